@@ -1,0 +1,1 @@
+"""Costing for food cooked on camera."""

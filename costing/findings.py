@@ -1,0 +1,228 @@
+"""A problem in somebody's data: where it is, what was found, what is expected, what to do.
+
+The person's faults are collected as findings; the programmer's raise exceptions. One message is
+one function, registered under its code with :func:`message`; a test compares its whole text.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field, replace
+from enum import StrEnum
+from functools import wraps
+from typing import Concatenate, ParamSpec
+
+P = ParamSpec("P")
+
+SUMMED_UP_ABOVE = 20
+"""More findings of one code than this are summed up when they are printed."""
+
+
+class Grade(StrEnum):
+    """How much a finding hurts."""
+
+    ERROR = "error"
+    WARNING = "warning"
+    NOTE = "note"
+
+
+GRADES = tuple(Grade)
+
+
+def quoted_sheet(sheet: str) -> str:
+    """Give a sheet's name as a cell reference spells it.
+
+    Examples
+    --------
+    >>> quoted_sheet("Recipes"), quoted_sheet("On hand")
+    ('Recipes', "'On hand'")
+    """
+    plain = sheet.isascii() and sheet.isalnum() and not sheet[:1].isdigit()
+    return sheet if plain else "'" + sheet.replace("'", "''") + "'"
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Where in a workbook something stands; every part may be unknown.
+
+    Parameters
+    ----------
+    sheet : str
+        Name of the sheet.
+    row : int, optional
+        Row number as the spreadsheet shows it, from 1.
+    column : str
+        Column letter as the spreadsheet shows it.
+    heading : str
+        The column's heading.
+    name : str
+        What the row is about, in the person's words.
+    """
+
+    sheet: str = ""
+    row: int | None = None
+    column: str = ""
+    heading: str = ""
+    name: str = ""
+
+    @property
+    def cell(self) -> str:
+        """The cell's address without its sheet, ``""`` when it has none."""
+        return f"{self.column}{self.row}" if self.column and self.row else ""
+
+    def __str__(self) -> str:
+        at = self.cell or (f"row {self.row}" if self.row else "")
+        sheet = quoted_sheet(self.sheet) if self.sheet else ""
+        start = f"{sheet}!{at}" if sheet and self.cell else " ".join(p for p in (sheet, at) if p)
+        about = ", ".join(
+            f'{word} "{text}"'
+            for word, text in (("row", self.name), ("column", self.heading))
+            if text
+        )
+        if start and about:
+            return f"{start} ({about})"
+        return start or about or "the shoot"
+
+
+NOWHERE = Place()
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One problem, with its place, in words for the person who can mend it."""
+
+    grade: Grade
+    code: str
+    place: Place
+    found: str
+    expected: str
+    remedy: str
+
+    def __str__(self) -> str:
+        return (
+            f"{self.place}: found {self.found}, expected {self.expected} [{self.code}]\n"
+            f"  {self.remedy}"
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """The three sentences of a message."""
+
+    found: str
+    expected: str
+    remedy: str
+
+
+@dataclass(slots=True)
+class _Registry:
+    grades: dict[str, Grade] = field(default_factory=dict)
+
+
+REGISTRY = _Registry()
+
+
+def message(
+    code: str, grade: Grade
+) -> Callable[[Callable[P, Words]], Callable[Concatenate[Place, P], Finding]]:
+    """Register a function that words the finding ``code``.
+
+    The decorated function gives :class:`Words`; calling it with a place in front gives the
+    :class:`Finding`. A code is two to four plain words and is never used for two messages.
+    """
+    if code in REGISTRY.grades:
+        raise ValueError(f"two messages share the code {code!r}")
+    REGISTRY.grades[code] = grade
+
+    def decorate(words: Callable[P, Words]) -> Callable[Concatenate[Place, P], Finding]:
+        @wraps(words)
+        def finding(place: Place, /, *args: P.args, **kwargs: P.kwargs) -> Finding:
+            said = words(*args, **kwargs)
+            return Finding(grade, code, place, said.found, said.expected, said.remedy)
+
+        return finding
+
+    return decorate
+
+
+def nearest(name: str, known: Iterable[str], *, most: int = 3) -> list[str]:
+    """Known names that look like ``name``, the likeliest first."""
+    from difflib import get_close_matches
+
+    by_key = {k.casefold(): k for k in known}
+    return [by_key[key] for key in get_close_matches(name.casefold(), by_key, n=most, cutoff=0.75)]
+
+
+def choice_words(known: Iterable[str], *, most: int = 10) -> str:
+    """Up to ``most`` words as a list in prose.
+
+    Examples
+    --------
+    >>> choice_words(["yes", "no"])
+    'yes or no'
+    >>> choice_words(["a", "b", "c"], most=2)
+    'a, b or one of 1 more'
+    """
+    words = list(known)
+    if len(words) > most:
+        left = len(words) - most
+        return ", ".join(words[:most]) + f" or one of {left} more"
+    if len(words) < 2:
+        return "".join(words)
+    return ", ".join(words[:-1]) + " or " + words[-1]
+
+
+def in_order(findings: Iterable[Finding], sheets: Iterable[str] = ()) -> list[Finding]:
+    """Findings by place (sheets in the order given, then the others), each told once."""
+    order = {sheet: number for number, sheet in enumerate(sheets)}
+
+    def key(finding: Finding) -> tuple[int, str, int, int, str, int, str]:
+        place = finding.place
+        return (
+            order.get(place.sheet, len(order)),
+            place.sheet,
+            place.row or 0,
+            len(place.column),
+            place.column,
+            GRADES.index(finding.grade),
+            finding.code,
+        )
+
+    return sorted(dict.fromkeys(findings), key=key)
+
+
+def summed_up(findings: Iterable[Finding]) -> list[Finding]:
+    """Keep the first of each code up to the stated number, the last one telling of the rest."""
+    kept: list[Finding] = []
+    seen: Counter[str] = Counter()
+    last: dict[str, int] = {}
+    for finding in findings:
+        seen[finding.code] += 1
+        if seen[finding.code] <= SUMMED_UP_ABOVE:
+            last[finding.code] = len(kept)
+            kept.append(finding)
+    for code, at in last.items():
+        more = seen[code] - SUMMED_UP_ABOVE
+        if more > 0:
+            kept[at] = replace(
+                kept[at], remedy=f"{kept[at].remedy} {more} more like this are not printed."
+            )
+    return kept
+
+
+def counted(findings: Iterable[Finding]) -> str:
+    """Count findings by grade, in words.
+
+    Examples
+    --------
+    >>> counted([])
+    'no findings'
+    """
+    by_grade = Counter(finding.grade for finding in findings)
+    parts = [
+        f"{by_grade[grade]} {grade}{'' if by_grade[grade] == 1 else 's'}"
+        for grade in GRADES
+        if by_grade[grade]
+    ]
+    return ", ".join(parts) or "no findings"

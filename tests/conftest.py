@@ -1,0 +1,37 @@
+"""What every test shares: the hypothesis profile, and the rule that a published number names a known source."""
+
+from __future__ import annotations
+
+import csv
+import os
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, settings
+
+TREE = Path(__file__).resolve().parent.parent
+
+settings.register_profile(
+    "ci",
+    derandomize=True,
+    deadline=None,
+    print_blob=True,
+    suppress_health_check=[HealthCheck.too_slow],
+)
+settings.register_profile(
+    "wide", parent=settings.get_profile("ci"), max_examples=1000, derandomize=False
+)
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "ci"))
+
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Refuse a test whose stated source is not in ``reference/sources.csv``."""
+    with (TREE / "reference" / "sources.csv").open(encoding="utf-8", newline="") as file:
+        known = {row["source_id"] for row in csv.DictReader(file)}
+    for item in items:
+        for mark in item.iter_markers("source"):
+            if len(mark.args) != 2 or mark.args[0] not in known:
+                raise pytest.UsageError(
+                    f"{item.nodeid}: source {mark.args!r} is not (source_id, locator) with a "
+                    "source_id from reference/sources.csv"
+                )
