@@ -1,0 +1,214 @@
+"""Money: exact until it is rounded, and rounded only where it is paid or shown."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from decimal import Decimal
+from difflib import get_close_matches
+from enum import StrEnum
+from fractions import Fraction
+from functools import cache
+
+DIGITS_WITHOUT_CURRENCY = 2
+
+
+class Rounding(StrEnum):
+    """What happens to a part of the smallest coin."""
+
+    HALF_UP = "half up"
+    DOWN = "down"
+    UP = "up"
+
+
+class UnknownCurrency(ValueError):  # noqa: N818 - says what the text is
+    """The text is no currency code.
+
+    Parameters
+    ----------
+    text : str
+        What stood there.
+    nearest : sequence of str
+        Codes that look like it; may be empty.
+    """
+
+    def __init__(self, text: str, nearest: Sequence[str] = ()) -> None:
+        self.text = text
+        self.nearest = list(nearest)
+        near = f"; nearest: {', '.join(self.nearest)}" if self.nearest else ""
+        super().__init__(f"{text!r} is not a currency code of ISO 4217{near}")
+
+
+@cache
+def _codes() -> frozenset[str]:
+    from babel.numbers import list_currencies  # here only, to keep --help fast
+
+    return frozenset(list_currencies())
+
+
+def is_currency(code: str) -> bool:
+    """Whether the text is a currency code, in capitals as ISO 4217 writes it."""
+    return code in _codes()
+
+
+def _checked(code: str) -> str:
+    if is_currency(code):
+        return code
+    near = get_close_matches(code.strip().upper(), sorted(_codes()), n=3, cutoff=0.6)
+    raise UnknownCurrency(code, near)
+
+
+def currency_digits(code: str) -> int:
+    """Digits behind the point of a currency.
+
+    Parameters
+    ----------
+    code : str
+        ISO 4217 code.
+
+    Raises
+    ------
+    UnknownCurrency
+        If there is no such code.
+
+    Examples
+    --------
+    >>> currency_digits("EUR"), currency_digits("JPY"), currency_digits("KWD")
+    (2, 0, 3)
+    """
+    from babel.numbers import get_currency_precision  # here only, to keep --help fast
+
+    return int(get_currency_precision(_checked(code)))
+
+
+def currency_name(code: str) -> str:
+    """Give the English name of a currency.
+
+    Raises
+    ------
+    UnknownCurrency
+        If there is no such code.
+
+    Examples
+    --------
+    >>> currency_name("NZD")
+    'New Zealand Dollar'
+    """
+    from babel.numbers import get_currency_name  # here only, to keep --help fast
+
+    return str(get_currency_name(_checked(code), locale="en"))
+
+
+def _coins(count: int, digits: int) -> Decimal:
+    """Give a number of smallest coins as money; exact whatever the decimal context."""
+    return Decimal((int(count < 0), tuple(map(int, str(abs(count)))), -digits))
+
+
+def round_money(value: Fraction, digits: int, rounding: Rounding = Rounding.HALF_UP) -> Decimal:
+    """Round an exact sum to the smallest coin.
+
+    Parameters
+    ----------
+    value : Fraction
+        The sum. [money]
+    digits : int
+        Digits behind the point, 0 or more.
+    rounding : Rounding
+        Half up and up go away from zero, down goes towards it.
+
+    Returns
+    -------
+    Decimal
+        With exactly ``digits`` digits behind the point. [money]
+
+    Raises
+    ------
+    ValueError
+        If ``digits`` is below 0.
+
+    Examples
+    --------
+    >>> round_money(Fraction("2.345"), 2), round_money(Fraction("2.349"), 2, Rounding.DOWN)
+    (Decimal('2.35'), Decimal('2.34'))
+    """
+    if digits < 0:
+        raise ValueError(f"digits must be 0 or more, not {digits}")
+    exact_coins = abs(value) * 10**digits
+    whole, part = divmod(exact_coins, 1)
+    if rounding is Rounding.HALF_UP:
+        whole += part >= Fraction(1, 2)
+    elif rounding is Rounding.UP:
+        whole += part > 0
+    return _coins(int(whole) if value >= 0 else -int(whole), digits)
+
+
+def share_out(total: Decimal, weights: Sequence[Fraction], digits: int) -> list[Decimal]:
+    """Share a sum in proportion to weights so that the shares add up to it exactly.
+
+    Each share is rounded down to the smallest coin, and the coins left over go to the largest
+    remainders, the earlier first among equals.
+
+    Parameters
+    ----------
+    total : Decimal
+        What is shared, in whole smallest coins; a negative sum is shared like a positive one.
+        [money]
+    weights : sequence of Fraction
+        Nobody's share is negative: 0 or more each.
+    digits : int
+        Digits behind the point.
+
+    Returns
+    -------
+    list of Decimal
+        One share for each weight. [money]
+
+    Raises
+    ------
+    ValueError
+        If a weight is negative, the total is not in whole coins, or a total other than 0 has
+        nobody to go to because all weights are 0.
+
+    Examples
+    --------
+    >>> share_out(Decimal("1.00"), [Fraction(1)] * 3, 2)
+    [Decimal('0.34'), Decimal('0.33'), Decimal('0.33')]
+    """
+    coins = abs(Fraction(total)) * 10**digits
+    if coins.denominator != 1:
+        raise ValueError(f"{total} is not a whole number of coins at {digits} digits")
+    if any(weight < 0 for weight in weights):
+        raise ValueError("a weight is negative")
+    whole = sum(weights, Fraction(0))
+    if whole == 0:
+        if coins:
+            raise ValueError(f"{total} has nobody to go to: all weights are 0")
+        return [_coins(0, digits) for _ in weights]
+    exact_shares = [coins * weight / whole for weight in weights]
+    shares = [int(share) for share in exact_shares]
+    by_remainder = sorted(
+        range(len(shares)), key=lambda at: exact_shares[at] - shares[at], reverse=True
+    )
+    for at in by_remainder[: int(coins) - sum(shares)]:
+        shares[at] += 1
+    sign = -1 if total < 0 else 1
+    return [_coins(sign * share, digits) for share in shares]
+
+
+def money_text(value: Decimal | Fraction, currency: str | None) -> str:
+    """Write a sum of money.
+
+    Parameters
+    ----------
+    value : Decimal or Fraction
+        The sum, rounded half up to the currency's digits. [money]
+    currency : str, optional
+        ISO 4217 code; without one, two digits and no sign.
+
+    Examples
+    --------
+    >>> money_text(Decimal("38.64"), "EUR"), money_text(Fraction(1000, 3), None)
+    ('38.64 EUR', '333.33')
+    """
+    digits = DIGITS_WITHOUT_CURRENCY if currency is None else currency_digits(currency)
+    plain = format(round_money(Fraction(value), digits), "f")
+    return plain if currency is None else f"{plain} {currency}"

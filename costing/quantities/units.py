@@ -1,0 +1,319 @@
+"""Units of food: a closed list, what one of each is, and the words a recipe calls it by.
+
+The list is ``units.txt`` beside this module; pint reads it, checks the dimensions and gives each
+unit's exact size once. After that an amount is a plain fraction of grams, millilitres or pieces.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+from collections.abc import Sequence
+from dataclasses import dataclass
+from difflib import get_close_matches
+from enum import StrEnum
+from fractions import Fraction
+from functools import cache, lru_cache
+from pathlib import Path
+from typing import Any
+
+UNIT_FILE = Path(__file__).with_name("units.txt")
+
+
+class Dimension(StrEnum):
+    """What is measured; amounts of two dimensions never convert into each other by themselves.
+
+    Portions and batches only measure what a dish makes.
+    """
+
+    MASS = "mass"
+    VOLUME = "volume"
+    COUNT = "count"
+    PORTION = "portion"
+    BATCH = "batch"
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit as it is shown, with its size.
+
+    Parameters
+    ----------
+    name : str
+        As shown: ``g``, ``US cup``. Found again by :func:`find_unit` under every setting.
+    dimension : Dimension
+        What it measures.
+    size : Fraction
+        One of it. [g, ml or pieces]
+    """
+
+    name: str
+    dimension: Dimension
+    size: Fraction
+
+    def __str__(self) -> str:
+        return self.name
+
+
+GRAM = Unit("g", Dimension.MASS, Fraction(1))
+MILLILITRE = Unit("ml", Dimension.VOLUME, Fraction(1))
+EACH = Unit("each", Dimension.COUNT, Fraction(1))
+PORTION = Unit("portion", Dimension.PORTION, Fraction(1))
+BATCH = Unit("batch", Dimension.BATCH, Fraction(1))
+
+
+class Measures(StrEnum):
+    """Whose teaspoon, tablespoon, cup, fluid ounce and pint are meant by the bare words."""
+
+    US_CUSTOMARY = "US customary"
+    US_LABEL = "US label"
+    METRIC = "metric"
+    AUSTRALIAN = "Australian"
+    UK_IMPERIAL = "UK imperial"
+    JAPANESE = "Japanese"
+
+
+_PLACES: dict[Measures, tuple[str, ...]] = {
+    Measures.US_CUSTOMARY: ("US",),
+    Measures.US_LABEL: ("US label", "US"),
+    Measures.METRIC: ("metric",),
+    Measures.AUSTRALIAN: ("Australian", "imperial"),
+    Measures.UK_IMPERIAL: ("imperial",),
+    Measures.JAPANESE: ("Japanese",),
+}
+"""Whose measures a setting means: the first place that has a unit of that name."""
+
+_BY_PLACE = {
+    "teaspoon": "tsp",
+    "tablespoon": "tbsp",
+    "cup": "cup",
+    "fl oz": "fl oz",
+    "gill": "gill",
+    "pint": "pint",
+    "quart": "quart",
+    "gallon": "gallon",
+}
+"""Bare words that mean another unit under another setting, and how they are shown."""
+
+_NAMED_CHOICES = ("US", "imperial")
+"""Whose measure is offered where the setting has none."""
+
+_SPELLINGS = {
+    "tsp": "teaspoon",
+    "teasp": "teaspoon",
+    "tbsp": "tablespoon",
+    "tblsp": "tablespoon",
+    "tbl": "tablespoon",
+    "tb": "tablespoon",
+    "dstsp": "dessertspoon",
+    "dsp": "dessertspoon",
+    "floz": "fl oz",
+    "fluid": "fl",
+    "ounce": "oz",
+    "pound": "lb",
+    "liter": "litre",
+    "milliliter": "millilitre",
+    "centiliter": "centilitre",
+    "deciliter": "decilitre",
+    "centimeter": "centimetre",
+    "pt": "pint",
+    "qt": "quart",
+    "gal": "gallon",
+    "imp": "imperial",
+    "american": "us",
+    "au": "australian",
+    "aus": "australian",
+}
+"""Short forms and other spellings of one word, in the singular."""
+
+_SUGGESTIONS = {
+    "t": ("tsp", "tbsp"),
+    "c": ("cup", "cl"),
+    "gr": ("g",),
+    "#": ("lb",),
+    "stick": ("stick of butter", "each"),
+    "catty": ("HK catty", "Taiwan catty", "Singapore kati", "Malaysian kati", "mainland jin"),
+    "kati": ("Singapore kati", "Malaysian kati"),
+    "tael": ("HK tael", "Taiwan tael", "mainland liang"),
+    "kan": ("HK catty",),
+    "leung": ("HK tael",),
+    "clove": ("each",),
+    "head": ("each",),
+    "leaf": ("each",),
+    "slice": ("each",),
+    "sprig": ("each",),
+    "stalk": ("each",),
+}
+"""What to offer for words that are refused because two cooks mean two things by them."""
+
+
+class UnknownUnit(ValueError):  # noqa: N818 - says what the text is
+    """The text names no unit of the list.
+
+    Parameters
+    ----------
+    text : str
+        What stood there.
+    nearest : sequence of str
+        Units that may be meant, the likeliest first; may be empty.
+    """
+
+    def __init__(self, text: str, nearest: Sequence[str] = ()) -> None:
+        self.text = text
+        self.nearest = list(nearest)
+        near = f"; nearest: {', '.join(self.nearest)}" if self.nearest else ""
+        super().__init__(f"no unit is called {text!r}{near}")
+
+
+class UnitNeedsSystem(ValueError):  # noqa: N818 - says what the text is
+    """The word is a unit in several systems, and the Measures setting has none of them.
+
+    Parameters
+    ----------
+    text : str
+        What stood there.
+    choices : sequence of str
+        The named forms, which work under every setting.
+    """
+
+    def __init__(self, text: str, choices: Sequence[str]) -> None:
+        self.text = text
+        self.choices = tuple(choices)
+        super().__init__(f"{text!r} differs by country; write {' or '.join(self.choices)}")
+
+
+def _singular(word: str) -> str:
+    if len(word) <= 2 or not word.endswith("s") or word.endswith("ss"):
+        return word
+    if word.endswith("ies"):
+        return word[:-3] + "y"
+    if word.endswith(("ches", "shes")):
+        return word[:-2]
+    return word[:-1]
+
+
+def _key(text: str) -> str:
+    """Give the form under which names are matched: case, plural, dots and spelling taken out."""
+    plain = unicodedata.normalize("NFKC", text).casefold()
+    for sign in ".'’":
+        plain = plain.replace(sign, "")
+    words = (_singular(word) for word in plain.replace("-", " ").replace("_", " ").split())
+    return " ".join(_SPELLINGS.get(word, word) for word in words)
+
+
+@cache
+def _units() -> tuple[dict[str, Unit], dict[str, Unit]]:
+    """All units by the name they are shown by, in the order of the file, and by every key."""
+    import pint  # here only, because importing it takes longer than answering --help may
+
+    registry: Any = pint.UnitRegistry(str(UNIT_FILE), non_int_type=Fraction, cache_folder=None)
+    shown: dict[str, Unit] = {}
+    by_key: dict[str, Unit] = {}
+    for called, definition in registry._units.items():
+        name = definition.name.replace("_", " ")
+        if called != definition.name:
+            continue
+        size = registry.get_root_units(definition.name)[0]
+        (dimension,) = registry.get_dimensionality(definition.name)
+        unit = Unit(
+            (definition.defined_symbol or name).replace("_", " "),
+            Dimension(dimension.strip("[]")),
+            Fraction(size),
+        )
+        shown[unit.name] = unit
+        for word in {name, unit.name, *definition.aliases}:
+            key = _key(word)
+            if by_key.setdefault(key, unit) is not unit:
+                raise ValueError(f"two units share the name {word!r}")
+    return shown, by_key
+
+
+def all_units() -> list[Unit]:
+    """Every unit of the list, in the order of ``units.txt``."""
+    return list(_units()[0].values())
+
+
+@cache
+def _bare_words(measures: Measures) -> dict[str, Unit]:
+    """What the bare words mean under a setting; a word it has no unit for is left out."""
+    shown, _ = _units()
+    words = {}
+    for word in _BY_PLACE:
+        named = (f"{place} {word}" for place in _PLACES[measures])
+        unit = next((shown[name] for name in named if name in shown), None)
+        if unit is not None:
+            words[word] = unit
+    return words
+
+
+@lru_cache(maxsize=4096)
+def find_unit(text: str, measures: Measures) -> Unit:
+    """Find the unit that a word means.
+
+    Case, blanks around, dots, plurals and the usual short forms do not matter. Named forms such
+    as ``US cup`` and ``imperial pint`` work under every setting.
+
+    Parameters
+    ----------
+    text : str
+        The word as written.
+    measures : Measures
+        Whose spoons, cups and pints the bare words are.
+
+    Returns
+    -------
+    Unit
+        Under its full name, so that it means the same wherever it is shown.
+
+    Raises
+    ------
+    UnknownUnit
+        If the list has no such unit, or the text is blank, or its letter is written for two
+        units (``t``, ``c``).
+    UnitNeedsSystem
+        If the word is a unit elsewhere and not under this setting.
+
+    Examples
+    --------
+    >>> find_unit("Cups", Measures.JAPANESE)
+    Unit(name='Japanese cup', dimension=<Dimension.VOLUME: 'volume'>, size=Fraction(200, 1))
+    >>> find_unit("tbsp.", Measures.AUSTRALIAN).size
+    Fraction(20, 1)
+    >>> find_unit("imperial pint", Measures.METRIC).size
+    Fraction(454609, 800)
+    """
+    _, by_key = _units()
+    key = _key(text)
+    bare = _bare_words(measures)
+    if key in bare:
+        return bare[key]
+    if key in by_key:
+        return by_key[key]
+    if key in _BY_PLACE:
+        raise UnitNeedsSystem(text, [f"{place} {key}" for place in _NAMED_CHOICES])
+    if key in _SUGGESTIONS:
+        raise UnknownUnit(text, _SUGGESTIONS[key])
+    raise UnknownUnit(text, _nearest(key, measures))
+
+
+def _nearest(key: str, measures: Measures) -> list[str]:
+    """Names that look like a key, as they are written under the setting."""
+    names = {k: [unit.name] for k, unit in _units()[1].items()}
+    names |= {word: [f"{place} {word}" for place in _NAMED_CHOICES] for word in _BY_PLACE}
+    names |= {word: [_BY_PLACE[word]] for word in _bare_words(measures)}
+    near = get_close_matches(key, names, n=3, cutoff=0.75) if key else []
+    return list(dict.fromkeys(name for k in near for name in names[k]))
+
+
+def known_unit_names(measures: Measures) -> list[str]:
+    """Names of units to choose from under a setting, the everyday ones first.
+
+    Examples
+    --------
+    >>> known_unit_names(Measures.METRIC)[:9]
+    ['g', 'kg', 'ml', 'l', 'tsp', 'tbsp', 'cup', 'each', 'oz']
+    """
+    bare = [_BY_PLACE[word] for word in _bare_words(measures)]
+    everyday = ["g", "kg", "ml", "l", *bare, "each", "oz", "lb"]
+    made = ["portion", "batch"]
+    others = [unit.name for unit in all_units() if unit.name not in (*everyday, *made)]
+    return [*everyday, *others, *made]
