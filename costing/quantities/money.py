@@ -2,14 +2,23 @@
 
 from __future__ import annotations
 
+import csv
 from collections.abc import Sequence
 from decimal import Decimal
 from difflib import get_close_matches
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache
+from pathlib import Path
 
 DIGITS_WITHOUT_CURRENCY = 2
+
+CURRENCY_FILE = Path(__file__).with_name("currencies.csv")
+"""Currencies whose digits ISO 4217 gives otherwise than Babel.
+
+Babel carries CLDR's digits, which follow the coins in use: none for the Serbian dinar, whose
+prices end in ,99 all the same. Rounding prices to them would lose money.
+"""
 
 
 class Rounding(StrEnum):
@@ -45,6 +54,12 @@ def _codes() -> frozenset[str]:
     return frozenset(list_currencies())
 
 
+@cache
+def _iso_digits() -> dict[str, int]:
+    with CURRENCY_FILE.open(encoding="utf-8", newline="") as file:
+        return {row["code"]: int(row["digits"]) for row in csv.DictReader(file)}
+
+
 def is_currency(code: str) -> bool:
     """Whether the text is a currency code, in capitals as ISO 4217 writes it."""
     return code in _codes()
@@ -58,12 +73,12 @@ def _checked(code: str) -> str:
 
 
 def currency_digits(code: str) -> int:
-    """Digits behind the point of a currency.
+    """Digits behind the point of a currency, the minor units of ISO 4217.
 
     Parameters
     ----------
     code : str
-        ISO 4217 code.
+        ISO 4217 code; codes that are no longer in use are known too.
 
     Raises
     ------
@@ -77,7 +92,8 @@ def currency_digits(code: str) -> int:
     """
     from babel.numbers import get_currency_precision  # here only, to keep --help fast
 
-    return int(get_currency_precision(_checked(code)))
+    digits = _iso_digits().get(_checked(code))
+    return int(get_currency_precision(code)) if digits is None else digits
 
 
 def currency_name(code: str) -> str:

@@ -299,7 +299,8 @@ def _nearest(key: str, measures: Measures) -> list[str]:
     """Names that look like a key, as they are written under the setting."""
     names = {k: [unit.name] for k, unit in _units()[1].items()}
     names |= {word: [f"{place} {word}" for place in _NAMED_CHOICES] for word in _BY_PLACE}
-    names |= {word: [_BY_PLACE[word]] for word in _bare_words(measures)}
+    for word in _bare_words(measures):
+        names[word] = names[_BY_PLACE[word]] = [_BY_PLACE[word]]
     near = get_close_matches(key, names, n=3, cutoff=0.75) if key else []
     return list(dict.fromkeys(name for k in near for name in names[k]))
 
