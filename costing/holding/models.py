@@ -1,0 +1,281 @@
+"""What is logged about a container: temperatures, events, who eats of it."""
+
+from __future__ import annotations
+
+import re
+from datetime import datetime
+from enum import StrEnum
+from fractions import Fraction
+from typing import Literal
+from zoneinfo import ZoneInfo
+
+from pydantic import BaseModel, ConfigDict, field_validator, model_validator
+
+from costing.findings import NOWHERE, Place
+from costing.quantities import decimal_or_fraction
+
+ScaleLetter = Literal["C", "F"]
+
+ICE_POINT = Fraction(32)
+"""The melting point of ice. [°F]"""
+
+DEGREES_F_PER_DEGREE_C = Fraction(9, 5)
+
+ABSOLUTE_ZERO = Fraction("-273.15")
+"""Nothing is colder. [°C]"""
+
+_TEMPERATURE = re.compile(
+    r"(?P<value>[+\-−]?[0-9]{1,9}(?:[.,][0-9]{1,9})?)\s*"
+    r"(?:°|º|deg\.?|degrees?)?\s*"
+    r"(?P<unit>(?:[^\W\d_]|[℃℉]).*)?",
+    re.IGNORECASE,
+)
+_SCALES: dict[str, ScaleLetter] = {
+    "c": "C",
+    "celsius": "C",
+    "℃": "C",
+    "f": "F",
+    "fahrenheit": "F",
+    "℉": "F",
+}
+
+
+class Temperature(BaseModel):
+    """A temperature in the unit it was read in.
+
+    Two temperatures are compared exactly, whatever their units.
+
+    Parameters
+    ----------
+    value : Fraction
+        The number read; a float is refused because it is not what the display showed. [°C or °F]
+    unit : {"C", "F"}
+        Degrees Celsius or Fahrenheit.
+
+    Raises
+    ------
+    ValueError
+        If the value is a float, or colder than absolute zero.
+
+    Examples
+    --------
+    >>> Temperature(value=5, unit="C") == Temperature(value=41, unit="F")
+    True
+    >>> Temperature(value=57, unit="C") < Temperature(value=135, unit="F")
+    True
+    """
+
+    model_config = ConfigDict(frozen=True)
+
+    value: Fraction
+    unit: ScaleLetter
+
+    @field_validator("value", mode="before")
+    @classmethod
+    def _exact(cls, value: object) -> object:
+        if isinstance(value, float):
+            raise ValueError("a temperature is exact: an int, a Fraction, a Decimal or text")
+        return value
+
+    @model_validator(mode="after")
+    def _possible(self) -> Temperature:
+        if self.in_unit("C") < ABSOLUTE_ZERO:
+            raise ValueError(f"{self} is colder than absolute zero")
+        return self
+
+    def in_unit(self, unit: ScaleLetter) -> Fraction:
+        """The value in ``unit``, exactly [°C or °F].
+
+        Examples
+        --------
+        >>> Temperature(value=57, unit="C").in_unit("F")
+        Fraction(673, 5)
+        """
+        if unit == self.unit:
+            return self.value
+        if unit == "F":
+            return self.value * DEGREES_F_PER_DEGREE_C + ICE_POINT
+        return (self.value - ICE_POINT) / DEGREES_F_PER_DEGREE_C
+
+    def __eq__(self, other: object) -> bool:
+        if not isinstance(other, Temperature):
+            return NotImplemented
+        return self.in_unit("C") == other.in_unit("C")
+
+    def __hash__(self) -> int:
+        return hash(self.in_unit("C"))
+
+    def __lt__(self, other: Temperature) -> bool:
+        return self.in_unit("C") < other.in_unit("C")
+
+    def __le__(self, other: Temperature) -> bool:
+        return self.in_unit("C") <= other.in_unit("C")
+
+    def __gt__(self, other: Temperature) -> bool:
+        return self.in_unit("C") > other.in_unit("C")
+
+    def __ge__(self, other: Temperature) -> bool:
+        return self.in_unit("C") >= other.in_unit("C")
+
+    def __str__(self) -> str:
+        return f"{decimal_or_fraction(self.value)} °{self.unit}"
+
+
+def read_temperature(text: str) -> Temperature:
+    """Temperature written with its unit: ``4 C``, ``40F``, ``4,5 °C``, ``-18 degrees C``.
+
+    Parameters
+    ----------
+    text : str
+        As typed.
+
+    Raises
+    ------
+    ValueError
+        With the reason, in words for the person, when there is no number, no unit, another unit
+        than Celsius and Fahrenheit, or a temperature that cannot be.
+
+    Examples
+    --------
+    >>> print(read_temperature("4 °C"), read_temperature("78F"))
+    4 °C 78 °F
+    >>> read_temperature("4")
+    Traceback (most recent call last):
+        ...
+    ValueError: a number without a unit
+    """
+    typed = _TEMPERATURE.fullmatch(text.strip())
+    if typed is None:
+        raise ValueError("no temperature" if text.strip() else "a blank")
+    if typed["unit"] is None:
+        raise ValueError("a number without a unit")
+    scale = _SCALES.get(typed["unit"].strip().casefold())
+    if scale is None:
+        raise ValueError(f'the unit "{typed["unit"].strip()}"')
+    value = Fraction(typed["value"].replace("−", "-").replace(",", "."))
+    read = Temperature.model_construct(value=value, unit=scale)
+    if read.in_unit("C") < ABSOLUTE_ZERO:
+        raise ValueError("a temperature below absolute zero")
+    return read
+
+
+class EventKind(StrEnum):
+    """What happened to a container."""
+
+    OUT = "out"
+    PREP = "prep"
+    BACK = "back"
+    CUT = "cut"
+    OPENED = "opened"
+    COOKED = "cooked"
+    READING = "reading"
+    ROOM = "room"
+    REHEATED = "reheated"
+    FROZEN = "frozen"
+    THAWED = "thawed"
+    SERVED = "served"
+    DISCARDED = "discarded"
+
+
+class Eaten(StrEnum):
+    """Whether anybody eats of a container; ``never`` is styling that is no food."""
+
+    YES = "yes"
+    NO = "no"
+    NEVER = "never"
+
+
+class Event(BaseModel):
+    """One thing that happened to a container.
+
+    Parameters
+    ----------
+    kind : EventKind
+        What happened.
+    at : datetime
+        When: a local time without a zone, as logged, or an instant with its own offset.
+    temperature : Temperature, optional
+        Of the food; of the room when the event is ``room``. ``None``: not read.
+    place : Place
+        Where it is logged.
+    """
+
+    model_config = ConfigDict(frozen=True)
+
+    kind: EventKind
+    at: datetime
+    temperature: Temperature | None = None
+    place: Place = NOWHERE
+
+
+class Container(BaseModel):
+    """A bowl, tray or plate, with its log.
+
+    Parameters
+    ----------
+    name : str
+        As labelled.
+    holds : tuple of str
+        Ingredients, dishes, ``Dish: step n`` or names of other containers.
+    events : tuple of Event
+        In the order logged.
+    marked_until : datetime, optional
+        The discard time written on it; local without a zone, or an instant with its own offset.
+    eaten : Eaten
+        Whether anybody eats of it.
+    episode : str
+        Whose shoot it belongs to.
+    place : Place
+        Where it is first named.
+    covered : bool, optional
+        ``False`` when all it holds is of a holding class that needs no temperature control;
+        ``None``: not known, which counts as covered.
+    """
+
+    model_config = ConfigDict(frozen=True)
+
+    name: str
+    holds: tuple[str, ...] = ()
+    events: tuple[Event, ...] = ()
+    marked_until: datetime | None = None
+    eaten: Eaten = Eaten.YES
+    episode: str = ""
+    place: Place = NOWHERE
+    covered: bool | None = None
+
+
+class HoldingSettings(BaseModel):
+    """What holds for all containers of a shoot.
+
+    Parameters
+    ----------
+    zone : str
+        IANA name of the time zone local times are in.
+    rules : tuple of str
+        Ids of the rules to judge by; none: the general rule.
+    procedures : bool
+        Whether written procedures for time as a control are kept.
+    room : Temperature, optional
+        Of the room; ``None``: not known.
+
+    Raises
+    ------
+    ValueError
+        If the zone is not an IANA name.
+    """
+
+    model_config = ConfigDict(frozen=True)
+
+    zone: str
+    rules: tuple[str, ...] = ()
+    procedures: bool = False
+    room: Temperature | None = None
+
+    @field_validator("zone")
+    @classmethod
+    def _known(cls, zone: str) -> str:
+        try:
+            ZoneInfo(zone)
+        except (KeyError, ValueError, OSError):
+            raise ValueError(f"{zone!r} is not an IANA time zone") from None
+        return zone
