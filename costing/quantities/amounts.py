@@ -38,7 +38,7 @@ LARGEST_DENOMINATOR_SHOWN = 64
 """Up to these an amount is shown exactly: 0.0625, 2 2/3; beyond them it is rounded after ≈."""
 
 
-class DimensionMismatch(ValueError):  # noqa: N818 - says what the text is
+class DimensionMismatch(ValueError):
     """Two amounts of different dimensions were put together."""
 
     def __init__(self, one: Unit, other: Unit) -> None:
@@ -128,12 +128,12 @@ class Amount:
     def __add__(self, other: Amount) -> Amount:
         if not isinstance(other, Amount):
             return NotImplemented
-        return Amount(self.magnitude + other._in(self.unit), self.unit)
+        return Amount(self.magnitude + self._like(other), self.unit)
 
     def __sub__(self, other: Amount) -> Amount:
         if not isinstance(other, Amount):
             return NotImplemented
-        return Amount(self.magnitude - other._in(self.unit), self.unit)
+        return Amount(self.magnitude - self._like(other), self.unit)
 
     def __neg__(self) -> Amount:
         return Amount(-self.magnitude, self.unit)
@@ -173,8 +173,11 @@ class Amount:
         return self.magnitude >= self._like(other)
 
     def _like(self, other: object) -> Fraction:
+        """How many of this amount's unit the other amount is."""
         if not isinstance(other, Amount):
             raise TypeError(f"an amount is compared with an amount, not {type(other).__name__}")
+        if self.unit.dimension is not other.unit.dimension:
+            raise DimensionMismatch(self.unit, other.unit)
         return other._in(self.unit)
 
     def __str__(self) -> str:

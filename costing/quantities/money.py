@@ -29,7 +29,7 @@ class Rounding(StrEnum):
     UP = "up"
 
 
-class UnknownCurrency(ValueError):  # noqa: N818 - says what the text is
+class UnknownCurrency(ValueError):
     """The text is no currency code.
 
     Parameters
@@ -55,6 +55,15 @@ def _codes() -> frozenset[str]:
 
 
 @cache
+def _codes_in_use() -> list[str]:
+    """Codes that are legal tender somewhere today, as far as Babel knows."""
+    from babel.core import get_global  # here only, to keep --help fast
+
+    periods = (p for of_place in get_global("territory_currencies").values() for p in of_place)
+    return sorted({code for code, _, until, tender in periods if tender and until is None})
+
+
+@cache
 def _iso_digits() -> dict[str, int]:
     with CURRENCY_FILE.open(encoding="utf-8", newline="") as file:
         return {row["code"]: int(row["digits"]) for row in csv.DictReader(file)}
@@ -68,7 +77,7 @@ def is_currency(code: str) -> bool:
 def _checked(code: str) -> str:
     if is_currency(code):
         return code
-    near = get_close_matches(code.strip().upper(), sorted(_codes()), n=3, cutoff=0.6)
+    near = get_close_matches(code.strip().upper(), _codes_in_use(), n=3, cutoff=0.6)
     raise UnknownCurrency(code, near)
 
 

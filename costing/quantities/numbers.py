@@ -17,7 +17,7 @@ LONGEST_NUMBER = 64
 """A longer text is no number a person wrote. [characters]"""
 
 
-class UnreadableNumber(ValueError):  # noqa: N818 - says what the text is
+class UnreadableNumber(ValueError):
     """The text is no number that is read here.
 
     Parameters
@@ -54,7 +54,7 @@ class UpsideDownRange(UnreadableNumber):
         super().__init__(text, reason)
 
 
-class AmbiguousNumber(ValueError):  # noqa: N818 - says what the text is
+class AmbiguousNumber(ValueError):
     """The text is a number in two ways, and nothing tells which.
 
     Parameters
@@ -241,6 +241,8 @@ def read_number(text: str) -> Number:
     for sign, fraction in _VULGAR.items():
         plain = plain.replace(sign, f" {fraction} ")
     plain = _BLANKS.sub(" ", plain).strip()
+    if _EXPONENT.fullmatch(plain):
+        raise UnreadableNumber(text, "an exponent, where the digits written out are expected")
     ends = re.split(r"(?<=[^ -]) ?- ?| to ", plain, flags=re.IGNORECASE)
     if len(ends) == 2 and all(any(c.isdecimal() for c in end) for end in ends):
         return _range(text, ends[0], ends[1])
@@ -304,8 +306,6 @@ def _reason(plain: str) -> str:
     """Say in words why a text is no number."""
     if not plain:
         return "no digits"
-    if _EXPONENT.fullmatch(plain):
-        return "an exponent, where the digits written out are expected"
     foreign = [c for c in plain if c.isdecimal() and not c.isascii()]
     if foreign:
         written = "".join(str(unicodedata.decimal(c)) if c in foreign else c for c in plain)

@@ -146,7 +146,7 @@ _SUGGESTIONS = {
 """What to offer for words that are refused because two cooks mean two things by them."""
 
 
-class UnknownUnit(ValueError):  # noqa: N818 - says what the text is
+class UnknownUnit(ValueError):
     """The text names no unit of the list.
 
     Parameters
@@ -164,7 +164,7 @@ class UnknownUnit(ValueError):  # noqa: N818 - says what the text is
         super().__init__(f"no unit is called {text!r}{near}")
 
 
-class UnitNeedsSystem(ValueError):  # noqa: N818 - says what the text is
+class UnitNeedsSystem(ValueError):
     """The word is a unit in several systems, and the Measures setting has none of them.
 
     Parameters
