@@ -7,7 +7,7 @@ one function, registered under its code with :func:`message`; a test compares it
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import wraps
@@ -71,10 +71,15 @@ class Place:
         """The cell's address without its sheet, ``""`` when it has none."""
         return f"{self.column}{self.row}" if self.column and self.row else ""
 
+    @property
+    def cell_reference(self) -> str:
+        """The cell with its sheet, as it is typed into a name box; ``""`` when it has none."""
+        return f"{quoted_sheet(self.sheet)}!{self.cell}" if self.sheet and self.cell else ""
+
     def __str__(self) -> str:
         at = self.cell or (f"row {self.row}" if self.row else "")
         sheet = quoted_sheet(self.sheet) if self.sheet else ""
-        start = f"{sheet}!{at}" if sheet and self.cell else " ".join(p for p in (sheet, at) if p)
+        start = self.cell_reference or " ".join(part for part in (sheet, at) if part)
         about = ", ".join(
             f'{word} "{text}"'
             for word, text in (("row", self.name), ("column", self.heading))
@@ -86,6 +91,35 @@ class Place:
 
 
 NOWHERE = Place()
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A row of a sheet, able to give the place of each of its cells.
+
+    Parameters
+    ----------
+    sheet : str
+        Name of the sheet.
+    number : int, optional
+        Row number as the spreadsheet shows it.
+    name : str
+        What the row is about, in the person's words.
+    columns : mapping of str to str
+        Column letter by heading, shared by the rows of a sheet.
+    """
+
+    sheet: str = ""
+    number: int | None = None
+    name: str = ""
+    columns: Mapping[str, str] = field(default_factory=dict, repr=False, compare=False)
+
+    def at(self, heading: str = "") -> Place:
+        """Place of the cell below ``heading``, or of the whole row."""
+        return Place(self.sheet, self.number, self.columns.get(heading, ""), heading, self.name)
+
+
+NO_ROW = Row()
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,12 +180,17 @@ def message(
     return decorate
 
 
-def nearest(name: str, known: Iterable[str], *, most: int = 3) -> list[str]:
-    """Known names that look like ``name``, the likeliest first."""
+def nearest(
+    name: str, known: Iterable[str], *, most: int = 3, likeness: float = 0.75
+) -> list[str]:
+    """Known names that look like ``name``, the likeliest first.
+
+    ``likeness`` is the least ratio of matching letters, from 0 to 1.
+    """
     from difflib import get_close_matches
 
     by_key = {k.casefold(): k for k in known}
-    return [by_key[key] for key in get_close_matches(name.casefold(), by_key, n=most, cutoff=0.75)]
+    return [by_key[key] for key in get_close_matches(name.casefold(), by_key, n=most, cutoff=likeness)]
 
 
 def choice_words(known: Iterable[str], *, most: int = 10) -> str:

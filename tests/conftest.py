@@ -1,4 +1,4 @@
-"""What every test shares: the hypothesis profile, and the rule that a published number names a known source."""
+"""What every test shares: hypothesis profiles, and the check that a stated source is known."""
 
 from __future__ import annotations
 
