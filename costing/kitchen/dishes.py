@@ -1,0 +1,96 @@
+"""Dishes and the lines of their recipes, step by step."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from fractions import Fraction
+from typing import Annotated, ClassVar
+
+from pydantic import Field
+
+from costing.kitchen.ingredients import Positive
+from costing.kitchen.rows import FromRow
+from costing.quantities import Amount
+
+
+class Measured(StrEnum):
+    """In which state a line's amount is measured."""
+
+    TRIMMED = "trimmed"
+    AS_BOUGHT = "as bought"
+    COOKED = "cooked"
+
+
+class Shown(StrEnum):
+    """Whether a line is made ready ahead or prepared on camera."""
+
+    AHEAD = "ahead"
+    ON_CAMERA = "on camera"
+
+
+class Line(FromRow):
+    """One ingredient, or another dish, in one step of a dish.
+
+    Parameters
+    ----------
+    dish : str
+        The dish it belongs to.
+    step : int
+        In cooking order, from 1.
+    step_name : str
+        What the step is called.
+    ingredient : str
+        An ingredient or another dish; ``""`` for a step that takes none.
+    amount : Amount, optional
+        ``None`` is unknown, unless ``to_taste``; of a range the upper end.
+    amount_low : Amount, optional
+        The lower end of a range.
+    to_taste : bool
+        Nothing is computed for it.
+    cut : str
+        Diced, chopped, sliced ...
+    candidates : Fraction
+        Pieces bought for each piece shown.
+    optional : bool
+        Left out unless the shot takes the optional lines.
+    """
+
+    sheet: ClassVar[str] = "Recipes"
+    named_by: ClassVar[str] = "ingredient"
+    dish: str
+    step: Annotated[int, Field(ge=1)] = 1
+    step_name: str = ""
+    ingredient: str = ""
+    amount: Amount | None = None
+    amount_low: Amount | None = None
+    to_taste: bool = False
+    cut: str = ""
+    measured: Measured = Measured.TRIMMED
+    candidates: Annotated[Fraction, Field(ge=1)] = Fraction(1)
+    shown: Shown = Shown.AHEAD
+    optional: bool = False
+    note: str = ""
+
+
+class Dish(FromRow):
+    """What a dish makes.
+
+    Parameters
+    ----------
+    name : str
+        As in the recipe.
+    makes : Amount, optional
+        Needed when the dish is an ingredient of another by amount.
+        [portion, mass, volume or count]
+    cooked_weight : Fraction, optional
+        Finished weight as a part of the trimmed weight put in. [fraction]
+    photo_life : Fraction, optional
+        How long it looks right on camera. [minute]
+    """
+
+    sheet: ClassVar[str] = "Dishes"
+    name: str
+    makes: Amount | None = None
+    cooked_weight: Positive | None = None
+    photo_life: Annotated[Fraction, Field(ge=0)] | None = None
+    note: str = ""

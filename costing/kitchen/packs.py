@@ -1,0 +1,98 @@
+"""What a shop sells: sealed packs and loose goods, and the shops themselves."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from typing import Annotated, ClassVar
+
+from pydantic import Field, model_validator
+
+from costing.kitchen.rows import FromRow
+from costing.quantities import Amount
+
+Price = Annotated[Decimal, Field(ge=0)]
+
+
+class Pack(FromRow):
+    """A sealed pack, or loose goods sold in steps.
+
+    Parameters
+    ----------
+    ingredient : str
+        What is in it.
+    shop : str
+        Who sells it; may be blank.
+    amount : Amount
+        What is in one pack; for loose goods what ``price`` is for. For a drained product the
+        drained amount. [mass, volume or count]
+    price : Decimal, optional
+        Of ``amount``; ``None`` is unknown. [money]
+    loose_step : Amount, optional
+        Any multiple of this can be bought; ``None`` means a sealed pack. [as ``amount``]
+    at_most : int, optional
+        How many packs, or loose steps, the shop has.
+    supplied : bool
+        Given free; never in cost.
+    tax_rate : Fraction, optional
+        Overrides the setting. [fraction]
+    """
+
+    sheet: ClassVar[str] = "Packs"
+    named_by: ClassVar[str] = "ingredient"
+    ingredient: str
+    amount: Amount
+    shop: str = ""
+    price: Price | None = None
+    loose_step: Amount | None = None
+    at_most: Annotated[int, Field(ge=0)] | None = None
+    supplied: bool = False
+    tax_rate: Annotated[Fraction, Field(ge=0)] | None = None
+    price_date: date | None = None
+    note: str = ""
+
+    @model_validator(mode="after")
+    def _sold_in_something(self) -> Pack:
+        if self.amount.base <= 0:
+            raise ValueError("the amount in a pack must be above 0")
+        if self.loose_step is not None:
+            if self.loose_step.unit.dimension != self.amount.unit.dimension:
+                raise ValueError("the loose step must be in the unit of the amount")
+            if self.loose_step.base <= 0:
+                raise ValueError("the loose step must be above 0")
+        return self
+
+    @property
+    def unit_amount(self) -> Amount:
+        """What one pack, or one loose step, brings."""
+        return self.loose_step if self.loose_step is not None else self.amount
+
+    @property
+    def unit_price(self) -> Fraction | None:
+        """Exact price of one pack or one loose step as typed; 0 when supplied. [money]"""
+        if self.supplied:
+            return Fraction(0)
+        if self.price is None:
+            return None
+        return Fraction(self.price) * (self.unit_amount.base / self.amount.base)
+
+
+class Shop(FromRow):
+    """A shop with what a visit costs and the least it lets one buy for.
+
+    Parameters
+    ----------
+    name : str
+        As in Packs.
+    visit_cost : Decimal
+        Fare, fuel or delivery. [money]
+    minimum_spend : Decimal
+        The till's total is at least this, or nothing is bought there. [money]
+    """
+
+    sheet: ClassVar[str] = "Shops"
+    name: str
+    visit_cost: Price = Decimal(0)
+    minimum_spend: Price = Decimal(0)
+    note: str = ""

@@ -1,0 +1,46 @@
+"""What is on hand, lot by lot with its dates."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from typing import Annotated, ClassVar
+
+from pydantic import Field
+
+from costing.kitchen.rows import FromRow
+from costing.quantities import Amount
+
+
+class Lot(FromRow):
+    """One lot of an ingredient on hand.
+
+    Parameters
+    ----------
+    ingredient : str
+        What it is.
+    amount : Amount, optional
+        How much, as bought; ``None`` with ``plenty`` means enough for anything, ``None`` without
+        it means unknown. [mass, volume or count]
+    plenty : bool
+        So much that it is never bought.
+    use_by : date, optional
+        Last day of use.
+    opened : date, optional
+        Day of opening; the storage life after opening counts from it.
+    value : Decimal, optional
+        Of the whole lot; ``None`` is valued at the cheapest pack price per unit. [money]
+    supplied : bool
+        Given free; worth nothing.
+    """
+
+    sheet: ClassVar[str] = "On hand"
+    named_by: ClassVar[str] = "ingredient"
+    ingredient: str
+    amount: Amount | None = None
+    plenty: bool = False
+    use_by: date | None = None
+    opened: date | None = None
+    value: Annotated[Decimal, Field(ge=0)] | None = None
+    supplied: bool = False
+    note: str = ""
