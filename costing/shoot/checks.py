@@ -1,0 +1,125 @@
+"""What is checked over the whole shoot, whether it was read or built in code."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from costing.findings import Finding, Place, nearest
+from costing.kitchen.rows import FromRow
+from costing.names import Named, key
+from costing.shoot import messages
+from costing.shoot.shoot import Shoot
+from costing.shoot.shots import STEPS_EXPECTED, Shot
+
+WATER = frozenset(
+    {
+        "water",
+        "boiling water",
+        "cold water",
+        "hot water",
+        "ice water",
+        "iced water",
+        "lukewarm water",
+        "tap water",
+        "warm water",
+    }
+)
+"""Names of water from the tap: free, and never on a list."""
+
+
+SLIP = 0.8
+"""From this likeness on two names may be one name with a slip of the finger. [ratio]"""
+
+
+def is_water(name: str) -> bool:
+    """Whether an ingredient is water from the tap."""
+    return key(name) in WATER
+
+
+def check_shoot(shoot: Shoot) -> list[Finding]:
+    """Findings that need more than one row: unknown names, rows twice, steps, currency."""
+    if not any(line.ingredient for line in shoot.lines):
+        return [messages.nothing_to_cook(Place("Recipes"))]
+    return [
+        *_names(shoot),
+        *_twice(shoot),
+        *_shots(shoot),
+        *_currency(shoot),
+    ]
+
+
+def _currency(shoot: Shoot) -> Iterator[Finding]:
+    blank = shoot.settings.currency is None and "Currency" not in shoot.settings.given
+    if blank and any(pack.price is not None for pack in shoot.packs):
+        yield messages.currency_not_given(Place("Settings", name="Currency"))
+
+
+def _shots(shoot: Shoot) -> Iterator[Finding]:
+    episodes = Named((episode.name, episode) for episode in shoot.episodes)
+    for shot in shoot.shots:
+        if not shoot.is_dish(shot.dish):
+            near = nearest(shot.dish, shoot.recipes)
+            yield messages.dish_unknown(shot.at("Dish"), shot.dish, near, list(shoot.recipes))
+            continue
+        if shot.steps is None and shot.purpose in STEPS_EXPECTED:
+            yield messages.steps_missing(shot.at("Steps"), str(shot.purpose))
+        yield from _steps(shot, shoot)
+        if shot.episode and episodes and shot.episode not in episodes:
+            yield messages.episode_unknown(
+                shot.at("Episode"), shot.episode, nearest(shot.episode, episodes)
+            )
+
+
+def _steps(shot: Shot, shoot: Shoot) -> Iterator[Finding]:
+    known = sorted({line.step for line in shoot.recipes[shot.dish]})
+    wrong = [step for step in shot.steps or () if step not in known]
+    if wrong:
+        yield messages.step_unknown(shot.at("Steps"), shot.dish, wrong, known)
+
+
+def _names(shoot: Shoot) -> Iterator[Finding]:
+    used = Named(
+        (line.ingredient, line)
+        for line in shoot.lines
+        if line.ingredient and not shoot.is_dish(line.ingredient)
+    )
+    stocked = Named(_stocked_rows(shoot))
+    told: set[str] = set()
+    for name, line in used.items():
+        if name in stocked or is_water(name):
+            continue
+        near = [n for n in nearest(name, stocked, likeness=SLIP) if n not in used]
+        if near:
+            told.update(map(key, near))
+            yield messages.ingredient_unknown(line.at("Ingredient"), name, near)
+    for name, row in _stocked_rows(shoot):
+        if name in used or shoot.is_dish(name) or key(name) in told:
+            continue
+        told.add(key(name))
+        near = nearest(name, used, likeness=SLIP)
+        if near:
+            yield messages.not_used(row.at("Ingredient"), name, near)
+
+
+def _stocked_rows(shoot: Shoot) -> Iterator[tuple[str, FromRow]]:
+    for ingredient in shoot.ingredients:
+        yield ingredient.name, ingredient
+    for pack in shoot.packs:
+        yield pack.ingredient, pack
+    for lot in shoot.lots:
+        yield lot.ingredient, lot
+
+
+def _twice(shoot: Shoot) -> Iterator[Finding]:
+    sheets: Sequence[tuple[str, Iterable[tuple[str, FromRow]]]] = (
+        ("Ingredient", [(row.name, row) for row in shoot.ingredients]),
+        ("Dish", [(row.name, row) for row in shoot.dishes]),
+        ("Episode", [(row.name, row) for row in shoot.episodes]),
+        ("Shop", [(row.name, row) for row in shoot.shops]),
+    )
+    for heading, rows in sheets:
+        first: dict[str, FromRow] = {}
+        for name, row in rows:
+            earlier = first.setdefault(key(name), row)
+            if earlier is not row:
+                yield messages.row_twice(row.at(heading), name, earlier.at(heading))

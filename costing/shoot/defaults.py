@@ -1,0 +1,82 @@
+"""What a shoot is taken to be where its plan is blank."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from costing.findings import Finding, Place
+from costing.names import Named, key
+from costing.shoot import messages
+from costing.shoot.episodes import Episode
+from costing.shoot.shoot import Shoot
+from costing.shoot.shots import Purpose, Shot
+
+ONLY_EPISODE = "Episode 1"
+"""Name of the only episode when neither the plan nor the title gives one."""
+
+
+def completed(shoot: Shoot) -> tuple[Shoot, list[Finding]]:
+    """The shoot with an episode for every shot and at least one shot for every whole dish.
+
+    Returns
+    -------
+    tuple of Shoot and list of Finding
+        Nothing the person wrote is changed; what was filled in is told.
+    """
+    findings: list[Finding] = []
+    shots = shoot.shots
+    if not shots and shoot.recipes:
+        shots = tuple(
+            Shot(dish=dish, purpose=purpose)
+            for dish in shoot.whole_dishes
+            for purpose in (Purpose.COOK_THROUGH, Purpose.HERO)
+        )
+        findings.append(messages.shoot_plan_empty(Place("Shoot plan"), shoot.whole_dishes))
+    episodes = _episodes(shoot, shots)
+    names = Named((episode.name, episode.name) for episode in episodes)
+    first = episodes[0].name
+    if len(episodes) > 1:
+        findings.extend(
+            messages.episode_missing(shot.at("Episode"), first)
+            for shot in shots
+            if not shot.episode
+        )
+    shots = tuple(
+        shot.model_copy(update={"episode": names[shot.episode] if shot.episode else first})
+        for shot in shots
+    )
+    return shoot.model_copy(update={"episodes": episodes, "shots": shots}), findings
+
+
+def _episodes(shoot: Shoot, shots: tuple[Shot, ...]) -> tuple[Episode, ...]:
+    episodes = list(shoot.episodes)
+    known = {key(episode.name) for episode in episodes}
+    for shot in shots:
+        if shot.episode and key(shot.episode) not in known:
+            known.add(key(shot.episode))
+            episodes.append(Episode(name=shot.episode))
+    if not episodes:
+        episodes.append(Episode(name=shoot.settings.title or ONLY_EPISODE))
+    return tuple(Named((episode.name, episode) for episode in episodes).values())
+
+
+def shopping_date(shoot: Shoot) -> date | None:
+    """The day of shopping: as set, else the day before the first shoot date.
+
+    Returns
+    -------
+    date or None
+        ``None`` when neither is known.
+    """
+    if shoot.settings.shopping_date is not None:
+        return shoot.settings.shopping_date
+    dates = [episode.shoot_date for episode in shoot.episodes if episode.shoot_date]
+    return min(dates) - timedelta(days=1) if dates else None
+
+
+def days_before_shoot(shoot: Shoot, episode: Episode) -> int:
+    """Days from shopping to an episode's shoot; one when either day is not known. [day]"""
+    bought = shopping_date(shoot)
+    if bought is None or episode.shoot_date is None:
+        return 1
+    return max(0, (episode.shoot_date - bought).days)

@@ -1,0 +1,138 @@
+"""A dish written out: every ingredient line in it, through dishes inside dishes to any depth."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from costing.findings import Finding
+from costing.kitchen import Line
+from costing.kitchen.conversion import Unconvertible, converted, trimmed
+from costing.names import key
+from costing.quantities import Amount, Dimension
+from costing.shoot.messages import dish_amount_unclear, recipe_loop
+from costing.shoot.shoot import Shoot
+from costing.shoot.shots import Shot
+
+
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """One ingredient line as it stands in a whole dish.
+
+    Parameters
+    ----------
+    line : Line
+        The line, perhaps of a dish inside the dish.
+    step : int
+        The step of the outer dish it falls in.
+    times : Fraction, optional
+        How often the line's amount goes into one batch of the outer dish; ``None`` is unknown.
+    optional : bool
+        Whether it is optional at any depth.
+    """
+
+    line: Line
+    step: int
+    times: Fraction | None
+    optional: bool
+
+
+class Leaves:
+    """The written-out lines of a shoot's dishes, each dish written out once.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        Whose recipes.
+    """
+
+    def __init__(self, shoot: Shoot) -> None:
+        self._shoot = shoot
+        self._known: dict[str, tuple[Leaf, ...]] = {}
+        self._open: list[str] = []
+        self.findings: list[Finding] = []
+
+    def of(self, dish: str) -> tuple[Leaf, ...]:
+        """The leaves of one batch of ``dish``, in the order of its lines."""
+        name = key(dish)
+        if name not in self._known:
+            self._open.append(name)
+            leaves = tuple(self._written_out(dish))
+            self._open.pop()
+            self._known[name] = leaves
+        return self._known[name]
+
+    def taken_by(self, shot: Shot) -> Iterator[Leaf]:
+        """The leaves of the steps a shot takes, its optional lines by its own word."""
+        for leaf in self.of(shot.dish):
+            if shot.steps is not None and leaf.step not in shot.steps:
+                continue
+            if leaf.optional and not shot.optional_lines:
+                continue
+            yield leaf
+
+    def _written_out(self, dish: str) -> Iterator[Leaf]:
+        for line in self._shoot.recipes[dish]:
+            if not line.ingredient or line.to_taste:
+                continue
+            if not self._shoot.is_dish(line.ingredient):
+                yield Leaf(line, line.step, Fraction(1), line.optional)
+            elif key(line.ingredient) in self._open:
+                self.findings.append(recipe_loop(line.at("Ingredient"), dish, line.ingredient))
+                yield Leaf(line, line.step, None, line.optional)
+            else:
+                yield from self._inside(line)
+
+    def _inside(self, line: Line) -> Iterator[Leaf]:
+        leaves = self.of(line.ingredient)
+        batches = self._batches(line, leaves)
+        for leaf in leaves:
+            times = None if batches is None or leaf.times is None else batches * leaf.times
+            yield Leaf(leaf.line, line.step, times, line.optional or leaf.optional)
+
+    def _batches(self, line: Line, leaves: tuple[Leaf, ...]) -> Fraction | None:
+        """How many batches of the inner dish a line takes; a finding when that is unclear."""
+        amount = line.amount
+        if amount is None:
+            return None
+        dish = self._shoot.dish_rows.get(line.ingredient)
+        makes = dish.makes if dish else None
+        if amount.unit.dimension is Dimension.BATCH:
+            return amount.base
+        if makes is not None and makes.unit.dimension is amount.unit.dimension and makes.base > 0:
+            return amount.base / makes.base
+        if amount.unit.dimension is Dimension.MASS and dish and dish.cooked_weight is not None:
+            weight = self._trimmed_weight(leaves)
+            if weight:
+                return amount.base / (weight * dish.cooked_weight)
+        self.findings.append(
+            dish_amount_unclear(line.at("Unit"), line.ingredient, str(amount), makes)
+        )
+        return None
+
+    def _trimmed_weight(self, leaves: tuple[Leaf, ...]) -> Fraction | None:
+        """Grams put into one batch, ``None`` when one of them is unknown. [g]"""
+        total = Fraction(0)
+        for leaf in leaves:
+            if leaf.optional:
+                continue
+            if leaf.times is None or leaf.line.amount is None:
+                return None
+            try:
+                total += leaf.times * grams_of(leaf.line, leaf.line.amount, self._shoot)
+            except Unconvertible:
+                return None
+        return total
+
+
+def grams_of(line: Line, amount: Amount, shoot: Shoot) -> Fraction:
+    """Trimmed grams of a line.
+
+    Raises
+    ------
+    Unconvertible
+        When density, piece weight or cooked weight is needed and not known.
+    """
+    ingredient = shoot.ingredient(line.ingredient)
+    return converted(trimmed(amount, ingredient, line.measured), Dimension.MASS, ingredient)

@@ -1,0 +1,170 @@
+"""What is said of faults that concern more than one cell of a shoot."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from costing.findings import Grade, Place, Words, choice_words, message
+from costing.quantities import Amount
+
+
+@message("recipe loop", Grade.ERROR)
+def recipe_loop(dish: str, inside: str) -> Words:
+    """A dish that is an ingredient of itself."""
+    return Words(
+        f'the dish "{inside}" inside "{dish}", which is itself made with "{dish}"'
+        if inside.casefold() != dish.casefold()
+        else f'the dish "{inside}" as an ingredient of itself',
+        "dishes that end in ingredients",
+        "Take one of the two lines out, or give one of the dishes another name.",
+    )
+
+
+@message("dish amount unclear", Grade.ERROR)
+def dish_amount_unclear(dish: str, amount: str, makes: Amount | None) -> Words:
+    """A dish used by an amount that cannot be set against what it makes."""
+    made = "nothing said of what it makes" if makes is None else f"a dish that makes {makes}"
+    return Words(
+        f'{amount} of the dish "{dish}" and {made}',
+        "an amount in the same kind of unit as the dish makes, or a number of batches",
+        f'Fill Makes and Unit for "{dish}" on the sheet Dishes in the same kind of unit, or write '
+        "the amount here in batches (1 batch is the whole recipe).",
+    )
+
+
+@message("dish unknown", Grade.ERROR)
+def dish_unknown(name: str, near: Sequence[str], known: Sequence[str]) -> Words:
+    """A shot of a dish that has no recipe."""
+    return Words(
+        f'the dish "{name}", which has no recipe',
+        f"one of {choice_words(known)}" if known else "a dish from the sheet Recipes",
+        (f'Write "{near[0]}" if that is meant, or give' if near else "Give")
+        + f' "{name}" its lines on the sheet Recipes.',
+    )
+
+
+@message("episode unknown", Grade.WARNING)
+def episode_unknown(name: str, near: Sequence[str]) -> Words:
+    """A shot of an episode that has no row on a sheet Episodes that has rows."""
+    return Words(
+        f'the episode "{name}", which has no row on the sheet Episodes',
+        "an episode listed there",
+        (f'Write "{near[0]}" if that is meant, or add' if near else "Add")
+        + f' a row for "{name}"; until then it has no date and no budget.',
+    )
+
+
+@message("ingredient unknown", Grade.ERROR)
+def ingredient_unknown(name: str, near: Sequence[str]) -> Words:
+    """An ingredient nobody else knows, spelled nearly like one that is known."""
+    return Words(
+        f'the ingredient "{name}", which stands on no other sheet',
+        "an ingredient spelled as on the other sheets; nearly the same is "
+        + choice_words([f'"{known}"' for known in near]),
+        f'Write "{near[0]}" if that is meant, or give "{name}" a row of its own on the sheet '
+        "Ingredients.",
+    )
+
+
+@message("not used in a recipe", Grade.WARNING)
+def not_used(name: str, near: Sequence[str]) -> Words:
+    """A pack, a lot or an ingredient whose name is nearly one of the recipes'."""
+    return Words(
+        f'"{name}", which no recipe uses',
+        "an ingredient spelled as in the recipes; nearly the same is "
+        + choice_words([f'"{known}"' for known in near]),
+        f'Write "{near[0]}" if that is meant; leave it if it is for another day.',
+    )
+
+
+@message("row twice", Grade.ERROR)
+def row_twice(name: str, first: Place) -> Words:
+    """A second row for something that may have only one."""
+    return Words(
+        f'a second row for "{name}"; the first is at {first.sheet}!{first.cell or first.row}',
+        "one row for each",
+        "Put what both rows say into one and delete the other; until then the first is used.",
+    )
+
+
+@message("steps missing", Grade.WARNING)
+def steps_missing(purpose: str) -> Words:
+    """A shot whose purpose is part of a dish, without the part."""
+    return Words(
+        f"no steps for a {purpose}",
+        "the steps it takes, such as 2 or 1-3",
+        "Write the steps; until then the whole dish is counted.",
+    )
+
+
+@message("step unknown", Grade.ERROR)
+def step_unknown(dish: str, wrong: Sequence[int], known: Sequence[int]) -> Words:
+    """A shot that takes a step its dish does not have."""
+    return Words(
+        f"step {choice_words([str(step) for step in wrong])} of a dish without it",
+        f'steps of "{dish}": {choice_words([str(step) for step in known])}',
+        "Mend the steps here, or add the step to the recipe.",
+    )
+
+
+@message("shoot plan empty", Grade.WARNING)
+def shoot_plan_empty(dishes: Sequence[str]) -> Words:
+    """No shots at all."""
+    return Words(
+        "no shots",
+        "a row for each use of food",
+        "Until shots are planned one cook-through and one hero are counted of "
+        + choice_words([f'"{dish}"' for dish in dishes]).replace(" or ", " and ")
+        + ".",
+    )
+
+
+@message("shoot date missing", Grade.WARNING)
+def shoot_date_missing(episode: str, why: str) -> Words:
+    """An episode without a date where dates matter."""
+    return Words(
+        f'no shoot date for "{episode}"',
+        f"a date, because {why}",
+        "Write the date of the shoot into Shoot date on the sheet Episodes.",
+    )
+
+
+@message("currency not given", Grade.NOTE)
+def currency_not_given() -> Words:
+    """Money without a currency."""
+    return Words(
+        "no currency",
+        "a code of three letters such as EUR",
+        "Money is shown without a sign and with two digits until it is given.",
+    )
+
+
+@message("nothing to cook", Grade.ERROR)
+def nothing_to_cook() -> Words:
+    """A shoot without recipes."""
+    return Words(
+        "no recipe lines",
+        "a row for each ingredient of each step",
+        "Fill the sheet Recipes: Dish, Step, Ingredient, Amount and Unit.",
+    )
+
+
+@message("episode missing", Grade.WARNING)
+def episode_missing(first: str) -> Words:
+    """A shot that names no episode, in a workbook with several."""
+    return Words(
+        "a blank cell in a workbook with several episodes",
+        "the episode the shot belongs to",
+        f'Write its episode; until then it is counted with "{first}".',
+    )
+
+
+@message("contents unknown", Grade.ERROR)
+def contents_unknown(name: str, near: Sequence[str], container: str) -> Words:
+    """Something a container holds that no other sheet knows."""
+    return Words(
+        f'"{name}" in the container "{container}", which no other sheet knows',
+        'ingredients, dishes, "dish: step 2" or other containers, separated by semicolons',
+        (f'Write "{near[0]}" if that is meant; until' if near else "Mend the name; until")
+        + " then the container is judged as food that needs control of its temperature.",
+    )

@@ -1,0 +1,98 @@
+"""The whole shoot, usable without any workbook."""
+
+from __future__ import annotations
+
+from functools import cached_property
+
+from pydantic import BaseModel, ConfigDict
+
+from costing.findings import Place
+from costing.holding.models import Container
+from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Shop
+from costing.names import Named, key
+from costing.shoot.episodes import Episode
+from costing.shoot.settings import Settings
+from costing.shoot.shots import Shot
+
+
+class LeftOut(BaseModel):
+    """A row that could not be used, so that every total can say what it leaves out.
+
+    Parameters
+    ----------
+    what : str
+        In words, such as ``shot "P3"``.
+    place : Place
+        Where it stands.
+    """
+
+    model_config = ConfigDict(frozen=True)
+
+    what: str
+    place: Place
+
+
+class Shoot(BaseModel):
+    """Everything that is known of a shoot.
+
+    Parameters
+    ----------
+    settings : Settings
+        With the defaults of what is blank.
+    ingredients, packs, lots, shops, dishes, lines : tuple
+        What the kitchen brings.
+    episodes, shots : tuple
+        What is planned; without shots each dish is cooked through once and has one hero.
+    containers : tuple of Container
+        The holding log.
+    left_out : tuple of LeftOut
+        Rows that could not be used.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid", ignored_types=(cached_property,))
+
+    settings: Settings = Settings()
+    ingredients: tuple[Ingredient, ...] = ()
+    packs: tuple[Pack, ...] = ()
+    lots: tuple[Lot, ...] = ()
+    shops: tuple[Shop, ...] = ()
+    dishes: tuple[Dish, ...] = ()
+    lines: tuple[Line, ...] = ()
+    episodes: tuple[Episode, ...] = ()
+    shots: tuple[Shot, ...] = ()
+    containers: tuple[Container, ...] = ()
+    left_out: tuple[LeftOut, ...] = ()
+
+    @cached_property
+    def recipes(self) -> Named[tuple[Line, ...]]:
+        """Lines by dish, in the order of the sheet."""
+        by_dish: dict[str, list[Line]] = {}
+        names: dict[str, str] = {}
+        for line in self.lines:
+            names.setdefault(key(line.dish), line.dish)
+            by_dish.setdefault(key(line.dish), []).append(line)
+        return Named((names[k], tuple(lines)) for k, lines in by_dish.items())
+
+    @cached_property
+    def ingredient_rows(self) -> Named[Ingredient]:
+        """Ingredients that have a row of their own."""
+        return Named((ingredient.name, ingredient) for ingredient in self.ingredients)
+
+    @cached_property
+    def dish_rows(self) -> Named[Dish]:
+        """Dishes that have a row of their own."""
+        return Named((dish.name, dish) for dish in self.dishes)
+
+    def ingredient(self, name: str) -> Ingredient:
+        """The ingredient of that name, one of which nothing is known when it has no row."""
+        return self.ingredient_rows.get(name) or Ingredient(name=name)
+
+    def is_dish(self, name: str) -> bool:
+        """Whether there is a recipe of that name."""
+        return name in self.recipes
+
+    @cached_property
+    def whole_dishes(self) -> tuple[str, ...]:
+        """Dishes that are not an ingredient of another."""
+        inside = {key(line.ingredient) for line in self.lines if line.ingredient}
+        return tuple(dish for dish in self.recipes if key(dish) not in inside)
