@@ -1,0 +1,231 @@
+"""The cheapest mixture of packs that covers a need, proven and exact.
+
+Packs of one ingredient that bring the same for the same price are one *kind*. A depth-first
+search over the kinds, cheapest per unit first, in whole numbers only, keeps every mixture that
+is best by cost, then by what is left over, then by the number of packs. A branch is cut when no
+way to finish it can be as good as the best found, so what remains is proven.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+NODES = 200_000
+"""Branches after which a search is ended and its gap stated."""
+
+MOST_TIES = 500
+"""Equally good mixtures kept for the choice of shops."""
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """One row of Packs as the search sees it.
+
+    Parameters
+    ----------
+    amount : Fraction
+        What one pack, or loose step, brings; above 0. [base unit]
+    price : Fraction
+        Of one, tax included, before any rounding; at least 0. [money]
+    at_most : int, optional
+        How many there are.
+    shop : str
+        Where.
+    """
+
+    amount: Fraction
+    price: Fraction
+    at_most: int | None = None
+    shop: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """Offers that bring the same for the same price, scaled to whole numbers."""
+
+    amount: int
+    price: int
+    limit: int | None
+    offers: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Mixtures:
+    """The best mixtures for one need.
+
+    Parameters
+    ----------
+    kinds : tuple of Kind
+        In the order of ``counts``.
+    counts : tuple of tuple of int
+        For each equally good mixture how many packs of each kind.
+    covered : bool
+        Whether the need is covered; otherwise the mixture is all there is.
+    gap : Fraction
+        How much cheaper the true optimum could be; 0 when proven. [money]
+    """
+
+    kinds: tuple[Kind, ...]
+    counts: tuple[tuple[int, ...], ...]
+    covered: bool = True
+    gap: Fraction = Fraction(0)
+
+
+def cheapest_mixtures(need: Fraction, offers: Sequence[Offer], *, nodes: int = NODES) -> Mixtures:
+    """All mixtures of ``offers`` that cover ``need`` at least cost, least left over, fewest packs.
+
+    Parameters
+    ----------
+    need : Fraction
+        To be covered. [base unit]
+    offers : sequence of Offer
+        In the order of the sheet.
+    nodes : int
+        After so many branches the search ends and states its gap.
+
+    Returns
+    -------
+    Mixtures
+        Empty counts for no need; all there is when the limits do not let it be covered.
+
+    Examples
+    --------
+    36 pieces in packs of 6 is 6 packs, and a dozen for less than two sixes wins.
+
+    >>> mixtures = cheapest_mixtures(Fraction(36), [Offer(Fraction(6), Fraction(2))])
+    >>> mixtures.counts
+    ((6,),)
+    """
+    scale = _Scale.of(need, offers)
+    kinds = tuple(_kinds(offers, scale))
+    wanted = scale.amount(need)
+    if wanted <= 0:
+        return Mixtures(kinds, (tuple(0 for _ in kinds),))
+    if all(kind.limit is not None for kind in kinds):
+        most = sum(kind.amount * (kind.limit or 0) for kind in kinds)
+        if most < wanted:
+            return Mixtures(kinds, (tuple(kind.limit or 0 for kind in kinds),), covered=False)
+    search = _Search(kinds, wanted, nodes)
+    search.run()
+    return Mixtures(kinds, tuple(search.best_counts), gap=Fraction(search.gap, scale.prices))
+
+
+@dataclass(frozen=True, slots=True)
+class _Scale:
+    """Common denominators that make amounts and prices whole."""
+
+    amounts: int
+    prices: int
+
+    @classmethod
+    def of(cls, need: Fraction, offers: Sequence[Offer]) -> _Scale:
+        return cls(
+            math.lcm(need.denominator, *(offer.amount.denominator for offer in offers)),
+            math.lcm(1, *(offer.price.denominator for offer in offers)),
+        )
+
+    def amount(self, value: Fraction) -> int:
+        return int(value * self.amounts)
+
+    def price(self, value: Fraction) -> int:
+        return int(value * self.prices)
+
+
+def _kinds(offers: Sequence[Offer], scale: _Scale) -> Iterator[Kind]:
+    alike: dict[tuple[int, int], list[int]] = {}
+    for number, offer in enumerate(offers):
+        if offer.amount <= 0 or offer.price < 0:
+            raise ValueError("an offer brings more than nothing and costs at least nothing")
+        alike.setdefault((scale.amount(offer.amount), scale.price(offer.price)), []).append(number)
+
+    def dearness(pair: tuple[int, int]) -> tuple[Fraction, int]:
+        amount, price = pair
+        return Fraction(price, amount), -amount
+
+    for amount, price in sorted(alike, key=dearness):
+        numbers = alike[amount, price]
+        limits = [offers[number].at_most for number in numbers]
+        known = [limit for limit in limits if limit is not None]
+        limit = sum(known) if len(known) == len(limits) else None
+        yield Kind(amount, price, limit, tuple(numbers))
+
+
+@dataclass(slots=True)
+class _Search:
+    """Depth-first search with bounds; every number is whole."""
+
+    kinds: tuple[Kind, ...]
+    wanted: int
+    nodes: int
+    best: tuple[int, int, int] | None = None
+    best_counts: list[tuple[int, ...]] = field(default_factory=list)
+    gap: int = 0
+    _counts: list[int] = field(default_factory=list)
+    _largest_after: list[int] = field(default_factory=list)
+    _capacity_after: list[int | None] = field(default_factory=list)
+    _least_left: int = 0
+    _visited: int = 0
+
+    def run(self) -> None:
+        common = math.gcd(*(kind.amount for kind in self.kinds))
+        self._least_left = -self.wanted % common
+        self._counts = [0] * len(self.kinds)
+        for at in range(len(self.kinds) + 1):
+            later = self.kinds[at:]
+            self._largest_after.append(max((kind.amount for kind in later), default=0))
+            limits = [kind.limit for kind in later]
+            self._capacity_after.append(
+                None if None in limits else sum(k.amount * (k.limit or 0) for k in later)
+            )
+        self._descend(0, self.wanted, 0, 0)
+
+    def _descend(self, at: int, rest: int, cost: int, packs: int) -> None:
+        if rest <= 0:
+            self._keep((cost, -rest, packs))
+            return
+        capacity = self._capacity_after[at]
+        if at == len(self.kinds) or (capacity is not None and capacity < rest):
+            return
+        kind = self.kinds[at]
+        most = -(-rest // kind.amount)
+        if kind.limit is not None:
+            most = min(most, kind.limit)
+        for count in range(most, -1, -1):
+            self._visited += 1
+            new_rest = rest - count * kind.amount
+            new_cost = cost + count * kind.price
+            new_packs = packs + count
+            if new_rest > 0:
+                bound = self._bound(at + 1, new_rest, new_cost, new_packs)
+                if bound is None:
+                    break
+                if self.best is not None and bound > self.best:
+                    if bound[0] > self.best[0]:
+                        break
+                    continue
+                if self._visited > self.nodes and self.best is not None:
+                    self.gap = max(self.gap, self.best[0] - bound[0])
+                    continue
+            self._counts[at] = count
+            self._descend(at + 1, new_rest, new_cost, new_packs)
+            self._counts[at] = 0
+
+    def _bound(self, at: int, rest: int, cost: int, packs: int) -> tuple[int, int, int] | None:
+        """No completion is better than this; ``None`` when none exists."""
+        capacity = self._capacity_after[at]
+        if at == len(self.kinds) or (capacity is not None and capacity < rest):
+            return None
+        kind = self.kinds[at]
+        cheapest = -(-rest * kind.price // kind.amount)
+        fewest = -(-rest // self._largest_after[at])
+        return cost + cheapest, self._least_left, packs + fewest
+
+    def _keep(self, found: tuple[int, int, int]) -> None:
+        if self.best is None or found < self.best:
+            self.best = found
+            self.best_counts = [tuple(self._counts)]
+        elif found == self.best and len(self.best_counts) < MOST_TIES:
+            self.best_counts.append(tuple(self._counts))

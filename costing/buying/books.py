@@ -1,0 +1,123 @@
+"""The books of a shoot: what is needed, bought, used and left, and whose share it is."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from costing.buying import messages
+from costing.buying.need import Needs, Share
+from costing.buying.sharing import CostShare, cost_shares
+from costing.buying.shopping import Purchase, Shopping
+from costing.buying.till import money_digits
+from costing.buying.values import Totals, Values, totals_of, values_of
+from costing.findings import Finding, Place
+from costing.quantities import Dimension
+from costing.shoot import Shoot
+
+
+@dataclass(frozen=True, slots=True)
+class Books:
+    """The books of a shoot, balanced to the smallest coin.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        With its episodes and shots filled in.
+    purchases : tuple of Purchase
+        One for each ingredient, in the order of the recipes.
+    values : tuple of Values
+        What each of them is worth.
+    totals : Totals
+        Over all of them.
+    shares : tuple of CostShare
+        Whose part of the money it is.
+    findings : tuple of Finding
+        What could not be computed, and why.
+    """
+
+    shoot: Shoot
+    purchases: tuple[Purchase, ...]
+    values: tuple[Values, ...]
+    totals: Totals
+    shares: tuple[CostShare, ...]
+    findings: tuple[Finding, ...]
+
+
+def books_of(shoot: Shoot) -> Books:
+    """Work out the books of a shoot whose episodes and shots are filled in.
+
+    Raises
+    ------
+    UnknownCurrency
+        If the currency is no ISO 4217 code; a workbook's is checked when it is read.
+    """
+    needs = Needs(shoot)
+    shopping = Shopping(needs)
+    valued = [values_of(purchase, shoot.settings) for purchase in shopping.purchases]
+    values = tuple(value for value, _ in valued)
+    totals = totals_of(values, shoot)
+    shares = cost_shares(
+        shopping.purchases,
+        values,
+        totals,
+        order=list(_shares_in_order(shoot)),
+        digits=money_digits(shoot.settings),
+    )
+    return Books(
+        shoot,
+        tuple(shopping.purchases),
+        values,
+        totals,
+        tuple(shares),
+        (
+            *needs.findings,
+            *shopping.findings,
+            *(finding for _, findings in valued for finding in findings),
+            *_yields_not_given(shopping.purchases),
+            *_not_computed_yet(shoot),
+        ),
+    )
+
+
+def _shares_in_order(shoot: Shoot) -> Iterator[Share]:
+    """Episode, dish and purpose of every shot, episodes in their own order."""
+    seen: dict[Share, None] = {}
+    for episode in shoot.episodes:
+        for shot in shoot.shots:
+            if shot.episode == episode.name and shoot.is_dish(shot.dish):
+                dish = shoot.recipes.spelling(shot.dish)
+                seen.setdefault((episode.name, dish, str(shot.purpose)))
+    yield from seen
+
+
+def _yields_not_given(purchases: list[Purchase]) -> Iterator[Finding]:
+    for purchase in purchases:
+        need = purchase.need
+        if need.unit.dimension is Dimension.COUNT or need.ingredient.trim_yield is not None:
+            continue
+        place = need.ingredient.at("Trim yield %")
+        yield messages.trim_yield_not_given(place, need.ingredient.name)
+
+
+def _not_computed_yet(shoot: Shoot) -> Iterator[Finding]:
+    for shot in shoot.shots:
+        if shot.uncertain:
+            yield messages.not_computed_yet(
+                shot.at("Fewest" if shot.fewest is not None else "Most"),
+                "an uncertain number of times",
+                f"It is counted {shot.times} times, as in Times.",
+            )
+    for shop in shoot.shops:
+        if shop.visit_cost or shop.minimum_spend:
+            yield messages.not_computed_yet(
+                shop.at("Visit cost" if shop.visit_cost else "Minimum spend"),
+                "what a visit costs or the least to spend",
+                "Packs are chosen by their prices alone.",
+            )
+    if shoot.settings.leftovers_counted:
+        yield messages.not_computed_yet(
+            Place("Settings", name="Count leftovers that keep at %"),
+            "a share of what keeps",
+            "Baskets are compared by what they cost alone.",
+        )

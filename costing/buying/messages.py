@@ -1,0 +1,166 @@
+"""What is said when a need, a price or a date is missing."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from costing.findings import Grade, Words, choice_words, message
+
+
+@message("conversion missing", Grade.ERROR)
+def conversion_missing(ingredient: str, amount: str, where: str, unit: str, heading: str) -> Words:
+    """An amount in one kind of unit, bought in another, without what connects them."""
+    example = "0.92" if heading == "Grams per ml" else "50"
+    return Words(
+        f"a blank cell, while {where} takes {amount} of {ingredient} and it is bought in {unit}",
+        f"{heading.lower()} of {ingredient}, such as {example}",
+        f"Fill {heading} for {ingredient} on the sheet Ingredients, or write the recipe in a unit "
+        f"of the same kind as {unit}.",
+    )
+
+
+@message("cooked weight missing", Grade.ERROR)
+def cooked_weight_missing(ingredient: str, where: str) -> Words:
+    """A line measured cooked, of an ingredient whose cooked weight is not known."""
+    return Words(
+        f"a blank cell, while {where} measures {ingredient} cooked",
+        "cooked weight in percent of the trimmed raw weight, such as 250 for a grain",
+        f"Fill Cooked weight % for {ingredient} on the sheet Ingredients, or write the raw amount "
+        "in the recipe.",
+    )
+
+
+@message("portion of an ingredient", Grade.ERROR)
+def portion_of_ingredient(ingredient: str, amount: str) -> Words:
+    """Portions or batches of something that is no dish."""
+    return Words(
+        f"{amount} of {ingredient}, which is not a dish",
+        "a weight, a volume or a number of pieces",
+        f"Write the amount in such a unit, or give {ingredient} a recipe of its own.",
+    )
+
+
+@message("trim yield not given", Grade.WARNING)
+def trim_yield_not_given(ingredient: str) -> Words:
+    """An ingredient bought by weight or volume, without its trim yield."""
+    return Words(
+        "a blank cell",
+        "the edible part in percent, above 0 and at most 100",
+        f"{ingredient} is counted as 100, nothing lost in trimming; if something is cut away, "
+        "write what is left in percent.",
+    )
+
+
+@message("price missing", Grade.WARNING)
+def price_missing(ingredient: str) -> Words:
+    """A pack without its price, or an ingredient without a pack."""
+    return Words(
+        f"no price for {ingredient}",
+        "the price of a pack, or 0 if it costs nothing",
+        "Fill Price on the sheet Packs; until then every total leaves it out and says so.",
+    )
+
+
+@message("pack missing", Grade.WARNING)
+def pack_missing(ingredient: str) -> Words:
+    """An ingredient that must be bought and that no shop sells."""
+    return Words(
+        f"no pack of {ingredient}",
+        "a row with Amount, Unit and Price",
+        f"Add a row for {ingredient} to the sheet Packs; until then the list shows only how much "
+        "is needed, and every total leaves it out and says so.",
+    )
+
+
+@message("pack unit unclear", Grade.ERROR)
+def pack_unit_unclear(ingredient: str, amount: str, unit: str, heading: str) -> Words:
+    """A pack or a lot in another kind of unit than the first, without what connects them."""
+    return Words(
+        f"{amount} of {ingredient}, which is counted in {unit}",
+        f"the same kind of unit, or {heading.lower()} on the sheet Ingredients",
+        f"Fill {heading} for {ingredient}, or write this row in a unit of the same kind as "
+        f"{unit}; until then the row is not used.",
+    )
+
+
+@message("shops have too little", Grade.ERROR)
+def shops_have_too_little(ingredient: str, missing: str, limits: Sequence[str]) -> Words:
+    """Pack limits that do not let enough be bought."""
+    return Words(
+        f"all that the shops have of {ingredient}, and {missing} still missing",
+        "packs enough for every shot",
+        "Raise At most at " + choice_words(limits).replace(" or ", " and ") + ", add another "
+        "pack, or take out a shot; the list buys all there is.",
+    )
+
+
+@message("basket not proven", Grade.WARNING)
+def basket_not_proven(ingredient: str, gap: str) -> Words:
+    """A search for the cheapest packs that was ended by its limit."""
+    return Words(
+        f"so many ways to buy {ingredient} that the search was ended",
+        "packs few enough to prove the cheapest mixture",
+        f"What the list buys may be up to {gap} dearer than the cheapest; take rows out of Packs "
+        "that nobody would buy.",
+    )
+
+
+@message("lot past its date", Grade.WARNING)
+def lot_past_its_date(ingredient: str, amount: str, use_by: str, episodes: Sequence[str]) -> Words:
+    """A lot that is past its date on the day it would be used."""
+    names = choice_words([f'"{name}"' for name in episodes]).replace(" or ", " and ")
+    return Words(
+        f"{amount} of {ingredient} with use by {use_by}, before the shoot of {names}",
+        "a use-by date on or after the day of use",
+        "It does not count and is bought anew; mend the date if it is wrong.",
+    )
+
+
+@message("lot without a date", Grade.WARNING)
+def lot_without_a_date(ingredient: str, amount: str) -> Words:
+    """A lot of something perishable without a date."""
+    return Words(
+        f"{amount} of {ingredient}, which needs control of its temperature, and no date",
+        "the use-by date on the pack",
+        "It does not count and is bought anew; write the date if it is still good for the shoot.",
+    )
+
+
+@message("lot taken as good", Grade.NOTE)
+def lot_taken_as_good(ingredient: str, amount: str) -> Words:
+    """A lot without a date, of something nobody has classed."""
+    return Words(
+        f"{amount} of {ingredient} and no date",
+        "the use-by date on the pack",
+        "It counts; look at it before the shoot, or write its date.",
+    )
+
+
+@message("lot amount missing", Grade.WARNING)
+def lot_amount_missing(ingredient: str) -> Words:
+    """A lot whose amount is not known."""
+    return Words(
+        f"no amount of {ingredient}",
+        "an amount with its unit, or plenty",
+        "It does not count until the amount is written.",
+    )
+
+
+@message("value of stock unknown", Grade.WARNING)
+def value_of_stock_unknown(ingredient: str) -> Words:
+    """A lot that is used and has neither a value nor a pack to value it by."""
+    return Words(
+        f"no value for {ingredient} on hand, and no pack to value it by",
+        "money for the whole lot",
+        "Fill Value on the sheet On hand; until then the used value leaves it out and says so.",
+    )
+
+
+@message("not computed yet", Grade.WARNING)
+def not_computed_yet(what: str, instead: str) -> Words:
+    """Something filled in that this version does not use."""
+    return Words(
+        f"{what}, which this version does not use",
+        "to be told so",
+        f"{instead} Check the result by hand where it matters.",
+    )

@@ -1,0 +1,181 @@
+"""What the shots need of each ingredient, with who needs it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from costing.buying import messages
+from costing.findings import Finding
+from costing.kitchen import Ingredient, Line
+from costing.kitchen.conversion import Unconvertible, as_bought, converted, trimmed
+from costing.names import key
+from costing.quantities import GRAM, Amount, Dimension, Unit
+from costing.shoot import Shoot, Shot
+from costing.shoot.checks import is_water
+from costing.shoot.leaves import Leaves
+
+ZERO = Fraction(0)
+CONVERTIBLE = (Dimension.MASS, Dimension.VOLUME, Dimension.COUNT)
+Share = tuple[str, str, str]
+"""Episode, dish and purpose: whose part of the food it is."""
+
+
+@dataclass(slots=True)
+class Need:
+    """What is needed of one ingredient, over all shots.
+
+    Parameters
+    ----------
+    ingredient : Ingredient
+        Which, with its losses.
+    unit : Unit
+        The unit it is bought in; its dimension is that of ``as_bought``.
+    trimmed_unit : Unit
+        The unit recipes measure it in.
+    trimmed : Fraction
+        Clean and ready to use. [base unit of ``trimmed_unit``]
+    as_bought : dict of str to Fraction
+        By episode. [base unit of ``unit``]
+    shares : dict of Share to Fraction
+        The same by episode, dish and purpose. [base unit of ``unit``]
+    unknown : list of str
+        Why a part of the need is not known, in words.
+    """
+
+    ingredient: Ingredient
+    unit: Unit
+    trimmed_unit: Unit
+    trimmed: Fraction = ZERO
+    as_bought: dict[str, Fraction] = field(default_factory=dict)
+    shares: dict[Share, Fraction] = field(default_factory=dict)
+    unknown: list[str] = field(default_factory=list)
+
+    @property
+    def total(self) -> Fraction:
+        """As bought, over all episodes. [base unit of ``unit``]"""
+        return sum(self.as_bought.values(), ZERO)
+
+    def add(self, share: Share, amount: Fraction, clean: Fraction) -> None:
+        """Count one use."""
+        self.trimmed += clean
+        self.as_bought[share[0]] = self.as_bought.get(share[0], ZERO) + amount
+        self.shares[share] = self.shares.get(share, ZERO) + amount
+
+
+@dataclass(frozen=True, slots=True)
+class _PerBatch:
+    """One line's amount, trimmed and as bought; ``None`` is unknown."""
+
+    clean: Fraction
+    amount: Fraction
+
+
+class Needs:
+    """The needs of a whole shoot, ingredient by ingredient in the order of the recipes.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        With its episodes and shots filled in.
+    """
+
+    def __init__(self, shoot: Shoot) -> None:
+        self.shoot = shoot
+        self.leaves = Leaves(shoot)
+        self.by_ingredient: dict[str, Need] = {}
+        self._lines: dict[int, _PerBatch | None] = {}
+        self._findings: list[Finding] = []
+        self._first_units = _first_units(shoot)
+        for shot in shoot.shots:
+            if shoot.is_dish(shot.dish):
+                self._take(shot)
+
+    @property
+    def findings(self) -> list[Finding]:
+        """What could not be computed, and why."""
+        return [*self.leaves.findings, *self._findings]
+
+    def _take(self, shot: Shot) -> None:
+        share = (shot.episode, self.shoot.recipes.spelling(shot.dish), str(shot.purpose))
+        batches = shot.batch * shot.times
+        for leaf in self.leaves.taken_by(shot):
+            if is_water(leaf.line.ingredient):
+                continue
+            need = self._need(leaf.line)
+            per_batch = self._per_batch(leaf.line, need)
+            if leaf.times is None or per_batch is None:
+                if batches:
+                    self._unknown(need, leaf.line)
+                continue
+            factor = leaf.times * batches
+            need.add(share, factor * per_batch.amount, factor * per_batch.clean)
+
+    def _unknown(self, need: Need, line: Line) -> None:
+        why = f'how much {line.ingredient} goes into "{line.dish}"'
+        if why not in need.unknown:
+            need.unknown.append(why)
+
+    def _need(self, line: Line) -> Need:
+        name = key(line.ingredient)
+        if name not in self.by_ingredient:
+            trimmed_unit, unit = self._first_units[name]
+            self.by_ingredient[name] = Need(
+                self.shoot.ingredient(line.ingredient), unit, trimmed_unit
+            )
+        return self.by_ingredient[name]
+
+    def _per_batch(self, line: Line, need: Need) -> _PerBatch | None:
+        if id(line) not in self._lines:
+            self._lines[id(line)] = self._computed(line, need)
+        return self._lines[id(line)]
+
+    def _computed(self, line: Line, need: Need) -> _PerBatch | None:
+        if line.amount is None:
+            return None
+        dimension = line.amount.unit.dimension
+        if dimension in (Dimension.PORTION, Dimension.BATCH):
+            self._findings.append(
+                messages.portion_of_ingredient(line.at("Unit"), line.ingredient, str(line.amount))
+            )
+            return None
+        try:
+            clean = trimmed(line.amount, need.ingredient, line.measured)
+            return _PerBatch(
+                converted(clean, need.trimmed_unit.dimension, need.ingredient),
+                as_bought(clean, need.unit.dimension, need.ingredient) * line.candidates,
+            )
+        except Unconvertible as fault:
+            self._findings.append(unconvertible(line, need.ingredient, fault, need.unit))
+            return None
+
+
+def unconvertible(line: Line, ingredient: Ingredient, fault: Unconvertible, unit: Unit) -> Finding:
+    """The finding for a line whose amount cannot be turned into the unit it is bought in."""
+    place = ingredient.at(fault.heading)
+    if fault.heading == "Cooked weight %":
+        return messages.cooked_weight_missing(place, ingredient.name, line.where("Amount"))
+    return messages.conversion_missing(
+        place, ingredient.name, str(line.amount), line.where("Amount"), unit.name, fault.heading
+    )
+
+
+def _first_units(shoot: Shoot) -> dict[str, tuple[Unit, Unit]]:
+    """For each ingredient the unit of its first known line, and the unit it is bought in."""
+    lines = _first_by_name((line.ingredient, line.amount) for line in shoot.lines)
+    packs = _first_by_name((pack.ingredient, pack.unit_amount) for pack in shoot.packs)
+    lots = _first_by_name((lot.ingredient, lot.amount) for lot in shoot.lots)
+    units: dict[str, tuple[Unit, Unit]] = {}
+    for name, unit in lines.items():
+        measured = unit if unit is not None and unit.dimension in CONVERTIBLE else GRAM
+        units[name] = (measured, packs.get(name) or lots.get(name) or measured)
+    return units
+
+
+def _first_by_name(pairs: Iterable[tuple[str, Amount | None]]) -> dict[str, Unit | None]:
+    first: dict[str, Unit | None] = {}
+    for name, amount in pairs:
+        if first.get(key(name)) is None:
+            first[key(name)] = None if amount is None else amount.unit
+    return first

@@ -1,0 +1,97 @@
+"""Used and bought value shared over episode, dish and purpose; shown amounts add up exactly."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from costing.buying.need import Share
+from costing.buying.shopping import Purchase
+from costing.buying.values import Totals, Values
+from costing.quantities import share_out
+
+ZERO = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class CostShare:
+    """One episode, dish and purpose and its part of the money.
+
+    Parameters
+    ----------
+    episode, dish, purpose : str
+        Whose part.
+    used, bought : Decimal
+        Shown amounts. [money]
+    """
+
+    episode: str
+    dish: str
+    purpose: str
+    used: Decimal
+    bought: Decimal
+
+
+def cost_shares(
+    purchases: Sequence[Purchase],
+    values: Sequence[Values],
+    totals: Totals,
+    *,
+    order: Sequence[Share],
+    digits: int,
+) -> list[CostShare]:
+    """Shares in proportion to the as-bought need of each ingredient.
+
+    The total is shared over the episodes, each episode's part over its dishes and each dish's
+    over its purposes, by largest remainder at each level, so that shown amounts add up exactly.
+
+    Parameters
+    ----------
+    purchases, values : sequence
+        One of each for each ingredient.
+    totals : Totals
+        What is shared.
+    order : sequence of (str, str, str)
+        Episode, dish and purpose of every row wanted, in the order of the plan.
+    digits : int
+        Of the smallest coin.
+    """
+    used = dict.fromkeys(order, ZERO)
+    bought = dict.fromkeys(order, ZERO)
+    for purchase, value in zip(purchases, values, strict=True):
+        total = purchase.need.total
+        if not total:
+            continue
+        for share, part in purchase.need.shares.items():
+            used[share] += part / total * value.used
+            bought[share] += part / total * Fraction(value.bought)
+    shown_used = _shown(totals.used, used, digits)
+    shown_bought = _shown(totals.bought, bought, digits)
+    return [CostShare(*share, shown_used[share], shown_bought[share]) for share in shown_used]
+
+
+def _shown(total: Decimal, exact: dict[Share, Fraction], digits: int) -> dict[Share, Decimal]:
+    def level(amount: Decimal, members: Sequence[Share], depth: int) -> dict[Share, Decimal]:
+        if depth == 3:
+            return {members[0]: amount}
+        groups = _grouped(members, lambda share: share[depth])
+        weights = [sum((exact[share] for share in group), ZERO) for group in groups]
+        if not any(weights):
+            parts = [amount] + [Decimal(0)] * (len(groups) - 1)
+        else:
+            parts = share_out(amount, weights, digits)
+        result: dict[Share, Decimal] = {}
+        for group, part in zip(groups, parts, strict=True):
+            result.update(level(part, group, depth + 1))
+        return result
+
+    return level(total, list(exact), 0) if exact else {}
+
+
+def _grouped(members: Sequence[Share], by: Callable[[Share], str]) -> list[list[Share]]:
+    groups: dict[str, list[Share]] = {}
+    for share in members:
+        groups.setdefault(by(share), []).append(share)
+    return list(groups.values())

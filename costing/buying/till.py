@@ -1,0 +1,130 @@
+"""What the tills take: line by line, with tax where prices exclude it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from costing.kitchen import Pack
+from costing.quantities import currency_digits, round_money, share_out
+from costing.shoot import Settings
+
+CODELESS_DIGITS = 2
+"""Digits of money when no currency is given."""
+
+
+def money_digits(settings: Settings) -> int:
+    """Digits after the point in the smallest coin."""
+    return CODELESS_DIGITS if settings.currency is None else currency_digits(settings.currency)
+
+
+def tax_rate(pack: Pack, settings: Settings) -> Fraction:
+    """The tax inside or on a pack's price: its own, else the setting for prices without tax.
+
+    Returns
+    -------
+    Fraction
+        Of the price without tax. [fraction]
+    """
+    if pack.tax_rate is not None:
+        return pack.tax_rate
+    return Fraction(0) if settings.prices_include_tax else settings.tax_rate
+
+
+def exact_price(pack: Pack, settings: Settings) -> Fraction | None:
+    """Exact price of one pack or loose step with tax; ``None`` is unknown. [money]"""
+    price = pack.unit_price
+    if price is None or settings.prices_include_tax:
+        return price
+    return price * (1 + tax_rate(pack, settings))
+
+
+@dataclass(frozen=True, slots=True)
+class Bought:
+    """A row of Packs and how many of it are bought.
+
+    Parameters
+    ----------
+    pack : Pack
+        The row.
+    count : int
+        Packs, or loose steps; above 0.
+    """
+
+    pack: Pack
+    count: int
+
+    @property
+    def shelf_price(self) -> Fraction | None:
+        """What the line costs before the till rounds it, as priced on the shelf. [money]"""
+        price = self.pack.unit_price
+        return None if price is None else price * self.count
+
+
+@dataclass(frozen=True, slots=True)
+class TillLine:
+    """What the till takes for one line.
+
+    Parameters
+    ----------
+    cost : Decimal, optional
+        Tax included; ``None`` when the price is unknown. [money]
+    tax : Decimal
+        How much of it is tax. [money]
+    """
+
+    cost: Decimal | None
+    tax: Decimal
+
+
+def till_lines(bought: Sequence[Bought], settings: Settings) -> list[TillLine]:
+    """Each line rounded half up as a till does; tax rounded once for each shop and rate.
+
+    Tax follows the goods it was charged on: each line carries its part of it, and the parts add
+    up to what was charged.
+
+    Parameters
+    ----------
+    bought : sequence of Bought
+        All lines of all shops.
+    settings : Settings
+        Currency, whether prices include tax, and how tax is rounded.
+
+    Returns
+    -------
+    list of TillLine
+        One for each line, in the same order.
+    """
+    digits = money_digits(settings)
+    nets = [
+        None if line.shelf_price is None else round_money(line.shelf_price, digits)
+        for line in bought
+    ]
+    taxes = [Decimal(0)] * len(bought)
+    for rate, numbers in _by_shop_and_rate(bought, nets, settings).items():
+        shares = [Fraction(net) for n in numbers if (net := nets[n]) is not None]
+        factor = rate[1] / (1 + rate[1]) if settings.prices_include_tax else rate[1]
+        tax = round_money(sum(shares, Fraction(0)) * factor, digits, settings.tax_rounding)
+        if tax:
+            for number, part in zip(numbers, share_out(tax, shares, digits), strict=True):
+                taxes[number] = part
+    return [
+        TillLine(
+            net if net is None or settings.prices_include_tax else net + tax,
+            tax,
+        )
+        for net, tax in zip(nets, taxes, strict=True)
+    ]
+
+
+def _by_shop_and_rate(
+    bought: Sequence[Bought], nets: Sequence[Decimal | None], settings: Settings
+) -> dict[tuple[str, Fraction], list[int]]:
+    groups: dict[tuple[str, Fraction], list[int]] = {}
+    for number, (line, net) in enumerate(zip(bought, nets, strict=True)):
+        rate = tax_rate(line.pack, settings)
+        if net and rate:
+            groups.setdefault((line.pack.shop.casefold(), rate), []).append(number)
+    return groups

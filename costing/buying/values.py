@@ -1,0 +1,184 @@
+"""What is bought, used and left is worth; the books balance to the smallest coin."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from decimal import Decimal
+from fractions import Fraction
+
+from costing.buying import messages
+from costing.buying.shopping import Purchase
+from costing.buying.till import exact_price, money_digits
+from costing.findings import Finding
+from costing.kitchen import Lot
+from costing.quantities import round_money
+from costing.shoot import Settings, Shoot
+
+ZERO = Fraction(0)
+
+
+@dataclass(slots=True)
+class Values:
+    """What one ingredient is worth; a part that is unknown is named and left out.
+
+    Parameters
+    ----------
+    bought : Decimal
+        What the till takes, tax included. [money]
+    tax : Decimal
+        How much of it is tax. [money]
+    used : Fraction
+        Need as bought, spoilage allowance included, at the average price of the packs chosen for
+        what is bought and at the lot's value for what is on hand; exact. [money]
+    on_hand_used : Fraction
+        The part of ``used`` that comes from stock. [money]
+    unit_price : Fraction, optional
+        Average price of the packs chosen, before till rounding, with tax.
+        [money per base unit]
+    bought_missing, used_missing : list of str
+        What is left out, in words.
+    assumed : list of (Lot, Fraction)
+        Lots without a value of their own, and the price they are valued at.
+        [money per base unit]
+    """
+
+    bought: Decimal = Decimal(0)
+    tax: Decimal = Decimal(0)
+    used: Fraction = ZERO
+    on_hand_used: Fraction = ZERO
+    unit_price: Fraction | None = None
+    bought_missing: list[str] = field(default_factory=list)
+    used_missing: list[str] = field(default_factory=list)
+    assumed: list[tuple[Lot, Fraction]] = field(default_factory=list)
+
+    @property
+    def left(self) -> Fraction:
+        """Bought and not used: the figure that balances the books. [money]"""
+        return Fraction(self.bought) + self.on_hand_used - self.used
+
+
+def values_of(purchase: Purchase, settings: Settings) -> tuple[Values, list[Finding]]:
+    """What one ingredient's purchase is worth.
+
+    Returns
+    -------
+    tuple of Values and list of Finding
+        Lots that nobody can value are told.
+    """
+    values = Values()
+    name = purchase.need.ingredient.name
+    for why in purchase.need.unknown:
+        values.bought_missing.append(why)
+        values.used_missing.append(why)
+    _bought(purchase, settings, values, name)
+    findings = _on_hand(purchase, values, name)
+    return values, findings
+
+
+def _bought(purchase: Purchase, settings: Settings, values: Values, name: str) -> None:
+    if purchase.short:
+        why = f"{purchase.text(purchase.short)} of {name} that no pack covers"
+        values.bought_missing.append(why)
+        values.used_missing.append(why)
+    price = ZERO
+    for (bought, _), paid in zip(purchase.lines, purchase.till, strict=True):
+        one = exact_price(bought.pack, settings)
+        if paid.cost is None or one is None:
+            why = f"the price of {bought.count} x {bought.pack.unit_amount} of {name}"
+            values.bought_missing.append(why)
+            values.used_missing.append(why)
+            continue
+        values.bought += paid.cost
+        values.tax += paid.tax
+        price += one * bought.count
+    if purchase.bought:
+        values.unit_price = price / purchase.bought
+        values.used += min(purchase.wanted, purchase.bought) * values.unit_price
+
+
+def _on_hand(purchase: Purchase, values: Values, name: str) -> list[Finding]:
+    findings = []
+    for lot, whole, used in purchase.taken.from_lots:
+        if lot.supplied or not used:
+            continue
+        if lot.value is not None:
+            worth = Fraction(lot.value) * used / whole
+        else:
+            price = cheapest_price(purchase)
+            if price is None:
+                findings.append(messages.value_of_stock_unknown(lot.at("Value"), name))
+                values.used_missing.append(f"the value of {name} on hand")
+                continue
+            values.assumed.append((lot, price))
+            worth = price * used
+        values.on_hand_used += worth
+    plenty = purchase.taken.plenty
+    if plenty is not None and not plenty.supplied:
+        values.used_missing.append(f"the value of {name}, of which there is plenty")
+    values.used += values.on_hand_used
+    return findings
+
+
+def cheapest_price(purchase: Purchase) -> Fraction | None:
+    """Least price per base unit over the packs that cost something to get.
+
+    Returns
+    -------
+    Fraction or None
+        With tax, before rounding; ``None`` without a priced pack. [money per base unit]
+    """
+    prices = [
+        price / amount
+        for pack, amount, price in purchase.offers
+        if price is not None and not pack.supplied
+    ]
+    return min(prices, default=None)
+
+
+@dataclass(frozen=True, slots=True)
+class Totals:
+    """The whole shoot's money, rounded to the smallest coin so that the books balance.
+
+    Parameters
+    ----------
+    bought, tax, used, on_hand_used, left : Decimal
+        ``bought + on_hand_used == used + left``. [money]
+    bought_missing, used_missing : tuple of str
+        What the totals leave out, in words; empty when they are complete.
+    """
+
+    bought: Decimal
+    tax: Decimal
+    used: Decimal
+    on_hand_used: Decimal
+    left: Decimal
+    bought_missing: tuple[str, ...]
+    used_missing: tuple[str, ...]
+
+    @property
+    def missing(self) -> tuple[str, ...]:
+        """All that any total leaves out, each once."""
+        return tuple(dict.fromkeys((*self.bought_missing, *self.used_missing)))
+
+
+def totals_of(values: Sequence[Values], shoot: Shoot) -> Totals:
+    """Totals over all ingredients; rows that could not be used are named as left out."""
+    digits = money_digits(shoot.settings)
+    bought = sum((v.bought for v in values), Decimal(0))
+    used = round_money(sum((v.used for v in values), ZERO), digits)
+    on_hand = round_money(sum((v.on_hand_used for v in values), ZERO), digits)
+    left_out = [f"{row.what} ({row.place})" for row in shoot.left_out]
+    return Totals(
+        bought=round_money(Fraction(bought), digits),
+        tax=round_money(Fraction(sum((v.tax for v in values), Decimal(0))), digits),
+        used=used,
+        on_hand_used=on_hand,
+        left=round_money(Fraction(bought + on_hand - used), digits),
+        bought_missing=_once([*left_out, *(m for v in values for m in v.bought_missing)]),
+        used_missing=_once([*left_out, *(m for v in values for m in v.used_missing)]),
+    )
+
+
+def _once(words: Sequence[str]) -> tuple[str, ...]:
+    return tuple(dict.fromkeys(words))
