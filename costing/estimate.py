@@ -1,0 +1,237 @@
+"""From a shoot to its estimate: the whole path on one page."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import Decimal
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+
+from costing.buying.books import Books, books_of
+from costing.buying.values import Totals
+from costing.findings import Finding, in_order
+from costing.holding.cautions import cautions
+from costing.holding.models import HoldingSettings
+from costing.holding.rules import load_rules
+from costing.holding.verdicts import Verdict, judge
+from costing.report import json_form
+from costing.report.assumption_rows import assumptions
+from costing.report.finding_rows import findings_table
+from costing.report.holding_rows import holding_times
+from costing.report.shopping_rows import food_cost, needs, to_buy
+from costing.report.summary_rows import summary
+from costing.report.tables import Table
+from costing.shoot import Shoot
+from costing.shoot.checks import check_shoot
+from costing.shoot.containers import Contents
+from costing.shoot.defaults import completed
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """What a shoot needs, buys, uses and leaves, and how long its containers have stood.
+
+    Parameters
+    ----------
+    books : Books
+        Need, purchases and money.
+    verdicts : tuple of Verdict
+        Containers and rules.
+    findings : tuple of Finding
+        What the computation found; reading a workbook has findings of its own.
+    cautions : tuple of str
+        To be shown with anything about holding.
+    zone : str
+        IANA name of the time zone used.
+    """
+
+    books: Books
+    verdicts: tuple[Verdict, ...]
+    findings: tuple[Finding, ...]
+    cautions: tuple[str, ...]
+    zone: str
+
+    @property
+    def shoot(self) -> Shoot:
+        """The shoot, with its episodes and shots filled in."""
+        return self.books.shoot
+
+    @property
+    def totals(self) -> Totals:
+        """The whole shoot's money; the books balance to the smallest coin."""
+        return self.books.totals
+
+    def tables(self, findings: Sequence[Finding] | None = None) -> dict[str, Table]:
+        """The result tables by key, Findings with those of ``findings`` too.
+
+        Parameters
+        ----------
+        findings : sequence of Finding, optional
+            All findings to be shown; by default those of the computation.
+        """
+        shown = list(self.findings if findings is None else findings)
+        built = (
+            summary(self.books, self.verdicts, shown),
+            to_buy(self.books),
+            needs(self.books),
+            food_cost(self.books),
+            holding_times(self.verdicts),
+            assumptions(
+                self.books, zone=self.zone, zone_given=self.shoot.settings.time_zone is not None
+            ),
+            findings_table(shown),
+        )
+        return {table.layout.key: table for table in built}
+
+    @cached_property
+    def _own_tables(self) -> dict[str, Table]:
+        return self.tables()
+
+    def _frame(self, key: str) -> pd.DataFrame:
+        from costing.report.frames import frame
+
+        return frame(self._own_tables[key])
+
+    @property
+    def summary(self) -> pd.DataFrame:
+        """The main figures."""
+        return self._frame("summary")
+
+    @property
+    def to_buy(self) -> pd.DataFrame:
+        """One row for each pack to buy."""
+        return self._frame("to_buy")
+
+    @property
+    def needs(self) -> pd.DataFrame:
+        """One row for each ingredient."""
+        return self._frame("needs")
+
+    @property
+    def food_cost(self) -> pd.DataFrame:
+        """One row for each episode, dish and purpose."""
+        return self._frame("food_cost")
+
+    @property
+    def holding_times(self) -> pd.DataFrame:
+        """One row for each container and rule."""
+        return self._frame("holding_times")
+
+    @property
+    def assumptions(self) -> pd.DataFrame:
+        """One row for each value that nobody typed."""
+        return self._frame("assumptions")
+
+    def as_json(self, findings: Sequence[Finding] | None = None) -> dict[str, Any]:
+        """The estimate as plain objects for JSON.
+
+        Parameters
+        ----------
+        findings : sequence of Finding, optional
+            All findings to be shown; by default those of the computation.
+        """
+        tables = self.tables(findings)
+        result: dict[str, Any] = {key: json_form.rows(table) for key, table in tables.items()}
+        result["cautions"] = list(self.cautions)
+        result["totals"] = self._totals()
+        return result
+
+    def _totals(self) -> dict[str, Any]:
+        totals = self.totals
+        figures: dict[str, Any] = {
+            name: json_form.plain(getattr(totals, name))
+            for name in ("bought", "used", "left", "tax", "on_hand_used")
+        }
+        figures["bought_complete"] = not totals.bought_missing
+        figures["used_complete"] = not totals.used_missing
+        figures["left_complete"] = not totals.missing
+        figures["missing"] = list(totals.missing)
+        figures["episodes"] = {
+            name: {"used": json_form.plain(used), "share_of_bought": json_form.plain(bought)}
+            for name, used, bought in self._episodes()
+        }
+        return figures
+
+    def _episodes(self) -> Iterator[tuple[str, Decimal, Decimal]]:
+        for episode in self.shoot.episodes:
+            shares = [share for share in self.books.shares if share.episode == episode.name]
+            yield (
+                episode.name,
+                sum((share.used for share in shares), Decimal(0)),
+                sum((share.bought for share in shares), Decimal(0)),
+            )
+
+
+def estimate(shoot: Shoot, at: datetime | None = None) -> Estimate:
+    """Work out a shoot: no files, no clock, no network.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        Read from a workbook or built in code.
+    at : datetime, optional
+        The instant containers are judged at, a local time of the shoot's zone or one with its
+        own offset; by default each container's last event.
+
+    Returns
+    -------
+    Estimate
+        With its findings in the order of the sheets.
+
+    Examples
+    --------
+    >>> from costing.kitchen import Line, Pack
+    >>> from costing.quantities import amount
+    >>> from decimal import Decimal
+    >>> from costing.shoot import Shot
+    >>> shoot = Shoot(
+    ...     lines=[Line(dish="toast", ingredient="bread", amount=amount("2 each"))],
+    ...     packs=[Pack(ingredient="bread", amount=amount("12 each"), price=Decimal("1.80"))],
+    ...     shots=[Shot(dish="toast", times=7)],
+    ... )
+    >>> estimate(shoot).totals.bought
+    Decimal('3.60')
+    """
+    whole, filled_in = completed(shoot)
+    books = books_of(whole)
+    verdicts, zone, about_holding = _judged(whole, at)
+    findings = in_order([*check_shoot(shoot), *filled_in, *books.findings, *about_holding])
+    used = {verdict.rule for verdict in verdicts}
+    rules = load_rules()
+    return Estimate(
+        books,
+        tuple(verdicts),
+        tuple(findings),
+        tuple(cautions([rules[rule] for rule in used if rule in rules])),
+        zone,
+    )
+
+
+def _judged(shoot: Shoot, at: datetime | None) -> tuple[list[Verdict], str, list[Finding]]:
+    settings = shoot.settings
+    zone = settings.time_zone or computers_zone()
+    contents = Contents(shoot)
+    verdicts, findings = judge(
+        contents.classed(),
+        load_rules(),
+        HoldingSettings(
+            zone=zone,
+            rules=settings.holding_rules or (),
+            procedures=settings.procedures,
+            room=settings.room_temperature,
+        ),
+        at,
+    )
+    return verdicts, zone, [*contents.findings, *findings]
+
+
+def computers_zone() -> str:
+    """IANA name of the computer's own time zone."""
+    from tzlocal import get_localzone_name
+
+    return get_localzone_name()

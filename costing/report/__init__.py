@@ -1,0 +1,1 @@
+"""An estimate's results as tables, frames and JSON."""

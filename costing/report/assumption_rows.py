@@ -1,0 +1,160 @@
+"""Rows of Assumptions: every value nobody typed, with its source and how to override it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from costing.buying.books import Books
+from costing.quantities import Amount, Dimension, magnitude_text
+from costing.report.tables import ASSUMPTIONS, Table, Value
+from costing.shoot import Shoot
+from costing.shoot.defaults import days_before_shoot, shopping_date
+from costing.shoot.shots import EATEN
+
+HOUSE_RULE = "rule of this library"
+GENERAL_RULE = "US-HOME-2H"
+
+
+def assumptions(books: Books, *, zone: str, zone_given: bool) -> Table:
+    """One row for each value that was not given.
+
+    Parameters
+    ----------
+    books : Books
+        Of the shoot.
+    zone : str
+        The time zone used.
+    zone_given : bool
+        Whether the person has set it.
+    """
+    rows = [
+        *_settings(books.shoot, zone=zone, zone_given=zone_given),
+        *_plan(books.shoot),
+        *_ranges(books.shoot),
+        *_yields(books),
+        *_stock(books),
+        *_spoilage(books),
+    ]
+    return Table.of(ASSUMPTIONS, rows)
+
+
+def _settings(shoot: Shoot, *, zone: str, zone_given: bool) -> Iterator[list[Value]]:
+    settings = shoot.settings
+    if not zone_given and shoot.containers:
+        yield ["Settings", "Time zone", zone, "the computer's", "Fill Time zone, an IANA name."]
+    if settings.holding_rules is None and shoot.containers:
+        yield [
+            "Settings",
+            "Holding rules",
+            GENERAL_RULE,
+            "the strictest general rule",
+            "Fill Holding rules with the ids of the rules of the place.",
+        ]
+    if settings.room_temperature is None and shoot.containers:
+        yield [
+            "Settings",
+            "Room temperature",
+            "unknown; the hot-room limit where a rule has one",
+            HOUSE_RULE,
+            "Fill Room temperature with its unit, such as 24 C.",
+        ]
+    if "Measures" not in settings.given and _kitchen_measures(shoot):
+        yield [
+            "Settings",
+            "What tsp, tbsp and cup mean",
+            str(settings.measures),
+            HOUSE_RULE,
+            "Fill Measures.",
+        ]
+    if settings.shopping_date is None and (day := shopping_date(shoot)) is not None:
+        yield [
+            "Settings",
+            "Shopping date",
+            day.isoformat(),
+            "the day before the first shoot date",
+            "Fill Shopping date.",
+        ]
+    if settings.currency is None and any(pack.price is not None for pack in shoot.packs):
+        yield [
+            "Settings",
+            "Currency",
+            "none: two digits and no sign",
+            HOUSE_RULE,
+            "Fill Currency, a code of three letters.",
+        ]
+
+
+def _kitchen_measures(shoot: Shoot) -> bool:
+    words = ("spoon", "tsp", "tbsp", "cup", "fl oz", "pint")
+    return any(
+        line.amount is not None and any(word in line.amount.unit.name for word in words)
+        for line in shoot.lines
+    )
+
+
+def _plan(shoot: Shoot) -> Iterator[list[Value]]:
+    for shot in shoot.shots:
+        if shot.eaten is None and shot.purpose in EATEN:
+            yield [
+                shot.where("Eaten"),
+                f'Whether the food of "{shot.label}" is eaten',
+                "yes",
+                f"the purpose {shot.purpose}",
+                "Fill Eaten.",
+            ]
+
+
+def _ranges(shoot: Shoot) -> Iterator[list[Value]]:
+    for line in shoot.lines:
+        if line.amount is not None and line.amount_low is not None:
+            yield [
+                line.where("Amount"),
+                f'{line.ingredient} in "{line.dish}", a range from {line.amount_low}',
+                str(line.amount),
+                "the upper end is bought",
+                "Write one number into Amount.",
+            ]
+
+
+def _yields(books: Books) -> Iterator[list[Value]]:
+    for purchase in books.purchases:
+        need = purchase.need
+        if need.unit.dimension is Dimension.COUNT or need.ingredient.trim_yield is not None:
+            continue
+        yield [
+            need.ingredient.where("Trim yield %"),
+            f"Trim yield of {need.ingredient.name}",
+            "100 %",
+            "none given: nothing is taken to be lost in trimming",
+            f"Fill Trim yield % for {need.ingredient.name}.",
+        ]
+
+
+def _stock(books: Books) -> Iterator[list[Value]]:
+    currency = books.shoot.settings.currency or "money"
+    for purchase, values in zip(books.purchases, books.values, strict=True):
+        for lot, price in values.assumed:
+            one = Amount(Fraction(1), purchase.need.unit)
+            yield [
+                lot.where("Value"),
+                f"Value of {purchase.need.ingredient.name} on hand",
+                f"{magnitude_text(price * one.base)} {currency} for {one}",
+                "the cheapest pack price per unit",
+                "Fill Value with money for the whole lot.",
+            ]
+
+
+def _spoilage(books: Books) -> Iterator[list[Value]]:
+    if not any(purchase.allowance for purchase in books.purchases):
+        return
+    for episode in books.shoot.episodes:
+        if episode.shoot_date is None:
+            days = days_before_shoot(books.shoot, episode)
+            yield [
+                episode.where("Shoot date"),
+                f'Days from shopping to the shoot of "{episode.name}"',
+                str(days),
+                "no date: the shoot is taken to be the day after shopping",
+                "Fill Shoot date.",
+            ]

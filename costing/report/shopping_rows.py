@@ -1,0 +1,201 @@
+"""Rows of To buy, Needs and Food cost."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from fractions import Fraction
+
+from costing.buying.books import Books
+from costing.buying.on_hand import last_day
+from costing.buying.shopping import Purchase
+from costing.buying.till import Bought, TillLine
+from costing.buying.values import Values
+from costing.kitchen import Ingredient
+from costing.names import key
+from costing.quantities import Dimension
+from costing.report.tables import FOOD_COST, NEEDS, TO_BUY, Table, Value
+from costing.shoot import Shoot
+from costing.shoot.defaults import shopping_date
+
+ZERO = Fraction(0)
+KEEPS_LONG_ENOUGH = 7
+"""An opened pack keeps when its life after opening reaches this. [day]"""
+
+ALLERGENS_UNKNOWN = "unknown: read the pack"
+
+
+def to_buy(books: Books) -> Table:
+    """What to buy, by shop in the order of Packs, then by section, then by recipe."""
+    shops: dict[str, int] = {}
+    for pack in books.shoot.packs:
+        shops.setdefault(key(pack.shop), len(shops))
+    rows = [row for purchase in books.purchases for row in _to_buy_rows(purchase, books.shoot)]
+    rows.sort(key=lambda row: (shops.get(key(str(row[1])), len(shops)), key(str(row[2]))))
+    return Table.of(TO_BUY, rows)
+
+
+def _to_buy_rows(purchase: Purchase, shoot: Shoot) -> Iterator[list[Value]]:
+    for (bought, amount), paid in zip(purchase.lines, purchase.till, strict=True):
+        yield _pack_row(purchase, bought, amount, paid, shoot)
+    if purchase.short:
+        yield _short_row(purchase, shoot)
+
+
+def _pack_row(
+    purchase: Purchase, bought: Bought, amount: Fraction, paid: TillLine, shoot: Shoot
+) -> list[Value]:
+    pack = bought.pack
+    unit = pack.unit_amount.unit
+    in_unit = amount / bought.count / pack.unit_amount.magnitude
+    price = None if pack.price is None and not pack.supplied else pack.unit_price
+    return [
+        None,
+        pack.shop,
+        purchase.need.ingredient.section,
+        purchase.need.ingredient.name,
+        bought.count,
+        pack.unit_amount.magnitude,
+        unit.name,
+        price,
+        paid.cost,
+        purchase.wanted_with_stock / in_unit,
+        purchase.taken.total / in_unit,
+        amount / in_unit,
+        _left_over(purchase) / in_unit,
+        shopping_date(shoot),
+        _allergens(purchase.need.ingredient),
+        purchase.need.ingredient.substitute,
+        _note(purchase, bought, paid),
+    ]
+
+
+def _short_row(purchase: Purchase, shoot: Shoot) -> list[Value]:
+    """What no pack covers still stands on the list, without packs and without a price."""
+    size = purchase.need.unit.size
+    shop = purchase.offers[0][0].shop if purchase.offers else ""
+    return [
+        None,
+        shop,
+        purchase.need.ingredient.section,
+        purchase.need.ingredient.name,
+        None,
+        None,
+        purchase.need.unit.name,
+        None,
+        None,
+        purchase.wanted_with_stock / size,
+        purchase.taken.total / size,
+        ZERO,
+        None,
+        shopping_date(shoot),
+        _allergens(purchase.need.ingredient),
+        purchase.need.ingredient.substitute,
+        f"still missing: {purchase.text(purchase.short)}; no pack on the sheet Packs covers it",
+    ]
+
+
+def _left_over(purchase: Purchase) -> Fraction:
+    """Packs and good stock less use. [base unit]"""
+    return max(ZERO, purchase.bought - purchase.wanted) + purchase.taken.left
+
+
+def _left_keeps(purchase: Purchase, shoot: Shoot) -> Fraction:
+    """What is left and keeps: sealed packs, and the rest if it lives on. [base unit]"""
+    left = max(ZERO, purchase.bought - purchase.wanted)
+    days = purchase.need.ingredient.keeps_days
+    if days is not None and days >= KEEPS_LONG_ENOUGH:
+        sealed = left
+    else:
+        sealed, rest = ZERO, left
+        sizes = sorted(
+            (
+                (amount / bought.count, bought.count)
+                for bought, amount in purchase.lines
+                if bought.pack.loose_step is None
+            ),
+            reverse=True,
+        )
+        for size, count in sizes:
+            whole = min(count, rest // size)
+            sealed += whole * size
+            rest -= whole * size
+    dates = [episode.shoot_date for episode in shoot.episodes if episode.shoot_date]
+    for lot, whole_lot, used in purchase.taken.from_lots:
+        last = last_day(lot, purchase.need)
+        if last is None or (dates and (last - max(dates)).days >= KEEPS_LONG_ENOUGH):
+            sealed += whole_lot - used
+    return sealed
+
+
+def _allergens(ingredient: Ingredient) -> str:
+    if ingredient.allergens is None:
+        return ALLERGENS_UNKNOWN
+    return ", ".join(ingredient.allergens) or "none given"
+
+
+def _note(purchase: Purchase, bought: Bought, paid: TillLine) -> str:
+    pack = bought.pack
+    parts = []
+    if pack.loose_step is not None:
+        parts.append(
+            f"loose: {bought.count} x {pack.loose_step} = {pack.loose_step * bought.count}"
+        )
+    if pack.supplied:
+        parts.append("supplied, costs nothing")
+    elif paid.cost is None:
+        parts.append("price unknown")
+    if paid.tax:
+        parts.append(f"{paid.tax} tax in the cost")
+    if purchase.need.unknown:
+        parts.append("at least: the recipe does not say " + "; ".join(purchase.need.unknown))
+    if pack.note:
+        parts.append(pack.note)
+    return "; ".join(parts)
+
+
+def needs(books: Books) -> Table:
+    """Every ingredient from ready to use to bought, used and left."""
+    pairs = zip(books.purchases, books.values, strict=True)
+    return Table.of(NEEDS, [_need_row(p, v, books.shoot) for p, v in pairs])
+
+
+def _need_row(purchase: Purchase, values: Values, shoot: Shoot) -> list[Value]:
+    need = purchase.need
+    unit = need.trimmed_unit if need.trimmed_unit.dimension is need.unit.dimension else need.unit
+    size = unit.size
+    counted = need.unit.dimension is Dimension.COUNT
+    trim_yield = need.ingredient.trim_yield
+    return [
+        need.ingredient.name,
+        need.trimmed / need.trimmed_unit.size,
+        need.trimmed_unit.name,
+        unit.name,
+        None if counted and trim_yield is None else 100 * (trim_yield or Fraction(1)),
+        need.total / size,
+        purchase.allowance / size,
+        purchase.taken.total / size,
+        purchase.net / size,
+        purchase.bought / size,
+        _left_over(purchase) / size,
+        _left_keeps(purchase, shoot) / size,
+        None if values.used_missing and not values.used else values.used,
+        None if values.bought_missing and not values.bought else values.bought,
+        None if values.used_missing or values.bought_missing else values.left,
+    ]
+
+
+def food_cost(books: Books) -> Table:
+    """Whose part of the money it is; an episode with a budget has a row of its own."""
+    rows: list[list[Value]] = []
+    for episode in books.shoot.episodes:
+        shares = [share for share in books.shares if share.episode == episode.name]
+        if episode.budget is not None and shares:
+            used = sum((share.used for share in shares), Decimal(0))
+            bought = sum((share.bought for share in shares), Decimal(0))
+            over = bought - episode.budget
+            rows.append(
+                [episode.name, None, None, used, bought, episode.budget, over if over > 0 else None]
+            )
+        rows.extend([s.episode, s.dish, s.purpose, s.used, s.bought, None, None] for s in shares)
+    return Table.of(FOOD_COST, rows)

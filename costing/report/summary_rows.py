@@ -1,0 +1,82 @@
+"""Rows of Summary: the figures a person looks for first."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from decimal import Decimal
+from fractions import Fraction
+
+from costing.buying.books import Books
+from costing.buying.till import money_digits
+from costing.findings import Finding, counted
+from costing.holding.verdicts import Verdict
+from costing.quantities import round_money
+from costing.report.tables import SUMMARY, Table, Value
+from costing.shoot import Episode
+
+
+def summary(books: Books, verdicts: Sequence[Verdict], findings: Sequence[Finding]) -> Table:
+    """The main figures: money, each episode's part, containers past a limit, findings."""
+    return Table.of(
+        SUMMARY,
+        [
+            *_money(books),
+            *(row for episode in books.shoot.episodes for row in _episode(books, episode)),
+            *_holding(verdicts),
+            ["Findings", counted(findings), "Listed on the sheet Findings." if findings else ""],
+        ],
+    )
+
+
+def _money(books: Books) -> Iterator[list[Value]]:
+    totals = books.totals
+    yield ["Bought value", totals.bought, _what("what the tills take", totals.bought_missing)]
+    if totals.tax:
+        yield ["of which tax", totals.tax, ""]
+    yield [
+        "Used value",
+        totals.used,
+        _what("what the shots take, trim and spoilage included", totals.used_missing),
+    ]
+    yield ["of which from on hand", totals.on_hand_used, "stock that is not bought again"]
+    yield [
+        "Left value",
+        totals.left,
+        _what("bought + from on hand - used", totals.missing),
+    ]
+
+
+def _what(about: str, missing: Sequence[str]) -> str:
+    """What a total is, and what it leaves out: the true value is above the figure."""
+    return f"{about}; unknown above this, without {'; '.join(missing)}" if missing else about
+
+
+def _episode(books: Books, episode: Episode) -> Iterator[list[Value]]:
+    shares = [share for share in books.shares if share.episode == episode.name]
+    used = sum((share.used for share in shares), Decimal(0))
+    bought = sum((share.bought for share in shares), Decimal(0))
+    digits = money_digits(books.shoot.settings)
+    if len(books.shoot.episodes) > 1:
+        yield [f"Used by {episode.name}", used, episode.title]
+        yield [f"Share of bought, {episode.name}", bought, ""]
+    for count, word in ((episode.portions, "portion"), (episode.minutes, "minute")):
+        if count is not None:
+            each = round_money(Fraction(used) / count, digits)
+            yield [f"Used for a {word} of {episode.name}", each, f"{count} {word}s"]
+    if episode.budget is not None:
+        over = bought - episode.budget
+        note = "share of bought less budget" if over > 0 else "the share of bought is within it"
+        yield [f"Over budget, {episode.name}", over if over > 0 else None, note]
+
+
+def _holding(verdicts: Sequence[Verdict]) -> Iterator[list[Value]]:
+    strictest = [verdict for verdict in verdicts if verdict.strictest]
+    if not strictest:
+        return
+    past = [verdict.container for verdict in strictest if verdict.alarm]
+    yield [
+        "Containers past a limit",
+        len(past),
+        ("; ".join(past) + ". " if past else "")
+        + "Reminders based on published rules, see Holding times.",
+    ]
