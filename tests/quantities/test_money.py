@@ -78,6 +78,14 @@ def test_currency__unknown_code_offers_the_nearest(text: str, nearest: str | Non
         assert nearest in caught.value.nearest if nearest else caught.value.nearest == []
 
 
+def test_currency__withdrawn_codes_are_known_but_not_offered() -> None:
+    """The mark went out in 2002: an old workbook reads, a slip of the pen is not led there."""
+    assert is_currency("DEM")
+    with pytest.raises(UnknownCurrency) as caught:
+        currency_digits("DE")
+    assert "DEM" not in caught.value.nearest
+
+
 @pytest.mark.parametrize(
     ("value", "half_up", "down", "up"),
     [
@@ -189,6 +197,7 @@ def test_share_out__a_larger_weight_never_gets_less(coins: int, weights: list[Fr
         ("-1.00", ["1", "1", "1"], ["-0.34", "-0.33", "-0.33"]),
         ("0.05", ["1", "3", "0"], ["0.01", "0.04", "0.00"]),
         ("10.00", ["1/3", "2/3"], ["3.33", "6.67"]),
+        ("0.10", ["21", "9", "10"], ["0.05", "0.02", "0.03"]),
         ("0.00", ["0", "0"], ["0.00", "0.00"]),
         ("0.00", [], []),
     ],
@@ -196,7 +205,10 @@ def test_share_out__a_larger_weight_never_gets_less(coins: int, weights: list[Fr
 def test_share_out__gives_left_over_coins_to_the_largest_remainders(
     total: str, weights: list[str], shares: list[str]
 ) -> None:
-    """By hand: 0.05 over 1:3 is 1.25 and 3.75 coins; 1 and 3, the last coin to .75."""
+    """By hand: 0.05 over 1:3 is 1.25 and 3.75 coins; 1 and 3, the last coin to .75.
+
+    0.10 over 21:9:10 is 5.25, 2.25 and 2.5 coins; 5, 2 and 2, the last coin to .5.
+    """
     given_out = share_out(Decimal(total), [F(weight) for weight in weights], 2)
     assert [str(share) for share in given_out] == shares
 
