@@ -26,7 +26,7 @@ ABSOLUTE_ZERO = Fraction("-273.15")
 
 _TEMPERATURE = re.compile(
     r"(?P<value>[+\-−]?[0-9]{1,9}(?:[.,][0-9]{1,9})?)\s*"
-    r"(?:°|º|deg\.?|degrees?)?\s*"
+    r"(?:°|º|degrees?|deg\.?)?\s*"
     r"(?P<unit>(?:[^\W\d_]|[℃℉]).*)?",
     re.IGNORECASE,
 )

@@ -1,0 +1,290 @@
+"""The published figures a holding rule is made of: temperatures and times, each with its source."""
+
+from __future__ import annotations
+
+from datetime import timedelta
+from enum import StrEnum
+from fractions import Fraction
+
+from pydantic import BaseModel, ConfigDict, Field, model_validator
+
+from costing.holding.models import EventKind, Temperature
+from costing.quantities import decimal_or_fraction
+
+
+class Verified(StrEnum):
+    """How a figure was seen, the surest first."""
+
+    SOURCE_TEXT = "source-text"
+    PART_TEXT = "part-text"
+    ADOPTED_TEXT = "adopted-text"
+    SECONDARY = "secondary"
+    MEMORY = "memory"
+
+    @property
+    def words(self) -> str:
+        """The same in plain words."""
+        return _VERIFIED_WORDS[self]
+
+
+_VERIFIED_WORDS = {
+    Verified.SOURCE_TEXT: "seen in the source text",
+    Verified.PART_TEXT: "source text seen in part",
+    Verified.ADOPTED_TEXT: "seen in a text that adopts or parallels it, not in the instrument",
+    Verified.SECONDARY: "seen in a secondary source only",
+    Verified.MEMORY: "from memory, not verified",
+}
+
+
+def weakest(seen: list[Verified]) -> Verified:
+    """The least sure of several.
+
+    Examples
+    --------
+    >>> weakest([Verified.SOURCE_TEXT, Verified.SECONDARY]).words
+    'seen in a secondary source only'
+    """
+    return max(seen, key=list(Verified).index)
+
+
+class Action(StrEnum):
+    """What a rule asks for when a limit is reached."""
+
+    DO_NOT_RETURN = "do not return"
+    DISCARD = "discard"
+
+
+class Cited(BaseModel):
+    """Something published, with where it stands and how it was seen.
+
+    Parameters
+    ----------
+    source_id : str
+        A row of ``reference/sources.csv``.
+    locator : str
+        Where in the source.
+    as_printed : str
+        The figure as the source prints it.
+    verified : Verified
+        How it was seen.
+    note : str
+        What else must be known of it.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    source_id: str = Field(min_length=1)
+    locator: str = Field(min_length=1)
+    as_printed: str = Field(min_length=1)
+    verified: Verified
+    note: str = ""
+
+
+class Figure(Cited):
+    """A published temperature, in the units it is compared in.
+
+    Pairs such as 70 °F and 21 °C are printed together but are not equal. A reading is compared
+    with the figure in its own unit when there is one, so each figure may hold the stricter value
+    for readings in the other unit; otherwise the reading is converted exactly.
+
+    Parameters
+    ----------
+    fahrenheit, celsius : Fraction, optional
+        At least one of the two. [°F, °C]
+
+    Raises
+    ------
+    ValueError
+        If both are missing.
+    """
+
+    fahrenheit: Fraction | None = None
+    celsius: Fraction | None = None
+
+    @model_validator(mode="after")
+    def _given(self) -> Figure:
+        if self.fahrenheit is None and self.celsius is None:
+            raise ValueError("a temperature figure needs fahrenheit, celsius or both")
+        return self
+
+    def position(self, temperature: Temperature) -> int:
+        """-1, 0 or 1: the temperature is below the figure, at it, or above it."""
+        own = self.fahrenheit if temperature.unit == "F" else self.celsius
+        if own is not None:
+            figure, value = own, temperature.value
+        elif self.fahrenheit is not None:
+            figure, value = self.fahrenheit, temperature.in_unit("F")
+        elif self.celsius is not None:
+            figure, value = self.celsius, temperature.in_unit("C")
+        else:
+            raise ValueError("a temperature figure needs fahrenheit, celsius or both")
+        return (value > figure) - (value < figure)
+
+    def __str__(self) -> str:
+        pair = (("°F", self.fahrenheit), ("°C", self.celsius))
+        shown = [
+            f"{decimal_or_fraction(value)} {unit}" for unit, value in pair if value is not None
+        ]
+        return shown[0] if len(shown) == 1 else f"{shown[0]} ({shown[1]})"
+
+
+class Edge(Figure):
+    """One end of the zone of temperatures in which a clock runs.
+
+    Parameters
+    ----------
+    inclusive : bool
+        Whether the clock runs at the figure itself.
+    """
+
+    inclusive: bool
+
+
+class Zone(BaseModel):
+    """Temperatures at which a clock runs; what lies outside it is temperature control.
+
+    Parameters
+    ----------
+    lower, upper : Edge, optional
+        Its ends; a missing one is open. At least one of the two.
+
+    Raises
+    ------
+    ValueError
+        If both are missing.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    lower: Edge | None = None
+    upper: Edge | None = None
+
+    @model_validator(mode="after")
+    def _bounded(self) -> Zone:
+        if self.lower is None and self.upper is None:
+            raise ValueError("a zone needs a lower or an upper edge")
+        return self
+
+    def cold(self, temperature: Temperature) -> bool:
+        """Whether the temperature is in control on the cold side."""
+        if self.lower is None:
+            return False
+        at = self.lower.position(temperature)
+        return at < 0 or (at == 0 and not self.lower.inclusive)
+
+    def hot(self, temperature: Temperature) -> bool:
+        """Whether the temperature is in control on the hot side."""
+        if self.upper is None:
+            return False
+        at = self.upper.position(temperature)
+        return at > 0 or (at == 0 and not self.upper.inclusive)
+
+    @property
+    def control(self) -> str:
+        """The temperatures outside the zone, in words."""
+        sides = []
+        if self.lower is not None:
+            sides.append(f"{'below' if self.lower.inclusive else 'at or below'} {self.lower}")
+        if self.upper is not None:
+            sides.append(f"{'above' if self.upper.inclusive else 'at or above'} {self.upper}")
+        return ", or ".join(sides)
+
+    @property
+    def edges(self) -> tuple[Edge, ...]:
+        """The edges there are."""
+        return tuple(edge for edge in (self.lower, self.upper) if edge is not None)
+
+    def __str__(self) -> str:
+        words = []
+        if self.lower is not None:
+            words.append(f"{'at or above' if self.lower.inclusive else 'above'} {self.lower}")
+        if self.upper is not None:
+            words.append(f"{'at or below' if self.upper.inclusive else 'below'} {self.upper}")
+        return " and ".join(words)
+
+
+class Limit(Cited):
+    """A time after which something must or must not be done.
+
+    Parameters
+    ----------
+    minutes : int
+        From when the clock starts; reached is past it. [min]
+    action : Action
+        What holds from then on.
+    """
+
+    minutes: int = Field(gt=0)
+    action: Action
+
+    @property
+    def time(self) -> timedelta:
+        """The same as a length of time."""
+        return timedelta(minutes=self.minutes)
+
+
+class Bound(StrEnum):
+    """On which side of its figure a start condition is met."""
+
+    AT_MOST = "at most"
+    BELOW = "below"
+    AT_LEAST = "at least"
+    ABOVE = "above"
+
+
+class Start(Figure):
+    """A temperature the food must have when the clock starts.
+
+    Parameters
+    ----------
+    bound : Bound
+        Which side of the figure is asked for.
+    events : tuple of EventKind
+        The events it is asked at; empty: at any that starts the clock.
+    """
+
+    bound: Bound
+    events: tuple[EventKind, ...] = ()
+
+    def met(self, kind: EventKind, temperature: Temperature) -> bool:
+        """Whether food at ``temperature`` may start this clock by ``kind``."""
+        if self.events and kind not in self.events:
+            return False
+        return self.holds(temperature)
+
+    def holds(self, temperature: Temperature) -> bool:
+        """Whether ``temperature`` is on the side asked for."""
+        at = self.position(temperature)
+        return {
+            Bound.AT_MOST: at <= 0,
+            Bound.BELOW: at < 0,
+            Bound.AT_LEAST: at >= 0,
+            Bound.ABOVE: at > 0,
+        }[self.bound]
+
+    @property
+    def words(self) -> str:
+        """The condition in words."""
+        by = " or ".join(self.events)
+        return f"{self.bound} {self}" + (f" when {by}" if by else "")
+
+
+class Ceiling(Figure):
+    """A temperature above which the food is lost to its rule at once."""
+
+
+class HotRoom(Figure):
+    """A room temperature from which a shorter limit holds for the whole time out.
+
+    Parameters
+    ----------
+    minutes : int
+        The shorter limit. [min]
+    """
+
+    minutes: int = Field(gt=0)
+
+    @property
+    def time(self) -> timedelta:
+        """The shorter limit as a length of time."""
+        return timedelta(minutes=self.minutes)

@@ -1,0 +1,103 @@
+"""What is said of faults in a holding log."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from costing.findings import Grade, Words, choice_words, message
+
+
+@message("holding rule unknown", Grade.ERROR)
+def holding_rule_unknown(name: str, near: Sequence[str], known: Sequence[str]) -> Words:
+    """A rule id that is in no table."""
+    return Words(
+        f'the holding rule "{name}"',
+        f"one or more of {choice_words(known)}",
+        f'Write "{near[0]}" if that is meant; until then this rule is not applied.'
+        if near
+        else "Write one of these ids; until then this rule is not applied.",
+    )
+
+
+@message("time before the last", Grade.ERROR)
+def time_before_the_last(time: str, before: str) -> Words:
+    """An event logged earlier than the event above it."""
+    return Words(
+        f"{time}, which is before the event above it ({before})",
+        "a time at or after that of the event above",
+        "Write the date with the time when the shoot goes past midnight, or put the rows of the "
+        "container in order. Until then it counts as out since its last certain reading.",
+    )
+
+
+@message("time not on the clock", Grade.WARNING)
+def time_not_on_the_clock(time: str, zone: str, used: str) -> Words:
+    """A local time that the change to summer time leaves out."""
+    return Words(
+        f"{time}, which no clock in {zone} shows: the clocks go forward over it",
+        "a time the clocks show",
+        f"Write the time the clock showed. Until then {used} is used, the reading that makes the "
+        "time out the longer.",
+    )
+
+
+@message("time twice on the clock", Grade.NOTE)
+def time_twice_on_the_clock(time: str, zone: str, used: str) -> Words:
+    """A local time that the change from summer time shows twice."""
+    return Words(
+        f"{time}, which clocks in {zone} show twice: they go back over it",
+        "a time the clocks show once",
+        f"{used} is used, the reading that makes the time out the longer. Write a time outside "
+        "that hour if the other was meant.",
+    )
+
+
+@message("back without temperature", Grade.NOTE)
+def back_without_temperature(kind: str) -> Words:
+    """A return that proves nothing because the food was not measured."""
+    return Words(
+        f'"{kind}" without a temperature of the food',
+        "the temperature of the food with its unit, such as 4 C or 40 F",
+        "Write the temperature the food had by then. Without it the time out keeps running.",
+    )
+
+
+@message("reading without temperature", Grade.NOTE)
+def reading_without_temperature(kind: str) -> Words:
+    """A reading that read nothing."""
+    return Words(
+        f'"{kind}" without a temperature',
+        "a temperature with its unit, such as 4 C or 40 F",
+        "Write the temperature that was read. Without it the row counts as no reading.",
+    )
+
+
+@message("used after discarding", Grade.ERROR)
+def used_after_discarding(kind: str, time: str) -> Words:
+    """A container that goes on after its food was thrown away."""
+    return Words(
+        f'"{kind}" after the container was discarded ({time})',
+        "no further event of the food that was thrown away",
+        "Give the new food a container name of its own. Until then all the times of this name "
+        "count together, and it does not count as discarded.",
+    )
+
+
+@message("container without times", Grade.ERROR)
+def container_without_times(name: str) -> Words:
+    """A container nothing is known of."""
+    return Words(
+        f'the container "{name}" without any event that has a time',
+        "one row or more with Event and When",
+        "Fill Event and When. Until then the container is treated as past its limit.",
+    )
+
+
+@message("containers hold each other", Grade.WARNING)
+def containers_hold_each_other(name: str, other: str) -> Words:
+    """Two containers each of which is said to be inside the other."""
+    return Words(
+        f'"{name}" in "{other}" and "{other}" in "{name}"',
+        "one of them held by the other",
+        "Take one of the two out of Holds. Until then the times of both count for each.",
+    )

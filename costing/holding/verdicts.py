@@ -1,0 +1,314 @@
+"""What the chosen rules say of each container at an instant.
+
+The strictest rule comes first and gives the container its status. Stricter is, in this order: the
+worse status (discard, rule cannot be used, do not return, within the limit, not covered), the
+earlier instant to discard at, the earlier end of a return, the earlier place among the chosen
+rules. A rule that cannot be used is treated as past its limit: it ranks just below discard only
+because discard says since when. ``discarded`` and ``never eat`` hold for the container as a whole.
+
+Where a rule cannot be used or states no time, or none of the chosen rules is about the food, the
+general rule of the table is applied as well.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from zoneinfo import ZoneInfo
+
+from pydantic import BaseModel, ConfigDict
+
+from costing.findings import Finding, Place, nearest
+from costing.holding.clocks import Clock, Conditions, clock
+from costing.holding.contents import Contents
+from costing.holding.courses import Course
+from costing.holding.instants import Moment, one_instant
+from costing.holding.logs import discarded_at, log_of
+from costing.holding.messages import holding_rule_unknown
+from costing.holding.models import Container, Eaten, HoldingSettings
+from costing.holding.reasons import Telling, discarded_reason, never_reason, reason
+from costing.holding.rules import Rule
+from costing.holding.statuses import SEVERITY, Bar, Status
+from costing.names import Named
+
+RULES_PLACE = Place(sheet="Settings", heading="Value", name="Holding rules")
+ASKED_PLACE = Place(name="the instant asked about")
+NEVER = datetime.max.replace(tzinfo=UTC)
+
+
+class Verdict(BaseModel):
+    """What one rule says of one container.
+
+    Instants are in the zone of the settings; compare them after conversion to UTC, because
+    Python compares two datetimes of one zone by their wall clocks.
+
+    Parameters
+    ----------
+    container : str
+        Its name.
+    rule : str
+        Id of the rule.
+    strictest : bool
+        Whether this is the container's one status.
+    status : Status
+        What the rule says.
+    out_for : timedelta
+        Time used up by the instant asked about.
+    discard_at : datetime, optional
+        When the food must be gone; ``None``: no clock is running, or none can be used.
+    return_before : datetime, optional
+        Until when it may go back; ``None``: it is not out, or may not.
+    reason : str
+        In sentences.
+    source : str
+        Instrument, clause and edition.
+    verified : str
+        How far its figures are verified, in words.
+    asked_at : datetime
+        The instant asked about.
+    alarm : bool
+        Whether food that may be eaten is past a limit.
+    """
+
+    model_config = ConfigDict(frozen=True)
+
+    container: str
+    rule: str
+    strictest: bool
+    status: Status
+    out_for: timedelta
+    discard_at: datetime | None
+    return_before: datetime | None
+    reason: str
+    source: str
+    verified: str
+    asked_at: datetime
+    alarm: bool
+
+
+def judge(
+    containers: Sequence[Container],
+    rules: Mapping[str, Rule],
+    settings: HoldingSettings,
+    at: datetime | None = None,
+) -> tuple[list[Verdict], list[Finding]]:
+    """Verdicts on every container, in the order given, the strictest rule first.
+
+    Parameters
+    ----------
+    containers : sequence of Container
+        In the order of the sheet.
+    rules : mapping of str to Rule
+        All rules there are, the general one included.
+    settings : HoldingSettings
+        Which rules are chosen, the time zone, the room.
+    at : datetime, optional
+        The instant asked about, local or with its own offset; ``None``: each container's last
+        event.
+
+    Returns
+    -------
+    list of Verdict
+        A row for each container and rule.
+    list of Finding
+        Faults of the log.
+
+    Raises
+    ------
+    ValueError
+        If ``rules`` has no general rule.
+    """
+    bench = _Bench(containers, rules, settings)
+    asked = bench.instant_asked(at)
+    verdicts = [v for number in range(len(containers)) for v in bench.verdicts(number, asked)]
+    return verdicts, bench.findings
+
+
+@dataclass(frozen=True, slots=True)
+class _Question:
+    """One container at one instant."""
+
+    number: int
+    container: Container
+    asked: datetime
+    discarded_at: datetime | None
+    never: bool
+    inner_never: Container | None
+
+    @property
+    def judged_at(self) -> datetime:
+        """The instant the clocks are read at."""
+        return self.discarded_at or self.asked
+
+
+class _Bench:
+    """The logs of a shoot, made ready to be judged."""
+
+    def __init__(
+        self,
+        containers: Sequence[Container],
+        rules: Mapping[str, Rule],
+        settings: HoldingSettings,
+    ) -> None:
+        self.containers = containers
+        self.settings = settings
+        self.zone = ZoneInfo(settings.zone)
+        self.findings: list[Finding] = []
+        self.general = _general(rules)
+        self.chosen = self._chosen(rules)
+        self.logs: list[tuple[Moment, ...]] = []
+        for number, container in enumerate(containers):
+            log, found = log_of(container, number, self.zone)
+            self.logs.append(log)
+            self.findings += found
+        self.last = max((moment.at for log in self.logs for moment in log), default=None)
+        self.marks = [self._mark(container) for container in containers]
+        self.contents = Contents(containers)
+        self.findings += self.contents.loops()
+
+    def instant_asked(self, at: datetime | None) -> datetime | None:
+        """The instant asked about, the later of two. [UTC]"""
+        if at is None:
+            return None
+        instant, found = one_instant(at, self.zone, late=True, place=ASKED_PLACE)
+        self.findings += found
+        return instant
+
+    def verdicts(self, number: int, asked: datetime | None) -> list[Verdict]:
+        """Rows of one container."""
+        question = self._question(number, asked)
+        if question is None:
+            return []
+        clocks = [self._clock(question, rule) for rule in self.chosen]
+        if self.general not in self.chosen and _needs_general(clocks):
+            clocks.append(self._clock(question, self.general))
+        clocks.sort(key=_strictness)
+        return [self._verdict(question, told, first=told is clocks[0]) for told in clocks]
+
+    def _chosen(self, rules: Mapping[str, Rule]) -> list[Rule]:
+        named = Named((name, rule) for name, rule in rules.items())
+        chosen: dict[str, Rule] = {}
+        for name in self.settings.rules:
+            if name in named:
+                chosen.setdefault(named[name].id, named[name])
+            else:
+                self.findings.append(
+                    holding_rule_unknown(RULES_PLACE, name, nearest(name, rules), list(rules))
+                )
+        return list(chosen.values()) or [self.general]
+
+    def _mark(self, container: Container) -> datetime | None:
+        if container.marked_until is None:
+            return None
+        mark, found = one_instant(
+            container.marked_until, self.zone, late=False, place=container.place
+        )
+        self.findings += found
+        return mark
+
+    def _question(self, number: int, asked: datetime | None) -> _Question | None:
+        container, log = self.containers[number], self.logs[number]
+        if asked is None:
+            asked = max((moment.at for moment in log), default=self.last)
+        if asked is None:
+            return None
+        never = [
+            self.containers[inner]
+            for inner in sorted(self.contents.within(number))
+            if self.containers[inner].eaten is Eaten.NEVER
+        ]
+        return _Question(
+            number,
+            container,
+            asked,
+            discarded_at(log, asked),
+            container.eaten is Eaten.NEVER or bool(never),
+            never[0] if never else None,
+        )
+
+    def _clock(self, question: _Question, rule: Rule) -> Clock:
+        """The strictest clock of all that the container holds."""
+        at = question.judged_at
+        if question.container.covered is False:
+            return Clock(rule, Status.NOT_COVERED, at, Course(), bars=(Bar.CLASS_NONE,))
+        if not self.logs[question.number] and rule.limits:
+            return Clock(rule, Status.CANNOT_BE_USED, at, Course(), bars=(Bar.NO_TIMES,))
+        histories = self.contents.histories(question.number, self.logs)
+        return min(
+            (
+                clock(history, rule, self._conditions(question.number, history.through), at)
+                for history in histories
+            ),
+            key=_strictness,
+        )
+
+    def _conditions(self, number: int, through: Iterable[int] = ()) -> Conditions:
+        marks = [self.marks[inner] for inner in through]
+        return Conditions(
+            self.settings.procedures,
+            self.settings.room,
+            self.marks[number],
+            tuple(mark for mark in marks if mark is not None),
+        )
+
+    def _verdict(self, question: _Question, told: Clock, *, first: bool) -> Verdict:
+        status = told.status
+        telling = Telling(
+            question.container,
+            self._conditions(question.number, told.through),
+            [container.name for container in self.containers],
+            self.zone,
+        )
+        if question.never:
+            status, why = Status.NEVER_EAT, never_reason(question.container, question.inner_never)
+        elif question.discarded_at is not None:
+            status = Status.DISCARDED
+            why = discarded_reason(told, telling, question.discarded_at)
+        else:
+            why = reason(told, telling)
+        open_still = status is told.status
+        return Verdict(
+            container=question.container.name,
+            rule=told.rule.id,
+            strictest=first,
+            status=status,
+            out_for=told.out_for,
+            discard_at=self._local(told.discard_at if open_still else None),
+            return_before=self._local(told.return_before if open_still else None),
+            reason=why,
+            source=told.rule.source,
+            verified=told.rule.verified.words,
+            asked_at=question.asked.astimezone(self.zone),
+            alarm=status in (Status.DISCARD, Status.CANNOT_BE_USED)
+            and question.container.eaten is Eaten.YES,
+        )
+
+    def _local(self, instant: datetime | None) -> datetime | None:
+        return None if instant is None else instant.astimezone(self.zone)
+
+
+def _general(rules: Mapping[str, Rule]) -> Rule:
+    for rule in rules.values():
+        if rule.fallback:
+            return rule
+    raise ValueError("the rules have none that is applied where another cannot be used")
+
+
+def _strictness(told: Clock) -> tuple[int, datetime, datetime]:
+    """Sorts the strictest first."""
+    return (
+        -SEVERITY.index(told.status),
+        told.discard_at or NEVER,
+        told.return_before or NEVER,
+    )
+
+
+def _needs_general(clocks: Sequence[Clock]) -> bool:
+    """Whether the general rule is applied beside the chosen ones."""
+    bars = [set(told.bars) for told in clocks]
+    if any(Bar.CLASS_NONE in barred for barred in bars):
+        return False
+    unusable = any(told.status is Status.CANNOT_BE_USED for told in clocks)
+    no_time = any(Bar.STATES_NO_TIME in barred for barred in bars)
+    return unusable or no_time or all(Bar.OTHER_FOOD in barred for barred in bars)
