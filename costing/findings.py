@@ -180,9 +180,7 @@ def message(
     return decorate
 
 
-def nearest(
-    name: str, known: Iterable[str], *, most: int = 3, likeness: float = 0.75
-) -> list[str]:
+def nearest(name: str, known: Iterable[str], *, most: int = 3, likeness: float = 0.75) -> list[str]:
     """Known names that look like ``name``, the likeliest first.
 
     ``likeness`` is the least ratio of matching letters, from 0 to 1.
@@ -190,11 +188,13 @@ def nearest(
     from difflib import get_close_matches
 
     by_key = {k.casefold(): k for k in known}
-    return [by_key[key] for key in get_close_matches(name.casefold(), by_key, n=most, cutoff=likeness)]
+    return [
+        by_key[key] for key in get_close_matches(name.casefold(), by_key, n=most, cutoff=likeness)
+    ]
 
 
-def choice_words(known: Iterable[str], *, most: int = 10) -> str:
-    """Up to ``most`` words as a list in prose.
+def choice_words(known: Iterable[str], *, most: int = 10, last: str = "or") -> str:
+    """Up to ``most`` words as a list in prose, the last behind ``last``.
 
     Examples
     --------
@@ -202,14 +202,17 @@ def choice_words(known: Iterable[str], *, most: int = 10) -> str:
     'yes or no'
     >>> choice_words(["a", "b", "c"], most=2)
     'a, b or one of 1 more'
+    >>> choice_words(["sweet or sour", "salt", "hot"], last="and")
+    'sweet or sour, salt and hot'
     """
     words = list(known)
     if len(words) > most:
         left = len(words) - most
-        return ", ".join(words[:most]) + f" or one of {left} more"
+        rest = f"one of {left} more" if last == "or" else f"{left} more"
+        return ", ".join(words[:most]) + f" {last} {rest}"
     if len(words) < 2:
         return "".join(words)
-    return ", ".join(words[:-1]) + " or " + words[-1]
+    return ", ".join(words[:-1]) + f" {last} " + words[-1]
 
 
 def in_order(findings: Iterable[Finding], sheets: Iterable[str] = ()) -> list[Finding]:

@@ -89,7 +89,7 @@ def shops_have_too_little(ingredient: str, missing: str, limits: Sequence[str]) 
     return Words(
         f"all that the shops have of {ingredient}, and {missing} still missing",
         "packs enough for every shot",
-        "Raise At most at " + choice_words(limits).replace(" or ", " and ") + ", add another "
+        "Raise At most at " + choice_words(limits, last="and") + ", add another "
         "pack, or take out a shot; the list buys all there is.",
     )
 
@@ -108,7 +108,7 @@ def basket_not_proven(ingredient: str, gap: str) -> Words:
 @message("lot past its date", Grade.WARNING)
 def lot_past_its_date(ingredient: str, amount: str, use_by: str, episodes: Sequence[str]) -> Words:
     """A lot that is past its date on the day it would be used."""
-    names = choice_words([f'"{name}"' for name in episodes]).replace(" or ", " and ")
+    names = choice_words([f'"{name}"' for name in episodes], last="and")
     return Words(
         f"{amount} of {ingredient} with use by {use_by}, before the shoot of {names}",
         "a use-by date on or after the day of use",

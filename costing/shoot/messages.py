@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from costing.findings import Grade, Place, Words, choice_words, message
+from costing.names import key
 from costing.quantities import Amount
 
 
@@ -13,7 +14,7 @@ def recipe_loop(dish: str, inside: str) -> Words:
     """A dish that is an ingredient of itself."""
     return Words(
         f'the dish "{inside}" inside "{dish}", which is itself made with "{dish}"'
-        if inside.casefold() != dish.casefold()
+        if key(inside) != key(dish)
         else f'the dish "{inside}" as an ingredient of itself',
         "dishes that end in ingredients",
         "Take one of the two lines out, or give one of the dishes another name.",
@@ -81,7 +82,7 @@ def not_used(name: str, near: Sequence[str]) -> Words:
 def row_twice(name: str, first: Place) -> Words:
     """A second row for something that may have only one."""
     return Words(
-        f'a second row for "{name}"; the first is at {first.sheet}!{first.cell or first.row}',
+        f'a second row for "{name}"; the first is at {first.cell_reference or first}',
         "one row for each",
         "Put what both rows say into one and delete the other; until then the first is used.",
     )
@@ -114,7 +115,7 @@ def shoot_plan_empty(dishes: Sequence[str]) -> Words:
         "no shots",
         "a row for each use of food",
         "Until shots are planned one cook-through and one hero are counted of "
-        + choice_words([f'"{dish}"' for dish in dishes]).replace(" or ", " and ")
+        + choice_words([f'"{dish}"' for dish in dishes], last="and")
         + ".",
     )
 
