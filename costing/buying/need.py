@@ -66,7 +66,7 @@ class Need:
 
 @dataclass(frozen=True, slots=True)
 class _PerBatch:
-    """One line's amount, trimmed and as bought; ``None`` is unknown."""
+    """One line's amount, trimmed and as bought, a single candidate of it."""
 
     clean: Fraction
     amount: Fraction
@@ -110,7 +110,8 @@ class Needs:
                     self._unknown(need, leaf.line)
                 continue
             factor = leaf.times * batches
-            need.add(share, factor * per_batch.amount, factor * per_batch.clean)
+            bought = factor * leaf.candidates * per_batch.amount
+            need.add(share, bought, factor * per_batch.clean)
 
     def _unknown(self, need: Need, line: Line) -> None:
         why = f'how much {line.ingredient} goes into "{line.dish}"'
@@ -144,7 +145,7 @@ class Needs:
             clean = trimmed(line.amount, need.ingredient, line.measured)
             return _PerBatch(
                 converted(clean, need.trimmed_unit.dimension, need.ingredient),
-                as_bought(clean, need.unit.dimension, need.ingredient) * line.candidates,
+                as_bought(clean, need.unit.dimension, need.ingredient),
             )
         except Unconvertible as fault:
             self._findings.append(unconvertible(line, need.ingredient, fault, need.unit))

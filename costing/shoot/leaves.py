@@ -30,12 +30,15 @@ class Leaf:
         How often the line's amount goes into one batch of the outer dish; ``None`` is unknown.
     optional : bool
         Whether it is optional at any depth.
+    candidates : Fraction
+        Bought for each one shown, over all depths.
     """
 
     line: Line
     step: int
     times: Fraction | None
     optional: bool
+    candidates: Fraction
 
 
 class Leaves:
@@ -77,10 +80,10 @@ class Leaves:
             if not line.ingredient or line.to_taste:
                 continue
             if not self._shoot.is_dish(line.ingredient):
-                yield Leaf(line, line.step, Fraction(1), line.optional)
+                yield Leaf(line, line.step, Fraction(1), line.optional, line.candidates)
             elif key(line.ingredient) in self._open:
                 self.findings.append(recipe_loop(line.at("Ingredient"), dish, line.ingredient))
-                yield Leaf(line, line.step, None, line.optional)
+                yield Leaf(line, line.step, None, line.optional, line.candidates)
             else:
                 yield from self._inside(line)
 
@@ -89,7 +92,13 @@ class Leaves:
         batches = self._batches(line, leaves)
         for leaf in leaves:
             times = None if batches is None or leaf.times is None else batches * leaf.times
-            yield Leaf(leaf.line, line.step, times, line.optional or leaf.optional)
+            yield Leaf(
+                leaf.line,
+                line.step,
+                times,
+                line.optional or leaf.optional,
+                line.candidates * leaf.candidates,
+            )
 
     def _batches(self, line: Line, leaves: tuple[Leaf, ...]) -> Fraction | None:
         """How many batches of the inner dish a line takes; a finding when that is unclear."""
