@@ -1,0 +1,61 @@
+"""The one declaration of the input sheets: it drives template, reader, messages and papers.
+
+Tables are named after what a row is, such as ``RecipeRows``; the sheets are listed in the order
+of a new workbook.
+"""
+
+from costing.workbook.layout.columns import Column, Kind, Sheet
+from costing.workbook.layout.cooking import DISHES, INGREDIENTS, RECIPES
+from costing.workbook.layout.holding import HOLDING
+from costing.workbook.layout.settings import SETTINGS, SETTINGS_SHEET
+from costing.workbook.layout.shooting import EPISODES, SHOOT_PLAN
+from costing.workbook.layout.shopping import ON_HAND, PACKS, SHOPS
+
+INPUT_SHEETS = (
+    SETTINGS_SHEET,
+    RECIPES,
+    SHOOT_PLAN,
+    PACKS,
+    INGREDIENTS,
+    ON_HAND,
+    EPISODES,
+    DISHES,
+    SHOPS,
+    HOLDING,
+)
+
+RESULT_TITLES = (
+    "Summary",
+    "To buy",
+    "Needs",
+    "Food cost",
+    "Holding times",
+    "Prep",
+    "Swaps",
+    "Assumptions",
+    "Findings",
+)
+"""Titles of the sheets the library writes; they are never read as input."""
+
+INSTRUCTIONS_TITLE = "Instructions"
+"""Title of the sheet of a new workbook that says what to fill in."""
+
+__all__ = [
+    "DISHES",
+    "EPISODES",
+    "HOLDING",
+    "INGREDIENTS",
+    "INPUT_SHEETS",
+    "INSTRUCTIONS_TITLE",
+    "ON_HAND",
+    "PACKS",
+    "RECIPES",
+    "RESULT_TITLES",
+    "SETTINGS",
+    "SETTINGS_SHEET",
+    "SHOOT_PLAN",
+    "SHOPS",
+    "Column",
+    "Kind",
+    "Sheet",
+]

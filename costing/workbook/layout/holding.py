@@ -1,0 +1,85 @@
+"""The sheet Holding: the log of what was out of temperature control, and when."""
+
+from __future__ import annotations
+
+from costing.holding.models import Eaten, EventKind
+from costing.workbook.layout.columns import NOTE, Column, Kind, Sheet
+
+HOLDING = Sheet(
+    "Holding",
+    "HoldingRows",
+    "One row is one event in the life of a container.",
+    (
+        Column(
+            "Container",
+            "Bowl, tray or plate, as it is labelled. What is said once about it holds for all its "
+            "rows.",
+            Kind.NAME,
+            required=True,
+            example="bean puree bowl",
+            default="the container of the row above",
+            carries_down=True,
+            width=22,
+        ),
+        Column(
+            "Holds",
+            'Ingredients, dishes, "Dish: step n" or other containers, with semicolons between.',
+            example="leek tart: step 3",
+            width=26,
+        ),
+        Column(
+            "Event",
+            "What happened. out: left temperature control, for filming or serving; prep: out to "
+            "be prepared; room: a reading of the room, not of the food.",
+            Kind.CHOICE,
+            required=True,
+            choices=tuple(EventKind),
+            example="out",
+            width=12,
+        ),
+        Column(
+            "When",
+            "Date and time, or a time on the shoot date. A night shoot writes the date.",
+            Kind.DATE_TIME,
+            required=True,
+            example="10:05",
+            width=17,
+        ),
+        Column(
+            "Temperature",
+            "Of the food, with its unit.",
+            Kind.TEMPERATURE,
+            example="4 C",
+            default="no reading",
+            width=13,
+        ),
+        Column(
+            "Marked until",
+            "The discard time written on the container.",
+            Kind.DATE_TIME,
+            example="14:05",
+            default="not marked",
+            width=17,
+        ),
+        Column(
+            "Eaten",
+            "Whether anybody will eat of it; never for styling that is no food.",
+            Kind.CHOICE,
+            choices=tuple(Eaten),
+            example="yes",
+            default="yes",
+            width=9,
+        ),
+        Column(
+            "Episode",
+            "The episode whose shoot date a bare time is on.",
+            Kind.NAME,
+            example="leek tart",
+            default="the first episode",
+            listed=("Episodes", "Episode"),
+            width=18,
+        ),
+        NOTE,
+    ),
+    older=("Holding log",),
+)

@@ -1,0 +1,5 @@
+"""A workbook as it is read: every value with its place, every fault told."""
+
+from costing.workbook.reading.workbook import read_workbook
+
+__all__ = ["read_workbook"]

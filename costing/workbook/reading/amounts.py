@@ -1,0 +1,236 @@
+"""Amounts, units and steps in cells."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from typing import Any
+
+from costing.names import key
+from costing.quantities import (
+    BATCH,
+    EACH,
+    PORTION,
+    Amount,
+    Measures,
+    Unit,
+    UnitNeedsSystem,
+    UnknownUnit,
+    UnreadableNumber,
+    decimal_or_fraction,
+    find_unit,
+    known_unit_names,
+    read_number,
+)
+from costing.quantities.numbers import AmbiguousNumber
+from costing.workbook.reading.cells import EARLY, RowCells, in_words, is_date, is_number
+from costing.workbook.reading.messages import amounts as messages
+from costing.workbook.reading.messages import values
+from costing.workbook.reading.numbers import exact_number, one_of_text, range_of_text
+
+TO_TASTE = "to taste"
+PLENTY = "plenty"
+MOST_STEPS = 999
+
+_STEP = re.compile(r"([0-9]{1,6})(?:\s*(?:-|to)\s*([0-9]{1,6}))?", re.IGNORECASE)
+_DASHES = str.maketrans(dict.fromkeys("\u2010\u2011\u2012\u2013\u2014\u2212", "-"))
+_WITH_UNIT = re.compile(r"(.*[0-9½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒])\s*([^\W\d_][^0-9]*)")
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """What an Amount cell says, before its unit.
+
+    Parameters
+    ----------
+    low, high : Fraction, optional
+        The ends of a range, equal when it is one number; ``None``: blank or unreadable.
+    word : str
+        ``to taste`` or ``plenty`` when one of them stands there.
+    """
+
+    low: Fraction | None = None
+    high: Fraction | None = None
+    word: str = ""
+
+
+BLANK = Measure()
+
+
+def measure(cells: RowCells, heading: str, *, word: str = "") -> Measure:
+    """What an Amount cell says; ``word`` is the word that may stand there instead."""
+    value = cells.value(heading)
+    if value is None:
+        return BLANK
+    if is_number(value):
+        low = high = exact_number(value)
+    elif is_date(value):
+        shown, likely = in_words(value, cells.area.epoch), likely_amounts(value)
+        cells.fail(heading, messages.amount_is_a_date(cells.at(heading), shown, likely))
+        return BLANK
+    elif word and isinstance(value, str) and key(value) == word:
+        return Measure(word=word)
+    else:
+        found = (
+            None if _unit_inside(cells, heading, value) else range_of_text(cells, heading, value)
+        )
+        if found is None:
+            return BLANK
+        low, high = found.low, found.high
+    if low < 0:
+        shown = decimal_or_fraction(low)
+        cells.fail(
+            heading, values.number_out_of_range(cells.at(heading), shown, "an amount of 0 or more")
+        )
+        return BLANK
+    return Measure(low, high)
+
+
+def _unit_inside(cells: RowCells, heading: str, value: Any) -> bool:
+    """Tell of a unit in the Amount cell."""
+    parts = _WITH_UNIT.fullmatch(value) if isinstance(value, str) else None
+    if parts is None:
+        return False
+    try:
+        read_number(parts[1])
+        find_unit(parts[2], Measures.US_CUSTOMARY)
+    except (UnreadableNumber, AmbiguousNumber, UnknownUnit, UnitNeedsSystem):
+        return False
+    cells.fail(
+        heading, messages.unit_inside_amount(cells.at(heading), value, parts[1], parts[2].strip())
+    )
+    return True
+
+
+def amount_above_0(cells: RowCells, heading: str, what: str) -> Fraction | None:
+    """One amount above 0, such as what is in a pack; a range is not accepted."""
+    value = cells.value(heading)
+    if isinstance(value, str) and not _unit_inside(cells, heading, value):
+        found = one_of_text(cells, heading, value)
+    else:
+        found = measure(cells, heading).high
+    if found is not None and found <= 0:
+        shown = decimal_or_fraction(found)
+        cells.fail(heading, values.number_out_of_range(cells.at(heading), shown, f"{what} above 0"))
+        return None
+    return found
+
+
+def unit(cells: RowCells, heading: str, measures: Measures | None) -> Unit | None:
+    """The unit of a cell, each when blank; ``None`` when it cannot be read.
+
+    Without ``measures``, because that setting could not be read, a word that means another unit
+    under another setting cannot be read either.
+    """
+    text = cells.name(heading)
+    if not text:
+        return None if heading in cells.failed else EACH
+    try:
+        if measures is not None:
+            return find_unit(text, measures)
+        found = {find_unit(text, each) for each in Measures}
+    except UnknownUnit as fault:
+        known = known_unit_names(measures or Measures.METRIC)
+        cells.fail(heading, messages.unknown_unit(cells.at(heading), text, fault.nearest, known))
+        return None
+    except UnitNeedsSystem as fault:
+        if measures is None:
+            cells.failed.add(heading)
+        else:
+            finding = messages.unit_needs_its_country(cells.at(heading), text, fault.choices)
+            cells.fail(heading, finding)
+        return None
+    if len(found) == 1:
+        return found.pop()
+    cells.failed.add(heading)
+    return None
+
+
+def unit_of_goods(cells: RowCells, heading: str, measures: Measures | None) -> Unit | None:
+    """The unit of something that is bought: weight, volume or pieces."""
+    found = unit(cells, heading, measures)
+    if found in (PORTION, BATCH):
+        finding = messages.unit_of_dishes_only(
+            cells.at(heading), cells.name(heading), cells.row.name
+        )
+        cells.fail(heading, finding)
+        return None
+    return found
+
+
+def amount_of(magnitude: Fraction | None, measured_in: Unit | None) -> Amount | None:
+    """The amount, unless its number or its unit is missing."""
+    if magnitude is None or measured_in is None:
+        return None
+    return Amount(magnitude, measured_in)
+
+
+def steps(cells: RowCells, heading: str) -> tuple[int, ...] | None:
+    """The steps of a cell in rising order, ``None`` when blank or unreadable."""
+    value = cells.value(heading)
+    if value is None:
+        return None
+    if is_date(value):
+        shown, likely = in_words(value, cells.area.epoch), likely_steps(value)
+        cells.fail(heading, messages.steps_are_a_date(cells.at(heading), shown, likely))
+        return None
+    if is_number(value):
+        one = exact_number(value)
+        if one.denominator == 1 and 1 <= one <= MOST_STEPS:
+            return (one.numerator,)
+    elif isinstance(value, str):
+        found = _steps_of(cells, heading, value)
+        if found or heading in cells.failed:
+            return found or None
+    cells.fail(
+        heading, messages.steps_unreadable(cells.at(heading), in_words(value, cells.area.epoch))
+    )
+    return None
+
+
+def _steps_of(cells: RowCells, heading: str, text: str) -> tuple[int, ...]:
+    """The steps a text lists; none when it cannot be read."""
+    found: set[int] = set()
+    for part in re.split("[,;]", text.translate(_DASHES)):
+        one = _STEP.fullmatch(part.strip())
+        if one is None:
+            return ()
+        first, last = int(one[1]), int(one[2] or one[1])
+        if not (1 <= first <= MOST_STEPS and 1 <= last <= MOST_STEPS):
+            return ()
+        if first > last:
+            finding = messages.step_range_upside_down(cells.at(heading), text, f"{last}-{first}")
+            cells.fail(heading, finding)
+            return ()
+        found.update(range(first, last + 1))
+    return tuple(sorted(found))
+
+
+def likely_amounts(value: Any) -> list[str]:
+    """What was probably typed when a date came of it: 1/2 and 1-2 become 1 February."""
+    if not isinstance(value, date) or value.year < EARLY:
+        return []
+    small, large = sorted((value.day, value.month))
+    return [f"{small}/{large}", f"{small}-{large}"]
+
+
+def likely_steps(value: Any) -> list[str]:
+    """What was probably typed when a date came of it: 1-3 becomes 1 March or 3 January."""
+    return likely_amounts(value)[1:]
+
+
+__all__ = [
+    "PLENTY",
+    "TO_TASTE",
+    "Measure",
+    "amount_above_0",
+    "amount_of",
+    "likely_amounts",
+    "likely_steps",
+    "measure",
+    "steps",
+    "unit",
+    "unit_of_goods",
+]

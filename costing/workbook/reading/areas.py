@@ -1,0 +1,132 @@
+"""A found input sheet: which column is which, and its rows."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import datetime
+from typing import Any
+
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.worksheet import Worksheet
+
+from costing.findings import Finding, Place
+from costing.workbook.layout import Sheet
+from costing.workbook.reading.books import Cells, cells_of
+from costing.workbook.reading.messages import books as messages
+
+BLANK_ROWS = 1000
+"""After so many blank rows nothing below is read."""
+
+
+@dataclass(slots=True)
+class Area:
+    """An input sheet found in a workbook.
+
+    Parameters
+    ----------
+    layout : Sheet
+        Which of ours.
+    sheet : Worksheet
+        As typed.
+    header : int
+        Row of the headings.
+    last : int, optional
+        Last row that may be read; ``None``: to the end.
+    columns : dict of int to str
+        Our heading by column number.
+    doubtful : set of str
+        Headings whose columns are not certain; what stands below them counts as unreadable.
+    results : dict
+        The cells as last calculated.
+    epoch : datetime
+        The day from which the workbook counts dates.
+    covered : set of (int, str)
+        Rows and headings of merged cells, which count as unreadable.
+    """
+
+    layout: Sheet
+    sheet: Worksheet
+    header: int
+    last: int | None
+    columns: dict[int, str]
+    doubtful: set[str]
+    results: Cells
+    epoch: datetime
+    covered: set[tuple[int, str]] = field(default_factory=set)
+    letters: dict[str, str] = field(default_factory=dict)
+    findings: list[Finding] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        for number, heading in self.columns.items():
+            self.letters.setdefault(heading, get_column_letter(number))
+        self._look_for_merged_cells()
+
+    @property
+    def title(self) -> str:
+        """The sheet's name in the workbook."""
+        return str(self.sheet.title)
+
+    def place(self, row: int | None = None, heading: str = "") -> Place:
+        """Place of the cell below a heading, or of a row, or of the sheet."""
+        return Place(self.title, row, self.letters.get(heading, "") if row else "", heading)
+
+    def rows(self) -> Iterator[tuple[int, dict[str, Any]]]:
+        """Numbers of the rows that are filled in, and their cells by heading."""
+        rows: dict[int, dict[str, Any]] = {}
+        columns, header, last = self.columns, self.header, self.last
+        for (row, column), cell in cells_of(self.sheet).items():
+            if row <= header or column not in columns or (last is not None and row > last):
+                continue
+            value = cell.value
+            if value is None or (value.__class__ is str and not value.strip()):
+                continue
+            rows.setdefault(row, {})[columns[column]] = cell
+        for row, heading in self.covered:
+            if row in rows:
+                rows[row].setdefault(heading, None)
+        self._tell_of_hidden(rows)
+        before = header
+        for row in sorted(rows):
+            if row - before > BLANK_ROWS:
+                self.findings.append(messages.rows_far_below(self.place(row), row - before - 1))
+                return
+            before = row
+            yield row, rows[row]
+
+    def _tell_of_hidden(self, rows: dict[int, dict[str, Any]]) -> None:
+        hidden = [
+            number
+            for number, row in self.sheet.row_dimensions.items()
+            if row.hidden and number in rows
+        ]
+        if hidden:
+            self.findings.append(
+                messages.hidden_rows(self.place(min(hidden)), len(hidden), min(hidden), max(hidden))
+            )
+
+    def _look_for_merged_cells(self) -> None:
+        carried = {column.heading for column in self.layout.columns if column.carries_down}
+        for merged in self.sheet.merged_cells.ranges:
+            if merged.max_row < self.header or (self.last and merged.min_row > self.last):
+                continue
+            ours = [
+                (number, heading)
+                for number, heading in self.columns.items()
+                if merged.min_col <= number <= merged.max_col
+            ]
+            if not ours:
+                continue
+            corner = Place(self.title, merged.min_row, get_column_letter(merged.min_col))
+            heading = ours[0][1]
+            if merged.min_col == merged.max_col and heading in carried:
+                self.findings.append(messages.merged_cells_read_down(corner, merged.coord, heading))
+                continue
+            self.findings.append(messages.merged_cells(corner, merged.coord))
+            if merged.min_row <= self.header:
+                self.doubtful.update(heading for _, heading in ours)
+            self.covered.update(
+                (row, heading)
+                for row in range(max(merged.min_row, self.header + 1), merged.max_row + 1)
+                for _, heading in ours
+            )

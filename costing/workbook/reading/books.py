@@ -1,0 +1,95 @@
+"""A workbook opened: once for its formulas, and once more for their results."""
+
+from __future__ import annotations
+
+import os
+import warnings
+from dataclasses import dataclass
+from datetime import datetime
+from io import BytesIO
+from pathlib import Path
+from typing import Any, TypeAlias
+
+from openpyxl import Workbook, load_workbook
+from openpyxl.worksheet.worksheet import Worksheet
+
+from costing.findings import Place
+from costing.workbook.package.gate import open_gate
+from costing.workbook.package.refusals import Refused
+from costing.workbook.reading.messages.books import file_not_found, not_understood
+
+Cells: TypeAlias = dict[tuple[int, int], Any]
+"""Cells by row and column; openpyxl's, or its place holders behind a merged cell."""
+
+FORMULA = "f"
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """An opened workbook.
+
+    Parameters
+    ----------
+    name : str
+        The file's name without its ending.
+    sheets : tuple of Worksheet
+        As typed: formulas are formulas.
+    results : dict of str to dict
+        Cells of the sheets that have formulas, as last calculated, by sheet name.
+    epoch : datetime
+        The day from which the workbook counts dates.
+    """
+
+    name: str
+    sheets: tuple[Worksheet, ...]
+    results: dict[str, Cells]
+    epoch: datetime
+
+
+def cells_of(sheet: Worksheet) -> Cells:
+    """The cells a sheet holds, by row and column.
+
+    Asking the sheet for rows would make a cell for every blank one between its corners.
+    """
+    cells: Cells = sheet._cells
+    return cells
+
+
+def open_book(path: str | os.PathLike[str]) -> Book:
+    """Open the workbook at ``path``.
+
+    Raises
+    ------
+    Refused
+        If it cannot be read; the finding says why.
+    """
+    file = Path(path)
+    try:
+        data = file.read_bytes()
+    except OSError as fault:
+        why = "no file" if isinstance(fault, FileNotFoundError) else "a file that cannot be read"
+        raise Refused(file_not_found(Place(sheet=file.name), why)) from None
+    open_gate(data, name=file.name)
+    typed = _loaded(data, file.name, results=False)
+    sheets = tuple(typed.worksheets)
+    with_formulas = [sheet.title for sheet in sheets if _has_formulas(sheet)]
+    results: dict[str, Cells] = {}
+    if with_formulas:
+        calculated = _loaded(data, file.name, results=True)
+        results = {title: cells_of(calculated[title]) for title in with_formulas}
+    return Book(file.stem, sheets, results, typed.epoch)
+
+
+def _has_formulas(sheet: Worksheet) -> bool:
+    return any(cell.data_type == FORMULA for cell in cells_of(sheet).values())
+
+
+def _loaded(data: bytes, name: str, *, results: bool) -> Workbook:
+    try:
+        with warnings.catch_warnings():
+            warnings.simplefilter("ignore")
+            return load_workbook(BytesIO(data), data_only=results, keep_links=False)
+    except MemoryError:
+        raise
+    except Exception as fault:  # a damaged part makes openpyxl raise anything
+        raise Refused(not_understood(Place(sheet=name), type(fault).__name__)) from None

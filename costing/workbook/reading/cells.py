@@ -1,0 +1,322 @@
+"""The cells of one row, read one by one; what cannot be read becomes a finding with its place."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from datetime import date, datetime, time, timedelta
+from enum import StrEnum
+from functools import lru_cache
+from typing import Any, TypeVar
+
+from openpyxl.utils.datetime import to_excel
+
+from costing.findings import Finding, Place, Row, choice_words, nearest
+from costing.names import key
+from costing.quantities import decimal_or_fraction, exact
+from costing.workbook.layout import Column, Kind
+from costing.workbook.reading.areas import Area
+from costing.workbook.reading.books import FORMULA
+from costing.workbook.reading.messages import values as messages
+
+E = TypeVar("E", bound=StrEnum)
+
+ERROR = "e"
+TEXT_RESULT = "str"
+"""Type of a formula's result that is a text; openpyxl keeps it where the text is empty."""
+
+SPREADSHEET_WORDS = {True: "TRUE", False: "FALSE"}
+EARLY = 1910
+"""A date before this year is a small number in a cell formatted as a date."""
+
+_QUOTED = re.compile(r'"[^"]*"|\\.|\[[^\]]*\]')
+
+
+class RowCells:
+    """One row of an input sheet.
+
+    Parameters
+    ----------
+    area : Area
+        Where the row stands.
+    number : int
+        Its number as the spreadsheet shows it.
+    cells : mapping of str to Cell
+        What is filled in, by heading.
+    name_from : sequence of str
+        Headings whose cells say what the row is about, the best first.
+    carried : str
+        What it is about when none of them is filled in.
+    """
+
+    __slots__ = ("area", "cells", "failed", "findings", "number", "row")
+
+    def __init__(
+        self,
+        area: Area,
+        number: int,
+        cells: Mapping[str, Any],
+        name_from: tuple[str, ...],
+        carried: str = "",
+    ) -> None:
+        self.area = area
+        self.number = number
+        self.cells = cells
+        self.findings: list[Finding] = area.findings
+        self.failed: set[str] = set()
+        self.row = Row(area.title, number, self._name(name_from) or carried, area.letters)
+
+    def _name(self, headings: tuple[str, ...]) -> str:
+        """What the row is about, without a word about cells that cannot be read."""
+        for heading in headings:
+            cell = self.cells.get(heading)
+            if cell is None:
+                continue
+            if cell.data_type == FORMULA:
+                cell = self.area.results.get((cell.row, cell.column))
+            if cell is not None and cell.value is not None and cell.data_type != ERROR:
+                name = _shown(cell.value)
+                if name:
+                    return name
+        return ""
+
+    def at(self, heading: str) -> Place:
+        """Place of the cell below a heading."""
+        return self.row.at(heading)
+
+    def fail(self, heading: str, finding: Finding) -> None:
+        """Remember that a cell cannot be used, and why."""
+        self.failed.add(heading)
+        self.findings.append(finding)
+
+    def column(self, heading: str) -> Column:
+        """What the layout declares of a cell."""
+        return self.area.layout.column(heading)
+
+    def expected(self, heading: str) -> str:
+        """What a cell may hold, in words with an example."""
+        return expected_words(self.column(heading))
+
+    @property
+    def blank(self) -> bool:
+        """Whether nothing is filled in: formulas may have given empty texts."""
+        for cell in self.cells.values():
+            if cell is None:
+                continue
+            if cell.data_type != FORMULA:
+                return False
+            result = self.area.results.get((cell.row, cell.column))
+            if result is None or result.data_type != TEXT_RESULT or result.value is not None:
+                return False
+        return True
+
+    def value(self, heading: str) -> Any:
+        """What a cell holds: a text without outer blanks, a number, a date; ``None`` when blank.
+
+        A cell that holds an error, or a formula that was never calculated, is told of and is
+        listed in ``failed``.
+        """
+        if heading not in self.cells or heading in self.failed:
+            return None
+        if heading in self.area.doubtful or (self.number, heading) in self.area.covered:
+            self.failed.add(heading)
+            return None
+        cell = self.cells[heading]
+        if cell.data_type == FORMULA:
+            cell = self.area.results.get((cell.row, cell.column))
+            if cell is None or cell.value is None:
+                if cell is None or cell.data_type != TEXT_RESULT:
+                    self.fail(
+                        heading,
+                        messages.formula_never_calculated(self.at(heading), self.expected(heading)),
+                    )
+                return None
+        value = cell.value
+        if cell.data_type == ERROR:
+            self.fail(heading, messages.error_cell(self.at(heading), value, self.expected(heading)))
+            return None
+        if value.__class__ is str:
+            return value.strip() or None
+        return value
+
+    def shown(self, heading: str) -> str:
+        """What a cell holds, in words, for a message."""
+        value = self.value(heading)
+        return "a blank cell" if value is None else in_words(value, self.area.epoch)
+
+    def text(self, heading: str) -> str:
+        """A cell as text, ``""`` when blank."""
+        value = self.value(heading)
+        if value.__class__ is str:
+            return str(value)
+        return "" if value is None else _shown(value)
+
+    def name(self, heading: str) -> str:
+        """A name, runs of blanks in it taken as one."""
+        return " ".join(self.text(heading).split())
+
+    def required(self, heading: str) -> str:
+        """A name the row needs; told of when it is blank."""
+        name = self.name(heading)
+        if not name and heading not in self.failed:
+            column = self.column(heading)
+            what = "the " + heading.lower() if column.kind is Kind.NAME else heading.lower()
+            self.fail(heading, messages.entry_missing(self.at(heading), what, column.example))
+        return name
+
+    def choice(self, heading: str, kind: type[E]) -> E | None:
+        """A word of a closed list, ``None`` when blank or unknown."""
+        value = self.value(heading)
+        if value is None:
+            return None
+        if value.__class__ is bool:
+            value = "yes" if value else "no"
+        found = _member(kind, value) if value.__class__ is str else None
+        if found is None:
+            words = [str(member) for member in kind]
+            near = nearest(value, words) if value.__class__ is str else []
+            self.fail(
+                heading,
+                messages.choice_unknown(
+                    self.at(heading), in_words(value, self.area.epoch), words, near
+                ),
+            )
+        return found
+
+    def yes(self, heading: str) -> bool | None:
+        """Whether a cell says yes, ``None`` when blank or unknown."""
+        answer = self.choice(heading, Answer)
+        return None if answer is None else answer is Answer.YES
+
+    def is_percent(self, heading: str) -> bool:
+        """Whether the spreadsheet shows a cell's number with a percent sign that multiplies."""
+        return _has_percent(self.cells[heading].number_format)
+
+
+class Answer(StrEnum):
+    """Yes or no."""
+
+    YES = "yes"
+    NO = "no"
+
+
+@lru_cache(maxsize=4096)
+def _member(kind: type[E], word: str) -> E | None:
+    """The member of a closed list that a word is."""
+    for member in kind:
+        if key(member) == key(word):
+            return member
+    return None
+
+
+@lru_cache(maxsize=1024)
+def _has_percent(number_format: str) -> bool:
+    return "%" in _QUOTED.sub("", number_format)
+
+
+@lru_cache(maxsize=16384)
+def number_of(value: float) -> Any:
+    """The exact number of a number cell."""
+    return exact(value)
+
+
+def is_number(value: object) -> bool:
+    """Whether a cell's value is a number, and not a truth value."""
+    return value.__class__ is int or value.__class__ is float
+
+
+def is_date(value: object) -> bool:
+    """Whether the spreadsheet takes a cell's value for a date or a time."""
+    return isinstance(value, (date, time, timedelta))
+
+
+def serial(value: date | time | timedelta, epoch: datetime) -> float:
+    """The number behind a date or a time, in days."""
+    return float(to_excel(value, epoch))  # type: ignore[arg-type, no-untyped-call, unused-ignore]
+
+
+def _shown(value: object) -> str:
+    """A value as plain text."""
+    if isinstance(value, str):
+        return value.strip()
+    if isinstance(value, bool):
+        return SPREADSHEET_WORDS[value]
+    if isinstance(value, (int, float)):
+        return decimal_or_fraction(number_of(value))
+    if isinstance(value, datetime):
+        whole_day = value.time() == time(0)
+        return value.date().isoformat() if whole_day else value.isoformat(" ", "minutes")
+    if isinstance(value, time):
+        return value.isoformat("minutes")
+    if isinstance(value, timedelta):
+        minutes = round(value.total_seconds() / 60)
+        return f"{minutes // 60}:{minutes % 60:02}"
+    return str(value)
+
+
+def in_words(value: object, epoch: datetime) -> str:
+    """A value in words, for a message."""
+    shown = _shown(value)
+    if isinstance(value, str):
+        return f'the text "{shown}"'
+    if isinstance(value, datetime):
+        if value.year < EARLY:
+            number = decimal_or_fraction(number_of(serial(value, epoch)))
+            return f"the number {number} formatted as a date"
+        return f"the date {shown}"
+    if isinstance(value, (time, timedelta)):
+        return f"the time {shown}"
+    return shown
+
+
+def expected_words(column: Column) -> str:
+    """What a cell of a column may hold, in words with an example."""
+    if column.choices:
+        return choice_words(column.choices)
+    what = {Kind.TEXT: "text", Kind.NAME: "a name"}.get(column.kind, f"a {column.kind}")
+    if column.kind is Kind.AMOUNT:
+        what = "an amount"
+    elif column.kind in (Kind.MONEY, Kind.PERCENT, Kind.STEPS):
+        what = str(column.kind)
+    return f"{what} such as {column.example}" if column.example else what
+
+
+class Carried:
+    """A value that a blank cell takes from the row above.
+
+    Parameters
+    ----------
+    heading : str
+        Of the column.
+    """
+
+    __slots__ = ("broken", "heading", "value")
+
+    def __init__(self, heading: str) -> None:
+        self.heading = heading
+        self.value = ""
+        self.broken = False
+
+    def read(self, cells: RowCells) -> str:
+        """The row's own value, or else the one above; an unreadable one stays unreadable below."""
+        own = cells.name(self.heading)
+        if own:
+            self.value, self.broken = own, False
+        elif self.heading in cells.failed:
+            self.value, self.broken = "", True
+        elif self.broken:
+            cells.failed.add(self.heading)
+        return self.value
+
+
+__all__ = [
+    "Answer",
+    "Carried",
+    "RowCells",
+    "expected_words",
+    "in_words",
+    "is_date",
+    "is_number",
+    "number_of",
+    "serial",
+]

@@ -1,0 +1,196 @@
+"""Dates and clock times in cells; the workbook's times are local times."""
+
+from __future__ import annotations
+
+import re
+from datetime import date, datetime, time, timedelta
+from typing import Any
+
+from openpyxl.utils.datetime import from_excel
+
+from costing.workbook.reading.cells import EARLY, RowCells, in_words, is_number, serial
+from costing.workbook.reading.messages import dates as messages
+
+FIRST_YEAR, LAST_YEAR = 2000, 2100
+DAY = timedelta(days=1)
+
+_YEAR_FIRST = re.compile(r"([0-9]{4})([-/.])([0-9]{1,2})\2([0-9]{1,2})")
+_YEAR_LAST = re.compile(r"([0-9]{1,2})([-/.])([0-9]{1,2})\2([0-9]{4})")
+_CLOCK = re.compile(r"([0-9]{1,3}):([0-9]{2})(?::([0-9]{2}))?\s*([ap])?\.?m?\.?", re.IGNORECASE)
+
+
+def day(cells: RowCells, heading: str) -> date | None:
+    """A date, ``None`` when blank or unreadable."""
+    value = cells.value(heading)
+    if value is None:
+        return None
+    found = _day_of(cells, heading, value, cells.expected(heading))
+    if found is None or not _in_range(cells, heading, found, value):
+        return None
+    return found
+
+
+def _day_of(cells: RowCells, heading: str, value: Any, expected: str) -> date | None:
+    if is_number(value):
+        value = _from_serial(value, cells) or value
+    if isinstance(value, datetime):
+        return value.date()
+    if isinstance(value, date):
+        return value
+    if isinstance(value, str):
+        readings = _readings(value)
+        if len(readings) == 1:
+            return readings[0]
+        if readings:
+            words = [reading.isoformat() for reading in readings]
+            cells.fail(heading, messages.date_ambiguous(cells.at(heading), value, words))
+            return None
+    found = in_words(value, cells.area.epoch)
+    cells.fail(heading, messages.date_unreadable(cells.at(heading), found, expected))
+    return None
+
+
+def _from_serial(value: float, cells: RowCells) -> datetime | None:
+    """The date a plain number stands for, when it is one of our time."""
+    try:
+        found = from_excel(value, cells.area.epoch)  # type: ignore[no-untyped-call, unused-ignore]
+    except (OverflowError, ValueError):
+        return None
+    in_our_time = isinstance(found, datetime) and FIRST_YEAR <= found.year <= LAST_YEAR
+    return found if in_our_time else None
+
+
+def _in_range(cells: RowCells, heading: str, found: date, value: Any) -> bool:
+    if FIRST_YEAR <= found.year <= LAST_YEAR:
+        return True
+    shown = in_words(value, cells.area.epoch)
+    cells.fail(heading, messages.date_out_of_range(cells.at(heading), shown))
+    return False
+
+
+def _readings(text: str) -> list[date]:
+    """The days a text may mean."""
+    if found := _YEAR_FIRST.fullmatch(text):
+        orders = [(int(found[1]), int(found[3]), int(found[4]))]
+    elif found := _YEAR_LAST.fullmatch(text):
+        one, other, year = int(found[1]), int(found[3]), int(found[4])
+        orders = [(year, one, other), (year, other, one)]
+    else:
+        return []
+    days: list[date] = []
+    for order in orders:
+        try:
+            days.append(date(*order))
+        except ValueError:
+            continue
+    return list(dict.fromkeys(days))
+
+
+def clock(cells: RowCells, heading: str) -> time | None:
+    """A clock time, ``None`` when blank or unreadable."""
+    value = cells.value(heading)
+    if value is None:
+        return None
+    since_midnight = _since_midnight(value, cells)
+    if since_midnight is None:
+        found = in_words(value, cells.area.epoch)
+        finding = messages.time_unreadable(cells.at(heading), found, cells.expected(heading))
+        cells.fail(heading, finding)
+        return None
+    return _on_one_day(cells, heading, since_midnight, value)
+
+
+def _since_midnight(value: Any, cells: RowCells) -> timedelta | None:
+    """How long after midnight; more than a day for 25:30."""
+    if is_number(value):
+        return timedelta(days=value) if 0 <= value < 1 else None
+    if isinstance(value, datetime):
+        # a time past midnight in a clock format comes as a day of 1900, or of 1904
+        return timedelta(days=serial(value, cells.area.epoch)) if value.year < EARLY else None
+    if isinstance(value, time):
+        return timedelta(
+            hours=value.hour,
+            minutes=value.minute,
+            seconds=value.second,
+            microseconds=value.microsecond,
+        )
+    if isinstance(value, timedelta):
+        return value if value >= timedelta(0) else None
+    if isinstance(value, str) and (found := _CLOCK.fullmatch(value)):
+        return _of_text(found)
+    return None
+
+
+def _of_text(found: re.Match[str]) -> timedelta | None:
+    hours, minutes, seconds = int(found[1]), int(found[2]), int(found[3] or 0)
+    if minutes > 59 or seconds > 59:
+        return None
+    if found[4]:
+        if not 1 <= hours <= 12:
+            return None
+        hours = hours % 12 + (12 if found[4].lower() == "p" else 0)
+    return timedelta(hours=hours, minutes=minutes, seconds=seconds)
+
+
+def _on_one_day(cells: RowCells, heading: str, after: timedelta, value: Any) -> time | None:
+    rounded = timedelta(seconds=round(after.total_seconds()))
+    if rounded >= DAY:
+        over = (datetime.min + rounded % DAY).time()
+        finding = messages.time_past_midnight(
+            cells.at(heading), in_words(value, cells.area.epoch), over.isoformat("minutes")
+        )
+        cells.fail(heading, finding)
+        return None
+    return (datetime.min + rounded).time()
+
+
+def instant(cells: RowCells, heading: str, on: date | None) -> datetime | None:
+    """A date and time, or a clock time on the day ``on``; ``None`` when blank or unreadable."""
+    value = cells.value(heading)
+    if value is None:
+        return None
+    if _since_midnight(value, cells) is not None:
+        at = clock(cells, heading)
+        if at is None:
+            return None
+        if on is None:
+            cells.fail(heading, messages.date_missing(cells.at(heading), at.isoformat("minutes")))
+            return None
+        return datetime.combine(on, at)
+    found = None if _day_only(cells, heading, value) else _date_and_time(value, cells)
+    if found is None:
+        finding = messages.time_unreadable(
+            cells.at(heading),
+            in_words(value, cells.area.epoch),
+            "a date and time such as 2031-05-10 10:05, or a time on the shoot date",
+        )
+        cells.fail(heading, finding)
+        return None
+    return found if _in_range(cells, heading, found.date(), value) else None
+
+
+def _day_only(cells: RowCells, heading: str, value: Any) -> bool:
+    """Whether a cell shows a date without a time; midnight itself shows its hours."""
+    if not isinstance(value, datetime) or value.time() != time():
+        return False
+    return "h" not in cells.cells[heading].number_format.lower()
+
+
+def _date_and_time(value: Any, cells: RowCells) -> datetime | None:
+    if is_number(value):
+        value = _from_serial(value, cells)
+    if isinstance(value, datetime):
+        whole = value.replace(microsecond=0)
+        return whole + timedelta(seconds=round(value.microsecond / 1_000_000))
+    if not isinstance(value, str) or ":" not in value:
+        return None
+    try:
+        return datetime.fromisoformat(value)
+    except ValueError:
+        pass
+    first, _, last = value.partition(" ")
+    readings, at = _readings(first), _CLOCK.fullmatch(last.strip())
+    after = _of_text(at) if at else None
+    if len(readings) != 1 or after is None or after >= DAY:
+        return None
+    return datetime.combine(readings[0], time()) + after

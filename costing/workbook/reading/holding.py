@@ -1,0 +1,120 @@
+"""The sheet Holding as it is read."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+from costing.holding.models import Container, Eaten, Event, EventKind
+from costing.names import Named, key
+from costing.shoot import Episode
+from costing.workbook.reading.areas import Area
+from costing.workbook.reading.cells import Carried, RowCells
+from costing.workbook.reading.dates import instant
+from costing.workbook.reading.rows import Read
+from costing.workbook.reading.settings import temperature
+
+STRICTEST_FIRST = (Eaten.YES, Eaten.NO, Eaten.NEVER)
+
+
+@dataclass(slots=True)
+class Log:
+    """The rows of one container."""
+
+    name: str
+    rows: list[RowCells] = field(default_factory=list)
+
+
+def containers(area: Area, episodes: Sequence[Episode]) -> Read:
+    """The containers of the sheet Holding with their events, in the order logged.
+
+    Whether the times rise is judged with the clock changes of the zone: see ``costing.holding``.
+    """
+    read = Read()
+    carried = Carried("Container")
+    logs: dict[str, Log] = {}
+    for row, filled in area.rows():
+        cells = RowCells(area, row, filled, ("Container",), carried.value)
+        if cells.blank:
+            continue
+        name = carried.read(cells)
+        if not name:
+            if "Container" not in cells.failed:
+                cells.required("Container")
+            read.leave_out("event of a container", cells.row)
+            continue
+        logs.setdefault(key(name), Log(name)).rows.append(cells)
+    for log in logs.values():
+        container = _container(log, episodes)
+        if container is None:
+            read.leave_out("container", log.rows[0].row)
+        else:
+            read.rows.append(container)
+    return read
+
+
+def _container(log: Log, episodes: Sequence[Episode]) -> Container | None:
+    """A container; ``None`` when it is not known when its log begins."""
+    episode = next((name for name in (cells.name("Episode") for cells in log.rows) if name), "")
+    on = _shoot_date(episode, episodes)
+    events: list[Event] = []
+    for cells in log.rows:
+        if not _is_event(cells):
+            continue
+        event = _event(cells, on)
+        if event is None:
+            if not events:
+                return None
+            # what happened then is not known: out since what is known last
+            event = Event(kind=EventKind.OUT, at=events[-1].at, place=cells.row.at())
+        events.append(event)
+    marks = [mark for mark in (instant(cells, "Marked until", on) for cells in log.rows) if mark]
+    return Container(
+        name=log.name,
+        holds=_holds(log),
+        events=tuple(events),
+        marked_until=min(marks, key=lambda mark: mark.replace(tzinfo=None)) if marks else None,
+        eaten=_eaten(log),
+        episode=episode,
+        place=log.rows[0].row.at(),
+    )
+
+
+def _is_event(cells: RowCells) -> bool:
+    """Whether a row tells of an event; one that only says what is held does not."""
+    return any(heading in cells.cells for heading in ("Event", "When", "Temperature"))
+
+
+def _event(cells: RowCells, on: date | None) -> Event | None:
+    kind = cells.choice("Event", EventKind)
+    at = instant(cells, "When", on)
+    reading = temperature(cells, "Temperature")
+    for heading, found in (("Event", kind), ("When", at)):
+        if found is None and heading not in cells.failed:
+            cells.required(heading)
+    if kind is None or at is None:
+        return None
+    return Event(kind=kind, at=at, temperature=reading, place=cells.row.at("When"))
+
+
+def _shoot_date(episode: str, episodes: Sequence[Episode]) -> date | None:
+    """The day of a bare clock time."""
+    if episode:
+        named = Named((row.name, row) for row in episodes)
+        return named[episode].shoot_date if episode in named else None
+    return episodes[0].shoot_date if episodes else None
+
+
+def _holds(log: Log) -> tuple[str, ...]:
+    """What a container holds, in whichever of its rows it is said."""
+    held = (part for cells in log.rows for part in cells.text("Holds").split(";"))
+    names = (" ".join(part.split()) for part in held)
+    return tuple(Named((name, name) for name in names if name).values())
+
+
+def _eaten(log: Log) -> Eaten:
+    """The strictest of what is said; blank or unreadable counts as eaten."""
+    said = [cells.choice("Eaten", Eaten) for cells in log.rows if "Eaten" in cells.cells]
+    words = [Eaten.YES if word is None else word for word in said]
+    return min(words, key=STRICTEST_FIRST.index, default=Eaten.YES)

@@ -1,0 +1,148 @@
+"""What is said of amounts, units, steps and times."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from costing.findings import Grade, Words, choice_words, message
+
+
+@message("amount missing", Grade.WARNING)
+def amount_missing(ingredient: str) -> Words:
+    """An ingredient without its amount."""
+    return Words(
+        "a blank cell",
+        "a number, a fraction such as 1 1/2, a range such as 2-3, or to taste",
+        f"Fill the cell; until then the need for {ingredient} is unknown and left out.",
+    )
+
+
+@message("amount to taste", Grade.NOTE)
+def amount_to_taste(ingredient: str) -> Words:
+    """A line of which nothing is computed."""
+    return Words(
+        '"to taste"',
+        "an amount, if it is to be bought",
+        f"Nothing is computed for {ingredient} here; see that there is some.",
+    )
+
+
+@message("amount is a date", Grade.ERROR)
+def amount_is_a_date(shown: str, likely: Sequence[str]) -> Words:
+    """An amount that the spreadsheet program took for a date."""
+    return Words(
+        f"{shown}, where an amount belongs",
+        "a number, a fraction such as 1 1/2, or a range such as 2-3",
+        "Format the cell as text and write the amount again"
+        + (f"; {choice_words(likely)} was probably typed." if likely else "."),
+    )
+
+
+@message("unit inside amount", Grade.ERROR)
+def unit_inside_amount(text: str, number: str, unit: str) -> Words:
+    """A number and its unit in one cell."""
+    return Words(
+        f'the text "{text}"',
+        "the number alone, and the unit in the column Unit",
+        f"Write {number} here and {unit} into Unit.",
+    )
+
+
+@message("range of stock", Grade.NOTE)
+def range_of_stock(text: str, low: str) -> Words:
+    """A range of something on hand."""
+    return Words(
+        f'the range "{text}"',
+        "one number",
+        f"The lower end counts, {low}, so that no shot runs short; weigh it for a better list.",
+    )
+
+
+@message("unknown unit", Grade.ERROR)
+def unknown_unit(text: str, near: Sequence[str], known: Sequence[str]) -> Words:
+    """A word that is no unit of the list."""
+    return Words(
+        f'the unit "{text}"',
+        choice_words(known, most=9),
+        (f"Write {choice_words(near)} if that is meant" if near else "Write one of these units")
+        + "; blank means each.",
+    )
+
+
+@message("unit needs its country", Grade.ERROR)
+def unit_needs_its_country(text: str, choices: Sequence[str]) -> Words:
+    """A unit that the chosen measures do not have."""
+    return Words(
+        f'the unit "{text}", which differs by country and which the setting Measures has not',
+        choice_words(choices),
+        f"Write {choice_words(choices)}, or choose other Measures on the sheet Settings.",
+    )
+
+
+@message("unit of dishes only", Grade.ERROR)
+def unit_of_dishes_only(unit: str, what: str) -> Words:
+    """Portions or batches of something that is bought."""
+    return Words(
+        f'the unit "{unit}", which only measures what a dish makes',
+        f"a unit of weight, volume or pieces for {what}",
+        "Write such a unit; blank means each.",
+    )
+
+
+@message("steps are a date", Grade.ERROR)
+def steps_are_a_date(shown: str, likely: Sequence[str]) -> Words:
+    """Steps that the spreadsheet program took for a date."""
+    return Words(
+        f"{shown}, where steps belong",
+        "steps such as 2, 1-3 or 1-3, 5",
+        "Format the cell as text and write the steps again"
+        + (f"; {choice_words(likely)} was probably typed." if likely else "."),
+    )
+
+
+@message("steps unreadable", Grade.ERROR)
+def steps_unreadable(found: str) -> Words:
+    """Something that is no list of steps."""
+    return Words(
+        found,
+        "steps such as 2, 1-3 or 1-3, 5, from 1 to 999",
+        "Write the numbers of the steps with commas between them; blank means all steps.",
+    )
+
+
+@message("step range upside down", Grade.ERROR)
+def step_range_upside_down(text: str, upright: str) -> Words:
+    """A range of steps that goes down."""
+    return Words(
+        f'the steps "{text}", which go down',
+        "steps that go up, such as 1-3",
+        f"Write {upright}.",
+    )
+
+
+@message("step named twice", Grade.WARNING)
+def step_named_twice(step: int, name: str, other: str) -> Words:
+    """Two names for one step."""
+    return Words(
+        f'"{other}" as the name of step {step}, which was called "{name}" above',
+        "one name for each step, and a number for each new step",
+        "If a new step begins here, write its number into Step; a blank Step means the step of "
+        "the row above.",
+    )
+
+
+@message("times negative", Grade.ERROR)
+def times_negative(found: str) -> Words:
+    """A number of times below 0."""
+    return Words(found, "0 times or more", "Write how many times, or leave the cell blank.")
+
+
+@message("times out of order", Grade.ERROR)
+def times_out_of_order(fewest: str, times: str, most: str) -> Words:
+    """A three-point estimate that does not rise."""
+    return Words(
+        f"Fewest {fewest}, Times {times} and Most {most}",
+        "numbers that rise from Fewest over Times to Most",
+        "Mend one of them; a blank Times counts as 1, a blank Fewest or Most as Times. Until then "
+        "the shot is left out.",
+    )

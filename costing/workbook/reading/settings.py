@@ -1,0 +1,236 @@
+"""The sheet Settings as it is read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+from zoneinfo import ZoneInfo, available_timezones
+
+from costing.findings import nearest
+from costing.holding.messages import holding_rule_unknown
+from costing.holding.models import Temperature, read_temperature
+from costing.holding.rules import load_rules
+from costing.names import key
+from costing.quantities import (
+    AmbiguousNumber,
+    Measures,
+    Rounding,
+    UnknownCurrency,
+    UnreadableNumber,
+    currency_digits,
+    decimal_or_fraction,
+    read_number,
+)
+from costing.shoot import Settings
+from costing.shoot.settings import AllergenList
+from costing.workbook.layout import SETTINGS, Column
+from costing.workbook.reading.areas import Area
+from costing.workbook.reading.cells import RowCells, is_number
+from costing.workbook.reading.dates import day
+from costing.workbook.reading.messages import settings as messages
+from costing.workbook.reading.numbers import exact_number, percent_from_0
+
+VALUE = "Value"
+
+
+@dataclass(frozen=True, slots=True)
+class ReadSettings:
+    """The settings, and what must be left out because one could not be read.
+
+    Parameters
+    ----------
+    settings : Settings
+        With the defaults of what is blank or unreadable.
+    measures : Measures, optional
+        ``None``: the setting could not be read, and tsp may mean several things.
+    prices_certain : bool
+        Whether it is certain what the tax on a price is.
+    """
+
+    settings: Settings
+    measures: Measures | None
+    prices_certain: bool
+
+
+class SettingCells(RowCells):
+    """A row of Settings whose Value is what its setting declares."""
+
+    __slots__ = ("setting",)
+    setting: Column
+
+    def column(self, heading: str) -> Column:
+        """What the layout declares of the setting."""
+        return self.setting if heading == VALUE else super().column(heading)
+
+
+def settings(area: Area | None, file_name: str) -> ReadSettings:
+    """The settings of a workbook; without the sheet all are blank."""
+    fields: dict[str, Any] = {"title": file_name}
+    if area is None:
+        return ReadSettings(Settings(**fields), Measures.METRIC, prices_certain=True)
+    known = {key(column.heading): column for column in SETTINGS}
+    given: set[str] = set()
+    broken: set[str] = set()
+    seen: dict[str, RowCells] = {}
+    for row, filled in area.rows():
+        cells = SettingCells(area, row, filled, ("Setting",))
+        column = None if cells.blank else _known(cells, known, seen)
+        if column is None:
+            continue
+        cells.setting = column
+        field, read = READERS[column.heading]
+        value = read(cells)
+        if cells.failed:
+            broken.add(column.heading)
+        elif value is not None:
+            given.add(column.heading)
+            fields[field] = value
+    fields["given"] = frozenset(given)
+    found = Settings(**fields)
+    return ReadSettings(
+        found,
+        None if "Measures" in broken else found.measures,
+        prices_certain=broken.isdisjoint(("Prices include tax", "Food tax rate %")),
+    )
+
+
+def _known(
+    cells: SettingCells, known: dict[str, Column], seen: dict[str, RowCells]
+) -> Column | None:
+    """Which setting a row is, told of when it is none or stands there already."""
+    name = cells.required("Setting")
+    column = known.get(key(name))
+    if not name:
+        return None
+    if column is None:
+        words = [column.heading for column in SETTINGS]
+        finding = messages.setting_unknown(cells.at("Setting"), name, words, nearest(name, words))
+        cells.fail("Setting", finding)
+        return None
+    first = seen.setdefault(key(name), cells)
+    if first is not cells:
+        finding = messages.setting_twice(cells.at("Setting"), name, first.at("Setting").cell)
+        cells.fail("Setting", finding)
+        return None
+    return column
+
+
+def _currency(cells: RowCells) -> str | None:
+    code = cells.name(VALUE).upper()
+    if not code:
+        return None
+    try:
+        currency_digits(code)
+    except UnknownCurrency as fault:
+        finding = messages.currency_unknown(cells.at(VALUE), cells.shown(VALUE), fault.nearest)
+        cells.fail(VALUE, finding)
+        return None
+    return code
+
+
+def _time_zone(cells: RowCells) -> str | None:
+    name = cells.name(VALUE)
+    if not name:
+        return None
+    try:
+        ZoneInfo(name)
+    except (KeyError, ValueError, OSError):
+        zones = sorted(available_timezones())
+        for zone in zones:
+            if key(zone) == key(name):
+                return zone
+        near = nearest(name, zones)
+        cells.fail(VALUE, messages.time_zone_unknown(cells.at(VALUE), cells.shown(VALUE), near))
+        return None
+    return name
+
+
+def _holding_rules(cells: RowCells) -> tuple[str, ...] | None:
+    text = cells.name(VALUE)
+    names = [name.strip() for name in text.replace(";", ",").split(",") if name.strip()]
+    ids = {key(rule): rule for rule in load_rules()}
+    for name in names:
+        if key(name) not in ids:
+            words = list(ids.values())
+            near = nearest(name, words)
+            cells.findings.append(holding_rule_unknown(cells.at(VALUE), name, near, words))
+    known = [ids[key(name)] for name in names if key(name) in ids]
+    return tuple(dict.fromkeys(known)) or None
+
+
+def temperature(cells: RowCells, heading: str) -> Temperature | None:
+    """A temperature with its unit, ``None`` when blank or unreadable."""
+    value = cells.value(heading)
+    if value is None:
+        return None
+    if is_number(value):
+        number = decimal_or_fraction(exact_number(value))
+        cells.fail(heading, messages.temperature_without_unit(cells.at(heading), number))
+        return None
+    text = cells.text(heading)
+    try:
+        return read_temperature(text)
+    except ValueError:
+        pass
+    if _is_plain_number(text):
+        cells.fail(heading, messages.temperature_without_unit(cells.at(heading), text))
+    else:
+        finding = messages.temperature_unreadable(cells.at(heading), cells.shown(heading))
+        cells.fail(heading, finding)
+    return None
+
+
+def _is_plain_number(text: str) -> bool:
+    try:
+        return not read_number(text).is_range
+    except (UnreadableNumber, AmbiguousNumber):
+        return False
+
+
+def _bowl_sizes(cells: RowCells) -> tuple[Fraction, ...] | None:
+    value = cells.value(VALUE)
+    if value is None:
+        return None
+    if is_number(value):
+        sizes = [exact_number(value)]
+    else:
+        text = cells.text(VALUE)
+        sizes = []
+        for part in text.split(";" if ";" in text else ","):
+            try:
+                number = read_number(part.strip().removesuffix("ml"))
+            except (UnreadableNumber, AmbiguousNumber):
+                number = None
+            sizes.append(Fraction(0) if number is None or number.is_range else number.low)
+    if min(sizes) <= 0:
+        cells.fail(VALUE, messages.bowl_sizes_unreadable(cells.at(VALUE), cells.shown(VALUE)))
+        return None
+    return tuple(sorted(set(sizes)))
+
+
+READERS: dict[str, tuple[str, Callable[[RowCells], Any]]] = {
+    "Title": ("title", lambda cells: cells.name(VALUE) or None),
+    "Currency": ("currency", _currency),
+    "Prices include tax": ("prices_include_tax", lambda cells: cells.yes(VALUE)),
+    "Food tax rate %": ("tax_rate", lambda cells: percent_from_0(cells, VALUE)),
+    "Tax rounding": ("tax_rounding", lambda cells: cells.choice(VALUE, Rounding)),
+    "Measures": ("measures", lambda cells: cells.choice(VALUE, Measures)),
+    "Time zone": ("time_zone", _time_zone),
+    "Time control procedures": ("procedures", lambda cells: cells.yes(VALUE)),
+    "Holding rules": ("holding_rules", _holding_rules),
+    "Room temperature": ("room_temperature", lambda cells: temperature(cells, VALUE)),
+    "Shopping date": ("shopping_date", lambda cells: day(cells, VALUE)),
+    "Chance of running out accepted %": (
+        "chance_of_running_out",
+        lambda cells: percent_from_0(cells, VALUE, below_100=True),
+    ),
+    "Count leftovers that keep at %": (
+        "leftovers_counted",
+        lambda cells: percent_from_0(cells, VALUE),
+    ),
+    "Allergen list": ("allergen_list", lambda cells: cells.choice(VALUE, AllergenList)),
+    "Bowl sizes": ("bowl_sizes", _bowl_sizes),
+}
+"""Field of the model and reader, by setting."""

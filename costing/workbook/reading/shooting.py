@@ -1,0 +1,111 @@
+"""Shoot plan and Episodes as they are read."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from costing.shoot import Episode, Purpose, Shot
+from costing.workbook.reading.amounts import steps
+from costing.workbook.reading.areas import Area
+from costing.workbook.reading.cells import Carried, RowCells
+from costing.workbook.reading.dates import clock, day
+from costing.workbook.reading.messages import amounts as messages
+from costing.workbook.reading.numbers import money, number, times
+from costing.workbook.reading.rows import Read, built
+
+SHOT = (
+    "Episode",
+    "Dish",
+    "Purpose",
+    "Steps",
+    "Batch",
+    "Times",
+    "Fewest",
+    "Most",
+    "Optional lines",
+)
+"""Columns of Shoot plan without which a shot's need is unknown."""
+
+
+def shots(area: Area) -> Read:
+    """The rows of the sheet Shoot plan."""
+    read = Read()
+    episode = Carried("Episode")
+    for row, filled in area.rows():
+        cells = RowCells(area, row, filled, ("Shot", "Dish"))
+        if cells.blank:
+            continue
+        shot = _shot(cells, episode.read(cells))
+        if shot is None or not cells.failed.isdisjoint(SHOT):
+            read.leave_out("shot", cells.row)
+        else:
+            read.rows.append(shot)
+    return read
+
+
+def _shot(cells: RowCells, episode: str) -> Shot | None:
+    dish = cells.required("Dish")
+    batch = number(cells, "Batch")
+    counted = times(cells, "Times")
+    fields: dict[str, Any] = {
+        "dish": dish,
+        "name": cells.name("Shot"),
+        "episode": episode,
+        "purpose": cells.choice("Purpose", Purpose) or Purpose.COOK_THROUGH,
+        "steps": steps(cells, "Steps"),
+        "times": 1 if counted is None else counted,
+        "fewest": times(cells, "Fewest"),
+        "most": times(cells, "Most"),
+        "eaten": cells.yes("Eaten"),
+        "optional_lines": cells.yes("Optional lines") or False,
+        "starts": clock(cells, "Starts"),
+        "note": cells.text("Note"),
+    }
+    if batch is not None:
+        fields["batch"] = batch
+    if "Eaten" in cells.failed:
+        fields["eaten"] = True
+    if not dish or not _in_order(cells, fields):
+        return None
+    return built(Shot, cells, {"batch": "Batch"}, fields)
+
+
+def _in_order(cells: RowCells, fields: dict[str, Any]) -> bool:
+    """Whether the three-point estimate rises; told of when it does not."""
+    if not cells.failed.isdisjoint(("Times", "Fewest", "Most")):
+        return True
+    fewest, counted, most = fields["fewest"], fields["times"], fields["most"]
+    if (fewest is None or fewest <= counted) and (most is None or counted <= most):
+        return True
+    shown = ["blank" if count is None else str(count) for count in (fewest, counted, most)]
+    if "Times" not in cells.cells:
+        shown[1] = "blank"
+    cells.fail("Times", messages.times_out_of_order(cells.at("Times"), *shown))
+    return False
+
+
+def episodes(area: Area, currency: str | None) -> Read:
+    """The rows of the sheet Episodes."""
+    read = Read()
+    headings = {"portions": "Portions", "minutes": "Minutes"}
+    for row, filled in area.rows():
+        cells = RowCells(area, row, filled, ("Episode",))
+        if cells.blank:
+            continue
+        name = cells.required("Episode")
+        fields: dict[str, Any] = {
+            "name": name,
+            "title": cells.name("Title"),
+            "shoot_date": day(cells, "Shoot date"),
+            "call_time": clock(cells, "Call time"),
+            "portions": number(cells, "Portions"),
+            "minutes": number(cells, "Minutes"),
+            "budget": money(cells, "Budget", currency),
+            "note": cells.text("Note"),
+        }
+        episode = built(Episode, cells, headings, fields) if name else None
+        if episode is None:
+            read.leave_out("episode", cells.row)
+        else:
+            read.rows.append(episode)
+    return read
