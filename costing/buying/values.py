@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
@@ -13,7 +13,7 @@ from costing.buying.till import exact_price, money_digits
 from costing.findings import Finding
 from costing.kitchen import Lot
 from costing.quantities import round_money
-from costing.shoot import Settings, Shoot
+from costing.shoot import LeftOut, Settings, Shoot
 
 ZERO = Fraction(0)
 
@@ -163,12 +163,13 @@ class Totals:
 
 
 def totals_of(values: Sequence[Values], shoot: Shoot) -> Totals:
-    """Totals over all ingredients; rows that could not be used are named as left out."""
+    """Totals over all ingredients; what could not be counted is named as left out."""
     digits = money_digits(shoot.settings)
     bought = sum((v.bought for v in values), Decimal(0))
     used = round_money(sum((v.used for v in values), ZERO), digits)
     on_hand = round_money(sum((v.on_hand_used for v in values), ZERO), digits)
-    left_out = [f"{row.what} ({row.place})" for row in shoot.left_out]
+    not_counted = (*shoot.left_out, *_shots_not_counted(shoot))
+    left_out = [f"{row.what} ({row.place})" for row in not_counted]
     return Totals(
         bought=round_money(Fraction(bought), digits),
         tax=round_money(Fraction(sum((v.tax for v in values), Decimal(0))), digits),
@@ -178,6 +179,20 @@ def totals_of(values: Sequence[Values], shoot: Shoot) -> Totals:
         bought_missing=_once([*left_out, *(m for v in values for m in v.bought_missing)]),
         used_missing=_once([*left_out, *(m for v in values for m in v.used_missing)]),
     )
+
+
+def _shots_not_counted(shoot: Shoot) -> Iterator[LeftOut]:
+    """Shots of a dish without a recipe, and steps that a dish does not have."""
+    for shot in shoot.shots:
+        if not shot.batch * shot.times:
+            continue
+        if not shoot.is_dish(shot.dish):
+            yield LeftOut(what=f'shot "{shot.label}"', place=shot.at("Dish"))
+            continue
+        known = {line.step for line in shoot.recipes[shot.dish]}
+        for step in shot.steps or ():
+            if step not in known:
+                yield LeftOut(what=f'step {step} of shot "{shot.label}"', place=shot.at("Steps"))
 
 
 def _once(words: Sequence[str]) -> tuple[str, ...]:
