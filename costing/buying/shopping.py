@@ -213,7 +213,7 @@ def _offers(purchase: Purchase, *, unpriced: bool = False) -> list[Offer]:
         if price is None and priced and not unpriced:
             limit = 0
         cost = ZERO if unpriced or price is None else price
-        offers.append(Offer(amount, cost, limit, pack.shop))
+        offers.append(Offer(amount, cost, limit, key(pack.shop)))
     return offers
 
 

@@ -8,6 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from costing.kitchen import Pack
+from costing.names import key
 from costing.quantities import currency_digits, round_money, share_out
 from costing.shoot import Settings
 
@@ -126,5 +127,5 @@ def _by_shop_and_rate(
     for number, (line, net) in enumerate(zip(bought, nets, strict=True)):
         rate = tax_rate(line.pack, settings)
         if net and rate:
-            groups.setdefault((line.pack.shop.casefold(), rate), []).append(number)
+            groups.setdefault((key(line.pack.shop), rate), []).append(number)
     return groups
