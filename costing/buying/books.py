@@ -74,7 +74,7 @@ def books_of(shoot: Shoot) -> Books:
             *needs.findings,
             *shopping.findings,
             *(finding for _, findings in valued for finding in findings),
-            *_yields_not_given(shopping.purchases),
+            *_yields_not_given(shopping.purchases, shoot),
             *_not_computed_yet(shoot),
         ),
     )
@@ -91,9 +91,11 @@ def _shares_in_order(shoot: Shoot) -> Iterator[Share]:
     yield from seen
 
 
-def _yields_not_given(purchases: list[Purchase]) -> Iterator[Finding]:
+def _yields_not_given(purchases: list[Purchase], shoot: Shoot) -> Iterator[Finding]:
     for purchase in purchases:
         need = purchase.need
+        if shoot.is_dish(need.ingredient.name):
+            continue
         if need.unit.dimension is Dimension.COUNT or need.ingredient.trim_yield is not None:
             continue
         place = need.ingredient.at("Trim yield %")
