@@ -1,0 +1,276 @@
+"""What a result sheet is made of, said without XML: cells, their style, the sheet around them."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime
+from decimal import Decimal
+from fractions import Fraction
+from typing import Literal
+
+Value = str | int | float | bool | Decimal | Fraction | date | datetime | None
+Border = Literal["thin", "medium", "hair"]
+
+MARK = re.compile(r"[a-z][a-z0-9_]{0,30}")
+NOT_IN_TITLES = re.compile(r"[\[\]:*?/\\\x00-\x1f]")
+LONGEST_TITLE = 31
+"""Longest name of a tab. [characters]"""
+LONGEST_TEXT = 32_767
+"""Longest text of a cell. [characters]"""
+LAST_ROW, LAST_COLUMN = 1_048_576, 16_384
+COLOUR = re.compile(r"[0-9A-F]{6}")
+
+
+@dataclass(frozen=True, slots=True)
+class CellStyle:
+    """How a cell looks; what is left out is as in the workbook's ordinary cells.
+
+    Parameters
+    ----------
+    number_format : str, optional
+        Format code as a spreadsheet program spells it (``0.00``).
+    font_colour, fill_colour : str, optional
+        Red, green and blue in six hexadecimal digits, capitals (``1F3A4D``).
+    fill_pattern : str
+        ``solid``, or a pattern of the file format (``lightUp``) drawn in ``fill_colour``.
+    font_size : float, optional
+        [points]
+    indent : int
+        [widths of three blanks]
+    quote_prefix : bool
+        The cell stays text when it is edited, whatever it begins with.
+    """
+
+    number_format: str | None = None
+    bold: bool = False
+    italic: bool = False
+    font_colour: str | None = None
+    font_size: float | None = None
+    fill_colour: str | None = None
+    fill_pattern: str = "solid"
+    wrap: bool = False
+    align: Literal["left", "center", "right"] | None = None
+    valign: Literal["top", "center", "bottom"] | None = None
+    indent: int = 0
+    border_top: Border | None = None
+    border_bottom: Border | None = None
+    border_colour: str | None = None
+    quote_prefix: bool = False
+
+    def __post_init__(self) -> None:
+        for colour in (self.font_colour, self.fill_colour, self.border_colour):
+            if colour is not None and not COLOUR.fullmatch(colour):
+                raise ValueError(f"not six hexadecimal digits in capitals: {colour!r}")
+
+
+PLAIN = CellStyle()
+
+
+@dataclass(frozen=True, slots=True)
+class ResultCell:
+    """A cell of a result sheet.
+
+    Parameters
+    ----------
+    value : str, number, bool, date or None
+        What the cell shows; beside a formula, what the formula gives.
+    formula : str, optional
+        With or without ``=``, in the words of the file format (``tNeeds[[#This Row],[Unit]]``).
+    link : str, optional
+        A place in the workbook the cell leads to, ``'Recipes'!E7`` with or without ``#``.
+
+    Raises
+    ------
+    ValueError
+        If the formula is empty, or a float is not a number.
+    """
+
+    value: Value = None
+    formula: str | None = None
+    style: CellStyle = PLAIN
+    link: str | None = None
+
+    def __post_init__(self) -> None:
+        if self.formula is not None and not self.formula.removeprefix("="):
+            raise ValueError("an empty formula")
+        if isinstance(self.value, datetime) and self.value.tzinfo is not None:
+            raise ValueError("a workbook knows local times only: take the time zone off")
+        if isinstance(self.value, float | Decimal) and not _is_finite(self.value):
+            raise ValueError(f"not a number a cell can hold: {self.value}")
+
+    @property
+    def blank(self) -> bool:
+        """Whether it holds nothing; it may have a style."""
+        return self.value in (None, "") and self.formula is None
+
+
+def _is_finite(value: float | Decimal) -> bool:
+    return math.isfinite(value)
+
+
+@dataclass(frozen=True, slots=True)
+class ConditionalFormat:
+    """A format that cells take while a formula holds, seen from the first cell of ``reference``."""
+
+    reference: str
+    formula: str
+    style: CellStyle
+    stop: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class ResultSheet:
+    """A sheet that belongs to the library.
+
+    Parameters
+    ----------
+    mark : str
+        Its key for ever (``to_buy``); the tab may be renamed by anyone.
+    title : str
+        Name of the tab when it is first made.
+    rows : sequence of sequences of ResultCell or None
+        The block from A1 on.
+    header_row : int
+        Row of the headings, from 1; 0 when it has none.
+    table : str, optional
+        Name of a table over the headings and ``table_rows`` rows below them.
+    table_rows : int, optional
+        Rows of the table; all below the headings when left out.
+    persons_columns : frozenset of int
+        Columns of the block, from 1, that are there for the person to write in: what stands
+        there is never called edited.
+    key_columns : tuple of int
+        Columns of the table, from 1, that together tell a row from the others: what the person
+        wrote beside a row, or into ``persons_columns``, then goes with it to its new place.
+    widths : sequence of float
+        Of the first columns; 0 for as it comes. [characters]
+    freeze : str, optional
+        First cell that scrolls (``B5``).
+    formats : sequence of ConditionalFormat
+    landscape, repeat_headings : bool
+        For printing; the width is always fitted to one page.
+    tab_colour : str, optional
+        As :class:`CellStyle` colours.
+    heights : mapping of int to float
+        Heights of rows. [points]
+    drawing_from : bytes, optional
+        An .xlsx file; the drawing (charts) on its sheet of the same title is taken over.
+
+    Notes
+    -----
+    Widths, panes, formats, print set-up, colour and drawing are written when the sheet is first
+    made. Later runs write cells, table and links only, so that what the person changed stays.
+
+    Raises
+    ------
+    ValueError
+        If the title, the mark, the size or the table's headings cannot stand in a workbook.
+    """
+
+    mark: str
+    title: str
+    rows: Sequence[Sequence[ResultCell | None]]
+    header_row: int = 0
+    table: str | None = None
+    table_rows: int | None = None
+    persons_columns: frozenset[int] = frozenset()
+    key_columns: tuple[int, ...] = ()
+    widths: Sequence[float] = ()
+    freeze: str | None = None
+    formats: Sequence[ConditionalFormat] = ()
+    landscape: bool = False
+    repeat_headings: bool = True
+    tab_colour: str | None = None
+    heights: Mapping[int, float] = field(default_factory=dict)
+    drawing_from: bytes | None = None
+
+    def __post_init__(self) -> None:
+        if not MARK.fullmatch(self.mark):
+            raise ValueError(f"not a mark: {self.mark!r}")
+        check_title(self.title)
+        if self.height > LAST_ROW or self.width > LAST_COLUMN:
+            raise ValueError(
+                f"{self.height} rows and {self.width} columns are more than a sheet has"
+            )
+        if self.header_row > len(self.rows):
+            raise ValueError(f"no row {self.header_row} for the headings")
+        if self.table is not None:
+            if not re.fullmatch(r"[A-Za-z_][A-Za-z0-9_.]{2,200}", self.table):
+                raise ValueError(f"not a table name: {self.table!r}")
+            headings = [heading.casefold() for heading in self.headings]
+            if not headings or "" in headings or len(set(headings)) < len(headings):
+                raise ValueError(f"a table needs headings, each once: {self.headings}")
+            if self.width > len(headings):
+                raise ValueError("a row is wider than the table's headings")
+
+    @property
+    def headings(self) -> list[str]:
+        """The texts of the heading row up to its last one."""
+        if not self.header_row:
+            return []
+        texts = [
+            cell.value if cell is not None and isinstance(cell.value, str) else ""
+            for cell in self.rows[self.header_row - 1]
+        ]
+        while texts and not texts[-1]:
+            texts.pop()
+        return texts
+
+    @property
+    def table_height(self) -> int:
+        """Rows of the table below its headings, at least one: a table is never without a row."""
+        below = len(self.rows) - self.header_row
+        return max(below if self.table_rows is None else self.table_rows, 1)
+
+    @property
+    def trailing(self) -> int:
+        """Rows of the block below its table."""
+        return self.height - self.header_row - self.table_height if self.table is not None else 0
+
+    @property
+    def height(self) -> int:
+        """Rows of the block."""
+        needed = self.header_row + self.table_height if self.table is not None else 0
+        return max(len(self.rows), needed)
+
+    @property
+    def width(self) -> int:
+        """Columns of the block."""
+        return max((len(row) for row in self.rows), default=0)
+
+
+def check_title(title: str) -> None:
+    r"""Refuse a name that no tab can have.
+
+    Raises
+    ------
+    ValueError
+        If it is empty, longer than 31 characters or holds one of ``[]:*?/\``.
+    """
+    if (
+        not 0 < len(title) <= LONGEST_TITLE
+        or NOT_IN_TITLES.search(title)
+        or title.startswith("'")
+        or title.endswith("'")
+        or title.casefold() == "history"
+    ):
+        raise ValueError(f"not a name for a tab: {title!r}")
+
+
+def free_title(title: str, taken: set[str]) -> str:
+    """The title, numbered when a tab has it already; ``taken`` is in small letters.
+
+    Examples
+    --------
+    >>> free_title("To buy", {"to buy", "to buy (2)"})
+    'To buy (3)'
+    """
+    number, candidate = 1, title
+    while candidate.casefold() in taken:
+        number += 1
+        ending = f" ({number})"
+        candidate = title[: LONGEST_TITLE - len(ending)].rstrip() + ending
+    return candidate

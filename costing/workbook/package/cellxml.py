@@ -1,0 +1,140 @@
+"""A cell as the file spells it: exact numbers, texts that stay texts."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from datetime import date, datetime, timedelta
+from decimal import Decimal
+from fractions import Fraction
+from xml.sax.saxutils import escape
+
+from costing.workbook.package.cells import LONGEST_TEXT, CellStyle, ResultCell
+from costing.workbook.package.extents import address
+
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+"""Beginnings that a spreadsheet program takes for a formula when the cell is typed again."""
+NOT_XML = re.compile("[\x00-\x08\x0b\x0c\x0d\x0e-\x1f\ufffe\uffff]")
+LOOKS_ESCAPED = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
+LONE_SURROGATE = re.compile("[\ud800-\udfff]")
+DAY_0, DAY_0_IN_1904 = datetime(1899, 12, 30), datetime(1904, 1, 1)
+FIRST_SOUND_DAY = datetime(1900, 3, 1)
+"""Before it the serial numbers of the 1900 system are off by the 29 February that never was."""
+
+
+def cell_text(text: str) -> str:
+    r"""A text as a cell spells it: line ends as line feeds, what XML cannot hold escaped.
+
+    Examples
+    --------
+    >>> cell_text("salt\x01 _x0041_\r\npepper")
+    'salt_x0001_ _x005F_x0041_\npepper'
+    """
+    text = LONE_SURROGATE.sub("\ufffd", text.replace("\r\n", "\n"))
+    if len(text) > LONGEST_TEXT:
+        text = text[: LONGEST_TEXT - 1] + "…"
+    text = LOOKS_ESCAPED.sub("_x005F_", text)
+    return NOT_XML.sub(lambda found: f"_x{ord(found.group()):04X}_", text)
+
+
+def number_words(value: int | float | Decimal | Fraction) -> str:
+    """A number as a cell spells it: the nearest binary number of a fraction, digits of a decimal.
+
+    Raises
+    ------
+    ValueError
+        If it is too large for a cell.
+
+    Examples
+    --------
+    >>> number_words(Fraction(2, 3)), number_words(Decimal("12.50")), number_words(0.1 + 0.2)
+    ('0.6666666666666666', '12.50', '0.30000000000000004')
+    """
+    if isinstance(value, Fraction):
+        if value.denominator == 1:
+            return number_words(value.numerator)
+        return repr(value.numerator / value.denominator)
+    if isinstance(value, Decimal):
+        number_words(float(value))
+        return format(value, "f") if -20 < value.adjusted() < 20 else str(value)
+    try:
+        near = float(value)
+    except OverflowError:
+        raise ValueError(f"a number too large for a cell: {value}") from None
+    if near - near != 0:
+        raise ValueError(f"a number too large for a cell: {value}")
+    return str(value) if isinstance(value, int) else repr(value)
+
+
+def serial(moment: date | datetime, *, from_1904: bool) -> Fraction:
+    """A day, or an instant, as the workbook counts days.
+
+    Returns
+    -------
+    Fraction
+        Days since the workbook's day 0, exact. [days]
+
+    Raises
+    ------
+    ValueError
+        If it lies before the first day the workbook counts rightly.
+
+    Examples
+    --------
+    >>> serial(date(2026, 3, 1), from_1904=False), serial(date(2026, 3, 1), from_1904=True)
+    (Fraction(46082, 1), Fraction(44620, 1))
+    """
+    instant = moment if isinstance(moment, datetime) else datetime(*moment.timetuple()[:3])
+    if instant < (DAY_0_IN_1904 if from_1904 else FIRST_SOUND_DAY):
+        raise ValueError(f"before the first day of the workbook: {moment}")
+    gone = instant - (DAY_0_IN_1904 if from_1904 else DAY_0)
+    return Fraction(gone // timedelta(microseconds=1), 86_400_000_000)
+
+
+def style_of(cell: ResultCell) -> CellStyle:
+    """The cell's style; a text that begins like a formula is kept from becoming one."""
+    text = cell.value
+    if cell.formula is None and isinstance(text, str) and text.startswith(FORMULA_STARTS):
+        return replace(cell.style, quote_prefix=True)
+    return cell.style
+
+
+def cell_xml(
+    cell: ResultCell, *, row: int, column: int, style: int, prefix: str, from_1904: bool
+) -> str:
+    """The cell's element; ``style`` is the number of its format in the workbook."""
+    kind, content = _content(cell, prefix, from_1904)
+    attributes = f'r="{address(row, column)}"'
+    if style:
+        attributes += f' s="{style}"'
+    if kind:
+        attributes += f' t="{kind}"'
+    if not content:
+        return f"<{prefix}c {attributes}/>"
+    return f"<{prefix}c {attributes}>{content}</{prefix}c>"
+
+
+def _content(cell: ResultCell, prefix: str, from_1904: bool) -> tuple[str, str]:
+    """The cell's type and what stands in it."""
+    value = cell.value
+    formula = ""
+    if cell.formula is not None:
+        words = escape(cell.formula.removeprefix("="))
+        formula = f"<{prefix}f{space(words)}>{words}</{prefix}f>"
+    if value is None or (value == "" and not formula):
+        return "", formula
+    if isinstance(value, str):
+        text = escape(cell_text(value))
+        if formula:
+            return "str", f"{formula}<{prefix}v{space(text)}>{text}</{prefix}v>"
+        return "inlineStr", f"<{prefix}is><{prefix}t{space(text)}>{text}</{prefix}t></{prefix}is>"
+    if isinstance(value, bool):
+        return "b", f"{formula}<{prefix}v>{int(value)}</{prefix}v>"
+    number = serial(value, from_1904=from_1904) if isinstance(value, date) else value
+    return "", f"{formula}<{prefix}v>{number_words(number)}</{prefix}v>"
+
+
+def space(text: str) -> str:
+    """The attribute that keeps blanks at the ends and line feeds, where there are any."""
+    kept = text != text.strip() or "\n" in text or "  " in text
+    return ' xml:space="preserve"' if kept else ""

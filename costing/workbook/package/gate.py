@@ -1,0 +1,268 @@
+"""What is looked at before any library opens a file.
+
+A spreadsheet library that is given a hostile or damaged file takes gigabytes of memory, ends the
+process, or reads nothing and says nothing. Everything else in the project gets a
+:class:`~costing.workbook.package.parts.Package` that passed here.
+"""
+
+from __future__ import annotations
+
+import zipfile
+from collections.abc import Collection, Iterable
+
+from costing.findings import Place
+from costing.workbook.package.extents import Extent, NotWellFormed, Scan
+from costing.workbook.package.limits import LIMITS, Limits
+from costing.workbook.package.members import (
+    DEFLATED,
+    STORED,
+    BadZip,
+    Member,
+    read_directory,
+    read_members,
+)
+from costing.workbook.package.offsets import BadXml, Document
+from costing.workbook.package.ole import is_compound_file, is_encrypted_package, is_old_workbook
+from costing.workbook.package.parts import (
+    CONTENT_TYPES,
+    ROOT_RELATIONS,
+    STRICT,
+    Package,
+    content_types,
+    relations_of,
+)
+from costing.workbook.package.refusals import (
+    Refused,
+    binary_workbook,
+    damaged,
+    encrypted_part,
+    file_empty,
+    file_place,
+    file_too_large,
+    not_a_workbook,
+    old_format,
+    packed_too_tightly,
+    password_protected,
+    strict_workbook,
+    too_many_parts,
+    unpacks_too_large,
+    unsafe_part_name,
+)
+
+MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+STRICT_MAIN = "http://purl.oclc.org/ooxml/spreadsheetml/main"
+WORKBOOK_TYPES = (
+    "spreadsheetml.sheet.main+xml",
+    "spreadsheetml.template.main+xml",
+    "ms-excel.sheet.macroenabled.main+xml",
+    "ms-excel.template.macroenabled.main+xml",
+    "ms-excel.addin.macroenabled.main+xml",
+)
+BINARY_TYPE = "ms-excel.sheet.binary.macroenabled.main"
+SHEET_TYPE = "spreadsheetml.worksheet+xml"
+READ_TYPES = ("spreadsheetml.", "package.relationships+xml")
+"""Content types of the parts that a reader needs; a broken one makes the workbook unreadable."""
+KINDS = (
+    (b"%PDF", "a PDF document"),
+    (b"\x89PNG", "a picture"),
+    (b"\xff\xd8\xff", "a picture"),
+    (b"GIF8", "a picture"),
+    (b"<!DOCTYPE html", "a web page"),
+    (b"<html", "a web page"),
+    (b"<?xml", "an XML document"),
+)
+OPEN_DOCUMENT = b"application/vnd.oasis.opendocument."
+
+
+def open_gate(data: bytes, *, name: str = "", limits: Limits = LIMITS) -> Package:
+    """Let a workbook in, or refuse it.
+
+    Parameters
+    ----------
+    data : bytes
+        The whole file.
+    name : str
+        The file's name, for the finding.
+    limits : Limits
+        The most that is let in.
+
+    Raises
+    ------
+    Refused
+        With the finding that says why and what to do.
+    """
+    place = file_place(name)
+    check_outside(data, place, limits)
+    try:
+        directory = read_directory(data)
+        check_directory(directory, place, limits)
+        members = read_members(data, directory)
+        return _package(members, place, limits, name)
+    except BadZip as fault:
+        raise Refused(damaged(place, str(fault))) from None
+
+
+def check_outside(data: bytes, place: Place, limits: Limits) -> None:
+    """Judge the file by its size and its first bytes."""
+    if not data:
+        raise Refused(file_empty(place))
+    if len(data) > limits.file_bytes:
+        raise Refused(file_too_large(place, len(data), limits.file_bytes))
+    if is_compound_file(data):
+        if is_encrypted_package(data):
+            raise Refused(password_protected(place))
+        if is_old_workbook(data):
+            raise Refused(old_format(place))
+        raise Refused(not_a_workbook(place, "a document of another program"))
+    if not data.startswith(b"PK"):
+        raise Refused(not_a_workbook(place, _kind_words(data)))
+
+
+def _kind_words(data: bytes) -> str:
+    """What a file that is no package looks like."""
+    start = data[:512].lstrip(b"\xef\xbb\xbf\r\n\t ")
+    for magic, words in KINDS:
+        if start[: len(magic)].lower() == magic.lower():
+            return words
+    printable = sum(32 <= byte < 127 or byte in b"\t\r\n" or byte >= 160 for byte in start)
+    return "a plain text file" if start and printable == len(start) else "a file of another kind"
+
+
+def check_directory(directory: Collection[zipfile.ZipInfo], place: Place, limits: Limits) -> None:
+    """Judge the directory of the package: how many parts, their names and their sizes."""
+    if len(directory) > limits.parts:
+        raise Refused(too_many_parts(place, len(directory), limits.parts))
+    unpacked = sum(info.file_size for info in directory)
+    if unpacked > limits.unpacked_bytes:
+        raise Refused(unpacks_too_large(place, unpacked, limits.unpacked_bytes))
+    seen: set[str] = set()
+    for info in directory:
+        part = info.orig_filename
+        if not is_safe_name(part) or part.lower() in seen:
+            raise Refused(unsafe_part_name(place, part))
+        seen.add(part.lower())
+        if info.flag_bits & 1:
+            raise Refused(encrypted_part(place, part))
+        if info.compress_type not in (STORED, DEFLATED):
+            raise Refused(damaged(place, f"the part {part!r} packed in an unusual way"))
+        ratio = info.file_size // max(info.compress_size, 1)
+        if info.file_size > limits.ratio_above and ratio > limits.ratio:
+            raise Refused(packed_too_tightly(place, part, ratio, limits.ratio))
+
+
+def is_safe_name(name: str) -> bool:
+    """Whether a part's name stays inside the package.
+
+    Examples
+    --------
+    >>> is_safe_name("xl/workbook.xml"), is_safe_name("xl/../../evil"), is_safe_name("/abs")
+    (True, False, False)
+    """
+    steps = name.removesuffix("/").split("/")
+    return (
+        not any(step in ("", ".", "..") for step in steps)
+        and "\\" not in name
+        and ":" not in steps[0]
+        and name.isprintable()
+    )
+
+
+def _package(members: list[Member], place: Place, limits: Limits, name: str) -> Package:
+    """Judge the content of the parts, and find the workbook."""
+    parts = {member.name.lower(): member for member in members if not member.folder}
+    kind = b"".join(parts["mimetype"].unpacked()) if "mimetype" in parts else b""
+    if kind.startswith(OPEN_DOCUMENT):
+        raise Refused(not_a_workbook(place, "an OpenDocument file"))
+    if CONTENT_TYPES.lower() not in parts:
+        raise Refused(not_a_workbook(place, "a zip file without a list of content types"))
+    types = content_types(
+        _document(parts[CONTENT_TYPES.lower()], place, limits),
+        [member.name for member in members],
+    )
+    workbook = _workbook_part(parts, place, limits)
+    check_workbook_type(types[workbook.name], place)
+    extents = check_parts(members, types, place, limits)
+    _check_namespace(workbook, place)
+    return Package(tuple(members), workbook.name, types[workbook.name], extents, limits, name)
+
+
+def _document(member: Member, place: Place, limits: Limits) -> Document:
+    """A small part, parsed; its depth is judged first."""
+    scan_part(member, place, limits, sheet=False, needed=True, cells=0)
+    try:
+        return Document(b"".join(member.unpacked()))
+    except BadXml as fault:
+        raise Refused(damaged(place, f"{fault} in the part {member.name!r}")) from None
+
+
+def _workbook_part(parts: dict[str, Member], place: Place, limits: Limits) -> Member:
+    """The part that the package names as its document."""
+    if ROOT_RELATIONS not in parts:
+        raise Refused(not_a_workbook(place, "a package without a main document"))
+    document = _document(parts[ROOT_RELATIONS], place, limits)
+    for relation in relations_of("", document):
+        if relation.kind == "officeDocument" and relation.target.lower() in parts:
+            return parts[relation.target.lower()]
+    raise Refused(not_a_workbook(place, "a package without a main document"))
+
+
+def check_workbook_type(content_type: str, place: Place) -> None:
+    """Judge the content type of the main document."""
+    kind = content_type.lower()
+    if kind.endswith(BINARY_TYPE):
+        raise Refused(binary_workbook(place))
+    if "wordprocessingml" in kind:
+        raise Refused(not_a_workbook(place, "a text document"))
+    if "presentationml" in kind:
+        raise Refused(not_a_workbook(place, "a presentation"))
+    if not kind.endswith(WORKBOOK_TYPES):
+        raise Refused(not_a_workbook(place, f"a package of the type {content_type!r}"))
+
+
+def check_parts(
+    members: Iterable[Member], types: dict[str, str], place: Place, limits: Limits
+) -> dict[str, Extent]:
+    """Unpack every part once, and judge those that are XML."""
+    extents: dict[str, Extent] = {}
+    cells = 0
+    for member in members:
+        kind = types[member.name].lower()
+        xml = kind.endswith(("+xml", "/xml")) or member.name.lower().endswith((".xml", ".rels"))
+        if not xml and not member.name.lower().endswith(".vml"):
+            for _ in member.unpacked():
+                pass
+            continue
+        sheet = kind.endswith(SHEET_TYPE)
+        needed = any(word in kind for word in READ_TYPES)
+        extent = scan_part(member, place, limits, sheet=sheet, needed=needed, cells=cells)
+        if sheet:
+            extents[member.name] = extent
+            cells += extent.cells
+    return extents
+
+
+def scan_part(
+    member: Member, place: Place, limits: Limits, *, sheet: bool, needed: bool, cells: int
+) -> Extent:
+    """Pass over an XML part; a broken one is refused only when a reader needs it."""
+    scan = Scan(member.name, limits, place, sheet=sheet, cells=cells)
+    try:
+        return scan.read(member.unpacked())
+    except NotWellFormed as fault:
+        if needed:
+            raise Refused(
+                damaged(place, f"broken XML ({fault}) in the part {member.name!r}")
+            ) from None
+        return Extent()
+
+
+def _check_namespace(workbook: Member, place: Place) -> None:
+    """Tell Strict workbooks, which spreadsheet libraries open as workbooks without any sheet."""
+    try:
+        root = Document(b"".join(workbook.unpacked())).root
+    except BadXml as fault:
+        raise Refused(damaged(place, f"{fault} in the part {workbook.name!r}")) from None
+    if root.namespace.startswith((STRICT_MAIN, STRICT)):
+        raise Refused(strict_workbook(place))
+    if root.local != "workbook" or root.namespace != MAIN:
+        raise Refused(damaged(place, f"no workbook in the part {workbook.name!r}"))

@@ -1,0 +1,303 @@
+"""What on a sheet of ours is the person's, and where it stands after the next run.
+
+Beside the block: columns to the right of it, columns added to its table, columns put in before or
+between ours. Where the sheet names key columns, what stands beside a row goes with the row; else
+it keeps its place. Below the block: everything under it, and rows typed into the table's foot. It
+keeps its place unless the block grows over it; then all of it moves down together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from costing.workbook.package.cells import ResultCell, ResultSheet
+from costing.workbook.package.ownership import Cells, Mark, block_checks, edited_cells
+from costing.workbook.package.sheetcells import SheetCell, SheetRow
+from costing.workbook.package.tables import TableState
+
+At = tuple[int, int]
+
+
+@dataclass(slots=True)
+class OldBlock:
+    """Our block as it stands in the file, whatever the person did around and inside it.
+
+    Parameters
+    ----------
+    header, body, bottom : int
+        Row of the headings, last row of the table (of the block without one), last row of the
+        block.
+    ours : list of int
+        Columns that are ours, in order.
+    joined : list of int
+        Columns of the person's in the table.
+    left : list of int
+        Columns put in before the table.
+    right_edge : int
+        Last column of ours or joined.
+    totals : int
+        Rows of totals that the person switched on below the table.
+    typed : list of int
+        Rows that the person typed into the table.
+    """
+
+    header: int
+    body: int
+    bottom: int
+    ours: list[int]
+    joined: list[int] = field(default_factory=list)
+    left: list[int] = field(default_factory=list)
+    right_edge: int = 0
+    totals: int = 0
+    typed: list[int] = field(default_factory=list)
+
+
+def old_block(mark: Mark, table: TableState | None, sheet: ResultSheet, cells: Cells) -> OldBlock:
+    """Find our block in the file."""
+    if table is None:
+        return OldBlock(
+            mark.header,
+            mark.height,
+            mark.height,
+            list(range(1, mark.width + 1)),
+            right_edge=mark.width,
+        )
+    top, first, last_row, last = table.corners
+    body = last_row - table.totals
+    columns = list(range(first, last + 1))
+    more = len(columns) - mark.width
+    known = {heading.casefold() for heading in sheet.headings}
+    strange = [
+        c for c, h in zip(columns, table.headings, strict=False) if h.casefold() not in known
+    ]
+    joined = strange[-more:] if more > 0 else []
+    block = OldBlock(
+        top,
+        body,
+        last_row + mark.trailing,
+        [c for c in columns if c not in joined],
+        joined,
+        list(range(1, first)),
+        last,
+        table.totals,
+    )
+    block.typed = _typed_rows(mark, block, cells)
+    return block
+
+
+def _typed_rows(mark: Mark, block: OldBlock, cells: Cells) -> list[int]:
+    """Rows by which the table grew, as far as they do not hold what was written."""
+    more = block.body - block.header - mark.table_rows
+    if more <= 0:
+        return []
+    rows = range(block.header + 1, block.body + 1)
+    if mark.rows_a_check == 1:
+        checked = [c for n, c in enumerate(block.ours) if n not in mark.unchecked]
+        _, now = block_checks(cells, height=block.body, columns=checked, rows_a_check=1)
+        known = set(mark.rows)
+        strange = [row for row in rows if now[row - 1] not in known]
+        return strange[-more:]
+    return list(rows[-more:])
+
+
+def edited(mark: Mark, block: OldBlock, cells: Cells) -> list[At]:
+    """Cells of ours that were edited, without the rows typed in."""
+    checked = [c for n, c in enumerate(block.ours) if n not in mark.unchecked]
+    typed = set(block.typed) | set(range(block.body + 1, block.body + block.totals + 1))
+    ours = {at: words for at, words in cells.items() if at[0] not in typed}
+    return sorted(
+        edited_cells(mark, ours, height=block.bottom, columns=checked)
+        - {(row, column) for row in typed for column in checked}
+    )
+
+
+@dataclass(slots=True)
+class Kept:
+    """Where the person's cells stand now.
+
+    Parameters
+    ----------
+    cells : dict
+        Old cell by its new row and column.
+    rows : dict
+        Old row by new row, for rows that are wholly the person's.
+    rows_of_block : dict of int to int
+        New row by old row, for rows of the table that are still there.
+    columns : dict of int to int
+        New column by old column.
+    """
+
+    cells: dict[At, SheetCell] = field(default_factory=dict)
+    rows: dict[int, SheetRow] = field(default_factory=dict)
+    rows_of_block: dict[int, int] = field(default_factory=dict)
+    columns: dict[int, int] = field(default_factory=dict)
+
+
+class Keeper:
+    """Works out where the person's cells go when the block is written anew.
+
+    Parameters
+    ----------
+    block : OldBlock
+        The block in the file.
+    rows : sequence of SheetRow
+        All rows of the sheet in the file.
+    sheet : ResultSheet
+        What is to be written.
+    old_headings : mapping of int to str
+        Heading of each column of ours in the file.
+    words : mapping
+        What the cells of the file hold.
+    new_words : mapping
+        What the cells of the new block hold.
+    """
+
+    def __init__(
+        self,
+        block: OldBlock,
+        rows: Sequence[SheetRow],
+        sheet: ResultSheet,
+        *,
+        old_headings: Mapping[int, str],
+        words: Cells,
+        new_words: Cells,
+    ) -> None:
+        self.block, self.rows, self.sheet = block, rows, sheet
+        self.words, self.new_words = words, new_words
+        new_columns = {h.casefold(): n for n, h in enumerate(sheet.headings, 1)}
+        self.new_column = {
+            column: new_columns[heading.casefold()]
+            for column, heading in old_headings.items()
+            if heading.casefold() in new_columns
+        }
+        self.kept = Kept()
+
+    def place(self) -> Kept:
+        """Place everything."""
+        block, kept = self.block, self.kept
+        kept.columns = self._columns()
+        kept.rows_of_block = self._rows_of_block()
+        own_foot = self.sheet.height + (block.totals if self._keeps_totals else 0)
+        free = own_foot + 2
+        for row in self.rows:
+            if row.number > block.bottom:
+                continue
+            if row.number in block.typed:
+                self._place_row(row, free)
+                free += 1
+            elif block.body < row.number <= block.body + block.totals:
+                if self._keeps_totals:
+                    self._place_row(row, self.sheet.height + row.number - block.body)
+                else:
+                    self._place_row(row, free)
+                    free += 1
+            elif self._place_beside(row, free):
+                free += 1
+        self._place_below(own_foot if free == own_foot + 2 else free - 1)
+        return kept
+
+    @property
+    def _keeps_totals(self) -> bool:
+        """Totals stay where the table's foot is the block's foot."""
+        return bool(self.block.totals) and self.sheet.trailing == 0
+
+    def _columns(self) -> dict[int, int]:
+        """New column of every old one that may hold something of the person's."""
+        block = self.block
+        persons = [*block.joined, *block.left]
+        edge = self.sheet.width + len(persons)
+        columns = {column: self.sheet.width + n for n, column in enumerate(persons, 1)}
+        last = max((row.cells[-1].column for row in self.rows if row.cells), default=0)
+        for column in range(block.right_edge + 1, last + 1):
+            columns[column] = column + edge - block.right_edge
+        return columns
+
+    def _rows_of_block(self) -> dict[int, int]:
+        """New row of every old row of the block."""
+        block, sheet = self.block, self.sheet
+        rows = {row: row for row in range(1, block.header)}
+        rows[block.header] = sheet.header_row
+        data = [r for r in range(block.header + 1, block.body + 1) if r not in block.typed]
+        if not sheet.key_columns or not sheet.header_row:
+            rows |= {row: sheet.header_row + n for n, row in enumerate(data, 1)}
+        else:
+            rows |= self._rows_by_key(data)
+        trailing = range(block.body + block.totals + 1, block.bottom + 1)
+        foot = sheet.height - sheet.trailing
+        return rows | {row: foot + n for n, row in enumerate(trailing, 1)}
+
+    def _rows_by_key(self, data: Iterable[int]) -> dict[int, int]:
+        """New row of every old row whose key is still there, in order among equal keys."""
+        sheet = self.sheet
+        old_column = {new: old for old, new in self.new_column.items()}
+        waiting: dict[tuple[str, ...], list[int]] = {}
+        foot = sheet.height - sheet.trailing
+        for row in range(foot, sheet.header_row, -1):
+            key = tuple(self.new_words.get((row, c), "") for c in sheet.key_columns)
+            waiting.setdefault(key, []).append(row)
+        rows = {}
+        for row in data:
+            key = tuple(self.words.get((row, old_column.get(c, 0)), "") for c in sheet.key_columns)
+            if waiting.get(key):
+                rows[row] = waiting[key].pop()
+        return rows
+
+    def _place_beside(self, row: SheetRow, free: int) -> bool:
+        """Place what stands beside a row of the block; True when it went to the row ``free``."""
+        persons = [cell for cell in row.cells if cell.column in self.kept.columns]
+        ticks = self._ticks(row)
+        new = self.kept.rows_of_block.get(row.number)
+        if new is not None:
+            for cell in persons:
+                self.kept.cells[new, self.kept.columns[cell.column]] = cell
+            for cell in ticks:
+                at = (new, self.new_column[cell.column])
+                written = self._written(at)
+                if written is None or written.blank:
+                    self.kept.cells[at] = cell
+            return False
+        if not any(cell.holds for cell in [*persons, *ticks]):
+            return False
+        keys = [c for c in row.cells if self.new_column.get(c.column) in self.sheet.key_columns]
+        for cell in [*persons, *ticks, *keys]:
+            column = self.kept.columns.get(cell.column) or self.new_column[cell.column]
+            self.kept.cells[free, column] = cell
+        return True
+
+    def _ticks(self, row: SheetRow) -> list[SheetCell]:
+        """What the person wrote into the columns of the block that are there for it."""
+        if not self.sheet.key_columns or not self.block.header < row.number <= self.block.body:
+            return []
+        return [
+            cell
+            for cell in row.cells
+            if cell.holds and self.new_column.get(cell.column) in self.sheet.persons_columns
+        ]
+
+    def _written(self, at: At) -> ResultCell | None:
+        row, column = at
+        cells = self.sheet.rows[row - 1] if row <= len(self.sheet.rows) else ()
+        return cells[column - 1] if column <= len(cells) else None
+
+    def _place_row(self, row: SheetRow, new: int) -> None:
+        """Place a whole row of the person's; the columns that were ours go with it."""
+        self.kept.rows[new] = row
+        for cell in row.cells:
+            self.kept.cells[new, self._any_column(cell.column)] = cell
+
+    def _any_column(self, column: int) -> int:
+        return self.kept.columns.get(column) or self.new_column.get(column, column)
+
+    def _place_below(self, used: int) -> None:
+        """Place what stands below, moved down all together when the block would lie over it."""
+        below = [row for row in self.rows if row.number > self.block.bottom]
+        first = min((row.number for row in below if row.cells), default=0)
+        down = 0
+        if first and first <= used:
+            down = max(used - self.block.bottom, used + 1 - first)
+        for row in below:
+            new = row.number + down
+            self.kept.rows[new] = row
+            for cell in row.cells:
+                self.kept.cells[new, cell.column] = cell

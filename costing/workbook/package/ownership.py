@@ -1,0 +1,266 @@
+"""Which sheets are ours, how large our block on them was, and what was edited in it since.
+
+A sheet of ours carries a hidden name of its own, ``_costing_sheet``, that holds a text: the mark,
+the size of the block, and a checksum of every column and of every row. Unlike a tab's title and a
+part's name it survives renaming, moving, and saving by any spreadsheet program.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections import Counter
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from costing.workbook.package.book import Book, Name, Tab
+from costing.workbook.package.cells import ResultSheet
+
+MARK_NAME = "_costing_sheet"
+CHECK_LENGTH = 3
+"""Length of a checksum. [characters of 6 bits]"""
+CHECKS = 1 << 6 * CHECK_LENGTH
+UNCHECKED = "." * CHECK_LENGTH
+"""Stands for a column that is there for the person to write in."""
+DIGITS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
+LONGEST_LITERAL = 240
+"""A text in a formula may have 255 characters; longer marks are joined with ``&``."""
+MOST_ROW_CHECKS = 2_000
+NUMBERS = re.compile(r"(\d{1,7})x(\d{1,5});(\d{1,7})\+(\d{1,7})/(\d{1,4})")
+LITERAL = re.compile(r'"((?:[^"]|"")*)"')
+
+Cells = Mapping[tuple[int, int], str]
+"""Content of a block by row and column, as :func:`content_words` gives it."""
+
+
+def content_words(value: str | float | bool | None, *, formula: bool) -> str:
+    """What a cell holds, evened out over what programs do to it when they save.
+
+    Numbers at the 15 digits that every program keeps; of a formula only that it is one, since its
+    value may change and its spelling may too.
+
+    Examples
+    --------
+    >>> content_words(0.1 + 0.2, formula=False), content_words("leek", formula=False)
+    ('n0.3', 'sleek')
+    """
+    if formula:
+        return "="
+    if value is None or value == "":
+        return ""
+    if isinstance(value, bool):
+        return f"b{int(value)}"
+    if isinstance(value, str):
+        return "s" + value.replace("\r\n", "\n")
+    return f"n{value:.15g}"
+
+
+def checksum(words: Iterable[str]) -> int:
+    """A number for the contents, whatever their order; blank ones count for nothing."""
+    total = 0
+    for word in words:
+        if word:
+            total += int.from_bytes(hashlib.sha256(word.encode()).digest()[:8], "big")
+    return total % CHECKS
+
+
+def check_text(number: int) -> str:
+    """A checksum as the mark spells it.
+
+    Examples
+    --------
+    >>> check_text(0), check_text(CHECKS - 1)
+    ('AAA', '___')
+    """
+    return "".join(DIGITS[number >> 6 * place & 63] for place in reversed(range(CHECK_LENGTH)))
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """What the hidden name of a sheet says.
+
+    Parameters
+    ----------
+    mark : str
+        Key of the sheet.
+    height, width : int
+        Size of the block from A1 on. [rows, columns]
+    header : int
+        Row of the headings, 0 for none.
+    table_rows : int
+        Rows of its table below the headings, 0 without a table.
+    rows_a_check : int
+        How many rows share a checksum.
+    columns, rows : tuple of str
+        Checksums.
+    """
+
+    mark: str
+    height: int
+    width: int
+    header: int = 0
+    table_rows: int = 0
+    rows_a_check: int = 1
+    columns: tuple[str, ...] = ()
+    rows: tuple[str, ...] = ()
+
+    @property
+    def trailing(self) -> int:
+        """Rows of the block below its table."""
+        return self.height - self.header - self.table_rows if self.table_rows else 0
+
+    @property
+    def unchecked(self) -> frozenset[int]:
+        """Columns, from 0, that were there for the person to write in."""
+        return frozenset(n for n, check in enumerate(self.columns) if check == UNCHECKED)
+
+    def formula(self) -> str:
+        """The mark as the text of a defined name."""
+        text = ";".join(
+            (
+                self.mark,
+                f"{self.height}x{self.width}",
+                f"{self.header}+{self.table_rows}/{self.rows_a_check}",
+                "".join(self.columns),
+                "".join(self.rows),
+            )
+        )
+        pieces = [text[at : at + LONGEST_LITERAL] for at in range(0, len(text), LONGEST_LITERAL)]
+        return "&".join(f'"{piece}"' for piece in pieces)
+
+
+def read_mark(formula: str) -> Mark | None:
+    """The mark in the text of a defined name, None when it is none.
+
+    Examples
+    --------
+    >>> mark = Mark("to_buy", 12, 2, columns=("AAA", "AAB"))
+    >>> read_mark(mark.formula()) == mark, read_mark("Sheet1!$A$1")
+    (True, None)
+    """
+    text = "".join(found.group(1) for found in LITERAL.finditer(formula))
+    fields = text.split(";")
+    if len(fields) != 5:
+        return None
+    numbers = NUMBERS.fullmatch(";".join(fields[1:3]))
+    if numbers is None:
+        return None
+    height, width, header, table_rows, rows_a_check = map(int, numbers.groups())
+    return Mark(
+        fields[0],
+        height,
+        width,
+        header,
+        table_rows,
+        max(rows_a_check, 1),
+        _checks(fields[3]),
+        _checks(fields[4]),
+    )
+
+
+def _checks(text: str) -> tuple[str, ...]:
+    return tuple(text[at : at + CHECK_LENGTH] for at in range(0, len(text), CHECK_LENGTH))
+
+
+def new_mark(sheet: ResultSheet, cells: Cells) -> Mark:
+    """The mark of a block that holds ``cells``."""
+    rows_a_check = max(-(-sheet.height // MOST_ROW_CHECKS), 1)
+    all_columns = range(1, sheet.width + 1)
+    columns, rows = block_checks(
+        cells,
+        height=sheet.height,
+        columns=[c for c in all_columns if c not in sheet.persons_columns],
+        rows_a_check=rows_a_check,
+    )
+    return Mark(
+        sheet.mark,
+        sheet.height,
+        sheet.width,
+        sheet.header_row,
+        sheet.table_height if sheet.table is not None else 0,
+        rows_a_check,
+        tuple(columns.get(c, UNCHECKED) for c in all_columns),
+        tuple(rows),
+    )
+
+
+def block_checks(
+    cells: Cells, *, height: int, columns: Iterable[int], rows_a_check: int
+) -> tuple[dict[int, str], list[str]]:
+    """Checksums of the columns, and of the rows taken ``rows_a_check`` together."""
+    by_column: dict[int, list[str]] = {column: [] for column in columns}
+    by_row: list[list[str]] = [[] for _ in range(-(-height // rows_a_check))]
+    for (row, column), words in cells.items():
+        if column in by_column and row <= height:
+            by_column[column].append(words)
+            by_row[(row - 1) // rows_a_check].append(words)
+    return (
+        {column: check_text(checksum(words)) for column, words in by_column.items()},
+        [check_text(checksum(words)) for words in by_row],
+    )
+
+
+def edited_cells(
+    mark: Mark, cells: Cells, *, height: int, columns: Iterable[int]
+) -> set[tuple[int, int]]:
+    """Cells of our block that no longer hold what was written, as far as the checksums tell.
+
+    Sorting changes no column's checksum, so a list that was only sorted is not called edited. Two
+    edits in different rows and columns also point at the two other corners of their rectangle.
+
+    Parameters
+    ----------
+    mark : Mark
+        As it was written.
+    cells : mapping
+        What stands there now.
+    height : int
+        Rows of the block now.
+    columns : iterable of int
+        Columns of the block that are ours, now.
+    """
+    by_column, by_row = block_checks(
+        cells, height=height, columns=columns, rows_a_check=mark.rows_a_check
+    )
+    known = Counter(check for check in mark.columns if check != UNCHECKED)
+    changed_columns = {c for c, check in by_column.items() if not _taken(known, check)}
+    if not changed_columns:
+        return set()
+    known = Counter(mark.rows)
+    changed = [number for number, check in enumerate(by_row) if not _taken(known, check)]
+    per = mark.rows_a_check
+    rows = [row for number in changed for row in range(number * per + 1, number * per + per + 1)]
+    return {(row, column) for row in rows if row <= height for column in changed_columns}
+
+
+def _taken(known: Counter[str], check: str) -> bool:
+    """Whether the checksum is among those known; it is used up."""
+    if known[check] > 0:
+        known[check] -= 1
+        return True
+    return False
+
+
+@dataclass(frozen=True, slots=True)
+class OwnSheet:
+    """A sheet of ours in the workbook."""
+
+    mark: Mark
+    tab: Tab
+    position: int
+    name: Name
+
+
+def own_sheets(book: Book) -> dict[str, OwnSheet]:
+    """The sheets of ours by mark; of two alike (a copied tab) the older one."""
+    found: dict[str, OwnSheet] = {}
+    for name in book.names:
+        if name.name != MARK_NAME or name.tab is None or name.tab >= len(book.tabs):
+            continue
+        mark, tab = read_mark(name.text), book.tabs[name.tab]
+        if mark is None or not tab.part or tab.kind != "worksheet":
+            continue
+        other = found.get(mark.mark)
+        if other is None or tab.sheet_id < other.tab.sheet_id:
+            found[mark.mark] = OwnSheet(mark, tab, name.tab, name)
+    return found

@@ -1,0 +1,265 @@
+"""A sheet of ours that is there: its block is written anew, what is the person's is kept."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+
+from costing.workbook.package.cells import ResultCell, ResultSheet
+from costing.workbook.package.cellxml import cell_text, number_words, serial
+from costing.workbook.package.extents import address, corners
+from costing.workbook.package.keeping import At, Keeper, Kept, OldBlock, edited, old_block
+from costing.workbook.package.moving import Mover
+from costing.workbook.package.offsets import Document
+from costing.workbook.package.ownership import Cells, OwnSheet, content_words
+from costing.workbook.package.sheetcells import SheetCell, SheetRow, read_rows, shown
+from costing.workbook.package.sheetxml import (
+    ORDER,
+    Writer,
+    height_attributes,
+    links_of,
+    links_xml,
+    rows_xml,
+    set_rows,
+)
+from costing.workbook.package.tables import TableState, range_words
+
+HEIGHT = ("ht", "customHeight")
+Shown = str | float | bool | None
+
+
+def written_value(cell: ResultCell, *, from_1904: bool) -> Shown:
+    """What a program will read from a cell that is written."""
+    value = cell.value
+    if value is None or isinstance(value, bool):
+        return value
+    if isinstance(value, str):
+        return cell_text(value)
+    if isinstance(value, date):
+        return float(serial(value, from_1904=from_1904))
+    return float(number_words(value))
+
+
+def words_of_sheet(sheet: ResultSheet, *, from_1904: bool) -> dict[At, str]:
+    """Content of the block that is to be written."""
+    return {
+        (row, column): content_words(
+            written_value(cell, from_1904=from_1904), formula=cell.formula is not None
+        )
+        for row, cells in enumerate(sheet.rows, 1)
+        for column, cell in enumerate(cells, 1)
+        if cell is not None and not cell.blank
+    }
+
+
+@dataclass(slots=True)
+class OldSheet:
+    """A sheet of ours as it stands in the file."""
+
+    document: Document
+    rows: list[SheetRow]
+    strings: Sequence[str]
+    values: dict[At, Shown] = field(default_factory=dict)
+    words: dict[At, str] = field(default_factory=dict)
+
+    def __post_init__(self) -> None:
+        for row in self.rows:
+            for cell in row.cells:
+                value = shown(cell, self.strings)
+                words = content_words(value, formula=cell.formula is not None)
+                if words:
+                    self.values[cell.row, cell.column] = value
+                    self.words[cell.row, cell.column] = words
+
+    @property
+    def masters(self) -> dict[str, SheetCell]:
+        """First cells of the shared formulas, by their number."""
+        return {
+            cell.formula_attributes.get("si", ""): cell
+            for row in self.rows
+            for cell in row.cells
+            if cell.formula and cell.formula_attributes.get("t") == "shared"
+        }
+
+
+def read_old_sheet(data: bytes, strings: Sequence[str]) -> OldSheet:
+    """A sheet of ours from its part."""
+    document = Document(data, skip={"sheetData"})
+    return OldSheet(document, read_rows(document.bytes), strings)
+
+
+class Rerun:
+    """One sheet of ours, written anew.
+
+    Parameters
+    ----------
+    own : OwnSheet
+        The sheet in the workbook.
+    old : OldSheet
+        Its part.
+    table : TableState, optional
+        Its table, if it still has one.
+    sheet : ResultSheet
+        What is to be written.
+    """
+
+    def __init__(
+        self,
+        own: OwnSheet,
+        old: OldSheet,
+        table: TableState | None,
+        sheet: ResultSheet,
+        *,
+        writer: Writer,
+    ) -> None:
+        self.own, self.old, self.table, self.sheet, self.writer = own, old, table, sheet, writer
+        self.new_words: Cells = words_of_sheet(sheet, from_1904=writer.from_1904)
+        self.block: OldBlock = old_block(own.mark, table, sheet, old.words)
+        self.kept: Kept = self._keeper().place()
+
+    def _keeper(self) -> Keeper:
+        block = self.block
+        headings = {
+            column: str(self.old.values.get((block.header, column), "")) for column in block.ours
+        }
+        return Keeper(
+            block,
+            self.old.rows,
+            self.sheet,
+            old_headings=headings,
+            words=self.old.words,
+            new_words=self.new_words,
+        )
+
+    def edited(self) -> list[tuple[str, Shown]]:
+        """Cells of ours that were edited since they were written, and what stands in them."""
+        return [
+            (address(*at), self.old.values.get(at))
+            for at in edited(self.own.mark, self.block, self.old.words)
+        ]
+
+    def moved(self) -> list[tuple[str, str]]:
+        """Cells of the person's that hold something: where they stood, where they stand."""
+        return [
+            (address(cell.row, cell.column), address(*at))
+            for at, cell in sorted(self.kept.cells.items())
+            if cell.holds
+        ]
+
+    def joined_headings(self) -> list[str]:
+        """Headings of the person's columns in the table."""
+        if self.table is None:
+            return []
+        first = self.table.corners[1]
+        return [self.table.headings[column - first] for column in self.block.joined]
+
+    def changes(self) -> bool:
+        """Whether anything a formula could read from the sheet is another than before."""
+        now = {
+            (row, column): written_value(cell, from_1904=self.writer.from_1904)
+            for row, cells in enumerate(self.sheet.rows, 1)
+            for column, cell in enumerate(cells, 1)
+            if cell is not None
+        }
+        kept = {at: self.old.values.get((c.row, c.column)) for at, c in self.kept.cells.items()}
+        return _words(now | kept) != _words(self.old.values)
+
+    def write(self) -> None:
+        """Note the new rows, links and merged ranges as edits of the part."""
+        document, prefix = self.old.document, self.old.document.root.prefix
+        cells = self.writer.block(self.sheet, prefix)
+        mover = self._mover()
+        for (row, column), cell in self.kept.cells.items():
+            cells.setdefault(row, {})[column] = mover.xml(cell, (row, column))
+        attributes = self._row_attributes()
+        bottom = max([self.sheet.height, *(row for row, inside in cells.items() if inside)])
+        right = max([self.sheet.width, *(max(inside) for inside in cells.values() if inside)])
+        set_rows(document, rows_xml(cells, prefix, attributes), bottom=bottom, right=right)
+        self._write_links(document, prefix)
+        self._write_merges(document)
+
+    def _mover(self) -> Mover:
+        old_rows = {row.number: new for new, row in self.kept.rows.items()}
+        columns = dict(self.kept.columns)
+        return Mover(
+            self.old.document.bytes,
+            masters=self.old.masters,
+            columns=columns,
+            rows=old_rows,
+            foot=(self.block.header, self.block.body, self.sheet.height - self.sheet.trailing),
+            titles=frozenset({"", self.own.tab.title.casefold()}),
+        )
+
+    def _row_attributes(self) -> dict[int, Mapping[str, str]]:
+        """Heights that are given, those of the heading rows as they are, and whole kept rows."""
+        attributes: dict[int, Mapping[str, str]] = {}
+        for row in self.old.rows:
+            if row.number <= self.block.header == self.sheet.header_row:
+                attributes[row.number] = {
+                    key: row.attributes[key]
+                    for key in ("ht", "customHeight")
+                    if key in row.attributes
+                }
+        for new, row in self.kept.rows.items():
+            attributes[new] = {
+                key: value for key, value in row.attributes.items() if key not in ("r", "spans")
+            }
+        return {row: words for row, words in attributes.items() if words} | height_attributes(
+            self.sheet
+        )
+
+    def _new_place(self) -> dict[At, At]:
+        return {(cell.row, cell.column): at for at, cell in self.kept.cells.items()}
+
+    def _write_links(self, document: Document, prefix: str) -> None:
+        """Take out the links of the old block, move those of kept cells, add the new ones."""
+        listed = document.root.child("hyperlinks")
+        places = self._new_place()
+        left = 0
+        for element in listed.all("hyperlink") if listed else ():
+            where = corners(element.attributes.get("ref", ""))
+            at = places.get(where[:2]) if where else None
+            if where is None or at is None or where[:2] != where[2:]:
+                document.remove(element)
+                continue
+            left += 1
+            document.set_attribute(element, "ref", address(*at))
+        new = links_xml(links_of(self.sheet), prefix)
+        tag = f"{prefix}hyperlinks"
+        if listed is None and new:
+            document.insert(document.root, f"<{tag}>{new}</{tag}>", local="hyperlinks", order=ORDER)
+        elif listed is not None and (new or left):
+            document.append(listed, new)
+        elif listed is not None:
+            document.remove_whole(listed)
+
+    def _write_merges(self, document: Document) -> None:
+        """Keep merged ranges of the person's that moved as one; others would hide results."""
+        listed = document.root.child("mergeCells")
+        if listed is None:
+            return
+        places, left = self._new_place(), 0
+        for element in listed.all("mergeCell"):
+            where = corners(element.attributes.get("ref", ""))
+            first = places.get(where[:2]) if where else None
+            if where is None or first is None:
+                document.remove(element)
+                continue
+            down, right = first[0] - where[0], first[1] - where[1]
+            last = places.get(where[2:], (where[2] + down, where[3] + right))
+            if last != (where[2] + down, where[3] + right):
+                document.remove(element)
+                continue
+            left += 1
+            document.set_attribute(element, "ref", range_words(*first, *last))
+        if not left:
+            document.remove_whole(listed)
+        elif "count" in listed.attributes:
+            document.set_attribute(listed, "count", str(left))
+
+
+def _words(values: Mapping[At, Shown]) -> dict[At, str]:
+    """Values evened out, blank ones left out."""
+    words = {at: content_words(value, formula=False) for at, value in values.items()}
+    return {at: word for at, word in words.items() if word}
