@@ -163,20 +163,28 @@ def unconvertible(line: Line, ingredient: Ingredient, fault: Unconvertible, unit
 
 
 def _first_units(shoot: Shoot) -> dict[str, tuple[Unit, Unit]]:
-    """For each ingredient the unit of its first known line, and the unit it is bought in."""
-    lines = _first_by_name((line.ingredient, line.amount) for line in shoot.lines)
-    packs = _first_by_name((pack.ingredient, pack.unit_amount) for pack in shoot.packs)
-    lots = _first_by_name((lot.ingredient, lot.amount) for lot in shoot.lots)
+    """For each ingredient the unit of its first known line, and the unit it is bought in.
+
+    Bought in the unit of its first pack of the recipe's kind, else of its first pack, so that the
+    order of the rows decides nothing where one pack can be counted and another cannot.
+    """
+    lines = _units_by_name((line.ingredient, line.amount) for line in shoot.lines)
+    packs = _units_by_name((pack.ingredient, pack.unit_amount) for pack in shoot.packs)
+    lots = _units_by_name((lot.ingredient, lot.amount) for lot in shoot.lots)
     units: dict[str, tuple[Unit, Unit]] = {}
-    for name, unit in lines.items():
-        measured = unit if unit is not None and unit.dimension in CONVERTIBLE else GRAM
-        units[name] = (measured, packs.get(name) or lots.get(name) or measured)
+    for name, used in lines.items():
+        measured = used[0] if used else GRAM
+        stocked = packs.get(name) or lots.get(name) or [measured]
+        alike = (unit for unit in stocked if unit.dimension is measured.dimension)
+        units[name] = (measured, next(alike, stocked[0]))
     return units
 
 
-def _first_by_name(pairs: Iterable[tuple[str, Amount | None]]) -> dict[str, Unit | None]:
-    first: dict[str, Unit | None] = {}
+def _units_by_name(pairs: Iterable[tuple[str, Amount | None]]) -> dict[str, list[Unit]]:
+    """Units of weight, volume or pieces in the order of the sheet; a name may have none."""
+    units: dict[str, list[Unit]] = {}
     for name, amount in pairs:
-        if first.get(key(name)) is None:
-            first[key(name)] = None if amount is None else amount.unit
-    return first
+        known = units.setdefault(key(name), [])
+        if amount is not None and amount.unit.dimension in CONVERTIBLE:
+            known.append(amount.unit)
+    return units
