@@ -106,13 +106,13 @@ def basket_not_proven(ingredient: str, gap: str) -> Words:
 
 
 @message("lot past its date", Grade.WARNING)
-def lot_past_its_date(ingredient: str, amount: str, use_by: str, episodes: Sequence[str]) -> Words:
+def lot_past_its_date(ingredient: str, amount: str, last: str, episodes: Sequence[str]) -> Words:
     """A lot that is past its date on the day it would be used."""
     names = choice_words([f'"{name}"' for name in episodes], last="and")
     return Words(
-        f"{amount} of {ingredient} with use by {use_by}, before the shoot of {names}",
-        "a use-by date on or after the day of use",
-        "It does not count and is bought anew; mend the date if it is wrong.",
+        f"{amount} of {ingredient}, whose last day is {last}, before the shoot of {names}",
+        "a last day on or after the day of use",
+        "For that it does not count and is bought anew; mend the date if it is wrong.",
     )
 
 

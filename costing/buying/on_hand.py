@@ -133,6 +133,8 @@ def _counts(lot: Lot, need: Need, users: list[Episode], taken: Taken) -> bool:
         if ingredient.holding_class is None and users:
             taken.findings.append(messages.lot_taken_as_good(place, ingredient.name, text))
         return True
+    if last != lot.use_by:
+        place = lot.at("Opened")
     too_late = [e.name for e in users if e.shoot_date is not None and last < e.shoot_date]
     if too_late:
         taken.findings.append(
