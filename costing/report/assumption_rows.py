@@ -120,6 +120,8 @@ def _ranges(shoot: Shoot) -> Iterator[list[Value]]:
 def _yields(books: Books) -> Iterator[list[Value]]:
     for purchase in books.purchases:
         need = purchase.need
+        if books.shoot.is_dish(need.ingredient.name):
+            continue
         if need.unit.dimension is Dimension.COUNT or need.ingredient.trim_yield is not None:
             continue
         yield [

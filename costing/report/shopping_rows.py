@@ -39,7 +39,18 @@ def _to_buy_rows(purchase: Purchase, shoot: Shoot) -> Iterator[list[Value]]:
     for (bought, amount), paid in zip(purchase.lines, purchase.till, strict=True):
         yield _pack_row(purchase, bought, amount, paid, shoot)
     if purchase.short:
-        yield _short_row(purchase, shoot)
+        missing = purchase.text(purchase.short)
+        note = f"still missing: {missing}; no pack on the sheet Packs covers it"
+        yield _row_without_pack(purchase, shoot, note)
+    elif purchase.need.unknown and not purchase.lines and not _never_bought(purchase, shoot):
+        yield _row_without_pack(purchase, shoot, "")
+
+
+def _never_bought(purchase: Purchase, shoot: Shoot) -> bool:
+    """Whether it is a dish, or there is plenty of it on hand."""
+    name = purchase.need.ingredient.name
+    plenty = any(lot.plenty and key(lot.ingredient) == key(name) for lot in shoot.lots)
+    return plenty or shoot.is_dish(name)
 
 
 def _pack_row(
@@ -70,8 +81,8 @@ def _pack_row(
     ]
 
 
-def _short_row(purchase: Purchase, shoot: Shoot) -> list[Value]:
-    """What no pack covers still stands on the list, without packs and without a price."""
+def _row_without_pack(purchase: Purchase, shoot: Shoot, note: str) -> list[Value]:
+    """What no pack covers, or nobody knows the amount of, still stands on the list."""
     size = purchase.need.unit.size
     shop = purchase.offers[0][0].shop if purchase.offers else ""
     return [
@@ -84,14 +95,14 @@ def _short_row(purchase: Purchase, shoot: Shoot) -> list[Value]:
         purchase.need.unit.name,
         None,
         None,
-        purchase.wanted_with_stock / size,
+        purchase.wanted_with_stock / size or None,
         purchase.taken.total / size,
         ZERO,
         None,
         shopping_date(shoot),
         _allergens(purchase.need.ingredient),
         purchase.need.ingredient.substitute,
-        f"still missing: {purchase.text(purchase.short)}; no pack on the sheet Packs covers it",
+        "; ".join(part for part in (note, _unknown(purchase)) if part),
     ]
 
 
@@ -148,10 +159,17 @@ def _note(purchase: Purchase, bought: Bought, paid: TillLine) -> str:
     if paid.tax:
         parts.append(f"{paid.tax} tax in the cost")
     if purchase.need.unknown:
-        parts.append("at least: the recipe does not say " + "; ".join(purchase.need.unknown))
+        parts.append(_unknown(purchase))
     if pack.note:
         parts.append(pack.note)
     return "; ".join(parts)
+
+
+def _unknown(purchase: Purchase) -> str:
+    """What the need leaves out, in words; ``""`` when it is known."""
+    if not purchase.need.unknown:
+        return ""
+    return "at least: the recipe does not say " + "; ".join(purchase.need.unknown)
 
 
 def needs(books: Books) -> Table:
