@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from xml.sax.saxutils import escape
 
 from costing.workbook.package.book import STYLES_CONTENT, Book
 from costing.workbook.package.carrying import Carrier
-from costing.workbook.package.cells import ResultCell, ResultSheet, free_title
+from costing.workbook.package.cells import ResultSheet, free_title
 from costing.workbook.package.offsets import Document, decoded
 from costing.workbook.package.ownership import MARK_NAME, OwnSheet, new_mark, own_sheets
-from costing.workbook.package.parts import Package, relations_name
+from costing.workbook.package.parts import Package
 from costing.workbook.package.relations import RelationsPart
 from costing.workbook.package.rerun import Rerun, Shown, read_old_sheet, words_of_sheet
 from costing.workbook.package.sheetcells import shared_strings
 from costing.workbook.package.sheetxml import ORDER, RELATIONS, Writer, new_sheet_xml
-from costing.workbook.package.stale import mentions, needs_any
 from costing.workbook.package.stylesheet import MINIMAL, Stylesheet
 from costing.workbook.package.tables import (
     TABLE_CONTENT,
@@ -26,7 +24,6 @@ from costing.workbook.package.tables import (
     tables_on,
 )
 
-QUOTE = "'"
 PRINT_TITLES = "_xlnm.Print_Titles"
 
 
@@ -84,15 +81,13 @@ class OwnTabs:
         self.kept: list[KeptCell] = []
         self.removed: list[str] = []
         self.emptied: list[str] = []
-        self._tables = {
-            tab.part: tables_on(package, tab.part) for tab in self.book.tabs if tab.part
-        }
+        self.tables = {tab.part: tables_on(package, tab.part) for tab in self.book.tabs if tab.part}
         self._strings: list[str] | None = None
         self._taken_parts = {name.lower() for name in package.names}
         styles = self.book.part_of("styles")
         self._styles_part = styles or self.book.folder("styles.xml")
         self._styles = Stylesheet(package.read(styles) if styles else MINIMAL)
-        self._writer = Writer(self._styles.number, self.book.from_1904)
+        self.writer = Writer(self._styles.number, self.book.from_1904)
 
     @property
     def own_parts(self) -> set[str]:
@@ -102,7 +97,7 @@ class OwnTabs:
     def plan(self, sheets: Sequence[ResultSheet]) -> Names:
         """Titles and table names the sheets have or will get."""
         taken = {tab.title.casefold() for tab in self.book.tabs}
-        taken_tables = {t.name.casefold() for tables in self._tables.values() for t in tables}
+        taken_tables = {t.name.casefold() for tables in self.tables.values() for t in tables}
         taken_tables |= {name.name.casefold() for name in self.book.names}
         titles, tables = {}, {}
         for sheet in sheets:
@@ -123,7 +118,7 @@ class OwnTabs:
         def alike(table: TableState) -> int:
             return len(wanted & {heading.casefold() for heading in table.headings})
 
-        best = max(self._tables.get(own.tab.part, []), key=alike, default=None)
+        best = max(self.tables.get(own.tab.part, []), key=alike, default=None)
         return best if best is not None and alike(best) else None
 
     def put(self, sheet: ResultSheet, names: Names) -> None:
@@ -132,7 +127,7 @@ class OwnTabs:
         if own is None:
             self._add(sheet, names)
         else:
-            self._write_anew(own, sheet, names)
+            self.write_anew(own, sheet, names)
 
     def _new_part(self, folder: str, stem: str, ending: str = "xml") -> str:
         """A part name of the usual kind that is not taken."""
@@ -155,7 +150,7 @@ class OwnTabs:
             self.changed |= carrier.parts
         self.changed[part] = new_sheet_xml(
             sheet,
-            writer=self._writer,
+            writer=self.writer,
             difference=self._styles.difference,
             table=table,
             drawing=drawing,
@@ -184,24 +179,25 @@ class OwnTabs:
     ) -> str:
         part = self._new_part("tables", "table")
         number = 1 + max(
-            (table.number for tables in self._tables.values() for table in tables), default=0
+            (table.number for tables in self.tables.values() for table in tables), default=0
         )
         where = (sheet.header_row, 1, bottom - sheet.trailing, len(headings))
         content = table_xml(
             name=names.tables[sheet.mark], number=number, where=where, headings=headings
         )
         self.changed[part] = content
-        self._tables.setdefault(part, []).append(
+        self.tables.setdefault(part, []).append(
             TableState(part, names.tables[sheet.mark], number, where, 0, list(headings))
         )
         self.book.types.add(part, TABLE_CONTENT)
         return relations.add("table", part)
 
-    def _write_anew(self, own: OwnSheet, sheet: ResultSheet, names: Names) -> None:
+    def write_anew(self, own: OwnSheet, sheet: ResultSheet, names: Names) -> None:
+        """Write the block of a sheet that is there."""
         part, title = own.tab.part, own.tab.title
         table = self._table_of(own, sheet) if sheet.table is not None else None
-        old = read_old_sheet(self.package.read(part), self._shared_strings())
-        rerun = Rerun(own, old, table, sheet, writer=self._writer)
+        old = read_old_sheet(self.package.read(part), self.shared_strings())
+        rerun = Rerun(own, old, table, sheet, writer=self.writer)
         self.edited += [EditedCell(sheet.mark, title, *one) for one in rerun.edited()]
         self.kept += [KeptCell(sheet.mark, title, *one) for one in rerun.moved()]
         if rerun.changes():
@@ -225,7 +221,8 @@ class OwnTabs:
         self.changed[part] = old.document.result()
         self.book.set_name(own.name, new_mark(sheet, rerun.new_words).formula())
 
-    def _shared_strings(self) -> list[str]:
+    def shared_strings(self) -> list[str]:
+        """The texts that cells of the workbook share."""
         if self._strings is None:
             part = self.book.part_of("sharedStrings")
             self._strings = shared_strings(decoded(self.package.read(part)).text) if part else []
@@ -233,72 +230,6 @@ class OwnTabs:
 
     def _counts_as_changed(self, title: str, table: str | None) -> None:
         self.changed_names |= {title.casefold(), (table or title).casefold()}
-
-    def take_out(self, marks: Collection[str]) -> None:
-        """Take sheets out; one that is needed or written on loses its block only.
-
-        It is called once, before any sheet is added.
-        """
-        own = [self.own[mark] for mark in marks if mark in self.own]
-        free = [one for one in own if self._may_go(one)]
-        if len(free) == len(self.book.tabs):
-            free = []
-        for one in own:
-            if one not in free:
-                self._empty(one)
-        for one in free:
-            gone = [one.tab.part, *(table.part for table in self._tables[one.tab.part])]
-            for part in gone:
-                self.book.types.remove(part)
-                self.gone |= {part, self.package.find(relations_name(part)) or part}
-            self.removed.append(one.mark.mark)
-            del self.own[one.mark.mark]
-        if free:
-            self.book.remove_tabs({one.position for one in free})
-
-    def _may_go(self, own: OwnSheet) -> bool:
-        """Whether nothing refers to a sheet of ours and nothing of the person's is on it."""
-        part, title = own.tab.part, own.tab.title
-        if any(relation.kind != "table" for relation in self.package.relations(part)):
-            return False
-        tables = self._tables[part]
-        names = {title.casefold(), *(table.name.casefold() for table in tables)}
-        needed = any(
-            name.tab != own.position and needs_any(name.text, names) for name in self.book.names
-        )
-        if needed or self._named_elsewhere(title):
-            return False
-        sheets = [
-            self.package.read(tab.part)
-            for tab in self.book.tabs
-            if tab.part and tab.part not in self.own_parts
-        ]
-        if any(mentions(data, names) for data in sheets):
-            return False
-        empty = empty_sheet(own, tables)
-        old = read_old_sheet(self.package.read(part), self._shared_strings())
-        rerun = Rerun(own, old, tables[0] if tables else None, empty, writer=self._writer)
-        return not rerun.moved()
-
-    def _named_elsewhere(self, title: str) -> bool:
-        """Whether a chart or another part that is no sheet names the sheet."""
-        words = (f"{title}!", f"{title.replace(QUOTE, QUOTE * 2)}'!")
-        spellings = [escape(word, {"'": "&apos;"}).encode() for word in words]
-        spellings += [escape(word).encode() for word in words]
-        sheets = {tab.part for tab in self.book.tabs} | {self.package.workbook}
-        return any(
-            spelling in self.package.read(part)
-            for part in self.package.names
-            if part.endswith(".xml") and part not in sheets
-            for spelling in spellings
-        )
-
-    def _empty(self, own: OwnSheet) -> None:
-        """Leave a sheet without its block."""
-        tables = self._tables[own.tab.part]
-        sheet = empty_sheet(own, tables)
-        self._write_anew(own, sheet, self.plan([sheet]))
-        self.emptied.append(own.mark.mark)
 
     def result(self) -> bytes:
         """The workbook."""
@@ -311,18 +242,6 @@ class OwnTabs:
             self.changed | {self._styles_part: styles} | self.book.changed_parts(),
             removed=self.gone,
         )
-
-
-def empty_sheet(own: OwnSheet, tables: Sequence[TableState]) -> ResultSheet:
-    """A sheet of ours with nothing in it but the headings of its table."""
-    if not tables:
-        return ResultSheet(own.mark.mark, own.tab.title, [])
-    table = tables[0]
-    rows: list[list[ResultCell]] = [[] for _ in range(own.mark.header - 1)]
-    rows.append([ResultCell(heading) for heading in table.headings[: own.mark.width]])
-    return ResultSheet(
-        own.mark.mark, own.tab.title, rows, header_row=own.mark.header, table=table.name
-    )
 
 
 def add_table_part(document: Document, identity: str) -> None:

@@ -17,6 +17,7 @@ from costing.workbook.package.limits import LIMITS, Limits
 from costing.workbook.package.offsets import BadXml
 from costing.workbook.package.owntabs import EditedCell, KeptCell, Names, OwnTabs
 from costing.workbook.package.refusals import Refused, damaged, file_place
+from costing.workbook.package.removal import take_out
 from costing.workbook.package.stale import strip_stale
 
 
@@ -116,7 +117,7 @@ def _damage_refused(name: str) -> Iterator[None]:
 
 
 def _spliced(tabs: OwnTabs, sheets: Sequence[ResultSheet], remove: Collection[str]) -> Spliced:
-    tabs.take_out(remove)
+    take_out(tabs, remove)
     names = tabs.plan(sheets)
     for sheet in sheets:
         tabs.put(sheet, names)

@@ -1,0 +1,245 @@
+"""A workbook put on disk so that a crash at any moment leaves the old file or the new one whole.
+
+The new bytes go into a file beside the old one, are forced to disk, read back and compared; the
+old file is copied to ``.costing-backups``; then one step of the file system puts the new file in
+its place. Nothing is written when nothing changes.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import hashlib
+import io
+import os
+import shutil
+import tempfile
+import zipfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from costing.findings import Place
+from costing.workbook.package.backups import STRAY_PREFIX, STRAY_SUFFIX, back_up, sweep
+from costing.workbook.package.disk_refusals import (
+    cannot_be_read,
+    changed_meanwhile,
+    disk_full,
+    file_exists,
+    file_not_found,
+    is_open_elsewhere,
+    no_permission,
+    not_a_file,
+    write_failed,
+)
+from costing.workbook.package.limits import LIMITS, Limits
+from costing.workbook.package.locks import open_elsewhere
+from costing.workbook.package.refusals import Refused, file_place, file_too_large, size_words
+
+KEEP = 10
+"""Older versions that are kept of each workbook."""
+FULL = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG})
+DENIED = frozenset({errno.EACCES, errno.EPERM, errno.EROFS})
+
+
+@dataclass(frozen=True, slots=True)
+class Fingerprint:
+    """What tells a file from a changed one: size [bytes], time of change [ns] and content."""
+
+    size: int
+    changed_at: int
+    sha256: str
+
+
+def fingerprint_of(data: bytes, changed_at: int) -> Fingerprint:
+    """The fingerprint of a file with this content."""
+    return Fingerprint(len(data), changed_at, hashlib.sha256(data).hexdigest())
+
+
+def fingerprint(path: Path) -> Fingerprint:
+    """The fingerprint of a file as it is now.
+
+    Raises
+    ------
+    Refused
+        If it cannot be read.
+    """
+    return read_file(path)[1]
+
+
+def read_file(path: Path, *, limits: Limits = LIMITS) -> tuple[bytes, Fingerprint]:
+    """The content of a file, and its fingerprint.
+
+    Raises
+    ------
+    Refused
+        If there is none, it cannot be read, or it is larger than is let in.
+    """
+    place = file_place(path.name)
+    try:
+        if path.is_dir():
+            raise Refused(not_a_file(place))
+        with path.open("rb") as file:
+            size = os.fstat(file.fileno()).st_size
+            if size > limits.file_bytes:
+                raise Refused(file_too_large(place, size, limits.file_bytes))
+            data = file.read(limits.file_bytes + 1)
+            return data, fingerprint_of(data, os.fstat(file.fileno()).st_mtime_ns)
+    except FileNotFoundError:
+        raise Refused(file_not_found(place, str(path.parent))) from None
+    except OSError as fault:
+        raise Refused(cannot_be_read(place, fault.strerror or type(fault).__name__)) from None
+
+
+def replace_file(
+    path: Path, data: bytes, expected: Fingerprint, *, keep: int = KEEP, force: bool = False
+) -> bool:
+    """Put new content in the place of a file.
+
+    Parameters
+    ----------
+    path : Path
+        The workbook; of a symbolic link the file it leads to is replaced.
+    data : bytes
+        The new workbook.
+    expected : Fingerprint
+        Of the file as it was read.
+    keep : int
+        How many older versions stay in ``.costing-backups``.
+    force : bool
+        Write even when a lock file says that the workbook is open in another program.
+
+    Returns
+    -------
+    bool
+        Whether anything was written: not when the content is the same.
+
+    Raises
+    ------
+    Refused
+        If the file is open elsewhere, changed since it was read, or cannot be written; it is
+        then as it was.
+    """
+    path = path.resolve()
+    place = file_place(path.name)
+    who = None if force else open_elsewhere(path)
+    if who is not None:
+        raise Refused(is_open_elsewhere(place, who))
+    old, now = read_file(path)
+    if now != expected:
+        raise Refused(changed_meanwhile(place))
+    if old == data:
+        return False
+    with _system_faults(path, len(data)):
+        sweep(path.parent)
+        temporary = _written_beside(path, data)
+        try:
+            shutil.copymode(path, temporary)
+            if fingerprint(path) != expected:
+                raise Refused(changed_meanwhile(place))
+            back_up(path, old, keep=keep)
+            temporary.replace(path)
+        finally:
+            temporary.unlink(missing_ok=True)
+        _sync_folder(path.parent)
+    return True
+
+
+def new_file(path: Path, data: bytes) -> None:
+    """Write a file that is not there yet.
+
+    Raises
+    ------
+    Refused
+        If there is one of this name, or it cannot be written.
+    """
+    place = file_place(path.name)
+    if path.exists() or path.is_symlink():
+        raise Refused(file_exists(place))
+    with _system_faults(path, len(data)):
+        temporary = _written_beside(path, data)
+        try:
+            mask = os.umask(0)
+            os.umask(mask)
+            temporary.chmod(0o666 & ~mask)
+            _put_if_free(temporary, path)
+        except FileExistsError:
+            raise Refused(file_exists(place)) from None
+        finally:
+            temporary.unlink(missing_ok=True)
+        _sync_folder(path.parent)
+
+
+def _put_if_free(temporary: Path, path: Path) -> None:
+    """Give a file its name in one step, unless there is one of this name by now."""
+    try:
+        path.hardlink_to(temporary)
+    except FileExistsError:
+        raise
+    except OSError:
+        if path.exists():
+            raise FileExistsError(path) from None
+        temporary.replace(path)
+
+
+def _written_beside(path: Path, data: bytes) -> Path:
+    """A file in the same folder with the content, forced to disk, read back and compared."""
+    handle, name = tempfile.mkstemp(STRAY_SUFFIX, STRAY_PREFIX, path.parent)
+    temporary = Path(name)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(data)
+            file.flush()
+            os.fsync(file.fileno())
+        check_written(temporary, data, file_place(path.name))
+    except BaseException:
+        temporary.unlink(missing_ok=True)
+        raise
+    return temporary
+
+
+def check_written(temporary: Path, data: bytes, place: Place) -> None:
+    """Read a file back: the same bytes, and of a workbook every part unpacks.
+
+    Raises
+    ------
+    Refused
+        If it is not.
+    """
+    found = temporary.read_bytes()
+    if found != data:
+        raise Refused(write_failed(place, "it reads back differently"))
+    if not data.startswith(b"PK"):
+        return
+    try:
+        with zipfile.ZipFile(io.BytesIO(found)) as archive:
+            broken = archive.testzip()
+    except zipfile.BadZipFile as fault:
+        raise Refused(write_failed(place, str(fault))) from None
+    if broken is not None:
+        raise Refused(write_failed(place, f"the part {broken!r} does not unpack"))
+
+
+def _sync_folder(folder: Path) -> None:
+    """Force the folder's list of names to disk where the system has that."""
+    with contextlib.suppress(OSError, AttributeError):
+        handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
+
+
+@contextmanager
+def _system_faults(path: Path, size: int) -> Iterator[None]:
+    """Turn faults of the file system into findings."""
+    place = file_place(path.name)
+    try:
+        yield
+    except OSError as fault:
+        if fault.errno in FULL:
+            raise Refused(disk_full(place, size_words(2 * size))) from None
+        if fault.errno in DENIED:
+            raise Refused(no_permission(place, str(path.parent))) from None
+        raise Refused(write_failed(place, fault.strerror or type(fault).__name__)) from None
