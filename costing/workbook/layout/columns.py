@@ -63,6 +63,10 @@ class Column:
         Other words for it; while the heading is missing, one of them is told to be nearly it.
     width : int
         Of the column in a new workbook. [characters]
+    as_text : bool
+        Whether a new workbook formats the column as text, so that no date comes of 1/2 or 1-3.
+    as_part : bool
+        Whether a new workbook formats the column as fractions, for the same reason.
     """
 
     heading: str
@@ -77,6 +81,8 @@ class Column:
     listed: tuple[str, str] | None = None
     older: tuple[str, ...] = ()
     width: int = 12
+    as_text: bool = False
+    as_part: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,4 +139,4 @@ class Sheet:
         raise KeyError(heading)
 
 
-NOTE = Column("Note", "Whatever you want to remember about this row.", width=28)
+NOTE = Column("Note", "Whatever you want to remember about this row.", width=40)

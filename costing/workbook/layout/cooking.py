@@ -18,7 +18,7 @@ RECIPES = Sheet(
             example="leek tart",
             default="the dish of the row above",
             carries_down=True,
-            width=24,
+            width=34,
         ),
         Column(
             "Step",
@@ -55,6 +55,7 @@ RECIPES = Sheet(
             required=True,
             example="1 1/2",
             default="unknown, and said so",
+            as_text=True,
             older=("Quantity", "Qty"),
             width=11,
         ),
@@ -223,7 +224,7 @@ DISHES = Sheet(
             required=True,
             example="bean puree",
             listed=("Recipes", "Dish"),
-            width=24,
+            width=34,
         ),
         Column(
             "Makes",

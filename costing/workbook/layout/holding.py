@@ -25,7 +25,7 @@ HOLDING = Sheet(
             "Holds",
             'Ingredients, dishes, "Dish: step n" or other containers, with semicolons between.',
             example="leek tart: step 3",
-            width=26,
+            width=42,
         ),
         Column(
             "Event",

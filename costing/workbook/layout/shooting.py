@@ -15,7 +15,7 @@ SHOOT_PLAN = Sheet(
             "What you call it.",
             example="P3",
             default="named from dish and purpose",
-            width=22,
+            width=16,
         ),
         Column(
             "Episode",
@@ -34,7 +34,7 @@ SHOOT_PLAN = Sheet(
             required=True,
             example="leek tart",
             listed=("Recipes", "Dish"),
-            width=24,
+            width=34,
         ),
         Column(
             "Purpose",
@@ -52,6 +52,7 @@ SHOOT_PLAN = Sheet(
             Kind.STEPS,
             example="1-3, 5",
             default="all steps",
+            as_text=True,
             width=10,
         ),
         Column(
@@ -59,6 +60,7 @@ SHOOT_PLAN = Sheet(
             "How much of the recipe is made each time.",
             Kind.NUMBER,
             unit="recipes",
+            as_part=True,
             example="1/2",
             default="1",
             width=8,

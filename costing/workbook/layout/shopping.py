@@ -122,6 +122,7 @@ ON_HAND = Sheet(
             required=True,
             example="620",
             default="unknown: the lot does not count",
+            as_text=True,
             older=("Quantity", "Qty"),
             width=10,
         ),

@@ -1,0 +1,76 @@
+"""Values as they are written into cells: numbers as numbers, text never as a formula."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from datetime import date, datetime, time
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any, TypeAlias
+
+from costing.quantities import decimal_or_fraction, terminating
+from costing.workbook.layout import Column, Kind
+from costing.workbook.template import styles
+from costing.workbook.template.styles import Styles
+
+Value: TypeAlias = str | int | float | bool | Decimal | Fraction | date | time | None
+Row: TypeAlias = Mapping[str, Value]
+
+FORMATS = {
+    Kind.DATE: styles.DATE,
+    Kind.TIME: styles.TIME,
+    Kind.MONEY: styles.MONEY,
+    Kind.STEPS: styles.TEXT,
+}
+"""Number formats by kind of cell; others are general, or text where the layout says so."""
+
+
+def number_format(column: Column) -> str:
+    """The format of a column's blank cells."""
+    if column.as_text:
+        return styles.TEXT
+    if column.as_part:
+        return styles.PART
+    return FORMATS.get(column.kind, "")
+
+
+def write_value(sheet: Any, row: int, at: int, value: Value, column: Column, look: Styles) -> None:
+    """Write a value below a heading, in the format of its kind.
+
+    Raises
+    ------
+    TypeError
+        If the value is none that a cell can hold.
+    """
+    cell_format = look.cell(number_format(column), wrap=column.heading == "Note")
+    if value is None or value == "":
+        sheet.write_blank(row, at, None, cell_format)
+    elif isinstance(value, bool):
+        sheet.write_string(row, at, "yes" if value else "no", cell_format)
+    elif isinstance(value, str):
+        sheet.write_string(row, at, value, cell_format)
+    elif isinstance(value, datetime):
+        sheet.write_datetime(row, at, value, look.cell(styles.DATE_TIME))
+    elif isinstance(value, date):
+        sheet.write_datetime(row, at, value, look.cell(styles.DATE))
+    elif isinstance(value, time):
+        sheet.write_datetime(row, at, value, look.cell(styles.TIME))
+    elif isinstance(value, (int, float, Decimal, Fraction)):
+        _write_number(sheet, row, at, value, column, cell_format)
+    else:
+        raise TypeError(f"a cell cannot hold {type(value).__name__} {value!r}")
+
+
+def _write_number(
+    sheet: Any,
+    row: int,
+    at: int,
+    value: int | float | Decimal | Fraction,
+    column: Column,
+    cell_format: Any,
+) -> None:
+    exact = Fraction(value)
+    if column.as_text or terminating(exact) is None:
+        sheet.write_string(row, at, decimal_or_fraction(exact), cell_format)
+    else:
+        sheet.write_number(row, at, float(value), cell_format)

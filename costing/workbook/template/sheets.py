@@ -1,0 +1,189 @@
+"""An input sheet of a new workbook."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from typing import Any
+
+from costing.quantities import Measures, known_unit_names
+from costing.workbook.layout import INPUT_SHEETS, SETTINGS, SETTINGS_SHEET, Column, Kind, Sheet
+from costing.workbook.template.cells import Row, number_format, write_value
+from costing.workbook.template.notes import note_text, prompt_text
+from costing.workbook.template.styles import Styles
+
+TITLE, PURPOSE, HEADINGS, FIRST = 0, 1, 2, 3
+"""Rows of a new sheet, counted from 0: the headings stand in row 3, the first data in row 4."""
+
+BLANK_ROWS = 20
+"""A new table has at least so many rows to be filled in."""
+
+CHOICE_ROWS = 500
+"""Choices are offered, and names looked up, down to this row."""
+
+ROW_HEIGHT = 18
+"""Of a row to be filled in. [points]"""
+
+UNITS_OFFERED = 9
+SETTING_EXTRAS = (("When blank", 58), ("Meaning", 78))
+"""Columns of Settings that are only to be read, and their widths."""
+
+LONGEST_TITLE = 32
+"""A spreadsheet shows no longer heading of an input message. [characters]"""
+
+
+def write_sheet(
+    book: Any, layout: Sheet, rows: Sequence[Row], made: Collection[str], look: Styles
+) -> None:
+    """Add an input sheet to a workbook.
+
+    Parameters
+    ----------
+    book : xlsxwriter.Workbook
+        The workbook that is made.
+    layout : Sheet
+        Which of ours.
+    rows : sequence of mapping of str to value
+        What is filled in, by heading.
+    made : collection of str
+        Titles of the input sheets that the workbook has.
+    look : Styles
+        Its formats.
+
+    Raises
+    ------
+    ValueError
+        If a row has a heading that the sheet has not.
+    """
+    sheet = book.add_worksheet(layout.title)
+    if layout is SETTINGS_SHEET:
+        _write_settings(sheet, rows, look)
+    else:
+        _write_table(sheet, layout, rows, made, look)
+    _set_up(sheet, layout)
+
+
+def _write_table(
+    sheet: Any, layout: Sheet, rows: Sequence[Row], made: Collection[str], look: Styles
+) -> None:
+    unknown = {heading for row in rows for heading in row} - set(layout.headings)
+    if unknown:
+        raise ValueError(f"the sheet {layout.title} has no heading {sorted(unknown)}")
+    sheet.set_default_row(ROW_HEIGHT)
+    _write_top(sheet, layout, len(layout.columns), look)
+    last = FIRST + max(len(rows), BLANK_ROWS) - 1
+    for at, column in enumerate(layout.columns):
+        blank = look.cell(number_format(column), wrap=column.heading == "Note")
+        sheet.set_column(
+            at, at, column.width, look.of(num_format=number_format(column) or "General")
+        )
+        for row in range(FIRST, last + 1):
+            given = rows[row - FIRST].get(column.heading) if row - FIRST < len(rows) else None
+            if given is None:
+                sheet.write_blank(row, at, None, blank)
+            else:
+                write_value(sheet, row, at, given, column, look)
+        _offer(sheet, at, column, made)
+    _add_table(sheet, layout, last, look)
+
+
+def _write_top(sheet: Any, layout: Sheet, columns: int, look: Styles) -> None:
+    sheet.set_row(TITLE, 28)
+    sheet.set_row(PURPOSE, 20)
+    sheet.set_row(HEADINGS, 32)
+    for at in range(columns):
+        sheet.write_blank(TITLE, at, None, look.title())
+        sheet.write_blank(PURPOSE, at, None, look.purpose())
+    sheet.write_string(TITLE, 0, layout.title, look.title())
+    sheet.write_string(PURPOSE, 0, layout.purpose, look.purpose())
+
+
+def _add_table(sheet: Any, layout: Sheet, last: int, look: Styles) -> None:
+    columns = [
+        {"header": column.heading, "header_format": look.heading(needed=column.required)}
+        for column in layout.columns
+    ]
+    if layout is SETTINGS_SHEET:
+        columns += [
+            {"header": heading, "header_format": look.heading(needed=False)}
+            for heading, _ in SETTING_EXTRAS
+        ]
+    sheet.add_table(
+        HEADINGS,
+        0,
+        last,
+        len(columns) - 1,
+        {"name": layout.table, "style": None, "autofilter": False, "columns": columns},
+    )
+    for at, column in enumerate(layout.columns):
+        text = note_text(column)
+        sheet.write_comment(HEADINGS, at, text, {"x_scale": 2.1, "y_scale": _lines(text) / 4})
+
+
+def _lines(text: str) -> int:
+    """How many lines a note takes, and a little more."""
+    return 2 + sum(1 + len(line) // 40 for line in text.splitlines())
+
+
+def _offer(sheet: Any, at: int, column: Column, made: Collection[str]) -> None:
+    """Offer the choices of a column, and say what belongs into its cells."""
+    if column.kind is Kind.TEXT:
+        return
+    sheet.data_validation(FIRST, at, CHOICE_ROWS, at, _validation(column, made))
+
+
+def _validation(column: Column, made: Collection[str]) -> dict[str, Any]:
+    rule: dict[str, Any] = {
+        "validate": "any",
+        "input_title": column.heading[:LONGEST_TITLE],
+        "input_message": prompt_text(column),
+        "show_error": False,
+    }
+    if column.choices:
+        rule |= {"validate": "list", "source": list(column.choices)}
+    elif column.kind is Kind.UNIT:
+        units = known_unit_names(Measures.METRIC)[:UNITS_OFFERED]
+        rule |= {"validate": "list", "source": units}
+    elif column.listed and column.listed[0] in made:
+        rule |= {"validate": "list", "source": _names(*column.listed)}
+    return rule
+
+
+def _names(title: str, heading: str) -> str:
+    """The cells below a heading of another sheet, as a reference."""
+    layout = next(sheet for sheet in INPUT_SHEETS if sheet.title == title)
+    letter = chr(ord("A") + layout.headings.index(heading))
+    return f"='{title}'!${letter}${FIRST + 1}:${letter}${CHOICE_ROWS}"
+
+
+def _write_settings(sheet: Any, rows: Sequence[Row], look: Styles) -> None:
+    given = {str(row["Setting"]): row.get("Value") for row in rows}
+    known = {column.heading for column in SETTINGS}
+    if set(given) - known:
+        raise ValueError(f"there is no setting {sorted(set(given) - known)}")
+    layout = SETTINGS_SHEET
+    sheet.set_default_row(ROW_HEIGHT)
+    _write_top(sheet, layout, len(layout.columns) + len(SETTING_EXTRAS), look)
+    name, value = layout.columns
+    sheet.set_column(0, 0, name.width, look.of())
+    sheet.set_column(1, 1, value.width, look.of())
+    for at, (_, width) in enumerate(SETTING_EXTRAS, len(layout.columns)):
+        sheet.set_column(at, at, width, look.of())
+    for row, setting in enumerate(SETTINGS, FIRST):
+        sheet.write_string(row, 0, setting.heading, look.cell())
+        write_value(sheet, row, 1, given.get(setting.heading), setting, look)
+        sheet.write_string(row, 2, setting.default, look.given())
+        sheet.write_string(row, 3, setting.meaning, look.given())
+        sheet.data_validation(row, 1, row, 1, _validation(setting, ()))
+    _add_table(sheet, layout, FIRST + len(SETTINGS) - 1, look)
+
+
+def _set_up(sheet: Any, layout: Sheet) -> None:
+    """Freeze the headings and set the sheet up for printing."""
+    sheet.freeze_panes(FIRST, 1)
+    sheet.hide_gridlines(2)
+    sheet.set_landscape()
+    sheet.set_paper(9)
+    sheet.fit_to_pages(1, 0)
+    sheet.repeat_rows(HEADINGS)
+    sheet.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.7)
+    sheet.set_footer(f"&L{layout.title}&RPage &P of &N")

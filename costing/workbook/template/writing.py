@@ -1,0 +1,85 @@
+"""A new workbook, made from the layout; the same call always gives the same bytes."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from io import BytesIO
+from pathlib import Path
+from typing import BinaryIO
+
+import xlsxwriter
+
+from costing.workbook.layout import INPUT_SHEETS
+from costing.workbook.template.cells import Row
+from costing.workbook.template.instructions import write_instructions
+from costing.workbook.template.sheets import write_sheet
+from costing.workbook.template.styles import Styles
+
+MADE = datetime(2026, 1, 1)
+"""Stands in every new workbook as the day it was made, so that its bytes do not change."""
+
+
+def template_bytes(
+    *, all_sheets: bool = False, rows: Mapping[str, Sequence[Row]] | None = None
+) -> bytes:
+    """A new workbook as the bytes of an .xlsx file.
+
+    Parameters
+    ----------
+    all_sheets : bool
+        Whether it has every input sheet; otherwise Settings, Recipes, Shoot plan and Packs, and
+        those that ``rows`` fills.
+    rows : mapping of str to sequence of rows, optional
+        What is filled in: for each sheet its rows, each a mapping of headings to values.
+
+    Raises
+    ------
+    ValueError
+        If ``rows`` has a sheet, a heading or a setting that the layout has not.
+
+    Examples
+    --------
+    >>> template_bytes()[:2]
+    b'PK'
+    """
+    given = rows or {}
+    unknown = set(given) - {layout.title for layout in INPUT_SHEETS}
+    if unknown:
+        raise ValueError(f"there is no input sheet {sorted(unknown)}")
+    layouts = [
+        layout for layout in INPUT_SHEETS if all_sheets or layout.first or layout.title in given
+    ]
+    made = [layout.title for layout in layouts]
+    file = BytesIO()
+    options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
+    with xlsxwriter.Workbook(file, options) as book:
+        book.set_properties({"created": MADE, "title": "", "author": ""})
+        look = Styles(book)
+        for layout in layouts:
+            write_sheet(book, layout, given.get(layout.title, ()), made, look)
+        write_instructions(book, made, look)
+    return file.getvalue()
+
+
+def write_template(
+    target: str | os.PathLike[str] | BinaryIO,
+    *,
+    all_sheets: bool = False,
+    rows: Mapping[str, Sequence[Row]] | None = None,
+) -> None:
+    """Write a new workbook to be filled in.
+
+    Parameters
+    ----------
+    target : path or binary file
+        Where to; a file that is there is overwritten.
+    all_sheets, rows
+        As for :func:`template_bytes`.
+    """
+    data = template_bytes(all_sheets=all_sheets, rows=rows)
+    if isinstance(target, (str, os.PathLike)):
+        Path(target).write_bytes(data)
+    else:
+        target.write(data)
