@@ -104,7 +104,8 @@ class Needs:
             if is_water(leaf.line.ingredient):
                 continue
             need = self._need(leaf.line)
-            per_batch = self._per_batch(leaf.line, need)
+            in_a_loop = self.shoot.is_dish(leaf.line.ingredient)
+            per_batch = None if in_a_loop else self._per_batch(leaf.line, need)
             if leaf.times is None or per_batch is None:
                 if batches:
                     self._unknown(need, leaf.line)
