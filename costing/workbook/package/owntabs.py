@@ -32,7 +32,7 @@ class EditedCell:
     """A result cell that was edited by hand since the last run; it was written anew."""
 
     mark: str
-    title: str
+    sheet: str
     cell: str
     found: Shown
 
@@ -42,7 +42,7 @@ class KeptCell:
     """A cell of the person's on a sheet of ours: where it stood and where it stands."""
 
     mark: str
-    title: str
+    sheet: str
     cell: str
     now: str
 

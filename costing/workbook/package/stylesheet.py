@@ -115,9 +115,7 @@ class Stylesheet:
         if not self._lists["borders"].items:
             self._lists["borders"].add(self._border_xml(PLAIN))
         if not self._lists["fonts"].items:
-            self._lists["fonts"].add(
-                f'<{p}font><{p}sz val="11"/><{p}name val="Calibri"/></{p}font>'
-            )
+            self._lists["fonts"].add(f"<{p}font>{''.join(self._base_pieces().values())}</{p}font>")
         if not self.count:
             self._lists["cellXfs"].add(f'<{p}xf numFmtId="0" fontId="0" fillId="0" borderId="0"/>')
 
@@ -156,10 +154,7 @@ class Stylesheet:
         if not (style.bold or style.italic or style.font_colour or style.font_size):
             return 0
         p = self.prefix
-        pieces = {
-            child.local: self.document.raw(child).decode()
-            for child in (fonts.elements[0].children if fonts.elements else [])
-        }
+        pieces = self._base_pieces()
         if style.bold:
             pieces["b"] = f"<{p}b/>"
         if style.italic:
@@ -170,6 +165,13 @@ class Stylesheet:
             pieces["sz"] = f'<{p}sz val="{style.font_size:g}"/>'
         inside = "".join(pieces[name] for name in FONT_ORDER if name in pieces)
         return fonts.find_or_add(f"<{p}font>{inside}</{p}font>")
+
+    def _base_pieces(self) -> dict[str, str]:
+        """What the workbook's first font says."""
+        elements, p = self._lists["fonts"].elements, self.prefix
+        if not elements:
+            return {"sz": f'<{p}sz val="11"/>', "name": f'<{p}name val="Calibri"/>'}
+        return {child.local: self.document.raw(child).decode() for child in elements[0].children}
 
     def _fill_xml(self, style: CellStyle) -> str:
         p = self.prefix

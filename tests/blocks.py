@@ -1,0 +1,79 @@
+"""A small result sheet, as the tests of the splice write it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from costing.workbook.package.cells import (
+    CellStyle,
+    ConditionalFormat,
+    ResultCell,
+    ResultSheet,
+)
+
+HEADING = CellStyle(bold=True, fill_colour="DDE6ED", border_bottom="thin")
+MONEY = CellStyle(number_format="0.00")
+HEADINGS = ("Got it", "Ingredient", "Packs", "Cost")
+
+Line = tuple[str, int, Fraction]
+LINES: tuple[Line, ...] = (
+    ("leek", 2, Fraction(5)),
+    ("cream", 1, Fraction(7, 3)),
+    ("=salt", 3, Fraction(1, 2)),
+)
+
+
+def to_buy(
+    lines: Sequence[Line] = LINES, *, headings: Sequence[str] = HEADINGS, keyed: bool = True
+) -> ResultSheet:
+    """A list of what to buy: a title, a blank row, headings, one row a line."""
+    rows: list[list[ResultCell | None]] = [
+        [ResultCell("What to buy")],
+        [],
+        [ResultCell(heading, style=HEADING) for heading in headings],
+    ]
+    for name, packs, cost in lines:
+        known: dict[str, ResultCell | None] = {
+            "Got it": None,
+            "Ingredient": ResultCell(name, link="#'Recipes'!A2"),
+            "Packs": ResultCell(packs),
+            "Cost": ResultCell(cost, style=MONEY),
+        }
+        rows.append([known.get(heading, ResultCell("-")) for heading in headings])
+    return ResultSheet(
+        "to_buy",
+        "To buy",
+        rows,
+        header_row=3,
+        table="tToBuy",
+        persons_columns=frozenset({1}),
+        key_columns=(2,) if keyed else (),
+        widths=(8, 24, 8, 10),
+        freeze="C4",
+        landscape=True,
+        formats=(
+            ConditionalFormat("A4:D1000", '=$A4<>""', CellStyle(italic=True, font_colour="6B6B6B")),
+        ),
+        tab_colour="3B5B6D",
+    )
+
+
+def summary() -> ResultSheet:
+    """A sheet without a table, with a live formula over the table of another."""
+    return ResultSheet(
+        "summary",
+        "Summary",
+        [
+            [
+                ResultCell("Bought", style=HEADING),
+                ResultCell(Fraction(47, 6), "=SUM(tToBuy[Cost])"),
+            ],
+            [
+                ResultCell("Shops"),
+                ResultCell(True),
+                ResultCell("Lines\nbroken  "),
+                ResultCell(None),
+            ],
+        ],
+    )
