@@ -6,11 +6,12 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 
 from costing.holding.contents import History
-from costing.holding.courses import Course, course
+from costing.holding.courses import Course
 from costing.holding.instants import Moment
 from costing.holding.models import EventKind, Temperature
 from costing.holding.rules import ClockKind, Food, Marking, Rule
 from costing.holding.statuses import Bar, Cause, Room, Status
+from costing.holding.walks import HEATED, course
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,12 +147,11 @@ def _about_other_food(rule: Rule, went: Course, happened: tuple[Moment, ...]) ->
     zone, start = rule.zone, went.start
     if rule.food is Food.ANY or zone is None or start is None:
         return False
-    heated = (EventKind.COOKED, EventKind.REHEATED)
     foods = [moment.food for moment in happened if moment.food is not None]
     if rule.food is Food.HOT:
-        was_hot = any(zone.hot(food) for food in foods) or any(m.kind in heated for m in happened)
+        was_hot = any(zone.hot(food) for food in foods) or any(m.kind in HEATED for m in happened)
         return start.food is not None and zone.cold(start.food) and not was_hot
-    left_hot = start.kind in heated if start.food is None else zone.hot(start.food)
+    left_hot = start.kind in HEATED if start.food is None else zone.hot(start.food)
     return left_hot and not any(zone.cold(food) for food in foods)
 
 

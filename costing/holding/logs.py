@@ -7,7 +7,6 @@ from datetime import datetime
 from zoneinfo import ZoneInfo
 
 from costing.findings import Finding
-from costing.holding.courses import RETURNS
 from costing.holding.instants import Moment, moments
 from costing.holding.messages import (
     back_without_temperature,
@@ -16,6 +15,7 @@ from costing.holding.messages import (
     used_after_discarding,
 )
 from costing.holding.models import Container, EventKind
+from costing.holding.walks import RETURNS
 from costing.holding.wording import moment_words
 
 

@@ -250,6 +250,10 @@ def _remark(noted: Noted, clock: Clock, telling: Telling) -> str:
             "not allow; the clock was not stopped."
         ),
         Remark.READ_OUTSIDE: f"Measured at {food} at {when}, it counts as out since {since}.",
+        Remark.CROSSED: (
+            f"At {food} by {when} it had passed through the zone between hot and cold control, "
+            f"so it counts as out since {since}."
+        ),
         Remark.DISORDERED: (
             f"The times of its log are out of order at {when}, so it counts as out since {since}."
         ),
