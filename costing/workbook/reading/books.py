@@ -14,9 +14,10 @@ from openpyxl import Workbook, load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from costing.findings import Place
+from costing.workbook.package.commit import read_file
 from costing.workbook.package.gate import open_gate
 from costing.workbook.package.refusals import Refused
-from costing.workbook.reading.messages.books import file_not_found, not_understood
+from costing.workbook.reading.messages.books import not_understood
 
 Cells: TypeAlias = dict[tuple[int, int], Any]
 """Cells by row and column; openpyxl's, or its place holders behind a merged cell."""
@@ -31,7 +32,7 @@ class Book:
     Parameters
     ----------
     name : str
-        The file's name without its ending.
+        The file's name.
     sheets : tuple of Worksheet
         As typed: formulas are formulas.
     results : dict of str to dict
@@ -64,11 +65,7 @@ def open_book(path: str | os.PathLike[str]) -> Book:
         If it cannot be read; the finding says why.
     """
     file = Path(path)
-    try:
-        data = file.read_bytes()
-    except OSError as fault:
-        why = "no file" if isinstance(fault, FileNotFoundError) else "a file that cannot be read"
-        raise Refused(file_not_found(Place(sheet=file.name), why)) from None
+    data, _ = read_file(file)
     open_gate(data, name=file.name)
     typed = _loaded(data, file.name, results=False)
     sheets = tuple(typed.worksheets)
@@ -77,7 +74,7 @@ def open_book(path: str | os.PathLike[str]) -> Book:
     if with_formulas:
         calculated = _loaded(data, file.name, results=True)
         results = {title: cells_of(calculated[title]) for title in with_formulas}
-    return Book(file.stem, sheets, results, typed.epoch)
+    return Book(file.name, sheets, results, typed.epoch)
 
 
 def _has_formulas(sheet: Worksheet) -> bool:

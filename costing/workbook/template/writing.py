@@ -83,3 +83,23 @@ def write_template(
         Path(target).write_bytes(data)
     else:
         target.write(data)
+
+
+def results_alone_bytes(source: str, why: str) -> bytes:
+    """A workbook for the results of one that must not be changed.
+
+    Parameters
+    ----------
+    source : str
+        Name of that workbook.
+    why : str
+        What was found in it.
+    """
+    file = BytesIO()
+    with xlsxwriter.Workbook(file, {"in_memory": True, "strings_to_formulas": False}) as book:
+        book.set_properties({"created": MADE, "title": "", "author": ""})
+        sheet = book.add_worksheet("Where from")
+        sheet.set_column(0, 0, 90)
+        sheet.write_string(0, 0, f"Results of {source}, which has {why} and is left as it is.")
+        sheet.write_string(1, 0, "Cells named here as Sheet!Cell stand in that workbook.")
+    return file.getvalue()

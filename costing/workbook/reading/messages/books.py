@@ -7,16 +7,6 @@ from collections.abc import Sequence
 from costing.findings import Grade, Words, choice_words, message
 
 
-@message("file not found", Grade.ERROR)
-def file_not_found(why: str) -> Words:
-    """A path at which no file can be read."""
-    return Words(
-        why,
-        "an .xlsx workbook that can be read",
-        "Check the name and the folder; if the file is open in another program, close it there.",
-    )
-
-
 @message("workbook not understood", Grade.ERROR)
 def not_understood(fault: str) -> Words:
     """A package that passed the gate and still cannot be opened."""

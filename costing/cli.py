@@ -1,0 +1,310 @@
+"""The commands; what they do is imported only when they run."""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Callable, Sequence
+from datetime import date, datetime, time
+from functools import wraps
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from costing.findings import Finding, Grade, in_order
+
+if TYPE_CHECKING:
+    from costing.estimate import Estimate
+    from costing.report.tables import Table
+    from costing.shoot import Shoot
+
+DONE, HAS_ERRORS, UNREADABLE, PAST_A_LIMIT = 0, 1, 2, 3
+WORKBOOKS = (".xlsx", ".xlsm")
+Command = Callable[..., int]
+
+
+class Stop(Exception):
+    """A command cannot go on; its words are for the person."""
+
+
+def answering(command: Command) -> Callable[..., None]:
+    """Turn what a command gives into its exit code, and what stops it into a plain message."""
+
+    @wraps(command)
+    def run(*args: Any, **kwargs: Any) -> None:
+        from costing.workbook.package.refusals import Refused
+
+        try:
+            code = command(*args, **kwargs)
+        except Refused as refused:
+            click.echo(f"{refused.finding.grade}: {refused.finding}", err=True)
+            code = UNREADABLE
+        except Stop as stop:
+            click.echo(str(stop), err=True)
+            code = UNREADABLE
+        sys.exit(code)
+
+    return run
+
+
+FILE = click.argument("file", required=False, type=click.Path(path_type=Path))
+JSON = click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="costing")
+def main() -> None:
+    """Cost and plan the food of a shoot: one workbook in, its answers back into it.
+
+    FILE may be left out when the folder holds one workbook only.
+    """
+
+
+@main.command()
+@click.argument("file", type=click.Path(path_type=Path))
+@click.option("--all", "all_sheets", is_flag=True, help="With every input sheet.")
+@click.option("--demo", is_flag=True, help="Filled in with an invented shoot.")
+@answering
+def new(file: Path, *, all_sheets: bool, demo: bool) -> int:
+    """Write a workbook to fill in; an existing file is never overwritten."""
+    from costing.workbook.demo import DEMO_ROWS
+    from costing.workbook.package.commit import new_file
+    from costing.workbook.template import template_bytes
+
+    if file.suffix.lower() != ".xlsx":
+        raise Stop(f"{file}: a new workbook ends in .xlsx; write {file.name}.xlsx.")
+    rows = DEMO_ROWS if demo else None
+    new_file(file, template_bytes(all_sheets=all_sheets or demo, rows=rows))
+    click.echo(f"Written: {file}. Fill it in, then run: costing estimate {_typed(file)}")
+    return DONE
+
+
+@main.command()
+@FILE
+@answering
+def check(file: Path | None) -> int:
+    """Print every finding of a workbook."""
+    from costing import screen
+
+    _, _, findings = _estimated(_workbook(file))
+    screen.tell(findings)
+    return _code(findings)
+
+
+@main.command("estimate")
+@FILE
+@click.option("--output", type=click.Path(path_type=Path), help="Write into a copy instead.")
+@JSON
+@answering
+def estimate_command(file: Path | None, *, output: Path | None, as_json: bool) -> int:
+    """Work out a workbook and write the answers into it."""
+    from costing.workbook.results.write import write_results
+
+    path = _workbook(file)
+    estimate, _, findings = _estimated(path)
+    written = None
+    if output is not None or not as_json:
+        written = write_results(path, estimate, findings, output=output)
+    if as_json:
+        click.echo(json.dumps(estimate.as_json(findings), indent=2, ensure_ascii=False))
+    else:
+        _show(estimate, path.name, findings)
+    if written is not None:
+        for line in written.told:
+            click.echo(line, err=as_json)
+    return _code(findings)
+
+
+@main.command("list")
+@FILE
+@click.option("--csv", "csv_file", type=click.Path(path_type=Path), help="Write it as CSV.")
+@answering
+def list_command(file: Path | None, *, csv_file: Path | None) -> int:
+    """Print what to buy, shop by shop."""
+    from costing import screen
+
+    estimate, _, findings = _estimated(_workbook(file))
+    table = estimate.tables(findings)["to_buy"]
+    if csv_file is not None:
+        _write_csv(csv_file, table)
+    else:
+        screen.shopping_list(table, estimate.shoot.settings.currency)
+    screen.tell(findings, grades=(Grade.ERROR, Grade.WARNING))
+    return _code(findings)
+
+
+@main.command("holding")
+@FILE
+@click.option("--at", "when", help="Such as 13:50 on the shoot date, or 2031-05-10 13:50.")
+@JSON
+@answering
+def holding_command(file: Path | None, *, when: str | None, as_json: bool) -> int:
+    """Print the status of every container, by default now."""
+    from costing import screen
+
+    path = _workbook(file)
+    estimate, at, findings = _estimated(path, when=when, now=True)
+    tables = estimate.tables(findings)
+    if as_json:
+        whole = estimate.as_json(findings)
+        kept = {name: whole[name] for name in ("holding_times", "findings", "cautions")}
+        click.echo(json.dumps(kept, indent=2, ensure_ascii=False))
+    else:
+        asked = f"at {at:%Y-%m-%d %H:%M} ({estimate.zone})" if at else ""
+        screen.holding(tables["holding_times"], estimate.cautions, asked=asked)
+        screen.tell(findings, grades=(Grade.ERROR, Grade.WARNING))
+    past = any(verdict.alarm for verdict in estimate.verdicts)
+    return PAST_A_LIMIT if past else _code(findings)
+
+
+@main.command("rules")
+@click.argument("rule_id", required=False)
+@answering
+def rules_command(rule_id: str | None) -> int:
+    """List the holding rules, or explain one."""
+    from costing.findings import nearest
+    from costing.holding.rules import explain, load_rules
+
+    rules = load_rules()
+    if rule_id is None:
+        for rule in rules.values():
+            click.echo(f"{rule.id:12} {rule.jurisdiction}: {rule.instrument}, {rule.clause}")
+        click.echo("costing rules ID explains one, with its source and how far it is verified.")
+        return DONE
+    by_key = {name.casefold(): rule for name, rule in rules.items()}
+    found = by_key.get(rule_id.casefold())
+    if found is None:
+        near = nearest(rule_id, rules)
+        raise Stop(
+            f'There is no rule "{rule_id}"; known are {", ".join(rules)}.'
+            + (f" Nearest: {near[0]}." if near else "")
+        )
+    click.echo(explain(found))
+    return DONE
+
+
+@main.command()
+@click.argument("folder", required=False, default=".", type=click.Path(path_type=Path))
+@answering
+def demo(folder: Path) -> int:
+    """Write the demo workbook with its results and print the main figures."""
+    from costing.workbook.demo import DEMO_NAME
+    from costing.workbook.package.commit import new_file
+    from costing.workbook.results.demo import demo_with_results
+
+    data, estimate, findings = demo_with_results()
+    path = folder / DEMO_NAME
+    folder.mkdir(parents=True, exist_ok=True)
+    if not path.exists() or path.read_bytes() != data:
+        new_file(path, data)
+    _show(estimate, path.name, findings)
+    click.echo(
+        f"Written: {path}. Change something in it, then run: costing estimate {_typed(path)}"
+    )
+    return _code(findings)
+
+
+def _estimated(
+    path: Path, *, when: str | None = None, now: bool = False
+) -> tuple[Estimate, datetime | None, list[Finding]]:
+    """Read a workbook and work it out; all findings in the order of the sheets."""
+    from costing.estimate import estimate
+    from costing.workbook.layout import INPUT_SHEETS
+    from costing.workbook.reading import read_workbook
+
+    shoot, read = read_workbook(path)
+    at = _instant(when, shoot) if when else (_now(shoot) if now else None)
+    result = estimate(shoot, at)
+    findings = in_order([*read, *result.findings], [sheet.title for sheet in INPUT_SHEETS])
+    return result, at, findings
+
+
+def _show(estimate: Estimate, name: str, findings: Sequence[Finding]) -> None:
+    from costing import screen
+
+    tables = estimate.tables(findings)
+    title = estimate.shoot.settings.title
+    screen.figures(estimate, f"{title} ({name})" if title else name)
+    screen.shopping_list(tables["to_buy"], estimate.shoot.settings.currency)
+    if estimate.verdicts:
+        screen.holding(tables["holding_times"], estimate.cautions, asked="as last logged")
+    click.echo()
+    screen.tell(findings)
+
+
+def _code(findings: Sequence[Finding]) -> int:
+    return HAS_ERRORS if any(finding.grade is Grade.ERROR for finding in findings) else DONE
+
+
+def _workbook(file: Path | None) -> Path:
+    """The file named, or the only workbook of the folder."""
+    if file is not None:
+        return file
+    here = sorted(
+        path
+        for path in Path().iterdir()
+        if path.suffix.lower() in WORKBOOKS
+        and not path.name.startswith(("~$", "."))
+        and not path.stem.endswith(" results")
+    )
+    if len(here) == 1:
+        return here[0]
+    if not here:
+        raise Stop("This folder holds no workbook; name one: costing estimate plan.xlsx")
+    names = ", ".join(path.name for path in here)
+    raise Stop(f"This folder holds {len(here)} workbooks ({names}); name the one you mean.")
+
+
+def _typed(path: Path) -> str:
+    return f'"{path}"' if " " in str(path) else str(path)
+
+
+def _now(shoot: Shoot) -> datetime:
+    from zoneinfo import ZoneInfo
+
+    from costing.estimate import computers_zone
+
+    return datetime.now(ZoneInfo(shoot.settings.time_zone or computers_zone()))
+
+
+def _instant(text: str, shoot: Shoot) -> datetime:
+    """The instant a person types: a clock time on the shoot date, or a date with a time."""
+    try:
+        return datetime.combine(_day(shoot), time.fromisoformat(text.strip().zfill(5)))
+    except ValueError:
+        pass
+    try:
+        if ":" not in text:
+            raise ValueError
+        return datetime.fromisoformat(text.strip())
+    except ValueError:
+        raise Stop(
+            f'--at: found "{text}", expected a time such as 13:50 on the shoot date, or a date '
+            "and a time such as 2031-05-10 13:50. Write it in one of these forms."
+        ) from None
+
+
+def _day(shoot: Shoot) -> date:
+    dates = [episode.shoot_date for episode in shoot.episodes if episode.shoot_date]
+    logged = [event.at.date() for container in shoot.containers for event in container.events]
+    known = dates or logged
+    if not known:
+        raise Stop(
+            "--at: a time alone needs the shoot date; fill Shoot date on the sheet Episodes, or "
+            "write date and time, such as 2031-05-10 13:50."
+        )
+    return min(known)
+
+
+def _write_csv(path: Path, table: Table) -> None:
+    from costing.report.csv_form import csv_text
+
+    try:
+        path.write_text(csv_text(table), encoding="utf-8-sig", newline="")
+    except OSError as fault:
+        raise Stop(
+            f"{path}: cannot be written ({fault.strerror}). Close it where it is open, or name "
+            "another file."
+        ) from None
+    click.echo(f"Written: {path}")

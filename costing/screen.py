@@ -1,0 +1,201 @@
+"""What the commands print: figures, lists and findings; the only door of rich."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from datetime import datetime, timedelta
+from decimal import Decimal
+from fractions import Fraction
+from textwrap import fill
+
+from rich.box import SIMPLE_HEAD
+from rich.console import Console, JustifyMethod
+from rich.table import Table as ScreenTable
+from rich.text import Text
+
+from costing.estimate import Estimate
+from costing.findings import Finding, Grade, counted, summed_up
+from costing.quantities import money_text
+from costing.report.tables import Row, Table, Value
+
+WIDEST = 100
+"""Columns a paragraph takes at most, and all that is taken when the output goes to a file."""
+
+
+def console(*, error: bool = False) -> Console:
+    """The terminal, or a plain file without colours."""
+    screen = Console(stderr=error, highlight=False, soft_wrap=True)
+    return (
+        screen
+        if screen.is_terminal
+        else Console(stderr=error, highlight=False, soft_wrap=True, width=WIDEST, no_color=True)
+    )
+
+
+def say(text: str, *, error: bool = False) -> None:
+    """Print a line as it is."""
+    console(error=error).print(text, markup=False)
+
+
+def money(value: Value, currency: str | None) -> str:
+    """Money with its currency, a dash when unknown."""
+    return money_text(value, currency) if isinstance(value, Decimal | Fraction) else "-"
+
+
+def figures(estimate: Estimate, title: str) -> None:
+    """The main figures of an estimate."""
+    totals, currency = estimate.totals, estimate.shoot.settings.currency
+    out = console()
+    out.print(Text(title, style="bold"))
+    grid = ScreenTable.grid(padding=(0, 2))
+    grid.add_column()
+    grid.add_column(justify="right", style="bold", no_wrap=True)
+    grid.add_column()
+    rows: list[tuple[str, Decimal, str]] = [
+        ("Bought value", totals.bought, "what the tills take"),
+        ("Used value", totals.used, f"{money(totals.on_hand_used, currency)} of it from on hand"),
+        ("Left value", totals.left, "bought + from on hand - used"),
+    ]
+    if totals.tax:
+        rows.insert(1, ("  of which tax", totals.tax, ""))
+    for word, value, note in rows:
+        grid.add_row(word, money(value, currency), note)
+    out.print(grid)
+    for missing in totals.missing:
+        out.print(f"  left out, so the true value is higher: {missing}", markup=False)
+
+
+def shopping_list(table: Table, currency: str | None) -> None:
+    """What to buy, shop by shop."""
+    out = console()
+    for shop, rows in _by(table.rows, "shop"):
+        listed = _columns(
+            ("", "left"),
+            ("Ingredient", "left"),
+            ("Buy", "right"),
+            ("Cost", "right"),
+            ("Needed", "right"),
+            ("Left over", "right"),
+            ("Note", "left"),
+        )
+        for row in rows:
+            unit = str(row["unit"])
+            listed.add_row(
+                "[ ]",
+                str(row["ingredient"]),
+                _packs(row),
+                money(row["cost"], currency),
+                quantity(row["needed"], unit),
+                quantity(row["left_over"], unit),
+                str(row["note"] or ""),
+            )
+        out.print()
+        out.print(Text(shop or "No shop given", style="bold"))
+        out.print(listed)
+
+
+def _columns(*columns: tuple[str, JustifyMethod]) -> ScreenTable:
+    """A table of these headings; the last one wraps, the others never do."""
+    table = ScreenTable(box=SIMPLE_HEAD, show_edge=False, pad_edge=False)
+    last = len(columns) - 1
+    for number, (heading, justify) in enumerate(columns):
+        table.add_column(heading, justify=justify, no_wrap=number < last, overflow="fold")
+    return table
+
+
+def _packs(row: Row) -> str:
+    packs, amount = row["packs"], row["pack_amount"]
+    if packs is None:
+        return "?"
+    if amount == 1 and row["unit"] == "each":
+        return f"{packs} each"
+    return f"{packs} x {quantity(amount, str(row['unit']))}"
+
+
+def quantity(value: Value, unit: str) -> str:
+    """An amount as a cook reads it: at most two digits after the point, three below one.
+
+    Examples
+    --------
+    >>> quantity(Fraction(20000, 9), "g"), quantity(Fraction(1, 40), "kg"), quantity(None, "g")
+    ('2222.22 g', '0.025 kg', '-')
+    """
+    if not isinstance(value, Fraction):
+        return "-"
+    digits = 2 if abs(value) >= 1 else 3
+    text = format(float(round(value, digits)), f".{digits}f").rstrip("0").rstrip(".")
+    return f"{text} {unit}"
+
+
+def holding(table: Table, cautions: Sequence[str], *, asked: str) -> None:
+    """Every container by its strictest rule, the others below it, the reasons, the cautions."""
+    out = console()
+    listed = _columns(
+        ("Container", "left"),
+        ("Rule", "left"),
+        ("Status", "left"),
+        ("Out for", "right"),
+        ("Discard at", "left"),
+        ("Return before", "left"),
+    )
+    for row in table.rows:
+        first = row["strictest"] == "yes"
+        listed.add_row(
+            str(row["container"]) if first else "",
+            str(row["rule"]),
+            Text(str(row["status"]), style="bold reverse" if first else ""),
+            span(row["out_for"]),
+            moment(row["discard_at"]),
+            moment(row["return_before"]),
+        )
+    out.print()
+    out.print(Text(f"Holding times {asked}".strip(), style="bold"))
+    out.print(listed)
+    for row in table.rows:
+        if row["strictest"] == "yes":
+            _wrapped(f"{row['container']}: {row['reason']}")
+    out.print()
+    for caution in cautions:
+        _wrapped(caution)
+
+
+def _wrapped(text: str) -> None:
+    """A paragraph with its first line further out."""
+    out = console()
+    width = min(out.width, WIDEST)
+    out.print(fill(text, width, initial_indent="- ", subsequent_indent="  "), markup=False)
+
+
+def span(value: Value) -> str:
+    """A span of time in hours and minutes.
+
+    Examples
+    --------
+    >>> span(timedelta(hours=2, minutes=5))
+    '2 h 05'
+    """
+    if not isinstance(value, timedelta):
+        return ""
+    hours, minutes = divmod(int(value.total_seconds()) // 60, 60)
+    return f"{hours} h {minutes:02}"
+
+
+def moment(value: Value) -> str:
+    """An instant as the clock of the place shows it."""
+    return f"{value:%Y-%m-%d %H:%M}" if isinstance(value, datetime) else ""
+
+
+def tell(findings: Sequence[Finding], *, grades: Sequence[Grade] = tuple(Grade)) -> None:
+    """Findings in their order, summed up where one code comes often, counted at the end."""
+    out = console()
+    shown = [finding for finding in findings if finding.grade in grades]
+    for finding in summed_up(shown):
+        out.print(f"{finding.grade}: {finding}", markup=False)
+    out.print(counted(findings), markup=False)
+
+
+def _by(rows: Sequence[Row], key: str) -> Iterator[tuple[str, list[Row]]]:
+    groups: dict[str, list[Row]] = {}
+    for row in rows:
+        groups.setdefault(str(row[key] or ""), []).append(row)
+    yield from groups.items()

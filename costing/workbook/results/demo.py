@@ -1,0 +1,26 @@
+"""The demo workbook with its results, made by the library's own reader and writers."""
+
+from __future__ import annotations
+
+import tempfile
+from pathlib import Path
+
+from costing.estimate import Estimate, estimate
+from costing.findings import Finding, in_order
+from costing.workbook.demo import DEMO_NAME, demo_bytes
+from costing.workbook.layout import INPUT_SHEETS
+from costing.workbook.reading import read_workbook
+from costing.workbook.results.write import with_results
+
+
+def demo_with_results() -> tuple[bytes, Estimate, list[Finding]]:
+    """The demo workbook, its estimate and its findings; the same bytes at every call."""
+    data = demo_bytes()
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / DEMO_NAME
+        path.write_bytes(data)
+        shoot, read = read_workbook(path)
+    result = estimate(shoot)
+    findings = in_order([*read, *result.findings], [sheet.title for sheet in INPUT_SHEETS])
+    spliced, _ = with_results(data, result, findings, DEMO_NAME)
+    return spliced.data, result, findings

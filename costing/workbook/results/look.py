@@ -1,0 +1,142 @@
+"""How result sheets look: one palette, one style for each kind of value."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from decimal import Decimal
+from fractions import Fraction
+
+from costing.buying.till import CODELESS_DIGITS
+from costing.quantities import currency_digits
+from costing.report.tables import Column, Kind, Value
+from costing.workbook.package.cells import CellStyle, ResultCell
+from costing.workbook.package.cells import Value as CellValue
+
+INK = "2B3A42"
+QUIET = "66757D"
+HEADING_FILL = "DDE5E1"
+RULE = "9FB0A9"
+STEP = "E3E8E6"
+
+TITLE = CellStyle(bold=True, font_size=15, font_colour=INK, valign="center")
+ABOUT = CellStyle(italic=True, font_colour=QUIET, valign="top")
+CAUTION = CellStyle(font_colour=INK)
+FIGURE = CellStyle(bold=True, font_colour=INK)
+HEADING = CellStyle(
+    bold=True,
+    font_colour=INK,
+    fill_colour=HEADING_FILL,
+    wrap=True,
+    align="left",
+    indent=1,
+    valign="center",
+    border_bottom="medium",
+    border_colour=RULE,
+)
+NUMBER_HEADING = replace(HEADING, align="right", indent=0)
+NUMBERS = frozenset(
+    {Kind.COUNT, Kind.QUANTITY, Kind.PERCENT, Kind.MONEY, Kind.DURATION, Kind.MIXED}
+)
+WHOLE_FORMAT = "#,##0"
+PART_FORMAT = "#,##0.0##"
+DATE_FORMAT = "yyyy\\-mm\\-dd"
+INSTANT_FORMAT = "yyyy\\-mm\\-dd hh:mm"
+DURATION_FORMAT = "[h]:mm"
+
+
+@dataclass(frozen=True, slots=True)
+class Shade:
+    """A shade behind a word: darker for worse, so that it also works without colour."""
+
+    fill: str
+    font: str = INK
+    bold: bool = False
+
+
+WORST, BAD, PAST = Shade("564A66", "FFFFFF", bold=True), Shade("CFC6DB", bold=True), Shade("E4E7E5")
+STATUS_SHADES = {
+    "discard": WORST,
+    "rule cannot be used": WORST,
+    "do not return": BAD,
+    "discarded": PAST,
+    "never eat": PAST,
+}
+GRADE_SHADES = {"error": WORST, "warning": BAD}
+
+
+def money_format(currency: str | None, *, fine: bool = False) -> str:
+    """The number format of a currency.
+
+    Parameters
+    ----------
+    currency : str, optional
+        ISO 4217 code.
+    fine : bool
+        Whether digits below the smallest coin are shown where there are any.
+    """
+    digits = CODELESS_DIGITS if currency is None else currency_digits(currency)
+    decimals = "0" * digits + ("##" if fine else "")
+    code = "#,##0" + (f".{decimals}" if decimals.strip("#") else "")
+    return code if currency is None else f'{code}\\ "{currency}"'
+
+
+class Look:
+    """The cells of a table for one currency.
+
+    Parameters
+    ----------
+    currency : str, optional
+        ISO 4217 code.
+    """
+
+    def __init__(self, currency: str | None) -> None:
+        self._money = money_format(currency)
+        self._fine = money_format(currency, fine=True)
+
+    def heading(self, column: Column) -> ResultCell:
+        """The heading of a column, over numbers at the right."""
+        style = NUMBER_HEADING if column.kind in NUMBERS else HEADING
+        return ResultCell(column.heading, style=style)
+
+    def cell(self, column: Column, value: Value, *, shade: Shade | None) -> ResultCell:
+        """One value as it is shown in its column."""
+        number_format = self._number_format(column, value)
+        style = CellStyle(
+            number_format=number_format,
+            align="right" if column.kind in NUMBERS else "left",
+            valign="top",
+            indent=0 if column.kind in NUMBERS else 1,
+            wrap=column.kind is Kind.LONG_TEXT,
+            border_bottom="hair",
+            border_colour=RULE,
+            bold=shade is not None and shade.bold,
+            font_colour=shade.font if shade else None,
+            fill_colour=shade.fill if shade else None,
+        )
+        return ResultCell(_stored(value), style=style)
+
+    def _number_format(self, column: Column, value: Value) -> str | None:
+        if column.kind is Kind.MONEY or isinstance(value, Decimal):
+            below_coin = isinstance(value, Fraction) and column.heading == "Price each"
+            return self._fine if below_coin else self._money
+        if isinstance(value, datetime):
+            return INSTANT_FORMAT
+        if column.kind is Kind.DATE:
+            return DATE_FORMAT
+        if column.kind is Kind.DURATION:
+            return DURATION_FORMAT
+        if isinstance(value, int):
+            return WHOLE_FORMAT
+        if isinstance(value, Fraction):
+            return WHOLE_FORMAT if value.denominator == 1 else PART_FORMAT
+        return None
+
+
+def _stored(value: Value) -> CellValue:
+    """What the cell holds: times are local, spans are parts of a day."""
+    if isinstance(value, datetime):
+        return value.replace(tzinfo=None)
+    if isinstance(value, timedelta):
+        return Fraction(int(value.total_seconds()), 86400)
+    return value

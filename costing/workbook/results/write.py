@@ -1,0 +1,169 @@
+"""An estimate written into its workbook, or beside it where the workbook must stay as it is."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from costing.estimate import Estimate
+from costing.findings import Finding
+from costing.workbook.package.commit import new_file, read_file, replace_file
+from costing.workbook.package.locks import open_elsewhere
+from costing.workbook.package.refusals import Refused
+from costing.workbook.package.splice import Spliced, splice
+from costing.workbook.results.sheets import empty_marks, result_sheets
+from costing.workbook.template.writing import results_alone_bytes
+
+IN_PLACE_REFUSED = frozenset({"signed workbook", "structure protected", "shared workbook"})
+"""Codes of refusals after which the results go into a workbook of their own."""
+SIBLINGS = 99
+NAMED_AT_MOST = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """Where the results went, and what there is to tell about it.
+
+    Parameters
+    ----------
+    path : Path
+        The file that now holds them.
+    told : tuple of str
+        Lines for the person: where, why not elsewhere, cells kept and formulas to look at.
+    """
+
+    path: Path
+    told: tuple[str, ...]
+
+
+def write_results(
+    path: str | Path,
+    estimate: Estimate,
+    findings: Sequence[Finding] | None = None,
+    *,
+    output: str | Path | None = None,
+) -> Written:
+    """Write the result sheets; everything else in the workbook stays as it is, byte for byte.
+
+    Parameters
+    ----------
+    path : str or Path
+        The workbook the shoot was read from.
+    estimate : Estimate
+        What was worked out.
+    findings : sequence of Finding, optional
+        All findings to be shown, those of the reading too; by default those of the estimate.
+    output : str or Path, optional
+        Write a copy with the results there instead.
+
+    Returns
+    -------
+    Written
+        A workbook that is open in another program, signed, protected or shared is not touched:
+        the results then stand beside it in ``NAME results.xlsx``.
+
+    Raises
+    ------
+    Refused
+        If the workbook cannot be read, or nothing can be written; it is then as it was.
+    """
+    source = Path(path)
+    shown = list(estimate.findings if findings is None else findings)
+    data, seen = read_file(source)
+    spliced, refused = with_results(data, estimate, shown, source.name)
+    told = _told(spliced)
+    if output is not None:
+        target = Path(output)
+        if refused is not None:
+            told.insert(0, _why(refused))
+        _put(target, spliced.data)
+        return Written(target, (*told, f"Written: {target}"))
+    who = open_elsewhere(source)
+    if refused is None and who is None:
+        changed = replace_file(source, spliced.data, seen)
+        kept = (
+            " The version before is kept in .costing-backups." if changed else " Nothing changed."
+        )
+        return Written(source, (*told, f"Written: {source}.{kept}"))
+    target = _sibling(source, plain=refused is not None)
+    _put(target, spliced.data)
+    why = _why(refused) if refused is not None else f"{source.name} is open elsewhere ({who})."
+    return Written(target, (*told, why, f"Written beside it: {target}"))
+
+
+def with_results(
+    data: bytes, estimate: Estimate, findings: Sequence[Finding], name: str = ""
+) -> tuple[Spliced, Refused | None]:
+    """The workbook with its results, or a workbook of results alone and the reason for it.
+
+    Parameters
+    ----------
+    data : bytes
+        The workbook.
+    estimate : Estimate
+        What was worked out.
+    findings : sequence of Finding
+        All findings to be shown.
+    name : str
+        Of the file, for findings.
+
+    Raises
+    ------
+    Refused
+        If it is no workbook that can be read.
+    """
+    sheets = result_sheets(estimate, findings)
+    try:
+        return splice(data, sheets, remove=empty_marks(sheets), name=name), None
+    except Refused as refused:
+        if refused.finding.code not in IN_PLACE_REFUSED:
+            raise
+        alone = results_alone_bytes(name, refused.finding.found)
+        return splice(alone, sheets, name=name), refused
+
+
+def _why(refused: Refused) -> str:
+    finding = refused.finding
+    return f"{finding.place}: found {finding.found}, so it is left as it is. {finding.remedy}"
+
+
+def _told(spliced: Spliced) -> list[str]:
+    told = []
+    if spliced.edited:
+        cells = _some([f"{cell.sheet}!{cell.cell}" for cell in spliced.edited])
+        told.append(
+            f"Result cells that had been edited were written anew: {cells}. Edit the input sheets "
+            "instead; the edited version is kept in .costing-backups."
+        )
+    if spliced.kept:
+        cells = _some([f"{cell.sheet}!{cell.now}" for cell in spliced.kept])
+        told.append(f"Your own cells on result sheets stay: {cells}.")
+    if spliced.recalculated:
+        cells = _some([f"{sheet}!{cell}" for sheet, cell in spliced.recalculated])
+        told.append(f"Your formulas over the results are calculated when the file opens: {cells}.")
+    return told
+
+
+def _some(cells: Sequence[str]) -> str:
+    more = len(cells) - NAMED_AT_MOST
+    return ", ".join(cells[:NAMED_AT_MOST]) + (f" and {more} more" if more > 0 else "")
+
+
+def _put(target: Path, data: bytes) -> None:
+    if target.exists():
+        _, seen = read_file(target)
+        replace_file(target, data, seen)
+    else:
+        new_file(target, data)
+
+
+def _sibling(source: Path, *, plain: bool) -> Path:
+    """A file beside the workbook that nobody has open."""
+    suffix = ".xlsx" if plain else source.suffix
+    for number in range(1, SIBLINGS):
+        ending = " results" if number == 1 else f" results {number}"
+        target = source.with_name(source.stem + ending + suffix)
+        if open_elsewhere(target) is None:
+            return target
+    return source.with_name(f"{source.stem} results{suffix}")
