@@ -1,0 +1,299 @@
+"""Every message about needs, packs and stock, as it arises from a small shoot, whole text."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from small import line, lot, pack, row, said, shoot_of, sound
+
+from costing.buying.basket import Offer, cheapest_mixtures
+from costing.kitchen import HoldingClass, Measured, Pack, Shop
+from costing.quantities import decimal_or_fraction
+from costing.shoot import Episode, Shot
+
+SOUP = line("soup", "leek", "400 g")
+SHOT = Shot(dish="soup", name="P1")
+DAY = date(2031, 5, 10)
+
+
+@pytest.mark.parametrize(
+    ("text", "sold", "heading", "unit"),
+    [
+        ("30 ml", "1 kg", "Grams per ml", "kg"),
+        ("30 g", "1 each", "Grams per piece", "each"),
+        ("2 each", "500 ml", "Grams per piece", "ml"),
+    ],
+    ids=["ml bought by weight", "g bought by the piece", "pieces bought by volume"],
+)
+def test_message__conversion_missing(text: str, sold: str, heading: str, unit: str) -> None:
+    example = {"Grams per ml": "0.92", "Grams per piece": "50"}[heading]
+    shoot = shoot_of(
+        line("soup", "leek", text, row=row("Recipes", 2, "leek", Amount="E")),
+        pack("leek", sold, "1.89"),
+        sound("leek", row=row("Ingredients", 3, "leek", Grams_per_ml="E", Grams_per_piece="F")),
+        SHOT,
+    )
+    cell = {"Grams per ml": "E3", "Grams per piece": "F3"}[heading]
+    assert said(shoot, "conversion missing") == [
+        f'Ingredients!{cell} (row "leek", column "{heading}"): found a blank cell, while '
+        f"Recipes!E2 takes {text} of leek and it is bought in {unit}, expected "
+        f"{heading.lower()} of leek, such as {example} [conversion missing]\n"
+        f"  Fill {heading} for leek on the sheet Ingredients, or write the recipe in a unit of "
+        f"the same kind as {unit}."
+    ]
+
+
+def test_message__cooked_weight_missing() -> None:
+    shoot = shoot_of(
+        line("soup", "rice", "400 g", measured=Measured.COOKED), pack("rice", "1 kg", "2"), SHOT
+    )
+    assert said(shoot, "cooked weight missing") == [
+        'Ingredients (row "rice", column "Cooked weight %"): found a blank cell, while Recipes '
+        '(row "rice", column "Amount") measures rice cooked, expected cooked weight in percent '
+        "of the trimmed raw weight, such as 250 for a grain [cooked weight missing]\n"
+        "  Fill Cooked weight % for rice on the sheet Ingredients, or write the raw amount in "
+        "the recipe."
+    ]
+
+
+@pytest.mark.parametrize(("text", "shown"), [("2 portions", "2 portion"), ("1 batch", "1 batch")])
+def test_message__portion_of_an_ingredient(text: str, shown: str) -> None:
+    shoot = shoot_of(line("soup", "leek", text), pack("leek", "1 kg", "1.89"), SHOT)
+    assert said(shoot, "portion of an ingredient") == [
+        f'Recipes (row "leek", column "Unit"): found {shown} of leek, which is not a dish, '
+        "expected a weight, a volume or a number of pieces [portion of an ingredient]\n"
+        "  Write the amount in such a unit, or give leek a recipe of its own."
+    ]
+
+
+def test_message__trim_yield_not_given() -> None:
+    shoot = shoot_of(SOUP, pack("leek", "1 kg", "1.89"), SHOT)
+    assert said(shoot, "trim yield not given") == [
+        'Ingredients (row "leek", column "Trim yield %"): found a blank cell, expected the edible '
+        "part in percent, above 0 and at most 100 [trim yield not given]\n"
+        "  leek is counted as 100, nothing lost in trimming; if something is cut away, write what "
+        "is left in percent."
+    ]
+
+
+def test_message__trim_yield_is_not_asked_of_pieces() -> None:
+    shoot = shoot_of(line("soup", "egg", "1 each"), pack("egg", "6 each", "1.99"), SHOT)
+    assert said(shoot, "trim yield not given") == []
+
+
+def test_message__price_missing() -> None:
+    unpriced = Pack(
+        ingredient="leek",
+        amount=pack("leek", "1 kg", None).amount,
+        row=row("Packs", 9, "leek", Price="E"),
+    )
+    shoot = shoot_of(SOUP, unpriced, SHOT)
+    assert said(shoot, "price missing") == [
+        'Packs!E9 (row "leek", column "Price"): found no price for leek, expected the price of a '
+        "pack, or 0 if it costs nothing [price missing]\n"
+        "  Fill Price on the sheet Packs; until then every total leaves it out and says so."
+    ]
+
+
+def test_message__pack_missing() -> None:
+    assert said(shoot_of(SOUP, SHOT), "pack missing") == [
+        'Packs (row "leek"): found no pack of leek, expected a row with Amount, Unit and Price '
+        "[pack missing]\n"
+        "  Add a row for leek to the sheet Packs; until then the list shows only how much is "
+        "needed, and every total leaves it out and says so."
+    ]
+
+
+@pytest.mark.parametrize(
+    ("rows", "place", "text"),
+    [
+        (
+            [pack("leek", "500 g", "1"), pack("leek", "1 l", "2")],
+            'Packs (row "leek", column "Unit")',
+            "1 l",
+        ),
+        (
+            [pack("leek", "500 g", "1"), lot("leek", "1 l")],
+            '\'On hand\' (row "leek", column "Unit")',
+            "1 l",
+        ),
+    ],
+    ids=["pack", "lot"],
+)
+def test_message__pack_unit_unclear(rows: list[Any], place: str, text: str) -> None:
+    assert said(shoot_of(SOUP, *rows, SHOT), "pack unit unclear") == [
+        f"{place}: found {text} of leek, which is counted in g, expected the same kind of unit, or "
+        "grams per ml on the sheet Ingredients [pack unit unclear]\n"
+        "  Fill Grams per ml for leek, or write this row in a unit of the same kind as g; until "
+        "then the row is not used."
+    ]
+
+
+def test_message__shops_have_too_little() -> None:
+    """100 g and 2 x 100 g are all there is of 400 g."""
+    shoot = shoot_of(
+        SOUP,
+        pack("leek", "100 g", "1", at_most=1, row=row("Packs", 2, "leek", At_most="G")),
+        pack("leek", "100 g", "2", at_most=2, row=row("Packs", 3, "leek", At_most="G")),
+        SHOT,
+    )
+    assert said(shoot, "shops have too little") == [
+        'Packs!G2 (row "leek", column "At most"): found all that the shops have of leek, and 100 g '
+        "still missing, expected packs enough for every shot [shops have too little]\n"
+        "  Raise At most at Packs!G2 and Packs!G3, add another pack, or take out a shot; the list "
+        "buys all there is."
+    ]
+
+
+def test_message__basket_not_proven() -> None:
+    """24 sizes, two of each, all but equal in price for their weight: too many ways to try."""
+    sizes = [500 + 74 * n * n % 997 * 2 for n in range(24)]
+    offers = [Offer(Fraction(size), Fraction(size + 20, 100), 2) for size in sizes]
+    gap = cheapest_mixtures(Fraction(35807), offers).gap
+    assert gap > 0
+    shoot = shoot_of(
+        line("soup", "leek", "35807 g"),
+        *(pack("leek", f"{size} g", str(Decimal(size + 20) / 100), at_most=2) for size in sizes),
+        SHOT,
+    )
+    assert said(shoot, "basket not proven") == [
+        'Packs (row "leek", column "Ingredient"): found so many ways to buy leek that the search '
+        "was ended, expected packs few enough to prove the cheapest mixture [basket not proven]\n"
+        f"  What the list buys may be up to {decimal_or_fraction(gap)} dearer than the cheapest; "
+        "take rows out of Packs that nobody would buy."
+    ]
+
+
+@pytest.mark.parametrize(
+    ("dates", "heading", "last"),
+    [
+        ({"use_by": date(2031, 5, 9)}, "Use by", "2031-05-09"),
+        ({"opened": date(2031, 5, 1)}, "Opened", "2031-05-04"),
+        ({"opened": date(2031, 5, 1), "use_by": date(2031, 6, 1)}, "Opened", "2031-05-04"),
+        ({"opened": date(2031, 5, 9), "use_by": date(2031, 5, 9)}, "Use by", "2031-05-09"),
+    ],
+    ids=["use by", "opened", "opened before a later date", "opened, but the date is sooner"],
+)
+def test_message__lot_past_its_date(dates: dict[str, date], heading: str, last: str) -> None:
+    """Three days after opening: 1 May + 3 = 4 May."""
+    shoot = shoot_of(
+        SOUP,
+        lot("leek", "100 g", **dates),
+        sound("leek", keeps_days=Fraction(3)),
+        Episode(name="One", shoot_date=DAY),
+        SHOT,
+    )
+    assert said(shoot, "lot past its date") == [
+        f'\'On hand\' (row "leek", column "{heading}"): found 100 g of leek, whose last day is '
+        f'{last}, before the shoot of "One", expected a last day on or after the day of use '
+        "[lot past its date]\n"
+        "  For that it does not count and is bought anew; mend the date if it is wrong."
+    ]
+
+
+def test_message__lot_past_its_date_names_only_the_episodes_it_is_late_for() -> None:
+    shoot = shoot_of(
+        SOUP,
+        lot("leek", "100 g", use_by=DAY),
+        *(Episode(name=name, shoot_date=DAY.replace(day=day)) for name, day in EPISODES.items()),
+        *(Shot(dish="soup", episode=name) for name in EPISODES),
+    )
+    (text,) = said(shoot, "lot past its date")
+    assert 'whose last day is 2031-05-10, before the shoot of "Two" and "Do or die",' in text
+
+
+EPISODES = {"One": 10, "Two": 11, "Do or die": 12}
+
+
+def test_message__lot_without_a_date() -> None:
+    shoot = shoot_of(
+        SOUP, lot("leek", "100 g"), sound("leek", holding_class=HoldingClass.WHEN_CUT), SHOT
+    )
+    assert said(shoot, "lot without a date") == [
+        '\'On hand\' (row "leek", column "Use by"): found 100 g of leek, which needs control of '
+        "its temperature, and no date, expected the use-by date on the pack [lot without a date]\n"
+        "  It does not count and is bought anew; write the date if it is still good for the shoot."
+    ]
+
+
+@pytest.mark.parametrize(
+    ("stock", "amount"),
+    [(lot("leek", "100 g"), "100 g"), (lot("leek", None, plenty=True), "plenty")],
+    ids=["amount", "plenty"],
+)
+def test_message__lot_taken_as_good(stock: Any, amount: str) -> None:
+    assert said(shoot_of(SOUP, stock, SHOT), "lot taken as good") == [
+        f'\'On hand\' (row "leek", column "Use by"): found {amount} of leek and no date, expected '
+        "the use-by date on the pack [lot taken as good]\n"
+        "  It counts; look at it before the shoot, or write its date."
+    ]
+
+
+def test_message__lot_amount_missing() -> None:
+    assert said(shoot_of(SOUP, lot("leek", None), SHOT), "lot amount missing") == [
+        '\'On hand\' (row "leek", column "Amount"): found no amount of leek, expected an amount '
+        "with its unit, or plenty [lot amount missing]\n"
+        "  It does not count until the amount is written."
+    ]
+
+
+def test_message__value_of_stock_unknown() -> None:
+    assert said(shoot_of(SOUP, lot("leek", "1 kg"), SHOT), "value of stock unknown") == [
+        '\'On hand\' (row "leek", column "Value"): found no value for leek on hand, and no pack '
+        "to value it by, expected money for the whole lot [value of stock unknown]\n"
+        "  Fill Value on the sheet On hand; until then the used value leaves it out and says so."
+    ]
+
+
+@pytest.mark.parametrize(
+    ("parts", "settings", "place", "found", "remedy"),
+    [
+        (
+            [Shot(dish="soup", name="P1", times=2, fewest=1)],
+            {},
+            '\'Shoot plan\' (row "P1", column "Fewest")',
+            "an uncertain number of times",
+            "It is counted 2 times, as in Times.",
+        ),
+        (
+            [Shot(dish="soup", name="P1", most=3)],
+            {},
+            '\'Shoot plan\' (row "P1", column "Most")',
+            "an uncertain number of times",
+            "It is counted 1 times, as in Times.",
+        ),
+        (
+            [SHOT, Shop(name="stall", visit_cost=Decimal(2))],
+            {},
+            'Shops (row "stall", column "Visit cost")',
+            "what a visit costs or the least to spend",
+            "Packs are chosen by their prices alone.",
+        ),
+        (
+            [SHOT, Shop(name="stall", minimum_spend=Decimal(10))],
+            {},
+            'Shops (row "stall", column "Minimum spend")',
+            "what a visit costs or the least to spend",
+            "Packs are chosen by their prices alone.",
+        ),
+        (
+            [SHOT],
+            {"leftovers_counted": Fraction(1, 2)},
+            'Settings (row "Count leftovers that keep at %")',
+            "a share of what keeps",
+            "Baskets are compared by what they cost alone.",
+        ),
+    ],
+    ids=["fewest", "most", "visit cost", "minimum spend", "leftovers"],
+)
+def test_message__not_computed_yet(
+    parts: list[Any], settings: dict[str, Any], place: str, found: str, remedy: str
+) -> None:
+    assert said(shoot_of(SOUP, *parts, **settings), "not computed yet") == [
+        f"{place}: found {found}, which this version does not use, expected to be told so "
+        f"[not computed yet]\n  {remedy} Check the result by hand where it matters."
+    ]

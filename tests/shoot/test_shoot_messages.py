@@ -1,0 +1,313 @@
+"""Every message about more than one cell, as it arises from a small shoot, whole text compared."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+import pytest
+from small import line, lot, pack, row, said, shoot_of, sound
+
+from costing.buying.books import books_of
+from costing.holding.models import Container
+from costing.kitchen import Dish, Line, Shop
+from costing.names import key
+from costing.quantities import amount
+from costing.shoot import Episode, Purpose, Shot
+from costing.shoot.containers import Contents
+from costing.shoot.defaults import completed
+
+SOUP = line("soup", "leek", "400 g")
+
+
+def at(number: int, name: str, **columns: str) -> Any:
+    """A row of Recipes."""
+    return row("Recipes", number, name, **columns)
+
+
+@pytest.mark.parametrize(
+    ("shoot", "texts"),
+    [
+        pytest.param(
+            shoot_of(
+                Line(
+                    dish="tart",
+                    ingredient="Tart",
+                    amount=amount("1 batch"),
+                    row=at(4, "Tart", Ingredient="D"),
+                ),
+                Shot(dish="tart"),
+            ),
+            [
+                'Recipes!D4 (row "Tart", column "Ingredient"): found the dish "Tart" as an '
+                "ingredient of itself, expected dishes that end in ingredients [recipe loop]\n"
+                "  Take one of the two lines out, or give one of the dishes another name."
+            ],
+            id="of itself",
+        ),
+        pytest.param(
+            shoot_of(
+                line("tart", "cream", "1 batch"),
+                line("cream", "tart", "1 batch"),
+                Shot(dish="tart"),
+            ),
+            [
+                'Recipes (row "tart", column "Ingredient"): found the dish "tart" inside "cream", '
+                'which is itself made with "cream", expected dishes that end in ingredients '
+                "[recipe loop]\n"
+                "  Take one of the two lines out, or give one of the dishes another name."
+            ],
+            id="by way of another",
+        ),
+    ],
+)
+def test_message__recipe_loop(shoot: Any, texts: list[str]) -> None:
+    assert said(shoot, "recipe loop") == texts
+
+
+@pytest.mark.parametrize(
+    ("text", "dishes", "found"),
+    [
+        ("200 g", [], '200 g of the dish "sauce" and nothing said of what it makes'),
+        (
+            "200 ml",
+            [Dish(name="sauce", makes=amount("4 portions"))],
+            '200 ml of the dish "sauce" and a dish that makes 4 portion',
+        ),
+    ],
+    ids=["nothing said", "another kind of unit"],
+)
+def test_message__dish_amount_unclear(text: str, dishes: list[Dish], found: str) -> None:
+    shoot = shoot_of(
+        line("sauce", "tomato", "600 g"), line("pizza", "sauce", text), *dishes, Shot(dish="pizza")
+    )
+    assert said(shoot, "dish amount unclear") == [
+        f'Recipes (row "sauce", column "Unit"): found {found}, expected an amount in the same kind '
+        "of unit as the dish makes, or a number of batches [dish amount unclear]\n"
+        '  Fill Makes and Unit for "sauce" on the sheet Dishes in the same kind of unit, or write '
+        "the amount here in batches (1 batch is the whole recipe)."
+    ]
+
+
+@pytest.mark.parametrize(
+    ("dish", "remedy"),
+    [
+        ("suop", 'Write "soup" if that is meant, or give "suop" its lines on the sheet Recipes.'),
+        ("cake", 'Give "cake" its lines on the sheet Recipes.'),
+    ],
+    ids=["a slip", "unlike any"],
+)
+def test_message__dish_unknown(dish: str, remedy: str) -> None:
+    shoot = shoot_of(
+        SOUP, line("tart", "egg", "1 each"), Shot(dish=dish, name="P1"), Shot(dish="soup")
+    )
+    assert said(shoot, "dish unknown") == [
+        f'\'Shoot plan\' (row "P1", column "Dish"): found the dish "{dish}", which has no recipe, '
+        f"expected one of soup or tart [dish unknown]\n  {remedy}"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("episode", "remedy"),
+    [
+        ("Autum", 'Write "Autumn" if that is meant, or add a row for "Autum"'),
+        ("Spring", 'Add a row for "Spring"'),
+    ],
+    ids=["a slip", "unlike any"],
+)
+def test_message__episode_unknown(episode: str, remedy: str) -> None:
+    shoot = shoot_of(SOUP, Episode(name="Autumn"), Shot(dish="soup", name="P1", episode=episode))
+    assert said(shoot, "episode unknown") == [
+        f'\'Shoot plan\' (row "P1", column "Episode"): found the episode "{episode}", which has no '
+        "row on the sheet Episodes, expected an episode listed there [episode unknown]\n"
+        f"  {remedy}; until then it has no date and no budget."
+    ]
+
+
+def test_message__ingredient_unknown() -> None:
+    shoot = shoot_of(
+        line("soup", "leeks", "400 g"), pack("leek", "1 kg", "1.89"), Shot(dish="soup")
+    )
+    assert said(shoot, "ingredient unknown") == [
+        'Recipes (row "leeks", column "Ingredient"): found the ingredient "leeks", which stands '
+        "on no other sheet, expected an ingredient spelled as on the other sheets; nearly the "
+        'same is "leek" [ingredient unknown]\n'
+        '  Write "leek" if that is meant, or give "leeks" a row of its own on the sheet '
+        "Ingredients."
+    ]
+    assert said(shoot, "not used in a recipe") == []
+
+
+def test_message__not_used_in_a_recipe() -> None:
+    """The recipe's own leek has a pack, so the other pack is the doubtful one."""
+    shoot = shoot_of(
+        SOUP, pack("leek", "1 kg", "1.89"), pack("leeks", "500 g", "1.09"), Shot(dish="soup")
+    )
+    assert said(shoot, "not used in a recipe") == [
+        'Packs (row "leeks", column "Ingredient"): found "leeks", which no recipe uses, expected '
+        'an ingredient spelled as in the recipes; nearly the same is "leek" '
+        "[not used in a recipe]\n"
+        '  Write "leek" if that is meant; leave it if it is for another day.'
+    ]
+
+
+def test_message__names_that_are_far_from_all_are_left_alone() -> None:
+    """Salt that no other sheet knows, and a lot of mint that no recipe uses, are nobody's slip."""
+    shoot = shoot_of(line("soup", "salt", "4 g"), lot("mint", "5 g"), Shot(dish="soup"))
+    assert said(shoot, "ingredient unknown") == []
+    assert said(shoot, "not used in a recipe") == []
+
+
+@pytest.mark.parametrize(
+    ("rows", "text"),
+    [
+        (
+            [
+                sound("leek", row=row("Ingredients", 3, "leek", Ingredient="A")),
+                sound("Leek", row=row("Ingredients", 7, "Leek", Ingredient="A")),
+            ],
+            'Ingredients!A7 (row "Leek", column "Ingredient"): found a second row for "Leek"; '
+            "the first is at Ingredients!A3",
+        ),
+        (
+            [Dish(name="soup"), Dish(name="soup")],
+            'Dishes (row "soup", column "Dish"): found a second row for "soup"; the first is at '
+            'Dishes (row "soup", column "Dish")',
+        ),
+        (
+            [Episode(name="One"), Episode(name="one")],
+            'Episodes (row "one", column "Episode"): found a second row for "one"; the first is '
+            'at Episodes (row "One", column "Episode")',
+        ),
+        (
+            [Shop(name="stall"), Shop(name=" Stall", visit_cost=Decimal(1))],
+            'Shops (row " Stall", column "Shop"): found a second row for " Stall"; the first is '
+            'at Shops (row "stall", column "Shop")',
+        ),
+    ],
+    ids=["ingredient", "dish", "episode", "shop"],
+)
+def test_message__row_twice(rows: list[Any], text: str) -> None:
+    assert said(shoot_of(SOUP, *rows, Shot(dish="soup")), "row twice") == [
+        f"{text}, expected one row for each [row twice]\n"
+        "  Put what both rows say into one and delete the other; until then the first is used."
+    ]
+
+
+@pytest.mark.parametrize(
+    "purpose", [Purpose.RETAKE, Purpose.SWAP, Purpose.CLOSE_UP, Purpose.RESET], ids=str
+)
+def test_message__steps_missing(purpose: Purpose) -> None:
+    assert said(shoot_of(SOUP, Shot(dish="soup", name="P1", purpose=purpose)), "steps missing") == [
+        f'\'Shoot plan\' (row "P1", column "Steps"): found no steps for a {purpose}, expected the '
+        "steps it takes, such as 2 or 1-3 [steps missing]\n"
+        "  Write the steps; until then the whole dish is counted."
+    ]
+
+
+def test_message__steps_missing_is_not_asked_of_whole_dishes() -> None:
+    shots = [Shot(dish="soup", purpose=p) for p in (Purpose.HERO, Purpose.BITE, Purpose.TEST)]
+    assert said(shoot_of(SOUP, *shots), "steps missing") == []
+
+
+def test_message__step_unknown() -> None:
+    shoot = shoot_of(
+        SOUP, line("soup", "cream", "50 g", step=3), Shot(dish="soup", name="P1", steps=(1, 2, 4))
+    )
+    assert said(shoot, "step unknown") == [
+        '\'Shoot plan\' (row "P1", column "Steps"): found step 2 or 4 of a dish without it, '
+        'expected steps of "soup": 1 or 3 [step unknown]\n'
+        "  Mend the steps here, or add the step to the recipe."
+    ]
+
+
+def test_message__shoot_plan_empty() -> None:
+    """A dish may have the word or in its name."""
+    shoot = shoot_of(SOUP, line("sweet or sour pickle", "salt", "4 g"))
+    assert said(shoot, "shoot plan empty") == [
+        "'Shoot plan': found no shots, expected a row for each use of food [shoot plan empty]\n"
+        "  Until shots are planned one cook-through and one hero are counted of "
+        '"soup" and "sweet or sour pickle".'
+    ]
+
+
+def test_message__shoot_date_missing() -> None:
+    """Two dated lots tell it once."""
+    shoot = shoot_of(
+        SOUP,
+        lot("leek", "100 g", use_by=date(2031, 5, 9)),
+        lot("leek", "200 g", use_by=date(2031, 5, 11)),
+        Episode(name="One", row=row("Episodes", 2, "One", Shoot_date="C")),
+        Shot(dish="soup"),
+    )
+    assert said(shoot, "shoot date missing") == [
+        'Episodes!C2 (row "One", column "Shoot date"): found no shoot date for "One", expected a '
+        "date, because leek on hand has a date and does not count until the day is known "
+        "[shoot date missing]\n"
+        "  Write the date of the shoot into Shoot date on the sheet Episodes."
+    ]
+
+
+def test_message__currency_not_given() -> None:
+    shoot = shoot_of(SOUP, pack("leek", "1 kg", "1.89"), Shot(dish="soup"))
+    assert said(shoot, "currency not given") == [
+        'Settings (row "Currency"): found no currency, expected a code of three letters such as '
+        "EUR [currency not given]\n"
+        "  Money is shown without a sign and with two digits until it is given."
+    ]
+    quiet = shoot_of(SOUP, pack("leek", "1 kg", None), Shot(dish="soup"))
+    assert said(quiet, "currency not given") == []
+
+
+def test_message__nothing_to_cook() -> None:
+    shoot = shoot_of(pack("leek", "1 kg", "1.89"))
+    assert said(shoot, "nothing to cook") == [
+        "Recipes: found no recipe lines, expected a row for each ingredient of each step "
+        "[nothing to cook]\n"
+        "  Fill the sheet Recipes: Dish, Step, Ingredient, Amount and Unit."
+    ]
+
+
+def test_message__episode_missing() -> None:
+    shoot = shoot_of(SOUP, Episode(name="One"), Episode(name="Two"), Shot(dish="soup", name="P1"))
+    assert said(shoot, "episode missing") == [
+        '\'Shoot plan\' (row "P1", column "Episode"): found a blank cell in a workbook with '
+        "several episodes, expected the episode the shot belongs to [episode missing]\n"
+        '  Write its episode; until then it is counted with "One".'
+    ]
+
+
+@pytest.mark.parametrize(
+    ("name", "remedy"),
+    [
+        ("sop", 'Write "soup" if that is meant; until then'),
+        ("jam", "Mend the name; until then"),
+    ],
+    ids=["a slip", "unlike any"],
+)
+def test_message__contents_unknown(name: str, remedy: str) -> None:
+    bowl = Container(name="bowl", holds=("soup", name), place=row("Holding", 2, "bowl").at("Holds"))
+    whole, _ = completed(shoot_of(SOUP, bowl, Shot(dish="soup")))
+    contents = Contents(whole)
+    contents.classed()
+    assert [str(finding) for finding in contents.findings] == [
+        f'Holding row 2 (row "bowl", column "Holds"): found "{name}" in the container "bowl", '
+        'which no other sheet knows, expected ingredients, dishes, "dish: step 2" or other '
+        "containers, separated by semicolons [contents unknown]\n"
+        f"  {remedy} the container is judged as food that needs control of its temperature."
+    ]
+
+
+def test_messages__a_sound_shoot_says_nothing() -> None:
+    whole, filled_in = completed(
+        shoot_of(
+            SOUP,
+            sound("leek"),
+            pack("leek", "1 kg", "1.89"),
+            Shot(dish="soup"),
+            currency="EUR",
+        )
+    )
+    assert [*filled_in, *books_of(whole).findings] == []
+    assert key(whole.episodes[0].name) == "episode 1"
