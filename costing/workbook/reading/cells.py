@@ -9,6 +9,7 @@ from enum import StrEnum
 from functools import lru_cache
 from typing import Any, TypeVar
 
+from openpyxl.styles.numbers import is_date_format
 from openpyxl.utils.datetime import to_excel
 
 from costing.findings import Finding, Place, Row, choice_words, nearest
@@ -133,7 +134,8 @@ class RowCells:
                 return None
         value = cell.value
         if cell.data_type == ERROR:
-            self.fail(heading, messages.error_cell(self.at(heading), value, self.expected(heading)))
+            found = _error_words(value, cell.number_format)
+            self.fail(heading, messages.error_cell(self.at(heading), found, self.expected(heading)))
             return None
         if value.__class__ is str:
             return value.strip() or None
@@ -160,8 +162,9 @@ class RowCells:
         name = self.name(heading)
         if not name and heading not in self.failed:
             column = self.column(heading)
-            what = "the " + heading.lower() if column.kind is Kind.NAME else heading.lower()
-            self.fail(heading, messages.entry_missing(self.at(heading), what, column.example))
+            what = f"the {heading.lower()}," if column.kind is Kind.NAME else "an entry"
+            words = f"{what} such as {column.example}"
+            self.fail(heading, messages.entry_missing(self.at(heading), words))
         return name
 
     def choice(self, heading: str, kind: type[E]) -> E | None:
@@ -207,6 +210,13 @@ def _member(kind: type[E], word: str) -> E | None:
         if key(member) == key(word):
             return member
     return None
+
+
+def _error_words(error: str, number_format: str) -> str:
+    """An error in words; openpyxl gives one for a number that is too large for a date."""
+    if error == "#VALUE!" and is_date_format(number_format):
+        return "crosses: a number that no date has, formatted as a date"
+    return f"the error {error}"
 
 
 @lru_cache(maxsize=1024)

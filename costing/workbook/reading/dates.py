@@ -8,7 +8,7 @@ from typing import Any
 
 from openpyxl.utils.datetime import from_excel
 
-from costing.workbook.reading.cells import EARLY, RowCells, in_words, is_number, serial
+from costing.workbook.reading.cells import RowCells, in_words, is_number, serial
 from costing.workbook.reading.messages import dates as messages
 
 FIRST_YEAR, LAST_YEAR = 2000, 2100
@@ -106,7 +106,8 @@ def _since_midnight(value: Any, cells: RowCells) -> timedelta | None:
         return timedelta(days=value) if 0 <= value < 1 else None
     if isinstance(value, datetime):
         # a time past midnight in a clock format comes as a day of 1900, or of 1904
-        return timedelta(days=serial(value, cells.area.epoch)) if value.year < EARLY else None
+        after = timedelta(days=serial(value, cells.area.epoch))
+        return after if after < 2 * DAY else None
     if isinstance(value, time):
         return timedelta(
             hours=value.hour,
@@ -135,11 +136,12 @@ def _of_text(found: re.Match[str]) -> timedelta | None:
 def _on_one_day(cells: RowCells, heading: str, after: timedelta, value: Any) -> time | None:
     rounded = timedelta(seconds=round(after.total_seconds()))
     if rounded >= DAY:
-        over = (datetime.min + rounded % DAY).time()
-        finding = messages.time_past_midnight(
-            cells.at(heading), in_words(value, cells.area.epoch), over.isoformat("minutes")
+        minutes = int(rounded.total_seconds()) // 60
+        found = value if isinstance(value, str) else f"{minutes // 60}:{minutes % 60:02}"
+        over = (datetime.min + rounded % DAY).time().isoformat("minutes")
+        cells.fail(
+            heading, messages.time_past_midnight(cells.at(heading), f"the time {found}", over)
         )
-        cells.fail(heading, finding)
         return None
     return (datetime.min + rounded).time()
 

@@ -38,7 +38,7 @@ SIGNS = {"€": ("EUR",), "£": ("GBP", "EGP", "FKP", "GIP", "LBP", "SHP", "SYP"
 """Currencies whose sign it is; a sign that is not listed goes with every currency."""
 
 SMALL_WORDS = (
-    "less than a tenth",
+    "less than one tenth",
     "one tenth",
     "two tenths",
     "three tenths",
@@ -120,7 +120,7 @@ def range_of_text(cells: RowCells, heading: str, value: Any) -> Number | None:
         cells.fail(
             heading,
             messages.text_not_a_number(
-                place, f'the text "{value}"', cells.expected(heading), found.reason
+                place, f'the text "{value}"', cells.expected(heading), _reason(value, found.reason)
             ),
         )
         return None
@@ -132,6 +132,10 @@ def range_of_text(cells: RowCells, heading: str, value: Any) -> Number | None:
         read, other = decimal_or_fraction(found.high), decimal_or_fraction(found.other_reading)
         cells.findings.append(messages.number_read_as_decimal(place, value, read, other))
     return found
+
+
+def _reason(text: str, reason: str) -> str:
+    return reason if any(c.isdigit() for c in text) else "there is no digit in it"
 
 
 def _as_written(text: str, end: Fraction) -> str:
@@ -232,7 +236,7 @@ def _unclear(found: Fraction) -> tuple[str, str]:
     """The percent that is probably meant, and the tiny one that stands there, in words."""
     number = found * HUNDRED
     tenths = round(number * 10)
-    words = "one" if tenths >= len(SMALL_WORDS) else SMALL_WORDS[tenths]
+    words = f"{SMALL_WORDS[tenths]} of a percent" if tenths < len(SMALL_WORDS) else "one percent"
     return decimal_or_fraction(number * HUNDRED), words
 
 

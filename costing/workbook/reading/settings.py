@@ -141,7 +141,7 @@ def _time_zone(cells: RowCells) -> str | None:
         for zone in zones:
             if key(zone) == key(name):
                 return zone
-        near = nearest(name, zones)
+        near = nearest(name, zones, most=1)
         cells.fail(VALUE, messages.time_zone_unknown(cells.at(VALUE), cells.shown(VALUE), near))
         return None
     return name

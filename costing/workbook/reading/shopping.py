@@ -48,7 +48,7 @@ def _pack(cells: RowCells, measures: Measures | None, currency: str | None) -> P
     held = amount_above_0(cells, "Amount", "an amount")
     measured_in = unit_of_goods(cells, "Unit", measures)
     if held is None and "Amount" not in cells.failed:
-        missing = values.entry_missing(cells.at("Amount"), "what is in one pack", "250")
+        missing = values.entry_missing(cells.at("Amount"), "what is in one pack, such as 250")
         cells.fail("Amount", missing)
     step = number(cells, "Loose step")
     if step is not None and step <= 0:

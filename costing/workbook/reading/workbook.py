@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from pathlib import Path
 
 from costing.findings import Finding, Place, in_order
 from costing.kitchen import Line, Pack
@@ -43,7 +44,7 @@ def read_workbook(path: str | os.PathLike[str]) -> tuple[Shoot, list[Finding]]:
     """
     book = open_book(path)
     found = find_sheets(book)
-    shoot = _shoot(found, book.name)
+    shoot = _shoot(found, Path(book.name).stem)
     said = [*found.findings, *(f for area in found.areas.values() for f in area.findings)]
     if "Recipes" in found.areas and not any(line.ingredient for line in shoot.lines):
         said.append(nothing_to_cook(Place("Recipes")))

@@ -73,7 +73,7 @@ def unknown_unit(text: str, near: Sequence[str], known: Sequence[str]) -> Words:
 def unit_needs_its_country(text: str, choices: Sequence[str]) -> Words:
     """A unit that the chosen measures do not have."""
     return Words(
-        f'the unit "{text}", which differs by country and which the setting Measures has not',
+        f'the unit "{text}", which differs by country and is none of the chosen Measures',
         choice_words(choices),
         f"Write {choice_words(choices)}, or choose other Measures on the sheet Settings.",
     )

@@ -36,7 +36,9 @@ def date_out_of_range(found: str) -> Words:
 @message("time unreadable", Grade.ERROR)
 def time_unreadable(found: str, expected: str) -> Words:
     """Something that is no clock time."""
-    return Words(found, expected, "Write the time as hours and minutes of the day, such as 09:30.")
+    return Words(
+        found, expected, "Write hours and minutes with a colon between them, such as 09:30."
+    )
 
 
 @message("time past midnight", Grade.ERROR)
@@ -57,5 +59,5 @@ def date_missing(clock: str) -> Words:
         f"the time {clock} and no shoot date that it is on",
         "date and time, such as 2031-05-10 10:05, or a time on a known shoot date",
         "Write the date before the time, or fill Shoot date on the sheet Episodes; until then "
-        "the event is left out.",
+        "the time counts as unreadable.",
     )

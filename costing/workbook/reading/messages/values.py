@@ -8,12 +8,12 @@ from costing.findings import Grade, Words, choice_words, message
 
 
 @message("entry missing", Grade.ERROR)
-def entry_missing(what: str, example: str) -> Words:
+def entry_missing(expected: str) -> Words:
     """A row without the cell that says what it is about."""
     return Words(
         "a blank cell in a row that is filled in",
-        f"{what}, such as {example}",
-        "Fill the cell, or clear the rest of the row; until then the row is left out.",
+        expected,
+        "Fill the cell, or clear the rest of the row; until then the row cannot be used.",
     )
 
 
@@ -29,10 +29,10 @@ def formula_never_calculated(expected: str) -> Words:
 
 
 @message("error cell", Grade.ERROR)
-def error_cell(error: str, expected: str) -> Words:
-    """A cell that shows an error."""
+def error_cell(found: str, expected: str) -> Words:
+    """A cell that shows an error, or crosses instead of a date."""
     return Words(
-        f"the error {error}",
+        found,
         expected,
         "Mend the formula or the entry so that the cell shows a value, or clear the cell.",
     )
@@ -44,7 +44,7 @@ def text_not_a_number(text: str, expected: str, reason: str) -> Words:
     return Words(
         text,
         expected,
-        f"Write the number alone, or leave the cell blank. What stands there: {reason}.",
+        f"Write the number alone. What is wrong with it: {reason}.",
     )
 
 
@@ -124,7 +124,7 @@ def money_of_another_currency(text: str, sign: str, currency: str) -> Words:
 @message("number out of range", Grade.ERROR)
 def number_out_of_range(found: str, expected: str) -> Words:
     """A number that is readable and cannot be."""
-    return Words(found, expected, "Write a number in this range, or leave the cell blank.")
+    return Words(found, expected, "Write a number in this range.")
 
 
 @message("not a whole number", Grade.ERROR)
@@ -147,7 +147,7 @@ def choice_unknown(found: str, choices: Sequence[str], near: Sequence[str]) -> W
         found,
         choice_words(choices),
         (f"Write {listed} if that is meant, or another" if near else "Write one")
-        + " of these words, or leave the cell blank.",
+        + " of the words that are offered there.",
     )
 
 
@@ -157,8 +157,8 @@ def trim_yield_unclear(number: str, percent: str, small: str) -> Words:
     return Words(
         f"{number} as a plain number",
         "percent above 1 and at most 100",
-        f"Write {percent}, or format the cell as {percent}%. If {small} of a percent is meant, "
-        "the number is too small for a trim yield.",
+        f"Write {percent}, or format the cell as {percent}%. If {small} is meant, the "
+        "number is too small for a trim yield.",
     )
 
 
@@ -168,8 +168,8 @@ def cooked_weight_unclear(number: str, percent: str, small: str) -> Words:
     return Words(
         f"{number} as a plain number",
         "percent above 1, such as 85, or 250 for what swells",
-        f"Write {percent}, or format the cell as {percent}%. If {small} of a percent is meant, "
-        "the number is too small for a cooked weight.",
+        f"Write {percent}, or format the cell as {percent}%. If {small} is meant, the "
+        "number is too small for a cooked weight.",
     )
 
 

@@ -1,0 +1,237 @@
+"""What is said of amounts, units, steps and times: one change each, the whole text compared."""
+
+from __future__ import annotations
+
+from datetime import datetime, time
+from pathlib import Path
+
+import pytest
+
+from tests.workbook.changes import Change, put
+from tests.workbook.good_workbook import findings, good_workbook
+
+CASES = [
+    pytest.param(
+        put("Recipes!E2", None),
+        [
+            'Recipes!E2 (row "leek", column "Amount"): found a blank cell, expected a '
+            "number, a fraction such as 1 1/2, a range such as 2-3, or to taste [amount "
+            "missing]\n"
+            "  Fill the cell; until then the need for leek is unknown and left out.",
+        ],
+        id="amount missing",
+    ),
+    pytest.param(
+        put("Recipes!E2", "To taste"),
+        [
+            'Recipes!E2 (row "leek", column "Amount"): found "to taste", expected an '
+            "amount, if it is to be bought [amount to taste]\n"
+            "  Nothing is computed for leek here; see that there is some.",
+        ],
+        id="amount to taste",
+    ),
+    pytest.param(
+        put("Recipes!E2", datetime(2031, 2, 1)),
+        [
+            'Recipes!E2 (row "leek", column "Amount"): found the date 2031-02-01, where an '
+            "amount belongs, expected a number, a fraction such as 1 1/2, or a range such "
+            "as 2-3 [amount is a date]\n"
+            "  Format the cell as text and write the amount again; 1/2 or 1-2 was probably "
+            "typed.",
+        ],
+        id="amount is a date",
+    ),
+    pytest.param(
+        put("Recipes!E2", 12.5, "dd/mm/yyyy"),
+        [
+            'Recipes!E2 (row "leek", column "Amount"): found the number 12.5 formatted as a'
+            " date, where an amount belongs, expected a number, a fraction such as 1 1/2, "
+            "or a range such as 2-3 [amount is a date]\n"
+            "  Format the cell as text and write the amount again.",
+        ],
+        id="amount is a date: a small number",
+    ),
+    pytest.param(
+        put("Recipes!E2", time(12)),
+        [
+            'Recipes!E2 (row "leek", column "Amount"): found the time 12:00, where an '
+            "amount belongs, expected a number, a fraction such as 1 1/2, or a range such "
+            "as 2-3 [amount is a date]\n"
+            "  Format the cell as text and write the amount again.",
+        ],
+        id="amount is a date: a clock time",
+    ),
+    pytest.param(
+        put("Recipes!E2", "a handful"),
+        [
+            'Recipes!E2 (row "leek", column "Amount"): found the text "a handful", expected'
+            " an amount such as 1 1/2 [text not a number]\n"
+            "  Write the number alone. What is wrong with it: there is no digit in it.",
+        ],
+        id="text not a number: amount",
+    ),
+    pytest.param(
+        put("Recipes!E2", "400 g"),
+        [
+            'Recipes!E2 (row "leek", column "Amount"): found the text "400 g", expected the'
+            " number alone, and the unit in the column Unit [unit inside amount]\n"
+            "  Write 400 here and g into Unit.",
+        ],
+        id="unit inside amount",
+    ),
+    pytest.param(
+        put("On hand!B2", "2-3"),
+        [
+            '\'On hand\'!B2 (row "butter", column "Amount"): found the range "2-3", expected '
+            "one number [range of stock]\n"
+            "  The lower end counts, 2, so that no shot runs short; weigh it for a better "
+            "list.",
+        ],
+        id="range of stock",
+    ),
+    pytest.param(
+        put("Recipes!F2", "grms"),
+        [
+            'Recipes!F2 (row "leek", column "Unit"): found the unit "grms", expected g, kg,'
+            " ml, l, tsp, tbsp, cup, each, oz or one of 68 more [unknown unit]\n"
+            "  Write g if that is meant; blank means each.",
+        ],
+        id="unknown unit",
+    ),
+    pytest.param(
+        put("Recipes!F2", "bunch"),
+        [
+            'Recipes!F2 (row "leek", column "Unit"): found the unit "bunch", expected g, '
+            "kg, ml, l, tsp, tbsp, cup, each, oz or one of 68 more [unknown unit]\n"
+            "  Write one of these units; blank means each.",
+        ],
+        id="unknown unit: nothing near",
+    ),
+    pytest.param(
+        put("Dishes!C2", "batch"),
+        [
+            'Dishes!C2 (row "leek soup", column "Unit"): found the unit "batch", expected '
+            "portions, g, ml or each [unknown unit]\n"
+            "  Write one of these units; blank means each.",
+        ],
+        id="unknown unit: a dish makes no batches",
+    ),
+    pytest.param(
+        put("Recipes!F5", "fl oz"),
+        [
+            'Recipes!F5 (row "milk", column "Unit"): found the unit "fl oz", which differs '
+            "by country and is none of the chosen Measures, expected US fl oz or imperial "
+            "fl oz [unit needs its country]\n"
+            "  Write US fl oz or imperial fl oz, or choose other Measures on the sheet "
+            "Settings.",
+        ],
+        id="unit needs its country",
+    ),
+    pytest.param(
+        put("Packs!D2", "portions"),
+        [
+            'Packs!D2 (row "leek", column "Unit"): found the unit "portions", which only '
+            "measures what a dish makes, expected a unit of weight, volume or pieces for "
+            "leek [unit of dishes only]\n"
+            "  Write such a unit; blank means each.",
+        ],
+        id="unit of dishes only",
+    ),
+    pytest.param(
+        put("Shoot plan!E3", datetime(2031, 3, 1)),
+        [
+            '\'Shoot plan\'!E3 (row "S2", column "Steps"): found the date 2031-03-01, where '
+            "steps belong, expected steps such as 2, 1-3 or 1-3, 5 [steps are a date]\n"
+            "  Format the cell as text and write the steps again; 1-3 was probably typed.",
+        ],
+        id="steps are a date",
+    ),
+    pytest.param(
+        put("Shoot plan!E3", "all"),
+        [
+            '\'Shoot plan\'!E3 (row "S2", column "Steps"): found the text "all", expected '
+            "steps such as 2, 1-3 or 1-3, 5, from 1 to 999 [steps unreadable]\n"
+            "  Write the numbers of the steps with commas between them; blank means all "
+            "steps.",
+        ],
+        id="steps unreadable",
+    ),
+    pytest.param(
+        put("Shoot plan!E3", 1.3),
+        [
+            '\'Shoot plan\'!E3 (row "S2", column "Steps"): found 1.3, expected steps such as '
+            "2, 1-3 or 1-3, 5, from 1 to 999 [steps unreadable]\n"
+            "  Write the numbers of the steps with commas between them; blank means all "
+            "steps.",
+        ],
+        id="steps unreadable: no whole number",
+    ),
+    pytest.param(
+        put("Shoot plan!E3", "0-2"),
+        [
+            '\'Shoot plan\'!E3 (row "S2", column "Steps"): found the text "0-2", expected '
+            "steps such as 2, 1-3 or 1-3, 5, from 1 to 999 [steps unreadable]\n"
+            "  Write the numbers of the steps with commas between them; blank means all "
+            "steps.",
+        ],
+        id="steps unreadable: there is no step 0",
+    ),
+    pytest.param(
+        put("Shoot plan!E3", "3-1"),
+        [
+            '\'Shoot plan\'!E3 (row "S2", column "Steps"): found the steps "3-1", which go '
+            "down, expected steps that go up, such as 1-3 [step range upside down]\n"
+            "  Write 1-3.",
+        ],
+        id="step range upside down",
+    ),
+    pytest.param(
+        put("Recipes!C3", "fry"),
+        [
+            'Recipes!C3 (row "butter", column "Step name"): found "fry" as the name of step'
+            ' 1, which was called "sweat" above, expected one name for each step, and a '
+            "number for each new step [step named twice]\n"
+            "  If a new step begins here, write its number into Step; a blank Step means "
+            "the step of the row above.",
+        ],
+        id="step named twice",
+    ),
+    pytest.param(
+        put("Shoot plan!G3", -1),
+        [
+            '\'Shoot plan\'!G3 (row "S2", column "Times"): found -1, expected 0 times or more'
+            " [times negative]\n"
+            "  Write how many times, or leave the cell blank.",
+        ],
+        id="times negative",
+    ),
+    pytest.param(
+        put("Shoot plan!H3", 3),
+        [
+            '\'Shoot plan\'!G3 (row "S2", column "Times"): found Fewest 3, Times 2 and Most '
+            "4, expected numbers that rise from Fewest over Times to Most [times out of "
+            "order]\n"
+            "  Mend one of them; a blank Times counts as 1, a blank Fewest or Most as "
+            "Times. Until then the shot is left out.",
+        ],
+        id="times out of order",
+    ),
+    pytest.param(
+        put("Shoot plan!G3", None, also=("Shoot plan!H3", 2)),
+        [
+            '\'Shoot plan\'!G3 (row "S2", column "Times"): found Fewest 2, Times blank and '
+            "Most 4, expected numbers that rise from Fewest over Times to Most [times out "
+            "of order]\n"
+            "  Mend one of them; a blank Times counts as 1, a blank Fewest or Most as "
+            "Times. Until then the shot is left out.",
+        ],
+        id="times out of order: blank times",
+    ),
+]
+
+
+@pytest.mark.parametrize(("change", "said"), CASES)
+def test_said(change: Change, said: list[str], tmp_path: Path) -> None:
+    book = good_workbook()
+    change(book)
+    assert findings(book, tmp_path) == said

@@ -1,0 +1,121 @@
+"""What is said of settings and temperatures: one change each, the whole text compared."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tests.workbook.changes import Change, add, put
+from tests.workbook.good_workbook import findings, good_workbook
+
+CASES = [
+    pytest.param(
+        put("Settings!A3", "Curency"),
+        [
+            'Settings!A3 (row "Curency", column "Setting"): found the setting "Curency", '
+            "expected Title, Currency, Prices include tax, Food tax rate %, Tax rounding, "
+            "Measures, Time zone, Time control procedures, Holding rules, Room temperature "
+            "or one of 5 more [setting unknown]\n"
+            "  Write Currency if that is meant, or delete the row.",
+        ],
+        id="setting unknown",
+    ),
+    pytest.param(
+        add("Settings", "Oven", "big"),
+        [
+            'Settings!A7 (row "Oven", column "Setting"): found the setting "Oven", expected'
+            " Title, Currency, Prices include tax, Food tax rate %, Tax rounding, Measures,"
+            " Time zone, Time control procedures, Holding rules, Room temperature or one of"
+            " 5 more [setting unknown]\n"
+            "  Delete the row.",
+        ],
+        id="setting unknown: nothing near",
+    ),
+    pytest.param(
+        add("Settings", "currency", "GBP"),
+        [
+            'Settings!A7 (row "currency", column "Setting"): found the setting "currency" a'
+            " second time; the first is at A3, expected each setting once [setting twice]\n"
+            "  Delete one of the rows; until then the first is used.",
+        ],
+        id="setting twice",
+    ),
+    pytest.param(
+        add("Settings", None, "EUR"),
+        [
+            'Settings!A7 (column "Setting"): found a blank cell in a row that is filled in,'
+            " expected an entry such as Currency [entry missing]\n"
+            "  Fill the cell, or clear the rest of the row; until then the row cannot be "
+            "used.",
+        ],
+        id="entry missing: a value without its setting",
+    ),
+    pytest.param(
+        put("Settings!B3", "EURO"),
+        [
+            'Settings!B3 (row "Currency", column "Value"): found the text "EURO", expected '
+            "a currency code of three letters (ISO 4217), such as EUR [currency unknown]\n"
+            "  Write EUR if that is meant. Until then money is shown without a sign.",
+        ],
+        id="currency unknown",
+    ),
+    pytest.param(
+        put("Settings!B5", "Europe/Lisboa"),
+        [
+            'Settings!B5 (row "Time zone", column "Value"): found the text "Europe/Lisboa",'
+            " expected the name of a time zone of the IANA list, such as Europe/Lisbon "
+            "[time zone unknown]\n"
+            "  Write Europe/Lisbon if that is meant. Until then clock times are taken in "
+            "the computer's zone.",
+        ],
+        id="time zone unknown",
+    ),
+    pytest.param(
+        put("Settings!B6", 24),
+        [
+            'Settings!B6 (row "Room temperature", column "Value"): found 24 without a unit,'
+            " expected a temperature with its unit, such as 24 C or 24 F [temperature "
+            "without unit]\n"
+            "  Write 24 C or 24 F; until then it counts as not measured.",
+        ],
+        id="temperature without unit: of the room",
+    ),
+    pytest.param(
+        put("Holding!E2", "4"),
+        [
+            'Holding!E2 (row "milk jug", column "Temperature"): found 4 without a unit, '
+            "expected a temperature with its unit, such as 4 C or 4 F [temperature without "
+            "unit]\n"
+            "  Write 4 C or 4 F; until then it counts as not measured.",
+        ],
+        id="temperature without unit: as text",
+    ),
+    pytest.param(
+        put("Holding!E2", "warm"),
+        [
+            'Holding!E2 (row "milk jug", column "Temperature"): found the text "warm", '
+            "expected a temperature with its unit, such as 4 C or 39 F [temperature "
+            "unreadable]\n"
+            "  Write a number and C or F; until then it counts as not measured.",
+        ],
+        id="temperature unreadable",
+    ),
+    pytest.param(
+        add("Settings", "Bowl sizes", "60, big"),
+        [
+            'Settings!B7 (row "Bowl sizes", column "Value"): found the text "60, big", '
+            "expected sizes in ml above 0 with commas between them, such as 60, 120, 250 "
+            "[bowl sizes unreadable]\n"
+            "  Write the numbers alone; until then the usual sizes are used.",
+        ],
+        id="bowl sizes unreadable",
+    ),
+]
+
+
+@pytest.mark.parametrize(("change", "said"), CASES)
+def test_said(change: Change, said: list[str], tmp_path: Path) -> None:
+    book = good_workbook()
+    change(book)
+    assert findings(book, tmp_path) == said

@@ -1,0 +1,476 @@
+"""What is said of single cells: one change to the good workbook each, the whole text compared."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+
+from tests.workbook.changes import Change, add, put
+from tests.workbook.good_workbook import findings, good_workbook
+
+CASES = [
+    pytest.param(
+        put("Ingredients!C2", 0.72),
+        [
+            'Ingredients!C2 (row "leek", column "Trim yield %"): found 0.72 as a plain '
+            "number, expected percent above 1 and at most 100 [trim yield unclear]\n"
+            "  Write 72, or format the cell as 72%. If seven tenths of a percent is meant, "
+            "the number is too small for a trim yield.",
+        ],
+        id="trim yield unclear: a part",
+    ),
+    pytest.param(
+        put("Ingredients!C2", 1),
+        [
+            'Ingredients!C2 (row "leek", column "Trim yield %"): found 1 as a plain number,'
+            " expected percent above 1 and at most 100 [trim yield unclear]\n"
+            "  Write 100, or format the cell as 100%. If one percent is meant, the number "
+            "is too small for a trim yield.",
+        ],
+        id="trim yield unclear: one",
+    ),
+    pytest.param(
+        put("Ingredients!C2", "0,05"),
+        [
+            'Ingredients!C2 (row "leek", column "Trim yield %"): found 0.05 as a plain '
+            "number, expected percent above 1 and at most 100 [trim yield unclear]\n"
+            "  Write 5, or format the cell as 5%. If less than one tenth of a percent is "
+            "meant, the number is too small for a trim yield.",
+        ],
+        id="trim yield unclear: as text",
+    ),
+    pytest.param(
+        put("Ingredients!C2", 120),
+        [
+            'Ingredients!C2 (row "leek", column "Trim yield %"): found 120 percent, '
+            "expected percent above 1 and at most 100 [trim yield out of range]\n"
+            "  Write what is left to use of 100 parts bought. What swells in cooking "
+            "belongs into Cooked weight %.",
+        ],
+        id="trim yield out of range: above 100",
+    ),
+    pytest.param(
+        put("Ingredients!C2", 0),
+        [
+            'Ingredients!C2 (row "leek", column "Trim yield %"): found 0 percent, expected '
+            "percent above 1 and at most 100 [trim yield out of range]\n"
+            "  Write what is left to use of 100 parts bought. What swells in cooking "
+            "belongs into Cooked weight %.",
+        ],
+        id="trim yield out of range: zero is not blank",
+    ),
+    pytest.param(
+        put("Ingredients!C2", 72, "0%"),
+        [
+            'Ingredients!C2 (row "leek", column "Trim yield %"): found 7200 percent, '
+            "expected percent above 1 and at most 100 [trim yield out of range]\n"
+            "  Write what is left to use of 100 parts bought. What swells in cooking "
+            "belongs into Cooked weight %.",
+        ],
+        id="trim yield out of range: 72 formatted as percent",
+    ),
+    pytest.param(
+        put("Ingredients!D2", 0.85),
+        [
+            'Ingredients!D2 (row "leek", column "Cooked weight %"): found 0.85 as a plain '
+            "number, expected percent above 1, such as 85, or 250 for what swells [cooked "
+            "weight unclear]\n"
+            "  Write 85, or format the cell as 85%. If eight tenths of a percent is meant, "
+            "the number is too small for a cooked weight.",
+        ],
+        id="cooked weight unclear",
+    ),
+    pytest.param(
+        put("Ingredients!D2", 2.5),
+        [
+            'Ingredients!D2 (row "leek", column "Cooked weight %"): found 2.5 percent, '
+            "expected cooked weight in percent of the trimmed weight, mostly between 20 and"
+            " 400 [cooked weight very small]\n"
+            "  It was taken as 2.5 percent. If it becomes 2.5 times as heavy, write 250.",
+        ],
+        id="cooked weight very small",
+    ),
+    pytest.param(
+        put("Ingredients!D2", -2),
+        [
+            'Ingredients!D2 (row "leek", column "Cooked weight %"): found -2 percent, '
+            "expected percent above 0 [percent out of range]\n"
+            "  Write 6 for six percent, or format the cell as 6%.",
+        ],
+        id="percent out of range: cooked weight",
+    ),
+    pytest.param(
+        put("Ingredients!F2", 100),
+        [
+            'Ingredients!F2 (row "leek", column "Spoilage % per day"): found 100 percent, '
+            "expected percent of at least 0 and below 100 [percent out of range]\n"
+            "  Write 6 for six percent, or format the cell as 6%.",
+        ],
+        id="percent out of range: spoilage",
+    ),
+    pytest.param(
+        put("Packs!H3", -1),
+        [
+            'Packs!H3 (row "butter", column "Tax rate %"): found -1 percent, expected '
+            "percent from 0 to 100 [percent out of range]\n"
+            "  Write 6 for six percent, or format the cell as 6%.",
+        ],
+        id="percent out of range: tax",
+    ),
+    pytest.param(
+        add("Settings", "Chance of running out accepted %", 100),
+        [
+            'Settings!B7 (row "Chance of running out accepted %", column "Value"): found '
+            "100 percent, expected percent of at least 0 and below 100 [percent out of "
+            "range]\n"
+            "  Write 6 for six percent, or format the cell as 6%.",
+        ],
+        id="percent out of range: chance",
+    ),
+    pytest.param(
+        put("Ingredients!E2", -1),
+        [
+            'Ingredients!E2 (row "leek", column "Grams per ml"): found -1, expected a '
+            "number above 0 [number out of range]\n"
+            "  Write a number in this range.",
+        ],
+        id="number out of range: density",
+    ),
+    pytest.param(
+        put("Recipes!H2", 0.5),
+        [
+            'Recipes!H2 (row "leek", column "Candidates"): found 0.5, expected a number of '
+            "1 or more [number out of range]\n"
+            "  Write a number in this range.",
+        ],
+        id="number out of range: candidates",
+    ),
+    pytest.param(
+        put("Recipes!B4", 0),
+        [
+            'Recipes!B4 (row "potato", column "Step"): found 0, expected a step of 1 or '
+            "more [number out of range]\n"
+            "  Write a number in this range.",
+        ],
+        id="number out of range: step",
+    ),
+    pytest.param(
+        put("Packs!F2", 0),
+        [
+            'Packs!F2 (row "leek", column "Loose step"): found 0, expected a step above 0 '
+            "[number out of range]\n"
+            "  Write a number in this range.",
+        ],
+        id="number out of range: loose step",
+    ),
+    pytest.param(
+        put("Packs!C2", 0),
+        [
+            'Packs!C2 (row "leek", column "Amount"): found 0, expected an amount above 0 '
+            "[number out of range]\n"
+            "  Write a number in this range.",
+        ],
+        id="number out of range: pack",
+    ),
+    pytest.param(
+        put("Packs!E3", -1),
+        [
+            'Packs!E3 (row "butter", column "Price"): found -1, expected money of 0 or more'
+            " [number out of range]\n"
+            "  Write a number in this range.",
+        ],
+        id="number out of range: price",
+    ),
+    pytest.param(
+        put("Recipes!E2", -4),
+        [
+            'Recipes!E2 (row "leek", column "Amount"): found -4, expected an amount of 0 or'
+            " more [number out of range]\n"
+            "  Write a number in this range.",
+        ],
+        id="number out of range: amount",
+    ),
+    pytest.param(
+        put("Packs!G3", 1.5),
+        [
+            'Packs!G3 (row "butter", column "At most"): found 1.5, expected a whole number '
+            "of packs or loose steps [not a whole number]\n"
+            "  Write a whole number.",
+        ],
+        id="not a whole number: packs",
+    ),
+    pytest.param(
+        put("Shoot plan!G3", 1.5),
+        [
+            '\'Shoot plan\'!G3 (row "S2", column "Times"): found 1.5, expected a whole number'
+            " of times [not a whole number]\n"
+            "  Write a whole number; for a part of a recipe use the column Batch.",
+        ],
+        id="not a whole number: times",
+    ),
+    pytest.param(
+        put("Packs!E3", "ask"),
+        [
+            'Packs!E3 (row "butter", column "Price"): found the text "ask", expected money '
+            "such as 2.79 [text not a number]\n"
+            "  Write the number alone. What is wrong with it: there is no digit in it.",
+        ],
+        id="text not a number: price",
+    ),
+    pytest.param(
+        put("Packs!F2", "50 g"),
+        [
+            'Packs!F2 (row "leek", column "Loose step"): found the text "50 g", expected a '
+            "number such as 0.05 [text not a number]\n"
+            '  Write the number alone. What is wrong with it: "g" in the number.',
+        ],
+        id="text not a number: loose step with its unit",
+    ),
+    pytest.param(
+        put("Shoot plan!G3", "two"),
+        [
+            '\'Shoot plan\'!G3 (row "S2", column "Times"): found the text "two", expected a '
+            "whole number such as 2 [text not a number]\n"
+            "  Write the number alone. What is wrong with it: there is no digit in it.",
+        ],
+        id="text not a number: times in a word",
+    ),
+    pytest.param(
+        put("Recipes!E2", True),
+        [
+            'Recipes!E2 (row "leek", column "Amount"): found TRUE, expected an amount such '
+            "as 1 1/2 [text not a number]\n"
+            "  Write the number alone. What is wrong with it: a truth value.",
+        ],
+        id="text not a number: a truth value",
+    ),
+    pytest.param(
+        put("Packs!C2", "1,234"),
+        [
+            'Packs!C2 (row "leek", column "Amount"): found the text "1,234", which may be '
+            "1234 or 1.234, expected a number that can be read in one way only [ambiguous "
+            "number]\n"
+            "  Write 1234 or 1.234 as a number.",
+        ],
+        id="ambiguous number",
+    ),
+    pytest.param(
+        put("Packs!C2", "1.500"),
+        [
+            'Packs!C2 (row "leek", column "Amount"): found the text "1.500", read as 1.5, '
+            "expected a number that can be read in one way only [number read as decimal]\n"
+            "  If 1500 is meant, write 1500 as a number; if 1.5 is meant, write it so.",
+        ],
+        id="number read as decimal",
+    ),
+    pytest.param(
+        put("Shoot plan!F3", "1-2"),
+        [
+            '\'Shoot plan\'!F3 (row "S2", column "Batch"): found the range "1-2", expected a '
+            "number such as 1/2 [range not expected]\n"
+            "  Write one number.",
+        ],
+        id="range not expected: batch",
+    ),
+    pytest.param(
+        put("Packs!C2", "2-3"),
+        [
+            'Packs!C2 (row "leek", column "Amount"): found the range "2-3", expected an '
+            "amount such as 250 [range not expected]\n"
+            "  Write one number.",
+        ],
+        id="range not expected: pack",
+    ),
+    pytest.param(
+        put("Recipes!E4", "3-2"),
+        [
+            'Recipes!E4 (row "potato", column "Amount"): found the range "3-2", which goes '
+            "down from 3 to 2, expected a range that goes up, such as 2-3 [range upside "
+            "down]\n"
+            "  Write 2-3 if a range is meant.",
+        ],
+        id="range upside down",
+    ),
+    pytest.param(
+        put("Recipes!E4", "1-1/2"),
+        [
+            'Recipes!E4 (row "potato", column "Amount"): found the range "1-1/2", which '
+            "goes down from 1 to 1/2, expected a range that goes up, such as 2-3 [range "
+            "upside down]\n"
+            "  Write 1/2-1 if a range is meant; for 1 and 1/2 write 1 1/2.",
+        ],
+        id="range upside down: a mixed number",
+    ),
+    pytest.param(
+        put("Shoot plan!F3", datetime(2031, 2, 1)),
+        [
+            '\'Shoot plan\'!F3 (row "S2", column "Batch"): found the date 2031-02-01, '
+            "expected a number such as 1/2 [number is a date]\n"
+            "  Format the cell as a number and write the number again.",
+        ],
+        id="number is a date",
+    ),
+    pytest.param(
+        put("Ingredients!E3", 0.5, "hh:mm"),
+        [
+            'Ingredients!E3 (row "milk", column "Grams per ml"): found the time 12:00, '
+            "expected a number such as 0.92 [number is a date]\n"
+            "  Format the cell as a number and write the number again; 0.5 was probably "
+            "typed.",
+        ],
+        id="number is a date: a small number",
+    ),
+    pytest.param(
+        put("Packs!E3", datetime(2031, 5, 1)),
+        [
+            'Packs!E3 (row "butter", column "Price"): found the date 2031-05-01, where a '
+            "price belongs, expected money such as 2.79 [price is a date]\n"
+            "  Format the cell as a number and write the price again; 1.5 or 5.1 was "
+            "probably typed.",
+        ],
+        id="price is a date",
+    ),
+    pytest.param(
+        put("Packs!E3", 12.5, "dd/mm/yyyy"),
+        [
+            'Packs!E3 (row "butter", column "Price"): found the number 12.5 formatted as a '
+            "date, where a price belongs, expected money such as 2.79 [price is a date]\n"
+            "  Format the cell as a number and write the price again; 12.5 was probably "
+            "typed.",
+        ],
+        id="price is a date: a small number",
+    ),
+    pytest.param(
+        put("Packs!E3", "USD 2.79"),
+        [
+            'Packs!E3 (row "butter", column "Price"): found the text "USD 2.79" with the '
+            "sign USD, expected money in EUR, the setting Currency [money of another "
+            "currency]\n"
+            "  Write the price in EUR without a sign, or mend the setting.",
+        ],
+        id="money of another currency: code",
+    ),
+    pytest.param(
+        put("Packs!E3", "£2.79"),
+        [
+            'Packs!E3 (row "butter", column "Price"): found the text "£2.79" with the sign '
+            "£, expected money in EUR, the setting Currency [money of another currency]\n"
+            "  Write the price in EUR without a sign, or mend the setting.",
+        ],
+        id="money of another currency: sign",
+    ),
+    pytest.param(
+        put("Shoot plan!D3", "re-take"),
+        [
+            '\'Shoot plan\'!D3 (row "S2", column "Purpose"): found the text "re-take", '
+            "expected cook-through, retake, swap, hero, hero spare, close-up, reset, bite, "
+            "vertical pass, test or one of 3 more [choice unknown]\n"
+            '  Write "retake" if that is meant, or another of the words that are offered '
+            "there.",
+        ],
+        id="choice unknown",
+    ),
+    pytest.param(
+        put("Recipes!G4", "raw weight"),
+        [
+            'Recipes!G4 (row "potato", column "Measured"): found the text "raw weight", '
+            "expected trimmed, as bought or cooked [choice unknown]\n"
+            "  Write one of the words that are offered there.",
+        ],
+        id="choice unknown: nothing near",
+    ),
+    pytest.param(
+        add("Settings", "Prices include tax", 1),
+        [
+            'Settings!B7 (row "Prices include tax", column "Value"): found 1, expected yes '
+            "or no [choice unknown]\n"
+            "  Write one of the words that are offered there.",
+        ],
+        id="choice unknown: a number",
+    ),
+    pytest.param(
+        put("Shoot plan!C3", None),
+        [
+            '\'Shoot plan\'!C3 (row "S2", column "Dish"): found a blank cell in a row that is'
+            " filled in, expected the dish, such as leek tart [entry missing]\n"
+            "  Fill the cell, or clear the rest of the row; until then the row cannot be "
+            "used.",
+        ],
+        id="entry missing: dish",
+    ),
+    pytest.param(
+        put("Recipes!D2", None),
+        [
+            'Recipes!D2 (row "sweat", column "Ingredient"): found a blank cell in a row '
+            "that is filled in, expected the ingredient, such as leek [entry missing]\n"
+            "  Fill the cell, or clear the rest of the row; until then the row cannot be "
+            "used.",
+        ],
+        id="entry missing: ingredient",
+    ),
+    pytest.param(
+        put("Packs!C2", None),
+        [
+            'Packs!C2 (row "leek", column "Amount"): found a blank cell in a row that is '
+            "filled in, expected what is in one pack, such as 250 [entry missing]\n"
+            "  Fill the cell, or clear the rest of the row; until then the row cannot be "
+            "used.",
+        ],
+        id="entry missing: pack",
+    ),
+    pytest.param(
+        put("Holding!C3", None),
+        [
+            'Holding!C3 (row "milk jug", column "Event"): found a blank cell in a row that '
+            "is filled in, expected an entry such as out [entry missing]\n"
+            "  Fill the cell, or clear the rest of the row; until then the row cannot be "
+            "used.",
+        ],
+        id="entry missing: event",
+    ),
+    pytest.param(
+        put("Packs!E3", "=1+1"),
+        [
+            'Packs!E3 (row "butter", column "Price"): found a formula that was never '
+            "calculated, expected money such as 2.79 [formula never calculated]\n"
+            "  Open the workbook in your spreadsheet program and save it there; then its "
+            "results are in the file.",
+        ],
+        id="formula never calculated",
+    ),
+    pytest.param(
+        put("Packs!E3", "#DIV/0!"),
+        [
+            'Packs!E3 (row "butter", column "Price"): found the error #DIV/0!, expected '
+            "money such as 2.79 [error cell]\n"
+            "  Mend the formula or the entry so that the cell shows a value, or clear the "
+            "cell.",
+        ],
+        id="error cell",
+    ),
+    pytest.param(
+        put("Episodes!B2", 20310510, "yyyy-mm-dd"),
+        [
+            'Episodes!B2 (row "Soup", column "Shoot date"): found crosses: a number that no'
+            " date has, formatted as a date, expected a date such as 2031-05-10 [error "
+            "cell]\n"
+            "  Mend the formula or the entry so that the cell shows a value, or clear the "
+            "cell.",
+            'Holding!D2 (row "milk jug", column "When"): found the time 10:05 and no shoot '
+            "date that it is on, expected date and time, such as 2031-05-10 10:05, or a "
+            "time on a known shoot date [date missing]\n"
+            "  Write the date before the time, or fill Shoot date on the sheet Episodes; "
+            "until then the time counts as unreadable.",
+        ],
+        id="error cell: crosses instead of a date",
+    ),
+]
+
+
+@pytest.mark.parametrize(("change", "said"), CASES)
+def test_said(change: Change, said: list[str], tmp_path: Path) -> None:
+    book = good_workbook()
+    change(book)
+    assert findings(book, tmp_path) == said
