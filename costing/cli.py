@@ -1,27 +1,29 @@
-"""The commands; what they do is imported only when they run."""
+"""The commands; what they do is imported only when they run, so that ``--help`` is quick."""
 
 from __future__ import annotations
 
-import json
+import os
 import sys
-from collections.abc import Callable, Sequence
-from datetime import date, datetime, time
 from functools import wraps
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from costing.findings import Finding, Grade, in_order
-
 if TYPE_CHECKING:
+    from collections.abc import Callable, Sequence
+    from datetime import date, datetime
+
     from costing.estimate import Estimate
+    from costing.findings import Finding
     from costing.report.tables import Table
     from costing.shoot import Shoot
 
+    Command = Callable[..., int]
+
 DONE, HAS_ERRORS, UNREADABLE, PAST_A_LIMIT = 0, 1, 2, 3
+TRACEBACK = "COSTING_TRACEBACK"
 WORKBOOKS = (".xlsx", ".xlsm")
-Command = Callable[..., int]
 
 
 class Stop(Exception):
@@ -43,9 +45,22 @@ def answering(command: Command) -> Callable[..., None]:
         except Stop as stop:
             click.echo(str(stop), err=True)
             code = UNREADABLE
+        except Exception as fault:
+            if os.environ.get(TRACEBACK):
+                raise
+            click.echo(_own_fault(fault), err=True)
+            code = UNREADABLE
         sys.exit(code)
 
     return run
+
+
+def _own_fault(fault: Exception) -> str:
+    """What is said when the fault is the library's and not the person's."""
+    return (
+        f"costing met a fault of its own ({type(fault).__name__}: {fault}). Your workbook is as it "
+        f"was. Please report this line; with {TRACEBACK}=1 set the whole story is printed."
+    )
 
 
 FILE = click.argument("file", required=False, type=click.Path(path_type=Path))
@@ -107,7 +122,7 @@ def estimate_command(file: Path | None, *, output: Path | None, as_json: bool) -
     if output is not None or not as_json:
         written = write_results(path, estimate, findings, output=output)
     if as_json:
-        click.echo(json.dumps(estimate.as_json(findings), indent=2, ensure_ascii=False))
+        _print_json(estimate.as_json(findings))
     else:
         _show(estimate, path.name, findings)
     if written is not None:
@@ -130,7 +145,7 @@ def list_command(file: Path | None, *, csv_file: Path | None) -> int:
         _write_csv(csv_file, table)
     else:
         screen.shopping_list(table, estimate.shoot.settings.currency)
-    screen.tell(findings, grades=(Grade.ERROR, Grade.WARNING))
+    screen.tell(findings, notes=False)
     return _code(findings)
 
 
@@ -149,11 +164,11 @@ def holding_command(file: Path | None, *, when: str | None, as_json: bool) -> in
     if as_json:
         whole = estimate.as_json(findings)
         kept = {name: whole[name] for name in ("holding_times", "findings", "cautions")}
-        click.echo(json.dumps(kept, indent=2, ensure_ascii=False))
+        _print_json(kept)
     else:
         asked = f"at {at:%Y-%m-%d %H:%M} ({estimate.zone})" if at else ""
         screen.holding(tables["holding_times"], estimate.cautions, asked=asked)
-        screen.tell(findings, grades=(Grade.ERROR, Grade.WARNING))
+        screen.tell(findings, notes=False)
     past = any(verdict.alarm for verdict in estimate.verdicts)
     return PAST_A_LIMIT if past else _code(findings)
 
@@ -210,6 +225,7 @@ def _estimated(
 ) -> tuple[Estimate, datetime | None, list[Finding]]:
     """Read a workbook and work it out; all findings in the order of the sheets."""
     from costing.estimate import estimate
+    from costing.findings import in_order
     from costing.workbook.layout import INPUT_SHEETS
     from costing.workbook.reading import read_workbook
 
@@ -233,7 +249,15 @@ def _show(estimate: Estimate, name: str, findings: Sequence[Finding]) -> None:
     screen.tell(findings)
 
 
+def _print_json(result: dict[str, Any]) -> None:
+    import json
+
+    click.echo(json.dumps(result, indent=2, ensure_ascii=False))
+
+
 def _code(findings: Sequence[Finding]) -> int:
+    from costing.findings import Grade
+
     return HAS_ERRORS if any(finding.grade is Grade.ERROR for finding in findings) else DONE
 
 
@@ -261,6 +285,7 @@ def _typed(path: Path) -> str:
 
 
 def _now(shoot: Shoot) -> datetime:
+    from datetime import datetime
     from zoneinfo import ZoneInfo
 
     from costing.estimate import computers_zone
@@ -270,6 +295,8 @@ def _now(shoot: Shoot) -> datetime:
 
 def _instant(text: str, shoot: Shoot) -> datetime:
     """The instant a person types: a clock time on the shoot date, or a date with a time."""
+    from datetime import datetime, time
+
     try:
         return datetime.combine(_day(shoot), time.fromisoformat(text.strip().zfill(5)))
     except ValueError:

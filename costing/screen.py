@@ -185,10 +185,10 @@ def moment(value: Value) -> str:
     return f"{value:%Y-%m-%d %H:%M}" if isinstance(value, datetime) else ""
 
 
-def tell(findings: Sequence[Finding], *, grades: Sequence[Grade] = tuple(Grade)) -> None:
+def tell(findings: Sequence[Finding], *, notes: bool = True) -> None:
     """Findings in their order, summed up where one code comes often, counted at the end."""
     out = console()
-    shown = [finding for finding in findings if finding.grade in grades]
+    shown = [finding for finding in findings if notes or finding.grade is not Grade.NOTE]
     for finding in summed_up(shown):
         out.print(f"{finding.grade}: {finding}", markup=False)
     out.print(counted(findings), markup=False)

@@ -1,0 +1,317 @@
+"""The commands as a person types them: what they print, write and give as exit code."""
+
+from __future__ import annotations
+
+import csv
+import json
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+from zipfile import ZipFile
+
+import openpyxl
+import pytest
+from by_hand import save_workbook_by_hand
+from click.testing import CliRunner, Result
+
+import costing.cli
+from costing.cli import main
+from costing.workbook.demo import DEMO_NAME
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """An empty folder to work in."""
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+@pytest.fixture
+def plan(folder: Path) -> Path:
+    """The pancake workbook made by hand."""
+    path = folder / "plan.xlsx"
+    save_workbook_by_hand(path)
+    return path
+
+
+def typed(*words: str | Path) -> Result:
+    """What a command prints and gives."""
+    return CliRunner().invoke(main, [str(word) for word in words])
+
+
+def set_cell(path: Path, sheet: str, cell: str, value: str | float | None) -> None:
+    """Change one cell of a workbook that has nothing openpyxl would lose."""
+    book = openpyxl.load_workbook(path)
+    book[sheet][cell] = value
+    book.save(path)
+
+
+def parts(path: Path) -> dict[str, bytes]:
+    """Every part of a workbook."""
+    with ZipFile(path) as package:
+        return {name: package.read(name) for name in package.namelist()}
+
+
+def test_demo__prints_list_money_and_holding_and_can_be_run_again(folder: Path) -> None:
+    """38.64 bought, 31.34 used, 3.35 of it from the pantry, by the hand-worked shoot."""
+    first = typed("demo", "tart")
+    assert first.exit_code == 0, first.output
+    for text in ("38.64 EUR", "31.34 EUR", "3.35 EUR", "45 x 50 g", "discard", "2031-05-10 12:05"):
+        assert text in first.output
+    data = (folder / "tart" / DEMO_NAME).read_bytes()
+    again = typed("demo", "tart")
+    assert again.exit_code == 0
+    assert (folder / "tart" / DEMO_NAME).read_bytes() == data
+
+
+def test_demo__never_overwrites_a_changed_demo(folder: Path) -> None:
+    typed("demo")
+    path = folder / DEMO_NAME
+    path.write_bytes(b"mine")
+    result = typed("demo")
+    assert result.exit_code == 2
+    assert path.read_bytes() == b"mine"
+
+
+def test_new__writes_a_workbook_that_can_be_read_and_never_overwrites(folder: Path) -> None:
+    assert typed("new", "plan.xlsx").exit_code == 0
+    book = openpyxl.load_workbook(folder / "plan.xlsx")
+    assert [s for s in book.sheetnames if s != "Instructions"] == [
+        "Settings",
+        "Recipes",
+        "Shoot plan",
+        "Packs",
+    ]
+    data = (folder / "plan.xlsx").read_bytes()
+    again = typed("new", "plan.xlsx")
+    assert again.exit_code == 2
+    assert "plan.xlsx" in again.output
+    assert (folder / "plan.xlsx").read_bytes() == data
+
+
+def test_new__another_ending_is_told(folder: Path) -> None:
+    result = typed("new", "plan.ods")
+    assert result.exit_code == 2
+    assert result.output == ("plan.ods: a new workbook ends in .xlsx; write plan.ods.xlsx.\n")
+
+
+def test_estimate__workbook_made_by_hand_gives_the_hand_worked_total(plan: Path) -> None:
+    """6.60 bought, see by_hand.py; used 600/1000 x 1.20 + 6/6 x 2.10 + 750/1000 x 1.50
+    + 15/125 x 1.80 = 0.72 + 2.10 + 1.125 + 0.216 = 4.161, shown as 4.16.
+    """
+    result = typed("estimate", plan)
+    assert result.exit_code == 0, result.output
+    assert "6.60 EUR" in result.output
+    assert "4.16 EUR" in result.output
+    sheets = openpyxl.load_workbook(plan).sheetnames
+    assert sheets[:5] == ["Notes of mine", "Recipes", "Shoot plan", "Packs", "Settings"]
+    assert {"Summary", "To buy", "Needs", "Food cost", "Findings"} <= set(sheets)
+
+
+def test_estimate__twice_gives_the_same_file(plan: Path) -> None:
+    """Law: a second run with nothing changed leaves every byte as it is."""
+    typed("estimate", plan)
+    first = plan.read_bytes()
+    result = typed("estimate", plan)
+    assert plan.read_bytes() == first
+    assert result.output.endswith("Nothing changed.\n")
+
+
+def test_estimate__input_sheets_and_extras_stay_byte_for_byte(plan: Path) -> None:
+    """Law: only the workbook part, its lists and the formats differ, all else is as it was."""
+    before = parts(plan)
+    typed("estimate", plan)
+    after = parts(plan)
+    touched = {name for name in before if after.get(name) != before[name]}
+    assert touched <= {
+        "xl/workbook.xml",
+        "xl/_rels/workbook.xml.rels",
+        "[Content_Types].xml",
+        "xl/styles.xml",
+    }
+
+
+def test_estimate__output_leaves_the_workbook_alone(plan: Path) -> None:
+    before = plan.read_bytes()
+    result = typed("estimate", plan, "--output", "copy.xlsx")
+    assert result.exit_code == 0
+    assert plan.read_bytes() == before
+    assert "To buy" in openpyxl.load_workbook(plan.parent / "copy.xlsx").sheetnames
+
+
+def test_estimate__json_has_every_table_and_writes_nothing(plan: Path) -> None:
+    """One bag of flour of 1 kg at 1.20 leaves 400 g of 1000 g."""
+    before = plan.read_bytes()
+    result = typed("estimate", plan, "--json")
+    told: dict[str, Any] = json.loads(result.output)
+    assert plan.read_bytes() == before
+    assert {"to_buy", "needs", "food_cost", "holding_times", "assumptions", "findings"} <= set(told)
+    assert told["totals"]["bought"] == "6.60"
+    assert told["totals"]["bought_complete"] is True
+    assert told["totals"]["missing"] == []
+    (episode,) = told["totals"]["episodes"].values()
+    assert episode == {"used": "4.16", "share_of_bought": "6.60"}
+    (flour,) = [row for row in told["to_buy"] if row["ingredient"] == "flour"]
+    assert (flour["packs"], flour["pack_amount"], flour["unit"]) == (1, "1", "kg")
+    assert (flour["cost"], Fraction(flour["left_over"])) == ("1.20", Fraction(2, 5))
+
+
+def test_estimate__missing_price_is_told_and_the_total_says_so(plan: Path) -> None:
+    """Without the eggs at 2.10 the tills take 4.50 and more."""
+    set_cell(plan, "Packs", "A3", None)
+    result = typed("estimate", plan, "--json")
+    totals = json.loads(result.output)["totals"]
+    assert result.exit_code == 0
+    assert totals["bought"] == "4.50"
+    assert totals["bought_complete"] is False
+    assert totals["missing"] == ["the price of 1 x 6 each of egg"]
+
+
+def test_check__error_gives_1_and_the_place(plan: Path) -> None:
+    set_cell(plan, "Recipes", "D2", "grms of")
+    result = typed("check", plan)
+    assert result.exit_code == 1
+    assert result.output.startswith("error: Recipes!D2 (")
+    assert "1 error" in result.output
+
+
+def test_check__unreadable_gives_2(folder: Path) -> None:
+    (folder / "plan.xlsx").write_text("hello")
+    result = typed("check", "plan.xlsx")
+    assert result.exit_code == 2
+    assert "[not a workbook]" in result.output
+
+
+def test_list__by_shop_and_as_csv(plan: Path) -> None:
+    result = typed("list", plan)
+    assert result.exit_code == 0
+    assert "flour" in result.output
+    typed("list", plan, "--csv", "list.csv")
+    with (plan.parent / "list.csv").open(encoding="utf-8-sig", newline="") as file:
+        rows = list(csv.DictReader(file))
+    assert [row["Ingredient"] for row in rows] == ["flour", "egg", "milk", "butter"]
+    assert sum(Fraction(row["Cost"]) for row in rows) == Fraction("6.60")
+
+
+def test_list__csv_keeps_text_that_begins_like_a_formula_as_text(plan: Path) -> None:
+    set_cell(plan, "Recipes", "A2", "@flour")
+    set_cell(plan, "Packs", "D2", "@flour")
+    typed("list", plan, "--csv", "list.csv")
+    with (plan.parent / "list.csv").open(encoding="utf-8-sig", newline="") as file:
+        assert next(csv.DictReader(file))["Ingredient"] == "'@flour"
+
+
+def test_holding__past_a_limit_gives_3_and_before_it_0(folder: Path) -> None:
+    """Out from 10:05 without a break that counts: the two hours end at 12:05."""
+    typed("demo")
+    before = typed("holding", DEMO_NAME, "--at", "12:04")
+    assert before.exit_code == 0
+    assert "within the limit" in before.output
+    after = typed("holding", DEMO_NAME, "--at", "2031-05-10 12:05")
+    assert after.exit_code == 3
+    assert "They do not show that any food is safe" in after.output
+    assert "safe to eat" not in after.output
+    told = json.loads(typed("holding", DEMO_NAME, "--at", "12:05", "--json").output)
+    assert set(told) == {"holding_times", "findings", "cautions"}
+    first = told["holding_times"][0]
+    assert (first["rule"], first["status"]) == ("US-HOME-2H", "discard")
+    assert first["discard_at"] == "2031-05-10T12:05:00+01:00"
+
+
+def test_holding__time_that_cannot_be_read_is_told(folder: Path) -> None:
+    typed("demo")
+    result = typed("holding", DEMO_NAME, "--at", "noon")
+    assert result.exit_code == 2
+    assert result.output == (
+        '--at: found "noon", expected a time such as 13:50 on the shoot date, or a date and a '
+        "time such as 2031-05-10 13:50. Write it in one of these forms.\n"
+    )
+
+
+def test_rules__listed_explained_and_unknown() -> None:
+    listed = typed("rules")
+    assert listed.exit_code == 0
+    for rule in ("US-HOME-2H", "US-TPHC-4", "AU-2H4H", "UK-CHILL4", "UK-HOT2"):
+        assert rule in listed.output
+    explained = typed("rules", "uk-chill4")
+    assert explained.exit_code == 0
+    assert "Schedule 4" in explained.output
+    unknown = typed("rules", "UK-CHILL")
+    assert unknown.exit_code == 2
+    assert "Nearest: UK-CHILL4." in unknown.output
+
+
+def test_file_left_out__the_only_workbook_is_taken(plan: Path) -> None:
+    assert typed("check").exit_code == 0
+    save_workbook_by_hand(plan.with_name("other.xlsx"))
+    two = typed("check")
+    assert two.exit_code == 2
+    assert two.output == (
+        "This folder holds 2 workbooks (other.xlsx, plan.xlsx); name the one you mean.\n"
+    )
+
+
+def test_file_left_out__none_there_is_told(folder: Path) -> None:
+    result = typed("list")
+    assert result.exit_code == 2
+    assert result.output == (
+        "This folder holds no workbook; name one: costing estimate plan.xlsx\n"
+    )
+
+
+def test_estimate__workbook_open_elsewhere_gets_its_results_beside_it(plan: Path) -> None:
+    before = plan.read_bytes()
+    (plan.parent / ".~lock.plan.xlsx#").write_text(",ana,kitchen,25.11.2026 10:00,file:///x;")
+    result = typed("estimate", plan)
+    assert result.exit_code == 0, result.output
+    assert plan.read_bytes() == before
+    assert "plan.xlsx is open elsewhere" in result.output
+    assert "Written beside it: " in result.output
+    assert "To buy" in openpyxl.load_workbook(plan.parent / "plan results.xlsx").sheetnames
+
+
+def test_estimate__protected_structure_gets_results_alone_beside_it(plan: Path) -> None:
+    book = openpyxl.load_workbook(plan)
+    book.security.lockStructure = True
+    book.save(plan)
+    before = plan.read_bytes()
+    result = typed("estimate", plan)
+    assert result.exit_code == 0, result.output
+    assert plan.read_bytes() == before
+    assert "whose structure is protected, so it is left as it is" in result.output
+    titles = openpyxl.load_workbook(plan.parent / "plan results.xlsx").sheetnames
+    assert titles[:3] == ["Where from", "Summary", "To buy"]
+
+
+def test_own_fault__is_told_without_a_traceback(
+    plan: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def broken(*_: object, **__: object) -> None:
+        raise KeyError("leek")
+
+    monkeypatch.setattr(costing.cli, "_estimated", broken)
+    result = typed("check", plan)
+    assert result.exit_code == 2
+    assert result.output == (
+        "costing met a fault of its own (KeyError: 'leek'). Your workbook is as it was. Please "
+        "report this line; with COSTING_TRACEBACK=1 set the whole story is printed.\n"
+    )
+
+
+def test_help__imports_nothing_heavy() -> None:
+    """The command line answers --help without the libraries that compute."""
+    import subprocess
+    import sys
+
+    code = (
+        "import sys; from costing.cli import main\n"
+        "try: main(['--help'])\n"
+        "except SystemExit: pass\n"
+        "heavy = {'pandas', 'scipy', 'openpyxl', 'numpy', 'pint', 'pydantic', 'rich'}\n"
+        "sys.exit(sorted(heavy & set(sys.modules)) or 0)"
+    )
+    done = subprocess.run(  # noqa: S603
+        [sys.executable, "-c", code], capture_output=True, text=True, check=False
+    )
+    assert done.returncode == 0, done.stderr
+    assert "estimate" in done.stdout
