@@ -13,6 +13,7 @@ from costing.buying.values import Totals, Values
 from costing.quantities import share_out
 
 ZERO = Fraction(0)
+ONE = Fraction(1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,9 +80,8 @@ def _shown(total: Decimal, exact: dict[Share, Fraction], digits: int) -> dict[Sh
         groups = _grouped(members, lambda share: share[depth])
         weights = [sum((exact[share] for share in group), ZERO) for group in groups]
         if not any(weights):
-            parts = [amount] + [Decimal(0)] * (len(groups) - 1)
-        else:
-            parts = share_out(amount, weights, digits)
+            weights = [ONE] + [ZERO] * (len(groups) - 1)
+        parts = share_out(amount, weights, digits)
         result: dict[Share, Decimal] = {}
         for group, part in zip(groups, parts, strict=True):
             result.update(level(part, group, depth + 1))
