@@ -1,0 +1,113 @@
+"""Whose part of the money it is; shown amounts add up exactly at each level."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+from small import books, line, lot, pack, sound
+
+from costing.buying.books import Books
+from costing.kitchen import HoldingClass
+from costing.shoot import Episode, Purpose, Shot
+
+
+def shown(found: Books) -> list[tuple[str, str, str, str, str]]:
+    """Rows of the shares."""
+    return [(s.episode, s.dish, s.purpose, str(s.used), str(s.bought)) for s in found.shares]
+
+
+def test_shares__in_proportion_to_the_as_bought_need() -> None:
+    """400 g of 1 kg at 2.00: used 0.80; 3 of 4 parts are the cook-through's, 0.60 and 1.50."""
+    found = books(
+        line("soup", "leek", "100 g"),
+        sound("leek"),
+        pack("leek", "1 kg", "2"),
+        Shot(dish="soup", times=3),
+        Shot(dish="Soup ", purpose=Purpose.HERO),
+    )
+    assert shown(found) == [
+        ("Episode 1", "soup", "cook-through", "0.60", "1.50"),
+        ("Episode 1", "soup", "hero", "0.20", "0.50"),
+    ]
+
+
+def test_shares__ingredient_by_ingredient() -> None:
+    """Egg is only in step 2, so the retake of step 1 pays for flour alone.
+
+    Flour 4 x 100 g of 1 kg at 1.00: 0.40 used, a quarter each. Egg 1 of 6 at 1.80: 0.30 used.
+    """
+    found = books(
+        line("tart", "flour", "100 g", step=1),
+        line("tart", "egg", "1 each", step=2),
+        sound("flour"),
+        pack("flour", "1 kg", "1"),
+        pack("egg", "6 each", "1.80"),
+        Shot(dish="tart"),
+        Shot(dish="tart", purpose=Purpose.RETAKE, steps=(1,), times=3),
+    )
+    assert shown(found) == [
+        ("Episode 1", "tart", "cook-through", "0.40", "2.05"),
+        ("Episode 1", "tart", "retake", "0.30", "0.75"),
+    ]
+
+
+def test_shares__coins_go_to_the_largest_remainders_at_each_level() -> None:
+    """1.00 over three episodes of one third each: 0.34, 0.33, 0.33; the first over two alike."""
+    found = books(
+        line("soup", "leek", "100 g"),
+        sound("leek"),
+        pack("leek", "600 g", "1"),
+        *(Episode(name=name) for name in "ABC"),
+        *(Shot(dish="soup", episode=name, purpose=p) for name in "ABC" for p in TWO),
+    )
+    assert [bought for _, _, _, _, bought in shown(found)] == [
+        "0.17",
+        "0.17",
+        "0.17",
+        "0.16",
+        "0.17",
+        "0.16",
+    ]
+
+
+TWO = (Purpose.COOK_THROUGH, Purpose.HERO)
+
+
+def test_shares__episodes_in_their_own_order_and_shots_in_theirs() -> None:
+    found = books(
+        line("soup", "leek", "100 g"),
+        pack("leek", "1 kg", "2"),
+        Episode(name="One"),
+        Episode(name="Two"),
+        Shot(dish="soup", episode="Two"),
+        Shot(dish="soup", episode="One", purpose=Purpose.HERO),
+        Shot(dish="soup", episode="Two"),
+        Shot(dish="soup", episode="One"),
+    )
+    assert [(s.episode, s.purpose) for s in found.shares] == [
+        ("One", "hero"),
+        ("One", "cook-through"),
+        ("Two", "cook-through"),
+    ]
+
+
+def test_shares__nothing_to_share_is_nothing_for_each() -> None:
+    found = books(
+        line("soup", "water", "1 l"), Shot(dish="soup"), Shot(dish="soup", purpose=Purpose.HERO)
+    )
+    assert shown(found) == [
+        ("Episode 1", "soup", "cook-through", "0.00", "0.00"),
+        ("Episode 1", "soup", "hero", "0.00", "0.00"),
+    ]
+
+
+def test_shares__stock_is_shared_like_what_is_bought() -> None:
+    """All on hand at 0.80 for 400 g: a quarter each, whoever's day comes first."""
+    found = books(
+        line("soup", "leek", "100 g"),
+        sound("leek", holding_class=HoldingClass.NONE),
+        lot("leek", "400 g", value=Decimal("0.80")),
+        *(Episode(name=name) for name in "ABCD"),
+        *(Shot(dish="soup", episode=name) for name in "ABCD"),
+    )
+    assert [used for _, _, _, used, _ in shown(found)] == ["0.20"] * 4
