@@ -184,19 +184,23 @@ def _need_row(purchase: Purchase, values: Values, shoot: Shoot) -> list[Value]:
     size = unit.size
     counted = need.unit.dimension is Dimension.COUNT
     trim_yield = need.ingredient.trim_yield
+    nothing_known = bool(need.unknown) and not need.total
+    quantities = (
+        need.total,
+        purchase.allowance,
+        purchase.taken.total,
+        purchase.net,
+        purchase.bought,
+        _left_over(purchase),
+        _left_keeps(purchase, shoot),
+    )
     return [
         need.ingredient.name,
-        need.trimmed / need.trimmed_unit.size,
+        None if nothing_known else need.trimmed / need.trimmed_unit.size,
         need.trimmed_unit.name,
         unit.name,
         None if counted and trim_yield is None else 100 * (trim_yield or Fraction(1)),
-        need.total / size,
-        purchase.allowance / size,
-        purchase.taken.total / size,
-        purchase.net / size,
-        purchase.bought / size,
-        _left_over(purchase) / size,
-        _left_keeps(purchase, shoot) / size,
+        *(None if nothing_known else quantity / size for quantity in quantities),
         None if values.used_missing and not values.used else values.used,
         None if values.bought_missing and not values.bought else values.bought,
         None if values.used_missing or values.bought_missing else values.left,

@@ -116,9 +116,9 @@ TO_BUY = Layout(
     "One row for each pack to buy, by shop and section.",
     (
         Column("Got it", Kind.TICK, 7),
-        Column("Shop", Kind.TEXT, 24),
-        Column("Section", Kind.TEXT, 14),
-        Column("Ingredient", Kind.TEXT, 20),
+        Column("Shop", Kind.TEXT, 12),
+        Column("Section", Kind.TEXT, 10),
+        Column("Ingredient", Kind.TEXT, 14),
         Column("Packs", Kind.COUNT, 8),
         Column("Pack amount", Kind.QUANTITY, 10),
         Column("Unit", Kind.TEXT, 8),
@@ -129,16 +129,16 @@ TO_BUY = Layout(
         Column("Bought", Kind.QUANTITY, 10),
         Column("Left over", Kind.QUANTITY, 10),
         Column("Buy by", Kind.DATE, 12),
-        Column("Allergens", Kind.LONG_TEXT, 20),
-        Column("Substitute", Kind.LONG_TEXT, 18),
-        Column("Note", Kind.LONG_TEXT, 34),
+        Column("Allergens", Kind.LONG_TEXT, 18),
+        Column("Substitute", Kind.LONG_TEXT, 16),
+        Column("Note", Kind.LONG_TEXT, 28),
     ),
 )
 NEEDS = Layout(
     "Needs",
     "One row for each ingredient, from ready to use to bought, used and left.",
     (
-        Column("Ingredient", Kind.TEXT, 20),
+        Column("Ingredient", Kind.TEXT, 14),
         Column("Trimmed need", Kind.QUANTITY, 11),
         Column("Trimmed unit", Kind.TEXT, 9),
         Column("Unit", Kind.TEXT, 8),
