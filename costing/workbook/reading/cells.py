@@ -318,6 +318,14 @@ class Carried:
             cells.failed.add(self.heading)
         return self.value
 
+    def required(self, cells: RowCells) -> str:
+        """As :meth:`read`; where nothing stands above either, it is told once."""
+        name = self.read(cells)
+        if not name and self.heading not in cells.failed:
+            self.broken = True
+            return cells.required(self.heading)
+        return name
+
 
 __all__ = [
     "Answer",

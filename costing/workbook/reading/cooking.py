@@ -72,9 +72,7 @@ def recipe_lines(area: Area, measures: Measures | None) -> Read:
         cells = RowCells(area, row, filled, ("Ingredient", "Step name", "Dish"), dishes.value)
         if cells.blank:
             continue
-        dish = dishes.read(cells)
-        if not dish and "Dish" not in cells.failed:
-            cells.required("Dish")
+        dish = dishes.required(cells)
         line = _line(cells, dish, steps, measures)
         if line is not None:
             read.rows.append(line)

@@ -159,6 +159,11 @@ def instant(cells: RowCells, heading: str, on: date | None) -> datetime | None:
             cells.fail(heading, messages.date_missing(cells.at(heading), at.isoformat("minutes")))
             return None
         return datetime.combine(on, at)
+    days = _readings(value.partition(" ")[0]) if isinstance(value, str) else []
+    if len(days) > 1:
+        words = [each.isoformat() for each in days]
+        cells.fail(heading, messages.date_ambiguous(cells.at(heading), value, words))
+        return None
     found = None if _day_only(cells, heading, value) else _date_and_time(value, cells)
     if found is None:
         finding = messages.time_unreadable(

@@ -38,10 +38,8 @@ def containers(area: Area, episodes: Sequence[Episode]) -> Read:
         cells = RowCells(area, row, filled, ("Container",), carried.value)
         if cells.blank:
             continue
-        name = carried.read(cells)
+        name = carried.required(cells)
         if not name:
-            if "Container" not in cells.failed:
-                cells.required("Container")
             read.leave_out("event of a container", cells.row)
             continue
         logs.setdefault(key(name), Log(name)).rows.append(cells)

@@ -45,6 +45,16 @@ CASES = [
         id="date ambiguous",
     ),
     pytest.param(
+        put("Holding!D3", "10/05/2031 12:20"),
+        [
+            'Holding!D3 (row "milk jug", column "When"): found the text "10/05/2031 12:20",'
+            " which may be 2031-10-05 or 2031-05-10, expected a date that can be read in "
+            "one way only [date ambiguous]\n"
+            "  Write 2031-10-05 or 2031-05-10.",
+        ],
+        id="date ambiguous: with a time",
+    ),
+    pytest.param(
         put("On hand!D2", datetime(1931, 5, 10)),
         [
             '\'On hand\'!D2 (row "butter", column "Use by"): found the date 1931-05-10, '

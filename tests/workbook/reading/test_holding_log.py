@@ -1,0 +1,102 @@
+"""The holding log as it is read: nothing that cannot be read makes a container look better."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, time
+from pathlib import Path
+
+from costing.holding.models import Eaten, EventKind
+from tests.workbook.changes import add, put
+from tests.workbook.good_workbook import good_workbook, read
+
+
+def test_containers__may_take_turns_in_the_log(tmp_path: Path) -> None:
+    book = good_workbook()
+    add("Holding", "cream", "milk; butter", "out", time(11), None, None)(book)
+    add("Holding", "MILK  jug", None, "out", time(13), "9 C", None)(book)
+    shoot, said = read(book, tmp_path)
+    assert said == []
+    jug, cream = shoot.containers
+    assert (jug.name, [event.at.hour for event in jug.events]) == ("milk jug", [10, 12, 13])
+    assert cream.holds == ("milk", "butter")
+
+
+def test_when__a_bare_time_is_on_the_shoot_date_of_its_episode(tmp_path: Path) -> None:
+    book = good_workbook()
+    add("Episodes", "Cake", date(2031, 5, 11))(book)
+    book["Holding"]["G1"], book["Holding"]["G3"] = "Episode", "cake"
+    shoot, said = read(book, tmp_path)
+    assert said == []
+    assert [event.at.day for event in shoot.containers[0].events] == [11, 11]
+    assert shoot.containers[0].episode == "cake"
+
+
+def test_when__an_unknown_episode_has_no_date(tmp_path: Path) -> None:
+    book = good_workbook()
+    book["Holding"]["G1"], book["Holding"]["G2"] = "Episode", "Bread"
+    _, said = read(book, tmp_path)
+    assert [finding.code for finding in said] == ["date missing"]
+
+
+def test_when__an_instant_keeps_its_offset(tmp_path: Path) -> None:
+    book = good_workbook()
+    put("Holding!D3", "2031-05-10T11:20+00:00")(book)
+    shoot, said = read(book, tmp_path)
+    assert said == []
+    assert shoot.containers[0].events[1].at == datetime(2031, 5, 10, 11, 20, tzinfo=UTC)
+
+
+def test_event__one_that_cannot_be_read_counts_as_out_since_the_one_before(tmp_path: Path) -> None:
+    """The bowl may not have gone back: it must not look as if it were in the refrigerator."""
+    for address, value in (("Holding!D3", "noonish"), ("Holding!C3", "bakc")):
+        book = good_workbook()
+        put(address, value)(book)
+        shoot, said = read(book, tmp_path)
+        assert len(said) == 1
+        assert [(event.kind, event.at.hour) for event in shoot.containers[0].events] == [
+            (EventKind.OUT, 10),
+            (EventKind.OUT, 10),
+        ]
+
+
+def test_event__when_the_first_cannot_be_read_the_container_is_left_out(tmp_path: Path) -> None:
+    book = good_workbook()
+    put("Holding!C2", "otu")(book)
+    shoot, _ = read(book, tmp_path)
+    assert shoot.containers == ()
+    assert [left.what for left in shoot.left_out] == ['container "milk jug"']
+
+
+def test_temperature__without_its_unit_is_no_reading(tmp_path: Path) -> None:
+    book = good_workbook()
+    put("Holding!E3", 5)(book)
+    shoot, said = read(book, tmp_path)
+    assert [finding.code for finding in said] == ["temperature without unit"]
+    assert shoot.containers[0].events[1].temperature is None
+
+
+def test_said_once__the_earliest_mark_and_the_strictest_word_hold(tmp_path: Path) -> None:
+    book = good_workbook()
+    sheet = book["Holding"]
+    sheet["F3"] = time(13, 30)
+    sheet["G1"], sheet["G2"], sheet["G3"] = "Eaten", "never", "no"
+    shoot, said = read(book, tmp_path)
+    assert said == []
+    assert shoot.containers[0].marked_until == datetime(2031, 5, 10, 13, 30)
+    assert shoot.containers[0].eaten is Eaten.NO
+
+
+def test_eaten__unreadable_counts_as_eaten(tmp_path: Path) -> None:
+    book = good_workbook()
+    book["Holding"]["G1"], book["Holding"]["G2"] = "Eaten", "nope"
+    shoot, _ = read(book, tmp_path)
+    assert shoot.containers[0].eaten is Eaten.YES
+
+
+def test_holds__a_row_that_only_says_what_is_held_is_no_event(tmp_path: Path) -> None:
+    book = good_workbook()
+    add("Holding", None, "leek soup: step 2")(book)
+    shoot, said = read(book, tmp_path)
+    assert said == []
+    assert shoot.containers[0].holds == ("milk", "leek soup: step 2")
+    assert len(shoot.containers[0].events) == 2
