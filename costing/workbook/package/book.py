@@ -6,6 +6,7 @@ from collections.abc import Collection
 from dataclasses import dataclass, replace
 from xml.sax.saxutils import escape
 
+from costing.workbook.package.addresses import whole
 from costing.workbook.package.offsets import BadXml, Document, Element, attribute_text
 from costing.workbook.package.parts import TRANSITIONAL, Package
 from costing.workbook.package.refusals import (
@@ -99,11 +100,10 @@ class Book:
             at = element.attributes
             relation = by_id.get(at.get(RELATION_ID, ""))
             part = self.package.find(relation.target) if relation else None
-            number = at.get("sheetId", "0")
             tabs.append(
                 Tab(
                     at.get("name", ""),
-                    int(number) if number.isdigit() else 0,
+                    whole(at.get("sheetId"), 0),
                     at.get(RELATION_ID, ""),
                     part or "",
                     relation.kind if relation else "",
@@ -116,8 +116,8 @@ class Book:
         listed = self.root.child("definedNames")
         found = []
         for element in listed.all("definedName") if listed else ():
-            tab = element.attributes.get("localSheetId", "")
-            position = int(tab) if tab.isdigit() else None
+            tab = whole(element.attributes.get("localSheetId"), -1)
+            position = tab if tab >= 0 else None
             found.append(Name(element.attributes.get("name", ""), position, element.text, element))
         return found
 
@@ -168,9 +168,9 @@ class Book:
         views = self.root.child("bookViews")
         for view in views.all("workbookView") if views else ():
             for key in ("activeTab", "firstSheet"):
-                at = view.attributes.get(key, "")
-                if at.isdigit():
-                    moved = new.get(int(at), min(int(at), len(new) - 1))
+                at = whole(view.attributes.get(key), -1)
+                if at >= 0:
+                    moved = new.get(at, min(at, len(new) - 1))
                     self.document.set_attribute(view, key, str(moved))
         self.tabs = [tab for old, tab in enumerate(self.tabs) if old in new]
         self.names = [

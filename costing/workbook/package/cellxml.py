@@ -9,8 +9,8 @@ from decimal import Decimal
 from fractions import Fraction
 from xml.sax.saxutils import escape
 
+from costing.workbook.package.addresses import address
 from costing.workbook.package.cells import LONGEST_TEXT, CellStyle, ResultCell
-from costing.workbook.package.extents import address
 
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 """Beginnings that a spreadsheet program takes for a formula when the cell is typed again."""

@@ -5,12 +5,18 @@ The pass keeps nothing but counts, so that a part of any size is judged in littl
 
 from __future__ import annotations
 
-import re
 import xml.parsers.expat as expat
 from collections.abc import Iterable
 from dataclasses import dataclass
 
 from costing.findings import Finding, Place
+from costing.workbook.package.addresses import (
+    ADDRESS,
+    column_letters,
+    column_number,
+    corners,
+    whole,
+)
 from costing.workbook.package.limits import MEGABYTE, Limits
 from costing.workbook.package.refusals import (
     Refused,
@@ -23,7 +29,6 @@ from costing.workbook.package.refusals import (
     too_many_rows,
 )
 
-ADDRESS = re.compile(r"\$?([A-Za-z]{1,3})\$?([0-9]{1,7})")
 LONGEST_TAG = 8 * MEGABYTE
 """A tag or comment longer than this is no part of a workbook, and slow to look at. [bytes]"""
 HOLDS = frozenset({"v", "f", "is"})
@@ -51,62 +56,6 @@ class Extent:
 
 class NotWellFormed(Exception):
     """The part is not XML."""
-
-
-def column_number(letters: str) -> int:
-    """Number of a column, from 1.
-
-    Examples
-    --------
-    >>> column_number("A"), column_number("XFD")
-    (1, 16384)
-    """
-    number = 0
-    for letter in letters.upper():
-        number = number * 26 + ord(letter) - 64
-    return number
-
-
-def column_letters(number: int) -> str:
-    """Letters of a column, counted from 1.
-
-    Examples
-    --------
-    >>> column_letters(1), column_letters(16384)
-    ('A', 'XFD')
-    """
-    letters = ""
-    while number:
-        number, last = divmod(number - 1, 26)
-        letters = chr(65 + last) + letters
-    return letters
-
-
-def address(row: int, column: int) -> str:
-    """A cell's address, both counted from 1.
-
-    Examples
-    --------
-    >>> address(7, 5)
-    'E7'
-    """
-    return f"{column_letters(column)}{row}"
-
-
-def corners(reference: str) -> tuple[int, int, int, int] | None:
-    """First row, first column, last row, last column of ``A1`` or ``A1:C7``; None if it is neither.
-
-    Examples
-    --------
-    >>> corners("B2:$D$9"), corners("A:A")
-    ((2, 2, 9, 4), None)
-    """
-    ends = [ADDRESS.fullmatch(part) for part in reference.strip().split(":")]
-    if not 1 <= len(ends) <= 2 or None in ends:
-        return None
-    points = [(int(e.group(2)), column_number(e.group(1))) for e in ends if e]
-    rows, columns = sorted(p[0] for p in points), sorted(p[1] for p in points)
-    return rows[0], columns[0], rows[-1], columns[-1]
 
 
 class Scan:
@@ -150,7 +99,7 @@ class Scan:
                 if fed - self._parser.CurrentByteIndex > LONGEST_TAG:
                     raise NotWellFormed(f"a tag longer than {LONGEST_TAG} bytes")
             self._parser.Parse(b"", True)
-        except expat.ExpatError as fault:
+        except (expat.ExpatError, LookupError, ValueError) as fault:
             raise NotWellFormed(str(fault)) from None
         return self.extent
 
@@ -181,7 +130,7 @@ class Scan:
             if self._column > self.extent.columns:
                 self._reaches_column()
         elif local == "row":
-            self._row = _whole(attributes.get("r"), self._row + 1)
+            self._row = whole(attributes.get("r"), self._row + 1)
             self._row_digits = str(self._row)
             self._column = 0
         elif local in ("mergeCell", "hyperlink"):
@@ -201,7 +150,7 @@ class Scan:
         self._column = column or self._column + 1
         digits = reference[len(letters) :]
         if column and digits != self._row_digits:
-            self._row_digits, self._row = digits, _whole(digits, self._row)
+            self._row_digits, self._row = digits, whole(digits, self._row)
 
     def _reaches_row(self) -> None:
         self.extent.rows = self._row
@@ -224,7 +173,3 @@ class Scan:
             self.extent.covered += (found[2] - found[0] + 1) * (found[3] - found[1] + 1)
         if self.extent.covered > self.limits.covered_cells:
             self._refuse(covered_too_large(self.place, self.limits.covered_cells))
-
-
-def _whole(text: str | None, otherwise: int) -> int:
-    return int(text) if text and text.isdigit() and len(text) < 10 else otherwise

@@ -6,13 +6,12 @@ import re
 from collections.abc import Callable, Mapping
 from xml.sax.saxutils import escape
 
+from costing.workbook.package.addresses import address, column_number, corners, range_words
 from costing.workbook.package.cellxml import space
-from costing.workbook.package.extents import address, column_number, corners
 from costing.workbook.package.offsets import ATTRIBUTE, spliced
 from costing.workbook.package.references import Reference, rewritten
 from costing.workbook.package.sheetcells import SheetCell
 from costing.workbook.package.stale import follower_formula
-from costing.workbook.package.tables import range_words
 
 At = tuple[int, int]
 

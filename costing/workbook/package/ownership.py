@@ -27,24 +27,25 @@ LONGEST_LITERAL = 240
 """A text in a formula may have 255 characters; longer marks are joined with ``&``."""
 MOST_ROW_CHECKS = 2_000
 NUMBERS = re.compile(r"(\d{1,7})x(\d{1,5});(\d{1,7})\+(\d{1,7})/(\d{1,4})")
+YES_NO = ("TRUE()", "FALSE()")
 LITERAL = re.compile(r'"((?:[^"]|"")*)"')
 
 Cells = Mapping[tuple[int, int], str]
 """Content of a block by row and column, as :func:`content_words` gives it."""
 
 
-def content_words(value: str | float | bool | None, *, formula: bool) -> str:
+def content_words(value: str | float | bool | None, *, formula: str | None) -> str:
     """What a cell holds, evened out over what programs do to it when they save.
 
     Numbers at the 15 digits that every program keeps; of a formula only that it is one, since its
-    value may change and its spelling may too.
+    value may change and its spelling may too. Some programs keep yes and no as formulas.
 
     Examples
     --------
-    >>> content_words(0.1 + 0.2, formula=False), content_words("leek", formula=False)
+    >>> content_words(0.1 + 0.2, formula=None), content_words("leek", formula=None)
     ('n0.3', 'sleek')
     """
-    if formula:
+    if formula is not None and formula.upper() not in YES_NO:
         return "="
     if value is None or value == "":
         return ""

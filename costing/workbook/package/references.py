@@ -6,8 +6,8 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from costing.workbook.package.addresses import column_letters, column_number
 from costing.workbook.package.cells import LAST_COLUMN, LAST_ROW
-from costing.workbook.package.extents import column_letters, column_number
 
 TOKEN = re.compile(
     r"""

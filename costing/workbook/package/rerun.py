@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 
+from costing.workbook.package.addresses import address, corners, range_words
 from costing.workbook.package.cells import ResultCell, ResultSheet
 from costing.workbook.package.cellxml import cell_text, number_words, serial
-from costing.workbook.package.extents import address, corners
 from costing.workbook.package.keeping import At, Keeper, Kept, OldBlock, edited, old_block
 from costing.workbook.package.moving import Mover
 from costing.workbook.package.offsets import Document
@@ -23,7 +23,7 @@ from costing.workbook.package.sheetxml import (
     rows_xml,
     set_rows,
 )
-from costing.workbook.package.tables import TableState, range_words
+from costing.workbook.package.tables import TableState
 
 HEIGHT = ("ht", "customHeight")
 Shown = str | float | bool | None
@@ -44,9 +44,7 @@ def written_value(cell: ResultCell, *, from_1904: bool) -> Shown:
 def words_of_sheet(sheet: ResultSheet, *, from_1904: bool) -> dict[At, str]:
     """Content of the block that is to be written."""
     return {
-        (row, column): content_words(
-            written_value(cell, from_1904=from_1904), formula=cell.formula is not None
-        )
+        (row, column): content_words(written_value(cell, from_1904=from_1904), formula=cell.formula)
         for row, cells in enumerate(sheet.rows, 1)
         for column, cell in enumerate(cells, 1)
         if cell is not None and not cell.blank
@@ -67,7 +65,7 @@ class OldSheet:
         for row in self.rows:
             for cell in row.cells:
                 value = shown(cell, self.strings)
-                words = content_words(value, formula=cell.formula is not None)
+                words = content_words(value, formula=cell.formula)
                 if words:
                     self.values[cell.row, cell.column] = value
                     self.words[cell.row, cell.column] = words
@@ -261,5 +259,5 @@ class Rerun:
 
 def _words(values: Mapping[At, Shown]) -> dict[At, str]:
     """Values evened out, blank ones left out."""
-    words = {at: content_words(value, formula=False) for at, value in values.items()}
+    words = {at: content_words(value, formula=None) for at, value in values.items()}
     return {at: word for at, word in words.items() if word}

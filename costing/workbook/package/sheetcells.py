@@ -7,7 +7,7 @@ import xml.parsers.expat as expat
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from costing.workbook.package.extents import ADDRESS, column_number
+from costing.workbook.package.addresses import ADDRESS, column_number, whole
 from costing.workbook.package.offsets import TAG, BadXml
 
 ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
@@ -95,7 +95,7 @@ class _Reader:
             self._start_inside(local, attributes)
         elif local == "row" and self._row is None:
             before = self.rows[-1].number if self.rows else 0
-            number = int(attributes["r"]) if "r" in attributes else before + 1
+            number = whole(attributes.get("r"), before + 1)
             self._row = SheetRow(number, at, attributes=attributes)
             self._row.tag_end = self._tag_end(at)
             self.rows.append(self._row)
@@ -118,13 +118,12 @@ class _Reader:
         column = row.cells[-1].column + 1 if row.cells else 1
         if found:
             column = column_number(found.group(1))
-        style = attributes.get("s", "0")
         return SheetCell(
             row.number,
             column,
             at,
             inner=self._tag_end(at),
-            style=int(style) if style.isdigit() else 0,
+            style=whole(attributes.get("s"), 0),
             kind=attributes.get("t", "n"),
         )
 
@@ -228,7 +227,7 @@ def shown(cell: SheetCell, strings: Sequence[str]) -> str | float | bool | None:
     if text is None:
         return None
     if cell.kind == "s":
-        number = int(text) if text.strip().isdigit() else -1
+        number = whole(text.strip(), -1)
         text = strings[number] if 0 <= number < len(strings) else ""
     elif cell.kind == "b":
         return text.strip() == "1"

@@ -6,12 +6,12 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
+from costing.workbook.package.addresses import ADDRESS, address, column_number, range_words
 from costing.workbook.package.cells import CellStyle, ResultSheet
 from costing.workbook.package.cellxml import cell_xml, style_of
-from costing.workbook.package.extents import ADDRESS, address, column_number
 from costing.workbook.package.offsets import Document, attribute_text
 from costing.workbook.package.parts import TRANSITIONAL
-from costing.workbook.package.tables import MAIN, range_words
+from costing.workbook.package.tables import MAIN
 
 ORDER = (
     *("sheetPr", "dimension", "sheetViews", "sheetFormatPr", "cols", "sheetData", "sheetCalcPr"),

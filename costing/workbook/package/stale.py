@@ -11,8 +11,8 @@ from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from xml.sax.saxutils import escape
 
+from costing.workbook.package.addresses import address, corners
 from costing.workbook.package.book import Book
-from costing.workbook.package.extents import address, corners
 from costing.workbook.package.offsets import ATTRIBUTE, decoded, spliced
 from costing.workbook.package.references import Needs, filled, needs_of
 from costing.workbook.package.sheetcells import SheetCell, SheetRow, read_rows

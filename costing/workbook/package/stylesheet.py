@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from costing.workbook.package.addresses import whole
 from costing.workbook.package.cells import PLAIN, CellStyle
 from costing.workbook.package.entries import CountedList
 from costing.workbook.package.offsets import Document, attribute_text
@@ -87,9 +88,9 @@ class Stylesheet:
         found: dict[str, int] = {}
         for item in self._lists["numFmts"].items:
             attributes = dict(item.attributes)
-            number = attributes.get("numFmtId", "")
-            if number.isdigit():
-                found.setdefault(attributes.get("formatCode", ""), int(number))
+            number = whole(attributes.get("numFmtId"), -1)
+            if number >= 0:
+                found.setdefault(attributes.get("formatCode", ""), number)
         return found
 
     def _format_number(self, code: str | None) -> int:

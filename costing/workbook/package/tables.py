@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from costing.workbook.package.extents import address, corners
+from costing.workbook.package.addresses import corners, range_words, whole
 from costing.workbook.package.offsets import Document, Element, attribute_text
 from costing.workbook.package.parts import Package
 
@@ -48,14 +48,13 @@ def read_table(package: Package, part: str) -> TableState | None:
     where = corners(at.get("ref", ""))
     if where is None:
         return None
-    number, totals = at.get("id", "0"), at.get("totalsRowCount", "0")
     columns = document.root.child("tableColumns")
     return TableState(
         part,
         at.get("displayName", ""),
-        int(number) if number.isdigit() else 0,
+        whole(at.get("id"), 0),
         where,
-        int(totals) if totals.isdigit() else 0,
+        whole(at.get("totalsRowCount"), 0),
         [read_heading(_column_name(c)) for c in columns.all("tableColumn")] if columns else [],
         document,
     )
@@ -70,17 +69,6 @@ def tables_on(package: Package, sheet_part: str) -> list[TableState]:
         if table is not None:
             found.append(table)
     return found
-
-
-def range_words(top: int, left: int, bottom: int, right: int) -> str:
-    """A range by its corners.
-
-    Examples
-    --------
-    >>> range_words(4, 1, 9, 3)
-    'A4:C9'
-    """
-    return f"{address(top, left)}:{address(bottom, right)}"
 
 
 def spelled(heading: str) -> str:
@@ -155,7 +143,7 @@ def table_after(
 def _set_columns(document: Document, columns: Element, headings: Sequence[str]) -> None:
     """List the columns anew; one that is there already keeps its number and its totals."""
     old = {read_heading(_column_name(c)).casefold(): c for c in columns.all("tableColumn")}
-    numbers = [int(c.attributes.get("id", "0") or 0) for c in old.values()]
+    numbers = [whole(c.attributes.get("id"), 0) for c in old.values()]
     free = max(numbers, default=0) + 1
     pieces = []
     for heading in headings:
