@@ -1,0 +1,191 @@
+"""What a line says behind the ingredient's name: cuts, other amounts, extras, remarks."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from costing.quantities import Measures
+from costing.recipe_text.counts import count_at
+from costing.recipe_text.measured import Measured, measured_at, whole_measure
+from costing.recipe_text.words import (
+    ADVERBS,
+    COOKED,
+    CUTS,
+    FRUIT_PARTS,
+    QUALITIES,
+    SIZES,
+    STRAIGHT_TO,
+    TEMPERATURES,
+)
+
+_COMMA = re.compile(r"\s*[,;]\s+|\s+[-‐–—]\s+|\s*[,;]$|(?<=[^\W\d_]),(?=[^\W\d_])")
+_BRACKETS = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]")
+_WORDS = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
+_PLUS = re.compile(r"(?:plus|\+|and|&)\s+", re.IGNORECASE)
+_MORE = re.compile(r"(?:plus|and|with)\s+(?:a little |some )?(?:extra|more)\b", re.IGNORECASE)
+_REMARK = re.compile(r"(?:for|to|from|if|as|with|preferably|such|at|in|see|or|on)\b", re.IGNORECASE)
+_PART = "|".join(FRUIT_PARTS)
+_ONLY_PART = re.compile(
+    rf"(?:the )?(?:{_PART})s?(?: (?:and|&) (?:{_PART})s?)?(?: only)?", re.IGNORECASE
+)
+_BEFORE_NAME = QUALITIES | SIZES | TEMPERATURES | frozenset(
+    "boneless skinless fresh bone-in skin-on free-range organic unsalted young dried".split()
+)
+
+_TAIL = re.compile(
+    r"\s+(?P<tail>(?:plus|and|with)\s+(?:a little |some )?(?:extra|more)\b.*"
+    r"|for (?:the|[^\W\d_-]+ing|deep-frying|shallow-frying|garnish|serving)\b.*"
+    rf"|to (?:{'|'.join(sorted(STRAIGHT_TO))})\b.*"
+    r"|at room temperature\b.*|(?:straight )?from the (?:fridge|freezer|tin|can|jar)\b.*"
+    r"|(?:as|if|when) (?:needed|required|necessary|desired|you like)\b.*"
+    r"|cut (?:in|into|on|lengthways|lengthwise)\b.*)$",
+    re.IGNORECASE,
+)
+_CUT_TAIL = re.compile(
+    rf"\s+(?P<tail>(?:(?:{'|'.join(sorted(ADVERBS))})\s+)*(?:{'|'.join(sorted(CUTS))})"
+    rf"(?:\s+(?:and|&)\s+.*)?)$",
+    re.IGNORECASE,
+)
+_SECOND = re.compile(r"\s+(?:and|plus|&|\+)\s+(?=[0-9¼½¾⅓⅔])", re.IGNORECASE)
+
+
+@dataclass(slots=True)
+class Behind:
+    """What stands behind the name.
+
+    Parameters
+    ----------
+    cuts : list of str
+        What is done to the food.
+    others : list of Measured
+        The amount said in other words.
+    added : list of (str, Measured)
+        More of it, to be added, each as written and as read.
+    second : list of str
+        Amounts of something else, or such as cannot be added.
+    extras : list of str
+        More of it without an amount.
+    choices : list of str
+        Other ingredients that would do.
+    cooked : list of str
+        Words that say the food is cooked.
+    remarks : list of str
+        Everything that is neither a cut nor the amount in other words.
+    """
+
+    cuts: list[str] = field(default_factory=list)
+    others: list[Measured] = field(default_factory=list)
+    added: list[tuple[str, Measured]] = field(default_factory=list)
+    second: list[str] = field(default_factory=list)
+    extras: list[str] = field(default_factory=list)
+    choices: list[str] = field(default_factory=list)
+    cooked: list[str] = field(default_factory=list)
+    remarks: list[str] = field(default_factory=list)
+
+
+def name_and_behind(text: str, measures: Measures) -> tuple[str, Behind]:
+    """Take apart the text from the name on.
+
+    Examples
+    --------
+    >>> name, behind = name_and_behind("butter, cold, diced, plus extra", Measures.METRIC)
+    >>> name, behind.cuts, behind.remarks
+    ('butter', ['diced'], ['cold', 'plus extra'])
+    """
+    found = Behind()
+    for inside in _BRACKETS.findall(text):
+        for part in re.split(r"\s*[,;/]\s+|\s*/\s*(?=[0-9])", inside.strip()):
+            _part(found, part, measures)
+    text = re.sub(r"\s+", " ", _BRACKETS.sub(" ", text)).strip()
+    text = re.sub(r" (?=[,;])", "", text).strip(" ()[]")
+    name, *parts = [part.strip() for part in _COMMA.split(text)]
+    while parts and _only_adjectives(name):
+        name = f"{name}, {parts.pop(0)}"
+    name = _tails(found, name.strip(" .:"), measures)
+    for part in parts:
+        _part(found, part, measures)
+    return name, found
+
+
+def _only_adjectives(text: str) -> bool:
+    words = [word.casefold() for word in _WORDS.findall(text)]
+    return bool(words) and all(word in _BEFORE_NAME for word in words)
+
+
+def _tails(found: Behind, name: str, measures: Measures) -> str:
+    """Take off what stands behind the name without a comma."""
+    if second := _SECOND.search(name):
+        _part(found, f"plus {name[second.end() :]}", measures)
+        name = name[: second.start()]
+    if tail := _TAIL.search(name):
+        _part(found, tail["tail"], measures)
+        name = name[: tail.start()]
+    if tail := _CUT_TAIL.search(name):
+        found.cuts.append(tail["tail"])
+        name = name[: tail.start()]
+    return name.strip()
+
+
+def _part(found: Behind, text: str, measures: Measures) -> None:
+    """One part between commas, or in brackets."""
+    text = text.strip(" .,;:")
+    if not text:
+        return
+    other = whole_measure(text, measures)
+    if other is None and (pieces := re.match(r"(?:about |approx\.? |~)?([0-9]+)\b", text)):
+        other = _pieces(text, pieces)
+    plus = _PLUS.match(text)
+    if other is not None:
+        found.others.append(other)
+    elif _MORE.match(text):
+        found.remarks.append(text)
+        found.extras.append(text)
+    elif plus and count_at(text[plus.end() :]):
+        _more(found, text, text[plus.end() :], measures)
+    elif measured_at(text, measures):
+        found.remarks.append(text)
+        found.second.append(text)
+    elif text.casefold().startswith("or "):
+        found.remarks.append(text)
+        found.choices.append(text)
+    elif is_cut(text):
+        found.cuts.append(text)
+        found.cooked += [word for word in _WORDS.findall(text.casefold()) if word in COOKED]
+    else:
+        found.remarks.append(text)
+
+
+def _pieces(text: str, number: re.Match[str]) -> Measured | None:
+    """About 3 medium: the same amount in pieces."""
+    words = _WORDS.findall(text[number.end() :])
+    counted = count_at(number[1])
+    if counted is None or any(word.casefold() not in SIZES for word in words):
+        return None
+    return Measured(counted[0])
+
+
+def _more(found: Behind, text: str, amount: str, measures: Measures) -> None:
+    """Plus 2 tbsp for dusting: added, unless other food follows."""
+    more = measured_at(amount, measures)
+    rest = more[1].strip().casefold() if more else ""
+    if more and (not rest or rest.startswith(("for ", "more", "extra", "to "))):
+        found.added.append((text, more[0]))
+        found.remarks.append(text)
+        return
+    found.remarks.append(text)
+    found.second.append(text)
+
+
+def is_cut(text: str) -> bool:
+    """Whether a part says what is done to the food.
+
+    Examples
+    --------
+    >>> is_cut("peeled and quartered"), is_cut("zest and juice"), is_cut("at room temperature")
+    (True, True, False)
+    """
+    if _REMARK.match(text):
+        return False
+    words = {word.casefold() for word in _WORDS.findall(text)}
+    return bool(words & CUTS) or _ONLY_PART.fullmatch(text) is not None

@@ -1,0 +1,297 @@
+"""What a line says before it comes to the ingredient: number, size, unit, container, piece."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from costing.quantities import Measures
+from costing.recipe_text import messages
+from costing.recipe_text.counts import ONE, Count, count_at
+from costing.recipe_text.doubts import Doubt, doubt
+from costing.recipe_text.measured import Measured, measured_at, whole_measure, without_about
+from costing.recipe_text.singular import singular
+from costing.recipe_text.unit_words import UnitWord, unit_at, unit_word, without_of
+from costing.recipe_text.words import (
+    ADVERBS,
+    CONTAINERS,
+    HEAPS,
+    LENGTH_PIECES,
+    LENGTHS,
+    MODIFIERS,
+    PIECES,
+    PIECES_OF_A_WEIGHT,
+    VAGUE,
+)
+
+_TIMES = re.compile(r" ?[x×] ?(?=[0-9¼½¾])", re.IGNORECASE)
+_TIMES_FOOD = re.compile(r" [x×] (?=[^\W\d_])", re.IGNORECASE)
+_BRACKET = re.compile(r" ?[(\[]([^()\[\]]*)[)\]]")
+_WORD = re.compile(r" ?([^\W\d_]+(?:-[^\W\d_]+)*)")
+_OR_ALSO = re.compile(r" ?[/=|] ?| or (?=[0-9])")
+_LENGTH = re.compile(
+    rf"[- ]?(?:(?:{'|'.join(sorted(LENGTHS, key=len, reverse=True))})s?\b\.?|[\"″”])"
+    r"(?:[- ](?:long|thick|square|wide|round|size|sized)\b)?",
+    re.IGNORECASE,
+)
+_THUMB = re.compile(r"(?:a |one )?thumb(?:[- ]?(?:size|sized|length))\b", re.IGNORECASE)
+_EACH = re.compile(r" ?each\b(?: of)?", re.IGNORECASE)
+_STICK = re.compile(r" ?sticks?\b(?: of)?(?=.*\b(?:butter|margarine)\b)", re.IGNORECASE)
+
+
+class Kind(StrEnum):
+    """What the word behind the number is."""
+
+    NONE = "none"
+    CONTAINER = "container"
+    PIECE = "piece"
+    VAGUE = "vague"
+    LENGTH = "length"
+
+
+@dataclass(slots=True)
+class Leading:
+    """What stands before the ingredient's name.
+
+    Parameters
+    ----------
+    count : Count, optional
+        The number; ``None`` when none stands there.
+    unit : UnitWord, optional
+        The unit behind it; ``None``: pieces.
+    size : Measured, optional
+        What one container or piece holds or weighs.
+    others : list of Measured
+        The same amount said in other words.
+    kind : Kind
+        What ``word`` is.
+    word : str
+        Container, piece, measure by eye or length, as written.
+    modifiers : list of str
+        Words between number and unit: heaped, large.
+    cuts : list of str
+        Words there that say what is done to the food: packed.
+    each : bool
+        Whether the amount is for each of several ingredients.
+    written : str
+        All of it, as written.
+    doubts : list of Doubt
+        What is uncertain about it.
+    """
+
+    count: Count | None = None
+    unit: UnitWord | None = None
+    size: Measured | None = None
+    others: list[Measured] = field(default_factory=list)
+    kind: Kind = Kind.NONE
+    word: str = ""
+    modifiers: list[str] = field(default_factory=list)
+    cuts: list[str] = field(default_factory=list)
+    each: bool = False
+    written: str = ""
+    doubts: list[Doubt] = field(default_factory=list)
+
+    @property
+    def counted(self) -> bool:
+        """Whether pieces are counted, containers or parts of a food among them."""
+        return self.count is not None and (self.unit is None or self.unit.counts)
+
+
+def leading_at(text: str, measures: Measures) -> tuple[Leading, str]:
+    """Give what stands before the name in ``text``, and the text from the name on.
+
+    Examples
+    --------
+    >>> found, rest = leading_at("2 x 400 g tins chickpeas", Measures.METRIC)
+    >>> str(found.size), found.word, rest
+    ('400 g', 'tins', 'chickpeas')
+    """
+    found = Leading()
+    plain = without_about(text)
+    if thumb := _THUMB.match(plain):
+        found.count, rest = ONE, _length(found, thumb[0], plain[thumb.end() :])
+    elif counted := count_at(plain):
+        found.count, rest = counted
+        found.doubts += found.count.doubts
+        rest = _behind_number(found, rest, measures)
+    else:
+        rest = _without_number(found, plain, measures)
+    found.written = text[: len(text) - len(rest)].strip()
+    return found, without_of(rest)
+
+
+def _without_number(found: Leading, text: str, measures: Measures) -> str:
+    """A pinch of salt without its article; pieces and containers count only before "of"."""
+    word = _WORD.match(text)
+    if word is None:
+        return text
+    rest = text[word.end() :]
+    while word and word[1].casefold() in MODIFIERS and (more := _WORD.match(rest)):
+        found.modifiers.append(word[1])
+        word, rest = more, rest[more.end() :]
+    one = singular(word[1].casefold()) if word else ""
+    unit = unit_word(word[1], measures) if word else None
+    if word and rest.casefold().startswith(" of ") and (unit or one in VAGUE | PIECES | CONTAINERS):
+        found.count, found.unit = ONE, unit
+        if unit is None:
+            _named(found, word[1], one)
+        return rest
+    found.modifiers.clear()
+    return text
+
+
+def _behind_number(found: Leading, rest: str, measures: Measures) -> str:
+    if food := _TIMES_FOOD.match(rest):
+        return rest[food.end() :]
+    times = _TIMES.match(rest)
+    if times:
+        rest = rest[times.end() :]
+    elif inside := _BRACKET.match(rest):
+        found.size = whole_measure(inside[1], measures)
+        if found.size:
+            return _piece(found, rest[inside.end() :])
+    sized = _size(found, rest.lstrip(), measures, sure=bool(times))
+    if sized is not None:
+        return sized
+    if length := _LENGTH.match(rest):
+        return _length(found, f"{(found.count or ONE).written}{length[0]}", rest[length.end() :])
+    return _unit(found, rest, measures)
+
+
+def _size(found: Leading, text: str, measures: Measures, *, sure: bool) -> str | None:
+    """A second number: the size of one, as in 2 x 400 g or 3 400ml cans."""
+    second = count_at(text) if text[:1].isdecimal() else None
+    if second is None:
+        return None
+    if length := _LENGTH.match(second[1]):
+        rest = second[1][length.end() :]
+        piece = _WORD.match(rest)
+        written = f"{second[0].written}{length[0]}"
+        if piece and singular(piece[1].casefold()) in LENGTH_PIECES:
+            return _length(found, written, rest)
+        found.modifiers.append(written)
+        return rest
+    size = measured_at(text, measures)
+    if size is None:
+        return None
+    found.size, rest = size
+    rest = _others(found, rest, measures)
+    joined = re.match(r"[0-9.]+[-‐]", text) is not None
+    rest = _piece(found, rest)
+    if not (sure or joined or found.kind is not Kind.NONE):
+        count, written = found.count or ONE, f"{(found.count or ONE).written} {found.size}"
+        readings = [f"{count.written} of {found.size} each", f"{count.written}{size[0]}"]
+        found.count = Count(None, None, written=written)
+        found.doubts.append(doubt(messages.number_unclear, written, readings))
+    return rest
+
+
+def _length(found: Leading, written: str, rest: str) -> str:
+    """A length in place of an amount, up to the name."""
+    found.kind, found.word = Kind.LENGTH, written.strip(" -")
+    piece = _WORD.match(rest)
+    if piece and singular(piece[1].casefold()) in LENGTH_PIECES:
+        return rest[piece.end() :]
+    return rest
+
+
+def _unit(found: Leading, rest: str, measures: Measures) -> str:
+    if stick := _STICK.match(rest):
+        found.unit = unit_word("stick of butter", measures)
+        found.doubts.append(doubt(messages.stick))
+        return rest[stick.end() :]
+    rest = _modifiers(found, rest, measures)
+    unit = unit_at(rest, measures)
+    if unit is None:
+        return _piece(found, rest)
+    found.unit, rest = unit
+    found.doubts += found.unit.doubts
+    found.doubts += [
+        doubt(messages.spoon_heaped, word, found.unit.shown)
+        for word in found.modifiers
+        if word.casefold() in HEAPS
+    ]
+    rest = _added(found, rest, measures)
+    rest = _others(found, rest, measures)
+    if each := _EACH.match(rest):
+        found.each, rest = True, rest[each.end() :]
+    return rest if found.unit.counts else _held(found, rest)
+
+
+def _modifiers(found: Leading, rest: str, measures: Measures) -> str:
+    """Skip up to three words such as heaped or large, when a unit or a piece follows them."""
+    at, words = rest, []
+    while len(words) < 3 and (word := _WORD.match(at)):
+        low = word[1].casefold()
+        if low not in MODIFIERS | ADVERBS and low != "packed":
+            break
+        words.append(word[1])
+        at = at[word.end() :]
+    follows = _WORD.match(at)
+    if not words or follows is None:
+        return rest
+    one = singular(follows[1].casefold())
+    if unit_at(at, measures) is None and one not in PIECES | CONTAINERS | VAGUE:
+        return rest
+    packed = [w for w in words if w.casefold() in ADVERBS or w.casefold() == "packed"]
+    if packed:
+        found.cuts.append(" ".join(packed))
+    found.modifiers += [word for word in words if word not in packed]
+    return at
+
+
+def _added(found: Leading, rest: str, measures: Measures) -> str:
+    """A second number and unit that belong to the first: 1 lb 4 oz, 1 cup plus 2 tbsp."""
+    count, unit = found.count or ONE, found.unit
+    if count.low is None or unit is None:
+        return rest
+    whole = measured_at(f"{count.written.strip()} {unit.shown}{rest}", measures)
+    if whole is None or len(whole[1]) >= len(rest) or whole[0].unit != unit:
+        return rest
+    found.count = whole[0].count
+    found.doubts += [said for said in whole[0].doubts if said not in found.doubts]
+    return whole[1]
+
+
+def _others(found: Leading, rest: str, measures: Measures) -> str:
+    """The same amount in another unit, behind a stroke."""
+    while also := _OR_ALSO.match(rest):
+        other = measured_at(rest[also.end() :], measures)
+        if other is None:
+            break
+        found.others.append(other[0])
+        rest = other[1]
+    return rest
+
+
+def _held(found: Leading, rest: str) -> str:
+    """A container or piece behind a weight or volume, which then is its size."""
+    word = _WORD.match(rest)
+    one = singular(word[1].casefold()) if word else ""
+    if word is None or found.count is None or found.unit is None or found.unit.unit is None:
+        return rest
+    of = rest[word.end() :].casefold().startswith(" of ")
+    if one in CONTAINERS or one in PIECES_OF_A_WEIGHT or (of and one in PIECES):
+        found.size = Measured(found.count, found.unit)
+        found.count, found.unit = ONE, None
+        return _piece(found, rest)
+    return rest
+
+
+def _piece(found: Leading, rest: str) -> str:
+    """A container, a piece or a measure by eye behind the number."""
+    word = _WORD.match(rest)
+    if word is None:
+        return rest
+    one = singular(word[1].casefold())
+    if one not in CONTAINERS | PIECES | VAGUE | (PIECES_OF_A_WEIGHT if found.size else frozenset()):
+        return rest
+    _named(found, word[1], one)
+    return rest[word.end() :]
+
+
+def _named(found: Leading, word: str, one: str) -> None:
+    found.word = word
+    kinds = ((CONTAINERS, Kind.CONTAINER), (VAGUE, Kind.VAGUE))
+    found.kind = next((kind for words, kind in kinds if one in words), Kind.PIECE)

@@ -1,0 +1,201 @@
+"""A number with its unit, also in two parts: 200 g, 2-3 tbsp, 1 lb 4 oz, 1 cup plus 2 tbsp."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from costing.quantities import Measures, UnreadableNumber, read_number
+from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
+from costing.recipe_text import messages
+from costing.recipe_text.counts import ONE, Count, count_at, number_text
+from costing.recipe_text.doubts import Doubt, doubt
+from costing.recipe_text.unit_words import UnitWord, unit_at
+from costing.recipe_text.words import ABOUT
+
+_ABOUT = re.compile(rf"(?:(?:{'|'.join(ABOUT)})\b\.? ?|~ ?)(?=.*[0-9]|an? |half|one )", re.IGNORECASE)
+_PLUS = re.compile(r" ?(?:\+|\b(?:plus|and)\b|&) ?", re.IGNORECASE)
+_TO = re.compile(r" ?[-‐–—] ?| to | or ", re.IGNORECASE)
+_EACH = re.compile(r" ?\beach\b", re.IGNORECASE)
+_TOTAL = re.compile(r" ?\b(?:in total|total|altogether|total weight)\b", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """An amount as a line says it.
+
+    Parameters
+    ----------
+    count : Count
+        The number or range.
+    unit : UnitWord, optional
+        ``None``: pieces.
+    each : bool
+        Whether it is said of each of several.
+    total : bool
+        Whether it is said of all of them together.
+    doubts : tuple of Doubt
+        What is uncertain about it.
+    """
+
+    count: Count
+    unit: UnitWord | None = None
+    each: bool = False
+    total: bool = False
+    doubts: tuple[Doubt, ...] = ()
+
+    @property
+    def amount(self) -> str:
+        """For the Amount cell; blank when it cannot be written so that it can be read again."""
+        low, high = self.count.low, self.count.high
+        if low is None or high is None:
+            return ""
+        ends = [number_text(end, decimal=self.count.decimal) for end in (low, high)]
+        text = ends[0] if low == high else "-".join(ends)
+        return text if _reads_back(text, low, high) else ""
+
+    @property
+    def unit_shown(self) -> str:
+        """For the Unit cell."""
+        return "each" if self.unit is None else self.unit.shown
+
+    def __str__(self) -> str:
+        return f"{self.amount or self.count.written.strip()} {self.unit_shown}".strip()
+
+    @property
+    def rank(self) -> int:
+        """0 for a weight, 1 for a volume that is the same everywhere, 2 for the rest."""
+        if self.count.low is None:
+            return 3
+        if self.unit is None or self.unit.unit is None:
+            return 2
+        return 0 if self.unit.weighs else 1 if self.unit.exact_volume else 2
+
+    def times(self, count: Count) -> Measured:
+        """Give it for several."""
+        if count.low is None or count.high is None or self.count.low is None:
+            return replace(self, count=replace(self.count, low=None, high=None))
+        low, high = self.count.low * count.low, (self.count.high or self.count.low) * count.high
+        decimal = self.count.decimal or count.decimal
+        return replace(self, count=replace(self.count, low=low, high=high, decimal=decimal))
+
+    def plus(self, other: Measured) -> Measured | None:
+        """Give the sum in this one's unit, ``None`` when the two cannot be added."""
+        mine, its = (m.unit.unit if m.unit else None for m in (self, other))
+        if mine is None or its is None or mine.dimension is not its.dimension:
+            return None
+        if None in (self.count.low, self.count.high, other.count.low, other.count.high):
+            return None
+        part = its.size / mine.size
+        low = _sum(self.count.low, other.count.low, part)
+        high = _sum(self.count.high, other.count.high, part)
+        decimal = self.count.decimal or other.count.decimal
+        return replace(self, count=replace(self.count, low=low, high=high, decimal=decimal))
+
+
+def _sum(one: Fraction | None, other: Fraction | None, part: Fraction) -> Fraction:
+    return (one or Fraction(0)) + (other or Fraction(0)) * part
+
+
+def _reads_back(text: str, low: Fraction, high: Fraction) -> bool:
+    if len(text) > LONGEST_NUMBER:
+        return False
+    try:
+        number = read_number(text)
+    except (UnreadableNumber, AmbiguousNumber):
+        return False
+    return (number.low, number.high) == (low, high)
+
+
+def without_about(text: str) -> str:
+    """Give a text without "about" in front of its amount.
+
+    Examples
+    --------
+    >>> without_about("about 200 g"), without_about("about time")
+    ('200 g', 'about time')
+    """
+    about = _ABOUT.match(text)
+    return text[about.end() :] if about else text
+
+
+def measured_at(text: str, measures: Measures) -> tuple[Measured, str] | None:
+    """Give the number and unit at the start of ``text`` and what follows them.
+
+    Examples
+    --------
+    >>> found, rest = measured_at("1 lb 4 oz beef", Measures.METRIC)
+    >>> str(found), rest
+    ('1 1/4 lb', ' beef')
+    """
+    text = without_about(text.lstrip())
+    counted = count_at(text)
+    if counted is None:
+        return None
+    count, rest = counted
+    unit = unit_at(rest, measures)
+    if unit is None:
+        return None
+    found = Measured(count, unit[0], doubts=count.doubts + unit[0].doubts)
+    return _more(text, found, unit[1], measures)
+
+
+def _more(
+    text: str, found: Measured, rest: str, measures: Measures
+) -> tuple[Measured, str]:
+    """With a second number and unit behind it."""
+    if between := _TO.match(rest):
+        second = _simple(rest[between.end() :], measures)
+        if second and second[0].unit == found.unit and _rises(found.count, second[0].count):
+            high = second[0].count
+            count = replace(found.count, high=high.high, decimal=found.count.decimal or high.decimal)
+            return replace(found, count=count), second[1]
+    plus = _PLUS.match(rest)
+    second = _simple(rest[plus.end() :] if plus else rest.lstrip(), measures)
+    if second is None or (not plus and not (found.unit and found.unit.weighs)):
+        return found, rest
+    total = found.plus(second[0])
+    if total is None:
+        return found, rest
+    if plus:
+        written = text[: len(text) - len(second[1])].strip()
+        said = doubt(messages.amounts_added, written, str(total))
+        total = replace(total, doubts=(*total.doubts, said))
+    return total, second[1]
+
+
+def _simple(text: str, measures: Measures) -> tuple[Measured, str] | None:
+    counted = count_at(text)
+    unit = unit_at(counted[1], measures) if counted else None
+    if counted is None or unit is None:
+        return None
+    return Measured(counted[0], unit[0], doubts=counted[0].doubts), unit[1]
+
+
+def _rises(low: Count, high: Count) -> bool:
+    return low.high is not None and high.low is not None and low.high <= high.low
+
+
+def whole_measure(text: str, measures: Measures) -> Measured | None:
+    """Give the amount that a text is, with "each" or "in total"; ``None`` when it is more.
+
+    Examples
+    --------
+    >>> whole_measure("about 150 g each", Measures.METRIC).each
+    True
+    >>> whole_measure("2 tbsp vinegar", Measures.METRIC) is None
+    True
+    """
+    found = measured_at(text, measures)
+    if found is None:
+        return None
+    amount, rest = found
+    if each := _EACH.match(rest):
+        amount, rest = replace(amount, each=True), rest[each.end() :]
+    if total := _TOTAL.match(rest):
+        amount, rest = replace(amount, total=True), rest[total.end() :]
+    return None if rest.strip(" .,") else amount
+
+
+__all__ = ["ONE", "Measured", "measured_at", "whole_measure", "without_about"]

@@ -1,0 +1,309 @@
+"""What is said of lines of a recipe."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from costing.findings import Grade, Words, choice_words, message
+
+AMOUNTS = "a number, a fraction such as 1 1/2, or a range such as 2-3"
+
+
+@message("recipe line nameless", Grade.ERROR)
+def nameless(text: str) -> Words:
+    """A line that names no ingredient."""
+    return Words(
+        f'"{text}", which names no ingredient',
+        "an amount, a unit and an ingredient, such as 200 g flour",
+        "The whole line stands in Ingredient; write the ingredient's name there and its Amount.",
+    )
+
+
+@message("recipe number unreadable", Grade.ERROR)
+def number_unreadable(text: str, reason: str) -> Words:
+    """An amount whose number makes no sense."""
+    return Words(
+        f'the amount "{text}": {reason}',
+        AMOUNTS,
+        "Amount stays blank; write it there. The line stands in Note.",
+    )
+
+
+@message("recipe number unclear", Grade.ERROR)
+def number_unclear(text: str, readings: Sequence[str]) -> Words:
+    """A number that may be two."""
+    return Words(
+        f'the amount "{text}", which may be {choice_words(readings)}',
+        AMOUNTS,
+        f"Amount stays blank; write {choice_words(readings)} there.",
+    )
+
+
+@message("recipe point unclear", Grade.WARNING)
+def point_unclear(text: str, taken: str, other: str) -> Words:
+    """A point that may group thousands."""
+    return Words(
+        f'the amount "{text}", read as {taken}',
+        "digits without grouping",
+        f"Write {other} into Amount if that is meant.",
+    )
+
+
+@message("recipe hyphen in number", Grade.NOTE)
+def hyphen_in_number(text: str, taken: str) -> Words:
+    """A hyphen between a whole number and a fraction below 1."""
+    return Words(
+        f'the amount "{text}", read as {taken}',
+        "a blank between a whole number and its fraction",
+        "Change Amount if another number is meant.",
+    )
+
+
+@message("recipe amount missing", Grade.WARNING)
+def amount_missing(name: str) -> Words:
+    """A line without an amount."""
+    return Words(
+        "no amount",
+        f"{AMOUNTS}; or to taste",
+        f"Fill Amount; until then the need for {name} is unknown. A heading ends with a colon.",
+    )
+
+
+@message("recipe words for a number", Grade.WARNING)
+def number_vague(word: str, name: str) -> Words:
+    """A few, some."""
+    return Words(
+        f'"{word}" in place of a number',
+        AMOUNTS,
+        f"Fill Amount; until then the need for {name} is unknown.",
+    )
+
+
+@message("recipe couple", Grade.NOTE)
+def couple() -> Words:
+    """A couple."""
+    return Words('"a couple"', "a number", "It is read as 2; change Amount if more are meant.")
+
+
+@message("recipe measure vague", Grade.WARNING)
+def measure_vague(word: str, name: str) -> Words:
+    """A measure by eye."""
+    return Words(
+        f'the measure "{word}", which has no size',
+        "a weight, a volume or a number of pieces",
+        f"Fill Amount and Unit; until then the need for {name} is unknown.",
+    )
+
+
+@message("recipe length given", Grade.WARNING)
+def length_given(text: str, name: str) -> Words:
+    """A length in place of an amount."""
+    return Words(
+        f'the length "{text}"',
+        "a weight, a volume or a number of pieces",
+        f"Fill Amount and Unit; until then the need for {name} is unknown.",
+    )
+
+
+@message("recipe unit unclear", Grade.ERROR)
+def unit_unclear(text: str, choices: Sequence[str]) -> Words:
+    """A short word that cooks write for two units."""
+    return Words(
+        f'the unit "{text}"',
+        choice_words(choices),
+        f"Write {choice_words(choices)} into Unit; until then the line cannot be computed.",
+    )
+
+
+@message("recipe unit differs", Grade.ERROR)
+def unit_differs(text: str, choices: Sequence[str]) -> Words:
+    """A unit that the measures do not have."""
+    return Words(
+        f'the unit "{text}", which differs by country and which these Measures have not',
+        choice_words(choices),
+        f"Write {choice_words(choices)} into Unit, or choose other Measures.",
+    )
+
+
+@message("recipe pieces named", Grade.NOTE)
+def pieces_named(written: str, name: str) -> Words:
+    """A part of a food that is counted."""
+    return Words(
+        f'"{written}", which is no unit of the list',
+        "a weight, a volume or pieces",
+        f"It is counted as pieces of the ingredient {name}. To buy it as something else, change "
+        "Ingredient and Amount, or fill Grams per piece on the sheet Ingredients.",
+    )
+
+
+@message("recipe pack size missing", Grade.WARNING)
+def pack_size_missing(written: str, name: str) -> Words:
+    """A tin, a jar, a packet that may hold anything."""
+    return Words(
+        f'"{written}" without what it holds',
+        "the weight or volume of one, such as 400 g",
+        f"It is counted as pieces of the ingredient {name}; write a weight into Amount and Unit "
+        "if packs differ.",
+    )
+
+
+@message("recipe size not weighed", Grade.NOTE)
+def size_not_weighed(size: str, name: str) -> Words:
+    """Small, medium, large."""
+    return Words(
+        f'the size "{size}"',
+        "a weight, if the size matters",
+        f"The ingredient is {name} without its size; fill Grams per piece on the sheet "
+        "Ingredients, or write the weight into Amount and Unit.",
+    )
+
+
+@message("recipe spoon heaped", Grade.NOTE)
+def spoon_heaped(word: str, unit: str) -> Words:
+    """More than a level spoon."""
+    return Words(
+        f'"{word} {unit}"',
+        "a level measure",
+        f"A level {unit} is counted; write more into Amount if it matters.",
+    )
+
+
+@message("recipe amounts two", Grade.NOTE)
+def amounts_two(taken: str, left: Sequence[str]) -> Words:
+    """One amount written in two ways."""
+    return Words(
+        f"the amount {taken} beside {choice_words(left)}",
+        "one amount; a weight is preferred, then a volume in ml, then what stands first",
+        f"{taken} is taken; change Amount and Unit if the other is meant.",
+    )
+
+
+@message("recipe size of each", Grade.NOTE)
+def size_of_each(size: str, count: str, word: str) -> Words:
+    """The size of one, or of all together."""
+    return Words(
+        f"{size} beside {count} {word}",
+        '"each" or "in total" behind the size',
+        f"It is read as {size} each; change Amount if it is the weight of all.",
+    )
+
+
+@message("recipe amounts added", Grade.NOTE)
+def amounts_added(written: str, total: str) -> Words:
+    """Two amounts of one ingredient, one after the other."""
+    return Words(
+        f'"{written}"',
+        "one amount",
+        f"They are added up to {total}; change Amount and Unit if that is not meant.",
+    )
+
+
+@message("recipe amount second", Grade.WARNING)
+def amount_second(text: str, taken: str) -> Words:
+    """More of it, or of something else, behind the first amount."""
+    return Words(
+        f'"{text}" behind the first amount',
+        "one ingredient and one amount in a line",
+        f"Only {taken or 'the first'} is counted; add a row for the rest.",
+    )
+
+
+@message("recipe extra unmeasured", Grade.NOTE)
+def extra_unmeasured(text: str) -> Words:
+    """Plus extra for greasing."""
+    return Words(
+        f'"{text}" without an amount',
+        "an amount for all that is used",
+        "Only the amount in front of it is counted; raise Amount by what it takes.",
+    )
+
+
+@message("recipe ingredients or", Grade.WARNING)
+def ingredients_or(text: str, name: str) -> Words:
+    """One ingredient or another."""
+    return Words(
+        f'"{text}", a choice',
+        "one ingredient in a line",
+        f"The ingredient is called {name}; write the one that is used into Ingredient.",
+    )
+
+
+@message("recipe ingredients and", Grade.WARNING)
+def ingredients_and(name: str) -> Words:
+    """Two ingredients in one line."""
+    return Words(
+        f'"{name}", perhaps two ingredients',
+        "one ingredient in a line",
+        "If they are bought apart, write a row for each with its own Amount.",
+    )
+
+
+@message("recipe amount each", Grade.WARNING)
+def amount_each(amount: str, name: str) -> Words:
+    """An amount for each of several ingredients."""
+    return Words(
+        f'{amount} "each" of {name}',
+        "one ingredient in a line",
+        f"Amount stays blank; write a row for each ingredient, with {amount}.",
+    )
+
+
+@message("recipe ounces of liquid", Grade.NOTE)
+def ounces_of_liquid(name: str) -> Words:
+    """Ounces of something that is poured."""
+    return Words(
+        f"ounces of {name}",
+        "oz for a weight, fl oz for a volume",
+        "The weight is taken; write fl oz into Unit if the volume is meant.",
+    )
+
+
+@message("recipe cooked or raw", Grade.NOTE)
+def cooked_or_raw(word: str, name: str) -> Words:
+    """An amount of cooked food, perhaps."""
+    return Words(
+        f'"{word}"',
+        "the state in which the amount is measured",
+        f"The amount counts as raw {name} or as bought {word}. If it is weighed after cooking at "
+        "home, write cooked into Measured.",
+    )
+
+
+@message("recipe drained or not", Grade.NOTE)
+def drained_or_not(amount: str, name: str) -> Words:
+    """What a tin holds, liquid included."""
+    return Words(
+        f"{amount} of {name}, to be drained",
+        "the drained weight, if packs are entered drained",
+        f"{amount} is taken as the recipe has it; make Amount here and in Packs the same kind.",
+    )
+
+
+@message("recipe stick", Grade.NOTE)
+def stick() -> Words:
+    """A stick of butter."""
+    return Words(
+        '"stick" of butter',
+        "a weight",
+        "The US stick of a quarter pound is taken; write the weight if another is meant.",
+    )
+
+
+@message("recipe dish inside", Grade.WARNING)
+def dish_inside(unit: str, name: str) -> Words:
+    """A batch or portion of something that has no lines here."""
+    return Words(
+        f"a {unit} of {name}",
+        "a dish of this workbook, or a weight, volume or pieces",
+        f"Write the lines of the dish {name} into Recipes, or change Amount and Unit.",
+    )
+
+
+@message("recipe line too long", Grade.ERROR)
+def line_too_long(length: int, most: int) -> Words:
+    """A text that is no ingredient line."""
+    return Words(
+        f"{length} characters in a line",
+        f"at most {most} for an ingredient",
+        "Write each ingredient on a line of its own; the line stands in Note.",
+    )

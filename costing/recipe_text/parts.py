@@ -1,0 +1,228 @@
+"""The parts of a line put together: which amount is taken, what the food is called, what is open."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from costing.names import key
+from costing.quantities import BATCH, PORTION
+from costing.recipe_text import messages
+from costing.recipe_text.behind import Behind
+from costing.recipe_text.counts import ONE, Count
+from costing.recipe_text.doubts import Doubt, doubt
+from costing.recipe_text.leading import Kind, Leading
+from costing.recipe_text.measured import Measured
+from costing.recipe_text.names import Name, front_taken_off, named
+from costing.recipe_text.words import COOKED, LIQUIDS, ONE_NAME, SIZES
+
+TO_TASTE = "to taste"
+
+EXPLAIN_BLANK = (
+    messages.number_unreadable,
+    messages.number_unclear,
+    messages.number_vague,
+    messages.measure_vague,
+    messages.length_given,
+    messages.amount_each,
+)
+"""After one of these it goes without saying that the amount is missing."""
+
+_AND = re.compile(r"\s(?:and|&)\s", re.IGNORECASE)
+_OR = re.compile(r"\sor\s", re.IGNORECASE)
+_WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
+
+
+@dataclass(frozen=True, slots=True)
+class LineParts:
+    """An ingredient line taken apart.
+
+    Parameters
+    ----------
+    line : str
+        As it was written.
+    name : str
+        For the Ingredient cell.
+    amount : str
+        For the Amount cell: a number, a range, ``to taste`` or blank.
+    low, high : Fraction, optional
+        The ends of the amount; ``None`` when it is blank or to taste. [unit]
+    unit : str
+        For the Unit cell.
+    cut : str
+        For the Cut cell.
+    optional : bool
+        Whether the line may be left out.
+    to_taste : bool
+        Whether nothing is measured.
+    remainder : str
+        What the other parts do not hold, such as "for frying".
+    doubts : tuple of Doubt
+        What is uncertain; each becomes a finding at its place.
+    """
+
+    line: str
+    name: str
+    amount: str = ""
+    low: Fraction | None = None
+    high: Fraction | None = None
+    unit: str = ""
+    cut: str = ""
+    optional: bool = False
+    to_taste: bool = False
+    remainder: str = ""
+    doubts: tuple[Doubt, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Pieces:
+    """A line in pieces.
+
+    Parameters
+    ----------
+    line, text : str
+        As written, and tidied.
+    leading : Leading
+        What stands before the name.
+    behind : Behind
+        What stands behind it.
+    raw : str
+        The name as written.
+    """
+
+    line: str
+    text: str
+    leading: Leading
+    behind: Behind
+    raw: str
+
+    def put_together(self, *, to_taste: bool) -> LineParts:
+        """Give the parts of the line."""
+        leading, behind = self.leading, self.behind
+        self._size_from_behind()
+        cuts = leading.kind is not Kind.CONTAINER
+        name = front_taken_off(self.raw, counted=leading.counted, cuts=cuts)
+        if not any(c.isalpha() for c in name.text):
+            said = doubt(messages.nameless, self.text)
+            return LineParts(self.line, self.text or self.line.strip(), doubts=(said,))
+        amount, doubts = self._amount()
+        shown = named(name.text, leading)
+        taste = to_taste and leading.count is None
+        doubts = [*leading.doubts, *doubts, *self._doubts(name, shown, amount)]
+        if not taste and amount.amount == "" and not _explained(doubts):
+            doubts.append(doubt(messages.amount_missing, shown))
+        measured = bool(amount.amount)
+        unit = amount.unit_shown if measured or amount.unit is not None else ""
+        modifiers = [word for word in leading.modifiers if word not in name.sizes]
+        return LineParts(
+            self.line,
+            shown,
+            amount=TO_TASTE if taste else amount.amount,
+            low=amount.count.low if measured else None,
+            high=amount.count.high if measured else None,
+            unit="" if taste else unit,
+            cut=", ".join(dict.fromkeys([*leading.cuts, *name.cuts, *behind.cuts])),
+            to_taste=taste,
+            remainder=", ".join([*modifiers, *name.sizes, *name.remarks, *behind.remarks]),
+            doubts=tuple(dict.fromkeys(doubts)),
+        )
+
+    def _size_from_behind(self) -> None:
+        """Take a weight behind the name of a container or piece as its size."""
+        leading, others = self.leading, self.behind.others
+        if leading.kind not in (Kind.CONTAINER, Kind.PIECE) or leading.size is not None:
+            return
+        size = next((other for other in others if other.unit is not None), None)
+        if size is None:
+            return
+        others.remove(size)
+        leading.size = size
+        one = leading.count is None or leading.count.high == 1
+        if size.total or (leading.kind is Kind.PIECE and not size.each):
+            leading.count = ONE
+        elif not (size.each or one) and leading.count:
+            said = doubt(messages.size_of_each, str(size), leading.count.written, leading.word)
+            leading.doubts.append(said)
+
+    def _amount(self) -> tuple[Measured, list[Doubt]]:
+        """The one amount of all that are said, and the doubts that come of the choice."""
+        leading = self.leading
+        if leading.count is None or leading.kind in (Kind.VAGUE, Kind.LENGTH):
+            return Measured(Count(None, None)), []
+        first = Measured(leading.count, leading.unit)
+        doubts: list[Doubt] = []
+        if leading.size:
+            first = leading.size.times(leading.count)
+            doubts += leading.size.doubts
+        if leading.each and _AND.search(f" {self.raw} "):
+            said = doubt(messages.amount_each, str(first), self.raw)
+            return replace(first, count=Count(None, None)), [*doubts, said]
+        others = (*leading.others, *self.behind.others)
+        choices = [first, *(o.times(leading.count) if o.each else o for o in others)]
+        taken = min(choices, key=lambda choice: choice.rank)
+        left = [str(choice) for choice in choices if choice is not taken]
+        if left:
+            doubts += [*taken.doubts, doubt(messages.amounts_two, str(taken), left)]
+        for text, more in self.behind.added:
+            total = taken.plus(more)
+            if total is None:
+                doubts.append(doubt(messages.amount_second, text, str(taken)))
+            else:
+                doubts.append(doubt(messages.amounts_added, f"{taken}, {text}", str(total)))
+                taken = total
+        return taken, doubts
+
+    def _doubts(self, name: Name, shown: str, amount: Measured) -> Iterator[Doubt]:
+        """What is open about name and amount."""
+        yield from self._doubts_of_words(shown)
+        behind = self.behind
+        taken = str(amount) if amount.amount else ""
+        for text in behind.second:
+            yield doubt(messages.amount_second, text, taken)
+        for text in behind.extras:
+            yield doubt(messages.extra_unmeasured, text)
+        for text in behind.choices:
+            yield doubt(messages.ingredients_or, text, shown)
+        if _OR.search(shown):
+            yield doubt(messages.ingredients_or, shown, shown)
+        if _AND.search(shown) and not self.leading.each and key(shown) not in ONE_NAME:
+            yield doubt(messages.ingredients_and, shown)
+        if amount.unit is None:
+            for size in (*self.leading.modifiers, *name.sizes):
+                if size.casefold() in SIZES or size[0].isdecimal() or " " in size:
+                    yield doubt(messages.size_not_weighed, size, shown)
+            return
+        front = shown.split()[0].casefold()
+        for word in dict.fromkeys([*behind.cooked, *([front] if front in COOKED else [])]):
+            yield doubt(messages.cooked_or_raw, word, shown)
+        liquid = any(word.casefold() in LIQUIDS for word in _WORD.findall(shown)[-1:])
+        if amount.unit_shown == "oz" and liquid:
+            yield doubt(messages.ounces_of_liquid, shown)
+        if amount.unit.unit in (PORTION, BATCH):
+            yield doubt(messages.dish_inside, amount.unit_shown, shown)
+
+    def _doubts_of_words(self, shown: str) -> Iterator[Doubt]:
+        leading = self.leading
+        if leading.count is not None and leading.count.word:
+            yield doubt(messages.number_vague, leading.count.word, shown)
+        elif leading.kind is Kind.VAGUE:
+            yield doubt(messages.measure_vague, leading.word, shown)
+        elif leading.kind is Kind.LENGTH:
+            yield doubt(messages.length_given, leading.word, shown)
+        elif leading.size is None and leading.kind is Kind.PIECE:
+            yield doubt(messages.pieces_named, leading.written, shown)
+        elif leading.size is None and leading.kind is Kind.CONTAINER:
+            yield doubt(messages.pack_size_missing, leading.written, shown)
+        elif leading.unit and leading.unit.counts and "piece" in leading.written.casefold():
+            yield doubt(messages.pieces_named, leading.written, shown)
+        if leading.size and leading.kind is Kind.CONTAINER and leading.count:
+            if any("drain" in cut.casefold() for cut in self.behind.cuts):
+                yield doubt(
+                    messages.drained_or_not, str(leading.size.times(leading.count)), shown
+                )
+
+
+def _explained(doubts: list[Doubt]) -> bool:
+    return any(said.message in EXPLAIN_BLANK for said in doubts)
