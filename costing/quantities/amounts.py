@@ -203,7 +203,7 @@ def magnitude_text(value: Fraction) -> str:
         whole, part = divmod(size, 1)
         return f"{sign}{whole} {part}" if whole else f"{sign}{part}"
     places = DECIMALS_SHOWN
-    while size * 10**places < 1000 and size < 1:
+    while size * 10**places < 1000:
         places += 1
     rounded = terminating(Fraction((2 * size * 10**places + 1) // 2, 10**places))
     return f"≈ {sign}{rounded:f}"

@@ -251,6 +251,8 @@ REFUSED = {
     "-2-3": "a minus sign in a range",
     "2--3": "a minus sign in a range",
     "3-2": "the range goes down, from 3 to 2",
+    "5-1": "the range goes down, from 5 to 1",
+    "1/2-1/4": "the range goes down, from 1/2 to 1/4",
     "1-1/2": "the range goes down, from 1 to 1/2; for 1 and 1/2 write 1 1/2",
     "9" * 65: "a text too long for a number",
 }
