@@ -33,6 +33,8 @@ F = Fraction
         (1 / 7, F(1, 7)),
         (-2 / 3, F(-2, 3)),
         (1 / 9999, F(1, 9999)),
+        (1 / 10001, F("0.0000999900009999000")),
+        (0.6666666666666680, F("0.666666666666668")),
         (0.0, F(0)),
         (-0.0, F(0)),
         (12.5, F(25, 2)),
@@ -207,6 +209,13 @@ def test_read_number__asks_about_a_number_with_two_readings(
 def test_ambiguous_number__shows_both_readings() -> None:
     with pytest.raises(AmbiguousNumber, match=r"^'1,234' may be 1234 or 1\.234$"):
         read_number("1,234")
+
+
+@pytest.mark.parametrize(
+    ("text", "other"), [("1.500-2.500", F(2500)), ("1.500-2.5", F(1500)), ("1.5-2.5", None)]
+)
+def test_read_number__tells_so_of_a_range_too(text: str, other: Fraction | None) -> None:
+    assert read_number(text) == Number(F(3, 2), F(5, 2), other)
 
 
 @pytest.mark.parametrize(
