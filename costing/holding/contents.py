@@ -92,6 +92,8 @@ class Contents:
     def histories(self, number: int, logs: Sequence[tuple[Moment, ...]]) -> list[History]:
         """The histories of what a container holds; the worst of them governs it.
 
+        Components that need no temperature control have none.
+
         Parameters
         ----------
         number : int
@@ -99,14 +101,16 @@ class Contents:
         logs : sequence of tuple of Moment
             By container.
         """
-        inner = sorted(self.within(number))
-        container = self._containers[number]
-        only_containers = bool(inner) and all(
-            set(self._named.get(key(text), ())) - {number} for text in container.holds
-        )
-        given = [] if only_containers else [self._history(number, (), logs)]
+        within = self.within(number)
+        inner = [n for n in sorted(within) if self._containers[n].covered is not False]
+        alone = [
+            text
+            for text in self._containers[number].holds
+            if not set(self._named.get(key(text), ())) & set(inner)
+        ]
+        given = [self._history(number, (), logs)] if alone or not inner else []
         for component in inner:
-            between = sorted(n for n in inner if n != component and component in self.within(n))
+            between = sorted(n for n in within if n != component and component in self.within(n))
             given.append(self._history(number, (component, *between), logs))
         return given
 

@@ -180,11 +180,11 @@ class _Bench:
         question = self._question(number, asked)
         if question is None:
             return []
-        clocks = [self._clock(question, rule) for rule in self.chosen]
-        if self.general not in self.chosen and _needs_general(clocks):
-            clocks.append(self._clock(question, self.general))
-        clocks.sort(key=_strictness)
-        return [self._verdict(question, told, first=told is clocks[0]) for told in clocks]
+        by_rule = [self._clocks(question, rule) for rule in self.chosen]
+        if self.general not in self.chosen and _needs_general(by_rule):
+            by_rule.append(self._clocks(question, self.general))
+        told = sorted((min(clocks, key=_strictness) for clocks in by_rule), key=_strictness)
+        return [self._verdict(question, one, first=one is told[0]) for one in told]
 
     def _chosen(self, rules: Mapping[str, Rule]) -> list[Rule]:
         named = Named((name, rule) for name, rule in rules.items())
@@ -227,21 +227,17 @@ class _Bench:
             never[0] if never else None,
         )
 
-    def _clock(self, question: _Question, rule: Rule) -> Clock:
-        """The strictest clock of all that the container holds."""
+    def _clocks(self, question: _Question, rule: Rule) -> list[Clock]:
+        """A rule's clocks for all that the container holds, component by component."""
         at = question.judged_at
         if question.container.covered is False:
-            return Clock(rule, Status.NOT_COVERED, at, Course(), bars=(Bar.CLASS_NONE,))
+            return [Clock(rule, Status.NOT_COVERED, at, Course(), bars=(Bar.CLASS_NONE,))]
         if not self.logs[question.number] and rule.limits:
-            return Clock(rule, Status.CANNOT_BE_USED, at, Course(), bars=(Bar.NO_TIMES,))
-        histories = self.contents.histories(question.number, self.logs)
-        return min(
-            (
-                clock(history, rule, self._conditions(question.number, history.through), at)
-                for history in histories
-            ),
-            key=_strictness,
-        )
+            return [Clock(rule, Status.CANNOT_BE_USED, at, Course(), bars=(Bar.NO_TIMES,))]
+        return [
+            clock(history, rule, self._conditions(question.number, history.through), at)
+            for history in self.contents.histories(question.number, self.logs)
+        ]
 
     def _conditions(self, number: int, through: Iterable[int] = ()) -> Conditions:
         marks = [self.marks[inner] for inner in through]
@@ -304,11 +300,18 @@ def _strictness(told: Clock) -> tuple[int, datetime, datetime]:
     )
 
 
-def _needs_general(clocks: Sequence[Clock]) -> bool:
-    """Whether the general rule is applied beside the chosen ones."""
-    bars = [set(told.bars) for told in clocks]
-    if any(Bar.CLASS_NONE in barred for barred in bars):
-        return False
-    unusable = any(told.status is Status.CANNOT_BE_USED for told in clocks)
-    no_time = any(Bar.STATES_NO_TIME in barred for barred in bars)
-    return unusable or no_time or all(Bar.OTHER_FOOD in barred for barred in bars)
+def _needs_general(by_rule: Sequence[Sequence[Clock]]) -> bool:
+    """Whether the general rule is applied beside the chosen ones.
+
+    It is where a rule cannot be used or states no time, and where a component is food that none
+    of the rules is about.
+    """
+    every = [told for clocks in by_rule for told in clocks]
+    if any(told.status is Status.CANNOT_BE_USED for told in every):
+        return True
+    if any(Bar.STATES_NO_TIME in told.bars for told in every):
+        return True
+    return any(
+        all(Bar.OTHER_FOOD in told.bars for told in component)
+        for component in zip(*by_rule, strict=True)
+    )

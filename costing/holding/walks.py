@@ -148,7 +148,7 @@ class _Walk:
         if moment.at < self.since:
             return
         total = self.total(moment.at)
-        if self.displayed and total > timedelta(0):
+        if self.rule.clock is ClockKind.SINGLE_PERIOD and self.displayed and total > timedelta(0):
             self.period_used = True
         late = self.rule.return_limit is not None and total >= self.rule.return_limit.time
         if self.rule.clock is ClockKind.RUNNING:

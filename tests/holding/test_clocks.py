@@ -14,6 +14,7 @@ from costing.holding.statuses import Status
 
 HOUR = timedelta(hours=1)
 MINUTE = timedelta(minutes=1)
+HEATINGS = ["cooked 11:00 80 C", "reheated 11:00 80 C", "cooked 11:00 55 C"]
 
 
 def at(clock: str) -> str:

@@ -100,6 +100,26 @@ def test_contents__earlier_mark_of_a_component_governs() -> None:
     assert clock_shows(told.discard_at) == "2026-10-05 12:00 WEST"
 
 
+def test_contents__what_needs_no_control_brings_no_time_along() -> None:
+    """The flour has stood in the kitchen since the morning; the dough counts from 11:00."""
+    flour = bowl("out 08:00 22 C", name="flour tub", covered=False)
+    dough = bowl("out 11:00 4 C", name="dough", holds=("flour tub",))
+    told = last([flour, dough], "US-HOME-2H", "12:00")
+    assert told.status is Status.WITHIN
+    assert told.out_for == 60 * MINUTE
+
+
+def test_contents__component_that_no_chosen_rule_is_about_has_the_general_rule() -> None:
+    """Hot stock goes into the sauce, and the only rule chosen is for chilled food."""
+    stock = bowl("out 10:00 70 C", name="stock")
+    sauce = bowl("out 10:30", name="sauce", holds=("stock", "cream"))
+    verdicts, _ = judged([stock, sauce], "UK-CHILL4", at="12:00")
+    assert [(v.rule, v.status) for v in verdicts if v.container == "sauce"] == [
+        ("US-HOME-2H", Status.DISCARD),
+        ("UK-CHILL4", Status.WITHIN),
+    ]
+
+
 def test_contents__two_that_hold_each_other() -> None:
     one = bowl("out 10:00 4 C", name="one", holds=("two",))
     two = bowl("out 10:30 4 C", name="two", holds=("one",))

@@ -1,0 +1,268 @@
+"""Every form of reason, whole."""
+
+from __future__ import annotations
+
+import pytest
+from bowls import bowl, judged, verdict
+
+FIVE_C = "measured at or below 5 °C, or at or above 60 °C"
+HOME = "measured at or below 40 °F (4 °C), or at or above 140 °F (60 °C)"
+END = "Discard: not to be served, not to go back."
+
+REASONS = {
+    "never out": (
+        ("reading 10:00 4 C",),
+        "US-HOME-2H",
+        "11:00",
+        "Within the 2 h limit of US-HOME-2H, as logged: it has not left temperature control, so no "
+        "clock is running. Other hazards are not checked.",
+    ),
+    "out, may go back": (
+        ("out 10:00 4 C",),
+        "US-HOME-2H",
+        "10:55",
+        "Within the 2 h limit of US-HOME-2H, as logged: out for 55 min. Other hazards are not "
+        f"checked. It may go back before 2026-10-05 12:00 WEST, {HOME}; discard at 2026-10-05 "
+        "12:00 WEST.",
+    ),
+    "out, may go back before the limit to discard": (
+        ("out 10:00 4 C",),
+        "AU-2H4H",
+        "11:00",
+        "Within the 4 h limit of AU-2H4H, as logged: out for 1 h. Other hazards are not checked. "
+        f"It may go back before 2026-10-05 12:00 WEST, {FIVE_C}; discard at 2026-10-05 14:00 "
+        "WEST. AU-2H4H binds only businesses.",
+    ),
+    "out, may go back once": (
+        ("prep 10:00 4 C",),
+        "UK-CHILL4",
+        "11:00",
+        "Within the 4 h limit of UK-CHILL4, as logged: out for 1 h. Other hazards are not checked. "
+        "It may go back before 2026-10-05 14:00 WEST, measured at or below 8 °C, or at or above "
+        "63 °C, once only; discard at 2026-10-05 14:00 WEST. Preparation is counted as time out. "
+        "UK-CHILL4 binds only businesses.",
+    ),
+    "out, may not go back": (
+        ("out 10:00 4 C", "back 10:20 4 C", "out 10:40", "back 10:50"),
+        "US-TPHC-4",
+        "11:00",
+        "Within the 4 h limit of US-TPHC-4, as logged: out for 1 h. Other hazards are not checked. "
+        "It may not go back to be kept; discard at 2026-10-05 14:00 WEST. Going back at 2026-10-05 "
+        "10:20 WEST did not stop this clock. (1 more like this.) US-TPHC-4 binds only businesses.",
+    ),
+    "back, one limit": (
+        ("out 10:00 4 C", "back 10:30 4 C"),
+        "US-HOME-2H",
+        "11:00",
+        "Within the 2 h limit of US-HOME-2H, as logged: out for 30 min. Other hazards are not "
+        "checked. It went back; 1 h 30 min are left of the limit.",
+    ),
+    "back, two limits": (
+        ("out 10:00 4 C", "back 10:30 4 C"),
+        "AU-2H4H",
+        "11:00",
+        "Within the 4 h limit of AU-2H4H, as logged: out for 30 min. Other hazards are not "
+        "checked. It went back; 1 h 30 min are left in which it may go back again, 3 h 30 min "
+        "until it must be discarded. AU-2H4H binds only businesses.",
+    ),
+    "back, one period": (
+        ("out 10:00 4 C", "back 10:30 4 C"),
+        "UK-CHILL4",
+        "11:00",
+        "Within the 4 h limit of UK-CHILL4, as logged: out for 30 min. Other hazards are not "
+        "checked. It went back, and its one period is over: it may not be put out again. "
+        "UK-CHILL4 binds only businesses.",
+    ),
+    "back, not measured": (
+        ("out 10:00 4 C", "back 10:30"),
+        "US-HOME-2H",
+        "11:00",
+        "Within the 2 h limit of US-HOME-2H, as logged: out for 1 h. Other hazards are not "
+        f"checked. It may go back before 2026-10-05 12:00 WEST, {HOME}; discard at 2026-10-05 "
+        "12:00 WEST. It went back at 2026-10-05 10:30 WEST without a reading, which did not stop "
+        "the clock.",
+    ),
+    "back, outside control": (
+        ("out 10:00 4 C", "back 10:30 5 C"),
+        "US-HOME-2H",
+        "11:00",
+        "Within the 2 h limit of US-HOME-2H, as logged: out for 1 h. Other hazards are not "
+        f"checked. It may go back before 2026-10-05 12:00 WEST, {HOME}; discard at 2026-10-05 "
+        "12:00 WEST. It went back at 2026-10-05 10:30 WEST at 5 °C, where control is at or below "
+        "40 °F (4 °C), or at or above 140 °F (60 °C); the clock was not stopped.",
+    ),
+    "do not return": (
+        ("out 10:00 4 C", "back 12:15 4 C"),
+        "AU-2H4H",
+        "12:30",
+        "Past the 2 h in which AU-2H4H allows a return since 2026-10-05 12:00 WEST, as logged: out "
+        "for 2 h 30 min. It may not go back: use it before 2026-10-05 14:00 WEST, then discard. "
+        "Other hazards are not checked. It went back at 2026-10-05 12:15 WEST after 2 h 15 min, "
+        "which AU-2H4H does not allow; the clock was not stopped. AU-2H4H binds only businesses.",
+    ),
+    "discard, at the limit": (
+        ("out 10:00 4 C",),
+        "US-HOME-2H",
+        "12:00",
+        "Past the 2 h limit of US-HOME-2H since 2026-10-05 12:00 WEST, as logged: out for 2 h. "
+        f"{END}",
+    ),
+    "discard, after the limit": (
+        ("out 10:00 4 C",),
+        "US-HOME-2H",
+        "12:45",
+        "Past the 2 h limit of US-HOME-2H since 2026-10-05 12:00 WEST, as logged: out for 2 h "
+        f"45 min, 45 min over. {END}",
+    ),
+    "discard, second period": (
+        ("out 10:00 4 C", "back 10:30 4 C", "out 11:00 4 C"),
+        "UK-CHILL4",
+        "11:10",
+        "Put out again at 2026-10-05 11:00 WEST, and UK-CHILL4 allows one period only, as logged: "
+        f"out for 40 min, 10 min over. {END} UK-CHILL4 binds only businesses.",
+    ),
+    "read outside control": (
+        ("reading 09:30 4 C", "reading 10:00 9 C"),
+        "AU-2H4H",
+        "10:30",
+        "Within the 4 h limit of AU-2H4H, as logged: out for 1 h. Other hazards are not checked. "
+        f"It may go back before 2026-10-05 11:30 WEST, {FIVE_C}; discard at 2026-10-05 13:30 "
+        "WEST. Measured at 9 °C at 2026-10-05 10:00 WEST, it counts as out since 2026-10-05 09:30 "
+        "WEST. AU-2H4H binds only businesses.",
+    ),
+    "through the zone": (
+        ("reading 09:30 65 C", "out 10:00 4 C"),
+        "AU-2H4H",
+        "10:30",
+        "Within the 4 h limit of AU-2H4H, as logged: out for 1 h. Other hazards are not checked. "
+        f"It may go back before 2026-10-05 11:30 WEST, {FIVE_C}; discard at 2026-10-05 13:30 "
+        "WEST. At 4 °C by 2026-10-05 10:00 WEST it had passed through the zone between hot and "
+        "cold control, so it counts as out since 2026-10-05 09:30 WEST. AU-2H4H binds only "
+        "businesses.",
+    ),
+    "out of order": (
+        ("reading 10:00 4 C", "out 09:50"),
+        "AU-2H4H",
+        "11:00",
+        "Within the 4 h limit of AU-2H4H, as logged: out for 1 h. Other hazards are not checked. "
+        f"It may go back before 2026-10-05 12:00 WEST, {FIVE_C}; discard at 2026-10-05 14:00 "
+        "WEST. The times of its log are out of order at 2026-10-05 09:50 WEST, so it counts as "
+        "out since 2026-10-05 10:00 WEST. AU-2H4H binds only businesses.",
+    ),
+    "about other food": (
+        ("out 10:00 4 C",),
+        "UK-HOT2",
+        "11:00",
+        "UK-HOT2 is about hot food, and this left control as chilled food. UK-HOT2 binds only "
+        "businesses.",
+    ),
+}
+
+
+@pytest.mark.parametrize(("events", "rule", "at", "reason"), REASONS.values(), ids=list(REASONS))
+def test_reason__whole(events: tuple[str, ...], rule: str, at: str, reason: str) -> None:
+    log = bowl(*events, marked="14:00")
+    assert verdict(log, rule, at=at).reason == reason
+
+
+@pytest.mark.parametrize(
+    ("room", "sentence"),
+    [
+        (None, "The room temperature is not known, so the hot-room limit is used."),
+        ("33 C", "The room was at 33 °C, so the hot-room limit is used for the whole time."),
+    ],
+    ids=["not known", "hot"],
+)
+def test_reason__hot_room(room: str | None, sentence: str) -> None:
+    told = verdict(bowl("out 10:00 4 C"), "US-HOME-2H", at="10:30", room=room)
+    assert told.reason == (
+        "Within the 1 h limit of US-HOME-2H, as logged: out for 30 min. Other hazards are not "
+        f"checked. It may go back before 2026-10-05 11:00 WEST, {HOME}; discard at 2026-10-05 "
+        f"11:00 WEST. {sentence}"
+    )
+
+
+CANNOT = {
+    "no procedures": (
+        ("out 10:00 4 C",),
+        "14:00",
+        False,
+        "it needs written procedures for time as a control, and Settings does not say that they "
+        "are kept",
+    ),
+    "warm start": (
+        ("out 10:00 45 F",),
+        "14:00",
+        True,
+        "it left control by out at 45 °F; needed is at most 41 °F (5 °C) or at least 135 °F",
+    ),
+    "no start temperature": (
+        ("out 10:00",),
+        "14:00",
+        True,
+        "no temperature was read when it left control at 2026-10-05 10:00 WEST; needed is at most "
+        "41 °F (5 °C) or at least 135 °F",
+    ),
+    "not taken out": (
+        ("reading 10:00 20 C",),
+        "14:00",
+        True,
+        "it was measured at 20 °C at 2026-10-05 10:00 WEST without having been taken out",
+    ),
+    "marked too late": (
+        ("out 10:00 4 C",),
+        "14:01",
+        True,
+        "it is marked until 2026-10-05 14:01 WEST, later than 2026-10-05 14:00 WEST",
+    ),
+    "several": (
+        ("out 10:00 4 C",),
+        None,
+        False,
+        "it needs written procedures for time as a control, and Settings does not say that they "
+        "are kept; no discard time is marked on it",
+    ),
+}
+
+
+@pytest.mark.parametrize(
+    ("events", "marked", "procedures", "why"), CANNOT.values(), ids=list(CANNOT)
+)
+def test_reason__cannot_be_used(
+    events: tuple[str, ...], marked: str | None, procedures: bool, why: str
+) -> None:
+    told = verdict(bowl(*events, marked=marked), "US-TPHC-4", procedures=procedures, at="10:30")
+    said = told.reason.removeprefix(
+        "Measured at 20 °C at 2026-10-05 10:00 WEST, it counts as out since 2026-10-05 10:00 WEST. "
+    )
+    assert said == (
+        f"US-TPHC-4 binds only businesses. US-TPHC-4 cannot be used: {why}; treat as past its limit"
+    )
+
+
+def test_reason__cannot_be_used_out_of_order() -> None:
+    log = bowl("reading 10:00 4 C", "out 09:50 4 C", marked="14:00")
+    assert verdict(log, "US-TPHC-4", at="10:30").reason == (
+        "The times of its log are out of order at 2026-10-05 09:50 WEST, so it counts as out since "
+        "2026-10-05 10:00 WEST. US-TPHC-4 binds only businesses. US-TPHC-4 cannot be used: it is "
+        "not certain when it left temperature control; treat as past its limit"
+    )
+
+
+def test_reason__discard_by_the_mark() -> None:
+    told = verdict(bowl("out 10:00 4 C", marked="12:00"), "US-TPHC-4", at="12:10")
+    assert told.reason == (
+        "Past the discard time marked on it for US-TPHC-4 since 2026-10-05 12:00 WEST, as logged: "
+        f"out for 2 h 10 min, 10 min over. {END} US-TPHC-4 binds only businesses."
+    )
+
+
+def test_reason__with_what_it_holds() -> None:
+    tub, jar = bowl("out 10:00 4 C", name="tub", holds=("jar",)), bowl("opened 09:30", name="jar")
+    dish = bowl("out 10:30 4 C", name="dish", holds=("tub",))
+    verdicts, _ = judged([jar, tub, dish], "US-HOME-2H", at="10:30")
+    assert verdicts[-1].reason == (
+        "Within the 2 h limit of US-HOME-2H, as logged: out for 1 h. Other hazards are not "
+        f"checked. It may go back before 2026-10-05 11:30 WEST, {HOME}; discard at 2026-10-05 "
+        '11:30 WEST. Counted with the times of "jar", "tub", which it holds.'
+    )
