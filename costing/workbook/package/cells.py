@@ -140,8 +140,8 @@ class ResultSheet:
     table_rows : int, optional
         Rows of the table; all below the headings when left out.
     persons_columns : frozenset of int
-        Columns of the block, from 1, that are there for the person to write in: what stands
-        there is never called edited.
+        Columns, from 1, whose rows below the headings are there for the person to write in:
+        what stands there is never called edited.
     key_columns : tuple of int
         Columns of the table, from 1, that together tell a row from the others: what the person
         wrote beside a row, or into ``persons_columns``, then goes with it to its new place.

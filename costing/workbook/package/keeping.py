@@ -12,11 +12,17 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from costing.workbook.package.cells import ResultCell, ResultSheet
-from costing.workbook.package.ownership import Cells, Mark, block_checks, edited_cells
+from costing.workbook.package.ownership import (
+    At,
+    Cells,
+    Mark,
+    block_sums,
+    check_text,
+    edited_cells,
+    without_persons,
+)
 from costing.workbook.package.sheetcells import SheetCell, SheetRow
 from costing.workbook.package.tables import TableState
-
-At = tuple[int, int]
 
 
 @dataclass(slots=True)
@@ -92,24 +98,32 @@ def _typed_rows(mark: Mark, block: OldBlock, cells: Cells) -> list[int]:
     if more <= 0:
         return []
     rows = range(block.header + 1, block.body + 1)
-    if mark.rows_a_check == 1:
-        checked = [c for n, c in enumerate(block.ours) if n not in mark.unchecked]
-        _, now = block_checks(cells, height=block.body, columns=checked, rows_a_check=1)
-        known = set(mark.rows)
-        strange = [row for row in rows if now[row - 1] not in known]
-        return strange[-more:]
-    return list(rows[-more:])
+    if mark.rows_a_check > 1:
+        return list(rows[-more:])
+    checked = _checked(mark, block, cells)
+    now = block_sums(checked, height=block.body, columns=block.ours, rows_a_check=1).rows
+    known = set(mark.rows)
+    return [row for row in rows if check_text(now[row - 1]) not in known][-more:]
+
+
+def _checked(mark: Mark, block: OldBlock, cells: Cells) -> Cells:
+    """The cells that are compared with what was written."""
+    persons = [block.ours[c - 1] for c in mark.persons if 0 < c <= len(block.ours)]
+    return without_persons(cells, header=block.header, body=block.body, columns=persons)
 
 
 def edited(mark: Mark, block: OldBlock, cells: Cells) -> list[At]:
-    """Cells of ours that were edited, without the rows typed in."""
-    checked = [c for n, c in enumerate(block.ours) if n not in mark.unchecked]
-    typed = set(block.typed) | set(range(block.body + 1, block.body + block.totals + 1))
-    ours = {at: words for at, words in cells.items() if at[0] not in typed}
-    return sorted(
-        edited_cells(mark, ours, height=block.bottom, columns=checked)
-        - {(row, column) for row in typed for column in checked}
-    )
+    """Cells of ours that were edited, without the rows that are the person's."""
+    foreign = {*block.typed, *range(block.body + 1, block.body + block.totals + 1)}
+    rows = [row for row in range(1, block.bottom + 1) if row not in foreign]
+    number = {row: n for n, row in enumerate(rows, 1)}
+    ours = {
+        (number[row], column): words
+        for (row, column), words in _checked(mark, block, cells).items()
+        if row in number
+    }
+    found = edited_cells(mark, ours, height=len(rows), columns=block.ours)
+    return sorted((rows[row - 1], column) for row, column in found)
 
 
 @dataclass(slots=True)

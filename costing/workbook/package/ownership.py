@@ -10,9 +10,10 @@ from __future__ import annotations
 import hashlib
 import re
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from costing.workbook.package.addresses import whole
 from costing.workbook.package.book import Book, Name, Tab
 from costing.workbook.package.cells import ResultSheet
 
@@ -20,8 +21,6 @@ MARK_NAME = "_costing_sheet"
 CHECK_LENGTH = 3
 """Length of a checksum. [characters of 6 bits]"""
 CHECKS = 1 << 6 * CHECK_LENGTH
-UNCHECKED = "." * CHECK_LENGTH
-"""Stands for a column that is there for the person to write in."""
 DIGITS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
 LONGEST_LITERAL = 240
 """A text in a formula may have 255 characters; longer marks are joined with ``&``."""
@@ -30,6 +29,7 @@ NUMBERS = re.compile(r"(\d{1,7})x(\d{1,5});(\d{1,7})\+(\d{1,7})/(\d{1,4})")
 YES_NO = ("TRUE()", "FALSE()")
 LITERAL = re.compile(r'"((?:[^"]|"")*)"')
 
+At = tuple[int, int]
 Cells = Mapping[tuple[int, int], str]
 """Content of a block by row and column, as :func:`content_words` gives it."""
 
@@ -76,6 +76,20 @@ def check_text(number: int) -> str:
     return "".join(DIGITS[number >> 6 * place & 63] for place in reversed(range(CHECK_LENGTH)))
 
 
+def check_number(text: str) -> int:
+    """A checksum from the way the mark spells it.
+
+    Examples
+    --------
+    >>> check_number("__-")
+    262142
+    """
+    number = 0
+    for sign in text:
+        number = number << 6 | max(DIGITS.find(sign), 0)
+    return number
+
+
 @dataclass(frozen=True, slots=True)
 class Mark:
     """What the hidden name of a sheet says.
@@ -94,6 +108,8 @@ class Mark:
         How many rows share a checksum.
     columns, rows : tuple of str
         Checksums.
+    persons : tuple of int
+        Columns, from 1, whose table rows were there for the person to write in.
     """
 
     mark: str
@@ -104,16 +120,12 @@ class Mark:
     rows_a_check: int = 1
     columns: tuple[str, ...] = ()
     rows: tuple[str, ...] = ()
+    persons: tuple[int, ...] = ()
 
     @property
     def trailing(self) -> int:
         """Rows of the block below its table."""
         return self.height - self.header - self.table_rows if self.table_rows else 0
-
-    @property
-    def unchecked(self) -> frozenset[int]:
-        """Columns, from 0, that were there for the person to write in."""
-        return frozenset(n for n, check in enumerate(self.columns) if check == UNCHECKED)
 
     def formula(self) -> str:
         """The mark as the text of a defined name."""
@@ -124,6 +136,7 @@ class Mark:
                 f"{self.header}+{self.table_rows}/{self.rows_a_check}",
                 "".join(self.columns),
                 "".join(self.rows),
+                ",".join(map(str, self.persons)),
             )
         )
         pieces = [text[at : at + LONGEST_LITERAL] for at in range(0, len(text), LONGEST_LITERAL)]
@@ -141,7 +154,7 @@ def read_mark(formula: str) -> Mark | None:
     """
     text = "".join(found.group(1) for found in LITERAL.finditer(formula))
     fields = text.split(";")
-    if len(fields) != 5:
+    if len(fields) != 6:
         return None
     numbers = NUMBERS.fullmatch(";".join(fields[1:3]))
     if numbers is None:
@@ -156,6 +169,7 @@ def read_mark(formula: str) -> Mark | None:
         max(rows_a_check, 1),
         _checks(fields[3]),
         _checks(fields[4]),
+        tuple(whole(column, 0) for column in fields[5].split(",") if column),
     )
 
 
@@ -166,11 +180,13 @@ def _checks(text: str) -> tuple[str, ...]:
 def new_mark(sheet: ResultSheet, cells: Cells) -> Mark:
     """The mark of a block that holds ``cells``."""
     rows_a_check = max(-(-sheet.height // MOST_ROW_CHECKS), 1)
-    all_columns = range(1, sheet.width + 1)
-    columns, rows = block_checks(
-        cells,
+    body = sheet.height - sheet.trailing
+    persons = tuple(sorted(sheet.persons_columns))
+    checked = without_persons(cells, header=sheet.header_row, body=body, columns=persons)
+    sums = block_sums(
+        checked,
         height=sheet.height,
-        columns=[c for c in all_columns if c not in sheet.persons_columns],
+        columns=range(1, sheet.width + 1),
         rows_a_check=rows_a_check,
     )
     return Mark(
@@ -180,14 +196,31 @@ def new_mark(sheet: ResultSheet, cells: Cells) -> Mark:
         sheet.header_row,
         sheet.table_height if sheet.table is not None else 0,
         rows_a_check,
-        tuple(columns.get(c, UNCHECKED) for c in all_columns),
-        tuple(rows),
+        tuple(map(check_text, sums.columns.values())),
+        tuple(map(check_text, sums.rows)),
+        persons,
     )
 
 
-def block_checks(
-    cells: Cells, *, height: int, columns: Iterable[int], rows_a_check: int
-) -> tuple[dict[int, str], list[str]]:
+def without_persons(cells: Cells, *, header: int, body: int, columns: Iterable[int]) -> Cells:
+    """The cells, without those that are there for the person to write in."""
+    persons = frozenset(columns)
+    return {
+        at: words
+        for at, words in cells.items()
+        if not (at[1] in persons and header < at[0] <= body)
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class Sums:
+    """Checksums of columns, by their number, and of rows taken some together."""
+
+    columns: dict[int, int]
+    rows: list[int]
+
+
+def block_sums(cells: Cells, *, height: int, columns: Iterable[int], rows_a_check: int) -> Sums:
     """Checksums of the columns, and of the rows taken ``rows_a_check`` together."""
     by_column: dict[int, list[str]] = {column: [] for column in columns}
     by_row: list[list[str]] = [[] for _ in range(-(-height // rows_a_check))]
@@ -195,47 +228,67 @@ def block_checks(
         if column in by_column and row <= height:
             by_column[column].append(words)
             by_row[(row - 1) // rows_a_check].append(words)
-    return (
-        {column: check_text(checksum(words)) for column, words in by_column.items()},
-        [check_text(checksum(words)) for words in by_row],
+    return Sums(
+        {column: checksum(words) for column, words in by_column.items()},
+        [checksum(words) for words in by_row],
     )
 
 
-def edited_cells(
-    mark: Mark, cells: Cells, *, height: int, columns: Iterable[int]
-) -> set[tuple[int, int]]:
+def edited_cells(mark: Mark, cells: Cells, *, height: int, columns: Sequence[int]) -> set[At]:
     """Cells of our block that no longer hold what was written, as far as the checksums tell.
 
-    Sorting changes no column's checksum, so a list that was only sorted is not called edited. Two
-    edits in different rows and columns also point at the two other corners of their rectangle.
+    A column and a row that changed by the same amount point at one cell. What cannot be told so
+    (two edits in one row) points at all cells where a changed row crosses a changed column, blank
+    ones only when all of them are. Sorting changes no column, so a list that was only sorted is not called edited.
 
     Parameters
     ----------
     mark : Mark
         As it was written.
     cells : mapping
-        What stands there now.
+        What stands there now, without what the person was to write.
     height : int
         Rows of the block now.
-    columns : iterable of int
-        Columns of the block that are ours, now.
+    columns : sequence of int
+        Columns of the block that are ours, now, in order.
     """
-    by_column, by_row = block_checks(
-        cells, height=height, columns=columns, rows_a_check=mark.rows_a_check
-    )
-    known = Counter(check for check in mark.columns if check != UNCHECKED)
-    changed_columns = {c for c, check in by_column.items() if not _taken(known, check)}
+    sums = block_sums(cells, height=height, columns=columns, rows_a_check=mark.rows_a_check)
+    known = Counter(mark.columns)
+    changed_columns = [c for c, sum_ in sums.columns.items() if not _taken(known, sum_)]
     if not changed_columns:
         return set()
     known = Counter(mark.rows)
-    changed = [number for number, check in enumerate(by_row) if not _taken(known, check)]
-    per = mark.rows_a_check
-    rows = [row for number in changed for row in range(number * per + 1, number * per + per + 1)]
-    return {(row, column) for row in rows if row <= height for column in changed_columns}
+    changed_rows = [n for n, sum_ in enumerate(sums.rows) if not _taken(known, sum_)]
+    found: set[At] = set()
+    if len(sums.rows) == len(mark.rows) and len(sums.columns) == len(mark.columns):
+        by_column = {
+            column: (sums.columns[column] - check_number(mark.columns[n])) % CHECKS
+            for n, column in enumerate(columns)
+        }
+        by_row = [(s - check_number(mark.rows[n])) % CHECKS for n, s in enumerate(sums.rows)]
+        for column in tuple(changed_columns):
+            alike = [row for row in changed_rows if by_row[row] == by_column[column]]
+            if len(alike) == 1:
+                changed_columns.remove(column)
+                changed_rows.remove(alike[0])
+                found |= _crossing(alike, [column], mark.rows_a_check, height)
+    crossing = _crossing(changed_rows, changed_columns, mark.rows_a_check, height)
+    return found | ({at for at in crossing if at in cells} or crossing)
 
 
-def _taken(known: Counter[str], check: str) -> bool:
+def _crossing(rows: Iterable[int], columns: Iterable[int], per: int, height: int) -> set[At]:
+    """Cells where the rows of some checksums cross some columns."""
+    return {
+        (row, column)
+        for number in rows
+        for row in range(number * per + 1, min(number * per + per, height) + 1)
+        for column in columns
+    }
+
+
+def _taken(known: Counter[str], number: int) -> bool:
     """Whether the checksum is among those known; it is used up."""
+    check = check_text(number)
     if known[check] > 0:
         known[check] -= 1
         return True

@@ -9,10 +9,10 @@ from datetime import date
 from costing.workbook.package.addresses import address, corners, range_words
 from costing.workbook.package.cells import ResultCell, ResultSheet
 from costing.workbook.package.cellxml import cell_text, number_words, serial
-from costing.workbook.package.keeping import At, Keeper, Kept, OldBlock, edited, old_block
+from costing.workbook.package.keeping import Keeper, Kept, OldBlock, edited, old_block
 from costing.workbook.package.moving import Mover
 from costing.workbook.package.offsets import Document
-from costing.workbook.package.ownership import Cells, OwnSheet, content_words
+from costing.workbook.package.ownership import At, Cells, OwnSheet, content_words
 from costing.workbook.package.sheetcells import SheetCell, SheetRow, read_rows, shown
 from costing.workbook.package.sheetxml import (
     ORDER,
@@ -114,7 +114,9 @@ class Rerun:
         self.own, self.old, self.table, self.sheet, self.writer = own, old, table, sheet, writer
         self.new_words: Cells = words_of_sheet(sheet, from_1904=writer.from_1904)
         self.block: OldBlock = old_block(own.mark, table, sheet, old.words)
-        self.kept: Kept = self._keeper().place()
+        keeper = self._keeper()
+        self.kept: Kept = keeper.place()
+        self._columns = keeper.new_column | self.kept.columns
 
     def _keeper(self) -> Keeper:
         block = self.block
@@ -179,11 +181,10 @@ class Rerun:
 
     def _mover(self) -> Mover:
         old_rows = {row.number: new for new, row in self.kept.rows.items()}
-        columns = dict(self.kept.columns)
         return Mover(
             self.old.document.bytes,
             masters=self.old.masters,
-            columns=columns,
+            columns=self._columns,
             rows=old_rows,
             foot=(self.block.header, self.block.body, self.sheet.height - self.sheet.trailing),
             titles=frozenset({"", self.own.tab.title.casefold()}),
