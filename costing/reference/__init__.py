@@ -1,0 +1,33 @@
+"""Published values: foods by name, what is printed of them, and what may fill a blank."""
+
+from costing.reference.allergens import ALLERGEN_LISTS, allergen_words
+from costing.reference.files import REFERENCE_FOLDERS, Source, reference_file, sources
+from costing.reference.filled import Choices, Filled
+from costing.reference.filling import AGREE_WITHIN, FILLED_COLUMNS, fill
+from costing.reference.foods import Food, Match, Suggestion, all_foods, find_food, food
+from costing.reference.showing import pasted_row, published_text
+from costing.reference.tables import Published, published
+
+__all__ = [
+    "AGREE_WITHIN",
+    "ALLERGEN_LISTS",
+    "FILLED_COLUMNS",
+    "REFERENCE_FOLDERS",
+    "Choices",
+    "Filled",
+    "Food",
+    "Match",
+    "Published",
+    "Source",
+    "Suggestion",
+    "all_foods",
+    "allergen_words",
+    "fill",
+    "find_food",
+    "food",
+    "pasted_row",
+    "published",
+    "published_text",
+    "reference_file",
+    "sources",
+]

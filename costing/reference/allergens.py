@@ -1,0 +1,121 @@
+"""What a food brings, in the words of the allergen list of a place."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache
+from types import MappingProxyType
+
+from costing.reference.files import table_rows
+from costing.reference.tables import PublishedAllergen
+
+ALLERGEN_LISTS = ("US", "EU", "AU-NZ", "CA")
+
+TRUST = ("memory", "secondary", "source-text")
+"""How far rows are verified, the least first."""
+
+
+@dataclass(frozen=True, slots=True)
+class ListedWord:
+    """The word of a list for a substance.
+
+    Parameters
+    ----------
+    word : str
+        As it is shown, with the kind where the list groups several.
+    as_printed, source_id, locator, verified, note : str
+        Where the list is printed and how it was seen.
+    """
+
+    word: str
+    as_printed: str
+    source_id: str
+    locator: str
+    verified: str
+    note: str
+
+
+@dataclass(frozen=True, slots=True)
+class Listed:
+    """What a food brings by one list; no words: none of that list's."""
+
+    words: tuple[str, ...]
+    source_id: str
+    locator: str
+    verified: str
+    as_printed: str
+    note: str
+
+
+@cache
+def allergen_words(allergen_list: str) -> Mapping[str, ListedWord]:
+    """The words of a list, by substance.
+
+    Raises
+    ------
+    ValueError
+        If there is no such list.
+
+    Examples
+    --------
+    >>> allergen_words("EU")["wheat"].word
+    'cereals containing gluten (wheat)'
+    >>> "mollusc" in allergen_words("US")
+    False
+    """
+    if allergen_list not in ALLERGEN_LISTS:
+        raise ValueError(f"no allergen list {allergen_list!r}; known: {', '.join(ALLERGEN_LISTS)}")
+    return MappingProxyType(
+        {
+            row["substance"]: ListedWord(
+                row["word"],
+                row["as_printed"],
+                row["source_id"],
+                row["locator"],
+                row["verified"],
+                row["note"],
+            )
+            for row in table_rows("allergen_lists")
+            if row["list"] == allergen_list
+        }
+    )
+
+
+def listed_allergens(brings: Sequence[PublishedAllergen], allergen_list: str) -> Listed | None:
+    """What a food brings by one list; what it often brings is named too, out of caution.
+
+    Parameters
+    ----------
+    brings : sequence of PublishedAllergen
+        The rows about the food.
+    allergen_list : {'US', 'EU', 'AU-NZ', 'CA'}
+        Whose words are used.
+
+    Returns
+    -------
+    Listed or None
+        ``None`` when nothing is known of the food.
+
+    Raises
+    ------
+    ValueError
+        If there is no such list.
+    """
+    words = allergen_words(allergen_list)
+    if not brings:
+        return None
+    named = [(row, words[row.substance]) for row in brings if row.substance in words]
+    notes = [f"{word.word}: {row.why}" for row, word in named if row.why] + [
+        word.note for _, word in named if word.note
+    ]
+    seen = [row.verified for row in brings] + [word.verified for _, word in named]
+    lists = [word for _, word in named]
+    return Listed(
+        words=tuple(dict.fromkeys(word.word for word in lists)),
+        source_id=lists[0].source_id if lists else brings[0].source_id,
+        locator=lists[0].locator if lists else brings[0].locator,
+        verified=min(seen, key=TRUST.index),
+        as_printed=", ".join(dict.fromkeys(word.as_printed for word in lists)),
+        note="; ".join(dict.fromkeys([*notes, "traces and the maker's label are not known"])),
+    )

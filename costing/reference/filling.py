@@ -1,0 +1,270 @@
+"""What the published tables give for a blank cell of Ingredients: one value, or the choices.
+
+A blank is filled only when the ingredient's name is a food's name or synonym and one published
+value fits. Where values disagree, all are shown; which one is used is a stated rule:
+
+* several states of a food (cored; cored and peeled) are a choice, never decided here;
+* a figure of all varieties goes before one of a variety, and first-hand before second-hand: the
+  other rows are marked *show* in the tables and stand in the note;
+* of one cut the largest measure printed is used (a cup before a spoon, which is rounded harder);
+* a line with a cut means the measure printed for it, else one of a cut that fills a cup nearly
+  alike (diced for chopped), else one printed without a cut word, and the note says so;
+* a line without a cut means the measure printed without a cut word; when all are of some cut, they
+  must lie within :data:`AGREE_WITHIN` of each other;
+* of a range of days the low end is used, in the place the food is usually kept.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from fractions import Fraction
+
+from costing.quantities import Dimension
+from costing.reference.allergens import listed_allergens
+from costing.reference.cuts import cut_word, same_family
+from costing.reference.filled import (
+    Choices,
+    Filled,
+    decided,
+    from_row,
+    from_rows,
+    others_published,
+    undecided,
+    with_note,
+)
+from costing.reference.foods import Match, find_food
+from costing.reference.tables import (
+    HouseholdMeasure,
+    PieceWeight,
+    Published,
+    StorageDays,
+    published,
+)
+
+AGREE_WITHIN = Fraction(5, 100)
+"""Values no further apart than this agree: the first printed stands for all."""
+
+Filler = Callable[[Published, Match, str], Filled | Choices | None]
+
+USUAL_SIZES = {"egg": "large"}
+"""The size recipes mean where none is named, by group of food; otherwise the medium one."""
+
+
+def fill(
+    name: str,
+    column: str,
+    *,
+    cut: str = "",
+    unit_dimension: Dimension | None = None,
+    allergen_list: str = "EU",
+) -> Filled | Choices | None:
+    """What the tables give for a blank cell.
+
+    Parameters
+    ----------
+    name : str
+        The ingredient as the person writes it.
+    column : str
+        One of :data:`FILLED_COLUMNS`.
+    cut : str
+        The cut of the recipe line, which chooses the household measure, the piece, or the state
+        after trimming.
+    unit_dimension : Dimension, optional
+        How the line is measured; pieces counted whole need no trim yield.
+    allergen_list : {'US', 'EU', 'AU-NZ', 'CA'}
+        Whose words are used for allergens.
+
+    Returns
+    -------
+    Filled, Choices or None
+        ``None`` when the name is no known food or nothing is published for it.
+
+    Raises
+    ------
+    ValueError
+        If the tables fill no such column.
+
+    Examples
+    --------
+    >>> fill("onions", "Trim yield %").text
+    '90'
+    >>> [c.text for c in fill("apple", "Trim yield %").candidates]
+    ['90', '77']
+    >>> fill("onion", "Grams per ml", cut="diced").text
+    '0.6763'
+    """
+    if column not in FILLED_COLUMNS:
+        raise ValueError(f"no table fills the column {column!r}")
+    match = find_food(name)
+    if match.food is None:
+        return None
+    about = published(match.food.food_id)
+    if column == "Allergens":
+        return _allergens(about, allergen_list)
+    if column == "Trim yield %" and unit_dimension is Dimension.COUNT:
+        return None
+    return _FILLERS[column](about, match, cut)
+
+
+def _trim_yield(about: Published, _: Match, cut: str) -> Filled | Choices | None:
+    column = "Trim yield %"
+    rows = about.trim_yields
+    fitting = [row for row in rows if row.fills]
+    words = frozenset(cut.casefold().replace(",", " ").replace(" and ", " ").split())
+    if words and len(fitting) > 1:
+        after = {row.row_id: _state_words(row.after) for row in fitting}
+        fitting = (
+            [row for row in fitting if after[row.row_id] == words]
+            or [row for row in fitting if after[row.row_id] >= words]
+            or fitting
+        )
+    shown = [row for row in rows if not row.fills and row.basis != "common practice"]
+    return decided(
+        column,
+        about,
+        from_rows(column, fitting),
+        from_rows(column, shown),
+        why="it depends on the state in which it is bought and used",
+    )
+
+
+def _state_words(text: str) -> frozenset[str]:
+    return frozenset(text.replace(",", " ").replace(" and ", " ").split())
+
+
+def _cooked_weight(about: Published, _: Match, cut: str) -> Filled | Choices | None:
+    column = "Cooked weight %"
+    rows = about.cooked_weights
+    fitting = [row for row in rows if row.fills]
+    named = [row for row in fitting if cut and cut.casefold() in row.method]
+    return decided(
+        column,
+        about,
+        from_rows(column, named or fitting),
+        from_rows(column, (row for row in rows if not row.fills)),
+        within=AGREE_WITHIN,
+        why="it depends on how it is cooked",
+    )
+
+
+def _density(about: Published, _: Match, cut: str) -> Filled | Choices | None:
+    column = "Grams per ml"
+    measures = _largest_of_each_cut(row for row in about.household_measures if row.fills)
+    given = [(row, from_row(column, row, row.density, "g/ml")) for row in measures]
+    word = cut_word(cut)
+    exact = [value for row, value in given if word in row.cuts]
+    alike = [
+        with_note(value, f"printed for {value.state}, used for {word}")
+        for row, value in given
+        if any(same_family(word, known) for known in row.cuts)
+    ]
+    plain = [value for row, value in given if not row.cuts]
+    every = [value for _, value in given]
+    chosen = exact or alike or plain or every
+    if word and not exact and not alike:
+        if not plain:
+            return undecided(column, about, every, f"none is published for {word}")
+        chosen = [with_note(value, f"printed without a cut, used for {word}") for value in plain]
+    shown = [] if word else [value for value in every if value not in chosen]
+    why = "the weight of a cup depends on the cut"
+    return decided(column, about, chosen, shown, within=AGREE_WITHIN, why=why)
+
+
+def _largest_of_each_cut(rows: Iterable[HouseholdMeasure]) -> list[HouseholdMeasure]:
+    """Of one cut (and one note, such as peeled) the largest measure, in the order printed."""
+    largest: dict[tuple[str, str], HouseholdMeasure] = {}
+    for row in rows:
+        key = (row.cut, row.note if "the cup figure" not in row.note else "")
+        if key not in largest or row.size > largest[key].size:
+            largest[key] = row
+    return list(largest.values())
+
+
+def _piece_weight(about: Published, match: Match, cut: str) -> Filled | Choices | None:
+    column = "Grams per piece"
+    rows: list[PieceWeight] = list(about.piece_weights)
+    word = cut.casefold().strip()
+    named = [row for row in rows if word and row.piece in (word, word.removesuffix("s"))]
+    rows = named or rows
+    sized = [row for row in rows if match.size and row.size == match.size]
+    fitting = sized or [row for row in rows if row.fills or named]
+    usual = USUAL_SIZES.get(about.food.group, "medium")
+    medium = [row for row in fitting if row.size == usual]
+    if len(sized) > 1:
+        fitting = [row for row in sized if row.fills] or sized
+    return decided(
+        column,
+        about,
+        from_rows(column, fitting),
+        from_rows(column, (row for row in rows if not row.fills and not named and not fitting)),
+        within=AGREE_WITHIN,
+        why="it depends on the size",
+        suggested=from_rows(column, medium)[0] if len(medium) == 1 else None,
+    )
+
+
+def _keeps(*, opened: bool, column: str) -> Filler:
+    def filler(about: Published, _: Match, __: str) -> Filled | Choices | None:
+        rows: list[StorageDays] = [
+            row for row in about.storage_days if (row.counted_from == "opening") is opened
+        ]
+        usual = from_rows(column, (row for row in rows if row.fills))
+        if usual:
+            other = from_rows(column, (row for row in rows if not row.fills))
+            return with_note(usual[0], others_published(other))
+        if not opened and any(row.fills and row.as_printed == "Indefinitely" for row in rows):
+            after = _keeps(opened=True, column=column)(about, find_food(about.food.name), "")
+            if isinstance(after, Filled):
+                return with_note(after, "sealed it is printed as Indefinitely: at least this long")
+        return None
+
+    return filler
+
+
+def _holding_class(about: Published, _: Match, __: str) -> Filled | None:
+    row = about.holding
+    if row is None:
+        return None
+    doubt = "doubtful" if row.doubtful else ""
+    return Filled(
+        column="Holding class",
+        food_id=row.food_id,
+        value=row.holding_class,
+        state=row.legal_word,
+        source_id=row.source_id,
+        locator=row.locator,
+        verified=row.verified,
+        as_printed=row.legal_word,
+        note="; ".join(part for part in (doubt, row.note) if part),
+    )
+
+
+def _allergens(about: Published, allergen_list: str) -> Filled | None:
+    listed = listed_allergens(about.allergens, allergen_list)
+    if listed is None:
+        return None
+    return Filled(
+        column="Allergens",
+        food_id=about.food.food_id,
+        value=listed.words,
+        state=allergen_list,
+        source_id=listed.source_id,
+        locator=listed.locator,
+        verified=listed.verified,
+        as_printed=listed.as_printed,
+        note=listed.note,
+    )
+
+
+_FILLERS: dict[str, Filler] = {
+    "Trim yield %": _trim_yield,
+    "Cooked weight %": _cooked_weight,
+    "Grams per ml": _density,
+    "Grams per piece": _piece_weight,
+    "Keeps days": _keeps(opened=False, column="Keeps days"),
+    "Keeps days after opening": _keeps(opened=True, column="Keeps days after opening"),
+    "Holding class": _holding_class,
+}
+
+FILLED_COLUMNS = (*_FILLERS, "Allergens")
+"""Columns a blank of which may be filled; the days after opening have no column of their own."""

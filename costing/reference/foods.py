@@ -1,0 +1,250 @@
+"""Foods by the words a cook calls them: an exact name, a synonym, or suggestions.
+
+Only an exact name or a synonym is a match; the text search suggests and never decides.
+"""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from typing import Literal
+
+from costing.reference.files import table_rows
+
+SIZES = ("extra small", "extra large", "small", "medium", "large", "jumbo")
+"""Sizes a name may begin with: ``large eggs`` are eggs of the size large."""
+
+MOST_SUGGESTIONS = 5
+LEAST_SCORE = 70
+"""Below this score nothing is suggested. [of 100]"""
+
+_PREPARED_WORDS = """
+baby boiled boneless bunch chopped coarse coarsely cold cooked crumbled crushed cubed cut diced
+drained dried dry extra fine finely fresh freshly frozen good grated ground halved handful heaped
+hot juiced large lean lightly medium melted minced mixed of organic peeled picked pinch plain
+quality raw rinsed ripe roasted roughly seeded shelled shredded sifted skinless sliced small
+softened the thinly toasted trimmed unsalted warm washed whole
+"""
+PREPARED = frozenset(_PREPARED_WORDS.split())
+"""Words that tell how a food is prepared or picked, weighed lightly when suggesting."""
+
+
+@dataclass(frozen=True, slots=True)
+class Food:
+    """A food the tables know.
+
+    Parameters
+    ----------
+    food_id : str
+        Stable id.
+    name : str
+        Everyday name.
+    group : str
+        What kind of food it is, such as ``vegetable``.
+    """
+
+    food_id: str
+    name: str
+    group: str
+
+
+@dataclass(frozen=True, slots=True)
+class Suggestion:
+    """A known food whose name is like the words looked for.
+
+    Parameters
+    ----------
+    food : Food
+        The known food.
+    score : float
+        How alike, at most 100. [of 100]
+    """
+
+    food: Food
+    score: float
+
+
+@dataclass(frozen=True, slots=True)
+class Match:
+    """What a name was found to be.
+
+    Parameters
+    ----------
+    food : Food, optional
+        The one food meant; ``None`` when no name or synonym fits, or several do.
+    how : {'name', 'synonym', 'several', 'none'}
+        ``several``: the word is used for more than one food; the suggestions are those.
+    size : str
+        The size word the name began with, such as ``large``.
+    suggestions : tuple of Suggestion
+        The likeliest first; empty when there is a match.
+    """
+
+    food: Food | None
+    how: Literal["name", "synonym", "several", "none"]
+    size: str = ""
+    suggestions: tuple[Suggestion, ...] = ()
+
+
+def singular(word: str) -> str:
+    """A word without its plural ending, the same way for every word.
+
+    Examples
+    --------
+    >>> [singular(word) for word in ("onions", "tomatoes", "leaves", "cherries", "asparagus")]
+    ['onion', 'tomato', 'leaf', 'cherry', 'asparagus']
+    """
+    if len(word) < 4 or word.endswith(("ss", "us", "is")):
+        return word
+    if word.endswith("ies") and len(word) > 4:
+        return word[:-3] + "y"
+    if word.endswith(("oes", "ches", "shes", "xes", "sses", "zes")):
+        return word[:-2]
+    if word.endswith(("leaves", "halves", "loaves")):
+        return word[:-3] + "f"
+    return word.removesuffix("s")
+
+
+def food_key(name: str) -> str:
+    """What two spellings of a food's name have in common.
+
+    Case, accents, hyphens, apostrophes, runs of blanks and plural endings do not matter.
+
+    Examples
+    --------
+    >>> food_key("  Crème  Fraîche ") == food_key("creme fraiche")
+    True
+    >>> food_key("Spring-Onions")
+    'spring onion'
+    """
+    plain = "".join(c for c in unicodedata.normalize("NFKD", name) if not unicodedata.combining(c))
+    words = re.sub(r"[^a-z0-9%]+", " ", plain.casefold().replace("'", "").replace("’", ""))
+    return " ".join(singular(word) for word in words.split())
+
+
+@dataclass(frozen=True, slots=True)
+class _Index:
+    """Foods by id, and ids by key: of the name first, then of each synonym."""
+
+    foods: Mapping[str, Food]
+    names: Mapping[str, str]
+    synonyms: Mapping[str, str]
+    shared: Mapping[str, tuple[str, ...]]
+
+
+@cache
+def _index() -> _Index:
+    foods = {r["id"]: Food(r["id"], r["name"], r["group"]) for r in table_rows("foods")}
+    synonyms: dict[str, str] = {}
+    shared: dict[str, tuple[str, ...]] = {}
+    for row in table_rows("synonyms"):
+        key = food_key(row["synonym"])
+        if row["several"] == "yes":
+            shared[key] = (*shared.get(key, ()), row["food_id"])
+        else:
+            synonyms[key] = row["food_id"]
+    names = {food_key(food.name): food.food_id for food in foods.values()}
+    return _Index(foods, names, synonyms, shared)
+
+
+def all_foods() -> tuple[Food, ...]:
+    """Every food the tables know."""
+    return tuple(_index().foods.values())
+
+
+def food(food_id: str) -> Food:
+    """The food of an id.
+
+    Raises
+    ------
+    KeyError
+        If no food has that id.
+    """
+    return _index().foods[food_id]
+
+
+@lru_cache(maxsize=4096)
+def find_food(name: str) -> Match:
+    """The food a name means, or what it may have meant.
+
+    Parameters
+    ----------
+    name : str
+        As the person writes it; a size word may stand in front.
+
+    Returns
+    -------
+    Match
+        With a food when a name or synonym fits, otherwise with suggestions.
+
+    Examples
+    --------
+    >>> find_food("Scallions").food.name
+    'spring onion'
+    >>> match = find_food("large eggs")
+    >>> match.food.name, match.size
+    ('egg', 'large')
+    >>> [s.food.name for s in find_food("sprnig onion").suggestions][:1]
+    ['spring onion']
+    """
+    key = food_key(name)
+    for size in ("", *SIZES):
+        bare = key.removeprefix(size + " ") if size else key
+        if size and bare == key:
+            continue
+        found = _named(bare, size)
+        if found is not None:
+            return found
+    return Match(None, "none", suggestions=_suggestions(key))
+
+
+def _named(key: str, size: str) -> Match | None:
+    index = _index()
+    if key in index.names:
+        return Match(index.foods[index.names[key]], "name", size)
+    if key in index.synonyms:
+        return Match(index.foods[index.synonyms[key]], "synonym", size)
+    if key in index.shared:
+        meant = tuple(Suggestion(index.foods[i], 100.0) for i in index.shared[key])
+        return Match(None, "several", size, meant)
+    return None
+
+
+def _bare(key: str) -> str:
+    """A key without the words that only tell how the food is prepared."""
+    kept = [word for word in key.split() if word not in PREPARED]
+    return " ".join(kept)
+
+
+@cache
+def _searched() -> tuple[tuple[str, str, str], ...]:
+    """Keys that are searched, the same without words of preparation, and the food of each."""
+    index = _index()
+    pairs = [*index.names.items(), *index.synonyms.items()]
+    pairs += [(key, i) for key, ids in index.shared.items() for i in ids]
+    return tuple((key, _bare(key) or key, food_id) for key, food_id in pairs)
+
+
+def _suggestions(key: str) -> tuple[Suggestion, ...]:
+    """Known foods with names like ``key``, by three likenesses of letters and words."""
+    from rapidfuzz.fuzz import token_set_ratio, token_sort_ratio  # only for an unknown name
+
+    bare = _bare(key) or key
+    best: dict[str, float] = {}
+    for known, bare_known, food_id in _searched():
+        score = max(
+            token_sort_ratio(key, known),
+            token_sort_ratio(bare, bare_known) * 0.98,
+            token_set_ratio(bare, bare_known) * 0.9,
+        )
+        best[food_id] = max(best.get(food_id, 0.0), score)
+    ranked = sorted(best.items(), key=lambda pair: (-pair[1], pair[0]))
+    foods = _index().foods
+    return tuple(
+        Suggestion(foods[i], round(score, 1))
+        for i, score in ranked[:MOST_SUGGESTIONS]
+        if score >= LEAST_SCORE
+    )

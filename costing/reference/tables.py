@@ -1,0 +1,261 @@
+"""The published rows about a food, by kind, each with its source; read once, when first asked."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
+from fractions import Fraction
+from functools import cache
+from typing import Any, ClassVar, TypeVar
+
+from costing.quantities import Measures, find_unit
+from costing.reference.files import table_rows
+from costing.reference.foods import Food, food
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cited:
+    """What every published row carries.
+
+    Parameters
+    ----------
+    row_id : str
+        Stable id of the row in its table.
+    food_id : str
+        The food it is about.
+    source_id, locator : str
+        Where it is printed.
+    verified : str
+        How it was seen: source-text, secondary or memory.
+    note : str
+        What a reader must know of it.
+    """
+
+    table: ClassVar[str]
+    row_id: str
+    food_id: str
+    source_id: str
+    locator: str
+    verified: str
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Figure(Cited):
+    """A published number.
+
+    Parameters
+    ----------
+    value : Fraction, optional
+        ``None`` where no number is printed.
+    unit : str
+        What it is in.
+    as_printed : str
+        The source's own text.
+    fills : bool
+        Whether it may fill a blank; other rows are only shown.
+    """
+
+    value: Fraction | None
+    unit: str
+    as_printed: str
+    fills: bool
+
+    @property
+    def state(self) -> str:
+        """What tells this row from others of the same food."""
+        raise NotImplementedError
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TrimYield(Figure):
+    """Edible part of what is bought, with the state before and after and what is removed. [%]"""
+
+    table = "trim_yields"
+    before: str
+    after: str
+    removed: str
+    basis: str
+
+    @property
+    def state(self) -> str:
+        """As bought, and as used."""
+        return f"{self.before} -> {self.after}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HouseholdMeasure(Figure):
+    """Grams of one US cup, tablespoon, teaspoon or fluid ounce of a food and cut. [g/unit]"""
+
+    table = "household_measures"
+    cut: str
+
+    @property
+    def cuts(self) -> tuple[str, ...]:
+        """The cut words it is printed for; none when it is of the food as it comes."""
+        return tuple(word for word in self.cut.split("; ") if word)
+
+    @property
+    def size(self) -> Fraction:
+        """The measure it was taken with. [ml]"""
+        return find_unit(self.unit.removeprefix("g/"), Measures.US_CUSTOMARY).size
+
+    @property
+    def density(self) -> Fraction:
+        """Grams per millilitre of the measure. [g/ml]"""
+        return (self.value or Fraction(0)) / self.size
+
+    @property
+    def state(self) -> str:
+        """The cut, with what else tells it apart."""
+        return ", ".join(part for part in (self.cut.replace("; ", " or "), self.note) if part)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PieceWeight(Figure):
+    """Trimmed weight of one piece. [g]"""
+
+    table = "piece_weights"
+    piece: str
+    size: str
+
+    @property
+    def state(self) -> str:
+        """The size and what the piece is."""
+        return ", ".join(part for part in (self.size, self.piece) if part)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CookedWeight(Figure):
+    """Cooked weight of a food as percent of its raw weight, with its kind. [%]"""
+
+    table = "cooked_weights"
+    method: str
+    kind: str
+    low: Fraction | None
+    high: Fraction | None
+
+    @property
+    def state(self) -> str:
+        """How it is cooked, and the kind of ratio."""
+        return f"{self.method} ({self.kind})"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StorageDays(Figure):
+    """How long a food keeps; the value is the low end of the range. [day]"""
+
+    table = "storage_days"
+    place: str
+    counted_from: str
+    low: Fraction | None
+    high: Fraction | None
+
+    @property
+    def state(self) -> str:
+        """Where it is kept, and from when."""
+        start = "" if self.counted_from == "not stated" else f" from {self.counted_from}"
+        return self.place + start
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PublishedHolding(Cited):
+    """From when on a food needs time or temperature control, with the legal word for it."""
+
+    table = "holding_classes"
+    holding_class: str
+    legal_word: str
+    doubtful: bool
+    jurisdiction: str
+    edition: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PublishedAllergen(Cited):
+    """What a food brings that lists of allergens name; ``none`` states that it brings nothing."""
+
+    table = "allergens"
+    substance: str
+    certainty: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Published:
+    """Every published row about a food, by kind; shown-only rows are among them."""
+
+    food: Food
+    trim_yields: tuple[TrimYield, ...]
+    household_measures: tuple[HouseholdMeasure, ...]
+    piece_weights: tuple[PieceWeight, ...]
+    cooked_weights: tuple[CookedWeight, ...]
+    storage_days: tuple[StorageDays, ...]
+    holding: PublishedHolding | None
+    allergens: tuple[PublishedAllergen, ...]
+
+
+R = TypeVar("R", bound=Cited)
+
+_RENAMED = {"id": "row_id", "use": "fills"}
+_NUMBERS = ("value", "low", "high")
+
+
+def _read(kind: type[R], row: Mapping[str, str]) -> R:
+    wanted = {field.name for field in fields(kind)}
+    given: dict[str, Any] = {}
+    for column, text in row.items():
+        name = _RENAMED.get(column, column)
+        if name not in wanted:
+            continue
+        if name in _NUMBERS:
+            given[name] = Fraction(text) if text else None
+        elif name == "fills":
+            given[name] = text == "fill"
+        elif name == "doubtful":
+            given[name] = text == "yes"
+        else:
+            given[name] = text
+    return kind(**given)
+
+
+@cache
+def _rows_by_food(table: str) -> Mapping[str, list[dict[str, str]]]:
+    by_food: dict[str, list[dict[str, str]]] = {}
+    for row in table_rows(table):
+        by_food.setdefault(row["food_id"], []).append(row)
+    return by_food
+
+
+def _of(kind: type[R], food_id: str) -> tuple[R, ...]:
+    return tuple(_read(kind, row) for row in _rows_by_food(kind.table).get(food_id, ()))
+
+
+@cache
+def published(food_id: str) -> Published:
+    """Everything the tables hold about a food.
+
+    Parameters
+    ----------
+    food_id : str
+        As :func:`find_food` gives it.
+
+    Raises
+    ------
+    KeyError
+        If no food has that id.
+
+    Examples
+    --------
+    >>> [(row.after, int(row.value)) for row in published("apple").trim_yields if row.fills]
+    [('cored', 90), ('cored and peeled', 77)]
+    """
+    return Published(
+        food(food_id),
+        _of(TrimYield, food_id),
+        _of(HouseholdMeasure, food_id),
+        _of(PieceWeight, food_id),
+        _of(CookedWeight, food_id),
+        _of(StorageDays, food_id),
+        next(iter(_of(PublishedHolding, food_id)), None),
+        _of(PublishedAllergen, food_id),
+    )
