@@ -1,0 +1,348 @@
+"""Rows of To buy, Needs and Food cost."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from any_shoot import EVERY_KIND, any_shoot
+from hypothesis import given
+from small import books, books_of_shoot, line, lot, pack, sound
+from tart import DRY, FRESH, tart_shoot
+
+from costing.kitchen import HoldingClass
+from costing.report.shopping_rows import food_cost, needs, to_buy
+from costing.report.tables import Row, Table
+from costing.shoot import Episode, Purpose, Shoot, Shot
+
+SHOT = Shot(dish="soup")
+
+
+def row_of(table: Table, ingredient: str) -> Row:
+    """The only row of an ingredient."""
+    (row,) = [row for row in table.rows if row["ingredient"] == ingredient]
+    return row
+
+
+@pytest.fixture(scope="module")
+def tart() -> Any:
+    return books_of_shoot(tart_shoot())
+
+
+def test_to_buy__by_shop_in_the_order_of_packs_then_by_recipe(tart: Any) -> None:
+    rows = [(row["shop"], row["ingredient"]) for row in to_buy(tart).rows]
+    assert rows == [
+        (DRY, "flour"),
+        (DRY, "butter"),
+        (DRY, "egg"),
+        (DRY, "white beans"),
+        (DRY, "yoghurt"),
+        (DRY, "hazelnut"),
+        (DRY, "goat cheese"),
+        (FRESH, "leek"),
+        (FRESH, "lemon juice"),
+        (FRESH, "garlic"),
+        (FRESH, "parsley leaf"),
+    ]
+
+
+def test_to_buy__sealed_pack_in_its_own_unit(tart: Any) -> None:
+    """1250 g needed, 620 on hand, 1 kg bought: 0.37 kg left over."""
+    assert dict(row_of(to_buy(tart), "flour")) == {
+        "got_it": None,
+        "shop": DRY,
+        "section": "",
+        "ingredient": "flour",
+        "packs": 1,
+        "pack_amount": 1,
+        "unit": "kg",
+        "price_each": Fraction("0.89"),
+        "cost": Decimal("0.89"),
+        "needed": Fraction("1.25"),
+        "from_on_hand": Fraction("0.62"),
+        "bought": 1,
+        "left_over": Fraction("0.37"),
+        "buy_by": date(2031, 5, 9),
+        "allergens": "unknown: read the pack",
+        "substitute": "",
+        "note": "",
+    }
+
+
+def test_to_buy__loose_goods_count_steps_and_say_what_they_come_to(tart: Any) -> None:
+    leek = row_of(to_buy(tart), "leek")
+    assert (leek["packs"], leek["pack_amount"], leek["unit"]) == (45, 50, "g")
+    assert leek["price_each"] == Fraction("0.0945")
+    assert leek["note"] == "loose: 45 x 50 g = 2250 g"
+
+
+def test_to_buy__figures_are_in_the_unit_of_the_row() -> None:
+    """400 g trimmed at 0.8 are 500 g; a piece of 100 g trimmed is 125 g bought, so 4 pieces."""
+    found = books(
+        line("soup", "onion", "400 g"),
+        sound("onion", trim_yield=Fraction("0.8"), piece_weight=Fraction(100)),
+        pack("onion", "1 kg", "9"),
+        pack("onion", "3 each", "1"),
+        SHOT,
+    )
+    onion = row_of(to_buy(found), "onion")
+    assert (onion["packs"], onion["unit"]) == (2, "each")
+    assert (onion["needed"], onion["bought"], onion["left_over"]) == (4, 6, 2)
+
+
+def test_to_buy__sections_come_together_within_a_shop() -> None:
+    names = {"leek": "greens", "milk": "dairy", "chard": "Greens"}
+    found = books(
+        *(line("soup", name, "100 g") for name in names),
+        *(sound(name, section=section) for name, section in names.items()),
+        *(pack(name, "100 g", "1", shop="stall") for name in names),
+        SHOT,
+    )
+    assert [row["ingredient"] for row in to_buy(found).rows] == ["milk", "leek", "chard"]
+
+
+def test_to_buy__notes_say_what_is_odd_about_a_line() -> None:
+    settings: dict[str, Any] = {"prices_include_tax": False, "tax_rate": Fraction(1, 5)}
+    found = books(
+        line("soup", "leek", "100 g"),
+        line("soup", "mint", "100 g"),
+        line("soup", "chard", "100 g"),
+        pack("leek", "100 g", "1", note="ask for the thin ones"),
+        pack("mint", "100 g", "1", supplied=True),
+        pack("chard", "100 g", None),
+        SHOT,
+        **settings,
+    )
+    table = to_buy(found)
+    assert row_of(table, "leek")["note"] == "0.20 tax in the cost; ask for the thin ones"
+    assert row_of(table, "mint")["note"] == "supplied, costs nothing"
+    assert row_of(table, "mint")["price_each"] == 0
+    assert row_of(table, "chard")["note"] == "price unknown"
+    assert row_of(table, "chard")["price_each"] is None
+    assert row_of(table, "chard")["cost"] is None
+
+
+def test_to_buy__what_no_pack_covers_stands_on_the_list() -> None:
+    """700 g needed, 100 on hand, no pack at all."""
+    found = books(
+        line("soup", "leek", "700 g"),
+        sound("leek", holding_class=HoldingClass.NONE, section="greens"),
+        lot("leek", "100 g"),
+        SHOT,
+    )
+    leek = row_of(to_buy(found), "leek")
+    assert leek["packs"] is None
+    assert leek["cost"] is None
+    assert (leek["needed"], leek["from_on_hand"], leek["bought"]) == (700, 100, 0)
+    assert leek["unit"] == "g"
+    assert leek["section"] == "greens"
+    assert leek["note"] == "still missing: 600 g; no pack on the sheet Packs covers it"
+
+
+def test_to_buy__shortage_has_a_row_beside_the_packs() -> None:
+    found = books(
+        line("soup", "leek", "700 g"), pack("leek", "1 kg", "1", loose="100 g", at_most=5), SHOT
+    )
+    rows = [(row["packs"], row["note"]) for row in to_buy(found).rows]
+    assert rows == [
+        (5, "loose: 5 x 100 g = 500 g"),
+        (None, "still missing: 200 g; no pack on the sheet Packs covers it"),
+    ]
+
+
+def test_to_buy__what_nobody_gave_the_amount_of_stands_on_the_list() -> None:
+    found = books(line("soup", "leek", None), pack("leek", "1 kg", "1.89", shop="stall"), SHOT)
+    leek = row_of(to_buy(found), "leek")
+    assert (leek["shop"], leek["packs"], leek["needed"]) == ("stall", None, None)
+    assert leek["note"] == 'at least: the recipe does not say how much leek goes into "soup"'
+
+
+def test_to_buy__partly_unknown_is_bought_at_least() -> None:
+    found = books(
+        line("soup", "leek", "100 g"),
+        line("soup", "leek", None),
+        pack("leek", "1 kg", "1.89"),
+        SHOT,
+    )
+    note = row_of(to_buy(found), "leek")["note"]
+    assert note == 'at least: the recipe does not say how much leek goes into "soup"'
+
+
+def test_to_buy__unknown_of_which_there_is_plenty_is_not_on_the_list() -> None:
+    found = books(line("soup", "leek", None), lot("leek", None, plenty=True), SHOT)
+    assert to_buy(found).rows == ()
+
+
+def test_to_buy__dish_in_a_loop_is_not_on_the_list() -> None:
+    found = books(line("soup", "soup", "1 batch"), SHOT)
+    assert to_buy(found).rows == ()
+
+
+@pytest.mark.parametrize(
+    ("allergens", "shown"),
+    [(None, "unknown: read the pack"), ((), "none given"), (("milk", "nuts"), "milk, nuts")],
+    ids=["unknown", "none", "two"],
+)
+def test_to_buy__unknown_allergens_are_not_none(
+    allergens: tuple[str, ...] | None, shown: str
+) -> None:
+    found = books(
+        line("soup", "leek", "1 g"),
+        sound("leek", allergens=allergens),
+        pack("leek", "1 g", "1"),
+        SHOT,
+    )
+    assert row_of(to_buy(found), "leek")["allergens"] == shown
+
+
+def test_needs__every_step_from_trimmed_to_left() -> None:
+    """300 g x 2 / 0.75 = 800 g; 100 on hand; 700 / 0.8 = 875 g, of which 175 to be lost.
+
+    Two bags of 500 g at 2.00 bring 1000 g, 125 g left. Used 100 x 0.004 + 875 x 0.004 = 3.90.
+    """
+    found = books(
+        line("soup", "leek", "300 g"),
+        sound("leek", trim_yield=Fraction(3, 4), spoilage=Fraction(1, 5), holding_class="none"),
+        lot("leek", "100 g"),
+        pack("leek", "1/2 kg", "2"),
+        Shot(dish="soup", times=2),
+        currency="EUR",
+    )
+    assert dict(row_of(needs(found), "leek")) == {
+        "ingredient": "leek",
+        "trimmed_need": 600,
+        "trimmed_unit": "g",
+        "unit": "g",
+        "trim_yield": 75,
+        "as_bought_need": 800,
+        "spoilage_allowance": 175,
+        "on_hand_used": 100,
+        "net_need": 700,
+        "bought": 1000,
+        "left_over": 125,
+        "left_keeps": 0,
+        "used_value": Fraction("3.90"),
+        "bought_value": Decimal("4.00"),
+        "left_value": Fraction("0.50"),
+    }
+
+
+def test_needs__recipe_unit_where_the_shop_has_the_same_kind(tart: Any) -> None:
+    """Flour is measured in g and sold in kg; lemon juice in ml and sold by the piece."""
+    table = needs(tart)
+    flour, lemon = row_of(table, "flour"), row_of(table, "lemon juice")
+    assert (flour["unit"], flour["as_bought_need"]) == ("g", 1250)
+    assert (lemon["trimmed_need"], lemon["trimmed_unit"]) == (40, "ml")
+    assert (lemon["unit"], lemon["as_bought_need"]) == ("each", Fraction(4, 3))
+
+
+def test_needs__pieces_have_no_trim_yield_unless_it_is_given() -> None:
+    found = books(line("tart", "egg", "2 each"), line("tart", "leek", "2 g"), Shot(dish="tart"))
+    assert row_of(needs(found), "egg")["trim_yield"] is None
+    assert row_of(needs(found), "leek")["trim_yield"] == 100
+
+
+def test_needs__unknown_money_is_blank_and_not_zero() -> None:
+    found = books(
+        line("soup", "leek", "100 g"),
+        line("soup", "mint", "100 g"),
+        pack("leek", "100 g", None),
+        pack("mint", "100 g", "0"),
+        SHOT,
+    )
+    leek, mint = row_of(needs(found), "leek"), row_of(needs(found), "mint")
+    assert (leek["used_value"], leek["bought_value"], leek["left_value"]) == (None, None, None)
+    assert (mint["used_value"], mint["bought_value"], mint["left_value"]) == (0, 0, 0)
+
+
+@pytest.mark.parametrize(
+    ("keeps", "expected"),
+    [(None, 0), (Fraction(6), 0), (Fraction(7), 150)],
+    ids=["unknown life", "six days", "seven days"],
+)
+def test_needs__opened_pack_keeps_if_it_lives_seven_days(
+    keeps: Fraction | None, expected: int
+) -> None:
+    """850 g from a kilogram: the 150 g left are in an opened pack."""
+    found = books(
+        line("soup", "leek", "850 g"),
+        sound("leek", keeps_days=keeps),
+        pack("leek", "1 kg", "1"),
+        SHOT,
+    )
+    assert row_of(needs(found), "leek")["left_over"] == 150
+    assert row_of(needs(found), "leek")["left_keeps"] == expected
+
+
+def test_needs__loose_rest_is_open_and_a_dated_lot_keeps_to_its_day() -> None:
+    """50 g loose are left; of the lots 100 g end eight days later and 60 g two."""
+    parts = [
+        line("soup", "leek", "150 g"),
+        sound("leek"),
+        pack("leek", "1 kg", "1", loose="100 g"),
+        Episode(name="One", shoot_date=date(2031, 5, 10)),
+        SHOT,
+    ]
+    loose = row_of(needs(books(*parts)), "leek")
+    assert (loose["left_over"], loose["left_keeps"]) == (50, 0)
+    dated = [
+        lot("leek", "200 g", use_by=date(2031, 5, 12)),
+        lot("leek", "100 g", use_by=date(2031, 5, 18)),
+    ]
+    stocked = row_of(needs(books(*parts, *dated)), "leek")
+    assert (stocked["left_over"], stocked["left_keeps"]) == (150, 100)
+
+
+def test_food_cost__one_row_for_each_share_and_one_for_a_budget() -> None:
+    """300 g of a kilogram at 3.00; budget 2.00 for the first, 9.00 for the second episode."""
+    found = books(
+        line("soup", "leek", "100 g"),
+        sound("leek"),
+        pack("leek", "1 kg", "3"),
+        Episode(name="One", budget=Decimal(2)),
+        Episode(name="Two", budget=Decimal(9)),
+        Shot(dish="soup", episode="One"),
+        Shot(dish="soup", episode="One", purpose=Purpose.HERO),
+        Shot(dish="soup", episode="Two"),
+        currency="EUR",
+    )
+    assert [tuple(row.values()) for row in food_cost(found).rows] == [
+        ("One", None, None, Decimal("0.60"), Decimal("2.00"), Decimal(2), None),
+        ("One", "soup", "cook-through", Decimal("0.30"), Decimal("1.00"), None, None),
+        ("One", "soup", "hero", Decimal("0.30"), Decimal("1.00"), None, None),
+        ("Two", None, None, Decimal("0.30"), Decimal("1.00"), Decimal(9), None),
+        ("Two", "soup", "cook-through", Decimal("0.30"), Decimal("1.00"), None, None),
+    ]
+
+
+def test_food_cost__over_is_share_of_bought_less_budget() -> None:
+    found = books(
+        line("soup", "leek", "100 g"),
+        pack("leek", "1 kg", "3"),
+        Episode(name="One", budget=Decimal("2.50")),
+        SHOT,
+        currency="EUR",
+    )
+    assert food_cost(found).rows[0]["over"] == Decimal("0.50")
+
+
+@given(any_shoot(**EVERY_KIND))
+def test_tables__hold_together_for_every_shoot(shoot: Shoot) -> None:
+    """Law: costs of To buy are the total, and Needs balance row by row."""
+    found = books_of_shoot(shoot)
+    costs = [row["cost"] for row in to_buy(found).rows]
+    assert sum(cost for cost in costs if isinstance(cost, Decimal)) == found.totals.bought
+    for row in needs(found).rows:
+        numbers = {
+            key: Fraction(value)
+            for key, value in row.items()
+            if isinstance(value, Fraction | int | Decimal)
+        }
+        assert numbers["on_hand_used"] + numbers["net_need"] == numbers["as_bought_need"]
+        assert numbers["left_keeps"] <= numbers["left_over"]
+        assert all(value >= 0 for key, value in numbers.items() if key != "left_value")
+    shown = [row for row in food_cost(found).rows if row["dish"] is not None]
+    assert [row["used_value"] for row in shown] == [share.used for share in found.shares]

@@ -1,0 +1,289 @@
+"""Rows of Summary and Assumptions."""
+
+from __future__ import annotations
+
+from datetime import date, datetime
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from small import books, line, lot, pack, row, shoot_of, sound
+from tart import tart_shoot
+
+from costing.estimate import computers_zone, estimate
+from costing.holding.models import Container, Event, EventKind
+from costing.kitchen import HoldingClass
+from costing.quantities import amount
+from costing.report.assumption_rows import assumptions
+from costing.report.summary_rows import summary
+from costing.report.tables import Value
+from costing.shoot import Episode, Purpose, Shot
+
+SHOT = Shot(dish="soup")
+LEEK = line("soup", "leek", "100 g")
+
+
+def figures(*parts: Any, **settings: Any) -> list[tuple[Value, ...]]:
+    """Rows of Summary without containers and findings."""
+    return [tuple(row.values()) for row in summary(books(*parts, **settings), (), ()).rows]
+
+
+def assumed(*parts: Any, **settings: Any) -> list[tuple[Value, ...]]:
+    """Rows of Assumptions."""
+    table = assumptions(books(*parts, **settings), zone="Europe/Lisbon", zone_given=False)
+    return [tuple(row.values()) for row in table.rows]
+
+
+def test_summary__main_figures_of_the_tart() -> None:
+    told = estimate(tart_shoot()).summary
+    assert [tuple(row) for row in told.itertuples(index=False)] == [
+        ("Bought value", Decimal("38.64"), "what the tills take"),
+        ("Used value", Decimal("31.34"), "what the shots take, trim and spoilage included"),
+        ("of which from on hand", Decimal("3.35"), "stock that is not bought again"),
+        ("Left value", Decimal("10.65"), "bought + from on hand - used"),
+        ("Findings", "2 warnings", "Listed on the sheet Findings."),
+    ]
+
+
+def test_summary__tax_is_shown_when_there_is_any() -> None:
+    told = figures(
+        LEEK,
+        pack("leek", "100 g", "1"),
+        SHOT,
+        prices_include_tax=False,
+        tax_rate=Fraction(1, 5),
+    )
+    assert told[:2] == [
+        ("Bought value", Decimal("1.20"), "what the tills take"),
+        ("of which tax", Decimal("0.20"), ""),
+    ]
+
+
+def test_summary__total_says_what_it_leaves_out() -> None:
+    told = figures(LEEK, pack("leek", "100 g", None), SHOT)
+    missing = "; unknown above this, without the price of 1 x 100 g of leek"
+    assert told[0] == ("Bought value", Decimal("0.00"), "what the tills take" + missing)
+    assert str(told[1][2]).endswith(missing)
+    assert str(told[3][2]).endswith(missing)
+
+
+def test_summary__portions_minutes_and_budget_divide_and_compare() -> None:
+    """300 g of 1 kg at 3.00: 0.90 used; 4 portions 0.225, half up 0.23; 6 minutes 0.15."""
+    told = figures(
+        line("soup", "leek", "300 g"),
+        sound("leek"),
+        pack("leek", "1 kg", "3"),
+        Episode(name="One", portions=Fraction(4), minutes=Fraction(6), budget=Decimal("2.50")),
+        SHOT,
+        currency="EUR",
+    )
+    assert told[4:] == [
+        ("Used for a portion of One", Decimal("0.23"), "4 portions"),
+        ("Used for a minute of One", Decimal("0.15"), "6 minutes"),
+        ("Over budget, One", Decimal("0.50"), "share of bought less budget"),
+        ("Findings", "no findings", ""),
+    ]
+
+
+def test_summary__each_episode_of_several_has_its_part() -> None:
+    told = figures(
+        LEEK,
+        sound("leek"),
+        pack("leek", "1 kg", "3"),
+        Episode(name="One", title="Leeks"),
+        Episode(name="Two", budget=Decimal(5)),
+        *(Shot(dish="soup", episode=name) for name in ("One", "Two")),
+        currency="EUR",
+    )
+    assert told[4:9] == [
+        ("Used by One", Decimal("0.30"), "Leeks"),
+        ("Share of bought, One", Decimal("1.50"), ""),
+        ("Used by Two", Decimal("0.30"), ""),
+        ("Share of bought, Two", Decimal("1.50"), ""),
+        ("Over budget, Two", None, "the share of bought is within it"),
+    ]
+
+
+def test_summary__containers_past_a_limit_are_counted_and_named() -> None:
+    """Out from 10:00 and asked at 15:00: past two hours under the general rule."""
+    bowl = Container(
+        name="bowl",
+        holds=("leek",),
+        events=(Event(kind=EventKind.OUT, at=datetime(2031, 5, 10, 10, 0)),),
+    )
+    shoot = shoot_of(LEEK, bowl, SHOT, time_zone="Europe/Lisbon")
+    told = estimate(shoot, at=datetime(2031, 5, 10, 15, 0)).summary
+    (past,) = [r for r in told.itertuples(index=False) if r.figure == "Containers past a limit"]
+    assert past.value == 1
+    assert past.note == "bowl. Reminders based on published rules, see Holding times."
+
+
+def test_assumptions__none_for_a_shoot_that_says_everything() -> None:
+    assert (
+        assumed(
+            LEEK,
+            sound("leek"),
+            pack("leek", "1 kg", "3"),
+            Episode(name="One", shoot_date=date(2031, 5, 10)),
+            SHOT,
+            currency="EUR",
+            shopping_date=date(2031, 5, 9),
+        )
+        == []
+    )
+
+
+@pytest.mark.parametrize(
+    ("parts", "settings", "expected"),
+    [
+        (
+            [LEEK, sound("leek"), pack("leek", "1 kg", "3"), SHOT],
+            {},
+            (
+                "Settings",
+                "Currency",
+                "none: two digits and no sign",
+                "rule of this library",
+                "Fill Currency, a code of three letters.",
+            ),
+        ),
+        (
+            [LEEK, sound("leek"), SHOT, Episode(name="One", shoot_date=date(2031, 5, 10))],
+            {},
+            (
+                "Settings",
+                "Shopping date",
+                "2031-05-09",
+                "the day before the first shoot date",
+                "Fill Shopping date.",
+            ),
+        ),
+        (
+            [line("soup", "leek", "1 tbsp"), sound("leek"), SHOT],
+            {},
+            (
+                "Settings",
+                "What tsp, tbsp and cup mean",
+                "metric",
+                "rule of this library",
+                "Fill Measures.",
+            ),
+        ),
+        (
+            [LEEK, sound("leek"), Shot(dish="soup", name="P1", purpose=Purpose.BITE)],
+            {},
+            (
+                '\'Shoot plan\' (row "P1", column "Eaten")',
+                'Whether the food of "P1" is eaten',
+                "yes",
+                "the purpose bite",
+                "Fill Eaten.",
+            ),
+        ),
+        (
+            [
+                line(
+                    "soup",
+                    "egg",
+                    "3 each",
+                    amount_low=amount("2 each"),
+                    row=row("Recipes", 4, "egg", Amount="E"),
+                ),
+                SHOT,
+            ],
+            {},
+            (
+                "Recipes!E4",
+                'egg in "soup", a range from 2 each',
+                "3 each",
+                "the upper end is bought",
+                "Write one number into Amount.",
+            ),
+        ),
+        (
+            [LEEK, SHOT],
+            {},
+            (
+                'Ingredients (row "leek", column "Trim yield %")',
+                "Trim yield of leek",
+                "100 %",
+                "none given: nothing is taken to be lost in trimming",
+                "Fill Trim yield % for leek.",
+            ),
+        ),
+        (
+            [
+                LEEK,
+                sound("leek", holding_class=HoldingClass.NONE),
+                pack("leek", "1/2 kg", "3"),
+                lot("leek", "60 g"),
+                SHOT,
+            ],
+            {"currency": "EUR"},
+            (
+                '\'On hand\' (row "leek", column "Value")',
+                "Value of leek on hand",
+                "6 EUR for 1 kg",
+                "the cheapest pack price per unit",
+                "Fill Value with money for the whole lot.",
+            ),
+        ),
+        (
+            [LEEK, sound("leek", spoilage=Fraction(1, 5)), SHOT],
+            {},
+            (
+                'Episodes (row "Episode 1", column "Shoot date")',
+                'Days from shopping to the shoot of "Episode 1"',
+                "1",
+                "no date: the shoot is taken to be the day after shopping",
+                "Fill Shoot date.",
+            ),
+        ),
+    ],
+    ids=[
+        "currency",
+        "shopping date",
+        "measures",
+        "eaten",
+        "range",
+        "trim yield",
+        "value of stock",
+        "days of spoilage",
+    ],
+)
+def test_assumptions__each_value_nobody_typed(
+    parts: list[Any], settings: dict[str, Any], expected: tuple[str, ...]
+) -> None:
+    assert assumed(*parts, **settings) == [expected]
+
+
+def test_assumptions__what_holding_is_judged_by() -> None:
+    told = assumed(LEEK, sound("leek"), Container(name="bowl"), SHOT)
+    assert [(about, used) for _, about, used, _, _ in told] == [
+        ("Time zone", "Europe/Lisbon"),
+        ("Holding rules", "US-HOME-2H"),
+        ("Room temperature", "unknown; the hot-room limit where a rule has one"),
+    ]
+
+
+def test_assumptions__a_dish_in_a_loop_has_no_trim_yield() -> None:
+    assert assumed(line("soup", "soup", "1 batch"), SHOT) == []
+
+
+def test_estimate__takes_the_computers_zone_when_none_is_set() -> None:
+    assert estimate(shoot_of(LEEK, SHOT)).zone == computers_zone()
+
+
+def test_estimate__is_the_same_twice_and_findings_stand_in_order_once() -> None:
+    one, other = estimate(tart_shoot()), estimate(tart_shoot())
+    assert one.as_json() == other.as_json()
+    assert len(set(one.findings)) == len(one.findings)
+
+
+def test_estimate__nothing_at_all_is_an_answer_too() -> None:
+    """No recipes: one finding, empty tables, totals of nothing."""
+    empty = estimate(shoot_of())
+    assert [finding.code for finding in empty.findings] == ["nothing to cook"]
+    assert empty.totals.bought == 0
+    assert len(empty.to_buy) == len(empty.needs) == len(empty.food_cost) == 0

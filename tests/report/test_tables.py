@@ -1,0 +1,166 @@
+"""Result tables: headings, JSON and frames."""
+
+from __future__ import annotations
+
+import json
+from datetime import UTC, date, datetime, timedelta
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+from small import line, pack, shoot_of, sound
+from tart import tart_shoot
+
+from costing.estimate import Estimate, estimate
+from costing.report.csv_form import csv_text
+from costing.report.finding_rows import findings_table
+from costing.report.frames import frame
+from costing.report.json_form import duration, plain, rows
+from costing.report.tables import RESULT_LAYOUTS, Column, Layout, Table
+from costing.shoot import Shot
+
+HEADINGS = {
+    "Summary": "Figure, Value, Note",
+    "To buy": "Got it, Shop, Section, Ingredient, Packs, Pack amount, Unit, Price each, Cost, "
+    "Needed, From on hand, Bought, Left over, Buy by, Allergens, Substitute, Note",
+    "Needs": "Ingredient, Trimmed need, Trimmed unit, Unit, Trim yield %, As bought need, "
+    "Spoilage allowance, On hand used, Net need, Bought, Left over, Left keeps, Used value, "
+    "Bought value, Left value",
+    "Food cost": "Episode, Dish, Purpose, Used value, Share of bought, Budget, Over",
+    "Holding times": "Container, Rule, Strictest, Status, Out for, Discard at, Return before, "
+    "Reason, Source, Verified",
+    "Assumptions": "Where, About, Value used, Source, How to override",
+    "Findings": "Grade, Code, Sheet, Cell, Row, Column, Found, Expected, What to do",
+}
+"""The columns people are promised, sheet by sheet."""
+
+
+@pytest.mark.parametrize("layout", RESULT_LAYOUTS, ids=lambda layout: layout.title)
+def test_layout__columns_are_those_promised(layout: Layout) -> None:
+    """Written down a second time here, so that a heading is not changed by a slip."""
+    assert ", ".join(column.heading for column in layout.columns) == HEADINGS[layout.title]
+
+
+def test_layout__headings_become_keys() -> None:
+    assert Column("Trim yield %").key == "trim_yield"
+    assert Column("As bought need").key == "as_bought_need"
+    assert [layout.key for layout in RESULT_LAYOUTS][:3] == ["summary", "to_buy", "needs"]
+
+
+def test_table__row_of_another_length_is_refused() -> None:
+    with pytest.raises(ValueError, match="zip"):
+        Table.of(RESULT_LAYOUTS[0], [["Bought value"]])
+
+
+@pytest.mark.parametrize(
+    ("value", "expected"),
+    [
+        (Fraction(20, 3), "20/3"),
+        (Fraction(1, 8), "0.125"),
+        (Fraction(85), "85"),
+        (Decimal("38.60"), "38.60"),
+        (Decimal("1E+2"), "100"),
+        (5, 5),
+        (None, None),
+        ("leek", "leek"),
+        (date(2031, 5, 9), "2031-05-09"),
+        (datetime(2031, 5, 10, 14, 5, tzinfo=UTC), "2031-05-10T14:05:00+00:00"),
+        (timedelta(hours=2, minutes=15), "PT2H15M"),
+        (timedelta(seconds=90), "PT1M30S"),
+        (timedelta(0), "PT0M"),
+    ],
+    ids=str,
+)
+def test_plain__exact_numbers_are_strings(value: object, expected: object) -> None:
+    """A terminating decimal as such, otherwise a fraction; instants and spans by ISO 8601."""
+    assert plain(value) == expected  # type: ignore[arg-type]
+
+
+def test_duration__days_are_hours() -> None:
+    assert duration(timedelta(days=2, minutes=1)) == "PT48H1M"
+
+
+@pytest.fixture(scope="module")
+def tart() -> Estimate:
+    return estimate(tart_shoot())
+
+
+@pytest.mark.parametrize("layout", RESULT_LAYOUTS, ids=lambda layout: layout.title)
+def test_frame__columns_are_the_keys_even_without_rows(tart: Estimate, layout: Layout) -> None:
+    found = frame(tart.tables()[layout.key])
+    assert list(found.columns) == [column.key for column in layout.columns]
+    assert list(frame(Table.of(layout, [])).columns) == list(found.columns)
+    assert len(found) == len(tart.tables()[layout.key].rows)
+
+
+def test_frame__numbers_stay_exact(tart: Estimate) -> None:
+    leek = tart.needs.set_index("ingredient").loc["leek"]
+    assert leek["as_bought_need"] == Fraction(20000, 9)
+    assert type(leek["as_bought_need"]) is Fraction
+    assert type(leek["bought_value"]) is Decimal
+    assert tart.to_buy["got_it"].isna().all()
+
+
+def test_json__is_plain_and_carries_the_totals(tart: Estimate) -> None:
+    """38.64 bought, 31.34 used, 3.35 of it from on hand, 10.65 left; nothing is missing."""
+    told = json.loads(json.dumps(tart.as_json()))
+    assert told["totals"] == {
+        "bought": "38.64",
+        "used": "31.34",
+        "left": "10.65",
+        "tax": "0.00",
+        "on_hand_used": "3.35",
+        "bought_complete": True,
+        "used_complete": True,
+        "left_complete": True,
+        "missing": [],
+        "episodes": {"Tart": {"used": "31.34", "share_of_bought": "38.64"}},
+    }
+    needed = {row["ingredient"]: row["as_bought_need"] for row in told["needs"]}
+    assert needed["leek"] == "20000/9"
+    assert needed["garlic"] == "25"
+    assert told["needs"][0]["trim_yield"] == "100"
+    assert {"to_buy", "needs", "food_cost", "holding_times", "assumptions", "findings"} < set(told)
+    assert told["cautions"] == list(tart.cautions)
+
+
+def test_json__says_what_a_total_leaves_out() -> None:
+    """A missing price is in bought and used; the rest of the books stands."""
+    shoot = shoot_of(line("soup", "leek", "100 g"), pack("leek", "1 kg", None), Shot(dish="soup"))
+    totals = estimate(shoot).as_json()["totals"]
+    assert (totals["bought_complete"], totals["used_complete"]) == (False, False)
+    assert totals["left_complete"] is False
+    assert totals["missing"] == ["the price of 1 x 1 kg of leek"]
+
+
+def test_findings_table__one_row_with_place_and_remedy(tart: Estimate) -> None:
+    told = findings_table(tart.findings)
+    assert dict(told.rows[0]) == {
+        "grade": "warning",
+        "code": "lot past its date",
+        "sheet": "On hand",
+        "cell": "",
+        "row": "egg",
+        "column": "Use by",
+        "found": '2 each of egg, whose last day is 2031-05-08, before the shoot of "Tart"',
+        "expected": "a last day on or after the day of use",
+        "what_to_do": "For that it does not count and is bought anew; mend the date if it is "
+        "wrong.",
+    }
+    assert len(rows(told)) == 2
+
+
+def test_csv__text_like_a_formula_stays_text() -> None:
+    """A name that begins like a formula must not be run by the program that opens the file."""
+    found = estimate(
+        shoot_of(
+            line("soup", "=1+1", "100 g"),
+            sound("=1+1", substitute="@leek"),
+            pack("=1+1", "1 kg", "1", shop="-stall"),
+            Shot(dish="soup"),
+        )
+    )
+    text = csv_text(found.tables()["to_buy"])
+    cells = text.replace("\r", "").split("\n")[1].split(",")
+    assert not [cell for cell in cells if cell.strip('"')[:1] in ("=", "@", "-", "+")]
+    assert "=1+1" in text
