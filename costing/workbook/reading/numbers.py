@@ -125,17 +125,24 @@ def range_of_text(cells: RowCells, heading: str, value: Any) -> Number | None:
         )
         return None
     if isinstance(found, AmbiguousNumber):
-        readings = [decimal_or_fraction(reading) for reading in found.readings]
+        readings = [_unmistakable(reading) for reading in found.readings]
         cells.fail(heading, messages.ambiguous_number(place, found.text, readings))
         return None
     if found.other_reading is not None:
-        read, other = decimal_or_fraction(found.high), decimal_or_fraction(found.other_reading)
+        read, other = _unmistakable(found.high), _unmistakable(found.other_reading)
         cells.findings.append(messages.number_read_as_decimal(place, value, read, other))
     return found
 
 
 def _reason(text: str, reason: str) -> str:
     return reason if any(c.isdigit() for c in text) else "there is no digit in it"
+
+
+def _unmistakable(value: Fraction) -> str:
+    """A number written so that nobody takes its point for a mark of thousands: 1.2340."""
+    written = decimal_or_fraction(value)
+    whole_part, _, behind = written.partition(".")
+    return f"{whole_part}.{behind}0" if len(behind) == len("000") else written
 
 
 def _as_written(text: str, end: Fraction) -> str:

@@ -14,7 +14,8 @@ from costing.workbook.template import styles
 from costing.workbook.template.styles import Styles
 
 Value: TypeAlias = str | int | float | bool | Decimal | Fraction | date | time | None
-Row: TypeAlias = Mapping[str, Value]
+Row: TypeAlias = Mapping[str, Any]
+"""A row as it is filled in: values by heading."""
 
 FORMATS = {
     Kind.DATE: styles.DATE,
@@ -56,21 +57,17 @@ def write_value(sheet: Any, row: int, at: int, value: Value, column: Column, loo
     elif isinstance(value, time):
         sheet.write_datetime(row, at, value, look.cell(styles.TIME))
     elif isinstance(value, (int, float, Decimal, Fraction)):
-        _write_number(sheet, row, at, value, column, cell_format)
+        _write_number(sheet, row, at, value, cell_format)
     else:
         raise TypeError(f"a cell cannot hold {type(value).__name__} {value!r}")
 
 
 def _write_number(
-    sheet: Any,
-    row: int,
-    at: int,
-    value: int | float | Decimal | Fraction,
-    column: Column,
-    cell_format: Any,
+    sheet: Any, row: int, at: int, value: int | float | Decimal | Fraction, cell_format: Any
 ) -> None:
+    """Write a number; one without an end goes in as the text of its fraction, to stay exact."""
     exact = Fraction(value)
-    if column.as_text or terminating(exact) is None:
+    if terminating(exact) is None:
         sheet.write_string(row, at, decimal_or_fraction(exact), cell_format)
     else:
         sheet.write_number(row, at, float(value), cell_format)

@@ -250,9 +250,9 @@ CASES = [
         put("Packs!C2", "1,234"),
         [
             'Packs!C2 (row "leek", column "Amount"): found the text "1,234", which may be '
-            "1234 or 1.234, expected a number that can be read in one way only [ambiguous "
+            "1234 or 1.2340, expected a number that can be read in one way only [ambiguous "
             "number]\n"
-            "  Write 1234 or 1.234 as a number.",
+            "  Write 1234 or 1.2340.",
         ],
         id="ambiguous number",
     ),
@@ -261,7 +261,7 @@ CASES = [
         [
             'Packs!C2 (row "leek", column "Amount"): found the text "1.500", read as 1.5, '
             "expected a number that can be read in one way only [number read as decimal]\n"
-            "  If 1500 is meant, write 1500 as a number; if 1.5 is meant, write it so.",
+            "  Write 1500 if that is meant, or 1.5.",
         ],
         id="number read as decimal",
     ),

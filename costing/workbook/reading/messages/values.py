@@ -54,7 +54,7 @@ def ambiguous_number(text: str, readings: Sequence[str]) -> Words:
     return Words(
         f'the text "{text}", which may be ' + choice_words(readings),
         "a number that can be read in one way only",
-        "Write " + choice_words(readings) + " as a number.",
+        "Write " + choice_words(readings) + ".",
     )
 
 
@@ -64,7 +64,7 @@ def number_read_as_decimal(text: str, read: str, other: str) -> Words:
     return Words(
         f'the text "{text}", read as {read}',
         "a number that can be read in one way only",
-        f"If {other} is meant, write {other} as a number; if {read} is meant, write it so.",
+        f"Write {other} if that is meant, or {read}.",
     )
 
 

@@ -1,0 +1,108 @@
+"""The declaration of the input sheets against the page that describes them."""
+
+from __future__ import annotations
+
+import pytest
+
+from costing.workbook.layout import INPUT_SHEETS, RECIPES, SETTINGS, Column, Kind, Sheet
+from costing.workbook.reading.settings import READERS
+
+CONTRACT = {
+    "Settings": "Setting | Value",
+    "Recipes": "Dish | Step | Step name | Ingredient | Amount | Unit | Cut | Measured | Candidates"
+    " | Shown | Optional | Note",
+    "Shoot plan": "Shot | Episode | Dish | Purpose | Steps | Batch | Times | Fewest | Most | Eaten"
+    " | Optional lines | Starts | Note",
+    "Packs": "Ingredient | Shop | Amount | Unit | Price | Loose step | At most | Supplied"
+    " | Tax rate % | Price date | Note",
+    "Ingredients": "Ingredient | Section | Trim yield % | Cooked weight % | Grams per ml"
+    " | Grams per piece | Spoilage % per day | Keeps days | Holding class | Allergens | Substitute"
+    " | Note",
+    "On hand": "Ingredient | Amount | Unit | Use by | Opened | Value | Supplied | Note",
+    "Episodes": "Episode | Title | Shoot date | Call time | Portions | Minutes | Budget | Note",
+    "Dishes": "Dish | Makes | Unit | Cooked weight % | Photo life minutes | Note",
+    "Shops": "Shop | Visit cost | Minimum spend | Note",
+    "Holding": "Container | Holds | Event | When | Temperature | Marked until | Eaten | Episode"
+    " | Note",
+}
+SETTING_NAMES = """Title, Currency, Prices include tax, Food tax rate %, Tax rounding, Measures,
+Time zone, Time control procedures, Holding rules, Room temperature, Shopping date,
+Chance of running out accepted %, Count leftovers that keep at %, Allergen list, Bowl sizes"""
+
+EVERY_COLUMN = [
+    pytest.param(sheet, column, id=f"{sheet.title}, {column.heading}")
+    for sheet in INPUT_SHEETS
+    for column in sheet.columns
+] + [pytest.param(INPUT_SHEETS[0], column, id=f"setting {column.heading}") for column in SETTINGS]
+
+
+def test_input_sheets__are_those_of_the_contract_in_its_order() -> None:
+    assert {sheet.title: " | ".join(sheet.headings) for sheet in INPUT_SHEETS} == CONTRACT
+    assert [sheet.title for sheet in INPUT_SHEETS] == list(CONTRACT)
+
+
+def test_input_sheets__recipes_alone_are_required_and_four_come_first() -> None:
+    assert [sheet.title for sheet in INPUT_SHEETS if sheet.required] == ["Recipes"]
+    assert [sheet.title for sheet in INPUT_SHEETS if sheet.first] == [
+        "Settings",
+        "Recipes",
+        "Shoot plan",
+        "Packs",
+    ]
+
+
+def test_settings__are_those_of_the_contract_and_each_is_read() -> None:
+    names = [" ".join(name.split()) for name in SETTING_NAMES.split(",")]
+    assert [setting.heading for setting in SETTINGS] == names
+    assert list(READERS) == names
+
+
+def test_carries_down__dish_step_episode_and_container() -> None:
+    carried = [
+        (sheet.title, c.heading) for sheet in INPUT_SHEETS for c in sheet.columns if c.carries_down
+    ]
+    assert carried == [
+        ("Recipes", "Dish"),
+        ("Recipes", "Step"),
+        ("Shoot plan", "Episode"),
+        ("Holding", "Container"),
+    ]
+
+
+@pytest.mark.parametrize(("sheet", "column"), EVERY_COLUMN)
+def test_column__says_what_it_is(sheet: Sheet, column: Column) -> None:
+    assert column.meaning.endswith((".", '".'))
+    if column.kind is not Kind.TEXT:
+        assert column.example
+    if column.choices:
+        assert column.example in column.choices
+        assert column.kind in (Kind.CHOICE, Kind.YES_NO)
+    if column.kind in (Kind.NUMBER, Kind.WHOLE, Kind.PERCENT, Kind.MONEY, Kind.AMOUNT):
+        assert column.unit
+    assert "safe" not in f"{column.meaning} {column.default}"
+
+
+@pytest.mark.parametrize(("sheet", "column"), EVERY_COLUMN)
+def test_column__older_words_are_no_headings_of_ours(sheet: Sheet, column: Column) -> None:
+    headings = {heading for each in INPUT_SHEETS for heading in each.headings}
+    assert headings.isdisjoint(column.older)
+
+
+@pytest.mark.parametrize("sheet", INPUT_SHEETS, ids=lambda sheet: sheet.title)
+def test_listed__names_another_column_of_the_layout(sheet: Sheet) -> None:
+    for column in sheet.columns:
+        if column.listed is not None:
+            title, heading = column.listed
+            source = next(each for each in INPUT_SHEETS if each.title == title)
+            assert source.column(heading).kind in (Kind.NAME, Kind.TEXT)
+
+
+def test_tables__are_named_once_each_and_are_no_cell_addresses() -> None:
+    names = [sheet.table for sheet in INPUT_SHEETS]
+    assert len(set(names)) == len(names)
+    assert all(name.isalpha() and name.endswith("Rows") for name in names)
+
+
+def test_column__of_an_unknown_heading_is_the_programmers_fault() -> None:
+    with pytest.raises(KeyError):
+        RECIPES.column("Price")

@@ -1,0 +1,259 @@
+"""New workbooks: what is in them, and that they are read as they were filled in."""
+
+from __future__ import annotations
+
+import re
+import tempfile
+import zipfile
+from datetime import date, datetime, time
+from decimal import Decimal
+from fractions import Fraction
+from io import BytesIO
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from openpyxl import Workbook
+
+from costing.quantities import amount
+from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE, SETTINGS, Kind, Sheet
+from costing.workbook.reading import read_workbook
+from costing.workbook.template import template_bytes, write_template
+
+HEADINGS, FIRST = 3, 4
+"""Rows of a new sheet, as the spreadsheet counts them."""
+
+
+@pytest.fixture(scope="module")
+def everything() -> Workbook:
+    return openpyxl.load_workbook(BytesIO(template_bytes(all_sheets=True)))
+
+
+def test_new__has_the_first_four_sheets_in_order() -> None:
+    book = openpyxl.load_workbook(BytesIO(template_bytes()))
+    assert book.sheetnames == ["Settings", "Recipes", "Shoot plan", "Packs", INSTRUCTIONS_TITLE]
+
+
+def test_new__has_all_sheets_when_asked(everything: Workbook) -> None:
+    titles = [sheet.title for sheet in INPUT_SHEETS]
+    assert everything.sheetnames == [*titles, INSTRUCTIONS_TITLE]
+
+
+def test_new__is_the_same_to_the_byte() -> None:
+    assert template_bytes(all_sheets=True) == template_bytes(all_sheets=True)
+
+
+@pytest.mark.parametrize("layout", INPUT_SHEETS, ids=lambda sheet: sheet.title)
+def test_sheet__is_a_table_with_our_headings(layout: Sheet, everything: Workbook) -> None:
+    sheet = everything[layout.title]
+    table = sheet.tables[layout.table]
+    width = len(layout.headings)
+    assert table.ref.startswith(f"A{HEADINGS}:")
+    assert [cell.value for cell in sheet[HEADINGS]][:width] == list(layout.headings)
+    assert sheet.freeze_panes == f"B{FIRST}"
+
+
+@pytest.mark.parametrize("layout", INPUT_SHEETS[1:], ids=lambda sheet: sheet.title)
+def test_sheet__has_no_data_and_no_example_in_its_rows(layout: Sheet, everything: Workbook) -> None:
+    rows = everything[layout.title].iter_rows(min_row=FIRST, values_only=True)
+    assert {value for row in rows for value in row} == {None}
+
+
+def test_settings__are_listed_with_a_blank_value_and_what_holds_then(everything: Workbook) -> None:
+    rows = list(everything["Settings"].iter_rows(min_row=FIRST, values_only=True))
+    assert [row[:3] for row in rows] == [(s.heading, None, s.default) for s in SETTINGS]
+
+
+@pytest.mark.parametrize("layout", INPUT_SHEETS, ids=lambda sheet: sheet.title)
+def test_heading__has_a_note_with_meaning_unit_and_example(
+    layout: Sheet, everything: Workbook
+) -> None:
+    for cell, column in zip(everything[layout.title][HEADINGS], layout.columns, strict=False):
+        assert cell.comment is not None
+        assert column.meaning in cell.comment.text
+        assert column.unit in cell.comment.text
+        assert column.example in cell.comment.text
+
+
+def _rules(book: Workbook, title: str) -> dict[str, Any]:
+    return {
+        re.sub(r"[0-9].*", "", str(rule.sqref)): rule
+        for rule in book[title].data_validations.dataValidation
+    }
+
+
+def test_choices__of_closed_lists_are_offered(everything: Workbook) -> None:
+    rules = _rules(everything, "Shoot plan")
+    purpose = rules["D"]
+    assert purpose.type == "list"
+    assert purpose.formula1.strip('"').split(",")[:3] == ["cook-through", "retake", "swap"]
+    assert rules["J"].formula1 == '"yes,no"'
+
+
+def test_choices__of_names_come_from_the_other_sheets_and_block_nothing(
+    everything: Workbook,
+) -> None:
+    rules = _rules(everything, "Packs")
+    assert rules["A"].formula1 == f"'Recipes'!$D${FIRST}:$D$500"
+    assert rules["B"].formula1 == f"'Shops'!$A${FIRST}:$A$500"
+    for layout in INPUT_SHEETS:
+        for rule in _rules(everything, layout.title).values():
+            assert not rule.showErrorMessage
+
+
+def test_choices__of_a_sheet_that_is_not_there_are_not_offered() -> None:
+    book = openpyxl.load_workbook(BytesIO(template_bytes()))
+    assert _rules(book, "Packs")["B"].type is None
+    assert _rules(book, "Packs")["A"].type == "list"
+
+
+def test_prompts__fit_into_what_a_spreadsheet_shows(everything: Workbook) -> None:
+    for layout in INPUT_SHEETS:
+        for rule in _rules(everything, layout.title).values():
+            assert 0 < len(rule.prompt) <= 255
+            assert 0 < len(rule.promptTitle) <= 32
+
+
+@pytest.mark.parametrize(
+    ("title", "column"), [("Recipes", "E"), ("Shoot plan", "E"), ("On hand", "B")]
+)
+def test_amounts_and_steps__are_text_in_the_table_and_below_it(
+    title: str, column: str, everything: Workbook
+) -> None:
+    sheet = everything[title]
+    assert sheet[f"{column}{FIRST}"].number_format == "@"
+    style = sheet.column_dimensions[column]
+    assert style.number_format == "@"
+
+
+def test_print__one_page_wide_with_the_headings_on_every_page(everything: Workbook) -> None:
+    for layout in INPUT_SHEETS:
+        sheet = everything[layout.title]
+        properties = sheet.sheet_properties.pageSetUpPr
+        assert properties is not None
+        assert properties.fitToPage
+        assert sheet.page_setup.orientation == "landscape"
+        assert sheet.page_setup.fitToHeight == 0
+        assert sheet.print_title_rows == f"${HEADINGS}:${HEADINGS}"
+
+
+def test_instructions__name_every_sheet_and_carry_the_cautions(everything: Workbook) -> None:
+    rows = everything[INSTRUCTIONS_TITLE].iter_rows(values_only=True)
+    text = "\n".join(str(value) for row in rows for value in row if value)
+    for layout in INPUT_SHEETS:
+        assert layout.title in text
+    assert "When in doubt, throw it out." in text
+    assert "competent authority" in text
+    assert "safe to eat" not in text
+
+
+def test_rows__text_like_a_formula_stays_text() -> None:
+    rows = {"Packs": [{"Ingredient": "leek", "Amount": 1, "Note": '=HYPERLINK("x")'}]}
+    book = openpyxl.load_workbook(BytesIO(template_bytes(rows=rows)))
+    cell = book["Packs"][f"K{FIRST}"]
+    assert (cell.data_type, cell.value) == ("s", '=HYPERLINK("x")')
+
+
+def test_rows__each_kind_of_value(tmp_path: Path) -> None:
+    path = tmp_path / "plan.xlsx"
+    write_template(
+        path,
+        rows={
+            "Recipes": [
+                {"Dish": "soup", "Ingredient": "leek", "Amount": Fraction(2, 3), "Optional": True},
+            ],
+            "Packs": [
+                {
+                    "Ingredient": "leek",
+                    "Amount": Decimal("0.5"),
+                    "Unit": "kg",
+                    "Price": Decimal("1.89"),
+                    "Price date": date(2031, 5, 2),
+                }
+            ],
+            "Episodes": [{"Episode": "One", "Shoot date": date(2031, 5, 10), "Call time": time(9)}],
+            "Holding": [{"Container": "jug", "Event": "out", "When": datetime(2031, 5, 10, 10, 5)}],
+            "Settings": [{"Setting": "Currency", "Value": "EUR"}],
+        },
+    )
+    shoot, said = read_workbook(path)
+    assert said == []
+    assert (shoot.lines[0].amount, shoot.lines[0].optional) == (amount("2/3 each"), True)
+    assert (shoot.packs[0].amount, shoot.packs[0].price) == (amount("0.5 kg"), Decimal("1.89"))
+    assert shoot.packs[0].price_date == date(2031, 5, 2)
+    assert shoot.episodes[0].call_time == time(9)
+    assert shoot.containers[0].events[0].at == datetime(2031, 5, 10, 10, 5)
+    assert shoot.settings.currency == "EUR"
+
+
+@settings(max_examples=25)
+@given(
+    st.lists(
+        st.tuples(
+            st.fractions(min_value=0, max_value=5000, max_denominator=97),
+            st.sampled_from(["g", "kg", "cup", "each", "US fl oz"]),
+            st.sampled_from(["trimmed", "as bought", "cooked"]),
+        ),
+        min_size=1,
+        max_size=30,
+    )
+)
+def test_rows__what_was_written_is_read(lines: list[tuple[Fraction, str, str]]) -> None:
+    """Law: reading what was written gives the same amounts, exactly."""
+    rows = [
+        {"Dish": "soup", "Ingredient": "leek", "Amount": number, "Unit": unit, "Measured": measured}
+        for number, unit, measured in lines
+    ]
+    shoot, said = _read_bytes(template_bytes(rows={"Recipes": rows}))
+    assert said == []
+    assert [(line.amount, str(line.measured)) for line in shoot.lines] == [
+        (amount(f"{number} {unit}"), measured) for number, unit, measured in lines
+    ]
+
+
+def _read_bytes(data: bytes) -> Any:
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "plan.xlsx"
+        path.write_bytes(data)
+        return read_workbook(path)
+
+
+def test_write_template__into_a_buffer_gives_the_same() -> None:
+    buffer = BytesIO()
+    write_template(buffer, all_sheets=True)
+    assert buffer.getvalue() == template_bytes(all_sheets=True)
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        {"Pantry": []},
+        {"Packs": [{"Cost": 1}]},
+        {"Settings": [{"Setting": "Curency", "Value": "EUR"}]},
+    ],
+    ids=["sheet", "heading", "setting"],
+)
+def test_rows__what_the_layout_has_not_is_the_programmers_fault(rows: Any) -> None:
+    with pytest.raises(ValueError, match=r"there is no|has no heading"):
+        template_bytes(rows=rows)
+
+
+def test_rows__a_value_no_cell_can_hold_is_the_programmers_fault() -> None:
+    with pytest.raises(TypeError, match="cannot hold"):
+        template_bytes(rows={"Packs": [{"Ingredient": ["leek"]}]})
+
+
+def test_new__names_no_person_and_no_clock_time() -> None:
+    with zipfile.ZipFile(BytesIO(template_bytes())) as package:
+        core = package.read("docProps/core.xml").decode()
+        assert {item.date_time for item in package.infolist()} == {(1980, 1, 1, 0, 0, 0)}
+    assert "2026-01-01T00:00:00Z" in core
+    assert re.findall(r"<dc:creator>(.*?)</dc:creator>", core) == [""]
+
+
+def test_kinds__every_kind_of_the_layout_can_be_written() -> None:
+    kinds = {column.kind for sheet in INPUT_SHEETS for column in sheet.columns}
+    assert kinds | {setting.kind for setting in SETTINGS} == set(Kind)
