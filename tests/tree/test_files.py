@@ -1,0 +1,77 @@
+"""What no file of the tree may hold."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from tree_files import modules, name, texts
+
+MOST_LINES = 400
+
+HOSTS = tuple(
+    "".join(parts)
+    for parts in (
+        ("py", "pi.org"),
+        ("python", "hosted.org"),
+        ("npm", "js."),
+        ("ana", "conda.org"),
+        ("conda.", "io"),
+        ("crates", ".io"),
+        ("ruby", "gems.org"),
+        ("proxy.", "golang"),
+        ("repo1.", "maven"),
+    )
+)
+"""Hosts of package registries; where a package comes from is each computer's own setting."""
+
+MACHINE_PATH = re.compile(
+    r"(?<![\w.~:/<*-])/(?:home|root|tmp|work|mnt|opt|Users|private|var/folders)/\w"
+    r"|\b[A-Z]:\\(?:Users|Documents)\b"
+)
+PROMISE = " ".join(("safe", "to", "eat"))
+
+
+def test_files__name_no_package_registry() -> None:
+    found = [where for where, text in texts() if any(host in text.casefold() for host in HOSTS)]
+    assert not found, "\n".join(found)
+
+
+def test_files__hold_no_path_of_one_machine() -> None:
+    found = [
+        f"{where}: {match.group()}"
+        for where, text in texts()
+        if (match := MACHINE_PATH.search(text))
+    ]
+    assert not found, "\n".join(found)
+
+
+def test_files__promise_nothing_about_food() -> None:
+    """The library speaks of rules and limits; it never says that food may be eaten."""
+    found = [
+        where
+        for where, text in texts()
+        if PROMISE in text.casefold() and not where.startswith("tests/")
+    ]
+    assert not found, "\n".join(found)
+
+
+@pytest.mark.parametrize(
+    ("text", "seen"),
+    [
+        ("open('/ho" + "me/cook/plan.xlsx')", True),
+        ("C:\\Us" + "ers\\cook", True),
+        ("https://example.org/ho" + "me/page", False),
+        ("</work" + "sheet>", False),
+    ],
+    ids=["a home", "a home on Windows", "a page", "a closing tag"],
+)
+def test_machine_path__a_wrong_one_would_be_seen(text: str, seen: bool) -> None:
+    assert bool(MACHINE_PATH.search(text)) is seen
+
+
+@pytest.mark.parametrize("folder", ["costing", "tests"])
+def test_module__is_cut_before_400_lines(folder: str) -> None:
+    lines = {name(path): path.read_text(encoding="utf-8").count("\n") for path in modules(folder)}
+    long = [f"{count} {where}" for where, count in lines.items() if count > MOST_LINES]
+    assert not long, "\n".join(long)

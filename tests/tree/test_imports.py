@@ -1,0 +1,189 @@
+"""Imports point down the floors, never in a ring, and each dependency has one door."""
+
+from __future__ import annotations
+
+import ast
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+from tree_files import TREE, modules, name, parsed
+
+FLOORS = {
+    "costing.findings": 0,
+    "costing.names": 0,
+    "costing.quantities": 0,
+    "costing.reference": 1,
+    "costing.recipe_text": 1,
+    "costing.holding": 2,
+    "costing.kitchen": 2,
+    "costing.shoot": 3,
+    "costing.buying": 4,
+    "costing.report": 5,
+    "costing.workbook": 5,
+    "costing.estimate": 6,
+    "costing.workbook.results": 7,  # writes an estimate into a workbook, so it stands above both
+    "costing.screen": 7,
+    "costing.cli": 8,
+}
+"""The longest name that fits decides; a module may import what stands lower, and its own room."""
+
+GROUND = ("costing.findings", "costing.names", "costing.quantities")
+"""May import each other: words, names and amounts, which know nothing of food."""
+
+DOORS = {
+    "babel": ("costing.quantities.money",),
+    "click": ("costing.cli",),
+    "openpyxl": ("costing.workbook.reading",),
+    "pandas": ("costing.report.frames",),
+    "pint": ("costing.quantities.units",),
+    "pydantic": ("costing",),
+    "rich": ("costing.cli", "costing.screen"),
+    "tzlocal": ("costing.estimate",),
+    "xlsxwriter": ("costing.workbook.template",),
+}
+"""Where each third-party package may be imported; one that is not listed has no door yet."""
+
+PUBLIC_NAMES = "costing"
+"""The package itself names what is public, from every floor."""
+
+
+@dataclass(frozen=True)
+class Import:
+    """One import statement."""
+
+    importer: str
+    imported: str
+    line: int
+    when_run: bool
+    at_once: bool
+
+    def __str__(self) -> str:
+        return f"{self.importer}, line {self.line}: {self.imported}"
+
+
+def module_name(path: Path) -> str:
+    parts = path.relative_to(TREE).with_suffix("").parts
+    return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
+
+
+PATHS = {module_name(path): path for path in modules("costing")}
+
+
+def imports_of(module: str) -> list[Import]:
+    """Every import of a module, those inside functions and those for types alone too."""
+
+    def walk(node: ast.AST, when_run: bool, at_once: bool) -> Iterator[Import]:
+        for child in ast.iter_child_nodes(node):
+            runs, now = when_run, at_once
+            if isinstance(child, ast.If) and "TYPE_CHECKING" in ast.unparse(child.test):
+                runs = False
+            if isinstance(child, ast.FunctionDef | ast.AsyncFunctionDef | ast.Lambda):
+                now = False
+            if isinstance(child, ast.Import):
+                for alias in child.names:
+                    yield Import(module, alias.name, child.lineno, runs, now)
+            elif isinstance(child, ast.ImportFrom):
+                source = child.module or ""
+                for alias in child.names:
+                    deeper = f"{source}.{alias.name}"
+                    target = deeper if deeper in PATHS else source
+                    yield Import(module, target, child.lineno, runs, now)
+            else:
+                yield from walk(child, runs, now)
+
+    return list(walk(parsed(PATHS[module]), True, True))
+
+
+IMPORTS = {module: imports_of(module) for module in PATHS}
+
+
+def within(module: str, room: str) -> bool:
+    return module == room or module.startswith(room + ".")
+
+
+def room_of(module: str) -> str | None:
+    """The room a module belongs to; ``None`` for a module that has no floor."""
+    return max((room for room in FLOORS if within(module, room)), key=len, default=None)
+
+
+@pytest.mark.parametrize("module", sorted(set(PATHS) - {PUBLIC_NAMES}))
+def test_imports__every_module_has_a_floor(module: str) -> None:
+    """A new room is given its floor here before it is built."""
+    assert room_of(module) is not None
+
+
+def test_imports__point_down() -> None:
+    """From a room into a lower one, or about in the same room; types count too."""
+    wrong = []
+    for module, imports in IMPORTS.items():
+        if module == PUBLIC_NAMES:
+            continue
+        room = room_of(module)
+        for one in imports:
+            other = room_of(one.imported)
+            if not within(one.imported, "costing") or room is None or room == other:
+                continue
+            if other is None and one.imported == PUBLIC_NAMES and FLOORS[room] >= 6:
+                continue  # the version, for those who show it
+            on_the_ground = room in GROUND and other in GROUND
+            if other is None or (FLOORS[other] >= FLOORS[room] and not on_the_ground):
+                wrong.append(str(one))
+    assert not wrong, "\n".join(dict.fromkeys(wrong))
+
+
+def test_imports__each_dependency_has_one_door() -> None:
+    """Names for types alone may be used anywhere: they bring nothing in."""
+    wrong = []
+    for module, imports in IMPORTS.items():
+        for one in imports:
+            package = one.imported.partition(".")[0]
+            if package in sys.stdlib_module_names or package in ("costing", "") or not one.when_run:
+                continue
+            if not any(within(module, door) for door in DOORS.get(package, ())):
+                wrong.append(str(one))
+    assert not wrong, "\n".join(dict.fromkeys(wrong))
+
+
+def test_imports__every_door_is_used() -> None:
+    """A door nobody goes through belongs out of the list."""
+    packages = {one.imported.partition(".")[0] for imports in IMPORTS.values() for one in imports}
+    assert sorted(DOORS.keys() - packages) == []
+
+
+def test_imports__no_rings() -> None:
+    """No module that imports itself by way of others while it is being imported."""
+    below = {
+        module: {
+            target
+            for one in imports
+            if one.when_run and one.at_once and (target := one.imported) in PATHS
+        }
+        - {module}
+        for module, imports in IMPORTS.items()
+    }
+    done: set[str] = set()
+    rings: list[str] = []
+
+    def visit(module: str, path: list[str]) -> None:
+        if module in path:
+            rings.append(" > ".join([*path[path.index(module) :], module]))
+        elif module not in done:
+            for target in sorted(below[module]):
+                visit(target, [*path, module])
+            done.add(module)
+
+    for module in sorted(below):
+        visit(module, [])
+    assert not rings, "\n".join(rings)
+
+
+def test_imports__a_wrong_one_would_be_seen() -> None:
+    """The check can fail: it sees imports in functions, for types, and of single names."""
+    seen = {str(one).partition(": ")[2] for one in imports_of("costing.quantities.money")}
+    assert {"babel.numbers", "decimal", "fractions"} <= seen
+    assert any(one.imported == "pandas" and not one.when_run for one in IMPORTS["costing.estimate"])
+    assert room_of("costing.workbook.results.write") == "costing.workbook.results"
+    assert name(PATHS["costing.estimate"]) == "costing/estimate.py"

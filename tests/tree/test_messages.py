@@ -1,0 +1,63 @@
+"""Every message has a test that compares its whole text."""
+
+from __future__ import annotations
+
+import ast
+from importlib import import_module
+
+from tree_files import modules, name, parsed
+
+from costing.findings import REGISTRY
+
+
+def codes_by_module() -> dict[str, set[str]]:
+    """The codes that each module with messages registers."""
+    result = {}
+    for path in modules("costing"):
+        if "@message(" not in path.read_text(encoding="utf-8"):
+            continue
+        module = name(path).removesuffix(".py").removesuffix("/__init__").replace("/", ".")
+        found = vars(import_module(module)).values()
+        functions = [item for item in found if getattr(item, "__module__", "") == module]
+        result[module] = {function.__name__ for function in functions if callable(function)}
+    return result
+
+
+def texts_of_tests() -> set[str]:
+    """Every text of the tests, those written over several lines in one."""
+    return {
+        node.value
+        for path in modules("tests")
+        for node in ast.walk(parsed(path))
+        if isinstance(node, ast.Constant) and isinstance(node.value, str)
+    }
+
+
+def test_messages__every_code_stands_whole_in_a_test() -> None:
+    """The text of a finding ends its first line with its code in brackets."""
+    codes_by_module()
+    texts = texts_of_tests()
+    untested = [
+        code for code in sorted(REGISTRY.grades) if not any(f"[{code}]" in text for text in texts)
+    ]
+    assert not untested, "codes without a test:\n" + "\n".join(untested)
+
+
+def test_messages__codes_are_a_few_plain_words() -> None:
+    codes_by_module()
+    odd = [
+        code
+        for code in REGISTRY.grades
+        if not 2 <= len(code.split()) <= 5 or not code.replace(" ", "").isalpha()
+    ]
+    assert not odd, "\n".join(odd)
+
+
+def test_messages__they_are_all_found() -> None:
+    """The check above sees the messages of every floor."""
+    found = codes_by_module()
+    assert {"costing.buying.messages", "costing.shoot.messages", "costing.holding.messages"} <= set(
+        found
+    )
+    assert "price_missing" in found["costing.buying.messages"]
+    assert len(REGISTRY.grades) >= 50
