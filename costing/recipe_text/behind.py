@@ -8,15 +8,16 @@ from dataclasses import dataclass, field
 from costing.quantities import Measures
 from costing.recipe_text.counts import count_at
 from costing.recipe_text.measured import Measured, measured_at, whole_measure
+from costing.recipe_text.singular import singular_name
 from costing.recipe_text.words import (
     ADVERBS,
+    BEFORE_NAME,
     COOKED,
     CUTS,
+    FOR_WHAT,
     FRUIT_PARTS,
-    QUALITIES,
+    PRODUCTS,
     SIZES,
-    STRAIGHT_TO,
-    TEMPERATURES,
 )
 
 _COMMA = re.compile(r"\s*[,;]\s+|\s+[-‐–—]\s+|\s*[,;]$|(?<=[^\W\d_]),(?=[^\W\d_])")
@@ -29,25 +30,24 @@ _PART = "|".join(FRUIT_PARTS)
 _ONLY_PART = re.compile(
     rf"(?:the )?(?:{_PART})s?(?: (?:and|&) (?:{_PART})s?)?(?: only)?", re.IGNORECASE
 )
-_BEFORE_NAME = QUALITIES | SIZES | TEMPERATURES | frozenset(
-    "boneless skinless fresh bone-in skin-on free-range organic unsalted young dried".split()
-)
+_PART_FROM = re.compile(rf"(?P<part>{_PART})s? (?:from|of) (?P<fruit>\S.*)", re.IGNORECASE)
 
 _TAIL = re.compile(
     r"\s+(?P<tail>(?:plus|and|with)\s+(?:a little |some )?(?:extra|more)\b.*"
     r"|for (?:the|[^\W\d_-]+ing|deep-frying|shallow-frying|garnish|serving)\b.*"
-    rf"|to (?:{'|'.join(sorted(STRAIGHT_TO))})\b.*"
+    rf"|to (?:{'|'.join(sorted(FOR_WHAT))})\b.*"
     r"|at room temperature\b.*|(?:straight )?from the (?:fridge|freezer|tin|can|jar)\b.*"
     r"|(?:as|if|when) (?:needed|required|necessary|desired|you like)\b.*"
     r"|cut (?:in|into|on|lengthways|lengthwise)\b.*)$",
     re.IGNORECASE,
 )
 _CUT_TAIL = re.compile(
-    rf"\s+(?P<tail>(?:(?:{'|'.join(sorted(ADVERBS))})\s+)*(?:{'|'.join(sorted(CUTS))})"
-    rf"(?:\s+(?:and|&)\s+.*)?)$",
+    rf"\s+(?P<tail>(?:(?:{'|'.join(sorted(ADVERBS))})\s+)*(?:{'|'.join(sorted(CUTS - {'packed'}))})"
+    rf"(?:\s+(?:and|&|in|into|with|on|until|through)\s+.*)?)$",
     re.IGNORECASE,
 )
 _SECOND = re.compile(r"\s+(?:and|plus|&|\+)\s+(?=[0-9¼½¾⅓⅔])", re.IGNORECASE)
+_INSIDE = re.compile(r"\s+(?=[0-9¼½¾⅓⅔])")
 
 
 @dataclass(slots=True)
@@ -95,7 +95,7 @@ def name_and_behind(text: str, measures: Measures) -> tuple[str, Behind]:
     """
     found = Behind()
     for inside in _BRACKETS.findall(text):
-        for part in re.split(r"\s*[,;/]\s+|\s*/\s*(?=[0-9])", inside.strip()):
+        for part in re.split(r"\s*[,;]\s+|(?<=[^\W\d_]) ?/ ?(?=[0-9])", inside):
             _part(found, part, measures)
     text = re.sub(r"\s+", " ", _BRACKETS.sub(" ", text)).strip()
     text = re.sub(r" (?=[,;])", "", text).strip(" ()[]")
@@ -103,14 +103,29 @@ def name_and_behind(text: str, measures: Measures) -> tuple[str, Behind]:
     while parts and _only_adjectives(name):
         name = f"{name}, {parts.pop(0)}"
     name = _tails(found, name.strip(" .:"), measures)
+    name = _part_from(found, name)
     for part in parts:
-        _part(found, part, measures)
+        if part.casefold() in PRODUCTS:
+            name = f"{part} {name}"
+        else:
+            _part(found, part, measures)
     return name, found
+
+
+def _part_from(found: Behind, name: str) -> str:
+    """Juice from 1 lemon, behind an amount: lemon juice."""
+    part = _PART_FROM.fullmatch(name)
+    if part is None:
+        return name
+    counted = count_at(part["fruit"])
+    fruit = counted[1].strip() if counted else part["fruit"]
+    found.remarks.append(name[len(part["part"]) :].strip())
+    return f"{singular_name(fruit)} {part['part']}" if fruit else name
 
 
 def _only_adjectives(text: str) -> bool:
     words = [word.casefold() for word in _WORDS.findall(text)]
-    return bool(words) and all(word in _BEFORE_NAME for word in words)
+    return bool(words) and all(word in BEFORE_NAME for word in words)
 
 
 def _tails(found: Behind, name: str, measures: Measures) -> str:
@@ -124,6 +139,12 @@ def _tails(found: Behind, name: str, measures: Measures) -> str:
     if tail := _CUT_TAIL.search(name):
         found.cuts.append(tail["tail"])
         name = name[: tail.start()]
+    for number in _INSIDE.finditer(name):
+        if measured_at(name[number.end() :], measures):
+            found.second.append(name[number.end() :])
+            found.remarks.append(name[number.end() :])
+            name = name[: number.start()]
+            break
     return name.strip()
 
 

@@ -27,6 +27,9 @@ _ONE = re.compile(
     rf"|(?:[0-9]+ ?[{_SIGNS}]|[0-9]+ [0-9]+ ?{_SLASH} ?[0-9]+|{_FRACTION}|{_DIGITS})"
 )
 _GROUPED = re.compile(r"[0-9]{1,3}(?: 000)+(?![0-9])")
+_OF_ONE = re.compile(r" (?:of )?an?\b(?: of\b)?", re.IGNORECASE)
+"""Behind a fraction in digits: ½ a cucumber."""
+
 _NO_NUMBER = re.compile(r"%|[-‐–][^\W\d_]")
 """Behind digits: they belong to a word, such as 70% or 5-spice."""
 
@@ -43,7 +46,7 @@ _AND_PART = re.compile(
 )
 _BETWEEN = re.compile(r" ?[-‐–—] ?| (?:to|or) ", re.IGNORECASE)
 _COUPLE = re.compile(r"a couple\b(?: of\b)?", re.IGNORECASE)
-_VAGUE = re.compile(rf"(?:a )?(?P<word>{'|'.join(NO_NUMBER)})\b(?: of\b)?", re.IGNORECASE)
+_VAGUE = re.compile(rf"(?:a )?(?P<word>{'|'.join(sorted(NO_NUMBER))})\b(?: of\b)?", re.IGNORECASE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,9 +130,9 @@ def _one_at(text: str) -> tuple[Count, str] | None:
         rest = text[digits.end() :]
         if digits[0].startswith("00") or (_NO_NUMBER.match(rest) and not _unit_follows(rest)):
             return None
-        found = _of_digits(digits[0])
-        if digits["whole"]:
-            found = _joined(digits)
+        found = _joined(digits) if digits["whole"] else _of_digits(digits[0])
+        if found.low is not None and found.low < 1 and (one := _OF_ONE.match(rest)):
+            rest = rest[one.end() :]
         return _and_part(found, rest)
     return _in_words(text)
 
@@ -156,7 +159,7 @@ def _of_digits(written: str) -> Count:
     if number.other_reading is not None:
         taken, other = decimal_or_fraction(number.low), decimal_or_fraction(number.other_reading)
         doubts = (doubt(messages.point_unclear, written, taken, other),)
-    decimal = "/" not in written and not set(written) & set(_SIGNS)
+    decimal = "." in written or "," in written
     return Count(number.low, number.high, decimal, written, doubts=doubts)
 
 
@@ -182,7 +185,9 @@ def _in_words(text: str) -> tuple[Count, str] | None:
     low = word[0].casefold()
     value = Fraction(1 if low in ("a", "an") else NUMBER_WORDS.get(low, 0))
     rest = text[word.end() :]
-    if not value or not rest.startswith((" ", "-")) or (rest[0] == "-" and not _unit_follows(rest)):
+    ends = not rest and low in NUMBER_WORDS
+    joins = rest.startswith("-") and _unit_follows(rest)
+    if not value or not (ends or joins or rest.startswith(" ")):
         return None
     return _and_part(Count(value, value, written=word[0]), rest)
 

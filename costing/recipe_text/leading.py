@@ -221,7 +221,8 @@ def _unit(found: Leading, rest: str, measures: Measures) -> str:
 
 def _modifiers(found: Leading, rest: str, measures: Measures) -> str:
     """Skip up to three words such as heaped or large, when a unit or a piece follows them."""
-    at, words = rest, []
+    at = rest
+    words: list[str] = []
     while len(words) < 3 and (word := _WORD.match(at)):
         low = word[1].casefold()
         if low not in MODIFIERS | ADVERBS and low != "packed":

@@ -18,14 +18,15 @@ from costing.recipe_text.words import FRUIT_PARTS, SIZES
 LONGEST_LINE = 500
 """A longer line is no ingredient. [characters]"""
 
-_BULLET = re.compile(r"^(?:[-*+•‣◦▪●○·–—▢☐□✓✔]|\[[ xX]?\])+\s*")
+BULLET = re.compile(r"^(?:(?:[-+•‣◦▪●○·–—▢☐□✓✔]|\*(?!\*)|\[[ xX]?\])\s*)+")
 _OPTIONAL = re.compile(
     r"^optional(?:ly)?\s*[:,-]\s*|\s*[(\[]\s*optional\s*[)\]]|\s*[,;–—-]\s*optional\b"
     r"|\boptional\s*(?=[,)])|\s+optional$",
     re.IGNORECASE,
 )
-_TASTE = re.compile(r"\s*[,;(]?\s*\b(?:or\s+)?(?:to|according to|as per)\s+taste\b\s*\)?\s*:?",
-    re.IGNORECASE)
+_TASTE = re.compile(
+    r"\s*[,;(]?\s*\b(?:or\s+)?(?:to|according to|as per)\s+taste\b\s*\)?\s*:?", re.IGNORECASE
+)
 _PARTS = "|".join(FRUIT_PARTS)
 _PART_OF = re.compile(
     rf"(?:the\s+)?(?P<part>(?:[^\W\d_]+ly\s+)?(?:(?:grated|squeezed|pared|strained)\s+)?"
@@ -44,8 +45,9 @@ _LAST = re.compile(
 def tidied(line: str) -> str:
     """Give a line with single blanks, without control signs and bullet."""
     text = unicodedata.normalize("NFC", line)
-    text = "".join(" " if unicodedata.category(c) in ("Cc", "Cf", "Zs") else c for c in text)
-    return _BULLET.sub("", " ".join(text.split())).strip()
+    signs = ((sign, unicodedata.category(sign)) for sign in text)
+    text = "".join(" " if kind in ("Cc", "Zs") else c for c, kind in signs if kind != "Cf")
+    return BULLET.sub("", " ".join(text.split())).strip()
 
 
 def read_line(line: str, measures: Measures) -> LineParts:
@@ -77,8 +79,8 @@ def read_line(line: str, measures: Measures) -> LineParts:
     if len(text) > LONGEST_LINE:
         said = doubt(messages.line_too_long, len(text), LONGEST_LINE)
         return LineParts(line, text[:LONGEST_LINE] + "…", doubts=(said,))
-    plain = _OPTIONAL.sub("", text)
-    optional = plain != text
+    plain = _OPTIONAL.sub("", text.replace("**", "").replace("__", ""))
+    optional = _OPTIONAL.search(text) is not None
     untasted = _TASTE.sub(" ", plain).strip(" ,;")
     to_taste = untasted != plain
     plain = untasted

@@ -14,7 +14,8 @@ from costing.recipe_text.doubts import Doubt, doubt
 from costing.recipe_text.unit_words import UnitWord, unit_at
 from costing.recipe_text.words import ABOUT
 
-_ABOUT = re.compile(rf"(?:(?:{'|'.join(ABOUT)})\b\.? ?|~ ?)(?=.*[0-9]|an? |half|one )", re.IGNORECASE)
+_ABOUT_WORDS = "|".join(sorted(ABOUT, key=len, reverse=True))
+_ABOUT = re.compile(rf"(?:(?:{_ABOUT_WORDS})\b\.? ?|~ ?)(?=.*[0-9]|an? |half|one )", re.IGNORECASE)
 _PLUS = re.compile(r" ?(?:\+|\b(?:plus|and)\b|&) ?", re.IGNORECASE)
 _TO = re.compile(r" ?[-‐–—] ?| to | or ", re.IGNORECASE)
 _EACH = re.compile(r" ?\beach\b", re.IGNORECASE)
@@ -70,7 +71,9 @@ class Measured:
             return 3
         if self.unit is None or self.unit.unit is None:
             return 2
-        return 0 if self.unit.weighs else 1 if self.unit.exact_volume else 2
+        if self.unit.weighs:
+            return 2 if self.unit.shown == "stick of butter" else 0
+        return 1 if self.unit.exact_volume else 2
 
     def times(self, count: Count) -> Measured:
         """Give it for several."""
@@ -141,15 +144,15 @@ def measured_at(text: str, measures: Measures) -> tuple[Measured, str] | None:
     return _more(text, found, unit[1], measures)
 
 
-def _more(
-    text: str, found: Measured, rest: str, measures: Measures
-) -> tuple[Measured, str]:
+def _more(text: str, found: Measured, rest: str, measures: Measures) -> tuple[Measured, str]:
     """With a second number and unit behind it."""
     if between := _TO.match(rest):
         second = _simple(rest[between.end() :], measures)
         if second and second[0].unit == found.unit and _rises(found.count, second[0].count):
             high = second[0].count
-            count = replace(found.count, high=high.high, decimal=found.count.decimal or high.decimal)
+            count = replace(
+                found.count, high=high.high, decimal=found.count.decimal or high.decimal
+            )
             return replace(found, count=count), second[1]
     plus = _PLUS.match(rest)
     second = _simple(rest[plus.end() :] if plus else rest.lstrip(), measures)

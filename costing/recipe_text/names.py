@@ -20,7 +20,7 @@ from costing.recipe_text.words import (
     TEMPERATURES,
 )
 
-_FRONT = re.compile(r"([^\W\d_]+(?:-[^\W\d_]+)*)\s+(?=\S)")
+_FRONT = re.compile(r"([^\W\d_]+(?:-[^\W\d_]+)*)\.?\s+(?=\S)")
 _GOOD = re.compile(r"(?:good|best) quality\s+(?=\S)", re.IGNORECASE)
 _SIZE_WORDS = re.compile(r"(?:extra|very)[ -](?:large|small)\s+(?=\S)", re.IGNORECASE)
 _ROOM = re.compile(r"room[ -]temperature\s+(?=\S)", re.IGNORECASE)

@@ -1,4 +1,4 @@
-"""The parts of a line put together: which amount is taken, what the food is called, what is open."""
+"""The parts of a line put together: the amount taken, the food's name, what stays open."""
 
 from __future__ import annotations
 
@@ -161,7 +161,7 @@ class Pieces:
             return replace(first, count=Count(None, None)), [*doubts, said]
         others = (*leading.others, *self.behind.others)
         choices = [first, *(o.times(leading.count) if o.each else o for o in others)]
-        taken = min(choices, key=lambda choice: choice.rank)
+        taken = min(choices, key=self._rank)
         left = [str(choice) for choice in choices if choice is not taken]
         if left:
             doubts += [*taken.doubts, doubt(messages.amounts_two, str(taken), left)]
@@ -173,6 +173,10 @@ class Pieces:
                 doubts.append(doubt(messages.amounts_added, f"{taken}, {text}", str(total)))
                 taken = total
         return taken, doubts
+
+    def _rank(self, choice: Measured) -> int:
+        """How little an amount is preferred; ounces of a liquid may be fluid ounces."""
+        return 2 if choice.unit_shown == "oz" and _is_liquid(self.raw) else choice.rank
 
     def _doubts(self, name: Name, shown: str, amount: Measured) -> Iterator[Doubt]:
         """What is open about name and amount."""
@@ -189,7 +193,7 @@ class Pieces:
             yield doubt(messages.ingredients_or, shown, shown)
         if _AND.search(shown) and not self.leading.each and key(shown) not in ONE_NAME:
             yield doubt(messages.ingredients_and, shown)
-        if amount.unit is None:
+        if amount.unit is None or amount.unit.counts:
             for size in (*self.leading.modifiers, *name.sizes):
                 if size.casefold() in SIZES or size[0].isdecimal() or " " in size:
                     yield doubt(messages.size_not_weighed, size, shown)
@@ -197,8 +201,7 @@ class Pieces:
         front = shown.split()[0].casefold()
         for word in dict.fromkeys([*behind.cooked, *([front] if front in COOKED else [])]):
             yield doubt(messages.cooked_or_raw, word, shown)
-        liquid = any(word.casefold() in LIQUIDS for word in _WORD.findall(shown)[-1:])
-        if amount.unit_shown == "oz" and liquid:
+        if amount.unit_shown == "oz" and _is_liquid(shown):
             yield doubt(messages.ounces_of_liquid, shown)
         if amount.unit.unit in (PORTION, BATCH):
             yield doubt(messages.dish_inside, amount.unit_shown, shown)
@@ -217,11 +220,13 @@ class Pieces:
             yield doubt(messages.pack_size_missing, leading.written, shown)
         elif leading.unit and leading.unit.counts and "piece" in leading.written.casefold():
             yield doubt(messages.pieces_named, leading.written, shown)
-        if leading.size and leading.kind is Kind.CONTAINER and leading.count:
-            if any("drain" in cut.casefold() for cut in self.behind.cuts):
-                yield doubt(
-                    messages.drained_or_not, str(leading.size.times(leading.count)), shown
-                )
+        drained = any("drain" in cut.casefold() for cut in self.behind.cuts)
+        if drained and leading.size and leading.count and leading.kind is Kind.CONTAINER:
+            yield doubt(messages.drained_or_not, str(leading.size.times(leading.count)), shown)
+
+
+def _is_liquid(name: str) -> bool:
+    return any(word.casefold() in LIQUIDS for word in _WORD.findall(name)[-1:])
 
 
 def _explained(doubts: list[Doubt]) -> bool:

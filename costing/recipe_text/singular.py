@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from costing.recipe_text.words import (
-    KEEP_E,
-    KEEP_I,
-    KEEP_IE,
-    UNCOUNTED,
+    NO_PLURAL,
+    SINGULAR_CHE,
+    SINGULAR_I,
+    SINGULAR_IE,
 )
 
 _LIKE_F = {"leaves": "leaf", "loaves": "loaf", "halves": "half", "knives": "knife"}
@@ -22,15 +22,15 @@ def singular(word: str) -> str:
     ['onion', 'tomato', 'cherry', 'bay', 'peach', 'leaf']
     """
     low = word.casefold()
-    if len(low) < 4 or not low.endswith("s") or low.endswith(_STAYS) or low in UNCOUNTED:
+    if len(low) < 4 or not low.endswith("s") or low.endswith(_STAYS) or low in NO_PLURAL:
         return word
     if low in _LIKE_F:
         return _LIKE_F[low]
-    if low.endswith("ves") or low[:-1] in KEEP_E | KEEP_IE:
+    if low.endswith("ves") or low[:-1] in SINGULAR_CHE | SINGULAR_IE:
         return word[:-1]
     if low.endswith("ies"):
         short = word[:-2]
-        return short if short.casefold() in KEEP_I else word[:-3] + "y"
+        return short if short.casefold() in SINGULAR_I else word[:-3] + "y"
     if low.endswith(("oes", "ches", "shes", "xes", "sses")):
         return word[:-2]
     return word[:-1]

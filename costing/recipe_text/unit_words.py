@@ -17,6 +17,7 @@ from costing.quantities import (
 )
 from costing.recipe_text import messages
 from costing.recipe_text.doubts import Doubt, doubt
+from costing.recipe_text.singular import singular
 from costing.recipe_text.words import LENGTHS, UNCLEAR_UNITS
 
 MOST_WORDS = 4
@@ -100,7 +101,7 @@ def unit_word(word: str, measures: Measures) -> UnitWord | None:
         said = doubt(messages.unit_differs, plain, fault.choices)
         return UnitWord(plain, None, (said,))
     except UnknownUnit as fault:
-        if plain.casefold() not in UNCLEAR_UNITS:
+        if not {plain.casefold(), singular(plain.casefold())} & UNCLEAR_UNITS:
             return None
         return UnitWord(plain, None, (doubt(messages.unit_unclear, plain, fault.nearest),))
     if len(_in_every_system(word)) == 1:

@@ -1,0 +1,169 @@
+"""Recipes of schema.org in JSON-LD: Recipe with recipeIngredient, recipeYield, instructions."""
+
+from __future__ import annotations
+
+import html
+import json
+import re
+from collections.abc import Iterator
+from typing import Any
+
+from costing.findings import Place
+from costing.recipe_text import recipe_messages as messages
+from costing.recipe_text.outline import (
+    LONGEST_CELL,
+    MOST_LINES,
+    Group,
+    Outline,
+    RecipeUnreadable,
+    Source,
+    named_after,
+)
+from costing.recipe_text.steps import step_name
+
+DEEPEST = 40
+"""Lists and objects inside one another; deeper ones are not looked into."""
+
+_TAG = re.compile(r"<[^<>]{0,500}>")
+_BREAK = re.compile(r"<(?:br|/p|/li|/div)\b[^<>]{0,100}>", re.IGNORECASE)
+_NUMBERED = re.compile(r"^(?:step\s*)?[0-9]{1,2}\s*[.):]\s+", re.IGNORECASE)
+
+
+def outlines_of_json(text: str, *, file_name: str) -> list[Outline]:
+    """Find the recipes in JSON-LD.
+
+    Raises
+    ------
+    RecipeUnreadable
+        If it is not JSON, holds no Recipe, or a list or text that no workbook can hold.
+    """
+    here = Place(file_name)
+    try:
+        data = json.loads(text.lstrip("\ufeff"))
+    except json.JSONDecodeError as fault:
+        reason = f"{fault.msg} in line {fault.lineno}, column {fault.colno}"
+        raise RecipeUnreadable(messages.file_not_json(here, reason)) from None
+    except (ValueError, RecursionError):
+        reason = "a number too long or lists too deep"
+        raise RecipeUnreadable(messages.file_not_json(here, reason)) from None
+    outlines = [_outline(recipe, file_name) for recipe in _recipes(data, 0)]
+    if not outlines:
+        raise RecipeUnreadable(messages.file_without_recipe(here))
+    return outlines
+
+
+def _recipes(data: Any, depth: int) -> Iterator[dict[str, Any]]:
+    """Objects of the type Recipe: alone, in a list, in @graph, or as what a page is about."""
+    if depth > DEEPEST:
+        return
+    if isinstance(data, list):
+        for entry in data:
+            yield from _recipes(entry, depth + 1)
+    elif isinstance(data, dict):
+        if _is_a(data, "Recipe"):
+            yield data
+        else:
+            for name in ("@graph", "mainEntity", "mainEntityOfPage"):
+                yield from _recipes(data.get(name), depth + 1)
+
+
+def _is_a(data: dict[str, Any], wanted: str) -> bool:
+    types = data.get("@type")
+    names = types if isinstance(types, list) else [types]
+    return any(isinstance(n, str) and re.split("[/:#]", n)[-1] == wanted for n in names)
+
+
+def _outline(recipe: dict[str, Any], file_name: str) -> Outline:
+    title = next(iter(_texts(recipe.get("name"))), "")
+    listed = "recipeIngredient" if "recipeIngredient" in recipe else "ingredients"
+    lines = list(_texts(recipe.get(listed)))
+    out = Outline(title or named_after(file_name), file_name)
+    if not title:
+        out.findings.append(messages.title_missing(Place(file_name), out.title))
+    if len(lines) > MOST_LINES:
+        raise RecipeUnreadable(
+            messages.file_too_large(Place(file_name), len(lines), MOST_LINES, "ingredients")
+        )
+    out.groups.append(Group())
+    for number, line in enumerate(lines, start=1):
+        heading = line.endswith(":") and not any(sign.isdecimal() for sign in line)
+        source = Source(number, line, listed=listed)
+        if heading:
+            _open(out, line.rstrip(" :"), source)
+        else:
+            out.groups[-1].lines.append(source)
+    steps = list(_steps(recipe.get("recipeInstructions"), "", 0))[:MOST_LINES]
+    out.method = [
+        (name, Source(number, said, listed="recipeInstructions"))
+        for number, (name, said) in enumerate(steps, start=1)
+    ]
+    made = _made(recipe.get("recipeYield", recipe.get("yield")))
+    out.makes = Source(1, made, listed="recipeYield") if made else None
+    longest = max((len(said) for said in (*lines, *(said for _, said in steps))), default=0)
+    if longest > LONGEST_CELL:
+        raise RecipeUnreadable(
+            messages.file_too_large(Place(file_name), longest, LONGEST_CELL, "characters in a line")
+        )
+    return out
+
+
+def _open(out: Outline, name: str, source: Source) -> None:
+    if not out.groups[-1].lines and not out.groups[-1].name:
+        out.groups.pop()
+    out.groups.append(Group(name, heading=source))
+
+
+def _texts(value: Any) -> Iterator[str]:
+    """The lines of a text, a number, a list of them, or an object with a text or name."""
+    if isinstance(value, list):
+        for entry in value:
+            if not isinstance(entry, list):
+                yield from _texts(entry)
+    elif isinstance(value, dict):
+        for name in ("@value", "text", "name"):
+            if isinstance(value.get(name), str):
+                yield from _texts(value[name])
+                return
+    elif isinstance(value, str):
+        plain = _TAG.sub("", _BREAK.sub("\n", html.unescape(html.unescape(value))))
+        for line in plain.splitlines():
+            if line.strip():
+                yield " ".join(line.split())
+    elif isinstance(value, int | float) and not isinstance(value, bool):
+        yield str(value)
+
+
+def _steps(value: Any, section: str, depth: int) -> Iterator[tuple[str, str]]:
+    """Name and text of each step; a section's name stands in front of its steps' names."""
+    if depth > DEEPEST:
+        return
+    if isinstance(value, list):
+        for entry in value:
+            yield from _steps(entry, section, depth + 1)
+    elif isinstance(value, dict):
+        inner = value.get("itemListElement")
+        name = next(iter(_texts(value.get("name"))), "")
+        if inner is not None and not isinstance(inner, str):
+            yield from _steps(inner, name, depth + 1)
+            return
+        said = " ".join(_texts(value.get("text"))) or name
+        if said:
+            yield _called(section, name or said), said
+    else:
+        for line in _texts(value):
+            yield _called(section, line), line
+
+
+def _called(section: str, said: str) -> str:
+    name = step_name(_NUMBERED.sub("", said))
+    return f"{section}: {name}" if section else name
+
+
+def _made(value: Any) -> str:
+    """The yield as a text; of several the first that says what is counted."""
+    if isinstance(value, dict):
+        number = " ".join(_texts(value.get("value")))
+        unit = " ".join(_texts(value.get("unitText")))
+        return f"{number} {unit}".strip()
+    texts = list(_texts(value))
+    return next((text for text in texts if not text.isdecimal()), texts[0] if texts else "")

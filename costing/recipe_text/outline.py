@@ -1,0 +1,124 @@
+"""A recipe in outline: its name, groups of ingredient lines, method and yield."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, field
+from pathlib import PurePath
+
+from costing.findings import Finding, Place
+
+MOST_CHARACTERS = 1_000_000
+"""A longer text is no recipe. [characters]"""
+
+MOST_LINES = 2_000
+"""A recipe has no more lines. [lines]"""
+
+LONGEST_CELL = 32_000
+"""A longer line does not fit a cell of a spreadsheet. [characters]"""
+
+
+class RecipeUnreadable(Exception):
+    """A file that holds no recipe that can be read.
+
+    Parameters
+    ----------
+    finding : Finding
+        What is wrong, for the person who can mend it.
+    """
+
+    def __init__(self, finding: Finding) -> None:
+        self.finding = finding
+        super().__init__(str(finding))
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """A line with the number it is found by.
+
+    Parameters
+    ----------
+    number : int
+        Of the line in the text, or of the entry in its JSON list, from 1.
+    text : str
+        As written, without outer blanks.
+    said : str
+        What is read of it, without a number or heading in front.
+    optional : bool
+        Whether it stands below a heading that says so.
+    listed : str
+        Name of the JSON list it is an entry of; ``""`` for plain text.
+    """
+
+    number: int
+    text: str
+    said: str = ""
+    optional: bool = False
+    listed: str = ""
+
+
+@dataclass(slots=True)
+class Group:
+    """Ingredient lines below one heading.
+
+    Parameters
+    ----------
+    name : str
+        The heading; ``""`` without one.
+    lines : list of Source
+        The ingredients.
+    heading : Source, optional
+        The heading's own line.
+    """
+
+    name: str = ""
+    lines: list[Source] = field(default_factory=list)
+    heading: Source | None = None
+
+
+@dataclass(slots=True)
+class Outline:
+    """A recipe before its lines are read.
+
+    Parameters
+    ----------
+    title : str
+        Name of the dish.
+    file_name : str
+        Where it stands.
+    groups : list of Group
+        In the order written.
+    method : list of (str, Source)
+        Name and line of each step.
+    makes : Source, optional
+        The yield.
+    findings : list of Finding
+        What is uncertain about the outline.
+    """
+
+    title: str
+    file_name: str
+    groups: list[Group] = field(default_factory=list)
+    method: list[tuple[str, Source]] = field(default_factory=list)
+    makes: Source | None = None
+    findings: list[Finding] = field(default_factory=list)
+
+    def place(self, source: Source) -> Place:
+        """Place of a line."""
+        return Place(self.file_name, source.number, "", source.listed, source.text)
+
+    def note(self, message: Callable[..., Finding], source: Source, *about: object) -> None:
+        """Add a finding about a line."""
+        self.findings.append(message(self.place(source), *about))
+
+
+def named_after(file_name: str) -> str:
+    """Give a dish its name after the file.
+
+    Examples
+    --------
+    >>> named_after("folder/leek_tart.txt")
+    'leek tart'
+    """
+    stem = PurePath(file_name.replace("\\", "/")).stem
+    return " ".join(stem.replace("_", " ").replace("-", " ").split()) or "recipe"

@@ -1,0 +1,74 @@
+"""A recipe's file into rows of a workbook; nothing is ever fetched."""
+
+from __future__ import annotations
+
+import re
+from typing import Literal
+
+from costing.findings import Place
+from costing.quantities import Measures
+from costing.recipe_text import recipe_messages as messages
+from costing.recipe_text.linked_data import outlines_of_json
+from costing.recipe_text.outline import MOST_CHARACTERS, Outline, RecipeUnreadable
+from costing.recipe_text.rows import RecipeText, rows_of
+from costing.recipe_text.text import outline_of_text
+
+_PAGE = re.compile(r"\s*<(?:!doctype html|html|head|body)\b", re.IGNORECASE)
+
+
+def read_recipe(
+    text: str, *, kind: Literal["text", "json"], measures: Measures, file_name: str
+) -> RecipeText:
+    r"""Read a recipe into rows for the sheets Recipes, Packs, Ingredients and Dishes.
+
+    Parameters
+    ----------
+    text : str
+        What the file holds: English lines as people write them, or a Recipe of schema.org in
+        JSON-LD.
+    kind : {"text", "json"}
+        Which of the two.
+    measures : Measures
+        Whose spoons, cups and pints the bare words are.
+    file_name : str
+        For the findings, and for the dish's name when the recipe has none.
+
+    Returns
+    -------
+    RecipeText
+        Rows by sheet, each original line in Note, and a finding for all that is uncertain. The
+        place of a finding has the file as its sheet and the line's number as its row; in JSON
+        the number counts the entries of recipeIngredient.
+
+    Raises
+    ------
+    RecipeUnreadable
+        With its finding, if the text is no recipe.
+    ValueError
+        If ``kind`` is another word.
+
+    Examples
+    --------
+    >>> text = "Leek tart\n\nServes 4\n\n2 leeks, sliced\n200 g flour\n"
+    >>> read = read_recipe(text, kind="text", measures=Measures.METRIC, file_name="tart.txt")
+    >>> [(row["Ingredient"], row["Amount"], row["Unit"]) for row in read.rows["Recipes"]]
+    [('leek', '2', 'each'), ('flour', '200', 'g')]
+    >>> read.rows["Dishes"][0]["Makes"], read.findings
+    ('4', [])
+    """
+    here = Place(file_name)
+    if kind not in ("text", "json"):
+        raise ValueError(f"kind must be text or json, not {kind!r}")
+    if len(text) > MOST_CHARACTERS:
+        finding = messages.file_too_large(here, len(text), MOST_CHARACTERS, "characters")
+        raise RecipeUnreadable(finding)
+    outlines: list[Outline]
+    if kind == "json":
+        outlines = outlines_of_json(text, file_name=file_name)
+    elif _PAGE.match(text):
+        raise RecipeUnreadable(messages.file_is_a_page(here))
+    else:
+        outlines = [outline_of_text(text, file_name=file_name, measures=measures)]
+    if not any(group.lines for outline in outlines for group in outline.groups):
+        raise RecipeUnreadable(messages.file_empty(here))
+    return rows_of(outlines, measures)

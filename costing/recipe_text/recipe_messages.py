@@ -1,0 +1,161 @@
+"""What is said of a whole recipe, its yield and its method."""
+
+from __future__ import annotations
+
+from costing.findings import Grade, Words, message
+
+FORMS = "lines of text, or a schema.org Recipe in JSON-LD"
+
+
+@message("recipe file empty", Grade.ERROR)
+def file_empty() -> Words:
+    """A file without an ingredient."""
+    return Words(
+        "no ingredient line",
+        "at least one line such as 200 g flour",
+        "Write one ingredient in each line of the file.",
+    )
+
+
+@message("recipe file too large", Grade.ERROR)
+def file_too_large(found: int, most: int, what: str) -> Words:
+    """A file that is no recipe."""
+    return Words(
+        f"{found} {what}",
+        f"at most {most}",
+        "Save the recipe alone in a file of its own.",
+    )
+
+
+@message("recipe file not text", Grade.ERROR)
+def file_is_a_page() -> Words:
+    """A web page in place of lines."""
+    return Words(
+        "a web page",
+        FORMS,
+        "Copy the recipe's lines into a text file, or its JSON-LD into a file that ends in .json.",
+    )
+
+
+@message("recipe file not json", Grade.ERROR)
+def file_not_json(reason: str) -> Words:
+    """A file that should be JSON and is not."""
+    return Words(
+        f"a text that is not JSON: {reason}",
+        "a schema.org Recipe in JSON-LD",
+        "Save the JSON alone, from its first { or [ to its last; a plain recipe goes into a file "
+        "that ends in .txt.",
+    )
+
+
+@message("recipe file without recipe", Grade.ERROR)
+def file_without_recipe() -> Words:
+    """JSON without a recipe."""
+    return Words(
+        "JSON without a Recipe",
+        'an object with "@type": "Recipe", alone, in a list or in "@graph"',
+        "Save the part of the page that holds the Recipe, or write its lines into a text file.",
+    )
+
+
+@message("recipe title taken", Grade.WARNING)
+def title_taken(title: str) -> Words:
+    """A first line that may be an ingredient."""
+    return Words(
+        f'"{title}" as the first line, with no blank line behind it',
+        "the dish's name, and a blank line behind it",
+        "It is taken for the name of the dish; if it is an ingredient, add a row for it.",
+    )
+
+
+@message("recipe title missing", Grade.NOTE)
+def title_missing(title: str) -> Words:
+    """A recipe without a name."""
+    return Words(
+        "no name of the dish",
+        "the dish's name above its ingredients",
+        f"The dish is called {title}, after the file; change Dish in Recipes.",
+    )
+
+
+@message("recipe dish in itself", Grade.WARNING)
+def dish_in_itself(name: str) -> Words:
+    """An ingredient with the name of its dish."""
+    return Words(
+        f'the ingredient "{name}" in a dish of the same name',
+        "two names",
+        "Rename the dish or the ingredient; as it stands the dish would need itself.",
+    )
+
+
+@message("recipe line left out", Grade.NOTE)
+def line_left_out(text: str) -> Words:
+    """A line that is neither ingredient nor method."""
+    return Words(
+        f'"{text}", taken for a remark',
+        "ingredients, headings and the method",
+        "It is left out; add a row if it names an ingredient.",
+    )
+
+
+@message("recipe method apart", Grade.WARNING)
+def method_apart(first: int, last: int, dish: str) -> Words:
+    """Steps of the method that take no ingredients yet."""
+    steps = f"step {first} takes" if first == last else f"steps {first} to {last} take"
+    return Words(
+        f"a method whose {steps} no ingredients",
+        "for each ingredient the step that uses it",
+        f"Change Step of the ingredients of {dish} in Recipes; until then a shot of these steps "
+        "alone needs nothing.",
+    )
+
+
+@message("recipe names joined", Grade.NOTE)
+def names_joined(written: str, name: str) -> Words:
+    """A plural where another line has the singular."""
+    return Words(
+        f'"{written}" here and "{name}" in another line',
+        "one name for one ingredient",
+        f"Both are called {name}; change Ingredient if they are bought apart.",
+    )
+
+
+@message("recipe fruit twice", Grade.NOTE)
+def fruit_twice(name: str, part: str, other: str) -> Words:
+    """The juice in one line and the zest in another."""
+    return Words(
+        f"{name} for {part} here and for {other} in another line",
+        "one line for each whole piece",
+        f"Both lines count; if the same {name} serves both, delete one Amount.",
+    )
+
+
+@message("recipe yield unreadable", Grade.WARNING)
+def yield_unreadable(text: str) -> Words:
+    """A yield without a number."""
+    return Words(
+        f'the yield "{text}"',
+        "a number, such as serves 4, makes 12 or makes 500 ml",
+        "Fill Makes and Unit on the sheet Dishes if the dish goes into another.",
+    )
+
+
+@message("recipe yield range", Grade.NOTE)
+def yield_range(text: str, low: str) -> Words:
+    """A yield from here to there."""
+    return Words(
+        f'the yield "{text}"',
+        "one number",
+        f"The lower end counts, {low}, so that nothing runs short; change Makes on the sheet "
+        "Dishes.",
+    )
+
+
+@message("recipe yield bare", Grade.NOTE)
+def yield_bare(text: str) -> Words:
+    """A yield that is a number and nothing else."""
+    return Words(
+        f'the yield "{text}" without a unit',
+        "portions, g, ml or pieces",
+        "Portions are taken; change Unit on the sheet Dishes if pieces are meant.",
+    )

@@ -1,0 +1,298 @@
+"""A recipe as plain text: which line is the name, a heading, an ingredient or the method."""
+
+from __future__ import annotations
+
+import re
+from enum import StrEnum
+
+from costing.findings import Place
+from costing.quantities import Measures
+from costing.recipe_text import recipe_messages as messages
+from costing.recipe_text.counts import count_at
+from costing.recipe_text.lines import BULLET, read_line, tidied
+from costing.recipe_text.makes import is_yield_line
+from costing.recipe_text.outline import (
+    LONGEST_CELL,
+    MOST_LINES,
+    Group,
+    Outline,
+    RecipeUnreadable,
+    Source,
+    named_after,
+)
+from costing.recipe_text.steps import step_name
+
+LONGEST_TITLE = 80
+LONGEST_PLAIN = 1_000
+"""A longer line is a paragraph of the method. [characters]"""
+
+LONGEST_HEADING = 60
+"""A longer line with a colon at its end is no heading. [characters]"""
+
+WORDS_OF_PROSE = 8
+"""A sentence without an amount and with at least so many words is no ingredient. [words]"""
+
+_SECTIONS = {
+    "ingredients": "ingredients|you will need|what you need|shopping list",
+    "method": "method|instructions?|directions?|preparation|steps|procedure|how to make it"
+    "|to make|how to",
+    "other": "notes?|tips?|nutrition|nutritional information|equipment|special equipment|storage"
+    "|variations?|cook'?s notes?|serving suggestions?",
+}
+_SECTION = re.compile(
+    "|".join(rf"(?P<{name}>(?:{words}))" for name, words in _SECTIONS.items()), re.IGNORECASE
+)
+_INLINE_SECTION = re.compile(
+    r"(?P<word>method|directions?|instructions?|notes?|tips?|equipment)\s*:\s*(?P<rest>\S.*)",
+    re.IGNORECASE,
+)
+_MARK = re.compile(r"^(?P<signs>#{1,6})\s+(?P<text>.*?)\s*#*$")
+_BOLD = re.compile(r"^(\*\*|__)(?P<text>.+)\1(?P<colon>:?)$")
+_NUMBERED = re.compile(
+    r"^(?:step\s*)?[0-9]{1,2}\s*[.):]\s+(?=\S)|^step\s+[0-9]{1,2}\b\s*[-–]?\s*", re.I
+)
+_ABOUT_IT = re.compile(
+    r"(?:(?:prep(?:aration)?|cook(?:ing)?|bak(?:e|ing)|total|active|hands[- ]on|rest(?:ing)?"
+    r"|chill(?:ing)?|ris(?:e|ing)|proving|marinating|ready in)(?: time)?\s*:?\s*(?:about )?[0-9]"
+    r".*(?:min|hour|hr|h|day).*"
+    r"|(?:difficulty|cuisine|course|category|keywords?|author|source|calories|kcal|rating|tags?"
+    r"|skill level|diet|url|photo|(?:prep|cook|total) time)\s*:.*"
+    r"|(?:https?://|www\.)\S+)",
+    re.IGNORECASE,
+)
+_FOR = re.compile(r"(?:for|to make) the\b[^,]*|to (?:serve|garnish|finish|decorate)", re.IGNORECASE)
+_INLINE = re.compile(r"(?P<heading>[^:0-9]{2,40}):\s+(?P<line>\S.*)")
+_OPTIONAL = re.compile(r"optional(?: extras?)?\s*:?", re.IGNORECASE)
+
+
+class Part(StrEnum):
+    """Which part of a recipe is being read."""
+
+    START = "start"
+    INGREDIENTS = "ingredients"
+    METHOD = "method"
+    OTHER = "other"
+
+
+def outline_of_text(text: str, *, file_name: str, measures: Measures) -> Outline:
+    """Find the parts of a recipe in its lines.
+
+    Raises
+    ------
+    RecipeUnreadable
+        If it has too many lines, or one that no cell can hold.
+    """
+    rows = text.splitlines()
+    longest = max((len(row) for row in rows), default=0)
+    if len(rows) > MOST_LINES:
+        finding = messages.file_too_large(Place(file_name), len(rows), MOST_LINES, "lines")
+        raise RecipeUnreadable(finding)
+    if longest > LONGEST_CELL:
+        raise RecipeUnreadable(
+            messages.file_too_large(Place(file_name), longest, LONGEST_CELL, "characters in a line")
+        )
+    sources = [Source(number, row.strip()) for number, row in enumerate(rows, start=1)]
+    reader = _Lines([source for source in sources if tidied(source.text)], file_name, measures)
+    return reader.outline()
+
+
+class _Lines:
+    """The lines of a recipe, read from the first to the last."""
+
+    def __init__(self, sources: list[Source], file_name: str, measures: Measures) -> None:
+        self.sources = sources
+        self.measures = measures
+        self.part = Part.START
+        self.optional = False
+        self.numbered = False
+        self.has_list = any(_opens_list(source.text) for source in sources)
+        self.out = Outline("", file_name, groups=[Group()])
+
+    def outline(self) -> Outline:
+        """Give the recipe in outline."""
+        start = self._title()
+        for at in range(start, len(self.sources)):
+            self._line(at)
+        if not self.out.title:
+            self.out.title = named_after(self.out.file_name)
+            place = Place(self.out.file_name)
+            self.out.findings.append(messages.title_missing(place, self.out.title))
+        return self.out
+
+    def _title(self) -> int:
+        """Take the first line for the dish's name if it is one; give how many lines that took."""
+        if not self.sources or len(self.sources[0].text) > LONGEST_TITLE:
+            return 0
+        first = self.sources[0]
+        text = tidied(first.text)
+        mark = _MARK.match(text)
+        if mark and not _SECTION.fullmatch(mark["text"].rstrip(" :")):
+            self.out.title = _plain(mark["text"])
+            return 1
+        plain = _plain(text)
+        if self._is_special(first.text) or len(self.sources) < 2:
+            return 0
+        second = self.sources[1]
+        apart = second.number > first.number + 1
+        if not apart and not self._is_special(second.text):
+            return 0
+        self.out.title = plain
+        if not apart and count_at(tidied(second.text)):
+            self.out.note(messages.title_taken, first, plain)
+        return 1
+
+    def _is_special(self, text: str) -> bool:
+        """Whether a line is surely no name of a dish."""
+        plain = tidied(text)
+        return len(plain) <= LONGEST_PLAIN and (
+            BULLET.match(text) is not None
+            or count_at(plain) is not None
+            or plain.endswith(":")
+            or _MARK.match(plain) is not None
+            or _SECTION.fullmatch(plain) is not None
+            or _FOR.fullmatch(plain) is not None
+            or is_yield_line(plain)
+            or _ABOUT_IT.fullmatch(plain) is not None
+        )
+
+    def _line(self, at: int) -> None:
+        source = self.sources[at]
+        text = tidied(source.text)
+        if len(text) > LONGEST_PLAIN:
+            self._prose(source, text)
+            return
+        mark = _MARK.match(text)
+        plain = _plain(mark["text"] if mark else text)
+        bare = plain.rstrip(" :")
+        section = _SECTION.fullmatch(bare)
+        if section:
+            self.part, self.optional = Part(str(section.lastgroup)), False
+        elif _OPTIONAL.fullmatch(plain):
+            self.optional = True
+        elif inline := _INLINE_SECTION.fullmatch(plain):
+            self._inline_section(source, inline)
+        elif self.part is not Part.METHOD and is_yield_line(plain):
+            self._yield(source)
+        elif _ABOUT_IT.fullmatch(plain):
+            self.out.note(messages.line_left_out, source, source.text)
+        elif mark or self._is_heading(plain):
+            self._heading(at, source, bare)
+        else:
+            self._content(source, plain)
+
+    def _is_heading(self, plain: str) -> bool:
+        if len(plain) > LONGEST_HEADING or any(sign.isdecimal() for sign in plain):
+            return False
+        return plain.endswith(":") or _FOR.fullmatch(plain) is not None
+
+    def _heading(self, at: int, source: Source, bare: str) -> None:
+        """A heading of ingredients, or one inside the method."""
+        self.optional = False
+        following = self.sources[at + 1] if at + 1 < len(self.sources) else None
+        lists = following is not None and self._reads_as_ingredient(tidied(following.text))
+        if self.part is Part.METHOD and not lists:
+            self.out.method.append((step_name(bare), source))
+            self.numbered = False
+            return
+        if self.part is Part.OTHER and not lists:
+            self.out.note(messages.line_left_out, source, source.text)
+            return
+        self.part = Part.INGREDIENTS
+        self._open_group(bare, source)
+
+    def _open_group(self, name: str, source: Source) -> None:
+        last = self.out.groups[-1]
+        if not last.lines and not last.name:
+            self.out.groups.pop()
+        self.out.groups.append(Group(name, heading=source))
+
+    def _inline_section(self, source: Source, inline: re.Match[str]) -> None:
+        if inline["word"].casefold().startswith(("method", "direction", "instruction")):
+            self.part, self.numbered = Part.METHOD, False
+            self.out.method.append((step_name(inline["rest"]), source))
+        else:
+            self.out.note(messages.line_left_out, source, source.text)
+
+    def _yield(self, source: Source) -> None:
+        if self.out.makes is None:
+            self.out.makes = Source(source.number, tidied(source.text))
+        else:
+            self.out.note(messages.line_left_out, source, source.text)
+
+    def _content(self, source: Source, plain: str) -> None:
+        """An ingredient, a step of the method or a remark."""
+        number = _NUMBERED.match(plain)
+        said = plain[number.end() :] if number else plain
+        if self.part is Part.OTHER:
+            self.out.note(messages.line_left_out, source, source.text)
+        elif self.part is Part.METHOD or (number and not self._reads_as_ingredient(said)):
+            self._method(source, said, numbered=number is not None)
+        elif self._is_prose(said) or (self._before_list() and not self._reads_as_ingredient(said)):
+            self._prose(source, said)
+        else:
+            self._ingredient(source, said)
+
+    def _ingredient(self, source: Source, said: str) -> None:
+        inline = _INLINE.fullmatch(said)
+        if inline and self._heads(inline):
+            self._open_group(inline["heading"].strip(), source)
+            said = inline["line"]
+        self.part = Part.INGREDIENTS
+        line = Source(source.number, source.text, said, self.optional)
+        self.out.groups[-1].lines.append(line)
+
+    def _heads(self, inline: re.Match[str]) -> bool:
+        """Whether the words before a colon are a heading and not the ingredient's name."""
+        if _OPTIONAL.fullmatch(inline["heading"].strip()):
+            return False
+        if _FOR.fullmatch(inline["heading"].strip()):
+            return True
+        whole = read_line(inline[0], self.measures)
+        return not whole.amount and bool(read_line(inline["line"], self.measures).amount)
+
+    def _method(self, source: Source, said: str, *, numbered: bool) -> None:
+        method = self.out.method
+        if not numbered and self.numbered and method:
+            name, first = method[-1]
+            whole = Source(first.number, f"{first.text} {source.text}")
+            method[-1] = (name or step_name(source.text), whole)
+            return
+        self.part, self.numbered = Part.METHOD, numbered
+        method.append((step_name(said), source))
+
+    def _prose(self, source: Source, said: str) -> None:
+        if any(group.lines for group in self.out.groups):
+            self._method(source, said, numbered=False)
+        else:
+            self.out.note(messages.line_left_out, source, source.text)
+
+    def _before_list(self) -> bool:
+        """Whether the heading Ingredients is still to come."""
+        return self.part is Part.START and self.has_list
+
+    def _is_prose(self, said: str) -> bool:
+        sentence = said.endswith((".", "!", "?")) or ". " in said
+        counted = count_at(said)
+        number = counted is not None and counted[0].written.casefold() not in ("a", "an")
+        return sentence and len(said.split()) >= WORDS_OF_PROSE and not number
+
+    def _reads_as_ingredient(self, said: str) -> bool:
+        """Whether a line has an amount and is no sentence."""
+        if said.endswith(".") or len(said) > LONGEST_TITLE or _NUMBERED.match(said):
+            return False
+        return count_at(said) is not None and bool(read_line(said, self.measures).amount)
+
+
+def _opens_list(text: str) -> bool:
+    """Whether a line is the heading Ingredients."""
+    if len(text) > LONGEST_PLAIN:
+        return False
+    mark = _MARK.match(tidied(text))
+    section = _SECTION.fullmatch(_plain(mark["text"] if mark else tidied(text)).rstrip(" :"))
+    return section is not None and section.lastgroup == Part.INGREDIENTS
+
+
+def _plain(text: str) -> str:
+    """Give a line without the stars that make it bold."""
+    bold = _BOLD.match(text)
+    return bold["text"].strip() + bold["colon"] if bold else text
