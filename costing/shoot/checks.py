@@ -27,7 +27,7 @@ WATER = frozenset(
 """Names of water from the tap: free, and never on a list."""
 
 
-SLIP = 0.8
+SLIP = 0.75
 """From this likeness on two names may be one name with a slip of the finger. [ratio]"""
 
 
