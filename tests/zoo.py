@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import zipfile
 from collections.abc import Callable
+from functools import cache
 
 import openpyxl
 import xlsxwriter
@@ -34,7 +35,7 @@ ZOO: dict[str, Animal] = {}
 
 def animal(make: Animal) -> Animal:
     """Put a workbook into the zoo under its function's name."""
-    ZOO[make.__name__] = make
+    ZOO[make.__name__] = cache(make)
     return make
 
 

@@ -253,12 +253,10 @@ def edited_cells(mark: Mark, cells: Cells, *, height: int, columns: Sequence[int
         Columns of the block that are ours, now, in order.
     """
     sums = block_sums(cells, height=height, columns=columns, rows_a_check=mark.rows_a_check)
-    known = Counter(mark.columns)
-    changed_columns = [c for c, sum_ in sums.columns.items() if not _taken(known, sum_)]
+    changed_columns = [columns[n] for n in _changed(list(sums.columns.values()), mark.columns)]
     if not changed_columns:
         return set()
-    known = Counter(mark.rows)
-    changed_rows = [n for n, sum_ in enumerate(sums.rows) if not _taken(known, sum_)]
+    changed_rows = _changed(sums.rows, mark.rows)
     found: set[At] = set()
     if len(sums.rows) == len(mark.rows) and len(sums.columns) == len(mark.columns):
         by_column = {
@@ -286,13 +284,20 @@ def _crossing(rows: Iterable[int], columns: Iterable[int], per: int, height: int
     }
 
 
-def _taken(known: Counter[str], number: int) -> bool:
-    """Whether the checksum is among those known; it is used up."""
-    check = check_text(number)
-    if known[check] > 0:
-        known[check] -= 1
-        return True
-    return False
+def _changed(sums: Sequence[int], written: Sequence[str]) -> list[int]:
+    """Numbers, from 0, of the checksums that were not written: neither there nor elsewhere."""
+    now = [check_text(number) for number in sums]
+    same = {n for n, (one, other) in enumerate(zip(now, written, strict=False)) if one == other}
+    elsewhere = Counter(check for n, check in enumerate(written) if n not in same)
+    changed = []
+    for n, check in enumerate(now):
+        if n in same:
+            continue
+        if elsewhere[check] > 0:
+            elsewhere[check] -= 1
+        else:
+            changed.append(n)
+    return changed
 
 
 @dataclass(frozen=True, slots=True)

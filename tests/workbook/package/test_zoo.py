@@ -182,8 +182,7 @@ def test_live_formula__stands_beside_its_value() -> None:
 
 @pytest.mark.parametrize("name", sorted(NOT_FOR_OPENPYXL))
 def test_openpyxl__cannot_read_the_workbook_before_either(name: str) -> None:
-    with pytest.raises((IndexError, KeyError)):
-        openpyxl.load_workbook(io.BytesIO(ZOO[name]()))
+    assert openpyxl.load_workbook(io.BytesIO(ZOO[name]())).sheetnames == []
 
 
 @pytest.mark.parametrize("name", sorted(NOT_FOR_CALAMINE))

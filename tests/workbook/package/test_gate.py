@@ -1,0 +1,499 @@
+"""What is let in and what is refused, each limit just under and just over."""
+
+from __future__ import annotations
+
+import io
+import struct
+import zipfile
+from collections.abc import Callable
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from packages import (
+    DECLARATION,
+    MAIN,
+    PLAIN_TYPES,
+    Parts,
+    plain,
+    relations,
+    sheet,
+    types,
+    with_part,
+    workbook_xml,
+    zipped,
+)
+from zoo import ZOO
+
+from costing.workbook.package.gate import open_gate
+from costing.workbook.package.limits import LIMITS, Limits
+from costing.workbook.package.refusals import Refused, size_words
+
+AGAIN = "Open it in a spreadsheet program, look it over and save it under a new name as .xlsx."
+AS_XLSX = "Open it in a spreadsheet program and save it as an ordinary .xlsx workbook."
+
+
+def refusal(data: bytes, limits: Limits = LIMITS) -> str:
+    """The whole text of the finding with which a file is refused."""
+    with pytest.raises(Refused) as caught:
+        open_gate(data, name="plan.xlsx", limits=limits)
+    assert str(caught.value) == str(caught.value.finding)
+    return str(caught.value.finding)
+
+
+def changed(change: Callable[[Parts], None]) -> bytes:
+    """The plain workbook after a change to its parts."""
+    parts = plain()
+    change(parts)
+    return zipped(parts)
+
+
+@pytest.mark.parametrize("name", sorted(ZOO))
+def test_gate__lets_in(name: str) -> None:
+    package = open_gate(ZOO[name]())
+    assert package.find(package.workbook) == package.workbook
+    assert package.extents
+
+
+def test_extents__are_those_of_the_cells_that_hold_something() -> None:
+    rows = (
+        '<row r="2"><c r="B2"><v>1</v></c><c r="Z2" s="1"/></row>'
+        '<row r="7"><c r="D7"><f>B2</f></c></row><row r="99"><c r="A99" s="1"/></row>'
+    )
+    parts = plain() | {"xl/worksheets/sheet1.xml": sheet(rows)}
+    extent = open_gate(zipped(parts)).extents["xl/worksheets/sheet1.xml"]
+    assert (extent.rows, extent.columns, extent.cells) == (7, 4, 4)
+
+
+def test_extents__count_rows_and_cells_that_carry_no_address() -> None:
+    rows = "<row><c><v>1</v></c></row><row><c/><c/><c t='inlineStr'><is><t>a</t></is></c></row>"
+    parts = plain() | {"xl/worksheets/sheet1.xml": sheet(rows)}
+    extent = open_gate(zipped(parts)).extents["xl/worksheets/sheet1.xml"]
+    assert (extent.rows, extent.columns) == (2, 3)
+
+
+def test_file_empty() -> None:
+    assert refusal(b"") == (
+        "'plan.xlsx': found a file without any content, expected an .xlsx workbook [file empty]\n"
+        "  If it comes from an online drive, let it download first; else take the last good copy."
+    )
+
+
+def test_file_too_large() -> None:
+    data = zipped(plain())
+    open_gate(data, limits=replace(LIMITS, file_bytes=len(data)))
+    assert refusal(data, replace(LIMITS, file_bytes=len(data) - 1)) == (
+        f"'plan.xlsx': found a file of {size_words(len(data))}, expected at most "
+        f"{size_words(len(data) - 1)} [file too large]\n"
+        "  Take pictures and sheets that are not needed out of the workbook."
+    )
+
+
+@pytest.mark.parametrize(
+    ("data", "kind"),
+    [
+        (b"Dish,Amount\r\nleek tart,1\r\n", "a plain text file"),
+        ("Gericht;Lauch\nfür 2".encode(), "a plain text file"),
+        (b"%PDF-1.7\n\x80\x81", "a PDF document"),
+        (b"\x89PNG\r\n\x1a\n\0\0", "a picture"),
+        (b"  <!doctype HTML><html>", "a web page"),
+        (b"<?xml version='1.0'?><a/>", "an XML document"),
+        (b"\0\1\2\3" * 9, "a file of another kind"),
+    ],
+)
+def test_not_a_workbook__other_kinds_of_file(data: bytes, kind: str) -> None:
+    assert refusal(data) == (
+        f"'plan.xlsx': found {kind}, expected an .xlsx workbook [not a workbook]\n  {AS_XLSX}"
+    )
+
+
+def document(content_type: str) -> bytes:
+    """A package whose main document has this type."""
+    return changed(
+        lambda parts: parts.update({"[Content_Types].xml": types({}, workbook=content_type)})
+    )
+
+
+OFFICE_TYPE = "application/vnd.openxmlformats-officedocument."
+
+
+@pytest.mark.parametrize(
+    ("data", "kind"),
+    [
+        (document(f"{OFFICE_TYPE}wordprocessingml.document.main+xml"), "a text document"),
+        (document(f"{OFFICE_TYPE}presentationml.presentation.main+xml"), "a presentation"),
+        (document("application/pdf"), "a package of the type 'application/pdf'"),
+        (
+            zipped(
+                {"mimetype": b"application/vnd.oasis.opendocument.spreadsheet", "a.xml": b"<a/>"}
+            ),
+            "an OpenDocument file",
+        ),
+        (zipped({"photo.jpg": b"1"}), "a zip file without a list of content types"),
+        (
+            changed(lambda parts: parts.pop("_rels/.rels") and None),
+            "a package without a main document",
+        ),
+        (
+            changed(lambda parts: parts.pop("xl/workbook.xml") and None),
+            "a package without a main document",
+        ),
+    ],
+)
+def test_not_a_workbook__other_packages(data: bytes, kind: str) -> None:
+    assert refusal(data) == (
+        f"'plan.xlsx': found {kind}, expected an .xlsx workbook [not a workbook]\n  {AS_XLSX}"
+    )
+
+
+def compound(*streams: str) -> bytes:
+    """A compound file as far as its first bytes and its directory go."""
+    entries = b""
+    for stream in ("Root Entry", *streams):
+        name = (stream + "\0").encode("utf-16-le")
+        entries += name.ljust(64, b"\0") + struct.pack("<H", len(name)) + b"\0" * 62
+    return bytes.fromhex("d0cf11e0a1b11ae1").ljust(512, b"\0") + entries
+
+
+def test_password_protected() -> None:
+    assert refusal(compound("EncryptionInfo", "EncryptedPackage")) == (
+        "'plan.xlsx': found a workbook protected by a password for opening, expected a workbook "
+        "that opens without a password [password protected]\n"
+        "  Open it in a spreadsheet program, take the password off and save it."
+    )
+
+
+@pytest.mark.parametrize("stream", ["Workbook", "Book"])
+def test_old_workbook_format(stream: str) -> None:
+    assert refusal(compound(stream)) == (
+        "'plan.xlsx': found a workbook in the old .xls format, expected an .xlsx workbook "
+        f"[old workbook format]\n  {AS_XLSX}"
+    )
+
+
+def test_not_a_workbook__compound_file_of_another_program() -> None:
+    """A stream whose name only begins like the one of a workbook is none."""
+    assert refusal(compound("WordDocument", "Workbooks")).startswith(
+        "'plan.xlsx': found a document of another program, expected an .xlsx workbook"
+    )
+
+
+def test_binary_workbook() -> None:
+    assert refusal(document("application/vnd.ms-excel.sheet.binary.macroEnabled.main")) == (
+        "'plan.xlsx': found a binary workbook (.xlsb), expected an .xlsx workbook "
+        f"[binary workbook]\n  {AS_XLSX}"
+    )
+
+
+def test_strict_workbook() -> None:
+    strict = b"http://purl.oclc.org/ooxml/spreadsheetml/main"
+    data = changed(
+        lambda parts: parts.update(
+            {"xl/workbook.xml": parts["xl/workbook.xml"].replace(MAIN.encode(), strict)}
+        )
+    )
+    assert refusal(data) == (
+        "'plan.xlsx': found a workbook saved as Strict Open XML, expected an ordinary .xlsx "
+        "workbook [strict workbook]\n"
+        '  Open it in a spreadsheet program and save it as the plain type "Excel Workbook (.xlsx)".'
+    )
+
+
+def test_workbook_damaged__zip_cut_short() -> None:
+    data = zipped(plain())[:-40]
+    assert refusal(data) == (
+        "'plan.xlsx': found a zip file without a readable directory (File is not a zip file), "
+        f"expected a whole workbook [workbook damaged]\n  {AGAIN}"
+    )
+
+
+def test_workbook_damaged__bytes_of_a_part_changed() -> None:
+    data = bytearray(zipped(plain(), stored=True))
+    at = data.index(b"leek tart")
+    data[at] ^= 1
+    assert refusal(bytes(data)) == (
+        "'plan.xlsx': found the part 'xl/worksheets/sheet1.xml' cut short or changed by a fault, "
+        f"expected a whole workbook [workbook damaged]\n  {AGAIN}"
+    )
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "xl/workbook.xml",
+        "xl/styles.xml",
+        "xl/worksheets/sheet1.xml",
+        "[Content_Types].xml",
+        "xl/_rels/workbook.xml.rels",
+    ],
+)
+def test_workbook_damaged__broken_xml_where_a_reader_needs_it(name: str) -> None:
+    data = changed(lambda parts: parts.update({name: parts[name] + b"<"}))
+    assert refusal(data).startswith("'plan.xlsx': found broken XML (")
+    assert refusal(data).endswith(f"in the part {name!r}, expected a whole workbook "
+                                  f"[workbook damaged]\n  {AGAIN}")  # fmt: skip
+
+
+def test_broken_xml__in_a_part_that_no_reader_needs_is_let_in() -> None:
+    open_gate(zipped(plain() | {"xl/drawings/vmlDrawing1.vml": b"<xml><br></xml>"}))
+
+
+def test_workbook_damaged__no_workbook_in_its_part() -> None:
+    data = changed(lambda parts: parts.update({"xl/workbook.xml": b"<workbook/>"}))
+    assert refusal(data).startswith(
+        "'plan.xlsx': found no workbook in the part 'xl/workbook.xml', expected a whole workbook"
+    )
+
+
+def test_workbook_damaged__packed_in_an_unusual_way() -> None:
+    file = io.BytesIO(zipped(plain()))
+    with zipfile.ZipFile(file, "a", zipfile.ZIP_BZIP2) as archive:
+        archive.writestr("xl/extra.bin", b"a" * 100)
+    assert refusal(file.getvalue()).startswith(
+        "'plan.xlsx': found the part 'xl/extra.bin' packed in an unusual way, expected a whole"
+    )
+
+
+def test_workbook_damaged__more_bytes_than_the_directory_says() -> None:
+    """The size in the directory is not believed: unpacking stops where it is passed."""
+    data = bytearray(zipped(plain() | {"big.bin": b"a" * 5000}, order=["big.bin"]))
+    directory = data.index(b"PK\x01\x02")
+    struct.pack_into("<L", data, directory + 24, 10)
+    assert refusal(bytes(data)).startswith(
+        "'plan.xlsx': found more bytes than it says in the part 'big.bin', expected a whole"
+    )
+
+
+def test_workbook_damaged__parts_that_overlap() -> None:
+    data = bytearray(zipped(plain(), stored=True))
+    first = data.index(b"PK\x01\x02")
+    second = data.index(b"PK\x01\x02", first + 4)
+    local = struct.unpack_from("<L", data, second + 42)[0]
+    struct.pack_into("<LL", data, first + 20, local + 4, local + 4)
+    assert "lying across another one, expected a whole workbook" in refusal(bytes(data))
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "xl/../../evil.xml",
+        "/abs.xml",
+        "xl\\evil.xml",
+        "./a.xml",
+        "xl//a.xml",
+        "C:/a.xml",
+        "xl/wor\x01kbook.xml",
+    ],
+)
+def test_unsafe_part_name(name: str) -> None:
+    assert refusal(zipped(plain() | {name: b"<a/>"})) == (
+        f"'plan.xlsx': found a part named {name!r} inside the file, expected part names that "
+        f"stay inside the workbook and stand in it once [unsafe part name]\n  {AGAIN}"
+    )
+
+
+def test_unsafe_part_name__twice_but_for_capitals() -> None:
+    data = zipped(plain() | {"XL/Workbook.xml": b"<a/>"})
+    assert "found a part named 'XL/Workbook.xml' inside the file" in refusal(data)
+
+
+def test_encrypted_part() -> None:
+    data = bytearray(zipped(plain()))
+    at = data.index(b"PK\x01\x02")
+    data[at + 8] |= 1
+    assert refusal(bytes(data)) == (
+        "'plan.xlsx': found the part '[Content_Types].xml' encrypted inside the file, expected a "
+        f"workbook without encryption [encrypted part]\n  {AGAIN}"
+    )
+
+
+def test_too_many_parts() -> None:
+    data = zipped(plain())
+    open_gate(data, limits=replace(LIMITS, parts=6))
+    assert refusal(data, replace(LIMITS, parts=5)) == (
+        "'plan.xlsx': found 6 parts inside the file, expected at most 5 [too many parts]\n"
+        "  Take pictures and sheets that are not needed out of the workbook."
+    )
+
+
+def test_unpacks_too_large() -> None:
+    parts = plain()
+    size = sum(map(len, parts.values()))
+    open_gate(zipped(parts), limits=replace(LIMITS, unpacked_bytes=size))
+    assert refusal(zipped(parts), replace(LIMITS, unpacked_bytes=size - 1)) == (
+        f"'plan.xlsx': found a file that unpacks to at least {size_words(size)}, expected at most "
+        f"{size_words(size - 1)} [unpacks too large]\n"
+        "  Delete rows and sheets that are not needed and save the workbook again."
+    )
+
+
+def test_packed_too_tightly() -> None:
+    """20,000 like bytes pack to about 1 in 500; the size above which that counts is 20,000."""
+    data = zipped(plain() | {"zeros.bin": bytes(20_000)})
+    open_gate(data, limits=replace(LIMITS, ratio_above=20_000))
+    with zipfile.ZipFile(io.BytesIO(data)) as archive:
+        info = archive.getinfo("zeros.bin")
+    ratio = info.file_size // info.compress_size
+    open_gate(data, limits=replace(LIMITS, ratio_above=19_999, ratio=ratio))
+    assert refusal(data, replace(LIMITS, ratio_above=19_999, ratio=ratio - 1)) == (
+        f"'plan.xlsx': found the part 'zeros.bin' packed to one part in {ratio}, expected at most "
+        f"one part in {ratio - 1} [packed too tightly]\n"
+        "  A file like this can be made to harm; use it only if you know where it comes from, "
+        "after saving it again in a spreadsheet program."
+    )
+
+
+LAUGHS = b'<!DOCTYPE a [<!ENTITY b "ha"><!ENTITY c "&b;&b;&b;">]>'
+
+
+@pytest.mark.parametrize("encoding", ["utf-8", "utf-16"])
+@pytest.mark.parametrize(
+    "name", ["xl/worksheets/sheet1.xml", "customXml/item1.xml", "xl/workbook.xml", "a.vml"]
+)
+def test_entity_declaration(name: str, encoding: str) -> None:
+    parts = plain()
+    body = parts.get(name, b"<a/>").removeprefix(DECLARATION.encode())
+    parts[name] = (LAUGHS + body).decode().encode(encoding)
+    assert refusal(zipped(parts)) == (
+        f"'plan.xlsx': found a document type declaration in the part {name!r}, expected none, as "
+        "spreadsheet programs write none [entity declaration]\n"
+        "  A file like this can be made to harm; use it only if you know where it comes from, "
+        "after saving it again in a spreadsheet program."
+    )
+
+
+def nested(depth: int) -> bytes:
+    return b"<a>" * depth + b"</a>" * depth
+
+
+@pytest.mark.parametrize("name", ["customXml/item1.xml", "xl/worksheets/sheet1.xml"])
+def test_nested_too_deeply(name: str) -> None:
+    limits = replace(LIMITS, depth=40)
+    open_gate(zipped(plain() | {name: nested(40)}), limits=limits)
+    assert refusal(zipped(plain() | {name: nested(41)}), limits) == (
+        f"'plan.xlsx': found more than 40 elements inside each other in the part {name!r}, "
+        f"expected at most 40 [nested too deeply]\n  {AGAIN}"
+    )
+
+
+def test_a_tag_without_end__is_not_searched_for_ever() -> None:
+    data = zipped(plain() | {"xl/styles.xml": b"<a b='" + b"x" * 9_000_000})
+    assert refusal(data, replace(LIMITS, ratio=10**9)).startswith(
+        "'plan.xlsx': found broken XML (a tag longer than 8388608 bytes) in the part "
+        "'xl/styles.xml', expected a whole workbook"
+    )
+
+
+def with_cells(rows: str, after: str = "") -> bytes:
+    return zipped(plain() | {"xl/worksheets/sheet1.xml": sheet(rows, after=after)})
+
+
+def test_too_many_rows() -> None:
+    def data(row: int) -> bytes:
+        return with_cells(f'<row r="{row}"><c r="A{row}"><v>1</v></c></row>')
+
+    open_gate(data(200_000))
+    assert refusal(data(200_001)) == (
+        "'plan.xlsx': found something in row 200001, expected nothing below row 200000 "
+        "[too many rows]\n"
+        "  Press Ctrl+End to go there; delete the rows that are not needed and save."
+    )
+
+
+def test_too_many_rows__a_cell_that_names_another_row_than_its_own() -> None:
+    data = with_cells('<row r="1"><c r="A1048576"><v>1</v></c></row>')
+    assert "found something in row 1048576" in refusal(data)
+
+
+def test_blank_rows_with_a_format__do_not_count_as_rows() -> None:
+    open_gate(with_cells('<row r="1048576" s="1"><c r="A1048576" s="1"/></row>'))
+
+
+def test_too_many_columns() -> None:
+    open_gate(with_cells('<row r="1"><c r="SF1"><v>1</v></c></row>'))
+    assert refusal(with_cells('<row r="1"><c r="SG1"><v>1</v></c></row>')) == (
+        "'plan.xlsx': found something in column SG, expected nothing to the right of column SF "
+        "[too many columns]\n"
+        "  Press Ctrl+End to go there; delete the columns that are not needed and save."
+    )
+
+
+def test_too_many_cells__of_all_sheets_together() -> None:
+    parts = with_part(
+        plain(), "xl/worksheets/sheet2.xml", sheet('<row r="1"><c r="A1" s="1"/></row>'),
+        PLAIN_TYPES["/xl/worksheets/sheet1.xml"], source="xl/workbook.xml", relation="worksheet",
+    )  # fmt: skip
+    open_gate(zipped(parts), limits=replace(LIMITS, cells=4))
+    assert refusal(zipped(parts), replace(LIMITS, cells=3)) == (
+        "'plan.xlsx': found more than 3 cells, blank ones with a format counted, expected at "
+        "most 3 [too many cells]\n"
+        "  Delete (not only clear) the rows and columns that hold nothing but a format, and save."
+    )
+
+
+def test_too_many_merges() -> None:
+    def data(count: int) -> bytes:
+        merges = "".join(f'<mergeCell ref="A{n}:B{n}"/>' for n in range(1, count + 1))
+        return with_cells("", f"<mergeCells>{merges}</mergeCells>")
+
+    open_gate(data(10), limits=replace(LIMITS, merges=10))
+    assert refusal(data(11), replace(LIMITS, merges=10)) == (
+        "'plan.xlsx': found more than 10 merged ranges in one sheet, expected at most 10 "
+        "[too many merges]\n  Unmerge the cells of that sheet and save."
+    )
+
+
+@pytest.mark.parametrize(
+    "xml",
+    [
+        '<mergeCells><mergeCell ref="A1:%s"/></mergeCells>',
+        '<hyperlinks><hyperlink ref="A1:%s" location="A1"/></hyperlinks>',
+    ],
+)
+def test_merged_area_too_large(xml: str) -> None:
+    """A1:B10 covers 20 cells, A1:C7 covers 21."""
+    limits = replace(LIMITS, covered_cells=20)
+    open_gate(with_cells("", xml % "B10"), limits=limits)
+    assert refusal(with_cells("", xml % "C7"), limits) == (
+        "'plan.xlsx': found merged cells or a link that cover more than 20 cells of one sheet, "
+        "expected at most 20 [merged area too large]\n"
+        "  Unmerge the cells of that sheet, or put the link on a single cell, and save."
+    )
+
+
+def test_refusal__without_a_name_of_the_file() -> None:
+    with pytest.raises(Refused) as caught:
+        open_gate(b"")
+    assert str(caught.value.finding).startswith("the shoot: found a file without any content")
+
+
+def test_relations_and_targets__outside_the_package_are_no_parts() -> None:
+    parts = plain()
+    parts["_rels/.rels"] = relations(("rId1", "officeDocument", "../../xl/workbook.xml"))
+    parts["xl/workbook.xml"] = workbook_xml(("Recipes", "rId1"))
+    assert refusal(zipped(parts)).startswith("'plan.xlsx': found a package without a main document")
+
+
+@given(st.binary(max_size=300))
+def test_any_bytes__are_refused_and_never_raise_anything_else(data: bytes) -> None:
+    for start in (b"", b"PK\x03\x04", bytes.fromhex("d0cf11e0a1b11ae1")):
+        with pytest.raises(Refused):
+            open_gate(start + data)
+
+
+@given(st.data())
+def test_changed_bytes__are_let_in_or_refused_and_never_raise_anything_else(
+    data: st.DataObject,
+) -> None:
+    workbook = bytearray(zipped(plain()))
+    for _ in range(data.draw(st.integers(1, 5))):
+        at = data.draw(st.integers(0, len(workbook) - 1))
+        workbook[at] = data.draw(st.integers(0, 255))
+    try:
+        package = open_gate(bytes(workbook))
+    except Refused as refused:
+        told = refused.finding.remedy
+    else:
+        told = package.workbook
+    assert told
