@@ -25,7 +25,7 @@ Row = dict[str, str]
 ENDING = ("source_id", "locator", "verified", "note")
 COLUMNS: dict[str, tuple[str, ...]] = {
     "trim_yields": ("food_id", "before", "after", "removed", "value", "unit", "basis"),
-    "household_measures": ("food_id", "cut", "value", "unit"),
+    "household_measures": ("food_id", "cut", "sort", "value", "unit"),
     "piece_weights": ("food_id", "piece", "size", "value", "unit"),
     "cooked_weights": ("food_id", "method", "kind", "value", "unit", "low", "high"),
     "storage_days": ("food_id", "place", "counted_from", "value", "unit", "low", "high"),
@@ -148,6 +148,8 @@ def trim_yields(raw: Extracts) -> Iterator[Row]:
                 "locator": f"{guide['locator']}: {guide['description']}",
                 "verified": "secondary",
             }
+        elif basis == "printed yield":
+            yield row | _printed_yield(raw, record)
         else:
             yield row | _refuse(raw.foods[record], basis)
 
@@ -157,6 +159,22 @@ def _common_practice() -> Row:
         "source_id": "kitchen-practice",
         "locator": "used as it is bought",
         "verified": "memory",
+    }
+
+
+def _printed_yield(raw: Extracts, words: str) -> Row:
+    """What is left of a pound, as a household measure prints it."""
+    record, seq = words.split(" seq ")
+    grams, printed, locator = raw.printed_weight(record, seq)
+    if not printed.startswith("1 lb "):
+        raise ValueError(f"{printed!r} does not start from a pound")
+    return {
+        "value": tenth(100 * grams / POUND),
+        "removed": "",
+        "as_printed": printed,
+        "source_id": "usda-sr28",
+        "locator": locator,
+        "verified": "source-text",
     }
 
 
@@ -188,7 +206,7 @@ def household_measures(raw: Extracts) -> Iterator[Row]:
         measure = next(shown for word, shown in MEASURES.items() if words.startswith(word))
         rows.append(
             {
-                **{c: pick[c] for c in ("food_id", "cut", "use", "note")},
+                **{c: pick[c] for c in ("food_id", "cut", "sort", "use", "note")},
                 "id": slug(pick["food_id"], pick["record"], pick["seq"]),
                 "value": number(grams),
                 "unit": f"g/{measure}",
@@ -212,8 +230,8 @@ def _disagreement(row: Row, rows: list[Row]) -> str:
     if row["unit"] == "g/US cup":
         return ""
     for cup in rows:
-        same = cup["unit"] == "g/US cup" and cup["cut"] == row["cut"]
-        if same and cup["food_id"] == row["food_id"] and cup["note"] == row["note"]:
+        same = all(cup[column] == row[column] for column in ("food_id", "cut", "sort"))
+        if same and cup["unit"] == "g/US cup":
             apart = _per_tablespoon(row) / _per_tablespoon(cup) - 1
             if abs(apart) > DISAGREES_ABOVE:
                 side = "above" if apart > 0 else "below"

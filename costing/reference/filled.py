@@ -49,6 +49,19 @@ class Filled:
     note: str = ""
 
     @property
+    def number(self) -> Fraction:
+        """The value of a column of numbers.
+
+        Raises
+        ------
+        TypeError
+            If the column is one of words.
+        """
+        if not isinstance(self.value, Fraction):
+            raise TypeError(f"{self.column} is a column of words")
+        return self.value
+
+    @property
     def text(self) -> str:
         """The value as it may be typed into the cell."""
         if isinstance(self.value, tuple):
@@ -138,7 +151,7 @@ def others_published(others: Iterable[Filled]) -> str:
 
 
 def _agree(values: Sequence[Filled], within: Fraction) -> bool:
-    numbers = [value.value for value in values if isinstance(value.value, Fraction)]
+    numbers = [value.number for value in values]
     return max(numbers) <= min(numbers) * (1 + within)
 
 

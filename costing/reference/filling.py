@@ -6,11 +6,11 @@ value fits. Where values disagree, all are shown; which one is used is a stated 
 * several states of a food (cored; cored and peeled) are a choice, never decided here;
 * a figure of all varieties goes before one of a variety, and first-hand before second-hand: the
   other rows are marked *show* in the tables and stand in the note;
-* of one cut the largest measure printed is used (a cup before a spoon, which is rounded harder);
+* of one cut the cup is used, else the largest measure printed (a spoon is rounded harder);
 * a line with a cut means the measure printed for it, else one of a cut that fills a cup nearly
   alike (diced for chopped), else one printed without a cut word, and the note says so;
-* a line without a cut means the measure printed without a cut word; when all are of some cut, they
-  must lie within :data:`AGREE_WITHIN` of each other;
+* a line without a cut means the measure printed without a cut word, but not a spoon beside cups of
+  some cut; when there is none, all must lie within :data:`AGREE_WITHIN` of each other;
 * of a range of days the low end is used, in the place the food is usually kept.
 """
 
@@ -149,35 +149,48 @@ def _cooked_weight(about: Published, _: Match, cut: str) -> Filled | Choices | N
 
 def _density(about: Published, _: Match, cut: str) -> Filled | Choices | None:
     column = "Grams per ml"
-    measures = _largest_of_each_cut(row for row in about.household_measures if row.fills)
-    given = [(row, from_row(column, row, row.density, "g/ml")) for row in measures]
+    measures = _one_of_each_cut(about.household_measures)
+    values = [(row, from_row(column, row, row.density, "g/ml")) for row in measures]
+    given = [(row, value) for row, value in values if row.fills]
     word = cut_word(cut)
-    exact = [value for row, value in given if word in row.cuts]
-    alike = [
-        with_note(value, f"printed for {value.state}, used for {word}")
-        for row, value in given
-        if any(same_family(word, known) for known in row.cuts)
-    ]
-    plain = [value for row, value in given if not row.cuts]
-    every = [value for _, value in given]
-    chosen = exact or alike or plain or every
-    if word and not exact and not alike:
-        if not plain:
+    if word:
+        fitting = _for_cut(word, values)
+        if not fitting:
+            every = [value for _, value in given]
             return undecided(column, about, every, f"none is published for {word}")
-        chosen = [with_note(value, f"printed without a cut, used for {word}") for value in plain]
-    shown = [] if word else [value for value in every if value not in chosen]
+        shown: list[Filled] = []
+    else:
+        cups = any(row.is_cup for row, _ in given)
+        as_it_comes = [value for row, value in given if not row.cuts and (row.is_cup or not cups)]
+        fitting = as_it_comes or [value for row, value in given if row.cuts]
+        shown = [value for _, value in values if value not in fitting]
     why = "the weight of a cup depends on the cut"
-    return decided(column, about, chosen, shown, within=AGREE_WITHIN, why=why)
+    return decided(column, about, fitting, shown, within=AGREE_WITHIN, why=why)
 
 
-def _largest_of_each_cut(rows: Iterable[HouseholdMeasure]) -> list[HouseholdMeasure]:
-    """Of one cut (and one note, such as peeled) the largest measure, in the order printed."""
-    largest: dict[tuple[str, str], HouseholdMeasure] = {}
+def _for_cut(word: str, values: Iterable[tuple[HouseholdMeasure, Filled]]) -> list[Filled]:
+    """Measures printed for a cut, else for one like it, else without a cut word."""
+    exact: list[Filled] = []
+    alike: list[Filled] = []
+    plain: list[Filled] = []
+    for row, value in values:
+        if word in row.cuts:
+            exact.append(value)
+        elif row.fills and any(same_family(word, known) for known in row.cuts):
+            alike.append(with_note(value, f"printed for {value.state}, used for {word}"))
+        elif row.fills and not row.cuts:
+            plain.append(with_note(value, f"printed without a cut, used for {word}"))
+    return exact or alike or plain
+
+
+def _one_of_each_cut(rows: Iterable[HouseholdMeasure]) -> list[HouseholdMeasure]:
+    """Of one cut and sort the cup, else the largest measure, in the order printed."""
+    best: dict[tuple[str, str], HouseholdMeasure] = {}
     for row in rows:
-        key = (row.cut, row.note if "the cup figure" not in row.note else "")
-        if key not in largest or row.size > largest[key].size:
-            largest[key] = row
-    return list(largest.values())
+        key = (row.cut, row.sort)
+        if key not in best or (row.is_cup, row.size) > (best[key].is_cup, best[key].size):
+            best[key] = row
+    return list(best.values())
 
 
 def _piece_weight(about: Published, match: Match, cut: str) -> Filled | Choices | None:

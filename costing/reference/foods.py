@@ -26,7 +26,7 @@ baby boiled boneless bunch chopped coarse coarsely cold cooked crumbled crushed 
 drained dried dry extra fine finely fresh freshly frozen good grated ground halved handful heaped
 hot juiced large lean lightly medium melted minced mixed of organic peeled picked pinch plain
 quality raw rinsed ripe roasted roughly seeded shelled shredded sifted skinless sliced small
-softened the thinly toasted trimmed unsalted warm washed whole
+softened the thinly toasted trimmed warm washed whole
 """
 PREPARED = frozenset(_PREPARED_WORDS.split())
 """Words that tell how a food is prepared or picked, weighed lightly when suggesting."""
@@ -90,19 +90,21 @@ class Match:
 
 
 def singular(word: str) -> str:
-    """A word without its plural ending, the same way for every word.
+    """A word without its plural ending, the same way for every word, so that keys agree.
 
     Examples
     --------
-    >>> [singular(word) for word in ("onions", "tomatoes", "leaves", "cherries", "asparagus")]
-    ['onion', 'tomato', 'leaf', 'cherry', 'asparagus']
+    >>> [singular(word) for word in ("onions", "tomatoes", "leaves", "cherries", "watercress")]
+    ['onion', 'tomato', 'leaf', 'cherry', 'watercress']
     """
-    if len(word) < 4 or word.endswith(("ss", "us", "is")):
+    if len(word) < 4 or word.endswith("ss"):
         return word
-    if word.endswith("ies") and len(word) > 4:
-        return word[:-3] + "y"
+    if word.endswith(("ies", "ie")):
+        return word.removesuffix("s").removesuffix("ie") + "y"
     if word.endswith(("oes", "ches", "shes", "xes", "sses", "zes")):
         return word[:-2]
+    if word.endswith("che"):
+        return word[:-1]
     if word.endswith(("leaves", "halves", "loaves")):
         return word[:-3] + "f"
     return word.removesuffix("s")
@@ -229,16 +231,23 @@ def _searched() -> tuple[tuple[str, str, str], ...]:
 
 
 def _suggestions(key: str) -> tuple[Suggestion, ...]:
-    """Known foods with names like ``key``, by three likenesses of letters and words."""
-    from rapidfuzz.fuzz import token_set_ratio, token_sort_ratio  # only for an unknown name
+    """Known foods with names like ``key``, by likenesses of letters and of words.
+
+    A name whose words all occur in ``key`` scores well, the better the more of ``key`` it covers;
+    a name written apart or together scores as one word.
+    """
+    from rapidfuzz.fuzz import ratio, token_set_ratio, token_sort_ratio  # only when not known
 
     bare = _bare(key) or key
+    joined = key.replace(" ", "")
     best: dict[str, float] = {}
     for known, bare_known, food_id in _searched():
+        covers = token_sort_ratio(bare, bare_known)
         score = max(
             token_sort_ratio(key, known),
-            token_sort_ratio(bare, bare_known) * 0.98,
-            token_set_ratio(bare, bare_known) * 0.9,
+            ratio(joined, known.replace(" ", "")) * 0.99,
+            covers * 0.97,
+            token_set_ratio(bare, bare_known) * 0.85 + token_sort_ratio(key, known) * 0.1,
         )
         best[food_id] = max(best.get(food_id, 0.0), score)
     ranked = sorted(best.items(), key=lambda pair: (-pair[1], pair[0]))

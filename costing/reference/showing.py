@@ -60,6 +60,8 @@ def published_text(words: str, *, allergen_list: str = "EU") -> str:
 def pasted_row(name: str, *, allergen_list: str = "EU") -> dict[str, str]:
     """The cells of Ingredients that the tables can fill, by heading; others are blank.
 
+    That a food brings no allergen is recalled and not pasted as if it were known.
+
     Parameters
     ----------
     name : str
@@ -81,7 +83,8 @@ def pasted_row(name: str, *, allergen_list: str = "EU") -> dict[str, str]:
     for heading in INGREDIENT_HEADINGS[2:10]:
         if heading != "Spoilage % per day":
             given = fill(name, heading, allergen_list=allergen_list)
-            row[heading] = given.text if isinstance(given, Filled) else ""
+            if isinstance(given, Filled) and given.value != ():
+                row[heading] = given.text
     return row
 
 

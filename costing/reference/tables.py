@@ -79,8 +79,9 @@ class TrimYield(Figure):
 
     @property
     def state(self) -> str:
-        """As bought, and as used."""
-        return f"{self.before} -> {self.after}"
+        """As bought, as used, and what is removed in between."""
+        less = f" (less {self.removed[0].lower()}{self.removed[1:]})" if self.removed else ""
+        return f"{self.before} -> {self.after}{less}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,6 +90,7 @@ class HouseholdMeasure(Figure):
 
     table = "household_measures"
     cut: str
+    sort: str
 
     @property
     def cuts(self) -> tuple[str, ...]:
@@ -101,6 +103,11 @@ class HouseholdMeasure(Figure):
         return find_unit(self.unit.removeprefix("g/"), Measures.US_CUSTOMARY).size
 
     @property
+    def is_cup(self) -> bool:
+        """Whether it was taken with a cup, which is rounded less than a spoon."""
+        return self.unit == "g/US cup"
+
+    @property
     def density(self) -> Fraction:
         """Grams per millilitre of the measure. [g/ml]"""
         return (self.value or Fraction(0)) / self.size
@@ -108,7 +115,7 @@ class HouseholdMeasure(Figure):
     @property
     def state(self) -> str:
         """The cut, with what else tells it apart."""
-        return ", ".join(part for part in (self.cut.replace("; ", " or "), self.note) if part)
+        return ", ".join(part for part in (self.cut.replace("; ", " or "), self.sort) if part)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

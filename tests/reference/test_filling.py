@@ -1,0 +1,268 @@
+"""A blank is filled by one fitting published value, or the values are choices."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+import pytest
+
+from costing.quantities import Dimension, Measures, find_unit
+from costing.reference import FILLED_COLUMNS, Choices, Filled, all_foods, fill, sources
+
+CUP = Fraction("236.5882365")
+
+
+def one(name: str, column: str, *, cut: str = "") -> Filled:
+    given = fill(name, column, cut=cut)
+    assert isinstance(given, Filled), given
+    return given
+
+
+def several(name: str, column: str, *, cut: str = "") -> Choices:
+    given = fill(name, column, cut=cut)
+    assert isinstance(given, Choices), given
+    return given
+
+
+@pytest.mark.source("usda-sr28", "FOOD_DES NDB 11282, Refuse 10")
+def test_fill__one_published_state_fills_with_its_source() -> None:
+    given = one("Onions", "Trim yield %")
+    assert (given.number, given.unit, given.text) == (Fraction(90), "%", "90")
+    assert given.state == "as bought -> trimmed (less stem ends, sprouts and defects)"
+    assert given.as_printed == "Refuse 10, Stem ends, sprouts and defects"
+    assert given.source == (
+        "National Nutrient Database for Standard Reference, Release 28, "
+        "US Department of Agriculture; FOOD_DES NDB 11282: Onions, raw"
+    )
+    assert given.note == "also published: 78 (as bought -> trimmed and cooked)"
+
+
+@pytest.mark.source("usda-sr28", "FOOD_DES NDB 09003 Refuse 10, NDB 09004 Refuse 23")
+def test_fill__several_states_are_choices() -> None:
+    given = several("apple", "Trim yield %")
+    assert [c.text for c in given.candidates] == ["90", "77"]
+    assert given.why == "it depends on the state in which it is bought and used"
+    assert given.suggested is None
+
+
+@pytest.mark.parametrize(
+    ("cut", "value"), [("cored", 90), ("cored and peeled", 77), ("peeled, cored", 77)]
+)
+def test_fill__a_cut_that_names_the_state_decides(cut: str, value: int) -> None:
+    """The whole set of words decides before a part of it: cored alone is not peeled."""
+    assert one("apple", "Trim yield %", cut=cut).value == value
+
+
+@pytest.mark.source("usda-sr28", "FOOD_DES NDB 09266 Refuse 49, NDB 09429 Refuse 42")
+def test_fill__a_figure_of_all_varieties_goes_before_one_of_some() -> None:
+    given = one("pineapple", "Trim yield %")
+    assert given.value == 51
+    assert given.note.startswith("also published: 58 (whole, traditional varieties")
+
+
+@pytest.mark.source("usda-sr28", "FOOD_DES NDB 20081, 19335, 01077: Refuse 0")
+@pytest.mark.parametrize("name", ["flour", "caster sugar", "milk", "olive oil", "butter", "salt"])
+def test_fill__staples_sold_ready_to_use_are_100(name: str) -> None:
+    given = one(name, "Trim yield %")
+    assert (given.text, given.as_printed, given.verified) == ("100", "Refuse 0", "source-text")
+
+
+@pytest.mark.trade
+@pytest.mark.parametrize("name", ["star anise", "ground cumin", "panko", "creme fraiche"])
+def test_fill__staples_without_a_record_are_100_by_common_practice(name: str) -> None:
+    given = one(name, "Trim yield %")
+    assert (given.text, given.source_id, given.verified) == ("100", "kitchen-practice", "memory")
+
+
+def test_fill__meat_on_the_bone_is_a_choice_between_boned_and_left_on() -> None:
+    """Recipes weigh a leg as bought; filling 78 would buy 28% too much without a word."""
+    given = several("leg of lamb", "Trim yield %")
+    assert {c.text: c.state.split(" (")[0] for c in given.candidates} == {
+        "78": "bone-in -> boned",
+        "100": "bone-in -> left on the bone",
+    }
+
+
+def test_fill__a_figure_of_something_else_never_fills() -> None:
+    given = several("lemon", "Trim yield %")
+    assert [c.text for c in given.candidates] == ["53"]
+    assert given.why == (
+        "what is published is not of the food as it is used: the flesh; not for juice or zest"
+    )
+
+
+def test_fill__pieces_counted_whole_need_no_trim_yield() -> None:
+    assert fill("egg", "Trim yield %", unit_dimension=Dimension.COUNT) is None
+    assert fill("egg", "Trim yield %", unit_dimension=Dimension.MASS) is not None
+
+
+@pytest.mark.parametrize("column", FILLED_COLUMNS)
+def test_fill__an_unknown_name_fills_nothing(column: str) -> None:
+    assert fill("unobtainium", column) is None
+    assert fill("sprnig onion", column) is None
+
+
+def test_fill__a_column_without_tables_is_the_programmers_fault() -> None:
+    with pytest.raises(ValueError, match="no table fills the column 'Spoilage % per day'"):
+        fill("onion", "Spoilage % per day")
+    with pytest.raises(ValueError, match="no allergen list 'UK'; known: US, EU, AU-NZ, CA"):
+        fill("onion", "Allergens", allergen_list="UK")
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 11282 Seq 1 and 2: cup chopped 160, sliced 115")
+@pytest.mark.parametrize(("cut", "grams"), [("chopped", 160), ("sliced", 115), ("Slices", 115)])
+def test_fill__a_named_cut_chooses_its_measure(cut: str, grams: int) -> None:
+    given = one("onion", "Grams per ml", cut=cut)
+    assert given.value == Fraction(grams) / CUP
+    assert find_unit("US cup", Measures.METRIC).size == CUP
+
+
+def test_fill__a_cut_that_fills_a_cup_alike_stands_in_visibly() -> None:
+    given = one("onion", "Grams per ml", cut="finely diced")
+    assert given.value == Fraction(160) / CUP
+    assert given.note == "printed for chopped, used for diced"
+
+
+def test_fill__a_cut_nothing_is_published_for_is_a_choice() -> None:
+    given = several("parsnip", "Grams per ml", cut="diced")
+    assert (given.why, [c.state for c in given.candidates]) == (
+        "none is published for diced",
+        ["sliced"],
+    )
+
+
+def test_fill__without_a_cut_measures_that_differ_are_choices() -> None:
+    given = several("onion", "Grams per ml")
+    assert given.why == "the weight of a cup depends on the cut"
+    assert [c.state for c in given.candidates] == ["chopped", "sliced"]
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 01053: cup fluid 238, whipped 120")
+def test_fill__without_a_cut_the_measure_without_a_cut_word_is_meant() -> None:
+    given = one("double cream", "Grams per ml")
+    assert given.value == Fraction(238) / CUP
+    assert given.note == "also published: 0.5072 (whipped)"
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 11143: cup chopped 101, tbsp 7.5")
+def test_fill__a_bare_spoon_beside_cups_is_only_shown() -> None:
+    """7.5 x 16 = 120 g a cup against 101 printed: the spoon is rounded to half a gram."""
+    given = one("celery", "Grams per ml")
+    assert given.value == Fraction(101) / CUP
+    assert given.note == "also published: 0.5072"
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 16424: tbsp 14.2, tsp 4.5, cup 255")
+def test_fill__the_cup_goes_before_the_spoons() -> None:
+    assert one("low sodium soy sauce", "Grams per ml").value == Fraction(255) / CUP
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 19334: cup packed 220, unpacked 145")
+def test_fill__packed_and_loose_sugar_are_choices_until_named() -> None:
+    assert len(several("brown sugar", "Grams per ml").candidates) == 2
+    assert one("brown sugar", "Grams per ml", cut="packed").value == Fraction(220) / CUP
+    assert one("brown sugar", "Grams per ml", cut="loose").value == Fraction(145) / CUP
+
+
+def test_fill__the_volume_of_a_lemon_is_not_that_of_its_flesh() -> None:
+    assert isinstance(fill("lemon", "Grams per ml"), Choices)
+    assert one("lemon juice", "Grams per ml").value == Fraction(244) / CUP
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 11215 Seq 3: clove 3.0")
+def test_fill__a_piece_of_one_weight_fills() -> None:
+    given = one("garlic", "Grams per piece")
+    assert (given.text, given.state) == ("3", "clove")
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 01123: large 50 ... small 38")
+def test_fill__sizes_are_choices_with_the_usual_one_suggested() -> None:
+    given = several("egg", "Grams per piece")
+    assert sorted(int(c.text) for c in given.candidates) == [38, 44, 50, 56, 63]
+    assert given.suggested is not None
+    assert given.suggested.text == "50"
+    onion = several("onion", "Grams per piece")
+    assert onion.suggested is not None
+    assert onion.suggested.text == "110"
+
+
+def test_fill__a_size_in_the_name_decides() -> None:
+    assert one("large eggs", "Grams per piece").value == 50
+    assert one("small onion", "Grams per piece").value == 70
+
+
+def test_fill__a_named_part_decides() -> None:
+    """A leaf or a sprig is only shown, unless it is what the line counts."""
+    assert isinstance(fill("basil", "Grams per piece"), Choices)
+    assert one("basil", "Grams per piece", cut="leaf").value == Fraction(1, 2)
+
+
+def test_fill__a_whole_potato_weight_is_shown_with_its_reason() -> None:
+    given = several("potato", "Grams per piece")
+    assert "before paring" in given.why
+
+
+@pytest.mark.source("usda-sr28", "NUT_DATA 255, NDB 20044 11.62, NDB 20045 68.44")
+def test_fill__dry_goods_take_up_water_give_or_take_20_percent() -> None:
+    """(100 - 11.62) / (100 - 68.44) = 2.800; x 0.8 = 2.240, x 1.2 = 3.360."""
+    given = one("long grain rice", "Cooked weight %")
+    assert [given.number, given.low, given.high] == [280, 224, 336]
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 20029 Seq 2: 1 cup dry yields 528 g")
+def test_fill__a_printed_yield_goes_before_one_worked_out_from_water() -> None:
+    """528 / 173 = 3.052 printed, 91.44 / 27.43 = 3.334 from dry matter; both are told."""
+    given = one("couscous", "Cooked weight %")
+    assert given.value == Fraction("305.2")
+    assert given.note == "also published: 333.4 (boiled (absorption))"
+
+
+def test_fill__ways_of_cooking_are_choices_until_one_is_named() -> None:
+    assert len(several("diced lamb", "Cooked weight %").candidates) == 2
+    assert one("diced lamb", "Cooked weight %", cut="braised").text == "60"
+
+
+@pytest.mark.source("usda-foodkeeper", "product 21: refrigerate 3 - 5 Weeks")
+def test_fill__the_low_end_of_a_range_of_days_is_used() -> None:
+    given = one("egg", "Keeps days")
+    assert [given.number, given.low, given.high] == [21, 21, 35]
+    assert given.state == "refrigerated from purchase"
+
+
+@pytest.mark.source("usda-foodkeeper", "product 294: pantry 1 Month, refrigerate 2 Months")
+def test_fill__days_are_of_the_usual_place_and_the_others_are_told() -> None:
+    given = one("onion", "Keeps days")
+    assert (given.text, given.state) == ("30", "pantry from purchase")
+    assert "60 (refrigerated from purchase)" in given.note
+
+
+@pytest.mark.source("usda-foodkeeper", "product 240: pantry Indefinitely, opened 18 - 24 Months")
+def test_fill__indefinitely_is_at_least_the_life_after_opening() -> None:
+    given = one("sugar", "Keeps days")
+    assert given.value == 540
+    assert given.note == "sealed it is printed as Indefinitely: at least this long"
+
+
+@pytest.mark.source("usda-foodkeeper", "product 27: Package use-by date; product 306: When Ripe")
+@pytest.mark.parametrize("name", ["milk", "tomato"])
+def test_fill__a_period_in_words_gives_no_number(name: str) -> None:
+    assert fill(name, "Keeps days") is None
+
+
+@pytest.mark.source("usda-foodkeeper", "product 360: refrigerate after opening 1 Month")
+def test_fill__days_after_opening_have_a_column_of_their_own() -> None:
+    assert one("soy sauce", "Keeps days after opening").value == 30
+    assert fill("onion", "Keeps days after opening") is None
+
+
+@pytest.mark.parametrize("column", FILLED_COLUMNS)
+def test_fill__whatever_is_filled_can_be_cited(column: str) -> None:
+    for known in all_foods():
+        given = fill(known.name, column)
+        candidates = given.candidates if isinstance(given, Choices) else (given,)
+        for value in candidates:
+            if value is not None:
+                assert value.source_id in sources()
+                assert value.locator
+                assert value.text
+                assert value.column == column
