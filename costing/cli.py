@@ -241,7 +241,7 @@ def _show(estimate: Estimate, name: str, findings: Sequence[Finding]) -> None:
 
     tables = estimate.tables(findings)
     title = estimate.shoot.settings.title
-    screen.figures(estimate, f"{title} ({name})" if title else name)
+    screen.figures(estimate, name if title in ("", name) else f"{title} ({name})")
     screen.shopping_list(tables["to_buy"], estimate.shoot.settings.currency)
     if estimate.verdicts:
         screen.holding(tables["holding_times"], estimate.cautions, asked="as last logged")

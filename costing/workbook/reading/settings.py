@@ -27,7 +27,7 @@ from costing.shoot import Settings
 from costing.shoot.settings import AllergenList
 from costing.workbook.layout import SETTINGS, Column
 from costing.workbook.reading.areas import Area
-from costing.workbook.reading.cells import RowCells, is_number
+from costing.workbook.reading.cells import RowCells, is_number, shortened
 from costing.workbook.reading.dates import day
 from costing.workbook.reading.messages import settings as messages
 from costing.workbook.reading.numbers import exact_number, percent_from_0
@@ -85,8 +85,9 @@ def settings(area: Area | None, file_name: str) -> ReadSettings:
         if cells.failed:
             broken.add(column.heading)
         elif value is not None:
-            given.add(column.heading)
             fields[field] = value
+        if cells.failed or value is not None:
+            given.add(column.heading)
     fields["given"] = frozenset(given)
     found = Settings(**fields)
     return ReadSettings(
@@ -106,7 +107,9 @@ def _known(
         return None
     if column is None:
         words = [column.heading for column in SETTINGS]
-        finding = messages.setting_unknown(cells.at("Setting"), name, words, nearest(name, words))
+        finding = messages.setting_unknown(
+            cells.at("Setting"), shortened(name), words, nearest(name, words)
+        )
         cells.fail("Setting", finding)
         return None
     first = seen.setdefault(key(name), cells)
@@ -155,7 +158,9 @@ def _holding_rules(cells: RowCells) -> tuple[str, ...] | None:
         if key(name) not in ids:
             words = list(ids.values())
             near = nearest(name, words)
-            cells.findings.append(holding_rule_unknown(cells.at(VALUE), name, near, words))
+            cells.findings.append(
+                holding_rule_unknown(cells.at(VALUE), shortened(name), near, words)
+            )
     known = [ids[key(name)] for name in names if key(name) in ids]
     return tuple(dict.fromkeys(known)) or None
 
