@@ -16,6 +16,7 @@ from costing.quantities import (
 from costing.quantities.numbers import LONGEST_NUMBER
 from costing.recipe_text import messages
 from costing.recipe_text.doubts import Doubt, doubt
+from costing.recipe_text.unit_words import is_measure_word
 from costing.recipe_text.words import FRACTION_WORDS, NO_NUMBER, NUMBER_WORDS
 
 _SIGNS = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
@@ -30,7 +31,7 @@ _GROUPED = re.compile(r"[0-9]{1,3}(?: 000)+(?![0-9])")
 _OF_ONE = re.compile(r" (?:of )?an?\b(?: of\b)?", re.IGNORECASE)
 """Behind a fraction in digits: ½ a cucumber."""
 
-_NO_NUMBER = re.compile(r"%|[-‐–][^\W\d_]")
+_NO_NUMBER = re.compile(rf"%|[-‐–](?![{_SIGNS}])[^\W\d_]")
 """Behind digits: they belong to a word, such as 70% or 5-spice."""
 
 _WORD = re.compile(r"[^\W\d_]+", re.UNICODE)
@@ -139,8 +140,6 @@ def _one_at(text: str) -> tuple[Count, str] | None:
 
 def _unit_follows(rest: str) -> bool:
     """Whether a hyphen joins digits to a unit: 14-oz can, 28-ounce, 5-cm piece."""
-    from costing.recipe_text.unit_words import is_measure_word  # here, for it counts on this
-
     word = _WORD.match(rest.lstrip("-‐–"))
     return word is not None and is_measure_word(word[0])
 

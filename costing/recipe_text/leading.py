@@ -142,9 +142,9 @@ def _without_number(found: Leading, text: str, measures: Measures) -> str:
 
 
 def _behind_number(found: Leading, rest: str, measures: Measures) -> str:
-    if food := _TIMES_FOOD.match(rest):
-        return rest[food.end() :]
     times = _TIMES.match(rest)
+    if not times and (food := _TIMES_FOOD.match(rest)):
+        return rest[food.end() :]
     if times:
         rest = rest[times.end() :]
     elif inside := _BRACKET.match(rest):
@@ -179,12 +179,19 @@ def _size(found: Leading, text: str, measures: Measures, *, sure: bool) -> str |
     rest = _others(found, rest, measures)
     joined = re.match(r"[0-9.]+[-‐]", text) is not None
     rest = _piece(found, rest)
-    if not (sure or joined or found.kind is not Kind.NONE):
-        count, written = found.count or ONE, f"{(found.count or ONE).written} {found.size}"
-        readings = [f"{count.written} of {found.size} each", f"{count.written}{size[0]}"]
-        found.count = Count(None, None, written=written)
-        found.doubts.append(doubt(messages.number_unclear, written, readings))
+    grouped = re.match(r"[0-9]{3}(?![0-9.,])", text) is not None
+    if grouped and not (sure or joined or found.kind is not Kind.NONE):
+        _unclear(found, size[0])
     return rest
+
+
+def _unclear(found: Leading, size: Measured) -> None:
+    """Two of 200 g, or 2200 g: nothing tells which."""
+    count = found.count or ONE
+    readings = [size.times(count).amount, f"{count.written}{size.count.written}"]
+    written = f"{count.written} {size.count.written}"
+    found.count = Count(None, None, written=written)
+    found.doubts.append(doubt(messages.number_unclear, written, readings))
 
 
 def _length(found: Leading, written: str, rest: str) -> str:

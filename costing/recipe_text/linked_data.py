@@ -41,11 +41,11 @@ def outlines_of_json(text: str, *, file_name: str) -> list[Outline]:
     try:
         data = json.loads(text.lstrip("\ufeff"))
     except json.JSONDecodeError as fault:
-        reason = f"{fault.msg} in line {fault.lineno}, column {fault.colno}"
-        raise RecipeUnreadable(messages.file_not_json(here, reason)) from None
+        where = f"from line {fault.lineno}, column {fault.colno} on"
+        raise RecipeUnreadable(messages.file_not_json(here, where)) from None
     except (ValueError, RecursionError):
-        reason = "a number too long or lists too deep"
-        raise RecipeUnreadable(messages.file_not_json(here, reason)) from None
+        where = "that can be read: a number is too long or lists stand too deep in lists"
+        raise RecipeUnreadable(messages.file_not_json(here, where)) from None
     outlines = [_outline(recipe, file_name) for recipe in _recipes(data, 0)]
     if not outlines:
         raise RecipeUnreadable(messages.file_without_recipe(here))

@@ -65,7 +65,8 @@ def amount_missing(name: str) -> Words:
     return Words(
         "no amount",
         f"{AMOUNTS}; or to taste",
-        f"Fill Amount; until then the need for {name} is unknown. A heading ends with a colon.",
+        f"Fill Amount; until then the need for {name} is unknown. If the line is a heading, end it "
+        "with a colon.",
     )
 
 
@@ -204,7 +205,7 @@ def amount_second(text: str, taken: str) -> Words:
     return Words(
         f'"{text}" behind the first amount',
         "one ingredient and one amount in a line",
-        f"Only {taken or 'the first'} is counted; add a row for the rest.",
+        f"Counted: {taken or 'nothing'}. Add a row for the rest.",
     )
 
 
@@ -264,7 +265,7 @@ def cooked_or_raw(word: str, name: str) -> Words:
     return Words(
         f'"{word}"',
         "the state in which the amount is measured",
-        f"The amount counts as raw {name} or as bought {word}. If it is weighed after cooking at "
+        f"The amount is taken for {name} as bought and trimmed; if it is weighed after cooking at "
         "home, write cooked into Measured.",
     )
 

@@ -38,10 +38,10 @@ def file_is_a_page() -> Words:
 
 
 @message("recipe file not json", Grade.ERROR)
-def file_not_json(reason: str) -> Words:
+def file_not_json(where: str) -> Words:
     """A file that should be JSON and is not."""
     return Words(
-        f"a text that is not JSON: {reason}",
+        f"a text that is no JSON {where}",
         "a schema.org Recipe in JSON-LD",
         "Save the JSON alone, from its first { or [ to its last; a plain recipe goes into a file "
         "that ends in .txt.",

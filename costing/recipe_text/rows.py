@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 from costing.findings import Finding, in_order
 from costing.names import Named, key
 from costing.quantities import Measures
+from costing.recipe_text import messages as line_messages
 from costing.recipe_text import recipe_messages as messages
 from costing.recipe_text.lines import read_line
 from costing.recipe_text.makes import makes
@@ -21,6 +22,9 @@ Cell = str | int | None
 
 SheetRow = dict[str, Cell]
 """Value by heading."""
+
+OF_GOODS = (line_messages.dish_inside, line_messages.cooked_or_raw)
+"""Not said of an ingredient that is a dish of the same file."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +62,13 @@ def rows_of(outlines: list[Outline], measures: Measures) -> RecipeText:
     """
     findings = [finding for outline in outlines for finding in outline.findings]
     read = [one for outline in outlines for one in _lines(outline, measures)]
-    findings += [doubt.at(r.outline.place(r.source)) for r in read for doubt in r.parts.doubts]
+    titles = {key(outline.title) for outline in outlines}
+    findings += [
+        doubt.at(one.outline.place(one.source))
+        for one in read
+        for doubt in one.parts.doubts
+        if doubt.message not in OF_GOODS or key(one.parts.name) not in titles
+    ]
     read, joined = _one_name_each(read)
     findings += [*joined, *_fruit_twice(read)]
     recipes: list[SheetRow] = []

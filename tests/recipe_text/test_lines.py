@@ -1,0 +1,230 @@
+"""One line taken apart: forms, conventions, and what holds for any text."""
+
+from __future__ import annotations
+
+import csv
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from hypothesis import example, given
+from hypothesis import strategies as st
+
+from costing.quantities import Measures, read_number
+from costing.recipe_text import LineParts, read_line
+
+METRIC = Measures.METRIC
+F = Fraction
+
+LINES = Path(__file__).with_name("lines.csv").read_text(encoding="utf-8")
+WORDS = sorted({word for row in csv.reader(LINES.splitlines()) for word in row[2].split()})
+
+
+def read(line: str, measures: Measures = METRIC) -> LineParts:
+    return read_line(line, measures)
+
+
+@pytest.mark.trade
+@pytest.mark.parametrize(
+    ("line", "low", "high"),
+    [
+        ("1½ kg potatoes", F(3, 2), F(3, 2)),
+        ("1 1/2 kg potatoes", F(3, 2), F(3, 2)),
+        ("one and a half kg potatoes", F(3, 2), F(3, 2)),
+        ("0,5 l cream", F(1, 2), F(1, 2)),
+        ("2-3 tbsp oil", F(2), F(3)),
+        ("200g-250g beans", F(200), F(250)),
+        ("1 or 2 chillies", F(1), F(2)),
+        ("2 x 400 g tins beans", F(800), F(800)),
+        ("2-3 (400 g) tins beans", F(800), F(1200)),
+        ("half a bunch of parsley", F(1, 2), F(1, 2)),
+        ("½ a cucumber", F(1, 2), F(1, 2)),
+        ("1 000 g flour", F(1000), F(1000)),
+        ("2 dozen clams", F(2), F(2)),
+    ],
+    ids=lambda value: value if isinstance(value, str) else "",
+)
+def test_read_line__number_is_exact(line: str, low: Fraction, high: Fraction) -> None:
+    parts = read(line)
+    assert (parts.low, parts.high) == (low, high)
+
+
+@pytest.mark.trade
+@pytest.mark.parametrize(
+    ("line", "amount"),
+    [
+        ("1½ kg potatoes", "1 1/2"),
+        ("1.5 kg potatoes", "1.5"),
+        ("¼-½ tsp salt", "1/4-1/2"),
+        ("1.125 kg flour", "1 1/8"),
+        ("3 x 14.5 oz cans beans", "43.5"),
+        ("1 lb 4 oz beef", "1 1/4"),
+        ("salt, to taste", "to taste"),
+    ],
+)
+def test_read_line__amount_is_written_as_the_amount_cell_reads_it(line: str, amount: str) -> None:
+    """1.125 with its three digits could be grouped thousands, so it becomes a fraction."""
+    assert read(line).amount == amount
+
+
+def test_read_line__a_weight_wins_then_millilitres_then_what_stands_first() -> None:
+    """The convention for one amount in two ways."""
+    lines = (
+        "1 1/2 cups (180 g) flour",
+        "180 g (1 1/2 cups) flour",
+        "1 cup (240 ml) buttermilk",
+        "1 onion (about 1 cup)",
+        "8 oz (225 g) chocolate",
+        "1 cup (8 oz) milk",
+    )
+    found = [f"{read(line).amount} {read(line).unit}" for line in lines]
+    assert found == ["180 g", "180 g", "240 ml", "1 each", "8 oz", "1 cup"]
+
+
+def test_read_line__spoons_added_under_the_given_measures() -> None:
+    """1 cup of 250 ml and 2 of 15 ml: 280 / 250 = 1.12; US: 1 + 2/16 = 1 1/8."""
+    line = "1 cup plus 2 tbsp flour"
+    assert read(line).amount == "1.12"
+    assert read(line, Measures.US_CUSTOMARY).amount == "1 1/8"
+
+
+def test_read_line__bare_measures_keep_their_word_and_named_ones_their_name() -> None:
+    """The setting Measures goes on deciding what a cup is."""
+    assert [read(f"2 {unit} flour").unit for unit in ("cups", "US cups", "tablespoons")] == [
+        "cup",
+        "US cup",
+        "tbsp",
+    ]
+
+
+def test_read_line__pieces_are_named_and_containers_with_their_size_are_not() -> None:
+    """The convention for words that are no units."""
+    lines = {
+        "2 cloves garlic": ("garlic clove", "2", "each"),
+        "2 garlic cloves": ("garlic clove", "2", "each"),
+        "1 tin tomatoes": ("tomato tin", "1", "each"),
+        "1 x 400 g tin tomatoes": ("tinned tomatoes", "400", "g"),
+        "1 (14 oz) can coconut milk": ("canned coconut milk", "14", "oz"),
+        "2 jars (300 g each) olives": ("olives", "600", "g"),
+        "2 jars (600 g in total) olives": ("olives", "600", "g"),
+        "2 balls mozzarella (125 g each)": ("mozzarella", "250", "g"),
+        "1 bunch parsley (30 g)": ("parsley", "30", "g"),
+        "knob of butter": ("butter", "", ""),
+    }
+    found = {line: (read(line).name, read(line).amount, read(line).unit) for line in lines}
+    assert found == lines
+
+
+def test_read_line__a_part_of_a_fruit_is_its_cut() -> None:
+    """The whole fruit is bought."""
+    parts = read("zest and juice of 2 limes")
+    assert (parts.name, parts.amount, parts.unit, parts.cut) == (
+        "lime",
+        "2",
+        "each",
+        "zest and juice",
+    )
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Optional: 1 tsp chilli flakes",
+        "1 tsp chilli flakes (optional)",
+        "1 tsp chilli flakes, optional",
+        "1 tsp chilli flakes - optional",
+    ],
+)
+def test_read_line__optional_is_taken_out_of_the_text(line: str) -> None:
+    parts = read(line)
+    assert parts.optional
+    assert (parts.name, parts.amount, parts.unit) == ("chilli flakes", "1", "tsp")
+
+
+def test_read_line__an_amount_wins_over_to_taste() -> None:
+    parts = read("1/2 tsp salt, or to taste")
+    assert (parts.name, parts.amount, parts.unit, parts.to_taste) == ("salt", "1/2", "tsp", False)
+
+
+def test_read_line__what_is_neither_amount_name_nor_cut_is_the_remainder() -> None:
+    parts = read("100 g cold butter, diced, plus extra for greasing")
+    assert (parts.name, parts.cut) == ("butter", "diced")
+    assert parts.remainder == "cold, plus extra for greasing"
+
+
+@pytest.mark.parametrize("line", ["1 bunch", "about 200g", "6 cloves", "2 tbsp", "1/2"])
+def test_read_line__without_an_ingredient_the_whole_line_is_its_name(line: str) -> None:
+    parts = read(line)
+    assert (parts.name, parts.amount, parts.unit) == (line, "", "")
+
+
+@pytest.mark.parametrize(
+    ("line", "name"),
+    [
+        ("1,000 g flour", "flour"),
+        ("1/0 cup sugar", "sugar"),
+        ("3-2 eggs", "egg"),
+        ("some sugar", "sugar"),
+        ("9" * 70 + " g flour", "flour"),
+    ],
+    ids=["grouped", "by zero", "down", "some", "too long"],
+)
+def test_read_line__a_number_that_cannot_be_read_leaves_amount_blank(line: str, name: str) -> None:
+    parts = read(line)
+    assert (parts.name, parts.amount, parts.low) == (name, "", None)
+    assert parts.doubts
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["100 g 70% dark chocolate", "500 g 00 flour", "1 tsp 5-spice powder", "2% milk, 1 cup"],
+)
+def test_read_line__digits_of_a_name_are_no_amount(line: str) -> None:
+    parts = read(line)
+    name = {"70%": "70% dark chocolate", "00": "00 flour", "5-": "5-spice powder", "2%": "2% milk"}
+    assert parts.name in name.values()
+    assert parts.doubts == ()
+
+
+def lines() -> st.SearchStrategy[str]:
+    """Any text, and words of recipes in any order."""
+    signs = st.sampled_from([*WORDS, *"()[]-–,;:/x×½¼*#.%&+\"'", "\u00ad", "\x00", "1", "400", "g"])
+    mixed = st.lists(st.tuples(signs, st.sampled_from(["", " "])), max_size=14)
+    return st.text(max_size=80) | mixed.map(lambda parts: "".join(a + b for a, b in parts))
+
+
+@given(lines(), st.sampled_from(Measures))
+@example("", METRIC)
+@example("½", METRIC)
+@example("1 x 400", METRIC)
+@example("((((", METRIC)
+@example("1 (1 (1 g) g) g", METRIC)
+def test_read_line__never_raises_and_writes_what_can_be_read_again(
+    line: str, measures: Measures
+) -> None:
+    parts = read(line, measures)
+    assert parts.line == line
+    if parts.to_taste:
+        assert (parts.amount, parts.unit) == ("to taste", "")
+    elif parts.amount:
+        number = read_number(parts.amount)
+        assert (number.low, number.high) == (parts.low, parts.high)
+        assert number.other_reading is None
+        assert parts.unit
+        assert parts.name
+    else:
+        assert parts.low is None
+        assert parts.doubts
+
+
+@given(st.integers(1, 10_000), st.sampled_from(["g", "kg", "ml", "l", "oz", "lb"]))
+def test_read_line__an_amount_in_front_and_behind_is_the_same(count: int, unit: str) -> None:
+    front, behind = read(f"{count} {unit} flour"), read(f"flour {count} {unit}")
+    assert (front.low, front.unit, front.name) == (behind.low, behind.unit, behind.name)
+    assert front.low == count
+
+
+@given(st.integers(1, 99), st.integers(100, 999))
+def test_read_line__tins_times_their_size(tins: int, size: int) -> None:
+    parts = read(f"{tins} x {size} g tins beans")
+    assert (parts.low, parts.unit, parts.name) == (Fraction(tins * size), "g", "tinned beans")

@@ -1,0 +1,166 @@
+"""Recipes of schema.org in JSON-LD."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from costing.quantities import Measures
+from costing.recipe_text import RecipeText, RecipeUnreadable, read_recipe
+
+CRUMBLE: dict[str, Any] = {
+    "@context": "https://schema.org",
+    "@type": "Recipe",
+    "name": "Plum &amp; oat crumble",
+    "recipeYield": ["6", "6 servings"],
+    "recipeIngredient": ["500&nbsp;g plums, stoned", "&frac12; cup (100 g) sugar", "<b>2</b> eggs"],
+    "recipeInstructions": [
+        {
+            "@type": "HowToSection",
+            "name": "Fruit",
+            "itemListElement": [
+                {"@type": "HowToStep", "text": "Stone the plums. Halve them."},
+                {"@type": "HowToStep", "name": "Bake", "text": "Bake for 40 minutes."},
+            ],
+        },
+        "Serve.",
+    ],
+}
+
+
+def read(data: object) -> RecipeText:
+    text = data if isinstance(data, str) else json.dumps(data)
+    return read_recipe(text, kind="json", measures=Measures.METRIC, file_name="crumble.json")
+
+
+def rows(read: RecipeText, *headings: str, sheet: str = "Recipes") -> list[tuple[Any, ...]]:
+    return [tuple(row[heading] for heading in headings) for row in read.rows[sheet]]
+
+
+@pytest.mark.trade
+def test_read_recipe__properties_of_a_schema_org_recipe() -> None:
+    found = read(CRUMBLE)
+    assert rows(found, "Dish", "Step", "Step name", "Ingredient", "Amount", "Unit", "Note") == [
+        ("Plum & oat crumble", 1, None, "plums", "500", "g", "500 g plums, stoned"),
+        ("Plum & oat crumble", 1, None, "sugar", "100", "g", "½ cup (100 g) sugar"),
+        ("Plum & oat crumble", 1, None, "egg", "2", "each", "2 eggs"),
+        (
+            "Plum & oat crumble",
+            2,
+            "Fruit: Stone the plums",
+            None,
+            None,
+            None,
+            "Stone the plums. Halve them.",
+        ),
+        ("Plum & oat crumble", 3, "Fruit: Bake", None, None, None, "Bake for 40 minutes."),
+        ("Plum & oat crumble", 4, "Serve", None, None, None, "Serve."),
+    ]
+    assert rows(found, "Makes", "Unit", sheet="Dishes") == [("6", "portion")]
+
+
+@pytest.mark.parametrize(
+    "wrapped",
+    [
+        [CRUMBLE],
+        {"@graph": [{"@type": "WebPage"}, CRUMBLE]},
+        {"@type": "WebPage", "mainEntity": CRUMBLE},
+        CRUMBLE | {"@type": ["Recipe", "NewsArticle"]},
+        CRUMBLE | {"@type": "https://schema.org/Recipe"},
+        "\ufeff" + json.dumps(CRUMBLE),
+    ],
+    ids=["list", "graph", "main entity", "several types", "whole address", "byte order mark"],
+)
+def test_read_recipe__finds_the_recipe_wherever_it_stands(wrapped: object) -> None:
+    assert read(wrapped).rows == read(CRUMBLE).rows
+
+
+@pytest.mark.parametrize(
+    ("makes", "amount", "unit"),
+    [
+        (4, "4", "portion"),
+        ("12 muffins", "12", "each"),
+        (["8", "8 slices"], "8", "each"),
+        ({"@type": "QuantitativeValue", "value": 3, "unitText": "servings"}, "3", "portion"),
+    ],
+    ids=["number", "text", "list", "object"],
+)
+def test_read_recipe__forms_of_recipe_yield(makes: object, amount: str, unit: str) -> None:
+    found = read(CRUMBLE | {"recipeYield": makes})
+    assert rows(found, "Makes", "Unit", sheet="Dishes") == [(amount, unit)]
+
+
+@pytest.mark.parametrize("listed", ["recipeIngredient", "ingredients"])
+def test_read_recipe__ingredients_as_a_list_or_a_text_of_lines(listed: str) -> None:
+    lines = ["For the top:", "100 g oats", "75 g butter"]
+    plain = {"@type": "Recipe", "name": "Top"}
+    assert read(plain | {listed: lines}).rows == read(plain | {listed: "\n".join(lines)}).rows
+    assert rows(read(plain | {listed: lines}), "Step name", "Ingredient") == [
+        ("For the top", "oats"),
+        ("For the top", "butter"),
+    ]
+
+
+@pytest.mark.parametrize(
+    "method",
+    [
+        "1. Wash.\n2. Boil.",
+        "<ol><li>Wash.</li><li>Boil.</li></ol>",
+        ["Wash.", "Boil."],
+        [{"@type": "HowToStep", "text": "Wash."}, {"@type": "HowToStep", "name": "Boil."}],
+        {"@type": "ItemList", "itemListElement": ["Wash.", "Boil."]},
+    ],
+    ids=["text", "tags", "list", "steps", "item list"],
+)
+def test_read_recipe__forms_of_recipe_instructions(method: object) -> None:
+    found = read({"@type": "Recipe", "recipeIngredient": ["2 eggs"], "recipeInstructions": method})
+    assert rows(found, "Step", "Step name") == [(1, None), (2, "Wash"), (3, "Boil")]
+
+
+def test_read_recipe__several_recipes_are_several_dishes() -> None:
+    """A dish that another takes is nothing to buy."""
+    rice = {"@type": "Recipe", "name": "Boiled rice", "recipeIngredient": ["200 g rice"]}
+    bowl = {
+        "@type": "Recipe",
+        "name": "Bowl",
+        "recipeIngredient": ["1 batch boiled rice", "2 eggs"],
+    }
+    found = read([bowl, rice])
+    assert rows(found, "Dish", "Ingredient") == [
+        ("Bowl", "boiled rice"),
+        ("Bowl", "egg"),
+        ("Boiled rice", "rice"),
+    ]
+    assert rows(found, "Ingredient", sheet="Packs") == [("egg",), ("rice",)]
+    assert "recipe dish inside" not in {finding.code for finding in found.findings}
+
+
+JSON = st.recursive(
+    st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False) | st.text(max_size=20),
+    lambda inner: (
+        st.lists(inner, max_size=4)
+        | st.dictionaries(
+            st.sampled_from(["@type", "@graph", "name", "recipeYield", "recipeIngredient", "text"]),
+            inner | st.just("Recipe"),
+            max_size=4,
+        )
+    ),
+    max_leaves=20,
+)
+RECIPES = st.fixed_dictionaries(
+    {"@type": st.just("Recipe"), "recipeIngredient": JSON},
+    optional={"name": JSON, "recipeYield": JSON, "recipeInstructions": JSON},
+)
+
+
+@given(JSON | RECIPES | st.text(max_size=40))
+def test_read_recipe__never_raises_on_any_json(data: object) -> None:
+    try:
+        found = read(data)
+    except RecipeUnreadable:
+        return
+    assert all(row["Note"] for row in found.rows["Recipes"])

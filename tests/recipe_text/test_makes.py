@@ -1,0 +1,47 @@
+"""What a recipe makes."""
+
+from __future__ import annotations
+
+import pytest
+
+from costing.quantities import Measures
+from costing.recipe_text.makes import is_yield_line, makes
+
+
+@pytest.mark.trade
+@pytest.mark.parametrize(
+    ("text", "amount", "unit"),
+    [
+        ("Serves 4", "4", "portion"),
+        ("serves four", "4", "portion"),
+        ("4 servings", "4", "portion"),
+        ("For 6 people", "6", "portion"),
+        ("Serves 4 as a main or 6 as a starter", "4", "portion"),
+        ("Makes 12 muffins", "12", "each"),
+        ("Yield: 2 loaves", "2", "each"),
+        ("Makes a loaf", "1", "each"),
+        ("makes 2 dozen", "2", "dozen"),
+        ("Makes about 500 ml", "500", "ml"),
+        ("Yields 1.5 kg", "1.5", "kg"),
+        ("1 loaf (about 12 slices)", "1", "each"),
+        ("Serves 4-6", "4", "portion"),
+        ("6", "6", "portion"),
+        ("a crowd", "", ""),
+        ("Makes plenty", "", ""),
+        ("0 servings", "", ""),
+    ],
+)
+def test_makes__number_and_what_it_counts(text: str, amount: str, unit: str) -> None:
+    made = makes(text, Measures.METRIC)
+    assert (made.amount, made.unit) == (amount, unit)
+    assert made.amount or made.doubts
+
+
+@pytest.mark.parametrize("text", ["Serves 4", "makes 12", "Servings: 4", "For 4 people", "Yield 3"])
+def test_is_yield_line__told_from_an_ingredient(text: str) -> None:
+    assert is_yield_line(text)
+
+
+@pytest.mark.parametrize("text", ["4 eggs", "portion of rice", "for the sauce", "yeast", "Serves"])
+def test_is_yield_line__not_an_ingredient(text: str) -> None:
+    assert not is_yield_line(text)

@@ -1,0 +1,197 @@
+"""Every message about a whole recipe, as it arises from a small one, whole text."""
+
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from costing.quantities import Measures
+from costing.recipe_text import RecipeUnreadable, read_recipe
+
+TEXTS = [
+    pytest.param(
+        "",
+        "'tart.txt': found no ingredient line, expected at least one line such as 200 g"
+        " flour [recipe file empty]\n"
+        "  Write one ingredient in each line of the file.",
+        id="recipe file empty",
+    ),
+    pytest.param(
+        "x\n" * 2001,
+        "'tart.txt': found 2001 lines, expected at most 2000 [recipe file too large]\n"
+        "  Save the recipe alone in a file of its own.",
+        id="recipe file too large: lines",
+    ),
+    pytest.param(
+        "flour " * 6000,
+        "'tart.txt': found 36000 characters in a line, expected at most 32000 [recipe "
+        "file too large]\n"
+        "  Save the recipe alone in a file of its own.",
+        id="recipe file too large: line",
+    ),
+    pytest.param(
+        "a" * 1_000_001,
+        "'tart.txt': found 1000001 characters, expected at most 1000000 [recipe file "
+        "too large]\n"
+        "  Save the recipe alone in a file of its own.",
+        id="recipe file too large",
+    ),
+    pytest.param(
+        "<!DOCTYPE html><html>",
+        "'tart.txt': found a web page, expected lines of text, or a schema.org Recipe "
+        "in JSON-LD [recipe file not text]\n"
+        "  Copy the recipe's lines into a text file, or its JSON-LD into a file that "
+        "ends in .json.",
+        id="recipe file not text",
+    ),
+    pytest.param(
+        "Butter\n200 g flour",
+        '\'tart.txt\' row 1 (row "Butter"): found "Butter" as the first line, with no '
+        "blank line behind it, expected the dish's name, and a blank line behind it "
+        "[recipe title taken]\n"
+        "  It is taken for the name of the dish; if it is an ingredient, add a row for "
+        "it.",
+        id="recipe title taken",
+    ),
+    pytest.param(
+        "200 g flour",
+        "'tart.txt': found no name of the dish, expected the dish's name above its "
+        "ingredients [recipe title missing]\n"
+        "  The dish is called tart, after the file; change Dish in Recipes.",
+        id="recipe title missing",
+    ),
+    pytest.param(
+        "Rice\n\n200 g rice",
+        '\'tart.txt\' row 3 (row "200 g rice"): found the ingredient "rice" in a dish of '
+        "the same name, expected two names [recipe dish in itself]\n"
+        "  Rename the dish or the ingredient; as it stands the dish would need itself.",
+        id="recipe dish in itself",
+    ),
+    pytest.param(
+        "Tart\n\nCook time: 1 hour\n2 eggs",
+        '\'tart.txt\' row 3 (row "Cook time: 1 hour"): found "Cook time: 1 hour", taken '
+        "for a remark, expected ingredients, headings and the method [recipe line left "
+        "out]\n"
+        "  It is left out; add a row if it names an ingredient.",
+        id="recipe line left out",
+    ),
+    pytest.param(
+        "Tart\n\n2 eggs\n\n1. Mix.\n2. Bake.",
+        "'tart.txt' row 5 (row \"1. Mix.\"): found a method whose steps 2 to 3 take no "
+        "ingredients, expected for each ingredient the step that uses it [recipe method"
+        " apart]\n"
+        "  Change Step of the ingredients of Tart in Recipes; until then a shot of "
+        "these steps alone needs nothing.",
+        id="recipe method apart",
+    ),
+    pytest.param(
+        "Tart\n\n2 eggs\n\n1. Mix.",
+        "'tart.txt' row 5 (row \"1. Mix.\"): found a method whose step 2 takes no "
+        "ingredients, expected for each ingredient the step that uses it [recipe method"
+        " apart]\n"
+        "  Change Step of the ingredients of Tart in Recipes; until then a shot of "
+        "these steps alone needs nothing.",
+        id="recipe method apart: one step",
+    ),
+    pytest.param(
+        "Tart\n\n2 tomatoes\n400 g tomatoes",
+        '\'tart.txt\' row 4 (row "400 g tomatoes"): found "tomatoes" here and "tomato" in'
+        " another line, expected one name for one ingredient [recipe names joined]\n"
+        "  Both are called tomato; change Ingredient if they are bought apart.",
+        id="recipe names joined",
+    ),
+    pytest.param(
+        "Tart\n\njuice of 1 lemon\nzest of 1 lemon",
+        "'tart.txt' row 4 (row \"zest of 1 lemon\"): found lemon for zest here and for "
+        "juice in another line, expected one line for each whole piece [recipe fruit "
+        "twice]\n"
+        "  Both lines count; if the same lemon serves both, delete one Amount.",
+        id="recipe fruit twice",
+    ),
+    pytest.param(
+        "Tart\n\nServes many\n2 eggs",
+        '\'tart.txt\' row 3 (row "Serves many"): found the yield "Serves many", expected '
+        "a number, such as serves 4, makes 12 or makes 500 ml [recipe yield unreadable]\n"
+        "  Fill Makes and Unit on the sheet Dishes if the dish goes into another.",
+        id="recipe yield unreadable",
+    ),
+    pytest.param(
+        "Tart\n\nServes 4-6\n2 eggs",
+        '\'tart.txt\' row 3 (row "Serves 4-6"): found the yield "Serves 4-6", expected '
+        "one number [recipe yield range]\n"
+        "  The lower end counts, 4, so that nothing runs short; change Makes on the "
+        "sheet Dishes.",
+        id="recipe yield range",
+    ),
+]
+
+JSONS = [
+    pytest.param(
+        "{",
+        "'tart.json': found a text that is no JSON from line 1, column 2 on, expected a"
+        " schema.org Recipe in JSON-LD [recipe file not json]\n"
+        "  Save the JSON alone, from its first { or [ to its last; a plain recipe goes "
+        "into a file that ends in .txt.",
+        id="recipe file not json",
+    ),
+    pytest.param(
+        "[" * 100_000,
+        "'tart.json': found a text that is no JSON that can be read: a number is too "
+        "long or lists stand too deep in lists, expected a schema.org Recipe in JSON-LD"
+        " [recipe file not json]\n"
+        "  Save the JSON alone, from its first { or [ to its last; a plain recipe goes "
+        "into a file that ends in .txt.",
+        id="recipe file not json: deep",
+    ),
+    pytest.param(
+        '[{"@type": "WebPage"}]',
+        "'tart.json': found JSON without a Recipe, expected an object with \"@type\": "
+        '"Recipe", alone, in a list or in "@graph" [recipe file without recipe]\n'
+        "  Save the part of the page that holds the Recipe, or write its lines into a "
+        "text file.",
+        id="recipe file without recipe",
+    ),
+    pytest.param(
+        '{"@type": "Recipe", "name": "Tart"}',
+        "'tart.json': found no ingredient line, expected at least one line such as 200 "
+        "g flour [recipe file empty]\n"
+        "  Write one ingredient in each line of the file.",
+        id="recipe file empty: no list",
+    ),
+    pytest.param(
+        '{"@type": "Recipe", "name": "Tart", "recipeYield": 4, "recipeIngredient": ["2 eggs"]}',
+        '\'tart.json\' row 1 (row "4", column "recipeYield"): found the yield "4" without'
+        " a unit, expected portions, g, ml or pieces [recipe yield bare]\n"
+        "  Portions are taken; change Unit on the sheet Dishes if pieces are meant.",
+        id="recipe yield bare",
+    ),
+]
+
+
+def findings(text: str, file_name: str) -> list[str]:
+    kind = "json" if file_name.endswith(".json") else "text"
+    try:
+        read = read_recipe(text, kind=kind, measures=Measures.METRIC, file_name=file_name)  # type: ignore[arg-type]
+    except RecipeUnreadable as fault:
+        assert str(fault) == str(fault.finding)  # noqa: PT017 both say the same
+        return [str(fault)]
+    return [str(finding) for finding in read.findings]
+
+
+@pytest.mark.parametrize(("recipe", "text"), TEXTS)
+def test_message__of_a_text(recipe: str, text: str) -> None:
+    assert findings(recipe, "tart.txt") == [text]
+
+
+@pytest.mark.parametrize(("recipe", "text"), JSONS)
+def test_message__of_json(recipe: str, text: str) -> None:
+    assert findings(recipe, "tart.json") == [text]
+
+
+def test_message__place_in_json_counts_the_entries_of_the_list() -> None:
+    recipe = {"@type": "Recipe", "name": "Tart", "recipeIngredient": ["2 eggs", "1 stick butter"]}
+    (text,) = findings(json.dumps(recipe), "tart.json")
+    assert text.startswith(
+        '\'tart.json\' row 2 (row "1 stick butter", column "recipeIngredient"): found '
+    )

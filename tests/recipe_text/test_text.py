@@ -1,0 +1,190 @@
+"""Recipes in plain text: name, headings, method, remarks."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from costing.quantities import Measures
+from costing.recipe_text import RecipeText, RecipeUnreadable, read_recipe
+from costing.recipe_text.lines import tidied
+
+PIE = """\
+# Bean pie
+
+A pie for a cold evening, good for a crowd and even better on the next day.
+
+Serves 6
+Prep time: 20 minutes
+
+## Ingredients
+For the filling:
+- 2 onions, finely chopped
+- 2 x 400 g tins white beans
+
+**For the sauce**
+* 100 ml olive oil
+Dressing: 2 tbsp vinegar
+
+To serve: 3 tomatoes
+Optional
+100 g feta
+
+## Method
+1. Fry the onions gently. Add the beans
+   and simmer for 20 minutes.
+2) Blend the sauce.
+
+Notes
+Keeps well.
+"""
+
+
+def read(text: str) -> RecipeText:
+    return read_recipe(text, kind="text", measures=Measures.METRIC, file_name="pie.txt")
+
+
+def column(read: RecipeText, *headings: str, sheet: str = "Recipes") -> list[Any]:
+    rows = [tuple(row[heading] for heading in headings) for row in read.rows[sheet]]
+    return [row[0] for row in rows] if len(headings) == 1 else rows
+
+
+def test_read_recipe__headings_become_steps_and_the_method_follows() -> None:
+    """Four headings, two steps of the method; written by hand beside the text above."""
+    assert column(read(PIE), "Step", "Step name", "Ingredient", "Optional") == [
+        (1, "For the filling", "onion", None),
+        (1, "For the filling", "tinned white beans", None),
+        (2, "For the sauce", "olive oil", None),
+        (3, "Dressing", "vinegar", None),
+        (4, "To serve", "tomato", None),
+        (4, "To serve", "feta", "yes"),
+        (5, "Fry the onions gently", None, None),
+        (6, "Blend the sauce", None, None),
+    ]
+
+
+def test_read_recipe__each_line_is_kept_in_note() -> None:
+    assert column(read(PIE), "Note") == [
+        "- 2 onions, finely chopped",
+        "- 2 x 400 g tins white beans",
+        "* 100 ml olive oil",
+        "Dressing: 2 tbsp vinegar",
+        "To serve: 3 tomatoes",
+        "100 g feta",
+        "1. Fry the onions gently. Add the beans and simmer for 20 minutes.",
+        "2) Blend the sauce.",
+    ]
+
+
+def test_read_recipe__name_and_yield_are_found() -> None:
+    found = read(PIE)
+    assert set(column(found, "Dish")) == {"Bean pie"}
+    assert found.rows["Dishes"] == [
+        {"Dish": "Bean pie", "Makes": "6", "Unit": "portion", "Note": "Serves 6"}
+    ]
+
+
+def test_read_recipe__remarks_are_told_and_left_out() -> None:
+    rows = [f.place.row for f in read(PIE).findings if f.code == "recipe line left out"]
+    assert rows == [3, 6, 27]
+
+
+def test_read_recipe__packs_and_ingredients_once_each_without_water() -> None:
+    found = read("Broth\n\n1 onion\n2 l water\n2 Onions\n200 ml boiling water\nsalt, to taste\n")
+    assert column(found, "Ingredient", sheet="Ingredients") == ["onion", "salt"]
+    assert found.rows["Packs"] == [
+        {"Ingredient": name, "Amount": None, "Unit": None, "Price": None}
+        for name in ("onion", "salt")
+    ]
+
+
+def test_read_recipe__a_plural_takes_the_name_of_its_singular() -> None:
+    found = read("Salad\n\n400 g tomatoes\n2 tomatoes\n100 g oats\n")
+    assert column(found, "Ingredient") == ["tomato", "tomato", "oats"]
+
+
+def test_read_recipe__without_a_name_the_dish_is_called_after_the_file() -> None:
+    assert column(read("200 g flour\n2 eggs"), "Dish") == ["pie", "pie"]
+
+
+def test_read_recipe__a_first_line_among_amounts_is_the_name_and_told() -> None:
+    found = read("Batter\n200 g flour\n2 eggs")
+    assert column(found, "Dish", "Ingredient") == [("Batter", "flour"), ("Batter", "egg")]
+    assert [finding.code for finding in found.findings] == ["recipe title taken"]
+
+
+def test_read_recipe__numbered_ingredients_are_ingredients_before_the_method() -> None:
+    found = read("Batter\n\n1. 200 g flour\n2. 2 eggs\n\nMethod\n1. Mix.\n2. Rest.\n")
+    assert column(found, "Ingredient", "Step name") == [
+        ("flour", None),
+        ("egg", None),
+        (None, "Mix"),
+        (None, "Rest"),
+    ]
+
+
+def test_read_recipe__unnumbered_method_is_a_step_a_line() -> None:
+    found = read("Batter\n\n2 eggs\n\nMethod:\nMix.\nRest for an hour.\n")
+    assert column(found, "Step", "Step name") == [(1, None), (2, "Mix"), (3, "Rest for an hour")]
+
+
+def test_read_recipe__sentences_behind_the_ingredients_are_method() -> None:
+    found = read("Batter\n\n2 eggs\n\nMix everything well and let it stand for an hour.\n")
+    assert column(found, "Step name") == [
+        None,
+        "Mix everything well and let it stand for an hour",
+    ]
+
+
+def test_read_recipe__ingredients_behind_a_heading_inside_the_method() -> None:
+    text = "Cake\n\n2 eggs\n\nMethod\n1. Bake.\n\nFor the icing:\n100 g icing sugar\n"
+    assert column(read(text), "Step", "Step name", "Ingredient") == [
+        (1, None, "egg"),
+        (2, "For the icing", "icing sugar"),
+        (3, "Bake", None),
+    ]
+
+
+def test_read_recipe__a_step_numbered_on_a_line_of_its_own() -> None:
+    found = read("Cake\n\n2 eggs\n\nMethod\nStep 1\nBake it.\nStep 2\nServe.\n")
+    assert column(found, "Step name") == [None, "Bake it", "Serve"]
+
+
+def test_read_recipe__a_heading_without_ingredients_is_a_step() -> None:
+    found = read("Cake\n\n2 eggs\n\nFor the icing:\n")
+    assert column(found, "Step", "Step name", "Ingredient") == [
+        (1, None, "egg"),
+        (2, "For the icing", None),
+    ]
+
+
+def test_read_recipe__a_very_long_paragraph_is_method() -> None:
+    found = read("Cake\n\n2 eggs\n\n" + "Stir it. " * 200)
+    assert column(found, "Step name") == [None, "Stir it"]
+
+
+def test_read_recipe__another_kind_is_the_programmers_fault() -> None:
+    with pytest.raises(ValueError, match="kind must be text or json, not 'html'"):
+        read_recipe("x", kind="html", measures=Measures.METRIC, file_name="x")  # type: ignore[arg-type]
+
+
+PARTS = st.sampled_from([*PIE.splitlines(), "Method", "Ingredients:", "2 eggs", "#", "Serves", ":"])
+
+
+@given(st.text(max_size=300) | st.lists(PARTS | st.text(max_size=20), max_size=12).map("\n".join))
+def test_read_recipe__loses_no_line_without_a_word(text: str) -> None:
+    """Each line stands in a cell or in a finding, unless it only names a part of the recipe."""
+    try:
+        found = read(text)
+    except RecipeUnreadable:
+        return
+    cells = [str(cell) for rows in found.rows.values() for row in rows for cell in row.values()]
+    kept = " ".join([*cells, *(finding.place.name for finding in found.findings)])
+    kept = " ".join(kept.split())
+    for row in text.splitlines():
+        line = tidied(row).strip("#*_: ")
+        if line.casefold() not in ("method", "ingredients", "notes", "optional"):
+            assert line in tidied(kept) or " ".join(row.split()) in kept
