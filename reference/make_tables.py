@@ -1,4 +1,4 @@
-"""Make the curated tables of ``reference/`` from the public-domain extracts in ``reference/raw/``.
+"""Make the curated tables of ``reference/`` from the extracts in ``reference/raw/``.
 
 Run ``python reference/make_tables.py`` after a change to a file in ``reference/picks/``. A pick
 says which printed figure belongs to which food, in which state or cut, and whether it may fill a
@@ -100,6 +100,7 @@ class Extracts:
         self.foods = {row["NDB_No"]: row for row in read(RAW / "sr28_food_des.csv")}
         self.weights = {(row["NDB_No"], row["Seq"]): row for row in read(RAW / "sr28_weight.csv")}
         self.buying_guide = {row["id"]: row for row in read(RAW / "food_buying_guide.csv")}
+        self.classroom_chart = {row["id"]: row for row in read(RAW / "classroom_chart.csv")}
         self.market_forms = {row["id"]: row for row in read(RAW / "fish_market_forms.csv")}
         with (RAW / "foodkeeper.json").open(encoding="utf-8") as file:
             self.products: dict[str, Row] = {row["id"]: row for row in json.load(file)}
@@ -125,40 +126,64 @@ def trim_yields(raw: Extracts) -> Iterator[Row]:
             "id": slug(pick["food_id"], pick["before"], pick["after"]),
             "unit": "%",
         }
+        kind, _, key = record.partition(":")
         if basis == "common practice":
-            yield row | {"value": "100", "removed": "", "as_printed": ""} | _common_practice()
-        elif record.startswith("form:"):
-            form = raw.market_forms[record.removeprefix("form:")]
-            yield row | {
-                "value": form["percent_edible"],
-                "removed": "head, bones, skin and fins as applicable",
-                "as_printed": form["as_printed"],
-                "source_id": "us-fish-market-forms",
-                "locator": form["locator"],
-                "verified": "source-text",
-            }
-        elif record.startswith("fbg:"):
-            guide = raw.buying_guide[record.removeprefix("fbg:")]
-            yield row | {
-                "id": row["id"] + "-food-buying-guide",
-                "value": number(100 * Fraction(guide["fraction_left"])),
-                "removed": "",
-                "as_printed": guide["as_printed"],
-                "source_id": "usda-food-buying-guide",
-                "locator": f"{guide['locator']}: {guide['description']}",
-                "verified": "secondary",
-            }
+            row |= _common_practice()
+        elif basis == "market form":
+            row |= _market_form(raw.market_forms[key])
+        elif basis == "Food Buying Guide":
+            row |= _buying_guide(raw.buying_guide[key])
+            row["id"] += "-food-buying-guide"
+        elif basis == "classroom chart":
+            row |= _classroom_chart(raw.classroom_chart[key])
         elif basis == "printed yield":
-            yield row | _printed_yield(raw, record)
+            row |= _printed_yield(raw, kind)
         else:
-            yield row | _refuse(raw.foods[record], basis)
+            row |= _refuse(raw.foods[kind], basis)
+        yield row
 
 
 def _common_practice() -> Row:
     return {
+        "value": "100",
+        "removed": "",
+        "as_printed": "",
         "source_id": "kitchen-practice",
         "locator": "used as it is bought",
         "verified": "memory",
+    }
+
+
+def _market_form(form: Row) -> Row:
+    return {
+        "value": form["percent_edible"],
+        "removed": "head, bones, skin and fins as applicable",
+        "as_printed": form["as_printed"],
+        "source_id": "us-fish-market-forms",
+        "locator": form["locator"],
+        "verified": "source-text",
+    }
+
+
+def _buying_guide(guide: Row) -> Row:
+    return {
+        "value": number(100 * Fraction(guide["fraction_left"])),
+        "removed": "",
+        "as_printed": guide["as_printed"],
+        "source_id": "usda-food-buying-guide",
+        "locator": f"{guide['locator']}: {guide['description']}",
+        "verified": "secondary",
+    }
+
+
+def _classroom_chart(chart: Row) -> Row:
+    return {
+        "value": chart["percent_usable"],
+        "removed": "",
+        "as_printed": chart["as_printed"],
+        "source_id": "bakery-business-math",
+        "locator": f"{chart['locator']}: {chart['food']}",
+        "verified": "source-text",
     }
 
 

@@ -56,6 +56,8 @@ def test_trim_yields__husked_corn_loses_the_husk_alone() -> None:
 def test_trim_yields__other_bases_come_from_their_extracts() -> None:
     guide = {row["as_printed"]: row for row in rows("raw/food_buying_guide")}
     forms = {row["as_printed"]: row for row in rows("raw/fish_market_forms")}
+    chart = rows("raw/classroom_chart")
+    charts = {f"{row['locator']}: {row['food']}": row for row in chart}
     bases = set()
     for row in rows("trim_yields"):
         bases.add(row["basis"])
@@ -68,11 +70,15 @@ def test_trim_yields__other_bases_come_from_their_extracts() -> None:
             printed = Fraction(guide[row["as_printed"]]["fraction_left"])
             assert Fraction(row["value"]) == 100 * printed
             assert row["use"] == "show"
+        elif row["basis"] == "classroom chart":
+            assert row["value"] == charts[row["locator"]]["percent_usable"]
+            assert row["use"] == "show"
         elif row["basis"] == "printed yield":
             printed = Fraction(weight(row["locator"])["Gm_Wgt"]) / Fraction("453.6")
             assert abs(Fraction(row["value"]) - 100 * printed) <= Fraction(1, 20)
     assert bases == {
         "Food Buying Guide",
+        "classroom chart",
         "common practice",
         "market form",
         "printed yield",
