@@ -10,6 +10,7 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from costing.buying.books import Books, books_of
+from costing.buying.sharing import by_episode
 from costing.buying.values import Totals
 from costing.findings import Finding, in_order
 from costing.holding.cautions import cautions
@@ -158,8 +159,9 @@ class Estimate:
         return figures
 
     def _episodes(self) -> Iterator[tuple[str, Decimal, Decimal]]:
+        of_episode = by_episode(self.books.shares)
         for episode in self.shoot.episodes:
-            shares = [share for share in self.books.shares if share.episode == episode.name]
+            shares = of_episode.get(episode.name, [])
             yield (
                 episode.name,
                 sum((share.used for share in shares), Decimal(0)),

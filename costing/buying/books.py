@@ -82,13 +82,13 @@ def books_of(shoot: Shoot) -> Books:
 
 def _shares_in_order(shoot: Shoot) -> Iterator[Share]:
     """Episode, dish and purpose of every shot, episodes in their own order."""
-    seen: dict[Share, None] = {}
-    for episode in shoot.episodes:
-        for shot in shoot.shots:
-            if shot.episode == episode.name and shoot.is_dish(shot.dish):
-                dish = shoot.recipes.spelling(shot.dish)
-                seen.setdefault((episode.name, dish, str(shot.purpose)))
-    yield from seen
+    seen: dict[str, dict[Share, None]] = {episode.name: {} for episode in shoot.episodes}
+    for shot in shoot.shots:
+        if shoot.is_dish(shot.dish):
+            dish = shoot.recipes.spelling(shot.dish)
+            seen[shot.episode].setdefault((shot.episode, dish, str(shot.purpose)))
+    for shares in seen.values():
+        yield from shares
 
 
 def _yields_not_given(purchases: list[Purchase], shoot: Shoot) -> Iterator[Finding]:

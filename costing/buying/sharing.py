@@ -35,6 +35,14 @@ class CostShare:
     bought: Decimal
 
 
+def by_episode(shares: Sequence[CostShare]) -> dict[str, list[CostShare]]:
+    """The shares of each episode that has any, in their order."""
+    result: dict[str, list[CostShare]] = {}
+    for share in shares:
+        result.setdefault(share.episode, []).append(share)
+    return result
+
+
 def cost_shares(
     purchases: Sequence[Purchase],
     values: Sequence[Values],

@@ -18,7 +18,7 @@ from costing.kitchen import Lot, Pack
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import key
 from costing.quantities import Amount, decimal_or_fraction
-from costing.shoot.defaults import days_before_shoot
+from costing.shoot.defaults import days_since, shopping_date
 
 T = TypeVar("T")
 ZERO = Fraction(0)
@@ -97,6 +97,8 @@ class Shopping:
     def __init__(self, needs: Needs) -> None:
         self.shoot = needs.shoot
         self.findings: list[Finding] = []
+        bought = shopping_date(self.shoot)
+        self._days = {e.name: days_since(bought, e) for e in self.shoot.episodes}
         packs = _by_name((pack.ingredient, pack) for pack in self.shoot.packs)
         lots = _by_name((lot.ingredient, lot) for lot in self.shoot.lots)
         self.purchases = [
@@ -110,9 +112,9 @@ class Shopping:
         taken = taken_from_stock(need, lots, self.shoot.episodes)
         self.findings.extend(taken.findings)
         purchase = Purchase(need, taken)
-        for episode in self.shoot.episodes:
-            net = need.as_bought.get(episode.name, ZERO) - taken.by_episode.get(episode.name, ZERO)
-            kept = (1 - need.ingredient.spoilage) ** days_before_shoot(self.shoot, episode)
+        for episode, wanted in need.as_bought.items():
+            net = wanted - taken.by_episode.get(episode, ZERO)
+            kept = (1 - need.ingredient.spoilage) ** self._days[episode]
             purchase.net += net
             purchase.allowance += net / kept - net
         for pack in packs:

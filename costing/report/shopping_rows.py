@@ -8,6 +8,7 @@ from fractions import Fraction
 
 from costing.buying.books import Books
 from costing.buying.on_hand import last_day
+from costing.buying.sharing import by_episode
 from costing.buying.shopping import Purchase
 from costing.buying.till import Bought, TillLine
 from costing.buying.values import Values
@@ -210,8 +211,9 @@ def _need_row(purchase: Purchase, values: Values, shoot: Shoot) -> list[Value]:
 def food_cost(books: Books) -> Table:
     """Whose part of the money it is; an episode with a budget has a row of its own."""
     rows: list[list[Value]] = []
+    of_episode = by_episode(books.shares)
     for episode in books.shoot.episodes:
-        shares = [share for share in books.shares if share.episode == episode.name]
+        shares = of_episode.get(episode.name, [])
         if episode.budget is not None and shares:
             used = sum((share.used for share in shares), Decimal(0))
             bought = sum((share.bought for share in shares), Decimal(0))

@@ -7,6 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from costing.buying.books import Books
+from costing.buying.sharing import CostShare, by_episode
 from costing.buying.till import money_digits
 from costing.findings import Finding, counted
 from costing.holding.verdicts import Verdict
@@ -17,11 +18,16 @@ from costing.shoot import Episode
 
 def summary(books: Books, verdicts: Sequence[Verdict], findings: Sequence[Finding]) -> Table:
     """The main figures: money, each episode's part, containers past a limit, findings."""
+    shares = by_episode(books.shares)
     return Table.of(
         SUMMARY,
         [
             *_money(books),
-            *(row for episode in books.shoot.episodes for row in _episode(books, episode)),
+            *(
+                row
+                for episode in books.shoot.episodes
+                for row in _episode(books, episode, shares.get(episode.name, []))
+            ),
             *_holding(verdicts),
             ["Findings", counted(findings), "Listed on the sheet Findings." if findings else ""],
         ],
@@ -51,8 +57,7 @@ def _what(about: str, missing: Sequence[str]) -> str:
     return f"{about}; unknown above this, without {'; '.join(missing)}" if missing else about
 
 
-def _episode(books: Books, episode: Episode) -> Iterator[list[Value]]:
-    shares = [share for share in books.shares if share.episode == episode.name]
+def _episode(books: Books, episode: Episode, shares: Sequence[CostShare]) -> Iterator[list[Value]]:
     used = sum((share.used for share in shares), Decimal(0))
     bought = sum((share.bought for share in shares), Decimal(0))
     digits = money_digits(books.shoot.settings)

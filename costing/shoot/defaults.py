@@ -76,7 +76,11 @@ def shopping_date(shoot: Shoot) -> date | None:
 
 def days_before_shoot(shoot: Shoot, episode: Episode) -> int:
     """Days from shopping to an episode's shoot; one when either day is not known. [day]"""
-    bought = shopping_date(shoot)
+    return days_since(shopping_date(shoot), episode)
+
+
+def days_since(bought: date | None, episode: Episode) -> int:
+    """Days from one day to an episode's shoot; one when either day is not known. [day]"""
     if bought is None or episode.shoot_date is None:
         return 1
     return max(0, (episode.shoot_date - bought).days)
