@@ -1,4 +1,23 @@
-"""Recipes as people write them: plain text, or a schema.org Recipe, into rows of a workbook."""
+"""Recipes as people write them: plain text, or a schema.org Recipe, into rows of a workbook.
+
+English only. Conventions, each with a finding wherever a reader could take the line otherwise:
+
+- *Names.* A counted food is named in the singular (``2 onions``: onion); a weighed one as written,
+  unless another line has its singular. Size, ripeness and temperature words are left out of it.
+- *Units.* Words of the unit list. ``cup``, ``tbsp``, ``pint`` stay bare, so that the setting
+  Measures decides; a unit that is unclear (``2 c``) or lacking there is kept as written.
+- *Pieces.* A word that is no unit names a piece: ``2 cloves garlic`` is 2 each of garlic clove,
+  ``1 jar passata`` 1 each of passata jar. With a size it is the amount: ``1 x 400 g tin beans`` is
+  400 g of tinned beans. Measures by eye (knob, handful) and lengths (5 cm of ginger) leave Amount
+  blank.
+- *Two amounts.* A weight is preferred, then millilitres, then what stands first. ``1 lb 4 oz`` and
+  ``1 cup plus 2 tbsp`` are added up, exactly.
+- *Parts.* ``juice of 1 lemon`` buys 1 lemon; juice is its Cut.
+- *Cut.* What is done to the food. The rest (cold, to serve) stays in the line, kept in Note.
+- *Unreadable.* Amount blank; Ingredient is the text behind the amount, or the whole line.
+- *Steps.* Each heading of ingredients is a step, in order. The steps of the method follow as rows
+  without an ingredient, with a warning that they take none yet.
+"""
 
 from costing.recipe_text.lines import read_line
 from costing.recipe_text.outline import RecipeUnreadable

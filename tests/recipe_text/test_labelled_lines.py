@@ -1,9 +1,9 @@
 """How many of the labelled lines are read right: name, amount, unit and cut, all four.
 
 ``lines.csv`` was written by hand after the conventions of the package, before the reader. The
-tuning part was looked at while the reader was made; the held-out part was only counted. Of 161
-lines that were written after the reader, 147 were right when they were first read; they stand in
-the tuning part now.
+tuning part was looked at while the reader was made; the held-out part was only counted, 122 of
+123 right when it was first read. One hand wrote labels and reader, so both shares flatter: of 161
+lines written after the reader, 147 were right when first read; they stand in the tuning part now.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from costing.quantities import AmbiguousNumber, Measures, UnreadableNumber, read
 from costing.recipe_text import read_line
 
 LINES = Path(__file__).with_name("lines.csv")
-FLOORS = {"tuning": Fraction(345, 346), "held-out": Fraction(122, 123)}
+FLOORS = {"tuning": Fraction(345, 346), "held-out": Fraction(123, 123)}
 """Measured shares of lines with all four right; a change may not fall below them."""
 
 
