@@ -24,8 +24,8 @@ from costing.quantities import (
     known_unit_names,
     read_number,
 )
-from costing.quantities.numbers import AmbiguousNumber
-from costing.workbook.reading.cells import EARLY, RowCells, in_words, is_date, is_number
+from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
+from costing.workbook.reading.cells import EARLY, RowCells, in_words, is_date, is_number, shortened
 from costing.workbook.reading.messages import amounts as messages
 from costing.workbook.reading.messages import values
 from costing.workbook.reading.numbers import exact_number, one_of_text, range_of_text
@@ -90,7 +90,8 @@ def measure(cells: RowCells, heading: str, *, word: str = "") -> Measure:
 
 def _unit_inside(cells: RowCells, heading: str, value: Any) -> bool:
     """Tell of a unit in the Amount cell."""
-    parts = _WITH_UNIT.fullmatch(value) if isinstance(value, str) else None
+    is_short = isinstance(value, str) and len(value) <= LONGEST_NUMBER
+    parts = _WITH_UNIT.fullmatch(value) if is_short else None
     if parts is None:
         return False
     try:
@@ -133,7 +134,8 @@ def unit(cells: RowCells, heading: str, measures: Measures | None) -> Unit | Non
         found = {find_unit(text, each) for each in Measures}
     except UnknownUnit as fault:
         known = known_unit_names(measures or Measures.METRIC)
-        cells.fail(heading, messages.unknown_unit(cells.at(heading), text, fault.nearest, known))
+        quoted = shortened(text)
+        cells.fail(heading, messages.unknown_unit(cells.at(heading), quoted, fault.nearest, known))
         return None
     except UnitNeedsSystem as fault:
         if measures is None:
@@ -201,7 +203,8 @@ def _steps_of(cells: RowCells, heading: str, text: str) -> tuple[int, ...]:
         if not (1 <= first <= MOST_STEPS and 1 <= last <= MOST_STEPS):
             return ()
         if first > last:
-            finding = messages.step_range_upside_down(cells.at(heading), text, f"{last}-{first}")
+            upright = f"{last}-{first}"
+            finding = messages.step_range_upside_down(cells.at(heading), shortened(text), upright)
             cells.fail(heading, finding)
             return ()
         found.update(range(first, last + 1))

@@ -27,6 +27,9 @@ TEXT_RESULT = "str"
 """Type of a formula's result that is a text; openpyxl keeps it where the text is empty."""
 
 SPREADSHEET_WORDS = {True: "TRUE", False: "FALSE"}
+LONGEST_QUOTE = 80
+"""A longer text is cut where a message quotes it. [characters]"""
+
 EARLY = 1910
 """A date before this year is a small number in a cell formatted as a date."""
 
@@ -76,7 +79,7 @@ class RowCells:
             if cell.data_type == FORMULA:
                 cell = self.area.results.get((cell.row, cell.column))
             if cell is not None and cell.value is not None and cell.data_type != ERROR:
-                name = _shown(cell.value)
+                name = shortened(_shown(cell.value))
                 if name:
                     return name
         return ""
@@ -139,7 +142,16 @@ class RowCells:
             return None
         if value.__class__ is str:
             return value.strip() or None
+        if value.__class__ is float or value.__class__ is int:
+            self.row.held[heading] = value
         return value
+
+    def hold_text(self, heading: str) -> None:
+        """Remember the text of a cell, blanks and all, from which a number is read."""
+        cell = self.cells[heading]
+        if cell.data_type == FORMULA:
+            cell = self.area.results[cell.row, cell.column]
+        self.row.held[heading] = cell.value
 
     def shown(self, heading: str) -> str:
         """What a cell holds, in words, for a message."""
@@ -264,11 +276,23 @@ def _shown(value: object) -> str:
     return str(value)
 
 
+def shortened(text: str) -> str:
+    r"""A text in one line, cut where it is too long to be quoted.
+
+    Examples
+    --------
+    >>> shortened(" char \n the  leeks "), len(shortened("very " * 100))
+    ('char the leeks', 80)
+    """
+    line = " ".join(text.split())
+    return line if len(line) <= LONGEST_QUOTE else line[: LONGEST_QUOTE - 1].rstrip() + "…"
+
+
 def in_words(value: object, epoch: datetime) -> str:
     """A value in words, for a message."""
     shown = _shown(value)
     if isinstance(value, str):
-        return f'the text "{shown}"'
+        return f'the text "{shortened(value)}"'
     if isinstance(value, datetime):
         if value.year < EARLY:
             number = decimal_or_fraction(number_of(serial(value, epoch)))
@@ -337,4 +361,5 @@ __all__ = [
     "is_number",
     "number_of",
     "serial",
+    "shortened",
 ]

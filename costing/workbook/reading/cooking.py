@@ -15,7 +15,7 @@ from costing.workbook.reading.amounts import (
     unit,
 )
 from costing.workbook.reading.areas import Area
-from costing.workbook.reading.cells import Carried, RowCells
+from costing.workbook.reading.cells import Carried, RowCells, shortened
 from costing.workbook.reading.messages import amounts as messages
 from costing.workbook.reading.messages import values
 from costing.workbook.reading.numbers import (
@@ -59,7 +59,9 @@ class Steps:
         if name:
             first = self._names.setdefault((dish, step), name)
             if key(first) != key(name):
-                finding = messages.step_named_twice(cells.at("Step name"), step, first, name)
+                finding = messages.step_named_twice(
+                    cells.at("Step name"), step, shortened(first), shortened(name)
+                )
                 cells.findings.append(finding)
         return name
 

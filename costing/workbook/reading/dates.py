@@ -107,7 +107,7 @@ def _since_midnight(value: Any, cells: RowCells) -> timedelta | None:
     if isinstance(value, datetime):
         # a time past midnight in a clock format comes as a day of 1900, or of 1904
         after = timedelta(days=serial(value, cells.area.epoch))
-        return after if after < 2 * DAY else None
+        return after if timedelta(0) <= after < 2 * DAY else None
     if isinstance(value, time):
         return timedelta(
             hours=value.hour,

@@ -110,6 +110,7 @@ def range_of_text(cells: RowCells, heading: str, value: Any) -> Number | None:
             ),
         )
         return None
+    cells.hold_text(heading)
     found = _read(value)
     if isinstance(found, UpsideDownRange):
         mixed = found.low.denominator == 1 and found.high < 1
@@ -117,10 +118,11 @@ def range_of_text(cells: RowCells, heading: str, value: Any) -> Number | None:
         cells.fail(heading, messages.range_upside_down(place, value, low, high, mixed))
         return None
     if isinstance(found, UnreadableNumber):
+        reason = _reason(value, found.reason)
         cells.fail(
             heading,
             messages.text_not_a_number(
-                place, f'the text "{value}"', cells.expected(heading), _reason(value, found.reason)
+                place, in_words(value, cells.area.epoch), cells.expected(heading), reason
             ),
         )
         return None

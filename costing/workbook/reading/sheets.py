@@ -16,6 +16,7 @@ from costing.names import key
 from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE, RESULT_TITLES, Sheet
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.books import FORMULA, Book, Cells, cells_of
+from costing.workbook.reading.cells import shortened
 from costing.workbook.reading.likeness import nearly
 from costing.workbook.reading.messages import books as messages
 
@@ -201,7 +202,7 @@ def _texts(
         if cell is not None and cell.data_type == FORMULA:
             cell = results.get((row, column))
         if cell is not None and isinstance(cell.value, str) and cell.value.strip():
-            texts[column] = " ".join(cell.value.split())
+            texts[column] = shortened(cell.value)
     return texts
 
 
