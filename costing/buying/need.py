@@ -85,7 +85,7 @@ class Needs:
         self.shoot = shoot
         self.leaves = Leaves(shoot)
         self.by_ingredient: dict[str, Need] = {}
-        self._lines: dict[int, _PerBatch | None] = {}
+        self._lines: dict[int, tuple[Need, _PerBatch | None] | None] = {}
         self._findings: list[Finding] = []
         self._first_units = _first_units(shoot)
         for shot in shoot.shots:
@@ -101,18 +101,30 @@ class Needs:
         share = (shot.episode, self.shoot.recipes.spelling(shot.dish), str(shot.purpose))
         batches = shot.batch * shot.times
         for leaf in self.leaves.taken_by(shot):
-            if is_water(leaf.line.ingredient):
+            line = leaf.line
+            if id(line) not in self._lines:
+                self._lines[id(line)] = self._counted(line)
+            counted = self._lines[id(line)]
+            if counted is None:
                 continue
-            need = self._need(leaf.line)
-            in_a_loop = self.shoot.is_dish(leaf.line.ingredient)
-            per_batch = None if in_a_loop else self._per_batch(leaf.line, need)
+            need, per_batch = counted
             if leaf.times is None or per_batch is None:
                 if batches:
-                    self._unknown(need, leaf.line)
+                    self._unknown(need, line)
                 continue
             factor = leaf.times * batches
-            bought = factor * leaf.candidates * per_batch.amount
+            bought = factor * per_batch.amount
+            if leaf.candidates != 1:
+                bought *= leaf.candidates
             need.add(share, bought, factor * per_batch.clean)
+
+    def _counted(self, line: Line) -> tuple[Need, _PerBatch | None] | None:
+        """Where a line counts, and how much of it; water counts nowhere."""
+        if is_water(line.ingredient):
+            return None
+        need = self._need(line)
+        in_a_loop = self.shoot.is_dish(line.ingredient)
+        return need, None if in_a_loop else self._computed(line, need)
 
     def _unknown(self, need: Need, line: Line) -> None:
         why = f'how much {line.ingredient} goes into "{line.dish}"'
@@ -127,11 +139,6 @@ class Needs:
                 self.shoot.ingredient(line.ingredient), unit, trimmed_unit
             )
         return self.by_ingredient[name]
-
-    def _per_batch(self, line: Line, need: Need) -> _PerBatch | None:
-        if id(line) not in self._lines:
-            self._lines[id(line)] = self._computed(line, need)
-        return self._lines[id(line)]
 
     def _computed(self, line: Line, need: Need) -> _PerBatch | None:
         if line.amount is None:
