@@ -107,12 +107,16 @@ class Row:
         What the row is about, in the person's words.
     columns : mapping of str to str
         Column letter by heading, shared by the rows of a sheet.
+    held : dict of str to int, float or str
+        What the cells hold that numbers were read from, by heading: a number as it is stored, or
+        a text. A blank cell and one that could not be read are not in it.
     """
 
     sheet: str = ""
     number: int | None = None
     name: str = ""
     columns: Mapping[str, str] = field(default_factory=dict, repr=False, compare=False)
+    held: dict[str, float | str] = field(default_factory=dict, repr=False, compare=False)
 
     def at(self, heading: str = "") -> Place:
         """Place of the cell below ``heading``, or of the whole row."""

@@ -2,7 +2,7 @@
 
 from costing.shoot.episodes import Episode
 from costing.shoot.settings import Settings
-from costing.shoot.shoot import LeftOut, Shoot
+from costing.shoot.shoot import Extent, LeftOut, Shoot
 from costing.shoot.shots import Purpose, Shot
 
-__all__ = ["Episode", "LeftOut", "Purpose", "Settings", "Shoot", "Shot"]
+__all__ = ["Episode", "Extent", "LeftOut", "Purpose", "Settings", "Shoot", "Shot"]

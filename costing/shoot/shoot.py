@@ -32,6 +32,30 @@ class LeftOut(BaseModel):
     place: Place
 
 
+class Extent(BaseModel):
+    """Which cells of an input sheet hold its rows, so that a row added later can be noticed.
+
+    Parameters
+    ----------
+    sheet : str
+        Its name in the workbook.
+    column : str
+        Letter of a column that every row fills.
+    first, last : int
+        Rows between which the column was looked at; the last ones are blank.
+    filled : int
+        How many of its cells were filled in.
+    """
+
+    model_config = ConfigDict(frozen=True)
+
+    sheet: str
+    column: str
+    first: int
+    last: int
+    filled: int
+
+
 class Shoot(BaseModel):
     """Everything that is known of a shoot.
 
@@ -47,6 +71,8 @@ class Shoot(BaseModel):
         The holding log.
     left_out : tuple of LeftOut
         Rows that could not be used.
+    extents : tuple of Extent
+        Where the rows stand in the workbook it was read from.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", ignored_types=(cached_property,))
@@ -62,6 +88,7 @@ class Shoot(BaseModel):
     shots: tuple[Shot, ...] = ()
     containers: tuple[Container, ...] = ()
     left_out: tuple[LeftOut, ...] = ()
+    extents: tuple[Extent, ...] = ()
 
     @cached_property
     def recipes(self) -> Named[tuple[Line, ...]]:

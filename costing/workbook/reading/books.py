@@ -19,6 +19,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from costing.findings import Place
 from costing.workbook.package.commit import read_file
 from costing.workbook.package.gate import open_gate
+from costing.workbook.package.ownership import MARK_NAME
 from costing.workbook.package.refusals import Refused
 from costing.workbook.reading.messages.books import not_understood
 
@@ -37,7 +38,7 @@ class Book:
     name : str
         The file's name.
     sheets : tuple of Worksheet
-        As typed: formulas are formulas.
+        The person's, as typed: formulas are formulas. Sheets of ours are left aside.
     results : dict of str to dict
         Cells of the sheets that have formulas, as last calculated, by sheet name.
     epoch : datetime
@@ -71,7 +72,7 @@ def open_book(path: str | os.PathLike[str]) -> Book:
     data, _ = read_file(file)
     open_gate(data, name=file.name)
     typed = _loaded(data, file.name, results=False)
-    sheets = tuple(typed.worksheets)
+    sheets = tuple(sheet for sheet in typed.worksheets if MARK_NAME not in sheet.defined_names)
     with_formulas = [sheet.title for sheet in sheets if _has_formulas(sheet)]
     results: dict[str, Cells] = {}
     if with_formulas:
