@@ -41,6 +41,14 @@ class Tab:
     kind: str
     element: Element | None = None
 
+    @property
+    def hidden(self) -> bool:
+        """Whether it is not shown among the tabs."""
+        return self.element is not None and self.element.attributes.get("state", "visible") not in (
+            "",
+            "visible",
+        )
+
 
 @dataclass(slots=True)
 class Name:

@@ -97,7 +97,7 @@ def open_gate(data: bytes, *, name: str = "", limits: Limits = LIMITS) -> Packag
         directory = read_directory(data)
         check_directory(directory, place, limits)
         members = read_members(data, directory)
-        return _package(members, place, limits, name)
+        return _package(data, members, place, limits, name)
     except BadZip as fault:
         raise Refused(damaged(place, str(fault))) from None
 
@@ -167,7 +167,9 @@ def is_safe_name(name: str) -> bool:
     )
 
 
-def _package(members: list[Member], place: Place, limits: Limits, name: str) -> Package:
+def _package(
+    data: bytes, members: list[Member], place: Place, limits: Limits, name: str
+) -> Package:
     """Judge the content of the parts, and find the workbook."""
     parts = {member.name.lower(): member for member in members if not member.folder}
     kind = b"".join(parts["mimetype"].unpacked()) if "mimetype" in parts else b""
@@ -183,7 +185,7 @@ def _package(members: list[Member], place: Place, limits: Limits, name: str) -> 
     check_workbook_type(types[workbook.name], place)
     extents = check_parts(members, types, place, limits)
     _check_namespace(workbook, place)
-    return Package(tuple(members), workbook.name, types[workbook.name], extents, limits, name)
+    return Package(data, tuple(members), workbook.name, types[workbook.name], extents, name)
 
 
 def _document(member: Member, place: Place, limits: Limits) -> Document:

@@ -239,7 +239,8 @@ def edited_cells(mark: Mark, cells: Cells, *, height: int, columns: Sequence[int
 
     A column and a row that changed by the same amount point at one cell. What cannot be told so
     (two edits in one row) points at all cells where a changed row crosses a changed column, blank
-    ones only when all of them are. Sorting changes no column, so a list that was only sorted is not called edited.
+    ones only when all of them are. Sorting changes no column, so a list that was only sorted is
+    not called edited.
 
     Parameters
     ----------
@@ -287,7 +288,7 @@ def _crossing(rows: Iterable[int], columns: Iterable[int], per: int, height: int
 def _changed(sums: Sequence[int], written: Sequence[str]) -> list[int]:
     """Numbers, from 0, of the checksums that were not written: neither there nor elsewhere."""
     now = [check_text(number) for number in sums]
-    same = {n for n, (one, other) in enumerate(zip(now, written, strict=False)) if one == other}
+    same = {n for n, pair in enumerate(zip(now, written, strict=False)) if pair[0] == pair[1]}
     elsewhere = Counter(check for n, check in enumerate(written) if n not in same)
     changed = []
     for n, check in enumerate(now):

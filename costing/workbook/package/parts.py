@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import posixpath
+import re
 from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from urllib.parse import unquote
 
 from costing.workbook.package.extents import Extent
-from costing.workbook.package.limits import Limits
 from costing.workbook.package.members import Member, packed_member, write_members
 from costing.workbook.package.offsets import Document
 
@@ -16,7 +16,9 @@ CONTENT_TYPES = "[Content_Types].xml"
 ROOT_RELATIONS = "_rels/.rels"
 TRANSITIONAL = "http://schemas.openxmlformats.org/officeDocument/2006/relationships/"
 STRICT = "http://purl.oclc.org/ooxml/officeDocument/relationships/"
-RELATIONS_TYPE = "application/vnd.openxmlformats-package.relationships+xml"
+BLANK_ROWS = 1_000
+"""Tails of up to this many rows without content are left to the reading library."""
+END_OF_ROWS = re.compile(rb"</(?:[^\s<>/:]+:)?sheetData\s*>")
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,8 +86,10 @@ class Package:
 
     Parameters
     ----------
+    data : bytes
+        The file.
     members : tuple of Member
-        The entries in the order of the file.
+        Its entries in the order of the file.
     workbook : str
         Name of the workbook part.
     content_type : str
@@ -94,11 +98,11 @@ class Package:
         For every worksheet part, how far what it holds reaches.
     """
 
+    data: bytes
     members: tuple[Member, ...]
     workbook: str
     content_type: str
     extents: Mapping[str, Extent]
-    limits: Limits
     name: str = ""
     _by_key: dict[str, Member] = field(default_factory=dict, repr=False)
 
@@ -137,6 +141,22 @@ class Package:
         """The relationships of a part, none when it has none; ``""`` is the package itself."""
         name = self.find(relations_name(part))
         return [] if name is None else relations_of(part, Document(self.read(name)))
+
+    def for_reading(self) -> bytes:
+        """The file, without long tails of rows that hold nothing but a format.
+
+        Somebody who formats a whole column makes a million rows that a reading library builds one
+        by one, in minutes and gigabytes. Nothing that can be read is in them.
+        """
+        short = {}
+        for name, extent in self.extents.items():
+            if extent.blank_rows <= BLANK_ROWS:
+                continue
+            content = self.read(name)
+            end = END_OF_ROWS.search(content, extent.blank_from)
+            if end is not None:
+                short[name] = content[: extent.blank_from] + content[end.start() :]
+        return self.rewritten(short) if short else self.data
 
     def rewritten(self, changed: Mapping[str, bytes], *, removed: Collection[str] = ()) -> bytes:
         """The package with some parts changed or added; every other entry as it stands.

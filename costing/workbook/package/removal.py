@@ -16,14 +16,23 @@ from costing.workbook.package.tables import TableState
 QUOTE = "'"
 
 
-def take_out(tabs: OwnTabs, marks: Collection[str]) -> None:
+def take_out(tabs: OwnTabs, marks: Collection[str], rewritten: Collection[str]) -> None:
     """Take sheets out; one that is needed or written on loses its block only.
 
     It is called once, before any sheet is added.
+
+    Parameters
+    ----------
+    marks : collection of str
+        Of the sheets that are to go.
+    rewritten : collection of str
+        Of the sheets whose formulas are written anew in this run, and need nothing for now.
     """
     own = [tabs.own[mark] for mark in marks if mark in tabs.own]
-    free = [one for one in own if may_go(tabs, one)]
-    if len(free) == len(tabs.book.tabs):
+    anew = {tabs.own[mark].tab.part for mark in (*marks, *rewritten) if mark in tabs.own}
+    free = [one for one in own if may_go(tabs, one, anew)]
+    going = {one.position for one in free}
+    if all(tab.hidden for n, tab in enumerate(tabs.book.tabs) if n not in going):
         free = []
     for one in own:
         if one not in free:
@@ -39,8 +48,11 @@ def take_out(tabs: OwnTabs, marks: Collection[str]) -> None:
         tabs.book.remove_tabs({one.position for one in free})
 
 
-def may_go(tabs: OwnTabs, own: OwnSheet) -> bool:
-    """Whether nothing refers to a sheet of ours and nothing of the person's is on it."""
+def may_go(tabs: OwnTabs, own: OwnSheet, anew: Collection[str]) -> bool:
+    """Whether nothing refers to a sheet of ours and nothing of the person's is on it.
+
+    ``anew`` are the parts whose formulas do not count, as they are written anew or go too.
+    """
     part, title = own.tab.part, own.tab.title
     if any(relation.kind != "table" for relation in tabs.package.relations(part)):
         return False
@@ -52,9 +64,7 @@ def may_go(tabs: OwnTabs, own: OwnSheet) -> bool:
     if needed or _named_elsewhere(tabs, title):
         return False
     sheets = [
-        tabs.package.read(tab.part)
-        for tab in tabs.book.tabs
-        if tab.part and tab.part not in tabs.own_parts
+        tabs.package.read(tab.part) for tab in tabs.book.tabs if tab.part and tab.part not in anew
     ]
     if any(mentions(data, names) for data in sheets):
         return False
@@ -73,7 +83,7 @@ def _named_elsewhere(tabs: OwnTabs, title: str) -> bool:
     return any(
         spelling in tabs.package.read(part)
         for part in tabs.package.names
-        if part.endswith(".xml") and part not in sheets
+        if part.endswith(".xml") and part not in sheets and not part.startswith("docProps/")
         for spelling in spellings
     )
 

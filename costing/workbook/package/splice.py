@@ -117,7 +117,7 @@ def _damage_refused(name: str) -> Iterator[None]:
 
 
 def _spliced(tabs: OwnTabs, sheets: Sequence[ResultSheet], remove: Collection[str]) -> Spliced:
-    take_out(tabs, remove)
+    take_out(tabs, remove, [sheet.mark for sheet in sheets])
     names = tabs.plan(sheets)
     for sheet in sheets:
         tabs.put(sheet, names)
