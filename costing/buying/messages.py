@@ -164,3 +164,39 @@ def not_computed_yet(what: str, instead: str) -> Words:
         "to be told so",
         f"{instead} Check the result by hand where it matters.",
     )
+
+
+@message("several published values", Grade.WARNING)
+def several_published(ingredient: str, why: str, candidates: Sequence[str], taken: str) -> Words:
+    """A blank that more than one published value fits."""
+    until = (
+        f"until then {taken}, the least of them, is taken, so that enough is bought"
+        if taken
+        else "until then what needs it is left out"
+    )
+    return Words(
+        f"a blank cell for {ingredient}, with several published values: {why}",
+        f"one of {choice_words(candidates)}",
+        f"Write the one that is meant into the cell; {until}.",
+    )
+
+
+@message("no published name", Grade.NOTE)
+def no_published_name(ingredient: str, near: Sequence[str]) -> Words:
+    """A blank, of an ingredient whose name the tables do not have."""
+    return Words(
+        f'a blank cell, and no published values under the name "{ingredient}"',
+        "a value, or a name of the tables; the nearest are " + choice_words(near),
+        f'Fill the cell; costing published "{near[0]}" shows what is known of that food.',
+    )
+
+
+@message("class against the tables", Grade.WARNING)
+def class_against_tables(ingredient: str, published: str, source: str) -> Words:
+    """An ingredient classed as needing no control, against what is published."""
+    return Words(
+        f"the holding class none for {ingredient}",
+        f'the published class "{published}" ({source}), or a reason to differ from it',
+        "Write the published class unless an assessment of this very food says otherwise; as it "
+        "stands no time is counted for it.",
+    )

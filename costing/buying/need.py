@@ -87,7 +87,7 @@ class Needs:
         self.by_ingredient: dict[str, Need] = {}
         self._lines: dict[int, tuple[Need, _PerBatch | None] | None] = {}
         self._findings: list[Finding] = []
-        self._first_units = _first_units(shoot)
+        self._first_units = first_units(shoot)
         for shot in shoot.shots:
             if shoot.is_dish(shot.dish):
                 self._take(shot)
@@ -170,7 +170,7 @@ def unconvertible(line: Line, ingredient: Ingredient, fault: Unconvertible, unit
     )
 
 
-def _first_units(shoot: Shoot) -> dict[str, tuple[Unit, Unit]]:
+def first_units(shoot: Shoot) -> dict[str, tuple[Unit, Unit]]:
     """For each ingredient the unit of its first known line, and the unit it is bought in.
 
     Bought in the unit of its first pack of the recipe's kind, else of its first pack, so that the
