@@ -4,6 +4,9 @@ Beside the block: columns to the right of it, columns added to its table, column
 between ours. Where the sheet names key columns, what stands beside a row goes with the row; else
 it keeps its place. Below the block: everything under it, and rows typed into the table's foot. It
 keeps its place unless the block grows over it; then all of it moves down together.
+
+A table or an array formula of the person's moves as one or not at all. Comments, validations and
+conditional formats stay at their addresses.
 """
 
 from __future__ import annotations
@@ -161,6 +164,8 @@ class Keeper:
         What is to be written.
     old_headings : mapping of int to str
         Heading of each column of ours in the file.
+    whole : sequence of tuple of int
+        Ranges that must not be torn: tables of the person's, array formulas.
     words : mapping
         What the cells of the file hold.
     new_words : mapping
@@ -174,11 +179,13 @@ class Keeper:
         sheet: ResultSheet,
         *,
         old_headings: Mapping[int, str],
+        whole: Sequence[tuple[int, int, int, int]],
         words: Cells,
         new_words: Cells,
     ) -> None:
         self.block, self.rows, self.sheet = block, rows, sheet
         self.words, self.new_words = words, new_words
+        self.whole = whole
         new_columns = {h.casefold(): n for n, h in enumerate(sheet.headings, 1)}
         self.new_column = {
             column: new_columns[heading.casefold()]
@@ -259,7 +266,13 @@ class Keeper:
 
     def _place_beside(self, row: SheetRow, free: int) -> bool:
         """Place what stands beside a row of the block; True when it went to the row ``free``."""
-        persons = [cell for cell in row.cells if cell.column in self.kept.columns]
+        persons = []
+        for cell in row.cells:
+            if cell.column in self.kept.columns:
+                if self._is_whole(cell):
+                    self.kept.cells[row.number, self.kept.columns[cell.column]] = cell
+                else:
+                    persons.append(cell)
         ticks = self._ticks(row)
         new = self.kept.rows_of_block.get(row.number)
         if new is not None:
@@ -278,6 +291,13 @@ class Keeper:
             column = self.kept.columns.get(cell.column) or self.new_column[cell.column]
             self.kept.cells[free, column] = cell
         return True
+
+    def _is_whole(self, cell: SheetCell) -> bool:
+        """Whether a cell belongs to a range that must not be torn."""
+        return any(
+            top <= cell.row <= bottom and left <= cell.column <= right
+            for top, left, bottom, right in self.whole
+        )
 
     def _ticks(self, row: SheetRow) -> list[SheetCell]:
         """What the person wrote into the columns of the block that are there for it."""

@@ -197,12 +197,14 @@ class OwnTabs:
         part, title = own.tab.part, own.tab.title
         table = self._table_of(own, sheet) if sheet.table is not None else None
         old = read_old_sheet(self.package.read(part), self.shared_strings())
-        rerun = Rerun(own, old, table, sheet, writer=self.writer)
+        others = [other for other in self.tables[part] if other is not table]
+        rerun = Rerun(own, old, table, sheet, writer=self.writer, others=others)
         self.edited += [EditedCell(sheet.mark, title, *one) for one in rerun.edited()]
         self.kept += [KeptCell(sheet.mark, title, *one) for one in rerun.moved()]
         if rerun.changes():
             self._counts_as_changed(title, names.tables.get(sheet.mark))
         rerun.write()
+        self.changed |= rerun.moved_tables()
         headings = [*sheet.headings, *rerun.joined_headings()]
         bottom = sheet.height - sheet.trailing
         if table is not None:

@@ -23,7 +23,7 @@ from costing.workbook.package.sheetxml import (
     rows_xml,
     set_rows,
 )
-from costing.workbook.package.tables import TableState
+from costing.workbook.package.tables import TableState, table_after
 
 HEIGHT = ("ht", "customHeight")
 Shown = str | float | bool | None
@@ -71,6 +71,17 @@ class OldSheet:
                     self.words[cell.row, cell.column] = words
 
     @property
+    def arrays(self) -> list[tuple[int, int, int, int]]:
+        """Ranges of the array formulas."""
+        ranges = [
+            corners(cell.formula_attributes.get("ref", ""))
+            for row in self.rows
+            for cell in row.cells
+            if cell.formula_attributes.get("t") == "array"
+        ]
+        return [where for where in ranges if where is not None and where[:2] != where[2:]]
+
+    @property
     def masters(self) -> dict[str, SheetCell]:
         """First cells of the shared formulas, by their number."""
         return {
@@ -98,6 +109,8 @@ class Rerun:
         Its part.
     table : TableState, optional
         Its table, if it still has one.
+    others : sequence of TableState
+        Tables of the person's on the sheet.
     sheet : ResultSheet
         What is to be written.
     """
@@ -110,7 +123,9 @@ class Rerun:
         sheet: ResultSheet,
         *,
         writer: Writer,
+        others: Sequence[TableState] = (),
     ) -> None:
+        self.others = others
         self.own, self.old, self.table, self.sheet, self.writer = own, old, table, sheet, writer
         self.new_words: Cells = words_of_sheet(sheet, from_1904=writer.from_1904)
         self.block: OldBlock = old_block(own.mark, table, sheet, old.words)
@@ -128,6 +143,7 @@ class Rerun:
             self.old.rows,
             self.sheet,
             old_headings=headings,
+            whole=[table.corners for table in self.others] + self.old.arrays,
             words=self.old.words,
             new_words=self.new_words,
         )
@@ -164,6 +180,21 @@ class Rerun:
         }
         kept = {at: self.old.values.get((c.row, c.column)) for at, c in self.kept.cells.items()}
         return _words(now | kept) != _words(self.old.values)
+
+    def moved_tables(self) -> dict[str, bytes]:
+        """Parts of the person's tables that stand elsewhere now."""
+        places = self._new_place()
+        changed = {}
+        for table in self.others:
+            top, left, bottom, right = table.corners
+            now = places.get((top, left))
+            if now is None or now == (top, left) or table.document is None:
+                continue
+            where = (*now, bottom + now[0] - top, right + now[1] - left)
+            changed[table.part] = table_after(
+                table, where=where, headings=table.headings, keeps_totals=True
+            )
+        return changed
 
     def write(self) -> None:
         """Note the new rows, links and merged ranges as edits of the part."""

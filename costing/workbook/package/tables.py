@@ -113,10 +113,9 @@ def table_after(
     headings: Sequence[str],
     keeps_totals: bool,
 ) -> bytes:
-    """The table part over its new range.
+    """The table part over its new range, its filters and sorting dropped.
 
-    The name, the look and the totals stay; filters and sorting are dropped, since rows that were
-    hidden by them stand elsewhere now.
+    The name, the look and the totals stay. Rows that were hidden by a filter stand elsewhere now.
     """
     if table.document is None:
         raise ValueError(f"the table {table.name!r} is not in the file yet")

@@ -8,6 +8,7 @@ import zipfile
 from collections.abc import Callable
 from dataclasses import replace
 
+import openpyxl
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -16,6 +17,7 @@ from packages import (
     MAIN,
     PLAIN_TYPES,
     Parts,
+    parts_of,
     plain,
     relations,
     sheet,
@@ -408,6 +410,30 @@ def test_too_many_rows__a_cell_that_names_another_row_than_its_own() -> None:
 
 def test_blank_rows_with_a_format__do_not_count_as_rows() -> None:
     open_gate(with_cells('<row r="1048576" s="1"><c r="A1048576" s="1"/></row>'))
+
+
+def blank_tail(rows: int) -> bytes:
+    """A sheet with one cell that holds something and a tail of formatted rows."""
+    tail = "".join(f'<row r="{n}" s="0"><c r="A{n}" s="0"/></row>' for n in range(2, rows + 2))
+    return with_cells(f'<row r="1"><c r="A1"><v>7</v></c></row>{tail}', '<pageMargins left="1"/>')
+
+
+def test_for_reading__long_tails_of_formatted_rows_are_left_out() -> None:
+    """Tails of up to 1000 rows are left to the reading library."""
+    assert open_gate(blank_tail(1000)).for_reading() == blank_tail(1000)
+    short = open_gate(blank_tail(1001)).for_reading()
+    assert (
+        parts_of(short)["xl/worksheets/sheet1.xml"]
+        == parts_of(blank_tail(0))["xl/worksheets/sheet1.xml"]
+    )
+    page = openpyxl.load_workbook(io.BytesIO(short)).active
+    assert [[cell.value for cell in row] for row in page.iter_rows()] == [[7]]
+
+
+def test_for_reading__rows_between_others_that_hold_something_stay() -> None:
+    rows = "".join(f'<row r="{n}"><c r="A{n}" s="0"/></row>' for n in range(1, 2000))
+    data = with_cells(f'{rows}<row r="2000"><c r="A2000"><v>7</v></c></row>')
+    assert open_gate(data).for_reading() == data
 
 
 def test_too_many_columns() -> None:

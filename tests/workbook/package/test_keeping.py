@@ -17,7 +17,8 @@ from openpyxl.styles import Font
 from openpyxl.utils import column_index_from_string
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.filters import FilterColumn
-from openpyxl.worksheet.table import TableColumn
+from openpyxl.worksheet.formula import ArrayFormula
+from openpyxl.worksheet.table import Table, TableColumn
 from openpyxl.worksheet.worksheet import Worksheet
 from packages import plain, zipped
 from soundness import faults
@@ -334,6 +335,51 @@ def test_look_of_the_sheet__stays_as_the_person_made_it() -> None:
     assert colour is not None
     assert colour.rgb == "FFFF00FF"
     assert page["F4"].font.b is True
+
+
+def persons_table(page: Worksheet, reference: str, values: list[list[object]]) -> None:
+    """A table of the person's own on our sheet."""
+    cells = page[reference]
+    for row, line in zip(cells, values, strict=True):
+        for cell, value in zip(row, line, strict=True):
+            cell.value = value
+    page.add_table(Table(displayName="Mine", ref=reference))
+
+
+def test_persons_table_below__moves_as_one_with_its_range() -> None:
+    def by_hand(page: Worksheet) -> None:
+        persons_table(page, "A8:B10", [["Tool", "How many"], ["tongs", 2], ["bowl", 5]])
+
+    lines = [*LINES, BUTTER, ("egg", 1, Fraction(1))]
+    spliced = splice(edited_by(by_hand), [to_buy(lines)])
+    page = sheet_after(spliced)
+    assert page.tables["Mine"].ref == "A10:B12"
+    assert [[cell.value for cell in row] for row in page["A10:B12"]] == [
+        ["Tool", "How many"],
+        ["tongs", 2],
+        ["bowl", 5],
+    ]
+
+
+def test_persons_table_beside__is_not_torn_when_the_rows_of_the_block_change_places() -> None:
+    def by_hand(page: Worksheet) -> None:
+        persons_table(page, "F3:G5", [["Tool", "How many"], ["tongs", 2], ["bowl", 5]])
+        page["I4"] = "from the market"
+
+    spliced = splice(edited_by(by_hand), [to_buy([SALT, CREAM, LEEK])])
+    page = sheet_after(spliced)
+    assert page.tables["Mine"].ref == "F3:G5"
+    assert column(page, "F")[2:5] == ["Tool", "tongs", "bowl"]
+    assert page["I6"].value == "from the market"
+
+
+def test_array_formula_beside__is_not_torn() -> None:
+    def by_hand(page: Worksheet) -> None:
+        page["F4"] = ArrayFormula("F4:F5", "=D4:D5*2")
+        page["F5"] = 9
+
+    page = sheet_after(splice(edited_by(by_hand), [to_buy([SALT, CREAM, LEEK])]))
+    assert (page["F4"].value.ref, page["F4"].value.text) == ("F4:F5", "=D4:D5*2")
 
 
 def test_renamed_and_moved_tab__is_found_and_keeps_its_name() -> None:
