@@ -190,7 +190,7 @@ class _Walk:
             or self.total(moment.at) >= limit.time
         ):
             return
-        self.end(max(self.since, last.at))
+        self.end(last.at)
         self.since = moment.at
 
     def throw_away(self, moment: Moment) -> None:
@@ -245,7 +245,6 @@ class _Walk:
         self.out -= containers
         if self.since is not None and not self.out:
             self.end(at)
-            self.drifted = False
 
     def note(self, remark: Remark, moment: Moment) -> None:
         """Keep what the person is to be told."""

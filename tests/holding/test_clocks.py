@@ -149,6 +149,7 @@ def test_clock__taken_out_warm_counts_from_the_last_reading_in_control() -> None
     told = verdict(log, "AU-2H4H", at="13:00")
     assert told.out_for == 3 * HOUR
     assert told.status is Status.DO_NOT_RETURN
+    assert "Measured at 9 °C at 2026-10-05 13:00 WEST" in told.reason
 
 
 def test_clock__warm_from_the_first_reading_counts_from_it() -> None:
@@ -162,6 +163,20 @@ def test_clock__australian_return_after_two_hours_does_not_pause() -> None:
     assert clock_shows(told.discard_at) == at("14:00")
     just_in_time = verdict(bowl("out 10:00 4 C", "back 11:59 4 C"), "AU-2H4H", at="23:00")
     assert just_in_time.status is Status.WITHIN
+
+
+def test_clock__australian_return_counts_the_times_before() -> None:
+    """1 h 30 min before noon and 1 h after it: at 13:00 it may no longer go back."""
+    log = bowl("out 10:00 4 C", "back 11:30 4 C", "out 12:00 4 C", "back 13:00 4 C")
+    told = verdict(log, "AU-2H4H", at="14:00")
+    assert told.status is Status.DO_NOT_RETURN
+    assert told.out_for == 210 * MINUTE
+    assert "at 2026-10-05 13:00 WEST after 2 h 30 min" in told.reason
+
+
+def test_clock__warm_when_put_back_counts_from_the_last_reading() -> None:
+    log = bowl("reading 11:00 4 C", "back 12:00 9 C")
+    assert verdict(log, "AU-2H4H", at="12:30").out_for == 90 * MINUTE
 
 
 def test_clock__running_from_the_first_removal_counts_preparation() -> None:
@@ -250,6 +265,14 @@ def test_clock__display_measured_in_control_uses_up_no_period() -> None:
     told = verdict(log, "UK-CHILL4", at="14:00")
     assert told.status is Status.WITHIN
     assert clock_shows(told.discard_at) == at("17:00")
+
+
+def test_clock__only_the_time_between_two_readings_in_control_is_left_out() -> None:
+    """Not measured when it went out: 10:00 to 10:30 counts, 10:30 to 11:00 does not."""
+    log = bowl("out 10:00", "reading 10:30 6 C", "reading 11:00 6 C")
+    told = verdict(log, "UK-CHILL4", at="11:20")
+    assert told.out_for == 50 * MINUTE
+    assert clock_shows(told.discard_at) == at("14:30")
 
 
 def test_clock__time_after_the_last_reading_counts() -> None:
@@ -357,10 +380,29 @@ def test_clock__out_of_order_counts_no_time_twice() -> None:
     assert verdict(log, "US-HOME-2H", at="11:30").out_for == 90 * MINUTE
 
 
+def test_clock__out_of_order_counts_no_time_twice_for_a_return() -> None:
+    """Out since 10:00; at 11:50 that is 1 h 50 min, soon enough to go back."""
+    log = bowl("out 10:00 4 C", "back 11:00 4 C", "out 10:30", "back 11:50 4 C")
+    told = verdict(log, "AU-2H4H", at="13:00")
+    assert told.status is Status.WITHIN
+    assert told.out_for == 110 * MINUTE
+
+
 def test_clock__after_a_time_out_of_order_a_measured_return_ends_it() -> None:
     log = bowl("reading 10:00 4 C", "out 09:50", "back 10:30 4 C")
     told = verdict(log, "AU-2H4H", at="20:00")
     assert told.out_for == 30 * MINUTE
+
+
+def test_clock__after_a_time_out_of_order_a_reading_does_not_end_it() -> None:
+    log = bowl("reading 10:00 4 C", "out 09:50", "reading 10:30 4 C")
+    assert verdict(log, "AU-2H4H", at="11:00").out_for == HOUR
+
+
+def test_clock__reading_out_of_order_is_not_certain() -> None:
+    """Out 12:00 to 12:30, and again since the return of 12:30: not since the 11:00 in doubt."""
+    log = bowl("reading 12:00 4 C", "reading 11:00 4 C", "back 12:30 4 C", "out 11:30")
+    assert verdict(log, "AU-2H4H", at="13:00").out_for == HOUR
 
 
 def test_clock__return_typed_into_the_future_is_no_return_yet() -> None:

@@ -59,6 +59,20 @@ def test_contents__rest_of_the_inner_thrown_away_ends_only_its_own_time() -> Non
     assert told.status is Status.WITHIN
 
 
+def test_contents__rest_thrown_away_before_does_not_end_the_time_of_what_was_poured_in() -> None:
+    """Out in the tub at 10:00, in the dish from some time before 10:40: 1 h by 11:00."""
+    tub = bowl("out 10:00 4 C", "discarded 10:30", name="tub")
+    dish = bowl("out 10:40 4 C", name="dish", holds=("tub",))
+    assert last([tub, dish], "US-HOME-2H", "11:00").out_for == 60 * MINUTE
+
+
+def test_contents__last_reading_of_the_food_is_the_latest_of_its_containers() -> None:
+    """4 °C in the tub at 09:00 and in the dish at 10:00, 9 °C at 10:30: out since 10:00."""
+    tub = bowl("reading 09:00 4 C", name="tub")
+    dish = bowl("reading 10:00 4 C", "reading 10:30 9 C", name="dish", holds=("tub",))
+    assert last([tub, dish], "AU-2H4H", "11:00").out_for == 60 * MINUTE
+
+
 def test_contents__worst_of_two_components_governs_and_they_do_not_add_up() -> None:
     """One was out for 1 h, the other for 1 h 30 min; the dish is out 10 min more."""
     beans = bowl("out 09:00 4 C", "back 10:00 4 C", name="beans")

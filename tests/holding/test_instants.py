@@ -69,6 +69,12 @@ def test_moments__return_before_a_start_in_the_same_hour() -> None:
     assert instants(*log) == ["11-07 06:50", "11-07 07:10"]
 
 
+def test_moments__back_and_out_in_the_same_minute() -> None:
+    """Both at the later 01:30, 07:30 UTC: the return as late as the log allows."""
+    log = ("back 2027-11-07 01:30 4 C", "out 2027-11-07 01:30 4 C")
+    assert instants(*log) == ["11-07 07:30", "11-07 07:30"]
+
+
 def test_moments__out_of_order() -> None:
     log, found = moments(bowl("out 12:00", "back 11:00 4 C", "out 11:30").events, 0, CHICAGO)
     assert [moment.disordered for moment in log] == [False, True, False]

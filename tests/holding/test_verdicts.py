@@ -142,7 +142,13 @@ def test_judge__discarded() -> None:
         "out for 2 h 30 min."
     )
     assert clock_shows(told.asked_at) == "2026-10-05 18:00 WEST"
+    assert verdict(log, "US-HOME-2H").status is Status.DISCARDED
     assert verdict(log, "US-HOME-2H", at="12:29").status is Status.DISCARD
+
+
+def test_judge__discarded_twice_was_discarded_the_first_time() -> None:
+    log = bowl("out 10:00 4 C", "discarded 10:30", "discarded 11:00")
+    assert verdict(log, "US-HOME-2H", at="12:00").out_for == timedelta(minutes=30)
 
 
 def test_judge__used_after_discarding_is_not_discarded() -> None:
@@ -189,8 +195,8 @@ def test_judge__container_without_times_is_past_its_limit() -> None:
 
 
 def test_judge__container_without_times_is_asked_about_at_the_last_event_of_all() -> None:
-    verdicts, _ = judged([bowl(name="empty"), bowl("out 10:00 4 C")])
-    assert {clock_shows(v.asked_at) for v in verdicts} == {"2026-10-05 10:00 WEST"}
+    verdicts, _ = judged([bowl(name="empty"), bowl("out 10:00 4 C"), bowl("out 09:00 4 C")])
+    assert clock_shows(verdicts[0].asked_at) == "2026-10-05 10:00 WEST"
 
 
 def test_judge__no_times_at_all_gives_a_finding_only() -> None:
