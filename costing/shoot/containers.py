@@ -11,7 +11,6 @@ from costing.kitchen import HoldingClass
 from costing.names import Named, key
 from costing.shoot import messages
 from costing.shoot.checks import is_water
-from costing.shoot.leaves import Leaves
 from costing.shoot.shoot import Shoot
 
 STEP_OF_DISH = re.compile(r"(?P<dish>.+?)\s*:\s*step\s+(?P<step>\d+)", re.IGNORECASE)
@@ -29,7 +28,6 @@ class Contents:
 
     def __init__(self, shoot: Shoot) -> None:
         self._shoot = shoot
-        self._leaves = Leaves(shoot)
         self._containers = Named((c.name, c) for c in shoot.containers)
         self._ingredients = Named(
             (name, name)
@@ -67,22 +65,43 @@ class Contents:
         if other is not None and key(text) not in seen:
             yield from self._inside(other, seen)
         elif self._shoot.is_dish(text):
-            yield from self._of_dish(text, None)
+            yield from self._of_dish(text)
         elif step is not None and self._shoot.is_dish(step["dish"]):
-            yield from self._of_dish(step["dish"], int(step["step"]))
+            yield from self._of_step(step["dish"], int(step["step"]), text, container)
         elif text in self._ingredients:
             yield text
         elif key(text) not in seen:
-            known = [*self._containers, *self._shoot.recipes, *self._ingredients]
-            finding = messages.contents_unknown(
-                container.place, text, nearest(text, known), container.name
+            self._tell(
+                text, container, [*self._containers, *self._shoot.recipes, *self._ingredients]
             )
-            if finding not in self.findings:
-                self.findings.append(finding)
             yield None
 
-    def _of_dish(self, dish: str, step: int | None) -> Iterator[str | None]:
-        for leaf in self._leaves.of(dish):
-            wanted = step is None or leaf.step == step
-            if wanted and not is_water(leaf.line.ingredient):
-                yield leaf.line.ingredient
+    def _of_step(
+        self, dish: str, step: int, text: str, container: Container
+    ) -> Iterator[str | None]:
+        """Ingredients of one step; what a step without any holds, nobody knows."""
+        steps = sorted({line.step for line in self._shoot.recipes[dish]})
+        if step not in steps:
+            self._tell(text, container, [f"{dish}: step {known}" for known in steps])
+        inside: list[str | None] = list(self._of_dish(dish, step))
+        yield from inside or [None]
+
+    def _of_dish(
+        self, dish: str, step: int | None = None, seen: frozenset[str] = frozenset()
+    ) -> Iterator[str]:
+        """Every ingredient of a dish at any depth, those to taste and the optional ones too."""
+        inside = seen | {key(dish)}
+        for line in self._shoot.recipes[dish]:
+            other_step = step is not None and line.step != step
+            if other_step or not line.ingredient or is_water(line.ingredient):
+                continue
+            if not self._shoot.is_dish(line.ingredient):
+                yield line.ingredient
+            elif key(line.ingredient) not in inside:
+                yield from self._of_dish(line.ingredient, seen=inside)
+
+    def _tell(self, text: str, container: Container, known: list[str]) -> None:
+        near = nearest(text, known)
+        finding = messages.contents_unknown(container.place, text, near, container.name)
+        if finding not in self.findings:
+            self.findings.append(finding)
