@@ -25,10 +25,12 @@ from costing.quantities import (
     read_number,
 )
 from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
-from costing.workbook.reading.cells import EARLY, RowCells, in_words, is_date, is_number, shortened
+from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.messages import amounts as messages
 from costing.workbook.reading.messages import values
-from costing.workbook.reading.numbers import exact_number, one_of_text, range_of_text
+from costing.workbook.reading.numbers import one_of_text, range_of_text
+from costing.workbook.reading.values import EARLY, exact_number, is_date, is_number
+from costing.workbook.reading.wording import in_words, shortened
 
 TO_TASTE = "to taste"
 PLENTY = "plenty"

@@ -4,34 +4,29 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from datetime import date, datetime, time, timedelta
 from enum import StrEnum
 from functools import lru_cache
 from typing import Any, TypeVar
 
-from openpyxl.styles.numbers import is_date_format
-from openpyxl.utils.datetime import to_excel
-
-from costing.findings import Finding, Place, Row, choice_words, nearest
+from costing.findings import Finding, Place, Row, nearest
 from costing.names import key
-from costing.quantities import decimal_or_fraction, exact
 from costing.workbook.layout import Column, Kind
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.books import FORMULA
 from costing.workbook.reading.messages import values as messages
+from costing.workbook.reading.wording import (
+    error_words,
+    expected_words,
+    in_words,
+    plain,
+    shortened,
+)
 
 E = TypeVar("E", bound=StrEnum)
 
 ERROR = "e"
 TEXT_RESULT = "str"
 """Type of a formula's result that is a text; openpyxl keeps it where the text is empty."""
-
-SPREADSHEET_WORDS = {True: "TRUE", False: "FALSE"}
-LONGEST_QUOTE = 80
-"""A longer text is cut where a message quotes it. [characters]"""
-
-EARLY = 1910
-"""A date before this year is a small number in a cell formatted as a date."""
 
 _QUOTED = re.compile(r'"[^"]*"|\\.|\[[^\]]*\]')
 
@@ -79,7 +74,7 @@ class RowCells:
             if cell.data_type == FORMULA:
                 cell = self.area.results.get((cell.row, cell.column))
             if cell is not None and cell.value is not None and cell.data_type != ERROR:
-                name = shortened(_shown(cell.value))
+                name = shortened(plain(cell.value))
                 if name:
                     return name
         return ""
@@ -137,7 +132,7 @@ class RowCells:
                 return None
         value = cell.value
         if cell.data_type == ERROR:
-            found = _error_words(value, cell.number_format)
+            found = error_words(value, cell.number_format)
             self.fail(heading, messages.error_cell(self.at(heading), found, self.expected(heading)))
             return None
         if value.__class__ is str:
@@ -163,7 +158,7 @@ class RowCells:
         value = self.value(heading)
         if value.__class__ is str:
             return str(value)
-        return "" if value is None else _shown(value)
+        return "" if value is None else plain(value)
 
     def name(self, heading: str) -> str:
         """A name, runs of blanks in it taken as one."""
@@ -224,95 +219,9 @@ def _member(kind: type[E], word: str) -> E | None:
     return None
 
 
-def _error_words(error: str, number_format: str) -> str:
-    """An error in words; openpyxl gives one for a number that is too large for a date."""
-    if error == "#VALUE!" and is_date_format(number_format):
-        return "crosses: a number that no date has, formatted as a date"
-    return f"the error {error}"
-
-
 @lru_cache(maxsize=1024)
 def _has_percent(number_format: str) -> bool:
     return "%" in _QUOTED.sub("", number_format)
-
-
-@lru_cache(maxsize=16384)
-def number_of(value: float) -> Any:
-    """The exact number of a number cell."""
-    return exact(value)
-
-
-def is_number(value: object) -> bool:
-    """Whether a cell's value is a number, and not a truth value."""
-    return value.__class__ is int or value.__class__ is float
-
-
-def is_date(value: object) -> bool:
-    """Whether the spreadsheet takes a cell's value for a date or a time."""
-    return isinstance(value, (date, time, timedelta))
-
-
-def serial(value: date | time | timedelta, epoch: datetime) -> float:
-    """The number behind a date or a time, in days."""
-    return float(to_excel(value, epoch))  # type: ignore[arg-type, no-untyped-call, unused-ignore]
-
-
-def _shown(value: object) -> str:
-    """A value as plain text."""
-    if isinstance(value, str):
-        return value.strip()
-    if isinstance(value, bool):
-        return SPREADSHEET_WORDS[value]
-    if isinstance(value, (int, float)):
-        return decimal_or_fraction(number_of(value))
-    if isinstance(value, datetime):
-        whole_day = value.time() == time(0)
-        return value.date().isoformat() if whole_day else value.isoformat(" ", "minutes")
-    if isinstance(value, time):
-        return value.isoformat("minutes")
-    if isinstance(value, timedelta):
-        minutes = round(value.total_seconds() / 60)
-        return f"{minutes // 60}:{minutes % 60:02}"
-    return str(value)
-
-
-def shortened(text: str) -> str:
-    r"""A text in one line, cut where it is too long to be quoted.
-
-    Examples
-    --------
-    >>> shortened(" char \n the  leeks "), len(shortened("very " * 100))
-    ('char the leeks', 80)
-    """
-    line = " ".join(text.split())
-    return line if len(line) <= LONGEST_QUOTE else line[: LONGEST_QUOTE - 1].rstrip() + "…"
-
-
-def in_words(value: object, epoch: datetime) -> str:
-    """A value in words, for a message."""
-    shown = _shown(value)
-    if isinstance(value, str):
-        return f'the text "{shortened(value)}"'
-    if isinstance(value, datetime):
-        if value.year < EARLY:
-            number = decimal_or_fraction(number_of(serial(value, epoch)))
-            return f"the number {number} formatted as a date"
-        return f"the date {shown}"
-    if isinstance(value, (time, timedelta)):
-        return f"the time {shown}"
-    return shown
-
-
-def expected_words(column: Column) -> str:
-    """What a cell of a column may hold, in words with an example."""
-    if column.choices:
-        return choice_words(column.choices)
-    what = {Kind.TEXT: "text", Kind.NAME: "a name"}.get(column.kind, f"a {column.kind}")
-    if column.kind is Kind.AMOUNT:
-        what = "an amount"
-    elif column.kind in (Kind.MONEY, Kind.PERCENT, Kind.STEPS):
-        what = str(column.kind)
-    return f"{what} such as {column.example}" if column.example else what
 
 
 class Carried:
@@ -349,17 +258,3 @@ class Carried:
             self.broken = True
             return cells.required(self.heading)
         return name
-
-
-__all__ = [
-    "Answer",
-    "Carried",
-    "RowCells",
-    "expected_words",
-    "in_words",
-    "is_date",
-    "is_number",
-    "number_of",
-    "serial",
-    "shortened",
-]

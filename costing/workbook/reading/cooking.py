@@ -15,17 +15,13 @@ from costing.workbook.reading.amounts import (
     unit,
 )
 from costing.workbook.reading.areas import Area
-from costing.workbook.reading.cells import Carried, RowCells, shortened
+from costing.workbook.reading.cells import Carried, RowCells
 from costing.workbook.reading.messages import amounts as messages
 from costing.workbook.reading.messages import values
-from costing.workbook.reading.numbers import (
-    cooked_weight,
-    number,
-    percent_from_0,
-    trim_yield,
-    whole,
-)
+from costing.workbook.reading.numbers import number, whole
+from costing.workbook.reading.percents import cooked_weight, percent_from_0, trim_yield
 from costing.workbook.reading.rows import Read, built
+from costing.workbook.reading.wording import shortened
 
 NEED = ("Amount", "Unit", "Cut", "Measured", "Candidates", "Optional")
 """Columns of Recipes without which a line's need is unknown."""

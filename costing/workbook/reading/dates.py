@@ -8,8 +8,10 @@ from typing import Any
 
 from openpyxl.utils.datetime import from_excel
 
-from costing.workbook.reading.cells import RowCells, in_words, is_number, serial
+from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.messages import dates as messages
+from costing.workbook.reading.values import is_number, serial
+from costing.workbook.reading.wording import in_words
 
 FIRST_YEAR, LAST_YEAR = 2000, 2100
 DAY = timedelta(days=1)

@@ -27,10 +27,12 @@ from costing.shoot import Settings
 from costing.shoot.settings import AllergenList
 from costing.workbook.layout import SETTINGS, Column
 from costing.workbook.reading.areas import Area
-from costing.workbook.reading.cells import RowCells, is_number, shortened
+from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.dates import day
 from costing.workbook.reading.messages import settings as messages
-from costing.workbook.reading.numbers import exact_number, percent_from_0
+from costing.workbook.reading.percents import percent_from_0
+from costing.workbook.reading.values import exact_number, is_number
+from costing.workbook.reading.wording import shortened
 
 VALUE = "Value"
 

@@ -16,9 +16,9 @@ from costing.names import key
 from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE, RESULT_TITLES, Sheet
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.books import FORMULA, Book, Cells, cells_of
-from costing.workbook.reading.cells import shortened
 from costing.workbook.reading.likeness import nearly
 from costing.workbook.reading.messages import books as messages
+from costing.workbook.reading.wording import shortened
 
 HEADING_ROWS = 20
 """The row of headings is looked for in so many first rows."""

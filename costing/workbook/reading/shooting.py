@@ -10,7 +10,8 @@ from costing.workbook.reading.areas import Area
 from costing.workbook.reading.cells import Carried, RowCells
 from costing.workbook.reading.dates import clock, day
 from costing.workbook.reading.messages import amounts as messages
-from costing.workbook.reading.numbers import money, number, times
+from costing.workbook.reading.money import money
+from costing.workbook.reading.numbers import number, times
 from costing.workbook.reading.rows import Read, built
 
 SHOT = (

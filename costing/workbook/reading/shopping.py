@@ -18,7 +18,9 @@ from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.dates import day
 from costing.workbook.reading.messages import amounts as messages
 from costing.workbook.reading.messages import values
-from costing.workbook.reading.numbers import money, number, percent_from_0, whole
+from costing.workbook.reading.money import money
+from costing.workbook.reading.numbers import number, whole
+from costing.workbook.reading.percents import percent_from_0
 from costing.workbook.reading.rows import Read, built
 
 PACK = ("Ingredient", "Shop", "Amount", "Unit", "Loose step", "At most", "Supplied")

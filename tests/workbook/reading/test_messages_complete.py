@@ -25,6 +25,7 @@ from tests.workbook.reading import (
     test_messages_amounts,
     test_messages_books,
     test_messages_dates,
+    test_messages_percents,
     test_messages_settings,
     test_messages_values,
 )
@@ -35,6 +36,7 @@ CASES = [
         test_messages_amounts,
         test_messages_books,
         test_messages_dates,
+        test_messages_percents,
         test_messages_settings,
         test_messages_values,
     )

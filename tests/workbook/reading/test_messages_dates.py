@@ -91,6 +91,15 @@ CASES = [
         id="time unreadable: a number",
     ),
     pytest.param(
+        put("Holding!D2", -1, "hh:mm"),
+        [
+            'Holding!D2 (row "milk jug", column "When"): found the number -1 formatted as a'
+            " date, expected a date from 2000-01-01 to 2100-12-31 [date out of range]\n"
+            "  Write the date with all four digits of its year.",
+        ],
+        id="date out of range: a negative number",
+    ),
+    pytest.param(
         put("Holding!D2", "2031-05-10"),
         [
             'Holding!D2 (row "milk jug", column "When"): found the text "2031-05-10", '

@@ -1,0 +1,101 @@
+"""Percents in cells: 72 and a percent-formatted 72% are both 0.72."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from costing.quantities import decimal_or_fraction
+from costing.workbook.reading.cells import RowCells
+from costing.workbook.reading.messages import values as messages
+from costing.workbook.reading.numbers import number, one_of_text
+from costing.workbook.reading.values import exact_number, is_number
+
+HUNDRED = Fraction(100)
+
+SMALL_WORDS = (
+    "less than one tenth",
+    "one tenth",
+    "two tenths",
+    "three tenths",
+    "four tenths",
+    "five tenths",
+    "six tenths",
+    "seven tenths",
+    "eight tenths",
+    "nine tenths",
+)
+
+
+def percent(cells: RowCells, heading: str) -> Fraction | None:
+    """A percent as a fraction: 72 and a percent-formatted 72% are both 0.72; not yet judged."""
+    return _percent(cells, heading)[0]
+
+
+def _percent(cells: RowCells, heading: str) -> tuple[Fraction | None, bool]:
+    """A percent as a fraction, and whether a percent sign stood there."""
+    value = cells.value(heading)
+    if is_number(value) and cells.is_percent(heading):
+        return exact_number(value), True
+    if isinstance(value, str) and value.endswith("%"):
+        found = one_of_text(cells, heading, value[:-1])
+        return (None if found is None else found / HUNDRED), True
+    found = number(cells, heading)
+    return (None if found is None else found / HUNDRED), False
+
+
+def percent_from_0(cells: RowCells, heading: str, *, below_100: bool = False) -> Fraction | None:
+    """A percent from 0 to 100, as a fraction."""
+    found = percent(cells, heading)
+    if found is None or (found >= 0 and (found < 1 or (found == 1 and not below_100))):
+        return found
+    expected = "percent of at least 0 and below 100" if below_100 else "percent from 0 to 100"
+    shown = decimal_or_fraction(found * HUNDRED)
+    cells.fail(heading, messages.percent_out_of_range(cells.at(heading), shown, expected))
+    return None
+
+
+def trim_yield(cells: RowCells, heading: str) -> Fraction | None:
+    """A trim yield as a fraction above 0 and at most 1."""
+    found, signed = _percent(cells, heading)
+    if found is None:
+        return None
+    shown = decimal_or_fraction(found * HUNDRED)
+    if not signed and 0 < found * HUNDRED <= 1:
+        words = (shown, *_unclear(found))
+        cells.fail(heading, messages.trim_yield_unclear(cells.at(heading), *words))
+        return None
+    if not 0 < found <= 1:
+        cells.fail(heading, messages.trim_yield_out_of_range(cells.at(heading), shown))
+        return None
+    return found
+
+
+def cooked_weight(cells: RowCells, heading: str) -> Fraction | None:
+    """A cooked weight as a fraction of the trimmed weight, above 0."""
+    found, signed = _percent(cells, heading)
+    if found is None:
+        return None
+    shown = decimal_or_fraction(found * HUNDRED)
+    if not signed and 0 < found * HUNDRED <= 1:
+        words = (shown, *_unclear(found))
+        cells.fail(heading, messages.cooked_weight_unclear(cells.at(heading), *words))
+        return None
+    if found <= 0:
+        cells.fail(
+            heading, messages.percent_out_of_range(cells.at(heading), shown, "percent above 0")
+        )
+        return None
+    if found * HUNDRED < 10:
+        hundredfold = decimal_or_fraction(found * HUNDRED * HUNDRED)
+        cells.findings.append(
+            messages.cooked_weight_very_small(cells.at(heading), shown, hundredfold)
+        )
+    return found
+
+
+def _unclear(found: Fraction) -> tuple[str, str]:
+    """The percent that is probably meant, and the tiny one that stands there, in words."""
+    number = found * HUNDRED
+    tenths = round(number * 10)
+    words = f"{SMALL_WORDS[tenths]} of a percent" if tenths < len(SMALL_WORDS) else "one percent"
+    return decimal_or_fraction(number * HUNDRED), words
