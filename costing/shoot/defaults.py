@@ -26,12 +26,13 @@ def completed(shoot: Shoot) -> tuple[Shoot, list[Finding]]:
     findings: list[Finding] = []
     shots = shoot.shots
     if not shots and shoot.recipes:
+        dishes = shoot.whole_dishes or tuple(shoot.recipes)  # none is whole where all are in a loop
         shots = tuple(
             Shot(dish=dish, purpose=purpose)
-            for dish in shoot.whole_dishes
+            for dish in dishes
             for purpose in (Purpose.COOK_THROUGH, Purpose.HERO)
         )
-        findings.append(messages.shoot_plan_empty(Place("Shoot plan"), shoot.whole_dishes))
+        findings.append(messages.shoot_plan_empty(Place("Shoot plan"), dishes))
     episodes = _episodes(shoot, shots)
     names = Named((episode.name, episode.name) for episode in episodes)
     first = episodes[0].name

@@ -6,7 +6,7 @@ from datetime import date
 
 import pytest
 from pydantic import ValidationError
-from small import codes, line, shoot_of
+from small import all_findings, codes, line, shoot_of
 
 from costing.shoot import Episode, Purpose, Shot
 from costing.shoot.defaults import completed, days_before_shoot, shopping_date
@@ -25,6 +25,14 @@ def test_completed__without_shots_one_cook_through_and_one_hero_of_each_whole_di
         ("tea", Purpose.HERO),
     ]
     assert codes(findings) == ["shoot plan empty"]
+
+
+def test_completed__dishes_that_are_all_in_a_loop_are_planned_too() -> None:
+    """Otherwise nobody would be told of the loop."""
+    loop = [line("a", "b", "1 batch"), line("b", "a", "1 batch")]
+    whole, _ = completed(shoot_of(*loop))
+    assert [shot.dish for shot in whole.shots] == ["a", "a", "b", "b"]
+    assert "recipe loop" in codes(all_findings(shoot_of(*loop)))
 
 
 @pytest.mark.parametrize(
