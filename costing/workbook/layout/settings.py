@@ -131,5 +131,4 @@ SETTINGS_SHEET = Sheet(
         Column("Value", "What it is set to.", required=True, example="EUR", width=30),
     ),
     first=True,
-    older=("Options",),
 )

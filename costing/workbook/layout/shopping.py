@@ -164,7 +164,7 @@ ON_HAND = Sheet(
         ),
         NOTE,
     ),
-    older=("Pantry", "Stock", "Stock on hand"),
+    older=("Pantry", "Stock on hand"),
 )
 
 SHOPS = Sheet(

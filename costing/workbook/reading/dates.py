@@ -18,7 +18,7 @@ DAY = timedelta(days=1)
 
 _YEAR_FIRST = re.compile(r"([0-9]{4})([-/.])([0-9]{1,2})\2([0-9]{1,2})")
 _YEAR_LAST = re.compile(r"([0-9]{1,2})([-/.])([0-9]{1,2})\2([0-9]{4})")
-_CLOCK = re.compile(r"([0-9]{1,3}):([0-9]{2})(?::([0-9]{2}))?\s*([ap])?\.?m?\.?", re.IGNORECASE)
+_CLOCK = re.compile(r"([0-9]{1,3}):([0-9]{2})(?::([0-9]{2}))?\s*(?:([ap])\.?m?\.?)?", re.IGNORECASE)
 
 
 def day(cells: RowCells, heading: str) -> date | None:
