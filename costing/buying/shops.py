@@ -8,6 +8,9 @@ from itertools import combinations
 
 from costing.buying.basket import Kind, Mixtures, Offer
 
+SHOPS_COMBINED = 10
+"""Of up to so many shops that could be spared every choice is tried."""
+
 
 @dataclass(frozen=True, slots=True)
 class Tied:
@@ -65,7 +68,8 @@ def packs_from_fewest_shops(tied: Sequence[Tied]) -> list[tuple[int, ...]]:
     Returns
     -------
     list of tuple of int
-        Packs by offer, one tuple for each ingredient.
+        Packs by offer, one tuple for each ingredient. Where more than ten shops could be spared,
+        shops are spared one by one, the last in the sheet first, until none can be.
     """
     every = frozenset(name for one in tied for name in one.shops())
     needed = frozenset(
@@ -76,9 +80,23 @@ def packs_from_fewest_shops(tied: Sequence[Tied]) -> list[tuple[int, ...]]:
         for name in dict.fromkeys(name for one in tied for name in one.shops())
         if name not in needed
     ]
+    if len(optional) > SHOPS_COMBINED:
+        optional = _none_to_spare(tied, needed, optional)
+        needed, optional = needed | frozenset(optional), []
     for size in range(len(optional) + 1):
         for more in combinations(optional, size):
             chosen = [one.filled(needed | frozenset(more)) for one in tied]
             if None not in chosen:
                 return [vector for vector in chosen if vector is not None]
     raise ValueError("the mixtures take more than all shops together have")
+
+
+def _none_to_spare(tied: Sequence[Tied], needed: frozenset[str], optional: list[str]) -> list[str]:
+    """Shops left when each that can be spared is, from the last to the first."""
+    kept = list(optional)
+    for name in reversed(optional):
+        fewer = [other for other in kept if other != name]
+        shops = needed | frozenset(fewer)
+        if all(one.filled(shops) is not None for one in tied):
+            kept = fewer
+    return kept

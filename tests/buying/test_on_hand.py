@@ -122,6 +122,16 @@ def test_taken__episode_without_a_date_takes_no_dated_lot() -> None:
     assert codes(found.findings) == ["shoot date missing"]
 
 
+def test_taken__lot_late_for_one_and_unsure_for_the_other_is_good_for_none() -> None:
+    """Neither uses it, so it is not among what is left and good."""
+    found = books(
+        SOUP, sound("leek"), PACK, lot("leek", "1 kg", use_by=may(9)), *episodes(10, None)
+    )
+    assert purchase(found, "leek").taken.total == 0
+    assert purchase(found, "leek").taken.left == 0
+    assert codes(found.findings) == ["lot past its date", "shoot date missing"]
+
+
 @pytest.mark.parametrize(
     ("changes", "last"),
     [

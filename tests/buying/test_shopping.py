@@ -204,6 +204,19 @@ def test_shopping__fewest_shops_never_costs_a_cent() -> None:
     assert shops_of(found) == [("leek", "a"), ("egg", "b")]
 
 
+def test_shopping__of_many_shops_none_is_left_that_could_be_spared() -> None:
+    """Forty things, each sold alike in two of 24 shops: found at once, and no shop too many."""
+    pairs = [(n % 24, (n * 7 + 5) % 24) for n in range(40)]
+    parts: list[Any] = []
+    for n, pair in enumerate(pairs):
+        parts.append(line("soup", f"thing {n}", "100 g"))
+        parts += [pack(f"thing {n}", "100 g", "1", shop=f"shop {shop}") for shop in pair]
+    chosen = {shop for _, shop in shops_of(books(*parts, SHOT))}
+    sold_in = [{f"shop {shop}" for shop in pair} for pair in pairs]
+    assert all(shops & chosen for shops in sold_in)
+    assert not any(all(shops & (chosen - {spared}) for shops in sold_in) for spared in chosen)
+
+
 def test_shopping__ties_leave_less_over_then_take_fewer_packs() -> None:
     """600 g: 2 x 300 or 3 x 200 both cost 3.00 and leave nothing, two packs win."""
     assert bought("600 g", pack("leek", "200 g", "1"), pack("leek", "300 g", "1.50")) == {
