@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 
 from costing.buying.books import Books, books_of
+from costing.buying.published import Fill, with_published
+from costing.buying.sensitivity import Effect, effects_of
 from costing.buying.sharing import by_episode
+from costing.buying.storage import check_storage
 from costing.buying.values import Totals
 from costing.findings import Finding, in_order
 from costing.holding.cautions import cautions
@@ -49,6 +52,10 @@ class Estimate:
         To be shown with anything about holding.
     zone : str
         IANA name of the time zone used.
+    fills : tuple of Fill
+        Blanks filled from published tables.
+    effects : mapping of Fill to Effect
+        What the ranges of those could change in the bought value.
     """
 
     books: Books
@@ -56,6 +63,8 @@ class Estimate:
     findings: tuple[Finding, ...]
     cautions: tuple[str, ...]
     zone: str
+    fills: tuple[Fill, ...] = ()
+    effects: Mapping[Fill, Effect] = field(default_factory=dict)
 
     @property
     def shoot(self) -> Shoot:
@@ -83,7 +92,11 @@ class Estimate:
             food_cost(self.books),
             holding_times(self.verdicts),
             assumptions(
-                self.books, zone=self.zone, zone_given=self.shoot.settings.time_zone is not None
+                self.books,
+                self.fills,
+                self.effects,
+                zone=self.zone,
+                zone_given=self.shoot.settings.time_zone is not None,
             ),
             findings_table(shown),
         )
@@ -200,17 +213,27 @@ def estimate(shoot: Shoot, at: datetime | None = None) -> Estimate:
     Decimal('3.60')
     """
     whole, filled_in = completed(shoot)
-    books = books_of(whole)
-    verdicts, zone, about_holding = _judged(whole, at)
-    findings = in_order([*check_shoot(shoot), *filled_in, *books.findings, *about_holding])
+    published = with_published(whole)
+    books = books_of(published.shoot)
+    verdicts, zone, about_holding = _judged(books.shoot, at)
+    findings = [
+        *check_shoot(shoot),
+        *filled_in,
+        *published.findings,
+        *books.findings,
+        *check_storage(books.purchases, books.shoot),
+        *about_holding,
+    ]
     used = {verdict.rule for verdict in verdicts}
     rules = load_rules()
     return Estimate(
         books,
         tuple(verdicts),
-        tuple(findings),
+        tuple(in_order(findings)),
         tuple(cautions([rules[rule] for rule in used if rule in rules])),
         zone,
+        tuple(published.fills),
+        effects_of(whole, published.fills, books),
     )
 
 

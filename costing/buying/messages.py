@@ -169,15 +169,11 @@ def not_computed_yet(what: str, instead: str) -> Words:
 @message("several published values", Grade.WARNING)
 def several_published(ingredient: str, why: str, candidates: Sequence[str], taken: str) -> Words:
     """A blank that more than one published value fits."""
-    until = (
-        f"until then {taken}, the least of them, is taken, so that enough is bought"
-        if taken
-        else "until then what needs it is left out"
-    )
     return Words(
         f"a blank cell for {ingredient}, with several published values: {why}",
         f"one of {choice_words(candidates)}",
-        f"Write the one that is meant into the cell; {until}.",
+        "Write the one that is meant into the cell; until then the one that buys most is taken: "
+        f"{taken}.",
     )
 
 
@@ -199,4 +195,15 @@ def class_against_tables(ingredient: str, published: str, source: str) -> Words:
         f'the published class "{published}" ({source}), or a reason to differ from it',
         "Write the published class unless an assessment of this very food says otherwise; as it "
         "stands no time is counted for it.",
+    )
+
+
+@message("does not keep", Grade.WARNING)
+def does_not_keep(ingredient: str, bought: str, days: int, needed: str, not_before: str) -> Words:
+    """Something bought longer before its use than it keeps."""
+    return Words(
+        f"{ingredient} bought on {bought}, which keeps {days} day{'' if days == 1 else 's'}, "
+        f"needed on {needed}",
+        "a day of shopping within its storage life",
+        f"Buy it on {not_before} or later, or fill Keeps days if yours keeps longer.",
     )

@@ -52,7 +52,7 @@ class Taken:
 def last_day(lot: Lot, need: Need) -> date | None:
     """Last day a lot may be used: its date, or the end of its life after opening if sooner."""
     days = [lot.use_by] if lot.use_by else []
-    keeps = need.ingredient.keeps_days
+    keeps = need.ingredient.keeps_opened
     if lot.opened and keeps is not None:
         days.append(lot.opened + timedelta(days=math.floor(keeps)))
     return min(days, default=None)

@@ -7,8 +7,8 @@ the amount of a line is turned at once by the density of its own cut.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from costing.buying import messages
@@ -26,9 +26,14 @@ FIELDS: Mapping[str, tuple[str, Fraction]] = {
     "Cooked weight %": ("cooked_weight", Fraction(1, 100)),
     "Grams per ml": ("density", Fraction(1)),
     "Grams per piece": ("piece_weight", Fraction(1)),
-    "Keeps days": ("keeps_days", Fraction(1)),
 }
 """For each heading the field of an ingredient, and what one of the heading's units is in it."""
+
+LIVES = {
+    "Keeps days": "published_keeps",
+    "Keeps days after opening": "published_keeps_opened",
+}
+"""Storage lives by their name in the tables, and the fields of an ingredient they fill."""
 
 Taking = Mapping[tuple[str, str, str], Fraction]
 """Values to take instead, by ingredient key, heading and cut, in the unit of the heading."""
@@ -90,8 +95,8 @@ def with_published(shoot: Shoot, *, taking: Taking | None = None) -> Published:
     Returns
     -------
     Published
-        Of several published trim yields the least is taken, so that enough is bought, and told;
-        of several other values none is.
+        Of several published values the one that buys most is taken until the person decides, so
+        that no take is lost; that is told.
     """
     filling = _Filling(shoot, taking or {})
     lines = tuple(filling.line(line) for line in shoot.lines)
@@ -100,8 +105,25 @@ def with_published(shoot: Shoot, *, taking: Taking | None = None) -> Published:
     kept = [filling.known.get(key(row.name), row) for row in shoot.ingredients]
     listed = {key(row.name) for row in shoot.ingredients}
     kept.extend(row for name, row in filling.known.items() if name not in listed)
-    filled = shoot.model_copy(update={"ingredients": tuple(kept), "lines": lines})
+    filled = shoot.changed(ingredients=tuple(kept), lines=lines)
     return Published(filled, filling.fills, filling.findings)
+
+
+def _of_several_foods(name: str, heading: str, cut: str) -> Choices | None:
+    """The values of all foods that go by one plain name, such as rice."""
+    match = find_food(name)
+    if match.how != "several":
+        return None
+    values = [(one.food.name, fill(one.food.name, heading, cut=cut)) for one in match.suggestions]
+    candidates = tuple(
+        replace(value, state=", ".join(part for part in (food, value.state) if part))
+        for food, value in values
+        if isinstance(value, Filled)
+    )
+    why = "several foods go by this name"
+    return (
+        Choices(column=heading, food_id="", candidates=candidates, why=why) if candidates else None
+    )
 
 
 class _Filling:
@@ -155,7 +177,8 @@ class _Filling:
         }.get((dimension, bought))
         if turned is None or ingredient.density is not None:
             return line
-        density = self._number(ingredient, "Grams per ml", cut=line.cut)
+        most = max if dimension is Dimension.VOLUME else min
+        density = self._number(ingredient, "Grams per ml", cut=line.cut, buys_most=most)
         if density is None:
             return line
         factor = density if dimension is Dimension.VOLUME else 1 / density
@@ -171,14 +194,12 @@ class _Filling:
         changes: dict[str, object] = {}
         for heading in self._needed(row):
             attribute, scale = FIELDS[heading]
-            number = self._number(row, heading)
+            bought = self.units[key(name)][1].dimension
+            larger_buys_more = heading == "Grams per piece" and bought is not Dimension.COUNT
+            number = self._number(row, heading, buys_most=max if larger_buys_more else min)
             if number is not None:
                 changes[attribute] = number * scale
-        if row.keeps_days is None:
-            keeps = fill(row.name, "Keeps days")
-            if isinstance(keeps, Filled):
-                self._taken(row, keeps)
-                changes["keeps_days"] = keeps.number
+        changes.update(self._days(row))
         changes.update(self._words(row))
         if changes:
             self.known[key(name)] = row.model_copy(update=changes)
@@ -189,7 +210,7 @@ class _Filling:
         bought = self.units[name][1].dimension
         kinds = {amount.unit.dimension for amount in self._amounts.get(name, ())} - {bought}
         sold = self._packed.get(name, set()) | {bought}
-        if row.trim_yield is None and (bought is not Dimension.COUNT or kinds):
+        if row.trim_yield is None and (bought is not Dimension.COUNT or len(sold) > 1):
             yield "Trim yield %"
         if row.cooked_weight is None and name in self._cooked:
             yield "Cooked weight %"
@@ -198,30 +219,34 @@ class _Filling:
         if row.piece_weight is None and kinds and Dimension.COUNT in kinds | {bought}:
             yield "Grams per piece"
 
-    def _number(self, row: Ingredient, heading: str, *, cut: str = "") -> Fraction | None:
+    def _number(
+        self, row: Ingredient, heading: str, *, buys_most: Callable[..., Filled], cut: str = ""
+    ) -> Fraction | None:
         """The published number for a blank, in the unit of the heading."""
-        found = fill(row.name, heading, cut=cut)
-        if isinstance(found, Choices):
-            return self._of_several(row, found)
+        found = fill(row.name, heading, cut=cut) or _of_several_foods(row.name, heading, cut)
         if found is None:
             self._unknown(row, heading)
             return None
+        if isinstance(found, Choices):
+            found = self._of_several(row, found, buys_most)
         self._taken(row, found, cut)
         return self.taking.get((key(row.name), heading, key(cut)), found.number)
 
-    def _of_several(self, row: Ingredient, found: Choices) -> Fraction | None:
-        least = min(found.candidates, key=lambda candidate: candidate.number)
-        takes_least = found.column == "Trim yield %"
+    def _of_several(
+        self, row: Ingredient, found: Choices, buys_most: Callable[..., Filled]
+    ) -> Filled:
+        """The value that buys most, told with the others and their range."""
+        candidates = sorted(found.candidates, key=lambda candidate: candidate.number)
+        taken = buys_most(candidates, key=lambda candidate: candidate.number)
+        if candidates[0].number == candidates[-1].number:
+            return taken
         told = [f"{one.text} ({one.state})" if one.state else one.text for one in found.candidates]
         finding = messages.several_published(
-            row.at(found.column), row.name, found.why, told, least.text if takes_least else ""
+            row.at(found.column), row.name, found.why, told, taken.text
         )
         if finding not in self.findings:
             self.findings.append(finding)
-        if not takes_least:
-            return None
-        self._taken(row, least)
-        return self.taking.get((key(row.name), found.column, ""), least.number)
+        return replace(taken, low=candidates[0].number, high=candidates[-1].number)
 
     def _unknown(self, row: Ingredient, heading: str) -> None:
         near = [one.food.name for one in find_food(row.name).suggestions]
@@ -234,6 +259,17 @@ class _Filling:
         one = Fill(row, value, cut)
         if one.place not in {other.place for other in self.fills}:
             self.fills.append(one)
+
+    def _days(self, row: Ingredient) -> dict[str, object]:
+        """Storage lives, from purchase and after opening."""
+        changes: dict[str, object] = {}
+        if row.keeps_days is None:
+            for heading, attribute in LIVES.items():
+                keeps = fill(row.name, heading)
+                if isinstance(keeps, Filled):
+                    self._taken(row, keeps)
+                    changes[attribute] = keeps.number
+        return changes
 
     def _words(self, row: Ingredient) -> dict[str, object]:
         """Holding class and allergens, filled where blank; a class of none against the tables."""

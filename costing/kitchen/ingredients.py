@@ -53,6 +53,10 @@ class Ingredient(FromRow):
         What it brings; ``None`` is unknown, ``()`` is none.
     substitute : str
         What may be bought instead.
+    published_keeps : Fraction, optional
+        How long it keeps from the day of purchase, by the tables. [day]
+    published_keeps_opened : Fraction, optional
+        How long it keeps after opening, by the tables. [day]
     """
 
     sheet: ClassVar[str] = "Ingredients"
@@ -68,3 +72,15 @@ class Ingredient(FromRow):
     allergens: tuple[str, ...] | None = None
     substitute: str = ""
     note: str = ""
+    published_keeps: Annotated[Fraction, Field(ge=0)] | None = None
+    published_keeps_opened: Annotated[Fraction, Field(ge=0)] | None = None
+
+    @property
+    def keeps(self) -> Fraction | None:
+        """How long it keeps from the day of purchase: as given, else by the tables. [day]"""
+        return self.published_keeps if self.keeps_days is None else self.keeps_days
+
+    @property
+    def keeps_opened(self) -> Fraction | None:
+        """How long it keeps after opening: as given, else by the tables. [day]"""
+        return self.published_keeps_opened if self.keeps_days is None else self.keeps_days

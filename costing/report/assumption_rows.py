@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
+from decimal import Decimal
 from fractions import Fraction
+from types import MappingProxyType
 
 from costing.buying.books import Books
-from costing.quantities import Amount, Dimension, magnitude_text
+from costing.buying.published import Fill
+from costing.buying.sensitivity import Effect
+from costing.names import key
+from costing.quantities import Amount, Dimension, magnitude_text, money_text
 from costing.report.tables import ASSUMPTIONS, Table, Value
 from costing.shoot import Shoot
 from costing.shoot.defaults import days_before_shoot, shopping_date
@@ -16,13 +21,24 @@ HOUSE_RULE = "rule of this library"
 GENERAL_RULE = "US-HOME-2H"
 
 
-def assumptions(books: Books, *, zone: str, zone_given: bool) -> Table:
+def assumptions(
+    books: Books,
+    fills: Sequence[Fill] = (),
+    effects: Mapping[Fill, Effect] = MappingProxyType({}),
+    *,
+    zone: str,
+    zone_given: bool,
+) -> Table:
     """One row for each value that was not given.
 
     Parameters
     ----------
     books : Books
         Of the shoot.
+    fills : sequence of Fill
+        Blanks filled from published tables; those that could change the money most come first.
+    effects : mapping of Fill to Effect
+        What their ranges could change in the bought value.
     zone : str
         The time zone used.
     zone_given : bool
@@ -35,6 +51,7 @@ def assumptions(books: Books, *, zone: str, zone_given: bool) -> Table:
         *_yields(books),
         *_stock(books),
         *_spoilage(books),
+        *_filled(books, fills, effects),
     ]
     return Table.of(ASSUMPTIONS, rows)
 
@@ -160,3 +177,45 @@ def _spoilage(books: Books) -> Iterator[list[Value]]:
                 "no date: the shoot is taken to be the day after shopping",
                 "Fill Shoot date.",
             ]
+
+
+def _filled(
+    books: Books, fills: Sequence[Fill], effects: Mapping[Fill, Effect]
+) -> Iterator[list[Value]]:
+    """Published values, those that could change the money most first."""
+    currency = books.shoot.settings.currency
+    nothing = Effect(Decimal(0), Decimal(0))
+    shown = [fill for fill in fills if _matters(fill, books.shoot)]
+    for fill in sorted(shown, key=lambda fill: -effects.get(fill, nothing).width):
+        value = fill.value
+        about = f"{value.column} of {fill.ingredient.name}"
+        about += f", {fill.cut}" if fill.cut else ""
+        about += f": {value.state}" if value.state else ""
+        if value.low is not None and value.high is not None and value.low != value.high:
+            about += f"; from {magnitude_text(value.low)} to {magnitude_text(value.high)}"
+        if (effect := effects.get(fill)) is not None:
+            low, high = sorted((effect.low, effect.high))
+            about += (
+                f", which would make the bought value {money_text(low, currency)} to "
+                f"{money_text(high, currency)}"
+            )
+        yield [
+            fill.ingredient.where(value.column),
+            about,
+            f"{value.text} {value.unit}".strip(),
+            value.source + (f". {value.note}" if value.note else ""),
+            f"Fill {value.column} for {fill.ingredient.name} on the sheet Ingredients.",
+        ]
+
+
+def _matters(fill: Fill, shoot: Shoot) -> bool:
+    """Whether a filled value decides anything in this shoot."""
+    name = key(fill.ingredient.name)
+    in_stock = any(key(lot.ingredient) == name for lot in shoot.lots)
+    if fill.value.column == "Holding class":
+        return bool(shoot.containers) or in_stock
+    if fill.value.column == "Keeps days":
+        return shopping_date(shoot) is not None
+    if fill.value.column == "Keeps days after opening":
+        return in_stock or shopping_date(shoot) is not None
+    return True

@@ -10,6 +10,7 @@ from costing.buying.books import Books
 from costing.buying.on_hand import last_day
 from costing.buying.sharing import by_episode
 from costing.buying.shopping import Purchase
+from costing.buying.storage import too_soon
 from costing.buying.till import Bought, TillLine
 from costing.buying.values import Values
 from costing.kitchen import Ingredient
@@ -78,7 +79,7 @@ def _pack_row(
         shopping_date(shoot),
         _allergens(purchase.need.ingredient),
         purchase.need.ingredient.substitute,
-        _note(purchase, bought, paid),
+        _note(purchase, bought, paid, shoot),
     ]
 
 
@@ -115,7 +116,7 @@ def _left_over(purchase: Purchase) -> Fraction:
 def _left_keeps(purchase: Purchase, shoot: Shoot) -> Fraction:
     """What is left and keeps: sealed packs, and the rest if it lives on. [base unit]"""
     left = max(ZERO, purchase.bought - purchase.wanted)
-    days = purchase.need.ingredient.keeps_days
+    days = purchase.need.ingredient.keeps_opened
     if days is not None and days >= KEEPS_LONG_ENOUGH:
         sealed = left
     else:
@@ -146,24 +147,25 @@ def _allergens(ingredient: Ingredient) -> str:
     return ", ".join(ingredient.allergens) or "none given"
 
 
-def _note(purchase: Purchase, bought: Bought, paid: TillLine) -> str:
+def _note(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> str:
+    return "; ".join(part for part in _notes(purchase, bought, paid, shoot) if part)
+
+
+def _notes(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> Iterator[str]:
     pack = bought.pack
-    parts = []
     if pack.loose_step is not None:
-        parts.append(
-            f"loose: {bought.count} x {pack.loose_step} = {pack.loose_step * bought.count}"
-        )
+        yield f"loose: {bought.count} x {pack.loose_step} = {pack.loose_step * bought.count}"
     if pack.supplied:
-        parts.append("supplied, costs nothing")
+        yield "supplied, costs nothing"
     elif paid.cost is None:
-        parts.append("price unknown")
+        yield "price unknown"
     if paid.tax:
-        parts.append(f"{paid.tax} tax in the cost")
-    if purchase.need.unknown:
-        parts.append(_unknown(purchase))
-    if pack.note:
-        parts.append(pack.note)
-    return "; ".join(parts)
+        yield f"{paid.tax} tax in the cost"
+    soon = too_soon(purchase, shoot)
+    if soon is not None:
+        yield f"keeps {soon.days} days, needed on {soon.needed}: buy on {soon.not_before} or later"
+    yield _unknown(purchase)
+    yield pack.note
 
 
 def _unknown(purchase: Purchase) -> str:

@@ -46,7 +46,7 @@ def completed(shoot: Shoot) -> tuple[Shoot, list[Finding]]:
         shot.model_copy(update={"episode": names[shot.episode] if shot.episode else first})
         for shot in shots
     )
-    return shoot.model_copy(update={"episodes": episodes, "shots": shots}), findings
+    return shoot.changed(episodes=episodes, shots=shots), findings
 
 
 def _episodes(shoot: Shoot, shots: tuple[Shot, ...]) -> tuple[Episode, ...]:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from costing.findings import Finding
@@ -57,14 +57,30 @@ class Leaves:
         self.findings: list[Finding] = []
 
     def of(self, dish: str) -> tuple[Leaf, ...]:
-        """The leaves of one batch of ``dish``, in the order of its lines."""
-        name = key(dish)
-        if name not in self._known:
-            self._open.append(name)
-            leaves = tuple(self._written_out(dish))
-            self._open.pop()
-            self._known[name] = leaves
-        return self._known[name]
+        """The leaves of one batch of ``dish``, in the order of its lines.
+
+        Dishes inside it are written out first, the innermost before all, and a line that comes
+        into one step by several ways is one leaf.
+        """
+        if key(dish) not in self._known:
+            self._open.append(key(dish))
+            waiting = [self._dishes_in(dish)]
+            while waiting:
+                inner = next(waiting[-1], None)
+                if inner is None:
+                    name = self._open[-1]
+                    self._known[name] = _together(self._written_out(name))
+                    self._open.pop()
+                    waiting.pop()
+                elif inner not in self._known and inner not in self._open:
+                    self._open.append(inner)
+                    waiting.append(self._dishes_in(inner))
+        return self._known[key(dish)]
+
+    def _dishes_in(self, dish: str) -> Iterator[str]:
+        for line in self._shoot.recipes[dish]:
+            if line.ingredient and not line.to_taste and self._shoot.is_dish(line.ingredient):
+                yield key(line.ingredient)
 
     def taken_by(self, shot: Shot) -> Iterator[Leaf]:
         """The leaves of the steps a shot takes, its optional lines by its own word."""
@@ -82,7 +98,8 @@ class Leaves:
             if not self._shoot.is_dish(line.ingredient):
                 yield Leaf(line, line.step, Fraction(1), line.optional, line.candidates)
             elif key(line.ingredient) in self._open:
-                self.findings.append(recipe_loop(line.at("Ingredient"), dish, line.ingredient))
+                outer = self._shoot.recipes.spelling(dish)
+                self.findings.append(recipe_loop(line.at("Ingredient"), outer, line.ingredient))
                 yield Leaf(line, line.step, None, line.optional, line.candidates)
             else:
                 yield from self._inside(line)
@@ -133,6 +150,18 @@ class Leaves:
             except Unconvertible:
                 return None
         return total
+
+
+def _together(leaves: Iterable[Leaf]) -> tuple[Leaf, ...]:
+    """Leaves that differ only in their times as one leaf, at the place of the first."""
+    found: dict[tuple[int, int, bool, Fraction, bool], Leaf] = {}
+    for leaf in leaves:
+        times = leaf.times
+        alike = (id(leaf.line), leaf.step, leaf.optional, leaf.candidates, times is None)
+        first = found.setdefault(alike, leaf)
+        if first is not leaf and first.times is not None and times is not None:
+            found[alike] = replace(first, times=first.times + times)
+    return tuple(found.values())
 
 
 def grams_of(line: Line, amount: Amount, shoot: Shoot) -> Fraction:

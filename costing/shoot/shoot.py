@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import cached_property
+from typing import Any
 
 from pydantic import BaseModel, ConfigDict
 
@@ -89,6 +90,14 @@ class Shoot(BaseModel):
     containers: tuple[Container, ...] = ()
     left_out: tuple[LeftOut, ...] = ()
     extents: tuple[Extent, ...] = ()
+
+    def changed(self, **changes: Any) -> Shoot:
+        """A shoot with other values for some of its fields, each already of the right kind.
+
+        Unlike pydantic's ``model_copy`` it looks everything up anew.
+        """
+        given = {name: getattr(self, name) for name in type(self).model_fields}
+        return Shoot.model_construct(**given | changes)
 
     @cached_property
     def recipes(self) -> Named[tuple[Line, ...]]:
