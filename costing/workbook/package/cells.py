@@ -104,7 +104,8 @@ class ResultCell:
     @property
     def blank(self) -> bool:
         """Whether it holds nothing; it may have a style."""
-        return self.value in (None, "") and self.formula is None
+        nothing = self.value is None or (isinstance(self.value, str) and not self.value)
+        return nothing and self.formula is None
 
 
 def _is_finite(value: float | Decimal) -> bool:

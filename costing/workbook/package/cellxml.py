@@ -121,7 +121,7 @@ def _content(cell: ResultCell, prefix: str, from_1904: bool) -> tuple[str, str]:
     if cell.formula is not None:
         words = escape(cell.formula.removeprefix("="))
         formula = f"<{prefix}f{space(words)}>{words}</{prefix}f>"
-    if value is None or (value == "" and not formula):
+    if value is None or cell.blank:
         return "", formula
     if isinstance(value, str):
         text = escape(cell_text(value))

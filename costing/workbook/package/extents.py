@@ -31,6 +31,8 @@ from costing.workbook.package.refusals import (
 
 LONGEST_TAG = 8 * MEGABYTE
 """A tag or comment longer than this is no part of a workbook, and slow to look at. [bytes]"""
+IN_MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main "
+"""What stands before the names of elements that are rows and cells, and not something alike."""
 LETTERS = re.compile("[A-Za-z]{1,3}")
 Handler = Callable[[str, dict[str, str]], None]
 COVERS = frozenset({"mergeCell", "hyperlink"})
@@ -86,7 +88,7 @@ class Scan:
         self.extent = Extent()
         self._cells_left = limits.cells - cells
         self._ends: list[str] = []
-        self._parser = expat.ParserCreate()
+        self._parser = expat.ParserCreate(namespace_separator=" ")
         self._parser.StartDoctypeDeclHandler = self._doctype
         self._parser.StartElementHandler = self._sheet_handler() if sheet else self._handler()
         self._parser.EndElementHandler = self._ends.append
@@ -150,7 +152,7 @@ class Scan:
                 self._too_deep()
             local = locals_.get(name)
             if local is None:
-                local = locals_[name] = name.rpartition(":")[2]
+                local = locals_[name] = name.removeprefix(IN_MAIN)
             if local == "c":
                 extent.cells += 1
                 if extent.cells > left:

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from costing.workbook.package.addresses import ADDRESS, column_number, whole
+from costing.workbook.package.extents import IN_MAIN
 from costing.workbook.package.offsets import TAG, BadXml
 
 ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
@@ -71,7 +72,7 @@ class _Reader:
         self.data = data
         self.formulas_only = formulas_only
         self.rows: list[SheetRow] = []
-        self._parser = expat.ParserCreate("utf-8")
+        self._parser = expat.ParserCreate("utf-8", " ")
         self._parser.buffer_text = True
         self._parser.StartElementHandler = self._start
         self._parser.EndElementHandler = self._end
@@ -80,6 +81,8 @@ class _Reader:
         self._row: SheetRow | None = None
         self._open: list[tuple[str, int]] = []
         self._pieces: list[str] | None = None
+        self._reading = False
+        self._column = 0
 
     def read(self) -> list[SheetRow]:
         try:
@@ -89,14 +92,14 @@ class _Reader:
         return self.rows
 
     def _start(self, name: str, attributes: dict[str, str]) -> None:
-        local, at = name.rpartition(":")[2], self._parser.CurrentByteIndex
+        local, at = name.removeprefix(IN_MAIN), self._parser.CurrentByteIndex
         self._open.append((local, at))
         if self._cell is not None:
             self._start_inside(local, attributes)
         elif local == "row" and self._row is None:
             before = self.rows[-1].number if self.rows else 0
             number = whole(attributes.get("r"), before + 1)
-            self._row = SheetRow(number, at, attributes=attributes)
+            self._row, self._column = SheetRow(number, at, attributes=attributes), 0
             self._row.tag_end = self._tag_end(at)
             self.rows.append(self._row)
         elif local == "c" and self._row is not None:
@@ -107,20 +110,17 @@ class _Reader:
         if local == "f":
             self._cell.formula_attributes = attributes
             self._pieces = []
-        elif local == "v" or (local == "t" and not self._within("rPh")):
+        elif local == "rPh":
+            self._reading = True
+        elif local == "v" or (local == "t" and not self._reading):
             self._pieces = []
-
-    def _within(self, local: str) -> bool:
-        return any(name == local for name, _ in self._open)
 
     def _new_cell(self, row: SheetRow, at: int, attributes: dict[str, str]) -> SheetCell:
         found = ADDRESS.fullmatch(attributes.get("r", ""))
-        column = row.cells[-1].column + 1 if row.cells else 1
-        if found:
-            column = column_number(found.group(1))
+        self._column = column_number(found.group(1)) if found else self._column + 1
         return SheetCell(
             row.number,
-            column,
+            self._column,
             at,
             inner=self._tag_end(at),
             style=whole(attributes.get("s"), 0),
@@ -153,6 +153,8 @@ class _Reader:
             self._cell = None
             if self._row is not None and (cell.formula is not None or not self.formulas_only):
                 self._row.cells.append(cell)
+        elif local == "rPh":
+            self._reading = False
         elif self._pieces is not None and local in ("f", "v", "t"):
             self._end_inside(cell, local, at, end)
 

@@ -436,6 +436,22 @@ def test_for_reading__rows_between_others_that_hold_something_stay() -> None:
     assert open_gate(data).for_reading() == data
 
 
+def test_elements_of_other_namespaces__are_no_rows_and_no_content() -> None:
+    """A control says in which row it stands, a sparkline holds a formula; neither is a cell."""
+    after = (
+        '<extLst><ext uri="{1}"><x:f xmlns:x="urn:example:f">A1</x:f>'
+        '<y:row xmlns:y="urn:example:row">9</y:row></ext></extLst>'
+    )
+    data = with_cells('<row r="1048576"><c r="A1048576" s="0"/></row>', after)
+    extent = open_gate(data).extents["xl/worksheets/sheet1.xml"]
+    assert (extent.rows, extent.columns) == (0, 0)
+
+
+def test_too_many_rows__whatever_prefix_the_cells_have() -> None:
+    row = f'<z:row xmlns:z="{MAIN}" r="200001"><z:c r="A200001"><z:v>1</z:v></z:c></z:row>'
+    assert "found something in row 200001" in refusal(with_cells(row))
+
+
 def test_too_many_columns() -> None:
     open_gate(with_cells('<row r="1"><c r="SF1"><v>1</v></c></row>'))
     assert refusal(with_cells('<row r="1"><c r="SG1"><v>1</v></c></row>')) == (
