@@ -86,19 +86,19 @@ class Contents:
         inside: list[str | None] = list(self._of_dish(dish, step))
         yield from inside or [None]
 
-    def _of_dish(
-        self, dish: str, step: int | None = None, seen: frozenset[str] = frozenset()
-    ) -> Iterator[str]:
+    def _of_dish(self, dish: str, step: int | None = None) -> Iterator[str]:
         """Every ingredient of a dish at any depth, those to taste and the optional ones too."""
-        inside = seen | {key(dish)}
-        for line in self._shoot.recipes[dish]:
-            other_step = step is not None and line.step != step
-            if other_step or not line.ingredient or is_water(line.ingredient):
+        seen = {key(dish)}
+        lines = [n for n in self._shoot.recipes[dish] if step is None or n.step == step]
+        while lines:
+            name = lines.pop(0).ingredient
+            if not name or is_water(name):
                 continue
-            if not self._shoot.is_dish(line.ingredient):
-                yield line.ingredient
-            elif key(line.ingredient) not in inside:
-                yield from self._of_dish(line.ingredient, seen=inside)
+            if not self._shoot.is_dish(name):
+                yield name
+            elif key(name) not in seen:
+                seen.add(key(name))
+                lines.extend(self._shoot.recipes[name])
 
     def _tell(self, text: str, container: Container, known: list[str]) -> None:
         near = nearest(text, known)

@@ -113,6 +113,15 @@ def test_contents__dishes_in_a_loop_end() -> None:
     assert [container.covered for container in Contents(shoot).classed()] == [False]
 
 
+def test_contents__dish_taken_twice_at_every_depth() -> None:
+    """Each dish is looked into once."""
+    parts = [line("dish 0", "flour", "1 g"), sound("flour", holding_class=HoldingClass.NONE)]
+    for n in range(40):
+        parts += [line(f"dish {n + 1}", f"dish {n}", "1 batch", step=step) for step in (1, 2)]
+    shoot = shoot_of(*parts, bowl("bowl", "dish 40"), bowl("part", "dish 40: step 2"))
+    assert [container.covered for container in Contents(shoot).classed()] == [False, False]
+
+
 def test_contents__container_inside_a_container() -> None:
     """The tray holds the dry bowl; the basket holds the tray and eggs."""
     assert covered(

@@ -123,12 +123,21 @@ def test_leaves__optional_at_any_depth_is_left_out() -> None:
     }
 
 
-@pytest.mark.parametrize("depth", [1, 2, 50])
+@pytest.mark.parametrize("depth", [1, 2, 50, 1500])
 def test_leaves__any_depth(depth: int) -> None:
     """Half of a half ... of 1024 g: 1024 / 2^depth."""
     parts: list[Line] = [line("dish 0", "flour", "1024 g")]
     parts += [line(f"dish {n + 1}", f"dish {n}", "1/2 batch") for n in range(depth)]
     assert needs(*parts, Shot(dish=f"dish {depth}")) == {"flour": Fraction(1024, 2**depth)}
+
+
+def test_leaves__dish_taken_twice_at_every_depth() -> None:
+    """Two batches of two batches ... of 1 g, forty deep, one in each of two steps: 2^40 g."""
+    parts: list[Line] = [line("dish 0", "flour", "1 g")]
+    for n in range(40):
+        parts += [line(f"dish {n + 1}", f"dish {n}", "1 batch", step=step) for step in (1, 2)]
+    assert needs(*parts, Shot(dish="dish 40")) == {"flour": 2**40}
+    assert needs(*parts, Shot(dish="dish 40", steps=(2,))) == {"flour": 2**39}
 
 
 def test_leaves__water_and_to_taste_and_steps_without_ingredients_bring_nothing() -> None:
