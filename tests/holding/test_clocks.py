@@ -361,6 +361,7 @@ def test_clock__reading_of_the_room_without_a_temperature_is_none() -> None:
         (("reading 16:00 4 C", "reading 22:00 4 C", "out 00:30"), "22:00"),
         # 11:30 gainsays the reading of 12:00, not that of 11:00
         (("reading 11:00 4 C", "reading 12:00 4 C", "out 11:30"), "11:00"),
+        (("reading 11:00 4 C", "reading 12:00 4 C", "out 11:00"), "11:00"),
         # nothing was ever measured: out since the first event
         (("room 09:00 24 C", "out 11:00", "back 10:00 4 C"), "11:00"),
         (("served 11:00", "reading 10:00 4 C"), "11:00"),
@@ -378,6 +379,12 @@ def test_clock__out_of_order_counts_no_time_twice() -> None:
     """Out 10:00 to 11:00, then out of order at 10:30: out since 10:00, not since 10:00 twice."""
     log = bowl("out 10:00 4 C", "back 11:00 4 C", "out 10:30")
     assert verdict(log, "US-HOME-2H", at="11:30").out_for == 90 * MINUTE
+
+
+def test_clock__out_of_order_within_a_time_out_takes_nothing_from_it() -> None:
+    """Out 10:00 to 11:00, measured at 10:20; an event at 10:30 makes it out since 10:00."""
+    log = bowl("out 10:00", "reading 10:20 4 C", "back 11:00 4 C", "out 10:30")
+    assert verdict(log, "AU-2H4H", at="12:00").out_for == 2 * HOUR
 
 
 def test_clock__out_of_order_counts_no_time_twice_for_a_return() -> None:
