@@ -10,24 +10,29 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from costing.asked import (
+    Stop,
+    instant_asked,
+    nearest_words,
+    now_there,
+    recipe_rows,
+    typed,
+    workbook_named,
+)
+
 if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
-    from datetime import date, datetime
+    from datetime import datetime
 
     from costing.estimate import Estimate
     from costing.findings import Finding
     from costing.report.tables import Table
-    from costing.shoot import Shoot
 
     Command = Callable[..., int]
 
 DONE, HAS_ERRORS, UNREADABLE, PAST_A_LIMIT = 0, 1, 2, 3
+NOTHING_FOUND = 1
 TRACEBACK = "COSTING_TRACEBACK"
-WORKBOOKS = (".xlsx", ".xlsm")
-
-
-class Stop(Exception):
-    """A command cannot go on; its words are for the person."""
 
 
 def answering(command: Command) -> Callable[..., None]:
@@ -80,18 +85,36 @@ def main() -> None:
 @click.argument("file", type=click.Path(path_type=Path))
 @click.option("--all", "all_sheets", is_flag=True, help="With every input sheet.")
 @click.option("--demo", is_flag=True, help="Filled in with an invented shoot.")
+@click.option(
+    "--recipe",
+    type=click.Path(path_type=Path),
+    help="Filled in from a recipe: plain text, or schema.org Recipe as .json.",
+)
+@click.option(
+    "--measures",
+    default="metric",
+    help="What cup and spoon mean in the recipe: metric, US customary, Australian ...",
+)
 @answering
-def new(file: Path, *, all_sheets: bool, demo: bool) -> int:
+def new(file: Path, *, all_sheets: bool, demo: bool, recipe: Path | None, measures: str) -> int:
     """Write a workbook to fill in; an existing file is never overwritten."""
+    from costing import screen
     from costing.workbook.demo import DEMO_ROWS
     from costing.workbook.package.commit import new_file
     from costing.workbook.template import template_bytes
 
     if file.suffix.lower() != ".xlsx":
         raise Stop(f"{file}: a new workbook ends in .xlsx; write {file.name}.xlsx.")
-    rows = DEMO_ROWS if demo else None
+    if demo and recipe:
+        raise Stop("--demo and --recipe: found both, expected one of them. Leave one out.")
+    rows: Any = DEMO_ROWS if demo else None
+    findings: list[Finding] = []
+    if recipe is not None:
+        rows, findings = recipe_rows(recipe, measures)
     new_file(file, template_bytes(all_sheets=all_sheets or demo, rows=rows))
-    click.echo(f"Written: {file}. Fill it in, then run: costing estimate {_typed(file)}")
+    if recipe is not None:
+        screen.tell(findings)
+    click.echo(f"Written: {file}. Fill it in, then run: costing estimate {typed(file)}")
     return DONE
 
 
@@ -102,7 +125,7 @@ def check(file: Path | None) -> int:
     """Print every finding of a workbook."""
     from costing import screen
 
-    _, _, findings = _estimated(_workbook(file))
+    _, _, findings = _estimated(workbook_named(file))
     screen.tell(findings)
     return _code(findings)
 
@@ -116,7 +139,7 @@ def estimate_command(file: Path | None, *, output: Path | None, as_json: bool) -
     """Work out a workbook and write the answers into it."""
     from costing.workbook.results.write import write_results
 
-    path = _workbook(file)
+    path = workbook_named(file)
     estimate, _, findings = _estimated(path)
     written = None
     if output is not None or not as_json:
@@ -139,7 +162,7 @@ def list_command(file: Path | None, *, csv_file: Path | None) -> int:
     """Print what to buy, shop by shop."""
     from costing import screen
 
-    estimate, _, findings = _estimated(_workbook(file))
+    estimate, _, findings = _estimated(workbook_named(file))
     table = estimate.tables(findings)["to_buy"]
     if csv_file is not None:
         _write_csv(csv_file, table)
@@ -158,7 +181,7 @@ def holding_command(file: Path | None, *, when: str | None, as_json: bool) -> in
     """Print the status of every container, by default now."""
     from costing import screen
 
-    path = _workbook(file)
+    path = workbook_named(file)
     estimate, at, findings = _estimated(path, when=when, now=True)
     tables = estimate.tables(findings)
     if as_json:
@@ -192,11 +215,33 @@ def rules_command(rule_id: str | None) -> int:
     if found is None:
         near = nearest(rule_id, rules)
         raise Stop(
-            f'There is no rule "{rule_id}"; known are {", ".join(rules)}.'
-            + (f" Nearest: {near[0]}." if near else "")
+            f'There is no rule "{rule_id}"; known are {", ".join(rules)}.' + nearest_words(near[:1])
         )
     click.echo(explain(found))
     return DONE
+
+
+@main.command()
+@click.argument("words", nargs=-1, required=True)
+@click.option("--allergens", "allergen_list", default="EU", help="List: EU, US, AU-NZ or CA.")
+@answering
+def published(words: tuple[str, ...], *, allergen_list: str) -> int:
+    """Show what is published of a food: yields, weights, storage, with their sources."""
+    from costing.reference import ALLERGEN_LISTS, find_food, published_text
+
+    name = " ".join(words)
+    lists = {one.casefold(): one for one in ALLERGEN_LISTS}
+    if allergen_list.casefold() not in lists:
+        raise Stop(
+            f'--allergens: found "{allergen_list}", expected one of {", ".join(ALLERGEN_LISTS)}.'
+        )
+    text = published_text(name, allergen_list=lists[allergen_list.casefold()])
+    if text:
+        click.echo(text)
+        return DONE
+    near = [one.food.name for one in find_food(name).suggestions]
+    click.echo(f'Nothing is published here under "{name}".' + nearest_words(near))
+    return NOTHING_FOUND
 
 
 @main.command()
@@ -214,9 +259,7 @@ def demo(folder: Path) -> int:
     if not path.exists() or path.read_bytes() != data:
         new_file(path, data)
     _show(estimate, path.name, findings)
-    click.echo(
-        f"Written: {path}. Change something in it, then run: costing estimate {_typed(path)}"
-    )
+    click.echo(f"Written: {path}. Change something in it, then run: costing estimate {typed(path)}")
     return _code(findings)
 
 
@@ -230,7 +273,7 @@ def _estimated(
     from costing.workbook.reading import read_workbook
 
     shoot, read = read_workbook(path)
-    at = _instant(when, shoot) if when else (_now(shoot) if now else None)
+    at = instant_asked(when, shoot) if when else (now_there(shoot) if now else None)
     result = estimate(shoot, at)
     findings = in_order([*read, *result.findings], [sheet.title for sheet in INPUT_SHEETS])
     return result, at, findings
@@ -259,69 +302,6 @@ def _code(findings: Sequence[Finding]) -> int:
     from costing.findings import Grade
 
     return HAS_ERRORS if any(finding.grade is Grade.ERROR for finding in findings) else DONE
-
-
-def _workbook(file: Path | None) -> Path:
-    """The file named, or the only workbook of the folder."""
-    if file is not None:
-        return file
-    here = sorted(
-        path
-        for path in Path().iterdir()
-        if path.suffix.lower() in WORKBOOKS
-        and not path.name.startswith(("~$", "."))
-        and not path.stem.endswith(" results")
-    )
-    if len(here) == 1:
-        return here[0]
-    if not here:
-        raise Stop("This folder holds no workbook; name one: costing estimate plan.xlsx")
-    names = ", ".join(path.name for path in here)
-    raise Stop(f"This folder holds {len(here)} workbooks ({names}); name the one you mean.")
-
-
-def _typed(path: Path) -> str:
-    return f'"{path}"' if " " in str(path) else str(path)
-
-
-def _now(shoot: Shoot) -> datetime:
-    from datetime import datetime
-    from zoneinfo import ZoneInfo
-
-    from costing.estimate import computers_zone
-
-    return datetime.now(ZoneInfo(shoot.settings.time_zone or computers_zone()))
-
-
-def _instant(text: str, shoot: Shoot) -> datetime:
-    """The instant a person types: a clock time on the shoot date, or a date with a time."""
-    from datetime import datetime, time
-
-    try:
-        return datetime.combine(_day(shoot), time.fromisoformat(text.strip().zfill(5)))
-    except ValueError:
-        pass
-    try:
-        if ":" not in text:
-            raise ValueError
-        return datetime.fromisoformat(text.strip())
-    except ValueError:
-        raise Stop(
-            f'--at: found "{text}", expected a time such as 13:50 on the shoot date, or a date '
-            "and a time such as 2031-05-10 13:50. Write it in one of these forms."
-        ) from None
-
-
-def _day(shoot: Shoot) -> date:
-    dates = [episode.shoot_date for episode in shoot.episodes if episode.shoot_date]
-    logged = [event.at.date() for container in shoot.containers for event in container.events]
-    known = dates or logged
-    if not known:
-        raise Stop(
-            "--at: a time alone needs the shoot date; fill Shoot date on the sheet Episodes, or "
-            "write date and time, such as 2031-05-10 13:50."
-        )
-    return min(known)
 
 
 def _write_csv(path: Path, table: Table) -> None:

@@ -30,12 +30,16 @@ LOT = ("Ingredient", "Amount", "Unit", "Use by", "Opened", "Supplied")
 """Columns of On hand without which a lot cannot be counted."""
 
 
+NOT_YET_FILLED = frozenset({"Ingredient", "Shop", "Note"})
+"""A row of Packs with nothing else in it waits to be filled in; it counts as no pack."""
+
+
 def packs(area: Area, measures: Measures | None, currency: str | None) -> Read:
     """The rows of the sheet Packs."""
     read = Read()
     for row, filled in area.rows():
         cells = RowCells(area, row, filled, ("Ingredient",))
-        if cells.blank:
+        if cells.blank or cells.cells.keys() <= NOT_YET_FILLED:
             continue
         pack = _pack(cells, measures, currency)
         if pack is None or not cells.failed.isdisjoint(PACK):
