@@ -1,0 +1,217 @@
+"""Blanks filled from published tables: where, by what, and what is told of it."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+from tart import tart_shoot
+
+from costing.buying.published import with_published
+from costing.estimate import Estimate, estimate
+from costing.kitchen import HoldingClass, Ingredient, Line, Lot, Measured, Pack
+from costing.quantities import Measures, amount
+from costing.shoot import Episode, Settings, Shoot, Shot
+
+CUP = Fraction("236.5882365")
+"""US cup, the measure the tables print weights for. [ml]"""
+
+
+def shoot_of(
+    *needed: tuple[str, str], sold: dict[str, str], cut: str = "", **changes: object
+) -> Shoot:
+    """One dish, cooked once, of these ingredients and packs."""
+    parts: dict[str, object] = {
+        "settings": Settings(currency="EUR", measures=Measures.US_CUSTOMARY),
+        "lines": [
+            Line(dish="dish", ingredient=name, amount=amount(text, Measures.US_CUSTOMARY), cut=cut)
+            for name, text in needed
+        ],
+        "packs": [
+            Pack(ingredient=name, amount=amount(text), price=Decimal(1))
+            for name, text in sold.items()
+        ],
+        "shots": [Shot(dish="dish")],
+    }
+    return Shoot.model_validate(parts | changes)
+
+
+def need_of(result: Estimate, name: str) -> Fraction:
+    """As-bought need in the unit of the row."""
+    value = result.needs.set_index("ingredient").loc[name, "as_bought_need"]
+    assert isinstance(value, Fraction)
+    return value
+
+
+def codes(result: Estimate) -> set[str]:
+    """Codes of all findings."""
+    return {finding.code for finding in result.findings}
+
+
+@pytest.mark.source("usda-sr28", "FOOD_DES NDB 11282: Onions, raw, refuse 10; WEIGHT Seq 1")
+def test_with_published__cup_of_chopped_onion_bought_by_weight() -> None:
+    """One cup chopped is 160 g, and refuse is 10 %: 160 / 0.90 g to buy."""
+    result = estimate(shoot_of(("onion", "1 cup"), sold={"onion": "1 kg"}, cut="chopped"))
+    assert need_of(result, "onion") == Fraction(160) / Fraction(9, 10)
+    assert "several published values" not in codes(result)
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 11282: 160 g chopped, 115 g sliced to the cup")
+def test_with_published__cup_without_a_cut_takes_what_buys_most_and_tells() -> None:
+    """Chopped weighs more than sliced: 160 g, not 115 g, and both are named."""
+    result = estimate(shoot_of(("onion", "1 cup"), sold={"onion": "1 kg"}))
+    assert need_of(result, "onion") == Fraction(160) / Fraction(9, 10)
+    (finding,) = [f for f in result.findings if f.code == "several published values"]
+    assert str(finding) == (
+        'Ingredients (row "onion", column "Grams per ml"): found a blank cell for onion, with '
+        "several published values: the weight of a cup depends on the cut, expected one of 0.6763 "
+        "(chopped) or 0.4861 (sliced) [several published values]\n"
+        "  Write the one that is meant into the cell; until then the one that buys most is taken: "
+        "0.6763."
+    )
+
+
+@pytest.mark.source("usda-sr28", "FOOD_DES NDB 09003 refuse 10 cored, NDB 09004 refuse 23 pared")
+def test_with_published__several_trim_yields_take_the_least() -> None:
+    """Cored 90, cored and peeled 77: 770 g clean is 1000 g to buy."""
+    result = estimate(shoot_of(("apple", "770 g"), sold={"apple": "1 kg"}))
+    assert need_of(result, "apple") == 1000
+    assert "several published values" in codes(result)
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 01123: large egg 50 g, small egg 38 g")
+def test_with_published__pieces_bought_for_a_weight_take_the_smallest() -> None:
+    """100 g of egg from pieces of unknown size: 100 / 38, the size that buys most."""
+    result = estimate(shoot_of(("egg", "100 g"), sold={"egg": "6 each"}))
+    assert need_of(result, "egg") == Fraction(100, 38)
+
+
+def test_with_published__what_was_given_is_never_changed() -> None:
+    """Law: a shoot whose ingredients say everything is as it was, money and all."""
+    shoot = tart_shoot()
+    filled = with_published(shoot)
+    given = {row.name: row for row in shoot.ingredients}
+    for row in filled.shoot.ingredients:
+        assert row.trim_yield == given[row.name].trim_yield
+        assert row.density == given[row.name].density
+        assert row.piece_weight == given[row.name].piece_weight
+    assert filled.shoot.lines == shoot.lines
+    assert estimate(shoot).totals.bought == Decimal("38.64")
+
+
+def test_with_published__pieces_bought_by_the_piece_need_nothing() -> None:
+    """Eggs by the piece: no yield, no weight, no finding about them."""
+    filled = with_published(shoot_of(("egg", "3 each"), sold={"egg": "6 each"}))
+    assert not {fill.value.column for fill in filled.fills} & {"Trim yield %", "Grams per piece"}
+    assert not filled.findings
+
+
+def test_with_published__nearest_name_is_only_suggested() -> None:
+    result = estimate(shoot_of(("chiken breast", "300 g"), sold={"chiken breast": "500 g"}))
+    assert need_of(result, "chiken breast") == 300
+    (finding,) = [f for f in result.findings if f.code == "no published name"]
+    assert str(finding) == (
+        'Ingredients (row "chiken breast", column "Trim yield %"): found a blank cell, and no '
+        'published values under the name "chiken breast", expected a value, or a name of the '
+        "tables; the nearest are chicken breast, boneless chicken breast or chicken stock "
+        "[no published name]\n"
+        '  Fill the cell; costing published "chicken breast" shows what is known of that food.'
+    )
+
+
+def test_with_published__class_none_against_the_tables_is_told() -> None:
+    shoot = shoot_of(
+        ("yoghurt", "100 g"),
+        sold={"yoghurt": "500 g"},
+        ingredients=[Ingredient(name="yoghurt", holding_class=HoldingClass.NONE)],
+    )
+    (finding,) = [f for f in estimate(shoot).findings if f.code == "class against the tables"]
+    assert str(finding) == (
+        'Ingredients (row "yoghurt", column "Holding class"): found the holding class none for '
+        'yoghurt, expected the published class "always" (Food Code 2022, section 1-201.10(B), '
+        "definition of TCS food, US Food and Drug Administration; 1-201.10(B), TCS food; also "
+        "Indiana Code 16-18-2-351.7 (secondary)), or a reason to differ from it [class against "
+        "the tables]\n"
+        "  Write the published class unless an assessment of this very food says otherwise; as it "
+        "stands no time is counted for it."
+    )
+
+
+def test_lots__published_perishable_without_a_date_does_not_count() -> None:
+    """Yoghurt is published as always needing control: an undated lot is bought anew."""
+    shoot = shoot_of(
+        ("yoghurt", "100 g"),
+        sold={"yoghurt": "500 g"},
+        lots=[Lot(ingredient="yoghurt", amount=amount("200 g"))],
+    )
+    result = estimate(shoot)
+    assert result.totals.bought == 1
+    assert "lot without a date" in codes(result)
+
+
+def test_measured_cooked__published_ratio_is_used() -> None:
+    """Whatever the published ratio is, the raw need is the cooked one divided by it."""
+    shoot = shoot_of(
+        ("long-grain rice", "280 g"),
+        sold={"long-grain rice": "1 kg"},
+    )
+    cooked = shoot.changed(
+        lines=tuple(line.model_copy(update={"measured": Measured.COOKED}) for line in shoot.lines)
+    )
+    (ratio,) = [
+        fill.value.number
+        for fill in with_published(cooked).fills
+        if fill.value.column == "Cooked weight %"
+    ]
+    assert need_of(estimate(cooked), "long-grain rice") == 280 / (ratio / 100)
+
+
+def dated(shopping: date, shooting: date) -> Shoot:
+    """Parsley, published to keep two days in the refrigerator, bought on one day for another."""
+    return shoot_of(
+        ("parsley", "20 g"),
+        sold={"parsley": "50 g"},
+        settings=Settings(currency="EUR", shopping_date=shopping),
+        episodes=[Episode(name="one", shoot_date=shooting)],
+    )
+
+
+@pytest.mark.source("usda-foodkeeper", "product 611: Parsley (fresh), refrigerate 2 - 3 days")
+def test_storage__bought_too_early_is_told_and_stands_on_the_list() -> None:
+    """Two days from the 5th end on the 7th; for the 8th it may be bought from the 6th on."""
+    result = estimate(dated(date(2031, 5, 5), date(2031, 5, 8)))
+    (finding,) = [f for f in result.findings if f.code == "does not keep"]
+    assert str(finding) == (
+        'Ingredients (row "parsley", column "Keeps days"): found parsley bought on 2031-05-05, '
+        "which keeps 2 days, needed on 2031-05-08, expected a day of shopping within its storage "
+        "life [does not keep]\n"
+        "  Buy it on 2031-05-06 or later, or fill Keeps days if yours keeps longer."
+    )
+    (note,) = result.to_buy["note"]
+    assert note == "keeps 2 days, needed on 2031-05-08: buy on 2031-05-06 or later"
+
+
+def test_storage__on_its_last_day_it_still_keeps() -> None:
+    assert "does not keep" not in codes(estimate(dated(date(2031, 5, 6), date(2031, 5, 8))))
+
+
+def test_sensitivity__range_is_tried_at_both_ends() -> None:
+    """Clean apple 1500 g: at 77 % 1948 g is two bags of 1 kg at 1.00, at 90 % 1667 g is two as
+    well; 1800 g: 2338 g is three, 2000 g is two.
+    """
+    result = estimate(shoot_of(("apple", "1800 g"), sold={"apple": "1 kg"}))
+    (effect,) = [e for f, e in result.effects.items() if f.value.column == "Trim yield %"]
+    assert (effect.low, effect.high) == (Decimal("3.00"), Decimal("2.00"))
+    about = " ".join(result.assumptions["about"])
+    assert "which would make the bought value 2.00 EUR to 3.00 EUR" in about
+
+
+def test_assumptions__those_that_move_money_most_come_first() -> None:
+    """The apples' range moves a whole bag, the onion's has none."""
+    result = estimate(
+        shoot_of(("onion", "100 g"), ("apple", "1800 g"), sold={"onion": "1 kg", "apple": "1 kg"})
+    )
+    filled = [about for about in result.assumptions["about"] if about.startswith("Trim yield %")]
+    assert filled[0].startswith("Trim yield % of apple")
