@@ -13,7 +13,7 @@ from costing.workbook.package.keeping import Keeper, Kept, OldBlock, edited, old
 from costing.workbook.package.moving import Mover
 from costing.workbook.package.offsets import Document
 from costing.workbook.package.ownership import At, Cells, OwnSheet, content_words
-from costing.workbook.package.sheetcells import SheetCell, SheetRow, read_rows, shown
+from costing.workbook.package.sheetcells import SheetCell, SheetRow, read_rows, shown, unescaped
 from costing.workbook.package.sheetxml import (
     ORDER,
     Writer,
@@ -35,7 +35,7 @@ def written_value(cell: ResultCell, *, from_1904: bool) -> Shown:
     if value is None or isinstance(value, bool):
         return value
     if isinstance(value, str):
-        return cell_text(value)
+        return unescaped(cell_text(value))
     if isinstance(value, date):
         return float(serial(value, from_1904=from_1904))
     return float(number_words(value))

@@ -238,4 +238,15 @@ def shown(cell: SheetCell, strings: Sequence[str]) -> str | float | bool | None:
             return float(text) if text.strip() else None
         except ValueError:
             return text
+    return unescaped(text)
+
+
+def unescaped(text: str) -> str:
+    r"""A text from the way a cell spells it, signs that XML cannot hold included.
+
+    Examples
+    --------
+    >>> unescaped("a_x000D_b_x005F_x0041_")
+    'a\rb_x0041_'
+    """
     return ESCAPED.sub(lambda found: chr(int(found.group(1), 16)), text)
