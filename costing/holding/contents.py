@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import datetime
+from heapq import merge
+from itertools import accumulate
 
 from costing.findings import Finding
 from costing.holding.instants import Moment
@@ -21,7 +23,7 @@ class History:
     ----------
     moments : tuple of Moment
         In time; a disordered one stays where it was logged.
-    ends : mapping of int to frozenset of int
+    ends : sequence of frozenset of int
         For each container the containers whose time out ends when it goes back: its own, and
         those emptied into it before its log begins.
     own : int
@@ -31,7 +33,7 @@ class History:
     """
 
     moments: tuple[Moment, ...]
-    ends: Mapping[int, frozenset[int]]
+    ends: Sequence[frozenset[int]]
     own: int
     through: tuple[int, ...] = ()
 
@@ -50,9 +52,11 @@ class Contents:
     ----------
     containers : sequence of Container
         In the order of the sheet; from here on each is known by its number in it.
+    logs : sequence of tuple of Moment
+        The log of each.
     """
 
-    def __init__(self, containers: Sequence[Container]) -> None:
+    def __init__(self, containers: Sequence[Container], logs: Sequence[tuple[Moment, ...]]) -> None:
         self._containers = containers
         named: dict[str, list[int]] = {}
         for number, container in enumerate(containers):
@@ -63,6 +67,16 @@ class Contents:
         ]
         self._named = named
         self._within = [self._reach(number) for number in range(len(containers))]
+        self._timed = [_timed(log) for log in logs]
+        spans = [_span(log) for log in logs]
+        self._ends = [
+            frozenset(
+                inner
+                for inner in {owner, *self._within[owner]}
+                if inner == owner or _before(spans[inner], spans[owner])
+            )
+            for owner in range(len(containers))
+        ]
 
     def _reach(self, number: int) -> frozenset[int]:
         reached: set[int] = set()
@@ -89,7 +103,7 @@ class Contents:
             and (number < other or number not in self._direct[other])
         ]
 
-    def histories(self, number: int, logs: Sequence[tuple[Moment, ...]]) -> list[History]:
+    def histories(self, number: int) -> list[History]:
         """The histories of what a container holds; the worst of them governs it.
 
         Components that need no temperature control have none.
@@ -98,8 +112,6 @@ class Contents:
         ----------
         number : int
             Of the container.
-        logs : sequence of tuple of Moment
-            By container.
         """
         within = self.within(number)
         inner = [n for n in sorted(within) if self._containers[n].covered is not False]
@@ -108,39 +120,32 @@ class Contents:
             for text in self._containers[number].holds
             if not set(self._named.get(key(text), ())) & set(inner)
         ]
-        given = [self._history(number, (), logs)] if alone or not inner else []
+        given = [self._history(number, ())] if alone or not inner else []
         for component in inner:
             between = sorted(n for n in within if n != component and component in self.within(n))
-            given.append(self._history(number, (component, *between), logs))
+            given.append(self._history(number, (component, *between)))
         return given
 
-    def _history(
-        self, number: int, through: tuple[int, ...], logs: Sequence[tuple[Moment, ...]]
-    ) -> History:
-        owners = (*through, number)
-        kept_in_order: list[tuple[datetime, Moment]] = []
-        for owner in owners:
-            latest: datetime | None = None
-            for moment in logs[owner]:
-                latest = moment.at if latest is None else max(latest, moment.at)
-                kept_in_order.append((latest, moment))
-        kept_in_order.sort(key=lambda pair: pair[0])
-        ends = {
-            owner: frozenset(
-                {owner}
-                | {
-                    inner
-                    for inner in owners
-                    if inner in self.within(owner) and _before(logs[inner], logs[owner])
-                }
-            )
-            for owner in owners
-        }
-        return History(tuple(moment for _, moment in kept_in_order), ends, number, through)
+    def _history(self, number: int, through: tuple[int, ...]) -> History:
+        timed = [self._timed[owner] for owner in (*through, number)]
+        moments = tuple(moment for _, moment in merge(*timed, key=lambda pair: pair[0]))
+        return History(moments, self._ends, number, through)
 
 
-def _before(inner: tuple[Moment, ...], outer: tuple[Moment, ...]) -> bool:
-    """Whether one log is over by the time another begins; readings of the room say nothing."""
-    last = [moment.at for moment in inner if moment.kind is not EventKind.ROOM]
-    first = [moment.at for moment in outer if moment.kind is not EventKind.ROOM]
-    return not last or (bool(first) and max(last) <= min(first))
+def _timed(log: Sequence[Moment]) -> list[tuple[datetime, Moment]]:
+    """Each event with the latest instant logged so far, which keeps a disordered one in place."""
+    latest = accumulate((moment.at for moment in log), max)
+    return list(zip(latest, log, strict=True))
+
+
+def _span(log: Sequence[Moment]) -> tuple[datetime, datetime] | None:
+    """First and last instant at which something happened to the food."""
+    instants = [moment.at for moment in log if moment.kind is not EventKind.ROOM]
+    return (min(instants), max(instants)) if instants else None
+
+
+def _before(
+    inner: tuple[datetime, datetime] | None, outer: tuple[datetime, datetime] | None
+) -> bool:
+    """Whether one log is over by the time another begins."""
+    return inner is None or (outer is not None and inner[1] <= outer[0])

@@ -21,7 +21,7 @@ from pydantic import BaseModel, ConfigDict
 
 from costing.findings import Finding, Place, nearest
 from costing.holding.clocks import Clock, Conditions, clock
-from costing.holding.contents import Contents
+from costing.holding.contents import Contents, History
 from costing.holding.courses import Course
 from costing.holding.instants import Moment, one_instant
 from costing.holding.logs import discarded_at, log_of
@@ -152,6 +152,7 @@ class _Bench:
         settings: HoldingSettings,
     ) -> None:
         self.containers = containers
+        self.names = [container.name for container in containers]
         self.settings = settings
         self.zone = ZoneInfo(settings.zone)
         self.findings: list[Finding] = []
@@ -164,7 +165,7 @@ class _Bench:
             self.findings += found
         self.last = max((moment.at for log in self.logs for moment in log), default=None)
         self.marks = [self._mark(container) for container in containers]
-        self.contents = Contents(containers)
+        self.contents = Contents(containers, self.logs)
         self.findings += self.contents.loops()
 
     def instant_asked(self, at: datetime | None) -> datetime | None:
@@ -180,9 +181,10 @@ class _Bench:
         question = self._question(number, asked)
         if question is None:
             return []
-        by_rule = [self._clocks(question, rule) for rule in self.chosen]
+        histories = self.contents.histories(number)
+        by_rule = [self._clocks(question, histories, rule) for rule in self.chosen]
         if self.general not in self.chosen and _needs_general(by_rule):
-            by_rule.append(self._clocks(question, self.general))
+            by_rule.append(self._clocks(question, histories, self.general))
         told = sorted((min(clocks, key=_strictness) for clocks in by_rule), key=_strictness)
         return [self._verdict(question, one, first=one is told[0]) for one in told]
 
@@ -227,7 +229,7 @@ class _Bench:
             never[0] if never else None,
         )
 
-    def _clocks(self, question: _Question, rule: Rule) -> list[Clock]:
+    def _clocks(self, question: _Question, histories: Sequence[History], rule: Rule) -> list[Clock]:
         """A rule's clocks for all that the container holds, component by component."""
         at = question.judged_at
         if question.container.covered is False:
@@ -236,7 +238,7 @@ class _Bench:
             return [Clock(rule, Status.CANNOT_BE_USED, at, Course(), bars=(Bar.NO_TIMES,))]
         return [
             clock(history, rule, self._conditions(question.number, history.through), at)
-            for history in self.contents.histories(question.number, self.logs)
+            for history in histories
         ]
 
     def _conditions(self, number: int, through: Iterable[int] = ()) -> Conditions:
@@ -253,7 +255,7 @@ class _Bench:
         telling = Telling(
             question.container,
             self._conditions(question.number, told.through),
-            [container.name for container in self.containers],
+            self.names,
             self.zone,
         )
         if question.never:
