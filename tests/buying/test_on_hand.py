@@ -183,6 +183,18 @@ def test_taken__plenty_is_never_bought_and_its_value_is_named() -> None:
     assert found.totals.bought_missing == ()
 
 
+def test_taken__plenty_that_is_not_reached_is_not_missing() -> None:
+    """The dated lot covers the need to the gram, so nothing is taken of the plenty."""
+    found = books(
+        SOUP,
+        sound("leek", holding_class=HoldingClass.NONE),
+        lot("leek", None, plenty=True),
+        lot("leek", "400 g", use_by=may(10), value="0.80"),
+        *episodes(10),
+    )
+    assert found.totals.missing == ()
+
+
 def test_taken__supplied_plenty_is_worth_nothing_and_not_missing() -> None:
     found = books(
         SOUP,

@@ -230,6 +230,20 @@ def test_needs__every_step_from_trimmed_to_left() -> None:
     }
 
 
+def test_to_buy__needed_is_what_must_be_there_allowance_included() -> None:
+    """300 g net of stock, / 0.75 = 400 bought to keep 300; with the 100 g of stock 500."""
+    found = books(
+        line("soup", "leek", "400 g"),
+        sound("leek", spoilage=Fraction(1, 4), holding_class=HoldingClass.NONE),
+        lot("leek", "100 g"),
+        pack("leek", "250 g", "1"),
+        SHOT,
+    )
+    leek = row_of(to_buy(found), "leek")
+    assert (leek["needed"], leek["from_on_hand"]) == (500, 100)
+    assert (leek["bought"], leek["left_over"]) == (500, 100)
+
+
 def test_needs__recipe_unit_where_the_shop_has_the_same_kind(tart: Any) -> None:
     """Flour is measured in g and sold in kg; lemon juice in ml and sold by the piece."""
     table = needs(tart)

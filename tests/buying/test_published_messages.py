@@ -1,0 +1,152 @@
+"""What is said where the published tables do not decide, and of what does not keep."""
+
+from __future__ import annotations
+
+from datetime import date
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from small import books_of_shoot, line, lot, pack, purchase, row, shoot_of, sound
+
+from costing.buying.published import with_published
+from costing.buying.storage import check_storage, too_soon
+from costing.estimate import estimate
+from costing.kitchen import HoldingClass, Ingredient
+from costing.quantities import amount
+from costing.shoot import Episode, Shoot, Shot
+from costing.shoot.defaults import completed
+
+SHOT = Shot(dish="soup")
+
+
+def told(code: str, *parts: Any) -> list[str]:
+    """The whole text of each finding of one code."""
+    findings = estimate(shoot_of(*parts, SHOT)).findings
+    return [str(finding) for finding in findings if finding.code == code]
+
+
+def test_published__unknown_foods_stay_unknown() -> None:
+    shoot = shoot_of(line("soup", "moon dust", "10 g"), pack("moon dust", "1 kg", "1"), SHOT)
+    published = with_published(shoot)
+    assert published.fills == []
+    assert published.shoot.ingredient("moon dust") == Ingredient(name="moon dust")
+
+
+def test_published__row_of_the_sheet_keeps_its_place() -> None:
+    """Filled ingredients stay in their order; those without a row come behind."""
+    parts = [
+        line("soup", "onion", "10 g"),
+        line("soup", "leek", "10 g"),
+        Ingredient(name="Leek", section="greens"),
+    ]
+    shoot = with_published(shoot_of(*parts, SHOT)).shoot
+    assert [(i.name, i.section) for i in shoot.ingredients] == [("Leek", "greens"), ("onion", "")]
+
+
+def test_message__several_published_values() -> None:
+    """Of two yields the lesser is taken: 77 g are 100 g as bought."""
+    parts = [line("soup", "apple", "77 g"), pack("apple", "1 kg", "2")]
+    assert told("several published values", *parts) == [
+        'Ingredients (row "apple", column "Trim yield %"): found a blank cell for apple, with '
+        "several published values: it depends on the state in which it is bought and used, "
+        "expected one of 90 (whole -> cored (less core and stem)) or 77 (whole -> cored and "
+        "peeled (less 10% core and stem, 13% skin)) [several published values]\n"
+        "  Write the one that is meant into the cell; until then the one that buys most is taken: "
+        "77."
+    ]
+    found = estimate(shoot_of(*parts, SHOT))
+    assert purchase(found.books, "apple").need.total == 100
+
+
+def test_message__no_published_name() -> None:
+    assert told(
+        "no published name", line("soup", "brocoli", "400 g"), pack("brocoli", "1 kg", "2")
+    ) == [
+        'Ingredients (row "brocoli", column "Trim yield %"): found a blank cell, and no published '
+        'values under the name "brocoli", expected a value, or a name of the tables; the nearest '
+        "are broccoli [no published name]\n"
+        '  Fill the cell; costing published "broccoli" shows what is known of that food.'
+    ]
+
+
+def test_message__class_against_the_tables() -> None:
+    parts = [
+        line("soup", "egg", "2 each"),
+        Ingredient(
+            name="egg",
+            holding_class=HoldingClass.NONE,
+            row=row("Ingredients", 2, "egg", Holding_class="I"),
+        ),
+    ]
+    assert told("class against the tables", *parts) == [
+        'Ingredients!I2 (row "egg", column "Holding class"): found the holding class none for egg, '
+        'expected the published class "always" (Food Code 2022, section 1-201.10(B), definition of '
+        "TCS food, US Food and Drug Administration; 1-201.10(B), TCS food; also Indiana Code "
+        "16-18-2-351.7 (secondary)), or a reason to differ from it [class against the tables]\n"
+        "  Write the published class unless an assessment of this very food says otherwise; as it "
+        "stands no time is counted for it."
+    ]
+
+
+def bought_on(day: int, keeps: str, *needed: int, **more: Any) -> Shoot:
+    """Leek bought on a day of May and needed on others, in a shoot filled in."""
+    parts: list[Any] = [
+        line("soup", "leek", "100 g"),
+        sound("leek", keeps_days=Fraction(keeps)),
+        pack("leek", "100 g", "1"),
+        *more.get("lots", ()),
+    ]
+    for number in needed:
+        name = f"on the {number}th"
+        parts.append(Episode(name=name, shoot_date=date(2031, 5, number)))
+        parts.append(Shot(dish="soup", episode=name))
+    return completed(shoot_of(*parts, shopping_date=date(2031, 5, day)))[0]
+
+
+@pytest.mark.parametrize(
+    ("keeps", "not_before"),
+    [("3", None), ("2.9", 8), ("2", 8), ("1", 9), ("0", 10)],
+    ids=["three days", "nearly three", "two", "one", "none"],
+)
+def test_too_soon__bought_on_the_7th_and_needed_on_the_10th(
+    keeps: str, not_before: int | None
+) -> None:
+    """Whole days count: what keeps two days and is needed on the 10th is bought on the 8th."""
+    shoot = bought_on(7, keeps, 10)
+    soon = too_soon(purchase(books_of_shoot(shoot), "leek"), shoot)
+    assert (None if soon is None else soon.not_before.day) == not_before
+
+
+def test_too_soon__counts_to_the_last_day_and_only_what_is_bought() -> None:
+    """Stock serves the 8th, so what is bought waits for the 12th; stock for both buys nothing."""
+    some = bought_on(7, "2", 8, 12, lots=[lot("leek", "150 g", use_by=date(2031, 5, 30))])
+    bought = purchase(books_of_shoot(some), "leek")
+    assert bought.taken.by_episode == {"on the 8th": 100, "on the 12th": 50}
+    soon = too_soon(bought, some)
+    assert soon is not None
+    assert (soon.needed.day, soon.not_before.day) == (12, 10)
+    enough = bought_on(7, "2", 8, 12, lots=[lot("leek", "200 g", use_by=date(2031, 5, 30))])
+    assert too_soon(purchase(books_of_shoot(enough), "leek"), enough) is None
+
+
+def test_message__does_not_keep() -> None:
+    shoot = bought_on(7, "1", 10)
+    (finding,) = check_storage(books_of_shoot(shoot).purchases, shoot)
+    assert str(finding) == (
+        'Ingredients (row "leek", column "Keeps days"): found leek bought on 2031-05-07, which '
+        "keeps 1 day, needed on 2031-05-10, expected a day of shopping within its storage life "
+        "[does not keep]\n"
+        "  Buy it on 2031-05-09 or later, or fill Keeps days if yours keeps longer."
+    )
+
+
+def test_published__amounts_of_a_range_are_turned_at_both_ends() -> None:
+    """Honey by the spoon, sold by weight: both ends in grams."""
+    honey = line("soup", "honey", "2 tbsp", amount_low=amount("1 tbsp"))
+    shoot = with_published(shoot_of(honey, pack("honey", "500 g", "4"), SHOT)).shoot
+    low, high = shoot.lines[0].amount_low, shoot.lines[0].amount
+    assert low is not None
+    assert high is not None
+    assert high == low * 2
+    assert low.unit.name == "g"
