@@ -99,6 +99,7 @@ def test_shopping__no_pack_at_all_still_gives_the_quantity() -> None:
 def test_shopping__unpriced_pack_is_taken_only_when_no_other_will_do() -> None:
     packs = [pack("leek", "1 kg", None), pack("leek", "100 g", "1")]
     assert bought("300 g", *packs) == {"100 g": 3}
+    assert bought("300 g", pack("leek", "300 g", None), pack("leek", "500 g", "1")) == {"500 g": 1}
     limited = [pack("leek", "250 g", None), pack("leek", "100 g", "1", at_most=2)]
     assert bought("300 g", *limited) == {"250 g": 1, "100 g": 1}
     assert bought("300 g", pack("leek", "1 kg", None), pack("leek", "150 g", None)) == {"150 g": 2}
