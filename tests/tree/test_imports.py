@@ -26,6 +26,7 @@ FLOORS = {
     "costing.estimate": 6,
     "costing.workbook.results": 7,  # writes an estimate into a workbook, so it stands above both
     "costing.screen": 7,
+    "costing.asked": 7,
     "costing.cli": 8,
 }
 """The longest name that fits decides; a module may import what stands lower, and its own room."""
@@ -40,9 +41,10 @@ DOORS = {
     "pandas": ("costing.report.frames",),
     "pint": ("costing.quantities.units",),
     "pydantic": ("costing",),
+    "rapidfuzz": ("costing.reference.foods",),
     "rich": ("costing.cli", "costing.screen"),
     "tzlocal": ("costing.estimate",),
-    "xlsxwriter": ("costing.workbook.template",),
+    "xlsxwriter": ("costing.workbook.template", "costing.workbook.results.charts"),
 }
 """Where each third-party package may be imported; one that is not listed has no door yet."""
 

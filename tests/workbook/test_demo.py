@@ -10,13 +10,13 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from tart import ON_HAND, PACKS, YIELDS, lines, packs, shots, tart_shoot
 
 from costing.kitchen import HoldingClass
 from costing.shoot import Shoot
 from costing.workbook.demo import DEMO_NAME, DEMO_ROWS, TART, demo_bytes
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.reading import read_workbook
-from tests.tart import ON_HAND, PACKS, YIELDS, lines, packs, shots, tart_shoot
 
 
 @pytest.fixture(scope="module")

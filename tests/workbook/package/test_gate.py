@@ -238,7 +238,8 @@ def test_workbook_damaged__broken_xml_where_a_reader_needs_it(name: str) -> None
 
 
 def test_broken_xml__in_a_part_that_no_reader_needs_is_let_in() -> None:
-    open_gate(zipped(plain() | {"xl/drawings/vmlDrawing1.vml": b"<xml><br></xml>"}))
+    drawing = {"xl/drawings/vmlDrawing1.vml": b"<xml><br></xml>"}
+    assert open_gate(zipped(plain() | drawing)).for_reading()
 
 
 def test_workbook_damaged__no_workbook_in_its_part() -> None:
@@ -409,7 +410,8 @@ def test_too_many_rows__a_cell_that_names_another_row_than_its_own() -> None:
 
 
 def test_blank_rows_with_a_format__do_not_count_as_rows() -> None:
-    open_gate(with_cells('<row r="1048576" s="1"><c r="A1048576" s="1"/></row>'))
+    data = with_cells('<row r="1048576" s="1"><c r="A1048576" s="1"/></row>')
+    assert open_gate(data).for_reading()
 
 
 def blank_tail(rows: int) -> bytes:

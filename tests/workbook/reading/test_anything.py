@@ -7,10 +7,9 @@ from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 
+from good_workbook import SHEETS, good_workbook, read
 from hypothesis import given, settings
 from hypothesis import strategies as st
-
-from tests.workbook.good_workbook import SHEETS, good_workbook, read
 
 TEXT = st.text(st.characters(codec="utf-8", exclude_categories=("Cc", "Cs")), max_size=30)
 VALUE: st.SearchStrategy[Any] = st.one_of(

@@ -13,6 +13,8 @@ from typing import Any
 
 import pytest
 import xlsxwriter
+from changes import add, put
+from good_workbook import good_workbook, read
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from openpyxl import Workbook
@@ -22,8 +24,6 @@ from costing.quantities import Measures, amount
 from costing.shoot import Purpose, Shoot
 from costing.workbook.reading import read_workbook
 from costing.workbook.reading.amounts import likely_amounts, likely_steps
-from tests.workbook.changes import add, put
-from tests.workbook.good_workbook import good_workbook, read
 
 
 def _read_with(folder: Path, address: str, value: Any, number_format: str = "") -> Shoot:

@@ -7,11 +7,12 @@ from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
 
+from good_workbook import findings, good_workbook, read
+
 from costing.holding.models import EventKind
 from costing.kitchen import Measured
 from costing.quantities import amount
 from costing.shoot import Purpose
-from tests.workbook.good_workbook import findings, good_workbook, read
 
 
 def test_good_workbook__nothing_is_said(tmp_path: Path) -> None:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, time
 from pathlib import Path
 
+from changes import add, put
+from good_workbook import good_workbook, read
+
 from costing.holding.models import Eaten, EventKind
-from tests.workbook.changes import add, put
-from tests.workbook.good_workbook import good_workbook, read
 
 
 def test_containers__may_take_turns_in_the_log(tmp_path: Path) -> None:

@@ -6,9 +6,8 @@ from datetime import datetime, time
 from pathlib import Path
 
 import pytest
-
-from tests.workbook.changes import Change, put
-from tests.workbook.good_workbook import findings, good_workbook
+from changes import Change, put
+from good_workbook import findings, good_workbook
 
 CASES = [
     pytest.param(

@@ -5,8 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-
-from tests.workbook.changes import (
+from changes import (
     Change,
     cleared,
     copied,
@@ -18,7 +17,7 @@ from tests.workbook.changes import (
     renamed,
     without,
 )
-from tests.workbook.good_workbook import findings, good_workbook
+from good_workbook import findings, good_workbook
 
 CASES = [
     pytest.param(

@@ -7,7 +7,17 @@ import zipfile
 from pathlib import Path
 
 import pytest
+from changes import add
+from good_workbook import findings, good_workbook
 from openpyxl.utils.datetime import WINDOWS_EPOCH
+from workbook.reading import (
+    test_messages_amounts,
+    test_messages_books,
+    test_messages_dates,
+    test_messages_percents,
+    test_messages_settings,
+    test_messages_values,
+)
 
 from costing.findings import NOWHERE, Grade, choice_words
 from costing.holding.rules import load_rules
@@ -19,16 +29,6 @@ from costing.workbook.reading import messages, read_workbook
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.rows import built
-from tests.workbook.changes import add
-from tests.workbook.good_workbook import findings, good_workbook
-from tests.workbook.reading import (
-    test_messages_amounts,
-    test_messages_books,
-    test_messages_dates,
-    test_messages_percents,
-    test_messages_settings,
-    test_messages_values,
-)
 
 CASES = [
     case

@@ -5,9 +5,8 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-
-from tests.workbook.changes import Change, add, put
-from tests.workbook.good_workbook import findings, good_workbook
+from changes import Change, add, put
+from good_workbook import findings, good_workbook
 
 CASES = [
     pytest.param(

@@ -6,14 +6,14 @@ from pathlib import Path
 
 import openpyxl
 import pytest
+from changes import add, merged, put, renamed
+from good_workbook import SHEETS, findings, good_workbook, read
 from openpyxl import Workbook
 from openpyxl.worksheet.table import Table
 
 from costing.quantities import amount
 from costing.workbook.layout import INPUT_SHEETS, RESULT_TITLES
 from costing.workbook.reading.likeness import nearly
-from tests.workbook.changes import add, merged, put, renamed
-from tests.workbook.good_workbook import SHEETS, findings, good_workbook, read
 
 
 def test_sheets__titles_and_headings_without_regard_to_case_and_blanks(tmp_path: Path) -> None:
