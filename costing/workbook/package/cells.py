@@ -163,7 +163,8 @@ class ResultSheet:
     Notes
     -----
     Widths, panes, formats, print set-up, colour and drawing are written when the sheet is first
-    made. Later runs write cells, table and links only, so that what the person changed stays.
+    made. Later runs write cells, table and links only, so that what the person changed stays; a
+    pane, formats and repeated rows at the headings follow them when these change their row.
 
     Raises
     ------

@@ -16,6 +16,7 @@ from costing.workbook.package.rerun import Rerun, Shown, read_old_sheet, words_o
 from costing.workbook.package.sheetcells import shared_strings
 from costing.workbook.package.sheetxml import ORDER, RELATIONS, Writer, new_sheet_xml
 from costing.workbook.package.stylesheet import MINIMAL, Stylesheet
+from costing.workbook.package.surroundings import moved_print_titles
 from costing.workbook.package.tables import (
     TABLE_CONTENT,
     TableState,
@@ -221,6 +222,11 @@ class OwnTabs:
             add_table_part(old.document, identity)
             self.changed[relations.name] = relations.document.result()
         self.changed[part] = old.document.result()
+        for name in self.book.names:
+            if name.name == PRINT_TITLES and name.tab == own.position:
+                header = rerun.block.header
+                text = moved_print_titles(name.text, old=header, new=sheet.header_row)
+                self.book.set_name(name, text)
         self.book.set_name(own.name, new_mark(sheet, rerun.new_words).formula())
 
     def shared_strings(self) -> list[str]:

@@ -23,6 +23,7 @@ from costing.workbook.package.sheetxml import (
     rows_xml,
     set_rows,
 )
+from costing.workbook.package.surroundings import follow_headings
 from costing.workbook.package.tables import TableState, table_after
 
 HEIGHT = ("ht", "customHeight")
@@ -207,6 +208,7 @@ class Rerun:
         bottom = max([self.sheet.height, *(row for row, inside in cells.items() if inside)])
         right = max([self.sheet.width, *(max(inside) for inside in cells.values() if inside)])
         set_rows(document, rows_xml(cells, prefix, attributes), bottom=bottom, right=right)
+        follow_headings(document, old=self.block.header, new=self.sheet.header_row)
         self._write_links(document, prefix)
         self._write_merges(document)
 

@@ -9,6 +9,7 @@ import signal
 import stat
 import subprocess
 import sys
+import tempfile
 import time
 from collections.abc import Callable
 from dataclasses import replace
@@ -225,7 +226,7 @@ def test_disk_full(workbook: Path, monkeypatch: pytest.MonkeyPatch, number: int)
 
 @pytest.mark.parametrize("number", [errno.EACCES, errno.EPERM, errno.EROFS])
 def test_no_write_permission(workbook: Path, monkeypatch: pytest.MonkeyPatch, number: int) -> None:
-    monkeypatch.setattr(commit.tempfile, "mkstemp", failing(number))
+    monkeypatch.setattr(tempfile, "mkstemp", failing(number))
     assert refusal(lambda: replace_file(workbook, NEW, fingerprint(workbook))) == (
         f"'plan.xlsx': found no permission to write in the folder {str(workbook.parent)!r}, "
         "expected a folder that you may write in [no write permission]\n"

@@ -51,7 +51,7 @@ def test_typed_cells__are_there_once_after_any_runs(
         workbook = spliced.data
         page = openpyxl.load_workbook(io.BytesIO(workbook))["To buy"]
         found = [c.value for row in page.iter_rows() for c in row if c.value is not None]
-        assert sorted(v for v in found if str(v).startswith("typed")) == sorted(typed)
+        assert sorted(str(v) for v in found if str(v).startswith("typed")) == sorted(typed)
         block = [[c.value for c in row] for row in page.iter_rows(3, 3 + len(names), 1, 4)]
         assert block == [
             list(HEADINGS),

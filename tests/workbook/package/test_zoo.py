@@ -42,7 +42,7 @@ def test_foreign_entries__stay_packed_as_they_were(name: str) -> None:
 
     def entries(data: bytes) -> dict[str, tuple[object, ...]]:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
-            found = {}
+            found: dict[str, tuple[object, ...]] = {}
             for info in archive.infolist():
                 start = info.header_offset
                 lengths = data[start + 26 : start + 30]
