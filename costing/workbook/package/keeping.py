@@ -201,22 +201,25 @@ class Keeper:
         kept.rows_of_block = self._rows_of_block()
         own_foot = self.sheet.height + (block.totals if self._keeps_totals else 0)
         free = own_foot + 2
-        for row in self.rows:
-            if row.number > block.bottom:
-                continue
-            if row.number in block.typed:
+        inside = [row for row in self.rows if row.number <= block.bottom]
+        for row in inside:
+            self._place_whole(row)
+        for row in inside:
+            if block.body < row.number <= block.body + block.totals and self._keeps_totals:
+                self._place_row(row, self.sheet.height + row.number - block.body)
+            elif self._is_persons(row.number):
                 self._place_row(row, free)
                 free += 1
-            elif block.body < row.number <= block.body + block.totals:
-                if self._keeps_totals:
-                    self._place_row(row, self.sheet.height + row.number - block.body)
-                else:
-                    self._place_row(row, free)
-                    free += 1
             elif self._place_beside(row, free):
                 free += 1
-        self._place_below(own_foot if free == own_foot + 2 else free - 1)
+        lowest = max((at[0] for at in kept.cells), default=0)
+        self._place_below(max(own_foot, lowest))
         return kept
+
+    def _is_persons(self, row: int) -> bool:
+        """Whether a row inside the block was typed in, or totals of the table."""
+        block = self.block
+        return row in block.typed or block.body < row <= block.body + block.totals
 
     @property
     def _keeps_totals(self) -> bool:
@@ -266,18 +269,16 @@ class Keeper:
 
     def _place_beside(self, row: SheetRow, free: int) -> bool:
         """Place what stands beside a row of the block; True when it went to the row ``free``."""
-        persons = []
-        for cell in row.cells:
-            if cell.column in self.kept.columns:
-                if self._is_whole(cell):
-                    self.kept.cells[row.number, self.kept.columns[cell.column]] = cell
-                else:
-                    persons.append(cell)
+        persons = [
+            cell
+            for cell in row.cells
+            if cell.column in self.kept.columns and not self._is_whole(cell)
+        ]
         ticks = self._ticks(row)
         new = self.kept.rows_of_block.get(row.number)
-        if new is not None:
-            for cell in persons:
-                self.kept.cells[new, self.kept.columns[cell.column]] = cell
+        places = [(new or 0, self.kept.columns[cell.column]) for cell in persons]
+        if new is not None and self.kept.cells.keys().isdisjoint(places):
+            self.kept.cells.update(zip(places, persons, strict=True))
             for cell in ticks:
                 at = (new, self.new_column[cell.column])
                 written = self._written(at)
@@ -288,9 +289,20 @@ class Keeper:
             return False
         keys = [c for c in row.cells if self.new_column.get(c.column) in self.sheet.key_columns]
         for cell in [*persons, *ticks, *keys]:
-            column = self.kept.columns.get(cell.column) or self.new_column[cell.column]
-            self.kept.cells[free, column] = cell
+            self._put(free, self._any_column(cell.column), cell)
         return True
+
+    def _put(self, row: int, column: int, cell: SheetCell) -> None:
+        """Put a cell into a row, further right where another one has its place."""
+        while (row, column) in self.kept.cells:
+            column += 1
+        self.kept.cells[row, column] = cell
+
+    def _place_whole(self, row: SheetRow) -> None:
+        """Place what must not be torn: beside the block, in the rows where it stands."""
+        for cell in row.cells:
+            if cell.column in self.kept.columns and self._is_whole(cell):
+                self.kept.cells[row.number, self.kept.columns[cell.column]] = cell
 
     def _is_whole(self, cell: SheetCell) -> bool:
         """Whether a cell belongs to a range that must not be torn."""
@@ -318,7 +330,7 @@ class Keeper:
         """Place a whole row of the person's; the columns that were ours go with it."""
         self.kept.rows[new] = row
         for cell in row.cells:
-            self.kept.cells[new, self._any_column(cell.column)] = cell
+            self._put(new, self._any_column(cell.column), cell)
 
     def _any_column(self, column: int) -> int:
         return self.kept.columns.get(column) or self.new_column.get(column, column)

@@ -6,7 +6,7 @@ from collections.abc import Collection, Sequence
 from xml.sax.saxutils import escape
 
 from costing.workbook.package.cells import ResultCell, ResultSheet
-from costing.workbook.package.ownership import OwnSheet
+from costing.workbook.package.ownership import OwnSheet, own_sheets
 from costing.workbook.package.owntabs import OwnTabs
 from costing.workbook.package.parts import relations_name
 from costing.workbook.package.rerun import Rerun, read_old_sheet
@@ -43,9 +43,9 @@ def take_out(tabs: OwnTabs, marks: Collection[str], rewritten: Collection[str]) 
             tabs.book.types.remove(part)
             tabs.gone |= {part, tabs.package.find(relations_name(part)) or part}
         tabs.removed.append(one.mark.mark)
-        del tabs.own[one.mark.mark]
     if free:
         tabs.book.remove_tabs({one.position for one in free})
+        tabs.own = own_sheets(tabs.book)
 
 
 def may_go(tabs: OwnTabs, own: OwnSheet, anew: Collection[str]) -> bool:

@@ -373,6 +373,18 @@ def test_persons_table_beside__is_not_torn_when_the_rows_of_the_block_change_pla
     assert page["I6"].value == "from the market"
 
 
+def test_note_whose_new_place_is_taken__stands_below_with_the_name_of_its_row() -> None:
+    """The note beside leek would go to F6, where the person's table stands."""
+
+    def by_hand(page: Worksheet) -> None:
+        persons_table(page, "F5:G6", [["Tool", "How many"], ["tongs", 2]])
+        page["F4"] = "from the market"
+
+    page = sheet_after(splice(edited_by(by_hand), [to_buy([SALT, CREAM, LEEK])]))
+    assert column(page, "F") == [None, None, None, None, "Tool", "tongs", None, "from the market"]
+    assert page["B8"].value == "leek"
+
+
 def test_array_formula_beside__is_not_torn() -> None:
     def by_hand(page: Worksheet) -> None:
         page["F4"] = ArrayFormula("F4:F5", "=D4:D5*2")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from dataclasses import replace
 from fractions import Fraction
 
 import openpyxl
@@ -12,6 +13,7 @@ from hypothesis import strategies as st
 from packages import parts_of, plain, zipped
 from soundness import faults
 
+from costing.workbook.package.cells import ResultCell, ResultSheet
 from costing.workbook.package.splice import splice
 
 NAMES = ("leek", "cream", "salt", "butter", "egg", "flour", "leek")
@@ -30,12 +32,23 @@ def places(names: list[str]) -> st.SearchStrategy[set[tuple[int, int]]]:
     return st.sets(st.one_of(beside, below), max_size=6)
 
 
-@given(st.data(), lists, st.lists(lists, min_size=1, max_size=3), st.booleans())
-@settings(max_examples=60)
+def list_of(names: list[str], *, keyed: bool = True, above: int = 0) -> ResultSheet:
+    """The list with some more lines above its headings."""
+    sheet = to_buy(lines(names), keyed=keyed)
+    more = [[ResultCell(f"line {number}")] for number in range(above)]
+    rows = [*sheet.rows[:2], *more, *sheet.rows[2:]]
+    return replace(sheet, rows=rows, header_row=3 + above)
+
+
+runs = st.lists(st.tuples(lists, st.integers(0, 3)), min_size=1, max_size=3)
+
+
+@given(st.data(), lists, runs, st.booleans())
+@settings(max_examples=80)
 def test_typed_cells__are_there_once_after_any_runs(
-    data: st.DataObject, first: list[str], later: list[list[str]], keyed: bool
+    data: st.DataObject, first: list[str], later: list[tuple[list[str], int]], keyed: bool
 ) -> None:
-    spliced = splice(zipped(plain()), [to_buy(lines(first), keyed=keyed)])
+    spliced = splice(zipped(plain()), [list_of(first, keyed=keyed)])
     book = openpyxl.load_workbook(io.BytesIO(spliced.data))
     typed = set()
     for row, column in sorted(data.draw(places(first))):
@@ -45,14 +58,17 @@ def test_typed_cells__are_there_once_after_any_runs(
     file = io.BytesIO()
     book.save(file)
     workbook = file.getvalue()
-    for names in later:
-        spliced = splice(workbook, [to_buy(lines(names), keyed=keyed)])
+    for names, above in later:
+        spliced = splice(workbook, [list_of(names, keyed=keyed, above=above)])
         assert spliced.edited == ()
         workbook = spliced.data
         page = openpyxl.load_workbook(io.BytesIO(workbook))["To buy"]
         found = [c.value for row in page.iter_rows() for c in row if c.value is not None]
         assert sorted(str(v) for v in found if str(v).startswith("typed")) == sorted(typed)
-        block = [[c.value for c in row] for row in page.iter_rows(3, 3 + len(names), 1, 4)]
+        block = [
+            [c.value for c in row]
+            for row in page.iter_rows(3 + above, 3 + above + len(names), 1, 4)
+        ]
         assert block == [
             list(HEADINGS),
             *([None, name, packs, cost] for name, packs, cost in lines(names)),
@@ -60,7 +76,8 @@ def test_typed_cells__are_there_once_after_any_runs(
         told = {(one.cell, one.now) for one in spliced.kept}
         assert all(page[now].value is not None for _, now in told)
         assert faults(workbook) == []
-    again = splice(workbook, [to_buy(lines(later[-1]), keyed=keyed)])
+    names, above = later[-1]
+    again = splice(workbook, [list_of(names, keyed=keyed, above=above)])
     assert parts_of(again.data) == parts_of(workbook)
 
 

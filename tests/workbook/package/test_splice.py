@@ -186,6 +186,18 @@ def test_remove__open_tab_and_names_of_later_sheets_follow() -> None:
     assert book["Later"].print_title_rows == "$1:$2"
 
 
+def test_remove__names_of_the_sheets_that_stay_are_still_followed() -> None:
+    """The rows repeated on every page of the list, now the second tab, follow its headings."""
+    data = splice(zipped(plain()), [summary(), to_buy()]).data
+    longer = to_buy()
+    longer = replace(longer, rows=[[ResultCell("Total")], *longer.rows], header_row=4)
+    removed = splice(data, [longer], remove=["summary"])
+    assert removed.removed == ("summary",)
+    assert faults(removed.data) == []
+    assert openpyxl.load_workbook(io.BytesIO(removed.data))["To buy"].print_title_rows == "$4:$4"
+    assert splice(removed.data, [longer]).data == removed.data
+
+
 def test_remove__what_is_not_there_is_no_fault() -> None:
     spliced = splice(zipped(plain()), [], remove=["to_buy"])
     assert (spliced.removed, spliced.emptied) == ((), ())
