@@ -16,7 +16,7 @@ STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 def csv_text(table: Table) -> str:
-    r"""The table with its headings, by RFC 4180.
+    """The table with its headings, by RFC 4180.
 
     Numbers have at most six digits after the point; text that begins like a formula is set behind
     an apostrophe.
@@ -25,10 +25,8 @@ def csv_text(table: Table) -> str:
     --------
     >>> from costing.report.tables import Column, Layout
     >>> layout = Layout("Trial", "", (Column("Name"), Column("Amount")))
-    >>> print(csv_text(Table.of(layout, [("=leek", Fraction(20, 3))])))
-    Name,Amount\r
-    '=leek,6.666667\r
-    <BLANKLINE>
+    >>> csv_text(Table.of(layout, [("=leek", Fraction(20, 3))])).splitlines()
+    ['Name,Amount', "'=leek,6.666667"]
     """
     out = io.StringIO()
     writer = csv.writer(out)
