@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from xml.sax.saxutils import escape
 
 from costing.workbook.package.addresses import whole
-from costing.workbook.package.offsets import BadXml, Document, Element, attribute_text
+from costing.workbook.package.encodings import BadXml
+from costing.workbook.package.offsets import Document, Element, attribute_text
 from costing.workbook.package.parts import TRANSITIONAL, Package
 from costing.workbook.package.refusals import (
     Refused,

@@ -11,6 +11,7 @@ import zipfile
 from collections.abc import Collection, Iterable
 
 from costing.findings import Place
+from costing.workbook.package.encodings import BadXml
 from costing.workbook.package.extents import Extent, NotWellFormed, Scan
 from costing.workbook.package.limits import LIMITS, Limits
 from costing.workbook.package.members import (
@@ -21,7 +22,7 @@ from costing.workbook.package.members import (
     read_directory,
     read_members,
 )
-from costing.workbook.package.offsets import BadXml, Document
+from costing.workbook.package.offsets import Document
 from costing.workbook.package.ole import is_compound_file, is_encrypted_package, is_old_workbook
 from costing.workbook.package.parts import (
     CONTENT_TYPES,

@@ -8,11 +8,13 @@ from dataclasses import dataclass
 from costing.workbook.package.book import STYLES_CONTENT, Book
 from costing.workbook.package.carrying import Carrier
 from costing.workbook.package.cells import ResultSheet, free_title
-from costing.workbook.package.offsets import Document, decoded
+from costing.workbook.package.encodings import decoded
+from costing.workbook.package.offsets import Document
+from costing.workbook.package.oldsheet import Shown, read_old_sheet, words_of_sheet
 from costing.workbook.package.ownership import MARK_NAME, OwnSheet, new_mark, own_sheets
 from costing.workbook.package.parts import Package
 from costing.workbook.package.relations import RelationsPart
-from costing.workbook.package.rerun import Rerun, Shown, read_old_sheet, words_of_sheet
+from costing.workbook.package.rerun import Rerun
 from costing.workbook.package.sheetcells import shared_strings
 from costing.workbook.package.sheetxml import ORDER, RELATIONS, Writer, new_sheet_xml
 from costing.workbook.package.stylesheet import MINIMAL, Stylesheet

@@ -6,10 +6,11 @@ from collections.abc import Collection, Sequence
 from xml.sax.saxutils import escape
 
 from costing.workbook.package.cells import ResultCell, ResultSheet
+from costing.workbook.package.oldsheet import read_old_sheet
 from costing.workbook.package.ownership import OwnSheet, own_sheets
 from costing.workbook.package.owntabs import OwnTabs
 from costing.workbook.package.parts import relations_name
-from costing.workbook.package.rerun import Rerun, read_old_sheet
+from costing.workbook.package.rerun import Rerun
 from costing.workbook.package.stale import mentions, needs_any
 from costing.workbook.package.tables import TableState
 

@@ -8,8 +8,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from costing.workbook.package.addresses import ADDRESS, column_number, whole
+from costing.workbook.package.encodings import BadXml
 from costing.workbook.package.extents import IN_MAIN
-from costing.workbook.package.offsets import TAG, BadXml
+from costing.workbook.package.offsets import TAG
 
 ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 

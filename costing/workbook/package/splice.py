@@ -12,9 +12,9 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 
 from costing.workbook.package.cells import ResultSheet
+from costing.workbook.package.encodings import BadXml
 from costing.workbook.package.gate import open_gate
 from costing.workbook.package.limits import LIMITS, Limits
-from costing.workbook.package.offsets import BadXml
 from costing.workbook.package.owntabs import EditedCell, KeptCell, Names, OwnTabs
 from costing.workbook.package.refusals import Refused, damaged, file_place
 from costing.workbook.package.removal import take_out

@@ -13,7 +13,8 @@ from xml.sax.saxutils import escape
 
 from costing.workbook.package.addresses import address, corners
 from costing.workbook.package.book import Book
-from costing.workbook.package.offsets import ATTRIBUTE, decoded, spliced
+from costing.workbook.package.encodings import decoded
+from costing.workbook.package.offsets import ATTRIBUTE, spliced
 from costing.workbook.package.references import Needs, filled, needs_of
 from costing.workbook.package.sheetcells import SheetCell, SheetRow, read_rows
 

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from costing.workbook.package.offsets import BadXml, Document, decoded, spliced
+from costing.workbook.package.encodings import BadXml, decoded
+from costing.workbook.package.offsets import Document, spliced
 
 SPACE = "urn:example:a"
 XML = (

@@ -8,20 +8,22 @@ from hypothesis import strategies as st
 from packages import parts_of, plain, zipped
 
 from costing.workbook.package.cells import ResultCell, ResultSheet
-from costing.workbook.package.ownership import (
-    LONGEST_LITERAL,
-    MARK_NAME,
-    Mark,
+from costing.workbook.package.checksums import (
     block_sums,
     check_number,
     check_text,
     checksum,
     content_words,
+)
+from costing.workbook.package.oldsheet import words_of_sheet
+from costing.workbook.package.ownership import (
+    LONGEST_LITERAL,
+    MARK_NAME,
+    Mark,
     edited_cells,
     new_mark,
     read_mark,
 )
-from costing.workbook.package.rerun import words_of_sheet
 from costing.workbook.package.splice import splice
 
 At = tuple[int, int]

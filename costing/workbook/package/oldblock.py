@@ -1,0 +1,111 @@
+"""Our block as it stands in the file: where it is, and which of its cells were edited."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from costing.workbook.package.cells import ResultSheet
+from costing.workbook.package.checksums import At, Cells, block_sums, check_text
+from costing.workbook.package.ownership import Mark, edited_cells, without_persons
+from costing.workbook.package.tables import TableState
+
+
+@dataclass(slots=True)
+class OldBlock:
+    """Our block as it stands in the file, whatever the person did around and inside it.
+
+    Parameters
+    ----------
+    header, body, bottom : int
+        Row of the headings, last row of the table (of the block without one), last row of the
+        block.
+    ours : list of int
+        Columns that are ours, in order.
+    joined : list of int
+        Columns of the person's in the table.
+    left : list of int
+        Columns put in before the table.
+    right_edge : int
+        Last column of ours or joined.
+    totals : int
+        Rows of totals that the person switched on below the table.
+    typed : list of int
+        Rows that the person typed into the table.
+    """
+
+    header: int
+    body: int
+    bottom: int
+    ours: list[int]
+    joined: list[int] = field(default_factory=list)
+    left: list[int] = field(default_factory=list)
+    right_edge: int = 0
+    totals: int = 0
+    typed: list[int] = field(default_factory=list)
+
+
+def old_block(mark: Mark, table: TableState | None, sheet: ResultSheet, cells: Cells) -> OldBlock:
+    """Find our block in the file."""
+    if table is None:
+        return OldBlock(
+            mark.header,
+            mark.height,
+            mark.height,
+            list(range(1, mark.width + 1)),
+            right_edge=mark.width,
+        )
+    top, first, last_row, last = table.corners
+    body = last_row - table.totals
+    columns = list(range(first, last + 1))
+    more = len(columns) - mark.width
+    known = {heading.casefold() for heading in sheet.headings}
+    strange = [
+        c for c, h in zip(columns, table.headings, strict=False) if h.casefold() not in known
+    ]
+    joined = strange[-more:] if more > 0 else []
+    block = OldBlock(
+        top,
+        body,
+        last_row + mark.trailing,
+        [c for c in columns if c not in joined],
+        joined,
+        list(range(1, first)),
+        last,
+        table.totals,
+    )
+    block.typed = _typed_rows(mark, block, cells)
+    return block
+
+
+def _typed_rows(mark: Mark, block: OldBlock, cells: Cells) -> list[int]:
+    """Rows by which the table grew, as far as they do not hold what was written."""
+    more = block.body - block.header - mark.table_rows
+    if more <= 0:
+        return []
+    rows = range(block.header + 1, block.body + 1)
+    if mark.rows_a_check > 1:
+        return list(rows[-more:])
+    checked = _checked(mark, block, cells)
+    now = block_sums(checked, height=block.body, columns=block.ours, rows_a_check=1).rows
+    known = set(mark.rows)
+    return [row for row in rows if check_text(now[row - 1]) not in known][-more:]
+
+
+def _checked(mark: Mark, block: OldBlock, cells: Cells) -> Cells:
+    """The cells that are compared with what was written."""
+    persons = [block.ours[c - 1] for c in mark.persons if 0 < c <= len(block.ours)]
+    return without_persons(cells, header=block.header, body=block.body, columns=persons)
+
+
+def edited(mark: Mark, block: OldBlock, cells: Cells) -> list[At]:
+    """Cells of ours that were edited, without the rows that are the person's."""
+    foreign = {*block.typed, *range(block.body + 1, block.body + block.totals + 1)}
+    rows = [row for row in range(1, block.bottom + 1) if row not in foreign]
+    number = {row: n for n, row in enumerate(rows, 1)}
+    ours = {
+        (number[row], column): words
+        for (row, column), words in _checked(mark, block, cells).items()
+        if row in number
+    }
+    found = edited_cells(mark, ours, height=len(rows), columns=block.ours)
+    return sorted((rows[row - 1], column) for row, column in found)
