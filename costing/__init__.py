@@ -24,8 +24,8 @@ if TYPE_CHECKING:
     from costing.shoot import Episode, Purpose, Settings, Shoot, Shot
     from costing.workbook.package.refusals import Refused
     from costing.workbook.reading import read_workbook
+    from costing.workbook.results.new import write_template
     from costing.workbook.results.write import Written, write_results
-    from costing.workbook.template import write_template
 
 __version__ = "0.1.0"
 
@@ -57,7 +57,7 @@ _HOMES = {
     "estimate": "costing.estimate",
     "read_workbook": "costing.workbook.reading",
     "write_results": "costing.workbook.results.write",
-    "write_template": "costing.workbook.template",
+    "write_template": "costing.workbook.results.new",
 }
 
 __all__ = [

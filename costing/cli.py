@@ -101,7 +101,7 @@ def new(file: Path, *, all_sheets: bool, demo: bool, recipe: Path | None, measur
     from costing import screen
     from costing.workbook.demo import DEMO_ROWS
     from costing.workbook.package.commit import new_file
-    from costing.workbook.template import template_bytes
+    from costing.workbook.results.new import new_workbook_bytes
 
     if file.suffix.lower() != ".xlsx":
         raise Stop(f"{file}: a new workbook ends in .xlsx; write {file.name}.xlsx.")
@@ -111,7 +111,7 @@ def new(file: Path, *, all_sheets: bool, demo: bool, recipe: Path | None, measur
     findings: list[Finding] = []
     if recipe is not None:
         rows, findings = recipe_rows(recipe, measures)
-    new_file(file, template_bytes(all_sheets=all_sheets or demo, rows=rows))
+    new_file(file, new_workbook_bytes(all_sheets=all_sheets or demo, rows=rows))
     if recipe is not None:
         screen.tell(findings)
     click.echo(f"Written: {file}. Fill it in, then run: costing estimate {typed(file)}")

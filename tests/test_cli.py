@@ -81,6 +81,7 @@ def test_new__writes_a_workbook_that_can_be_read_and_never_overwrites(folder: Pa
         "Recipes",
         "Shoot plan",
         "Packs",
+        "Findings",
     ]
     data = (folder / "plan.xlsx").read_bytes()
     again = typed("new", "plan.xlsx")

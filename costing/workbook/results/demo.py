@@ -7,15 +7,16 @@ from pathlib import Path
 
 from costing.estimate import Estimate, estimate
 from costing.findings import Finding, in_order
-from costing.workbook.demo import DEMO_NAME, demo_bytes
+from costing.workbook.demo import DEMO_NAME, DEMO_ROWS
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.reading import read_workbook
+from costing.workbook.results.new import new_workbook_bytes
 from costing.workbook.results.write import with_results
 
 
 def demo_with_results() -> tuple[bytes, Estimate, list[Finding]]:
     """The demo workbook, its estimate and its findings; the same bytes at every call."""
-    data = demo_bytes()
+    data = new_workbook_bytes(all_sheets=True, rows=DEMO_ROWS)
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / DEMO_NAME
         path.write_bytes(data)

@@ -18,11 +18,14 @@ QUIET = "66757D"
 HEADING_FILL = "DDE5E1"
 RULE = "9FB0A9"
 STEP = "E3E8E6"
+SAGE = "7F9A8F"
 
 TITLE = CellStyle(bold=True, font_size=15, font_colour=INK, valign="center")
 ABOUT = CellStyle(italic=True, font_colour=QUIET, valign="top")
 CAUTION = CellStyle(font_colour=INK)
 FIGURE = CellStyle(bold=True, font_colour=INK)
+CHECK = CellStyle(bold=True, font_colour=INK)
+CHART_DATA = CellStyle(font_colour=QUIET)
 HEADING = CellStyle(
     bold=True,
     font_colour=INK,
@@ -99,13 +102,26 @@ class Look:
         style = NUMBER_HEADING if column.kind in NUMBERS else HEADING
         return ResultCell(column.heading, style=style)
 
-    def cell(self, column: Column, value: Value, *, shade: Shade | None) -> ResultCell:
-        """One value as it is shown in its column."""
+    def money(self, value: Value, formula: str, style: CellStyle) -> ResultCell:
+        """A sum of money outside a table."""
+        number_format = replace(style, number_format=self._money, align="right")
+        return ResultCell(_stored(value), formula, style=number_format)
+
+    def cell(
+        self,
+        column: Column,
+        value: Value,
+        *,
+        shade: Shade | None,
+        formula: str | None = None,
+        link: str | None = None,
+    ) -> ResultCell:
+        """One value as it is shown in its column, with the formula that follows it."""
         number_format = self._number_format(column, value)
         style = CellStyle(
             number_format=number_format,
             align="right" if column.kind in NUMBERS else "left",
-            valign="top",
+            valign="center",
             indent=0 if column.kind in NUMBERS else 1,
             wrap=column.kind is Kind.LONG_TEXT,
             border_bottom="hair",
@@ -114,7 +130,8 @@ class Look:
             font_colour=shade.font if shade else None,
             fill_colour=shade.fill if shade else None,
         )
-        return ResultCell(_stored(value), style=style)
+        shown = "" if value is None and formula is not None else _stored(value)
+        return ResultCell(shown, formula, style=style, link=link)
 
     def _number_format(self, column: Column, value: Value) -> str | None:
         if column.kind is Kind.MONEY or isinstance(value, Decimal):

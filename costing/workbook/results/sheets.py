@@ -2,40 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
-from textwrap import wrap
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
 
 from costing.estimate import Estimate
 from costing.findings import Finding, quoted_sheet
-from costing.quantities import money_text
-from costing.report.tables import Column, Kind, Row, Table, Value
-from costing.workbook.package.cells import CellStyle, ResultCell, ResultSheet
+from costing.report.tables import Kind, Row, Table
+from costing.workbook.package.cells import (
+    CellStyle,
+    ConditionalFormat,
+    ResultCell,
+    ResultSheet,
+)
+from costing.workbook.results import charts
+from costing.workbook.results.above import CHECK_ROW, TOTAL_ROW, Line, rows_above
+from costing.workbook.results.live.formulas import Check, checks, follow
+from costing.workbook.results.live.inputs import Inputs
+from costing.workbook.results.live.spots import Spot
 from costing.workbook.results.look import (
-    ABOUT,
-    CAUTION,
+    CHECK,
     FIGURE,
     GRADE_SHADES,
     RULE,
     STATUS_SHADES,
-    TITLE,
     Look,
     Shade,
 )
-
-OWNED = (
-    "Written by costing and written anew at each run; write your own notes to the right of the "
-    "table."
-)
-"""The line by which a result sheet is recognised."""
+from costing.workbook.results.measures import row_height, widths
+from costing.workbook.results.shades import row_shades
+from costing.workbook.results.target import Target
 
 PORTRAIT = frozenset({"summary"})
 TAB_COLOUR = "7F9A8F"
-WIDEST = 44.0
-"""Widest a column of names becomes. [characters]"""
-CHARACTERS_WIDE = 1.1
-"""Room a character takes, with some air, in units of the width of a column."""
-LINE_HEIGHT = 15.0
-"""Height of a line of text. [points]"""
 TABLE_NAMES = {
     "summary": "ResultSummary",
     "to_buy": "ResultToBuy",
@@ -45,9 +44,46 @@ TABLE_NAMES = {
     "assumptions": "ResultAssumptions",
     "findings": "ResultFindings",
 }
+ALWAYS = frozenset({"summary", "to_buy", "needs", "food_cost", "findings"})
+"""Sheets that are there even when they have no row: formulas of the others refer to them."""
+
+KEYS = {
+    "summary": ("figure",),
+    "to_buy": ("shop", "ingredient", "unit"),
+    "needs": ("ingredient",),
+    "food_cost": ("episode", "dish", "purpose"),
+    "holding_times": ("container", "rule"),
+    "assumptions": ("where", "about"),
+}
+"""Columns that tell a row from the others: ticks and notes go with it when rows move."""
 
 
-def result_sheets(estimate: Estimate, findings: Sequence[Finding]) -> list[ResultSheet]:
+@dataclass(frozen=True, slots=True)
+class Laid:
+    """A result table with what stands above it, before its formulas are found."""
+
+    table: Table
+    above: list[Line]
+    widths: list[float]
+
+    @property
+    def header_row(self) -> int:
+        """Row of the headings."""
+        return len(self.above) + 1
+
+    @property
+    def mark(self) -> str:
+        """Key of the sheet."""
+        return self.table.layout.key
+
+
+Looking = Callable[[Sequence[ResultSheet]], Target]
+"""Tells what the workbook calls the sheets that are to be written, and what else is in it."""
+
+
+def result_sheets(
+    estimate: Estimate, findings: Sequence[Finding], looking: Looking
+) -> list[ResultSheet]:
     """Every result sheet, in the order in which they are read.
 
     Parameters
@@ -56,14 +92,27 @@ def result_sheets(estimate: Estimate, findings: Sequence[Finding]) -> list[Resul
         What was worked out.
     findings : sequence of Finding
         All findings, those of the reading too, in the order in which they are shown.
+    looking : callable
+        Tells of the workbook into which they are written.
     """
-    look = Look(estimate.shoot.settings.currency)
-    tables = estimate.tables(findings)
-    return [
-        _sheet(table, look, list(_above(table, estimate)))
-        for key, table in tables.items()
-        if table.rows or key in ("summary", "to_buy", "findings")
+    laid = [
+        _laid(table, estimate)
+        for key, table in estimate.tables(findings).items()
+        if table.rows or key in ALWAYS
     ]
+    look = Look(estimate.shoot.settings.currency)
+    target = looking([_assembled(one, [*one.above, _headings(one, look)]) for one in laid])
+    spots = {
+        one.mark: Spot(
+            one.table, target.titles[one.mark], target.tables[one.mark], one.header_row + 1
+        )
+        for one in laid
+    }
+    inputs = Inputs(target.sheets, target.dependent)
+    follow(estimate, spots, inputs)
+    found = checks(estimate, spots, inputs, check_row=CHECK_ROW)
+    sheets = _Sheets(estimate, look, spots, target)
+    return [sheets.sheet(one, found.get(one.mark)) for one in laid]
 
 
 def empty_marks(sheets: Sequence[ResultSheet]) -> frozenset[str]:
@@ -71,78 +120,142 @@ def empty_marks(sheets: Sequence[ResultSheet]) -> frozenset[str]:
     return frozenset(TABLE_NAMES) - {sheet.mark for sheet in sheets}
 
 
-def _above(table: Table, estimate: Estimate) -> Iterator[tuple[str, CellStyle]]:
-    """Lines between the title and the table."""
-    yield OWNED, ABOUT
-    yield table.layout.about, ABOUT
-    totals = estimate.totals
-    currency = estimate.shoot.settings.currency
-    if table.layout.key == "to_buy":
-        text = f"Total at the tills: {money_text(totals.bought, currency)}"
-        if totals.bought_missing:
-            text += f"; unknown above this, without {'; '.join(totals.bought_missing)}"
-        yield text, FIGURE
-    if table.layout.key == "holding_times":
-        if estimate.verdicts:
-            asked = max(verdict.asked_at for verdict in estimate.verdicts)
-            yield f"Latest instant asked about: {asked:%Y-%m-%d %H:%M} ({estimate.zone})", FIGURE
-        for caution in estimate.cautions:
-            yield caution, CAUTION
+def blank_sheet(table: Table) -> ResultSheet:
+    """The sheet of a result in a new workbook, to be written when there is one."""
+    laid, look = _laid(table, None), Look(None)
+    return _assembled(laid, [*laid.above, _headings(laid, look)])
 
 
-def _sheet(table: Table, look: Look, above: Sequence[tuple[str, CellStyle]]) -> ResultSheet:
-    layout = table.layout
-    rows: list[list[ResultCell | None]] = [[ResultCell(layout.title, style=TITLE)]]
-    widths = _widths(table)
-    rows.extend(
-        [ResultCell(line, style=style)]
-        for text, style in above
-        for line in wrap(text, int(sum(widths) / CHARACTERS_WIDE))
-    )
-    rows.append([])
-    rows.append([look.heading(column) for column in layout.columns])
-    header_row = len(rows)
-    rows.extend(_row(table, row, look) for row in table.rows)
-    heights = {1: 24.0, header_row: 32.0}
-    for number, row in enumerate(table.rows, start=header_row + 1):
-        lines = _lines(layout.columns, row)
-        if lines > 1:
-            heights[number] = LINE_HEIGHT * lines
+def _laid(table: Table, estimate: Estimate | None) -> Laid:
+    wide = widths(table)
+    above = rows_above(table, estimate, sum(wide))
+    if table.layout.key == "summary":
+        above = [*above, *([] for _ in range(charts.ROWS)), []]
+    return Laid(table, above, wide)
+
+
+def _headings(laid: Laid, look: Look) -> Line:
+    return [look.heading(column) for column in laid.table.layout.columns]
+
+
+def _assembled(
+    laid: Laid,
+    rows: list[Line],
+    *,
+    formats: Sequence[ConditionalFormat] = (),
+    drawing: bytes | None = None,
+) -> ResultSheet:
+    """A sheet of these rows, set up for the screen and for printing."""
+    columns = {column.key: number for number, column in enumerate(laid.table.layout.columns, 1)}
+    ticks = [column.key for column in laid.table.layout.columns if column.kind is Kind.TICK]
     return ResultSheet(
-        mark=layout.key,
-        title=layout.title,
+        mark=laid.mark,
+        title=laid.table.layout.title,
         rows=rows,
-        header_row=header_row,
-        table=TABLE_NAMES[layout.key],
-        table_rows=max(1, len(table.rows)),
-        persons_columns=frozenset(
-            number
-            for number, column in enumerate(layout.columns, start=1)
-            if column.kind is Kind.TICK
-        ),
-        widths=widths,
-        freeze=f"A{header_row + 1}",
-        landscape=layout.key not in PORTRAIT,
+        header_row=laid.header_row,
+        table=TABLE_NAMES[laid.mark],
+        table_rows=max(1, len(laid.table.rows)),
+        persons_columns=frozenset(columns[key] for key in ticks),
+        key_columns=tuple(columns[key] for key in KEYS.get(laid.mark, ())),
+        widths=laid.widths,
+        freeze=None if laid.mark == "summary" else f"A{laid.header_row + 1}",
+        formats=formats,
+        landscape=laid.mark not in PORTRAIT,
         tab_colour=TAB_COLOUR,
-        heights=heights,
+        heights=_heights(laid),
+        drawing_from=drawing,
     )
 
 
-def _row(table: Table, row: Row, look: Look) -> list[ResultCell | None]:
-    shade = _shade(row)
-    cells: list[ResultCell | None] = []
-    for column in table.layout.columns:
-        if column.kind is Kind.TICK:
-            cells.append(ResultCell("", style=_TICK))
-            continue
-        wanted = shade if column.key in ("status", "grade") else None
-        cell = look.cell(column, row[column.key], shade=wanted)
-        link = _link(row) if table.layout.key == "findings" and column.key == "cell" else None
-        cells.append(cell if link is None else ResultCell(cell.value, style=cell.style, link=link))
-    return cells
+class _Sheets:
+    """Makes the sheets of one estimate for one workbook."""
+
+    def __init__(
+        self, estimate: Estimate, look: Look, spots: Mapping[str, Spot], target: Target
+    ) -> None:
+        self.estimate, self.look, self.spots, self.target = estimate, look, spots, target
+        self.currency = estimate.shoot.settings.currency
+
+    def sheet(self, laid: Laid, check: Check | None) -> ResultSheet:
+        """One sheet, with its check where it has one."""
+        spot = self.spots[laid.mark]
+        rows = list(laid.above)
+        if check is not None:
+            rows[CHECK_ROW - 1] = [ResultCell(check.shown, check.formula, style=CHECK)]
+        if laid.mark == "to_buy":
+            rows[TOTAL_ROW - 1] = self._total_row(rows[TOTAL_ROW - 1])
+        drawing = self._put_charts(rows, laid) if laid.mark == "summary" else None
+        rows.append(_headings(laid, self.look))
+        rows.extend(self._row(laid.table, number, spot) for number in range(len(laid.table.rows)))
+        shades = row_shades(spot, self.spots["needs"]) if laid.mark == "to_buy" else ()
+        return _assembled(laid, rows, formats=shades, drawing=drawing)
+
+    def _total_row(self, label: Line) -> Line:
+        """The total at the tills, above the column it adds up."""
+        spot, summary = self.spots["to_buy"], self.spots["summary"]
+        at = spot.places["cost"]
+        row = next(n for n, r in enumerate(summary.table.rows) if r["figure"] == "Bought value")
+        total = self.look.money(
+            self.estimate.totals.bought, summary.reference(row, "value"), FIGURE
+        )
+        return [*label, *[None] * (at - 1 - len(label)), total]
+
+    def _put_charts(self, rows: list[Line], laid: Laid) -> bytes | None:
+        """Put what the charts show behind them; the charts when the sheet is new."""
+        spot, costs = self.spots["summary"], self.spots["food_cost"]
+        figures = {str(row["figure"]): number for number, row in enumerate(spot.table.rows)}
+        money = []
+        for name in charts.MONEY:
+            value = spot.table.rows[figures[name]]["value"]
+            reference = spot.reference(figures[name], "value")
+            shown = value if isinstance(value, Decimal) else None
+            money.append(charts.Bar(name.removesuffix(" value"), shown, reference))
+        used = charts.used_by_purpose(
+            self.estimate.books.shares, costs.column("used_value"), costs.column("purpose")
+        )
+        first = len(rows) - charts.ROWS
+        behind = charts.chart_rows(used, money, self.currency)
+        rows[first - 1 : -1] = behind
+        if laid.mark in self.target.there:
+            return None
+        return charts.drawing(
+            self.target.titles[laid.mark],
+            behind,
+            first=first,
+            widths=laid.widths,
+            currency=self.currency,
+        )
+
+    def _row(self, table: Table, number: int, spot: Spot) -> list[ResultCell | None]:
+        row = table.rows[number]
+        shade = _shade(row)
+        cells: list[ResultCell | None] = []
+        for column in table.layout.columns:
+            if column.kind is Kind.TICK:
+                cells.append(ResultCell("", style=_TICK))
+                continue
+            wanted = shade if column.key in ("status", "grade") else None
+            is_place = table.layout.key == "findings" and column.key == "cell"
+            cells.append(
+                self.look.cell(
+                    column,
+                    row[column.key],
+                    shade=wanted,
+                    formula=spot.formulas.get((number, column.key)),
+                    link=_link(row) if is_place else None,
+                )
+            )
+        return cells
 
 
-_TICK = CellStyle(border_bottom="medium", border_colour=RULE, align="center", valign="top")
+def _heights(laid: Laid) -> dict[int, float]:
+    heights = {1: 24.0, laid.header_row: 32.0}
+    for number, row in enumerate(laid.table.rows, start=laid.header_row + 1):
+        heights[number] = row_height(laid.table.layout.columns, row)
+    return heights
+
+
+_TICK = CellStyle(border_bottom="medium", border_colour=RULE, align="center", valign="center")
 
 
 def _shade(row: Row) -> Shade | None:
@@ -153,29 +266,3 @@ def _link(row: Row) -> str | None:
     if not row["sheet"] or not row["cell"]:
         return None
     return f"#{quoted_sheet(str(row['sheet']))}!{row['cell']}"
-
-
-def _widths(table: Table) -> list[float]:
-    """Widths that show names whole; long texts keep theirs and wrap. [characters]"""
-    return [
-        column.width
-        if column.kind is Kind.LONG_TEXT
-        else min(WIDEST, max(column.width, *(_length(row[column.key]) for row in table.rows), 0))
-        for column in table.layout.columns
-    ]
-
-
-def _length(value: Value) -> float:
-    return len(value) * CHARACTERS_WIDE + 2 if isinstance(value, str) else 0
-
-
-def _lines(columns: Sequence[Column], row: Row) -> int:
-    """How many lines of text the fullest cell of a row needs."""
-    return max(
-        (
-            len(wrap(value, int((column.width - 2) / CHARACTERS_WIDE)))
-            for column in columns
-            if column.kind is Kind.LONG_TEXT and isinstance(value := row[column.key], str)
-        ),
-        default=1,
-    )

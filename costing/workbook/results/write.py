@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from costing.estimate import Estimate
@@ -13,6 +14,7 @@ from costing.workbook.package.locks import open_elsewhere
 from costing.workbook.package.refusals import Refused
 from costing.workbook.package.splice import Spliced, splice
 from costing.workbook.results.sheets import empty_marks, result_sheets
+from costing.workbook.results.target import target_of
 from costing.workbook.template.writing import results_alone_bytes
 
 IN_PLACE_REFUSED = frozenset({"signed workbook", "structure protected", "shared workbook"})
@@ -113,14 +115,18 @@ def with_results(
     Refused
         If it is no workbook that can be read.
     """
-    sheets = result_sheets(estimate, findings)
     try:
-        return splice(data, sheets, remove=empty_marks(sheets), name=name), None
+        return _spliced(data, estimate, findings, name), None
     except Refused as refused:
         if refused.finding.code not in IN_PLACE_REFUSED:
             raise
         alone = results_alone_bytes(name, refused.finding.found)
-        return splice(alone, sheets, name=name), refused
+        return _spliced(alone, estimate, findings, name), refused
+
+
+def _spliced(data: bytes, estimate: Estimate, findings: Sequence[Finding], name: str) -> Spliced:
+    sheets = result_sheets(estimate, findings, partial(target_of, data, name=name))
+    return splice(data, sheets, remove=empty_marks(sheets), name=name)
 
 
 def _why(refused: Refused) -> str:

@@ -33,8 +33,8 @@ LONGEST_TITLE = 32
 
 def write_sheet(
     book: Any, layout: Sheet, rows: Sequence[Row], made: Collection[str], look: Styles
-) -> None:
-    """Add an input sheet to a workbook.
+) -> Any:
+    """Add an input sheet to a workbook; the sheet is given back.
 
     Parameters
     ----------
@@ -60,6 +60,7 @@ def write_sheet(
     else:
         _write_table(sheet, layout, rows, made, look)
     _set_up(sheet, layout)
+    return sheet
 
 
 def _write_table(

@@ -11,6 +11,8 @@ NEEDED_HEADING = "#CBC4DC"
 LINE = "#D9D6E1"
 PAPER = "#FFFFFF"
 GIVEN = "#F6F5F9"
+FAULTY = "#564A66"
+DOUBTFUL = "#CFC6DB"
 FONT = "Calibri"
 
 TEXT = "@"
@@ -79,6 +81,18 @@ class Styles:
         if wrap:
             given["text_wrap"] = True
         return self.of(**given)
+
+    def fault(self, *, error: bool) -> Any:
+        """Laid over a cell that something was found in: dark for errors, pale for warnings."""
+        return self._book.add_format(
+            {
+                "bg_color": FAULTY if error else DOUBTFUL,
+                "font_color": PAPER if error else INK,
+                "bold": True,
+                "border": 1,
+                "border_color": FAULTY,
+            }
+        )
 
     def given(self) -> Any:
         """Of a cell that is given and only to be read."""

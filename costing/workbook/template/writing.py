@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Mapping, Sequence
 from datetime import datetime
 from io import BytesIO
-from pathlib import Path
-from typing import BinaryIO
 
 import xlsxwriter
 
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.template.cells import Row
 from costing.workbook.template.instructions import write_instructions
+from costing.workbook.template.marking import mark_faulty_cells
 from costing.workbook.template.sheets import write_sheet
 from costing.workbook.template.styles import Styles
 
@@ -22,7 +20,10 @@ MADE = datetime(2026, 1, 1)
 
 
 def template_bytes(
-    *, all_sheets: bool = False, rows: Mapping[str, Sequence[Row]] | None = None
+    *,
+    all_sheets: bool = False,
+    rows: Mapping[str, Sequence[Row]] | None = None,
+    marking: bool = False,
 ) -> bytes:
     """A new workbook as the bytes of an .xlsx file.
 
@@ -33,6 +34,8 @@ def template_bytes(
         those that ``rows`` fills.
     rows : mapping of str to sequence of rows, optional
         What is filled in: for each sheet its rows, each a mapping of headings to values.
+    marking : bool
+        Whether cells that the sheet Findings names are marked; that sheet must then be added.
 
     Raises
     ------
@@ -58,31 +61,11 @@ def template_bytes(
         book.set_properties({"created": MADE, "title": "", "author": ""})
         look = Styles(book)
         for layout in layouts:
-            write_sheet(book, layout, given.get(layout.title, ()), made, look)
+            sheet = write_sheet(book, layout, given.get(layout.title, ()), made, look)
+            if marking:
+                mark_faulty_cells(sheet, layout, look)
         write_instructions(book, made, look)
     return file.getvalue()
-
-
-def write_template(
-    target: str | os.PathLike[str] | BinaryIO,
-    *,
-    all_sheets: bool = False,
-    rows: Mapping[str, Sequence[Row]] | None = None,
-) -> None:
-    """Write a new workbook to be filled in.
-
-    Parameters
-    ----------
-    target : path or binary file
-        Where to; a file that is there is overwritten.
-    all_sheets, rows
-        As for :func:`template_bytes`.
-    """
-    data = template_bytes(all_sheets=all_sheets, rows=rows)
-    if isinstance(target, (str, os.PathLike)):
-        Path(target).write_bytes(data)
-    else:
-        target.write(data)
 
 
 def results_alone_bytes(source: str, why: str) -> bytes:

@@ -21,7 +21,8 @@ from openpyxl import Workbook
 from costing.quantities import amount
 from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE, SETTINGS, Kind, Sheet
 from costing.workbook.reading import read_workbook
-from costing.workbook.template import template_bytes, write_template
+from costing.workbook.results.new import new_workbook_bytes, write_template
+from costing.workbook.template import template_bytes
 
 HEADINGS, FIRST = 3, 4
 """Rows of a new sheet, as the spreadsheet counts them."""
@@ -224,7 +225,7 @@ def _read_bytes(data: bytes) -> Any:
 def test_write_template__into_a_buffer_gives_the_same() -> None:
     buffer = BytesIO()
     write_template(buffer, all_sheets=True)
-    assert buffer.getvalue() == template_bytes(all_sheets=True)
+    assert buffer.getvalue() == new_workbook_bytes(all_sheets=True)
 
 
 @pytest.mark.parametrize(

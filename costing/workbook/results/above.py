@@ -1,0 +1,81 @@
+"""What stands above a result table: whose it is, what a row is, what has become out of date."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from costing.estimate import Estimate
+from costing.report.tables import Table
+from costing.workbook.package.cells import CellStyle, ResultCell
+from costing.workbook.results.look import ABOUT, CAUTION, FIGURE, TITLE
+from costing.workbook.results.measures import wrapped
+
+OWNED = (
+    "Written by costing and written anew at each run; write your own notes to the right of the "
+    "table."
+)
+"""The line by which a result sheet is recognised."""
+
+CHECK_ROW = 4
+"""Row of the check on the sheets that have one; charts and shades rely on its place."""
+
+TOTAL_ROW = 5
+"""Row of the total on To buy."""
+
+CHECKED = frozenset({"summary", "to_buy"})
+
+FOLLOWS = {
+    "to_buy": "Packs and shops are those of the last run; cost, amounts and left over follow what "
+    "you edit.",
+    "needs": "Amounts and values follow what you edit, for the packs of the last run; Left keeps "
+    "does not.",
+    "food_cost": "Shares add up to the coin, which no formula can do: they are those of the last "
+    "run.",
+}
+"""What of a sheet is live, in words."""
+
+Line = list[ResultCell | None]
+
+
+def rows_above(table: Table, estimate: Estimate | None, width: float) -> list[Line]:
+    """The rows between the top of the sheet and the headings, checks and totals left blank.
+
+    Parameters
+    ----------
+    table : Table
+        Which result.
+    estimate : Estimate, optional
+        What was worked out; ``None`` in a new workbook.
+    width : float
+        Of the whole table. [characters]
+    """
+    key = table.layout.key
+    about = " ".join(part for part in (table.layout.about, FOLLOWS.get(key)) if part)
+    rows: list[Line] = [[ResultCell(table.layout.title, style=TITLE)]]
+    if key in CHECKED:
+        rows += [[ResultCell(text, style=ABOUT)] for text in (OWNED, about)]
+        rows.append([])
+        if key == "to_buy":
+            rows.append([ResultCell("Total at the tills", style=FIGURE)])
+    else:
+        rows += _lines(OWNED, ABOUT, width) + _lines(about, ABOUT, width)
+    for text, style in _said(table, estimate) if estimate else ():
+        rows += _lines(text, style, width)
+    return [*rows, []]
+
+
+def _lines(text: str, style: CellStyle, width: float) -> list[Line]:
+    return [[ResultCell(line, style=style)] for line in wrapped(text, width)]
+
+
+def _said(table: Table, estimate: Estimate) -> Iterator[tuple[str, CellStyle]]:
+    """What is to be known before the rows are read."""
+    if table.layout.key == "to_buy" and estimate.totals.bought_missing:
+        missing = "; ".join(estimate.totals.bought_missing)
+        yield f"The total is unknown above this, without {missing}", FIGURE
+    if table.layout.key == "holding_times":
+        if estimate.verdicts:
+            asked = max(verdict.asked_at for verdict in estimate.verdicts)
+            yield f"Latest instant asked about: {asked:%Y-%m-%d %H:%M} ({estimate.zone})", FIGURE
+        for caution in estimate.cautions:
+            yield caution, CAUTION

@@ -1,0 +1,122 @@
+"""Where result tables stand, and the formulas that are found for their cells."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from decimal import Decimal
+from fractions import Fraction
+
+from costing.report.tables import Table, Value
+from costing.workbook.package.addresses import address, column_letters
+from costing.workbook.results.live.inputs import absolute
+from costing.workbook.results.live.terms import Term, difference
+
+LONGEST_FORMULA = 8_000
+"""A longer formula is not written; spreadsheet programs take 8,192. [characters]"""
+
+NAME = re.compile(r"[^\W\d_][^*?~\"]{0,200}")
+"""A name that can be looked up: it does not read like a number or a pattern."""
+
+
+def can_be_looked_up(name: str) -> bool:
+    """Whether a lookup of a name finds that name and nothing else.
+
+    Examples
+    --------
+    >>> [can_be_looked_up(name) for name in ("leek", "any*", ">5", "1/2", "true")]
+    [True, False, False, False, False]
+    """
+    return NAME.fullmatch(name) is not None and name.casefold() not in ("true", "false")
+
+
+def exact_value(value: Value) -> Fraction | None:
+    """The number in a result cell, ``None`` for anything else."""
+    return Fraction(value) if isinstance(value, (int, Fraction, Decimal)) else None
+
+
+@dataclass
+class Spot:
+    """A result table on its sheet.
+
+    Parameters
+    ----------
+    table : Table
+        Its rows.
+    title : str
+        Name of the tab.
+    name : str
+        Name of the table in the workbook.
+    first : int
+        Row of the sheet in which its first row stands.
+    formulas : dict
+        What was found for its cells, by number of the row, from 0, and key of the column.
+    followed : set
+        Cells that move with their inputs, or that nothing moves.
+    """
+
+    table: Table
+    title: str
+    name: str
+    first: int
+    formulas: dict[tuple[int, str], str] = field(default_factory=dict)
+    followed: set[tuple[int, str]] = field(default_factory=set)
+    headings: Mapping[str, str] = field(init=False)
+    places: Mapping[str, int] = field(init=False)
+
+    def __post_init__(self) -> None:
+        columns = self.table.layout.columns
+        self.headings = {column.key: column.heading for column in columns}
+        self.places = {column.key: number for number, column in enumerate(columns, 1)}
+
+    def column(self, key: str) -> str:
+        """A column of the table, whatever its rows are."""
+        return f"{self.name}[{self.headings[key]}]"
+
+    def address(self, row: int, key: str) -> str:
+        """A cell as it is called on its own sheet."""
+        return address(self.first + row, self.places[key])
+
+    def reference(self, row: int, key: str) -> str:
+        """A cell as it is called from any sheet."""
+        return absolute(self.title, column_letters(self.places[key]), self.first + row)
+
+    def corner(self, row: int) -> str:
+        """The cell in column A of a row of the sheet, as it is called from any sheet."""
+        return absolute(self.title, "A", row)
+
+    def value(self, row: int, key: str) -> Fraction | None:
+        """The number in a cell."""
+        return exact_value(self.table.rows[row][key])
+
+    def cell(self, row: int, key: str) -> Term | None:
+        """A cell of the same row, as part of a formula; ``None`` when it holds no number."""
+        value = self.value(row, key)
+        return None if value is None else Term(self.address(row, key), value)
+
+    def follow(self, row: int, key: str, term: Term | None) -> bool:
+        """Let a cell follow a formula, if that gives exactly what stands in the cell.
+
+        Returns
+        -------
+        bool
+            Whether the cell follows its inputs: by a formula, or because nothing moves it.
+        """
+        if term is None or term.value != self.value(row, key):
+            return False
+        if len(term.text) > LONGEST_FORMULA:
+            return False
+        if not term.constant:
+            self.formulas[row, key] = term.text
+        self.followed.add((row, key))
+        return True
+
+    def follow_over(self, row: int, key: str, amount: Term, limit: Term, digits: int) -> None:
+        """Let a cell show by how much a sum of money is over a limit; blank when it is not."""
+        over = max(amount.value - limit.value, Fraction(0))
+        if over != (self.value(row, key) or 0) or (amount.constant and limit.constant):
+            return
+        left = f"ROUND({difference(amount, limit).text},{digits})"
+        self.formulas[row, key] = f'IF({amount.text}>{limit.text},{left},"")'
+        self.followed.add((row, key))

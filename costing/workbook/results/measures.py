@@ -1,0 +1,55 @@
+"""Widths of columns and heights of rows of a result table."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from textwrap import wrap
+
+from costing.report.tables import Column, Kind, Row, Table, Value
+
+WIDEST = 44.0
+"""Widest a column of names becomes. [characters]"""
+CHARACTERS_WIDE = 1.1
+"""Room a character takes, with some air, in units of the width of a column."""
+LINE_HEIGHT = 15.0
+"""Height of a line of text. [points]"""
+ROW_AIR = 4.0
+"""Room above and below the lines of a row. [points]"""
+BLANK_SHARE = 0.7
+"""Part of its width that a column of long texts keeps while no row has one."""
+
+
+def widths(table: Table) -> list[float]:
+    """Widths that show names whole; long texts keep theirs and wrap. [characters]"""
+    return [
+        _width(column, [row[column.key] for row in table.rows]) for column in table.layout.columns
+    ]
+
+
+def _width(column: Column, values: Sequence[Value]) -> float:
+    if column.kind is Kind.LONG_TEXT:
+        filled = not values or any(value not in (None, "") for value in values)
+        return column.width if filled else round(column.width * BLANK_SHARE, 1)
+    return min(WIDEST, max(column.width, *map(_length, values), 0))
+
+
+def _length(value: Value) -> float:
+    return len(value) * CHARACTERS_WIDE + 2 if isinstance(value, str) else 0
+
+
+def wrapped(text: str, width: float) -> list[str]:
+    """A text in lines that fit into a width. [characters]"""
+    return wrap(text, int(width / CHARACTERS_WIDE))
+
+
+def row_height(columns: Sequence[Column], row: Row) -> float:
+    """Height in which the fullest cell of a row is shown whole. [points]"""
+    lines = max(
+        (
+            len(wrapped(value, column.width - 2))
+            for column in columns
+            if column.kind is Kind.LONG_TEXT and isinstance(value := row[column.key], str)
+        ),
+        default=1,
+    )
+    return LINE_HEIGHT * max(lines, 1) + ROW_AIR

@@ -1,0 +1,96 @@
+"""The workbook that results are written into, as far as their formulas must know it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+
+from costing.workbook.package.addresses import address
+from costing.workbook.package.book import Book
+from costing.workbook.package.cells import ResultSheet
+from costing.workbook.package.gate import open_gate
+from costing.workbook.package.owntabs import OwnTabs
+from costing.workbook.package.stale import (
+    Stale,
+    mentions,
+    read_formulas,
+    stale_formulas,
+    stale_names,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """What stands in the workbook besides the results, and what these will be called.
+
+    Parameters
+    ----------
+    titles, tables : mapping of str to str
+        Title and table name of each result sheet, by its mark.
+    sheets : frozenset of str
+        Titles of the person's sheets.
+    there : frozenset of str
+        Marks of the result sheets that are in the workbook already.
+    dependent : frozenset of (str, str)
+        Sheet and address of the person's cells whose formulas need a result.
+    """
+
+    titles: Mapping[str, str]
+    tables: Mapping[str, str]
+    sheets: frozenset[str] = frozenset()
+    there: frozenset[str] = frozenset()
+    dependent: frozenset[tuple[str, str]] = frozenset()
+
+
+def target_of(data: bytes, sheets: Sequence[ResultSheet], *, name: str = "") -> Target:
+    """Look around in a workbook for the result sheets to be written.
+
+    Parameters
+    ----------
+    data : bytes
+        The workbook.
+    sheets : sequence of ResultSheet
+        With their marks, titles and tables; their rows do not matter yet.
+    name : str
+        The file's name, for findings.
+
+    Raises
+    ------
+    Refused
+        If it cannot be read, or must not be changed.
+    """
+    tabs = OwnTabs(open_gate(data, name=name))
+    names = tabs.plan(sheets)
+    own = {one.tab.title for one in tabs.own.values()}
+    ours = {word.casefold() for word in (*names.titles.values(), *names.tables.values(), *own)}
+    persons = [
+        tab.title for tab in tabs.book.tabs if tab.title not in own and tab.kind == "worksheet"
+    ]
+    return Target(
+        names.titles,
+        names.tables,
+        frozenset(persons),
+        frozenset(tabs.own),
+        frozenset(_dependent(tabs.book, persons, ours)),
+    )
+
+
+def _dependent(book: Book, persons: Iterable[str], ours: set[str]) -> set[tuple[str, str]]:
+    """The person's cells whose formulas need a sheet or a table of ours, directly or not."""
+    stale = Stale(set(ours), set(ours))
+    stale.names |= stale_names({name.name.casefold(): name.text for name in book.names}, stale)
+    wanted = set(persons)
+    sheets = {
+        tab.title: book.package.read(tab.part)
+        for tab in book.tabs
+        if tab.title in wanted and book.package.find(tab.part)
+    }
+    if not any(mentions(data, stale.sheets | stale.names) for data in sheets.values()):
+        return set()
+    formulas = [one for title, data in sheets.items() for one in read_formulas(title, data)]
+    return {
+        (one.sheet, address(row, column))
+        for one in stale_formulas(formulas, stale)
+        for row in range(one.covers[0], one.covers[2] + 1)
+        for column in range(one.covers[1], one.covers[3] + 1)
+    }
