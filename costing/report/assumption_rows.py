@@ -8,7 +8,7 @@ from fractions import Fraction
 from types import MappingProxyType
 
 from costing.buying.books import Books
-from costing.buying.published import Fill
+from costing.buying.published import LIVES, Fill
 from costing.buying.sensitivity import Effect
 from costing.names import key
 from costing.quantities import Amount, Dimension, magnitude_text, money_text
@@ -199,12 +199,13 @@ def _filled(
                 f", which would make the bought value {money_text(low, currency)} to "
                 f"{money_text(high, currency)}"
             )
+        column = "Keeps days" if value.column in LIVES else value.column
         yield [
-            fill.ingredient.where(value.column),
+            fill.ingredient.where(column),
             about,
             f"{value.text} {value.unit}".strip(),
             value.source + (f". {value.note}" if value.note else ""),
-            f"Fill {value.column} for {fill.ingredient.name} on the sheet Ingredients.",
+            f"Fill {column} for {fill.ingredient.name} on the sheet Ingredients.",
         ]
 
 

@@ -65,7 +65,7 @@ _PACKS: tuple[tuple[str, str, int, str, Value, int | None, str], ...] = (
     ("flour", DRY, 1, "kg", "0,89", None, ""),
     ("butter", DRY, 250, "g", Decimal("2.79"), None, ""),
     ("egg", DRY, 6, "each", Decimal("1.99"), None, ""),
-    ("leek", FRESH, 1000, "g", Decimal("1.89"), 50, "loose"),
+    ("leek", FRESH, 1000, "g", Decimal("1.89"), 50, ""),
     ("white beans", DRY, 400, "g", Decimal("1.29"), None, "jar of 570 g, 400 g drained"),
     ("lemon juice", FRESH, 1, "each", Decimal("0.35"), None, "whole lemons"),
     ("garlic", FRESH, 60, "g", Decimal("0.45"), None, "bulb"),
