@@ -139,6 +139,27 @@ def test_message__ingredient_unknown() -> None:
     assert said(shoot, "not used in a recipe") == []
 
 
+@pytest.mark.parametrize(
+    ("stocked", "sheet"),
+    [
+        (sound("leek"), "Ingredients"),
+        (pack("leek", "1 kg", "1"), "Packs"),
+        (lot("leek", "1 kg"), "'On hand'"),
+    ],
+    ids=["ingredient", "pack", "lot"],
+)
+def test_message__each_sheet_that_names_ingredients_is_looked_at(stocked: Any, sheet: str) -> None:
+    """A name on any of them is known, and one that no recipe uses is told there."""
+    slip = shoot_of(line("soup", "leeks", "1 g"), stocked, Shot(dish="soup"))
+    assert len(said(slip, "ingredient unknown")) == 1
+    known = sound("leeks")
+    (text,) = said(
+        shoot_of(line("soup", "leeks", "1 g"), known, stocked, Shot(dish="soup")),
+        "not used in a recipe",
+    )
+    assert text.startswith(f'{sheet} (row "leek", column "Ingredient")')
+
+
 def test_message__not_used_in_a_recipe() -> None:
     """The recipe's own leek has a pack, so the other pack is the doubtful one."""
     shoot = shoot_of(
