@@ -202,12 +202,14 @@ def holding_command(file: Path | None, *, when: str | None, as_json: bool) -> in
 def rules_command(rule_id: str | None) -> int:
     """List the holding rules, or explain one."""
     from costing.findings import nearest
-    from costing.holding.rules import explain, load_rules
+    from costing.holding.explaining import explain
+    from costing.holding.rules import load_rules
 
     rules = load_rules()
     if rule_id is None:
         for rule in rules.values():
-            click.echo(f"{rule.id:12} {rule.jurisdiction}: {rule.instrument}, {rule.clause}")
+            where = f"{rule.jurisdiction}: {rule.instrument}, {rule.clause}"
+            click.echo(f"{rule.id:12} {where} ({rule.verified.words})")
         click.echo("costing rules ID explains one, with its source and how far it is verified.")
         return DONE
     by_key = {name.casefold(): rule for name, rule in rules.items()}

@@ -4,14 +4,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from zoneinfo import ZoneInfo
 
 from costing.holding.contents import History
 from costing.holding.courses import Course
+from costing.holding.days import DayCount
 from costing.holding.instants import Moment
 from costing.holding.models import EventKind, Temperature
+from costing.holding.passes import Passage
 from costing.holding.rules import ClockKind, Food, Marking, Rule
 from costing.holding.statuses import Bar, Cause, Room, Status
 from costing.holding.walks import HEATED, course
+
+UNIVERSAL = ZoneInfo("UTC")
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,12 +33,15 @@ class Conditions:
         Discard time on the container itself. [UTC]
     inner_marks : tuple of datetime
         Discard times on the containers emptied into it. [UTC]
+    zone : ZoneInfo
+        Whose midnights part the days.
     """
 
     procedures: bool = False
     room: Temperature | None = None
     mark: datetime | None = None
     inner_marks: tuple[datetime, ...] = ()
+    zone: ZoneInfo = UNIVERSAL
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +78,10 @@ class Clock:
         The room temperature that shortens the limit.
     through : tuple of int
         Containers the food was in before.
+    passage : Passage, optional
+        Of a rule about cooling or heating again.
+    days : DayCount, optional
+        Of a rule that counts days.
     """
 
     rule: Rule
@@ -86,6 +98,8 @@ class Clock:
     hottest: Moment | None = None
     hot_room: Temperature | None = None
     through: tuple[int, ...] = ()
+    passage: Passage | None = None
+    days: DayCount | None = None
 
     @property
     def return_before(self) -> datetime | None:
@@ -103,7 +117,7 @@ def clock(history: History, rule: Rule, conditions: Conditions, at: datetime) ->
     history : History
         Of one component.
     rule : Rule
-        Any; its kind of clock decides.
+        Of a kind of clock that judges times out, or without one.
     conditions : Conditions
         Besides the log.
     at : datetime

@@ -30,12 +30,15 @@ class History:
         The container that now holds the food.
     through : tuple of int
         The other containers it was in.
+    waits : bool
+        Whether the food needs no control before an event that was not logged in all of them.
     """
 
     moments: tuple[Moment, ...]
     ends: Sequence[frozenset[int]]
     own: int
     through: tuple[int, ...] = ()
+    waits: bool = False
 
     def until(self, at: datetime) -> tuple[Moment, ...]:
         """What had happened by ``at``."""
@@ -67,7 +70,10 @@ class Contents:
         ]
         self._named = named
         self._within = [self._reach(number) for number in range(len(containers))]
-        self._timed = [_timed(log) for log in logs]
+        self._timed = [
+            _from_its_start(_timed(log), container.starts_by)
+            for container, log in zip(containers, logs, strict=True)
+        ]
         spans = [_span(log) for log in logs]
         self._ends = [
             frozenset(
@@ -129,13 +135,38 @@ class Contents:
     def _history(self, number: int, through: tuple[int, ...]) -> History:
         timed = [self._timed[owner] for owner in (*through, number)]
         moments = tuple(moment for _, moment in merge(*timed, key=lambda pair: pair[0]))
-        return History(moments, self._ends, number, through)
+        waits = any(self._containers[owner].starts_by for owner in (*through, number))
+        return History(moments, self._ends, number, through, waits)
 
 
 def _timed(log: Sequence[Moment]) -> list[tuple[datetime, Moment]]:
     """Each event with the latest instant logged so far, which keeps a disordered one in place."""
     latest = accumulate((moment.at for moment in log), max)
     return list(zip(latest, log, strict=True))
+
+
+def _from_its_start(
+    timed: list[tuple[datetime, Moment]], starts_by: Sequence[EventKind]
+) -> list[tuple[datetime, Moment]]:
+    """Events from the first of those kinds on; all of them where the order is not certain."""
+    if not starts_by or any(moment.disordered for _, moment in timed):
+        return timed
+    kinds = [moment.kind for _, moment in timed]
+    if _done_before_the_log(kinds):
+        return timed
+    first = next((n for n, kind in enumerate(kinds) if kind in starts_by), len(timed))
+    return timed[first:]
+
+
+def _done_before_the_log(kinds: Sequence[EventKind]) -> bool:
+    """Whether food is heated again or thawed that was not cooked or frozen in this log."""
+    for made, again in (
+        (EventKind.COOKED, EventKind.REHEATED),
+        (EventKind.FROZEN, EventKind.THAWED),
+    ):
+        if again in kinds and made not in kinds[: kinds.index(again)]:
+            return True
+    return False
 
 
 def _span(log: Sequence[Moment]) -> tuple[datetime, datetime] | None:

@@ -19,6 +19,7 @@ class Remark(Enum):
     READ_OUTSIDE = auto()
     CROSSED = auto()
     DISORDERED = auto()
+    REHEATED_TOO_LITTLE = auto()
 
 
 @dataclass(frozen=True, slots=True)

@@ -232,25 +232,16 @@ class Bound(StrEnum):
     ABOVE = "above"
 
 
-class Start(Figure):
-    """A temperature the food must have when the clock starts.
+class Sided(Figure):
+    """A temperature with the side of it that is asked for.
 
     Parameters
     ----------
     bound : Bound
         Which side of the figure is asked for.
-    events : tuple of EventKind
-        The events it is asked at; empty: at any that starts the clock.
     """
 
     bound: Bound
-    events: tuple[EventKind, ...] = ()
-
-    def met(self, kind: EventKind, temperature: Temperature) -> bool:
-        """Whether food at ``temperature`` may start this clock by ``kind``."""
-        if self.events and kind not in self.events:
-            return False
-        return self.holds(temperature)
 
     def holds(self, temperature: Temperature) -> bool:
         """Whether ``temperature`` is on the side asked for."""
@@ -265,8 +256,75 @@ class Start(Figure):
     @property
     def words(self) -> str:
         """The condition in words."""
-        by = " or ".join(self.events)
-        return f"{self.bound} {self}" + (f" when {by}" if by else "")
+        return f"{self.bound} {self}"
+
+
+class Start(Sided):
+    """A temperature the food must have when the clock starts.
+
+    Parameters
+    ----------
+    events : tuple of EventKind
+        The events it is asked at; empty: at any that starts the clock.
+    """
+
+    events: tuple[EventKind, ...] = ()
+
+    def met(self, kind: EventKind, temperature: Temperature) -> bool:
+        """Whether food at ``temperature`` may start this clock by ``kind``."""
+        if self.events and kind not in self.events:
+            return False
+        return self.holds(temperature)
+
+    @property
+    def words(self) -> str:
+        """The condition in words."""
+        return " when ".join(part for part in (super().words, " or ".join(self.events)) if part)
+
+
+class CountedFrom(StrEnum):
+    """From when the time of a stage counts."""
+
+    START = "start"
+    STAGE_BEFORE = "stage before"
+
+
+class Stage(Sided):
+    """A temperature that food being cooled or heated must reach in time.
+
+    Parameters
+    ----------
+    minutes : int
+        The time it has. [min]
+    counted_from : CountedFrom
+        The start of the whole, or the moment the stage before was reached.
+    last_instant : bool
+        Whether food that reaches it at the end of the time is still in time.
+    """
+
+    minutes: int = Field(gt=0)
+    counted_from: CountedFrom = CountedFrom.START
+    last_instant: bool = True
+
+    @property
+    def time(self) -> timedelta:
+        """The time it has as a length of time."""
+        return timedelta(minutes=self.minutes)
+
+
+class Days(Cited):
+    """How many days food may be kept, the day of making or opening being the first.
+
+    Parameters
+    ----------
+    count : int
+        The last of them is the last day. [day]
+    mark_after_minutes : int, optional
+        Food kept longer than this must be marked; ``None``: no mark is asked for. [min]
+    """
+
+    count: int = Field(gt=0)
+    mark_after_minutes: int | None = Field(default=None, gt=0)
 
 
 class Ceiling(Figure):

@@ -230,6 +230,8 @@ class Container(BaseModel):
     covered : bool, optional
         ``False`` when all it holds is of a holding class that needs no temperature control;
         ``None``: not known, which counts as covered.
+    starts_by : tuple of EventKind
+        Events before which nothing it holds needs temperature control; empty: it always does.
     """
 
     model_config = ConfigDict(frozen=True)
@@ -242,6 +244,7 @@ class Container(BaseModel):
     episode: str = ""
     place: Place = NOWHERE
     covered: bool | None = None
+    starts_by: tuple[EventKind, ...] = ()
 
 
 class HoldingSettings(BaseModel):

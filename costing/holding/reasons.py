@@ -13,6 +13,7 @@ from zoneinfo import ZoneInfo
 from costing.holding.clocks import Clock, Conditions
 from costing.holding.courses import Noted, Remark
 from costing.holding.models import Container, Eaten
+from costing.holding.pass_reasons import day_words, pass_words
 from costing.holding.rules import ClockKind, Food
 from costing.holding.statuses import Bar, Cause, Room, Status
 from costing.holding.wording import length, moment_words
@@ -57,16 +58,25 @@ def reason(clock: Clock, telling: Telling) -> str:
     telling : Telling
         What else is told.
     """
-    main = {
+    main = _main(clock, telling)
+    besides = _besides(clock, telling)
+    told = [*besides, main] if clock.status is Status.CANNOT_BE_USED else [main, *besides]
+    return " ".join(told)
+
+
+def _main(clock: Clock, telling: Telling) -> str:
+    if clock.status in (Status.WITHIN, Status.DISCARD):
+        if clock.passage is not None:
+            return pass_words(clock, clock.passage, telling.when)
+        if clock.days is not None:
+            return day_words(clock, clock.days, telling.when)
+    return {
         Status.WITHIN: _within,
         Status.DO_NOT_RETURN: _do_not_return,
         Status.DISCARD: _discard,
         Status.CANNOT_BE_USED: _cannot_be_used,
         Status.NOT_COVERED: _not_covered,
     }[clock.status](clock, telling)
-    besides = _besides(clock, telling)
-    told = [*besides, main] if clock.status is Status.CANNOT_BE_USED else [main, *besides]
-    return " ".join(told)
 
 
 def discarded_reason(clock: Clock, telling: Telling, at: datetime) -> str:
@@ -168,9 +178,9 @@ def _bar(bar: Bar, clock: Clock, telling: Telling) -> str:
     needed = " or ".join(condition.words for condition in clock.rule.starts)
     left_at = None if start is None else start.food
     read_at = "" if start is None else f" at {telling.when(start.at)}"
-    latest = (
-        "" if clock.course.start_at is None else telling.when(clock.course.start_at + clock.limit)
-    )
+    started = clock.course.start_at
+    end = clock.days.ends_at if clock.days else None if started is None else started + clock.limit
+    latest = "" if end is None else telling.when(end)
     return {
         Bar.NO_TIMES: "no time is logged for it",
         Bar.NO_PROCEDURES: (
@@ -203,6 +213,15 @@ def _not_covered(clock: Clock, telling: Telling) -> str:
             f'All that "{telling.container.name}" holds is of a holding class that needs no '
             f"temperature control, so {name} is not applied."
         )
+    if Bar.NOT_STARTED in clock.bars:
+        kinds = " or ".join(telling.container.starts_by) or "cut, opened or cooked"
+        return (
+            f'What "{telling.container.name}" holds needs control of its temperature only when '
+            f"{kinds}, and that is not logged, so {name} is not applied yet."
+        )
+    if Bar.NO_PASS in clock.bars:
+        what = "cooling" if clock.rule.cools else "heating again"
+        return f"{name} is about {what}, and none is logged."
     if Bar.OTHER_FOOD in clock.bars:
         other = _OF[Food.CHILLED if about is Food.HOT else Food.HOT]
         return f"{name} is about {_OF[about]}, and this left control as {other}."
@@ -220,7 +239,8 @@ def _besides(clock: Clock, telling: Telling) -> list[str]:
         )
     if clock.course.prepared and rule.clock is ClockKind.SINGLE_PERIOD:
         told.append("Preparation is counted as time out.")
-    for remark in Remark if clock.status is not Status.NOT_COVERED else ():
+    covered = clock.status is not Status.NOT_COVERED
+    for remark in Remark if covered else (Remark.REHEATED_TOO_LITTLE,):
         alike = [noted for noted in clock.course.notes if noted.remark is remark]
         if alike:
             more = f" ({len(alike) - 1} more like this.)" if len(alike) > 1 else ""
@@ -256,5 +276,9 @@ def _remark(noted: Noted, clock: Clock, telling: Telling) -> str:
         ),
         Remark.DISORDERED: (
             f"The times of its log are out of order at {when}, so it counts as out since {since}."
+        ),
+        Remark.REHEATED_TOO_LITTLE: (
+            f"Reheated to {food} at {when}, where {clock.rule.id} asks for "
+            f"{'' if clock.rule.reheat is None else clock.rule.reheat.words}."
         ),
     }[noted.remark]

@@ -1,4 +1,4 @@
-"""Holding rules: read from the published table, and said in plain words.
+"""Holding rules: read from the published table.
 
 A rule is data. The clocks know kinds of clock and not countries, so a further authority is a
 further entry of ``reference/holding_rules.toml``.
@@ -17,17 +17,21 @@ from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from costing.holding.figures import (
     Action,
+    Bound,
     Ceiling,
     Cited,
+    CountedFrom,
+    Days,
     HotRoom,
     Limit,
+    Sided,
+    Stage,
     Start,
     Verified,
     Zone,
     weakest,
 )
 from costing.holding.models import EventKind, Temperature
-from costing.holding.wording import length
 from costing.reference import reference_file
 
 RULES_FILE = "holding_rules.toml"
@@ -51,6 +55,12 @@ class ClockKind(StrEnum):
     RUNNING = "running"
     ADDING_UP = "adding up"
     SINGLE_PERIOD = "single period"
+    ONE_PASS = "one pass"
+    DAYS = "days"
+
+
+TIMES_OUT = (ClockKind.RUNNING, ClockKind.ADDING_UP, ClockKind.SINGLE_PERIOD)
+"""Kinds of clock that judge times out of control; the others judge cooling, heating and age."""
 
 
 class Standing(StrEnum):
@@ -83,6 +93,7 @@ class Marking(StrEnum):
 
     NONE = "none"
     DISCARD_TIME = "discard time"
+    DAY = "day"
 
 
 class Rule(BaseModel):
@@ -110,6 +121,17 @@ class Rule(BaseModel):
         Events that start the clock.
     starts : tuple of Start
         Temperatures the food may have at the start, one of which must be met; empty: any.
+    stages : tuple of Stage
+        Of one pass, the temperatures to be reached in time, in their order.
+    pass_from : Sided, optional
+        Of one pass, where it begins: the last reading there counts. ``None``: at the first of the
+        events that start it.
+    days : Days, optional
+        Of a clock of days, how many.
+    reheat : Sided, optional
+        What food must reach when it is reheated.
+    text : Cited, optional
+        The words of a rule that gives no figure.
     ceiling : Ceiling, optional
         Above which the food is lost to the rule at once.
     hot_room : HotRoom, optional
@@ -130,7 +152,8 @@ class Rule(BaseModel):
     Raises
     ------
     ValueError
-        If the limits are out of order or do not end with one to discard.
+        If the limits are out of order or do not end with one to discard, or a rule has not what
+        its kind of clock needs.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")
@@ -148,6 +171,11 @@ class Rule(BaseModel):
     food: Food = Food.ANY
     starts_by: tuple[EventKind, ...] = LEAVES_CONTROL
     starts: tuple[Start, ...] = ()
+    stages: tuple[Stage, ...] = ()
+    pass_from: Sided | None = None
+    days: Days | None = None
+    reheat: Sided | None = None
+    text: Cited | None = None
     ceiling: Ceiling | None = None
     hot_room: HotRoom | None = None
     marking: Marking = Marking.NONE
@@ -169,6 +197,30 @@ class Rule(BaseModel):
         ):
             raise ValueError(f"{self.id}: limits must end with the one limit to discard")
         return self
+
+    @model_validator(mode="after")
+    def _fits_its_clock(self) -> Rule:
+        if bool(self.stages) != (self.clock is ClockKind.ONE_PASS):
+            raise ValueError(f"{self.id}: a clock of one pass has stages, and no other has")
+        if bool(self.days) != (self.clock is ClockKind.DAYS):
+            raise ValueError(f"{self.id}: a clock of days has days, and no other has")
+        if self.clock is ClockKind.DAYS and self.zone is None:
+            raise ValueError(f"{self.id}: a clock of days has a zone")
+        if self.limits and self.clock not in TIMES_OUT:
+            raise ValueError(f"{self.id}: only clocks of times out have limits")
+        if self.stages and self.stages[0].counted_from is CountedFrom.STAGE_BEFORE:
+            raise ValueError(f"{self.id}: the first stage has none before it")
+        return self
+
+    @property
+    def states_time(self) -> bool:
+        """Whether it gives any time at all."""
+        return bool(self.limits or self.stages or self.days)
+
+    @property
+    def cools(self) -> bool:
+        """Whether its stages go downwards."""
+        return bool(self.stages) and self.stages[-1].bound in (Bound.AT_MOST, Bound.BELOW)
 
     @property
     def discard_limit(self) -> Limit | None:
@@ -193,6 +245,11 @@ class Rule(BaseModel):
             named += [("zone", edge) for edge in self.zone.edges]
         named += [(f"limit to {limit.action}", limit) for limit in self.limits]
         named += [("start temperature", start) for start in self.starts]
+        if self.pass_from is not None:
+            named.append(("begins", self.pass_from))
+        named += [("stage", stage) for stage in self.stages]
+        others = (("days", self.days), ("reheat", self.reheat), ("words", self.text))
+        named += [(name, cited) for name, cited in others if cited is not None]
         if self.ceiling is not None:
             named.append(("ceiling", self.ceiling))
         if self.hot_room is not None:
@@ -243,77 +300,3 @@ def load_rules() -> dict[str, Rule]:
     <ClockKind.SINGLE_PERIOD: 'single period'>
     """
     return dict(_published())
-
-
-_CLOCK_WORDS = {
-    ClockKind.RUNNING: "one clock from the first time out of control; it never pauses",
-    ClockKind.ADDING_UP: "separate times out of control are added together",
-    ClockKind.SINGLE_PERIOD: "one period out of control, however short, and never a second",
-}
-_FOOD_WORDS = {Food.CHILLED: "chilled food", Food.HOT: "hot food"}
-
-
-def explain(rule: Rule) -> str:
-    """A rule in plain words, with its clause and how far each figure is verified.
-
-    Parameters
-    ----------
-    rule : Rule
-        As loaded.
-
-    Returns
-    -------
-    str
-        Several lines.
-
-    Examples
-    --------
-    >>> print(explain(load_rules()["UK-CHILL4"]).splitlines()[0])
-    UK-CHILL4: England
-    """
-    lines = [
-        f"{rule.id}: {rule.jurisdiction}",
-        f"  {rule.source} ({rule.standing})",
-        f"  Clock: {_CLOCK_WORDS[rule.clock]}.",
-    ]
-    if rule.food in _FOOD_WORDS:
-        lines.append(f"  About {_FOOD_WORDS[rule.food]}.")
-    if rule.zone is not None:
-        lines.append(f"  Runs {rule.zone}.")
-    if rule.starts_by != LEAVES_CONTROL:
-        lines.append(f"  Starts when {' or '.join(rule.starts_by)}.")
-    if rule.starts:
-        lines.append(f"  At the start: {', or '.join(s.words for s in rule.starts)}.")
-    lines += [f"  From {length(limit.time)} on: {limit.action}." for limit in rule.limits]
-    if not rule.limits:
-        lines.append("  States no time.")
-    if rule.hot_room is not None:
-        lines.append(
-            f"  In a room at or above {rule.hot_room}: {length(rule.hot_room.time)} instead."
-        )
-    if rule.ceiling is not None:
-        lines.append(f"  Above {rule.ceiling} at any moment: discard.")
-    if rule.marking is Marking.DISCARD_TIME:
-        lines.append("  The discard time must be marked on the container.")
-    if rule.needs_procedures:
-        lines.append("  Written procedures must be kept beforehand.")
-    lines.append(f"  May go back under control: {_return_words(rule)}.")
-    if rule.businesses_only:
-        lines.append("  Binds only businesses.")
-    if rule.note:
-        lines.append(f"  {rule.note}")
-    lines.append(f"  Verified: {rule.verified.words}.")
-    lines += [
-        f"    {name}: {figure.as_printed} ({figure.source_id}, {figure.locator}; "
-        f"{figure.verified.words})" + (f" {figure.note}" if figure.note else "")
-        for name, figure in rule.figures
-    ]
-    return "\n".join(lines)
-
-
-def _return_words(rule: Rule) -> str:
-    if not rule.may_return or rule.discard_limit is None:
-        return "no"
-    before = rule.return_limit or rule.discard_limit
-    once = ", once" if rule.clock is ClockKind.SINGLE_PERIOD else ""
-    return f"before {length(before.time)}{once}"

@@ -34,6 +34,8 @@ class Cause(Enum):
     MARK = auto()
     CEILING = auto()
     SECOND_PERIOD = auto()
+    STAGE = auto()
+    LAST_DAY = auto()
 
 
 class Bar(Enum):
@@ -50,6 +52,8 @@ class Bar(Enum):
     STATES_NO_TIME = auto()
     OTHER_FOOD = auto()
     CLASS_NONE = auto()
+    NOT_STARTED = auto()
+    NO_PASS = auto()
 
 
 class Room(Enum):

@@ -6,8 +6,8 @@ earlier instant to discard at, the earlier end of a return, the earlier place am
 rules. A rule that cannot be used is treated as past its limit: it ranks just below discard only
 because discard says since when. ``discarded`` and ``never eat`` hold for the container as a whole.
 
-Where a rule cannot be used or states no time, or none of the chosen rules is about the food, the
-general rule of the table is applied as well.
+Where a rule cannot be used or states no time, or none of the chosen rules is about the time the
+food was out, the general rule of the table is applied as well.
 """
 
 from __future__ import annotations
@@ -20,7 +20,7 @@ from zoneinfo import ZoneInfo
 from pydantic import BaseModel, ConfigDict
 
 from costing.findings import Finding, Place, nearest
-from costing.holding.clocks import Clock, Conditions, clock
+from costing.holding.clocks import Clock, Conditions
 from costing.holding.contents import Contents, History
 from costing.holding.courses import Course
 from costing.holding.instants import Moment, one_instant
@@ -28,7 +28,8 @@ from costing.holding.logs import discarded_at, log_of
 from costing.holding.messages import holding_rule_unknown
 from costing.holding.models import Container, Eaten, HoldingSettings
 from costing.holding.reasons import Telling, discarded_reason, never_reason, reason
-from costing.holding.rules import Rule
+from costing.holding.rules import TIMES_OUT, Rule
+from costing.holding.standing import standing
 from costing.holding.statuses import SEVERITY, Bar, Status
 from costing.names import Named
 
@@ -234,10 +235,10 @@ class _Bench:
         at = question.judged_at
         if question.container.covered is False:
             return [Clock(rule, Status.NOT_COVERED, at, Course(), bars=(Bar.CLASS_NONE,))]
-        if not self.logs[question.number] and rule.limits:
+        if not self.logs[question.number] and rule.states_time:
             return [Clock(rule, Status.CANNOT_BE_USED, at, Course(), bars=(Bar.NO_TIMES,))]
         return [
-            clock(history, rule, self._conditions(question.number, history.through), at)
+            standing(history, rule, self._conditions(question.number, history.through), at)
             for history in histories
         ]
 
@@ -248,6 +249,7 @@ class _Bench:
             self.settings.room,
             self.marks[number],
             tuple(mark for mark in marks if mark is not None),
+            self.zone,
         )
 
     def _verdict(self, question: _Question, told: Clock, *, first: bool) -> Verdict:
@@ -305,8 +307,8 @@ def _strictness(told: Clock) -> tuple[int, datetime, datetime]:
 def _needs_general(by_rule: Sequence[Sequence[Clock]]) -> bool:
     """Whether the general rule is applied beside the chosen ones.
 
-    It is where a rule cannot be used or states no time, and where a component is food that none
-    of the rules is about.
+    It is where a rule cannot be used or states no time, and where a component is food whose time
+    out none of the rules is about.
     """
     every = [told for clocks in by_rule for told in clocks]
     if any(told.status is Status.CANNOT_BE_USED for told in every):
@@ -314,6 +316,13 @@ def _needs_general(by_rule: Sequence[Sequence[Clock]]) -> bool:
     if any(Bar.STATES_NO_TIME in told.bars for told in every):
         return True
     return any(
-        all(Bar.OTHER_FOOD in told.bars for told in component)
+        all(_not_about_its_time_out(told) for told in component)
         for component in zip(*by_rule, strict=True)
     )
+
+
+def _not_about_its_time_out(told: Clock) -> bool:
+    """Whether food that needs control has its time out judged by another rule, if by any."""
+    if {Bar.CLASS_NONE, Bar.NOT_STARTED} & set(told.bars):
+        return False
+    return told.rule.clock not in TIMES_OUT or Bar.OTHER_FOOD in told.bars

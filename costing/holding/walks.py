@@ -85,6 +85,8 @@ class _Walk:
         outside = moment.food is not None and not inside
         if self.since is None and self.crossed(moment):
             self.drift(moment, Remark.CROSSED)
+        if moment.kind is EventKind.REHEATED and self.heated_too_little(moment):
+            self.note(Remark.REHEATED_TOO_LITTLE, moment)
         if moment.disordered:
             self.disorder(moment)
         elif moment.kind in LEAVES_CONTROL:
@@ -115,6 +117,11 @@ class _Walk:
         cooled = zone.hot(last.food) and zone.cold(moment.food)
         warmed = zone.cold(last.food) and zone.hot(moment.food)
         return cooled or (warmed and moment.kind not in HEATED)
+
+    def heated_too_little(self, moment: Moment) -> bool:
+        """Whether reheated food did not reach what the rule asks for."""
+        asked = self.rule.reheat
+        return asked is not None and moment.food is not None and not asked.holds(moment.food)
 
     def leave(self, moment: Moment, *, outside: bool) -> None:
         """The food leaves control, or goes on being out."""

@@ -8,7 +8,8 @@ import pytest
 from bowls import FIVE
 
 from costing.holding.cautions import ALWAYS, cautions
-from costing.holding.rules import explain, load_rules
+from costing.holding.explaining import explain
+from costing.holding.rules import load_rules
 
 
 def said(*names: str) -> list[str]:

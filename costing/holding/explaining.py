@@ -1,0 +1,107 @@
+"""A holding rule in plain words, with its clause and how far each figure is verified."""
+
+from __future__ import annotations
+
+from costing.holding.figures import CountedFrom
+from costing.holding.rules import LEAVES_CONTROL, ClockKind, Food, Marking, Rule
+from costing.holding.wording import length
+
+_CLOCK_WORDS = {
+    ClockKind.RUNNING: "one clock from the first time out of control; it never pauses",
+    ClockKind.ADDING_UP: "separate times out of control are added together",
+    ClockKind.SINGLE_PERIOD: "one period out of control, however short, and never a second",
+    ClockKind.ONE_PASS: "one pass from one temperature to another; a missed stage is not made good",
+    ClockKind.DAYS: "days by the calendar, the first of them the day of making or opening",
+}
+_FOOD_WORDS = {Food.CHILLED: "chilled food", Food.HOT: "hot food"}
+
+
+def explain(rule: Rule) -> str:
+    """A rule in plain words, with its clause and how far each figure is verified.
+
+    Parameters
+    ----------
+    rule : Rule
+        As loaded.
+
+    Returns
+    -------
+    str
+        Several lines.
+
+    Examples
+    --------
+    >>> from costing.holding.rules import load_rules
+    >>> print(explain(load_rules()["UK-CHILL4"]).splitlines()[0])
+    UK-CHILL4: England
+    """
+    lines = [
+        f"{rule.id}: {rule.jurisdiction}",
+        f"  {rule.source} ({rule.standing})",
+    ]
+    if rule.states_time:
+        lines.append(f"  Clock: {_CLOCK_WORDS[rule.clock]}.")
+    if rule.food in _FOOD_WORDS:
+        lines.append(f"  About {_FOOD_WORDS[rule.food]}.")
+    if rule.zone is not None and rule.clock is ClockKind.DAYS:
+        lines.append(f"  For food kept {rule.zone.control}.")
+    elif rule.zone is not None:
+        lines.append(f"  Runs {rule.zone}.")
+    if rule.starts_by != LEAVES_CONTROL:
+        lines.append(f"  Starts when {' or '.join(rule.starts_by)}.")
+    if rule.starts:
+        lines.append(f"  At the start: {', or '.join(s.words for s in rule.starts)}.")
+    lines += [f"  From {length(limit.time)} on: {limit.action}." for limit in rule.limits]
+    lines += _stage_lines(rule)
+    if rule.days is not None:
+        lines.append(f"  After day {rule.days.count}: discard; frozen days are not counted.")
+    if not rule.states_time:
+        lines.append("  States no time.")
+    if rule.reheat is not None:
+        lines.append(f"  Reheated: {rule.reheat.words}.")
+    if rule.hot_room is not None:
+        lines.append(
+            f"  In a room at or above {rule.hot_room}: {length(rule.hot_room.time)} instead."
+        )
+    if rule.ceiling is not None:
+        lines.append(f"  Above {rule.ceiling} at any moment: discard.")
+    if rule.marking is Marking.DISCARD_TIME:
+        lines.append("  The discard time must be marked on the container.")
+    if rule.marking is Marking.DAY:
+        lines.append("  The last day must be marked on the container.")
+    if rule.needs_procedures:
+        lines.append("  Written procedures must be kept beforehand.")
+    if rule.limits:
+        lines.append(f"  May go back under control: {_return_words(rule)}.")
+    if rule.businesses_only:
+        lines.append("  Binds only businesses.")
+    if rule.note:
+        lines.append(f"  {rule.note}")
+    lines.append(f"  Verified: {rule.verified.words}.")
+    lines += [
+        f"    {name}: {figure.as_printed} ({figure.source_id}, {figure.locator}; "
+        f"{figure.verified.words})" + (f" {figure.note}" if figure.note else "")
+        for name, figure in rule.figures
+    ]
+    return "\n".join(lines)
+
+
+def _stage_lines(rule: Rule) -> list[str]:
+    lines = (
+        [] if rule.pass_from is None else [f"  Begins at the last reading {rule.pass_from.words}."]
+    )
+    for stage in rule.stages:
+        after = {CountedFrom.START: "of the start", CountedFrom.STAGE_BEFORE: "of the stage before"}
+        lines.append(
+            f"  Within {length(stage.time)} {after[stage.counted_from]}: {stage.words}; else "
+            "discard."
+        )
+    return lines
+
+
+def _return_words(rule: Rule) -> str:
+    if not rule.may_return or rule.discard_limit is None:
+        return "no"
+    before = rule.return_limit or rule.discard_limit
+    once = ", once" if rule.clock is ClockKind.SINGLE_PERIOD else ""
+    return f"before {length(before.time)}{once}"
