@@ -37,10 +37,10 @@ class Conditions:
         Whose midnights part the days.
     """
 
-    procedures: bool = False
-    room: Temperature | None = None
-    mark: datetime | None = None
-    inner_marks: tuple[datetime, ...] = ()
+    procedures: bool
+    room: Temperature | None
+    mark: datetime | None
+    inner_marks: tuple[datetime, ...]
     zone: ZoneInfo = UNIVERSAL
 
 
@@ -133,8 +133,6 @@ def clock(history: History, rule: Rule, conditions: Conditions, at: datetime) ->
     room, hot_room, time = _room_and_limit(rule, went, happened, conditions, limit.time)
     ends, hottest = _ends(rule, went, happened, conditions, time)
     discard_at, cause = min(ends, key=lambda end: end[0]) if ends else (None, Cause.LIMIT)
-    if not _goes_on(rule, went) and (discard_at is None or discard_at > at):
-        discard_at = None
     return_limit = min(time, rule.return_limit.time) if rule.return_limit else time
     no_return = went.reaches(return_limit) if rule.may_return else None
     bars = _bars(rule, went, conditions, time)
@@ -148,7 +146,7 @@ def clock(history: History, rule: Rule, conditions: Conditions, at: datetime) ->
         room=room,
         discard_at=None if bars else discard_at,
         cause=cause,
-        no_return_from=None if went.since is None or bars else no_return,
+        no_return_from=no_return,
         bars=bars,
         hottest=hottest,
         hot_room=hot_room,
@@ -242,11 +240,6 @@ def _ends(
     if hottest is not None:
         ends.append((hottest.at, Cause.CEILING))
     return ends, hottest
-
-
-def _goes_on(rule: Rule, went: Course) -> bool:
-    """Whether the clock is running."""
-    return (went.start_at if rule.clock is ClockKind.RUNNING else went.since) is not None
 
 
 def _out_for(rule: Rule, went: Course, at: datetime) -> timedelta:

@@ -92,6 +92,12 @@ def test_clock__reading_in_control_while_out_stops_nothing() -> None:
     assert told.status is Status.DISCARD
 
 
+def test_clock__back_exactly_at_the_limit_is_past_it() -> None:
+    told = verdict(bowl("out 10:00 4 C", "back 12:00 4 C"), "US-HOME-2H")
+    assert told.status is Status.DISCARD
+    assert clock_shows(told.discard_at) == at("12:00")
+
+
 def test_clock__nothing_revives_food_past_its_limit() -> None:
     """Past it at 12:00; cold, heated or frozen later, it stays so."""
     late = bowl("out 10:00 4 C", "back 12:30 3 C", "reheated 13:00 80 C", "frozen 15:00 -18 C")
@@ -302,6 +308,8 @@ def test_clock__reading_above_makes_the_time_before_it_count() -> None:
         (("out 10:00",), Status.DISCARD, Status.DISCARD),
         (("cooked 10:00",), Status.NOT_COVERED, Status.DISCARD),
         (("out 10:00 4 C", "reheated 11:00 80 C"), Status.DISCARD, Status.DISCARD),
+        (("out 10:00 4 C", "reheated 11:00"), Status.DISCARD, Status.DISCARD),
+        (("out 10:00 4 C", "reading 11:00 65 C"), Status.DISCARD, Status.DISCARD),
         (("cooked 10:00 90 C", "reading 13:00 6 C"), Status.DISCARD, Status.DISCARD),
         (("reading 10:00 4 C",), Status.WITHIN, Status.WITHIN),
     ],
@@ -338,6 +346,7 @@ def test_clock__one_hot_reading_of_the_room_holds_for_the_whole_time() -> None:
     told = verdict(log, "US-HOME-2H", at="11:40")
     assert told.status is Status.DISCARD
     assert clock_shows(told.discard_at) == at("11:00")
+    assert "The room was at 33 °C" in told.reason
 
 
 def test_clock__reading_of_the_room_after_the_hot_limit_takes_nothing_back() -> None:

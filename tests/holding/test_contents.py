@@ -37,6 +37,32 @@ def test_contents__return_of_the_outer_ends_the_time_of_what_was_poured_in() -> 
     assert told.discard_at is None
 
 
+def test_contents__emptied_in_the_same_minute_is_poured_in() -> None:
+    tub = bowl("out 10:00 4 C", "prep 10:20", name="tub")
+    dish = bowl("out 10:20 4 C", "back 10:50 4 C", name="dish", holds=("tub",))
+    assert last([tub, dish], "US-HOME-2H", "18:00").out_for == 50 * MINUTE
+
+
+def test_contents__return_of_the_outer_does_not_cool_the_rest_of_the_inner() -> None:
+    """The dish goes back at 10:20, the tub at 10:30."""
+    tub = bowl("out 10:00 4 C", "back 10:30 4 C", name="tub")
+    dish = bowl("out 10:10 4 C", "back 10:20 4 C", name="dish", holds=("tub",))
+    assert last([tub, dish], "US-HOME-2H", "18:00").out_for == 30 * MINUTE
+
+
+def test_contents__inner_that_goes_on_while_the_outer_is_filled_is_not_emptied() -> None:
+    """The tub still stands there at 10:20, and nobody logged it back."""
+    tub = bowl("out 10:00 4 C", "reading 10:20 9 C", name="tub")
+    dish = bowl("prep 10:05 4 C", "out 10:30 4 C", "back 10:50 4 C", name="dish", holds=("tub",))
+    assert last([tub, dish], "US-HOME-2H", "11:00").out_for == 60 * MINUTE
+
+
+def test_contents__reading_of_the_room_says_nothing_of_the_food() -> None:
+    tub = bowl("out 10:00 4 C", "room 10:30 24 C", name="tub")
+    dish = bowl("out 10:20 4 C", "back 10:50 4 C", name="dish", holds=("tub",))
+    assert last([tub, dish], "US-HOME-2H", "18:00").out_for == 50 * MINUTE
+
+
 def test_contents__return_of_the_inner_does_not_cool_the_outer() -> None:
     """The rest in the tub goes back at 10:30; what is in the dish stays out."""
     tub = bowl("out 10:00 4 C", "back 10:30 4 C", name="tub")
@@ -163,6 +189,13 @@ def test_contents__what_holds_styling_is_never_eaten() -> None:
     assert told.status is Status.NEVER_EAT
     assert told.reason == 'It holds "glue", which is never eaten: no rule can make it food.'
     assert not told.alarm
+
+
+def test_contents__styling_that_holds_styling_is_so_by_itself() -> None:
+    glue = bowl("out 10:00", name="glue", eaten=Eaten.NEVER)
+    prop = bowl("out 10:00", name="prop", holds=("glue",), eaten=Eaten.NEVER)
+    told = last([glue, prop], "US-HOME-2H", "20:00")
+    assert told.reason == "Logged as never eaten: no rule can make it food."
 
 
 def test_contents__many_containers_in_each_other_are_soon_judged() -> None:

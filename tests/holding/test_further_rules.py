@@ -72,6 +72,13 @@ FURTHER = read_rules(
         "[*.ceiling]\ncelsius = 10",
         more='food = "chilled"',
     )
+    + entry(
+        "MARKED-2H",
+        "adding up",
+        edge("lower", "5"),
+        limit(120),
+        more='marking = "discard time"',
+    )
     + entry("NL-2H", "single period", edge("lower", "7"), limit(120), more="may_return = false")
 )
 TABLE = {**load_rules(), **FURTHER}
@@ -168,6 +175,28 @@ def test_case_54_condition_broken_by_a_reading() -> None:
     assert told(log, "FR-COLD2", "13:19").status is Status.WITHIN
     assert told(log, "FR-COLD2").status is Status.DISCARD
     assert discard(log, "FR-COLD2") == "13:20"
+
+
+def test_case_54_condition_broken_from_the_start() -> None:
+    log = bowl("out 12:00 11 C")
+    assert told(log, "FR-COLD2").status is Status.DISCARD
+    assert discard(log, "FR-COLD2") == "12:00"
+
+
+def test_case_11_ceiling_broken_after_the_limit_changes_nothing() -> None:
+    """08:00 + 6 h = 14:00."""
+    log = bowl("out 08:00 40 F", "reading 14:30 71 F", marked="14:00")
+    assert discard(log, "US-TPHC-6") == "14:00"
+    assert told(log, "US-TPHC-6").reason.startswith("Past the 6 h limit of US-TPHC-6")
+
+
+def test_marked_rule_that_allows_a_return() -> None:
+    """Marked until 11:00, before the 2 h are full; in the refrigerator the mark still holds."""
+    log = bowl("out 10:00 4 C", "back 10:30 4 C", marked="11:00")
+    out = told(log, "MARKED-2H", "10:10")
+    assert clock_shows(out.return_before) == "2026-10-05 11:00 WEST"
+    assert discard(log, "MARKED-2H", "10:40") == "11:00"
+    assert told(log, "MARKED-2H", "11:00").status is Status.DISCARD
 
 
 def test_case_56_one_period_only() -> None:

@@ -92,6 +92,18 @@ def test_temperature__there_and_back(value: Fraction) -> None:
     assert hash(there) == hash(Temperature(value=value, unit="C"))
 
 
+def test_temperature__equal_ones_are_neither_below_nor_above() -> None:
+    warm, same = Temperature(value=5, unit="C"), Temperature(value=41, unit="F")
+    assert not warm < same
+    assert not warm > same
+    assert warm <= same
+    assert warm >= same
+
+
+def test_temperature__absolute_zero_can_be() -> None:
+    assert read_temperature("-273.15 C") == Temperature(value="-459.67", unit="F")
+
+
 def test_temperature__is_not_equal_to_a_number() -> None:
     assert Temperature(value=4, unit="C") != 4
 
@@ -118,6 +130,10 @@ def test_temperature__refuses(value: object, reason: str) -> None:
 )
 def test_temperature__as_shown(value: str, shown: str) -> None:
     assert str(Temperature(value=Fraction(value), unit="C")) == shown
+
+
+def test_holding_settings__procedures_are_not_kept_unless_said() -> None:
+    assert not HoldingSettings(zone="UTC").procedures
 
 
 @pytest.mark.parametrize("zone", ["", "Europe/Lisboa", "Europe", "../zone", "GMT+1:00"])
