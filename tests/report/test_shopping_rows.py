@@ -272,6 +272,13 @@ def test_needs__unknown_money_is_blank_and_not_zero() -> None:
     assert (mint["used_value"], mint["bought_value"], mint["left_value"]) == (0, 0, 0)
 
 
+def test_needs__what_is_left_is_blank_when_only_the_use_is_unknown() -> None:
+    """Of the leek there is plenty: nothing is bought, and nobody knows what it is worth."""
+    found = books(line("soup", "leek", "1 g"), lot("leek", None, plenty=True), SHOT)
+    leek = row_of(needs(found), "leek")
+    assert (leek["used_value"], leek["bought_value"], leek["left_value"]) == (None, 0, None)
+
+
 @pytest.mark.parametrize(
     ("keeps", "expected"),
     [(None, 0), (Fraction(6), 0), (Fraction(7), 150)],
