@@ -27,10 +27,11 @@ from costing.report.holding_rows import holding_times
 from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.summary_rows import summary
 from costing.report.tables import Table
-from costing.shoot import Shoot
+from costing.shoot import Settings, Shoot
 from costing.shoot.checks import check_shoot
 from costing.shoot.containers import Contents
 from costing.shoot.defaults import completed
+from costing.shoot.planning import Planned, plan_holding
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -56,6 +57,8 @@ class Estimate:
         Blanks filled from published tables.
     effects : mapping of Fill to Effect
         What the ranges of those could change in the bought value.
+    planned : tuple of Planned
+        When containers may come out for the shots in which their food is eaten.
     """
 
     books: Books
@@ -65,6 +68,7 @@ class Estimate:
     zone: str
     fills: tuple[Fill, ...] = ()
     effects: Mapping[Fill, Effect] = field(default_factory=dict)
+    planned: tuple[Planned, ...] = ()
 
     @property
     def shoot(self) -> Shoot:
@@ -215,44 +219,42 @@ def estimate(shoot: Shoot, at: datetime | None = None) -> Estimate:
     whole, filled_in = completed(shoot)
     published = with_published(whole)
     books = books_of(published.shoot)
-    verdicts, zone, about_holding = _judged(books.shoot, at)
+    rules = load_rules()
+    contents = Contents(books.shoot)
+    containers, holding = contents.classed(), holding_settings(books.shoot.settings)
+    verdicts, about_holding = judge(containers, rules, holding, at)
+    planned, too_early = plan_holding(books.shoot, containers, rules, holding)
     findings = [
         *check_shoot(shoot),
         *filled_in,
         *published.findings,
         *books.findings,
         *check_storage(books.purchases, books.shoot),
+        *contents.findings,
         *about_holding,
+        *too_early,
     ]
     used = {verdict.rule for verdict in verdicts}
-    rules = load_rules()
     return Estimate(
         books,
         tuple(verdicts),
         tuple(in_order(findings)),
         tuple(cautions([rules[rule] for rule in used if rule in rules])),
-        zone,
+        holding.zone,
         tuple(published.fills),
         effects_of(whole, published.fills, books),
+        tuple(planned),
     )
 
 
-def _judged(shoot: Shoot, at: datetime | None) -> tuple[list[Verdict], str, list[Finding]]:
-    settings = shoot.settings
-    zone = settings.time_zone or computers_zone()
-    contents = Contents(shoot)
-    verdicts, findings = judge(
-        contents.classed(),
-        load_rules(),
-        HoldingSettings(
-            zone=zone,
-            rules=settings.holding_rules or (),
-            procedures=settings.procedures,
-            room=settings.room_temperature,
-        ),
-        at,
+def holding_settings(settings: Settings) -> HoldingSettings:
+    """What holds for all containers, the computer's time zone where none is given."""
+    return HoldingSettings(
+        zone=settings.time_zone or computers_zone(),
+        rules=settings.holding_rules or (),
+        procedures=settings.procedures,
+        room=settings.room_temperature,
     )
-    return verdicts, zone, [*contents.findings, *findings]
 
 
 def computers_zone() -> str:

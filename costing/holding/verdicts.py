@@ -70,6 +70,8 @@ class Verdict(BaseModel):
         The instant asked about.
     alarm : bool
         Whether food that may be eaten is past a limit.
+    limit : timedelta
+        The limit to discard in force; none: nothing of it can be counted.
     """
 
     model_config = ConfigDict(frozen=True)
@@ -86,6 +88,7 @@ class Verdict(BaseModel):
     verified: str
     asked_at: datetime
     alarm: bool
+    limit: timedelta = timedelta(0)
 
 
 def judge(
@@ -124,6 +127,31 @@ def judge(
     asked = bench.instant_asked(at)
     verdicts = [v for number in range(len(containers)) for v in bench.verdicts(number, asked)]
     return verdicts, bench.findings
+
+
+def strictest_at(
+    containers: Sequence[Container],
+    rules: Mapping[str, Rule],
+    settings: HoldingSettings,
+    asked: Iterable[tuple[int, datetime]],
+) -> list[Verdict | None]:
+    """The one status of single containers at instants of their own.
+
+    Parameters
+    ----------
+    containers, rules, settings
+        As for :func:`judge`.
+    asked : iterable of (int, datetime)
+        Number of a container and the instant asked about.
+
+    Returns
+    -------
+    list of Verdict or None
+        In the order asked; ``None`` for a container nothing is known of.
+    """
+    bench = _Bench(containers, rules, settings)
+    told = [bench.verdicts(number, bench.instant_asked(at)) for number, at in asked]
+    return [verdicts[0] if verdicts else None for verdicts in told]
 
 
 @dataclass(frozen=True, slots=True)
@@ -282,6 +310,7 @@ class _Bench:
             asked_at=question.asked.astimezone(self.zone),
             alarm=status in (Status.DISCARD, Status.CANNOT_BE_USED)
             and question.container.eaten is Eaten.YES,
+            limit=told.limit,
         )
 
     def _local(self, instant: datetime | None) -> datetime | None:

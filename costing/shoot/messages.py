@@ -169,3 +169,28 @@ def contents_unknown(name: str, near: Sequence[str], container: str) -> Words:
         (f'Write "{near[0]}" if that is meant; until' if near else "Mend the name; until")
         + " then the container is judged as food that needs control of its temperature.",
     )
+
+
+@message("comes out too early", Grade.WARNING)
+def comes_out_too_early(
+    container: str, out: str, shot: str, when: str, limit: str, after: str
+) -> Words:
+    """Food that will be past its limit in the shot in which it is eaten."""
+    return Words(
+        f'"{container}", {out}: past the {limit} in "{shot}" at {when}, where it is eaten',
+        "food within its limit when it is eaten",
+        f"Take it out after {after}, with no time out before, or have other food for the shot.",
+    )
+
+
+@message("stands too long", Grade.NOTE)
+def stands_too_long(
+    container: str, out: str, shot: str, when: str, limit: str, after: str
+) -> Words:
+    """Food that will be past its limit in a shot in which nobody eats of it."""
+    return Words(
+        f'"{container}", {out}: past the {limit} in "{shot}" at {when}, where nobody eats of it',
+        "no in Eaten for food that only stands before the camera",
+        f"Write no in Eaten on the sheet Holding if nobody eats of it; otherwise take it out after "
+        f"{after}.",
+    )

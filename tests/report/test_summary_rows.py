@@ -106,11 +106,11 @@ def test_summary__each_episode_of_several_has_its_part() -> None:
 
 
 def test_summary__containers_past_a_limit_are_counted_and_named() -> None:
-    """Out from 10:00 and asked at 15:00: past two hours under the general rule."""
+    """Cooked at 10:00 and asked at 15:00: past two hours under the general rule."""
     bowl = Container(
         name="bowl",
         holds=("leek",),
-        events=(Event(kind=EventKind.OUT, at=datetime(2031, 5, 10, 10, 0)),),
+        events=(Event(kind=EventKind.COOKED, at=datetime(2031, 5, 10, 10, 0)),),
     )
     shoot = shoot_of(LEEK, bowl, SHOT, time_zone="Europe/Lisbon")
     told = estimate(shoot, at=datetime(2031, 5, 10, 15, 0)).summary

@@ -1,0 +1,193 @@
+"""Holding planned forward: when food may come out so that it is within its limit when eaten."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+
+from costing.findings import Finding
+from costing.holding.models import Container, Eaten, Event, HoldingSettings
+from costing.holding.rules import LEAVES_CONTROL, Rule
+from costing.holding.statuses import Status
+from costing.holding.verdicts import Verdict, strictest_at
+from costing.holding.wording import length
+from costing.names import Named, key
+from costing.shoot import messages
+from costing.shoot.containers import STEP_OF_DISH
+from costing.shoot.shoot import Shoot
+from costing.shoot.shots import Shot
+
+DAY_AND_TIME = "%Y-%m-%d %H:%M"
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """When a container may come out for a shot in which its food is eaten.
+
+    Parameters
+    ----------
+    container, shot, rule : str
+        Their names; the rule is the strictest of those chosen.
+    eaten_at : datetime
+        When the shot starts.
+    out_after : datetime
+        Food that comes out once, after this, is within the limit then.
+    limit : timedelta
+        The limit in force.
+    """
+
+    container: str
+    shot: str
+    rule: str
+    eaten_at: datetime
+    out_after: datetime
+    limit: timedelta
+
+
+def plan_holding(
+    shoot: Shoot,
+    containers: Sequence[Container],
+    rules: Mapping[str, Rule],
+    settings: HoldingSettings,
+) -> tuple[list[Planned], list[Finding]]:
+    """The latest instants of coming out, and warnings about what comes out too early.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        With its episodes and shots filled in; a shot without Starts, or of an episode without a
+        shoot date, is not planned for.
+    containers : sequence of Container
+        With their holding classes.
+    rules : mapping of str to Rule
+        All there are.
+    settings : HoldingSettings
+        Which rules are chosen.
+    """
+    served = _Served(shoot)
+    pairs = [
+        (number, shot, at)
+        for number, container in enumerate(containers)
+        if container.eaten is Eaten.YES
+        for shot, at in served.shots_of(container)
+    ]
+    if not pairs:
+        return [], []
+    told = strictest_at(containers, rules, settings, ((number, at) for number, _, at in pairs))
+    planned: list[Planned] = []
+    findings: list[Finding] = []
+    warned: set[tuple[int, bool]] = set()
+    for (number, shot, _), verdict in zip(pairs, told, strict=True):
+        if verdict is None or not verdict.limit:
+            continue
+        one = _planned(shot, verdict)
+        if shot.is_eaten:
+            planned.append(one)
+        first = _first_out(containers[number])
+        if not shot.is_eaten and served.eaten_of(containers[number]):
+            continue
+        if first is not None and _too_long(verdict) and (number, shot.is_eaten) not in warned:
+            warned.add((number, shot.is_eaten))
+            findings.append(_finding(first, shot, one))
+    return planned, findings
+
+
+def _planned(shot: Shot, verdict: Verdict) -> Planned:
+    eaten_at = verdict.asked_at
+    out_after = (eaten_at.astimezone(UTC) - verdict.limit).astimezone(eaten_at.tzinfo)
+    return Planned(verdict.container, shot.label, verdict.rule, eaten_at, out_after, verdict.limit)
+
+
+def _too_long(verdict: Verdict) -> bool:
+    """Whether the time out alone is too long."""
+    return verdict.status is Status.DISCARD and verdict.out_for >= verdict.limit
+
+
+def _first_out(container: Container) -> Event | None:
+    kinds = container.starts_by or LEAVES_CONTROL
+    return next((event for event in container.events if event.kind in kinds), None)
+
+
+def _finding(first: Event, shot: Shot, one: Planned) -> Finding:
+    said = messages.comes_out_too_early if shot.is_eaten else messages.stands_too_long
+    return said(
+        first.place,
+        one.container,
+        f"{first.kind} at {first.at:{DAY_AND_TIME}}",
+        one.shot,
+        f"{one.eaten_at:{DAY_AND_TIME}}",
+        f"{length(one.limit)} of {one.rule}",
+        f"{one.out_after:{DAY_AND_TIME}}",
+    )
+
+
+class _Served:
+    """Which shots take food out of a container."""
+
+    def __init__(self, shoot: Shoot) -> None:
+        self.shoot = shoot
+        self.containers = Named((container.name, container) for container in shoot.containers)
+        self.first = key(shoot.episodes[0].name) if shoot.episodes else ""
+        self.by_name: dict[tuple[str, str], list[tuple[Shot, datetime]]] = {}
+        self.eaten: set[tuple[str, str]] = set()
+        days = Named((episode.name, episode.shoot_date) for episode in shoot.episodes)
+        for shot in shoot.shots:
+            names = {(key(shot.episode), name) for name in self._taken_by(shot)}
+            if shot.is_eaten:
+                self.eaten |= names
+            day = days.get(shot.episode)
+            if shot.starts is not None and day is not None and shot.times:
+                at = datetime.combine(day, shot.starts)
+                for name in names:
+                    self.by_name.setdefault(name, []).append((shot, at))
+
+    def _taken_by(self, shot: Shot) -> set[str]:
+        """Ingredients, dishes and steps that a shot takes, as keys."""
+        taken = {key(shot.dish)}
+        waiting = []
+        for line in self.shoot.recipes.get(shot.dish, ()):
+            if shot.steps is None or line.step in shot.steps:
+                taken.add(_step(shot.dish, line.step))
+                waiting.append(line.ingredient)
+        while waiting:
+            name = waiting.pop()
+            if not name or key(name) in taken:
+                continue
+            taken.add(key(name))
+            for line in self.shoot.recipes.get(name, ()):
+                taken.add(_step(name, line.step))
+                waiting.append(line.ingredient)
+        return taken
+
+    def shots_of(self, container: Container) -> list[tuple[Shot, datetime]]:
+        """Shots that take its food, the earliest first."""
+        found: dict[int, tuple[Shot, datetime]] = {}
+        for name in self._held(container):
+            for shot, at in self.by_name.get(name, ()):
+                found[id(shot)] = (shot, at)
+        return sorted(found.values(), key=lambda pair: pair[1])
+
+    def eaten_of(self, container: Container) -> bool:
+        """Whether a shot in which its food is eaten takes some, at whatever time."""
+        return bool(self._held(container) & self.eaten)
+
+    def _held(self, container: Container) -> set[tuple[str, str]]:
+        """Episode and name of everything it holds, as keys."""
+        episode = key(container.episode) or self.first
+        held: set[str] = set()
+        waiting = list(container.holds)
+        seen = {key(container.name)}
+        while waiting:
+            text = waiting.pop()
+            step = STEP_OF_DISH.fullmatch(text.strip())
+            held.add(key(text) if step is None else _step(step["dish"], int(step["step"])))
+            other = self.containers.get(text)
+            if other is not None and key(text) not in seen:
+                seen.add(key(text))
+                waiting.extend(other.holds)
+        return {(episode, name) for name in held}
+
+
+def _step(dish: str, step: int) -> str:
+    return f"{key(dish)}: step {step}"

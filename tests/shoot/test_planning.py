@@ -1,0 +1,172 @@
+"""Holding planned before the day: what comes out too early, and when it may come out."""
+
+from __future__ import annotations
+
+from datetime import date, datetime, time
+from typing import Any
+
+import pytest
+from small import line, shoot_of, sound
+
+from costing.estimate import Estimate, estimate
+from costing.findings import Place
+from costing.holding.models import Container, Eaten, Event, read_temperature
+from costing.kitchen import HoldingClass
+from costing.shoot import Episode, Purpose, Shot
+from costing.shoot.containers import Contents
+
+DAY = date(2031, 5, 10)
+EPISODE = Episode(name="cocktail", shoot_date=DAY)
+ROOM = read_temperature("22 C")
+PRAWNS = sound("prawns", holding_class=HoldingClass.ALWAYS)
+RECIPE = (line("cocktail", "prawns", "200 g", step=2), line("cocktail", "basil", "5 g", step=1))
+
+
+def out(name: str, clock: str, *holds: str, kind: str = "out", **more: Any) -> Container:
+    """A container with one event on the day."""
+    at = datetime.combine(DAY, time.fromisoformat(clock))
+    place = Place(sheet="Holding", row=2, column="D", heading="When", name=name)
+    event = Event(kind=kind, at=at, temperature=read_temperature("4 C"), place=place)
+    return Container(name=name, holds=holds, events=(event,), place=place, **more)
+
+
+def shot(clock: str | None, purpose: Purpose = Purpose.BITE, **more: Any) -> Shot:
+    starts = None if clock is None else time.fromisoformat(clock)
+    return Shot(
+        dish="cocktail", name="the shot", episode="cocktail", purpose=purpose, starts=starts, **more
+    )
+
+
+def estimated(*rows: Any, rules: tuple[str, ...] = ("US-HOME-2H",)) -> Estimate:
+    settings = {"time_zone": "Europe/Lisbon", "holding_rules": rules, "room_temperature": ROOM}
+    return estimate(shoot_of(*RECIPE, PRAWNS, EPISODE, *rows, **settings))
+
+
+def told(*rows: Any, **more: Any) -> list[str]:
+    codes = ("comes out too early", "stands too long")
+    return [str(f) for f in estimated(*rows, **more).findings if f.code in codes]
+
+
+def test_planned__out_too_early_for_the_bite() -> None:
+    """14:10 - 2 h = 12:10."""
+    assert told(out("prawns bowl", "09:30", "prawns"), shot("14:10")) == [
+        'Holding!D2 (row "prawns bowl", column "When"): found "prawns bowl", out at 2031-05-10 '
+        '09:30: past the 2 h of US-HOME-2H in "the shot" at 2031-05-10 14:10, where it is eaten, '
+        "expected food within its limit when it is eaten [comes out too early]\n"
+        "  Take it out after 2031-05-10 12:10, with no time out before, or have other food for the "
+        "shot."
+    ]
+
+
+@pytest.mark.parametrize(("clock", "count"), [("12:10", 1), ("12:11", 0)])
+def test_planned__at_the_limit_means_past_it(clock: str, count: int) -> None:
+    assert len(told(out("bowl", clock, "prawns"), shot("14:10"))) == count
+
+
+@pytest.mark.parametrize(
+    ("holds", "count"),
+    [
+        ("prawns", 1),
+        ("cocktail", 1),
+        ("Cocktail: step 2", 1),
+        ("cocktail: step 1", 0),
+        ("inner", 1),
+        ("bread", 0),
+    ],
+)
+def test_planned__only_for_what_the_shot_takes(holds: str, count: int) -> None:
+    """The bite takes step 2, which has the prawns."""
+    inner = out("inner", "13:00", "prawns")
+    rows = (out("bowl", "09:30", holds), inner, shot("14:10", steps=(2,)))
+    of_bowl = [text for text in told(*rows) if 'row "bowl"' in text]
+    assert len(of_bowl) == count
+
+
+@pytest.mark.parametrize(
+    "row",
+    [
+        out("bowl", "09:30", "prawns", eaten=Eaten.NO),
+        out("bowl", "09:30", "prawns", episode="another"),
+        out("bowl", "15:00", "prawns"),
+    ],
+    ids=["not eaten", "another episode", "out after the shot"],
+)
+def test_planned__no_warning(row: Container) -> None:
+    assert told(row, shot("14:10")) == []
+
+
+def test_planned__shot_without_a_time_is_not_planned_for() -> None:
+    assert estimated(out("bowl", "09:30", "prawns"), shot(None)).planned == ()
+
+
+def test_planned__when_it_may_come_out() -> None:
+    """14:10 - 2 h = 12:10; the shot starts at 14:10 summer time of Lisbon."""
+    (one,) = estimated(out("bowl", "13:00", "prawns"), shot("14:10")).planned
+    assert (one.container, one.shot, one.rule) == ("bowl", "the shot", "US-HOME-2H")
+    assert f"{one.out_after:%Y-%m-%d %H:%M %Z}" == "2031-05-10 12:10 WEST"
+
+
+def test_planned__plate_that_only_stands_is_suggested_as_not_eaten() -> None:
+    """14:10 - 2 h = 12:10."""
+    assert told(out("plate", "09:30", "prawns"), shot("14:10", Purpose.HERO)) == [
+        'Holding!D2 (row "plate", column "When"): found "plate", out at 2031-05-10 09:30: past the '
+        '2 h of US-HOME-2H in "the shot" at 2031-05-10 14:10, where nobody eats of it, expected no '
+        "in Eaten for food that only stands before the camera [stands too long]\n"
+        "  Write no in Eaten on the sheet Holding if nobody eats of it; otherwise take it out "
+        "after 2031-05-10 12:10."
+    ]
+
+
+def test_planned__food_that_is_also_eaten_is_never_suggested_as_not_eaten() -> None:
+    rows = (out("plate", "09:30", "prawns"), shot("14:10", Purpose.HERO), shot(None, Purpose.BITE))
+    assert told(*rows) == []
+
+
+WHEN = {
+    "tomato": HoldingClass.WHEN_CUT,
+    "tuna": HoldingClass.WHEN_OPENED,
+    "rice": HoldingClass.WHEN_COOKED,
+    "flour": HoldingClass.NONE,
+    "egg": HoldingClass.ALWAYS,
+}
+
+
+def started_by(holds: list[str], *more: Any) -> list[str]:
+    lines = [line("stock dish", name, "1 g") for name in WHEN]
+    rows = [sound(name, holding_class=one) for name, one in WHEN.items()]
+    shoot = shoot_of(*lines, *rows, out("bowl", "09:30", *holds), *more)
+    return [str(kind) for kind in Contents(shoot).classed()[0].starts_by]
+
+
+@pytest.mark.parametrize(
+    ("holds", "kinds"),
+    [
+        (["tomato"], ["cut", "cooked", "reheated"]),
+        (["tuna"], ["cut", "opened", "cooked", "reheated"]),
+        (["rice", "flour"], ["cooked", "reheated"]),
+        (["rice", "tomato"], ["cut", "cooked", "reheated"]),
+        (["flour"], []),
+        (["tomato", "egg"], []),
+        (["tomato", "nobody knows"], []),
+        (["stock dish"], []),
+        (["stock dish: step 1"], []),
+    ],
+    ids=lambda value: "; ".join(value),
+)
+def test_starts_by__only_when_everything_waits(holds: list[str], kinds: list[str]) -> None:
+    """What is in a dish is taken as cut, opened and cooked."""
+    assert started_by(holds) == kinds
+
+
+def test_starts_by__cut_named_in_the_recipes_counts_from_out() -> None:
+    assert started_by(["tomato"], line("salad", "tomato", "1 g", cut="diced")) == []
+
+
+def test_starts_by__whole_food_has_no_clock_and_cut_food_has() -> None:
+    """Whole tomatoes out since 09:30 are not judged; diced ones are, 09:30 + 2 h = 11:30."""
+    tomato = sound("tomato", holding_class=HoldingClass.WHEN_CUT)
+    bowl = out("bowl", "09:30", "tomato")
+    whole = estimated(tomato, bowl, line("salad", "tomato", "1 g"))
+    diced = estimated(tomato, bowl, line("salad", "tomato", "1 g", cut="diced"))
+    assert [str(v.status) for v in whole.verdicts] == ["not covered"]
+    assert [f"{v.discard_at:%H:%M}" for v in diced.verdicts] == ["11:30"]
