@@ -44,19 +44,34 @@ class OldBlock:
     typed: list[int] = field(default_factory=list)
 
 
-def old_block(mark: Mark, table: TableState | None, sheet: ResultSheet, cells: Cells) -> OldBlock:
-    """Find our block in the file."""
+def old_block(
+    mark: Mark, table: TableState | None, sheet: ResultSheet, cells: Cells, *, last: At
+) -> OldBlock:
+    """Find our block in the file.
+
+    Parameters
+    ----------
+    mark : Mark
+        As it was written.
+    table : TableState, optional
+        The table over it.
+    sheet : ResultSheet
+        What is to be written now.
+    cells : mapping
+        What the cells hold.
+    last : tuple of int
+        Lowest row and rightmost column with a cell: a mark and a table are not believed further.
+    """
+    lowest, rightmost = last
     if table is None:
-        return OldBlock(
-            mark.header,
-            mark.height,
-            mark.height,
-            list(range(1, mark.width + 1)),
-            right_edge=mark.width,
-        )
-    top, first, last_row, last = table.corners
+        height, width = min(mark.height, lowest), min(mark.width, rightmost)
+        header = min(mark.header, height)
+        return OldBlock(header, height, height, list(range(1, width + 1)), right_edge=width)
+    top, first, last_row, last_column = table.corners
+    last_row = min(last_row, max(lowest, top + 1))
+    last_column = min(last_column, first + max(len(table.headings), 1) - 1)
     body = last_row - table.totals
-    columns = list(range(first, last + 1))
+    columns = list(range(first, last_column + 1))
     more = len(columns) - mark.width
     known = {heading.casefold() for heading in sheet.headings}
     strange = [
@@ -66,11 +81,11 @@ def old_block(mark: Mark, table: TableState | None, sheet: ResultSheet, cells: C
     block = OldBlock(
         top,
         body,
-        last_row + mark.trailing,
+        last_row + min(mark.trailing, max(lowest - last_row, 0)),
         [c for c in columns if c not in joined],
         joined,
         list(range(1, first)),
-        last,
+        last_column,
         table.totals,
     )
     block.typed = _typed_rows(mark, block, cells)

@@ -58,6 +58,15 @@ class OldSheet:
                     self.words[cell.row, cell.column] = words
 
     @property
+    def last(self) -> At:
+        """Lowest row and rightmost column with a cell, be it a blank one."""
+        with_cells = [row for row in self.rows if row.cells]
+        return (
+            max((row.number for row in with_cells), default=0),
+            max((row.cells[-1].column for row in with_cells), default=0),
+        )
+
+    @property
     def arrays(self) -> list[tuple[int, int, int, int]]:
         """Ranges of the array formulas."""
         ranges = [

@@ -29,6 +29,8 @@ MARK_NAME = "_costing_sheet"
 LONGEST_LITERAL = 240
 """A text in a formula may have 255 characters; longer marks are joined with ``&``."""
 MOST_ROW_CHECKS = 2_000
+FEW = 500
+"""So many blank cells are told one by one when nothing but them can have been edited. [cells]"""
 NUMBERS = re.compile(r"(\d{1,7})x(\d{1,5});(\d{1,7})\+(\d{1,7})/(\d{1,4})")
 LITERAL = re.compile(r'"((?:[^"]|"")*)"')
 
@@ -192,8 +194,11 @@ def edited_cells(mark: Mark, cells: Cells, *, height: int, columns: Sequence[int
                 changed_columns.remove(column)
                 changed_rows.remove(alike[0])
                 found |= _crossing(alike, [column], mark.rows_a_check, height)
-    crossing = _crossing(changed_rows, changed_columns, mark.rows_a_check, height)
-    return found | ({at for at in crossing if at in cells} or crossing)
+    rows, crossed = frozenset(changed_rows), frozenset(changed_columns)
+    holding = {at for at in cells if (at[0] - 1) // mark.rows_a_check in rows and at[1] in crossed}
+    if not holding and len(rows) * len(crossed) <= FEW:
+        holding = _crossing(changed_rows, changed_columns, mark.rows_a_check, height)
+    return found | holding
 
 
 def _crossing(rows: Iterable[int], columns: Iterable[int], per: int, height: int) -> set[At]:

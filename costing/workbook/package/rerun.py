@@ -58,7 +58,7 @@ class Rerun:
         self.others = others
         self.own, self.old, self.table, self.sheet, self.writer = own, old, table, sheet, writer
         self.new_words: Cells = words_of_sheet(sheet, from_1904=writer.from_1904)
-        self.block: OldBlock = old_block(own.mark, table, sheet, old.words)
+        self.block: OldBlock = old_block(own.mark, table, sheet, old.words, last=old.last)
         keeper = self._keeper()
         self.kept: Kept = keeper.place()
         self._columns = keeper.new_column | self.kept.columns

@@ -122,6 +122,30 @@ def test_list_of_tables_that_is_there__gets_the_table_of_ours() -> None:
     assert parts_of(spliced.data)[own] == table
 
 
+def test_table_that_claims_the_whole_sheet__is_believed_as_far_as_cells_hold_something() -> None:
+    """The person's note in F5 lies inside the claim; the list itself changes in size."""
+    parts = parts_of(splice(zipped(plain()), [to_buy()]).data)
+    name = "xl/tables/table1.xml"
+    parts[name] = parts[name].replace(b"A3:D6", b"A3:XFD1048576")
+    note = beside(5, '<c r="F5"><v>7</v></c>')
+    parts[SHEET] = note(parts[SHEET].decode()).encode()
+    spliced = splice(zipped(parts), [to_buy(LINES[:2])])
+    text = parts_of(spliced.data)[SHEET].decode()
+    assert "<v>7</v>" in text
+    assert text.count("<row ") <= 9
+
+
+@pytest.mark.parametrize("size", ["9999999x4;3+3/1", "6x99999;3+3/1", "9999999x4;3+9999990/1"])
+def test_mark_that_claims_more_than_there_is__is_believed_as_far_as_cells_hold_something(
+    size: str,
+) -> None:
+    parts = parts_of(splice(zipped(plain()), [to_buy()]).data)
+    text = parts["xl/workbook.xml"].decode()
+    assert "6x4;3+3/1" in text
+    parts["xl/workbook.xml"] = text.replace("6x4;3+3/1", size).encode()
+    assert sheet_xml(splice(zipped(parts), [to_buy()])) == parts[SHEET].decode()
+
+
 def test_block_without_a_table__grows_and_shrinks() -> None:
     def notes(count: int) -> ResultSheet:
         return ResultSheet("notes", "Notes", [[ResultCell(n)] for n in range(count)])
