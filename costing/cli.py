@@ -175,12 +175,21 @@ def list_command(file: Path | None, *, csv_file: Path | None) -> int:
 @main.command("holding")
 @FILE
 @click.option("--at", "when", help="Such as 13:50 on the shoot date, or 2031-05-10 13:50.")
+@click.option(
+    "--calendar",
+    type=click.Path(path_type=Path),
+    help="Write the limits with alarms as an .ics file.",
+)
 @JSON
 @answering
-def holding_command(file: Path | None, *, when: str | None, as_json: bool) -> int:
+def holding_command(
+    file: Path | None, *, when: str | None, calendar: Path | None, as_json: bool
+) -> int:
     """Print the status of every container, by default now."""
     from costing import screen
 
+    if calendar is not None and calendar.suffix.casefold() != ".ics":
+        raise Stop(f"{calendar}: a calendar ends in .ics; write {calendar.name}.ics.")
     path = workbook_named(file)
     estimate, at, findings = _estimated(path, when=when, now=True)
     tables = estimate.tables(findings)
@@ -191,7 +200,11 @@ def holding_command(file: Path | None, *, when: str | None, as_json: bool) -> in
     else:
         asked = f"at {at:%Y-%m-%d %H:%M} ({estimate.zone})" if at else ""
         screen.holding(tables["holding_times"], estimate.cautions, asked=asked)
+        screen.planned(estimate.planned)
         screen.tell(findings, notes=False)
+    if calendar is not None:
+        _write(calendar, estimate.calendar())
+        click.echo(f"Written: {calendar}.", err=as_json)
     past = any(verdict.alarm for verdict in estimate.verdicts)
     return PAST_A_LIMIT if past else _code(findings)
 
@@ -309,11 +322,15 @@ def _code(findings: Sequence[Finding]) -> int:
 def _write_csv(path: Path, table: Table) -> None:
     from costing.report.csv_form import csv_text
 
+    _write(path, csv_text(table).encode("utf-8-sig"))
+    click.echo(f"Written: {path}")
+
+
+def _write(path: Path, data: bytes) -> None:
     try:
-        path.write_text(csv_text(table), encoding="utf-8-sig", newline="")
+        path.write_bytes(data)
     except OSError as fault:
         raise Stop(
             f"{path}: cannot be written ({fault.strerror}). Close it where it is open, or name "
             "another file."
         ) from None
-    click.echo(f"Written: {path}")

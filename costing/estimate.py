@@ -20,6 +20,7 @@ from costing.holding.cautions import cautions
 from costing.holding.models import HoldingSettings
 from costing.holding.rules import load_rules
 from costing.holding.verdicts import Verdict, judge
+from costing.names import key
 from costing.report import json_form
 from costing.report.assumption_rows import assumptions
 from costing.report.finding_rows import findings_table
@@ -144,6 +145,27 @@ class Estimate:
     def assumptions(self) -> pd.DataFrame:
         """One row for each value that nobody typed."""
         return self._frame("assumptions")
+
+    def calendar(self) -> bytes:
+        """The limits of the containers as a calendar (RFC 5545), with alarms."""
+        from costing.report.calendar import calendar_bytes
+        from costing.report.labels import label_lines
+
+        contents = Contents(self.shoot)
+        filled = {
+            key(fill.ingredient.name) for fill in self.fills if fill.value.column == "Allergens"
+        }
+        labels = {
+            container.name: label_lines(container, contents, self.shoot, filled=filled)
+            for container in self.shoot.containers
+        }
+        return calendar_bytes(
+            self.verdicts,
+            self.shoot.containers,
+            labels,
+            self.cautions,
+            title=self.shoot.settings.title,
+        )
 
     def as_json(self, findings: Sequence[Finding] | None = None) -> dict[str, Any]:
         """The estimate as plain objects for JSON.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from decimal import Decimal
 from fractions import Fraction
 from textwrap import fill
@@ -15,8 +15,10 @@ from rich.text import Text
 
 from costing.estimate import Estimate
 from costing.findings import Finding, Grade, counted, summed_up
+from costing.holding.wording import length
 from costing.quantities import money_text
 from costing.report.tables import Row, Table, Value
+from costing.shoot.planning import Planned
 
 WIDEST = 100
 """Columns a paragraph takes at most, and all that is taken when the output goes to a file."""
@@ -138,7 +140,8 @@ def holding(table: Table, cautions: Sequence[str], *, asked: str) -> None:
         ("Discard at", "left"),
         ("Return before", "left"),
     )
-    for row in table.rows:
+    rows = _by_discard_time(table.rows)
+    for row in rows:
         first = row["strictest"] == "yes"
         listed.add_row(
             str(row["container"]) if first else "",
@@ -151,7 +154,7 @@ def holding(table: Table, cautions: Sequence[str], *, asked: str) -> None:
     out.print()
     out.print(Text(f"Holding times {asked}".strip(), style="bold"))
     out.print(listed)
-    for row in table.rows:
+    for row in rows:
         if row["strictest"] == "yes":
             _wrapped(f"{row['container']}: {row['reason']}")
     out.print()
@@ -159,11 +162,40 @@ def holding(table: Table, cautions: Sequence[str], *, asked: str) -> None:
         _wrapped(caution)
 
 
+def _by_discard_time(rows: Sequence[Row]) -> list[Row]:
+    """Rows container by container, the earliest discard time first, those without one last."""
+    groups: list[list[Row]] = []
+    for row in rows:
+        if row["strictest"] == "yes" or not groups:
+            groups.append([])
+        groups[-1].append(row)
+
+    def first(group: list[Row]) -> datetime:
+        times = [
+            at.astimezone(UTC) for row in group if isinstance(at := row["discard_at"], datetime)
+        ]
+        return min(times, default=datetime.max.replace(tzinfo=UTC))
+
+    return [row for group in sorted(groups, key=first) for row in group]
+
+
+def planned(plans: Sequence[Planned]) -> None:
+    """When containers may come out for the shots in which their food is eaten."""
+    if plans:
+        console().print()
+    for one in plans:
+        _wrapped(
+            f'{one.container}: to be eaten in "{one.shot}" at {moment(one.eaten_at)}, out after '
+            f"{moment(one.out_after)}, once ({length(one.limit)} of {one.rule})"
+        )
+
+
 def _wrapped(text: str) -> None:
     """A paragraph with its first line further out."""
     out = console()
     width = min(out.width, WIDEST)
-    out.print(fill(text, width, initial_indent="- ", subsequent_indent="  "), markup=False)
+    lines = fill(text, width, initial_indent="- ", subsequent_indent="  ", break_on_hyphens=False)
+    out.print(lines, markup=False)
 
 
 def span(value: Value) -> str:

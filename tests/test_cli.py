@@ -229,6 +229,23 @@ def test_holding__time_that_cannot_be_read_is_told(folder: Path) -> None:
     )
 
 
+def test_holding__calendar_is_written_beside_the_table(folder: Path) -> None:
+    typed("demo")
+    result = typed("holding", DEMO_NAME, "--at", "11:00", "--calendar", "limits.ics")
+    assert "Written: limits.ics.\n" in result.output
+    text = (folder / "limits.ics").read_bytes().decode()
+    assert text.startswith("BEGIN:VCALENDAR\r\n")
+    assert "BEGIN:VALARM" in text
+
+
+def test_holding__calendar_never_overwrites_a_workbook(plan: Path) -> None:
+    before = plan.read_bytes()
+    result = typed("holding", plan.name, "--calendar", plan.name)
+    assert result.exit_code == 2
+    assert result.output == "plan.xlsx: a calendar ends in .ics; write plan.xlsx.ics.\n"
+    assert plan.read_bytes() == before
+
+
 def test_rules__listed_explained_and_unknown() -> None:
     listed = typed("rules")
     assert listed.exit_code == 0

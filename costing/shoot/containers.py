@@ -70,6 +70,11 @@ class Contents:
         """The containers, marked where nothing in them needs control, or not before an event."""
         return tuple(self._classed(container) for container in self._shoot.containers)
 
+    def ingredients_in(self, container: Container) -> list[str | None]:
+        """Names of the ingredients in a container, sorted; ``None`` first for what is unknown."""
+        names = {held.name for held in self._inside(container, frozenset())}
+        return sorted(names, key=lambda name: (name is not None, name or ""))
+
     def _classed(self, container: Container) -> Container:
         inside = self._inside(container, frozenset())
         if not inside:

@@ -37,6 +37,7 @@ GROUND = ("costing.findings", "costing.names", "costing.quantities")
 DOORS = {
     "babel": ("costing.quantities.money",),
     "click": ("costing.cli",),
+    "icalendar": ("costing.report.calendar",),
     "openpyxl": ("costing.workbook.reading",),
     "pandas": ("costing.report.frames",),
     "pint": ("costing.quantities.units",),

@@ -1,0 +1,64 @@
+"""What stands on the label of a container: its food, its times, its allergens, who eats of it."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+
+from costing.holding.models import Container, Eaten
+from costing.names import key
+from costing.shoot import Shoot
+from costing.shoot.containers import Contents
+
+READ_THE_PACK = "may be incomplete: read the pack"
+
+_EATEN = {
+    Eaten.YES: "Eaten: yes, or not said.",
+    Eaten.NO: "NOT EATEN: for the camera only.",
+    Eaten.NEVER: "NEVER EAT: it is no food.",
+}
+
+
+def label_lines(
+    container: Container, contents: Contents, shoot: Shoot, *, filled: Collection[str]
+) -> list[str]:
+    """The lines of a label, its times of discarding left out.
+
+    Parameters
+    ----------
+    container : Container
+        Whose label.
+    contents : Contents
+        Of the shoot.
+    shoot : Shoot
+        With what its ingredients bring.
+    filled : collection of str
+        Keys of ingredients whose allergens were taken from tables.
+    """
+    lines = [container.name]
+    if container.holds:
+        lines.append(f"Holds: {'; '.join(container.holds)}")
+    if container.events:
+        first = container.events[0]
+        lines.append(f"{first.kind.capitalize()}: {first.at:%Y-%m-%d %H:%M}")
+    names = contents.ingredients_in(container)
+    list_in_use = shoot.settings.allergen_list
+    lines.append(f"Allergens ({list_in_use} list): {_allergens(names, shoot, filled)}")
+    lines.append(_EATEN[container.eaten])
+    return lines
+
+
+def _allergens(names: Sequence[str | None], shoot: Shoot, filled: Collection[str]) -> str:
+    words: dict[str, str] = {}
+    unknown: list[str] = []
+    for name in names:
+        allergens = None if name is None else shoot.ingredient(name).allergens
+        if allergens is None:
+            unknown.append(name or "something no sheet knows")
+        words.update({key(word): word for word in allergens or ()})
+    said = [", ".join(words.values())] if words else []
+    if unknown or not names:
+        of = f" of {', '.join(unknown)}" if unknown else ""
+        said.append(f"unknown: read the pack{of}")
+    if any(name is not None and key(name) in filled for name in names):
+        said.append(READ_THE_PACK)
+    return "; ".join(said) or "none given"
