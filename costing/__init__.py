@@ -16,7 +16,7 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from costing.estimate import Estimate, estimate
+    from costing.estimating import Estimate, estimate
     from costing.findings import Finding, Grade, Place
     from costing.holding.models import Container, Event, EventKind, Temperature
     from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Shop
@@ -34,7 +34,7 @@ _HOMES = {
     "Container": "costing.holding.models",
     "Dish": "costing.kitchen",
     "Episode": "costing.shoot",
-    "Estimate": "costing.estimate",
+    "Estimate": "costing.estimating",
     "Event": "costing.holding.models",
     "EventKind": "costing.holding.models",
     "Finding": "costing.findings",
@@ -54,7 +54,7 @@ _HOMES = {
     "Temperature": "costing.holding.models",
     "Written": "costing.workbook.results.write",
     "amount": "costing.quantities",
-    "estimate": "costing.estimate",
+    "estimate": "costing.estimating",
     "read_workbook": "costing.workbook.reading",
     "write_results": "costing.workbook.results.write",
     "write_template": "costing.workbook.results.new",

@@ -53,7 +53,7 @@ def now_there(shoot: Shoot) -> datetime:
     from datetime import datetime
     from zoneinfo import ZoneInfo
 
-    from costing.estimate import computers_zone
+    from costing.estimating import computers_zone
 
     return datetime.now(ZoneInfo(shoot.settings.time_zone or computers_zone()))
 

@@ -24,7 +24,7 @@ if TYPE_CHECKING:
     from collections.abc import Callable, Sequence
     from datetime import datetime
 
-    from costing.estimate import Estimate
+    from costing.estimating import Estimate
     from costing.findings import Finding
     from costing.report.tables import Table
 
@@ -282,7 +282,7 @@ def _estimated(
     path: Path, *, when: str | None = None, now: bool = False
 ) -> tuple[Estimate, datetime | None, list[Finding]]:
     """Read a workbook and work it out; all findings in the order of the sheets."""
-    from costing.estimate import estimate
+    from costing.estimating import estimate
     from costing.findings import in_order
     from costing.workbook.layout import INPUT_SHEETS
     from costing.workbook.reading import read_workbook

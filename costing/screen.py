@@ -13,7 +13,7 @@ from rich.console import Console, JustifyMethod
 from rich.table import Table as ScreenTable
 from rich.text import Text
 
-from costing.estimate import Estimate
+from costing.estimating import Estimate
 from costing.findings import Finding, Grade, counted, summed_up
 from costing.holding.wording import length
 from costing.quantities import money_text

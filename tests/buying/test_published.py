@@ -10,7 +10,7 @@ import pytest
 from tart import tart_shoot
 
 from costing.buying.published import with_published
-from costing.estimate import Estimate, estimate
+from costing.estimating import Estimate, estimate
 from costing.kitchen import HoldingClass, Ingredient, Line, Lot, Measured, Pack
 from costing.quantities import Measures, amount
 from costing.shoot import Episode, Settings, Shoot, Shot

@@ -11,7 +11,7 @@ from small import books_of_shoot, line, lot, pack, purchase, row, shoot_of, soun
 
 from costing.buying.published import with_published
 from costing.buying.storage import check_storage, too_soon
-from costing.estimate import estimate
+from costing.estimating import estimate
 from costing.kitchen import HoldingClass, Ingredient
 from costing.quantities import amount
 from costing.shoot import Episode, Shoot, Shot

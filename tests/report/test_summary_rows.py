@@ -11,7 +11,7 @@ import pytest
 from small import books, line, lot, pack, row, shoot_of, sound
 from tart import tart_shoot
 
-from costing.estimate import computers_zone, estimate
+from costing.estimating import computers_zone, estimate
 from costing.holding.models import Container, Event, EventKind
 from costing.kitchen import HoldingClass
 from costing.quantities import amount

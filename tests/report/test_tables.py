@@ -11,7 +11,7 @@ import pytest
 from small import line, pack, shoot_of, sound
 from tart import tart_shoot
 
-from costing.estimate import Estimate, estimate
+from costing.estimating import Estimate, estimate
 from costing.report.csv_form import csv_text
 from costing.report.finding_rows import findings_table
 from costing.report.frames import frame

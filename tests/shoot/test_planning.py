@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from small import line, shoot_of, sound
 
-from costing.estimate import Estimate, estimate
+from costing.estimating import Estimate, estimate
 from costing.findings import Place
 from costing.holding.models import Container, Eaten, Event, read_temperature
 from costing.kitchen import HoldingClass

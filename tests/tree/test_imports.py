@@ -23,7 +23,7 @@ FLOORS = {
     "costing.buying": 4,
     "costing.report": 5,
     "costing.workbook": 5,
-    "costing.estimate": 6,
+    "costing.estimating": 6,
     "costing.workbook.results": 7,  # writes an estimate into a workbook, so it stands above both
     "costing.screen": 7,
     "costing.asked": 7,
@@ -44,7 +44,7 @@ DOORS = {
     "pydantic": ("costing",),
     "rapidfuzz": ("costing.reference.foods",),
     "rich": ("costing.cli", "costing.screen"),
-    "tzlocal": ("costing.estimate",),
+    "tzlocal": ("costing.estimating",),
     "xlsxwriter": ("costing.workbook.template", "costing.workbook.results.charts"),
 }
 """Where each third-party package may be imported; one that is not listed has no door yet."""
@@ -187,6 +187,6 @@ def test_imports__a_wrong_one_would_be_seen() -> None:
     """The check can fail: it sees imports in functions, for types, and of single names."""
     seen = {str(one).partition(": ")[2] for one in imports_of("costing.quantities.money")}
     assert {"babel.numbers", "decimal", "fractions"} <= seen
-    assert any(one.imported == "pandas" and not one.when_run for one in IMPORTS["costing.estimate"])
+    assert any(one.imported == "pandas" and not one.when_run for one in IMPORTS["costing.estimating"])
     assert room_of("costing.workbook.results.write") == "costing.workbook.results"
-    assert name(PATHS["costing.estimate"]) == "costing/estimate.py"
+    assert name(PATHS["costing.estimating"]) == "costing/estimating.py"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from costing.estimate import Estimate
+from costing.estimating import Estimate
 from costing.report.tables import Table
 from costing.workbook.package.cells import CellStyle, ResultCell
 from costing.workbook.results.look import ABOUT, CAUTION, FIGURE, TITLE

@@ -5,7 +5,7 @@ from __future__ import annotations
 import tempfile
 from pathlib import Path
 
-from costing.estimate import Estimate, estimate
+from costing.estimating import Estimate, estimate
 from costing.findings import Finding, in_order
 from costing.workbook.demo import DEMO_NAME, DEMO_ROWS
 from costing.workbook.layout import INPUT_SHEETS

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from costing.estimate import Estimate
+from costing.estimating import Estimate
 from costing.findings import Finding, quoted_sheet
 from costing.report.tables import Kind, Row, Table
 from costing.workbook.package.cells import (

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
 
-from costing.estimate import Estimate
+from costing.estimating import Estimate
 from costing.findings import Finding
 from costing.workbook.package.commit import new_file, read_file, replace_file
 from costing.workbook.package.locks import open_elsewhere

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from costing.estimate import estimate
+from costing.estimating import estimate
 from costing.findings import Grade
 from costing.workbook.demo import DEMO_NAME
 from costing.workbook.reading import read_workbook

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from costing.estimate import Estimate
+from costing.estimating import Estimate
 from costing.workbook.results.live.inputs import Inputs
 from costing.workbook.results.live.needs import follow_needs
 from costing.workbook.results.live.spots import Spot
