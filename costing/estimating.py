@@ -33,6 +33,7 @@ from costing.shoot.checks import check_shoot
 from costing.shoot.containers import Contents
 from costing.shoot.defaults import completed
 from costing.shoot.planning import Planned, plan_holding
+from costing.workbook.layout import INPUT_SHEETS
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -81,6 +82,13 @@ class Estimate:
         """The whole shoot's money; the books balance to the smallest coin."""
         return self.books.totals
 
+    @property
+    def _allergens_filled(self) -> frozenset[str]:
+        """Keys of the ingredients whose allergens were taken from tables."""
+        return frozenset(
+            key(fill.ingredient.name) for fill in self.fills if fill.value.column == "Allergens"
+        )
+
     def tables(self, findings: Sequence[Finding] | None = None) -> dict[str, Table]:
         """The result tables by key, Findings with those of ``findings`` too.
 
@@ -92,7 +100,7 @@ class Estimate:
         shown = list(self.findings if findings is None else findings)
         built = (
             summary(self.books, self.verdicts, shown),
-            to_buy(self.books),
+            to_buy(self.books, self._allergens_filled),
             needs(self.books),
             food_cost(self.books),
             holding_times(self.verdicts),
@@ -152,11 +160,8 @@ class Estimate:
         from costing.report.labels import label_lines
 
         contents = Contents(self.shoot)
-        filled = {
-            key(fill.ingredient.name) for fill in self.fills if fill.value.column == "Allergens"
-        }
         labels = {
-            container.name: label_lines(container, contents, self.shoot, filled=filled)
+            container.name: label_lines(container, contents, self.shoot, filled=self._allergens_filled)
             for container in self.shoot.containers
         }
         return calendar_bytes(
@@ -260,7 +265,7 @@ def estimate(shoot: Shoot, at: datetime | None = None) -> Estimate:
     return Estimate(
         books,
         tuple(verdicts),
-        tuple(in_order(findings)),
+        tuple(in_order(findings, [sheet.title for sheet in INPUT_SHEETS])),
         tuple(cautions([rules[rule] for rule in used if rule in rules])),
         holding.zone,
         tuple(published.fills),

@@ -16,9 +16,10 @@ from typing import Any, TypeAlias
 from openpyxl import Workbook, load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from costing.findings import Place
+from costing.findings import Finding, Place
 from costing.workbook.package.commit import read_file
 from costing.workbook.package.gate import open_gate
+from costing.workbook.package.notes import notes_on
 from costing.workbook.package.ownership import MARK_NAME
 from costing.workbook.package.refusals import Refused
 from costing.workbook.reading.messages.books import not_understood
@@ -43,12 +44,15 @@ class Book:
         Cells of the sheets that have formulas, as last calculated, by sheet name.
     epoch : datetime
         The day from which the workbook counts dates.
+    notes : tuple of Finding
+        What is to be said of the file as a whole.
     """
 
     name: str
     sheets: tuple[Worksheet, ...]
     results: dict[str, Cells]
     epoch: datetime
+    notes: tuple[Finding, ...] = ()
 
 
 def cells_of(sheet: Worksheet) -> Cells:
@@ -70,7 +74,8 @@ def open_book(path: str | os.PathLike[str]) -> Book:
     """
     file = Path(path)
     data, _ = read_file(file)
-    open_gate(data, name=file.name)
+    package = open_gate(data, name=file.name)
+    data = package.for_reading()
     typed = _loaded(data, file.name, results=False)
     sheets = tuple(sheet for sheet in typed.worksheets if MARK_NAME not in sheet.defined_names)
     with_formulas = [sheet.title for sheet in sheets if _has_formulas(sheet)]
@@ -78,7 +83,7 @@ def open_book(path: str | os.PathLike[str]) -> Book:
     if with_formulas:
         calculated = _loaded(data, file.name, results=True)
         results = {title: cells_of(calculated[title]) for title in with_formulas}
-    return Book(file.name, sheets, results, typed.epoch)
+    return Book(file.name, sheets, results, typed.epoch, tuple(notes_on(package)))
 
 
 def _has_formulas(sheet: Worksheet) -> bool:

@@ -47,7 +47,11 @@ def read_workbook(path: str | os.PathLike[str]) -> tuple[Shoot, list[Finding]]:
     book = open_book(path)
     found = find_sheets(book)
     shoot = _shoot(found, Path(book.name).stem)
-    said = [*found.findings, *(f for area in found.areas.values() for f in area.findings)]
+    said = [
+        *book.notes,
+        *found.findings,
+        *(f for area in found.areas.values() for f in area.findings),
+    ]
     if "Recipes" in found.areas and not any(line.ingredient for line in shoot.lines):
         said.append(nothing_to_cook(Place("Recipes")))
     return shoot, in_order(said, _titles(found))

@@ -19,6 +19,8 @@ from costing.workbook.template.writing import results_alone_bytes
 
 IN_PLACE_REFUSED = frozenset({"signed workbook", "structure protected", "shared workbook"})
 """Codes of refusals after which the results go into a workbook of their own."""
+OPEN_ELSEWHERE = "open elsewhere"
+UNCHANGED = "Nothing changed."
 SIBLINGS = 99
 NAMED_AT_MOST = 5
 
@@ -81,16 +83,20 @@ def write_results(
             told.insert(0, _why(refused))
         _put(target, spliced.data)
         return Written(target, (*told, f"Written: {target}"))
-    who = open_elsewhere(source)
-    if refused is None and who is None:
-        changed = replace_file(source, spliced.data, seen)
-        kept = (
-            " The version before is kept in .costing-backups." if changed else " Nothing changed."
-        )
-        return Written(source, (*told, f"Written: {source}.{kept}"))
+    if refused is None:
+        try:
+            changed = replace_file(source, spliced.data, seen)
+        except Refused as fault:
+            if fault.finding.code != OPEN_ELSEWHERE:
+                raise
+            why = f"{source.name} is open elsewhere: {fault.finding.found}."
+        else:
+            kept = "The version before is kept in .costing-backups." if changed else UNCHANGED
+            return Written(source, (*told, f"Written: {source}. {kept}"))
+    else:
+        why = _why(refused)
     target = _sibling(source, plain=refused is not None)
     _put(target, spliced.data)
-    why = _why(refused) if refused is not None else f"{source.name} is open elsewhere ({who})."
     return Written(target, (*told, why, f"Written beside it: {target}"))
 
 
