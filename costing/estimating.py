@@ -33,7 +33,6 @@ from costing.shoot.checks import check_shoot
 from costing.shoot.containers import Contents
 from costing.shoot.defaults import completed
 from costing.shoot.planning import Planned, plan_holding
-from costing.workbook.layout import INPUT_SHEETS
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -159,9 +158,9 @@ class Estimate:
         from costing.report.calendar import calendar_bytes
         from costing.report.labels import label_lines
 
-        contents = Contents(self.shoot)
+        contents, filled = Contents(self.shoot), self._allergens_filled
         labels = {
-            container.name: label_lines(container, contents, self.shoot, filled=self._allergens_filled)
+            container.name: label_lines(container, contents, self.shoot, filled=filled)
             for container in self.shoot.containers
         }
         return calendar_bytes(
@@ -265,7 +264,7 @@ def estimate(shoot: Shoot, at: datetime | None = None) -> Estimate:
     return Estimate(
         books,
         tuple(verdicts),
-        tuple(in_order(findings, [sheet.title for sheet in INPUT_SHEETS])),
+        tuple(in_order(findings)),
         tuple(cautions([rules[rule] for rule in used if rule in rules])),
         holding.zone,
         tuple(published.fills),

@@ -6,10 +6,9 @@ from collections.abc import Collection, Sequence
 
 from costing.holding.models import Container, Eaten
 from costing.names import key
+from costing.report.allergen_words import READ_THE_PACK, UNKNOWN
 from costing.shoot import Shoot
 from costing.shoot.containers import Contents
-
-READ_THE_PACK = "may be incomplete: read the pack"
 
 _EATEN = {
     Eaten.YES: "Eaten: yes, or not said.",
@@ -58,7 +57,7 @@ def _allergens(names: Sequence[str | None], shoot: Shoot, filled: Collection[str
     said = [", ".join(words.values())] if words else []
     if unknown or not names:
         of = f" of {', '.join(unknown)}" if unknown else ""
-        said.append(f"unknown: read the pack{of}")
+        said.append(f"{UNKNOWN}{of}")
     if any(name is not None and key(name) in filled for name in names):
         said.append(READ_THE_PACK)
     return "; ".join(said) or "none given"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from decimal import Decimal
 from fractions import Fraction
 
@@ -13,9 +13,9 @@ from costing.buying.shopping import Purchase
 from costing.buying.storage import too_soon
 from costing.buying.till import Bought, TillLine
 from costing.buying.values import Values
-from costing.kitchen import Ingredient
 from costing.names import key
 from costing.quantities import Dimension
+from costing.report.allergen_words import allergens_text, substitute_text
 from costing.report.tables import FOOD_COST, NEEDS, TO_BUY, Table, Value
 from costing.shoot import Shoot
 from costing.shoot.defaults import shopping_date
@@ -24,28 +24,38 @@ ZERO = Fraction(0)
 KEEPS_LONG_ENOUGH = 7
 """An opened pack keeps when its life after opening reaches this. [day]"""
 
-ALLERGENS_UNKNOWN = "unknown: read the pack"
 
+def to_buy(books: Books, filled: Collection[str] = ()) -> Table:
+    """What to buy, by shop in the order of Packs, then by section, then by recipe.
 
-def to_buy(books: Books) -> Table:
-    """What to buy, by shop in the order of Packs, then by section, then by recipe."""
+    Parameters
+    ----------
+    books : Books
+        Of the shoot.
+    filled : collection of str
+        Keys of ingredients whose allergens were taken from tables.
+    """
     shops: dict[str, int] = {}
     for pack in books.shoot.packs:
         shops.setdefault(key(pack.shop), len(shops))
-    rows = [row for purchase in books.purchases for row in _to_buy_rows(purchase, books.shoot)]
+    rows = [
+        row for purchase in books.purchases for row in _to_buy_rows(purchase, books.shoot, filled)
+    ]
     rows.sort(key=lambda row: (shops.get(key(str(row[1])), len(shops)), key(str(row[2]))))
     return Table.of(TO_BUY, rows)
 
 
-def _to_buy_rows(purchase: Purchase, shoot: Shoot) -> Iterator[list[Value]]:
+def _to_buy_rows(
+    purchase: Purchase, shoot: Shoot, filled: Collection[str]
+) -> Iterator[list[Value]]:
     for (bought, amount), paid in zip(purchase.lines, purchase.till, strict=True):
-        yield _pack_row(purchase, bought, amount, paid, shoot)
+        yield _pack_row(purchase, bought, amount, paid, shoot, filled)
     if purchase.short:
         missing = purchase.text(purchase.short)
         note = f"still missing: {missing}; no pack on the sheet Packs covers it"
-        yield _row_without_pack(purchase, shoot, note)
+        yield _row_without_pack(purchase, shoot, note, filled)
     elif purchase.need.unknown and not purchase.lines and not _never_bought(purchase, shoot):
-        yield _row_without_pack(purchase, shoot, "")
+        yield _row_without_pack(purchase, shoot, "", filled)
 
 
 def _never_bought(purchase: Purchase, shoot: Shoot) -> bool:
@@ -56,7 +66,12 @@ def _never_bought(purchase: Purchase, shoot: Shoot) -> bool:
 
 
 def _pack_row(
-    purchase: Purchase, bought: Bought, amount: Fraction, paid: TillLine, shoot: Shoot
+    purchase: Purchase,
+    bought: Bought,
+    amount: Fraction,
+    paid: TillLine,
+    shoot: Shoot,
+    filled: Collection[str],
 ) -> list[Value]:
     pack = bought.pack
     unit = pack.unit_amount.unit
@@ -77,13 +92,15 @@ def _pack_row(
         amount / in_unit,
         _left_over(purchase) / in_unit,
         shopping_date(shoot),
-        _allergens(purchase.need.ingredient),
-        purchase.need.ingredient.substitute,
+        allergens_text(purchase.need.ingredient, filled),
+        substitute_text(purchase.need.ingredient, shoot),
         _note(purchase, bought, paid, shoot),
     ]
 
 
-def _row_without_pack(purchase: Purchase, shoot: Shoot, note: str) -> list[Value]:
+def _row_without_pack(
+    purchase: Purchase, shoot: Shoot, note: str, filled: Collection[str]
+) -> list[Value]:
     """What no pack covers, or nobody knows the amount of, still stands on the list."""
     size = purchase.need.unit.size
     shop = purchase.offers[0][0].shop if purchase.offers else ""
@@ -102,8 +119,8 @@ def _row_without_pack(purchase: Purchase, shoot: Shoot, note: str) -> list[Value
         ZERO,
         None,
         shopping_date(shoot),
-        _allergens(purchase.need.ingredient),
-        purchase.need.ingredient.substitute,
+        allergens_text(purchase.need.ingredient, filled),
+        substitute_text(purchase.need.ingredient, shoot),
         "; ".join(part for part in (note, _unknown(purchase)) if part),
     ]
 
@@ -139,12 +156,6 @@ def _left_keeps(purchase: Purchase, shoot: Shoot) -> Fraction:
         if last is None or (dates and (last - max(dates)).days >= KEEPS_LONG_ENOUGH):
             sealed += whole_lot - used
     return sealed
-
-
-def _allergens(ingredient: Ingredient) -> str:
-    if ingredient.allergens is None:
-        return ALLERGENS_UNKNOWN
-    return ", ".join(ingredient.allergens) or "none given"
 
 
 def _note(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> str:

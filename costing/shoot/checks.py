@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from costing.findings import Finding, Place, nearest
+from costing.kitchen import Measured
 from costing.kitchen.rows import FromRow
 from costing.names import Named, key
 from costing.shoot import messages
 from costing.shoot.shoot import Shoot
-from costing.shoot.shots import STEPS_EXPECTED, Shot
+from costing.shoot.shots import STEPS_EXPECTED, Purpose, Shot
 
 WATER = frozenset(
     {
@@ -63,11 +64,28 @@ def _shots(shoot: Shoot) -> Iterator[Finding]:
             continue
         if shot.steps is None and shot.purpose in STEPS_EXPECTED:
             yield messages.steps_missing(shot.at("Steps"), str(shot.purpose))
+        if shot.purpose is Purpose.GIVEAWAY and shot.times and _handled(shot, shoot):
+            yield messages.giveaway_handled(shot.at("Purpose"), shot.dish)
         yield from _steps(shot, shoot)
         if shot.episode and episodes and shot.episode not in episodes:
             yield messages.episode_unknown(
                 shot.at("Episode"), shot.episode, nearest(shot.episode, episodes)
             )
+
+
+def _handled(shot: Shot, shoot: Shoot) -> bool:
+    """Whether what is given away is more than what is given out as it is bought.
+
+    That is one step without a name, of ingredients measured as bought and without a cut.
+    """
+    lines = shoot.recipes[shot.dish]
+    return len({line.step for line in lines}) > 1 or any(
+        line.cut
+        or line.step_name
+        or line.measured is not Measured.AS_BOUGHT
+        or shoot.is_dish(line.ingredient)
+        for line in lines
+    )
 
 
 def _steps(shot: Shot, shoot: Shoot) -> Iterator[Finding]:

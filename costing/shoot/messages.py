@@ -194,3 +194,14 @@ def stands_too_long(
         f"Write no in Eaten on the sheet Holding if nobody eats of it; otherwise take it out after "
         f"{after}.",
     )
+
+
+@message("giveaway handled", Grade.WARNING)
+def giveaway_handled(dish: str) -> Words:
+    """Food given away that was cut, cooked or opened."""
+    return Words(
+        f'a giveaway of "{dish}", which the recipe has cut, cooked or opened',
+        "sealed packs or whole, uncut produce: one step without a name, measured as bought, no cut",
+        "Nobody follows its time and temperature once it is given away: ask the competent "
+        "authority of the place first, or plan what is given as it is bought.",
+    )

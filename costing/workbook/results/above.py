@@ -73,6 +73,12 @@ def _said(table: Table, estimate: Estimate) -> Iterator[tuple[str, CellStyle]]:
     if table.layout.key == "to_buy" and estimate.totals.bought_missing:
         missing = "; ".join(estimate.totals.bought_missing)
         yield f"The total is unknown above this, without {missing}", FIGURE
+    if table.layout.key == "to_buy":
+        yield (
+            f"Allergens by the {estimate.shoot.settings.allergen_list} list; read the pack of what "
+            "you buy.",
+            CAUTION,
+        )
     if table.layout.key == "holding_times":
         if estimate.verdicts:
             asked = max(verdict.asked_at for verdict in estimate.verdicts)
