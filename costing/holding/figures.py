@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import timedelta
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
@@ -118,14 +119,19 @@ class Figure(Cited):
             figure, value = self.celsius, temperature.in_unit("C")
         else:
             raise ValueError("a temperature figure needs fahrenheit, celsius or both")
-        return (value > figure) - (value < figure)
+        over = value.numerator * figure.denominator - figure.numerator * value.denominator
+        return (over > 0) - (over < 0)
 
     def __str__(self) -> str:
-        pair = (("°F", self.fahrenheit), ("°C", self.celsius))
-        shown = [
-            f"{decimal_or_fraction(value)} {unit}" for unit, value in pair if value is not None
-        ]
-        return shown[0] if len(shown) == 1 else f"{shown[0]} ({shown[1]})"
+        return _pair_text(self.fahrenheit, self.celsius)
+
+
+@lru_cache(maxsize=1024)
+def _pair_text(fahrenheit: Fraction | None, celsius: Fraction | None) -> str:
+    """A figure in its units, the other printed one in brackets."""
+    pair = (("°F", fahrenheit), ("°C", celsius))
+    shown = [f"{decimal_or_fraction(value)} {unit}" for unit, value in pair if value is not None]
+    return shown[0] if len(shown) == 1 else f"{shown[0]} ({shown[1]})"
 
 
 class Edge(Figure):

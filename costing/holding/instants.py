@@ -67,8 +67,9 @@ def possible_instants(time: datetime, zone: ZoneInfo) -> tuple[datetime, ...]:
     """
     if time.tzinfo is not None:
         return (time.astimezone(UTC),)
-    both = {time.replace(tzinfo=zone, fold=fold).astimezone(UTC) for fold in (0, 1)}
-    return tuple(sorted(both))
+    first = time.replace(tzinfo=zone, fold=0).astimezone(UTC)
+    second = time.replace(tzinfo=zone, fold=1).astimezone(UTC)
+    return (first,) if first == second else (min(first, second), max(first, second))
 
 
 def one_instant(

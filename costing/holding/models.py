@@ -6,6 +6,7 @@ import re
 from datetime import datetime
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 from typing import Literal
 from zoneinfo import ZoneInfo
 
@@ -118,7 +119,13 @@ class Temperature(BaseModel):
         return self.in_unit("C") >= other.in_unit("C")
 
     def __str__(self) -> str:
-        return f"{decimal_or_fraction(self.value)} °{self.unit}"
+        return _temperature_text(self.value, self.unit)
+
+
+@lru_cache(maxsize=1024)
+def _temperature_text(value: Fraction, unit: str) -> str:
+    """As it is shown; many readings of a shoot are alike."""
+    return f"{decimal_or_fraction(value)} °{unit}"
 
 
 def read_temperature(text: str) -> Temperature:

@@ -78,26 +78,27 @@ class _Walk:
 
     def take(self, moment: Moment) -> None:
         """Let one event happen."""
-        if moment.kind is EventKind.ROOM and not moment.disordered:
+        kind, food = moment.kind, moment.food
+        if kind is EventKind.ROOM and not moment.disordered:
             return
         self.first = self.first or moment
-        inside = moment.food is not None and self.rule.in_control(moment.food)
-        outside = moment.food is not None and not inside
-        if self.since is None and self.crossed(moment):
+        inside = food is not None and self.rule.in_control(food)
+        outside = food is not None and not inside
+        if inside and self.since is None and self.crossed(moment):
             self.drift(moment, Remark.CROSSED)
-        if moment.kind is EventKind.REHEATED and self.heated_too_little(moment):
+        if kind is EventKind.REHEATED and self.heated_too_little(moment):
             self.note(Remark.REHEATED_TOO_LITTLE, moment)
         if moment.disordered:
             self.disorder(moment)
-        elif moment.kind in LEAVES_CONTROL:
+        elif kind in LEAVES_CONTROL:
             self.leave(moment, outside=outside)
-        elif moment.kind in RETURNS:
+        elif kind in RETURNS:
             self.come_back(moment, inside=inside, outside=outside)
-        elif moment.kind is EventKind.READING:
+        elif kind is EventKind.READING:
             self.read(moment, inside=inside, outside=outside)
-        elif moment.kind is EventKind.DISCARDED:
+        elif kind is EventKind.DISCARDED:
             self.throw_away(moment)
-        if moment.food is not None:
+        if food is not None:
             self.measured = moment
             if inside and not moment.disordered:
                 self.inside.append(moment)
@@ -105,14 +106,19 @@ class _Walk:
 
     def last_in_control(self, moment: Moment) -> Moment | None:
         """The last reading in control of the food this event is about."""
+        if not self.last_inside:
+            return None
         own = self.history.ends[moment.owner]
         read = [last for owner, last in self.last_inside.items() if owner in own]
         return max(read, key=lambda last: last.at, default=None)
 
     def crossed(self, moment: Moment) -> bool:
         """Whether the food went from hot to cold control or back, through the zone between."""
-        zone, last = self.rule.zone, self.last_in_control(moment)
-        if zone is None or last is None or last.food is None or moment.food is None:
+        zone = self.rule.zone
+        if zone is None or moment.food is None:
+            return False
+        last = self.last_in_control(moment)
+        if last is None or last.food is None:
             return False
         cooled = zone.hot(last.food) and zone.cold(moment.food)
         warmed = zone.cold(last.food) and zone.hot(moment.food)
