@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import takewhile
 from typing import NamedTuple
 
 from costing.findings import Finding, nearest
@@ -28,6 +29,16 @@ STARTED_BY = {
     HoldingClass.WHEN_COOKED: (EventKind.COOKED, EventKind.REHEATED),
 }
 """Events before which an ingredient of a class needs no control of temperature."""
+
+
+def _measured_as_cooked(container: Container, starts_by: Sequence[EventKind]) -> bool:
+    """Whether food that waits for cooking is measured, which nobody does with dry goods."""
+    if starts_by != STARTED_BY[HoldingClass.WHEN_COOKED]:
+        return False
+    before = takewhile(lambda event: event.kind not in starts_by, container.events)
+    return any(
+        event.temperature is not None and event.kind is not EventKind.ROOM for event in before
+    )
 
 
 class Held(NamedTuple):
@@ -90,6 +101,11 @@ class Contents:
         if not kinds:
             return container.model_copy(update={"covered": False})
         starts_by = tuple(kind for kind in EventKind if kind in kinds)
+        if _measured_as_cooked(container, starts_by):
+            return container
+        if container.events and not kinds & {event.kind for event in container.events}:
+            finding = messages.start_not_logged(container.place, container.name, starts_by)
+            self.findings.append(finding)
         return container.model_copy(update={"starts_by": starts_by})
 
     def _begun(self, name: str) -> bool:

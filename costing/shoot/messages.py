@@ -205,3 +205,15 @@ def giveaway_handled(dish: str) -> Words:
         "Nobody follows its time and temperature once it is given away: ask the competent "
         "authority of the place first, or plan what is given as it is bought.",
     )
+
+
+@message("start not logged", Grade.WARNING)
+def start_not_logged(container: str, kinds: Sequence[str]) -> Words:
+    """A container that is not judged, because nothing logged makes its food need control."""
+    events = choice_words(list(kinds))
+    return Words(
+        f'"{container}" without {events} in its log, so no clock is running',
+        f"{events} with its time, when that has happened to what it holds",
+        "Log it if it has, from the day before too. Until then the food counts as whole, sealed "
+        "or uncooked, and no rule is applied.",
+    )

@@ -131,11 +131,20 @@ WHEN = {
 }
 
 
-def started_by(holds: list[str], *more: Any) -> list[str]:
+def contents_of(holds: list[str], *more: Any, bowl: Container | None = None) -> Contents:
     lines = [line("stock dish", name, "1 g") for name in WHEN]
     rows = [sound(name, holding_class=one) for name, one in WHEN.items()]
-    shoot = shoot_of(*lines, *rows, out("bowl", "09:30", *holds), *more)
-    return [str(kind) for kind in Contents(shoot).classed()[0].starts_by]
+    held = bowl or unmeasured(out("bowl", "09:30", *holds))
+    return Contents(shoot_of(*lines, *rows, held, *more))
+
+
+def unmeasured(bowl: Container) -> Container:
+    events = tuple(one.model_copy(update={"temperature": None}) for one in bowl.events)
+    return bowl.model_copy(update={"events": events})
+
+
+def started_by(holds: list[str], *more: Any, bowl: Container | None = None) -> list[str]:
+    return [str(kind) for kind in contents_of(holds, *more, bowl=bowl).classed()[0].starts_by]
 
 
 @pytest.mark.parametrize(
@@ -170,3 +179,25 @@ def test_starts_by__whole_food_has_no_clock_and_cut_food_has() -> None:
     diced = estimated(tomato, bowl, line("salad", "tomato", "1 g", cut="diced"))
     assert [str(v.status) for v in whole.verdicts] == ["not covered"]
     assert [f"{v.discard_at:%H:%M}" for v in diced.verdicts] == ["11:30"]
+
+
+def test_starts_by__measured_rice_counts_as_cooked() -> None:
+    """Nobody takes the temperature of dry rice; tomatoes are measured whole."""
+    assert started_by([], bowl=out("bowl", "09:30", "rice")) == []
+    assert started_by([], bowl=out("bowl", "09:30", "rice", kind="cooked")) != []
+    assert started_by([], bowl=out("bowl", "09:30", "tomato")) != []
+
+
+def test_starts_by__a_start_that_is_not_logged_is_told() -> None:
+    contents = contents_of(["rice"])
+    contents.classed()
+    assert [str(finding) for finding in contents.findings] == [
+        'Holding!D2 (row "bowl", column "When"): found "bowl" without cooked or reheated in its '
+        "log, so no clock is running, expected cooked or reheated with its time, when that has "
+        "happened to what it holds [start not logged]\n"
+        "  Log it if it has, from the day before too. Until then the food counts as whole, sealed "
+        "or uncooked, and no rule is applied."
+    ]
+    cooked = contents_of([], bowl=out("bowl", "09:30", "rice", kind="cooked"))
+    cooked.classed()
+    assert cooked.findings == []
