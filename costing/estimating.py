@@ -33,6 +33,7 @@ from costing.shoot.checks import check_shoot
 from costing.shoot.containers import Contents
 from costing.shoot.defaults import completed
 from costing.shoot.planning import Planned, plan_holding
+from costing.workbook.layout import INPUT_SHEETS
 
 if TYPE_CHECKING:
     import pandas as pd
@@ -264,7 +265,7 @@ def estimate(shoot: Shoot, at: datetime | None = None) -> Estimate:
     return Estimate(
         books,
         tuple(verdicts),
-        tuple(in_order(findings)),
+        tuple(in_order(findings, [sheet.title for sheet in INPUT_SHEETS])),
         tuple(cautions([rules[rule] for rule in used if rule in rules])),
         holding.zone,
         tuple(published.fills),
