@@ -11,7 +11,7 @@ from costing.buying.sharing import CostShare, cost_shares
 from costing.buying.shopping import Purchase, Shopping
 from costing.buying.till import money_digits
 from costing.buying.values import Totals, Values, totals_of, values_of
-from costing.findings import Finding, Place
+from costing.findings import Finding
 from costing.quantities import Dimension
 from costing.shoot import Shoot
 
@@ -75,7 +75,6 @@ def books_of(shoot: Shoot) -> Books:
             *shopping.findings,
             *(finding for _, findings in valued for finding in findings),
             *_yields_not_given(shopping.purchases, shoot),
-            *_not_computed_yet(shoot),
         ),
     )
 
@@ -100,26 +99,3 @@ def _yields_not_given(purchases: list[Purchase], shoot: Shoot) -> Iterator[Findi
             continue
         place = need.ingredient.at("Trim yield %")
         yield messages.trim_yield_not_given(place, need.ingredient.name)
-
-
-def _not_computed_yet(shoot: Shoot) -> Iterator[Finding]:
-    for shot in shoot.shots:
-        if shot.uncertain:
-            yield messages.not_computed_yet(
-                shot.at("Fewest" if shot.fewest is not None else "Most"),
-                "an uncertain number of times",
-                f"It is counted {shot.times} times, as in Times.",
-            )
-    for shop in shoot.shops:
-        if shop.visit_cost or shop.minimum_spend:
-            yield messages.not_computed_yet(
-                shop.at("Visit cost" if shop.visit_cost else "Minimum spend"),
-                "what a visit costs or the least to spend",
-                "Packs are chosen by their prices alone.",
-            )
-    if shoot.settings.leftovers_counted:
-        yield messages.not_computed_yet(
-            Place("Settings", name="Count leftovers that keep at %"),
-            "a share of what keeps",
-            "Baskets are compared by what they cost alone.",
-        )

@@ -156,13 +156,48 @@ def value_of_stock_unknown(ingredient: str) -> Words:
     )
 
 
-@message("not computed yet", Grade.WARNING)
-def not_computed_yet(what: str, instead: str) -> Words:
-    """Something filled in that this version does not use."""
+@message("chance not reached", Grade.ERROR)
+def chance_not_reached(
+    ingredient: str, missing: str, asked: str, reached: str, accepted: str, limits: Sequence[str]
+) -> Words:
+    """Pack limits that do not let enough be bought for the chance that was asked for."""
     return Words(
-        f"{what}, which this version does not use",
-        "to be told so",
-        f"{instead} Check the result by hand where it matters.",
+        f"packs of {ingredient} that cover every shot with a chance of {reached}, and {missing} "
+        f"missing for {asked}",
+        f"packs enough for a chance of {asked}",
+        "Raise At most at " + choice_words(limits, last="and") + ", add another pack, or write "
+        f"{accepted} into Chance of running out accepted % on the sheet Settings; the list covers "
+        "what can be covered.",
+    )
+
+
+@message("minimum spend not reached", Grade.ERROR)
+def minimum_not_reached(ingredient: str, missing: str, shops: Sequence[str]) -> Words:
+    """Something sold only by shops whose minimum spend is more than all they sell comes to."""
+    names = choice_words([f'"{shop}"' for shop in shops])
+    return Words(
+        f"{missing} of {ingredient} that only {names} would sell, and too little to buy there to "
+        "reach the minimum spend",
+        "packs enough at such a shop, or another shop",
+        f"Lower Minimum spend, raise At most of what is sold there, or add a pack of {ingredient} "
+        "from another shop; the list leaves it out.",
+    )
+
+
+@message("plan not proven", Grade.WARNING)
+def plan_not_proven(seconds: str, gap: str | None) -> Words:
+    """A search for the cheapest basket that was ended by its time limit."""
+    return Words(
+        f"so many ways to cover the shots that the search was ended after {seconds} s",
+        "a plan small enough to prove the cheapest basket",
+        (
+            f"What the list buys may be up to {gap} dearer than the cheapest that will do."
+            if gap is not None
+            else "How much dearer than the cheapest the list is, is not known; visit costs and "
+            "minimum spends may not have been looked at."
+        )
+        + " It covers what it says it covers. Narrow Fewest and Most where they are wider than "
+        "need be.",
     )
 
 

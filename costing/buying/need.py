@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -40,6 +40,9 @@ class Need:
         By episode. [base unit of ``unit``]
     shares : dict of Share to Fraction
         The same by episode, dish and purpose. [base unit of ``unit``]
+    per_time : dict of int to (Share, Fraction)
+        For each shot with an uncertain number of times, by its place in the plan: whose it is,
+        and what it takes each time. [base unit of ``unit``]
     unknown : list of str
         Why a part of the need is not known, in words.
     """
@@ -50,6 +53,7 @@ class Need:
     trimmed: Fraction = ZERO
     as_bought: dict[str, Fraction] = field(default_factory=dict)
     shares: dict[Share, Fraction] = field(default_factory=dict)
+    per_time: dict[int, tuple[Share, Fraction]] = field(default_factory=dict)
     unknown: list[str] = field(default_factory=list)
 
     @property
@@ -88,18 +92,49 @@ class Needs:
         self._lines: dict[int, tuple[Need, _PerBatch | None] | None] = {}
         self._findings: list[Finding] = []
         self._first_units = first_units(shoot)
-        for shot in shoot.shots:
+        for number, shot in enumerate(shoot.shots):
             if shoot.is_dish(shot.dish):
                 self._take(shot)
+                if shot.uncertain:
+                    self._take_each_time(number, shot)
 
     @property
     def findings(self) -> list[Finding]:
         """What could not be computed, and why."""
         return [*self.leaves.findings, *self._findings]
 
+    def _share(self, shot: Shot) -> Share:
+        return shot.episode, self.shoot.recipes.spelling(shot.dish), str(shot.purpose)
+
     def _take(self, shot: Shot) -> None:
-        share = (shot.episode, self.shoot.recipes.spelling(shot.dish), str(shot.purpose))
-        batches = shot.batch * shot.times
+        share = self._share(shot)
+        for need, bought, clean in self._taken_by(shot, shot.batch * shot.times):
+            need.add(share, bought, clean)
+
+    def _take_each_time(self, number: int, shot: Shot) -> None:
+        share = self._share(shot)
+        for need, bought, _ in self._taken_by(shot, shot.batch):
+            _, before = need.per_time.get(number, (share, ZERO))
+            need.per_time[number] = share, before + bought
+
+    def each_time(self, shot: Shot) -> dict[str, Fraction]:
+        """What a shot takes each time, by the key of the ingredient. [base unit it is bought in]"""
+        taken: dict[str, Fraction] = {}
+        for need, bought, _ in self._taken_by(shot, shot.batch):
+            name = key(need.ingredient.name)
+            taken[name] = taken.get(name, ZERO) + bought
+        return taken
+
+    def knows(self, shot: Shot) -> bool:
+        """Whether all that a shot takes is known."""
+        return all(
+            leaf.times is not None and counted[1] is not None
+            for leaf in self.leaves.taken_by(shot)
+            if (counted := self._lines.get(id(leaf.line))) is not None
+        )
+
+    def _taken_by(self, shot: Shot, batches: Fraction) -> Iterator[tuple[Need, Fraction, Fraction]]:
+        """What a number of batches takes, line by line: as bought, and trimmed."""
         for leaf in self.leaves.taken_by(shot):
             line = leaf.line
             if id(line) not in self._lines:
@@ -116,7 +151,7 @@ class Needs:
             bought = factor * per_batch.amount
             if leaf.candidates != 1:
                 bought *= leaf.candidates
-            need.add(share, bought, factor * per_batch.clean)
+            yield need, bought, factor * per_batch.clean
 
     def _counted(self, line: Line) -> tuple[Need, _PerBatch | None] | None:
         """Where a line counts, and how much of it; water counts nowhere."""

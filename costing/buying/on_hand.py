@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from fractions import Fraction
@@ -33,15 +33,12 @@ class Taken:
         The lot there is plenty of, when it is used.
     left : Fraction
         Still good and not used.
-    findings : list of Finding
-        Why lots do not count.
     """
 
     by_episode: dict[str, Fraction] = field(default_factory=dict)
     from_lots: list[tuple[Lot, Fraction, Fraction]] = field(default_factory=list)
     plenty: Lot | None = None
     left: Fraction = ZERO
-    findings: list[Finding] = field(default_factory=list)
 
     @property
     def total(self) -> Fraction:
@@ -58,90 +55,127 @@ def last_day(lot: Lot, need: Need) -> date | None:
     return min(days, default=None)
 
 
-def taken_from_stock(need: Need, lots: Sequence[Lot], episodes: Sequence[Episode]) -> Taken:
-    """Cover a need from stock: episodes by date, and for each the lots by date.
+@dataclass(frozen=True, slots=True)
+class Usable:
+    """A lot that counts for somebody.
+
+    Parameters
+    ----------
+    lot : Lot
+        Which.
+    last : date, optional
+        Its last day.
+    amount : Fraction
+        How much it is; 0 for plenty. [base unit the ingredient is bought in]
+    """
+
+    lot: Lot
+    last: date | None
+    amount: Fraction
+
+    def good_for(self, episode: Episode) -> bool:
+        """Whether it may be used on the day; a dated lot is for no day that is not known."""
+        if self.last is None:
+            return True
+        return episode.shoot_date is not None and self.last >= episode.shoot_date
+
+
+@dataclass(frozen=True, slots=True)
+class Stock:
+    """What is on hand of one ingredient and counts.
+
+    Parameters
+    ----------
+    users : tuple of Episode
+        Those that may need it, by date, those without a date last.
+    lots : tuple of Usable
+        The lots that count, the earliest last day first.
+    findings : tuple of Finding
+        Why lots do not count.
+    """
+
+    users: tuple[Episode, ...] = ()
+    lots: tuple[Usable, ...] = ()
+    findings: tuple[Finding, ...] = ()
+
+    def serve(self, as_bought: Mapping[str, Fraction]) -> Taken:
+        """Cover needs by episode: the earliest episode first, and for each the lots by date."""
+        taken = Taken()
+        left = [usable.amount for usable in self.lots]
+        for episode in self.users:
+            wanted = as_bought.get(episode.name, ZERO)
+            for number, usable in enumerate(self.lots):
+                if wanted <= 0:
+                    break
+                if not usable.good_for(episode):
+                    continue
+                part = wanted if usable.lot.plenty else min(wanted, left[number])
+                if usable.lot.plenty:
+                    taken.plenty = usable.lot
+                else:
+                    left[number] -= part
+                wanted -= part
+                taken.by_episode[episode.name] = taken.by_episode.get(episode.name, ZERO) + part
+        taken.from_lots = [
+            (usable.lot, usable.amount, usable.amount - rest)
+            for usable, rest in zip(self.lots, left, strict=True)
+            if not usable.lot.plenty
+        ]
+        taken.left = sum(left, ZERO)
+        return taken
+
+
+def stock_for(need: Need, lots: Sequence[Lot], users: Iterable[Episode]) -> Stock:
+    """The lots of an ingredient that count.
 
     Parameters
     ----------
     need : Need
-        As bought, by episode.
+        Of which ingredient, and in which unit it is bought.
     lots : sequence of Lot
         Of this ingredient.
-    episodes : sequence of Episode
-        Those of the shoot; an episode without a date takes no dated lot.
-
-    Returns
-    -------
-    Taken
-        What is used, what is left, and what does not count.
+    users : iterable of Episode
+        Those that may need it; an episode without a date takes no dated lot.
     """
-    taken = Taken()
     if not lots:
-        return taken
-    users = _by_date([e for e in episodes if need.as_bought.get(e.name)])
-    usable = [lot for lot in lots if _counts(lot, need, users, taken)]
-    usable.sort(key=lambda lot: last_day(lot, need) or date.max)
-    amounts = {id(lot): _amount(lot, need, taken) for lot in usable}
-    left = dict(amounts)
-    for episode in users:
-        wanted = need.as_bought[episode.name]
-        for lot in usable:
-            if wanted <= 0:
-                break
-            if not _good_for(lot, need, episode):
-                continue
-            part = wanted if lot.plenty else min(wanted, left[id(lot)])
-            if lot.plenty:
-                taken.plenty = lot
-            else:
-                left[id(lot)] -= part
-            wanted -= part
-            taken.by_episode[episode.name] = taken.by_episode.get(episode.name, ZERO) + part
-    taken.from_lots = [
-        (lot, amounts[id(lot)], amounts[id(lot)] - left[id(lot)])
-        for lot in usable
-        if not lot.plenty
-    ]
-    taken.left = sum(left.values(), ZERO)
-    return taken
+        return Stock()
+    by_date = _by_date(users)
+    findings: list[Finding] = []
+    counted = [lot for lot in lots if _counts(lot, need, by_date, findings)]
+    usable = [Usable(lot, last_day(lot, need), _amount(lot, need, findings)) for lot in counted]
+    usable.sort(key=lambda one: one.last or date.max)
+    return Stock(tuple(by_date), tuple(usable), tuple(findings))
 
 
-def _by_date(episodes: list[Episode]) -> list[Episode]:
+def _by_date(episodes: Iterable[Episode]) -> list[Episode]:
     return sorted(episodes, key=lambda e: (e.shoot_date is None, e.shoot_date or date.max))
 
 
-def _good_for(lot: Lot, need: Need, episode: Episode) -> bool:
-    last = last_day(lot, need)
-    if last is None:
-        return True
-    return episode.shoot_date is not None and last >= episode.shoot_date
-
-
-def _counts(lot: Lot, need: Need, users: list[Episode], taken: Taken) -> bool:
+def _counts(lot: Lot, need: Need, users: Sequence[Episode], findings: list[Finding]) -> bool:
     """Whether a lot is good for anyone, telling why not."""
     ingredient = need.ingredient
     text = "plenty" if lot.plenty else str(lot.amount)
     if lot.amount is None and not lot.plenty:
-        taken.findings.append(messages.lot_amount_missing(lot.at("Amount"), ingredient.name))
+        findings.append(messages.lot_amount_missing(lot.at("Amount"), ingredient.name))
         return False
     last = last_day(lot, need)
     place = lot.at("Use by")
     if last is None:
         if ingredient.holding_class not in (None, HoldingClass.NONE):
-            taken.findings.append(messages.lot_without_a_date(place, ingredient.name, text))
+            findings.append(messages.lot_without_a_date(place, ingredient.name, text))
             return False
         if ingredient.holding_class is None and users:
-            taken.findings.append(messages.lot_taken_as_good(place, ingredient.name, text))
+            findings.append(messages.lot_taken_as_good(place, ingredient.name, text))
         return True
     if last != lot.use_by:
         place = lot.at("Opened")
     too_late = [e.name for e in users if e.shoot_date is not None and last < e.shoot_date]
     if too_late:
-        taken.findings.append(
+        findings.append(
             messages.lot_past_its_date(place, ingredient.name, text, last.isoformat(), too_late)
         )
     undated = [e for e in users if e.shoot_date is None]
-    taken.findings.extend(
+    findings.extend(
         shoot_date_missing(
             e.at("Shoot date"),
             e.name,
@@ -152,13 +186,13 @@ def _counts(lot: Lot, need: Need, users: list[Episode], taken: Taken) -> bool:
     return len(too_late) + len(undated) < len(users) or not users
 
 
-def _amount(lot: Lot, need: Need, taken: Taken) -> Fraction:
+def _amount(lot: Lot, need: Need, findings: list[Finding]) -> Fraction:
     if lot.amount is None:
         return ZERO
     try:
         return bought_as(lot.amount, need.unit.dimension, need.ingredient)
     except Unconvertible as fault:
-        taken.findings.append(
+        findings.append(
             messages.pack_unit_unclear(
                 lot.at("Unit"),
                 need.ingredient.name,

@@ -49,10 +49,12 @@ def effects_of(shoot: Shoot, fills: Sequence[Fill], books: Books) -> dict[Fill, 
     -------
     dict of Fill to Effect
         Nothing for values without a range, and nothing at all for a plan too large to try, or
-        with numbers of times or shops that make each trial a search of its own.
+        with numbers of times, shops or leftovers that make each trial a search of its own.
     """
-    searching = any(shot.uncertain for shot in shoot.shots) or any(
-        shop.visit_cost or shop.minimum_spend for shop in shoot.shops
+    searching = (
+        any(shot.uncertain for shot in shoot.shots)
+        or any(shop.visit_cost or shop.minimum_spend for shop in shoot.shops)
+        or shoot.settings.leftovers_counted
     )
     if searching or len(shoot.lines) * len(shoot.shots) > LARGEST_PLAN:
         return {}

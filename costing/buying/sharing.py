@@ -70,15 +70,27 @@ def cost_shares(
     used = dict.fromkeys(order, ZERO)
     bought = dict.fromkeys(order, ZERO)
     for purchase, value in zip(purchases, values, strict=True):
+        parts = purchase.need.shares
         total = purchase.need.total
+        if not total:  # needed for certainty alone
+            parts = _each_time(purchase)
+            total = sum(parts.values(), ZERO)
         if not total:
             continue
-        for share, part in purchase.need.shares.items():
+        for share, part in parts.items():
             used[share] += part / total * value.used
             bought[share] += part / total * Fraction(value.bought)
     shown_used = _shown(totals.used, used, digits)
     shown_bought = _shown(totals.bought, bought, digits)
     return [CostShare(*share, shown_used[share], shown_bought[share]) for share in shown_used]
+
+
+def _each_time(purchase: Purchase) -> dict[Share, Fraction]:
+    """What the uncertain shots take each time, by whose they are. [base unit]"""
+    parts: dict[Share, Fraction] = {}
+    for share, amount in purchase.need.per_time.values():
+        parts[share] = parts.get(share, ZERO) + amount
+    return parts
 
 
 def _shown(total: Decimal, exact: dict[Share, Fraction], digits: int) -> dict[Share, Decimal]:

@@ -3,86 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TypeVar
 
 from costing.buying import messages
-from costing.buying.basket import Mixtures, Offer, cheapest_mixtures
+from costing.buying.chances import percent_text
+from costing.buying.demand import Demand
+from costing.buying.market import Market
 from costing.buying.need import Need, Needs
-from costing.buying.on_hand import Taken, taken_from_stock
-from costing.buying.shops import Tied, packs_from_fewest_shops
-from costing.buying.till import Bought, TillLine, exact_price, till_lines
+from costing.buying.on_hand import stock_for
+from costing.buying.planning import TIME_LIMIT, Lack, Plan
+from costing.buying.purchases import Purchase
+from costing.buying.till import exact_price, till_lines
 from costing.findings import Finding, Place
 from costing.kitchen import Lot, Pack
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import key
-from costing.quantities import Amount, decimal_or_fraction
+from costing.quantities import decimal_or_fraction
+from costing.shoot import Shoot
 from costing.shoot.defaults import days_since, shopping_date
+
+__all__ = ["Purchase", "Shopping"]
 
 T = TypeVar("T")
 ZERO = Fraction(0)
-
-
-@dataclass(slots=True)
-class Purchase:
-    """What is bought of one ingredient, and why.
-
-    Parameters
-    ----------
-    need : Need
-        As bought, by episode.
-    taken : Taken
-        What stock covers of it.
-    net : Fraction
-        Need that stock does not cover. [base unit of ``need.unit``]
-    allowance : Fraction
-        Bought besides, to be lost before the shoot. [base unit of ``need.unit``]
-    offers : list of (Pack, Fraction, Fraction or None)
-        Rows of Packs, what one brings in base units, and its exact price with tax.
-    lines : list of (Bought, Fraction)
-        What is bought, and what it brings.
-    till : list of TillLine
-        What the till takes for each line.
-    short : Fraction
-        What the shops do not have. [base unit of ``need.unit``]
-    """
-
-    need: Need
-    taken: Taken
-    net: Fraction = ZERO
-    allowance: Fraction = ZERO
-    offers: list[tuple[Pack, Fraction, Fraction | None]] = field(default_factory=list)
-    lines: list[tuple[Bought, Fraction]] = field(default_factory=list)
-    till: list[TillLine] = field(default_factory=list)
-    short: Fraction = ZERO
-
-    @property
-    def wanted(self) -> Fraction:
-        """To be bought, spoilage allowance included. [base unit of ``need.unit``]"""
-        return self.net + self.allowance
-
-    @property
-    def wanted_with_stock(self) -> Fraction:
-        """All that must be there, stock and spoilage allowance included.
-
-        [base unit of ``need.unit``]
-        """
-        return self.need.total + self.allowance
-
-    @property
-    def bought(self) -> Fraction:
-        """What all lines bring. [base unit of ``need.unit``]"""
-        return sum((amount for _, amount in self.lines), ZERO)
-
-    @property
-    def in_unit(self) -> Fraction:
-        """What one of ``need.unit`` is in base units."""
-        return self.need.unit.size
-
-    def text(self, value: Fraction) -> str:
-        """An amount in the unit the ingredient is bought in."""
-        return str(Amount(value / self.in_unit, self.need.unit))
 
 
 class Shopping:
@@ -92,31 +36,38 @@ class Shopping:
     ----------
     needs : Needs
         What the shots need.
+    seconds : float
+        Time limit of a search for the cheapest basket. [s]
     """
 
-    def __init__(self, needs: Needs) -> None:
+    def __init__(self, needs: Needs, *, seconds: float = TIME_LIMIT) -> None:
+        self.needs = needs
         self.shoot = needs.shoot
         self.findings: list[Finding] = []
-        bought = shopping_date(self.shoot)
-        self._days = {e.name: days_since(bought, e) for e in self.shoot.episodes}
+        self._seconds = seconds
+        self._sound = _Sound(self.shoot)
         packs = _by_name((pack.ingredient, pack) for pack in self.shoot.packs)
         lots = _by_name((lot.ingredient, lot) for lot in self.shoot.lots)
         self.purchases = [
             self._purchase(need, packs.get(name, []), lots.get(name, []))
             for name, need in _in_recipe_order(needs)
         ]
+        self.market = Market(self.purchases, self.shoot)
+        self.plan: Plan | None = None
         self._choose()
         self._pay()
 
     def _purchase(self, need: Need, packs: Sequence[Pack], lots: Sequence[Lot]) -> Purchase:
-        taken = taken_from_stock(need, lots, self.shoot.episodes)
-        self.findings.extend(taken.findings)
-        purchase = Purchase(need, taken)
+        users = _users(need) if lots else ()
+        stock = stock_for(need, lots, [e for e in self.shoot.episodes if e.name in users])
+        self.findings.extend(stock.findings)
+        kept = self._sound.by_episode(need.ingredient.spoilage)
+        purchase = Purchase(Demand(need, stock, kept), stock.serve(need.as_bought))
         for episode, wanted in need.as_bought.items():
-            net = wanted - taken.by_episode.get(episode, ZERO)
-            kept = (1 - need.ingredient.spoilage) ** self._days[episode]
+            net = wanted - purchase.taken.by_episode.get(episode, ZERO)
             purchase.net += net
-            purchase.allowance += net / kept - net
+            purchase.allowance += net / kept[episode] - net
+        purchase.covered = purchase.wanted
         for pack in packs:
             self._offer(purchase, pack)
         return purchase
@@ -142,31 +93,39 @@ class Shopping:
         purchase.offers.append((pack, amount, price))
 
     def _choose(self) -> None:
-        """Take the cheapest packs of each ingredient, together from as few shops as may be."""
-        open_purchases = []
+        """Take the cheapest packs, together from as few shops as may be."""
+        if self.market.times or self.market.terms.coupled:
+            self._plan()
+        else:
+            mixing = self.market.mixing
+            wanted = [purchase.wanted for purchase in self.market.sold]
+            for number, gap in enumerate(mixing.gaps(wanted)):
+                if gap:
+                    self._tell_gap(self.market.sold[number], gap)
+            self.market.take(mixing.packs(wanted))
         for purchase in self.purchases:
-            if purchase.wanted <= 0:
-                continue
-            if not purchase.offers:
-                self._without_a_pack(purchase)
-                continue
-            offers = _offers(purchase)
-            mixtures = cheapest_mixtures(purchase.wanted, offers)
-            if not mixtures.covered and any(price is None for _, _, price in purchase.offers):
-                offers = _offers(purchase, unpriced=True)
-                mixtures = cheapest_mixtures(purchase.wanted, offers)
-            self._tell(purchase, mixtures)
-            open_purchases.append((purchase, Tied(offers, mixtures)))
-        vectors = packs_from_fewest_shops([tied for _, tied in open_purchases])
-        for (purchase, _), vector in zip(open_purchases, vectors, strict=True):
-            purchase.lines = [
-                (Bought(pack, count), amount * count)
-                for (pack, amount, _), count in zip(purchase.offers, vector, strict=True)
-                if count
-            ]
-            purchase.short = max(ZERO, purchase.wanted - purchase.bought)
-            if purchase.short:
-                self._tell_short(purchase)
+            purchase.short = max(ZERO, purchase.covered - purchase.bought)
+            if purchase.short and not purchase.offers:
+                name = purchase.need.ingredient.name
+                self.findings.append(messages.pack_missing(Place("Packs", name=name), name))
+            elif purchase.short and not (self.plan and self.plan.lacks):
+                self._tell_short(purchase, purchase.short)
+
+    def _plan(self) -> None:
+        """Choose caps and packs together."""
+        chance = 1 - self.shoot.settings.chance_of_running_out
+        self.plan = self.market.planner(self._seconds).plan(chance)
+        for purchase in self.purchases:
+            as_bought = purchase.demand.as_bought(self.plan.basket.caps, self.market.planned)
+            purchase.covered = max(ZERO, purchase.demand.wanted(as_bought))
+        self.market.take(self.plan.basket.packs)
+        if self.plan.gap != 0:
+            gap = None if self.plan.gap is None else decimal_or_fraction(self.plan.gap)
+            self.findings.append(
+                messages.plan_not_proven(Place("Shoot plan"), f"{self._seconds:g}", gap)
+            )
+        for lack in self.plan.lacks:
+            self._tell_lack(lack, self.plan, chance)
 
     def _pay(self) -> None:
         lines = [line for purchase in self.purchases for line, _ in purchase.lines]
@@ -174,49 +133,73 @@ class Shopping:
         for purchase in self.purchases:
             purchase.till = [next(paid) for _ in purchase.lines]
 
-    def _without_a_pack(self, purchase: Purchase) -> None:
-        purchase.short = purchase.wanted
-        name = purchase.need.ingredient.name
-        self.findings.append(messages.pack_missing(Place("Packs", name=name), name))
-
-    def _tell(self, purchase: Purchase, mixtures: Mixtures) -> None:
-        if mixtures.gap:
-            pack = purchase.offers[0][0]
-            self.findings.append(
-                messages.basket_not_proven(
-                    pack.at("Ingredient"),
-                    purchase.need.ingredient.name,
-                    decimal_or_fraction(mixtures.gap),
-                )
+    def _tell_gap(self, purchase: Purchase, gap: Fraction) -> None:
+        self.findings.append(
+            messages.basket_not_proven(
+                purchase.offers[0][0].at("Ingredient"),
+                purchase.need.ingredient.name,
+                decimal_or_fraction(gap),
             )
+        )
 
-    def _tell_short(self, purchase: Purchase) -> None:
+    def _tell_short(self, purchase: Purchase, missing: Fraction) -> None:
         limits = [pack.where("At most") for pack, _, _ in purchase.offers]
         self.findings.append(
             messages.shops_have_too_little(
                 purchase.offers[0][0].at("At most"),
                 purchase.need.ingredient.name,
-                purchase.text(purchase.short),
+                purchase.text(missing),
                 limits,
             )
         )
 
+    def _tell_lack(self, lack: Lack, plan: Plan, chance: Fraction) -> None:
+        purchase = self.market.sold[lack.article]
+        name, missing = purchase.need.ingredient.name, purchase.text(lack.missing)
+        first = purchase.offers[0][0]
+        if lack.by_minimum:
+            shops = dict.fromkeys(pack.shop for pack, _, _ in purchase.offers)
+            self.findings.append(
+                messages.minimum_not_reached(first.at("Shop"), name, missing, list(shops))
+            )
+        elif plan.reached and self.market.times:
+            limits = [p.where("At most") for p, _, _ in purchase.offers if p.at_most is not None]
+            self.findings.append(
+                messages.chance_not_reached(
+                    first.at("At most"),
+                    name,
+                    missing,
+                    percent_text(chance),
+                    percent_text(plan.chance),
+                    percent_text(1 - plan.chance, up=True).removesuffix(" %"),
+                    limits,
+                )
+            )
+        else:
+            self._tell_short(purchase, lack.missing)
 
-def _offers(purchase: Purchase, *, unpriced: bool = False) -> list[Offer]:
-    """What the search may take; packs without a price only when no other will do.
 
-    With ``unpriced`` every pack is taken for free, so that the fewest left over and the fewest
-    packs decide.
-    """
-    priced = any(price is not None for _, _, price in purchase.offers)
-    offers = []
-    for pack, amount, price in purchase.offers:
-        limit = pack.at_most
-        if price is None and priced and not unpriced:
-            limit = 0
-        cost = ZERO if unpriced or price is None else price
-        offers.append(Offer(amount, cost, limit, key(pack.shop)))
-    return offers
+class _Sound:
+    """What is still sound on the day of each episode, worked out once for each rate."""
+
+    def __init__(self, shoot: Shoot) -> None:
+        bought = shopping_date(shoot)
+        self._days = {e.name: days_since(bought, e) for e in shoot.episodes}
+        self._known: dict[Fraction, dict[str, Fraction]] = {}
+
+    def by_episode(self, spoilage: Fraction) -> dict[str, Fraction]:
+        """Part that is left, by episode. [fraction]"""
+        if spoilage not in self._known:
+            self._known[spoilage] = {
+                episode: (1 - spoilage) ** days for episode, days in self._days.items()
+            }
+        return self._known[spoilage]
+
+
+def _users(need: Need) -> set[str]:
+    """Episodes that take of it, or may."""
+    users = {episode for episode, amount in need.as_bought.items() if amount}
+    return users | {episode for (episode, _, _), amount in need.per_time.values() if amount}
 
 
 def _by_name(pairs: Iterable[tuple[str, T]]) -> dict[str, list[T]]:

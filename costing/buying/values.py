@@ -80,7 +80,11 @@ def _bought(purchase: Purchase, settings: Settings, values: Values, name: str) -
     if purchase.short:
         why = f"{purchase.text(purchase.short)} of {name} that no pack covers"
         values.bought_missing.append(why)
-        values.used_missing.append(why)
+        if purchase.wanted > purchase.bought:
+            values.used_missing.append(why)
+    elif purchase.wanted > purchase.bought:
+        beyond = purchase.text(purchase.wanted - purchase.bought)
+        values.used_missing.append(f"{beyond} of {name} that Times takes beyond what is covered")
     price = ZERO
     for (bought, _), paid in zip(purchase.lines, purchase.till, strict=True):
         one = exact_price(bought.pack, settings)
@@ -102,22 +106,34 @@ def _on_hand(purchase: Purchase, values: Values, name: str) -> list[Finding]:
     for lot, whole, used in purchase.taken.from_lots:
         if lot.supplied or not used:
             continue
-        if lot.value is not None:
-            worth = Fraction(lot.value) * used / whole
-        else:
-            price = cheapest_price(purchase)
-            if price is None:
-                findings.append(messages.value_of_stock_unknown(lot.at("Value"), name))
-                values.used_missing.append(f"the value of {name} on hand")
-                continue
+        price = lot_price(lot, whole, purchase)
+        if price is None:
+            findings.append(messages.value_of_stock_unknown(lot.at("Value"), name))
+            values.used_missing.append(f"the value of {name} on hand")
+            continue
+        if lot.value is None:
             values.assumed.append((lot, price))
-            worth = price * used
-        values.on_hand_used += worth
+        values.on_hand_used += price * used
     plenty = purchase.taken.plenty
     if plenty is not None and not plenty.supplied:
         values.used_missing.append(f"the value of {name}, of which there is plenty")
     values.used += values.on_hand_used
     return findings
+
+
+def lot_price(lot: Lot, whole: Fraction, purchase: Purchase) -> Fraction | None:
+    """What a unit of a lot is worth: nothing when supplied, else its value, else the cheapest pack.
+
+    Returns
+    -------
+    Fraction or None
+        ``None`` when it has no value and there is no pack to value it by. [money per base unit]
+    """
+    if lot.supplied:
+        return ZERO
+    if lot.value is not None:
+        return Fraction(lot.value) / whole
+    return cheapest_price(purchase)
 
 
 def cheapest_price(purchase: Purchase) -> Fraction | None:
@@ -184,7 +200,7 @@ def totals_of(values: Sequence[Values], shoot: Shoot) -> Totals:
 def _shots_not_counted(shoot: Shoot) -> Iterator[LeftOut]:
     """Shots of a dish without a recipe, and steps that a dish does not have."""
     for shot in shoot.shots:
-        if not shot.batch * shot.times:
+        if not shot.batch * (shot.most or shot.times):
             continue
         if not shoot.is_dish(shot.dish):
             yield LeftOut(what=f'shot "{shot.label}"', place=shot.at("Dish"))

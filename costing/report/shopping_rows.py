@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from costing.buying.books import Books
-from costing.buying.on_hand import last_day
+from costing.buying.left_over import Dates, rest_keeps, stock_that_keeps
 from costing.buying.sharing import by_episode
 from costing.buying.shopping import Purchase
 from costing.buying.storage import too_soon
@@ -21,8 +21,6 @@ from costing.shoot import Shoot
 from costing.shoot.defaults import shopping_date
 
 ZERO = Fraction(0)
-KEEPS_LONG_ENOUGH = 7
-"""An opened pack keeps when its life after opening reaches this. [day]"""
 
 
 def to_buy(books: Books, filled: Collection[str] = ()) -> Table:
@@ -130,32 +128,11 @@ def _left_over(purchase: Purchase) -> Fraction:
     return max(ZERO, purchase.bought - purchase.wanted) + purchase.taken.left
 
 
-def _left_keeps(purchase: Purchase, shoot: Shoot) -> Fraction:
-    """What is left and keeps: sealed packs, and the rest if it lives on. [base unit]"""
-    left = max(ZERO, purchase.bought - purchase.wanted)
-    days = purchase.need.ingredient.keeps_opened
-    if days is not None and days >= KEEPS_LONG_ENOUGH:
-        sealed = left
-    else:
-        sealed, rest = ZERO, left
-        sizes = sorted(
-            (
-                (amount / bought.count, bought.count)
-                for bought, amount in purchase.lines
-                if bought.pack.loose_step is None
-            ),
-            reverse=True,
-        )
-        for size, count in sizes:
-            whole = min(count, rest // size)
-            sealed += whole * size
-            rest -= whole * size
-    dates = [episode.shoot_date for episode in shoot.episodes if episode.shoot_date]
-    for lot, whole_lot, used in purchase.taken.from_lots:
-        last = last_day(lot, purchase.need)
-        if last is None or (dates and (last - max(dates)).days >= KEEPS_LONG_ENOUGH):
-            sealed += whole_lot - used
-    return sealed
+def _left_keeps(purchase: Purchase, dates: Dates) -> Fraction:
+    """What is left and keeps: sealed packs, the rest if it lives on, and stock. [base unit]"""
+    left = purchase.left
+    kept = left.sealed + (left.rest if rest_keeps(purchase.need, dates) else ZERO)
+    return kept + stock_that_keeps(purchase.need, purchase.taken, dates)
 
 
 def _note(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> str:
@@ -189,10 +166,11 @@ def _unknown(purchase: Purchase) -> str:
 def needs(books: Books) -> Table:
     """Every ingredient from ready to use to bought, used and left."""
     pairs = zip(books.purchases, books.values, strict=True)
-    return Table.of(NEEDS, [_need_row(p, v, books.shoot) for p, v in pairs])
+    dates = {episode.name: episode.shoot_date for episode in books.shoot.episodes}
+    return Table.of(NEEDS, [_need_row(p, v, dates) for p, v in pairs])
 
 
-def _need_row(purchase: Purchase, values: Values, shoot: Shoot) -> list[Value]:
+def _need_row(purchase: Purchase, values: Values, dates: Dates) -> list[Value]:
     need = purchase.need
     unit = need.trimmed_unit if need.trimmed_unit.dimension is need.unit.dimension else need.unit
     size = unit.size
@@ -206,7 +184,7 @@ def _need_row(purchase: Purchase, values: Values, shoot: Shoot) -> list[Value]:
         purchase.net,
         purchase.bought,
         _left_over(purchase),
-        _left_keeps(purchase, shoot),
+        _left_keeps(purchase, dates),
     )
     return [
         need.ingredient.name,

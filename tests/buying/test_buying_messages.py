@@ -11,7 +11,7 @@ import pytest
 from small import line, lot, pack, row, said, shoot_of, sound
 
 from costing.buying.basket import Offer, cheapest_mixtures
-from costing.kitchen import HoldingClass, Measured, Pack, Shop
+from costing.kitchen import HoldingClass, Measured, Pack
 from costing.quantities import decimal_or_fraction
 from costing.shoot import Episode, Shot
 
@@ -246,54 +246,4 @@ def test_message__value_of_stock_unknown() -> None:
         '\'On hand\' (row "leek", column "Value"): found no value for leek on hand, and no pack '
         "to value it by, expected money for the whole lot [value of stock unknown]\n"
         "  Fill Value on the sheet On hand; until then the used value leaves it out and says so."
-    ]
-
-
-@pytest.mark.parametrize(
-    ("parts", "settings", "place", "found", "remedy"),
-    [
-        (
-            [Shot(dish="soup", name="P1", times=2, fewest=1)],
-            {},
-            '\'Shoot plan\' (row "P1", column "Fewest")',
-            "an uncertain number of times",
-            "It is counted 2 times, as in Times.",
-        ),
-        (
-            [Shot(dish="soup", name="P1", most=3)],
-            {},
-            '\'Shoot plan\' (row "P1", column "Most")',
-            "an uncertain number of times",
-            "It is counted 1 times, as in Times.",
-        ),
-        (
-            [SHOT, Shop(name="stall", visit_cost=Decimal(2))],
-            {},
-            'Shops (row "stall", column "Visit cost")',
-            "what a visit costs or the least to spend",
-            "Packs are chosen by their prices alone.",
-        ),
-        (
-            [SHOT, Shop(name="stall", minimum_spend=Decimal(10))],
-            {},
-            'Shops (row "stall", column "Minimum spend")',
-            "what a visit costs or the least to spend",
-            "Packs are chosen by their prices alone.",
-        ),
-        (
-            [SHOT],
-            {"leftovers_counted": Fraction(1, 2)},
-            'Settings (row "Count leftovers that keep at %")',
-            "a share of what keeps",
-            "Baskets are compared by what they cost alone.",
-        ),
-    ],
-    ids=["fewest", "most", "visit cost", "minimum spend", "leftovers"],
-)
-def test_message__not_computed_yet(
-    parts: list[Any], settings: dict[str, Any], place: str, found: str, remedy: str
-) -> None:
-    assert said(shoot_of(SOUP, *parts, **settings), "not computed yet") == [
-        f"{place}: found {found}, which this version does not use, expected to be told so "
-        f"[not computed yet]\n  {remedy} Check the result by hand where it matters."
     ]

@@ -37,6 +37,7 @@ GROUND = ("costing.findings", "costing.names", "costing.quantities")
 DOORS = {
     "babel": ("costing.quantities.money",),
     "click": ("costing.cli",),
+    "numpy": ("costing.buying.solver",),
     "icalendar": ("costing.report.calendar",),
     "openpyxl": ("costing.workbook.reading",),
     "pandas": ("costing.report.frames",),
@@ -44,6 +45,7 @@ DOORS = {
     "pydantic": ("costing",),
     "rapidfuzz": ("costing.reference.foods",),
     "rich": ("costing.cli", "costing.screen"),
+    "scipy": ("costing.buying.solver", "costing.shoot.times"),
     "tzlocal": ("costing.estimating",),
     "xlsxwriter": ("costing.workbook.template", "costing.workbook.results.charts"),
 }

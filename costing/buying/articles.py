@@ -1,0 +1,233 @@
+"""Ingredients as a plan of caps and packs sees them, and the baskets it may choose."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from functools import cached_property
+
+from costing.buying.basket import Offer, cheapest_mixtures
+from costing.buying.demand import Counts, Demand
+from costing.buying.left_over import Brought, left_of
+from costing.buying.shops import Tied, packs_from_fewest_shops
+
+ZERO = Fraction(0)
+Packs = tuple[int, ...]
+"""How many of each offer of one article."""
+
+
+@dataclass(frozen=True)
+class Article:
+    """One ingredient that shops sell.
+
+    Parameters
+    ----------
+    name : str
+        In words.
+    demand : Demand
+        What must be bought for any numbers of times.
+    offers : tuple of Offer
+        In the order of the sheet.
+    loose : tuple of bool
+        For each offer whether it is sold loose.
+    supplied : tuple of bool
+        For each offer whether it is given free.
+    planned : Fraction
+        To be bought at the likeliest numbers of times. [base unit]
+    rest_keeps : bool
+        Whether what is open in the end keeps.
+    unpriced : tuple of Offer, optional
+        What to take when the priced offers have too little: all of them, for nothing.
+    """
+
+    name: str
+    demand: Demand
+    offers: tuple[Offer, ...]
+    loose: tuple[bool, ...]
+    supplied: tuple[bool, ...]
+    planned: Fraction
+    rest_keeps: bool = False
+    unpriced: tuple[Offer, ...] | None = None
+
+    @cached_property
+    def unit_price(self) -> Fraction:
+        """The least that a unit costs. [money per base unit]"""
+        prices = [o.price / o.amount for o in self.offers if o.at_most != 0]
+        return min(prices, default=ZERO)
+
+    @cached_property
+    def capacity(self) -> Fraction | None:
+        """All that the shops have; ``None`` when one of them has no limit. [base unit]"""
+        limits = [offer.at_most for offer in self.offers]
+        if None in limits:
+            return None
+        return sum((o.amount * (o.at_most or 0) for o in self.offers), ZERO)
+
+    def supply(self, packs: Packs) -> Fraction:
+        """What packs bring. [base unit]"""
+        pairs = zip(self.offers, packs, strict=True)
+        return sum((offer.amount * count for offer, count in pairs if count), ZERO)
+
+    def paid(self, packs: Packs) -> Fraction:
+        """What packs cost, before any rounding. [money]"""
+        pairs = zip(self.offers, packs, strict=True)
+        return sum((offer.price * count for offer, count in pairs if count), ZERO)
+
+    def value_that_keeps(self, packs: Packs) -> Fraction:
+        """What the leftovers that keep are worth at the likeliest numbers of times.
+
+        Sealed packs at their price; what is open, when it keeps, at the least that a unit costs.
+        [money]
+        """
+        open_price = self.unit_price if self.rest_keeps else ZERO
+        brought = [
+            Brought(offer.amount, offer.price - open_price * offer.amount, count, not loose)
+            for offer, count, loose in zip(self.offers, packs, self.loose, strict=True)
+        ]
+        left = left_of(brought, self.planned)
+        return left.sealed_value + open_price * (left.sealed + left.rest)
+
+    def value_left(self, packs: Packs) -> Fraction:
+        """Packs less use at the likeliest numbers of times, at their average price. [money]"""
+        supply = self.supply(packs)
+        left = max(ZERO, supply - self.planned)
+        return self.paid(packs) * left / supply if left else ZERO
+
+
+@dataclass(frozen=True, slots=True)
+class Basket:
+    """What is bought, and how many times each uncertain shot is provided for.
+
+    Parameters
+    ----------
+    caps : mapping of int to int
+        By uncertain shot. [time]
+    packs : tuple of tuple of int
+        By article and offer.
+    """
+
+    caps: Counts
+    packs: tuple[Packs, ...]
+
+
+@dataclass(frozen=True)
+class Terms:
+    """What baskets are compared by.
+
+    Parameters
+    ----------
+    articles : tuple of Article
+        In the order of the recipes.
+    visits : mapping of str to Fraction
+        What a visit to a shop costs. [money]
+    minimums : mapping of str to Fraction
+        The least that may be spent at a shop. [money]
+    counted : Fraction
+        Part of the value of leftovers that keep which is taken off. [fraction]
+    """
+
+    articles: tuple[Article, ...]
+    visits: Mapping[str, Fraction] = field(default_factory=dict)
+    minimums: Mapping[str, Fraction] = field(default_factory=dict)
+    counted: Fraction = ZERO
+
+    @property
+    def coupled(self) -> bool:
+        """Whether the packs of an ingredient cannot be chosen by their prices alone."""
+        return bool(self.visits or self.minimums or self.counted)
+
+    def shops(self, packs: Sequence[Packs]) -> list[str]:
+        """Named shops that packs come from, each once."""
+        names = (
+            offer.shop
+            for article, counts in zip(self.articles, packs, strict=True)
+            for offer, count in zip(article.offers, counts, strict=True)
+            if count and offer.shop
+        )
+        return list(dict.fromkeys(names))
+
+    def pays(self, shop: str, packs: Sequence[Packs]) -> bool:
+        """Whether anything is bought at a shop; what is supplied is not."""
+        return any(
+            count and offer.shop == shop and not given
+            for article, counts in zip(self.articles, packs, strict=True)
+            for offer, count, given in zip(article.offers, counts, article.supplied, strict=True)
+        )
+
+    def visit_costs(self, packs: Sequence[Packs]) -> Fraction:
+        """What the visits cost. [money]"""
+        return sum((self.visits.get(shop, ZERO) for shop in self.shops(packs)), ZERO)
+
+    def paid(self, packs: Sequence[Packs]) -> Fraction:
+        """Packs and visits, before any rounding. [money]"""
+        pairs = zip(self.articles, packs, strict=True)
+        return sum((a.paid(counts) for a, counts in pairs), ZERO) + self.visit_costs(packs)
+
+    def cost(self, packs: Sequence[Packs]) -> Fraction:
+        """What is compared: what is paid, less the counted part of what keeps. [money]"""
+        paid = self.paid(packs)
+        if not self.counted:
+            return paid
+        pairs = zip(self.articles, packs, strict=True)
+        return paid - self.counted * sum((a.value_that_keeps(counts) for a, counts in pairs), ZERO)
+
+    def rank(self, packs: Sequence[Packs]) -> tuple[Fraction, Fraction, int, int]:
+        """Cost, value left over, number of packs, number of shops: the less the better."""
+        pairs = zip(self.articles, packs, strict=True)
+        return (
+            self.cost(packs),
+            sum((a.value_left(counts) for a, counts in pairs), ZERO),
+            sum(map(sum, packs)),
+            len(self.shops(packs)),
+        )
+
+
+class Mixing:
+    """The cheapest packs of each article for what is wanted, where nothing couples the articles.
+
+    Parameters
+    ----------
+    articles : sequence of Article
+        Whose packs.
+    """
+
+    def __init__(self, articles: Sequence[Article]) -> None:
+        self._articles = articles
+        self._known: dict[tuple[int, Fraction], Tied] = {}
+
+    def tied(self, number: int, wanted: Fraction) -> Tied:
+        """The best mixtures of one article, looked up when they were asked for before."""
+        at = number, wanted
+        if at not in self._known:
+            article = self._articles[number]
+            found = Tied(article.offers, cheapest_mixtures(wanted, article.offers))
+            if not found.mixtures.covered and article.unpriced is not None:
+                found = Tied(article.unpriced, cheapest_mixtures(wanted, article.unpriced))
+            self._known[at] = found
+        return self._known[at]
+
+    def packs(self, wanted: Sequence[Fraction]) -> tuple[Packs, ...]:
+        """Packs of all articles, together from as few shops as may be."""
+        tied = [self.tied(number, amount) for number, amount in enumerate(wanted)]
+        return tuple(packs_from_fewest_shops(tied))
+
+    def gaps(self, wanted: Sequence[Fraction]) -> Iterator[Fraction]:
+        """For each article how far from the cheapest its packs may be. [money]"""
+        for number, amount in enumerate(wanted):
+            yield self.tied(number, amount).mixtures.gap
+
+    def cost(self, number: int, wanted: Fraction) -> Fraction | None:
+        """The least that what is wanted of one article costs, before any rounding. [money]
+
+        Returns
+        -------
+        Fraction or None
+            ``None`` when it cannot be covered, a price is unknown, or the least is not proven.
+        """
+        tied = self.tied(number, wanted)
+        mixtures = tied.mixtures
+        if not mixtures.covered or mixtures.gap or tied.offers != self._articles[number].offers:
+            return None
+        counts = zip(mixtures.kinds, mixtures.counts[0], strict=True)
+        return sum((tied.offers[kind.offers[0]].price * count for kind, count in counts), ZERO)

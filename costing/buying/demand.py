@@ -1,0 +1,130 @@
+"""What must be bought of one ingredient for any numbers of times."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from costing.buying.need import Need
+from costing.buying.on_hand import Stock, Taken
+from costing.shoot import Episode
+
+ZERO = Fraction(0)
+Counts = Mapping[int, int]
+"""How many times each uncertain shot is taken, by its place in the plan. [time]"""
+
+
+@dataclass(slots=True)
+class Linear:
+    """A constant and a part for each time a shot is taken. [base unit]"""
+
+    constant: Fraction = ZERO
+    per_time: dict[int, Fraction] = field(default_factory=dict)
+
+    def add(self, other: Linear, factor: Fraction) -> None:
+        """Add a multiple of another."""
+        self.constant += other.constant * factor
+        for shot, amount in other.per_time.items():
+            self.per_time[shot] = self.per_time.get(shot, ZERO) + amount * factor
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """What is needed of one ingredient, its stock, and what spoils before the shoot.
+
+    Parameters
+    ----------
+    need : Need
+        At the likeliest numbers of times.
+    stock : Stock
+        What is on hand and counts.
+    kept : mapping of str to Fraction
+        By episode the part of what is bought that is still sound on the day. [fraction]
+    """
+
+    need: Need
+    stock: Stock
+    kept: Mapping[str, Fraction]
+
+    @property
+    def shots(self) -> tuple[int, ...]:
+        """The uncertain shots that take of it."""
+        return tuple(shot for shot, (_, amount) in self.need.per_time.items() if amount)
+
+    def as_bought(self, counts: Counts, planned: Counts) -> dict[str, Fraction]:
+        """Need by episode. [base unit]
+
+        Parameters
+        ----------
+        counts : mapping of int to int
+            Numbers of times of the uncertain shots.
+        planned : mapping of int to int
+            The likeliest numbers, which ``need`` is made with.
+        """
+        amounts = dict(self.need.as_bought)
+        for shot, ((episode, _, _), amount) in self.need.per_time.items():
+            amounts[episode] += (counts[shot] - planned[shot]) * amount
+        return amounts
+
+    def wanted(self, as_bought: Mapping[str, Fraction]) -> Fraction:
+        """To be bought for a need by episode, spoilage allowance included. [base unit]"""
+        taken = self.stock.serve(as_bought) if self.stock.lots else Taken()
+        return sum(
+            (
+                (amount - taken.by_episode.get(episode, ZERO)) / self.kept[episode]
+                for episode, amount in as_bought.items()
+            ),
+            ZERO,
+        )
+
+    def covers(self, planned: Counts, more: Mapping[str, Fraction]) -> Iterator[Linear]:
+        """Linear expressions none of which is above what must be bought.
+
+        The largest of them, or 0, is what must be bought, except where an ingredient with stock
+        spoils at different rates until different episodes: there stock serves the earlier episode
+        although it would save more at the later, and the expressions may be lower.
+
+        Parameters
+        ----------
+        planned : mapping of int to int
+            The likeliest numbers, which ``need`` is made with.
+        more : mapping of str to Fraction
+            What is needed besides, by episode. [base unit]
+        """
+        parts = self._by_episode(planned)
+        for episode, amount in more.items():
+            parts.setdefault(episode, Linear()).constant += amount
+        if not self.stock.lots:
+            whole = Linear()
+            for episode, part in parts.items():
+                whole.add(part, 1 / self.kept[episode])
+            yield whole
+            return
+        users = [user for user in self.stock.users if not self._plenty_for(user)]
+        on_hand: Fraction | None = None
+        for at, first in enumerate(users):
+            # a lot that is good for one day is good for all earlier ones, so what serves this
+            # episode is all that can serve it and those after it
+            serving = sum((u.amount for u in self.stock.lots if u.good_for(first)), ZERO)
+            if serving == on_hand:
+                continue
+            on_hand = serving
+            shortfall = Linear(-serving)
+            for user in users[at:]:
+                shortfall.add(parts[user.name], Fraction(1))
+            least = min(1 / self.kept[user.name] for user in users[at:])
+            whole = Linear()
+            whole.add(shortfall, least)
+            yield whole
+
+    def _plenty_for(self, episode: Episode) -> bool:
+        return any(one.lot.plenty and one.good_for(episode) for one in self.stock.lots)
+
+    def _by_episode(self, planned: Counts) -> dict[str, Linear]:
+        parts = {episode: Linear(amount) for episode, amount in self.need.as_bought.items()}
+        for shot, ((episode, _, _), amount) in self.need.per_time.items():
+            parts[episode].constant -= planned[shot] * amount
+            if amount:
+                parts[episode].per_time[shot] = amount
+        return parts

@@ -1,0 +1,156 @@
+"""Where a shoot may buy: its purchases as articles, its shops, and the tills."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from functools import cached_property
+
+from costing.buying.articles import Article, Mixing, Packs, Terms
+from costing.buying.basket import Offer
+from costing.buying.left_over import rest_keeps
+from costing.buying.planning import TIME_LIMIT, Planner
+from costing.buying.purchases import Purchase
+from costing.buying.till import Bought, money_digits, tax_rate, till_lines
+from costing.names import key
+from costing.shoot import Shoot
+from costing.shoot.times import Times, times_of
+
+ZERO = Fraction(0)
+
+
+class Market:
+    """What shops sell of what a shoot needs.
+
+    Parameters
+    ----------
+    purchases : sequence of Purchase
+        One for each ingredient, nothing bought yet.
+    shoot : Shoot
+        With its shops, shots and settings.
+    """
+
+    def __init__(self, purchases: Sequence[Purchase], shoot: Shoot) -> None:
+        self.shoot = shoot
+        self.planned: dict[int, int] = {
+            number: shot.times
+            for number, shot in enumerate(shoot.shots)
+            if shot.uncertain and shoot.is_dish(shot.dish)
+        }
+        self.sold = [
+            purchase
+            for purchase in purchases
+            if purchase.offers and (purchase.wanted > 0 or purchase.demand.shots)
+        ]
+
+    @cached_property
+    def times(self) -> dict[int, Times]:
+        """The number of times of each uncertain shot, by its place in the plan."""
+        return {number: times_of(self.shoot.shots[number]) for number in self.planned}
+
+    @cached_property
+    def terms(self) -> Terms:
+        """What baskets are compared by."""
+        sells = {key(pack.shop) for one in self.sold for pack, _, _ in one.offers}
+        shops = [shop for shop in self.shoot.shops if key(shop.name) in sells]
+        return Terms(
+            tuple(self._article(purchase) for purchase in self.sold),
+            {key(s.name): Fraction(s.visit_cost) for s in reversed(shops) if s.visit_cost},
+            {key(s.name): Fraction(s.minimum_spend) for s in reversed(shops) if s.minimum_spend},
+            self.shoot.settings.leftovers_counted,
+        )
+
+    @cached_property
+    def mixing(self) -> Mixing:
+        """The cheapest packs of each article by itself."""
+        return Mixing(self.terms.articles)
+
+    def _article(self, purchase: Purchase) -> Article:
+        prices = [price for _, _, price in purchase.offers]
+        some_unpriced = None in prices and any(price is not None for price in prices)
+        counted = self.shoot.settings.leftovers_counted
+        return Article(
+            purchase.need.ingredient.name,
+            purchase.demand,
+            _offers(purchase),
+            tuple(pack.loose_step is not None for pack, _, _ in purchase.offers),
+            tuple(pack.supplied for pack, _, _ in purchase.offers),
+            purchase.wanted,
+            bool(counted) and rest_keeps(purchase.need, self._dates),
+            _offers(purchase, unpriced=True) if some_unpriced else None,
+        )
+
+    @cached_property
+    def _dates(self) -> dict[str, date | None]:
+        return {episode.name: episode.shoot_date for episode in self.shoot.episodes}
+
+    def planner(self, seconds: float = TIME_LIMIT) -> Planner:
+        """A planner for this market."""
+        return Planner(
+            self.terms,
+            self.times,
+            self.planned,
+            slack={shop: self._slack(shop) for shop in self.terms.minimums},
+            tills=self.till_of,
+            seconds=seconds,
+        )
+
+    def lines(self, packs: Sequence[Packs]) -> list[Bought]:
+        """Packs of all articles as lines of the tills."""
+        return [
+            Bought(pack, count)
+            for purchase, counts in zip(self.sold, packs, strict=True)
+            for (pack, _, _), count in zip(purchase.offers, counts, strict=True)
+            if count
+        ]
+
+    def till_of(self, shop: str, packs: Sequence[Packs]) -> Fraction:
+        """What the till of one shop takes for packs, rounded as it rounds. [money]"""
+        lines = [line for line in self.lines(packs) if key(line.pack.shop) == shop]
+        return Fraction(self._till(lines))
+
+    def till(self, packs: Sequence[Packs]) -> Decimal:
+        """What all tills take for packs. [money]"""
+        return self._till(self.lines(packs))
+
+    def _till(self, lines: Sequence[Bought]) -> Decimal:
+        paid = till_lines(lines, self.shoot.settings)
+        return sum((line.cost for line in paid if line.cost is not None), Decimal(0))
+
+    def _slack(self, shop: str) -> Fraction:
+        """By how much rounding may lift a till above the exact prices. [money]"""
+        settings = self.shoot.settings
+        coin = Fraction(1, 10 ** money_digits(settings))
+        packs = [p for one in self.sold for p, _, _ in one.offers if key(p.shop) == shop]
+        prices = [pack.unit_price for pack in packs]
+        rounded = sum(1 for p in prices if p is not None and (p / coin).denominator != 1)
+        rates = set() if settings.prices_include_tax else {tax_rate(p, settings) for p in packs}
+        return coin * (Fraction(rounded, 2) * (1 + max(rates, default=ZERO)) + len(rates))
+
+    def take(self, packs: Sequence[Packs]) -> None:
+        """Buy packs: put them on the lines of the purchases."""
+        for purchase, counts in zip(self.sold, packs, strict=True):
+            purchase.lines = [
+                (Bought(pack, count), amount * count)
+                for (pack, amount, _), count in zip(purchase.offers, counts, strict=True)
+                if count
+            ]
+
+
+def _offers(purchase: Purchase, *, unpriced: bool = False) -> tuple[Offer, ...]:
+    """What the search may take; packs without a price only when no other will do.
+
+    With ``unpriced`` every pack is taken for free, so that the fewest left over and the fewest
+    packs decide.
+    """
+    priced = any(price is not None for _, _, price in purchase.offers)
+    offers = []
+    for pack, amount, price in purchase.offers:
+        limit = pack.at_most
+        if price is None and priced and not unpriced:
+            limit = 0
+        cost = ZERO if unpriced or price is None else price
+        offers.append(Offer(amount, cost, limit, key(pack.shop)))
+    return tuple(offers)

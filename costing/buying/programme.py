@@ -1,0 +1,345 @@
+r"""Caps and packs together as one mixed-integer linear programme.
+
+Binaries :math:`y_{pk}` choose how many times :math:`k` each uncertain shot :math:`p` is provided
+for, whole numbers :math:`x_{ij}` the packs. Shots are independent, so that all stay within their
+caps with the chance
+
+.. math:: \prod_p F_p(k_p) \ge 1 - r \iff \sum_{p,k} \log F_p(k)\, y_{pk} \ge \log(1 - r)
+
+and each ingredient is covered by
+
+.. math:: \sum_j a_{ij} x_{ij} \ge c_i + \sum_{p,k} a_{ip}\, k\, y_{pk}
+
+for each of the linear expressions of its demand. What the solver proposes is checked in exact
+arithmetic; what falls short is cut off.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from costing.buying.articles import Article, Basket, Packs, Terms
+from costing.buying.demand import Counts
+from costing.buying.solver import Answer, Model
+from costing.shoot.times import Times
+
+ZERO = Fraction(0)
+HALF = Fraction(1, 2)
+ONE = Fraction(1)
+Expression = dict[int, Fraction]
+"""For each column its factor."""
+
+
+@dataclass(frozen=True, slots=True)
+class Merged:
+    """Offers that differ in nothing but their row."""
+
+    numbers: tuple[int, ...]
+    column: int
+    upper: int
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What a programme is to find.
+
+    Parameters
+    ----------
+    values : mapping of int to sequence of int
+        For each uncertain shot the caps it may have, rising. [time]
+    times : mapping of int to Times
+        The chances of each of them.
+    planned : mapping of int to int
+        The likeliest numbers, which the needs are made with. [time]
+    chance : Fraction
+        That all shots stay within their caps, at least; 0 asks for none. [fraction]
+    more : mapping of int to mapping of str to Fraction
+        What is needed besides, by article and episode. [base unit]
+    slack : mapping of str to Fraction
+        By how much rounding may lift the till of a shop above the exact prices. [money]
+    elastic : bool
+        Whether a part of what is wanted may be missing.
+    """
+
+    values: Mapping[int, Sequence[int]]
+    times: Mapping[int, Times]
+    planned: Counts
+    chance: Fraction = ZERO
+    more: Mapping[int, Mapping[str, Fraction]] = field(default_factory=dict)
+    slack: Mapping[str, Fraction] = field(default_factory=dict)
+    elastic: bool = False
+
+    def wanted(self, number: int, article: Article, caps: Counts) -> Fraction:
+        """To be bought of an article for these caps, exact. [base unit]"""
+        as_bought = article.demand.as_bought(caps, self.planned)
+        for episode, amount in self.more.get(number, {}).items():
+            as_bought[episode] = as_bought.get(episode, ZERO) + amount
+        return max(ZERO, article.demand.wanted(as_bought))
+
+    def chance_within(self, caps: Counts) -> Fraction:
+        """That every shot stays within its cap. [fraction]"""
+        return math.prod((self.times[p].chance_within(k) for p, k in caps.items()), start=ONE)
+
+
+def _log(chance: Fraction) -> Fraction:
+    """Logarithm of a chance above 0, good to the last digit near 1 too."""
+    return Fraction(math.log1p(-float(1 - chance)) if chance > HALF else math.log(chance))
+
+
+class Programme:
+    """The columns and rows of a question.
+
+    Parameters
+    ----------
+    terms : Terms
+        Articles, shops and what counts.
+    question : Question
+        Caps to choose from and the chance that is asked for.
+    """
+
+    def __init__(self, terms: Terms, question: Question) -> None:
+        self.terms = terms
+        self.question = question
+        self.model = Model()
+        self.caps: dict[int, dict[int, int]] = {}
+        self.packs: list[list[Merged]] = []
+        self.missing: list[int] = []
+        self.visits: dict[str, int] = {}
+        self.paid_at: dict[str, int] = {}
+        self._most = {shot: values[-1] for shot, values in question.values.items()}
+        self._credit: Expression = {}
+        self._choose_caps()
+        for number, article in enumerate(terms.articles):
+            self._cover(number, article)
+        if terms.visits or terms.minimums:
+            self._go_to_shops()
+        if terms.counted:
+            for article, merged in zip(terms.articles, self.packs, strict=True):
+                self._keep(article, merged)
+
+    def _choose_caps(self) -> None:
+        logs: Expression = {}
+        for shot, values in self.question.values.items():
+            self.caps[shot] = {}
+            for value in values:
+                column = self.model.column(upper=1)
+                self.caps[shot][value] = column
+                within = self.question.times[shot].chance_within(value)
+                logs[column] = _log(within)
+            self.model.row(dict.fromkeys(self.caps[shot].values(), ONE), least=1, most=1)
+        if self.question.chance:
+            self.model.row(logs, least=_log(self.question.chance))
+
+    def unlikeliness(self) -> Expression:
+        """The less, the greater the chance that every shot stays within its cap."""
+        return {
+            column: -_log(self.question.times[shot].chance_within(value))
+            for shot, columns in self.caps.items()
+            for value, column in columns.items()
+        }
+
+    def _cover(self, number: int, article: Article) -> None:
+        most = self.question.wanted(number, article, self._most)
+        merged = self._merged(article, most)
+        self.packs.append(merged)
+        supply = {one.column: article.offers[one.numbers[0]].amount for one in merged}
+        if self.question.elastic:
+            lacking = self.model.column(upper=1, whole=False)
+            self.missing.append(lacking)
+            supply[lacking] = most
+        more = self.question.more.get(number, {})
+        for cover in article.demand.covers(self.question.planned, more):
+            row = dict(supply)
+            for shot, amount in cover.per_time.items():
+                for value, column in self.caps[shot].items():
+                    row[column] = row.get(column, ZERO) - amount * value
+            self.model.row(row, least=cover.constant)
+
+    def _merged(self, article: Article, most: Fraction) -> list[Merged]:
+        alike: dict[tuple[Fraction, Fraction, str, bool, bool], list[int]] = {}
+        rows = zip(article.offers, article.loose, article.supplied, strict=True)
+        for number, (offer, loose, given) in enumerate(rows):
+            if offer.at_most != 0:
+                kind = offer.amount, offer.price, offer.shop, loose, given
+                alike.setdefault(kind, []).append(number)
+        merged = []
+        for (amount, price, shop, _, _), numbers in alike.items():
+            upper = math.ceil(most / amount)
+            minimum = self.terms.minimums.get(shop, ZERO)
+            if minimum and price:
+                upper += math.ceil(minimum / price)
+            limits = [article.offers[number].at_most for number in numbers]
+            known = [limit for limit in limits if limit is not None]
+            if len(known) == len(limits):
+                upper = min(upper, sum(known))
+            merged.append(Merged(tuple(numbers), self.model.column(upper=upper), upper))
+        return merged
+
+    def _go_to_shops(self) -> None:
+        """A shop is visited when anything comes from it; its minimum holds when one pays there."""
+        spent: dict[str, Expression] = {}
+        for article, kinds in zip(self.terms.articles, self.packs, strict=True):
+            for one in kinds:
+                offer = article.offers[one.numbers[0]]
+                if not offer.shop or not one.upper:
+                    continue
+                if offer.shop not in self.visits:
+                    self.visits[offer.shop] = self.model.column(upper=1)
+                visit = self.visits[offer.shop]
+                self.model.row({visit: Fraction(one.upper), one.column: -ONE}, least=0)
+                if offer.shop in self.terms.minimums and not article.supplied[one.numbers[0]]:
+                    if offer.shop not in self.paid_at:
+                        self.paid_at[offer.shop] = self.model.column(upper=1)
+                    pays = self.paid_at[offer.shop]
+                    self.model.row({pays: Fraction(one.upper), one.column: -ONE}, least=0)
+                    spent.setdefault(offer.shop, {})[one.column] = offer.price
+        for shop, prices in spent.items():
+            least = self.terms.minimums[shop] - self.question.slack.get(shop, ZERO)
+            self.model.row(prices | {self.paid_at[shop]: -least}, least=0)
+
+    def _keep(self, article: Article, kinds: Sequence[Merged]) -> None:
+        """Columns for what need not be opened, and for what is open and keeps."""
+        brought, left, rows = {}, {}, []
+        for one in kinds:
+            offer = article.offers[one.numbers[0]]
+            brought[one.column] = offer.amount
+            if not article.loose[one.numbers[0]]:
+                closed = self.model.column(upper=one.upper)
+                left[closed] = offer.amount
+                self._credit[closed] = offer.price
+                self.model.row({one.column: ONE, closed: -ONE}, least=0)
+                rows.append((closed, one.upper))
+        if article.rest_keeps and article.unit_price:
+            most = sum((brought[one.column] * one.upper for one in kinds), ZERO)
+            rest = self.model.column(upper=most, whole=False)
+            left[rest] = ONE
+            self._credit[rest] = article.unit_price
+            rows.append((rest, math.ceil(most)))
+        if not rows:
+            return
+        none_left = self.model.column(upper=1)
+        row = brought | {column: -amount for column, amount in left.items()}
+        self.model.row(row | {none_left: article.planned}, least=article.planned)
+        for column, upper in rows:
+            self.model.row({column: ONE, none_left: Fraction(upper)}, most=upper)
+
+    def paid(self) -> Expression:
+        """Packs and visits. [money]"""
+        parts = {
+            one.column: article.offers[one.numbers[0]].price
+            for article, kinds in zip(self.terms.articles, self.packs, strict=True)
+            for one in kinds
+        }
+        visits = {column: self.terms.visits.get(shop, ZERO) for shop, column in self.visits.items()}
+        return parts | visits
+
+    def cost(self) -> Expression:
+        """What is paid, less the counted part of what keeps. [money]"""
+        return self.paid() | {
+            column: -self.terms.counted * price for column, price in self._credit.items()
+        }
+
+    def left_value(self) -> Expression:
+        """The less, the less value is left over: all that is bought, by its price and by a unit's.
+
+        What is left over, at the average price of the packs, is no linear expression; but use is
+        the same for all baskets, so that less paid and less brought leave less.
+        """
+        return {
+            one.column: offer.price + article.unit_price * offer.amount
+            for article, kinds in zip(self.terms.articles, self.packs, strict=True)
+            for one in kinds
+            if (offer := article.offers[one.numbers[0]])
+        }
+
+    def packs_then_shops(self) -> Expression:
+        """Number of packs, and among as many the number of shops."""
+        shop = Fraction(1, len(self.visits) + 1)
+        packs = {one.column: ONE for kinds in self.packs for one in kinds}
+        return packs | dict.fromkeys(self.visits.values(), shop)
+
+    def rows_of_the_sheet(self) -> Expression:
+        """Rows from above, added over all packs: the less, the earlier they stand."""
+        return {one.column: Fraction(one.numbers[0]) for kinds in self.packs for one in kinds}
+
+    def lacking(self) -> Expression:
+        """What is missing, as parts of what is wanted at most."""
+        return dict.fromkeys(self.missing, ONE)
+
+    def value(self, objective: Expression, packs: Sequence[Packs]) -> Fraction:
+        """What an objective over packs and visits comes to for packs."""
+        total = ZERO
+        visited = self.terms.shops(packs)
+        for kinds, counts in zip(self.packs, packs, strict=True):
+            for one in kinds:
+                number = sum(counts[at] for at in one.numbers)
+                total += objective.get(one.column, ZERO) * number
+        for shop, column in self.visits.items():
+            total += objective.get(column, ZERO) if shop in visited else ZERO
+        return total
+
+    def basket(self, answer: Answer) -> Basket:
+        """The basket the solver proposes, its packs from the earliest rows."""
+        caps = {
+            shot: max(columns, key=lambda value: answer.values[columns[value]])
+            for shot, columns in self.caps.items()
+        }
+        packs = []
+        for article, kinds in zip(self.terms.articles, self.packs, strict=True):
+            counts = [0] * len(article.offers)
+            for one in kinds:
+                rest = answer.whole(one.column)
+                for number in one.numbers:
+                    limit = article.offers[number].at_most
+                    counts[number] = rest if limit is None else min(rest, limit)
+                    rest -= counts[number]
+            packs.append(tuple(counts))
+        return Basket(caps, tuple(packs))
+
+    def lower_caps(self, shots: Sequence[int], caps: Counts) -> Expression:
+        """One when a cap of these shots is lower than it is."""
+        return {
+            column: ONE
+            for shot in shots
+            for value, column in self.caps[shot].items()
+            if value < caps[shot]
+        }
+
+    def forbid_caps(self, caps: Counts) -> None:
+        """Cut off caps that are reached with too little chance, and all that are no higher."""
+        higher = {
+            column: ONE
+            for shot, columns in self.caps.items()
+            for value, column in columns.items()
+            if value > caps[shot]
+        }
+        self.model.row(higher, least=1)
+
+    def forbid_packs(
+        self, taken: Sequence[tuple[Sequence[Merged], Packs]], unless: Expression
+    ) -> None:
+        """Cut off packs that are too few, and all that are no more, unless something else helps."""
+        helps = dict(unless)
+        for kinds, counts in taken:
+            for one in kinds:
+                more = sum(counts[number] for number in one.numbers) + 1
+                if more <= one.upper:
+                    enough = self.model.column(upper=1)
+                    self.model.row({one.column: ONE, enough: Fraction(-more)}, least=0)
+                    helps[enough] = ONE
+        self.model.row(helps, least=1)
+
+    def stays_away(self, shop: str) -> Expression:
+        """At least one when nothing is paid at a shop."""
+        zero = self.model.column(upper=1)
+        self.model.row({zero: ONE, self.paid_at[shop]: ONE}, most=1)
+        return {zero: ONE}
+
+    def demand_more(self, number: int, wanted: Fraction, unless: Expression) -> None:
+        """Cut off supplies of an article below ``wanted``, unless a cap is lower."""
+        article = self.terms.articles[number]
+        row = {one.column: article.offers[one.numbers[0]].amount for one in self.packs[number]}
+        self.model.row(row | {c: wanted * part for c, part in unless.items()}, least=wanted)

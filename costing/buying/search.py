@@ -1,0 +1,148 @@
+"""Searching a programme, each proposal checked in exact arithmetic and cut off when it falls short.
+
+A float may take a pack too few for enough, or a chance a hair too small for the one asked for. A
+cut forbids exactly such a proposal, and what is no better, and the programme is solved again.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+
+from costing.buying.articles import Basket, Packs
+from costing.buying.programme import Expression, Programme
+from costing.buying.solver import Ending
+
+ZERO = Fraction(0)
+MOST_ROUNDS = 200
+"""Proposals that are cut off before a search is given up."""
+
+HAIR = Fraction(1, 10**6)
+"""A shortfall below this part of what is wanted comes from floats alone."""
+
+Tills = Callable[[str, tuple[Packs, ...]], Fraction]
+"""What the till of a shop takes for packs, rounded as it rounds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """What a search ended with.
+
+    Parameters
+    ----------
+    basket : Basket, optional
+        The best, checked exactly.
+    ending : Ending
+        Whether it is proven to be the best.
+    bound : float
+        No basket has a smaller objective.
+    """
+
+    basket: Basket | None
+    ending: Ending
+    bound: float
+
+
+class Search:
+    """Searches of one programme; what is cut off by one stays cut off for the next.
+
+    Parameters
+    ----------
+    programme : Programme
+        Columns and rows.
+    tills : callable, optional
+        Needed where a shop has a minimum.
+    """
+
+    def __init__(self, programme: Programme, tills: Tills | None = None) -> None:
+        self.programme = programme
+        self._tills = tills
+
+    def least(
+        self, objective: Expression, *, seconds: float = math.inf, nodes: int | None = None
+    ) -> Found:
+        """The basket with the least objective.
+
+        Parameters
+        ----------
+        objective : mapping of int to Fraction
+            Factor of each column.
+        seconds : float
+            Each attempt is ended after so long. [s]
+        nodes : int, optional
+            Each attempt is ended after so many branches.
+        """
+        bound = -math.inf
+        for _ in range(MOST_ROUNDS):
+            answer = self.programme.model.minimise(objective, seconds=seconds, nodes=nodes)
+            bound = max(bound, answer.bound)
+            if not answer.values:
+                return Found(None, answer.ending, bound)
+            basket = self.programme.basket(answer)
+            if self.holds(basket):
+                return Found(basket, answer.ending, bound)
+        return Found(None, Ending.ENDED, bound)
+
+    def hold(self, objective: Expression, value: Fraction) -> None:
+        """From now on the objective is at most ``value``."""
+        self.programme.model.row(objective, most=value + _half_step(objective))
+
+    def holds(self, basket: Basket) -> bool:
+        """Whether a basket keeps every row exactly; what it breaks is cut off."""
+        question = self.programme.question
+        sound = True
+        if question.chance_within(basket.caps) < question.chance:
+            self.programme.forbid_caps(basket.caps)
+            sound = False
+        if not question.elastic:
+            for number, packs in enumerate(basket.packs):
+                sound &= self._covers(number, packs, basket)
+        for shop in self.programme.terms.minimums:
+            sound &= self._reaches(shop, basket)
+        return sound
+
+    def _covers(self, number: int, packs: Packs, basket: Basket) -> bool:
+        programme = self.programme
+        article = programme.terms.articles[number]
+        wanted = programme.question.wanted(number, article, basket.caps)
+        lacking = wanted - article.supply(packs)
+        if lacking <= 0:
+            return True
+        lower = programme.lower_caps(article.demand.shots, basket.caps)
+        if lacking > HAIR * wanted:
+            programme.demand_more(number, wanted, lower)
+        else:
+            programme.forbid_packs([(programme.packs[number], packs)], lower)
+        return False
+
+    def _reaches(self, shop: str, basket: Basket) -> bool:
+        """Whether the till of a shop takes at least its minimum, or nothing is paid there."""
+        programme = self.programme
+        terms = programme.terms
+        if self._tills is None or not terms.pays(shop, basket.packs):
+            return True
+        if self._tills(shop, basket.packs) >= terms.minimums[shop]:
+            return True
+        taken = [
+            (
+                [one for one in kinds if article.offers[one.numbers[0]].shop == shop],
+                packs,
+            )
+            for article, kinds, packs in zip(
+                terms.articles, programme.packs, basket.packs, strict=True
+            )
+        ]
+        programme.forbid_packs(taken, programme.stays_away(shop))
+        return False
+
+
+def _half_step(objective: Expression) -> Fraction:
+    """Half of what two values of an objective of whole columns differ by at least."""
+    factors = [factor for factor in objective.values() if factor]
+    if not factors:
+        return ZERO
+    whole = math.lcm(*(factor.denominator for factor in factors))
+    common = math.gcd(*(int(factor * whole) for factor in factors))
+    return Fraction(common, 2 * whole)

@@ -1,0 +1,178 @@
+"""The door of the solver: mixed-integer linear programmes in exact numbers, solved by HiGHS.
+
+HiGHS computes with floats. Rows are scaled before they are handed over, and what comes back is a
+proposal that the caller checks exactly.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+
+Parts = Mapping[int, Fraction | int]
+"""A linear expression: for each column its factor."""
+
+FINEST = 10**7
+"""An objective is scaled to whole numbers when no factor becomes larger than this."""
+
+COARSE = 1000
+"""Otherwise its largest factor becomes this."""
+
+FOREVER = 2**31 - 1
+"""As good as no limit. [s, branch]"""
+
+OPTIMAL, LIMIT = 0, 1
+"""How the solver says that it is done, and that a limit ended it."""
+
+
+class Ending(StrEnum):
+    """How a search ended."""
+
+    PROVEN = "proven"
+    ENDED = "ended by a limit"
+    IMPOSSIBLE = "no solution"
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What the solver found.
+
+    Parameters
+    ----------
+    ending : Ending
+        Whether it is proven.
+    values : tuple of float
+        By column; empty when nothing was found.
+    bound : float
+        No solution has a smaller objective; minus infinity when nothing is known.
+    """
+
+    ending: Ending
+    values: tuple[float, ...]
+    bound: float
+
+    def whole(self, column: int) -> int:
+        """The whole number a column stands for."""
+        return round(self.values[column])
+
+
+class Model:
+    """Columns and rows of a programme that minimises.
+
+    Examples
+    --------
+    At least 7 of 3 for 2.00 and 2 for 1.50: one of one and two of the other.
+
+    >>> model = Model()
+    >>> three, two = model.column(), model.column()
+    >>> model.row({three: 3, two: 2}, least=7)
+    >>> answer = model.minimise({three: Fraction(2), two: Fraction(3, 2)})
+    >>> answer.ending, answer.whole(three), answer.whole(two)
+    (<Ending.PROVEN: 'proven'>, 1, 2)
+    """
+
+    def __init__(self) -> None:
+        self._upper: list[float] = []
+        self._whole: list[bool] = []
+        self._rows: list[tuple[dict[int, float], float, float]] = []
+
+    def column(self, *, upper: Fraction | float = math.inf, whole: bool = True) -> int:
+        """A new column from 0 to ``upper``."""
+        self._upper.append(float(upper))
+        self._whole.append(whole)
+        return len(self._upper) - 1
+
+    def row(
+        self,
+        parts: Parts,
+        *,
+        least: Fraction | float = -math.inf,
+        most: Fraction | float = math.inf,
+    ) -> None:
+        """Hold an expression between two bounds; it is scaled so that its largest factor is 1."""
+        largest = max((abs(Fraction(factor)) for factor in parts.values()), default=Fraction(1))
+        scale = largest or Fraction(1)
+        self._rows.append(
+            (
+                {column: float(factor / scale) for column, factor in parts.items() if factor},
+                _scaled(least, scale),
+                _scaled(most, scale),
+            )
+        )
+
+    def minimise(
+        self, objective: Parts, *, seconds: float = math.inf, nodes: int | None = None
+    ) -> Answer:
+        """Find the columns with the least objective.
+
+        Parameters
+        ----------
+        objective : mapping of int to Fraction
+            Factor of each column.
+        seconds : float
+            After so long the search is ended. [s]
+        nodes : int, optional
+            After so many branches the search is ended, the same on every computer.
+        """
+        import numpy as np
+        from scipy.optimize import Bounds, LinearConstraint, milp  # here only: seldom needed
+        from scipy.sparse import csr_array
+
+        count = len(self._upper)
+        if not count:
+            return Answer(Ending.PROVEN, (), 0.0)
+        scale = _fineness(objective)
+        costs = [float(objective.get(column, 0) * scale) for column in range(count)]
+        entries = [
+            (number, column, factor)
+            for number, (parts, _, _) in enumerate(self._rows)
+            for column, factor in parts.items()
+        ]
+        matrix = csr_array(
+            (
+                [factor for _, _, factor in entries],
+                ([row for row, _, _ in entries], [column for _, column, _ in entries]),
+            ),
+            shape=(len(self._rows), count),
+        )
+        found = milp(
+            costs,
+            integrality=np.array(self._whole, dtype=np.uint8),
+            bounds=Bounds(0, self._upper),
+            constraints=LinearConstraint(
+                matrix, [least for _, least, _ in self._rows], [most for _, _, most in self._rows]
+            ),
+            options={
+                "mip_rel_gap": 0.0,
+                "time_limit": min(max(0.0, seconds), FOREVER),
+                "node_limit": FOREVER if nodes is None else nodes,
+            },
+        )
+        if found.status not in (OPTIMAL, LIMIT):
+            return Answer(Ending.IMPOSSIBLE, (), math.inf)
+        proven = found.status == OPTIMAL
+        bound = found.fun if proven else found.mip_dual_bound
+        return Answer(
+            Ending.PROVEN if proven else Ending.ENDED,
+            () if found.x is None else tuple(map(float, found.x)),
+            -math.inf if bound is None else bound / float(scale),
+        )
+
+
+def _scaled(bound: Fraction | float, scale: Fraction) -> float:
+    return float(bound / scale) if isinstance(bound, Fraction | int) else bound
+
+
+def _fineness(objective: Parts) -> Fraction:
+    """What the objective is multiplied by: so that it is whole where that is no large number."""
+    factors = [Fraction(factor) for factor in objective.values() if factor]
+    if not factors:
+        return Fraction(1)
+    whole = math.lcm(*(factor.denominator for factor in factors))
+    common = math.gcd(*(int(factor * whole) for factor in factors))
+    scale = Fraction(whole, common)
+    largest = max(abs(factor) for factor in factors)
+    return scale if largest * scale <= FINEST else COARSE / largest

@@ -1,0 +1,128 @@
+"""Every message about plans that cannot be had or proven, as it arises, whole text."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from plans import shopping
+from small import line, pack, row, said, shoot_of, sound
+
+from costing.kitchen import Shop
+from costing.quantities import decimal_or_fraction
+from costing.shoot import Shot
+
+SOUP = line("soup", "leek", "100 g")
+LEEK = sound("leek")
+SHOT = Shot(dish="soup", name="P1", fewest=1, times=2, most=5)
+
+
+def two_packs(**more: Any) -> Any:
+    """100 g for 1.00, two of them at most."""
+    return pack("leek", "100 g", "1", row=row("Packs", 2, "leek", At_most="G"), at_most=2, **more)
+
+
+def test_message__chance_not_reached() -> None:
+    """Two takes of 100 g are all there is: F(2) = 59.37 % of 1, 2, 5; for 95 % it takes four."""
+    found = shoot_of(SOUP, LEEK, two_packs(), SHOT)
+    assert said(found, "chance not reached") == [
+        'Packs!G2 (row "leek", column "At most"): found packs of leek that cover every shot with '
+        "a chance of 59.37 %, and 200 g missing for 95 %, expected packs enough for a chance of "
+        "95 % [chance not reached]\n"
+        "  Raise At most at Packs!G2, add another pack, or write 40.63 into Chance of running out "
+        "accepted % on the sheet Settings; the list covers what can be covered."
+    ]
+
+
+def test_message__chance_not_reached_without_any_risk() -> None:
+    """No risk at all needs the most, five takes; three are missing."""
+    found = shoot_of(SOUP, LEEK, two_packs(), SHOT, chance_of_running_out=Fraction(0))
+    (text,) = said(found, "chance not reached")
+    assert "and 300 g missing for 100 %, expected packs enough for a chance of 100 %" in text
+
+
+def test_message__too_little_for_the_fewest_is_told_as_for_a_certain_shot() -> None:
+    """Even three takes need 300 g; for 95 % four of 3, 3, 5 are covered, 200 g are missing."""
+    shot = Shot(dish="soup", name="P1", fewest=3, times=3, most=5)
+    found = shoot_of(SOUP, LEEK, two_packs(), shot)
+    assert said(found, "chance not reached") == []
+    assert said(found, "shops have too little") == [
+        'Packs!G2 (row "leek", column "At most"): found all that the shops have of leek, and '
+        "200 g still missing, expected packs enough for every shot [shops have too little]\n"
+        "  Raise At most at Packs!G2, add another pack, or take out a shot; the list buys all "
+        "there is."
+    ]
+
+
+def test_message__minimum_spend_not_reached() -> None:
+    """Two packs at 1.00 are all the stall has; its minimum is 10.00."""
+    found = shoot_of(
+        SOUP,
+        LEEK,
+        two_packs(shop="stall"),
+        Shop(name="stall", minimum_spend=Decimal(10)),
+        Shot(dish="soup", name="P1"),
+    )
+    assert said(found, "minimum spend not reached") == [
+        'Packs row 2 (row "leek", column "Shop"): found 100 g of leek that only "stall" would '
+        "sell, and too little to buy there to reach the minimum spend, expected packs enough at "
+        "such a shop, or another shop [minimum spend not reached]\n"
+        "  Lower Minimum spend, raise At most of what is sold there, or add a pack of leek from "
+        "another shop; the list leaves it out."
+    ]
+
+
+def hard_plan() -> Any:
+    """Ten uncertain shots of eight ingredients, far too many to settle in no time."""
+    names = [f"i{number}" for number in range(8)]
+    parts: list[Any] = [sound(name) for name in names]
+    for number in range(10):
+        parts += [
+            line(f"d{number}", name, f"{37 + 91 * number * at % 173} g")
+            for at, name in enumerate(names, start=1)
+        ]
+        parts.append(Shot(dish=f"d{number}", name=f"P{number}", fewest=0, times=2, most=6))
+    for at, name in enumerate(names, start=1):
+        parts += [
+            pack(name, f"{size} g", str(Decimal(size * at + 23) / 100)) for size in (110, 230, 540)
+        ]
+    return shoot_of(*parts, currency="EUR")
+
+
+def test_message__plan_not_proven() -> None:
+    """A search without any time ends with caps of about the same chance and nothing proven."""
+    ended = shopping(hard_plan(), seconds=0.0)
+    plan = ended.plan
+    assert plan is not None
+    assert plan.chance >= Fraction(95, 100)
+    gap = (
+        "How much dearer than the cheapest the list is, is not known; visit costs and minimum "
+        "spends may not have been looked at."
+        if plan.gap is None
+        else f"What the list buys may be up to {decimal_or_fraction(plan.gap)} dearer than the "
+        "cheapest that will do."
+    )
+    assert [str(finding) for finding in ended.findings] == [
+        "'Shoot plan': found so many ways to cover the shots that the search was ended after 0 s, "
+        "expected a plan small enough to prove the cheapest basket [plan not proven]\n"
+        f"  {gap} It covers what it says it covers. Narrow Fewest and Most where they are wider "
+        "than need be."
+    ]
+    for purchase in ended.purchases:
+        assert purchase.bought >= purchase.covered > 0
+
+
+@pytest.mark.parametrize("seconds", [0.02, 1.0])
+def test_plan__ended_search_is_never_better_than_a_proven_one(seconds: float) -> None:
+    """Law: what an ended search bought costs at least the proven cost, at most its gap more."""
+    ended, full = shopping(hard_plan(), seconds=seconds), shopping(hard_plan())
+    assert ended.plan is not None
+    assert full.plan is not None
+    assert full.plan.gap == 0
+    more = ended.market.terms.cost(ended.plan.basket.packs) - full.market.terms.cost(
+        full.plan.basket.packs
+    )
+    assert more >= 0
+    assert ended.plan.gap is None or more <= ended.plan.gap + Fraction(1, 10**4)
