@@ -101,3 +101,35 @@ def containers_hold_each_other(name: str, other: str) -> Words:
         "one of them held by the other",
         "Take one of the two out of Holds. Until then the times of both count for each.",
     )
+
+
+@message("own rules unreadable", Grade.ERROR)
+def own_rules_unreadable(what: str) -> Words:
+    """A file of rules beside the workbook that cannot be read."""
+    return Words(
+        what,
+        "a list of holding rules as TOML, one table for each rule",
+        "Mend the file or take it out of the folder; until then none of its rules is applied.",
+    )
+
+
+@message("own rule faulty", Grade.ERROR)
+def own_rule_faulty(where: str, what: str) -> Words:
+    """A rule of the person's own that lacks something or says it wrongly."""
+    return Words(
+        f"a fault at {where}: {what}",
+        "the keys of a published rule, each figure with source_id, locator, as_printed and "
+        "verified",
+        "Mend the rule in the file; until then it is not applied.",
+    )
+
+
+@message("own rule taken", Grade.ERROR)
+def own_rule_taken(name: str) -> Words:
+    """A rule of the person's own under the id of a published one."""
+    return Words(
+        f'the id "{name}", which is a published rule',
+        "an id of your own",
+        "Give the rule another id and name that one in Settings; the published rule stays as it "
+        "is.",
+    )

@@ -9,6 +9,7 @@ from pydantic import BaseModel, ConfigDict
 
 from costing.findings import Place
 from costing.holding.models import Container
+from costing.holding.rules import Rule
 from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Shop
 from costing.names import Named, key
 from costing.shoot.episodes import Episode
@@ -72,6 +73,8 @@ class Shoot(BaseModel):
         The holding log.
     left_out : tuple of LeftOut
         Rows that could not be used.
+    own_rules : tuple of Rule
+        Holding rules of the person's own, beside the published ones.
     extents : tuple of Extent
         Where the rows stand in the workbook it was read from.
     """
@@ -89,6 +92,7 @@ class Shoot(BaseModel):
     shots: tuple[Shot, ...] = ()
     containers: tuple[Container, ...] = ()
     left_out: tuple[LeftOut, ...] = ()
+    own_rules: tuple[Rule, ...] = ()
     extents: tuple[Extent, ...] = ()
 
     def changed(self, **changes: Any) -> Shoot:

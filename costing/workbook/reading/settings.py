@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
@@ -11,7 +11,6 @@ from zoneinfo import ZoneInfo, available_timezones
 from costing.findings import nearest
 from costing.holding.messages import holding_rule_unknown
 from costing.holding.models import Temperature, read_temperature
-from costing.holding.rules import load_rules
 from costing.names import key
 from costing.quantities import (
     AmbiguousNumber,
@@ -59,16 +58,20 @@ class ReadSettings:
 class SettingCells(RowCells):
     """A row of Settings whose Value is what its setting declares."""
 
-    __slots__ = ("setting",)
+    __slots__ = ("rules", "setting")
     setting: Column
+    rules: Sequence[str]
 
     def column(self, heading: str) -> Column:
         """What the layout declares of the setting."""
         return self.setting if heading == VALUE else super().column(heading)
 
 
-def settings(area: Area | None, file_name: str) -> ReadSettings:
-    """The settings of a workbook; without the sheet all are blank."""
+def settings(area: Area | None, file_name: str, rules: Sequence[str]) -> ReadSettings:
+    """The settings of a workbook; without the sheet all are blank.
+
+    ``rules`` are the ids of the holding rules that may be named.
+    """
     fields: dict[str, Any] = {"title": file_name}
     if area is None:
         return ReadSettings(Settings(**fields), Measures.METRIC, prices_certain=True)
@@ -81,7 +84,7 @@ def settings(area: Area | None, file_name: str) -> ReadSettings:
         column = None if cells.blank else _known(cells, known, seen)
         if column is None:
             continue
-        cells.setting = column
+        cells.setting, cells.rules = column, rules
         field, read = READERS[column.heading]
         value = read(cells)
         if cells.failed:
@@ -152,10 +155,10 @@ def _time_zone(cells: RowCells) -> str | None:
     return name
 
 
-def _holding_rules(cells: RowCells) -> tuple[str, ...] | None:
+def _holding_rules(cells: SettingCells) -> tuple[str, ...] | None:
     text = cells.name(VALUE)
     names = [name.strip() for name in text.replace(";", ",").split(",") if name.strip()]
-    ids = {key(rule): rule for rule in load_rules()}
+    ids = {key(rule): rule for rule in cells.rules}
     for name in names:
         if key(name) not in ids:
             words = list(ids.values())
@@ -217,7 +220,7 @@ def _bowl_sizes(cells: RowCells) -> tuple[Fraction, ...] | None:
     return tuple(sorted(set(sizes)))
 
 
-READERS: dict[str, tuple[str, Callable[[RowCells], Any]]] = {
+READERS: dict[str, tuple[str, Callable[[SettingCells], Any]]] = {
     "Title": ("title", lambda cells: cells.name(VALUE) or None),
     "Currency": ("currency", _currency),
     "Prices include tax": ("prices_include_tax", lambda cells: cells.yes(VALUE)),

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from pathlib import Path
 
 from costing.findings import Finding, Place, in_order
+from costing.holding.own_rules import own_rules
+from costing.holding.rules import Rule, load_rules
 from costing.kitchen import Line, Pack
 from costing.names import key
 from costing.shoot import Extent, LeftOut, Shoot
@@ -46,9 +48,11 @@ def read_workbook(path: str | os.PathLike[str]) -> tuple[Shoot, list[Finding]]:
     """
     book = open_book(path)
     found = find_sheets(book)
-    shoot = _shoot(found, Path(book.name).stem)
+    rules, about_rules = own_rules(Path(path).parent)
+    shoot = _shoot(found, Path(book.name).stem, rules)
     said = [
         *book.notes,
+        *about_rules,
         *found.findings,
         *(f for area in found.areas.values() for f in area.findings),
     ]
@@ -66,9 +70,9 @@ def _titles(found: Found) -> list[str]:
     ]
 
 
-def _shoot(found: Found, file_name: str) -> Shoot:
+def _shoot(found: Found, file_name: str, rules: Mapping[str, Rule]) -> Shoot:
     areas = found.areas
-    given = settings(areas.get("Settings"), file_name)
+    given = settings(areas.get("Settings"), file_name, [*load_rules(), *rules])
     measures, currency = given.measures, given.settings.currency
     read = {title: Read() for title in areas}
     if "Recipes" in areas:
@@ -106,6 +110,7 @@ def _shoot(found: Found, file_name: str) -> Shoot:
         shots=rows.get("Shoot plan", ()),
         containers=rows.get("Holding", ()),
         left_out=tuple(left_out),
+        own_rules=tuple(rules.values()),
         extents=tuple(_extents(areas)),
     )
 

@@ -1,0 +1,133 @@
+"""Rules of a person's own, in a file beside the workbook."""
+
+from __future__ import annotations
+
+import tomllib
+from pathlib import Path
+
+import pytest
+from by_hand import save_workbook_by_hand
+from openpyxl import load_workbook
+
+from costing.estimating import estimate
+from costing.holding.own_rules import own_rules
+from costing.holding.rules import RULES_FILE, load_rules
+from costing.workbook.reading import read_workbook
+
+GOOD = """
+[OUR-KITCHEN-1H]
+jurisdiction = "our kitchen"
+instrument = "plan on the wall"
+clause = "bowls"
+edition = "spring"
+standing = "guidance"
+clock = "adding up"
+businesses_only = false
+
+[OUR-KITCHEN-1H.zone.lower]
+celsius = 5
+inclusive = false
+source_id = "our-plan"
+locator = "line 1"
+as_printed = "5 °C"
+verified = "source-text"
+
+[[OUR-KITCHEN-1H.limits]]
+minutes = 60
+action = "discard"
+source_id = "our-plan"
+locator = "line 2"
+as_printed = "one hour"
+verified = "source-text"
+"""
+
+
+def toml_fault(text: str) -> str:
+    """What this Python says of text that is no TOML; the words change between versions."""
+    try:
+        tomllib.loads(text)
+    except tomllib.TOMLDecodeError as fault:
+        return str(fault)
+    raise ValueError("this is TOML")
+
+
+def written(folder: Path, text: str) -> Path:
+    """A folder with that file of rules."""
+    (folder / RULES_FILE).write_text(text, encoding="utf-8")
+    return folder
+
+
+def test_own_rules__none_beside_the_workbook(tmp_path: Path) -> None:
+    assert own_rules(tmp_path) == ({}, [])
+
+
+def test_own_rules__are_read_and_judge_the_workbook_beside_them(tmp_path: Path) -> None:
+    """Out at 10:00, one hour allowed: past it from 11:00 on."""
+    path = written(tmp_path, GOOD) / "plan.xlsx"
+    save_workbook_by_hand(path)
+    book = load_workbook(path)
+    book["Settings"].append(["Holding rules", "our-kitchen-1h"])
+    book["Settings"].append(["Time zone", "Europe/Lisbon"])
+    log = book.create_sheet("Holding")
+    log.append(["Container", "Holds", "Event", "When", "Temperature"])
+    log.append(["jug", "milk", "out", "2031-05-10 10:00", "4 C"])
+    log.append([None, None, "reading", "2031-05-10 11:00", "12 C"])
+    book.save(path)
+    shoot, findings = read_workbook(path)
+    assert not findings
+    first, *_ = estimate(shoot).verdicts
+    assert (first.rule, str(first.status)) == ("OUR-KITCHEN-1H", "discard")
+    assert first.discard_at is not None
+    assert f"{first.discard_at:%H:%M}" == "11:00"
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        (
+            "[[",
+            f"'holding_rules.toml': found text that is no TOML ({toml_fault('[[')}), expected a "
+            "list of holding rules as TOML, one table for each rule [own rules unreadable]\n"
+            "  Mend the file or take it out of the folder; until then none of its rules is "
+            "applied.",
+        ),
+        (
+            GOOD.replace("minutes = 60\n", ""),
+            "'holding_rules.toml' (row \"OUR-KITCHEN-1H\"): found a fault at limits.0.minutes: "
+            "Field required, expected the keys of a published rule, each figure with source_id, "
+            "locator, as_printed and verified [own rule faulty]\n"
+            "  Mend the rule in the file; until then it is not applied.",
+        ),
+        (
+            "OUR = 3\n",
+            "'holding_rules.toml' (row \"OUR\"): found a fault at the rule as a whole: not a table "
+            "of its own, expected the keys of a published rule, each figure with source_id, "
+            "locator, as_printed and verified [own rule faulty]\n"
+            "  Mend the rule in the file; until then it is not applied.",
+        ),
+        (
+            GOOD.replace("OUR-KITCHEN-1H", "us-home-2h"),
+            '\'holding_rules.toml\' (row "us-home-2h"): found the id "us-home-2h", which is a '
+            "published rule, expected an id of your own [own rule taken]\n"
+            "  Give the rule another id and name that one in Settings; the published rule stays "
+            "as it is.",
+        ),
+    ],
+    ids=["no TOML", "a figure missing", "no table", "a published id"],
+)
+def test_own_rules__faulty_ones_are_told_and_left_out(tmp_path: Path, text: str, said: str) -> None:
+    rules, (finding,) = own_rules(written(tmp_path, text))
+    assert rules == {}
+    assert str(finding) == said
+
+
+def test_own_rules__a_faulty_rule_does_not_take_the_others_with_it(tmp_path: Path) -> None:
+    rules, findings = own_rules(written(tmp_path, GOOD + "\n[OTHER]\nclock = 'adding up'\n"))
+    assert list(rules) == ["OUR-KITCHEN-1H"]
+    assert [finding.code for finding in findings] == ["own rule faulty"]
+
+
+def test_own_rules__published_rules_stay_as_they_are(tmp_path: Path) -> None:
+    before = load_rules()
+    own_rules(written(tmp_path, GOOD))
+    assert load_rules() == before
