@@ -184,6 +184,18 @@ HOLDING_TIMES = Layout(
         Column("Verified", Kind.LONG_TEXT, 24),
     ),
 )
+LABELS = Layout(
+    "Labels",
+    "One row for each container, to be printed and cut out.",
+    (
+        Column("Container", Kind.TEXT, 20),
+        Column("Label", Kind.LONG_TEXT, 56),
+        Column("Return before", Kind.INSTANT, 16),
+        Column("Discard at", Kind.INSTANT, 16),
+        Column("Rule", Kind.TEXT, 14),
+        Column("Caution", Kind.LONG_TEXT, 44),
+    ),
+)
 ASSUMPTIONS = Layout(
     "Assumptions",
     "One row for each value that nobody typed.",
@@ -210,4 +222,13 @@ FINDINGS = Layout(
         Column("What to do", Kind.LONG_TEXT, 54),
     ),
 )
-RESULT_LAYOUTS = (SUMMARY, TO_BUY, NEEDS, FOOD_COST, HOLDING_TIMES, ASSUMPTIONS, FINDINGS)
+RESULT_LAYOUTS = (
+    SUMMARY,
+    TO_BUY,
+    NEEDS,
+    FOOD_COST,
+    HOLDING_TIMES,
+    LABELS,
+    ASSUMPTIONS,
+    FINDINGS,
+)

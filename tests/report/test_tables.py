@@ -30,6 +30,7 @@ HEADINGS = {
     "Holding times": "Container, Rule, Strictest, Status, Out for, Discard at, Return before, "
     "Reason, Source, Verified",
     "Assumptions": "Where, About, Value used, Source, How to override",
+    "Labels": "Container, Label, Return before, Discard at, Rule, Caution",
     "Findings": "Grade, Code, Sheet, Cell, Row, Column, Found, Expected, What to do",
 }
 """The columns people are promised, sheet by sheet."""

@@ -30,6 +30,7 @@ RESULT_TITLES = (
     "Needs",
     "Food cost",
     "Holding times",
+    "Labels",
     "Prep",
     "Swaps",
     "Assumptions",

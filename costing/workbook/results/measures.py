@@ -46,7 +46,7 @@ def row_height(columns: Sequence[Column], row: Row) -> float:
     """Height in which the fullest cell of a row is shown whole. [points]"""
     lines = max(
         (
-            len(wrapped(value, column.width - 2))
+            sum(len(wrapped(line, column.width - 2)) or 1 for line in value.splitlines())
             for column in columns
             if column.kind is Kind.LONG_TEXT and isinstance(value := row[column.key], str)
         ),
