@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
-from datetime import date
+from datetime import date, datetime, time
 
-from costing.holding.models import Container, Eaten, Event, EventKind
+from costing.findings import Place
+from costing.holding.models import Container, Eaten, Event, EventKind, Temperature
 from costing.names import Named, key
 from costing.shoot import Episode
 from costing.workbook.reading.areas import Area
@@ -56,17 +57,15 @@ def _container(log: Log, episodes: Sequence[Episode]) -> Container | None:
     """A container; ``None`` when it is not known when its log begins."""
     episode = next((name for name in (cells.name("Episode") for cells in log.rows) if name), "")
     on = _shoot_date(episode, episodes)
+    read = [_Told.of(cells, on) for cells in log.rows if _is_event(cells)]
+    start = _before_all(read, on)
+    if read and start is None:
+        return None
     events: list[Event] = []
-    for cells in log.rows:
-        if not _is_event(cells):
-            continue
-        event = _event(cells, on)
-        if event is None:
-            if not events:
-                return None
-            # what happened then is not known: out since what is known last
-            event = Event(kind=EventKind.OUT, at=events[-1].at, place=cells.row.at())
-        events.append(event)
+    for told in read:
+        # what cannot be read counts against the food: out since what is known last
+        last = events[-1].at if events else start
+        events.append(told.event if told.event is not None else told.as_out(last))
     marks = [mark for mark in (instant(cells, "Marked until", on) for cells in log.rows) if mark]
     return Container(
         name=log.name,
@@ -84,16 +83,51 @@ def _is_event(cells: RowCells) -> bool:
     return any(heading in cells.cells for heading in ("Event", "When", "Temperature"))
 
 
-def _event(cells: RowCells, on: date | None) -> Event | None:
-    kind = cells.choice("Event", EventKind)
-    at = instant(cells, "When", on)
-    reading = temperature(cells, "Temperature")
-    for heading, found in (("Event", kind), ("When", at)):
-        if found is None and heading not in cells.failed:
-            cells.required(heading)
-    if kind is None or at is None:
-        return None
-    return Event(kind=kind, at=at, temperature=reading, place=cells.row.at("When"))
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """What a row tells of an event, each part ``None`` when it cannot be read."""
+
+    place: Place
+    kind: EventKind | None
+    at: datetime | None
+    reading: Temperature | None
+
+    @classmethod
+    def of(cls, cells: RowCells, on: date | None) -> _Told:
+        kind = cells.choice("Event", EventKind)
+        at = instant(cells, "When", on)
+        reading = temperature(cells, "Temperature")
+        for heading, found in (("Event", kind), ("When", at)):
+            if found is None and heading not in cells.failed:
+                cells.required(heading)
+        return cls(cells.row.at("When"), kind, at, reading)
+
+    @property
+    def event(self) -> Event | None:
+        """The event, when both its kind and its time are known."""
+        if self.kind is None or self.at is None:
+            return None
+        return Event(kind=self.kind, at=self.at, temperature=self.reading, place=self.place)
+
+    def as_out(self, last: datetime | None) -> Event:
+        """The food taken out, at the time told or else since what is known last."""
+        at = last if last is not None else self.at
+        if at is None:
+            raise ValueError("an event without any time before it")
+        return Event(kind=EventKind.OUT, at=at, place=self.place)
+
+
+def _before_all(read: Sequence[_Told], on: date | None) -> datetime | None:
+    """Since when a container counts as out if its first row cannot be read.
+
+    Its own time when only the event is unclear, else the beginning of the first day known;
+    ``None`` when no day is known at all.
+    """
+    if read and read[0].at is not None:
+        return read[0].at
+    days = [told.at.replace(tzinfo=None).date() for told in read if told.at is not None]
+    first = min(days, default=on)
+    return None if first is None else datetime.combine(first, time())
 
 
 def _shoot_date(episode: str, episodes: Sequence[Episode]) -> date | None:
