@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import date, datetime
+    from zoneinfo import ZoneInfo
 
     from costing.findings import Finding
     from costing.shoot import Shoot
@@ -38,6 +39,21 @@ def workbook_named(file: Path | None) -> Path:
     raise Stop(f"This folder holds {len(here)} workbooks ({names}); name the one you mean.")
 
 
+def ends_in(path: Path, *endings: str) -> None:
+    """Refuse to write a file under a name that says it is something else.
+
+    Raises
+    ------
+    Stop
+        If its ending is none of ``endings``.
+    """
+    if path.suffix.casefold() not in endings:
+        raise Stop(
+            f"{path}: found {path.suffix or 'no ending'}, expected a name that ends in "
+            f"{' or '.join(endings)}. Write {path.name}{endings[0]}, for example."
+        )
+
+
 def typed(path: Path) -> str:
     """A path as it is typed on the command line."""
     return f'"{path}"' if " " in str(path) else str(path)
@@ -51,11 +67,16 @@ def nearest_words(names: Sequence[str]) -> str:
 def now_there(shoot: Shoot) -> datetime:
     """The present instant in the shoot's zone."""
     from datetime import datetime
+
+    return datetime.now(_zone(shoot))
+
+
+def _zone(shoot: Shoot) -> ZoneInfo:
     from zoneinfo import ZoneInfo
 
     from costing.estimating import computers_zone
 
-    return datetime.now(ZoneInfo(shoot.settings.time_zone or computers_zone()))
+    return ZoneInfo(shoot.settings.time_zone or computers_zone())
 
 
 def instant_asked(text: str, shoot: Shoot) -> datetime:
@@ -69,8 +90,11 @@ def instant_asked(text: str, shoot: Shoot) -> datetime:
     try:
         if ":" not in text:
             raise ValueError
-        return datetime.fromisoformat(text.strip())
-    except ValueError:
+        asked = datetime.fromisoformat(text.strip())
+        if asked.tzinfo is not None:
+            asked = asked.astimezone(_zone(shoot))
+        return asked
+    except (ValueError, OverflowError):
         raise Stop(
             f'--at: found "{text}", expected a time such as 13:50 on the shoot date, or a date '
             "and a time such as 2031-05-10 13:50. Write it in one of these forms."

@@ -11,7 +11,9 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from costing.asked import (
+    WORKBOOKS,
     Stop,
+    ends_in,
     instant_asked,
     nearest_words,
     now_there,
@@ -26,7 +28,6 @@ if TYPE_CHECKING:
 
     from costing.estimating import Estimate
     from costing.findings import Finding
-    from costing.report.tables import Table
 
     Command = Callable[..., int]
 
@@ -63,12 +64,12 @@ def answering(command: Command) -> Callable[..., None]:
 def _own_fault(fault: Exception) -> str:
     """What is said when the fault is the library's and not the person's."""
     return (
-        f"costing met a fault of its own ({type(fault).__name__}: {fault}). Your workbook is as it "
-        f"was. Please report this line; with {TRACEBACK}=1 set the whole story is printed."
+        f"costing met a fault of its own ({type(fault).__name__}: {fault}). Your own cells are as "
+        f"they were. Please report this line; with {TRACEBACK}=1 set the whole story is printed."
     )
 
 
-FILE = click.argument("file", required=False, type=click.Path(path_type=Path))
+FILE = click.argument("file", required=False, type=click.Path(path_type=Path, readable=False))
 JSON = click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
 
 
@@ -82,12 +83,12 @@ def main() -> None:
 
 
 @main.command()
-@click.argument("file", type=click.Path(path_type=Path))
+@click.argument("file", type=click.Path(path_type=Path, readable=False))
 @click.option("--all", "all_sheets", is_flag=True, help="With every input sheet.")
 @click.option("--demo", is_flag=True, help="Filled in with an invented shoot.")
 @click.option(
     "--recipe",
-    type=click.Path(path_type=Path),
+    type=click.Path(path_type=Path, readable=False),
     help="Filled in from a recipe: plain text, or schema.org Recipe as .json.",
 )
 @click.option(
@@ -103,8 +104,7 @@ def new(file: Path, *, all_sheets: bool, demo: bool, recipe: Path | None, measur
     from costing.workbook.package.commit import new_file
     from costing.workbook.results.new import new_workbook_bytes
 
-    if file.suffix.lower() != ".xlsx":
-        raise Stop(f"{file}: a new workbook ends in .xlsx; write {file.name}.xlsx.")
+    ends_in(file, ".xlsx")
     if demo and recipe:
         raise Stop("--demo and --recipe: found both, expected one of them. Leave one out.")
     rows: Any = DEMO_ROWS if demo else None
@@ -132,7 +132,9 @@ def check(file: Path | None) -> int:
 
 @main.command("estimate")
 @FILE
-@click.option("--output", type=click.Path(path_type=Path), help="Write into a copy instead.")
+@click.option(
+    "--output", type=click.Path(path_type=Path, readable=False), help="Write into a copy instead."
+)
 @JSON
 @answering
 def estimate_command(file: Path | None, *, output: Path | None, as_json: bool) -> int:
@@ -140,6 +142,8 @@ def estimate_command(file: Path | None, *, output: Path | None, as_json: bool) -
     from costing.workbook.results.write import write_results
 
     path = workbook_named(file)
+    if output is not None:
+        ends_in(output, *WORKBOOKS)
     estimate, _, findings = _estimated(path)
     written = None
     if output is not None or not as_json:
@@ -156,16 +160,22 @@ def estimate_command(file: Path | None, *, output: Path | None, as_json: bool) -
 
 @main.command("list")
 @FILE
-@click.option("--csv", "csv_file", type=click.Path(path_type=Path), help="Write it as CSV.")
+@click.option(
+    "--csv", "csv_file", type=click.Path(path_type=Path, readable=False), help="Write it as CSV."
+)
 @answering
 def list_command(file: Path | None, *, csv_file: Path | None) -> int:
     """Print what to buy, shop by shop."""
     from costing import screen
+    from costing.report.csv_form import csv_text
 
+    if csv_file is not None:
+        ends_in(csv_file, ".csv")
     estimate, _, findings = _estimated(workbook_named(file))
     table = estimate.tables(findings)["to_buy"]
     if csv_file is not None:
-        _write_csv(csv_file, table)
+        _write(csv_file, csv_text(table).encode("utf-8-sig"))
+        click.echo(f"Written: {csv_file}")
     else:
         screen.shopping_list(table, estimate.shoot.settings.currency)
     screen.tell(findings, notes=False)
@@ -177,7 +187,7 @@ def list_command(file: Path | None, *, csv_file: Path | None) -> int:
 @click.option("--at", "when", help="Such as 13:50 on the shoot date, or 2031-05-10 13:50.")
 @click.option(
     "--calendar",
-    type=click.Path(path_type=Path),
+    type=click.Path(path_type=Path, readable=False),
     help="Write the limits with alarms as an .ics file.",
 )
 @JSON
@@ -188,8 +198,8 @@ def holding_command(
     """Print the status of every container, by default now."""
     from costing import screen
 
-    if calendar is not None and calendar.suffix.casefold() != ".ics":
-        raise Stop(f"{calendar}: a calendar ends in .ics; write {calendar.name}.ics.")
+    if calendar is not None:
+        ends_in(calendar, ".ics")
     path = workbook_named(file)
     estimate, at, findings = _estimated(path, when=when, now=True)
     tables = estimate.tables(findings)
@@ -260,7 +270,9 @@ def published(words: tuple[str, ...], *, allergen_list: str) -> int:
 
 
 @main.command()
-@click.argument("folder", required=False, default=".", type=click.Path(path_type=Path))
+@click.argument(
+    "folder", required=False, default=".", type=click.Path(path_type=Path, readable=False)
+)
 @answering
 def demo(folder: Path) -> int:
     """Write the demo workbook with its results and print the main figures."""
@@ -270,7 +282,13 @@ def demo(folder: Path) -> int:
 
     data, estimate, findings = demo_with_results()
     path = folder / DEMO_NAME
-    folder.mkdir(parents=True, exist_ok=True)
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+    except OSError as fault:
+        raise Stop(
+            f"{folder}: found no folder to write into ({fault.strerror}), expected a folder or a "
+            "free name for one. Name another folder."
+        ) from None
     if not path.exists() or path.read_bytes() != data:
         new_file(path, data)
     _show(estimate, path.name, findings)
@@ -283,14 +301,18 @@ def _estimated(
 ) -> tuple[Estimate, datetime | None, list[Finding]]:
     """Read a workbook and work it out; all findings in the order of the sheets."""
     from costing.estimating import estimate
-    from costing.findings import in_order
+    from costing.findings import merged
     from costing.workbook.layout import INPUT_SHEETS
     from costing.workbook.reading import read_workbook
 
     shoot, read = read_workbook(path)
-    at = instant_asked(when, shoot) if when else (now_there(shoot) if now else None)
+    at = None
+    if when is not None:
+        at = instant_asked(when, shoot)
+    elif now:
+        at = now_there(shoot)
     result = estimate(shoot, at)
-    findings = in_order([*read, *result.findings], [sheet.title for sheet in INPUT_SHEETS])
+    findings = merged(read, result.findings, [sheet.title for sheet in INPUT_SHEETS])
     return result, at, findings
 
 
@@ -317,13 +339,6 @@ def _code(findings: Sequence[Finding]) -> int:
     from costing.findings import Grade
 
     return HAS_ERRORS if any(finding.grade is Grade.ERROR for finding in findings) else DONE
-
-
-def _write_csv(path: Path, table: Table) -> None:
-    from costing.report.csv_form import csv_text
-
-    _write(path, csv_text(table).encode("utf-8-sig"))
-    click.echo(f"Written: {path}")
 
 
 def _write(path: Path, data: bytes) -> None:

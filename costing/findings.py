@@ -238,6 +238,33 @@ def in_order(findings: Iterable[Finding], sheets: Iterable[str] = ()) -> list[Fi
     return sorted(dict.fromkeys(findings), key=key)
 
 
+def merged(
+    read: Iterable[Finding], computed: Iterable[Finding], sheets: Iterable[str] = ()
+) -> list[Finding]:
+    """Findings of reading and of computing in one list, by place.
+
+    What computing says of a row that reading found an error in would say the same again in other
+    words, or call blank what is only unreadable: it is left out.
+
+    Parameters
+    ----------
+    read, computed : iterable of Finding
+        Of the workbook, and of what was worked out from it.
+    sheets : iterable of str
+        In the order in which findings are told.
+    """
+    known = list(read)
+    faulty = {(f.place.sheet, f.place.row) for f in known if f.grade is Grade.ERROR}
+    more = [
+        f
+        for f in computed
+        if f.place.row is None
+        or f.grade is Grade.ERROR
+        or (f.place.sheet, f.place.row) not in faulty
+    ]
+    return in_order([*known, *more], sheets)
+
+
 def summed_up(findings: Iterable[Finding]) -> list[Finding]:
     """Keep the first of each code up to the stated number, the last one telling of the rest."""
     kept: list[Finding] = []

@@ -83,13 +83,13 @@ def shopping_list(table: Table, currency: str | None) -> None:
         for row in rows:
             unit = str(row["unit"])
             listed.add_row(
-                "[ ]",
-                str(row["ingredient"]),
-                _packs(row),
+                Text("[ ]"),
+                Text(str(row["ingredient"])),
+                Text(_packs(row)),
                 money(row["cost"], currency),
-                quantity(row["needed"], unit),
-                quantity(row["left_over"], unit),
-                str(row["note"] or ""),
+                Text(quantity(row["needed"], unit)),
+                Text(quantity(row["left_over"], unit)),
+                Text(str(row["note"] or "")),
             )
         out.print()
         out.print(Text(shop or "No shop given", style="bold"))
@@ -144,8 +144,8 @@ def holding(table: Table, cautions: Sequence[str], *, asked: str) -> None:
     for row in rows:
         first = row["strictest"] == "yes"
         listed.add_row(
-            str(row["container"]) if first else "",
-            str(row["rule"]),
+            Text(str(row["container"]) if first else ""),
+            Text(str(row["rule"])),
             Text(str(row["status"]), style="bold reverse" if first else ""),
             span(row["out_for"]),
             moment(row["discard_at"]),

@@ -93,7 +93,10 @@ def test_new__writes_a_workbook_that_can_be_read_and_never_overwrites(folder: Pa
 def test_new__another_ending_is_told(folder: Path) -> None:
     result = typed("new", "plan.ods")
     assert result.exit_code == 2
-    assert result.output == ("plan.ods: a new workbook ends in .xlsx; write plan.ods.xlsx.\n")
+    assert result.output == (
+        "plan.ods: found .ods, expected a name that ends in .xlsx. Write plan.ods.xlsx, for "
+        "example.\n"
+    )
 
 
 def test_estimate__workbook_made_by_hand_gives_the_hand_worked_total(plan: Path) -> None:
@@ -242,7 +245,10 @@ def test_holding__calendar_never_overwrites_a_workbook(plan: Path) -> None:
     before = plan.read_bytes()
     result = typed("holding", plan.name, "--calendar", plan.name)
     assert result.exit_code == 2
-    assert result.output == "plan.xlsx: a calendar ends in .ics; write plan.xlsx.ics.\n"
+    assert result.output == (
+        "plan.xlsx: found .xlsx, expected a name that ends in .ics. Write plan.xlsx.ics, for "
+        "example.\n"
+    )
     assert plan.read_bytes() == before
 
 
@@ -311,8 +317,8 @@ def test_own_fault__is_told_without_a_traceback(
     result = typed("check", plan)
     assert result.exit_code == 2
     assert result.output == (
-        "costing met a fault of its own (KeyError: 'leek'). Your workbook is as it was. Please "
-        "report this line; with COSTING_TRACEBACK=1 set the whole story is printed.\n"
+        "costing met a fault of its own (KeyError: 'leek'). Your own cells are as they were. "
+        "Please report this line; with COSTING_TRACEBACK=1 set the whole story is printed.\n"
     )
 
 
@@ -399,3 +405,66 @@ def test_published__shows_sources_and_the_row_to_paste() -> None:
     unknown = typed("published", "leeek")
     assert unknown.exit_code == 1
     assert unknown.output == 'Nothing is published here under "leeek". Nearest: leek.\n'
+
+
+def test_list__csv_never_overwrites_a_workbook(plan: Path) -> None:
+    before = plan.read_bytes()
+    result = typed("list", plan, "--csv", plan)
+    assert result.exit_code == 2
+    assert plan.read_bytes() == before
+
+
+def test_estimate__output_must_be_named_as_a_workbook(plan: Path) -> None:
+    result = typed("estimate", plan, "--output", "out.csv")
+    assert result.exit_code == 2
+    assert not (plan.parent / "out.csv").exists()
+
+
+def test_brackets_in_names__are_printed_as_they_are(plan: Path) -> None:
+    """What looks like a mark of the printing library is somebody's own text."""
+    set_cell(plan, "Recipes", "A2", "flour [plain]")
+    set_cell(plan, "Packs", "D2", "flour [plain]")
+    set_cell(plan, "Packs", "F1", "Note")
+    set_cell(plan, "Packs", "F2", "half [/fat]")
+    result = typed("list", plan)
+    assert result.exit_code == 0, result.output
+    assert "flour [plain]" in result.output
+    assert "half [/fat]" in result.output
+
+
+def test_holding__an_instant_with_an_offset_is_shown_in_the_zone_of_the_shoot(
+    folder: Path,
+) -> None:
+    """11:00 in UTC is noon in Lisbon in May."""
+    typed("demo")
+    result = typed("holding", DEMO_NAME, "--at", "2031-05-10T11:00+00:00")
+    assert "at 2031-05-10 12:00 (Europe/Lisbon)" in result.output
+    assert typed("holding", DEMO_NAME, "--at", "").exit_code == 2
+
+
+def test_demo__a_name_that_is_no_folder_is_told(folder: Path) -> None:
+    (folder / "taken").write_text("x")
+    result = typed("demo", "taken")
+    assert result.exit_code == 2
+    assert result.output == (
+        "taken: found no folder to write into (File exists), expected a folder or a free name for "
+        "one. Name another folder.\n"
+    )
+
+
+def test_findings__a_price_that_cannot_be_read_is_not_called_missing_too(plan: Path) -> None:
+    set_cell(plan, "Packs", "A2", "1,234")
+    result = typed("check", plan)
+    assert "[ambiguous number]" in result.output
+    assert "[price missing]" not in result.output
+
+
+def test_estimate__a_workbook_that_may_not_be_written_gets_its_results_beside_it(
+    plan: Path,
+) -> None:
+    before = plan.read_bytes()
+    plan.chmod(0o444)
+    result = typed("estimate", plan)
+    assert result.exit_code == 0, result.output
+    assert plan.read_bytes() == before
+    assert "To buy" in openpyxl.load_workbook(plan.parent / "plan results.xlsx").sheetnames

@@ -13,6 +13,7 @@ import hashlib
 import io
 import os
 import shutil
+import stat
 import tempfile
 import zipfile
 from collections.abc import Iterator
@@ -28,10 +29,12 @@ from costing.workbook.package.disk_refusals import (
     disk_full,
     file_exists,
     file_not_found,
+    folder_not_found,
     is_open_elsewhere,
     no_permission,
     not_a_file,
     write_failed,
+    write_protected,
 )
 from costing.workbook.package.limits import LIMITS, Limits
 from costing.workbook.package.locks import open_elsewhere
@@ -40,6 +43,7 @@ from costing.workbook.package.refusals import Refused, file_place, file_too_larg
 KEEP = 10
 """Older versions that are kept of each workbook."""
 FULL = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG})
+WRITABLE = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
 DENIED = frozenset({errno.EACCES, errno.EPERM, errno.EROFS})
 
 
@@ -127,6 +131,8 @@ def replace_file(
     if who is not None:
         raise Refused(is_open_elsewhere(place, who))
     old, now = read_file(path)
+    if not path.stat().st_mode & WRITABLE:
+        raise Refused(write_protected(place))
     if now != expected:
         raise Refused(changed_meanwhile(place))
     if old == data:
@@ -157,6 +163,8 @@ def new_file(path: Path, data: bytes) -> None:
     place = file_place(path.name)
     if path.exists() or path.is_symlink():
         raise Refused(file_exists(place))
+    if not path.parent.is_dir():
+        raise Refused(folder_not_found(place, str(path.parent)))
     with _system_faults(path, len(data)):
         temporary = _written_beside(path, data)
         try:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from costing.findings import Grade, Words, message
+from costing.workbook.package.refusals import RESULTS_ELSEWHERE
 
 
 @message("file not found", Grade.ERROR)
@@ -88,4 +89,24 @@ def file_exists() -> Words:
         "a file of this name already there",
         "a name that is free",
         "Choose another name, or move the old file away.",
+    )
+
+
+@message("write protected", Grade.ERROR)
+def write_protected() -> Words:
+    """A file whose owner has said that it is not to be changed."""
+    return Words(
+        "a write-protected file",
+        "a file that may be changed",
+        "Take the write protection off. " + RESULTS_ELSEWHERE,
+    )
+
+
+@message("folder not found", Grade.ERROR)
+def folder_not_found(folder: str) -> Words:
+    """A new file for a folder that is not there."""
+    return Words(
+        f"no folder {folder!r} to write it into",
+        "a folder that is there",
+        "Make the folder first, or name another one.",
     )

@@ -7,6 +7,7 @@ from typing import Any
 from costing.kitchen import Dish, HoldingClass, Ingredient, Line, Measured, Shown
 from costing.names import key
 from costing.quantities import BATCH, Measures
+from costing.shoot.checks import is_water
 from costing.workbook.reading.amounts import (
     TO_TASTE,
     amount_above_0,
@@ -124,7 +125,7 @@ def _amounts(cells: RowCells, ingredient: str, measures: Measures | None) -> dic
         cells.findings.append(messages.amount_to_taste(cells.at("Amount"), ingredient))
         return {"to_taste": True}
     if found.high is None:
-        if "Amount" not in cells.failed:
+        if "Amount" not in cells.failed and not is_water(ingredient):
             cells.findings.append(messages.amount_missing(cells.at("Amount"), ingredient))
         return {}
     fields = {"amount": amount_of(found.high, measured_in)}

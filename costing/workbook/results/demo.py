@@ -6,7 +6,7 @@ import tempfile
 from pathlib import Path
 
 from costing.estimating import Estimate, estimate
-from costing.findings import Finding, in_order
+from costing.findings import Finding, merged
 from costing.workbook.demo import DEMO_NAME, DEMO_ROWS
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.reading import read_workbook
@@ -22,6 +22,6 @@ def demo_with_results() -> tuple[bytes, Estimate, list[Finding]]:
         path.write_bytes(data)
         shoot, read = read_workbook(path)
     result = estimate(shoot)
-    findings = in_order([*read, *result.findings], [sheet.title for sheet in INPUT_SHEETS])
+    findings = merged(read, result.findings, [sheet.title for sheet in INPUT_SHEETS])
     spliced, _ = with_results(data, result, findings, DEMO_NAME)
     return spliced.data, result, findings

@@ -19,7 +19,8 @@ from costing.workbook.template.writing import results_alone_bytes
 
 IN_PLACE_REFUSED = frozenset({"signed workbook", "structure protected", "shared workbook"})
 """Codes of refusals after which the results go into a workbook of their own."""
-OPEN_ELSEWHERE = "open elsewhere"
+NOT_NOW = {"open elsewhere": "is open elsewhere", "write protected": "is write-protected"}
+"""Codes of refusals that leave the workbook as it is, and what they say of it."""
 UNCHANGED = "Nothing changed."
 SIBLINGS = 99
 NAMED_AT_MOST = 5
@@ -87,9 +88,9 @@ def write_results(
         try:
             changed = replace_file(source, spliced.data, seen)
         except Refused as fault:
-            if fault.finding.code != OPEN_ELSEWHERE:
+            if fault.finding.code not in NOT_NOW:
                 raise
-            why = f"{source.name} is open elsewhere: {fault.finding.found}."
+            why = f"{source.name} {NOT_NOW[fault.finding.code]}: {fault.finding.found}."
         else:
             kept = "The version before is kept in .costing-backups." if changed else UNCHANGED
             return Written(source, (*told, f"Written: {source}. {kept}"))

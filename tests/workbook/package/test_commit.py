@@ -325,10 +325,6 @@ def test_new_file__without_hard_links(tmp_path: Path, monkeypatch: pytest.Monkey
     assert (tmp_path / "new.xlsx").read_bytes() == NEW
 
 
-def test_new_file__in_a_folder_that_is_not_there(tmp_path: Path) -> None:
-    assert "(No such file or directory)" in refusal(lambda: new_file(tmp_path / "a" / "b", NEW))
-
-
 def test_sweep__takes_away_old_files_of_ours_only(workbook: Path) -> None:
     old = workbook.with_name(f"{STRAY_PREFIX}a{STRAY_SUFFIX}")
     young = workbook.with_name(f"{STRAY_PREFIX}b{STRAY_SUFFIX}")
@@ -384,3 +380,26 @@ def test_killed_at_any_moment__the_file_is_the_old_one_or_the_new_one(tmp_path: 
         assert "xl/workbook.xml" in parts_of(data)
         for copy in backups_of(path):
             assert copy.read_bytes() in versions
+
+
+def test_write_protected__a_file_that_is_not_to_be_changed(workbook: Path) -> None:
+    old, seen = read_file(workbook)
+    workbook.chmod(0o444)
+    with pytest.raises(Refused) as refused:
+        replace_file(workbook, old + b"\0", seen)
+    assert str(refused.value.finding) == (
+        f"'{workbook.name}': found a write-protected file, expected a file that may be changed "
+        "[write protected]\n"
+        "  Take the write protection off. The results can be written into another file beside it."
+    )
+    assert workbook.read_bytes() == old
+
+
+def test_folder_not_found__a_new_file_needs_its_folder(tmp_path: Path) -> None:
+    with pytest.raises(Refused) as refused:
+        new_file(tmp_path / "none" / "plan.xlsx", b"PK")
+    assert str(refused.value.finding) == (
+        f"'plan.xlsx': found no folder '{tmp_path / 'none'}' to write it into, expected a folder "
+        "that is there [folder not found]\n"
+        "  Make the folder first, or name another one."
+    )
