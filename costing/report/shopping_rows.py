@@ -21,6 +21,8 @@ from costing.shoot import Shoot
 from costing.shoot.defaults import shopping_date
 
 ZERO = Fraction(0)
+PLAIN_UNITS = frozenset({"g", "kg", "ml", "l", "oz", "lb", "each"})
+"""Units of recipes in which what is bought reads well too; spoons and cups do not."""
 
 
 def to_buy(books: Books, filled: Collection[str] = ()) -> Table:
@@ -172,7 +174,8 @@ def needs(books: Books) -> Table:
 
 def _need_row(purchase: Purchase, values: Values, dates: Dates) -> list[Value]:
     need = purchase.need
-    unit = need.trimmed_unit if need.trimmed_unit.dimension is need.unit.dimension else need.unit
+    alike = need.trimmed_unit.dimension is need.unit.dimension
+    unit = need.trimmed_unit if alike and need.trimmed_unit.name in PLAIN_UNITS else need.unit
     size = unit.size
     counted = need.unit.dimension is Dimension.COUNT
     trim_yield = need.ingredient.trim_yield
