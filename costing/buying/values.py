@@ -186,6 +186,8 @@ def totals_of(values: Sequence[Values], shoot: Shoot) -> Totals:
     on_hand = round_money(sum((v.on_hand_used for v in values), ZERO), digits)
     not_counted = (*shoot.left_out, *_shots_not_counted(shoot))
     left_out = [f"{row.what} ({row.place})" for row in not_counted]
+    if not any(line.ingredient for line in shoot.lines):
+        left_out.append("every dish: there are no recipe lines")
     return Totals(
         bought=round_money(Fraction(bought), digits),
         tax=round_money(Fraction(sum((v.tax for v in values), Decimal(0))), digits),
