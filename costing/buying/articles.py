@@ -39,6 +39,8 @@ class Article:
         Whether what is open in the end keeps.
     unpriced : tuple of Offer, optional
         What to take when the priced offers have too little: all of them, for nothing.
+    unknown : frozenset of int
+        Offers whose price is not known; they count as nothing.
     """
 
     name: str
@@ -49,6 +51,7 @@ class Article:
     planned: Fraction
     rest_keeps: bool = False
     unpriced: tuple[Offer, ...] | None = None
+    unknown: frozenset[int] = frozenset()
 
     @cached_property
     def unit_price(self) -> Fraction:
@@ -217,17 +220,34 @@ class Mixing:
         for number, amount in enumerate(wanted):
             yield self.tied(number, amount).mixtures.gap
 
-    def cost(self, number: int, wanted: Fraction) -> Fraction | None:
-        """The least that what is wanted of one article costs, before any rounding. [money]
+    def added(self, number: int, wanted: Fraction, more: Fraction) -> Fraction | None:
+        """What it adds to the least cost of one article to want more of it. [money]
 
         Returns
         -------
         Fraction or None
-            ``None`` when it cannot be covered, a price is unknown, or the least is not proven.
+            ``None`` when it cannot be covered, a price is unknown, or a least is not proven.
         """
-        tied = self.tied(number, wanted)
-        mixtures = tied.mixtures
-        if not mixtures.covered or mixtures.gap or tied.offers != self._articles[number].offers:
+        before, after = self.tied(number, wanted), self.tied(number, more)
+        if after.mixtures.covered and _taken(before) == _taken(after):
+            return ZERO
+        costs = [self._cost(number, tied) for tied in (before, after)]
+        return None if costs[0] is None or costs[1] is None else costs[1] - costs[0]
+
+    def _cost(self, number: int, tied: Tied) -> Fraction | None:
+        article, mixtures = self._articles[number], tied.mixtures
+        if not mixtures.covered or mixtures.gap or tied.offers is not article.offers:
             return None
-        counts = zip(mixtures.kinds, mixtures.counts[0], strict=True)
-        return sum((tied.offers[kind.offers[0]].price * count for kind, count in counts), ZERO)
+        total = ZERO
+        for kind, count in zip(mixtures.kinds, mixtures.counts[0], strict=True):
+            if count and not article.unknown.isdisjoint(kind.offers):
+                return None
+            total += article.offers[kind.offers[0]].price * count
+        return total
+
+
+def _taken(tied: Tied) -> dict[tuple[int, ...], int]:
+    """How many packs the first mixture takes of which offers."""
+    mixtures = tied.mixtures
+    counts = zip(mixtures.kinds, mixtures.counts[0], strict=True)
+    return {kind.offers: count for kind, count in counts if count}

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+from functools import cached_property
 
 from costing.buying import messages
+from costing.buying.caution import Caution
 from costing.buying.need import Needs, Share
 from costing.buying.sharing import CostShare, cost_shares
 from costing.buying.shopping import Purchase, Shopping
@@ -16,7 +18,7 @@ from costing.quantities import Dimension
 from costing.shoot import Shoot
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Books:
     """The books of a shoot, balanced to the smallest coin.
 
@@ -34,6 +36,8 @@ class Books:
         Whose part of the money it is.
     findings : tuple of Finding
         What could not be computed, and why.
+    shopping : Shopping, optional
+        How the packs were chosen; ``None`` when they were not chosen here.
     """
 
     shoot: Shoot
@@ -42,6 +46,12 @@ class Books:
     totals: Totals
     shares: tuple[CostShare, ...]
     findings: tuple[Finding, ...]
+    shopping: Shopping | None = field(default=None, repr=False, compare=False)
+
+    @cached_property
+    def caution(self) -> Caution | None:
+        """How sure the basket is and what more or less caution would cost."""
+        return None if self.shopping is None else Caution(self.shopping, self.values)
 
 
 def books_of(shoot: Shoot) -> Books:
@@ -76,6 +86,7 @@ def books_of(shoot: Shoot) -> Books:
             *(finding for _, findings in valued for finding in findings),
             *_yields_not_given(shopping.purchases, shoot),
         ),
+        shopping,
     )
 
 

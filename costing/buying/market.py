@@ -30,9 +30,13 @@ class Market:
         One for each ingredient, nothing bought yet.
     shoot : Shoot
         With its shops, shots and settings.
+    everything : bool
+        Whether what stock covers is looked at too, in case more of it is needed.
     """
 
-    def __init__(self, purchases: Sequence[Purchase], shoot: Shoot) -> None:
+    def __init__(
+        self, purchases: Sequence[Purchase], shoot: Shoot, *, everything: bool = False
+    ) -> None:
         self.shoot = shoot
         self.planned: dict[int, int] = {
             number: shot.times
@@ -42,7 +46,7 @@ class Market:
         self.sold = [
             purchase
             for purchase in purchases
-            if purchase.offers and (purchase.wanted > 0 or purchase.demand.shots)
+            if purchase.offers and (everything or purchase.wanted > 0 or purchase.demand.shots)
         ]
 
     @cached_property
@@ -80,6 +84,7 @@ class Market:
             purchase.wanted,
             bool(counted) and rest_keeps(purchase.need, self._dates),
             _offers(purchase, unpriced=True) if some_unpriced else None,
+            frozenset(number for number, price in enumerate(prices) if price is None),
         )
 
     @cached_property

@@ -12,6 +12,7 @@ from costing.buying.till import money_digits
 from costing.findings import Finding, counted
 from costing.holding.verdicts import Verdict
 from costing.quantities import round_money
+from costing.report.caution_rows import dearest, one_more, uncertainty
 from costing.report.tables import SUMMARY, Table, Value
 from costing.shoot import Episode
 
@@ -23,12 +24,15 @@ def summary(books: Books, verdicts: Sequence[Verdict], findings: Sequence[Findin
         SUMMARY,
         [
             *_money(books),
+            *uncertainty(books),
             *(
                 row
                 for episode in books.shoot.episodes
                 for row in _episode(books, episode, shares.get(episode.name, []))
             ),
             *_holding(verdicts),
+            *one_more(books),
+            *dearest(books),
             ["Findings", counted(findings), "Listed on the sheet Findings." if findings else ""],
         ],
     )
@@ -50,6 +54,10 @@ def _money(books: Books) -> Iterator[list[Value]]:
         totals.left,
         _what("bought + from on hand - used", totals.missing),
     ]
+
+    visits = books.caution.visit_costs if books.caution else None
+    if visits is not None:
+        yield ["Visit costs", visits, "of the shops on the list; not in the bought value"]
 
 
 def _what(about: str, missing: Sequence[str]) -> str:

@@ -1,0 +1,304 @@
+"""What caution costs: how sure the basket is, what one more take costs, what less would save."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from functools import cached_property
+from itertools import product
+
+from costing.buying.articles import Packs
+from costing.buying.expected import Expected, expected
+from costing.buying.market import Market
+from costing.buying.purchases import Purchase
+from costing.buying.shopping import Shopping
+from costing.buying.till import money_digits
+from costing.buying.values import Values
+from costing.names import key
+from costing.quantities import round_money
+from costing.shoot import Shot
+
+ZERO = Fraction(0)
+ONE = Fraction(1)
+HALF = Fraction(1, 2)
+LEVELS = tuple(Fraction(n, 1000) for n in (0, 1, 10, 20, 50, 100, 150, 200, 300, 400, 500))
+"""Chances of running out that are tried where there are too many to try all. [fraction]"""
+
+FEW_LEVELS = tuple(Fraction(n, 1000) for n in (0, 10, 50, 200, 500))
+"""The same for a plan of many shots and ingredients. [fraction]"""
+
+MOST_LEVELS = 16
+"""Attainable chances of running out up to which all are tried."""
+
+LARGE = 300
+"""Uncertain shots times ingredients above which a plan has many."""
+
+NODES = 2_000
+"""Branches after which the cost at a chance is left out as not proven."""
+
+MOST_SHOTS = 40
+"""Shots up to which one more take of each is priced."""
+
+MOST_SEARCHES = 20
+"""The same where each price is a search of its own."""
+
+
+@dataclass(frozen=True, slots=True)
+class Take:
+    """A shot, how often it is covered, and what covering it once more would cost.
+
+    Parameters
+    ----------
+    shot : Shot
+        Which.
+    covered : int
+        How many times it is provided for. [time]
+    chance_enough : Fraction, optional
+        That this is enough; ``None`` for a certain number of times. [fraction]
+    one_more : Decimal, optional
+        What one more adds to the cheapest basket; ``None`` when it is not known or cannot be
+        bought. [money]
+    priced : bool
+        Whether one more was looked at.
+    """
+
+    shot: Shot
+    covered: int
+    chance_enough: Fraction | None
+    one_more: Decimal | None
+    priced: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """The least that is bought for a chance of running out; less costs more.
+
+    Parameters
+    ----------
+    chance_of_running_out : Fraction
+        That a shot is taken more often than it is covered. [fraction]
+    bought : Decimal
+        What the tills take. [money]
+    """
+
+    chance_of_running_out: Fraction
+    bought: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Spare:
+    """What of an ingredient is bought for certainty's sake.
+
+    Parameters
+    ----------
+    purchase : Purchase
+        Which ingredient.
+    packs, planned_packs : int
+        How many are bought, and how many the likeliest numbers of times would take.
+    part : Fraction
+        Of what is bought. [fraction]
+    cost : Decimal
+        What it adds. [money]
+    """
+
+    purchase: Purchase
+    packs: int
+    planned_packs: int
+    part: Fraction
+    cost: Decimal
+
+
+class Caution:
+    """Everything about the caution of one shoot's shopping, worked out when it is asked for.
+
+    Parameters
+    ----------
+    shopping : Shopping
+        What is bought.
+    values : sequence of Values
+        What it is worth.
+    """
+
+    def __init__(self, shopping: Shopping, values: Sequence[Values]) -> None:
+        self._shopping = shopping
+        self._values = values
+        self._digits = money_digits(shopping.shoot.settings)
+        self._caps = shopping.plan.basket.caps if shopping.plan else {}
+
+    @property
+    def uncertain(self) -> bool:
+        """Whether any number of times is."""
+        return bool(self._shopping.market.times)
+
+    @cached_property
+    def chance_of_running_out(self) -> Fraction | None:
+        """That a shot is taken more often than it is covered. [fraction]
+
+        ``None`` when a need is not known or an ingredient has no pack; 1 when the shops do not
+        have enough for even the fewest.
+        """
+        purchases = self._shopping.purchases
+        plan = self._shopping.plan
+        if any(one.need.unknown or (one.short and not one.offers) for one in purchases):
+            return None
+        if any(one.short for one in purchases):
+            return ONE
+        return 1 - plan.chance if plan else ZERO
+
+    @cached_property
+    def takes(self) -> list[Take]:
+        """Every shot of a dish, in the order of the plan."""
+        shoot = self._shopping.shoot
+        shots = [(n, s) for n, s in enumerate(shoot.shots) if shoot.is_dish(s.dish)]
+        coupled = self._shopping.market.terms.coupled
+        priced = len(shots) <= (MOST_SEARCHES if coupled else MOST_SHOTS)
+        return [
+            Take(
+                shot,
+                self._caps.get(number, shot.times),
+                self._shopping.market.times[number].chance_within(self._caps[number])
+                if number in self._caps
+                else None,
+                self._one_more(shot) if priced else None,
+                priced,
+            )
+            for number, shot in shots
+        ]
+
+    @cached_property
+    def _everything(self) -> Market:
+        return Market(self._shopping.purchases, self._shopping.shoot, everything=True)
+
+    @cached_property
+    def _covered(self) -> tuple[Packs, ...] | None:
+        """The cheapest packs for the numbers of times that are covered."""
+        return self._everything.planner().at(self._caps)
+
+    def _one_more(self, shot: Shot) -> Decimal | None:
+        needs = self._shopping.needs
+        if not needs.knows(shot):
+            return None
+        taken = needs.each_time(shot)
+        sold = self._everything.sold
+        more = {
+            number: {shot.episode: amount}
+            for number, purchase in enumerate(sold)
+            if (amount := taken.get(key(purchase.need.ingredient.name)))
+        }
+        for purchase in self._shopping.purchases:
+            amount = taken.get(key(purchase.need.ingredient.name))
+            if amount and not purchase.offers and self._adds(purchase, shot, amount):
+                return None
+        cost = self._cost_of(more)
+        return None if cost is None else round_money(max(ZERO, cost), self._digits)
+
+    def _adds(self, purchase: Purchase, shot: Shot, amount: Fraction) -> bool:
+        """Whether stock does not cover one more take of an ingredient that nobody sells."""
+        as_bought = purchase.demand.as_bought(self._caps, self._shopping.market.planned)
+        as_bought[shot.episode] = as_bought.get(shot.episode, ZERO) + amount
+        return purchase.demand.wanted(as_bought) > 0
+
+    def _cost_of(self, more: dict[int, dict[str, Fraction]]) -> Fraction | None:
+        market = self._everything
+        planner = market.planner()
+        if not market.terms.coupled:
+            wanted, wanted_more = planner.wanted(self._caps), planner.wanted(self._caps, more)
+            added = [market.mixing.added(n, wanted[n], wanted_more[n]) for n in more]
+            known = [one for one in added if one is not None]
+            return sum(known, ZERO) if len(known) == len(added) else None
+        packs = planner.at(self._caps, more)
+        if packs is None or self._covered is None:
+            return None
+        for article, before, after in zip(market.terms.articles, self._covered, packs, strict=True):
+            if any(before[n] != after[n] for n in article.unknown):
+                return None
+        return market.terms.paid(packs) - market.terms.paid(self._covered)
+
+    @cached_property
+    def points(self) -> tuple[list[Point], list[Fraction]]:
+        """Efficient points from no chance of running out to a half, and chances left out.
+
+        A chance is left out when the least cost at it was not proven within the limit; where more
+        cannot be reached there is no point either.
+        """
+        plan, market = self._shopping.plan, self._shopping.market
+        if plan is None or not market.times or plan.gap != 0 or not plan.reached:
+            return [], []
+        planner = market.planner()
+        found = [(1 - plan.chance, market.terms.cost(plan.basket.packs), plan.basket.packs)]
+        left_out = []
+        last = ONE
+        for level in sorted(self._levels(), reverse=True):
+            if level >= last or level == found[0][0]:
+                continue
+            point = planner.proven_plan(1 - level, nodes=NODES)
+            if point is None:
+                left_out.append(level)
+                continue
+            last = 1 - point.chance
+            found.append((last, market.terms.cost(point.basket.packs), point.basket.packs))
+        return list(self._efficient(found)), left_out
+
+    def _efficient(
+        self, found: list[tuple[Fraction, Fraction, tuple[Packs, ...]]]
+    ) -> Iterator[Point]:
+        cheapest: Fraction | None = None
+        for risk, cost, packs in sorted(found, key=lambda one: one[:2]):
+            if cheapest is None or cost < cheapest:
+                cheapest = cost
+                bought = round_money(Fraction(self._shopping.market.till(packs)), self._digits)
+                yield Point(risk, bought)
+
+    def _levels(self) -> Sequence[Fraction]:
+        """Chances of running out to try: all that can be attained, or some over the range."""
+        market = self._shopping.market
+        within = [
+            [part for n in one.numbers if (part := one.chance_within(n)) >= HALF]
+            for one in market.times.values()
+        ]
+        if math.prod(map(len, within)) <= MOST_LEVELS:
+            risks = {1 - math.prod(parts, start=ONE) for parts in product(*within)}
+            return [risk for risk in risks if risk <= HALF]
+        large = len(market.times) * len(market.sold) > LARGE
+        return FEW_LEVELS if large else LEVELS
+
+    @cached_property
+    def spares(self) -> list[Spare]:
+        """Ingredients of which some is bought for certainty's sake."""
+        plan, market = self._shopping.plan, self._shopping.market
+        if plan is None or not market.times:
+            return []
+        planned = market.planner().at(market.planned)
+        if planned is None:
+            return []
+        spares = []
+        rows = zip(market.sold, market.terms.articles, plan.basket.packs, planned, strict=True)
+        for purchase, article, packs, fewer in rows:
+            bought, enough = article.supply(packs), article.supply(fewer)
+            if bought > enough:
+                cost = round_money(article.paid(packs) - article.paid(fewer), self._digits)
+                part = (bought - enough) / bought
+                spares.append(Spare(purchase, sum(packs), sum(fewer), part, cost))
+        return spares
+
+    @cached_property
+    def expected(self) -> Expected | None:
+        """What is used and left over on average; ``None`` for a certain shoot."""
+        market = self._shopping.market
+        if not market.times:
+            return None
+        dates = {e.name: e.shoot_date for e in self._shopping.shoot.episodes}
+        return expected(self._shopping.purchases, self._values, market.times, market.planned, dates)
+
+    @cached_property
+    def visit_costs(self) -> Decimal | None:
+        """What the visits to the shops cost; ``None`` when none costs anything. [money]"""
+        market = self._shopping.market
+        if not market.terms.visits:
+            return None
+        shops = {key(b.pack.shop) for p in self._shopping.purchases for b, _ in p.lines}
+        costs = (market.terms.visits.get(shop, ZERO) for shop in shops)
+        return round_money(sum(costs, ZERO), self._digits)

@@ -1,0 +1,218 @@
+"""What is used and left over on average, over all numbers of times that may come.
+
+Each ingredient's needs are enumerated exactly with their chances while they are few; those of the
+others are drawn at random, always the same ones, and the mean of the draws has a standard error.
+"""
+
+from __future__ import annotations
+
+import math
+from bisect import bisect_right
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import accumulate
+from random import Random
+
+from costing.buying.demand import Counts
+from costing.buying.left_over import Dates, left_of, rest_keeps
+from costing.buying.purchases import Purchase
+from costing.buying.values import Values, lot_price
+from costing.shoot.times import Times
+
+ZERO = Fraction(0)
+MOST_STATES = 1_000
+"""Different needs of an ingredient up to which they are all worked out."""
+
+DRAWS = 1_000
+"""Numbers of times drawn where there are more."""
+
+SEED = 1959
+"""Of the random numbers, so that the same shoot has the same figures."""
+
+
+@dataclass(frozen=True, slots=True)
+class Worth:
+    """Money over one ingredient or over all of them.
+
+    Parameters
+    ----------
+    used, left, keeps : float
+        Used value; what is left of what is bought; the part of it that keeps. [money]
+    """
+
+    used: float = 0.0
+    left: float = 0.0
+    keeps: float = 0.0
+
+    def __add__(self, other: Worth) -> Worth:
+        return Worth(self.used + other.used, self.left + other.left, self.keeps + other.keeps)
+
+    def times(self, factor: float) -> Worth:
+        """A part of it."""
+        return Worth(self.used * factor, self.left * factor, self.keeps * factor)
+
+
+@dataclass(frozen=True, slots=True)
+class Expected:
+    """What is used and left over on average.
+
+    Parameters
+    ----------
+    used, left, keeps : Fraction
+        Means. [money]
+    left_error : Fraction
+        Standard error of ``left`` where some of it is drawn at random, else 0. [money]
+    """
+
+    used: Fraction
+    left: Fraction
+    keeps: Fraction
+    left_error: Fraction = ZERO
+
+
+class Outcomes:
+    """What one ingredient's packs come to for any need.
+
+    Parameters
+    ----------
+    purchase : Purchase
+        With what is bought.
+    values : Values
+        What it is worth at the likeliest numbers of times.
+    dates : mapping of str to date
+        The day of each episode's shoot.
+    """
+
+    def __init__(self, purchase: Purchase, values: Values, dates: Dates) -> None:
+        self.purchase = purchase
+        self._values = values
+        self._price = values.unit_price or ZERO
+        self._rest_keeps = rest_keeps(purchase.need, dates)
+        self._brought = purchase.brought
+        self._known: dict[tuple[tuple[str, Fraction], ...], Worth] = {}
+
+    def worth(self, as_bought: Mapping[str, Fraction]) -> Worth:
+        """Used and left for a need by episode."""
+        at = tuple(as_bought.items())
+        if at not in self._known:
+            self._known[at] = self._worth(as_bought)
+        return self._known[at]
+
+    def _worth(self, as_bought: Mapping[str, Fraction]) -> Worth:
+        demand = self.purchase.demand
+        wanted = demand.wanted(as_bought)
+        used = min(wanted, self.purchase.bought) * self._price
+        on_hand = ZERO
+        if demand.stock.lots:
+            for lot, whole, part in demand.stock.serve(as_bought).from_lots:
+                if part:
+                    on_hand += (lot_price(lot, whole, self.purchase) or ZERO) * part
+        left = left_of(self._brought, wanted)
+        keeps = left.sealed + (left.rest if self._rest_keeps else ZERO)
+        return Worth(
+            used=float(used + on_hand),
+            left=float(Fraction(self._values.bought) - used),
+            keeps=float(keeps * self._price),
+        )
+
+
+def expected(
+    purchases: Sequence[Purchase],
+    values: Sequence[Values],
+    times: Mapping[int, Times],
+    planned: Counts,
+    dates: Dates,
+    *,
+    most_states: int = MOST_STATES,
+) -> Expected:
+    """Used and left-over value on average.
+
+    Parameters
+    ----------
+    purchases, values : sequence
+        One of each for each ingredient.
+    times : mapping of int to Times
+        The number of times of each uncertain shot.
+    planned : mapping of int to int
+        The likeliest numbers. [time]
+    dates : mapping of str to date
+        The day of each episode's shoot.
+    most_states : int
+        Needs of an ingredient up to which they are enumerated.
+    """
+    total, drawn = Worth(), []
+    for purchase, value in zip(purchases, values, strict=True):
+        outcomes = Outcomes(purchase, value, dates)
+        states = _states(purchase, times, planned, most_states)
+        if states is None:
+            drawn.append(outcomes)
+            continue
+        for at, chance in states.items():
+            total += outcomes.worth(dict(at)).times(chance)
+    sums = _drawn(drawn, times, planned)
+    mean = Worth()
+    for one in sums:
+        mean += one.times(1 / len(sums))
+    variance = sum((one.left - mean.left) ** 2 for one in sums) / max(1, len(sums) - 1)
+    total += mean
+    return Expected(
+        Fraction(total.used),
+        Fraction(total.left),
+        Fraction(total.keeps),
+        Fraction(math.sqrt(variance / len(sums))) if sums else ZERO,
+    )
+
+
+State = tuple[tuple[str, Fraction], ...]
+"""Need by episode. [base unit]"""
+
+
+def _states(
+    purchase: Purchase, times: Mapping[int, Times], planned: Counts, most: int
+) -> dict[State, float] | None:
+    """Every need of an ingredient with its chance; ``None`` when they are too many."""
+    need = purchase.need
+    base = dict(need.as_bought)
+    for shot, ((episode, _, _), amount) in need.per_time.items():
+        base[episode] -= planned[shot] * amount
+    states: dict[State, float] = {tuple(base.items()): 1.0}
+    for shot in purchase.demand.shots:
+        (episode, _, _), amount = need.per_time[shot]
+        after: dict[State, float] = {}
+        for state, chance in states.items():
+            for number, part in times[shot].chances:
+                at = tuple(
+                    (name, value + number * amount if name == episode else value)
+                    for name, value in state
+                )
+                after[at] = after.get(at, 0.0) + chance * float(part)
+            if len(after) > most:
+                return None
+        states = after
+    return states
+
+
+def _drawn(
+    outcomes: Sequence[Outcomes], times: Mapping[int, Times], planned: Counts
+) -> list[Worth]:
+    """For each draw of all numbers of times what these ingredients come to together."""
+    if not outcomes:
+        return []
+    random = Random(SEED)  # noqa: S311 - nothing secret depends on it
+    within = {
+        shot: list(accumulate(float(chance) for _, chance in one.chances))
+        for shot, one in times.items()
+    }
+    last = {shot: len(one.numbers) - 1 for shot, one in times.items()}
+    sums = []
+    for _ in range(DRAWS):
+        counts = {
+            shot: one.numbers[min(bisect_right(within[shot], random.random()), last[shot])]
+            for shot, one in times.items()
+        }
+        total = Worth()
+        for one in outcomes:
+            total += one.worth(one.purchase.demand.as_bought(counts, planned))
+        sums.append(total)
+    return sums

@@ -1,0 +1,173 @@
+"""Rows of Summary about uncertain takes, what one more costs, and what is dearest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from costing.buying.books import Books
+from costing.buying.caution import Spare, Take
+from costing.buying.chances import percent, percent_text
+from costing.buying.expected import Expected
+from costing.buying.purchases import Purchase
+from costing.buying.till import money_digits
+from costing.quantities import money_text, round_money
+from costing.report.json_form import Plain, plain
+from costing.report.tables import Value
+
+ZERO = Fraction(0)
+FINE = 4
+"""Digits after the point of a percentage for other programs."""
+
+DEAREST = 3
+"""So many ingredients are named as the dearest."""
+
+Row = list[Value]
+
+
+def uncertainty(books: Books) -> Iterator[Row]:
+    """How sure the basket is, what is used and left on average, and what caution costs."""
+    caution = books.caution
+    if caution is None or not caution.uncertain:
+        return
+    accepted = percent_text(books.shoot.settings.chance_of_running_out)
+    chance = caution.chance_of_running_out
+    yield [
+        "Chance of running out %",
+        None if chance is None else percent(chance, up=True),
+        f"{accepted} is accepted; the chance that a shot is taken more often than it is covered"
+        if chance is not None
+        else "not known: an amount or a pack is missing",
+    ]
+    for take in caution.takes:
+        if take.chance_enough is not None:
+            yield _covered(take, take.chance_enough)
+    if caution.expected is not None:
+        yield from _expected(caution.expected, money_digits(books.shoot.settings))
+    for spare in caution.spares:
+        yield _spare(spare, books.shoot.settings.currency)
+    points, left_out = caution.points
+    for point in points:
+        yield [
+            f"Bought at a chance of running out of {_text(point.chance_of_running_out)}",
+            point.bought,
+            "the least for this chance",
+        ]
+    if left_out:
+        levels = ", ".join(percent_text(level) for level in sorted(left_out))
+        yield ["Bought at other chances", None, f"not proven within the limit: {levels}"]
+
+
+def _spare(spare: Spare, currency: str | None) -> Row:
+    name = spare.purchase.need.ingredient.name
+    loose = all(pack.loose_step is not None for pack, _, _ in spare.purchase.offers)
+    return [
+        f"Bought for certainty, {name} %",
+        percent(spare.part),
+        f"{spare.packs} {'loose steps' if loose else 'packs'} where Times alone would take "
+        f"{spare.planned_packs}; it adds {money_text(spare.cost, currency)}",
+    ]
+
+
+def _text(chance: Fraction) -> str:
+    return percent_text(chance, up=True)
+
+
+def _covered(take: Take, chance: Fraction) -> Row:
+    shot = take.shot
+    fewest = shot.times if shot.fewest is None else shot.fewest
+    most = shot.times if shot.most is None else shot.most
+    return [
+        f"Times covered, {shot.label}",
+        take.covered,
+        f"planned {shot.times}, from {fewest} to {most}; enough with a chance of "
+        f"{percent_text(chance)}",
+    ]
+
+
+def _expected(expected: Expected, digits: int) -> Iterator[Row]:
+    error = round_money(expected.left_error, digits)
+    yield ["Expected used value", round_money(expected.used, digits), "on average over all takes"]
+    yield [
+        "Expected left value",
+        round_money(expected.left, digits),
+        f"on average; drawn at random, standard error {error}"
+        if expected.left_error
+        else "on average",
+    ]
+    yield ["of which keeps", round_money(expected.keeps, digits), "sealed packs, and what lives on"]
+
+
+def one_more(books: Books) -> Iterator[Row]:
+    """What one more of each shot would add to the cheapest basket."""
+    takes = books.caution.takes if books.caution else []
+    if takes and not takes[0].priced:
+        yield ["One more of a shot", None, "not worked out for a plan of so many shots"]
+        return
+    for take in takes:
+        if take.one_more is None:
+            note = "not known: an amount or a price is missing, or the shops have too little"
+        elif take.one_more == 0:
+            note = "fits in what is bought and on hand"
+        else:
+            note = "more to be paid"
+        yield [f"One more of {take.shot.label}", take.one_more, note]
+
+
+def dearest(books: Books) -> Iterator[Row]:
+    """The ingredients that most is paid for, and whose need that is."""
+    pairs = list(zip(books.purchases, books.values, strict=True))
+    pairs.sort(key=lambda pair: -pair[1].bought)
+    for purchase, values in pairs[:DEAREST]:
+        if values.bought:
+            name = purchase.need.ingredient.name
+            yield [f"Among the dearest, {name}", values.bought, _purposes(purchase)]
+
+
+def _purposes(purchase: Purchase) -> str:
+    """Purposes that need it, the largest part first."""
+    need = purchase.need
+    parts: dict[str, Fraction] = {}
+    shares = need.shares.items() if need.total else need.per_time.values()
+    for (_, _, purpose), amount in shares:
+        parts[purpose] = parts.get(purpose, ZERO) + amount
+    total = sum(parts.values(), ZERO)
+    largest = sorted(parts.items(), key=lambda pair: -pair[1])
+    return ", ".join(
+        f"{purpose} {round(100 * part / total)} %" for purpose, part in largest if part
+    )
+
+
+def chance_for_json(books: Books) -> Plain:
+    """The chance of running out in percent; ``None`` when it is not known."""
+    chance = books.caution.chance_of_running_out if books.caution else None
+    return None if chance is None else plain(percent(chance, up=True, digits=FINE))
+
+
+def times_for_json(books: Books) -> list[dict[str, Plain]]:
+    """One object for each uncertain shot."""
+    return [
+        {
+            "shot": take.shot.label,
+            "times": take.shot.times,
+            "covered": take.covered,
+            "chance_enough": plain(percent(take.chance_enough, digits=FINE)),
+            "one_more_costs": plain(take.one_more),
+        }
+        for take in (books.caution.takes if books.caution else ())
+        if take.chance_enough is not None
+    ]
+
+
+def points_for_json(books: Books) -> list[dict[str, Plain]]:
+    """One object for each efficient point of cost against chance of running out."""
+    points = books.caution.points[0] if books.caution else []
+    return [
+        {
+            "chance_of_running_out": plain(
+                percent(point.chance_of_running_out, up=True, digits=FINE)
+            ),
+            "bought": plain(point.bought),
+        }
+        for point in points
+    ]
