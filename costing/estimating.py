@@ -23,6 +23,7 @@ from costing.holding.verdicts import Verdict, judge
 from costing.names import key
 from costing.report import json_form
 from costing.report.assumption_rows import assumptions
+from costing.report.caution_rows import chance_for_json, points_for_json, times_for_json
 from costing.report.finding_rows import findings_table
 from costing.report.holding_rows import holding_times
 from costing.report.shopping_rows import food_cost, needs, to_buy
@@ -184,6 +185,8 @@ class Estimate:
         result: dict[str, Any] = {key: json_form.rows(table) for key, table in tables.items()}
         result["cautions"] = list(self.cautions)
         result["totals"] = self._totals()
+        result["times"] = times_for_json(self.books)
+        result["cost_of_caution"] = points_for_json(self.books)
         return result
 
     def _totals(self) -> dict[str, Any]:
@@ -196,6 +199,7 @@ class Estimate:
         figures["used_complete"] = not totals.used_missing
         figures["left_complete"] = not totals.missing
         figures["missing"] = list(totals.missing)
+        figures["chance_of_running_out"] = chance_for_json(self.books)
         figures["episodes"] = {
             name: {"used": json_form.plain(used), "share_of_bought": json_form.plain(bought)}
             for name, used, bought in self._episodes()

@@ -115,6 +115,7 @@ def test_json__is_plain_and_carries_the_totals(tart: Estimate) -> None:
         "used_complete": True,
         "left_complete": True,
         "missing": [],
+        "chance_of_running_out": "0",
         "episodes": {"Tart": {"used": "31.34", "share_of_bought": "38.64"}},
     }
     needed = {row["ingredient"]: row["as_bought_need"] for row in told["needs"]}
