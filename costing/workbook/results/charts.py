@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from decimal import Decimal
 from io import BytesIO
 from typing import Any
@@ -12,7 +12,15 @@ import xlsxwriter
 
 from costing.buying.sharing import CostShare
 from costing.workbook.package.cells import ResultCell
-from costing.workbook.results.look import CHART_DATA, INK, QUIET, SAGE, STEP, money_format
+from costing.workbook.results.look import (
+    CHART_DATA,
+    INK,
+    QUIET,
+    SAGE,
+    STEP,
+    Look,
+    money_format,
+)
 
 ROWS = 16
 """Rows of the sheet that the charts lie over; what they show stands in the cells behind them."""
@@ -21,8 +29,7 @@ PURPOSES = 6
 """So many purposes have a bar; the smallest are taken together in the last one."""
 
 ALL_OTHERS = "all others"
-MONEY = ("Bought value", "Used value", "Left value")
-"""Figures of Summary that have a bar."""
+BY_PURPOSE, BALANCE = "Used value by purpose", "Bought, used and left"
 
 SHADES = (SAGE, INK, STEP)
 """Of bought, used and left; dark, darkest and pale, so that they differ without colour too."""
@@ -37,14 +44,15 @@ SHARE_OF_WIDTH = 0.58
 
 @dataclass(frozen=True, slots=True)
 class Bar:
-    """A bar of a chart: its name, its length, and the formula that follows it."""
+    """A bar of a chart: its name, and the cell that says how long it is."""
 
     name: str = ""
-    value: Decimal | None = None
-    formula: str | None = None
+    cell: ResultCell | None = None
 
 
-def used_by_purpose(shares: Sequence[CostShare], used_column: str, purposes: str) -> list[Bar]:
+def used_by_purpose(
+    shares: Sequence[CostShare], used_column: str, purposes: str, look: Look
+) -> list[Bar]:
     """A bar for each purpose, the longest first.
 
     Parameters
@@ -53,30 +61,30 @@ def used_by_purpose(shares: Sequence[CostShare], used_column: str, purposes: str
         Whose part of the money it is.
     used_column, purposes : str
         The columns of Food cost that are added up.
+    look : Look
+        How money is shown.
     """
     by_purpose: dict[str, Decimal] = {}
     for share in shares:
         by_purpose[share.purpose] = by_purpose.get(share.purpose, Decimal(0)) + share.used
     ordered = sorted(by_purpose.items(), key=lambda pair: -pair[1])
     kept = ordered if len(ordered) <= PURPOSES else ordered[: PURPOSES - 1]
-    bars = [Bar(name, value, f'SUMIF({purposes},"{name}",{used_column})') for name, value in kept]
+    bars = []
+    for name, value in kept:
+        formula = f'SUMIF({purposes},"{name}",{used_column})'
+        bars.append(Bar(name, look.money(value, formula, CHART_DATA)))
     rest = [value for _, value in ordered[len(kept) :]]
     if rest:
-        bars.append(Bar(ALL_OTHERS, sum(rest, Decimal(0))))
+        bars.append(Bar(ALL_OTHERS, look.money(sum(rest, Decimal(0)), None, CHART_DATA)))
     return bars + [Bar()] * (PURPOSES - len(bars))
 
 
-def chart_rows(
-    purposes: Sequence[Bar], money: Sequence[Bar], currency: str | None
-) -> list[list[ResultCell | None]]:
+def chart_rows(purposes: Sequence[Bar], money: Sequence[Bar]) -> list[list[ResultCell | None]]:
     """The rows behind the charts; what a chart shows stands always in the same cells."""
     rows: list[list[ResultCell | None]] = []
-    for title, bars in (("Used value by purpose", purposes), ("Bought, used and left", money)):
+    for title, bars in ((BY_PURPOSE, purposes), (BALANCE, money)):
         rows.append([ResultCell(title, style=CHART_DATA)])
-        for bar in bars:
-            style = replace(CHART_DATA, number_format=money_format(currency))
-            value = ResultCell(bar.value, bar.formula, style=style)
-            rows.append([ResultCell(bar.name, style=CHART_DATA), value])
+        rows += [[ResultCell(bar.name, style=CHART_DATA), bar.cell] for bar in bars]
     return rows + [[] for _ in range(ROWS - len(rows))]
 
 
@@ -119,12 +127,12 @@ def drawing(
         form = money_format(currency)
         top = first - 1
         by_purpose = _chart(book, "bar", title, (top + 1, top + PURPOSES), form)
-        by_purpose.set_title(_title("Used value by purpose"))
+        by_purpose.set_title(_title(BY_PURPOSE))
         by_purpose.set_y_axis({"reverse": True, **_AXIS})
         by_purpose.set_x_axis({"visible": False, "major_gridlines": {"visible": False}})
         start = top + PURPOSES + 2
-        money = _chart(book, "column", title, (start, start + len(MONEY) - 1), form, SHADES)
-        money.set_title(_title("Bought, used and left"))
+        money = _chart(book, "column", title, (start, start + len(SHADES) - 1), form, SHADES)
+        money.set_title(_title(BALANCE))
         money.set_x_axis(_AXIS)
         money.set_y_axis({"visible": False, "min": 0, "major_gridlines": {"visible": False}})
         for chart, left, width in ((by_purpose, 0, wide), (money, wide + GAP, room - wide)):

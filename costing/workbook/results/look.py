@@ -102,7 +102,7 @@ class Look:
         style = NUMBER_HEADING if column.kind in NUMBERS else HEADING
         return ResultCell(column.heading, style=style)
 
-    def money(self, value: Value, formula: str, style: CellStyle) -> ResultCell:
+    def money(self, value: Value, formula: str | None, style: CellStyle) -> ResultCell:
         """A sum of money outside a table."""
         number_format = replace(style, number_format=self._money, align="right")
         return ResultCell(_stored(value), formula, style=number_format)

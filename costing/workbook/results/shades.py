@@ -11,16 +11,18 @@ from costing.workbook.results.live.watch import HAIR, PRICE_CHANGED
 from costing.workbook.results.look import BAD, INK, PAST, QUIET
 
 ROWS = 2_000
-"""So many rows of the list are shaded, however long it grows."""
+"""So many rows are shaded, and looked through, however long the lists grow."""
 
 
-def row_shades(to_buy: Spot, needs: Spot) -> list[ConditionalFormat]:
+def row_shades(to_buy: Spot, needs: Spot, *, edge: str) -> list[ConditionalFormat]:
     """Shades that the list has from its first day on; they look their rows up by name.
 
     Parameters
     ----------
     to_buy, needs : Spot
         The tables that are compared.
+    edge : str
+        By how much rounding may move a cost. [money]
     """
     first, last = to_buy.first, to_buy.first + ROWS
     places = to_buy.places
@@ -30,13 +32,16 @@ def row_shades(to_buy: Spot, needs: Spot) -> list[ConditionalFormat]:
 
     def looked_up(key: str) -> str:
         names, values = (
-            f"{quoted(needs.title)}!${letters}:${letters}"
+            f"{quoted(needs.title)}!${letters}$1:${letters}${ROWS}"
             for letters in (
                 column_letters(needs.places["ingredient"]),
                 column_letters(needs.places[key]),
             )
         )
         return f"INDEX({values},MATCH({cell('ingredient')},{names},0))"
+
+    def of_row(condition: str) -> str:
+        return f'IF({cell("ingredient")}="",FALSE,IFERROR({condition},FALSE))'
 
     whole = f"{address(first, 1)}:{address(last, len(places))}"
     money = f"{address(first, places['price_each'])}:{address(last, places['cost'])}"
@@ -47,18 +52,17 @@ def row_shades(to_buy: Spot, needs: Spot) -> list[ConditionalFormat]:
     return [
         ConditionalFormat(
             whole,
-            f'AND({cell("ingredient")}<>"",IFERROR({wanted}-{bought}>{HAIR},FALSE))',
+            of_row(f"{wanted}-{bought}>{HAIR}"),
             CellStyle(bold=True, font_colour=INK, fill_colour=BAD.fill),
         ),
         ConditionalFormat(
             whole,
-            f'AND({cell("ingredient")}<>"",IFERROR(AND({bought}>0,{looked_up("net_need")}<{HAIR}),'
-            "FALSE))",
+            of_row(f"AND({bought}>0,{looked_up('net_need')}<{HAIR})"),
             CellStyle(italic=True, font_colour=QUIET, fill_colour=PAST.fill),
         ),
         ConditionalFormat(
             money,
-            f"AND({said},IFERROR(ABS({cell('cost')}-{listed})>0.0051,FALSE))",
+            of_row(f"AND({said},ABS({cell('cost')}-{listed})>{edge})"),
             CellStyle(bold=True, font_colour=INK, fill_colour=BAD.fill),
         ),
     ]

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from decimal import Decimal
 
 from costing.estimating import Estimate
 from costing.findings import Finding, quoted_sheet
@@ -20,7 +19,10 @@ from costing.workbook.results.above import CHECK_ROW, TOTAL_ROW, Line, rows_abov
 from costing.workbook.results.live.formulas import Check, checks, follow
 from costing.workbook.results.live.inputs import Inputs
 from costing.workbook.results.live.spots import Spot
+from costing.workbook.results.live.totals import BOUGHT, LEFT, USED
+from costing.workbook.results.live.watch import half_a_coin
 from costing.workbook.results.look import (
+    CHART_DATA,
     CHECK,
     FIGURE,
     GRADE_SHADES,
@@ -41,11 +43,15 @@ TABLE_NAMES = {
     "needs": "ResultNeeds",
     "food_cost": "ResultFoodCost",
     "holding_times": "ResultHoldingTimes",
+    "labels": "ResultLabels",
     "assumptions": "ResultAssumptions",
     "findings": "ResultFindings",
 }
 ALWAYS = frozenset({"summary", "to_buy", "needs", "food_cost", "findings"})
 """Sheets that are there even when they have no row: formulas of the others refer to them."""
+
+MONEY = {"Bought": BOUGHT, "Used": USED, "Left": LEFT}
+"""Bars of the second chart, and the figures of Summary they show."""
 
 KEYS = {
     "summary": ("figure",),
@@ -123,7 +129,7 @@ def empty_marks(sheets: Sequence[ResultSheet]) -> frozenset[str]:
 def blank_sheet(table: Table) -> ResultSheet:
     """The sheet of a result in a new workbook, to be written when there is one."""
     laid, look = _laid(table, None), Look(None)
-    return _assembled(laid, [*laid.above, _headings(laid, look)])
+    return _assembled(laid, [*laid.above, _headings(laid, look), _blank_row(laid, look)])
 
 
 def _laid(table: Table, estimate: Estimate | None) -> Laid:
@@ -136,6 +142,11 @@ def _laid(table: Table, estimate: Estimate | None) -> Laid:
 
 def _headings(laid: Laid, look: Look) -> Line:
     return [look.heading(column) for column in laid.table.layout.columns]
+
+
+def _blank_row(laid: Laid, look: Look) -> Line:
+    """The row of a table that has none: a table is never without."""
+    return [look.cell(column, None, shade=None) for column in laid.table.layout.columns]
 
 
 def _assembled(
@@ -187,34 +198,42 @@ class _Sheets:
         drawing = self._put_charts(rows, laid) if laid.mark == "summary" else None
         rows.append(_headings(laid, self.look))
         rows.extend(self._row(laid.table, number, spot) for number in range(len(laid.table.rows)))
-        shades = row_shades(spot, self.spots["needs"]) if laid.mark == "to_buy" else ()
+        if not laid.table.rows:
+            rows.append(_blank_row(laid, self.look))
+        shades: Sequence[ConditionalFormat] = ()
+        if laid.mark == "to_buy":
+            edge = half_a_coin(self.estimate.shoot.settings)
+            shades = row_shades(spot, self.spots["needs"], edge=edge)
         return _assembled(laid, rows, formats=shades, drawing=drawing)
 
     def _total_row(self, label: Line) -> Line:
         """The total at the tills, above the column it adds up."""
-        spot, summary = self.spots["to_buy"], self.spots["summary"]
-        at = spot.places["cost"]
-        row = next(n for n, r in enumerate(summary.table.rows) if r["figure"] == "Bought value")
-        total = self.look.money(
-            self.estimate.totals.bought, summary.reference(row, "value"), FIGURE
-        )
-        return [*label, *[None] * (at - 1 - len(label)), total]
+        at = self.spots["to_buy"].places["cost"]
+        return [*label, *[None] * (at - 1 - len(label)), self._shown(BOUGHT, FIGURE)]
+
+    def _shown(self, figure: str, style: CellStyle) -> ResultCell | None:
+        """A figure of Summary shown in another place."""
+        spot = self.spots["summary"]
+        row = spot.row_of("figure", figure)
+        if row is None:
+            return None
+        value = spot.table.rows[row]["value"]
+        return self.look.money(value, spot.reference(row, "value"), style)
 
     def _put_charts(self, rows: list[Line], laid: Laid) -> bytes | None:
         """Put what the charts show behind them; the charts when the sheet is new."""
-        spot, costs = self.spots["summary"], self.spots["food_cost"]
-        figures = {str(row["figure"]): number for number, row in enumerate(spot.table.rows)}
-        money = []
-        for name in charts.MONEY:
-            value = spot.table.rows[figures[name]]["value"]
-            reference = spot.reference(figures[name], "value")
-            shown = value if isinstance(value, Decimal) else None
-            money.append(charts.Bar(name.removesuffix(" value"), shown, reference))
+        costs = self.spots["food_cost"]
         used = charts.used_by_purpose(
-            self.estimate.books.shares, costs.column("used_value"), costs.column("purpose")
+            self.estimate.books.shares,
+            costs.to_look_in("used_value"),
+            costs.to_look_in("purpose"),
+            self.look,
         )
+        money = [
+            charts.Bar(name, self._shown(figure, CHART_DATA)) for name, figure in MONEY.items()
+        ]
         first = len(rows) - charts.ROWS
-        behind = charts.chart_rows(used, money, self.currency)
+        behind = charts.chart_rows(used, money)
         rows[first - 1 : -1] = behind
         if laid.mark in self.target.there:
             return None

@@ -14,6 +14,9 @@ FINDINGS = "Findings"
 GRADE, SHEET, CELL = "A", "C", "D"
 """Its columns that are looked into."""
 
+ROWS = 2_000
+"""So many rows of it are looked through."""
+
 GRADES = ("error", "warning")
 """Grades that are marked; a note finds no fault."""
 
@@ -45,17 +48,21 @@ def mark_faulty_cells(sheet: Any, layout: Sheet, look: Styles) -> None:
 
 
 def fault_formula(title: str, grade: str) -> str:
-    """Whether Findings names the cell the formula stands in.
+    r"""Whether Findings names the cell the formula stands in.
 
     Examples
     --------
-    >>> fault_formula("Packs", "error")
-    '=COUNTIFS(Findings!$A:$A,"error",Findings!$C:$C,"Packs",Findings!$D:$D,ADDRESS(ROW(),COLUMN(),4))>0'
+    >>> print(fault_formula("Packs", "error").replace(",Findings", ",\n    Findings"))
+    =COUNTIFS(Findings!$A$1:$A$2000,"error",
+        Findings!$C$1:$C$2000,"Packs",
+        Findings!$D$1:$D$2000,ADDRESS(ROW(),COLUMN(),4))>0
     """
     conditions = (
         (GRADE, f'"{grade}"'),
         (SHEET, f'"{title}"'),
         (CELL, "ADDRESS(ROW(),COLUMN(),4)"),
     )
-    listed = ",".join(f"{FINDINGS}!${column}:${column},{words}" for column, words in conditions)
+    listed = ",".join(
+        f"{FINDINGS}!${column}$1:${column}${ROWS},{words}" for column, words in conditions
+    )
     return f"=COUNTIFS({listed})>0"

@@ -44,7 +44,7 @@ def follow(estimate: Estimate, spots: Mapping[str, Spot], inputs: Inputs) -> Non
     """
     books = estimate.books
     to_buy, needs = spots["to_buy"], spots["needs"]
-    follow_to_buy(books, to_buy, inputs)
+    follow_to_buy(books, to_buy, needs, inputs)
     follow_needs(books, needs, to_buy, inputs)
     follow_needs_from_to_buy(books, to_buy, needs, inputs)
     totals = Totals(books, to_buy, needs)

@@ -9,9 +9,10 @@ from fractions import Fraction
 from costing.buying.books import Books
 from costing.buying.need import Need
 from costing.buying.on_hand import last_day
-from costing.buying.shopping import Purchase
+from costing.buying.purchases import Purchase
 from costing.names import key
 from costing.quantities import Unit
+from costing.report.tables import Row
 from costing.shoot import Episode, Shoot
 from costing.shoot.defaults import days_before_shoot
 from costing.workbook.results.live.conversion import Conversions
@@ -67,10 +68,11 @@ def takings(shoot: Shoot, inputs: Inputs) -> dict[str, list[Taking]]:
     }
 
 
-def shown_unit(need: Need) -> Unit:
-    """The unit in which the sheet Needs shows what is bought."""
-    same = need.trimmed_unit.dimension is need.unit.dimension
-    return need.trimmed_unit if same else need.unit
+def shown_unit(need: Need, row: Row) -> Unit:
+    """The unit in which a row of Needs shows what is bought."""
+    trimmed = need.trimmed_unit
+    alike = trimmed.dimension is need.unit.dimension and trimmed.name == row["unit"]
+    return trimmed if alike else need.unit
 
 
 def follow_needs(books: Books, spot: Spot, to_buy: Spot, inputs: Inputs) -> None:
@@ -99,7 +101,7 @@ class _NeedRow:
         self.shoot, self.purchase, self.row, self.spot = shoot, purchase, row, spot
         self.plenty = plenty
         self.need = purchase.need
-        self.unit = shown_unit(purchase.need)
+        self.unit = shown_unit(purchase.need, spot.table.rows[row])
         self.inputs = inputs
         self.conversions = Conversions(self.need.ingredient, inputs)
         self.prices = Prices(purchase, shoot.settings, self.unit, inputs)
@@ -241,11 +243,11 @@ class _NeedRow:
             factor = self.prices.of_one(unit)
             if factor is None:
                 return None
-            names = f"{to_buy.column('ingredient')},{name}"
-            text = f"SUMIF({names},{to_buy.column('bought')})"
+            names = f"{to_buy.to_look_in('ingredient')},{name}"
+            text = f"SUMIF({names},{to_buy.to_look_in('bought')})"
             if len(brought) > 1:
-                units = f'{to_buy.column("unit")},"{unit.name}"'
-                text = f"SUMIFS({to_buy.column('bought')},{names},{units})"
+                units = f'{to_buy.to_look_in("unit")},"{unit.name}"'
+                text = f"SUMIFS({to_buy.to_look_in('bought')},{names},{units})"
             sums.append(product(Term(text, amount), factor))
         return total(sums)
 
@@ -282,7 +284,7 @@ class _NeedRow:
         if not any(costs):
             return NOTHING
         name = self._name()
-        text = f"SUMIF({to_buy.column('ingredient')},{name},{to_buy.column('cost')})"
+        text = f"SUMIF({to_buy.to_look_in('ingredient')},{name},{to_buy.to_look_in('cost')})"
         return None if name is None else Term(text, sum(costs, Fraction(0)))
 
     def _left_value(self) -> Term | None:

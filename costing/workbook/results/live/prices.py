@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from costing.buying.shopping import Purchase
+from costing.buying.purchases import Purchase
 from costing.buying.till import Bought
 from costing.kitchen import Lot, Pack
 from costing.quantities import Unit

@@ -20,15 +20,19 @@ NAME = re.compile(r"[^\W\d_][^*?~\"]{0,200}")
 """A name that can be looked up: it does not read like a number or a pattern."""
 
 
+OTHER_MEANING = ("true", "false", "ingredient")
+"""Names that are truth values, or the heading they would be found in."""
+
+
 def can_be_looked_up(name: str) -> bool:
     """Whether a lookup of a name finds that name and nothing else.
 
     Examples
     --------
-    >>> [can_be_looked_up(name) for name in ("leek", "any*", ">5", "1/2", "true")]
-    [True, False, False, False, False]
+    >>> [can_be_looked_up(name) for name in ("leek", "any*", ">5", "1/2", "true", "Ingredient")]
+    [True, False, False, False, False, False]
     """
-    return NAME.fullmatch(name) is not None and name.casefold() not in ("true", "false")
+    return NAME.fullmatch(name) is not None and name.casefold() not in OTHER_MEANING
 
 
 def exact_value(value: Value) -> Fraction | None:
@@ -74,6 +78,13 @@ class Spot:
         """A column of the table, whatever its rows are."""
         return f"{self.name}[{self.headings[key]}]"
 
+    def to_look_in(self, key: str) -> str:
+        """A column with its heading, for lookups.
+
+        One engine takes a column of a single row for a single value; with the heading it has two.
+        """
+        return f"{self.name}[[#All],[{self.headings[key]}]]"
+
     def address(self, row: int, key: str) -> str:
         """A cell as it is called on its own sheet."""
         return address(self.first + row, self.places[key])
@@ -81,6 +92,11 @@ class Spot:
     def reference(self, row: int, key: str) -> str:
         """A cell as it is called from any sheet."""
         return absolute(self.title, column_letters(self.places[key]), self.first + row)
+
+    def row_of(self, key: str, text: str) -> int | None:
+        """The first row whose cell in a column holds a text."""
+        found = (n for n, row in enumerate(self.table.rows) if row[key] == text)
+        return next(found, None)
 
     def corner(self, row: int) -> str:
         """The cell in column A of a row of the sheet, as it is called from any sheet."""

@@ -16,6 +16,9 @@ ATOM, POWER, PRODUCT, SUM = range(4)
 """How loosely the outermost operation of a text binds."""
 
 ZERO, ONE = Fraction(0), Fraction(1)
+NOISELESS_DIGITS = 9
+"""Digits behind the point to which added-up binary numbers agree in every program."""
+
 MOST_DIGITS = 15
 """A number with more digits is written as the nearest one a cell can hold."""
 
@@ -34,12 +37,18 @@ class Term:
         ``ATOM`` to ``SUM``: how loosely its outermost operation binds.
     constant : bool
         Whether it is a number and refers to no cell.
+    factors : tuple of Term
+        Of a product: what is multiplied, besides the number ``times``.
+    times : Fraction
+        Of a product: the number in it.
     """
 
     text: str
     value: Fraction
     binding: int = ATOM
     constant: bool = False
+    factors: tuple[Term, ...] = ()
+    times: Fraction = ONE
 
     def within(self, binding: int) -> str:
         """The text as part of an operation that binds so loosely; in brackets where it must be."""
@@ -110,36 +119,57 @@ def product(*terms: Term) -> Term:
     >>> product(price, number(Fraction(1, 20)), packs).text
     'F5*(E7+1)/20'
     """
-    factor, value = ONE, ONE
+    times = ONE
     pieces: list[Term] = []
     for term in terms:
-        value *= term.value
         if term.constant:
-            factor *= term.value
+            times *= term.value
         else:
-            pieces.append(term)
-    if not pieces or not factor:
-        return number(value)
-    divided = factor.denominator != 1 and (factor.numerator == 1 or terminating(factor) is None)
-    times = Fraction(factor.numerator) if divided else factor
-    if times != 1:
-        pieces.append(number(times))
-    elif len(pieces) == 1 and not divided:
+            times *= term.times
+            pieces.extend(term.factors or (term,))
+    return _product(pieces, times)
+
+
+def _product(pieces: Sequence[Term], times: Fraction) -> Term:
+    if not pieces or not times:
+        return number(times)
+    if len(pieces) == 1 and times == 1:
         return pieces[0]
-    text = "*".join(piece.within(POWER if at else PRODUCT) for at, piece in enumerate(pieces))
+    value = times
+    for piece in pieces:
+        value *= piece.value
+    text = pieces[0].within(PRODUCT)
+    text += "".join(f"*{piece.within(POWER)}" for piece in pieces[1:])
+    divided = times.denominator != 1 and (times.numerator == 1 or terminating(times) is None)
+    multiplied = Fraction(times.numerator) if divided else times
+    if multiplied != 1:
+        text += f"*{number(multiplied).within(POWER)}"
     if divided:
-        text += f"/{number(factor.denominator).text}"
-    return Term(text, value, PRODUCT)
+        text += f"/{number(times.denominator).text}"
+    return Term(text, value, PRODUCT, factors=tuple(pieces), times=times)
 
 
 def ratio(upper: Term, lower: Term) -> Term:
-    """One term divided by another, whose value is not 0."""
+    """One term divided by another, whose value is not 0.
+
+    Examples
+    --------
+    >>> trimmed, percent = Term("B7", Fraction(72)), Term("E7", Fraction(90))
+    >>> ratio(trimmed, ratio(percent, number(100))).text
+    'B7/E7*100'
+    """
     if lower.constant:
         return product(upper, number(1 / lower.value))
-    if upper.constant and not upper.value:
-        return NOTHING
-    text = f"{upper.within(PRODUCT)}/{lower.within(POWER)}"
-    return Term(text, upper.value / lower.value, PRODUCT)
+    if upper.constant:
+        text = f"{upper.within(PRODUCT)}/{lower.within(POWER)}"
+        return Term(text, upper.value / lower.value, PRODUCT) if upper.value else NOTHING
+    above, below = (
+        _product(upper.factors or (upper,), ONE),
+        _product(lower.factors or (lower,), ONE),
+    )
+    text = f"{above.within(PRODUCT)}/{below.within(POWER)}"
+    divided = Term(text, above.value / below.value, PRODUCT)
+    return product(divided, number(upper.times / lower.times))
 
 
 def power(base: Term, exponent: int) -> Term:
@@ -168,6 +198,11 @@ def _chosen(word: str, terms: Sequence[Term], value: Fraction) -> Term:
     if len(terms) == 1:
         return terms[0]
     return Term(f"{word}({','.join(term.text for term in terms)})", value)
+
+
+def evened(term: Term) -> Term:
+    """A sum of many numbers without the noise of binary ones, which would tip a half coin."""
+    return Term(f"ROUND({term.text},{NOISELESS_DIGITS})", term.value)
 
 
 def rounded(term: Term, digits: int) -> Term | None:

@@ -15,14 +15,14 @@ from costing.workbook.results.live.spots import Spot, can_be_looked_up
 from costing.workbook.results.live.terms import Term, product, ratio, rounded, total
 
 
-def follow_to_buy(books: Books, spot: Spot, inputs: Inputs) -> None:
+def follow_to_buy(books: Books, spot: Spot, needs: Spot, inputs: Inputs) -> None:
     """Find what each row says by itself; what it looks up in Needs follows later."""
     digits = money_digits(books.shoot.settings)
     for row, (number, line) in enumerate(_purchases_of_rows(books, spot)):
         if line is None:
             continue
         purchase = books.purchases[number]
-        prices = Prices(purchase, books.shoot.settings, shown_unit(purchase.need), inputs)
+        prices = _prices(books, number, needs, inputs)
         bought, _ = purchase.lines[line]
         heading = "Amount" if bought.pack.loose_step is None else "Loose step"
         one = inputs.cell(bought.pack, heading, bought.pack.unit_amount.magnitude)
@@ -44,9 +44,7 @@ def follow_needs_from_to_buy(books: Books, spot: Spot, needs: Spot, inputs: Inpu
         if line is not None:
             unit = purchase.lines[line][0].pack.unit_amount.unit
         looked_up = _LookedUp(spot, row, needs, number)
-        factor = Prices(purchase, books.shoot.settings, shown_unit(purchase.need), inputs).of_one(
-            unit
-        )
+        factor = _prices(books, number, needs, inputs).of_one(unit)
         if factor is None or not can_be_looked_up(purchase.need.ingredient.name):
             continue
         for key, columns in (
@@ -59,6 +57,13 @@ def follow_needs_from_to_buy(books: Books, spot: Spot, needs: Spot, inputs: Inpu
                 spot.follow(row, key, ratio(whole, factor))
 
 
+def _prices(books: Books, number: int, needs: Spot, inputs: Inputs) -> Prices:
+    """Prices and amounts of one purchase, in the unit in which Needs shows it."""
+    purchase = books.purchases[number]
+    unit = shown_unit(purchase.need, needs.table.rows[number])
+    return Prices(purchase, books.shoot.settings, unit, inputs)
+
+
 class _LookedUp:
     """Cells of a row of Needs, found by the ingredient's name wherever the rows are sorted to."""
 
@@ -67,7 +72,7 @@ class _LookedUp:
 
     def sum_of(self, columns: Sequence[str]) -> Term | None:
         """The sum of cells that all follow; those that are 0 whatever happens are left out."""
-        match = f"MATCH({self._name},{self._needs.column('ingredient')},0)"
+        match = f"MATCH({self._name},{self._needs.to_look_in('ingredient')},0)"
         terms = []
         for key in columns:
             at = (self._number, key)
@@ -75,7 +80,7 @@ class _LookedUp:
             if at not in self._needs.followed or value is None:
                 return None
             if value or at in self._needs.formulas:
-                terms.append(Term(f"INDEX({self._needs.column(key)},{match})", value))
+                terms.append(Term(f"INDEX({self._needs.to_look_in(key)},{match})", value))
         return total(terms)
 
 

@@ -8,7 +8,18 @@ from costing.buying.books import Books
 from costing.buying.till import money_digits
 from costing.workbook.results.live.inputs import Inputs
 from costing.workbook.results.live.spots import Spot
-from costing.workbook.results.live.terms import Term, difference, ratio, rounded, total
+from costing.workbook.results.live.terms import (
+    Term,
+    difference,
+    evened,
+    ratio,
+    rounded,
+    total,
+)
+
+BOUGHT, USED, LEFT = "Bought value", "Used value", "Left value"
+ON_HAND = "of which from on hand"
+"""Figures of Summary."""
 
 
 def summed(spot: Spot, key: str) -> Term:
@@ -16,6 +27,20 @@ def summed(spot: Spot, key: str) -> Term:
     values = (spot.value(row, key) for row in range(len(spot.table.rows)))
     value = sum((value for value in values if value is not None), Fraction(0))
     return Term(f"SUM({spot.column(key)})", value)
+
+
+def _follow(spot: Spot, figure: str, term: Term | None) -> None:
+    """Let a figure of Summary follow, if it is there."""
+    row = spot.row_of("figure", figure)
+    if row is not None:
+        spot.follow(row, "value", term)
+
+
+def _figure(spot: Spot, figure: str) -> Term | None:
+    """A figure of Summary as part of a formula."""
+    row = spot.row_of("figure", figure)
+    value = None if row is None else spot.value(row, "value")
+    return None if row is None or value is None else Term(spot.reference(row, "value"), value)
 
 
 class Totals:
@@ -41,7 +66,7 @@ class Totals:
     @property
     def used(self) -> Term | None:
         """What the shots take. [money]"""
-        return rounded(summed(self._needs, "used_value"), self._digits)
+        return rounded(evened(summed(self._needs, "used_value")), self._digits)
 
     @property
     def on_hand_used(self) -> Term | None:
@@ -51,26 +76,21 @@ class Totals:
         if any(self._needs.value(row, key) is None for row in rows for key in keys):
             return None
         used, left, bought = (summed(self._needs, key) for key in keys)
-        return rounded(difference(total([used, left]), bought), self._digits)
+        return rounded(evened(difference(total([used, left]), bought)), self._digits)
 
     def follow_summary(self, spot: Spot, inputs: Inputs) -> None:
         """Find the formulas of Summary."""
-        rows = {str(row["figure"]): number for number, row in enumerate(spot.table.rows)}
         for figure, term in (
-            ("Bought value", self.bought),
-            ("Used value", self.used),
-            ("of which from on hand", self.on_hand_used),
+            (BOUGHT, self.bought),
+            (USED, self.used),
+            (ON_HAND, self.on_hand_used),
         ):
-            spot.follow(rows[figure], "value", term)
-        bought, used, on_hand = (
-            Term(
-                spot.reference(rows[figure], "value"),
-                spot.value(rows[figure], "value") or Fraction(0),
-            )
-            for figure in ("Bought value", "Used value", "of which from on hand")
-        )
+            _follow(spot, figure, term)
+        bought, used, on_hand = (_figure(spot, name) for name in (BOUGHT, USED, ON_HAND))
+        if bought is None or used is None or on_hand is None:
+            return
         left = rounded(difference(total([bought, on_hand]), used), self._digits)
-        spot.follow(rows["Left value"], "value", left)
+        _follow(spot, LEFT, left)
         if len(self._books.shoot.episodes) != 1:
             return
         episode = self._books.shoot.episodes[0]
@@ -78,11 +98,11 @@ class Totals:
             ("Portions", "portion", episode.portions),
             ("Minutes", "minute", episode.minutes),
         ):
-            row = rows.get(f"Used for a {word} of {episode.name}")
-            if row is not None and count:
+            if count:
                 each = ratio(used, inputs.cell(episode, heading, count))
-                spot.follow(row, "value", rounded(each, self._digits))
-        row = rows.get(f"Over budget, {episode.name}")
+                figure = f"Used for a {word} of {episode.name}"
+                _follow(spot, figure, rounded(each, self._digits))
+        row = spot.row_of("figure", f"Over budget, {episode.name}")
         if row is not None and episode.budget is not None:
             budget = inputs.cell(episode, "Budget", Fraction(episode.budget))
             spot.follow_over(row, "value", bought, budget, self._digits)

@@ -14,7 +14,7 @@ from costing.workbook.results.live.spots import LONGEST_FORMULA, Spot
 
 WATCHED = {
     "lines": ("Amount", "Candidates", "Step"),
-    "shots": ("Times", "Batch"),
+    "shots": ("Times", "Batch", "Fewest", "Most"),
     "packs": ("Amount", "Price", "Loose step", "At most", "Tax rate %"),
     "lots": ("Amount", "Value"),
     "ingredients": (
@@ -22,11 +22,14 @@ WATCHED = {
         "Spoilage % per day",
     ),
     "dishes": ("Makes", "Cooked weight %"),
+    "shops": ("Visit cost", "Minimum spend"),
 }
 """Headings of the cells that decide what is bought, by the shoot's part they are read into."""
 
 AGAIN = "Run costing estimate again."
-UNCHANGED = "Nothing it rests on has changed since this run."
+UNCHANGED = (
+    "No amount, time, price or yield has changed since this run; any other edit needs a new one."
+)
 CHANGED = f"Out of date: amounts, counts, prices or rows have changed since this run. {AGAIN}"
 SOME_UNWATCHED = (
     "No change seen since this run; there are too many amounts written as text to watch them all."
