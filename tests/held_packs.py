@@ -1,0 +1,68 @@
+"""What the library finds for edited inputs while the packs of an earlier list are held.
+
+A result sheet follows edits for the packs that were chosen; the library would choose anew. So the
+packs are put back into the purchases, and everything after them is worked out by the library's own
+functions.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from costing.buying.books import Books, books_of
+from costing.buying.sharing import cost_shares
+from costing.buying.till import Bought, money_digits, till_lines
+from costing.buying.values import totals_of, values_of
+from costing.estimating import Estimate
+from costing.names import key
+from costing.report.shopping_rows import food_cost, needs, to_buy
+from costing.report.summary_rows import summary
+from costing.report.tables import Table
+from costing.shoot import Shoot
+from costing.shoot.defaults import completed
+
+Pack = tuple[str, int | None]
+"""An ingredient, and the row of Packs."""
+
+
+def packs_of(estimate: Estimate) -> dict[Pack, int]:
+    """How many packs of each row of Packs an estimate buys."""
+    return {
+        (key(bought.pack.ingredient), bought.pack.row.number): bought.count
+        for purchase in estimate.books.purchases
+        for bought, _ in purchase.lines
+    }
+
+
+def books_with(shoot: Shoot, packs: dict[Pack, int]) -> Books:
+    """The books of a shoot that buys these packs, whatever is cheapest."""
+    books = books_of(completed(shoot)[0])
+    purchases = list(books.purchases)
+    for purchase in purchases:
+        counts = [
+            (pack, amount, packs.get((key(pack.ingredient), pack.row.number), 0))
+            for pack, amount, _ in purchase.offers
+        ]
+        purchase.lines = [(Bought(pack, n), amount * n) for pack, amount, n in counts if n]
+        purchase.short = max(Fraction(0), purchase.wanted - purchase.bought)
+    settings = books.shoot.settings
+    paid = iter(till_lines([line for p in purchases for line, _ in p.lines], settings))
+    for purchase in purchases:
+        purchase.till = [next(paid) for _ in purchase.lines]
+    values = [values_of(purchase, settings)[0] for purchase in purchases]
+    totals = totals_of(values, books.shoot)
+    shares = cost_shares(
+        purchases,
+        values,
+        totals,
+        order=[(share.episode, share.dish, share.purpose) for share in books.shares],
+        digits=money_digits(settings),
+    )
+    return Books(books.shoot, tuple(purchases), tuple(values), totals, tuple(shares), ())
+
+
+def tables_with(shoot: Shoot, packs: dict[Pack, int]) -> dict[str, Table]:
+    """The result tables that have formulas, by the title of their sheet."""
+    books = books_with(shoot, packs)
+    tables = (summary(books, (), ()), to_buy(books), needs(books), food_cost(books))
+    return {table.layout.title: table for table in tables}

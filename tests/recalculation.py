@@ -1,0 +1,178 @@
+"""Spreadsheet engines that are none of ours, and what they make of a workbook's formulas.
+
+Two engines come from packages of the test extra; LibreOffice joins in where it is installed.
+"""
+
+from __future__ import annotations
+
+import io
+import math
+import re
+import shutil
+import subprocess
+import tempfile
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import formualizer
+import ironcalc
+import openpyxl
+from openpyxl.utils.cell import coordinate_to_tuple
+from packages import parts_of, sheets_of, zipped
+
+from costing.workbook.layout import RESULT_TITLES
+
+OFFICE = shutil.which("soffice") or shutil.which("libreoffice")
+AS_WORKBOOK = "xlsx:Calc MS Excel 2007 XML"
+SECONDS = 300
+
+ALWAYS_CALCULATE = """<?xml version="1.0" encoding="UTF-8"?>
+<oor:items xmlns:oor="http://openoffice.org/2001/registry">
+<item oor:path="/org.openoffice.Office.Calc/Formula/Load">
+<prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop></item>
+</oor:items>
+"""
+"""A LibreOffice profile that calculates every formula when a workbook is opened."""
+
+NOISE = 1e-12
+"""Binary numbers added up in another order differ by less. [part of the number, and of 1]"""
+
+Value = str | float | bool | None
+Look = Callable[[str, str], Value]
+"""Gives the value of a cell from its sheet and its address."""
+
+
+@dataclass(frozen=True)
+class FormulaCell:
+    """A formula of ours with what is stored beside it."""
+
+    sheet: str
+    cell: str
+    formula: str
+    stored: Value
+
+    def __str__(self) -> str:
+        return f"{self.sheet}!{self.cell} {self.formula[:300]}"
+
+
+def opened(data: bytes, *, values: bool) -> Any:
+    """A workbook as openpyxl reads it, for its formulas or for the values stored with them."""
+    return openpyxl.load_workbook(io.BytesIO(data), data_only=values)
+
+
+def with_numbers(data: bytes, numbers: Mapping[tuple[str, str], float]) -> bytes:
+    """The workbook with other numbers in number cells, everything else byte for byte."""
+    parts = parts_of(data)
+    sheets = sheets_of(parts)
+    for (title, cell), number in numbers.items():
+        pattern = rb'(<c r="%s"[^>]*><v>)[^<]*(</v></c>)' % cell.encode()
+        new, count = re.subn(
+            pattern, rb"\g<1>%s\g<2>" % repr(number).encode(), parts[sheets[title]]
+        )
+        assert count == 1, (title, cell)
+        parts[sheets[title]] = new
+    return zipped(parts)
+
+
+def formula_cells(data: bytes) -> list[FormulaCell]:
+    """All formulas on result sheets."""
+    formulas, values = opened(data, values=False), opened(data, values=True)
+    return [
+        FormulaCell(
+            sheet.title, cell.coordinate, cell.value, values[sheet.title][cell.coordinate].value
+        )
+        for sheet in formulas
+        if sheet.title in RESULT_TITLES
+        for row in sheet.iter_rows()
+        for cell in row
+        if cell.data_type == "f"
+    ]
+
+
+def by_ironcalc(data: bytes) -> Look:
+    """What ironcalc makes of it; it works out shades for blank rows too, so these are left out."""
+    parts = {
+        name: re.sub(rb"<conditionalFormatting.*</conditionalFormatting>", b"", part)
+        for name, part in parts_of(data).items()
+    }
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "plan.xlsx"
+        path.write_bytes(zipped(parts))
+        model = ironcalc.load_from_xlsx(str(path), "en", "UTC", "en")
+    model.evaluate()
+    numbers = {sheet["name"]: n for n, sheet in enumerate(model.get_worksheets_properties())}
+
+    def look(sheet: str, cell: str) -> Value:
+        row, column = coordinate_to_tuple(cell)
+        value: Value = model.get_cell_value(numbers[sheet], row, column)
+        return value
+
+    return look
+
+
+def by_formualizer(data: bytes) -> Look:
+    """What formualizer makes of it."""
+    book = opened(formualizer.recalculate_xlsx_bytes(data)["bytes"], values=True)
+    return lambda sheet, cell: book[sheet][cell].value
+
+
+ENGINES: Mapping[str, Callable[[bytes], Look]] = {
+    "ironcalc": by_ironcalc,
+    "formualizer": by_formualizer,
+}
+
+
+def saved_by_libreoffice(files: Mapping[str, bytes], folder: Path) -> dict[str, bytes]:
+    """Files opened by LibreOffice, every formula calculated, and saved."""
+    assert OFFICE is not None
+    source, target, profile = folder / "in", folder / "out", folder / "profile"
+    source.mkdir()
+    (profile / "user").mkdir(parents=True)
+    (profile / "user" / "registrymodifications.xcu").write_text(ALWAYS_CALCULATE)
+    for name, data in files.items():
+        (source / f"{name}.xlsx").write_bytes(data)
+    subprocess.run(  # noqa: S603 - the program found above, on files of our own
+        [
+            OFFICE,
+            f"-env:UserInstallation={profile.as_uri()}",
+            "--headless",
+            "--convert-to",
+            AS_WORKBOOK,
+            "--outdir",
+            str(target),
+            *map(str, sorted(source.iterdir())),
+        ],
+        check=True,
+        capture_output=True,
+        timeout=SECONDS,
+    )
+    return {file.stem: file.read_bytes() for file in target.iterdir()}
+
+
+def values_in(data: bytes) -> Look:
+    """What is stored in a workbook."""
+    book = opened(data, values=True)
+    return lambda sheet, cell: book[sheet][cell].value
+
+
+def alike(one: Value, other: Value, *, size: float = 1.0) -> bool:
+    """Whether two cells hold the same; numbers up to the noise of binary ones of that size."""
+    if one in (None, "") and other in (None, ""):
+        return True
+    if isinstance(one, (int, float)) and isinstance(other, (int, float)):
+        return math.isclose(one, other, rel_tol=NOISE, abs_tol=NOISE * size)
+    return one == other
+
+
+def differences(cells: list[FormulaCell], look: Look, *, size: float = 1e4) -> list[str]:
+    """Formulas to which an engine gives another value than the one stored.
+
+    ``size`` is that of the largest amounts: what is left of them by subtraction keeps their noise.
+    """
+    return [
+        f"{cell}: stored {cell.stored!r}, calculated {found!r}"
+        for cell in cells
+        if not alike(cell.stored, found := look(cell.sheet, cell.cell), size=size)
+    ]

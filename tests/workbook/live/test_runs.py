@@ -1,0 +1,97 @@
+"""Run after run: nothing grows, and what a spreadsheet program saved in between is found again."""
+
+from __future__ import annotations
+
+import re
+import zipfile
+from io import BytesIO
+from pathlib import Path
+
+import pytest
+from live_workbooks import MAKERS, run, with_formulas
+from recalculation import (
+    ENGINES,
+    OFFICE,
+    differences,
+    formula_cells,
+    opened,
+    saved_by_libreoffice,
+)
+from soundness import faults
+
+OURS = ["Summary", "To buy", "Needs", "Food cost"]
+
+
+@pytest.mark.parametrize("name", MAKERS)
+def test_runs__twenty_in_a_row_change_nothing(name: str) -> None:
+    first, _ = with_formulas(name)
+    data = first
+    for _ in range(20):
+        data, _ = run(data)
+    assert len(data) == len(first)
+    assert data == first
+
+
+@pytest.mark.parametrize("name", MAKERS)
+def test_runs__the_file_is_sound(name: str) -> None:
+    assert faults(with_formulas(name)[0]) == []
+
+
+@pytest.mark.skipif(OFFICE is None, reason="LibreOffice is not installed")
+def test_runs__sheets_stay_found_and_live_between_saves_by_libreoffice(tmp_path: Path) -> None:
+    """Three times: saved by LibreOffice, then written anew.
+
+    formualizer refuses what LibreOffice writes, lists of tables without their count, so ironcalc
+    alone looks at these.
+    """
+    data, _ = with_formulas("demo")
+    formulas = {(cell.sheet, cell.cell) for cell in formula_cells(data)}
+    titles = opened(data, values=False).sheetnames
+    for number in range(3):
+        folder = tmp_path / str(number)
+        folder.mkdir()
+        saved = saved_by_libreoffice({"plan": data}, folder)["plan"]
+        data, _ = run(saved)
+        assert opened(data, values=False).sheetnames == titles
+        assert {(cell.sheet, cell.cell) for cell in formula_cells(data)} == formulas
+        assert differences(formula_cells(data), ENGINES["ironcalc"](data)) == []
+        assert len(_charts(data)) == 2
+
+
+def test_runs__charts_are_made_once_and_show_the_cells_behind_them() -> None:
+    data, _ = with_formulas("demo")
+    again, _ = run(data)
+    charts = _charts(data)
+    assert _charts(again) == charts
+    references = {
+        reference.replace("&apos;", "'")
+        for xml in charts.values()
+        for reference in re.findall(r"<c:f>(.*?)</c:f>", xml.decode())
+    }
+    assert references == {
+        *("Summary!$A$7:$A$12", "Summary!$B$7:$B$12"),
+        *("Summary!$A$14:$A$16", "Summary!$B$14:$B$16"),
+    }
+    shown = opened(data, values=True)["Summary"]
+    assert [shown[f"A{row}"].value for row in range(14, 17)] == ["Bought", "Used", "Left"]
+    assert [shown[f"B{row}"].value for row in range(14, 17)] == [38.64, 31.34, 10.65]
+    purposes = [(shown[f"A{row}"].value, shown[f"B{row}"].value) for row in range(7, 13)]
+    assert [name for name, _ in purposes if name] == [
+        *("retake", "cook-through", "hero", "reset", "swap"),
+    ]
+    assert sum(value for _, value in purposes if value) == pytest.approx(31.34)
+
+
+def test_runs__a_chart_the_person_deleted_stays_away() -> None:
+    """Charts are the person's once they are there."""
+    data, _ = with_formulas("by hand")
+    book = opened(data, values=False)
+    book["Summary"]._charts = []
+    file = BytesIO()
+    book.save(file)
+    assert _charts(run(file.getvalue())[0]) == {}
+
+
+def _charts(data: bytes) -> dict[str, bytes]:
+    with zipfile.ZipFile(BytesIO(data)) as package:
+        return {name: package.read(name) for name in package.namelist() if "/charts/chart" in name}
