@@ -26,6 +26,8 @@ from costing.report.assumption_rows import assumptions
 from costing.report.caution_rows import chance_for_json, points_for_json, times_for_json
 from costing.report.finding_rows import findings_table
 from costing.report.holding_rows import holding_times
+from costing.report.label_rows import labels_table
+from costing.report.labels import label_lines
 from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.summary_rows import summary
 from costing.report.tables import Table
@@ -105,6 +107,7 @@ class Estimate:
             needs(self.books),
             food_cost(self.books),
             holding_times(self.verdicts),
+            labels_table(self.verdicts, self._labels),
             assumptions(
                 self.books,
                 self.fills,
@@ -155,20 +158,28 @@ class Estimate:
         """One row for each value that nobody typed."""
         return self._frame("assumptions")
 
-    def calendar(self) -> bytes:
-        """The limits of the containers as a calendar (RFC 5545), with alarms."""
-        from costing.report.calendar import calendar_bytes
-        from costing.report.labels import label_lines
+    @property
+    def labels(self) -> pd.DataFrame:
+        """One row for each container, to be printed and cut out."""
+        return self._frame("labels")
 
+    @cached_property
+    def _labels(self) -> dict[str, list[str]]:
+        """Lines of the label of each container."""
         contents, filled = Contents(self.shoot), self._allergens_filled
-        labels = {
+        return {
             container.name: label_lines(container, contents, self.shoot, filled=filled)
             for container in self.shoot.containers
         }
+
+    def calendar(self) -> bytes:
+        """The limits of the containers as a calendar (RFC 5545), with alarms."""
+        from costing.report.calendar import calendar_bytes
+
         return calendar_bytes(
             self.verdicts,
             self.shoot.containers,
-            labels,
+            self._labels,
             self.cautions,
             title=self.shoot.settings.title,
         )
@@ -201,10 +212,22 @@ class Estimate:
         figures["missing"] = list(totals.missing)
         figures["chance_of_running_out"] = chance_for_json(self.books)
         figures["episodes"] = {
-            name: {"used": json_form.plain(used), "share_of_bought": json_form.plain(bought)}
+            name: {
+                "used": json_form.plain(used),
+                "share_of_bought": json_form.plain(bought),
+                **self._left_out_of(name),
+            }
             for name, used, bought in self._episodes()
         }
         return figures
+
+    def _left_out_of(self, episode: str) -> dict[str, Any]:
+        """What an episode's figures leave out; nothing when they are complete."""
+        missing = [f"{row.what} ({row.place})" for row in self.shoot.left_out]
+        for purchase, values in zip(self.books.purchases, self.books.values, strict=True):
+            if purchase.need.unknown or purchase.need.as_bought.get(episode):
+                missing += [*values.bought_missing, *values.used_missing]
+        return {"complete": False, "missing": list(dict.fromkeys(missing))} if missing else {}
 
     def _episodes(self) -> Iterator[tuple[str, Decimal, Decimal]]:
         of_episode = by_episode(self.books.shares)

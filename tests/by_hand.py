@@ -15,19 +15,21 @@ from pathlib import Path
 
 import openpyxl
 
-RECIPES = [
+Rows = list[list[str | float | None]]
+
+RECIPES: Rows = [
     ["Ingredient", "My remark", "Amount", "Unit", "Step", "Dish"],
     ["flour", "sifted", 200, "g", 1, "pancakes"],
     ["egg", None, 2, None, None, None],
     ["milk", None, 250, "ml", None, None],
     ["butter", "for the pan", 15, "g", 2, None],
 ]
-PLAN = [
+PLAN: Rows = [
     ["Times", "Dish", "Purpose", "Steps"],
     [1, "pancakes", "cook-through", None],
     [2, "pancakes", "retake", "1"],
 ]
-PACKS = [
+PACKS: Rows = [
     ["Price", "Unit", "Amount", "Ingredient", "Aisle"],
     [1.2, "kg", 1, "flour", 4],
     [2.1, "each", 6, "egg", 7],
@@ -35,14 +37,18 @@ PACKS = [
     [1.5, "l", 1, "milk", 7],
     [1.8, "g", 125, "butter", 7],
 ]
-SETTINGS = [["Setting", "Value"], ["Currency", "EUR"], ["Title", "Pancakes"]]
+SETTINGS: Rows = [
+    ["Setting", "Value"],
+    ["Currency", "EUR"],
+    ["Title", "Pancakes"],
+]
 
 
 def save_workbook_by_hand(path: Path) -> None:
     """Write the workbook."""
     book = openpyxl.Workbook()
-    book.remove(book.active)
-    sheets = {
+    book.remove(book[book.sheetnames[0]])
+    sheets: dict[str, Rows] = {
         "Notes of mine": [["call the dairy"]],
         "Recipes": RECIPES,
         "Shoot plan": PLAN,

@@ -468,3 +468,21 @@ def test_estimate__a_workbook_that_may_not_be_written_gets_its_results_beside_it
     assert result.exit_code == 0, result.output
     assert plan.read_bytes() == before
     assert "To buy" in openpyxl.load_workbook(plan.parent / "plan results.xlsx").sheetnames
+
+
+def test_estimate__an_episode_whose_figures_leave_something_out_says_so(plan: Path) -> None:
+    """The eggs without a price belong to the only episode."""
+    set_cell(plan, "Packs", "A3", None)
+    totals = json.loads(typed("estimate", plan, "--json").output)["totals"]
+    (episode,) = totals["episodes"].values()
+    assert episode["complete"] is False
+    assert episode["missing"] == ["the price of 1 x 6 each of egg"]
+
+
+def test_estimate__an_empty_workbook_has_no_complete_total(folder: Path) -> None:
+    typed("new", "empty.xlsx")
+    result = typed("estimate", "empty.xlsx", "--json")
+    totals = json.loads(result.output)["totals"]
+    assert result.exit_code == 1
+    assert totals["bought_complete"] is False
+    assert totals["missing"] == ["every dish: there are no recipe lines"]

@@ -7,7 +7,6 @@ import re
 import pytest
 from tree_files import modules, name, texts
 
-
 HOSTS = tuple(
     "".join(parts)
     for parts in (
