@@ -137,15 +137,15 @@ class Caution:
     def chance_of_running_out(self) -> Fraction | None:
         """That a shot is taken more often than it is covered. [fraction]
 
-        ``None`` when a need is not known or an ingredient has no pack; 1 when the shops do not
-        have enough for even the fewest.
+        ``None`` when a need is not known; 1 when the shops do not have enough for even the
+        fewest. What has no pack is taken to be bought as it is listed.
         """
         purchases = self._shopping.purchases
-        plan = self._shopping.plan
-        if any(one.need.unknown or (one.short and not one.offers) for one in purchases):
+        if any(purchase.need.unknown for purchase in purchases):
             return None
-        if any(one.short for one in purchases):
+        if any(purchase.short and purchase.offers for purchase in purchases):
             return ONE
+        plan = self._shopping.plan
         return 1 - plan.chance if plan else ZERO
 
     @cached_property
@@ -225,7 +225,10 @@ class Caution:
         cannot be reached there is no point either.
         """
         plan, market = self._shopping.plan, self._shopping.market
-        if plan is None or not market.times or plan.gap != 0 or not plan.reached:
+        nearest = self._shopping.nearest
+        if plan is None or nearest is None or not market.times:
+            return [], []
+        if plan.gap != 0 or not nearest.covered:
             return [], []
         planner = market.planner()
         found = [(1 - plan.chance, market.terms.cost(plan.basket.packs), plan.basket.packs)]

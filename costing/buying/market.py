@@ -43,6 +43,7 @@ class Market:
             for number, shot in enumerate(shoot.shots)
             if shot.uncertain and shoot.is_dish(shot.dish)
         }
+        self._unsold = [purchase for purchase in purchases if not purchase.offers]
         self.sold = [
             purchase
             for purchase in purchases
@@ -99,8 +100,20 @@ class Market:
             self.planned,
             slack={shop: self._slack(shop) for shop in self.terms.minimums},
             tills=self.till_of,
+            unsold=self._wanted_of_unsold(),
             seconds=seconds,
         )
+
+    def _wanted_of_unsold(self) -> dict[int, Fraction]:
+        """What each time of a shot takes of what nobody sells, against all that take of it."""
+        weights: dict[int, Fraction] = {}
+        for purchase in self._unsold:
+            each = {shot: amount for shot, (_, amount) in purchase.need.per_time.items()}
+            whole = sum(each.values(), ZERO)
+            for shot, amount in each.items():
+                if amount:
+                    weights[shot] = weights.get(shot, ZERO) + amount / whole
+        return weights
 
     def lines(self, packs: Sequence[Packs]) -> list[Bought]:
         """Packs of all articles as lines of the tills."""

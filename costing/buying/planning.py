@@ -35,25 +35,6 @@ More = Mapping[int, Mapping[str, Fraction]]
 
 
 @dataclass(frozen=True, slots=True)
-class Lack:
-    """What cannot be bought for the chance asked for.
-
-    Parameters
-    ----------
-    article : int
-        Which.
-    missing : Fraction
-        How much. [base unit]
-    by_minimum : bool
-        Whether a minimum spend stands in the way, and not the number of packs there are.
-    """
-
-    article: int
-    missing: Fraction
-    by_minimum: bool = False
-
-
-@dataclass(frozen=True, slots=True)
 class Plan:
     """Caps and packs, and how good they are.
 
@@ -66,17 +47,11 @@ class Plan:
     gap : Fraction, optional
         How much cheaper the best basket could be; 0 when proven, ``None`` when it is not known.
         [money]
-    lacks : tuple of Lack
-        What the shops do not have for the chance asked for.
-    reached : bool
-        Whether everything that the caps need is bought.
     """
 
     basket: Basket
     chance: Fraction
     gap: Fraction | None = ZERO
-    lacks: tuple[Lack, ...] = ()
-    reached: bool = True
 
 
 class Planner:
@@ -94,6 +69,8 @@ class Planner:
         By how much rounding may lift the till of a shop above the exact prices. [money]
     tills : callable, optional
         What the till of a shop takes, rounded; needed where a shop has a minimum.
+    unsold : mapping of int to Fraction
+        How much each time of a shot wants of what nobody sells, against other shots.
     seconds : float
         Time limit of a search. [s]
     """
@@ -106,21 +83,35 @@ class Planner:
         *,
         slack: Mapping[str, Fraction] | None = None,
         tills: Tills | None = None,
+        unsold: Mapping[int, Fraction] | None = None,
         seconds: float = TIME_LIMIT,
     ) -> None:
         self.terms = terms
         self.times = times
         self.planned = planned
+        self.tills = tills
         self._slack = slack or {}
-        self._tills = tills
-        self._seconds = seconds
+        self._unsold = unsold or {}
+        self.seconds = seconds
         self._mixing = Mixing(terms.articles)
+
+    def comparing(self, terms: Terms) -> Planner:
+        """A planner of the same shots that compares by other terms."""
+        return Planner(
+            terms,
+            self.times,
+            self.planned,
+            slack=self._slack,
+            tills=self.tills,
+            unsold=self._unsold,
+            seconds=self.seconds,
+        )
 
     def question(self, values: Mapping[int, Sequence[int]], chance: Fraction = ZERO) -> Question:
         """A question about these caps."""
         return Question(values, self.times, self.planned, chance, slack=self._slack)
 
-    def _values(self, chance: Fraction) -> dict[int, list[int]]:
+    def values(self, chance: Fraction) -> dict[int, list[int]]:
         """The caps each shot may have: those that by themselves do not miss the chance."""
         return {
             shot: [
@@ -139,30 +130,33 @@ class Planner:
             for number, article in enumerate(self.terms.articles)
         ]
 
-    def plan(self, chance: Fraction) -> Plan:
+    def plan(self, chance: Fraction, terms: Terms | None = None) -> Plan | None:
         """The cheapest basket that covers every shot with at least a chance.
 
         Parameters
         ----------
         chance : Fraction
             That every shot stays within its cap. [fraction]
-        """
-        terms = self._with_unpriced(self._least_wanted(chance))
-        return self._proposed(terms, chance) or self._beyond_the_limits(terms, chance)
+        terms : Terms, optional
+            To compare by instead of the planner's own with what is unpriced.
 
-    def _proposed(self, terms: Terms, chance: Fraction) -> Plan | None:
-        """The plan for these terms; ``None`` when it is proven that there is none."""
-        search = self._search(terms, self.question(self._values(chance), chance))
-        found = search.least(search.programme.cost(), seconds=self._seconds)
+        Returns
+        -------
+        Plan or None
+            ``None`` when it is proven that the shops do not have enough.
+        """
+        terms = terms or self.with_unpriced(chance)
+        search = self.search(terms, self.question(self.values(chance), chance))
+        found = search.least(search.programme.cost(), seconds=self.seconds)
         if found.ending is Ending.IMPOSSIBLE:
             return None
         proven = found.basket is not None and found.ending is Ending.PROVEN
-        basket = found.basket or self._even(terms, chance)
+        basket = found.basket or self.even(terms, chance)
         if proven:
             basket = self._settled(search, basket)
         elif not terms.coupled:
             basket = self._better(basket, self._mixed(basket.caps))
-        basket = self._surest(terms, basket)
+        basket = self._surest(terms, basket, chance)
         gap = self._gap(terms, basket, found) if found.basket else None
         return Plan(basket, self.question({}).chance_within(basket.caps), gap)
 
@@ -174,11 +168,14 @@ class Planner:
         gap = cost - Fraction(found.bound)
         return gap if gap > HAIR * max(ONE, cost) else ZERO
 
-    def _search(self, terms: Terms, question: Question) -> Search:
-        return Search(Programme(terms, question), self._tills)
+    def search(self, terms: Terms, question: Question) -> Search:
+        """A search for baskets that answer a question."""
+        return Search(Programme(terms, question), self.tills)
 
-    def _least_wanted(self, chance: Fraction) -> list[Fraction]:
-        return self.wanted({shot: values[0] for shot, values in self._values(chance).items()})
+    def with_unpriced(self, chance: Fraction) -> Terms:
+        """What is compared by, packs without a price for the taking where it takes them."""
+        least = {shot: values[0] for shot, values in self.values(chance).items()}
+        return self._with_unpriced(self.wanted(least))
 
     def _with_unpriced(self, wanted: Sequence[Fraction]) -> Terms:
         """Packs without a price are for the taking where the others have too little."""
@@ -223,20 +220,13 @@ class Planner:
             held, value = objective, programme.value(objective, basket.packs)
         return basket
 
-    def _surest(self, terms: Terms, basket: Basket) -> Basket:
-        """The same packs with the caps that they cover with the best chance."""
+    def _surest(self, terms: Terms, basket: Basket, chance: Fraction) -> Basket:
+        """The same packs with the caps that they cover with the best chance.
+
+        What nobody sells is wanted as little as the chance asked for allows.
+        """
         if not self.times:
             return basket
-        caps = self.surest_caps(terms, basket.packs, self.wanted(basket.caps))
-        question = self.question({})
-        if caps is None or question.chance_within(caps) < question.chance_within(basket.caps):
-            return basket
-        return Basket(caps, basket.packs)
-
-    def surest_caps(
-        self, terms: Terms, packs: Sequence[Packs], wanted: Sequence[Fraction]
-    ) -> Counts | None:
-        """The caps that packs cover with the best chance; what is short anyway is left aside."""
         articles = tuple(
             replace(
                 article,
@@ -246,16 +236,23 @@ class Planner:
                 ),
                 unpriced=None,
             )
-            for article, counts, least in zip(terms.articles, packs, wanted, strict=True)
-            if article.demand.shots and article.supply(counts) >= least
+            for article, counts in zip(terms.articles, basket.packs, strict=True)
+            if article.demand.shots
         )
-        search = self._search(Terms(articles), self.question(self._values(ZERO)))
-        found = search.least(search.programme.unlikeliness(), nodes=TIE_NODES)
-        return found.basket.caps if found.basket else None
+        search = self.search(Terms(articles), self.question(self.values(chance), chance))
+        programme = search.programme
+        if self._unsold:
+            fewest = search.least(programme.weighed(self._unsold), nodes=TIE_NODES).basket
+            if fewest is None:
+                return basket
+            used = sum((self._unsold.get(p, ZERO) * k for p, k in fewest.caps.items()), ZERO)
+            search.hold(programme.weighed(self._unsold), used)
+        found = search.least(programme.unlikeliness(), nodes=TIE_NODES).basket
+        return basket if found is None else Basket(found.caps, basket.packs)
 
-    def _even(self, terms: Terms, chance: Fraction) -> Basket:
+    def even(self, terms: Terms, chance: Fraction) -> Basket:
         """Caps with about the same chance each, for a search that ended with nothing."""
-        caps = {shot: values[0] for shot, values in self._values(chance).items()}
+        caps = {shot: values[0] for shot, values in self.values(chance).items()}
         question = self.question({})
         while question.chance_within(caps) < chance:
             weakest = min(caps, key=lambda shot: self.times[shot].chance_within(caps[shot]))
@@ -283,8 +280,8 @@ class Planner:
             return self._mixing.packs(wanted) if covered else None
         values = {shot: (cap,) for shot, cap in caps.items()}
         terms = self._with_unpriced(self.wanted(caps, more))
-        search = self._search(terms, replace(self.question(values), more=more or {}))
-        found = search.least(search.programme.cost(), seconds=self._seconds)
+        search = self.search(terms, replace(self.question(values), more=more or {}))
+        found = search.least(search.programme.cost(), seconds=self.seconds)
         return found.basket.packs if found.basket else None
 
     def proven_plan(self, chance: Fraction, *, nodes: int) -> Plan | None:
@@ -295,81 +292,18 @@ class Planner:
         Plan or None
             ``None`` when it is not proven within so many branches, or cannot be had.
         """
-        terms = self._with_unpriced(self._least_wanted(chance))
-        search = self._search(terms, self.question(self._values(chance), chance))
+        terms = self.with_unpriced(chance)
+        search = self.search(terms, self.question(self.values(chance), chance))
         programme = search.programme
-        found = search.least(programme.cost(), nodes=nodes, seconds=self._seconds)
+        found = search.least(programme.cost(), nodes=nodes, seconds=self.seconds)
         if found.basket is None or found.ending is not Ending.PROVEN:
             return None
         cost = terms.cost(found.basket.packs)
         search.hold(programme.cost(), cost)
-        surer = search.least(programme.unlikeliness(), nodes=nodes, seconds=self._seconds)
+        surer = search.least(programme.unlikeliness(), nodes=nodes, seconds=self.seconds)
         best = found.basket
         if surer.basket is not None and terms.cost(surer.basket.packs) <= cost:
             best = surer.basket
         if not terms.coupled:
             best = self._better(self._mixed(best.caps), best)
         return Plan(best, self.question({}).chance_within(best.caps))
-
-    def _beyond_the_limits(self, terms: Terms, chance: Fraction) -> Plan:
-        """What comes nearest when the shops do not have enough for the chance asked for."""
-        lacking = self._lacking(terms, chance)
-        lacks = self._lacks(terms, lacking)
-        free = {lack.article for lack in lacks if terms.articles[lack.article].unpriced}
-        if free:
-            articles = [
-                replace(article, offers=article.unpriced or article.offers, unpriced=None)
-                if number in free
-                else article
-                for number, article in enumerate(terms.articles)
-            ]
-            return self._for(replace(self.terms, articles=tuple(articles))).plan(chance)
-        without = replace(terms, minimums={})
-        if terms.minimums:
-            still = {one.article for one in self._lacks(without, self._lacking(without, chance))}
-            lacks = tuple(replace(one, by_minimum=one.article not in still) for one in lacks)
-        surest = self._search(terms, self.question(self._values(ZERO)))
-        best = surest.least(surest.programme.unlikeliness(), seconds=self._seconds)
-        if best.basket is not None and self.times:
-            reachable = self.question({}).chance_within(best.basket.caps)
-            nearest = self._proposed(terms, reachable)
-            if nearest is not None:
-                return replace(nearest, lacks=lacks)
-        basket = lacking.basket or self._mixed(self._even(terms, chance).caps)
-        reached = self.question({}).chance_within(basket.caps)
-        return Plan(basket, reached, lacks=lacks, reached=False)
-
-    def _for(self, terms: Terms) -> Planner:
-        return Planner(
-            terms,
-            self.times,
-            self.planned,
-            slack=self._slack,
-            tills=self._tills,
-            seconds=self._seconds,
-        )
-
-    def _lacking(self, terms: Terms, chance: Fraction) -> Found:
-        """The cheapest of the baskets that lack least of what the chance needs."""
-        question = replace(self.question(self._values(chance), chance), elastic=True)
-        search = self._search(terms, question)
-        least = search.least(search.programme.lacking(), seconds=self._seconds)
-        if least.basket is None:
-            return least
-        search.programme.model.row(
-            search.programme.lacking(), most=Fraction(least.bound) + Fraction(1, 10**7)
-        )
-        cheapest = search.least(search.programme.cost(), seconds=self._seconds)
-        return cheapest if cheapest.basket else least
-
-    def _lacks(self, terms: Terms, found: Found) -> tuple[Lack, ...]:
-        if found.basket is None:
-            return ()
-        wanted = self.wanted(found.basket.caps)
-        return tuple(
-            Lack(number, amount - article.supply(packs))
-            for number, (article, packs, amount) in enumerate(
-                zip(terms.articles, found.basket.packs, wanted, strict=True)
-            )
-            if article.supply(packs) < amount
-        )

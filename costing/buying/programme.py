@@ -141,6 +141,15 @@ class Programme:
             for value, column in columns.items()
         }
 
+    def weighed(self, weights: Mapping[int, Fraction]) -> Expression:
+        """Caps times the weight of their shot, added up."""
+        return {
+            column: weights[shot] * value
+            for shot, columns in self.caps.items()
+            if shot in weights
+            for value, column in columns.items()
+        }
+
     def _cover(self, number: int, article: Article) -> None:
         most = self.question.wanted(number, article, self._most)
         merged = self._merged(article, most)

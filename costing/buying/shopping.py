@@ -10,9 +10,10 @@ from costing.buying import messages
 from costing.buying.chances import percent_text
 from costing.buying.demand import Demand
 from costing.buying.market import Market
+from costing.buying.nearest import Lack, Nearest, nearest_plan
 from costing.buying.need import Need, Needs
 from costing.buying.on_hand import stock_for
-from costing.buying.planning import TIME_LIMIT, Lack, Plan
+from costing.buying.planning import TIME_LIMIT, Plan
 from costing.buying.purchases import Purchase
 from costing.buying.till import exact_price, till_lines
 from costing.findings import Finding, Place
@@ -53,9 +54,14 @@ class Shopping:
             for name, need in _in_recipe_order(needs)
         ]
         self.market = Market(self.purchases, self.shoot)
-        self.plan: Plan | None = None
+        self.nearest: Nearest | None = None
         self._choose()
         self._pay()
+
+    @property
+    def plan(self) -> Plan | None:
+        """Caps and packs chosen together; ``None`` where each ingredient stands by itself."""
+        return self.nearest.plan if self.nearest else None
 
     def _purchase(self, need: Need, packs: Sequence[Pack], lots: Sequence[Lot]) -> Purchase:
         users = _users(need) if lots else ()
@@ -108,24 +114,25 @@ class Shopping:
             if purchase.short and not purchase.offers:
                 name = purchase.need.ingredient.name
                 self.findings.append(messages.pack_missing(Place("Packs", name=name), name))
-            elif purchase.short and not (self.plan and self.plan.lacks):
+            elif purchase.short and not (self.nearest and self.nearest.lacks):
                 self._tell_short(purchase, purchase.short)
 
     def _plan(self) -> None:
         """Choose caps and packs together."""
         chance = 1 - self.shoot.settings.chance_of_running_out
-        self.plan = self.market.planner(self._seconds).plan(chance)
+        self.nearest = nearest = nearest_plan(self.market.planner(self._seconds), chance)
+        plan = nearest.plan
         for purchase in self.purchases:
-            as_bought = purchase.demand.as_bought(self.plan.basket.caps, self.market.planned)
+            as_bought = purchase.demand.as_bought(plan.basket.caps, self.market.planned)
             purchase.covered = max(ZERO, purchase.demand.wanted(as_bought))
-        self.market.take(self.plan.basket.packs)
-        if self.plan.gap != 0:
-            gap = None if self.plan.gap is None else decimal_or_fraction(self.plan.gap)
+        self.market.take(plan.basket.packs)
+        if plan.gap != 0:
+            gap = None if plan.gap is None else decimal_or_fraction(plan.gap)
             self.findings.append(
                 messages.plan_not_proven(Place("Shoot plan"), f"{self._seconds:g}", gap)
             )
-        for lack in self.plan.lacks:
-            self._tell_lack(lack, self.plan, chance)
+        for lack in nearest.lacks:
+            self._tell_lack(lack, nearest, chance)
 
     def _pay(self) -> None:
         lines = [line for purchase in self.purchases for line, _ in purchase.lines]
@@ -153,7 +160,7 @@ class Shopping:
             )
         )
 
-    def _tell_lack(self, lack: Lack, plan: Plan, chance: Fraction) -> None:
+    def _tell_lack(self, lack: Lack, nearest: Nearest, chance: Fraction) -> None:
         purchase = self.market.sold[lack.article]
         name, missing = purchase.need.ingredient.name, purchase.text(lack.missing)
         first = purchase.offers[0][0]
@@ -162,7 +169,7 @@ class Shopping:
             self.findings.append(
                 messages.minimum_not_reached(first.at("Shop"), name, missing, list(shops))
             )
-        elif plan.reached and self.market.times:
+        elif nearest.covered and self.market.times:
             limits = [p.where("At most") for p, _, _ in purchase.offers if p.at_most is not None]
             self.findings.append(
                 messages.chance_not_reached(
@@ -170,8 +177,8 @@ class Shopping:
                     name,
                     missing,
                     percent_text(chance),
-                    percent_text(plan.chance),
-                    percent_text(1 - plan.chance, up=True).removesuffix(" %"),
+                    percent_text(nearest.plan.chance),
+                    percent_text(1 - nearest.plan.chance, up=True).removesuffix(" %"),
                     limits,
                 )
             )

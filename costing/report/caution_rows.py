@@ -37,7 +37,7 @@ def uncertainty(books: Books) -> Iterator[Row]:
         None if chance is None else percent(chance, up=True),
         f"{accepted} is accepted; the chance that a shot is taken more often than it is covered"
         if chance is not None
-        else "not known: an amount or a pack is missing",
+        else "not known: a recipe does not say how much",
     ]
     for take in caution.takes:
         if take.chance_enough is not None:

@@ -1,0 +1,129 @@
+"""The plan for a chance, or what comes nearest to it when the shops have too little."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from costing.buying.articles import Terms
+from costing.buying.planning import Plan, Planner
+from costing.buying.search import Found
+
+ZERO = Fraction(0)
+SLACK = Fraction(1, 10**7)
+"""By how much a float may miss the least that is lacking."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lack:
+    """What cannot be bought for the chance asked for.
+
+    Parameters
+    ----------
+    article : int
+        Which.
+    missing : Fraction
+        How much. [base unit]
+    by_minimum : bool
+        Whether a minimum spend stands in the way, and not the number of packs there are.
+    """
+
+    article: int
+    missing: Fraction
+    by_minimum: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Nearest:
+    """A plan, and what it lacks of what was asked for.
+
+    Parameters
+    ----------
+    plan : Plan
+        Caps and packs.
+    lacks : tuple of Lack
+        What the shops do not have for the chance asked for.
+    covered : bool
+        Whether everything that the caps of the plan need is bought.
+    """
+
+    plan: Plan
+    lacks: tuple[Lack, ...] = ()
+    covered: bool = True
+
+
+def nearest_plan(planner: Planner, chance: Fraction) -> Nearest:
+    """The cheapest plan for a chance; of what cannot be had, as much chance as can be.
+
+    Parameters
+    ----------
+    planner : Planner
+        Of the shoot.
+    chance : Fraction
+        That every shot stays within its cap. [fraction]
+
+    Returns
+    -------
+    Nearest
+        Where the shops have too little the plan is the cheapest with the best chance that can be
+        had; where not even the fewest takes can be covered, it lacks least of what was asked for.
+    """
+    plan = planner.plan(chance)
+    if plan is not None:
+        return Nearest(plan)
+    terms = planner.with_unpriced(chance)
+    lacking = _lacking(planner, terms, chance)
+    lacks = _lacks(planner, terms, lacking)
+    free = {lack.article for lack in lacks if terms.articles[lack.article].unpriced}
+    if free:
+        return nearest_plan(_giving_away(planner, terms, free), chance)
+    if terms.minimums:
+        without = replace(terms, minimums={})
+        still = {
+            one.article for one in _lacks(planner, without, _lacking(planner, without, chance))
+        }
+        lacks = tuple(replace(one, by_minimum=one.article not in still) for one in lacks)
+    if planner.times:
+        surest = planner.search(terms, planner.question(planner.values(ZERO)))
+        best = surest.least(surest.programme.unlikeliness(), seconds=planner.seconds).basket
+        reachable = best and planner.question({}).chance_within(best.caps)
+        nearest = planner.plan(reachable, terms) if reachable else None
+        if nearest is not None:
+            return Nearest(nearest, lacks)
+    basket = lacking.basket or planner.even(terms, chance)
+    return Nearest(Plan(basket, ZERO), lacks, covered=False)
+
+
+def _giving_away(planner: Planner, terms: Terms, free: set[int]) -> Planner:
+    """The same planner, some articles' packs without a price for the taking."""
+    articles = [
+        replace(article, offers=article.unpriced or article.offers, unpriced=None)
+        if number in free
+        else article
+        for number, article in enumerate(terms.articles)
+    ]
+    return planner.comparing(replace(terms, articles=tuple(articles)))
+
+
+def _lacking(planner: Planner, terms: Terms, chance: Fraction) -> Found:
+    """The cheapest of the baskets that lack least of what the chance needs."""
+    question = replace(planner.question(planner.values(chance), chance), elastic=True)
+    search = planner.search(terms, question)
+    least = search.least(search.programme.lacking(), seconds=planner.seconds)
+    if least.basket is None:
+        return least
+    search.programme.model.row(search.programme.lacking(), most=Fraction(least.bound) + SLACK)
+    cheapest = search.least(search.programme.cost(), seconds=planner.seconds)
+    return cheapest if cheapest.basket else least
+
+
+def _lacks(planner: Planner, terms: Terms, found: Found) -> tuple[Lack, ...]:
+    if found.basket is None:
+        return ()
+    wanted = planner.wanted(found.basket.caps)
+    rows = zip(terms.articles, found.basket.packs, wanted, strict=True)
+    return tuple(
+        Lack(number, amount - article.supply(packs))
+        for number, (article, packs, amount) in enumerate(rows)
+        if article.supply(packs) < amount
+    )
