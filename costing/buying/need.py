@@ -61,6 +61,12 @@ class Need:
         """As bought, over all episodes. [base unit of ``unit``]"""
         return sum(self.as_bought.values(), ZERO)
 
+    @property
+    def users(self) -> set[str]:
+        """Episodes that take of it, or may."""
+        users = {episode for episode, amount in self.as_bought.items() if amount}
+        return users | {episode for (episode, _, _), amount in self.per_time.values() if amount}
+
     def add(self, share: Share, amount: Fraction, clean: Fraction) -> None:
         """Count one use."""
         self.trimmed += clean

@@ -87,7 +87,7 @@ class Stock:
     Parameters
     ----------
     users : tuple of Episode
-        Those that may need it, by date, those without a date last.
+        Those with shots that take it, by date, those without a date last.
     lots : tuple of Usable
         The lots that count, the earliest last day first.
     findings : tuple of Finding
@@ -125,7 +125,7 @@ class Stock:
         return taken
 
 
-def stock_for(need: Need, lots: Sequence[Lot], users: Iterable[Episode]) -> Stock:
+def stock_for(need: Need, lots: Sequence[Lot], episodes: Iterable[Episode]) -> Stock:
     """The lots of an ingredient that count.
 
     Parameters
@@ -134,14 +134,16 @@ def stock_for(need: Need, lots: Sequence[Lot], users: Iterable[Episode]) -> Stoc
         Of which ingredient, and in which unit it is bought.
     lots : sequence of Lot
         Of this ingredient.
-    users : iterable of Episode
-        Those that may need it; an episode without a date takes no dated lot.
+    episodes : iterable of Episode
+        Those with shots that take it; an episode without a date takes no dated lot.
     """
     if not lots:
         return Stock()
-    by_date = _by_date(users)
+    by_date = _by_date(episodes)
+    needing = need.users
+    users = [episode for episode in by_date if episode.name in needing]
     findings: list[Finding] = []
-    counted = [lot for lot in lots if _counts(lot, need, by_date, findings)]
+    counted = [lot for lot in lots if _counts(lot, need, users, findings)]
     usable = [Usable(lot, last_day(lot, need), _amount(lot, need, findings)) for lot in counted]
     usable.sort(key=lambda one: one.last or date.max)
     return Stock(tuple(by_date), tuple(usable), tuple(findings))

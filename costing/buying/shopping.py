@@ -64,8 +64,8 @@ class Shopping:
         return self.nearest.plan if self.nearest else None
 
     def _purchase(self, need: Need, packs: Sequence[Pack], lots: Sequence[Lot]) -> Purchase:
-        users = _users(need) if lots else ()
-        stock = stock_for(need, lots, [e for e in self.shoot.episodes if e.name in users])
+        planned = need.as_bought if lots else ()
+        stock = stock_for(need, lots, [e for e in self.shoot.episodes if e.name in planned])
         self.findings.extend(stock.findings)
         kept = self._sound.by_episode(need.ingredient.spoilage)
         purchase = Purchase(Demand(need, stock, kept), stock.serve(need.as_bought))
@@ -201,12 +201,6 @@ class _Sound:
                 episode: (1 - spoilage) ** days for episode, days in self._days.items()
             }
         return self._known[spoilage]
-
-
-def _users(need: Need) -> set[str]:
-    """Episodes that take of it, or may."""
-    users = {episode for episode, amount in need.as_bought.items() if amount}
-    return users | {episode for (episode, _, _), amount in need.per_time.values() if amount}
 
 
 def _by_name(pairs: Iterable[tuple[str, T]]) -> dict[str, list[T]]:
