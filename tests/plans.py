@@ -176,7 +176,7 @@ def every_basket(market: Market, needs: set[tuple[Fraction, ...]]) -> Iterator[t
         for offer in article.offers:
             upper = math.ceil(most / offer.amount)
             minimum = market.terms.minimums.get(offer.shop, ZERO)
-            if minimum and offer.price:
+            if minimum and offer.price and most:
                 upper += math.ceil(minimum / offer.price)
             ranges.append(
                 range(1 + (upper if offer.at_most is None else min(upper, offer.at_most)))

@@ -178,7 +178,7 @@ class Programme:
         for (amount, price, shop, _, _), numbers in alike.items():
             upper = math.ceil(most / amount)
             minimum = self.terms.minimums.get(shop, ZERO)
-            if minimum and price:
+            if minimum and price and most:  # what nobody needs is not bought for its sake
                 upper += math.ceil(minimum / price)
             limits = [article.offers[number].at_most for number in numbers]
             known = [limit for limit in limits if limit is not None]
