@@ -77,9 +77,10 @@ def cost_shares(
             total = sum(parts.values(), ZERO)
         if not total:
             continue
+        used_each, bought_each = value.used / total, Fraction(value.bought) / total
         for share, part in parts.items():
-            used[share] += part / total * value.used
-            bought[share] += part / total * Fraction(value.bought)
+            used[share] += part * used_each
+            bought[share] += part * bought_each
     shown_used = _shown(totals.used, used, digits)
     shown_bought = _shown(totals.bought, bought, digits)
     return [CostShare(*share, shown_used[share], shown_bought[share]) for share in shown_used]
