@@ -1,0 +1,330 @@
+"""What caution costs: one more take, the chance of running out, packs for certainty's sake."""
+
+from __future__ import annotations
+
+import math
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from plans import Kinds, any_plan, every_caps, shopping
+from small import books, line, lot, pack, shoot_of, sound
+
+from costing.buying import caution as module
+from costing.buying.caution import Caution, Point, Take
+from costing.buying.shopping import Shopping
+from costing.kitchen import Shop
+from costing.shoot import Shoot, Shot
+
+SOUP = line("soup", "leek", "100 g")
+LEEK = sound("leek")
+TAKES = Shot(dish="soup", name="P1", fewest=1, times=2, most=4)
+ONE = Shot(dish="soup", name="P1")
+
+
+def caution_of(*parts: Any, **settings: Any) -> Caution:
+    """The caution of a shoot of these rows."""
+    caution = books(*parts, **({"currency": "EUR"} | settings)).caution
+    assert caution is not None
+    return caution
+
+
+def one_more(*parts: Any, **settings: Any) -> Decimal | None:
+    """What one more of the first shot costs."""
+    return caution_of(*parts, **settings).takes[0].one_more
+
+
+@pytest.mark.parametrize(
+    ("parts", "expected"),
+    [
+        ([pack("leek", "250 g", "2"), ONE], "0.00"),
+        ([pack("leek", "100 g", "1.25"), ONE], "1.25"),
+        ([pack("leek", "100 g", "1"), pack("leek", "200 g", "1.50"), ONE], "0.50"),
+        ([pack("leek", "100 g", "1"), lot("leek", "1 kg"), ONE], "0.00"),
+        ([pack("leek", "100 g", "1"), lot("leek", "150 g"), ONE], "1.00"),
+        ([lot("leek", "1 kg"), ONE], "0.00"),
+        ([pack("leek", "100 g", "1"), TAKES], "1.00"),
+        ([pack("leek", "250 g", "2"), TAKES], "0.00"),
+        ([pack("leek", "1 kg", "1.89", loose="50 g"), ONE], "0.19"),
+    ],
+    ids=[
+        "fits in the pack",
+        "a further pack",
+        "a larger pack instead",
+        "stock has enough",
+        "stock has a part",
+        "stock of what nobody sells",
+        "one more than is covered",
+        "room for one more than is covered",
+        "two loose steps of 0.0945",
+    ],
+)
+def test_one_more__is_the_difference_of_the_cheapest_baskets(
+    parts: list[Any], expected: str
+) -> None:
+    """Leek 100 g a take; the ids say what the second, or the fourth and fifth, takes."""
+    assert str(one_more(SOUP, LEEK, *parts)) == expected
+
+
+@pytest.mark.parametrize(
+    "parts",
+    [
+        [ONE],
+        [pack("leek", "100 g", None), ONE],
+        [pack("leek", "100 g", "1", at_most=1), ONE],
+        [pack("leek", "100 g", "1"), line("soup", "salt", None), ONE],
+        [lot("leek", "150 g"), ONE],
+        [pack("leek", "100 g", "1", at_most=1), pack("leek", "100 g", None), ONE],
+        [
+            pack("leek", "100 g", "1", at_most=1, shop="a"),
+            Shop(name="a", visit_cost=Decimal(1)),
+            ONE,
+        ],
+    ],
+    ids=[
+        "no pack",
+        "no price",
+        "no further pack",
+        "an amount is not known",
+        "more than stock, and no pack",
+        "only an unpriced pack is left",
+        "no further pack at a shop with a visit",
+    ],
+)
+def test_one_more__is_not_known_or_cannot_be_bought(parts: list[Any]) -> None:
+    assert one_more(SOUP, LEEK, *parts) is None
+
+
+def test_one_more__unpriced_pack_with_room_is_free() -> None:
+    """250 g without a price hold the second take as well."""
+    assert one_more(SOUP, LEEK, pack("leek", "250 g", None), ONE) == 0
+
+
+def test_one_more__with_the_visit_it_makes_necessary() -> None:
+    """One at a: 1.00 and the visit of 1.00. Two are only at b: 3.00 and the visit of 2.00."""
+    shops = [Shop(name="a", visit_cost=Decimal(1)), Shop(name="b", visit_cost=Decimal(2))]
+    packs = [
+        pack("leek", "100 g", "1", shop="a", at_most=1),
+        pack("leek", "100 g", "1.50", shop="b"),
+    ]
+    assert one_more(SOUP, LEEK, *packs, *shops, ONE) == Decimal("3.00")
+
+
+def raised(shoot: Shoot, caps: dict[int, int], which: int) -> Shoot:
+    """The shoot with certain numbers, those of the caps, and one more of one shot."""
+    shots = [
+        shot.model_copy(
+            update={
+                "times": caps.get(at, shot.times) + (at == which),
+                "fewest": None,
+                "most": None,
+            }
+        )
+        for at, shot in enumerate(shoot.shots)
+    ]
+    return shoot.changed(shots=tuple(shots))
+
+
+def paid(found: Shopping) -> Fraction | None:
+    """Packs and visits; ``None`` when the shops have too little."""
+    if any(purchase.short for purchase in found.purchases):
+        return None
+    terms = found.market.terms
+    packs = [
+        tuple(
+            sum(bought.count for bought, _ in purchase.lines if bought.pack is row)
+            for row, _, _ in purchase.offers
+        )
+        for purchase in found.market.sold
+    ]
+    return terms.paid(packs)
+
+
+@given(
+    st.integers(0, 10**6),
+    st.sampled_from([Kinds(stock=True), Kinds(shops=True, limits=True, taxed=True)]),
+)
+def test_one_more__agrees_with_shopping_for_it(seed: int, kinds: Kinds) -> None:
+    """Law: it is what a certain shoot with one take more costs more.
+
+    Of a shot that is not taken at all it may be less: a lot may count for it that counts for no
+    other, and is not looked at while nobody needs it.
+    """
+    shoot = any_plan(seed, kinds)
+    found = shopping(shoot)
+    if found.nearest is not None and found.nearest.lacks:
+        return
+    caps = dict(found.plan.basket.caps) if found.plan else {}
+    takes = Caution(found, []).takes
+    for at, take in enumerate(takes):
+        if not take.covered:
+            continue
+        before, after = (paid(shopping(raised(shoot, caps, which))) for which in (-1, at))
+        if before is None or after is None:
+            assert take.one_more is None
+        else:
+            assert take.one_more is not None
+            assert abs(Fraction(take.one_more) - max(Fraction(0), after - before)) <= Fraction(
+                1, 200
+            )
+
+
+def test_takes__covered_and_the_chance_it_is_enough() -> None:
+    """Three of one to four takes: 95.6 %; the certain shot has no chance of its own."""
+    sure = Shot(dish="soup", name="P2", times=2)
+    takes = caution_of(SOUP, LEEK, pack("leek", "100 g", "1"), TAKES, sure).takes
+    told = [(t.shot.name, t.covered, t.chance_enough is None) for t in takes]
+    assert told == [("P1", 3, False), ("P2", 2, True)]
+    assert takes[0].chance_enough is not None
+    assert float(takes[0].chance_enough) == pytest.approx(0.956, abs=5e-4)
+
+
+def test_takes__too_many_shots_are_not_priced(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(module, "MOST_SHOTS", 1)
+    two = [SOUP, LEEK, pack("leek", "100 g", "1"), ONE, ONE]
+    assert caution_of(*two).takes[0] == Take(
+        ONE.model_copy(update={"episode": "Episode 1"}), 1, None, None, False
+    )
+
+
+@pytest.mark.parametrize(
+    ("parts", "chance"),
+    [
+        ([pack("leek", "100 g", "1"), ONE], "0"),
+        ([pack("leek", "250 g", "2"), TAKES], "0"),
+        ([pack("leek", "100 g", "1", at_most=0), ONE], "1"),
+        ([pack("leek", "100 g", "1", at_most=0), TAKES], "1"),
+        ([ONE], "0"),
+        ([pack("leek", "100 g", "1"), line("soup", "salt", None), TAKES], None),
+    ],
+    ids=[
+        "certain",
+        "covered to the most",
+        "nothing to be had",
+        "not even the fewest",
+        "no pack yet",
+        "an amount is not known",
+    ],
+)
+def test_chance_of_running_out__at_the_ends(parts: list[Any], chance: str | None) -> None:
+    expected = None if chance is None else Fraction(chance)
+    assert caution_of(SOUP, LEEK, *parts).chance_of_running_out == expected
+
+
+def test_spares__what_is_there_for_certainty() -> None:
+    """Three packs are bought where two takes are likeliest: a third of them, 1.00."""
+    (spare,) = caution_of(SOUP, LEEK, pack("leek", "100 g", "1"), TAKES).spares
+    assert (spare.packs, spare.planned_packs, spare.part) == (3, 2, Fraction(1, 3))
+    assert str(spare.cost) == "1.00"
+
+
+def test_spares__none_when_the_packs_hold_it_anyway() -> None:
+    assert caution_of(SOUP, LEEK, pack("leek", "1 kg", "5"), TAKES).spares == []
+    assert caution_of(SOUP, LEEK, pack("leek", "100 g", "1"), ONE).spares == []
+
+
+def test_points__each_take_less_is_a_point_up_to_a_half() -> None:
+    """Four takes 4.00, three 3.00 at 4.4 %, two 2.00 at 33.0 %; one would be 79.1 %."""
+    points, left_out = caution_of(SOUP, LEEK, pack("leek", "100 g", "1"), TAKES).points
+    assert left_out == []
+    assert [(round(float(p.chance_of_running_out), 3), str(p.bought)) for p in points] == [
+        (0, "4.00"),
+        (0.044, "3.00"),
+        (0.33, "2.00"),
+    ]
+
+
+def test_points__none_for_a_certain_shoot() -> None:
+    assert caution_of(SOUP, LEEK, pack("leek", "100 g", "1"), ONE).points == ([], [])
+
+
+def test_points__not_where_the_shops_have_too_little() -> None:
+    """No chance of running out cannot be had from three packs; the other points can."""
+    points, _ = caution_of(SOUP, LEEK, pack("leek", "100 g", "1", at_most=3), TAKES).points
+    assert [str(point.bought) for point in points] == ["3.00", "2.00"]
+    nothing = caution_of(SOUP, LEEK, pack("leek", "100 g", "1", at_most=0), TAKES)
+    assert nothing.points == ([], [])
+
+
+@given(
+    st.integers(0, 10**6),
+    st.sampled_from([Kinds(stock=True), Kinds(shops=True), Kinds(shots=3)]),
+)
+def test_points__are_the_efficient_ones_of_all_caps(seed: int, kinds: Kinds) -> None:
+    """Brute force over caps: for each chance the least cost, and nothing that something beats."""
+    found = shopping(any_plan(seed, kinds))
+    market = found.market
+    points, left_out = Caution(found, []).points
+    assert left_out == []
+    if found.plan is None or not market.times or (found.nearest and found.nearest.lacks):
+        return
+    planner = market.planner()
+    costs: dict[Fraction, Fraction] = {}
+    for caps in every_caps(market, Fraction(1, 2)):
+        packs = planner.at(caps)
+        if packs is not None:
+            risk = 1 - planner.question({}).chance_within(caps)
+            cost = market.terms.cost(packs)
+            costs[risk] = min(cost, costs.get(risk, cost))
+    best: list[tuple[Fraction, Fraction]] = []
+    for risk, cost in sorted(costs.items()):
+        if not best or cost < best[-1][1]:
+            best.append((risk, cost))
+    if found.plan.chance < Fraction(1, 2):
+        best.append((1 - found.plan.chance, market.terms.cost(found.plan.basket.packs)))
+    told = [point.chance_of_running_out for point in points]
+    tried = math.prod(
+        sum(one.chance_within(k) >= Fraction(1, 2) for k in one.numbers)
+        for one in market.times.values()
+    )
+    if tried <= module.MOST_LEVELS:
+        assert told == [risk for risk, _ in best]
+    else:
+        assert set(told) <= {risk for risk, _ in best}
+        assert told[0] == 0
+
+
+def test_points__what_is_not_proven_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Without a branch to spare the harder chances are named and not shown."""
+    names = [f"i{number}" for number in range(6)]
+    parts: list[Any] = [sound(name) for name in names]
+    for number in range(8):
+        parts += [
+            line(f"d{number}", name, f"{37 + 91 * number * at % 173} g")
+            for at, name in enumerate(names, start=1)
+        ]
+        parts.append(Shot(dish=f"d{number}", name=f"P{number}", fewest=0, times=2, most=6))
+    for at, name in enumerate(names, start=1):
+        parts += [
+            pack(name, f"{size} g", str(Decimal(size * at + 23) / 100)) for size in (110, 230, 540)
+        ]
+    found = shopping(shoot_of(*parts, currency="EUR"))
+    all_points, none_left = Caution(found, []).points
+    monkeypatch.setattr(module, "NODES", 0)
+    some_points, left_out = Caution(found, []).points
+    assert none_left == []
+    assert left_out
+    assert 0 < len(some_points) < len(all_points)
+    assert set(some_points) <= set(all_points)
+
+
+def test_points__fewer_levels_for_a_large_plan(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Where not all chances are tried, those shown are points of the full line."""
+    parts = [SOUP, LEEK, pack("leek", "100 g", "1"), TAKES]
+    every = caution_of(*parts).points[0]
+    monkeypatch.setattr(module, "MOST_LEVELS", 1)
+    assert caution_of(*parts).points[0] == every
+    monkeypatch.setattr(module, "LARGE", 0)
+    some = caution_of(*parts).points[0]
+    assert set(some) <= set(every)
+    assert some[0] == Point(Fraction(0), Decimal("4.00"))
+
+
+def test_visit_costs__of_the_shops_on_the_list() -> None:
+    shops = [Shop(name=name, visit_cost=Decimal(cost)) for name, cost in (("a", 1), ("b", 2))]
+    packs = [pack("leek", "100 g", "1", shop="a"), pack("leek", "50 g", "1", shop="b")]
+    assert caution_of(SOUP, LEEK, *packs, *shops, ONE).visit_costs == 1
+    assert caution_of(SOUP, LEEK, *packs, ONE).visit_costs is None

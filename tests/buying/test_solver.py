@@ -1,0 +1,106 @@
+"""The door of the solver, and the cuts that its floats make necessary."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+
+from plans import shopping
+from small import line, pack, shoot_of, sound
+
+from costing.buying.articles import Basket
+from costing.buying.search import Search
+from costing.buying.solver import Answer, Ending, Model
+from costing.shoot import Shot
+
+
+def test_minimise__nothing_to_choose_is_proven() -> None:
+    assert Model().minimise({}) == Answer(Ending.PROVEN, (), 0.0)
+
+
+def test_minimise__no_solution_is_told() -> None:
+    """Two of at most one."""
+    model = Model()
+    one = model.column(upper=1)
+    model.row({one: 1}, least=2)
+    answer = model.minimise({one: Fraction(1)})
+    assert (answer.ending, answer.values, answer.bound) == (Ending.IMPOSSIBLE, (), math.inf)
+
+
+def test_minimise__bound_is_in_the_unit_of_the_objective() -> None:
+    """Three packs at 1/300 each, though the solver is given whole numbers."""
+    model = Model()
+    packs = model.column()
+    model.row({packs: 2}, least=5)
+    answer = model.minimise({packs: Fraction(1, 300)})
+    assert answer.ending is Ending.PROVEN
+    assert answer.whole(packs) == 3
+    assert math.isclose(answer.bound, 0.01)
+
+
+def test_minimise__ended_search_has_a_bound_and_says_so() -> None:
+    """No time at all: nothing found, nothing claimed."""
+    model = Model()
+    columns = [model.column() for _ in range(12)]
+    for row in range(12):
+        parts = {c: Fraction(37 * (row + 3) * (c + 5) % 101 + 1) for c in columns}
+        model.row(parts, least=5000 + 7 * row)
+    costs = {c: Fraction(59 * (c + 2) % 97 + 1, 7) for c in columns}
+    ended = model.minimise(costs, seconds=0.0)
+    proven = model.minimise(costs)
+    assert ended.ending is Ending.ENDED
+    assert proven.ending is Ending.PROVEN
+    assert ended.bound <= proven.bound
+
+
+def test_minimise__a_continuous_column_may_be_a_part() -> None:
+    model = Model()
+    part = model.column(whole=False)
+    model.row({part: 3}, least=1)
+    assert math.isclose(model.minimise({part: Fraction(1)}).values[part], 1 / 3)
+
+
+def search_of(need: str, *packs: tuple[str, str], most: int = 2, chance: str = "0.99") -> Search:
+    """A search for one ingredient and one shot of one or two takes."""
+    found = shopping(
+        shoot_of(
+            line("soup", "leek", need),
+            sound("leek"),
+            *(pack("leek", text, price) for text, price in packs),
+            Shot(dish="soup", times=1, most=most),
+        )
+    )
+    planner = found.market.planner()
+    least = Fraction(chance)
+    return planner.search(planner.terms, planner.question(planner.values(least), least))
+
+
+def test_search__a_hair_too_little_is_cut_off() -> None:
+    """Two takes need 200.0000002 g: two packs of 100 g pass the solver's tolerance, not ours."""
+    search = search_of("100.0000001 g", ("100 g", "1"))
+    short = Basket({0: 2}, ((2,),))
+    assert not search.holds(short)
+    found = search.least(search.programme.cost())
+    assert found.ending is Ending.PROVEN
+    assert found.basket == Basket({0: 2}, ((3,),))
+
+
+def test_search__cut_leaves_lower_caps_alone() -> None:
+    """What is too little for two takes is enough for one, when that is all that is asked for."""
+    search = search_of("100.0000001 g", ("100 g", "1"), chance="0")
+    assert not search.holds(Basket({0: 2}, ((2,),)))
+    assert search.least(search.programme.cost()).basket == Basket({0: 1}, ((2,),))
+
+
+def test_search__exactly_enough_is_enough() -> None:
+    """Three times two thirds of 150 g are 300 g: two packs of 150."""
+    search = search_of("100 g", ("150 g", "1"), most=3)
+    found = search.least(search.programme.cost())
+    assert found.basket is not None
+    assert found.basket == Basket({0: 3}, ((2,),))
+    assert search.holds(found.basket)
+
+
+def test_search__too_small_a_chance_is_cut_off() -> None:
+    search = search_of("100 g", ("150 g", "1"), most=3)
+    assert not search.holds(Basket({0: 1}, ((2,),)))

@@ -1,0 +1,194 @@
+"""Rows of Summary about uncertain takes, and the same in JSON."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+from small import books, line, pack, shoot_of, sound
+
+from costing.estimating import estimate
+from costing.kitchen import Shop
+from costing.report.caution_rows import DEAREST, dearest, one_more, uncertainty
+from costing.report.summary_rows import summary
+from costing.shoot import Purpose, Shot
+
+SOUP = line("soup", "leek", "100 g")
+LEEK = sound("leek")
+TAKES = Shot(dish="soup", name="P1", fewest=1, times=2, most=4)
+SINGLE = pack("leek", "100 g", "1")
+
+
+def told(*parts: Any, **settings: Any) -> dict[str, tuple[Any, str]]:
+    """Value and note of each row of Summary by its figure."""
+    found = books(*parts, **({"currency": "EUR"} | settings))
+    return {
+        str(row["figure"]): (row["value"], str(row["note"])) for row in summary(found, (), ()).rows
+    }
+
+
+def test_uncertainty__rows_of_one_shot() -> None:
+    """One to four takes, two likeliest: three are covered with 95.61 %, of packs at 1.00.
+
+    On average 2.1648 are taken; used is less by what would be taken beyond the three bought.
+    """
+    rows = list(uncertainty(books(SOUP, LEEK, SINGLE, TAKES, currency="EUR")))
+    assert rows == [
+        [
+            "Chance of running out %",
+            Fraction("4.39"),
+            "5 % is accepted; the chance that a shot is taken more often than it is covered",
+        ],
+        [
+            "Times covered, P1",
+            3,
+            "planned 2, from 1 to 4; enough with a chance of 95.61 %",
+        ],
+        ["Expected used value", Decimal("2.12"), "on average over all takes"],
+        ["Expected left value", Decimal("0.88"), "on average"],
+        ["of which keeps", Decimal("0.88"), "sealed packs, and what lives on"],
+        [
+            "Bought for certainty, leek %",
+            Fraction("33.33"),
+            "3 packs where Times alone would take 2; it adds 1.00 EUR",
+        ],
+        ["Bought at a chance of running out of 0 %", Decimal("4.00"), "the least for this chance"],
+        [
+            "Bought at a chance of running out of 4.39 %",
+            Decimal("3.00"),
+            "the least for this chance",
+        ],
+        [
+            "Bought at a chance of running out of 33.03 %",
+            Decimal("2.00"),
+            "the least for this chance",
+        ],
+    ]
+
+
+def test_uncertainty__loose_goods_are_counted_in_steps() -> None:
+    rows = told(SOUP, LEEK, pack("leek", "1 kg", "5", loose="50 g"), TAKES)
+    assert rows["Bought for certainty, leek %"] == (
+        Fraction("33.33"),
+        "6 loose steps where Times alone would take 4; it adds 0.50 EUR",
+    )
+
+
+def test_uncertainty__chance_is_not_known_without_an_amount() -> None:
+    rows = told(SOUP, line("soup", "salt", None), SINGLE, TAKES)
+    assert rows["Chance of running out %"] == (None, "not known: a recipe does not say how much")
+
+
+def test_uncertainty__drawn_at_random_says_its_error() -> None:
+    found = books(SOUP, LEEK, SINGLE, TAKES, currency="EUR")
+    assert found.caution is not None
+    expected = found.caution.expected
+    assert expected is not None
+    drawn = type(expected)(expected.used, expected.left, expected.keeps, Fraction(3, 100))
+    found.caution.__dict__["expected"] = drawn
+    notes = {str(row[0]): row[2] for row in uncertainty(found)}
+    assert notes["Expected left value"] == ("on average; drawn at random, standard error 0.03")
+
+
+def test_uncertainty__chances_not_proven_are_named() -> None:
+    found = books(SOUP, LEEK, SINGLE, TAKES, currency="EUR")
+    assert found.caution is not None
+    found.caution.__dict__["points"] = ([], [Fraction(1, 2), Fraction(1, 5)])
+    rows = {str(row[0]): (row[1], row[2]) for row in uncertainty(found)}
+    assert rows["Bought at other chances"] == (None, "not proven within the limit: 20 %, 50 %")
+
+
+def test_uncertainty__nothing_of_a_certain_shoot() -> None:
+    assert list(uncertainty(books(SOUP, LEEK, SINGLE, Shot(dish="soup")))) == []
+
+
+def test_one_more__notes_say_what_the_figure_means() -> None:
+    packs = [pack("leek", "100 g", "1", at_most=2), pack("egg", "6 each", "2")]
+    other = line("omelette", "egg", "2 each")
+    found = books(
+        *(SOUP, other, LEEK, *packs),
+        Shot(dish="soup", name="P1", times=2),
+        Shot(dish="omelette", name="P2"),
+        Shot(dish="omelette", name="P3", batch=Fraction(4)),
+        currency="EUR",
+    )
+    assert list(one_more(found)) == [
+        [
+            "One more of P1",
+            None,
+            "not known: an amount or a price is missing, or the shops have too little",
+        ],
+        ["One more of P2", Decimal("0.00"), "fits in what is bought and on hand"],
+        ["One more of P3", Decimal("2.00"), "more to be paid"],
+    ]
+
+
+def test_one_more__of_a_plan_of_many_shots() -> None:
+    found = books(SOUP, LEEK, SINGLE, *(Shot(dish="soup", name=f"P{n}") for n in range(41)))
+    assert list(one_more(found)) == [
+        ["One more of a shot", None, "not worked out for a plan of so many shots"]
+    ]
+
+
+def test_dearest__three_with_the_purposes_that_need_them() -> None:
+    """Leek 200 of 300 g for the hero: 67 %; what costs nothing is not among the dearest."""
+    found = books(
+        *(line("soup", name, "100 g") for name in ("leek", "mint", "salt")),
+        *(pack(name, "100 g", price) for name, price in (("leek", "2"), ("mint", "0"))),
+        pack("salt", "1 kg", "1"),
+        Shot(dish="soup"),
+        Shot(dish="soup", purpose=Purpose.HERO, times=2),
+        currency="EUR",
+    )
+    assert list(dearest(found)) == [
+        ["Among the dearest, leek", Decimal("6.00"), "hero 67 %, cook-through 33 %"],
+        ["Among the dearest, salt", Decimal("1.00"), "hero 67 %, cook-through 33 %"],
+    ]
+    assert DEAREST == 3
+
+
+def test_dearest__bought_for_certainty_alone() -> None:
+    """The need is 0 at the likeliest number; the purpose is that of the uncertain shot."""
+    shot = Shot(dish="soup", purpose=Purpose.RETAKE, steps=(1,), fewest=0, times=0, most=1)
+    found = books(SOUP, SINGLE, shot, currency="EUR", chance_of_running_out=Fraction(0))
+    assert list(dearest(found)) == [["Among the dearest, leek", Decimal("1.00"), "retake 100 %"]]
+
+
+def test_summary__visit_costs_stand_beside_the_money() -> None:
+    parts = [SOUP, LEEK, pack("leek", "100 g", "1", shop="a"), Shot(dish="soup")]
+    assert "Visit costs" not in told(*parts)
+    rows = told(*parts, Shop(name="a", visit_cost=Decimal("2.50")))
+    assert rows["Visit costs"] == (
+        Decimal("2.50"),
+        "of the shops on the list; not in the bought value",
+    )
+    assert rows["Bought value"][0] == 1
+
+
+def test_json__times_and_cost_of_caution() -> None:
+    """The same figures for other programs: percent to four digits, money as it is paid."""
+    sure = Shot(dish="soup", name="P2")
+    shoot = shoot_of(SOUP, LEEK, SINGLE, TAKES, sure, currency="EUR")
+    found = estimate(shoot).as_json()
+    assert found["totals"]["chance_of_running_out"] == "4.3886"
+    assert found["times"] == [
+        {
+            "shot": "P1",
+            "times": 2,
+            "covered": 3,
+            "chance_enough": "95.6114",
+            "one_more_costs": "1.00",
+        }
+    ]
+    assert found["cost_of_caution"] == [
+        {"chance_of_running_out": "0", "bought": "5.00"},
+        {"chance_of_running_out": "4.3886", "bought": "4.00"},
+        {"chance_of_running_out": "33.0235", "bought": "3.00"},
+    ]
+
+
+def test_json__of_a_certain_shoot_has_no_rows() -> None:
+    found = estimate(shoot_of(SOUP, LEEK, SINGLE, Shot(dish="soup"))).as_json()
+    assert (found["times"], found["cost_of_caution"]) == ([], [])
+    assert found["totals"]["chance_of_running_out"] == "0"
