@@ -43,6 +43,8 @@ NUMBERS = frozenset(
 )
 WHOLE_FORMAT = "#,##0"
 PART_FORMAT = "#,##0.0##"
+LARGE = 100
+"""A smaller whole number that follows edits is shown with whatever parts an edit brings."""
 DATE_FORMAT = "yyyy\\-mm\\-dd"
 INSTANT_FORMAT = "yyyy\\-mm\\-dd hh:mm"
 DURATION_FORMAT = "[h]:mm"
@@ -96,6 +98,7 @@ class Look:
     def __init__(self, currency: str | None) -> None:
         self._money = money_format(currency)
         self._fine = money_format(currency, fine=True)
+        self._styles: dict[tuple[Kind, str | None, Shade | None], CellStyle] = {}
 
     def heading(self, column: Column) -> ResultCell:
         """The heading of a column, over numbers at the right."""
@@ -117,23 +120,30 @@ class Look:
         link: str | None = None,
     ) -> ResultCell:
         """One value as it is shown in its column, with the formula that follows it."""
-        number_format = self._number_format(column, value)
-        style = CellStyle(
-            number_format=number_format,
-            align="right" if column.kind in NUMBERS else "left",
-            valign="center",
-            indent=0 if column.kind in NUMBERS else 1,
-            wrap=column.kind is Kind.LONG_TEXT,
-            border_bottom="hair",
-            border_colour=RULE,
-            bold=shade is not None and shade.bold,
-            font_colour=shade.font if shade else None,
-            fill_colour=shade.fill if shade else None,
-        )
+        number_format = self._number_format(column, value, live=formula is not None)
+        style = self._style(column.kind, number_format, shade)
         shown = "" if value is None and formula is not None else _stored(value)
         return ResultCell(shown, formula, style=style, link=link)
 
-    def _number_format(self, column: Column, value: Value) -> str | None:
+    def _style(self, kind: Kind, number_format: str | None, shade: Shade | None) -> CellStyle:
+        """The style of a cell in a table; alike ones are made once."""
+        wanted = (kind, number_format, shade)
+        if wanted not in self._styles:
+            self._styles[wanted] = CellStyle(
+                number_format=number_format,
+                align="right" if kind in NUMBERS else "left",
+                valign="center",
+                indent=0 if kind in NUMBERS else 1,
+                wrap=kind is Kind.LONG_TEXT,
+                border_bottom="hair",
+                border_colour=RULE,
+                bold=shade is not None and shade.bold,
+                font_colour=shade.font if shade else None,
+                fill_colour=shade.fill if shade else None,
+            )
+        return self._styles[wanted]
+
+    def _number_format(self, column: Column, value: Value, *, live: bool) -> str | None:
         if column.kind is Kind.MONEY or isinstance(value, Decimal):
             below_coin = isinstance(value, Fraction) and column.heading == "Price each"
             return self._fine if below_coin else self._money
@@ -146,7 +156,9 @@ class Look:
         if isinstance(value, int):
             return WHOLE_FORMAT
         if isinstance(value, Fraction):
-            return WHOLE_FORMAT if value.denominator == 1 else PART_FORMAT
+            if value.denominator != 1:
+                return PART_FORMAT
+            return None if live and abs(value) < LARGE else WHOLE_FORMAT
         return None
 
 

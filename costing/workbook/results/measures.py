@@ -11,6 +11,10 @@ WIDEST = 44.0
 """Widest a column of names becomes. [characters]"""
 CHARACTERS_WIDE = 1.1
 """Room a character takes, with some air, in units of the width of a column."""
+BOLD_WIDE = 1.25
+"""The same of a bold one in a heading."""
+INSTANT_WIDE = 18.0
+"""Room that a date with its time takes. [characters]"""
 LINE_HEIGHT = 15.0
 """Height of a line of text. [points]"""
 ROW_AIR = 4.0
@@ -30,7 +34,9 @@ def _width(column: Column, values: Sequence[Value]) -> float:
     if column.kind is Kind.LONG_TEXT:
         filled = not values or any(value not in (None, "") for value in values)
         return column.width if filled else round(column.width * BLANK_SHARE, 1)
-    return min(WIDEST, max(column.width, *map(_length, values), 0))
+    word = max(map(len, column.heading.split()))
+    least = INSTANT_WIDE if column.kind is Kind.INSTANT else column.width
+    return min(WIDEST, max(least, word * BOLD_WIDE + 1, *map(_length, values), 0))
 
 
 def _length(value: Value) -> float:

@@ -6,9 +6,11 @@ import re
 import zipfile
 from io import BytesIO
 from pathlib import Path
+from typing import Any
 
+import openpyxl
 import pytest
-from live_workbooks import MAKERS, run, with_formulas
+from live_workbooks import MAKERS, read_bytes, run, with_formulas
 from recalculation import (
     ENGINES,
     OFFICE,
@@ -18,8 +20,6 @@ from recalculation import (
     saved_by_libreoffice,
 )
 from soundness import faults
-
-OURS = ["Summary", "To buy", "Needs", "Food cost"]
 
 
 @pytest.mark.parametrize("name", MAKERS)
@@ -90,6 +90,35 @@ def test_runs__a_chart_the_person_deleted_stays_away() -> None:
     file = BytesIO()
     book.save(file)
     assert _charts(run(file.getvalue())[0]) == {}
+
+
+def test_runs__a_result_sheet_is_never_read_as_input_whatever_it_is_called() -> None:
+    """Needs renamed to Recipe is nearly a sheet of the inputs, and is ours all the same."""
+    data, before = with_formulas("by hand")
+    book = opened(data, values=False)
+    book["Needs"].title = "Recipe"
+    file = BytesIO()
+    book.save(file)
+    shoot, said = read_bytes(file.getvalue())
+    assert shoot.lines == before.shoot.lines
+    assert said == read_bytes(data)[1]
+
+
+def test_runs__only_formulas_of_ours_do_not_cost_a_second_opening(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """The inputs have no formula, so that their values need not be looked up apart."""
+    data, _ = with_formulas("demo")
+    opens = []
+    load = openpyxl.load_workbook
+
+    def counted(*args: Any, **kwargs: Any) -> Any:
+        opens.append(kwargs["data_only"])
+        return load(*args, **kwargs)
+
+    monkeypatch.setattr("costing.workbook.reading.books.load_workbook", counted)
+    read_bytes(data)
+    assert opens == [False]
 
 
 def _charts(data: bytes) -> dict[str, bytes]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from costing.quantities import decimal_or_fraction, round_money, terminating
 
@@ -55,6 +56,7 @@ class Term:
         return self.text if self.binding <= binding else f"({self.text})"
 
 
+@lru_cache(maxsize=4096)
 def number(value: Fraction | int) -> Term:
     """A number.
 

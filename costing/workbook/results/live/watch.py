@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from fractions import Fraction
 from itertools import pairwise
+from math import fsum
 
 from costing.buying.till import money_digits
 from costing.kitchen.rows import FromRow
@@ -129,10 +130,10 @@ def changed_numbers(column: Column, numbers: dict[int, float]) -> Iterator[str]:
     """
     spans = runs(numbers)
     listed = ",".join(_range(column, *span) for span in spans)
-    whole = sum(map(Fraction, numbers.values()))
-    yield _differs(f"SUM({listed})", float(whole), sum(map(abs, numbers.values())))
+    values = numbers.values()
+    yield _differs(f"SUM({listed})", fsum(values), fsum(map(abs, values)))
     pieces = []
-    value, size = Fraction(0), 0.0
+    products: list[float] = []
     for first, last in spans:
         if first == last:
             continue
@@ -140,10 +141,9 @@ def changed_numbers(column: Column, numbers: dict[int, float]) -> Iterator[str]:
             f"SUMPRODUCT({_range(column, first, last - 1)},{_range(column, first + 1, last)})"
         )
         for one, other in pairwise(range(first, last + 1)):
-            part = Fraction(numbers[one]) * Fraction(numbers[other])
-            value, size = value + part, size + float(abs(part))
+            products.append(numbers[one] * numbers[other])
     if pieces:
-        yield _differs("+".join(pieces), float(value), size)
+        yield _differs("+".join(pieces), fsum(products), fsum(map(abs, products)))
 
 
 def changed_text(column: Column, row: int, text: str) -> str:
