@@ -28,6 +28,7 @@ FLOORS = {
     "costing.screen": 7,
     "costing.asked": 7,
     "costing.cli": 8,
+    "costing.__main__": 9,
 }
 """The longest name that fits decides; a module may import what stands lower, and its own room."""
 

@@ -1,0 +1,57 @@
+"""The program as it is started."""
+
+from __future__ import annotations
+
+import json
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+
+def started(code: str, *words: str) -> subprocess.CompletedProcess[str]:
+    """What a fresh Python prints that runs this code."""
+    return subprocess.run(  # noqa: S603
+        [sys.executable, "-c", code, *words], capture_output=True, text=True, check=False
+    )
+
+
+def test_keep_output__only_python_prints() -> None:
+    """What is written past Python, before and after, is not in the output; errors are."""
+    done = started(
+        "import os\n"
+        "from costing.__main__ import keep_output\n"
+        "keep_output()\n"
+        "os.write(1, b'from below\\n')\n"
+        "print('Crème, 1½')\n"
+        "os.write(1, b'from below\\n')\n"
+        "os.write(2, b'a fault\\n')\n"
+    )
+    assert (done.stdout, done.stderr, done.returncode) == ("Crème, 1½\n", "a fault\n", 0)
+
+
+@pytest.mark.parametrize("closing", ["sys.stdout = None", "os.close(1)"])
+def test_keep_output__without_an_output_nothing_is_changed(closing: str) -> None:
+    done = started(
+        f"import os, sys\n{closing}\n"
+        "from costing.__main__ import keep_output\n"
+        "keep_output()\n"
+        "sys.stderr.write('still here')\n"
+        "os._exit(0)\n"
+    )
+    assert done.stderr == "still here"
+
+
+def test_module__is_the_command(tmp_path: Path) -> None:
+    """``python -m costing`` does what ``costing`` does, and says its name."""
+    whole = [sys.executable, "-m", "costing"]
+    subprocess.run([*whole, "new", "--demo", tmp_path / "tart.xlsx"], check=True)  # noqa: S603
+    made = subprocess.run(  # noqa: S603
+        [*whole, "estimate", tmp_path / "tart.xlsx", "--json"], capture_output=True, check=True
+    )
+    assert json.loads(made.stdout)["totals"]["bought"] == "38.64"
+    wrong = subprocess.run(  # noqa: S603
+        [*whole, "estimat"], capture_output=True, text=True, check=False
+    )
+    assert wrong.stderr.startswith("Usage: costing ")
