@@ -273,15 +273,16 @@ def published(words: tuple[str, ...], *, allergen_list: str) -> int:
 @click.argument(
     "folder", required=False, default=".", type=click.Path(path_type=Path, readable=False)
 )
+@click.option("--uncertain", is_flag=True, help="With one shot taken two times, perhaps four.")
 @answering
-def demo(folder: Path) -> int:
+def demo(folder: Path, *, uncertain: bool) -> int:
     """Write the demo workbook with its results and print the main figures."""
-    from costing.workbook.demo import DEMO_NAME
+    from costing.workbook.demo import DEMO_NAME, UNCERTAIN_NAME
     from costing.workbook.package.commit import new_file
     from costing.workbook.results.demo import demo_with_results
 
-    data, estimate, findings = demo_with_results()
-    path = folder / DEMO_NAME
+    data, estimate, findings = demo_with_results(uncertain=uncertain)
+    path = folder / (UNCERTAIN_NAME if uncertain else DEMO_NAME)
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as fault:

@@ -16,7 +16,8 @@ from rich.text import Text
 from costing.estimating import Estimate
 from costing.findings import Finding, Grade, counted, summed_up
 from costing.holding.wording import length
-from costing.quantities import money_text
+from costing.quantities import magnitude_text, money_text
+from costing.report.caution_rows import how_sure
 from costing.report.tables import Row, Table, Value
 from costing.shoot.planning import Planned
 
@@ -62,9 +63,15 @@ def figures(estimate: Estimate, title: str) -> None:
         rows.insert(1, ("  of which tax", totals.tax, ""))
     for word, value, note in rows:
         grid.add_row(word, money(value, currency), note)
+    for figure, number, about in how_sure(estimate.books):
+        grid.add_row(str(figure), _number(number), str(about))
     out.print(grid)
     for missing in totals.missing:
         out.print(f"  left out, so the true value is higher: {missing}", markup=False)
+
+
+def _number(value: Value) -> str:
+    return magnitude_text(Fraction(value)) if isinstance(value, int | Fraction) else "-"
 
 
 def shopping_list(table: Table, currency: str | None) -> None:

@@ -16,7 +16,7 @@ from click.testing import CliRunner, Result
 
 import costing.cli
 from costing.cli import main
-from costing.workbook.demo import DEMO_NAME
+from costing.workbook.demo import DEMO_NAME, UNCERTAIN_NAME
 
 
 @pytest.fixture
@@ -62,6 +62,17 @@ def test_demo__prints_list_money_and_holding_and_can_be_run_again(folder: Path) 
     again = typed("demo", "tart")
     assert again.exit_code == 0
     assert (folder / "tart" / DEMO_NAME).read_bytes() == data
+
+
+def test_demo__uncertain_says_how_sure_the_basket_is(folder: Path) -> None:
+    """Three charrings of one to four are covered: 39.68, and 4.39 % by the beta distribution."""
+    result = typed("demo", "--uncertain")
+    assert result.exit_code == 0, result.output
+    lines = [line.split() for line in result.output.splitlines()]
+    assert ["Bought", "value", "39.68", "EUR"] in [line[:4] for line in lines]
+    assert ["Chance", "of", "running", "out", "%", "4.39", "5", "%"] in [line[:8] for line in lines]
+    assert ["Times", "covered,", "P5", "3", "planned", "2,"] in [line[:6] for line in lines]
+    assert (folder / UNCERTAIN_NAME).exists()
 
 
 def test_demo__never_overwrites_a_changed_demo(folder: Path) -> None:

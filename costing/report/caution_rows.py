@@ -30,18 +30,7 @@ def uncertainty(books: Books) -> Iterator[Row]:
     caution = books.caution
     if caution is None or not caution.uncertain:
         return
-    accepted = percent_text(books.shoot.settings.chance_of_running_out)
-    chance = caution.chance_of_running_out
-    yield [
-        "Chance of running out %",
-        None if chance is None else percent(chance, up=True),
-        f"{accepted} is accepted; the chance that a shot is taken more often than it is covered"
-        if chance is not None
-        else "not known: a recipe does not say how much",
-    ]
-    for take in caution.takes:
-        if take.chance_enough is not None:
-            yield _covered(take, take.chance_enough)
+    yield from how_sure(books)
     if caution.expected is not None:
         yield from _expected(caution.expected, money_digits(books.shoot.settings))
     for spare in caution.spares:
@@ -56,6 +45,25 @@ def uncertainty(books: Books) -> Iterator[Row]:
     if left_out:
         levels = ", ".join(percent_text(level) for level in sorted(left_out))
         yield ["Bought at other chances", None, f"not proven within the limit: {levels}"]
+
+
+def how_sure(books: Books) -> Iterator[Row]:
+    """The chance of running out, and how often each uncertain shot is covered."""
+    caution = books.caution
+    if caution is None or not caution.uncertain:
+        return
+    accepted = percent_text(books.shoot.settings.chance_of_running_out)
+    chance = caution.chance_of_running_out
+    yield [
+        "Chance of running out %",
+        None if chance is None else percent(chance, up=True),
+        f"{accepted} is accepted; the chance that a shot is taken more often than it is covered"
+        if chance is not None
+        else "not known: a recipe does not say how much",
+    ]
+    for take in caution.takes:
+        if take.chance_enough is not None:
+            yield _covered(take, take.chance_enough)
 
 
 def _spare(spare: Spare, currency: str | None) -> Row:

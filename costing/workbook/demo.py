@@ -12,6 +12,9 @@ from costing.workbook.template.cells import Row, Value
 DEMO_NAME = "leek-tart.xlsx"
 """Name of the demo workbook."""
 
+UNCERTAIN_NAME = "leek-tart-uncertain.xlsx"
+"""Name of the demo in which the charring is taken two times, perhaps four."""
+
 TART = "charred-leek and white-bean tart"
 EPISODE = "Leek tart"
 DRY = "Mercearia Duas Andorinhas"
@@ -230,6 +233,15 @@ def demo_rows() -> dict[str, list[Row]]:
         ],
         "Holding": _holding(),
     }
+
+
+def uncertain_rows() -> dict[str, list[Row]]:
+    """The demo's rows, with one shot whose number of times is not certain."""
+    rows = demo_rows()
+    for shot in rows["Shoot plan"]:
+        if shot["Shot"] == "P5":
+            shot |= {"Fewest": 1, "Most": 4}
+    return rows
 
 
 DEMO_ROWS = demo_rows()

@@ -7,21 +7,28 @@ from pathlib import Path
 
 from costing.estimating import Estimate, estimate
 from costing.findings import Finding, merged
-from costing.workbook.demo import DEMO_NAME, DEMO_ROWS
+from costing.workbook.demo import DEMO_NAME, DEMO_ROWS, UNCERTAIN_NAME, uncertain_rows
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.reading import read_workbook
 from costing.workbook.results.new import new_workbook_bytes
 from costing.workbook.results.write import with_results
 
 
-def demo_with_results() -> tuple[bytes, Estimate, list[Finding]]:
-    """The demo workbook, its estimate and its findings; the same bytes at every call."""
-    data = new_workbook_bytes(all_sheets=True, rows=DEMO_ROWS)
+def demo_with_results(*, uncertain: bool = False) -> tuple[bytes, Estimate, list[Finding]]:
+    """The demo workbook, its estimate and its findings; the same bytes at every call.
+
+    Parameters
+    ----------
+    uncertain : bool
+        With one shot whose number of times is not certain.
+    """
+    name = UNCERTAIN_NAME if uncertain else DEMO_NAME
+    data = new_workbook_bytes(all_sheets=True, rows=uncertain_rows() if uncertain else DEMO_ROWS)
     with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder) / DEMO_NAME
+        path = Path(folder) / name
         path.write_bytes(data)
         shoot, read = read_workbook(path)
     result = estimate(shoot)
     findings = merged(read, result.findings, [sheet.title for sheet in INPUT_SHEETS])
-    spliced, _ = with_results(data, result, findings, DEMO_NAME)
+    spliced, _ = with_results(data, result, findings, name)
     return spliced.data, result, findings
