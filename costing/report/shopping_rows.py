@@ -11,13 +11,14 @@ from costing.buying.left_over import Dates, rest_keeps, stock_that_keeps
 from costing.buying.sharing import by_episode
 from costing.buying.shopping import Purchase
 from costing.buying.storage import too_soon
-from costing.buying.till import Bought, TillLine
+from costing.buying.till import Bought, TillLine, exact_price
 from costing.buying.values import Values
+from costing.kitchen import Pack
 from costing.names import key
-from costing.quantities import Dimension
+from costing.quantities import Dimension, money_text
 from costing.report.allergen_words import allergens_text, substitute_text
 from costing.report.tables import FOOD_COST, NEEDS, TO_BUY, Table, Value
-from costing.shoot import Shoot
+from costing.shoot import Settings, Shoot
 from costing.shoot.defaults import shopping_date
 
 ZERO = Fraction(0)
@@ -76,7 +77,6 @@ def _pack_row(
     pack = bought.pack
     unit = pack.unit_amount.unit
     in_unit = amount / bought.count / pack.unit_amount.magnitude
-    price = None if pack.price is None and not pack.supplied else pack.unit_price
     return [
         None,
         pack.shop,
@@ -85,7 +85,7 @@ def _pack_row(
         bought.count,
         pack.unit_amount.magnitude,
         unit.name,
-        price,
+        exact_price(pack, shoot.settings),
         paid.cost,
         purchase.wanted_with_stock / in_unit,
         purchase.taken.total / in_unit,
@@ -150,12 +150,19 @@ def _notes(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> 
     elif paid.cost is None:
         yield "price unknown"
     if paid.tax:
-        yield f"{paid.tax} tax in the cost"
+        yield f"{paid.tax} tax in the cost" + _on_the_shelf(pack, shoot.settings)
     soon = too_soon(purchase, shoot)
     if soon is not None:
         yield f"keeps {soon.days} days, needed on {soon.needed}: buy on {soon.not_before} or later"
     yield _unknown(purchase)
     yield pack.note
+
+
+def _on_the_shelf(pack: Pack, settings: Settings) -> str:
+    """The price a person sees in the shop, where tax comes on top of it."""
+    if pack.price is None or settings.prices_include_tax:
+        return ""
+    return f", on the shelf {money_text(pack.price, settings.currency)} for {pack.amount}"
 
 
 def _unknown(purchase: Purchase) -> str:

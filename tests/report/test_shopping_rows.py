@@ -117,7 +117,10 @@ def test_to_buy__notes_say_what_is_odd_about_a_line() -> None:
         **settings,
     )
     table = to_buy(found)
-    assert row_of(table, "leek")["note"] == "0.20 tax in the cost; ask for the thin ones"
+    assert row_of(table, "leek")["note"] == (
+        "0.20 tax in the cost, on the shelf 1.00 for 100 g; ask for the thin ones"
+    )
+    assert row_of(table, "leek")["price_each"] == Fraction(6, 5)
     assert row_of(table, "mint")["note"] == "supplied, costs nothing"
     assert row_of(table, "mint")["price_each"] == 0
     assert row_of(table, "chard")["note"] == "price unknown"
