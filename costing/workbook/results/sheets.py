@@ -44,6 +44,8 @@ TABLE_NAMES = {
     "food_cost": "ResultFoodCost",
     "holding_times": "ResultHoldingTimes",
     "labels": "ResultLabels",
+    "prep": "ResultPrep",
+    "swaps": "ResultSwaps",
     "assumptions": "ResultAssumptions",
     "findings": "ResultFindings",
 }
@@ -59,6 +61,8 @@ KEYS = {
     "needs": ("ingredient",),
     "food_cost": ("episode", "dish", "purpose"),
     "holding_times": ("container", "rule"),
+    "prep": ("episode", "dish", "step", "ingredient", "cut"),
+    "swaps": ("episode", "dish", "purpose", "to_step"),
     "assumptions": ("where", "about"),
 }
 """Columns that tell a row from the others: ticks and notes go with it when rows move."""
