@@ -157,14 +157,21 @@ class ResultSheet:
         As :class:`CellStyle` colours.
     heights : mapping of int to float
         Heights of rows. [points]
+    hidden : frozenset of int
+        Rows, from 1, that are hidden; one in which the person wrote something is shown all the
+        same.
     drawing_from : bytes, optional
         An .xlsx file; the drawing (charts) on its sheet of the same title is taken over.
+    panels : sequence of (int, int)
+        First and last row of each range that a chart of its own lies over, with what it shows: it
+        is hidden while the first of these rows is, and lies over them again when they are shown.
 
     Notes
     -----
     Widths, panes, formats, print set-up, colour and drawing are written when the sheet is first
-    made. Later runs write cells, table and links only, so that what the person changed stays; a
-    pane, formats and repeated rows at the headings follow them when these change their row.
+    made. Later runs write cells, hidden rows, table and links only, so that what the person
+    changed stays; a pane, formats and repeated rows at the headings follow them when these change
+    their row.
 
     Raises
     ------
@@ -187,7 +194,9 @@ class ResultSheet:
     repeat_headings: bool = True
     tab_colour: str | None = None
     heights: Mapping[int, float] = field(default_factory=dict)
+    hidden: frozenset[int] = frozenset()
     drawing_from: bytes | None = None
+    panels: Sequence[tuple[int, int]] = ()
 
     def __post_init__(self) -> None:
         if not MARK.fullmatch(self.mark):

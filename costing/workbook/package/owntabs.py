@@ -9,10 +9,11 @@ from costing.workbook.package.book import STYLES_CONTENT, Book
 from costing.workbook.package.carrying import Carrier
 from costing.workbook.package.cells import ResultSheet, free_title
 from costing.workbook.package.encodings import decoded
+from costing.workbook.package.frames import stood
 from costing.workbook.package.offsets import Document
 from costing.workbook.package.oldsheet import Shown, read_old_sheet, words_of_sheet
 from costing.workbook.package.ownership import MARK_NAME, OwnSheet, new_mark, own_sheets
-from costing.workbook.package.parts import Package
+from costing.workbook.package.parts import Package, relations_name, relations_of
 from costing.workbook.package.relations import RelationsPart
 from costing.workbook.package.rerun import Rerun
 from costing.workbook.package.sheetcells import shared_strings
@@ -147,10 +148,9 @@ class OwnTabs:
         table = drawing = ""
         if sheet.table is not None:
             table = self._add_table(relations, sheet, sheet.headings, names, sheet.height)
+        title = names.titles[sheet.mark]
         if sheet.drawing_from is not None:
-            carrier = Carrier(sheet.drawing_from, new_part=self._new_part, types=self.book.types)
-            drawing = relations.add("drawing", carrier.drawing(names.titles[sheet.mark]))
-            self.changed |= carrier.parts
+            drawing = relations.add("drawing", self._carry(sheet.drawing_from, sheet, title))
         self.changed[part] = new_sheet_xml(
             sheet,
             writer=self.writer,
@@ -160,7 +160,6 @@ class OwnTabs:
         )
         if table or drawing:
             self.changed[relations.name] = relations.document.result()
-        title = names.titles[sheet.mark]
         position = self.book.add_tab(title, part)
         words = words_of_sheet(sheet, from_1904=self.book.from_1904)
         mark = new_mark(sheet, words)
@@ -171,6 +170,41 @@ class OwnTabs:
             self.book.add_name(PRINT_TITLES, rows, tab=position, hidden=False)
         self.added.append(sheet.mark)
         self._counts_as_changed(title, names.tables.get(sheet.mark))
+
+    def _carry(self, scratch: bytes, sheet: ResultSheet, title: str) -> str:
+        """Carry the drawing across that comes with a new sheet; its part."""
+        carrier = Carrier(scratch, new_part=self._new_part, types=self.book.types)
+        drawing = carrier.drawing(title)
+        self.changed |= carrier.parts
+        names = carrier.parts.get(relations_name(drawing))
+        charts = relations_of(drawing, Document(names)) if names is not None else []
+        self.changed[drawing] = stood(
+            carrier.parts[drawing],
+            sheet,
+            title=title,
+            were_hidden=(),
+            charts={one.id: carrier.parts[one.target] for one in charts if not one.external},
+        )
+        return drawing
+
+    def _stand_charts(self, sheet: ResultSheet, own: OwnSheet, were_hidden: set[int]) -> None:
+        """Hide and show the charts of a sheet that is there with the rows they lie over."""
+        package = self.package
+        for relation in package.relations(own.tab.part) if sheet.panels else ():
+            drawing = package.find(relation.target)
+            if relation.kind != "drawing" or drawing is None:
+                continue
+            before = package.read(drawing)
+            parts = {one.id: package.find(one.target) for one in package.relations(drawing)}
+            after = stood(
+                before,
+                sheet,
+                title=own.tab.title,
+                were_hidden=were_hidden,
+                charts={name: package.read(part) for name, part in parts.items() if part},
+            )
+            if after != before:
+                self.changed[drawing] = after
 
     def _add_table(
         self,
@@ -207,6 +241,7 @@ class OwnTabs:
         if rerun.changes():
             self._counts_as_changed(title, names.tables.get(sheet.mark))
         rerun.write()
+        self._stand_charts(sheet, own, old.hidden)
         self.changed |= rerun.moved_tables()
         headings = [*sheet.headings, *rerun.joined_headings()]
         bottom = sheet.height - sheet.trailing

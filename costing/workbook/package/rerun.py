@@ -16,9 +16,9 @@ from costing.workbook.package.ownership import OwnSheet
 from costing.workbook.package.sheetxml import (
     ORDER,
     Writer,
-    height_attributes,
     links_of,
     links_xml,
+    row_attributes,
     rows_xml,
     set_rows,
 )
@@ -153,7 +153,7 @@ class Rerun:
         )
 
     def _row_attributes(self) -> dict[int, Mapping[str, str]]:
-        """Heights that are given, those of the heading rows as they are, and whole kept rows."""
+        """Heights and hiding that are given, heights above the table as they are, kept rows."""
         attributes: dict[int, Mapping[str, str]] = {}
         for row in self.old.rows:
             if row.number <= self.block.header == self.sheet.header_row:
@@ -166,9 +166,10 @@ class Rerun:
             attributes[new] = {
                 key: value for key, value in row.attributes.items() if key not in ("r", "spans")
             }
-        return {row: words for row, words in attributes.items() if words} | height_attributes(
-            self.sheet
-        )
+        written_on = {row for (row, _), cell in self.kept.cells.items() if cell.holds}
+        for number, words in row_attributes(self.sheet, shown=written_on).items():
+            attributes[number] = {**attributes.get(number, {}), **words}
+        return {row: words for row, words in attributes.items() if words}
 
     def _new_place(self) -> dict[At, At]:
         return {(cell.row, cell.column): at for at, cell in self.kept.cells.items()}

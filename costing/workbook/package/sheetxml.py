@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
@@ -71,11 +71,14 @@ def rows_xml(cells: CellsXml, prefix: str, attributes: Mapping[int, Mapping[str,
     return "".join(pieces)
 
 
-def height_attributes(sheet: ResultSheet) -> dict[int, dict[str, str]]:
-    """Attributes of the rows whose height is given."""
-    return {
+def row_attributes(sheet: ResultSheet, *, shown: Collection[int] = ()) -> dict[int, dict[str, str]]:
+    """Attributes of the rows whose height is given, and of hidden ones but those ``shown``."""
+    attributes = {
         row: {"ht": f"{height:g}", "customHeight": "1"} for row, height in sheet.heights.items()
     }
+    for row in sheet.hidden - frozenset(shown):
+        attributes.setdefault(row, {})["hidden"] = "1"
+    return attributes
 
 
 def links_of(sheet: ResultSheet) -> list[tuple[str, str]]:
@@ -124,7 +127,7 @@ def new_sheet_xml(
             _views(sheet),
             '<sheetFormatPr defaultRowHeight="15"/>',
             _columns(sheet.widths),
-            f"<sheetData>{rows_xml(writer.block(sheet, ''), '', height_attributes(sheet))}"
+            f"<sheetData>{rows_xml(writer.block(sheet, ''), '', row_attributes(sheet))}"
             "</sheetData>",
             _formats(sheet, difference),
             link_xml,
