@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Literal
@@ -20,6 +20,9 @@ SIZES = ("extra small", "extra large", "small", "medium", "large", "jumbo")
 MOST_SUGGESTIONS = 5
 LEAST_SCORE = 70
 """Below this score nothing is suggested. [of 100]"""
+
+Scorer = Callable[..., float]
+Likenesses = list[tuple[int, float]]
 
 _PREPARED_WORDS = """
 baby boiled boneless bunch chopped coarse coarsely cold cooked crumbled crushed cubed cut diced
@@ -79,14 +82,22 @@ class Match:
         ``several``: the word is used for more than one food; the suggestions are those.
     size : str
         The size word the name began with, such as ``large``.
-    suggestions : tuple of Suggestion
-        The likeliest first; empty when there is a match.
+    key : str
+        What is known of the name when nothing fits it.
+    meant : tuple of Suggestion
+        The foods a word is used for, when it is used for several.
     """
 
     food: Food | None
     how: Literal["name", "synonym", "several", "none"]
     size: str = ""
-    suggestions: tuple[Suggestion, ...] = ()
+    key: str = ""
+    meant: tuple[Suggestion, ...] = ()
+
+    @property
+    def suggestions(self) -> tuple[Suggestion, ...]:
+        """Foods it may have meant, the likeliest first; looked for only when asked."""
+        return _suggestions(self.key) if self.how == "none" else self.meant
 
 
 def singular(word: str) -> str:
@@ -200,7 +211,7 @@ def find_food(name: str) -> Match:
         found = _named(bare, size)
         if found is not None:
             return found
-    return Match(None, "none", suggestions=_suggestions(key))
+    return Match(None, "none", key=key)
 
 
 def _named(key: str, size: str) -> Match | None:
@@ -211,7 +222,7 @@ def _named(key: str, size: str) -> Match | None:
         return Match(index.foods[index.synonyms[key]], "synonym", size)
     if key in index.shared:
         meant = tuple(Suggestion(index.foods[i], 100.0) for i in index.shared[key])
-        return Match(None, "several", size, meant)
+        return Match(None, "several", size, meant=meant)
     return None
 
 
@@ -221,34 +232,82 @@ def _bare(key: str) -> str:
     return " ".join(kept)
 
 
+@dataclass(frozen=True, slots=True)
+class _Searched:
+    """What is searched, one place in each list for one known name.
+
+    Parameters
+    ----------
+    foods : tuple of str
+        The food meant.
+    bare : tuple of str
+        Its key without words of preparation.
+    sorted_keys, sorted_bare : tuple of str
+        The key, and that, with the words in alphabetical order.
+    joined : tuple of str
+        The key without blanks.
+    """
+
+    foods: tuple[str, ...]
+    bare: tuple[str, ...]
+    sorted_keys: tuple[str, ...]
+    sorted_bare: tuple[str, ...]
+    joined: tuple[str, ...]
+
+
 @cache
-def _searched() -> tuple[tuple[str, str, str], ...]:
-    """Keys that are searched, the same without words of preparation, and the food of each."""
+def _searched() -> _Searched:
     index = _index()
     pairs = [*index.names.items(), *index.synonyms.items()]
     pairs += [(key, i) for key, ids in index.shared.items() for i in ids]
-    return tuple((key, _bare(key) or key, food_id) for key, food_id in pairs)
+    keys = tuple(key for key, _ in pairs)
+    bare = tuple(_bare(key) or key for key in keys)
+    return _Searched(
+        foods=tuple(food_id for _, food_id in pairs),
+        bare=bare,
+        sorted_keys=tuple(map(_sorted_words, keys)),
+        sorted_bare=tuple(map(_sorted_words, bare)),
+        joined=tuple(key.replace(" ", "") for key in keys),
+    )
 
 
+def _sorted_words(key: str) -> str:
+    return " ".join(sorted(key.split()))
+
+
+@lru_cache(maxsize=4096)
 def _suggestions(key: str) -> tuple[Suggestion, ...]:
     """Known foods with names like ``key``, by likenesses of letters and of words.
 
     A name whose words all occur in ``key`` scores well, the better the more of ``key`` it covers;
     a name written apart or together scores as one word.
     """
-    from rapidfuzz.fuzz import ratio, token_set_ratio, token_sort_ratio  # only when not known
+    from rapidfuzz.fuzz import ratio, token_set_ratio  # only when a name is not known
+    from rapidfuzz.process import extract
 
+    searched = _searched()
     bare = _bare(key) or key
-    joined = key.replace(" ", "")
+    sorted_key = _sorted_words(key)
+
+    def alike(text: str, texts: Sequence[str], least: float, scorer: Scorer) -> Likenesses:
+        """Place and likeness of those that are alike enough."""
+        found = extract(text, texts, scorer=scorer, limit=None, score_cutoff=least)
+        return [(place, score) for _, score, place in found]
+
+    scores: Likenesses = []
+    for text, texts, weight in (
+        (sorted_key, searched.sorted_keys, 1.0),
+        (key.replace(" ", ""), searched.joined, 0.99),
+        (_sorted_words(bare), searched.sorted_bare, 0.97),
+    ):
+        found = alike(text, texts, LEAST_SCORE / weight, ratio)
+        scores += [(place, score * weight) for place, score in found]
+    for place, score in alike(bare, searched.bare, (LEAST_SCORE - 10) / 0.85, token_set_ratio):
+        whole = ratio(sorted_key, searched.sorted_keys[place])
+        scores.append((place, score * 0.85 + whole * 0.1))
     best: dict[str, float] = {}
-    for known, bare_known, food_id in _searched():
-        covers = token_sort_ratio(bare, bare_known)
-        score = max(
-            token_sort_ratio(key, known),
-            ratio(joined, known.replace(" ", "")) * 0.99,
-            covers * 0.97,
-            token_set_ratio(bare, bare_known) * 0.85 + token_sort_ratio(key, known) * 0.1,
-        )
+    for place, score in scores:
+        food_id = searched.foods[place]
         best[food_id] = max(best.get(food_id, 0.0), score)
     ranked = sorted(best.items(), key=lambda pair: (-pair[1], pair[0]))
     foods = _index().foods
