@@ -67,8 +67,8 @@ def pack_missing(ingredient: str) -> Words:
     return Words(
         f"no pack of {ingredient}",
         "a row with Amount, Unit and Price",
-        f"Add a row for {ingredient} to the sheet Packs; until then the list shows only how much "
-        "is needed, and every total leaves it out and says so.",
+        f"Fill in a row for {ingredient} on the sheet Packs; until then the list shows only how "
+        "much is needed, and every total leaves it out and says so.",
     )
 
 

@@ -103,7 +103,7 @@ def test_message__pack_missing() -> None:
     assert said(shoot_of(SOUP, SHOT), "pack missing") == [
         'Packs (row "leek"): found no pack of leek, expected a row with Amount, Unit and Price '
         "[pack missing]\n"
-        "  Add a row for leek to the sheet Packs; until then the list shows only how much is "
+        "  Fill in a row for leek on the sheet Packs; until then the list shows only how much is "
         "needed, and every total leaves it out and says so."
     ]
 

@@ -11,7 +11,7 @@ def file_not_found(folder: str) -> Words:
     """Nothing of this name."""
     return Words(
         f"no file of this name in the folder {folder!r}",
-        "the name of a workbook",
+        "the name of a file that is there",
         "Check the spelling and the folder.",
     )
 

@@ -174,7 +174,7 @@ def test_open_elsewhere__a_lock_of_more_than_a_day_was_left_by_a_crash(workbook:
 def test_file_not_found(tmp_path: Path) -> None:
     assert refusal(lambda: read_file(tmp_path / "plan.xlsx")) == (
         f"'plan.xlsx': found no file of this name in the folder {str(tmp_path)!r}, expected the "
-        "name of a workbook [file not found]\n  Check the spelling and the folder."
+        "name of a file that is there [file not found]\n  Check the spelling and the folder."
     )
 
 
