@@ -15,6 +15,7 @@ from costing.buying.expected import Expected, expected
 from costing.buying.market import Market
 from costing.buying.purchases import Purchase
 from costing.buying.shopping import Shopping
+from costing.buying.solver import Ending
 from costing.buying.till import money_digits
 from costing.buying.values import Values
 from costing.names import key
@@ -238,7 +239,9 @@ class Caution:
             if level >= last or level == found[0][0]:
                 continue
             point = planner.proven_plan(1 - level, nodes=NODES)
-            if point is None:
+            if point is Ending.IMPOSSIBLE:
+                break  # nor can more certainty be had
+            if isinstance(point, Ending):
                 left_out.append(level)
                 continue
             last = 1 - point.chance

@@ -284,20 +284,20 @@ class Planner:
         found = search.least(search.programme.cost(), seconds=self.seconds)
         return found.basket.packs if found.basket else None
 
-    def proven_plan(self, chance: Fraction, *, nodes: int) -> Plan | None:
+    def proven_plan(self, chance: Fraction, *, nodes: int) -> Plan | Ending:
         """The cheapest basket for a chance, with the best chance at its cost.
 
         Returns
         -------
-        Plan or None
-            ``None`` when it is not proven within so many branches, or cannot be had.
+        Plan or Ending
+            Why there is no plan: not proven within so many branches, or the shops have too little.
         """
         terms = self.with_unpriced(chance)
         search = self.search(terms, self.question(self.values(chance), chance))
         programme = search.programme
         found = search.least(programme.cost(), nodes=nodes, seconds=self.seconds)
         if found.basket is None or found.ending is not Ending.PROVEN:
-            return None
+            return found.ending
         cost = terms.cost(found.basket.packs)
         search.hold(programme.cost(), cost)
         surer = search.least(programme.unlikeliness(), nodes=nodes, seconds=self.seconds)

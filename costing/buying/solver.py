@@ -24,8 +24,10 @@ COARSE = 1000
 FOREVER = 2**31 - 1
 """As good as no limit. [s, branch]"""
 
-OPTIMAL, LIMIT = 0, 1
-"""How the solver says that it is done, and that a limit ended it."""
+OPTIMAL = 0
+INFEASIBLE = "nfeasible"
+"""How the solver says that it is done: by its status, and in its words, for the status it gives for
+a programme without a solution it gives for one that it cannot read too. All else proves nothing."""
 
 
 class Ending(StrEnum):
@@ -151,7 +153,7 @@ class Model:
                 "node_limit": FOREVER if nodes is None else nodes,
             },
         )
-        if found.status not in (OPTIMAL, LIMIT):
+        if INFEASIBLE in found.message:
             return Answer(Ending.IMPOSSIBLE, (), math.inf)
         proven = found.status == OPTIMAL
         bound = found.fun if proven else found.mip_dual_bound

@@ -243,8 +243,10 @@ def test_points__none_for_a_certain_shoot() -> None:
 
 def test_points__not_where_the_shops_have_too_little() -> None:
     """No chance of running out cannot be had from three packs; the other points can."""
-    points, _ = caution_of(SOUP, LEEK, pack("leek", "100 g", "1", at_most=3), TAKES).points
+    limited = pack("leek", "100 g", "1", at_most=3)
+    points, left_out = caution_of(SOUP, LEEK, limited, TAKES).points
     assert [str(point.bought) for point in points] == ["3.00", "2.00"]
+    assert left_out == []
     nothing = caution_of(SOUP, LEEK, pack("leek", "100 g", "1", at_most=0), TAKES)
     assert nothing.points == ([], [])
 

@@ -104,3 +104,23 @@ def test_search__exactly_enough_is_enough() -> None:
 def test_search__too_small_a_chance_is_cut_off() -> None:
     search = search_of("100 g", ("150 g", "1"), most=3)
     assert not search.holds(Basket({0: 1}, ((2,),)))
+
+
+def test_minimise__a_programme_that_cannot_be_read_proves_nothing() -> None:
+    """Factors beyond what floats hold are no proof that there is no solution."""
+    model = Model()
+    one, other = model.column(), model.column()
+    model.row({one: 1, other: 1}, least=math.inf, most=math.inf)
+    assert model.minimise({one: 1, other: 1}).ending is Ending.ENDED
+
+
+def test_minimise__no_branch_to_spare_proves_nothing() -> None:
+    """Six needs of two of eight columns each cannot be settled without a branch."""
+    model = Model()
+    columns = [model.column(upper=3) for _ in range(8)]
+    for number in range(24):
+        parts = {one: 37 + 91 * number * at % 173 for at, one in enumerate(columns, 1)}
+        model.row(parts, least=400 + 13 * number)
+    objective = {one: 101 + 7 * at * at % 89 for at, one in enumerate(columns)}
+    assert model.minimise(objective, nodes=0).ending is Ending.ENDED
+    assert model.minimise(objective).ending is Ending.PROVEN
