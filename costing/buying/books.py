@@ -53,6 +53,14 @@ class Books:
         """How sure the basket is and what more or less caution would cost."""
         return None if self.shopping is None else Caution(self.shopping, self.values)
 
+    def left_out_of(self, episode: str) -> tuple[str, ...]:
+        """What an episode's share of the money leaves out, in words; nothing when complete."""
+        missing = [f"{row.what} ({row.place})" for row in self.shoot.left_out]
+        for purchase, values in zip(self.purchases, self.values, strict=True):
+            if purchase.need.unknown or purchase.need.as_bought.get(episode):
+                missing += [*values.bought_missing, *values.used_missing]
+        return tuple(dict.fromkeys(missing))
+
 
 def books_of(shoot: Shoot) -> Books:
     """Work out the books of a shoot whose episodes and shots are filled in.

@@ -62,23 +62,30 @@ def _money(books: Books) -> Iterator[list[Value]]:
 
 def _what(about: str, missing: Sequence[str]) -> str:
     """What a total is, and what it leaves out: the true value is above the figure."""
-    return f"{about}; unknown above this, without {'; '.join(missing)}" if missing else about
+    left_out = f"unknown above this, without {'; '.join(missing)}" if missing else ""
+    return "; ".join(part for part in (about, left_out) if part)
 
 
 def _episode(books: Books, episode: Episode, shares: Sequence[CostShare]) -> Iterator[list[Value]]:
     used = sum((share.used for share in shares), Decimal(0))
     bought = sum((share.bought for share in shares), Decimal(0))
     digits = money_digits(books.shoot.settings)
+    missing = books.left_out_of(episode.name)
     if len(books.shoot.episodes) > 1:
-        yield [f"Used by {episode.name}", used, episode.title]
-        yield [f"Share of bought, {episode.name}", bought, ""]
+        yield [f"Used by {episode.name}", used, _what(episode.title, missing)]
+        yield [f"Share of bought, {episode.name}", bought, _what("", missing)]
     for count, word in ((episode.portions, "portion"), (episode.minutes, "minute")):
         if count is not None:
             each = round_money(Fraction(used) / count, digits)
-            yield [f"Used for a {word} of {episode.name}", each, f"{count} {word}s"]
+            yield [f"Used for a {word} of {episode.name}", each, _what(f"{count} {word}s", missing)]
     if episode.budget is not None:
         over = bought - episode.budget
-        note = "share of bought less budget" if over > 0 else "the share of bought is within it"
+        if over > 0:
+            note = _what("share of bought less budget", missing)
+        elif missing:
+            note = f"within it as far as is known, without {'; '.join(missing)}"
+        else:
+            note = "the share of bought is within it"
         yield [f"Over budget, {episode.name}", over if over > 0 else None, note]
 
 

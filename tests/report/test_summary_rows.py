@@ -119,6 +119,29 @@ def test_summary__each_episode_of_several_has_its_part() -> None:
     ]
 
 
+def test_summary__an_episode_says_what_its_part_leaves_out() -> None:
+    """Only the episode that takes mint does not know what it costs."""
+    told = figures(
+        LEEK,
+        line("tea", "mint", "10 g"),
+        *(sound("leek"), sound("mint"), pack("leek", "1 kg", "3"), pack("mint", "50 g", None)),
+        Episode(name="One", portions=Fraction(2)),
+        Episode(name="Two", title="Mint", budget=Decimal(5)),
+        Shot(dish="soup", episode="One"),
+        Shot(dish="tea", episode="Two"),
+        currency="EUR",
+    )
+    notes = {str(figure): note for figure, _, note in told}
+    assert [notes[name] for name in ("Used by One", "Used for a portion of One")] == [
+        "",
+        "2 portions",
+    ]
+    price = "the price of 1 x 50 g of mint"
+    assert notes["Share of bought, Two"] == f"unknown above this, without {price}"
+    assert notes["Used by Two"] == f"Mint; unknown above this, without {price}"
+    assert notes["Over budget, Two"] == f"within it as far as is known, without {price}"
+
+
 def test_summary__containers_past_a_limit_are_counted_and_named() -> None:
     """Cooked at 10:00 and asked at 15:00: past two hours under the general rule."""
     bowl = Container(
