@@ -8,6 +8,7 @@ from datetime import datetime
 from decimal import Decimal
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
+from zoneinfo import ZoneInfo
 
 from costing.buying.books import Books, books_of
 from costing.buying.published import Fill, with_published
@@ -20,7 +21,11 @@ from costing.holding.cautions import cautions
 from costing.holding.models import HoldingSettings
 from costing.holding.rules import load_rules
 from costing.holding.verdicts import Verdict, judge
+from costing.kitchen import Line
 from costing.names import key
+from costing.prep.bowls import Bowls, Covered, bowls_of
+from costing.prep.stages import stages_of
+from costing.prep.volumes import HEADING as DENSITY
 from costing.report import json_form
 from costing.report.assumption_rows import assumptions
 from costing.report.caution_rows import chance_for_json, points_for_json, times_for_json
@@ -28,8 +33,10 @@ from costing.report.finding_rows import findings_table
 from costing.report.holding_rows import holding_times
 from costing.report.label_rows import labels_table
 from costing.report.labels import label_lines
+from costing.report.prep_rows import prep
 from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.summary_rows import summary
+from costing.report.swap_rows import swaps
 from costing.report.tables import Table
 from costing.shoot import Settings, Shoot
 from costing.shoot.checks import check_shoot
@@ -64,6 +71,9 @@ class Estimate:
         What the ranges of those could change in the bought value.
     planned : tuple of Planned
         When containers may come out for the shots in which their food is eaten.
+    written : tuple of Line
+        The lines as the recipes have them, before published values turned cups into grams;
+        ``()`` when they are those of the shoot.
     """
 
     books: Books
@@ -74,6 +84,7 @@ class Estimate:
     fills: tuple[Fill, ...] = ()
     effects: Mapping[Fill, Effect] = field(default_factory=dict)
     planned: tuple[Planned, ...] = ()
+    written: tuple[Line, ...] = ()
 
     @property
     def shoot(self) -> Shoot:
@@ -108,16 +119,39 @@ class Estimate:
             food_cost(self.books),
             holding_times(self.verdicts),
             labels_table(self.verdicts, self._labels),
+            prep(self._bowls),
+            swaps(stages_of(self.shoot, covered=self._covered, zone=ZoneInfo(self.zone))),
             assumptions(
                 self.books,
                 self.fills,
                 self.effects,
+                bowls=self._bowls,
                 zone=self.zone,
                 zone_given=self.shoot.settings.time_zone is not None,
             ),
             findings_table(shown),
         )
         return {table.layout.key: table for table in built}
+
+    @cached_property
+    def _bowls(self) -> list[Bowls]:
+        return bowls_of(
+            self.shoot,
+            written=self.written or self.shoot.lines,
+            covered=self._covered,
+            chosen={
+                (key(fill.ingredient.name), key(fill.cut)): fill.value.number
+                for fill in self.fills
+                if fill.value.column == DENSITY
+            },
+            zone=ZoneInfo(self.zone),
+        )
+
+    @property
+    def _covered(self) -> Covered:
+        """For how many times each uncertain shot is provided, by its place in the plan."""
+        shopping = self.books.shopping
+        return shopping.plan.basket.caps if shopping and shopping.plan else {}
 
     @cached_property
     def _own_tables(self) -> dict[str, Table]:
@@ -152,6 +186,16 @@ class Estimate:
     def holding_times(self) -> pd.DataFrame:
         """One row for each container and rule."""
         return self._frame("holding_times")
+
+    @property
+    def prep(self) -> pd.DataFrame:
+        """One row for each container to prepare."""
+        return self._frame("prep")
+
+    @property
+    def swaps(self) -> pd.DataFrame:
+        """One row for each stage to prepare."""
+        return self._frame("swaps")
 
     @property
     def assumptions(self) -> pd.DataFrame:
@@ -298,6 +342,7 @@ def estimate(shoot: Shoot, at: datetime | None = None) -> Estimate:
         tuple(published.fills),
         effects_of(whole, published.fills, books),
         tuple(planned),
+        whole.lines,
     )
 
 

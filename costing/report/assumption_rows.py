@@ -11,9 +11,10 @@ from costing.buying.books import Books
 from costing.buying.published import LIVES, Fill
 from costing.buying.sensitivity import Effect
 from costing.names import key
+from costing.prep.bowls import Bowls
 from costing.quantities import Amount, Dimension, magnitude_text, money_text
 from costing.report.tables import ASSUMPTIONS, Table, Value
-from costing.shoot import Shoot
+from costing.shoot import Settings, Shoot
 from costing.shoot.defaults import days_before_shoot, shopping_date
 from costing.shoot.shots import EATEN
 
@@ -26,6 +27,7 @@ def assumptions(
     fills: Sequence[Fill] = (),
     effects: Mapping[Fill, Effect] = MappingProxyType({}),
     *,
+    bowls: Sequence[Bowls] = (),
     zone: str,
     zone_given: bool,
 ) -> Table:
@@ -39,6 +41,8 @@ def assumptions(
         Blanks filled from published tables; those that could change the money most come first.
     effects : mapping of Fill to Effect
         What their ranges could change in the bought value.
+    bowls : sequence of Bowls
+        What is prepared: their sizes, and the densities that are needed for nothing else.
     zone : str
         The time zone used.
     zone_given : bool
@@ -46,12 +50,14 @@ def assumptions(
     """
     rows = [
         *_settings(books.shoot, zone=zone, zone_given=zone_given),
+        *_bowl_sizes(books.shoot.settings, bowls),
         *_plan(books.shoot),
         *_ranges(books.shoot),
         *_yields(books),
         *_stock(books),
         *_spoilage(books),
         *_filled(books, fills, effects),
+        *_filled(books, _densities(bowls, books.shoot), {}, why=" for the size of its bowl"),
     ]
     return Table.of(ASSUMPTIONS, rows)
 
@@ -100,6 +106,30 @@ def _settings(shoot: Shoot, *, zone: str, zone_given: bool) -> Iterator[list[Val
             HOUSE_RULE,
             "Fill Currency, a code of three letters.",
         ]
+
+
+def _bowl_sizes(settings: Settings, bowls: Sequence[Bowls]) -> Iterator[list[Value]]:
+    """The sizes that are taken to be at hand, where a bowl has been chosen among them."""
+    given = "Bowl sizes" in settings.given or settings.bowl_sizes != Settings().bowl_sizes
+    if not given and any(one.size is not None for one in bowls):
+        yield [
+            "Settings",
+            "Sizes of the bowls at hand",
+            ", ".join(map(magnitude_text, settings.bowl_sizes)) + " ml",
+            HOUSE_RULE,
+            "Fill Bowl sizes, in ml with commas between them.",
+        ]
+
+
+def _densities(bowls: Sequence[Bowls], shoot: Shoot) -> list[Fill]:
+    """Published densities that are taken for bowls alone, each once."""
+    fills: dict[tuple[str, str, str], Fill] = {}
+    for one in bowls:
+        if one.volume.density is not None:
+            ingredient = shoot.ingredient(one.line.ingredient)
+            fill = Fill(ingredient, one.volume.density, one.line.cut)
+            fills.setdefault(fill.place, fill)
+    return list(fills.values())
 
 
 def _kitchen_measures(shoot: Shoot) -> bool:
@@ -180,7 +210,7 @@ def _spoilage(books: Books) -> Iterator[list[Value]]:
 
 
 def _filled(
-    books: Books, fills: Sequence[Fill], effects: Mapping[Fill, Effect]
+    books: Books, fills: Sequence[Fill], effects: Mapping[Fill, Effect], why: str = ""
 ) -> Iterator[list[Value]]:
     """Published values, those that could change the money most first."""
     currency = books.shoot.settings.currency
@@ -189,7 +219,7 @@ def _filled(
     for fill in sorted(shown, key=lambda fill: -effects.get(fill, nothing).width):
         value = fill.value
         about = f"{value.column} of {fill.ingredient.name}"
-        about += f", {fill.cut}" if fill.cut else ""
+        about += (f", {fill.cut}" if fill.cut else "") + why
         about += f": {value.state}" if value.state else ""
         if value.low is not None and value.high is not None and value.low != value.high:
             about += f"; from {magnitude_text(value.low)} to {magnitude_text(value.high)}"

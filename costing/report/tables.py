@@ -196,6 +196,38 @@ LABELS = Layout(
         Column("Caution", Kind.LONG_TEXT, 44),
     ),
 )
+PREP = Layout(
+    "Prep",
+    "One row for each container to prepare: what is in one bowl, the smallest bowl [ml] that holds "
+    "it, and how many such bowls for all the times its step is performed.",
+    (
+        Column("Episode", Kind.TEXT, 14),
+        Column("Dish", Kind.TEXT, 16),
+        Column("Step", Kind.COUNT, 7),
+        Column("Ingredient", Kind.TEXT, 14),
+        Column("Cut", Kind.TEXT, 10),
+        Column("Amount", Kind.QUANTITY, 10),
+        Column("Unit", Kind.TEXT, 8),
+        Column("Bowl size", Kind.QUANTITY, 8),
+        Column("Bowls", Kind.COUNT, 8),
+        Column("Shown", Kind.TEXT, 11),
+        Column("Ready by", Kind.INSTANT, 16),
+        Column("Note", Kind.LONG_TEXT, 44),
+    ),
+)
+SWAPS = Layout(
+    "Swaps",
+    "One row for each stage to prepare: to which step the dish is taken, how often, by when.",
+    (
+        Column("Episode", Kind.TEXT, 20),
+        Column("Dish", Kind.TEXT, 26),
+        Column("Purpose", Kind.TEXT, 12),
+        Column("To step", Kind.COUNT, 8),
+        Column("Batch", Kind.QUANTITY, 8),
+        Column("Times", Kind.COUNT, 8),
+        Column("Ready by", Kind.INSTANT, 16),
+    ),
+)
 ASSUMPTIONS = Layout(
     "Assumptions",
     "One row for each value that nobody typed.",
@@ -229,6 +261,8 @@ RESULT_LAYOUTS = (
     FOOD_COST,
     HOLDING_TIMES,
     LABELS,
+    PREP,
+    SWAPS,
     ASSUMPTIONS,
     FINDINGS,
 )

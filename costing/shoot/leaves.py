@@ -48,10 +48,13 @@ class Leaves:
     ----------
     shoot : Shoot
         Whose recipes.
+    to_taste : bool
+        Whether lines to taste are written out too; nothing can be computed from them.
     """
 
-    def __init__(self, shoot: Shoot) -> None:
+    def __init__(self, shoot: Shoot, *, to_taste: bool = False) -> None:
         self._shoot = shoot
+        self._to_taste = to_taste
         self._known: dict[str, tuple[Leaf, ...]] = {}
         self._open: list[str] = []
         self.findings: list[Finding] = []
@@ -93,9 +96,9 @@ class Leaves:
 
     def _written_out(self, dish: str) -> Iterator[Leaf]:
         for line in self._shoot.recipes[dish]:
-            if not line.ingredient or line.to_taste:
+            if not line.ingredient or (line.to_taste and not self._to_taste):
                 continue
-            if not self._shoot.is_dish(line.ingredient):
+            if line.to_taste or not self._shoot.is_dish(line.ingredient):
                 yield Leaf(line, line.step, Fraction(1), line.optional, line.candidates)
             elif key(line.ingredient) in self._open:
                 outer = self._shoot.recipes.spelling(dish)
@@ -141,7 +144,7 @@ class Leaves:
         """Grams put into one batch, ``None`` when one of them is unknown. [g]"""
         total = Fraction(0)
         for leaf in leaves:
-            if leaf.optional:
+            if leaf.optional or leaf.line.to_taste:
                 continue
             if leaf.times is None or leaf.line.amount is None:
                 return None

@@ -31,6 +31,9 @@ HEADINGS = {
     "Reason, Source, Verified",
     "Assumptions": "Where, About, Value used, Source, How to override",
     "Labels": "Container, Label, Return before, Discard at, Rule, Caution",
+    "Prep": "Episode, Dish, Step, Ingredient, Cut, Amount, Unit, Bowl size, Bowls, Shown, Ready by, "
+    "Note",
+    "Swaps": "Episode, Dish, Purpose, To step, Batch, Times, Ready by",
     "Findings": "Grade, Code, Sheet, Cell, Row, Column, Found, Expected, What to do",
 }
 """The columns people are promised, sheet by sheet."""

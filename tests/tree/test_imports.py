@@ -21,6 +21,7 @@ FLOORS = {
     "costing.kitchen": 2,
     "costing.shoot": 3,
     "costing.buying": 4,
+    "costing.prep": 4,
     "costing.report": 5,
     "costing.workbook": 5,
     "costing.estimating": 6,

@@ -1,0 +1,218 @@
+"""Bowls to prepare: every line of a recipe in a bowl of its own, each time its step is performed.
+
+Everything of the episode stands here, water and lines to taste too, because a cook reaches for
+them; optional lines only where the shot takes them, and what comes by way of another dish as the
+lines of that dish. What is used in a swap or a hero is weighed out as well.
+
+Worked by hand on the demo, the leek tart: step 2 is performed by the cook-through and the hero,
+once each, and twice by a retake, so four times. Its 30 ml of olive oil just fill a bowl of 30 ml:
+4 bowls. Its 400 g of leek are, at the published 89 g in a US cup of 236.5882365 ml, 1063.3 ml,
+more than the largest bowl of 1000 ml holds, so they stand in two bowls of 200 g and 531.7 ml each,
+for which 500 ml is too small: 8 bowls of 1000 ml. All is ready by 10:00, when the cook-through
+starts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from zoneinfo import ZoneInfo
+
+from costing.kitchen import Line
+from costing.kitchen.conversion import Unconvertible, trimmed
+from costing.names import key
+from costing.prep.ready import Ready, ready_by
+from costing.prep.sizes import bowls_for
+from costing.prep.volumes import Chosen, Volume, Volumes
+from costing.quantities import Amount, Dimension
+from costing.shoot import Episode, Shoot, Shot
+from costing.shoot.leaves import Leaf, Leaves
+
+Covered = Mapping[int, int]
+"""For how many times each uncertain shot is provided, by its place in the plan. [time]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """A shot that empties bowls.
+
+    Parameters
+    ----------
+    shot : Shot
+        Which.
+    times : int
+        How many times it is provided for. [time]
+    """
+
+    shot: Shot
+    times: int
+
+
+@dataclass(frozen=True, slots=True)
+class Bowls:
+    """The bowls of one line, all alike.
+
+    Parameters
+    ----------
+    episode, dish : str
+        Where they are used; the dish is the one that is shot, not one inside it.
+    step : int
+        Of that dish.
+    line : Line
+        As the recipe has it.
+    leaf : Leaf
+        How it stands in the dish.
+    each_time : Amount, optional
+        Trimmed and ready to use, for one performance of the step; ``None`` is unknown.
+        [mass, volume or count]
+    parts : int
+        In how many bowls that stands.
+    volume : Volume
+        Of what stands in one bowl.
+    size : Fraction, optional
+        Of the smallest bowl that holds it; ``None`` is unknown. [ml]
+    uses : tuple of Use
+        Shots that use them, in the order of the plan.
+    ready : Ready
+        By when.
+    """
+
+    episode: str
+    dish: str
+    step: int
+    line: Line
+    leaf: Leaf
+    each_time: Amount | None
+    parts: int
+    volume: Volume
+    size: Fraction | None
+    uses: tuple[Use, ...]
+    ready: Ready
+
+    @property
+    def amount(self) -> Amount | None:
+        """What stands in one bowl. [mass, volume or count]"""
+        return None if self.each_time is None else self.each_time / self.parts
+
+    @property
+    def count(self) -> int:
+        """How many bowls there are."""
+        return self.parts * sum(use.times for use in self.uses)
+
+
+def bowls_of(
+    shoot: Shoot,
+    *,
+    written: Sequence[Line],
+    covered: Covered,
+    chosen: Chosen,
+    zone: ZoneInfo,
+) -> list[Bowls]:
+    """The bowls of a whole shoot, by episode, by when they must be ready, by dish and step.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        With its episodes and shots filled in, and its blanks.
+    written : sequence of Line
+        Its lines as the recipes have them, before a cup was turned into grams.
+    covered : mapping of int to int
+        For how many times each uncertain shot is provided.
+    chosen : mapping of (str, str) to Fraction
+        Published densities that have been taken already. [g/ml]
+    zone : ZoneInfo
+        Of the local times.
+
+    Raises
+    ------
+    ValueError
+        If ``written`` is not line by line what the shoot has.
+    """
+    return list(_Preparing(shoot, written, covered, chosen, zone).in_order())
+
+
+@dataclass(slots=True)
+class _Group:
+    """Uses of one line in the same amount."""
+
+    leaf: Leaf
+    batch: Fraction
+    uses: list[Use] = field(default_factory=list)
+
+
+class _Preparing:
+    """The work on one shoot."""
+
+    def __init__(
+        self,
+        shoot: Shoot,
+        written: Sequence[Line],
+        covered: Covered,
+        chosen: Chosen,
+        zone: ZoneInfo,
+    ) -> None:
+        self.shoot, self.zone = shoot, zone
+        pairs = zip(shoot.lines, written, strict=True)
+        self.written = {id(line): as_written for line, as_written in pairs}
+        self.volumes = Volumes(shoot, chosen)
+        self.leaves = Leaves(shoot, to_taste=True)
+        self.places = {key(dish): number for number, dish in enumerate(shoot.recipes)}
+        self.groups: dict[str, dict[tuple[int, Fraction | None], _Group]] = {}
+        for number, shot in enumerate(shoot.shots):
+            times = covered.get(number, shot.times)
+            if times and shot.batch and shoot.is_dish(shot.dish):
+                self._use(Use(shot, times))
+
+    def _use(self, use: Use) -> None:
+        groups = self.groups.setdefault(key(use.shot.episode), {})
+        for leaf in self.leaves.taken_by(use.shot):
+            unknown = leaf.times is None or leaf.line.amount is None
+            alike = id(leaf), None if unknown else use.shot.batch
+            groups.setdefault(alike, _Group(leaf, use.shot.batch)).uses.append(use)
+
+    def in_order(self) -> Iterator[Bowls]:
+        for episode in self.shoot.episodes:
+            groups = self.groups.get(key(episode.name), {}).values()
+            found = (self._bowls(episode, group) for group in groups)
+            yield from sorted((b for b in found if b is not None), key=self._order)
+
+    def _order(self, bowls: Bowls) -> tuple[object, ...]:
+        return *bowls.ready.order, self.places[key(bowls.dish)], bowls.step
+
+    def _bowls(self, episode: Episode, group: _Group) -> Bowls | None:
+        """The bowls of a group; ``None`` where the recipe takes nothing of it."""
+        leaf, line = group.leaf, self.written[id(group.leaf.line)]
+        amount = self._each_time(leaf, line, group.batch)
+        if amount is not None and not amount.base:
+            return None
+        volume = Volume() if amount is None else self.volumes.of(line, amount)
+        parts, size = 1, None
+        if volume.value is not None:
+            parts, size = bowls_for(volume.value, self.shoot.settings.bowl_sizes)
+        return Bowls(
+            episode.name,
+            self.shoot.recipes.spelling(group.uses[0].shot.dish),
+            leaf.step,
+            line,
+            leaf,
+            amount,
+            parts,
+            volume,
+            size,
+            tuple(group.uses),
+            ready_by(episode, [use.shot for use in group.uses], self.zone),
+        )
+
+    def _each_time(self, leaf: Leaf, line: Line, batch: Fraction) -> Amount | None:
+        """Trimmed and ready to use, for one performance; ``None`` is unknown."""
+        if line.amount is None or leaf.times is None or line.to_taste:
+            return None
+        unit = line.amount.unit
+        if unit.dimension in (Dimension.PORTION, Dimension.BATCH):
+            return None
+        try:
+            clean = trimmed(line.amount, self.shoot.ingredient(line.ingredient), line.measured)
+        except Unconvertible:
+            return None
+        return Amount(clean.value * leaf.times * batch / unit.size, unit)

@@ -1,0 +1,101 @@
+"""Rows of Prep: the bowls of each recipe line, with what a cook must know of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from costing.kitchen import Measured
+from costing.names import key
+from costing.prep.bowls import Bowls
+from costing.prep.ready import Ready
+from costing.quantities import magnitude_text
+from costing.report.tables import PREP, Table, Value
+
+NAMED_AT_MOST = 3
+
+
+def prep(bowls: Sequence[Bowls]) -> Table:
+    """One row for the bowls of each line, in the order in which a cook needs them.
+
+    Parameters
+    ----------
+    bowls : sequence of Bowls
+        Of the shoot, in order.
+    """
+    return Table.of(PREP, [_row(one) for one in bowls])
+
+
+def _row(bowls: Bowls) -> list[Value]:
+    amount, line = bowls.amount, bowls.line
+    return [
+        bowls.episode,
+        bowls.dish,
+        bowls.step,
+        line.ingredient,
+        line.cut,
+        None if amount is None else amount.magnitude,
+        "" if amount is None else amount.unit.name,
+        bowls.size,
+        bowls.count,
+        str(line.shown),
+        bowls.ready.at,
+        "; ".join(_notes(bowls)),
+    ]
+
+
+def _notes(bowls: Bowls) -> Iterator[str]:
+    line, leaf = bowls.line, bowls.leaf
+    if key(line.dish) != key(bowls.dish):
+        yield f'for the "{line.dish}" in it'
+    if leaf.optional:
+        yield "optional"
+    if line.to_taste:
+        yield "to taste: no amount is worked out"
+    elif bowls.each_time is None:
+        yield _unknown_amount(bowls)
+    else:
+        yield from _about_amount(bowls)
+    for use in bowls.uses:
+        shot = use.shot
+        if shot.uncertain:
+            fewest = shot.times if shot.fewest is None else shot.fewest
+            most = shot.times if shot.most is None else shot.most
+            yield f"{shot.label} is covered {use.times} times, of {fewest} to {most}"
+    yield from _about_ready(bowls.ready)
+    if line.note:
+        yield line.note
+
+
+def _unknown_amount(bowls: Bowls) -> str:
+    line = bowls.line
+    if line.measured is Measured.COOKED and line.amount is not None and bowls.leaf.times:
+        return f"{line.amount} cooked: how much that is raw is not known"
+    return f'how much of it goes into "{bowls.dish}" is not known'
+
+
+def _about_amount(bowls: Bowls) -> Iterator[str]:
+    line, each_time = bowls.line, bowls.each_time
+    if bowls.parts > 1:
+        yield f"{bowls.parts} bowls each time, together {each_time}"
+    if line.measured is not Measured.TRIMMED and line.amount is not None and bowls.leaf.times:
+        factor = bowls.leaf.times * bowls.uses[0].shot.batch
+        yield f"ready to use; the recipe has {line.amount * factor} {line.measured}"
+    if bowls.leaf.candidates != 1:
+        yield f"picked out of {magnitude_text(bowls.leaf.candidates)} for each one shown"
+    if bowls.volume.why_not:
+        yield bowls.volume.why_not
+    elif bowls.size is None:
+        yield "no bowl sizes are known"
+
+
+def _about_ready(ready: Ready) -> Iterator[str]:
+    if ready.at is None:
+        if ready.clock is None:
+            yield "by when is not known: no start and no call time"
+        else:
+            yield f"by when is not known: {ready.clock:%H:%M} of a day without a shoot date"
+    if ready.no_start:
+        names = [shot.label for shot in ready.no_start]
+        more = len(names) - NAMED_AT_MOST
+        named = ", ".join(names[:NAMED_AT_MOST]) + (f" and {more} more" if more > 0 else "")
+        yield f"no start is given for {named}"
