@@ -161,19 +161,32 @@ def estimate_command(file: Path | None, *, output: Path | None, as_json: bool) -
 @main.command("list")
 @FILE
 @click.option(
+    "--html",
+    "html_file",
+    type=click.Path(path_type=Path, readable=False),
+    help="Write it as a page for a phone, with boxes to tick.",
+)
+@click.option(
     "--csv", "csv_file", type=click.Path(path_type=Path, readable=False), help="Write it as CSV."
 )
 @answering
-def list_command(file: Path | None, *, csv_file: Path | None) -> int:
+def list_command(file: Path | None, *, html_file: Path | None, csv_file: Path | None) -> int:
     """Print what to buy, shop by shop."""
     from costing import screen
     from costing.report.csv_form import csv_text
 
+    if html_file is not None and csv_file is not None:
+        raise Stop("--html and --csv: found both, expected one of them. Leave one out.")
+    if html_file is not None:
+        ends_in(html_file, ".html", ".htm")
     if csv_file is not None:
         ends_in(csv_file, ".csv")
     estimate, _, findings = _estimated(workbook_named(file))
     table = estimate.tables(findings)["to_buy"]
-    if csv_file is not None:
+    if html_file is not None:
+        _write(html_file, estimate.phone_page(findings).encode())
+        click.echo(f"Written: {html_file}")
+    elif csv_file is not None:
         _write(csv_file, csv_text(table).encode("utf-8-sig"))
         click.echo(f"Written: {csv_file}")
     else:

@@ -16,7 +16,7 @@ from costing.buying.sensitivity import Effect, effects_of
 from costing.buying.sharing import by_episode
 from costing.buying.storage import check_storage
 from costing.buying.values import Totals
-from costing.findings import Finding, in_order
+from costing.findings import Finding, Grade, in_order
 from costing.holding.cautions import cautions
 from costing.holding.models import HoldingSettings
 from costing.holding.rules import load_rules
@@ -227,6 +227,27 @@ class Estimate:
             self.cautions,
             title=self.shoot.settings.title,
         )
+
+    def phone_page(self, findings: Sequence[Finding] | None = None) -> str:
+        """What to buy as one HTML page for a phone, with boxes to tick.
+
+        Parameters
+        ----------
+        findings : sequence of Finding, optional
+            All findings, of which the errors are told; by default those of the computation.
+        """
+        from costing.report.phone_page import ListHead, phone_page
+
+        settings, told = self.shoot.settings, self.findings if findings is None else findings
+        head = ListHead(
+            settings.title,
+            settings.currency,
+            self.totals.bought,
+            self.totals.bought_missing,
+            str(settings.allergen_list),
+            sum(finding.grade is Grade.ERROR for finding in told),
+        )
+        return phone_page(self._own_tables["to_buy"], head)
 
     def as_json(self, findings: Sequence[Finding] | None = None) -> dict[str, Any]:
         """The estimate as plain objects for JSON.

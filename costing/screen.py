@@ -17,6 +17,7 @@ from costing.estimating import Estimate
 from costing.findings import Finding, Grade, counted, summed_up
 from costing.holding.wording import length
 from costing.quantities import magnitude_text, money_text
+from costing.report.amount_words import packs, quantity
 from costing.report.caution_rows import how_sure
 from costing.report.tables import Row, Table, Value
 from costing.shoot.planning import Planned
@@ -92,7 +93,7 @@ def shopping_list(table: Table, currency: str | None) -> None:
             listed.add_row(
                 Text("[ ]"),
                 Text(str(row["ingredient"])),
-                Text(_packs(row)),
+                Text(packs(row)),
                 money(row["cost"], currency),
                 Text(quantity(row["needed"], unit)),
                 Text(quantity(row["left_over"], unit)),
@@ -110,30 +111,6 @@ def _columns(*columns: tuple[str, JustifyMethod]) -> ScreenTable:
     for number, (heading, justify) in enumerate(columns):
         table.add_column(heading, justify=justify, no_wrap=number < last, overflow="fold")
     return table
-
-
-def _packs(row: Row) -> str:
-    packs, amount = row["packs"], row["pack_amount"]
-    if packs is None:
-        return "?"
-    if amount == 1 and row["unit"] == "each":
-        return f"{packs} each"
-    return f"{packs} x {quantity(amount, str(row['unit']))}"
-
-
-def quantity(value: Value, unit: str) -> str:
-    """An amount as a cook reads it: at most two digits after the point, three below one.
-
-    Examples
-    --------
-    >>> quantity(Fraction(20000, 9), "g"), quantity(Fraction(1, 40), "kg"), quantity(None, "g")
-    ('2222.22 g', '0.025 kg', '-')
-    """
-    if not isinstance(value, Fraction):
-        return "-"
-    digits = 2 if abs(value) >= 1 else 3
-    text = format(float(round(value, digits)), f".{digits}f").rstrip("0").rstrip(".")
-    return f"{text} {unit}"
 
 
 def holding(table: Table, cautions: Sequence[str], *, asked: str) -> None:

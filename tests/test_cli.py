@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import json
+import re
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -418,11 +419,46 @@ def test_published__shows_sources_and_the_row_to_paste() -> None:
     assert unknown.output == 'Nothing is published here under "leeek". Nearest: leek.\n'
 
 
-def test_list__csv_never_overwrites_a_workbook(plan: Path) -> None:
+@pytest.mark.parametrize("form", ["--csv", "--html"])
+def test_list__never_overwrites_a_workbook(plan: Path, form: str) -> None:
     before = plan.read_bytes()
-    result = typed("list", plan, "--csv", plan)
+    result = typed("list", plan, form, plan)
     assert result.exit_code == 2
     assert plan.read_bytes() == before
+
+
+def test_list__as_a_page_for_a_phone(plan: Path) -> None:
+    """The four ingredients in the order of the list, and what the tills take, 6.60."""
+    result = typed("list", plan, "--html", "list.html")
+    assert result.exit_code == 0
+    assert result.output.startswith("Written: list.html\n")
+    page = (plan.parent / "list.html").read_text(encoding="utf-8")
+    assert re.findall(r'class="name">(\w+)<', page) == ["flour", "egg", "milk", "butter"]
+    assert "Total at the tills: 6.60" in page
+
+
+def test_list__page_says_that_errors_leave_something_out(plan: Path) -> None:
+    set_cell(plan, "Recipes", "D2", "grms of")
+    result = typed("list", plan, "--html", "list.html")
+    assert result.exit_code == 1
+    page = (plan.parent / "list.html").read_text(encoding="utf-8")
+    assert "The list is not whole: 1 error was found" in page
+
+
+def test_list__one_form_at_a_time(plan: Path) -> None:
+    result = typed("list", plan, "--html", "list.html", "--csv", "list.csv")
+    assert result.exit_code == 2
+    assert result.output == ("--html and --csv: found both, expected one of them. Leave one out.\n")
+    assert [path.name for path in plan.parent.iterdir()] == [plan.name]
+
+
+def test_list__page_that_cannot_be_written_is_told(plan: Path) -> None:
+    result = typed("list", plan, "--html", "nowhere/list.html")
+    assert result.exit_code == 2
+    assert result.output == (
+        "nowhere/list.html: cannot be written (No such file or directory). Close it where it is "
+        "open, or name another file.\n"
+    )
 
 
 def test_estimate__output_must_be_named_as_a_workbook(plan: Path) -> None:

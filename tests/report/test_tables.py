@@ -31,8 +31,8 @@ HEADINGS = {
     "Reason, Source, Verified",
     "Assumptions": "Where, About, Value used, Source, How to override",
     "Labels": "Container, Label, Return before, Discard at, Rule, Caution",
-    "Prep": "Episode, Dish, Step, Ingredient, Cut, Amount, Unit, Bowl size, Bowls, Shown, Ready by, "
-    "Note",
+    "Prep": "Episode, Dish, Step, Ingredient, Cut, Amount, Unit, Bowl size, Bowls, Shown, "
+    "Ready by, Note",
     "Swaps": "Episode, Dish, Purpose, To step, Batch, Times, Ready by",
     "Findings": "Grade, Code, Sheet, Cell, Row, Column, Found, Expected, What to do",
 }

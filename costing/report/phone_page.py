@@ -1,0 +1,227 @@
+"""What to buy as one page for a phone, which works from a file and asks nothing of any network.
+
+The page is built as a tree of elements by the standard library, which escapes every text by itself
+and closes what it opens: no place is left where that could be forgotten, as in a template. A policy
+in the page lets nothing run or load but its own style and script, by their hashes.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import unicodedata
+from base64 import b64encode
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from itertools import groupby
+from xml.etree.ElementTree import Element, SubElement, tostring
+
+from costing.names import key
+from costing.quantities import money_text
+from costing.report.amount_words import packs, quantity
+from costing.report.phone_look import SCRIPT, STYLE
+from costing.report.tables import Row, Table
+
+NO_SHOP = "No shop given"
+NO_SECTION = "Other"
+
+
+@dataclass(frozen=True, slots=True)
+class ListHead:
+    """What stands above a list.
+
+    Parameters
+    ----------
+    title : str
+        Of the shoot.
+    currency : str, optional
+        ISO 4217 code.
+    total : Decimal
+        What the tills take. [money]
+    missing : sequence of str
+        What the total leaves out.
+    allergen_list : str
+        Whose words are used for allergens.
+    errors : int
+        How many errors were found; what hangs on them is not on the list.
+    """
+
+    title: str
+    currency: str | None
+    total: Decimal
+    missing: Sequence[str]
+    allergen_list: str
+    errors: int = 0
+
+
+def phone_page(table: Table, head: ListHead) -> str:
+    """The page as HTML.
+
+    Parameters
+    ----------
+    table : Table
+        To buy, whose order is kept: by shop, then by section.
+    head : ListHead
+        What stands above it.
+
+    Examples
+    --------
+    >>> from costing.report.tables import TO_BUY
+    >>> head = ListHead("Tart <1>", "EUR", Decimal(0), (), "EU")
+    >>> page = phone_page(Table.of(TO_BUY, []), head)
+    >>> page[:15], "Tart &lt;1&gt;" in page, "Nothing to buy." in page
+    ('<!DOCTYPE html>', True, True)
+    """
+    html = Element("html", lang="en")
+    _head(html, head)
+    body = SubElement(html, "body", {"data-list": _mark(head, table.rows)})
+    shared = _shared_date(table.rows)
+    _top(body, head, shared)
+    main = SubElement(body, "main")
+    if not table.rows:
+        _text(main, "p", "Nothing to buy.")
+    number = 0
+    for _, shop in groupby(table.rows, lambda row: key(str(row["shop"] or ""))):
+        rows = list(shop)
+        section = SubElement(main, "section")
+        _shop(section, rows, head.currency)
+        named = any(row["section"] for row in rows)
+        for _, same in groupby(rows, lambda row: key(str(row["section"] or ""))):
+            together = list(same)
+            if named:
+                _text(section, "h3", str(together[0]["section"] or NO_SECTION))
+            items = SubElement(section, "ul")
+            for row in together:
+                number += 1
+                _item(items, row, number, head.currency, shared)
+    footer = SubElement(body, "footer")
+    _text(
+        footer,
+        "p",
+        f"Allergens by the {head.allergen_list} list. Read the pack of what you buy, and of every "
+        "substitute.",
+    )
+    _text(footer, "button", "Take all ticks away", type="button", id="clear", hidden="hidden")
+    SubElement(body, "script").text = SCRIPT
+    return "<!DOCTYPE html>\n" + tostring(html, encoding="unicode", method="html") + "\n"
+
+
+def _head(html: Element, head: ListHead) -> None:
+    own = SubElement(html, "head")
+    SubElement(own, "meta", charset="utf-8")
+    policy = (
+        f"default-src 'none'; style-src {_hash(STYLE)}; script-src {_hash(SCRIPT)}; "
+        "base-uri 'none'; form-action 'none'"
+    )
+    SubElement(own, "meta", {"http-equiv": "Content-Security-Policy", "content": policy})
+    SubElement(own, "meta", name="viewport", content="width=device-width, initial-scale=1")
+    _text(own, "title", f"To buy: {head.title}" if head.title else "To buy")
+    SubElement(own, "style").text = STYLE
+
+
+def _hash(text: str) -> str:
+    """A text as a content security policy names it."""
+    return f"'sha256-{b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
+
+
+def _mark(head: ListHead, rows: Sequence[Row]) -> str:
+    """Name under which the ticks are kept: the same for the next list of the same shopping."""
+    said = [head.title, *sorted({str(row["buy_by"]) for row in rows})]
+    return hashlib.sha256("\n".join(said).encode()).hexdigest()[:16]
+
+
+def _shared_date(rows: Sequence[Row]) -> date | None:
+    """The day by which all must be bought, when it is one."""
+    days = {row["buy_by"] for row in rows}
+    day = days.pop() if len(days) == 1 else None
+    return day if isinstance(day, date) else None
+
+
+def _top(body: Element, head: ListHead, shared: date | None) -> None:
+    header = SubElement(body, "header")
+    _text(header, "h1", f"To buy: {head.title}" if head.title else "To buy", dir="auto")
+    at_least = "at least " if head.missing else ""
+    total = f"Total at the tills: {at_least}{money_text(head.total, head.currency)}"
+    _text(header, "p", total, **{"class": "total"})
+    if head.missing:
+        _text(header, "p", f"Without {'; '.join(head.missing)}.")
+    if head.errors:
+        _text(
+            header,
+            "p",
+            f"The list is not whole: {_errors(head.errors)} found in the workbook, and what hangs "
+            "on that is left out.",
+        )
+    if shared is not None:
+        _text(header, "p", f"Buy by {shared.isoformat()}.")
+    _text(header, "p", "", role="status", id="told", hidden="hidden")
+
+
+def _errors(number: int) -> str:
+    return "1 error was" if number == 1 else f"{number} errors were"
+
+
+def _shop(section: Element, rows: Sequence[Row], currency: str | None) -> None:
+    """Name and total of a shop, with what the total leaves out."""
+    heading = SubElement(section, "h2")
+    _text(heading, "span", str(rows[0]["shop"] or NO_SHOP), dir="auto")
+    total = sum((row["cost"] for row in rows if isinstance(row["cost"], Decimal)), Decimal(0))
+    unknown = [str(row["ingredient"]) for row in rows if row["cost"] is None]
+    at_least = "at least " if unknown else ""
+    _text(heading, "span", f"{at_least}{money_text(total, currency)}")
+    if unknown:
+        names = ", ".join(dict.fromkeys(unknown))
+        _text(section, "p", f"Cost not known: {names}.", **{"class": "left-out"})
+
+
+def _item(items: Element, row: Row, number: int, currency: str | None, shared: date | None) -> None:
+    item = SubElement(items, "li")
+    label = SubElement(item, "label", {"for": f"b{number}"})
+    # a tick belongs to so many packs: it is gone when more or others are to be bought
+    value = " / ".join((str(row["shop"]), str(row["ingredient"]), packs(row)))
+    SubElement(label, "input", type="checkbox", id=f"b{number}", value=_plain(value))
+    what = SubElement(label, "span", {"class": "what"})
+    _text(what, "span", str(row["ingredient"]), dir="auto", **{"class": "name"})
+    _text(what, "span", _bought(row), **{"class": "packs"})
+    cost = row["cost"]
+    shown = money_text(cost, currency) if isinstance(cost, Decimal) else "cost not known"
+    _text(label, "span", shown, **{"class": "cost"})
+    more = SubElement(item, "dl")
+    for term, said in _more(row, shared):
+        pair = SubElement(more, "div")
+        _text(pair, "dt", term)
+        _text(pair, "dd", said, dir="auto")
+
+
+def _bought(row: Row) -> str:
+    """How many packs, and how much that is where it is not said already."""
+    if row["packs"] is None:
+        return "no pack is known"
+    if row["packs"] == 1 or row["pack_amount"] == 1:
+        return packs(row)
+    return f"{packs(row)} = {quantity(row['bought'], str(row['unit']))}"
+
+
+def _more(row: Row, shared: date | None) -> Iterator[tuple[str, str]]:
+    unit = str(row["unit"])
+    needed = quantity(row["needed"], unit) if row["needed"] is not None else "not known"
+    on_hand = f", {quantity(row['from_on_hand'], unit)} of it on hand"
+    yield "Needed", needed + (on_hand if row["from_on_hand"] else "")
+    yield "Allergens", str(row["allergens"])
+    if row["substitute"]:
+        yield "Substitute", str(row["substitute"])
+    if shared is None and isinstance(row["buy_by"], date):
+        yield "Buy by", row["buy_by"].isoformat()
+    if row["note"]:
+        yield "Note", str(row["note"])
+
+
+def _text(parent: Element, tag: str, text: str, **attributes: str) -> None:
+    """An element with a text, which is escaped when the tree is written."""
+    SubElement(parent, tag, attributes).text = _plain(text)
+
+
+def _plain(text: str) -> str:
+    """A text without the control characters that HTML does not allow."""
+    return "".join(c for c in text if c == "\n" or unicodedata.category(c) not in ("Cc", "Cs"))
