@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 from decimal import Decimal
@@ -160,18 +160,18 @@ class ResultSheet:
     hidden : frozenset of int
         Rows, from 1, that are hidden; one in which the person wrote something is shown all the
         same.
-    drawing_from : bytes, optional
-        An .xlsx file; the drawing (charts) on its sheet of the same title is taken over.
-    panels : sequence of (int, int)
-        First and last row of each range that a chart of its own lies over, with what it shows: it
-        is hidden while the first of these rows is, and lies over them again when they are shown.
+    drawing_from : callable, optional
+        Gives an .xlsx file when charts are to be drawn: a new sheet takes over the drawing on its
+        sheet of the same title, one that is there single charts of it.
+    charts : mapping of str to bool
+        Names of the charts that come and go, and whether each has something to show.
 
     Notes
     -----
     Widths, panes, formats, print set-up, colour and drawing are written when the sheet is first
-    made. Later runs write cells, hidden rows, table and links only, so that what the person
-    changed stays; a pane, formats and repeated rows at the headings follow them when these change
-    their row.
+    made. Later runs write cells, hidden rows, table and links only, and charts that come and go,
+    so that what the person changed stays; a pane, formats and repeated rows at the headings follow
+    them when these change their row.
 
     Raises
     ------
@@ -195,8 +195,8 @@ class ResultSheet:
     tab_colour: str | None = None
     heights: Mapping[int, float] = field(default_factory=dict)
     hidden: frozenset[int] = frozenset()
-    drawing_from: bytes | None = None
-    panels: Sequence[tuple[int, int]] = ()
+    drawing_from: Callable[[], bytes] | None = None
+    charts: Mapping[str, bool] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         if not MARK.fullmatch(self.mark):

@@ -1,108 +1,126 @@
-"""Charts that come and go with the rows they lie over.
-
-A chart whose rows are hidden has no height, and a program may draw a sliver of it or forget its
-size when it saves: LibreOffice writes down the place it sees. So its frame says that it is hidden
-too (``hidden`` of its non-visual properties, ECMA-376 part 1, 20.1.2.2.8), and is put over its rows
-again when these are shown and it has lost its height.
-"""
+"""The frames of the charts in a drawing, by the names that selection panes show."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
+from xml.sax.saxutils import escape
 
 from costing.workbook.package.addresses import corners
-from costing.workbook.package.cells import ResultSheet
 from costing.workbook.package.encodings import BadXml
 from costing.workbook.package.offsets import Document, Element
-from costing.workbook.package.references import title_of
 
-CHART = "chart"
-LAST_ROW_SHARE = 114_300
-"""How far a chart reaches into its last row; the rest is air. [EMU, 12,700 a point]"""
+DRAWING = "http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing"
+SHAPES = "http://schemas.openxmlformats.org/drawingml/2006/main"
+DRAWING_CONTENT = "application/vnd.openxmlformats-officedocument.drawing+xml"
+EMPTY_DRAWING = (
+    '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
+    f'<xdr:wsDr xmlns:xdr="{DRAWING}" xmlns:a="{SHAPES}"></xdr:wsDr>'
+).encode()
+ANCHORS = ("twoCellAnchor", "oneCellAnchor", "absoluteAnchor")
 
 
 @dataclass(frozen=True, slots=True)
 class Frame:
-    """The frame of a chart in a drawing: where it is anchored, and how it is called."""
+    """The frame of a chart.
 
-    start: Element
-    end: Element
+    Parameters
+    ----------
+    anchor : Element
+        Where it lies, the frame itself inside.
+    properties, chart : Element
+        Its name and number, and the reference to its part.
+    """
+
+    anchor: Element
     properties: Element
-    identity: str
+    chart: Element
 
     @property
-    def flat(self) -> bool:
-        """Whether it begins and ends in one row."""
-        return _row(self.start) == _row(self.end)
-
-    @property
-    def hidden(self) -> bool:
-        """Whether it is not shown."""
-        return self.properties.flag("hidden")
+    def identity(self) -> str:
+        """Name of the relation that leads to the chart's part."""
+        return next((v for k, v in self.chart.attributes.items() if k.endswith("}id")), "")
 
 
-def stood(
-    drawing: bytes,
-    sheet: ResultSheet,
-    *,
-    title: str,
-    were_hidden: Collection[int],
-    charts: Mapping[str, bytes],
-) -> bytes:
-    """A drawing whose charts are hidden and shown with the rows they lie over.
+def frames(drawing: Element) -> dict[str, Frame]:
+    """The frames of the charts by name; of two alike the first."""
+    found: dict[str, Frame] = {}
+    for anchor in drawing.children:
+        if anchor.local not in ANCHORS:
+            continue
+        properties, chart = (
+            next(_within(anchor, "cNvPr"), None),
+            next(_within(anchor, "chart"), None),
+        )
+        if properties is not None and chart is not None:
+            frame = Frame(anchor, properties, chart)
+            found.setdefault(properties.attributes.get("name", ""), frame)
+    return found
+
+
+def free_number(drawing: Element) -> int:
+    """A number that no frame of the drawing has."""
+    numbers = [one.attributes.get("id", "") for one in _within(drawing, "cNvPr")]
+    return 1 + max((int(n) for n in numbers if n.isascii() and n.isdigit()), default=0)
+
+
+def anchor_xml(drawing: bytes, name: str, identity: str, number: int) -> str:
+    """The anchor of a chart of XlsxWriter's for another drawing, its prefixes declared.
 
     Parameters
     ----------
     drawing : bytes
-        The part; it comes back as it is when nothing is to be done.
-    sheet : ResultSheet
-        With its panels and the rows that are hidden now.
-    title : str
-        Of its tab.
-    were_hidden : collection of int
-        Rows that were hidden before.
-    charts : mapping of str to bytes
-        Chart parts by the name of the relation that leads to them.
+        The part it stands in.
+    name : str
+        Of its frame.
+    identity : str
+        Of the relation that leads to the chart's part there.
+    number : int
+        Of the frame there.
     """
     document = Document(drawing)
-    for frame in _frames(document.root):
-        chart = charts.get(frame.identity)
-        rows = _rows_shown(chart, title) if chart is not None else set()
-        for first, last in sheet.panels:
-            if not rows or not rows <= set(range(first, last + 1)):
-                continue
-            if first in sheet.hidden:
-                document.set_attribute(frame.properties, "hidden", "1")
-            elif first in were_hidden or last in were_hidden:
-                _show(document, frame, first, last)
+    frame = frames(document.root)[name]
+    document.set_attribute(frame.chart, "r:id", identity)
+    document.set_attribute(frame.properties, "id", str(number))
+    changed = Document(document.result())
+    anchor = frames(changed.root)[name].anchor
+    start = f"<{anchor.tag}"
+    xml = changed.raw(anchor).decode().removeprefix(start)
+    return f'{start} xmlns:xdr="{DRAWING}" xmlns:a="{SHAPES}"{xml}'
+
+
+def put_back(document: Document, frame: Frame, fresh: Frame, moved: int) -> None:
+    """Move the ends of a frame back that were shifted by ``moved`` rows from where they were."""
+    for end in ("from", "to"):
+        row, meant = _row(frame.anchor, end), _row(fresh.anchor, end)
+        if row is None or meant is None:
+            continue
+        if row.text.strip() == str(int(meant.text) + moved):
+            document.replace(row.inner, row.close, meant.text)
+
+
+def _row(anchor: Element, end: str) -> Element | None:
+    marker = anchor.child(end)
+    return marker.child("row") if marker is not None else None
+
+
+def pointed(chart: bytes, fresh: bytes) -> bytes:
+    """A chart that refers to the cells of a fresh one, when it has the same series in it."""
+    try:
+        document = Document(chart)
+    except BadXml:
+        return chart
+    old, new = (list(_within(root, "f")) for root in (document.root, Document(fresh).root))
+    if [_columns(one) for one in old] == [_columns(one) for one in new]:
+        for one, meant in zip(old, new, strict=True):
+            if one.text != meant.text:
+                document.replace(one.inner, one.close, escape(meant.text))
     return document.result()
 
 
-def _show(document: Document, frame: Frame, first: int, last: int) -> None:
-    if frame.hidden:
-        document.remove_attribute(frame.properties, "hidden")
-    if frame.flat:
-        _put(document, frame.start, first - 1, 0)
-        _put(document, frame.end, last - 1, LAST_ROW_SHARE)
-
-
-def _put(document: Document, marker: Element, row: int, offset: int) -> None:
-    for local, number in (("row", row), ("rowOff", offset)):
-        element = marker.child(local)
-        if element is not None:
-            document.replace(element.inner, element.close, str(number))
-
-
-def _frames(root: Element) -> Iterator[Frame]:
-    """Frames of charts between two cells, one to an anchor."""
-    for anchor in root.all("twoCellAnchor"):
-        start, end = anchor.child("from"), anchor.child("to")
-        properties = next(_within(anchor, "cNvPr"), None)
-        chart = next(_within(anchor, CHART), None)
-        if start and end and properties and chart:
-            identity = [v for k, v in chart.attributes.items() if k.endswith("}id")]
-            yield Frame(start, end, properties, identity[0] if identity else "")
+def _columns(formula: Element) -> tuple[int, int] | None:
+    where = corners(formula.text.rpartition("!")[2])
+    return None if where is None else (where[1], where[3])
 
 
 def _within(element: Element, local: str) -> Iterator[Element]:
@@ -111,24 +129,3 @@ def _within(element: Element, local: str) -> Iterator[Element]:
         if child.local == local:
             yield child
         yield from _within(child, local)
-
-
-def _row(marker: Element) -> str:
-    row = marker.child("row")
-    return "" if row is None else row.text.strip()
-
-
-def _rows_shown(chart: bytes, title: str) -> set[int]:
-    """Rows of the sheet that a chart shows; none when it shows anything else."""
-    rows: set[int] = set()
-    try:
-        root = Document(chart).root
-    except BadXml:
-        return rows
-    for formula in _within(root, "f"):
-        prefix, _, cells = formula.text.rpartition("!")
-        where = corners(cells)
-        if where is None or title_of(prefix).casefold() != title.casefold():
-            return set()
-        rows |= set(range(where[0], where[2] + 1))
-    return rows

@@ -67,15 +67,6 @@ class OldSheet:
         )
 
     @property
-    def hidden(self) -> set[int]:
-        """Rows that are hidden."""
-        return {
-            row.number
-            for row in self.rows
-            if row.attributes.get("hidden", "").strip().lower() in ("1", "true", "on")
-        }
-
-    @property
     def arrays(self) -> list[tuple[int, int, int, int]]:
         """Ranges of the array formulas."""
         ranges = [

@@ -28,6 +28,8 @@ from costing.workbook.package.checksums import (
 MARK_NAME = "_costing_sheet"
 LONGEST_LITERAL = 240
 """A text in a formula may have 255 characters; longer marks are joined with ``&``."""
+FIELDS = 6
+"""Of a mark; the charts stand in one more."""
 MOST_ROW_CHECKS = 2_000
 FEW = 500
 """So many blank cells are told one by one when nothing but them can have been edited. [cells]"""
@@ -55,6 +57,9 @@ class Mark:
         Checksums.
     persons : tuple of int
         Columns, from 1, whose table rows were there for the person to write in.
+    charts : str
+        A letter for each chart that comes and goes, as
+        :mod:`costing.workbook.package.charting` says.
     """
 
     mark: str
@@ -66,6 +71,7 @@ class Mark:
     columns: tuple[str, ...] = ()
     rows: tuple[str, ...] = ()
     persons: tuple[int, ...] = ()
+    charts: str = ""
 
     @property
     def trailing(self) -> int:
@@ -75,14 +81,15 @@ class Mark:
     def formula(self) -> str:
         """The mark as the text of a defined name."""
         text = ";".join(
-            (
+            [
                 self.mark,
                 f"{self.height}x{self.width}",
                 f"{self.header}+{self.table_rows}/{self.rows_a_check}",
                 "".join(self.columns),
                 "".join(self.rows),
                 ",".join(map(str, self.persons)),
-            )
+                *([self.charts] if self.charts else ()),
+            ]
         )
         pieces = [text[at : at + LONGEST_LITERAL] for at in range(0, len(text), LONGEST_LITERAL)]
         return "&".join(f'"{piece}"' for piece in pieces)
@@ -99,7 +106,7 @@ def read_mark(formula: str) -> Mark | None:
     """
     text = "".join(found.group(1) for found in LITERAL.finditer(formula))
     fields = text.split(";")
-    if len(fields) != 6:
+    if len(fields) not in (FIELDS, FIELDS + 1):
         return None
     numbers = NUMBERS.fullmatch(";".join(fields[1:3]))
     if numbers is None:
@@ -115,6 +122,7 @@ def read_mark(formula: str) -> Mark | None:
         _checks(fields[3]),
         _checks(fields[4]),
         tuple(whole(column, 0) for column in fields[5].split(",") if column),
+        "".join(fields[FIELDS:]),
     )
 
 
@@ -122,8 +130,8 @@ def _checks(text: str) -> tuple[str, ...]:
     return tuple(text[at : at + CHECK_LENGTH] for at in range(0, len(text), CHECK_LENGTH))
 
 
-def new_mark(sheet: ResultSheet, cells: Cells) -> Mark:
-    """The mark of a block that holds ``cells``."""
+def new_mark(sheet: ResultSheet, cells: Cells, *, charts: str = "") -> Mark:
+    """The mark of a block that holds ``cells``, and what it says of the charts."""
     rows_a_check = max(-(-sheet.height // MOST_ROW_CHECKS), 1)
     body = sheet.height - sheet.trailing
     persons = tuple(sorted(sheet.persons_columns))
@@ -144,6 +152,7 @@ def new_mark(sheet: ResultSheet, cells: Cells) -> Mark:
         tuple(map(check_text, sums.columns.values())),
         tuple(map(check_text, sums.rows)),
         persons,
+        charts,
     )
 
 

@@ -6,14 +6,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from costing.workbook.package.book import STYLES_CONTENT, Book
-from costing.workbook.package.carrying import Carrier
 from costing.workbook.package.cells import ResultSheet, free_title
+from costing.workbook.package.charting import Charting, states
 from costing.workbook.package.encodings import decoded
-from costing.workbook.package.frames import stood
 from costing.workbook.package.offsets import Document
 from costing.workbook.package.oldsheet import Shown, read_old_sheet, words_of_sheet
 from costing.workbook.package.ownership import MARK_NAME, OwnSheet, new_mark, own_sheets
-from costing.workbook.package.parts import Package, relations_name, relations_of
+from costing.workbook.package.parts import Package
 from costing.workbook.package.relations import RelationsPart
 from costing.workbook.package.rerun import Rerun
 from costing.workbook.package.sheetcells import shared_strings
@@ -150,7 +149,9 @@ class OwnTabs:
             table = self._add_table(relations, sheet, sheet.headings, names, sheet.height)
         title = names.titles[sheet.mark]
         if sheet.drawing_from is not None:
-            drawing = relations.add("drawing", self._carry(sheet.drawing_from, sheet, title))
+            charting = self._charting(sheet, title)
+            drawing = relations.add("drawing", charting.drawing())
+            self.changed |= charting.changed
         self.changed[part] = new_sheet_xml(
             sheet,
             writer=self.writer,
@@ -162,7 +163,7 @@ class OwnTabs:
             self.changed[relations.name] = relations.document.result()
         position = self.book.add_tab(title, part)
         words = words_of_sheet(sheet, from_1904=self.book.from_1904)
-        mark = new_mark(sheet, words)
+        mark = new_mark(sheet, words, charts=states(sheet))
         self.book.add_name(MARK_NAME, mark.formula(), tab=position, hidden=True)
         if sheet.header_row and sheet.repeat_headings:
             quoted = title.replace("'", "''")
@@ -171,40 +172,28 @@ class OwnTabs:
         self.added.append(sheet.mark)
         self._counts_as_changed(title, names.tables.get(sheet.mark))
 
-    def _carry(self, scratch: bytes, sheet: ResultSheet, title: str) -> str:
-        """Carry the drawing across that comes with a new sheet; its part."""
-        carrier = Carrier(scratch, new_part=self._new_part, types=self.book.types)
-        drawing = carrier.drawing(title)
-        self.changed |= carrier.parts
-        names = carrier.parts.get(relations_name(drawing))
-        charts = relations_of(drawing, Document(names)) if names is not None else []
-        self.changed[drawing] = stood(
-            carrier.parts[drawing],
-            sheet,
-            title=title,
-            were_hidden=(),
-            charts={one.id: carrier.parts[one.target] for one in charts if not one.external},
-        )
-        return drawing
+    def _charting(self, sheet: ResultSheet, title: str) -> Charting:
+        return Charting(self.package, sheet, title, new_part=self._new_part, types=self.book.types)
 
-    def _stand_charts(self, sheet: ResultSheet, own: OwnSheet, were_hidden: set[int]) -> None:
-        """Hide and show the charts of a sheet that is there with the rows they lie over."""
-        package = self.package
-        for relation in package.relations(own.tab.part) if sheet.panels else ():
-            drawing = package.find(relation.target)
-            if relation.kind != "drawing" or drawing is None:
-                continue
-            before = package.read(drawing)
-            parts = {one.id: package.find(one.target) for one in package.relations(drawing)}
-            after = stood(
-                before,
-                sheet,
-                title=own.tab.title,
-                were_hidden=were_hidden,
-                charts={name: package.read(part) for name, part in parts.items() if part},
-            )
-            if after != before:
-                self.changed[drawing] = after
+    def _draw(
+        self,
+        own: OwnSheet,
+        sheet: ResultSheet,
+        document: Document,
+        relations: RelationsPart,
+        *,
+        moved: int,
+    ) -> str:
+        """Draw and take out charts of a sheet that is there; what its mark says of them."""
+        if not sheet.charts:
+            return ""
+        charting = self._charting(sheet, own.tab.title)
+        said, identity = charting.come_and_go(relations, own.mark.charts, moved=moved)
+        if identity:
+            add_drawing(document, identity)
+        self.changed |= charting.changed
+        self.gone |= charting.gone
+        return said
 
     def _add_table(
         self,
@@ -241,7 +230,7 @@ class OwnTabs:
         if rerun.changes():
             self._counts_as_changed(title, names.tables.get(sheet.mark))
         rerun.write()
-        self._stand_charts(sheet, own, old.hidden)
+        relations = RelationsPart(self.package, part)
         self.changed |= rerun.moved_tables()
         headings = [*sheet.headings, *rerun.joined_headings()]
         bottom = sheet.height - sheet.trailing
@@ -254,9 +243,11 @@ class OwnTabs:
                 keeps_totals=totals > 0,
             )
         elif sheet.table is not None:
-            relations = RelationsPart(self.package, part)
             identity = self._add_table(relations, sheet, headings, names, sheet.height)
             add_table_part(old.document, identity)
+        moved = rerun.block.header - sheet.header_row
+        said = self._draw(own, sheet, old.document, relations, moved=moved)
+        if relations.added:
             self.changed[relations.name] = relations.document.result()
         self.changed[part] = old.document.result()
         for name in self.book.names:
@@ -264,7 +255,8 @@ class OwnTabs:
                 header = rerun.block.header
                 text = moved_print_titles(name.text, old=header, new=sheet.header_row)
                 self.book.set_name(name, text)
-        self.book.set_name(own.name, new_mark(sheet, rerun.new_words).formula())
+        mark = new_mark(sheet, rerun.new_words, charts=said)
+        self.book.set_name(own.name, mark.formula())
 
     def shared_strings(self) -> list[str]:
         """The texts that cells of the workbook share."""
@@ -303,6 +295,14 @@ def add_table_part(document: Document, identity: str) -> None:
     document.append(listed, xml)
     if "count" in listed.attributes:
         document.set_attribute(listed, "count", str(1 + len(listed.children)))
+
+
+def add_drawing(document: Document, identity: str) -> None:
+    """Let a sheet that is there have a drawing."""
+    root = document.root
+    tag = f"{root.prefix}drawing"
+    xml = f'<{tag} xmlns:r="{RELATIONS}" r:id="{identity}"/>'
+    document.insert(root, xml, local="drawing", order=ORDER)
 
 
 def free_name(name: str, taken: set[str]) -> str:

@@ -29,6 +29,7 @@ class RelationsPart:
         self.document = Document(package.read(self.name) if known else EMPTY_RELATIONS)
         self.relations = relations_of(source, self.document)
         self._ids = {relation.id for relation in self.relations}
+        self.added = False
 
     def add(self, kind: str, part: str) -> str:
         """Add a relationship to a part; its new name is given back."""
@@ -36,6 +37,7 @@ class RelationsPart:
         while f"rId{number}" in self._ids:
             number += 1
         self._ids.add(f"rId{number}")
+        self.added = True
         prefix = self.document.root.prefix
         target = attribute_text(target_words(self.source, part))
         self.document.append(

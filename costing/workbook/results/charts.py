@@ -2,110 +2,79 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from fractions import Fraction
 from io import BytesIO
 from typing import Any
 
 import xlsxwriter
 
-from costing.buying.sharing import CostShare
-from costing.workbook.package.cells import ResultCell
-from costing.workbook.results.look import (
-    CHART_DATA,
-    INK,
-    QUIET,
-    SAGE,
-    STEP,
-    Look,
-    money_format,
+from costing.workbook.results.chart_parts import explicit
+from costing.workbook.results.look import DURATION_FORMAT, INK, QUIET, SAGE, STEP, money_format
+from costing.workbook.results.panels import (
+    BALANCE,
+    BY_PURPOSE,
+    MONEY_BARS,
+    POINTS,
+    PURPOSES,
+    Panels,
 )
+from costing.workbook.results.times_out import CONTAINERS
 
-ROWS = 16
-"""Rows of the sheet that the charts lie over; what they show stands in the cells behind them."""
-
-PURPOSES = 6
-"""So many purposes have a bar; the smallest are taken together in the last one."""
-
-ALL_OTHERS = "all others"
-BY_PURPOSE, BALANCE = "Used value by purpose", "Bought, used and left"
+TIMES_OUT = "Time out as logged, limits by published rules (hours:minutes)"
+CAUTION = "Cost against the chance of running out"
 
 SHADES = (SAGE, INK, STEP)
 """Of bought, used and left; dark, darkest and pale, so that they differ without colour too."""
 
 GAP = 12
-"""Between the two charts. [pixels]"""
+"""Between two charts beside each other. [pixels]"""
 ROW_HEIGHT = 20
 """Of a row of ordinary height. [pixels]"""
+INTO_LAST_ROW = 12
+"""How far a chart reaches into the last row under it; the rest is air. [pixels]"""
 SHARE_OF_WIDTH = 0.58
 """Part of the width that the first chart takes."""
+MOVE_AND_SIZE = 1
+"""With the rows under it: it grows with the number of containers."""
 
 
 @dataclass(frozen=True, slots=True)
-class Bar:
-    """A bar of a chart: its name, and the cell that says how long it is."""
-
-    name: str = ""
-    cell: ResultCell | None = None
-
-
-def used_by_purpose(
-    shares: Sequence[CostShare], used_column: str, purposes: str, look: Look
-) -> list[Bar]:
-    """A bar for each purpose, the longest first.
+class Place:
+    """A chart and where it lies.
 
     Parameters
     ----------
-    shares : sequence of CostShare
-        Whose part of the money it is.
-    used_column, purposes : str
-        The columns of Food cost that are added up.
-    look : Look
-        How money is shown.
+    chart : chart of xlsxwriter
+    name : str
+        By which it is found again, and which is told to those who do not see it.
+    rows : tuple of int
+        First and last row under it, from 1.
+    left, width : int
+        [pixels]
     """
-    by_purpose: dict[str, Decimal] = {}
-    for share in shares:
-        by_purpose[share.purpose] = by_purpose.get(share.purpose, Decimal(0)) + share.used
-    ordered = sorted(by_purpose.items(), key=lambda pair: -pair[1])
-    kept = ordered if len(ordered) <= PURPOSES else ordered[: PURPOSES - 1]
-    bars = []
-    for name, value in kept:
-        formula = f'SUMIF({purposes},"{name}",{used_column})'
-        bars.append(Bar(name, look.money(value, formula, CHART_DATA)))
-    rest = [value for _, value in ordered[len(kept) :]]
-    if rest:
-        bars.append(Bar(ALL_OTHERS, look.money(sum(rest, Decimal(0)), None, CHART_DATA)))
-    return bars + [Bar()] * (PURPOSES - len(bars))
+
+    chart: Any
+    name: str
+    rows: tuple[int, int]
+    left: int
+    width: int
 
 
-def chart_rows(purposes: Sequence[Bar], money: Sequence[Bar]) -> list[list[ResultCell | None]]:
-    """The rows behind the charts; what a chart shows stands always in the same cells."""
-    rows: list[list[ResultCell | None]] = []
-    for title, bars in ((BY_PURPOSE, purposes), (BALANCE, money)):
-        rows.append([ResultCell(title, style=CHART_DATA)])
-        rows += [[ResultCell(bar.name, style=CHART_DATA), bar.cell] for bar in bars]
-    return rows + [[] for _ in range(ROWS - len(rows))]
-
-
-def drawing(
-    title: str,
-    rows: Sequence[Sequence[ResultCell | None]],
-    *,
-    first: int,
-    widths: Sequence[float],
-    currency: str | None,
-) -> bytes:
+def drawing(title: str, panels: Panels, *, widths: Sequence[float], currency: str | None) -> bytes:
     """A scratch workbook whose only sheet carries the charts.
+
+    Its rows are all shown and of ordinary height: what counts are the rows between which a chart
+    is anchored.
 
     Parameters
     ----------
     title : str
         Of the sheet, as in the workbook the charts are for.
-    rows : sequence of sequences
-        As :func:`chart_rows` gives them.
-    first : int
-        Row of the sheet in which they begin.
+    panels : Panels
+        The rows the charts lie over.
     widths : sequence of float
         Of the columns. [characters]
     currency : str, optional
@@ -116,76 +85,178 @@ def drawing(
         sheet = book.add_worksheet(title)
         for number, width in enumerate(widths):
             sheet.set_column(number, number, width)
-        for number, row in enumerate(rows, first - 1):
-            for at, cell in enumerate(row):
-                if cell is not None and isinstance(cell.value, str):
-                    sheet.write_string(number, at, cell.value)
-                elif cell is not None and isinstance(cell.value, Decimal):
-                    sheet.write_number(number, at, float(cell.value))
+        formats = _write_cells(sheet, panels)
         room = int(sum(width * 7 + 5 for width in widths)) - GAP
-        wide = int(room * SHARE_OF_WIDTH)
-        form = money_format(currency)
-        top = first - 1
-        by_purpose = _chart(book, "bar", title, (top + 1, top + PURPOSES), form)
-        by_purpose.set_title(_title(BY_PURPOSE))
-        by_purpose.set_y_axis({"reverse": True, **_AXIS})
-        by_purpose.set_x_axis({"visible": False, "major_gridlines": {"visible": False}})
-        start = top + PURPOSES + 2
-        money = _chart(book, "column", title, (start, start + len(SHADES) - 1), form, SHADES)
-        money.set_title(_title(BALANCE))
-        money.set_x_axis(_AXIS)
-        money.set_y_axis({"visible": False, "min": 0, "major_gridlines": {"visible": False}})
-        for chart, left, width in ((by_purpose, 0, wide), (money, wide + GAP, room - wide)):
-            chart.set_size({"width": width, "height": ROWS * ROW_HEIGHT - 8})
-            sheet.insert_chart(top, 0, chart, {"x_offset": left, "object_position": 2})
-    return file.getvalue()
+        charts = _Charts(book, title, money_format(currency))
+        for place in charts.places(panels, room):
+            first, last = place.rows
+            height = (last - first) * ROW_HEIGHT + INTO_LAST_ROW
+            place.chart.set_size({"width": place.width, "height": height})
+            options = {
+                "x_offset": place.left,
+                "object_position": MOVE_AND_SIZE,
+                "description": place.name,
+            }
+            sheet.insert_chart(first - 1, 0, place.chart, options)
+    return explicit(file.getvalue(), formats)
+
+
+def _write_cells(sheet: Any, panels: Panels) -> dict[tuple[int, int], str]:
+    """Write what the charts show, so that it is stored beside them; the formats of the cells."""
+    formats = {}
+    for number, row in enumerate(panels.rows, panels.first):
+        for column, cell in enumerate(row, 1):
+            if cell is None:
+                continue
+            if cell.style.number_format is not None:
+                formats[number, column] = cell.style.number_format
+            if isinstance(cell.value, str):
+                sheet.write_string(number - 1, column - 1, cell.value)
+            elif isinstance(cell.value, (Decimal, Fraction)):
+                sheet.write_number(number - 1, column - 1, float(cell.value))
+    return formats
 
 
 _FONT = {"name": "Calibri", "size": 9, "color": f"#{INK}"}
+_NO_LINES = {"visible": False}
 _AXIS: dict[str, Any] = {
     "num_font": _FONT,
     "line": {"color": f"#{QUIET}", "width": 0.75},
     "major_tick_mark": "none",
     "minor_tick_mark": "none",
+    "major_gridlines": _NO_LINES,
 }
+_NO_AXIS = {"visible": False, "min": 0, "major_gridlines": _NO_LINES}
+_BORDER = {"color": f"#{INK}", "width": 0.75}
+_HATCHED = {"pattern": "wide_upward_diagonal", "fg_color": f"#{QUIET}", "bg_color": "#FFFFFF"}
+
+
+def _fill(shade: str) -> dict[str, Any]:
+    return {"fill": {"color": f"#{shade}"}, "border": _BORDER}
 
 
 def _title(text: str) -> dict[str, Any]:
     return {"name": text, "name_font": {**_FONT, "size": 11, "bold": True}, "overlay": False}
 
 
-def _chart(
-    book: Any,
-    kind: str,
-    title: str,
-    rows: tuple[int, int],
-    form: str,
-    shades: Sequence[str] = (SAGE,),
-) -> Any:
-    """A chart of one series over rows of the columns A and B, counted from 0."""
-    first, last = rows
-    chart = book.add_chart({"type": kind})
-    points = [
-        {"fill": {"color": f"#{shade}"}, "border": {"color": f"#{INK}", "width": 0.75}}
-        for shade in shades
-    ]
-    chart.add_series(
-        {
-            "categories": [title, first, 0, last, 0],
-            "values": [title, first, 1, last, 1],
-            "fill": {"color": f"#{shades[0]}"},
-            "border": {"color": f"#{INK}", "width": 0.75},
-            "points": points if len(points) > 1 else None,
+def _axis_title(text: str) -> dict[str, Any]:
+    return {"name": text, "name_font": {**_FONT, "bold": False}}
+
+
+def come_and_go(panels: Panels) -> dict[str, bool]:
+    """Names of the charts that come and go, and whether each has something to show."""
+    return {TIMES_OUT: panels.times_out.shown, CAUTION: panels.caution.shown}
+
+
+class _Charts:
+    """Makes the charts over the rows of one sheet."""
+
+    def __init__(self, book: Any, title: str, form: str) -> None:
+        self.book, self.title, self.form = book, title, form
+
+    def places(self, panels: Panels, room: int) -> Iterator[Place]:
+        """Every chart that has something to show, with its place."""
+        money, times_out, caution = panels.charted
+        wide = int(room * SHARE_OF_WIDTH)
+        first = money[0]
+        yield Place(self._by_purpose(first + 1), BY_PURPOSE, money, 0, wide)
+        balance = self._balance(first + PURPOSES + 2)
+        yield Place(balance, BALANCE, money, wide + GAP, room - wide)
+        if panels.times_out.shown:
+            yield Place(self._times_out(times_out[0]), TIMES_OUT, times_out, 0, room)
+        if panels.caution.shown:
+            yield Place(self._caution(caution[0]), CAUTION, caution, 0, room)
+
+    def _cells(self, first: int, count: int, column: int) -> list[Any]:
+        """Cells of a column, from 0, in rows counted from 1."""
+        return [self.title, first - 1, column, first + count - 2, column]
+
+    def _cell(self, row: int, column: int) -> list[Any]:
+        return [self.title, row - 1, column]
+
+    def _chart(self, kind: str, title: str) -> Any:
+        chart = self.book.add_chart({"type": kind, "name": title})
+        chart.set_title(_title(title))
+        chart.set_legend({"none": True})
+        chart.set_chartarea({"fill": {"color": "#FFFFFF"}, "border": {"none": True}})
+        chart.set_plotarea({"fill": {"none": True}})
+        return chart
+
+    def _bars(self, first: int, count: int, column: int = 1) -> dict[str, Any]:
+        return {
+            "categories": self._cells(first, count, 0),
+            "values": self._cells(first, count, column),
             "gap": 45,
-            "data_labels": {
-                "value": True,
-                "position": "outside_end",
-                "num_format": form,
-                "font": _FONT,
-            },
+            "data_labels": self._labels(self.form),
         }
-    )
-    chart.set_legend({"none": True})
-    chart.set_chartarea({"fill": {"color": "#FFFFFF"}, "border": {"none": True}})
-    chart.set_plotarea({"fill": {"none": True}})
-    return chart
+
+    def _labels(self, form: str) -> dict[str, Any]:
+        """Numbers at the ends of bars, in the format of their cells."""
+        return {"value": True, "position": "outside_end", "num_format": form, "font": _FONT}
+
+    def _by_purpose(self, first: int) -> Any:
+        chart = self._chart("bar", BY_PURPOSE)
+        chart.add_series({**self._bars(first, PURPOSES), **_fill(SAGE)})
+        chart.set_y_axis({"reverse": True, **_AXIS})
+        chart.set_x_axis(_NO_AXIS)
+        return chart
+
+    def _balance(self, first: int) -> Any:
+        chart = self._chart("column", BALANCE)
+        points = [_fill(shade) for shade in SHADES]
+        chart.add_series({**self._bars(first, MONEY_BARS), **_fill(SHADES[0]), "points": points})
+        chart.set_x_axis(_AXIS)
+        chart.set_y_axis(_NO_AXIS)
+        return chart
+
+    def _times_out(self, first: int) -> Any:
+        """Two bars for each container: dark for the time out, hatched for the limit."""
+        chart = self._chart("bar", TIMES_OUT)
+        looks = (_fill(INK), {"pattern": _HATCHED, "border": _BORDER})
+        for column, look in enumerate(looks, 1):
+            chart.add_series(
+                {
+                    **self._bars(first + 1, CONTAINERS, column),
+                    **look,
+                    "name": self._cell(first, column),
+                    "data_labels": self._labels(DURATION_FORMAT),
+                    "overlap": 0,
+                }
+            )
+        chart.set_y_axis({"reverse": True, **_AXIS})
+        chart.set_x_axis(_NO_AXIS)
+        chart.set_legend({"position": "bottom", "font": _FONT})
+        return chart
+
+    def _caution(self, first: int) -> Any:
+        """Every efficient point a circle, the one that is bought a large diamond with its word."""
+        chart = self._chart("scatter", CAUTION)
+        chart.add_series(
+            {
+                "name": self._cell(first, 0),
+                "categories": self._cells(first + 2, POINTS, 1),
+                "values": self._cells(first + 2, POINTS, 2),
+                "marker": {"type": "circle", "size": 7, **_fill(SAGE)},
+            }
+        )
+        chart.add_series(
+            {
+                "name": self._cell(first + 1, 0),
+                "categories": self._cells(first + 1, 1, 1),
+                "values": self._cells(first + 1, 1, 2),
+                "marker": {"type": "diamond", "size": 13, **_fill(INK)},
+                "data_labels": {
+                    "series_name": True,
+                    "value": True,
+                    "separator": "\n",
+                    "position": "right",
+                    "num_format": self.form,
+                    "font": {**_FONT, "bold": True},
+                },
+            }
+        )
+        lines = {"visible": True, "line": {"color": f"#{STEP}", "width": 0.75}}
+        axis = {**_AXIS, "major_gridlines": lines}
+        chart.set_x_axis({**axis, "min": 0, **_axis_title("Chance of running out (%)")})
+        chart.set_y_axis({**axis, **_axis_title("Bought value")})
+        return chart

@@ -110,6 +110,11 @@ class Look:
         number_format = replace(style, number_format=self._money, align="right")
         return ResultCell(_stored(value), formula, style=number_format)
 
+    def duration(self, value: timedelta | None, style: CellStyle) -> ResultCell:
+        """A span of time outside a table, in hours and minutes."""
+        form = replace(style, number_format=DURATION_FORMAT, align="right")
+        return ResultCell(_stored(value), style=form)
+
     def cell(
         self,
         column: Column,

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from functools import partial
 
 from costing.estimating import Estimate
 from costing.findings import Finding, quoted_sheet
@@ -14,7 +15,7 @@ from costing.workbook.package.cells import (
     ResultCell,
     ResultSheet,
 )
-from costing.workbook.results import charts
+from costing.workbook.results import charts, panels
 from costing.workbook.results.above import CHECK_ROW, TOTAL_ROW, Line, rows_above
 from costing.workbook.results.live.formulas import Check, checks, follow
 from costing.workbook.results.live.inputs import Inputs
@@ -34,6 +35,7 @@ from costing.workbook.results.look import (
 from costing.workbook.results.measures import row_height, widths
 from costing.workbook.results.shades import row_shades
 from costing.workbook.results.target import Target
+from costing.workbook.results.times_out import times_out
 
 PORTRAIT = frozenset({"summary"})
 TAB_COLOUR = "7F9A8F"
@@ -140,7 +142,7 @@ def _laid(table: Table, estimate: Estimate | None) -> Laid:
     wide = widths(table)
     above = rows_above(table, estimate, sum(wide))
     if table.layout.key == "summary":
-        above = [*above, *([] for _ in range(charts.ROWS)), []]
+        above = [*above, *([] for _ in range(panels.HEIGHT)), []]
     return Laid(table, above, wide)
 
 
@@ -158,7 +160,6 @@ def _assembled(
     rows: list[Line],
     *,
     formats: Sequence[ConditionalFormat] = (),
-    drawing: bytes | None = None,
 ) -> ResultSheet:
     """A sheet of these rows, set up for the screen and for printing."""
     columns = {column.key: number for number, column in enumerate(laid.table.layout.columns, 1)}
@@ -178,7 +179,6 @@ def _assembled(
         landscape=laid.mark not in PORTRAIT,
         tab_colour=TAB_COLOUR,
         heights=_heights(laid),
-        drawing_from=drawing,
     )
 
 
@@ -199,7 +199,7 @@ class _Sheets:
             rows[CHECK_ROW - 1] = [ResultCell(check.shown, check.formula, style=CHECK)]
         if laid.mark == "to_buy":
             rows[TOTAL_ROW - 1] = self._total_row(rows[TOTAL_ROW - 1])
-        drawing = self._put_charts(rows, laid) if laid.mark == "summary" else None
+        found = self._put_panels(rows) if laid.mark == "summary" else None
         rows.append(_headings(laid, self.look))
         rows.extend(self._row(laid.table, number, spot) for number in range(len(laid.table.rows)))
         if not laid.table.rows:
@@ -208,7 +208,24 @@ class _Sheets:
         if laid.mark == "to_buy":
             edge = half_a_coin(self.estimate.shoot.settings)
             shades = row_shades(spot, self.spots["needs"], edge=edge)
-        return _assembled(laid, rows, formats=shades, drawing=drawing)
+        sheet = _assembled(laid, rows, formats=shades)
+        return (
+            sheet
+            if found is None
+            else replace(
+                sheet,
+                heights={**sheet.heights, **found.heights},
+                hidden=found.hidden,
+                charts=charts.come_and_go(found),
+                drawing_from=partial(
+                    charts.drawing,
+                    self.target.titles[laid.mark],
+                    found,
+                    widths=laid.widths,
+                    currency=self.currency,
+                ),
+            )
+        )
 
     def _total_row(self, label: Line) -> Line:
         """The total at the tills, above the column it adds up."""
@@ -224,30 +241,25 @@ class _Sheets:
         value = spot.table.rows[row]["value"]
         return self.look.money(value, spot.reference(row, "value"), style)
 
-    def _put_charts(self, rows: list[Line], laid: Laid) -> bytes | None:
-        """Put what the charts show behind them; the charts when the sheet is new."""
-        costs = self.spots["food_cost"]
-        used = charts.used_by_purpose(
-            self.estimate.books.shares,
-            costs.to_look_in("used_value"),
-            costs.to_look_in("purpose"),
-            self.look,
+    def _put_panels(self, rows: list[Line]) -> panels.Panels:
+        """Put what the charts show behind them."""
+        costs, books = self.spots["food_cost"], self.estimate.books
+        used = panels.used_by_purpose(
+            books.shares, costs.to_look_in("used_value"), costs.to_look_in("purpose"), self.look
         )
         money = [
-            charts.Bar(name, self._shown(figure, CHART_DATA)) for name, figure in MONEY.items()
+            panels.Bar(name, self._shown(figure, CHART_DATA)) for name, figure in MONEY.items()
         ]
-        first = len(rows) - charts.ROWS
-        behind = charts.chart_rows(used, money)
-        rows[first - 1 : -1] = behind
-        if laid.mark in self.target.there:
-            return None
-        return charts.drawing(
-            self.target.titles[laid.mark],
-            behind,
-            first=first,
-            widths=laid.widths,
-            currency=self.currency,
+        times = times_out(self.estimate.verdicts, self.estimate.shoot.own_rules)
+        first = len(rows) - panels.HEIGHT
+        found = panels.Panels(
+            first,
+            panels.money_panel(used, money),
+            panels.times_out_panel(times, self.look),
+            panels.caution_panel(books.caution, self.look),
         )
+        rows[first - 1 : -1] = found.rows
+        return found
 
     def _row(self, table: Table, number: int, spot: Spot) -> list[ResultCell | None]:
         row = table.rows[number]

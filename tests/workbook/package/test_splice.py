@@ -277,7 +277,7 @@ def scratch(title: str) -> bytes:
 
 def test_drawing__is_carried_over_when_the_sheet_is_made_and_then_left_alone() -> None:
     before = ZOO["charts_and_formats"]()
-    first = splice(before, [replace(summary(), drawing_from=scratch("Summary"))])
+    first = splice(before, [replace(summary(), drawing_from=lambda: scratch("Summary"))])
     assert faults(first.data) == []
     parts = parts_of(first.data)
     drawing = [t for _, kind, t in related(sheets_of(parts)["Summary"], parts) if kind == "drawing"]
@@ -288,13 +288,13 @@ def test_drawing__is_carried_over_when_the_sheet_is_made_and_then_left_alone() -
     page = openpyxl.load_workbook(io.BytesIO(first.data))["Summary"]
     assert isinstance(page, Worksheet)
     assert len(page._charts) == 2  # type: ignore[attr-defined]
-    again = splice(first.data, [replace(summary(), drawing_from=scratch("Summary"))])
+    again = splice(first.data, [replace(summary(), drawing_from=lambda: scratch("Summary"))])
     assert again.data == first.data
 
 
 def test_drawing__a_scratch_workbook_without_one_is_a_fault_of_the_program() -> None:
     with pytest.raises(ValueError, match="no drawing on a sheet 'Summary'"):
-        splice(zipped(plain()), [replace(summary(), drawing_from=zipped(plain()))])
+        splice(zipped(plain()), [replace(summary(), drawing_from=lambda: zipped(plain()))])
 
 
 def test_new_sheet__look_and_print_set_up() -> None:

@@ -1,0 +1,242 @@
+"""The rows behind the charts of Summary: what the charts show, and which of the rows are hidden.
+
+The charts are drawn once, over cells that stay where they are; from then on only the cells change.
+So each panel has as many rows as it can ever need. Those without content are hidden, because a
+chart leaves hidden rows out (``plotVisOnly``, ECMA-376 part 1, 21.2.2.146), and rows that only make
+room are shown in their place where the size of the chart is to stay. A panel that has nothing to
+show is hidden whole.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from decimal import Decimal
+
+from costing.buying.caution import MOST_LEVELS, Caution, Point
+from costing.buying.chances import percent
+from costing.buying.sharing import CostShare
+from costing.workbook.package.cells import ResultCell
+from costing.workbook.results.look import CAUTION, CHART_DATA, Look
+from costing.workbook.results.times_out import CONTAINERS, Shown, TimeOut
+
+Line = list[ResultCell | None]
+
+PURPOSES = 6
+"""So many purposes have a bar; the smallest are taken together in the last one."""
+
+ALL_OTHERS = "all others"
+BY_PURPOSE, BALANCE = "Used value by purpose", "Bought, used and left"
+MONEY_BARS = 3
+MONEY_ROOM = 5
+"""Rows below what the two charts of money show; the last one is always seen."""
+
+POINTS = MOST_LEVELS + 1
+"""At most so many efficient points: all chances that are tried, and that of the basket bought."""
+PLANNED, LEAST = "planned", "the least for this chance"
+CHANCE_HEADING, BOUGHT_HEADING = "Chance of running out %", "Bought value"
+LOW, SMALL = 12.0, replace(CHART_DATA, font_size=8)
+"""Height of a row behind the chart of caution, and the style that fits into it. [points]"""
+
+OUT, LIMIT = "Out, as logged", "Limit of the rule"
+BAR_HEIGHT = 24.0
+"""Height of the row behind the two bars of a container. [points]"""
+TIMES_ROOM = 4
+"""Rows of the holding chart for its title and legend, besides that of the headings."""
+
+
+@dataclass(frozen=True, slots=True)
+class Bar:
+    """A bar of a chart: its name, and the cell that says how long it is."""
+
+    name: str = ""
+    cell: ResultCell | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """Rows that charts lie over.
+
+    Parameters
+    ----------
+    rows : sequence of list
+        All rows, those of text above the charts first.
+    hidden : frozenset of int
+        Those that are hidden, from 0.
+    texts : int
+        Rows of text above the charts.
+    heights : mapping of int to float
+        Heights of rows, from 0. [points]
+    """
+
+    rows: Sequence[Line]
+    hidden: frozenset[int] = frozenset()
+    texts: int = 0
+    heights: Mapping[int, float] = field(default_factory=dict)
+
+    @property
+    def shown(self) -> bool:
+        """Whether there is anything to show."""
+        return len(self.hidden) < len(self.rows)
+
+
+@dataclass(frozen=True, slots=True)
+class Panels:
+    """The panels of Summary below each other.
+
+    Parameters
+    ----------
+    first : int
+        Row of the sheet in which they begin.
+    money, times_out, caution : Panel
+    """
+
+    first: int
+    money: Panel
+    times_out: Panel
+    caution: Panel
+
+    @property
+    def _starts(self) -> list[tuple[int, Panel]]:
+        at, starts = self.first, []
+        for panel in (self.money, self.times_out, self.caution):
+            starts.append((at, panel))
+            at += len(panel.rows)
+        return starts
+
+    @property
+    def rows(self) -> list[Line]:
+        """All rows."""
+        return [row for _, panel in self._starts for row in panel.rows]
+
+    @property
+    def hidden(self) -> frozenset[int]:
+        """Rows of the sheet that are hidden."""
+        return frozenset(at + number for at, panel in self._starts for number in panel.hidden)
+
+    @property
+    def heights(self) -> dict[int, float]:
+        """Heights of rows of the sheet. [points]"""
+        return {at + n: height for at, panel in self._starts for n, height in panel.heights.items()}
+
+    @property
+    def charted(self) -> list[tuple[int, int]]:
+        """First and last row of the sheet under the charts of each panel."""
+        return [(at + panel.texts, at + len(panel.rows) - 1) for at, panel in self._starts]
+
+
+HEIGHT = (1 + PURPOSES + 1 + MONEY_BARS + PURPOSES + MONEY_ROOM) + (
+    (2 + 1 + CONTAINERS + TIMES_ROOM) + (2 + POINTS)
+)
+"""Rows of all panels, whatever they show."""
+
+
+def used_by_purpose(
+    shares: Sequence[CostShare], used_column: str, purposes: str, look: Look
+) -> list[Bar]:
+    """A bar for each purpose, the longest first.
+
+    Parameters
+    ----------
+    shares : sequence of CostShare
+        Whose part of the money it is.
+    used_column, purposes : str
+        The columns of Food cost that are added up.
+    look : Look
+        How money is shown.
+    """
+    by_purpose: dict[str, Decimal] = {}
+    for share in shares:
+        by_purpose[share.purpose] = by_purpose.get(share.purpose, Decimal(0)) + share.used
+    ordered = sorted(by_purpose.items(), key=lambda pair: -pair[1])
+    kept = ordered if len(ordered) <= PURPOSES else ordered[: PURPOSES - 1]
+    bars = []
+    for name, value in kept:
+        formula = f'SUMIF({purposes},"{name}",{used_column})'
+        bars.append(Bar(name, look.money(value, formula, CHART_DATA)))
+    rest = [value for _, value in ordered[len(kept) :]]
+    if rest:
+        bars.append(Bar(ALL_OTHERS, look.money(sum(rest, Decimal(0)), None, CHART_DATA)))
+    return bars
+
+
+def money_panel(purposes: Sequence[Bar], money: Sequence[Bar]) -> Panel:
+    """What the charts of money show; as many rows are seen whatever the number of purposes.
+
+    One row of a bar is always seen: LibreOffice takes the references of a chart whose rows are all
+    hidden away.
+    """
+    free = PURPOSES - max(len(purposes), 1)
+    rows: list[Line] = [
+        [_text(BY_PURPOSE)],
+        *([_text(bar.name), bar.cell] for bar in (*purposes, *[Bar()] * PURPOSES)[:PURPOSES]),
+        [_text(BALANCE)],
+        *([_text(bar.name), bar.cell] for bar in money),
+    ]
+    fillers = len(rows)
+    unused = range(1 + max(len(purposes), 1), 1 + PURPOSES)
+    not_needed = range(fillers + free, fillers + PURPOSES)
+    blank: list[Line] = [[] for _ in range(PURPOSES + MONEY_ROOM)]
+    return Panel([*rows, *blank], frozenset([*unused, *not_needed]))
+
+
+def times_out_panel(shown: Shown, look: Look) -> Panel:
+    """What the holding chart shows, and the words that belong to it."""
+    rows: list[Line] = [
+        [ResultCell(shown.about, style=CAUTION)],
+        [ResultCell(shown.left_out, style=CAUTION)],
+        [_text("Container: status (rule)"), _text(OUT), _text(LIMIT)],
+        *(_time(one, look) for one in shown.times),
+        *([] for _ in range(CONTAINERS - len(shown.times) + TIMES_ROOM)),
+    ]
+    first = 3
+    hidden = {*range(first + len(shown.times), first + CONTAINERS)}
+    if not shown.left_out:
+        hidden.add(1)
+    if not shown.times:
+        hidden = set(range(len(rows)))
+    heights = dict.fromkeys(range(first, first + CONTAINERS), BAR_HEIGHT)
+    return Panel(rows, frozenset(hidden), 2, heights)
+
+
+def _time(time: TimeOut, look: Look) -> Line:
+    limit = look.duration(time.limit, CHART_DATA)
+    return [_text(time.name), look.duration(time.out, CHART_DATA), to_the_left(limit)]
+
+
+def caution_panel(caution: Caution | None, look: Look) -> Panel:
+    """What the chart of cost against the chance of running out shows."""
+    points = caution.points[0] if caution is not None else []
+    rows: list[Line] = [
+        [*(ResultCell(text, style=SMALL) for text in (LEAST, CHANCE_HEADING, BOUGHT_HEADING))],
+        _point(PLANNED, planned_point(points, caution), look),
+        *(_point("", point, look) for point in points),
+        *(_point("", None, look) for _ in range(POINTS - len(points))),
+    ]
+    hidden = frozenset() if points else frozenset(range(len(rows)))
+    return Panel(rows, hidden, heights=dict.fromkeys(range(len(rows)), LOW))
+
+
+def planned_point(points: Sequence[Point], caution: Caution | None) -> Point | None:
+    """The point of the basket that is bought: the cheapest that does not exceed its chance."""
+    chance = caution.chance_of_running_out if caution is not None else None
+    if chance is None:
+        return None
+    within = [point for point in points if point.chance_of_running_out <= chance]
+    return max(within, key=lambda point: point.chance_of_running_out, default=None)
+
+
+def _point(name: str, point: Point | None, look: Look) -> Line:
+    """A row of the chart of caution; blank cells keep the format, which its axes take over."""
+    chance = percent(point.chance_of_running_out, up=True) if point else None
+    bought = look.money(point.bought if point else None, None, SMALL)
+    return [ResultCell(name, style=SMALL), ResultCell(chance, style=SMALL), to_the_left(bought)]
+
+
+def _text(text: str) -> ResultCell:
+    return ResultCell(text, style=CHART_DATA)
+
+
+def to_the_left(cell: ResultCell) -> ResultCell:
+    """A number in the last column: at the right it could stand beside the chart."""
+    return replace(cell, style=replace(cell.style, align="left"))
