@@ -237,10 +237,11 @@ def demo_rows() -> dict[str, list[Row]]:
 
 def uncertain_rows() -> dict[str, list[Row]]:
     """The demo's rows, with one shot whose number of times is not certain."""
+    uncertain: Row = {"Fewest": 1, "Most": 4}
     rows = demo_rows()
-    for shot in rows["Shoot plan"]:
-        if shot["Shot"] == "P5":
-            shot |= {"Fewest": 1, "Most": 4}
+    rows["Shoot plan"] = [
+        {**shot, **(uncertain if shot["Shot"] == "P5" else {})} for shot in rows["Shoot plan"]
+    ]
     return rows
 
 
