@@ -61,7 +61,10 @@ ORDER = {
         *("pictureOptions", "extLst"),
     ),
     "dLbls": (*("dLbl", "delete", *SHARED_LABEL, "showLeaderLines", "leaderLines", "extLst"),),
-    "catAx": (*AXIS, "auto", "lblAlgn", "lblOffset", "noMultiLvlLbl", "extLst"),
+    "catAx": (
+        *(*AXIS, "auto", "lblAlgn", "lblOffset", "tickLblSkip", "tickMarkSkip"),
+        *("noMultiLvlLbl", "extLst"),
+    ),
     "valAx": (*AXIS, "crossBetween", "majorUnit", "minorUnit", "dispUnits", "extLst"),
 }
 """Children of the elements that are completed, in the order of the schema."""

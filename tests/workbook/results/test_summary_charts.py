@@ -1,0 +1,210 @@
+"""The charts of Summary over several runs, with saves by LibreOffice in between.
+
+The workbook is the demo with one uncertain shot; between runs cells of the plan are typed over.
+"""
+
+from __future__ import annotations
+
+import io
+import re
+from collections.abc import Mapping
+from pathlib import Path
+
+import openpyxl
+import pytest
+from live_workbooks import MAKERS, run
+from openpyxl.worksheet.worksheet import Worksheet
+from packages import parts_of, related, sheets_of, zipped
+from recalculation import OFFICE, saved_by_libreoffice
+from soundness import faults
+
+from costing.workbook.demo import uncertain_rows
+from costing.workbook.package.frames import frames
+from costing.workbook.package.offsets import Document
+from costing.workbook.results.charts import CAUTION, TIMES_OUT
+from costing.workbook.results.new import new_workbook_bytes
+from costing.workbook.results.panels import BALANCE, BY_PURPOSE
+
+ALWAYS = {BY_PURPOSE, BALANCE}
+Typed = Mapping[str, str | int | None]
+
+libreoffice = pytest.mark.skipif(OFFICE is None, reason="LibreOffice is not installed")
+
+
+def plan() -> bytes:
+    return new_workbook_bytes(all_sheets=True, rows=uncertain_rows())
+
+
+def cells_of_plan(data: bytes) -> dict[str, str]:
+    """Column letter of each heading of Shoot plan, and the row of shot P5 under ``row``."""
+    page = openpyxl.load_workbook(io.BytesIO(data))["Shoot plan"]
+    assert isinstance(page, Worksheet)
+    found = {
+        str(c.value): c.column_letter for row in page.iter_rows(max_row=5) for c in row if c.value
+    }
+    row = next(cell.row for cell in page[found["Shot"]] if cell.value == "P5")
+    return found | {"row": str(row)}
+
+
+def typed(data: bytes, sheet: str, cells: Typed) -> bytes:
+    """The workbook after cells were typed over, everything else byte for byte."""
+    parts = parts_of(data)
+    part = sheets_of(parts)[sheet]
+    xml = parts[part].decode()
+    for cell, value in cells.items():
+        found = re.search(rf'<c r="{cell}"([^>]*?)(?:/>|>.*?</c>)', xml)
+        assert found is not None, cell
+        attributes = re.sub(r' t="[a-zA-Z]+"', "", found.group(1))
+        if value is None:
+            new = f'<c r="{cell}"{attributes}/>'
+        elif isinstance(value, str):
+            new = f'<c r="{cell}"{attributes} t="inlineStr"><is><t>{value}</t></is></c>'
+        else:
+            new = f'<c r="{cell}"{attributes}><v>{value}</v></c>'
+        xml = xml.replace(found.group(), new)
+    return zipped(parts | {part: xml.encode()})
+
+
+def with_times(data: bytes, *, uncertain: bool) -> bytes:
+    """The workbook after a run in which the shot's number of times is uncertain, or is not."""
+    where = cells_of_plan(data)
+    fewest, most = (f"{where[heading]}{where['row']}" for heading in ("Fewest", "Most"))
+    numbers: Typed = {fewest: 1, most: 4} if uncertain else {fewest: None, most: None}
+    after, _ = run(typed(data, "Shoot plan", numbers))
+    return after
+
+
+def with_purposes(data: bytes, purposes: list[str]) -> bytes:
+    """The workbook after a run in which the seven shots have other purposes."""
+    where = cells_of_plan(data)
+    first = int(where["row"]) - 4
+    column = where["Purpose"]
+    cells = {f"{column}{first + n}": purpose for n, purpose in enumerate(purposes)}
+    after, _ = run(typed(data, "Shoot plan", cells))
+    return after
+
+
+def charts(data: bytes) -> dict[str, tuple[int, int, list[str]]]:
+    """First and last row under each chart, from 1, and what it refers to, by name."""
+    parts = parts_of(data)
+    sheet = sheets_of(parts)["Summary"]
+    (drawing,) = [part for _, kind, part in related(sheet, parts) if kind == "drawing"]
+    targets = {name: part for name, _, part in related(drawing, parts)}
+    document = Document(parts[drawing])
+    found = {}
+    for name, frame in frames(document.root).items():
+        rows = re.findall(r"<xdr:row>(\d+)<", document.raw(frame.anchor).decode())
+        first, last = (int(row) + 1 for row in rows)
+        formulas = re.findall(r"<c:f>(.*?)</c:f>", parts[targets[frame.identity]].decode())
+        found[name] = (first, last, formulas)
+    return found
+
+
+def bars(data: bytes, first: int, last: int) -> list[tuple[object, object]]:
+    """Name and number of the rows that are seen, as a chart over them shows them."""
+    page = openpyxl.load_workbook(io.BytesIO(data), data_only=True)["Summary"]
+    assert isinstance(page, Worksheet)
+    return [
+        (page.cell(row, 1).value, page.cell(row, 2).value)
+        for row in range(first, last + 1)
+        if not page.row_dimensions[row].hidden
+    ]
+
+
+def saved(data: bytes, folder: Path) -> bytes:
+    folder.mkdir()
+    return saved_by_libreoffice({"plan": data}, folder)["plan"]
+
+
+CAUTION_CELLS = [
+    *("Summary!$A$47", "Summary!$B$49:$B$65", "Summary!$C$49:$C$65"),
+    *("Summary!$A$48", "Summary!$B$48", "Summary!$C$48"),
+]
+
+
+def test_charts__caution_comes_with_an_uncertain_shot_and_goes_with_it() -> None:
+    certain = with_times(plan(), uncertain=False)
+    assert set(charts(certain)) == {*ALWAYS, TIMES_OUT}
+    uncertain = with_times(certain, uncertain=True)
+    assert charts(uncertain)[CAUTION] == (47, 65, CAUTION_CELLS)
+    assert charts(uncertain) == charts(with_times(plan(), uncertain=True))
+    again = with_times(uncertain, uncertain=False)
+    assert charts(again) == charts(certain)
+    for data in (certain, uncertain, again):
+        assert faults(data) == []
+
+
+@libreoffice
+def test_charts__come_and_go_after_libreoffice_saved(tmp_path: Path) -> None:
+    data = with_times(plan(), uncertain=False)
+    for number, uncertain in enumerate((True, False, True)):
+        data = with_times(saved(data, tmp_path / str(number)), uncertain=uncertain)
+        found = charts(data)
+        assert set(found) == {*ALWAYS, TIMES_OUT, *([CAUTION] if uncertain else [])}
+        if uncertain:
+            assert found[CAUTION] == (47, 65, CAUTION_CELLS)
+        assert found[BY_PURPOSE] == (6, 27, ["Summary!$A$7:$A$12", "Summary!$B$7:$B$12"])
+        assert found[TIMES_OUT][:2] == (30, 46)
+
+
+@libreoffice
+def test_charts__a_bar_for_each_purpose_after_libreoffice_saved(tmp_path: Path) -> None:
+    """Seven purposes, then one: as many bars, and the chart as high as before."""
+    data = with_times(plan(), uncertain=False)
+    assert [name for name, _ in bars(data, 7, 12)] == [
+        *("retake", "cook-through", "hero", "reset", "swap"),
+    ]
+    height = len(bars(data, 6, 27))
+    many = ["hero", "swap", "bite", "retake", "reset", "test", "close-up"]
+    data = with_purposes(saved(data, tmp_path / "many"), many)
+    names = [name for name, _ in bars(data, 7, 12)]
+    assert (len(names), names[-1]) == (6, "all others")
+    assert sum(float(str(number)) for _, number in bars(data, 7, 12)) == pytest.approx(31.34)
+    data = with_purposes(saved(data, tmp_path / "one"), ["hero"] * 7)
+    assert bars(data, 7, 12) == [("hero", 31.34)]
+    assert charts(data)[BY_PURPOSE] == (6, 27, ["Summary!$A$7:$A$12", "Summary!$B$7:$B$12"])
+    assert len(bars(data, 6, 27)) == height == 16
+
+
+@libreoffice
+def test_charts__libreoffice_reads_no_clutter_in_a_workbook_of_another_program(
+    tmp_path: Path,
+) -> None:
+    """It looks in docProps/app.xml for the mark of Excel 2007, which openpyxl does not write.
+
+    What it read it writes: labels with names of series and categories would be on here.
+    """
+    data, _ = run(MAKERS["brunch"]())
+    parts = parts_of(saved(data, tmp_path / "brunch"))
+    found = [part.decode() for name, part in parts.items() if name.startswith("xl/charts/chart")]
+    assert len(found) == 3
+    for label in ("showLegendKey", "showCatName", "showPercent"):
+        assert not any(f'<c:{label} val="1"/>' in chart for chart in found)
+    named = [chart for chart in found if '<c:showSerName val="1"/>' in chart]
+    assert len(named) == 1
+    assert CAUTION in named[0]
+    assert all('<c:roundedCorners val="0"/>' in chart for chart in found)
+
+
+def test_charts__no_log_no_chart_of_times_out() -> None:
+    data, _ = run(MAKERS["brunch"]())
+    assert set(charts(data)) == {*ALWAYS, CAUTION}
+    assert bars(data, 28, 46) == []
+
+
+def test_charts__what_they_show_stands_in_the_cells() -> None:
+    """The bowl was out from 10:05 to 14:50, 4 h 45 min; 2 h are allowed."""
+    data = with_times(plan(), uncertain=True)
+    page = openpyxl.load_workbook(io.BytesIO(data), data_only=True)["Summary"]
+    assert isinstance(page, Worksheet)
+    assert page["A31"].value == "bean puree bowl: discard (US-HOME-2H)"
+    out, limit = page["B31"], page["C31"]
+    assert [24 * cell.value.total_seconds() / 86400 for cell in (out, limit)] == [4.75, 2]
+    assert out.number_format == limit.number_format == "[h]:mm"
+    points = [[cell.value for cell in row[:3]] for row in page["A48:C51"]]
+    assert points == [
+        ["planned", 4.39, 39.68],
+        [None, 0, 40.72],
+        [None, 4.39, 39.68],
+        [None, 33.03, 38.64],
+    ]
