@@ -288,11 +288,8 @@ class Estimate:
 
     def _left_out_of(self, episode: str) -> dict[str, Any]:
         """What an episode's figures leave out; nothing when they are complete."""
-        missing = [f"{row.what} ({row.place})" for row in self.shoot.left_out]
-        for purchase, values in zip(self.books.purchases, self.books.values, strict=True):
-            if purchase.need.unknown or purchase.need.as_bought.get(episode):
-                missing += [*values.bought_missing, *values.used_missing]
-        return {"complete": False, "missing": list(dict.fromkeys(missing))} if missing else {}
+        missing = self.books.left_out_of(episode)
+        return {"complete": False, "missing": list(missing)} if missing else {}
 
     def _episodes(self) -> Iterator[tuple[str, Decimal, Decimal]]:
         of_episode = by_episode(self.books.shares)

@@ -73,6 +73,12 @@ def _said(table: Table, estimate: Estimate) -> Iterator[tuple[str, CellStyle]]:
     if table.layout.key == "to_buy" and estimate.totals.bought_missing:
         missing = "; ".join(estimate.totals.bought_missing)
         yield f"The total is unknown above this, without {missing}", FIGURE
+    if table.layout.key == "food_cost":
+        for episode in estimate.shoot.episodes:
+            left_out = estimate.books.left_out_of(episode.name)
+            if left_out:
+                missing = "; ".join(left_out)
+                yield f"{episode.name}: unknown above these figures, without {missing}", FIGURE
     if table.layout.key == "to_buy":
         yield (
             f"Allergens by the {estimate.shoot.settings.allergen_list} list; read the pack of what "
