@@ -86,7 +86,7 @@ def drawing(title: str, panels: Panels, *, widths: Sequence[float], currency: st
         for number, width in enumerate(widths):
             sheet.set_column(number, number, width)
         formats = _write_cells(sheet, panels)
-        room = int(sum(width * 7 + 5 for width in widths)) - GAP
+        room = sum(int(width * 7 + 0.5) + 5 for width in widths)
         charts = _Charts(book, title, money_format(currency))
         for place in charts.places(panels, room):
             first, last = place.rows
@@ -161,7 +161,7 @@ class _Charts:
         first = money[0]
         yield Place(self._by_purpose(first + 1), BY_PURPOSE, money, 0, wide)
         balance = self._balance(first + PURPOSES + 2)
-        yield Place(balance, BALANCE, money, wide + GAP, room - wide)
+        yield Place(balance, BALANCE, money, wide + GAP, room - wide - GAP)
         if panels.times_out.shown:
             yield Place(self._times_out(times_out[0]), TIMES_OUT, times_out, 0, room)
         if panels.caution.shown:
