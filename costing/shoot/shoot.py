@@ -13,6 +13,7 @@ from costing.holding.rules import Rule
 from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Shop
 from costing.names import Named, key
 from costing.shoot.episodes import Episode
+from costing.shoot.extents import Extent
 from costing.shoot.settings import Settings
 from costing.shoot.shots import Shot
 
@@ -34,30 +35,6 @@ class LeftOut(BaseModel):
     place: Place
 
 
-class Extent(BaseModel):
-    """Which cells of an input sheet hold its rows, so that a row added later can be noticed.
-
-    Parameters
-    ----------
-    sheet : str
-        Its name in the workbook.
-    column : str
-        Letter of a column that every row fills.
-    first, last : int
-        Rows between which the column was looked at; the last ones are blank.
-    filled : int
-        How many of its cells were filled in.
-    """
-
-    model_config = ConfigDict(frozen=True)
-
-    sheet: str
-    column: str
-    first: int
-    last: int
-    filled: int
-
-
 class Shoot(BaseModel):
     """Everything that is known of a shoot.
 
@@ -76,7 +53,7 @@ class Shoot(BaseModel):
     own_rules : tuple of Rule
         Holding rules of the person's own, beside the published ones.
     extents : tuple of Extent
-        Where the rows stand in the workbook it was read from.
+        Where the rows stand in the workbook it was read from, and what is in them.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", ignored_types=(cached_property,))

@@ -11,16 +11,12 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from costing.findings import Finding, Place
-from costing.shoot import Extent
 from costing.workbook.layout import Sheet
-from costing.workbook.reading.books import FORMULA, Cells, cells_of
+from costing.workbook.reading.books import Cells, cells_of
 from costing.workbook.reading.messages import books as messages
 
 BLANK_ROWS = 1000
 """After so many blank rows nothing below is read."""
-
-ROOM = 200
-"""So many blank rows below the last one count as room for rows to come."""
 
 
 @dataclass(slots=True)
@@ -98,26 +94,6 @@ class Area:
             before = row
             yield row, rows[row]
 
-    def extent(self) -> Extent | None:
-        """Where the rows stand; ``None`` when a formula decides which cells are filled in."""
-        wanted = next(c for c in self.layout.columns if c.required and not c.carries_down)
-        column = next(n for n, heading in self.columns.items() if heading == wanted.heading)
-        filled = [
-            (row, cell)
-            for (row, at), cell in cells_of(self.sheet).items()
-            if at == column and row > self.header and cell.value is not None
-        ]
-        end = max((row for row, _ in filled), default=self.header) + ROOM
-        if self.last is not None:
-            end = min(end, self.last)
-            filled = [(row, cell) for row, cell in filled if row <= end]
-        if end <= self.header or any(_unsteady(cell) for _, cell in filled):
-            return None
-        letter = get_column_letter(column)
-        return Extent(
-            sheet=self.title, column=letter, first=self.header + 1, last=end, filled=len(filled)
-        )
-
     def _tell_of_hidden(self, rows: dict[int, dict[str, Any]]) -> None:
         hidden = [
             number
@@ -154,8 +130,3 @@ class Area:
                 for row in range(max(merged.min_row, self.header + 1), merged.max_row + 1)
                 for _, heading in ours
             )
-
-
-def _unsteady(cell: Any) -> bool:
-    """Whether programs may disagree, now or later, if a cell is blank."""
-    return cell.data_type == FORMULA or (cell.value.__class__ is str and not cell.value.strip())

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from pathlib import Path
 
 from costing.findings import Finding, Place, in_order
@@ -11,12 +11,12 @@ from costing.holding.own_rules import own_rules
 from costing.holding.rules import Rule, load_rules
 from costing.kitchen import Line, Pack
 from costing.names import key
-from costing.shoot import Extent, LeftOut, Shoot
+from costing.shoot import LeftOut, Shoot
 from costing.shoot.messages import nothing_to_cook
-from costing.workbook.layout import HOLDING, INPUT_SHEETS, SETTINGS_SHEET
-from costing.workbook.reading.areas import Area
+from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.reading.books import open_book
 from costing.workbook.reading.cooking import dishes, ingredients, recipe_lines
+from costing.workbook.reading.extents import extent_of
 from costing.workbook.reading.holding import containers
 from costing.workbook.reading.rows import Read
 from costing.workbook.reading.settings import settings
@@ -111,18 +111,8 @@ def _shoot(found: Found, file_name: str, rules: Mapping[str, Rule]) -> Shoot:
         containers=rows.get("Holding", ()),
         left_out=tuple(left_out),
         own_rules=tuple(rules.values()),
-        extents=tuple(_extents(areas)),
+        extents=tuple(map(extent_of, areas.values())),
     )
-
-
-def _extents(areas: dict[str, Area]) -> Iterator[Extent]:
-    """Where the rows of each sheet stand that a need or a price comes from."""
-    for title, area in areas.items():
-        if title in (SETTINGS_SHEET.title, HOLDING.title):
-            continue
-        extent = area.extent()
-        if extent is not None:
-            yield extent
 
 
 def _needed(lines: tuple[Line, ...], uncertain: set[str]) -> tuple[Line, ...]:

@@ -22,7 +22,7 @@ CHECK_ROW = 4
 TOTAL_ROW = 5
 """Row of the total on To buy."""
 
-CHECKED = frozenset({"summary", "to_buy"})
+CHECKED = frozenset({"summary", "to_buy", "needs", "food_cost", "holding_times"})
 
 FOLLOWS = {
     "to_buy": "Packs and shops are those of the last run; cost, amounts and left over follow what "

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from costing.estimating import Estimate
 from costing.workbook.results.live.inputs import Inputs
@@ -11,23 +10,9 @@ from costing.workbook.results.live.needs import follow_needs
 from costing.workbook.results.live.spots import Spot
 from costing.workbook.results.live.to_buy import follow_needs_from_to_buy, follow_to_buy
 from costing.workbook.results.live.totals import Totals
-from costing.workbook.results.live.watch import inputs_check, list_check
+from costing.workbook.results.live.watch import ALL, Check, input_checks, list_check
 
-
-@dataclass(frozen=True, slots=True)
-class Check:
-    """A cell that says whether results are out of date.
-
-    Parameters
-    ----------
-    formula : str
-        As the file spells it.
-    shown : str
-        What it shows now.
-    """
-
-    formula: str
-    shown: str
+__all__ = ["Check", "checks", "follow"]
 
 
 def follow(estimate: Estimate, spots: Mapping[str, Spot], inputs: Inputs) -> None:
@@ -55,11 +40,11 @@ def follow(estimate: Estimate, spots: Mapping[str, Spot], inputs: Inputs) -> Non
 def checks(
     estimate: Estimate, spots: Mapping[str, Spot], inputs: Inputs, *, check_row: int
 ) -> dict[str, Check]:
-    """The checks of Summary and To buy, which stand in column A of the row ``check_row``."""
-    formula, shown = inputs_check(estimate.shoot, inputs)
-    if not formula:
-        return {}
-    summary = spots["summary"].corner(check_row)
-    settings = estimate.shoot.settings
-    listed = list_check(settings, spots["to_buy"], spots["needs"], summary)
-    return {"summary": Check(formula, shown), "to_buy": Check(listed, shown)}
+    """The checks by key of the result sheet; they stand in column A of the row ``check_row``."""
+    corners = {key: spot.corner(check_row) for key, spot in spots.items()}
+    found = input_checks(estimate.shoot.extents, inputs, corners)
+    if ALL in found:
+        settings = estimate.shoot.settings
+        listed = list_check(settings, spots["to_buy"], spots["needs"], corners[ALL])
+        found["to_buy"] = Check(listed, found[ALL].shown)
+    return found

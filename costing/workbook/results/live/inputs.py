@@ -54,6 +54,12 @@ class Inputs:
         self.sheets = frozenset(sheets)
         self._dependent = frozenset(dependent)
 
+    def depending_columns(self, sheet: str) -> frozenset[str]:
+        """Letters of the columns of a sheet in which a cell itself needs a result."""
+        return frozenset(
+            cell.rstrip("0123456789") for title, cell in self._dependent if title == sheet
+        )
+
     def holds(self, row: Row, heading: str) -> float | str | None:
         """What the cell below a heading holds, if it can be referred to."""
         held = row.held.get(heading)

@@ -2,194 +2,160 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
-from itertools import pairwise
-from math import fsum
 
 from costing.buying.till import money_digits
-from costing.kitchen.rows import FromRow
-from costing.shoot import Extent, Settings, Shoot
-from costing.workbook.results.live.inputs import Inputs, absolute
+from costing.shoot import Extent, Settings
+from costing.workbook.results.live.conditions import Condition, conditions_of, literal
+from costing.workbook.results.live.inputs import Inputs
 from costing.workbook.results.live.spots import LONGEST_FORMULA, Spot
 
-WATCHED = {
-    "lines": ("Amount", "Candidates", "Step"),
-    "shots": ("Times", "Batch", "Fewest", "Most"),
-    "packs": ("Amount", "Price", "Loose step", "At most", "Tax rate %"),
-    "lots": ("Amount", "Value"),
-    "ingredients": (
-        *("Trim yield %", "Cooked weight %", "Grams per ml", "Grams per piece"),
-        "Spoilage % per day",
-    ),
-    "dishes": ("Makes", "Cooked weight %"),
-    "shops": ("Visit cost", "Minimum spend"),
+ALL = "summary"
+"""The sheet whose check tells of every input; those of the others are among its conditions."""
+
+WATCHING: Mapping[str, tuple[str, ...]] = {
+    "needs": ("Recipes", "Ingredients", "Dishes"),
+    "food_cost": ("Shoot plan", "Episodes", "Settings"),
+    "holding_times": ("Holding",),
 }
-"""Headings of the cells that decide what is bought, by the shoot's part they are read into."""
+"""Input sheets that the check of a result sheet watches: one cell has no room for all of them."""
 
 AGAIN = "Run costing estimate again."
-UNCHANGED = (
-    "No amount, time, price or yield has changed since this run; any other edit needs a new one."
-)
-CHANGED = f"Out of date: amounts, counts, prices or rows have changed since this run. {AGAIN}"
-SOME_UNWATCHED = (
-    "No change seen since this run; there are too many amounts written as text to watch them all."
-)
+CHANGED = f"Out of date: an input has changed since this run. {AGAIN}"
+UNCHANGED = "No input has changed since this run."
+ASIDE = "notes, number formats, entries that change places"
+"""What no check watches; entries that change places are noticed by the numbers beside them."""
+NAMED_AT_MOST = 2
 
 PRICE_CHANGED = "Price changed"
 """Begins what To buy says of prices; the shades of its rows look for it."""
 
-LONGEST_TEXT = 100
-"""A longer text is no number anybody wrote, and is not watched. [characters]"""
+WORDS = 900
+"""Room in a check for what it says. [characters]"""
 
 HAIR = "0.000001"
 """An amount below this is none. [shown unit]"""
-LEAST_DOUBT = 1e-9
-SHARE_OF_DOUBT = 1e-12
-"""How far sums may differ that programs add up in another order."""
-
-Column = tuple[str, str]
-"""Sheet and column letter."""
 
 
-class Held:
-    """The watched cells of a shoot: numbers and texts by column and row.
+@dataclass(frozen=True, slots=True)
+class Check:
+    """A cell that says whether results are out of date.
 
     Parameters
     ----------
-    shoot : Shoot
-        What was read.
-    inputs : Inputs
-        Cells that may be referred to.
+    formula : str
+        As the file spells it.
+    shown : str
+        What it shows now.
     """
 
-    def __init__(self, shoot: Shoot, inputs: Inputs) -> None:
-        self.numbers: dict[Column, dict[int, float]] = {}
-        self.texts: dict[Column, dict[int, str]] = {}
-        for part, headings in WATCHED.items():
-            for model in getattr(shoot, part):
-                self._keep(model, headings, inputs)
-
-    def _keep(self, model: FromRow, headings: Iterable[str], inputs: Inputs) -> None:
-        for heading in headings:
-            held = inputs.holds(model.row, heading)
-            place = model.row.at(heading)
-            column = (place.sheet, place.column)
-            if isinstance(held, str):
-                if not held.isprintable() or len(held) > LONGEST_TEXT:
-                    continue
-                self.texts.setdefault(column, {})[place.row or 0] = held
-            elif held is not None:
-                self.numbers.setdefault(column, {})[place.row or 0] = held
+    formula: str
+    shown: str
 
 
-def runs(rows: Iterable[int]) -> list[tuple[int, int]]:
-    """Rows as first and last of those that follow each other.
-
-    Examples
-    --------
-    >>> runs([4, 5, 9, 6])
-    [(4, 6), (9, 9)]
-    """
-    found: list[tuple[int, int]] = []
-    for row in sorted(rows):
-        if found and found[-1][1] == row - 1:
-            found[-1] = (found[-1][0], row)
-        else:
-            found.append((row, row))
-    return found
+def unwatched_words(unwatched: Sequence[str]) -> str:
+    """What is not watched, as a sentence."""
+    more = len(unwatched) - NAMED_AT_MOST
+    named = [*unwatched[:NAMED_AT_MOST], *([f"{more} more"] if more > 0 else [])]
+    if not named:
+        return f"Not watched: {ASIDE}."
+    return f"Not watched: {ASIDE}, {', '.join(named)}."
 
 
-def _range(column: Column, first: int, last: int) -> str:
-    start = absolute(*column, first)
-    return start if first == last else f"{start}:${column[1]}${last}"
+def _fitting(extents: Iterable[Extent], inputs: Inputs, room: int) -> tuple[list[str], list[str]]:
+    """Conditions that fit into a formula, the most telling first, and what goes unwatched."""
+    found: list[Condition] = []
+    unwatched: list[str] = []
+    for extent in extents:
+        conditions, unclear = conditions_of(extent, inputs)
+        found += conditions
+        unwatched += unclear
+    texts = []
+    for condition in sorted(found, key=lambda one: one.weight):
+        if room > len(condition.text):
+            room -= len(condition.text) + 1
+            texts.append(condition.text)
+        elif condition.watches:
+            unwatched.append(condition.watches)
+    return texts, list(dict.fromkeys(unwatched))
 
 
-def _differs(text: str, value: float, size: float) -> str:
-    doubt = LEAST_DOUBT + SHARE_OF_DOUBT * size
-    return f"(ABS({text}-{number(value)})>{number(doubt)})"
-
-
-def number(value: float) -> str:
-    """A number as a formula spells it.
-
-    Examples
-    --------
-    >>> number(1e-09), number(0.1), number(-2.0)
-    ('1E-09', '0.1', '(-2)')
-    """
-    text = repr(value).upper().removesuffix(".0")
-    return f"({text})" if value < 0 else text
-
-
-def changed_numbers(column: Column, numbers: dict[int, float]) -> Iterator[str]:
-    """Conditions that hold when a number of a column is another one than it was.
-
-    Besides the sum, the products of neighbours are added up, so that two edits that cancel out,
-    and rows that change places, are noticed too.
-    """
-    spans = runs(numbers)
-    listed = ",".join(_range(column, *span) for span in spans)
-    values = numbers.values()
-    yield _differs(f"SUM({listed})", fsum(values), fsum(map(abs, values)))
-    pieces = []
-    products: list[float] = []
-    for first, last in spans:
-        if first == last:
-            continue
-        pieces.append(
-            f"SUMPRODUCT({_range(column, first, last - 1)},{_range(column, first + 1, last)})"
-        )
-        for one, other in pairwise(range(first, last + 1)):
-            products.append(numbers[one] * numbers[other])
-    if pieces:
-        yield _differs("+".join(pieces), fsum(products), fsum(map(abs, products)))
-
-
-def changed_text(column: Column, row: int, text: str) -> str:
-    """A condition that holds when a cell no longer holds a text."""
-    doubled = text.replace('"', '""')
-    return f'({absolute(*column, row)}<>"{doubled}")'
-
-
-def changed_rows(extent: Extent) -> str:
-    """A condition that holds when a sheet has more or fewer rows than it had."""
-    where = _range((extent.sheet, extent.column), extent.first, extent.last)
-    return f"(COUNTA({where})<>{extent.filled})"
-
-
-def inputs_check(shoot: Shoot, inputs: Inputs) -> tuple[str, str]:
-    """The check that the inputs are as they were, as a formula and what it shows now.
+def input_checks(
+    extents: Sequence[Extent], inputs: Inputs, corners: Mapping[str, str]
+) -> dict[str, Check]:
+    """The checks that the inputs are as they were.
 
     Parameters
     ----------
-    shoot : Shoot
+    extents : sequence of Extent
         What was read.
     inputs : Inputs
         Cells that may be referred to.
+    corners : mapping of str to str
+        The cells of the checks by the key of their result sheet; a sheet that is not written has
+        none, and what it would watch is watched by Summary.
 
     Returns
     -------
-    tuple of str and str
-        Both blank when there is nothing that could be watched.
+    dict of str to Check
+        By key of the result sheet; empty when there is nothing that could be watched.
     """
-    held = Held(shoot, inputs)
-    conditions = [changed_rows(one) for one in shoot.extents if one.sheet in inputs.sheets]
-    for column, numbers in sorted(held.numbers.items()):
-        conditions.extend(changed_numbers(column, numbers))
-    room = LONGEST_FORMULA - 600 - sum(len(condition) + 1 for condition in conditions)
-    watched = UNCHANGED
-    for column, texts in sorted(held.texts.items()):
-        for row, text in texts.items():
-            condition = changed_text(column, row, text)
-            room -= len(condition) + 1
-            if room < 0:
-                watched = SOME_UNWATCHED
-            else:
-                conditions.append(condition)
-    if not conditions or room < -LONGEST_FORMULA:
-        return "", ""
-    return f'IF({"+".join(conditions)}>0,"{CHANGED}","{watched}")', watched
+    there = [one for one in extents if one.sheet in inputs.sheets and one.columns]
+    found: dict[str, Check] = {}
+    unwatched: list[str] = []
+    conditions: list[str] = []
+    for key, kinds in WATCHING.items():
+        own = [one for one in there if one.kind in kinds]
+        if key not in corners or not own:
+            continue
+        there = [one for one in there if one not in own]
+        texts, missing = _fitting(own, inputs, LONGEST_FORMULA - WORDS)
+        unwatched += missing
+        if not texts:
+            continue
+        names = _listed([one.sheet for one in own])
+        changed = f"Out of date: {names} changed since this run. {AGAIN}"
+        shown = (
+            f"No change in {names} since this run; Summary tells of the other sheets. "
+            f"{unwatched_words(missing)}"
+        )
+        found[key] = Check(_check(texts, changed, shown), shown)
+        conditions.append(f"({corners[key]}={literal(changed)})")
+    taken = sum(len(one) + 1 for one in conditions)
+    texts, missing = _fitting(there, inputs, LONGEST_FORMULA - WORDS - taken)
+    texts += conditions
+    if texts:
+        shown = f"{UNCHANGED} {unwatched_words(missing + unwatched)}"
+        found[ALL] = Check(_check(texts, CHANGED, shown), shown)
+    return found
+
+
+def _listed(names: Sequence[str]) -> str:
+    """Names in a sentence.
+
+    Examples
+    --------
+    >>> _listed(["Recipes"]), _listed(["Recipes", "Dishes", "Shops"])
+    ('Recipes', 'Recipes, Dishes or Shops')
+    """
+    return " or ".join(part for part in (", ".join(names[:-1]), names[-1]) if part)
+
+
+def _check(texts: Sequence[str], changed: str, unchanged: str) -> str:
+    """The formula; an error in a watched cell is a change too.
+
+    The leading 0 makes a number of a single truth value, which would be more than any number.
+    """
+    found = f"0+{'+'.join(texts)}>0"
+    return f"IFERROR(IF({found},{_said(changed)},{_said(unchanged)}),{_said(changed)})"
+
+
+def _said(words: str) -> str:
+    """A text of any length: a single literal may have 255 characters."""
+    pieces = [words[at : at + 250] for at in range(0, len(words), 250)]
+    return "&".join(map(literal, pieces))
 
 
 def list_check(settings: Settings, to_buy: Spot, needs: Spot, inputs_cell: str) -> str:

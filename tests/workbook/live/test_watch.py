@@ -1,0 +1,301 @@
+"""Every edit of an input is noticed by the checks, whatever kind of cell it is in."""
+
+from __future__ import annotations
+
+import io
+import tempfile
+from collections.abc import Iterator
+from datetime import date, datetime, time
+from pathlib import Path
+from typing import Any
+
+import ironcalc
+import openpyxl
+import pytest
+from good_workbook import good_workbook
+from live_workbooks import calculated, run, with_formulas, workbook_of
+from openpyxl.utils.cell import coordinate_to_tuple
+from packages import parts_of, zipped
+from recalculation import (
+    ENGINES,
+    OFFICE,
+    differences,
+    formula_cells,
+    opened,
+    saved_by_libreoffice,
+    values_in,
+)
+
+from costing.workbook.layout import INPUT_SHEETS
+from costing.workbook.results.live.conditions import LONGEST_TEXT
+from costing.workbook.results.live.spots import LONGEST_FORMULA
+from costing.workbook.results.live.watch import CHANGED
+
+UNCHANGED = (
+    "No input has changed since this run. Not watched: notes, number formats, entries that change "
+    "places."
+)
+NEEDS_CHANGED = (
+    "Out of date: Recipes, Ingredients or Dishes changed since this run. Run costing estimate "
+    "again."
+)
+HOLDING_UNCHANGED = (
+    "No change in Holding since this run; Summary tells of the other sheets. Not watched: notes, "
+    "number formats, entries that change places."
+)
+HOLDING_CHANGED = "Out of date: Holding changed since this run. Run costing estimate again."
+
+
+def bytes_of(book: Any) -> bytes:
+    file = io.BytesIO()
+    book.save(file)
+    return file.getvalue()
+
+
+def good() -> bytes:
+    """The workbook that uses every input sheet, with its results."""
+    return run(calculated(bytes_of(good_workbook())))[0]
+
+
+class Edited:
+    """A workbook in an engine, edited cell by cell."""
+
+    def __init__(self, data: bytes) -> None:
+        parts = {
+            name: part[: part.find(b"<conditionalFormatting")]
+            + part[part.rfind(b"</conditionalFormatting>") + 24 :]
+            if b"<conditionalFormatting" in part
+            else part
+            for name, part in parts_of(data).items()
+        }
+        with tempfile.TemporaryDirectory() as folder:
+            path = Path(folder) / "plan.xlsx"
+            path.write_bytes(zipped(parts))
+            self.model = ironcalc.load_from_xlsx(str(path), "en", "UTC", "en")
+        sheets = self.model.get_worksheets_properties()
+        self.sheets = {sheet["name"]: number for number, sheet in enumerate(sheets)}
+
+    def look(self, title: str, cell: str = "A4") -> object:
+        """What a cell shows now."""
+        self.model.evaluate()
+        return self.model.get_cell_value(self.sheets[title], *coordinate_to_tuple(cell))
+
+    def put(self, title: str, cell: str, value: object) -> None:
+        """Edit a cell; nothing empties it."""
+        at = (self.sheets[title], *coordinate_to_tuple(cell))
+        if value is None:
+            self.model.clear_cell_contents(*at)
+        elif isinstance(value, str):
+            self.model.update_cell_with_text(*at, value)
+        else:
+            self.model.update_cell_with_number(*at, float(value))  # type: ignore[arg-type]
+
+
+def other(value: object) -> object:
+    """What an edit makes of a cell: a letter more in a text, a tenth more of a number."""
+    return value + "x" if isinstance(value, str) else float(value) * 1.1 + 0.1  # type: ignore[arg-type]
+
+
+def inputs(data: bytes) -> Iterator[tuple[str, str, object]]:
+    """Sheet, address and content of every input cell that is read, headings too."""
+    book, edited = opened(data, values=False), Edited(data)
+    for layout in INPUT_SHEETS:
+        sheet = book[layout.title] if layout.title in book.sheetnames else None
+        if sheet is None:
+            continue
+        required = set(layout.required_headings)
+        header = next(row for row in sheet.iter_rows() if required <= {c.value for c in row})
+        for heading in header:
+            if heading.value not in layout.headings or heading.value == "Note":
+                continue
+            for row in range(heading.row, sheet.max_row + 1):
+                cell = sheet.cell(row, heading.column)
+                if cell.value is not None:
+                    yield layout.title, cell.coordinate, edited.look(layout.title, cell.coordinate)
+
+
+@pytest.mark.parametrize("name", ["demo", "good", "brunch", "noodles"])
+def test_check__notices_an_edit_of_any_cell(name: str) -> None:
+    """Each cell in turn is changed, then emptied, and put back: Summary says so each time."""
+    data = good() if name == "good" else with_formulas(name)[0]
+    edited = Edited(data)
+    unnoticed = []
+    assert edited.look("Summary") == UNCHANGED
+    cells = list(inputs(data))
+    assert len(cells) > 80
+    for title, cell, value in cells:
+        for new in (other(value), None):
+            edited.put(title, cell, new)
+            if edited.look("Summary") != CHANGED:
+                unnoticed.append((title, cell, value, new))
+        edited.put(title, cell, value)
+    assert unnoticed == []
+    assert edited.look("Summary") == UNCHANGED
+
+
+@pytest.mark.parametrize("name", ["demo", "good"])
+def test_check__notices_a_blank_cell_filled_in(name: str) -> None:
+    data = good() if name == "good" else with_formulas(name)[0]
+    filled = {(title, *coordinate_to_tuple(cell)) for title, cell, _ in inputs(data)}
+    edited = Edited(data)
+    blank = {
+        (title, row, column)
+        for title, row, _ in filled
+        for _, other_row, column in (one for one in filled if one[0] == title)
+        if row > min(r for t, r, _ in filled if t == title)
+    } - filled
+    assert len(blank) > 20
+    for title, row, column in sorted(blank):
+        for new in ("each", 3.0):
+            edited.put(title, f"{openpyxl.utils.get_column_letter(column)}{row}", new)
+            assert edited.look("Summary") == CHANGED, (title, row, column)
+        edited.put(title, f"{openpyxl.utils.get_column_letter(column)}{row}", None)
+    assert edited.look("Summary") == UNCHANGED
+
+
+EDITS: dict[str, tuple[str, str, object]] = {
+    "an ingredient renamed": ("Recipes", "D2", "leeks"),
+    "a known name in place of another": ("Recipes", "D3", "potato"),
+    "a unit": ("Recipes", "F2", "kg"),
+    "measured": ("Recipes", "G4", "cooked"),
+    "a purpose": ("Shoot plan", "D3", "hero"),
+    "steps": ("Shoot plan", "E3", "1"),
+    "a start": ("Shoot plan", "J2", time(10, 1)),
+    "a shop": ("Packs", "B2", "Market"),
+    "a section": ("Ingredients", "B2", "roots"),
+    "use by": ("On hand", "D2", date(2031, 6, 2)),
+    "plenty": ("On hand", "B3", "some"),
+    "a shoot date": ("Episodes", "B2", date(2031, 5, 11)),
+    "a setting": ("Settings", "B4", "US"),
+    "a dish": ("Dishes", "A2", "leek pie"),
+    "an event": ("Holding", "C3", "fridge"),
+    "when": ("Holding", "D3", time(12, 21)),
+    "a temperature": ("Holding", "E3", "5.5 C"),
+    "an error": ("Packs", "E2", "=1/0"),
+    "a setting more": ("Settings", "A7", "Allergen list"),
+    "an event more": ("Holding", "A9", "tray"),
+    "a number of another row": ("Packs", "G3", 5),
+}
+
+
+@pytest.mark.parametrize("engine", ENGINES)
+@pytest.mark.parametrize("edit", EDITS)
+def test_check__notices_an_edit_of_every_kind(edit: str, engine: str) -> None:
+    title, cell, value = EDITS[edit]
+    book = opened(good(), values=False)
+    book[title][cell] = value
+    look = ENGINES[engine](bytes_of(book))
+    assert look("Summary", "A4") == CHANGED
+    assert look("To buy", "A4") != UNCHANGED
+    assert (look("Holding times", "A4") == HOLDING_CHANGED) is (title == "Holding")
+    own = title in ("Recipes", "Ingredients", "Dishes")
+    assert (look("Needs", "A4") == NEEDS_CHANGED) is own
+
+
+@pytest.mark.skipif(OFFICE is None, reason="LibreOffice is not installed")
+def test_check__notices_them_in_libreoffice_too(tmp_path: Path) -> None:
+    data = good()
+    files = {"unchanged": data}
+    for number, (title, cell, value) in enumerate(EDITS.values()):
+        book = opened(data, values=False)
+        book[title][cell] = value
+        files[str(number)] = bytes_of(book)
+    saved = {name: values_in(one) for name, one in saved_by_libreoffice(files, tmp_path).items()}
+    assert saved["unchanged"]("Summary", "A4") == UNCHANGED
+    assert saved["unchanged"]("Holding times", "A4") == HOLDING_UNCHANGED
+    said = {name: saved[str(number)]("Summary", "A4") for number, name in enumerate(EDITS)}
+    assert said == dict.fromkeys(EDITS, CHANGED)
+
+
+def test_check__two_names_that_change_places_are_noticed_by_the_prices_beside_them() -> None:
+    """Leek and butter in Packs; 1.89 and 2.79 stay where they are."""
+    edited = Edited(good())
+    edited.put("Packs", "A2", "butter")
+    edited.put("Packs", "A3", "leek")
+    assert edited.look("Summary") == CHANGED
+
+
+@pytest.mark.parametrize(
+    ("text", "edit"),
+    [
+        ('6" tin', '7" tin'),
+        ("any*", "anyx"),
+        ("~5?", "~5!"),
+        (">5", ">6"),
+        ("crème", "crême"),
+        ("=x", "=y"),
+        ("12", "13"),
+        ("TRUE", "FALSE"),
+        ("{1,2}", "{1;2}"),
+        ("a\xa0b", "a b"),
+        ("x" * LONGEST_TEXT, "x" * (LONGEST_TEXT - 1) + "y"),
+    ],
+)
+def test_check__of_a_text_with_signs_in_it(text: str, edit: str) -> None:
+    book = good_workbook()
+    book["Recipes"]["C2"] = text
+    book["Recipes"]["C2"].data_type = "s"
+    data = run(calculated(bytes_of(book)))[0]
+    cells = [cell for cell in formula_cells(data) if cell.cell == "A4"]
+    assert len(cells) == 5
+    assert next(cell.stored for cell in cells if cell.sheet == "Summary") == UNCHANGED
+    for engine in ENGINES.values():
+        assert differences(cells, engine(data)) == []
+    edited = Edited(data)
+    edited.put("Recipes", "C2", edit)
+    assert edited.look("Summary") == CHANGED
+
+
+@pytest.mark.parametrize(
+    ("value", "words"),
+    [
+        ("two\nlines", "Recipes Step name"),
+        ("=1=1", "Recipes Step name"),
+        ("x" * (LONGEST_TEXT + 1), "Recipes Step name"),
+        (True, "Recipes Step name"),
+        ("=1/0", "Recipes Step name"),
+        ("  ", "Recipes Step name"),
+        ("=Summary!A1", "Recipes Step name"),
+    ],
+    ids=["two lines", "a formula of truth", "too long", "truth", "error", "blanks", "in a circle"],
+)
+def test_check__names_the_column_that_no_formula_can_watch(value: Any, words: str) -> None:
+    book = good_workbook()
+    book["Recipes"]["C2"] = value
+    if value == "=Summary!A1":
+        book.create_sheet("Summary")
+        data = calculated(run(calculated(bytes_of(good_workbook())))[0])
+        book = opened(data, values=False)
+        book["Recipes"]["C2"] = value
+    data = run(calculated(bytes_of(book)))[0]
+    said = f"{UNCHANGED[:-1]}, {words}."
+    for engine in ENGINES.values():
+        assert engine(data)("Summary", "A4") == said
+
+
+def test_check__says_which_columns_there_was_no_room_for() -> None:
+    """Five hundred ingredients of twenty letters are more than one formula holds."""
+    recipes: list[list[Any]] = [
+        ["Dish", "Ingredient", "Amount", "Unit", "Step name"],
+        *([None, f"herb of the kind {n}", n, "g", f"stir the pot, part {n}"] for n in range(500)),
+    ]
+    recipes[1][0] = "stew"
+    data, _ = run(workbook_of({"Recipes": recipes}))
+    for engine in ENGINES.values():
+        look = engine(data)
+        assert look("Summary", "A4") == (
+            f"{UNCHANGED[:-1]}, Recipes Ingredient, Recipes Step name."
+        )
+    assert max(len(cell.formula) for cell in formula_cells(data)) < LONGEST_FORMULA
+    edited = Edited(data)
+    edited.put("Recipes", "D7", "kg")
+    assert edited.look("Summary") == CHANGED
+
+
+def test_check__of_dates_of_the_other_epoch() -> None:
+    """A workbook that counts days from 1904."""
+    book = good_workbook()
+    book.epoch = datetime(1904, 1, 1)
+    data = run(calculated(bytes_of(book)))[0]
+    for engine in ENGINES.values():
+        assert engine(data)("Summary", "A4") == UNCHANGED
