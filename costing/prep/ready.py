@@ -1,4 +1,4 @@
-"""By when something must be ready: the first start that needs it, else the call time."""
+"""By when something must be ready: the first start that needs it, or the call time."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ class Ready:
     clock : time, optional
         The time on the clock, known too where the shoot date is not.
     no_start : tuple of Shot
-        Shots that need it and have no start, while others have.
+        Shots that need it and have no start, while others have and there is no call time.
     """
 
     at: datetime | None
@@ -37,7 +37,7 @@ class Ready:
 
 
 def ready_by(episode: Episode, shots: Sequence[Shot], zone: ZoneInfo) -> Ready:
-    """The earliest start of these shots, else the call time of their episode.
+    """The earliest start of these shots; one without a start may be the first after the call.
 
     Starts and Call time are clock times on the shoot date; of a time that the clock shows twice
     the earlier is meant.
@@ -61,9 +61,10 @@ def ready_by(episode: Episode, shots: Sequence[Shot], zone: ZoneInfo) -> Ready:
     >>> f"{ready_by(day, [Shot(dish='tart')], ZoneInfo('Europe/Lisbon')).at:%H:%M}"
     '09:30'
     """
-    starts = [shot.starts for shot in shots if shot.starts is not None]
-    clock = min(starts) if starts else episode.call_time
-    missing = tuple(shot for shot in shots if starts and shot.starts is None)
+    times = [shot.starts or episode.call_time for shot in shots]
+    known = [time for time in times if time is not None]
+    clock = min(known, default=None)
+    missing = tuple(s for s, time in zip(shots, times, strict=True) if known and time is None)
     if clock is None or episode.shoot_date is None:
         return Ready(None, clock, missing)
     local = datetime.combine(episode.shoot_date, clock)

@@ -8,8 +8,10 @@ from costing.kitchen import Measured
 from costing.names import key
 from costing.prep.bowls import Bowls
 from costing.prep.ready import Ready
+from costing.prep.stages import READY_MADE
 from costing.quantities import magnitude_text
 from costing.report.tables import PREP, Table, Value
+from costing.shoot import Shot
 
 NAMED_AT_MOST = 3
 
@@ -62,6 +64,8 @@ def _notes(bowls: Bowls) -> Iterator[str]:
             most = shot.times if shot.most is None else shot.most
             yield f"{shot.label} is covered {use.times} times, of {fewest} to {most}"
     yield from _about_ready(bowls.ready)
+    if any(_stands_ready(use.shot, bowls.ready) for use in bowls.uses):
+        yield "what it goes into stands ready by then, see Swaps: weigh it out before"
     if line.note:
         yield line.note
 
@@ -86,6 +90,11 @@ def _about_amount(bowls: Bowls) -> Iterator[str]:
         yield bowls.volume.why_not
     elif bowls.size is None:
         yield "no bowl sizes are known"
+
+
+def _stands_ready(shot: Shot, ready: Ready) -> bool:
+    """Whether a finished stage is shown by when the bowl is asked for."""
+    return shot.purpose in READY_MADE and shot.starts is not None and shot.starts == ready.clock
 
 
 def _about_ready(ready: Ready) -> Iterator[str]:

@@ -78,5 +78,7 @@ class Settings(FromRow):
     chance_of_running_out: Annotated[Fraction, Field(ge=0, lt=1)] = Fraction(1, 20)
     leftovers_counted: Annotated[Fraction, Field(ge=0, le=1)] = Fraction(0)
     allergen_list: AllergenList = AllergenList.EU
-    bowl_sizes: tuple[Fraction, ...] = tuple(map(Fraction, (30, 60, 120, 250, 500, 1000)))
+    bowl_sizes: tuple[Annotated[Fraction, Field(gt=0)], ...] = tuple(
+        map(Fraction, (30, 60, 120, 250, 500, 1000))
+    )
     given: frozenset[str] = frozenset()

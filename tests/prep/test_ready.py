@@ -30,6 +30,12 @@ def test_ready_by__names_shots_that_might_be_earlier() -> None:
     assert found.no_start == (SOMETIME,)
 
 
+def test_ready_by__a_shot_without_a_start_may_be_the_first_after_the_call() -> None:
+    called = Episode(name="A", shoot_date=DAY, call_time=time(9, 30))
+    found = ready_by(called, [AT_NOON, SOMETIME], LISBON)
+    assert (found.clock, found.no_start) == (time(9, 30), ())
+
+
 def test_ready_by__call_time_where_no_shot_has_a_start() -> None:
     called = Episode(name="A", shoot_date=DAY, call_time=time(9, 30))
     found = ready_by(called, [SOMETIME], LISBON)

@@ -15,6 +15,7 @@ from costing.quantities import amount
 from costing.report.json_form import rows
 from costing.shoot import Episode, Purpose, Shot
 
+UNCALLED = Episode(name="A", shoot_date=date(2031, 5, 10))
 DATED = Episode(name="A", shoot_date=date(2031, 5, 10), call_time=time(9, 30))
 
 
@@ -102,17 +103,17 @@ def test_prep__of_a_dish_inside_says_which() -> None:
             "by when is not known: 10:00 of a day without a shoot date",
         ),
         (
-            Episode(name="A", shoot_date=date(2031, 5, 10)),
+            UNCALLED,
             [Shot(dish="soup")],
             "by when is not known: no start and no call time",
         ),
         (
-            DATED,
+            UNCALLED,
             [Shot(dish="soup", starts=time(10)), Shot(dish="soup", name="P2")],
             "no start is given for P2",
         ),
         (
-            DATED,
+            UNCALLED,
             [Shot(dish="soup", starts=time(10)), *(Shot(dish="soup", name=n) for n in "BCDEF")],
             "no start is given for B, C, D and 2 more",
         ),
@@ -121,6 +122,16 @@ def test_prep__of_a_dish_inside_says_which() -> None:
 )
 def test_prep__says_why_no_time_is_known(episode: Episode, shots: list[Shot], note: str) -> None:
     assert noted(episode, line("soup", "oil", "60 ml"), *shots) == [note]
+
+
+def test_prep__a_bowl_of_a_stage_is_needed_before_the_stage_is_shown() -> None:
+    """The hero at 11:00 is cooked by then; what a retake takes at 10:00 too is there by 10:00."""
+    told = "what it goes into stands ready by then, see Swaps: weigh it out before"
+    oil = line("soup", "oil", "60 ml")
+    hero = Shot(dish="soup", purpose=Purpose.HERO, starts=time(11))
+    retake = Shot(dish="soup", purpose=Purpose.RETAKE, starts=time(10))
+    assert noted(DATED, oil, hero) == [told]
+    assert noted(DATED, oil, hero, retake) == [""]
 
 
 def test_prep__without_bowl_sizes_says_so() -> None:
