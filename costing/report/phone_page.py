@@ -10,6 +10,7 @@ from __future__ import annotations
 import hashlib
 import unicodedata
 from base64 import b64encode
+from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -81,7 +82,7 @@ def phone_page(table: Table, head: ListHead) -> str:
     main = SubElement(body, "main")
     if not table.rows:
         _text(main, "p", "Nothing to buy.")
-    number = 0
+    ticks = enumerate(_ticks(table.rows), start=1)
     for _, shop in groupby(table.rows, lambda row: key(str(row["shop"] or ""))):
         rows = list(shop)
         section = SubElement(main, "section")
@@ -93,8 +94,8 @@ def phone_page(table: Table, head: ListHead) -> str:
                 _text(section, "h3", str(together[0]["section"] or NO_SECTION))
             items = SubElement(section, "ul")
             for row in together:
-                number += 1
-                _item(items, row, number, head.currency, shared)
+                number, tick = next(ticks)
+                _item(items, row, number, tick, head.currency, shared)
     footer = SubElement(body, "footer")
     _text(
         footer,
@@ -175,12 +176,26 @@ def _shop(section: Element, rows: Sequence[Row], currency: str | None) -> None:
         _text(section, "p", f"Cost not known: {names}.", **{"class": "left-out"})
 
 
-def _item(items: Element, row: Row, number: int, currency: str | None, shared: date | None) -> None:
+def _ticks(rows: Sequence[Row]) -> list[str]:
+    """What each tick is kept under: so many packs, so that it is gone when others are to be bought.
+
+    Rows alike in all they say are counted: they are two packs at two prices.
+    """
+    ticks: list[str] = []
+    seen: Counter[str] = Counter()
+    for row in rows:
+        said = " / ".join((str(row["shop"]), str(row["ingredient"]), packs(row)))
+        seen[said] += 1
+        ticks.append(said if seen[said] == 1 else f"{said} / {seen[said]}")
+    return ticks
+
+
+def _item(
+    items: Element, row: Row, number: int, tick: str, currency: str | None, shared: date | None
+) -> None:
     item = SubElement(items, "li")
     label = SubElement(item, "label", {"for": f"b{number}"})
-    # a tick belongs to so many packs: it is gone when more or others are to be bought
-    value = " / ".join((str(row["shop"]), str(row["ingredient"]), packs(row)))
-    SubElement(label, "input", type="checkbox", id=f"b{number}", value=_plain(value))
+    SubElement(label, "input", type="checkbox", id=f"b{number}", value=_plain(tick))
     what = SubElement(label, "span", {"class": "what"})
     _text(what, "span", str(row["ingredient"]), dir="auto", **{"class": "name"})
     _text(what, "span", _bought(row), **{"class": "packs"})

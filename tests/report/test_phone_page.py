@@ -183,6 +183,18 @@ def test_page__a_tick_is_for_so_many_packs() -> None:
     assert values == ["stall / leek / 1 x 500 g", "stall / leek / 2 x 500 g"]
 
 
+def test_page__alike_packs_at_two_prices_have_a_tick_each() -> None:
+    """24 eggs: two boxes of 6 at 1.00 are all there are, two more cost 1.50."""
+    page = page_of(
+        line("cake", "egg", "24 each"),
+        pack("egg", "6 each", "1", shop="stall", at_most=2),
+        pack("egg", "6 each", "1.50", shop="stall"),
+        Shot(dish="cake"),
+    )
+    values = [box.attributes["value"] for box in page.all("input")]
+    assert values == ["stall / egg / 2 x 6 each", "stall / egg / 2 x 6 each / 2"]
+
+
 def test_page__unknown_price_makes_the_totals_at_least() -> None:
     page = page_of(
         *SOUP,
