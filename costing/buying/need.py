@@ -43,8 +43,8 @@ class Need:
     per_time : dict of int to (Share, Fraction)
         For each shot with an uncertain number of times, by its place in the plan: whose it is,
         and what it takes each time. [base unit of ``unit``]
-    unknown : list of str
-        Why a part of the need is not known, in words.
+    unknown : dict of str to set of str
+        Why a part of the need is not known, in words, and in which episodes.
     """
 
     ingredient: Ingredient
@@ -54,7 +54,7 @@ class Need:
     as_bought: dict[str, Fraction] = field(default_factory=dict)
     shares: dict[Share, Fraction] = field(default_factory=dict)
     per_time: dict[int, tuple[Share, Fraction]] = field(default_factory=dict)
-    unknown: list[str] = field(default_factory=list)
+    unknown: dict[str, set[str]] = field(default_factory=dict)
 
     @property
     def total(self) -> Fraction:
@@ -65,7 +65,8 @@ class Need:
     def users(self) -> set[str]:
         """Episodes that take of it, or may."""
         users = {episode for episode, amount in self.as_bought.items() if amount}
-        return users | {episode for (episode, _, _), amount in self.per_time.values() if amount}
+        users |= {episode for (episode, _, _), amount in self.per_time.values() if amount}
+        return users.union(*self.unknown.values())
 
     def add(self, share: Share, amount: Fraction, clean: Fraction) -> None:
         """Count one use."""
@@ -151,7 +152,7 @@ class Needs:
             need, per_batch = counted
             if leaf.times is None or per_batch is None:
                 if batches:
-                    self._unknown(need, line)
+                    self._unknown(need, line, shot.episode)
                 continue
             factor = leaf.times * batches
             bought = factor * per_batch.amount
@@ -167,10 +168,9 @@ class Needs:
         in_a_loop = self.shoot.is_dish(line.ingredient)
         return need, None if in_a_loop else self._computed(line, need)
 
-    def _unknown(self, need: Need, line: Line) -> None:
+    def _unknown(self, need: Need, line: Line, episode: str) -> None:
         why = f'how much {line.ingredient} goes into "{line.dish}"'
-        if why not in need.unknown:
-            need.unknown.append(why)
+        need.unknown.setdefault(why, set()).add(episode)
 
     def _need(self, line: Line) -> Need:
         name = key(line.ingredient)

@@ -142,6 +142,40 @@ def test_summary__an_episode_says_what_its_part_leaves_out() -> None:
     assert notes["Over budget, Two"] == f"within it as far as is known, without {price}"
 
 
+def test_summary__an_amount_nobody_knows_is_left_out_where_it_is_taken() -> None:
+    """Saffron is in the paella alone; the soup of the other day is complete."""
+    told = figures(
+        LEEK,
+        line("paella", "saffron", None),
+        line("paella", "leek", "50 g"),
+        *(sound("leek"), sound("saffron"), pack("leek", "1 kg", "3"), pack("saffron", "1 g", "4")),
+        *(Episode(name=name) for name in ("One", "Two", "Three")),
+        Shot(dish="soup", episode="One"),
+        Shot(dish="paella", episode="Two"),
+        Shot(dish="soup", episode="Three", times=0, most=2),
+    )
+    notes = {str(figure): note for figure, _, note in told}
+    assert notes["Used by Two"] == (
+        'unknown above this, without how much saffron goes into "paella"'
+    )
+    assert notes["Used by One"] == notes["Used by Three"] == ""
+
+
+def test_summary__a_take_that_may_be_is_left_out_where_its_price_is_unknown() -> None:
+    """Mint of a take that is likely not made has no price: the share of its day is not whole."""
+    told = figures(
+        LEEK,
+        line("tea", "mint", "10 g"),
+        *(sound("leek"), sound("mint"), pack("leek", "1 kg", "3"), pack("mint", "50 g", None)),
+        *(Episode(name=name) for name in ("One", "Two")),
+        Shot(dish="soup", episode="One"),
+        Shot(dish="tea", episode="Two", times=0, most=3),
+    )
+    notes = {str(figure): note for figure, _, note in told}
+    assert notes["Used by Two"] == "unknown above this, without the price of 1 x 50 g of mint"
+    assert notes["Used by One"] == ""
+
+
 def test_summary__containers_past_a_limit_are_counted_and_named() -> None:
     """Cooked at 10:00 and asked at 15:00: past two hours under the general rule."""
     bowl = Container(

@@ -172,7 +172,9 @@ def test_leaves__unknown_inside_stays_unknown() -> None:
         pack("tomato", "1 kg", "2"),
         pack("basil", "20 g", "1"),
     )
-    assert purchase(found, "tomato").need.unknown == ['how much tomato goes into "sauce"']
+    assert purchase(found, "tomato").need.unknown == {
+        'how much tomato goes into "sauce"': {"Episode 1"}
+    }
     assert found.totals.bought == 0
     assert found.totals.missing == (
         'how much tomato goes into "sauce"',
