@@ -25,9 +25,10 @@ FOREVER = 2**31 - 1
 """As good as no limit. [s, branch]"""
 
 OPTIMAL = 0
-INFEASIBLE = "nfeasible"
+INFEASIBLE, NO_PROOF = "nfeasible", "primal_status"
 """How the solver says that it is done: by its status, and in its words, for the status it gives for
-a programme without a solution it gives for one that it cannot read too. All else proves nothing."""
+a programme without a solution it gives for one that it cannot read too. Behind the second word it
+tells of the numbers it had when it ended. All else proves nothing."""
 
 
 class Ending(StrEnum):
@@ -153,7 +154,7 @@ class Model:
                 "node_limit": FOREVER if nodes is None else nodes,
             },
         )
-        if INFEASIBLE in found.message:
+        if INFEASIBLE in found.message.partition(NO_PROOF)[0]:
             return Answer(Ending.IMPOSSIBLE, (), math.inf)
         proven = found.status == OPTIMAL
         bound = found.fun if proven else found.mip_dual_bound

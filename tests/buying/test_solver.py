@@ -124,3 +124,15 @@ def test_minimise__no_branch_to_spare_proves_nothing() -> None:
     objective = {one: 101 + 7 * at * at % 89 for at, one in enumerate(columns)}
     assert model.minimise(objective, nodes=0).ending is Ending.ENDED
     assert model.minimise(objective).ending is Ending.PROVEN
+
+
+def test_minimise__no_time_for_parts_proves_nothing() -> None:
+    """Cut off before it has a solution in parts, the solver calls its numbers infeasible."""
+    model = Model()
+    columns = [model.column(whole=False) for _ in range(400)]
+    for number in range(300):
+        parts = {one: 1 + 91 * (number + 3) * (at + 5) % 173 for at, one in enumerate(columns)}
+        model.row(parts, least=5000 + 13 * number)
+    objective = {one: 101 + 7 * at * at % 89 for at, one in enumerate(columns)}
+    assert model.minimise(objective, seconds=0.0).ending is Ending.ENDED
+    assert model.minimise(objective).ending is Ending.PROVEN
