@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 ADDRESS = re.compile(r"\$?([A-Za-z]{1,3})\$?([0-9]{1,7})")
 LONGEST_NUMBER = 9
@@ -22,6 +23,7 @@ def whole(text: str | None, otherwise: int) -> int:
     return otherwise
 
 
+@lru_cache(maxsize=1024)
 def column_number(letters: str) -> int:
     """Number of a column, from 1.
 
@@ -36,6 +38,7 @@ def column_number(letters: str) -> int:
     return number
 
 
+@lru_cache(maxsize=1024)
 def column_letters(number: int) -> str:
     """Letters of a column, counted from 1.
 

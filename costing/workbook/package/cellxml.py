@@ -30,6 +30,8 @@ def cell_text(text: str) -> str:
     >>> cell_text("salt\x01 _x0041_\r\npepper")
     'salt_x0001_ _x005F_x0041_\npepper'
     """
+    if text.isprintable() and "_x" not in text and len(text) <= LONGEST_TEXT:
+        return text
     text = LONE_SURROGATE.sub("\ufffd", text.replace("\r\n", "\n"))
     if len(text) > LONGEST_TEXT:
         text = text[: LONGEST_TEXT - 1] + "…"

@@ -5,12 +5,15 @@ from __future__ import annotations
 import hashlib
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 
 CHECK_LENGTH = 3
 """Length of a checksum. [characters of 6 bits]"""
 CHECKS = 1 << 6 * CHECK_LENGTH
 DIGITS = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789-_"
 YES_NO = ("TRUE()", "FALSE()")
+FORMULA_WORDS = "="
+"""Content of a cell with a formula, whatever it gives."""
 
 At = tuple[int, int]
 Cells = Mapping[tuple[int, int], str]
@@ -29,7 +32,7 @@ def content_words(value: str | float | bool | None, *, formula: str | None) -> s
     ('n0.3', 'sleek')
     """
     if formula is not None and formula.upper() not in YES_NO:
-        return "="
+        return FORMULA_WORDS
     if value is None or value == "":
         return ""
     if isinstance(value, bool):
@@ -41,11 +44,12 @@ def content_words(value: str | float | bool | None, *, formula: str | None) -> s
 
 def checksum(words: Iterable[str]) -> int:
     """A number for the contents, whatever their order; blank ones count for nothing."""
-    total = 0
-    for word in words:
-        if word:
-            total += int.from_bytes(hashlib.sha256(word.encode()).digest()[:8], "big")
-    return total % CHECKS
+    return sum(_hash(word) for word in words if word) % CHECKS
+
+
+@lru_cache(maxsize=65_536)
+def _hash(word: str) -> int:
+    return int.from_bytes(hashlib.sha256(word.encode()).digest()[:8], "big")
 
 
 def check_text(number: int) -> str:

@@ -17,7 +17,7 @@ from dataclasses import dataclass, field
 from costing.workbook.package.cells import ResultCell, ResultSheet
 from costing.workbook.package.checksums import At, Cells
 from costing.workbook.package.oldblock import OldBlock
-from costing.workbook.package.sheetcells import SheetCell, SheetRow
+from costing.workbook.package.sheetrows import SheetCell, SheetRow
 
 
 @dataclass(slots=True)

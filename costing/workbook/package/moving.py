@@ -10,7 +10,7 @@ from costing.workbook.package.addresses import address, column_number, corners, 
 from costing.workbook.package.cellxml import space
 from costing.workbook.package.offsets import ATTRIBUTE, spliced
 from costing.workbook.package.references import Reference, rewritten
-from costing.workbook.package.sheetcells import SheetCell
+from costing.workbook.package.sheetrows import SheetCell
 from costing.workbook.package.stale import follower_formula
 
 At = tuple[int, int]

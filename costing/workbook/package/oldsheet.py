@@ -11,7 +11,8 @@ from costing.workbook.package.cells import ResultCell, ResultSheet
 from costing.workbook.package.cellxml import cell_text, number_words, serial
 from costing.workbook.package.checksums import At, content_words
 from costing.workbook.package.offsets import Document
-from costing.workbook.package.sheetcells import SheetCell, SheetRow, read_rows, shown, unescaped
+from costing.workbook.package.sheetcells import read_rows
+from costing.workbook.package.sheetrows import SheetCell, SheetRow, shown, unescaped
 
 Shown = str | float | bool | None
 

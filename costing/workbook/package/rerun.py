@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from costing.workbook.package.addresses import address, corners, range_words
 from costing.workbook.package.cells import ResultSheet
-from costing.workbook.package.checksums import At, Cells, content_words
+from costing.workbook.package.checksums import FORMULA_WORDS, At, Cells, content_words
 from costing.workbook.package.keeping import Keeper, Kept
 from costing.workbook.package.moving import Mover
 from costing.workbook.package.offsets import Document
@@ -102,14 +102,21 @@ class Rerun:
 
     def changes(self) -> bool:
         """Whether anything a formula could read from the sheet is another than before."""
-        now = {
-            (row, column): written_value(cell, from_1904=self.writer.from_1904)
-            for row, cells in enumerate(self.sheet.rows, 1)
-            for column, cell in enumerate(cells, 1)
-            if cell is not None
+        now = {at: words for at, words in self.new_words.items() if words != FORMULA_WORDS}
+        for row, cells in enumerate(self.sheet.rows, 1):
+            for column, cell in enumerate(cells, 1):
+                if cell is not None and cell.formula is not None:
+                    value = written_value(cell, from_1904=self.writer.from_1904)
+                    now[row, column] = content_words(value, formula=None)
+        before = {
+            at: words
+            if words != FORMULA_WORDS
+            else content_words(self.old.values.get(at), formula=None)
+            for at, words in self.old.words.items()
         }
-        kept = {at: self.old.values.get((c.row, c.column)) for at, c in self.kept.cells.items()}
-        return _words(now | kept) != _words(self.old.values)
+        for at, kept in self.kept.cells.items():
+            now[at] = before.get((kept.row, kept.column), "")
+        return _filled(now) != _filled(before)
 
     def moved_tables(self) -> dict[str, bytes]:
         """Parts of the person's tables that stand elsewhere now."""
@@ -221,7 +228,6 @@ class Rerun:
             document.set_attribute(listed, "count", str(left))
 
 
-def _words(values: Mapping[At, Shown]) -> dict[At, str]:
-    """Values evened out, blank ones left out."""
-    words = {at: content_words(value, formula=None) for at, value in values.items()}
+def _filled(words: Mapping[At, str]) -> dict[At, str]:
+    """What is filled in; a formula that gives an empty text is not."""
     return {at: word for at, word in words.items() if word}

@@ -2,68 +2,14 @@
 
 from __future__ import annotations
 
-import re
 import xml.parsers.expat as expat
-from collections.abc import Sequence
-from dataclasses import dataclass, field
 
 from costing.workbook.package.addresses import ADDRESS, column_number, whole
 from costing.workbook.package.encodings import BadXml
 from costing.workbook.package.extents import IN_MAIN
 from costing.workbook.package.offsets import TAG
-
-ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
-
-
-@dataclass(slots=True)
-class SheetCell:
-    """A cell as the part spells it.
-
-    Parameters
-    ----------
-    row, column : int
-        Both from 1.
-    start, inner, end : int
-        Offsets of ``<``, of the content and after the cell.
-    kind : str
-        Type as written (``s``, ``str``, ``b`` ...), ``n`` when none is.
-    text : str, optional
-        What stands in it: the digits, the text of an inline string, or the number of a shared one.
-    formula : str, optional
-        ``""`` for one that is told by a shared formula elsewhere.
-    value_span, formula_span : tuple of two int, optional
-        Bytes of the value and of the formula, their tags included.
-    """
-
-    row: int
-    column: int
-    start: int
-    inner: int = 0
-    end: int = 0
-    style: int = 0
-    kind: str = "n"
-    text: str | None = None
-    formula: str | None = None
-    formula_attributes: dict[str, str] = field(default_factory=dict)
-    value_span: tuple[int, int] | None = None
-    formula_span: tuple[int, int] | None = None
-
-    @property
-    def holds(self) -> bool:
-        """Whether there is anything in it but a format."""
-        return self.formula is not None or bool(self.text)
-
-
-@dataclass(slots=True)
-class SheetRow:
-    """A row as the part spells it; ``tag`` is the range of its start tag."""
-
-    number: int
-    start: int
-    tag_end: int = 0
-    end: int = 0
-    attributes: dict[str, str] = field(default_factory=dict)
-    cells: list[SheetCell] = field(default_factory=list)
+from costing.workbook.package.plainrows import Unusual, plain_rows
+from costing.workbook.package.sheetrows import SheetCell, SheetRow
 
 
 class _Reader:
@@ -100,7 +46,8 @@ class _Reader:
         elif local == "row" and self._row is None:
             before = self.rows[-1].number if self.rows else 0
             number = whole(attributes.get("r"), before + 1)
-            self._row, self._column = SheetRow(number, at, attributes=attributes), 0
+            plain = {name: value for name, value in attributes.items() if " " not in name}
+            self._row, self._column = SheetRow(number, at, attributes=plain), 0
             self._row.tag_end = self._tag_end(at)
             self.rows.append(self._row)
         elif local == "c" and self._row is not None:
@@ -185,6 +132,14 @@ def read_rows(data: bytes, *, formulas_only: bool = False) -> list[SheetRow]:
     BadXml
         If it is not well-formed.
     """
+    try:
+        return plain_rows(data, formulas_only=formulas_only)
+    except Unusual:
+        return parsed_rows(data, formulas_only=formulas_only)
+
+
+def parsed_rows(data: bytes, *, formulas_only: bool = False) -> list[SheetRow]:
+    """The same, however the part is spelled."""
     return _Reader(data, formulas_only=formulas_only).read()
 
 
@@ -216,38 +171,3 @@ def shared_strings(data: bytes) -> list[str]:
     except expat.ExpatError as fault:
         raise BadXml(f"broken XML ({fault})") from None
     return texts
-
-
-def shown(cell: SheetCell, strings: Sequence[str]) -> str | float | bool | None:
-    """What a cell shows: text, number or yes and no; an error value as its text.
-
-    Examples
-    --------
-    >>> shown(SheetCell(1, 1, 0, kind="s", text="0"), ["leek"])
-    'leek'
-    """
-    text = cell.text
-    if text is None:
-        return None
-    if cell.kind == "s":
-        number = whole(text.strip(), -1)
-        text = strings[number] if 0 <= number < len(strings) else ""
-    elif cell.kind == "b":
-        return text.strip() == "1"
-    elif cell.kind == "n":
-        try:
-            return float(text) if text.strip() else None
-        except ValueError:
-            return text
-    return unescaped(text)
-
-
-def unescaped(text: str) -> str:
-    r"""A text from the way a cell spells it, signs that XML cannot hold included.
-
-    Examples
-    --------
-    >>> unescaped("a_x000D_b_x005F_x0041_")
-    'a\rb_x0041_'
-    """
-    return ESCAPED.sub(lambda found: chr(int(found.group(1), 16)), text)

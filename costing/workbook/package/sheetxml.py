@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
 from costing.workbook.package.addresses import ADDRESS, address, column_number, range_words
-from costing.workbook.package.cells import CellStyle, ResultSheet
+from costing.workbook.package.cells import CellStyle, ResultCell, ResultSheet
 from costing.workbook.package.cellxml import cell_xml, style_of
 from costing.workbook.package.offsets import Document, attribute_text
 from costing.workbook.package.parts import TRANSITIONAL
@@ -39,13 +39,23 @@ class Writer:
 
     def block(self, sheet: ResultSheet, prefix: str) -> CellsXml:
         """XML of the block's cells."""
+        known: dict[int, int] = {}
+
+        def number(cell: ResultCell) -> int:
+            style = style_of(cell)
+            if style is not cell.style:
+                return self.number(style)
+            if id(style) not in known:
+                known[id(style)] = self.number(style)
+            return known[id(style)]
+
         return {
             row: {
                 column: cell_xml(
                     cell,
                     row=row,
                     column=column,
-                    style=self.number(style_of(cell)),
+                    style=number(cell),
                     prefix=prefix,
                     from_1904=self.from_1904,
                 )

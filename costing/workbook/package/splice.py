@@ -66,8 +66,8 @@ def planned_names(
     Refused
         As :func:`splice`.
     """
-    with _damage_refused(name):
-        return OwnTabs(open_gate(data, name=name, limits=limits)).plan(sheets)
+    with opened(data, name=name, limits=limits) as tabs:
+        return tabs.plan(sheets)
 
 
 def splice(
@@ -99,25 +99,52 @@ def splice(
     ValueError
         If two sheets share a mark.
     """
-    marks = [sheet.mark for sheet in sheets]
-    if len(set(marks)) < len(marks) or set(marks) & set(remove):
-        raise ValueError(f"a mark stands twice among {sorted([*marks, *remove])}")
-    with _damage_refused(name):
-        tabs = OwnTabs(open_gate(data, name=name, limits=limits))
-        return _spliced(tabs, sheets, remove)
+    with opened(data, name=name, limits=limits) as tabs:
+        return spliced_into(tabs, sheets, remove=remove)
 
 
 @contextmanager
-def _damage_refused(name: str) -> Iterator[None]:
-    """Turn what is wrong with the XML of a part into a refusal."""
-    try:
-        yield
-    except BadXml as fault:
-        raise Refused(damaged(file_place(name), str(fault))) from None
+def opened(data: bytes, *, name: str = "", limits: Limits = LIMITS) -> Iterator[OwnTabs]:
+    """The sheets of ours in a workbook, which is let through the gate once.
+
+    Parameters
+    ----------
+    data : bytes
+        The workbook.
+    name : str
+        The file's name, for findings.
+
+    Raises
+    ------
+    Refused
+        If the file does not pass the gate or must not be changed; also when a part turns out to
+        be damaged while it is worked on.
+    """
+    with _damage_refused(name):
+        yield OwnTabs(open_gate(data, name=name, limits=limits))
 
 
-def _spliced(tabs: OwnTabs, sheets: Sequence[ResultSheet], remove: Collection[str]) -> Spliced:
-    take_out(tabs, remove, [sheet.mark for sheet in sheets])
+def spliced_into(
+    tabs: OwnTabs, sheets: Sequence[ResultSheet], *, remove: Collection[str] = ()
+) -> Spliced:
+    """Put result sheets into a workbook that is open; it is used up by that.
+
+    Parameters
+    ----------
+    tabs : OwnTabs
+        The workbook.
+    sheets, remove
+        As for :func:`splice`.
+
+    Raises
+    ------
+    ValueError
+        If two sheets share a mark.
+    """
+    marks = [sheet.mark for sheet in sheets]
+    if len(set(marks)) < len(marks) or set(marks) & set(remove):
+        raise ValueError(f"a mark stands twice among {sorted([*marks, *remove])}")
+    take_out(tabs, remove, marks)
     names = tabs.plan(sheets)
     for sheet in sheets:
         tabs.put(sheet, names)
@@ -134,3 +161,12 @@ def _spliced(tabs: OwnTabs, sheets: Sequence[ResultSheet], remove: Collection[st
         tuple(tabs.removed),
         tuple(tabs.emptied),
     )
+
+
+@contextmanager
+def _damage_refused(name: str) -> Iterator[None]:
+    """Turn what is wrong with the XML of a part into a refusal."""
+    try:
+        yield
+    except BadXml as fault:
+        raise Refused(damaged(file_place(name), str(fault))) from None

@@ -16,7 +16,8 @@ from costing.workbook.package.book import Book
 from costing.workbook.package.encodings import decoded
 from costing.workbook.package.offsets import ATTRIBUTE, spliced
 from costing.workbook.package.references import Needs, filled, needs_of
-from costing.workbook.package.sheetcells import SheetCell, SheetRow, read_rows
+from costing.workbook.package.sheetcells import read_rows
+from costing.workbook.package.sheetrows import SheetCell, SheetRow
 
 FEW = 64
 """A range of up to this many cells is looked up cell by cell. [cells]"""

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-import gc
 import os
 import warnings
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass
 from datetime import datetime
 from io import BytesIO
@@ -22,6 +19,7 @@ from costing.workbook.package.gate import open_gate
 from costing.workbook.package.notes import notes_on
 from costing.workbook.package.ownership import MARK_NAME
 from costing.workbook.package.refusals import Refused
+from costing.workbook.package.uncollected import without_collection
 from costing.workbook.reading.messages.books import not_understood
 
 Cells: TypeAlias = dict[tuple[int, int], Any]
@@ -90,21 +88,9 @@ def _has_formulas(sheet: Worksheet) -> bool:
     return any(cell.data_type == FORMULA for cell in cells_of(sheet).values())
 
 
-@contextmanager
-def _without_collection() -> Iterator[None]:
-    """Hold the collection of garbage back: a workbook is millions of objects and no garbage."""
-    was_on = gc.isenabled()
-    gc.disable()
-    try:
-        yield
-    finally:
-        if was_on:
-            gc.enable()
-
-
 def _loaded(data: bytes, name: str, *, results: bool) -> Workbook:
     try:
-        with warnings.catch_warnings(), _without_collection():
+        with warnings.catch_warnings(), without_collection():
             warnings.simplefilter("ignore")
             return load_workbook(BytesIO(data), data_only=results, keep_links=False)
     except MemoryError:

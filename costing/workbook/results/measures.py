@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from functools import lru_cache
 from textwrap import wrap
 
 from costing.report.tables import Column, Kind, Row, Table, Value
@@ -48,11 +49,18 @@ def wrapped(text: str, width: float) -> list[str]:
     return wrap(text, int(width / CHARACTERS_WIDE))
 
 
+@lru_cache(maxsize=4096)
+def _lines(text: str, width: float) -> int:
+    """How many lines a text takes in a width, at least one."""
+    fits = len(text) * CHARACTERS_WIDE <= width and "\t" not in text
+    return 1 if fits else len(wrapped(text, width)) or 1
+
+
 def row_height(columns: Sequence[Column], row: Row) -> float:
     """Height in which the fullest cell of a row is shown whole. [points]"""
     lines = max(
         (
-            sum(len(wrapped(line, column.width - 2)) or 1 for line in value.splitlines())
+            sum(_lines(line, column.width - 2) for line in value.splitlines())
             for column in columns
             if column.kind is Kind.LONG_TEXT and isinstance(value := row[column.key], str)
         ),

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from costing.workbook.package.addresses import address
 from costing.workbook.package.book import Book
 from costing.workbook.package.cells import ResultSheet
-from costing.workbook.package.gate import open_gate
 from costing.workbook.package.owntabs import OwnTabs
 from costing.workbook.package.stale import (
     Stale,
@@ -42,24 +41,16 @@ class Target:
     dependent: frozenset[tuple[str, str]] = frozenset()
 
 
-def target_of(data: bytes, sheets: Sequence[ResultSheet], *, name: str = "") -> Target:
+def target_of(tabs: OwnTabs, sheets: Sequence[ResultSheet]) -> Target:
     """Look around in a workbook for the result sheets to be written.
 
     Parameters
     ----------
-    data : bytes
-        The workbook.
+    tabs : OwnTabs
+        The workbook, opened to be changed.
     sheets : sequence of ResultSheet
         With their marks, titles and tables; their rows do not matter yet.
-    name : str
-        The file's name, for findings.
-
-    Raises
-    ------
-    Refused
-        If it cannot be read, or must not be changed.
     """
-    tabs = OwnTabs(open_gate(data, name=name))
     names = tabs.plan(sheets)
     own = {one.tab.title for one in tabs.own.values()}
     ours = {word.casefold() for word in (*names.titles.values(), *names.tables.values(), *own)}

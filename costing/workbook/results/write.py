@@ -12,7 +12,8 @@ from costing.findings import Finding
 from costing.workbook.package.commit import new_file, read_file, replace_file
 from costing.workbook.package.locks import open_elsewhere
 from costing.workbook.package.refusals import Refused
-from costing.workbook.package.splice import Spliced, splice
+from costing.workbook.package.splice import Spliced, opened, spliced_into
+from costing.workbook.package.uncollected import without_collection
 from costing.workbook.results.sheets import empty_marks, result_sheets
 from costing.workbook.results.target import target_of
 from costing.workbook.template.writing import results_alone_bytes
@@ -132,8 +133,9 @@ def with_results(
 
 
 def _spliced(data: bytes, estimate: Estimate, findings: Sequence[Finding], name: str) -> Spliced:
-    sheets = result_sheets(estimate, findings, partial(target_of, data, name=name))
-    return splice(data, sheets, remove=empty_marks(sheets), name=name)
+    with without_collection(), opened(data, name=name) as tabs:
+        sheets = result_sheets(estimate, findings, partial(target_of, tabs))
+        return spliced_into(tabs, sheets, remove=empty_marks(sheets))
 
 
 def _why(refused: Refused) -> str:
