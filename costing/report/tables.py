@@ -8,6 +8,7 @@ from datetime import date, datetime, timedelta
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
+from functools import cache
 
 Value = str | int | Fraction | Decimal | date | datetime | timedelta | None
 Row = Mapping[str, Value]
@@ -59,6 +60,7 @@ class Column:
         return snake_case(self.heading)
 
 
+@cache
 def snake_case(heading: str) -> str:
     """A heading as a key: small letters and low lines, percent sign dropped."""
     return "_".join(heading.replace("%", " ").casefold().split())
