@@ -57,9 +57,8 @@ class Books:
         """What an episode's share of the money leaves out, in words; nothing when complete."""
         missing = [f"{row.what} ({row.place})" for row in self.shoot.left_out]
         for purchase, values in zip(self.purchases, self.values, strict=True):
-            need = purchase.need
-            if episode in need.users:
-                named = [*values.bought_missing, *values.used_missing]
+            need, named = purchase.need, [*values.bought_missing, *values.used_missing]
+            if named and episode in need.users:
                 missing += [why for why in named if episode in need.unknown.get(why, {episode})]
         return tuple(dict.fromkeys(missing))
 
