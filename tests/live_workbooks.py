@@ -20,7 +20,7 @@ from by_hand import save_workbook_by_hand
 from costing.estimating import Estimate, estimate
 from costing.findings import Finding, in_order
 from costing.shoot import Shoot
-from costing.workbook.demo import DEMO_ROWS
+from costing.workbook.demo import DEMO_ROWS, uncertain_rows
 from costing.workbook.reading import read_workbook
 from costing.workbook.results.new import new_workbook_bytes
 from costing.workbook.results.write import with_results
@@ -183,6 +183,50 @@ NOODLES: Mapping[str, Rows] = {
 """Tax excluded, no coins, three days with dated lots, plenty, a price missing, texts as numbers."""
 
 
+TWO_SHOPS: Mapping[str, Rows] = {
+    "Settings": [
+        ["Setting", "Value"],
+        ["Currency", "USD"],
+        ["Prices include tax", "no"],
+        ["Food tax rate %", 6],
+        ["Chance of running out accepted %", 10],
+    ],
+    "Recipes": [
+        ["Dish", "Ingredient", "Amount", "Unit"],
+        ["fritters", "corn", 3, "each"],
+        [None, "flour", 90, "g"],
+        [None, "egg", 1, "each"],
+        [None, "oil", 40, "ml"],
+        ["slaw", "cabbage", 0.4, "kg"],
+        [None, "lime", 2, "each"],
+        [None, "oil", 15, "ml"],
+    ],
+    "Shoot plan": [
+        ["Dish", "Purpose", "Times", "Fewest", "Most", "Batch"],
+        ["fritters", "cook-through", 1, None, None, 2],
+        ["fritters", "swap", 2, 1, 4, None],
+        ["slaw", "hero", 2, 2, 3, 0.5],
+    ],
+    "Packs": [
+        ["Ingredient", "Shop", "Amount", "Unit", "Price", "Loose step", "At most"],
+        ["corn", "Near", 1, "each", 0.7, None, 40],
+        ["corn", "Far", 4, "each", 1.9, None, None],
+        ["flour", "Near", 500, "g", 0.95, None, None],
+        ["flour", "Far", 1, "kg", 0.8, None, None],
+        ["egg", "Near", 6, "each", 2.2, None, None],
+        ["egg", "Far", 12, "each", 3.4, None, None],
+        ["oil", "Near", 250, "ml", 2.5, None, None],
+        ["cabbage", "Far", 1, "kg", 1.2, 0.1, None],
+        ["cabbage", "Near", 1, "kg", 2.4, 0.25, None],
+        ["lime", "Near", 1, "each", 0.45, None, 30],
+    ],
+    "Ingredients": [["Ingredient", "Trim yield %"], ["cabbage", 80], ["corn", 95]],
+    "On hand": [["Ingredient", "Amount", "Unit", "Value"], ["flour", 60, "g", 0.06]],
+    "Shops": [["Shop", "Visit cost", "Minimum spend"], ["Far", 1.5, 5], ["Near", 0, None]],
+}
+"""Shops that cost a visit and ask a minimum, numbers of times that are not certain, tax on top."""
+
+
 def workbook_of(sheets: Mapping[str, Rows]) -> bytes:
     """A workbook with plain sheets; a pair is a number format and a number."""
     book = openpyxl.Workbook()
@@ -221,6 +265,8 @@ MAKERS: Mapping[str, Callable[[], bytes]] = {
     "by hand": by_hand,
     "brunch": lambda: workbook_of(BRUNCH),
     "noodles": lambda: workbook_of(NOODLES),
+    "uncertain": lambda: new_workbook_bytes(all_sheets=True, rows=uncertain_rows()),
+    "two shops": lambda: workbook_of(TWO_SHOPS),
 }
 
 

@@ -11,7 +11,7 @@ import re
 import shutil
 import subprocess
 import tempfile
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -126,29 +126,39 @@ ENGINES: Mapping[str, Callable[[bytes], Look]] = {
 
 def saved_by_libreoffice(files: Mapping[str, bytes], folder: Path) -> dict[str, bytes]:
     """Files opened by LibreOffice, every formula calculated, and saved."""
-    assert OFFICE is not None
-    source, target, profile = folder / "in", folder / "out", folder / "profile"
+    source, target = folder / "in", folder / "out"
     source.mkdir()
-    (profile / "user").mkdir(parents=True)
-    (profile / "user" / "registrymodifications.xcu").write_text(ALWAYS_CALCULATE)
     for name, data in files.items():
         (source / f"{name}.xlsx").write_bytes(data)
+    _convert(sorted(source.iterdir()), AS_WORKBOOK, target, folder / "profile")
+    return {file.stem: file.read_bytes() for file in target.iterdir()}
+
+
+def as_web_page(path: Path, folder: Path) -> str:
+    """A workbook as LibreOffice shows it, conditional formats applied, as a web page."""
+    _convert([path], "html", folder / "out", folder / "profile")
+    return (folder / "out" / f"{path.stem}.html").read_text()
+
+
+def _convert(files: Sequence[Path], form: str, target: Path, profile: Path) -> None:
+    assert OFFICE is not None
+    (profile / "user").mkdir(parents=True)
+    (profile / "user" / "registrymodifications.xcu").write_text(ALWAYS_CALCULATE)
     subprocess.run(  # noqa: S603 - the program found above, on files of our own
         [
             OFFICE,
             f"-env:UserInstallation={profile.as_uri()}",
             "--headless",
             "--convert-to",
-            AS_WORKBOOK,
+            form,
             "--outdir",
             str(target),
-            *map(str, sorted(source.iterdir())),
+            *map(str, files),
         ],
         check=True,
         capture_output=True,
         timeout=SECONDS,
     )
-    return {file.stem: file.read_bytes() for file in target.iterdir()}
 
 
 def values_in(data: bytes) -> Look:

@@ -5,16 +5,28 @@ from __future__ import annotations
 import random
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from pathlib import Path
 from typing import Any
 
 import pytest
 from held_packs import packs_of, tables_with
 from live_workbooks import MAKERS, calculated, read_bytes, with_formulas
 from openpyxl.utils import range_boundaries
-from recalculation import ENGINES, Look, alike, opened, with_numbers
+from recalculation import (
+    ENGINES,
+    OFFICE,
+    Look,
+    alike,
+    opened,
+    saved_by_libreoffice,
+    values_in,
+    with_numbers,
+)
 
+from costing.estimating import estimate
 from costing.report.tables import Row, Table
 from costing.workbook.results.live.spots import exact_value
+from costing.workbook.results.live.watch import AGAIN, CHANGED
 
 EDITED = {
     "Recipes": ("Amount",),
@@ -25,6 +37,7 @@ EDITED = {
 }
 EDITS = 10
 SEEDS = (1, 2, 3, 4)
+EDITED_FILES = tuple((name, seed) for name in MAKERS for seed in SEEDS[:2])
 
 KEYS = {
     "Summary": ("figure",),
@@ -174,7 +187,41 @@ def test_edits__are_followed_as_the_library_reckons_them(name: str, seed: int) -
     assert tables["Needs"].rows != written["Needs"].rows
     assert len(cells) > len(every) / 2
     for engine in ENGINES.values():
-        assert wrong(cells, engine(later), tables) == []
+        look = engine(later)
+        assert wrong(cells, look, tables) == []
+        assert look("Summary", "A4") == CHANGED
+        assert str(look("To buy", "A4")).endswith(AGAIN)
+
+
+@pytest.mark.skipif(OFFICE is None, reason="LibreOffice is not installed")
+def test_edits__are_followed_by_libreoffice(tmp_path: Path) -> None:
+    """The same edits, calculated on opening."""
+    files = {f"{name}-{seed}": edited(with_formulas(name)[0], seed) for name, seed in EDITED_FILES}
+    saved = saved_by_libreoffice(files, tmp_path)
+    for name, seed in EDITED_FILES:
+        data, before = with_formulas(name)
+        packs = packs_of(before)
+        written = tables_with(read_bytes(data)[0], packs)
+        every = list(live_cells(data, written))
+        following = Following(every, written)
+        tables = tables_with(read_bytes(files[f"{name}-{seed}"])[0], packs)
+        look = values_in(saved[f"{name}-{seed}"])
+        assert wrong((cell for cell in every if cell in following), look, tables) == []
+        assert look("Summary", "A4") == CHANGED
+
+
+@pytest.mark.parametrize("name", MAKERS)
+def test_edits__the_list_says_so_where_other_packs_would_be_chosen(name: str) -> None:
+    """The library run anew chooses other packs after an edit: To buy must not say all is well."""
+    data, before = with_formulas(name)
+    chosen_anew = 0
+    for seed in SEEDS:
+        later = edited(data, seed)
+        now = packs_of(estimate(read_bytes(later)[0]))
+        if now != packs_of(before):
+            chosen_anew += 1
+            assert str(ENGINES["ironcalc"](later)("To buy", "A4")).endswith(AGAIN)
+    assert chosen_anew
 
 
 def test_edits__a_formula_that_does_not_follow_would_be_seen() -> None:

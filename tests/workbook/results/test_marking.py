@@ -3,21 +3,26 @@
 from __future__ import annotations
 
 import copy
+import re
+import tempfile
 from io import BytesIO
 from pathlib import Path
 from typing import Any
 
 import openpyxl
 import pytest
+from recalculation import OFFICE, as_web_page, with_numbers
 
 from costing.estimating import estimate
 from costing.findings import in_order
 from costing.workbook.demo import DEMO_ROWS
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.reading import read_workbook
+from costing.workbook.results.look import WORST
 from costing.workbook.results.new import new_workbook_bytes
 from costing.workbook.results.write import write_results
 from costing.workbook.template import template_bytes
+from costing.workbook.template.cells import Row
 
 FINDINGS_COLUMNS = {"A": "Grade", "C": "Sheet", "D": "Cell"}
 
@@ -66,12 +71,52 @@ def test_run__names_the_faulty_cell_where_the_marks_look_and_forgets_it_when_men
 ) -> None:
     """0.72 as a plain trim yield in C8, then 72."""
     path = tmp_path / "plan.xlsx"
-    rows = copy.deepcopy(DEMO_ROWS)
-    rows["Ingredients"][4] = {**rows["Ingredients"][4], "Trim yield %": 0.72}
-    path.write_bytes(new_workbook_bytes(all_sheets=True, rows=rows))
+    path.write_bytes(new_workbook_bytes(all_sheets=True, rows=_faulty()))
     assert ("error", "Ingredients", "C8") in _named(path)
     path.write_bytes(new_workbook_bytes(all_sheets=True, rows=DEMO_ROWS))
     assert ("error", "Ingredients", "C8") not in _named(path)
+
+
+def test_run__the_finding_leads_to_the_cell_it_names(tmp_path: Path) -> None:
+    path = tmp_path / "plan.xlsx"
+    path.write_bytes(new_workbook_bytes(all_sheets=True, rows=_faulty()))
+    _named(path)
+    sheet = openpyxl.load_workbook(path)["Findings"]
+    (cell,) = (row[3] for row in sheet.iter_rows() if row[3].value == "C8")
+    assert cell.hyperlink is not None
+    assert cell.hyperlink.location == "Ingredients!C8"
+
+
+@pytest.mark.skipif(OFFICE is None, reason="LibreOffice is not installed")
+def test_run__a_program_shows_the_mark_and_takes_it_away_when_mended(tmp_path: Path) -> None:
+    """The colour of an error on the cell of 0.72, and none of it once 72 stands there."""
+    path = tmp_path / "plan.xlsx"
+    path.write_bytes(new_workbook_bytes(all_sheets=True, rows=_faulty()))
+    _named(path)
+    assert _colour_of(path, "0.72") == f"#{WORST.fill}"
+    plain = _colour_of(path, "100")
+    assert plain != f"#{WORST.fill}"
+    path.write_bytes(with_numbers(path.read_bytes(), {("Ingredients", "C8"): 72}))
+    _named(path)
+    assert _colour_of(path, "72") != f"#{WORST.fill}"
+
+
+def _faulty() -> dict[str, list[Row]]:
+    rows = copy.deepcopy(DEMO_ROWS)
+    rows["Ingredients"][4] = {**rows["Ingredients"][4], "Trim yield %": 0.72}
+    return rows
+
+
+def _colour_of(path: Path, number: str) -> str | None:
+    """The colour behind the first cell of a number on Ingredients, as LibreOffice shows it."""
+    folder = Path(tempfile.mkdtemp(dir=path.parent))
+    page = as_web_page(path, folder)
+    sheet = re.split(r'<A NAME="table\d+">', page)
+    (found,) = (part for part in sheet if "<em>Ingredients</em>" in part[:200])
+    cell = re.search(rf'<td[^>]*sdval="{re.escape(number)}"[^>]*>', found)
+    assert cell is not None
+    colour = re.search(r'bgcolor="(#[0-9A-F]{6})"', cell.group())
+    return colour.group(1) if colour else None
 
 
 def _named(path: Path) -> set[tuple[object, object, object]]:
