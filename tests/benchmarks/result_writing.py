@@ -47,7 +47,7 @@ def rows(count: int) -> dict[str, list[Row]]:
             {
                 "Shot": f"S{number}",
                 "Episode": f"episode {number // SHOTS_AN_EPISODE}",
-                "Dish": f"dish {number % dishes}",
+                "Dish": f"dish {number // SHOTS_AN_EPISODE % dishes}",
                 "Purpose": "retake",
                 "Steps": "1-3",
                 "Times": 2,
