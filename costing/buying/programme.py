@@ -106,7 +106,7 @@ class Programme:
         self.model = Model()
         self.caps: dict[int, dict[int, int]] = {}
         self.packs: list[list[Merged]] = []
-        self.missing: list[int] = []
+        self.missing: dict[int, tuple[int, Fraction]] = {}
         self.visits: dict[str, int] = {}
         self.paid_at: dict[str, int] = {}
         self._most = {shot: values[-1] for shot, values in question.values.items()}
@@ -157,7 +157,7 @@ class Programme:
         supply = {one.column: article.offers[one.numbers[0]].amount for one in merged}
         if self.question.elastic:
             lacking = self.model.column(upper=1, whole=False)
-            self.missing.append(lacking)
+            self.missing[number] = lacking, most
             supply[lacking] = most
         more = self.question.more.get(number, {})
         for cover in article.demand.covers(self.question.planned, more):
@@ -276,7 +276,14 @@ class Programme:
 
     def lacking(self) -> Expression:
         """What is missing, as parts of what is wanted at most."""
-        return dict.fromkeys(self.missing, ONE)
+        return {column: ONE for column, _ in self.missing.values()}
+
+    def spared(self, answer: Answer) -> dict[int, Fraction]:
+        """What a solution says is missing, by article. [base unit]"""
+        return {
+            number: most * Fraction(answer.values[column])
+            for number, (column, most) in self.missing.items()
+        }
 
     def value(self, objective: Expression, packs: Sequence[Packs]) -> Fraction:
         """What an objective over packs and visits comes to for packs."""
@@ -348,7 +355,8 @@ class Programme:
         return {zero: ONE}
 
     def demand_more(self, number: int, wanted: Fraction, unless: Expression) -> None:
-        """Cut off supplies of an article below ``wanted``, unless a cap is lower."""
+        """Cut off supplies below ``wanted``, unless a cap is lower or the rest is missing."""
         article = self.terms.articles[number]
         row = {one.column: article.offers[one.numbers[0]].amount for one in self.packs[number]}
+        row |= [self.missing[number]] if number in self.missing else []
         self.model.row(row | {c: wanted * part for c, part in unless.items()}, least=wanted)

@@ -7,7 +7,7 @@ cut forbids exactly such a proposal, and what is no better, and the programme is
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -81,7 +81,7 @@ class Search:
             if not answer.values:
                 return Found(None, answer.ending, bound)
             basket = self.programme.basket(answer)
-            if self.holds(basket):
+            if self.holds(basket, self.programme.spared(answer)):
                 return Found(basket, answer.ending, bound)
         return Found(None, Ending.ENDED, bound)
 
@@ -89,26 +89,33 @@ class Search:
         """From now on the objective is at most ``value``."""
         self.programme.model.row(objective, most=value + _half_step(objective))
 
-    def holds(self, basket: Basket) -> bool:
-        """Whether a basket keeps every row exactly; what it breaks is cut off."""
+    def holds(self, basket: Basket, spared: Mapping[int, Fraction] | None = None) -> bool:
+        """Whether a basket keeps every row exactly; what it breaks is cut off.
+
+        Parameters
+        ----------
+        basket : Basket
+            What is proposed.
+        spared : mapping of int to Fraction, optional
+            What may be missing, by article. [base unit]
+        """
         question = self.programme.question
         sound = True
         if question.chance_within(basket.caps) < question.chance:
             self.programme.forbid_caps(basket.caps)
             sound = False
-        if not question.elastic:
-            for number, packs in enumerate(basket.packs):
-                sound &= self._covers(number, packs, basket)
+        for number, packs in enumerate(basket.packs):
+            sound &= self._covers(number, packs, basket, (spared or {}).get(number))
         for shop in self.programme.terms.minimums:
             sound &= self._reaches(shop, basket)
         return sound
 
-    def _covers(self, number: int, packs: Packs, basket: Basket) -> bool:
+    def _covers(self, number: int, packs: Packs, basket: Basket, spared: Fraction | None) -> bool:
         programme = self.programme
         article = programme.terms.articles[number]
         wanted = programme.question.wanted(number, article, basket.caps)
-        lacking = wanted - article.supply(packs)
-        if lacking <= 0:
+        lacking = wanted - article.supply(packs) - (spared or ZERO)
+        if lacking <= 0 or (spared is not None and lacking <= HAIR * wanted):
             return True
         lower = programme.lower_caps(article.demand.shots, basket.caps)
         if lacking > HAIR * wanted:
