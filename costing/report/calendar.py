@@ -14,6 +14,9 @@ from costing.holding.verdicts import Verdict
 
 PRODID = "-//costing//holding times//EN"
 
+ALARMS = (timedelta(minutes=15), timedelta(0))
+"""How long before a limit an alarm rings: in time to carry the food, and at the limit."""
+
 
 @dataclass(frozen=True, slots=True)
 class Reminder:
@@ -109,10 +112,10 @@ def _event(name: str, reminder: Reminder, described: str, title: str, eaten: Eat
     event.add("dtstart", at)
     event.add("summary", summary)
     event.add("description", described)
-    if eaten is Eaten.YES:
+    for ahead in ALARMS if eaten is Eaten.YES else ():
         alarm = Alarm()
         alarm.add("action", "DISPLAY")
-        alarm.add("trigger", timedelta(0))
+        alarm.add("trigger", -ahead)
         alarm.add("description", summary)
         event.add_component(alarm)
     return event
