@@ -112,13 +112,14 @@ def one_more(books: Books) -> Iterator[Row]:
     if takes and not takes[0].priced:
         yield ["One more of a shot", None, "not worked out for a plan of so many shots"]
         return
+    visits = books.caution is not None and books.caution.visit_costs is not None
     for take in takes:
         if take.one_more is None:
             note = "not known: an amount or a price is missing, or the shops have too little"
         elif take.one_more == 0:
             note = "fits in what is bought and on hand"
         else:
-            note = "more to be paid"
+            note = "more to be paid" + (", visits to shops counted" if visits else "")
         yield [f"One more of {take.shot.label}", take.one_more, note]
 
 

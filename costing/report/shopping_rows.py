@@ -145,6 +145,9 @@ def _notes(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> 
     pack = bought.pack
     if pack.loose_step is not None:
         yield f"loose: {bought.count} x {pack.loose_step} = {pack.loose_step * bought.count}"
+    others = [_part(other) for other, _ in purchase.lines if other is not bought]
+    if others:
+        yield f"besides {' and '.join(others)}, for the whole need"
     if pack.supplied:
         yield "supplied, costs nothing"
     elif paid.cost is None:
@@ -156,6 +159,12 @@ def _notes(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> 
         yield f"keeps {soon.days} days, needed on {soon.needed}: buy on {soon.not_before} or later"
     yield _unknown(purchase)
     yield pack.note
+
+
+def _part(bought: Bought) -> str:
+    """Another row that buys of the same ingredient."""
+    shop = f" from {bought.pack.shop}" if bought.pack.shop else ""
+    return f"{bought.count} x {bought.pack.unit_amount}{shop}"
 
 
 def _on_the_shelf(pack: Pack, settings: Settings) -> str:

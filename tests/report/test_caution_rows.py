@@ -124,6 +124,19 @@ def test_one_more__notes_say_what_the_figure_means() -> None:
     ]
 
 
+def test_one_more__says_when_visits_are_in_it() -> None:
+    """Two takes of 100 g need two packs of 150 g; the shop is visited anyway."""
+    found = books(
+        *(SOUP, LEEK, pack("leek", "150 g", "2", shop="stall")),
+        Shop(name="stall", visit_cost=Decimal(3)),
+        Shot(dish="soup", name="P1"),
+        currency="EUR",
+    )
+    assert list(one_more(found)) == [
+        ["One more of P1", Decimal("2.00"), "more to be paid, visits to shops counted"]
+    ]
+
+
 def test_one_more__of_a_plan_of_many_shots() -> None:
     found = books(SOUP, LEEK, SINGLE, *(Shot(dish="soup", name=f"P{n}") for n in range(41)))
     assert list(one_more(found)) == [

@@ -128,6 +128,21 @@ def test_to_buy__notes_say_what_is_odd_about_a_line() -> None:
     assert row_of(table, "chard")["cost"] is None
 
 
+def test_to_buy__rows_of_one_ingredient_name_each_other() -> None:
+    """250 g are cheapest as one pack of 200 g and one of 50 g; each row has the whole need."""
+    found = books(
+        line("soup", "leek", "250 g"),
+        sound("leek"),
+        pack("leek", "200 g", "1", shop="stall"),
+        pack("leek", "50 g", "0.40"),
+        SHOT,
+    )
+    assert [row["note"] for row in to_buy(found).rows] == [
+        "besides 1 x 50 g, for the whole need",
+        "besides 1 x 200 g from stall, for the whole need",
+    ]
+
+
 def test_to_buy__what_no_pack_covers_stands_on_the_list() -> None:
     """700 g needed, 100 on hand, no pack at all."""
     found = books(
