@@ -190,6 +190,23 @@ def test_summary__containers_past_a_limit_are_counted_and_named() -> None:
     assert past.note == "bowl. Reminders based on published rules, see Holding times."
 
 
+def test_summary__containers_judged_at_different_times_say_so() -> None:
+    """Nobody asked about a time: each is judged at its own last event."""
+    bowls = [
+        Container(
+            name=f"bowl {hour}",
+            holds=("leek",),
+            events=(Event(kind=EventKind.COOKED, at=datetime(2031, 5, 10, hour)),),
+        )
+        for hour in (10, 12)
+    ]
+    shoot = shoot_of(LEEK, *bowls, SHOT, time_zone="Europe/Lisbon")
+    told = {row.figure: row for row in estimate(shoot).summary.itertuples(index=False)}
+    assert told["Containers past a limit"].note == (
+        "Each at its own last event. Reminders based on published rules, see Holding times."
+    )
+
+
 def test_assumptions__none_for_a_shoot_that_says_everything() -> None:
     assert (
         assumed(

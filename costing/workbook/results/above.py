@@ -26,7 +26,7 @@ CHECKED = frozenset({"summary", "to_buy", "needs", "food_cost", "holding_times"}
 
 FOLLOWS = {
     "to_buy": "Packs and shops are those of the last run; cost, amounts and left over follow what "
-    "you edit.",
+    "you edit where they are formulas, which a cost with tax on top is not.",
     "needs": "Amounts and values follow what you edit, for the packs of the last run; Left keeps "
     "does not.",
     "food_cost": "Shares add up to the coin, which no formula can do: they are those of the last "
@@ -87,7 +87,19 @@ def _said(table: Table, estimate: Estimate) -> Iterator[tuple[str, CellStyle]]:
         )
     if table.layout.key == "holding_times":
         if estimate.verdicts:
-            asked = max(verdict.asked_at for verdict in estimate.verdicts)
-            yield f"Latest instant asked about: {asked:%Y-%m-%d %H:%M} ({estimate.zone})", FIGURE
+            yield _asked(estimate), FIGURE
         for caution in estimate.cautions:
             yield caution, CAUTION
+
+
+def _asked(estimate: Estimate) -> str:
+    """Of which instant the statuses are: the one asked about, or each container's last event."""
+    asked = sorted({verdict.asked_at for verdict in estimate.verdicts})
+    first, last = (f"{one:%Y-%m-%d %H:%M}" for one in (asked[0], asked[-1]))
+    if first == last:
+        return f"Instant asked about: {last} ({estimate.zone})"
+    return (
+        f"Each container is judged at its own last event, from {first} to {last} "
+        f"({estimate.zone}); one that is still out has been out longer since. costing holding "
+        "judges all at one time."
+    )

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from decimal import Decimal
 
+import pytest
 from small import line, pack, shoot_of, sound
 
 from costing.estimating import estimate
+from costing.holding.models import Container, Event, EventKind
 from costing.shoot import Episode, Shot
 from costing.workbook.results.above import rows_above
 
@@ -33,3 +36,36 @@ def test_above__food_cost_says_which_episode_leaves_something_out() -> None:
     told = "Two: unknown above these figures, without the price of 1 x 50 g of mint"
     assert [text for text in said(None) if "unknown" in text] == [told]
     assert [text for text in said("2") if "unknown" in text] == []
+
+
+@pytest.mark.parametrize(
+    ("at", "told"),
+    [
+        (
+            None,
+            "Each container is judged at its own last event, from 2031-05-10 10:00 to 2031-05-10 "
+            "12:00 (Europe/Lisbon); one that is still out has been out longer since. costing "
+            "holding judges all at one time.",
+        ),
+        (
+            datetime(2031, 5, 10, 13),
+            "Instant asked about: 2031-05-10 13:00 (Europe/Lisbon)",
+        ),
+    ],
+    ids=["no instant", "an instant"],
+)
+def test_above__holding_times_say_of_which_instant_they_are(at: datetime | None, told: str) -> None:
+    bowls = [
+        Container(
+            name=f"bowl {hour}",
+            holds=("leek",),
+            events=(Event(kind=EventKind.OUT, at=datetime(2031, 5, 10, hour)),),
+        )
+        for hour in (10, 12)
+    ]
+    shoot = shoot_of(
+        line("soup", "leek", "100 g"), *bowls, Shot(dish="soup"), time_zone="Europe/Lisbon"
+    )
+    result = estimate(shoot, at=at)
+    rows = rows_above(result.tables()["holding_times"], result, 400.0)
+    assert told in [str(cell.value) for row in rows for cell in row if cell is not None]
