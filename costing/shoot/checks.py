@@ -45,6 +45,8 @@ def check_shoot(shoot: Shoot) -> list[Finding]:
         *_names(shoot),
         *_twice(shoot),
         *_shots(shoot),
+        *_shops(shoot),
+        *_logged(shoot),
         *_currency(shoot),
     ]
 
@@ -71,6 +73,22 @@ def _shots(shoot: Shoot) -> Iterator[Finding]:
             yield messages.episode_unknown(
                 shot.at("Episode"), shot.episode, nearest(shot.episode, episodes)
             )
+
+
+def _shops(shoot: Shoot) -> Iterator[Finding]:
+    listed = Named((shop.name, shop) for shop in shoot.shops)
+    for name, pack in Named((pack.shop, pack) for pack in shoot.packs if pack.shop).items():
+        near = [] if name in listed else nearest(name, listed, likeness=SLIP)
+        if near:
+            yield messages.shop_unknown(pack.at("Shop"), name, near)
+
+
+def _logged(shoot: Shoot) -> Iterator[Finding]:
+    episodes = Named((episode.name, episode) for episode in shoot.episodes)
+    for container in shoot.containers:
+        name = container.episode
+        if name and episodes and name not in episodes:
+            yield messages.episode_unknown(container.place, name, nearest(name, episodes))
 
 
 def _handled(shot: Shot, shoot: Shoot) -> bool:

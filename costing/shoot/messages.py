@@ -55,6 +55,18 @@ def episode_unknown(name: str, near: Sequence[str]) -> Words:
     )
 
 
+@message("shop unknown", Grade.WARNING)
+def shop_unknown(name: str, near: Sequence[str]) -> Words:
+    """A pack from a shop that has no row on Shops, spelled nearly like one that has."""
+    return Words(
+        f'the shop "{name}", which has no row on the sheet Shops',
+        "a shop spelled as on the sheet Shops; nearly the same is "
+        + choice_words([f'"{known}"' for known in near]),
+        "Spell it alike on both sheets if one shop is meant; until then it has no visit cost and "
+        "no minimum spend.",
+    )
+
+
 @message("ingredient unknown", Grade.ERROR)
 def ingredient_unknown(name: str, near: Sequence[str]) -> Words:
     """An ingredient nobody else knows, spelled nearly like one that is known."""

@@ -10,6 +10,7 @@ import pytest
 from small import line, lot, pack, row, said, shoot_of, sound
 
 from costing.buying.books import books_of
+from costing.findings import Place
 from costing.holding.models import Container
 from costing.kitchen import Dish, Line, Shop
 from costing.names import key
@@ -122,6 +123,30 @@ def test_message__episode_unknown(episode: str, remedy: str) -> None:
         f'\'Shoot plan\' (row "P1", column "Episode"): found the episode "{episode}", which has no '
         "row on the sheet Episodes, expected an episode listed there [episode unknown]\n"
         f"  {remedy}; until then it has no date and no budget."
+    ]
+
+
+def test_message__episode_unknown_in_the_log() -> None:
+    bowl = Container(name="bowl", episode="Autum", place=Place("Holding", row=5, column="A"))
+    shoot = shoot_of(SOUP, Episode(name="Autumn"), Shot(dish="soup", name="P1"), bowl)
+    assert said(shoot, "episode unknown") == [
+        'Holding!A5: found the episode "Autum", which has no row on the sheet Episodes, expected '
+        "an episode listed there [episode unknown]\n"
+        '  Write "Autumn" if that is meant, or add a row for "Autum"; until then it has no date '
+        "and no budget."
+    ]
+
+
+def test_message__shop_unknown() -> None:
+    """Told once, and not of a shop that is like none."""
+    packs = [pack("leek", "1 kg", "1", shop=shop) for shop in ("Far Bran", "Far Bran", "Quay")]
+    shoot = shoot_of(SOUP, *packs, Shop(name="Far Barn"), Shot(dish="soup"))
+    assert said(shoot, "shop unknown") == [
+        'Packs (row "leek", column "Shop"): found the shop "Far Bran", which has no row on the '
+        'sheet Shops, expected a shop spelled as on the sheet Shops; nearly the same is "Far Barn" '
+        "[shop unknown]\n"
+        "  Spell it alike on both sheets if one shop is meant; until then it has no visit cost and "
+        "no minimum spend."
     ]
 
 
