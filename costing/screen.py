@@ -137,7 +137,10 @@ def holding(table: Table, cautions: Sequence[str], *, asked: str) -> None:
         )
     out.print()
     out.print(Text(f"Holding times {asked}".strip(), style="bold"))
-    out.print(listed)
+    if rows:
+        out.print(listed)
+    else:
+        _wrapped("No container is logged: no row was read from a sheet Holding. Nothing is judged.")
     for row in rows:
         if row["strictest"] == "yes":
             _wrapped(f"{row['container']}: {row['reason']}")

@@ -37,6 +37,17 @@ def test_holding__earliest_discard_time_first_and_those_without_one_last(
     ]
 
 
+def test_holding__without_a_log_says_so_and_keeps_the_cautions(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    screen.holding(holding_times([]), ("When in doubt, throw it out.",), asked="")
+    assert [line for line in capsys.readouterr().out.splitlines() if line] == [
+        "Holding times",
+        "- No container is logged: no row was read from a sheet Holding. Nothing is judged.",
+        "- When in doubt, throw it out.",
+    ]
+
+
 def test_planned__a_line_for_each(capsys: pytest.CaptureFixture[str]) -> None:
     eaten_at = datetime(2031, 5, 10, 14, 10, tzinfo=LISBON)
     out_after = datetime(2031, 5, 10, 12, 10, tzinfo=LISBON)
