@@ -209,22 +209,20 @@ class _Sheets:
             edge = half_a_coin(self.estimate.shoot.settings)
             shades = row_shades(spot, self.spots["needs"], edge=edge)
         sheet = _assembled(laid, rows, formats=shades)
-        return (
-            sheet
-            if found is None
-            else replace(
-                sheet,
-                heights={**sheet.heights, **found.heights},
-                hidden=found.hidden,
-                charts=charts.come_and_go(found),
-                drawing_from=partial(
-                    charts.drawing,
-                    self.target.titles[laid.mark],
-                    found,
-                    widths=laid.widths,
-                    currency=self.currency,
-                ),
-            )
+        if found is None:
+            return sheet
+        return replace(
+            sheet,
+            heights={**sheet.heights, **found.heights},
+            hidden=found.hidden,
+            charts=charts.come_and_go(found),
+            drawing_from=partial(
+                charts.drawing,
+                self.target.titles[laid.mark],
+                found,
+                widths=laid.widths,
+                currency=self.currency,
+            ),
         )
 
     def _total_row(self, label: Line) -> Line:
