@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from collections.abc import Collection
 from xml.etree.ElementTree import Element
 
 from defusedxml import ElementTree
@@ -26,10 +27,16 @@ STYLES_ORDER = """
 """
 
 
-def faults(data: bytes, *, titles: set[str] | None = None) -> list[str]:
-    """What is wrong with a workbook; sheets outside ``titles`` are not looked into."""
+def faults(
+    data: bytes, *, titles: set[str] | None = None, before: Collection[str] = ()
+) -> list[str]:
+    """What is wrong with a workbook; sheets outside ``titles`` are not looked into.
+
+    Nothing needs to lead to the parts that were there ``before``.
+    """
     parts = parts_of(data)
     found = [*type_faults(parts), *relation_faults(parts), *workbook_faults(parts)]
+    found += [f"nothing leads to {name}" for name in orphans(parts) if name not in before]
     styles = next((p for _, k, p in related(workbook_part(parts), parts) if k == "styles"), "")
     if not styles:
         return [*found, "no formats part"]
@@ -77,6 +84,19 @@ def relation_faults(parts: Parts) -> list[str]:
         ]
         found += [f"{name}: {target} is missing" for _, _, target in listed if target not in parts]
     return found
+
+
+def orphans(parts: Parts) -> list[str]:
+    """Parts that no relationship leads to, from the package on."""
+    reached: set[str] = set()
+    waiting = [""]
+    while waiting:
+        part = waiting.pop()
+        if part not in reached:
+            reached.add(part)
+            waiting += [target for _, _, target in related(part, parts)]
+    listings = re.compile(r"\[Content_Types\]\.xml|(.*/)?_rels/.*\.rels", re.IGNORECASE)
+    return [name for name in parts if name not in reached and not listings.fullmatch(name)]
 
 
 def workbook_faults(parts: Parts) -> list[str]:

@@ -20,6 +20,7 @@ from packages import (
     SHEETML,
     STYLES,
     Parts,
+    parts_of,
     plain,
     relations,
     sheet,
@@ -398,7 +399,7 @@ def stored_only() -> bytes:
 @animal
 def signed_macros_and_drawing() -> bytes:
     parts = with_part(
-        plain(),
+        parts_of(macros()),
         "xl/drawings/drawing1.xml",
         b'<xdr:wsDr xmlns:xdr="http://schemas.openxmlformats.org/drawingml/2006/'
         b'spreadsheetDrawing"><xdr:absoluteAnchor/></xdr:wsDr>',
@@ -407,12 +408,14 @@ def signed_macros_and_drawing() -> bytes:
         relation="drawing",
     )
     parts["xl/worksheets/sheet1.xml"] = sheet("", after='<drawing r:id="rId1"/>')
-    parts["[Content_Types].xml"] = parts["[Content_Types].xml"].replace(
-        b"</Types>",
-        b'<Override PartName="/xl/vbaProjectSignature.bin" '
-        b'ContentType="application/vnd.ms-office.vbaProjectSignature"/></Types>',
+    parts = with_part(
+        parts,
+        "xl/vbaProjectSignature.bin",
+        b"signature of macros only",
+        "application/vnd.ms-office.vbaProjectSignature",
+        source="xl/vbaProject.bin",
+        relation="http://schemas.microsoft.com/office/2006/relationships/vbaProjectSignature",
     )
-    parts["xl/vbaProjectSignature.bin"] = b"signature of macros only"
     return zipped(parts)
 
 

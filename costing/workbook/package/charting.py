@@ -2,12 +2,17 @@
 
 A chart that is there is the person's, to move and to restyle; one the person deleted stays away. A
 chart without anything to show is taken out rather than hidden: LibreOffice shows what is hidden
-after it saved, and puts numbers in the place of references to rows that are all hidden.
+after it saved, and puts numbers in the place of references to rows that are all hidden. What was
+done to it goes with it, as programs write charts anew when they save: nobody can tell what in them
+is the person's.
+
+A copy of a chart has the same name. Ours is the first of two alike, and none of them while ours is
+away or deleted.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Collection, Sequence
 from functools import cached_property
 
 from costing.workbook.package.carrying import Carrier
@@ -15,11 +20,14 @@ from costing.workbook.package.cells import ResultSheet
 from costing.workbook.package.frames import (
     DRAWING_CONTENT,
     EMPTY_DRAWING,
+    Cells,
     Frame,
     frames,
     free_number,
     pointed,
     put_back,
+    referred,
+    ways_back,
 )
 from costing.workbook.package.offsets import Document
 from costing.workbook.package.parts import Package, relations_name
@@ -102,9 +110,11 @@ class Charting:
         listed = [one.target for one in relations.relations if one.kind == "drawing"]
         part = self.package.find(listed[0]) if listed else None
         document = Document(self.package.read(part) if part else EMPTY_DRAWING)
-        there = frames(document.root)
-        now = self._states(said, there)
+        named = frames(document.root)
         wanted = self.sheet.charts
+        without = {n for n, before in zip(wanted, said, strict=False) if before in (AWAY, DELETED)}
+        there = {name: frame for name, frame in named.items() if name not in without}
+        now = self._states(said, there)
         new = [n for n, s in zip(wanted, now, strict=True) if s == DRAWN and n not in there]
         old = [n for n, s in zip(wanted, now, strict=True) if s == AWAY and n in there]
         if not new and not old and not (moved and there):
@@ -115,14 +125,18 @@ class Charting:
             self.types.add(part, DRAWING_CONTENT)
             identity = relations.add("drawing", part)
         of_drawing = RelationsPart(self.package, part)
-        for name in old:
-            self._take_out(document, of_drawing, there[name])
+        if old:
+            self._take_out(document, of_drawing, [there[name] for name in old])
         if moved:
             self._follow(document, of_drawing, there, moved)
         number = free_number(document.root)
         for at, name in enumerate(new):
             chart, anchor = self._carrier.chart(self.title, name)
-            document.append(document.root, anchor(of_drawing.add("chart", chart), number + at))
+            xml = anchor(of_drawing.add("chart", chart), number + at)
+            if name in named:
+                document.replace(named[name].anchor.start, named[name].anchor.start, xml)
+            else:
+                document.append(document.root, xml)
         if new:
             self.changed |= self._carrier.parts
         self.changed |= {part: document.result(), of_drawing.name: of_drawing.document.result()}
@@ -153,29 +167,53 @@ class Charting:
         made = {one.id: one.target for one in source.relations(fresh_part)}
         parts = {one.id: self.package.find(one.target) for one in relations.relations}
         going = [name for name, wanted in self.sheet.charts.items() if not wanted]
+        meant: dict[Cells, str] = {}
+        ours: dict[str, bytes] = {}
         for name in sorted(fresh.keys() & there.keys() - set(going)):
             put_back(document, there[name], fresh[name], moved)
             part = parts.get(there[name].identity)
             if part is not None:
-                chart = self.package.read(part)
-                after = pointed(chart, source.read(made[fresh[name].identity]))
-                if after != chart:
-                    self.changed[part] = after
+                ours[part] = self.package.read(part)
+                meant |= referred(source.read(made[fresh[name].identity]))
+        found = {cells for chart in ours.values() for cells in referred(chart)}
+        back = ways_back(meant, found, moved)
+        for part, chart in ours.items():
+            after = pointed(chart, back)
+            if after != chart:
+                self.changed[part] = after
 
-    def _take_out(self, document: Document, relations: RelationsPart, frame: Frame) -> None:
-        """Take a chart out with the parts that say how it looks."""
-        document.remove(frame.anchor)
-        relations.remove(frame.identity)
-        for relation in relations.relations:
-            chart = self.package.find(relation.target) if relation.id == frame.identity else None
-            if chart is None:
-                continue
-            looks = [
-                self.package.find(one.target)
-                for one in self.package.relations(chart)
-                if one.kind in ("chartStyle", "chartColorStyle")
-            ]
-            parts = [chart, self.package.find(relations_name(chart)), *looks]
-            for part in filter(None, parts):
-                self.types.remove(part)
-                self.gone.add(part)
+    def _take_out(self, document: Document, relations: RelationsPart, old: Sequence[Frame]) -> None:
+        """Take charts out, with the parts that nothing else leads to."""
+        identities = {frame.identity for frame in old}
+        for frame in old:
+            document.remove(frame.anchor)
+        for identity in identities:
+            relations.remove(identity)
+        without = {(relations.source, identity) for identity in identities}
+        for part in reached(self.package) - reached(self.package, without=without):
+            self.types.remove(part)
+            self.gone |= {part, self.package.find(relations_name(part)) or part}
+
+
+def reached(package: Package, *, without: Collection[tuple[str, str]] = ()) -> set[str]:
+    """Parts that relationships lead to, from the package on, ``""``.
+
+    Parameters
+    ----------
+    package : Package
+        The workbook.
+    without : collection of tuple
+        Parts and names of relationships of theirs that are not followed.
+    """
+    found: set[str] = set()
+    waiting = [""]
+    while waiting:
+        part = waiting.pop()
+        if part in found:
+            continue
+        found.add(part)
+        for one in package.relations(part):
+            target = None if one.external else package.find(one.target)
+            if target is not None and (part, one.id) not in without:
+                waiting.append(target)
+    return found

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Collection, Iterator, Mapping
+from dataclasses import dataclass, replace
 from xml.sax.saxutils import escape
 
 from costing.workbook.package.addresses import corners
 from costing.workbook.package.encodings import BadXml
 from costing.workbook.package.offsets import Document, Element
+from costing.workbook.package.references import title_of
 
 DRAWING = "http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing"
 SHAPES = "http://schemas.openxmlformats.org/drawingml/2006/main"
@@ -104,23 +105,83 @@ def _row(anchor: Element, end: str) -> Element | None:
     return marker.child("row") if marker is not None else None
 
 
-def pointed(chart: bytes, fresh: bytes) -> bytes:
-    """A chart that refers to the cells of a fresh one, when it has the same series in it."""
+@dataclass(frozen=True, slots=True)
+class Cells:
+    """Cells of a sheet that a chart refers to.
+
+    Parameters
+    ----------
+    sheet : str
+        Its title, in small letters.
+    top, left, bottom, right : int
+        Rows and columns, from 1.
+    """
+
+    sheet: str
+    top: int
+    left: int
+    bottom: int
+    right: int
+
+    def shifted(self, first: int, moved: int) -> Cells:
+        """Where they stand after row ``first`` and those below it moved down."""
+        top, bottom = (row + (moved if row >= first else 0) for row in (self.top, self.bottom))
+        return replace(self, top=top, bottom=bottom)
+
+
+def _cells(formula: Element) -> Cells | None:
+    sheet, _, words = formula.text.strip().rpartition("!")
+    where = corners(words)
+    return None if where is None else Cells(title_of(sheet).casefold(), *where)
+
+
+def referred(chart: bytes) -> dict[Cells, str]:
+    """The cells that a chart refers to, as they are spelled there; none when it is broken."""
+    try:
+        formulas = list(_within(Document(chart).root, "f"))
+    except BadXml:
+        return {}
+    return {cells: one.text for one in formulas if (cells := _cells(one)) is not None}
+
+
+def ways_back(fresh: Mapping[Cells, str], found: Collection[Cells], moved: int) -> dict[Cells, str]:
+    """What fresh charts refer to, by where the cells stood after rows were put in.
+
+    The rows went in above the row that explains most of what the charts refer to, the first of
+    several. What no such row explains is not ours to change.
+
+    Parameters
+    ----------
+    fresh : mapping
+        Cells that fresh charts refer to, and how they are spelled.
+    found : collection of Cells
+        Cells that the charts refer to now.
+    moved : int
+        How many rows were put in.
+    """
+
+    def back(first: int) -> dict[Cells, str]:
+        places = {cells: cells.shifted(first, moved) for cells in fresh}
+        return {place: fresh[cells] for cells, place in places.items() if place != cells}
+
+    def explained(first: int) -> int:
+        return sum(cells.shifted(first, moved) in found for cells in fresh)
+
+    rows = sorted({row for cells in fresh for row in (cells.top, cells.bottom)})
+    return back(max(rows, key=explained)) if rows else {}
+
+
+def pointed(chart: bytes, back: Mapping[Cells, str]) -> bytes:
+    """A chart whose references are put back; every other one stays as it is."""
     try:
         document = Document(chart)
     except BadXml:
         return chart
-    old, new = (list(_within(root, "f")) for root in (document.root, Document(fresh).root))
-    if [_columns(one) for one in old] == [_columns(one) for one in new]:
-        for one, meant in zip(old, new, strict=True):
-            if one.text != meant.text:
-                document.replace(one.inner, one.close, escape(meant.text))
+    for one in _within(document.root, "f"):
+        cells = _cells(one)
+        if cells is not None and cells in back:
+            document.replace(one.inner, one.close, escape(back[cells]))
     return document.result()
-
-
-def _columns(formula: Element) -> tuple[int, int] | None:
-    where = corners(formula.text.rpartition("!")[2])
-    return None if where is None else (where[1], where[3])
 
 
 def _within(element: Element, local: str) -> Iterator[Element]:

@@ -113,4 +113,4 @@ def test_splice__into_any_workbook_leaves_every_other_part(
             assert again.data == spliced.data
         spliced = again
     assert splice(spliced.data, [to_buy(lines(then)), summary()]).data == spliced.data
-    assert faults(spliced.data, titles={"To buy", "Summary"}) == []
+    assert faults(spliced.data, titles={"To buy", "Summary"}, before=parts) == []

@@ -14,7 +14,7 @@ import openpyxl
 import pytest
 import xlsxwriter
 from openpyxl.worksheet.worksheet import Worksheet
-from packages import parts_of, plain, related, sheets_of, zipped
+from packages import Parts, parts_of, plain, related, relations, sheets_of, with_part, zipped
 from soundness import faults
 
 from costing.workbook.package.cells import ResultCell, ResultSheet
@@ -199,6 +199,10 @@ def test_charts__come_on_a_sheet_that_has_lost_its_drawing() -> None:
     parts[part] = re.sub(rb"<drawing [^>]*>", b"", parts[part])
     rels = part.replace("worksheets/", "worksheets/_rels/") + ".rels"
     parts[rels] = re.sub(rb"<Relationship [^>]*drawing1.xml[^>]*>", b"", parts[rels])
+    for name in [one for one in parts if "/drawings/" in one or "/charts/" in one]:
+        del parts[name]
+    overrides = rb'<Override PartName="/xl/(drawings|charts)/[^>]*>'
+    parts["[Content_Types].xml"] = re.sub(overrides, b"", parts["[Content_Types].xml"])
     data = put(zipped(parts), shown=True)
     assert charts(data) == {SOMETIMES: SECOND}
     assert put(data, shown=True) == data
@@ -233,6 +237,85 @@ def drawing_part(data: bytes) -> bytes:
     return parts_of(data)[part]
 
 
+def with_a_copy(data: bytes) -> bytes:
+    """The workbook after the person copied the chart that comes and goes, its name and all."""
+    parts, drawing = parts_of(data), drawing_of(data)
+    assert drawing is not None
+    xml = parts[drawing].decode()
+    anchor = re.findall(r"<xdr:twoCellAnchor.*?</xdr:twoCellAnchor>", xml)[-1]
+    assert f'name="{SOMETIMES}"' in anchor
+    copy = re.sub(r'r:id="\w+"', f'r:id="{COPY}"', anchor)
+    copy = copy.replace("<xdr:row>5<", "<xdr:row>30<").replace("<xdr:row>8<", "<xdr:row>33<")
+    parts[drawing] = xml.replace(anchor, anchor + copy).encode()
+    kind = "application/vnd.openxmlformats-officedocument.drawingml.chart+xml"
+    parts = with_part(
+        parts,
+        "xl/charts/chart9.xml",
+        parts["xl/charts/chart2.xml"],
+        kind,
+        source=drawing,
+        relation="chart",
+    )
+    return zipped(parts)
+
+
+COPY = "rId3"
+PLACE = "30+0", "33+152400"
+
+
+def places(data: bytes) -> list[tuple[str, str]]:
+    """Where the charts are that have the name of the one that comes and goes."""
+    part = drawing_of(data)
+    assert part is not None
+    pattern = r"<xdr:row>(\d+)</xdr:row>\s*<xdr:rowOff>(\d+)</xdr:rowOff>"
+    found = []
+    for anchor in re.findall(
+        r"<xdr:twoCellAnchor.*?</xdr:twoCellAnchor>", parts_of(data)[part].decode()
+    ):
+        if f'name="{SOMETIMES}"' in anchor:
+            start, end = ("+".join(pair) for pair in re.findall(pattern, anchor))
+            found.append((start, end))
+    return found
+
+
+def test_charts__a_copy_is_the_persons_and_stays() -> None:
+    """Ours is the first of the two; without ours, the one there is the copy."""
+    data = with_a_copy(first_run(shown=True))
+    copied = parts_of(data)["xl/charts/chart9.xml"]
+    assert places(data) == [SECOND, PLACE]
+    assert put(data, shown=True) == data
+    for _ in range(2):
+        gone = put(data, shown=False)
+        assert places(gone) == [PLACE]
+        assert put(gone, shown=False) == gone
+        data = put(gone, shown=True)
+        assert places(data) == [SECOND, PLACE]
+        assert put(data, shown=True) == data
+        assert parts_of(data)["xl/charts/chart9.xml"] == copied
+
+
+def test_charts__a_copy_is_not_put_where_ours_was() -> None:
+    """Rows put in above while ours is away; the copy stays on the rows it was shifted to."""
+    gone = put(with_a_copy(first_run(shown=True)), shown=False)
+    parts = parts_of(rows_put_in(gone, at=1, count=2))
+    drawing = drawing_of(gone)
+    assert drawing is not None
+    shifted = parts[drawing].replace(b"<xdr:row>32<", b"<xdr:row>7<")
+    data = put(zipped(parts | {drawing: shifted}), shown=True)
+    assert places(data) == [SECOND, ("7+0", "35+152400")]
+
+
+def test_charts__the_person_deleted_stay_away_beside_a_copy() -> None:
+    data = put(changed(first_run(shown=True), without(SOMETIMES)), shown=True)
+    parts, drawing = parts_of(data), drawing_of(data)
+    assert drawing is not None
+    renamed = parts[drawing].replace(f'name="{ALWAYS}"'.encode(), f'name="{SOMETIMES}"'.encode())
+    data = zipped(parts | {drawing: renamed})
+    for shown in (True, False, False, True):
+        data = put(data, shown=shown)
+        assert places(data) == [FIRST]
+
+
 def test_charts__a_program_that_forgets_their_names_makes_them_the_persons() -> None:
     book = openpyxl.load_workbook(io.BytesIO(first_run(shown=True)))
     file = io.BytesIO()
@@ -243,22 +326,61 @@ def test_charts__a_program_that_forgets_their_names_makes_them_the_persons() -> 
     assert len(page._charts) == 2  # type: ignore[attr-defined]
 
 
-def test_charts__go_with_the_parts_that_say_how_they_look() -> None:
-    """Another program writes a style and colours beside a chart."""
-    parts = parts_of(first_run(shown=True))
-    relations = "http://schemas.microsoft.com/office/2011/relationships"
-    parts["xl/charts/style1.xml"] = b"<s/>"
-    parts["xl/charts/_rels/chart2.xml.rels"] = (
-        '<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">'
-        f'<Relationship Id="rId1" Type="{relations}/chartStyle" Target="style1.xml"/>'
-        "</Relationships>"
-    ).encode()
-    parts["[Content_Types].xml"] = parts["[Content_Types].xml"].replace(
-        b"</Types>", b'<Override PartName="/xl/charts/style1.xml" ContentType="text/xml"/></Types>'
+STYLE = "http://schemas.microsoft.com/office/2011/relationships/chartStyle"
+SHAPES = "application/vnd.openxmlformats-officedocument.drawingml.chartshapes+xml"
+
+
+def drawn_into(data: bytes) -> Parts:
+    """The workbook after another program saved it with shapes drawn into both charts.
+
+    Each chart has a style of its own and shapes; the second one's shapes hold two pictures, one of
+    them also on the sheet's own drawing.
+    """
+    parts, drawing = parts_of(data), drawing_of(data)
+    assert drawing is not None
+    for number in (1, 2):
+        chart, shapes = f"xl/charts/chart{number}.xml", f"xl/drawings/drawing{number + 1}.xml"
+        style = f"xl/charts/style{number}.xml"
+        parts = with_part(parts, style, b"<s/>", "text/xml", source=chart, relation=STYLE)
+        parts = with_part(parts, shapes, b"<s/>", SHAPES, source=chart, relation="chartUserShapes")
+    for picture in ("leek", "cream"):
+        name = f"xl/media/{picture}.png"
+        parts = with_part(parts, name, b"", "image/png", source=shapes, relation="image")
+    both = relations(("rId9", "image", "/xl/media/leek.png"))
+    listed = drawing.replace("drawings/", "drawings/_rels/") + ".rels"
+    start = both.index(b"<Relationship ")
+    parts[listed] = parts[listed].replace(b"</Relationships>", both[start:])
+    return parts
+
+
+def test_charts__go_with_the_parts_that_nothing_else_leads_to() -> None:
+    """Style, shapes and a picture in them; not the picture that the sheet shows as well."""
+    before = drawn_into(first_run(shown=True))
+    after = parts_of(put(zipped(before), shown=False))
+    assert sorted(before.keys() - after.keys()) == [
+        "xl/charts/_rels/chart2.xml.rels",
+        "xl/charts/chart2.xml",
+        "xl/charts/style2.xml",
+        "xl/drawings/_rels/drawing3.xml.rels",
+        "xl/drawings/drawing3.xml",
+        "xl/media/cream.png",
+    ]
+    for name in before.keys() - after.keys():
+        assert f"/{name}".encode() not in after["[Content_Types].xml"]
+
+
+def test_charts__come_back_as_they_were_at_first() -> None:
+    """What was done to a chart is not kept for the time when it has nothing to show."""
+    data = changed(first_run(shown=True), lambda xml: xml.replace("<xdr:row>5<", "<xdr:row>7<"))
+    assert charts(data)[SOMETIMES] == ("7+0", SECOND[1])
+    red = parts_of(data)["xl/charts/chart2.xml"].replace(b"<c:gapWidth", b"<!-- red --><c:gapWidth")
+    data = zipped(parts_of(data) | {"xl/charts/chart2.xml": red})
+    back = put(put(data, shown=False), shown=True)
+    assert charts(back)[SOMETIMES] == SECOND
+    assert (
+        parts_of(back)["xl/charts/chart2.xml"]
+        == parts_of(first_run(shown=True))["xl/charts/chart2.xml"]
     )
-    gone = put(zipped(parts), shown=False)
-    assert [name for name in parts_of(gone) if "/charts/" in name] == ["xl/charts/chart1.xml"]
-    assert b"style1" not in parts_of(gone)["[Content_Types].xml"]
 
 
 def test_charts__follow_a_tab_the_person_renamed() -> None:
@@ -312,14 +434,49 @@ def test_charts__show_their_cells_again_after_rows_were_put_in(
     assert charts(again) == {ALWAYS: FIRST, SOMETIMES: SECOND}
 
 
-def test_charts__whose_series_the_person_changed_keep_them() -> None:
-    data = rows_put_in(first_run(shown=True), at=1, count=2)
-    parts = parts_of(data)
-    own = parts["xl/charts/chart1.xml"].replace(b"$B$3:$B$6", b"$C$3:$C$6")
-    assert own != parts["xl/charts/chart1.xml"]
-    again = put(zipped(parts | {"xl/charts/chart1.xml": own}), shown=True)
-    assert references(again)[ALWAYS] == ["Figures!$A$3:$A$6", "Figures!$C$3:$C$6"]
-    assert references(again)[SOMETIMES] == ["Figures!$A$6:$A$9", "Figures!$B$6:$B$9"]
+ONES, TENS = ["Figures!$A$1:$A$4", "Figures!$B$1:$B$4"], ["Figures!$A$6:$A$9", "Figures!$B$6:$B$9"]
+"""What the two charts refer to."""
+
+
+@pytest.mark.parametrize(
+    ("at", "there", "own"),
+    [
+        pytest.param(1, "Figures!$B$3:$B$6", "Figures!$C$3:$C$6", id="another column"),
+        pytest.param(1, "Figures!$B$3:$B$6", "Notes!$B$50:$B$90", id="another sheet"),
+        pytest.param(1, "Figures!$B$3:$B$6", "Notes!$B$3:$B$6", id="the same rows of another"),
+        pytest.param(1, "Figures!$B$3:$B$6", "Figures!$B$3:$B$4", id="narrowed from below"),
+        pytest.param(1, "Figures!$B$3:$B$6", "Figures!$B$5:$B$6", id="narrowed from above"),
+        pytest.param(1, "Figures!$B$3:$B$6", "Figures!$B$1:$B$6", id="widened"),
+        pytest.param(3, "Figures!$B$1:$B$6", "Figures!$B$1:$B$5", id="narrowed, rows among them"),
+        pytest.param(3, "Figures!$B$1:$B$6", "Figures!$B$2:$B$6", id="from the second bar"),
+    ],
+)
+def test_charts__whose_series_the_person_changed_keep_them(at: int, there: str, own: str) -> None:
+    """Only what stands where rows put in shifted it is put back: here the rest of the chart."""
+    parts = parts_of(rows_put_in(first_run(shown=True), at=at, count=2))
+    mine = parts["xl/charts/chart1.xml"].replace(there.encode(), own.encode())
+    assert mine != parts["xl/charts/chart1.xml"]
+    again = put(zipped(parts | {"xl/charts/chart1.xml": mine}), shown=True)
+    assert references(again) == {ALWAYS: [ONES[0], own], SOMETIMES: TENS}
+
+
+def test_charts__with_a_series_more_or_less_show_the_rest_of_their_cells_again() -> None:
+    parts = parts_of(rows_put_in(first_run(shown=True), at=1, count=2))
+    chart = parts["xl/charts/chart1.xml"]
+    (series,) = re.findall(rb"<c:ser>.*?</c:ser>", chart)
+    more = chart.replace(series, series + series.replace(b"$B$", b"$F$"))
+    again = put(zipped(parts | {"xl/charts/chart1.xml": more}), shown=True)
+    added = ["Figures!$A$1:$A$4", "Figures!$F$3:$F$6"]
+    assert references(again) == {ALWAYS: [*ONES, *added], SOMETIMES: TENS}
+
+
+def test_charts__of_a_tab_with_a_quoted_name_show_their_cells_again() -> None:
+    """Sheets are one whether or not their name stands in quotation marks."""
+    first = first_run(shown=True)
+    parts = parts_of(rows_put_in(first, at=1, count=2))
+    for part in ("xl/charts/chart1.xml", "xl/charts/chart2.xml"):
+        parts[part] = parts[part].replace(b"Figures!", b"'Figures'!")
+    assert references(put(zipped(parts), shown=True)) == references(first)
 
 
 def test_charts__a_sheet_without_a_place_to_take_them_from_is_a_fault_of_the_program() -> None:

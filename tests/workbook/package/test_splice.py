@@ -222,7 +222,14 @@ def needed_by_a_name() -> bytes:
 
 def needed_by_a_chart() -> bytes:
     chart = b"<c><f>'To buy'!$D$4:$D$6</f></c>"
-    parts = with_part(plain(), "xl/charts/chart1.xml", chart, "application/xml")
+    parts = with_part(
+        plain(),
+        "xl/charts/chart1.xml",
+        chart,
+        "application/xml",
+        source="xl/worksheets/sheet1.xml",
+        relation="chart",
+    )
     return splice(zipped(parts), [to_buy()]).data
 
 
