@@ -64,7 +64,7 @@ KEYS = {
     "food_cost": ("episode", "dish", "purpose"),
     "holding_times": ("container", "rule"),
     "prep": ("episode", "dish", "step", "ingredient", "cut"),
-    "swaps": ("episode", "dish", "purpose", "to_step"),
+    "swaps": ("episode", "dish", "purpose", "to_step", "batch"),
     "assumptions": ("where", "about"),
 }
 """Columns that tell a row from the others: ticks and notes go with it when rows move."""
