@@ -147,7 +147,7 @@ def _notes(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> 
         yield f"loose: {bought.count} x {pack.loose_step} = {pack.loose_step * bought.count}"
     others = [_part(other) for other, _ in purchase.lines if other is not bought]
     if others:
-        yield f"besides {' and '.join(others)}, for the whole need"
+        yield f"together with {' and '.join(others)} for the whole need"
     if pack.supplied:
         yield "supplied, costs nothing"
     elif paid.cost is None:

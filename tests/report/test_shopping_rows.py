@@ -138,8 +138,8 @@ def test_to_buy__rows_of_one_ingredient_name_each_other() -> None:
         SHOT,
     )
     assert [row["note"] for row in to_buy(found).rows] == [
-        "besides 1 x 50 g, for the whole need",
-        "besides 1 x 200 g from stall, for the whole need",
+        "together with 1 x 50 g for the whole need",
+        "together with 1 x 200 g from stall for the whole need",
     ]
 
 
