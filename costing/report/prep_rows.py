@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from costing.findings import choice_words
 from costing.kitchen import Measured
 from costing.names import key
 from costing.prep.bowls import Bowls
@@ -105,6 +106,4 @@ def _about_ready(ready: Ready) -> Iterator[str]:
             yield f"by when is not known: {ready.clock:%H:%M} of a day without a shoot date"
     if ready.no_start:
         names = [shot.label for shot in ready.no_start]
-        more = len(names) - NAMED_AT_MOST
-        named = ", ".join(names[:NAMED_AT_MOST]) + (f" and {more} more" if more > 0 else "")
-        yield f"no start is given for {named}"
+        yield f"no start is given for {choice_words(names, most=NAMED_AT_MOST, last='and')}"

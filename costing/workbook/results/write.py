@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 
 from costing.estimating import Estimate
-from costing.findings import Finding
+from costing.findings import Finding, choice_words
 from costing.workbook.package.commit import new_file, read_file, replace_file
 from costing.workbook.package.locks import open_elsewhere
 from costing.workbook.package.refusals import Refused
@@ -161,8 +161,7 @@ def _told(spliced: Spliced) -> list[str]:
 
 
 def _some(cells: Sequence[str]) -> str:
-    more = len(cells) - NAMED_AT_MOST
-    return ", ".join(cells[:NAMED_AT_MOST]) + (f" and {more} more" if more > 0 else "")
+    return choice_words(cells, most=NAMED_AT_MOST, last="and")
 
 
 def _put(target: Path, data: bytes) -> None:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from costing.buying.till import money_digits
+from costing.findings import choice_words
 from costing.shoot import Extent, Settings
 from costing.workbook.results.live.conditions import Condition, conditions_of, literal
 from costing.workbook.results.live.inputs import Inputs
@@ -115,7 +116,7 @@ def input_checks(
         unwatched += missing
         if not texts:
             continue
-        names = _listed([one.sheet for one in own])
+        names = choice_words(one.sheet for one in own)
         changed = f"Out of date: {names} changed since this run. {AGAIN}"
         shown = (
             f"No change in {names} since this run; Summary tells of the other sheets. "
@@ -130,17 +131,6 @@ def input_checks(
         shown = f"{UNCHANGED} {unwatched_words(missing + unwatched)}"
         found[ALL] = Check(_check(texts, CHANGED, shown), shown)
     return found
-
-
-def _listed(names: Sequence[str]) -> str:
-    """Names in a sentence.
-
-    Examples
-    --------
-    >>> _listed(["Recipes"]), _listed(["Recipes", "Dishes", "Shops"])
-    ('Recipes', 'Recipes, Dishes or Shops')
-    """
-    return " or ".join(part for part in (", ".join(names[:-1]), names[-1]) if part)
 
 
 def _check(texts: Sequence[str], changed: str, unchanged: str) -> str:
