@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
 from fractions import Fraction
@@ -41,7 +42,7 @@ class Cited:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Figure(Cited):
+class Figure(Cited, ABC):
     """A published number.
 
     Parameters
@@ -62,9 +63,9 @@ class Figure(Cited):
     fills: bool
 
     @property
+    @abstractmethod
     def state(self) -> str:
         """What tells this row from others of the same food."""
-        raise NotImplementedError
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
