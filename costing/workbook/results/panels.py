@@ -1,10 +1,10 @@
 """The rows behind the charts of Summary: what the charts show, and which of the rows are hidden.
 
-The charts are drawn once, over cells that stay where they are; from then on only the cells change.
-So each panel has as many rows as it can ever need. Those without content are hidden, because a
-chart leaves hidden rows out (``plotVisOnly``, ECMA-376 part 1, 21.2.2.146), and rows that only make
-room are shown in their place where the size of the chart is to stay. A panel that has nothing to
-show is hidden whole.
+A chart is drawn when it first has something to show, over cells that stay where they are; while it
+is there only the cells change. So each panel has as many rows as it can ever need. Those without
+content are hidden, because a chart leaves hidden rows out (``plotVisOnly``, ECMA-376 part 1,
+21.2.2.146), and rows that only make room are shown in their place where the size of the chart is
+to stay. A panel that has nothing to show is hidden whole.
 """
 
 from __future__ import annotations

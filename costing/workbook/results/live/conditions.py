@@ -148,7 +148,7 @@ def _changed_numbers(extent: Extent, column: Filled) -> Iterator[Condition]:
     """Another number, or numbers that changed places.
 
     Besides the sum, the products of neighbours are added up, so that two edits that cancel out,
-    and rows that change places, are noticed too.
+    and numbers that change places, are noticed too; not a column turned upside down.
     """
     numbers = column.numbers
     if not numbers:
