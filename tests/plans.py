@@ -42,6 +42,23 @@ class Kinds:
     taxed: bool = False
 
 
+def hard_plan(shots: int = 10, ingredients: int = 8) -> Shoot:
+    """So many uncertain shots of so many ingredients, far too many to settle in no time."""
+    names = [f"i{number}" for number in range(ingredients)]
+    parts: list[Any] = [sound(name) for name in names]
+    for number in range(shots):
+        parts += [
+            line(f"d{number}", name, f"{37 + 91 * number * at % 173} g")
+            for at, name in enumerate(names, start=1)
+        ]
+        parts.append(Shot(dish=f"d{number}", name=f"P{number}", fewest=0, times=2, most=6))
+    for at, name in enumerate(names, start=1):
+        parts += [
+            pack(name, f"{size} g", str(Decimal(size * at + 23) / 100)) for size in (110, 230, 540)
+        ]
+    return shoot_of(*parts, currency="EUR")
+
+
 def any_plan(seed: str | int, kinds: Kinds) -> Shoot:
     """A plan small enough to try every basket, the same one for the same seed."""
     random = Random(seed)  # noqa: S311 - nothing secret depends on it

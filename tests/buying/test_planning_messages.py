@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from plans import shopping
+from plans import hard_plan, shopping
 from small import line, pack, row, said, shoot_of, sound
 
 from costing.kitchen import Shop
@@ -72,23 +72,6 @@ def test_message__minimum_spend_not_reached() -> None:
         "  Lower Minimum spend, raise At most of what is sold there, or add a pack of leek from "
         "another shop; the list leaves it out."
     ]
-
-
-def hard_plan() -> Any:
-    """Ten uncertain shots of eight ingredients, far too many to settle in no time."""
-    names = [f"i{number}" for number in range(8)]
-    parts: list[Any] = [sound(name) for name in names]
-    for number in range(10):
-        parts += [
-            line(f"d{number}", name, f"{37 + 91 * number * at % 173} g")
-            for at, name in enumerate(names, start=1)
-        ]
-        parts.append(Shot(dish=f"d{number}", name=f"P{number}", fewest=0, times=2, most=6))
-    for at, name in enumerate(names, start=1):
-        parts += [
-            pack(name, f"{size} g", str(Decimal(size * at + 23) / 100)) for size in (110, 230, 540)
-        ]
-    return shoot_of(*parts, currency="EUR")
 
 
 def test_message__plan_not_proven() -> None:

@@ -31,6 +31,9 @@ def told(*parts: Any, **settings: Any) -> dict[str, tuple[Any, str]]:
 def test_uncertainty__rows_of_one_shot() -> None:
     """One to four takes, two likeliest: three are covered with 95.61 %, of packs at 1.00.
 
+    Chances by scipy.stats.beta of shapes 2.5 and 3.5 on 0.5 to 4.5: above 3.5 0.043886, above 2.5
+    0.330235.
+
     On average 2.1648 are taken; used is less by what would be taken beyond the three bought.
     """
     rows = list(uncertainty(books(SOUP, LEEK, SINGLE, TAKES, currency="EUR")))
