@@ -148,6 +148,8 @@ def _notes(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> 
     others = [_part(other) for other, _ in purchase.lines if other is not bought]
     if others:
         yield f"together with {' and '.join(others)} for the whole need"
+    if purchase.covered > purchase.wanted:
+        yield f"{purchase.text(purchase.covered - purchase.wanted)} more for the times covered"
     if pack.supplied:
         yield "supplied, costs nothing"
     elif paid.cost is None:

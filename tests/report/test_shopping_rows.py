@@ -143,6 +143,19 @@ def test_to_buy__rows_of_one_ingredient_name_each_other() -> None:
     ]
 
 
+def test_to_buy__says_what_is_there_for_takes_that_may_come() -> None:
+    """Twice, perhaps four times: three are covered by 95 %, one more than Needed counts."""
+    found = books(
+        line("soup", "leek", "100 g"),
+        sound("leek"),
+        pack("leek", "100 g", "1"),
+        Shot(dish="soup", fewest=1, times=2, most=4),
+    )
+    (leek,) = to_buy(found).rows
+    assert (leek["packs"], leek["needed"]) == (3, 200)
+    assert leek["note"] == "100 g more for the times covered"
+
+
 def test_to_buy__what_no_pack_covers_stands_on_the_list() -> None:
     """700 g needed, 100 on hand, no pack at all."""
     found = books(
