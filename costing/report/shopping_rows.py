@@ -17,6 +17,7 @@ from costing.kitchen import Pack
 from costing.names import key
 from costing.quantities import Dimension, money_text
 from costing.report.allergen_words import allergens_text, substitute_text
+from costing.report.amount_words import quantity
 from costing.report.tables import FOOD_COST, NEEDS, TO_BUY, Table, Value
 from costing.shoot import Settings, Shoot
 from costing.shoot.defaults import shopping_date
@@ -149,7 +150,8 @@ def _notes(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> 
     if others:
         yield f"together with {' and '.join(others)} for the whole need"
     if purchase.covered > purchase.wanted:
-        yield f"{purchase.text(purchase.covered - purchase.wanted)} more for the times covered"
+        more = (purchase.covered - purchase.wanted) / purchase.in_unit
+        yield f"{quantity(more, purchase.need.unit.name)} more for the times covered"
     if pack.supplied:
         yield "supplied, costs nothing"
     elif paid.cost is None:
@@ -213,7 +215,7 @@ def _need_row(purchase: Purchase, values: Values, dates: Dates) -> list[Value]:
         need.trimmed_unit.name,
         unit.name,
         None if counted and trim_yield is None else 100 * (trim_yield or Fraction(1)),
-        *(None if nothing_known else quantity / size for quantity in quantities),
+        *(None if nothing_known else one / size for one in quantities),
         None if values.used_missing and not values.used else values.used,
         None if values.bought_missing and not values.bought else values.bought,
         None if values.used_missing or values.bought_missing else values.left,
