@@ -62,7 +62,7 @@ class Extent:
     room : int
         Last row that was looked at; those below ``end`` are blank.
     named_by : str
-        Letter of the column that every row fills.
+        Letter of the column that every row fills, or takes from the row above.
     columns : tuple of Filled
         By letter from the left; notes and columns of the person's own are not read.
     """

@@ -33,6 +33,8 @@ SHOOT_PLAN = Sheet(
             Kind.NAME,
             required=True,
             example="leek tart",
+            default="the dish of the row above",
+            carries_down=True,
             listed=("Recipes", "Dish"),
             width=34,
         ),

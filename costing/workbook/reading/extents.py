@@ -30,7 +30,8 @@ def extent_of(area: Area) -> Extent:
         if number in held and below and cell.value is not None:
             held[number].append(_held(area, row, cell))
     end = max((row for cells in held.values() for row, _, _ in cells), default=area.header)
-    names = next(c.heading for c in area.layout.columns if c.required and not c.carries_down)
+    required = [column for column in area.layout.columns if column.required]
+    names = next((c for c in required if not c.carries_down), required[0]).heading
     return Extent(
         kind=area.layout.title,
         sheet=area.title,

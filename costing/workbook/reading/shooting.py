@@ -27,16 +27,22 @@ SHOT = (
 )
 """Columns of Shoot plan without which a shot's need is unknown."""
 
+NO_SHOT = frozenset({"Episode", "Note"})
+"""A row with nothing else in it is a heading or a remark between the shots."""
+
 
 def shots(area: Area) -> Read:
     """The rows of the sheet Shoot plan."""
     read = Read()
-    episode = Carried("Episode")
+    episodes, dishes = Carried("Episode"), Carried("Dish")
     for row, filled in area.rows():
-        cells = RowCells(area, row, filled, ("Shot", "Dish"))
+        cells = RowCells(area, row, filled, ("Shot", "Dish"), dishes.value)
         if cells.blank:
             continue
-        shot = _shot(cells, episode.read(cells))
+        episode = episodes.read(cells)
+        if cells.cells.keys() <= NO_SHOT:
+            continue
+        shot = _shot(cells, episode, dishes.required(cells))
         if shot is None or not cells.failed.isdisjoint(SHOT):
             read.leave_out("shot", cells.row)
         else:
@@ -44,8 +50,7 @@ def shots(area: Area) -> Read:
     return read
 
 
-def _shot(cells: RowCells, episode: str) -> Shot | None:
-    dish = cells.required("Dish")
+def _shot(cells: RowCells, episode: str, dish: str) -> Shot | None:
     batch = number(cells, "Batch")
     counted = times(cells, "Times")
     fields: dict[str, Any] = {

@@ -65,6 +65,7 @@ def test_carries_down__dish_step_episode_and_container() -> None:
         ("Recipes", "Dish"),
         ("Recipes", "Step"),
         ("Shoot plan", "Episode"),
+        ("Shoot plan", "Dish"),
         ("Holding", "Container"),
     ]
 

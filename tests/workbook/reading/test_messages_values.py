@@ -272,9 +272,9 @@ CASES = [
         id="choice unknown: a number",
     ),
     pytest.param(
-        put("Shoot plan!C3", None),
+        put("Shoot plan!C2", None, also=("Shoot plan!C3", None)),
         [
-            '\'Shoot plan\'!C3 (row "S2", column "Dish"): found a blank cell in a row that is'
+            '\'Shoot plan\'!C2 (row "S1", column "Dish"): found a blank cell in a row that is'
             " filled in, expected the dish, such as leek tart [entry missing]\n"
             "  Fill the cell, or clear the rest of the row; until then the row cannot be "
             "used.",

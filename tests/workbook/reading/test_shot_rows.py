@@ -1,0 +1,67 @@
+"""The rows of Shoot plan: what a blank cell takes from the row above, and what is no shot."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from changes import add, put
+from good_workbook import good_workbook, read
+from tree_files import TREE
+
+from costing.workbook.demo import DEMO_ROWS, TART
+from costing.workbook.reading import read_workbook
+from costing.workbook.template import template_bytes
+
+
+def _printed_plan() -> list[dict[str, str]]:
+    """The table of shots as the README prints it."""
+    lines = (TREE / "README.md").read_text(encoding="utf-8").splitlines()
+    start = next(n for n, line in enumerate(lines) if line.startswith("| Shot |"))
+    headings, _, *rows = [
+        [cell.strip() for cell in line.strip("|").split("|")]
+        for line in lines[start : lines.index("", start)]
+    ]
+    return [dict(zip(headings, row, strict=True)) for row in rows]
+
+
+def test_readme__its_table_of_shots_works_as_printed(tmp_path: Path) -> None:
+    """Four rows, the dish written once: four shots of it, and nothing to say."""
+    printed = _printed_plan()
+    assert [row["Dish"] for row in printed] == [TART, "", "", ""]
+    path = tmp_path / "tart.xlsx"
+    path.write_bytes(template_bytes(all_sheets=True, rows=DEMO_ROWS | {"Shoot plan": printed}))
+    shoot, said = read_workbook(path)
+    assert [finding.code for finding in said] == []
+    assert [(shot.name, shot.dish, shot.times) for shot in shoot.shots] == [
+        ("P1", TART, 1),
+        ("P2", TART, 1),
+        ("P4", TART, 2),
+        ("P7", TART, 4),
+    ]
+
+
+def test_dish__is_that_of_the_row_above_until_another_is_written(tmp_path: Path) -> None:
+    book = good_workbook()
+    add("Recipes", "toast", 1, None, "butter", 5, "g")(book)
+    put("Shoot plan!C3", None)(book)
+    add("Shoot plan", "S3", None, "toast", "cook-through")(book)
+    add("Shoot plan", "S4", None, None, "hero")(book)
+    shoot, said = read(book, tmp_path)
+    assert said == []
+    assert [shot.dish for shot in shoot.shots] == ["leek soup", "leek soup", "toast", "toast"]
+
+
+def test_rows__a_remark_or_an_episode_alone_is_no_shot(tmp_path: Path) -> None:
+    """What stands between the shots counts for those below it, and buys nothing."""
+    book = good_workbook()
+    book["Shoot plan"]["K1"] = "Note"
+    add("Shoot plan", *[None] * 10, "lunch")(book)
+    add("Shoot plan", None, "Soup again")(book)
+    add("Shoot plan", "S3", None, None, "hero")(book)
+    shoot, said = read(book, tmp_path)
+    assert said == []
+    assert [(shot.name, shot.episode) for shot in shoot.shots] == [
+        ("S1", "Soup"),
+        ("S2", "Soup"),
+        ("S3", "Soup again"),
+    ]
