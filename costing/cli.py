@@ -237,9 +237,9 @@ def holding_command(
 @answering
 def rules_command(rule_id: str | None) -> int:
     """List the holding rules, or explain one."""
-    from costing.findings import nearest
     from costing.holding.explaining import explain
     from costing.holding.rules import load_rules
+    from costing.names import nearest
 
     rules = load_rules()
     if rule_id is None:

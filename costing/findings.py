@@ -184,19 +184,6 @@ def message(
     return decorate
 
 
-def nearest(name: str, known: Iterable[str], *, most: int = 3, likeness: float = 0.75) -> list[str]:
-    """Known names that look like ``name``, the likeliest first.
-
-    ``likeness`` is the least ratio of matching letters, from 0 to 1.
-    """
-    from difflib import get_close_matches
-
-    by_key = {k.casefold(): k for k in known}
-    return [
-        by_key[key] for key in get_close_matches(name.casefold(), by_key, n=most, cutoff=likeness)
-    ]
-
-
 def choice_words(known: Iterable[str], *, most: int = 10, last: str = "or") -> str:
     """Up to ``most`` words as a list in prose, the last behind ``last``.
 

@@ -1,12 +1,54 @@
-"""How names are compared: without regard to case and outer blanks, never by guess."""
+"""How names are compared: without regard to case and outer blanks, never by guess.
+
+A name that is nearly another is suggested to the person; nothing is computed from a near name.
+"""
 
 from __future__ import annotations
 
 import unicodedata
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Generic, TypeVar
 
 T = TypeVar("T")
+
+LIKENESS_OF_A_SLIP = 0.75
+"""From this likeness on two names may be one name with a slip of the finger. [ratio]"""
+
+WATERS = frozenset(
+    f"{kind} water".strip()
+    for kind in ("", "boiling", "cold", "hot", "ice", "iced", "lukewarm", "tap", "warm")
+)
+"""Names of water from the tap: free, and never on a list."""
+
+NO_PLURALS = frozenset(
+    (
+        *("anis", "asparagus", "bass", "brussels", "cassis", "chablis", "citrus", "cos", "coulis"),
+        *("couscous", "gas", "greens", "grits", "haggis", "hummus", "hundreds", "molasses"),
+        *("octopus", "pastis", "pois", "swiss", "thousands"),
+    )
+)
+"""Words that end in s and are no plural, or have no singular of the same meaning."""
+
+SINGULARS = {
+    "leaves": "leaf",
+    "loaves": "loaf",
+    "halves": "half",
+    "knives": "knife",
+    "chillies": "chilli",
+    "chilies": "chili",
+    **{
+        f"{word}s": word
+        for word in (
+            *("quiche", "brioche", "ceviche", "fraiche", "fraîche", "ganache", "niche", "tranche"),
+            *("brie", "brownie", "calorie", "cookie", "pie", "prairie", "smoothie", "sweetie"),
+            *("toastie", "tofu", "veggie"),
+        )
+    },
+}
+"""Plurals of the kitchen that the rules of :func:`singular` would get wrong."""
+
+SHORTEST_PLURAL = 3
+"""A shorter word is no plural: ``is``, ``as``. [characters]"""
 
 
 def key(name: str) -> str:
@@ -21,6 +63,105 @@ def key(name: str) -> str:
     True
     """
     return " ".join(unicodedata.normalize("NFC", name).casefold().split())
+
+
+def is_water(name: str) -> bool:
+    """Whether an ingredient is water from the tap.
+
+    Examples
+    --------
+    >>> is_water("Boiling  water"), is_water("rose water")
+    (True, False)
+    """
+    return key(name) in WATERS
+
+
+def singular(word: str) -> str:
+    """The singular of one English word; a word that is no plural stays as it is.
+
+    Examples
+    --------
+    >>> [singular(word) for word in ("onions", "tomatoes", "cherries", "bay", "peaches", "leaves")]
+    ['onion', 'tomato', 'cherry', 'bay', 'peach', 'leaf']
+    >>> [singular(word) for word in ("lbs", "watercress", "asparagus", "cookies", "olives")]
+    ['lb', 'watercress', 'asparagus', 'cookie', 'olive']
+    """
+    low = word.casefold()
+    if low in SINGULARS:
+        return word[: len(SINGULARS[low])] if low.startswith(SINGULARS[low]) else SINGULARS[low]
+    if len(low) < SHORTEST_PLURAL or not low.endswith("s") or low in NO_PLURALS:
+        return word
+    if low.endswith(("ss", "us")):
+        return word
+    if low.endswith("ies"):
+        return word[:-3] + "y"
+    if low.endswith(("oes", "ches", "shes", "xes", "sses", "zzes")):
+        return word[:-2]
+    return word[:-1]
+
+
+def likenesses(
+    text: str, texts: Sequence[str], *, least: float, by_words: bool = False
+) -> list[tuple[int, float]]:
+    """Places of the texts that are at least so alike, with how alike, the likeliest first.
+
+    Parameters
+    ----------
+    text : str
+        What is compared, letter by letter: case counts.
+    texts : sequence of str
+        With what.
+    least : float
+        The least likeness that is given. [of 1]
+    by_words : bool
+        Compare sets of words in any order, so that a text all of whose words stand in the other
+        is wholly alike; otherwise letters in their order.
+    """
+    from rapidfuzz import fuzz, process  # only where a name is not known
+
+    scorer = fuzz.token_set_ratio if by_words else fuzz.ratio
+    found = process.extract(text, texts, scorer=scorer, limit=None, score_cutoff=100 * least)
+    return [(place, score / 100) for _, score, place in found]
+
+
+def likeness(one: str, other: str) -> float:
+    """How alike two texts are by their letters in order, from 0 to 1."""
+    from rapidfuzz import fuzz  # only where a name is not known
+
+    return fuzz.ratio(one, other) / 100
+
+
+def slips(one: str, other: str) -> int:
+    """How many letters are missing, added, changed or swapped with their neighbour.
+
+    Examples
+    --------
+    >>> slips("recpies", "recipes"), slips("pack", "packs"), slips("note", "shops")
+    (1, 1, 4)
+    """
+    from rapidfuzz.distance import OSA  # only where a name is not known
+
+    return int(OSA.distance(one, other))
+
+
+def nearest(
+    name: str,
+    known: Iterable[str],
+    *,
+    most: int = 3,
+    least: float = LIKENESS_OF_A_SLIP,
+) -> list[str]:
+    """Known names that look like ``name``, the likeliest first.
+
+    Examples
+    --------
+    >>> nearest("Hreo", ["hero", "swap", "retake"])
+    ['hero']
+    """
+    spelled = {k.casefold(): k for k in known}
+    keys = list(spelled)
+    found = likenesses(name.casefold(), keys, least=least)
+    return [spelled[keys[place]] for place, _ in found[:most]]
 
 
 class Named(Mapping[str, T], Generic[T]):

@@ -10,10 +10,9 @@ from costing.buying import messages
 from costing.findings import Finding
 from costing.kitchen import Ingredient, Line
 from costing.kitchen.conversion import Unconvertible, as_bought, converted, trimmed
-from costing.names import key
+from costing.names import is_water, key
 from costing.quantities import GRAM, Amount, Dimension, Unit
 from costing.shoot import Shoot, Shot
-from costing.shoot.checks import is_water
 from costing.shoot.leaves import Leaves
 
 ZERO = Fraction(0)

@@ -15,11 +15,10 @@ from costing.buying import messages
 from costing.buying.need import first_units
 from costing.findings import Finding
 from costing.kitchen import HoldingClass, Ingredient, Line, Measured
-from costing.names import key
+from costing.names import is_water, key
 from costing.quantities import GRAM, MILLILITRE, Amount, Dimension
 from costing.reference import Choices, Filled, fill, find_food
 from costing.shoot import Shoot
-from costing.shoot.checks import is_water
 
 FIELDS: Mapping[str, tuple[str, Fraction]] = {
     "Trim yield %": ("trim_yield", Fraction(1, 100)),

@@ -19,7 +19,7 @@ from zoneinfo import ZoneInfo
 
 from pydantic import BaseModel, ConfigDict
 
-from costing.findings import Finding, Place, nearest
+from costing.findings import Finding, Place
 from costing.holding.clocks import Clock, Conditions
 from costing.holding.contents import Contents, History
 from costing.holding.courses import Course
@@ -31,7 +31,7 @@ from costing.holding.reasons import Telling, discarded_reason, never_reason, rea
 from costing.holding.rules import TIMES_OUT, Rule
 from costing.holding.standing import standing
 from costing.holding.statuses import SEVERITY, Bar, Status
-from costing.names import Named
+from costing.names import Named, nearest
 
 RULES_PLACE = Place(sheet="Settings", heading="Value", name="Holding rules")
 ASKED_PLACE = Place(name="the instant asked about")

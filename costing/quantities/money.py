@@ -5,13 +5,17 @@ from __future__ import annotations
 import csv
 from collections.abc import Sequence
 from decimal import Decimal
-from difflib import get_close_matches
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
+from costing.names import nearest
+
 DIGITS_WITHOUT_CURRENCY = 2
+
+LIKENESS_OF_A_CODE = 0.6
+"""Of the three letters of a code two are right in their order: EUO for EUR. [ratio]"""
 
 CURRENCY_FILE = Path(__file__).with_name("currencies.csv")
 """Currencies whose digits ISO 4217 gives otherwise than Babel.
@@ -77,7 +81,7 @@ def is_currency(code: str) -> bool:
 def _checked(code: str) -> str:
     if is_currency(code):
         return code
-    near = get_close_matches(code.strip().upper(), _codes_in_use(), n=3, cutoff=0.6)
+    near = nearest(code.strip(), _codes_in_use(), least=LIKENESS_OF_A_CODE)
     raise UnknownCurrency(code, near)
 
 

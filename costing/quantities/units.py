@@ -9,12 +9,13 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Sequence
 from dataclasses import dataclass
-from difflib import get_close_matches
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache, lru_cache
 from pathlib import Path
 from typing import Any
+
+from costing.names import nearest, singular
 
 UNIT_FILE = Path(__file__).with_name("units.txt")
 
@@ -181,22 +182,12 @@ class UnitNeedsSystem(ValueError):
         super().__init__(f"{text!r} differs by country; write {' or '.join(self.choices)}")
 
 
-def _singular(word: str) -> str:
-    if len(word) <= 2 or not word.endswith("s") or word.endswith("ss"):
-        return word
-    if word.endswith("ies"):
-        return word[:-3] + "y"
-    if word.endswith(("ches", "shes")):
-        return word[:-2]
-    return word[:-1]
-
-
 def _key(text: str) -> str:
     """Give the form under which names are matched: case, plural, dots and spelling taken out."""
     plain = unicodedata.normalize("NFKC", text).casefold()
     for sign in ".'’":
         plain = plain.replace(sign, "")
-    words = (_singular(word) for word in plain.replace("-", " ").replace("_", " ").split())
+    words = (singular(word) for word in plain.replace("-", " ").replace("_", " ").split())
     return " ".join(_SPELLINGS.get(word, word) for word in words)
 
 
@@ -208,23 +199,29 @@ def _units() -> tuple[dict[str, Unit], dict[str, Unit]]:
     registry: Any = pint.UnitRegistry(str(UNIT_FILE), non_int_type=Fraction, cache_folder=None)
     shown: dict[str, Unit] = {}
     by_key: dict[str, Unit] = {}
-    for called, definition in registry._units.items():
-        name = definition.name.replace("_", " ")
-        if called != definition.name:
-            continue
-        size = registry.get_root_units(definition.name)[0]
-        (dimension,) = registry.get_dimensionality(definition.name)
+    words: dict[str, list[str]] = {}
+    for called in registry:  # every name, symbol and other name, in the order of the alphabet
+        words.setdefault(registry.get_name(called), []).append(called)
+    for name in _names_in_order():
+        size = registry.get_root_units(name)[0]
+        (dimension,) = registry.get_dimensionality(name)
         unit = Unit(
-            (definition.defined_symbol or name).replace("_", " "),
+            registry.get_symbol(name).replace("_", " "),
             Dimension(dimension.strip("[]")),
             Fraction(size),
         )
         shown[unit.name] = unit
-        for word in {name, unit.name, *definition.aliases}:
-            key = _key(word)
+        for word in words[name]:
+            key = _key(word.replace("_", " "))
             if by_key.setdefault(key, unit) is not unit:
                 raise ValueError(f"two units share the name {word!r}")
     return shown, by_key
+
+
+def _names_in_order() -> list[str]:
+    """Names of the units as the file defines them, one a line."""
+    lines = UNIT_FILE.read_text(encoding="utf-8").splitlines()
+    return [line.partition("=")[0].strip() for line in lines if "=" in line.partition("#")[0]]
 
 
 def all_units() -> list[Unit]:
@@ -301,7 +298,7 @@ def _nearest(key: str, measures: Measures) -> list[str]:
     names |= {word: [f"{place} {word}" for place in _NAMED_CHOICES] for word in _BY_PLACE}
     for word in _bare_words(measures):
         names[word] = names[_BY_PLACE[word]] = [_BY_PLACE[word]]
-    near = get_close_matches(key, names, n=3, cutoff=0.75) if key else []
+    near = nearest(key, names) if key else []
     return list(dict.fromkeys(name for k in near for name in names[k]))
 
 

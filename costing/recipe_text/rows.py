@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from costing.findings import Finding, in_order
-from costing.names import Named, key
+from costing.names import Named, is_water, key
 from costing.quantities import Measures
 from costing.recipe_text import messages as line_messages
 from costing.recipe_text import recipe_messages as messages
@@ -15,7 +15,7 @@ from costing.recipe_text.makes import makes
 from costing.recipe_text.outline import Group, Outline, Source
 from costing.recipe_text.parts import LineParts
 from costing.recipe_text.singular import singular_name
-from costing.recipe_text.words import FRUIT_PARTS, WATER
+from costing.recipe_text.words import FRUIT_PARTS
 
 Cell = str | int | None
 """What a cell holds; ``None``: it stays blank."""
@@ -195,7 +195,7 @@ def _to_buy(read: list[_Read], dishes: list[str]) -> list[str]:
     names = Named(
         (one.parts.name, one.parts.name)
         for one in read
-        if key(one.parts.name) not in WATER
+        if not is_water(one.parts.name)
         and (key(one.parts.name) not in made or key(one.parts.name) == key(one.outline.title))
     )
     return list(names.values())

@@ -70,13 +70,5 @@ FRUIT_PARTS = ("juice", "zest", "rind", "peel", "yolk", "white")
 
 FOR_WHAT = _LISTS["for what"]
 PRODUCTS = _LISTS["products"]
-NO_PLURAL = _LISTS["no plural"]
-SINGULAR_CHE = _LISTS["singular che"]
-SINGULAR_IE = _LISTS["singular ie"]
-SINGULAR_I = _LISTS["singular i"]
-
 ONE_NAME = frozenset(("half and half", "macaroni and cheese", "sweet and sour"))
 """Two words with "and" between them that are one food."""
-
-WATER = frozenset(("water", "ice water", "iced water", "tap water"))
-"""From the tap: never bought."""

@@ -7,22 +7,20 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from typing import Literal
 
+from costing.names import likeness, likenesses, singular
 from costing.reference.files import table_rows
 
 SIZES = ("extra small", "extra large", "small", "medium", "large", "jumbo")
 """Sizes a name may begin with: ``large eggs`` are eggs of the size large."""
 
 MOST_SUGGESTIONS = 5
-LEAST_SCORE = 70
-"""Below this score nothing is suggested. [of 100]"""
-
-Scorer = Callable[..., float]
-Likenesses = list[tuple[int, float]]
+LEAST_LIKENESS = 0.7
+"""Below it nothing is suggested: names of other foods begin to crowd in. [of 1]"""
 
 _PREPARED_WORDS = """
 baby boiled boneless bunch chopped coarse coarsely cold cooked crumbled crushed cubed cut diced
@@ -62,12 +60,12 @@ class Suggestion:
     ----------
     food : Food
         The known food.
-    score : float
-        How alike, at most 100. [of 100]
+    likeness : float
+        How alike; a name the tables know for several foods is wholly alike. [of 1]
     """
 
     food: Food
-    score: float
+    likeness: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,27 +96,6 @@ class Match:
     def suggestions(self) -> tuple[Suggestion, ...]:
         """Foods it may have meant, the likeliest first; looked for only when asked."""
         return _suggestions(self.key) if self.how == "none" else self.meant
-
-
-def singular(word: str) -> str:
-    """A word without its plural ending, the same way for every word, so that keys agree.
-
-    Examples
-    --------
-    >>> [singular(word) for word in ("onions", "tomatoes", "leaves", "cherries", "watercress")]
-    ['onion', 'tomato', 'leaf', 'cherry', 'watercress']
-    """
-    if len(word) < 4 or word.endswith("ss"):
-        return word
-    if word.endswith(("ies", "ie")):
-        return word.removesuffix("s").removesuffix("ie") + "y"
-    if word.endswith(("oes", "ches", "shes", "xes", "sses", "zes")):
-        return word[:-2]
-    if word.endswith("che"):
-        return word[:-1]
-    if word.endswith(("leaves", "halves", "loaves")):
-        return word[:-3] + "f"
-    return word.removesuffix("s")
 
 
 def food_key(name: str) -> str:
@@ -221,7 +198,7 @@ def _named(key: str, size: str) -> Match | None:
     if key in index.synonyms:
         return Match(index.foods[index.synonyms[key]], "synonym", size)
     if key in index.shared:
-        meant = tuple(Suggestion(index.foods[i], 100.0) for i in index.shared[key])
+        meant = tuple(Suggestion(index.foods[i], 1.0) for i in index.shared[key])
         return Match(None, "several", size, meant=meant)
     return None
 
@@ -282,28 +259,21 @@ def _suggestions(key: str) -> tuple[Suggestion, ...]:
     A name whose words all occur in ``key`` scores well, the better the more of ``key`` it covers;
     a name written apart or together scores as one word.
     """
-    from rapidfuzz.fuzz import ratio, token_set_ratio  # only when a name is not known
-    from rapidfuzz.process import extract
-
     searched = _searched()
     bare = _bare(key) or key
     sorted_key = _sorted_words(key)
-
-    def alike(text: str, texts: Sequence[str], least: float, scorer: Scorer) -> Likenesses:
-        """Place and likeness of those that are alike enough."""
-        found = extract(text, texts, scorer=scorer, limit=None, score_cutoff=least)
-        return [(place, score) for _, score, place in found]
-
-    scores: Likenesses = []
+    scores: list[tuple[int, float]] = []
     for text, texts, weight in (
         (sorted_key, searched.sorted_keys, 1.0),
         (key.replace(" ", ""), searched.joined, 0.99),
         (_sorted_words(bare), searched.sorted_bare, 0.97),
     ):
-        found = alike(text, texts, LEAST_SCORE / weight, ratio)
+        found = likenesses(text, texts, least=LEAST_LIKENESS / weight)
         scores += [(place, score * weight) for place, score in found]
-    for place, score in alike(bare, searched.bare, (LEAST_SCORE - 10) / 0.85, token_set_ratio):
-        whole = ratio(sorted_key, searched.sorted_keys[place])
+    for place, score in likenesses(
+        bare, searched.bare, least=(LEAST_LIKENESS - 0.1) / 0.85, by_words=True
+    ):
+        whole = likeness(sorted_key, searched.sorted_keys[place])
         scores.append((place, score * 0.85 + whole * 0.1))
     best: dict[str, float] = {}
     for place, score in scores:
@@ -312,7 +282,7 @@ def _suggestions(key: str) -> tuple[Suggestion, ...]:
     ranked = sorted(best.items(), key=lambda pair: (-pair[1], pair[0]))
     foods = _index().foods
     return tuple(
-        Suggestion(foods[i], round(score, 1))
+        Suggestion(foods[i], score)
         for i, score in ranked[:MOST_SUGGESTIONS]
-        if score >= LEAST_SCORE
+        if score >= LEAST_LIKENESS
     )

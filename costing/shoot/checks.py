@@ -4,37 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from costing.findings import Finding, Place, nearest
+from costing.findings import Finding, Place
 from costing.kitchen import Measured
 from costing.kitchen.rows import FromRow
-from costing.names import Named, key
+from costing.names import Named, is_water, key, nearest
 from costing.shoot import messages
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import STEPS_EXPECTED, Purpose, Shot
-
-WATER = frozenset(
-    {
-        "water",
-        "boiling water",
-        "cold water",
-        "hot water",
-        "ice water",
-        "iced water",
-        "lukewarm water",
-        "tap water",
-        "warm water",
-    }
-)
-"""Names of water from the tap: free, and never on a list."""
-
-
-SLIP = 0.75
-"""From this likeness on two names may be one name with a slip of the finger. [ratio]"""
-
-
-def is_water(name: str) -> bool:
-    """Whether an ingredient is water from the tap."""
-    return key(name) in WATER
 
 
 def check_shoot(shoot: Shoot) -> list[Finding]:
@@ -78,7 +54,7 @@ def _shots(shoot: Shoot) -> Iterator[Finding]:
 def _shops(shoot: Shoot) -> Iterator[Finding]:
     listed = Named((shop.name, shop) for shop in shoot.shops)
     for name, pack in Named((pack.shop, pack) for pack in shoot.packs if pack.shop).items():
-        near = [] if name in listed else nearest(name, listed, likeness=SLIP)
+        near = [] if name in listed else nearest(name, listed)
         if near:
             yield messages.shop_unknown(pack.at("Shop"), name, near)
 
@@ -124,7 +100,7 @@ def _names(shoot: Shoot) -> Iterator[Finding]:
     for name, line in used.items():
         if name in stocked or is_water(name):
             continue
-        near = [n for n in nearest(name, stocked, likeness=SLIP) if n not in used]
+        near = [n for n in nearest(name, stocked) if n not in used]
         if near:
             told.update(map(key, near))
             yield messages.ingredient_unknown(line.at("Ingredient"), name, near)
@@ -132,7 +108,7 @@ def _names(shoot: Shoot) -> Iterator[Finding]:
         if name in used or shoot.is_dish(name) or key(name) in told:
             continue
         told.add(key(name))
-        near = nearest(name, used, likeness=SLIP)
+        near = nearest(name, used)
         if near:
             yield messages.not_used(row.at("Ingredient"), name, near)
 

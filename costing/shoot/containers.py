@@ -7,12 +7,11 @@ from collections.abc import Iterator, Sequence
 from itertools import takewhile
 from typing import NamedTuple
 
-from costing.findings import Finding, nearest
+from costing.findings import Finding
 from costing.holding.models import Container, EventKind
 from costing.kitchen import HoldingClass, Line, Measured
-from costing.names import Named, key
+from costing.names import Named, is_water, key, nearest
 from costing.shoot import messages
-from costing.shoot.checks import is_water
 from costing.shoot.shoot import Shoot
 
 STEP_OF_DISH = re.compile(r"(?P<dish>.+?)\s*:\s*step\s+(?P<step>\d+)", re.IGNORECASE)

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from costing.reference import Food, all_foods, find_food, food
-from costing.reference.foods import LEAST_SCORE, SIZES, food_key
+from costing.reference.foods import LEAST_LIKENESS, SIZES, food_key
 
 TOP_RIGHT = Fraction(95, 106)
 """Measured on the words below that are no name: how often the first suggestion is right."""
@@ -114,9 +114,9 @@ def test_find_food__any_text_gives_a_match_or_scored_suggestions(text: str) -> N
     match = find_food(text)
     assert (match.food is None) == (match.how in ("several", "none"))
     if match.how == "none":
-        scores = [s.score for s in match.suggestions]
+        scores = [s.likeness for s in match.suggestions]
         assert scores == sorted(scores, reverse=True)
-        assert all(LEAST_SCORE <= score <= 100 for score in scores)
+        assert all(LEAST_LIKENESS <= score <= 1 for score in scores)
 
 
 @given(st.sampled_from([f.name for f in all_foods()]), st.sampled_from(SIZES))

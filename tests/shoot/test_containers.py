@@ -87,7 +87,7 @@ def test_contents__step_that_does_not_exist_is_told_and_unknown() -> None:
     assert [container.covered for container in contents.classed()] == [None]
     (finding,) = contents.findings
     assert finding.found == ('"tart: step 9" in the container "bowl", which no other sheet knows')
-    assert finding.remedy.startswith('Write "tart: step 2" if that is meant; until then')
+    assert finding.remedy.startswith('Write "tart: step 1" if that is meant; until then')
 
 
 def test_contents__step_without_ingredients_is_unknown() -> None:

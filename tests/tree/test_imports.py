@@ -45,7 +45,7 @@ DOORS = {
     "pandas": ("costing.report.frames",),
     "pint": ("costing.quantities.units",),
     "pydantic": ("costing",),
-    "rapidfuzz": ("costing.reference.foods",),
+    "rapidfuzz": ("costing.names",),
     "rich": ("costing.cli", "costing.screen"),
     "scipy": ("costing.buying.solver", "costing.shoot.times"),
     "tzlocal": ("costing.estimating",),

@@ -8,8 +8,8 @@ from enum import StrEnum
 from functools import lru_cache
 from typing import Any, TypeVar
 
-from costing.findings import Finding, Place, Row, nearest
-from costing.names import key
+from costing.findings import Finding, Place, Row
+from costing.names import key, nearest
 from costing.workbook.layout import Column, Kind
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.books import FORMULA

@@ -5,9 +5,8 @@ from __future__ import annotations
 from typing import Any
 
 from costing.kitchen import Dish, HoldingClass, Ingredient, Line, Measured, Shown
-from costing.names import key
+from costing.names import is_water, key
 from costing.quantities import BATCH, Measures
-from costing.shoot.checks import is_water
 from costing.workbook.reading.amounts import (
     TO_TASTE,
     amount_above_0,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from costing.names import key
+from costing.names import key, singular, slips
 
 SHORT = 5
 """Up to this length a slip is told only when the first letter is right. [characters]"""
@@ -32,7 +32,7 @@ def nearly(text: str, known: Iterable[str]) -> str | None:
             return name
     for name in known:
         other = key(name)
-        if not any(c.isdigit() for c in short) and _slips(short, other) <= _allowed(short, other):
+        if not any(c.isdigit() for c in short) and slips(short, other) <= _allowed(short, other):
             return name
     return None
 
@@ -42,14 +42,7 @@ def _letters(text: str) -> str:
 
 
 def _singular(text: str) -> str:
-    words = []
-    for word in text.replace("-", " ").replace("_", " ").split():
-        if word.endswith(("shes", "ches")):
-            word = word[:-2]
-        elif word.endswith("s") and len(word) > 2:
-            word = word[:-1]
-        words.append(word)
-    return _letters("".join(words))
+    return _letters("".join(map(singular, text.replace("-", " ").replace("_", " ").split())))
 
 
 def _allowed(text: str, known: str) -> int:
@@ -57,19 +50,3 @@ def _allowed(text: str, known: str) -> int:
     if shorter < ONE_SLIP or (shorter <= SHORT and text[:1] != known[:1]):
         return 0
     return 2 if shorter >= TWO_SLIPS else 1
-
-
-def _slips(one: str, other: str) -> int:
-    """How many letters are missing, added, changed or swapped with their neighbour."""
-    if abs(len(one) - len(other)) > 2:
-        return 3
-    before: list[int] = []
-    row = list(range(len(other) + 1))
-    for i, a in enumerate(one, 1):
-        before, above, row = row, before, [i]
-        for j, b in enumerate(other, 1):
-            cost = min(before[j] + 1, row[j - 1] + 1, before[j - 1] + (a != b))
-            if i > 1 and j > 1 and a == other[j - 2] and b == one[i - 2]:
-                cost = min(cost, above[j - 2] + 1)
-            row.append(cost)
-    return row[-1]

@@ -8,10 +8,9 @@ from fractions import Fraction
 from typing import Any
 from zoneinfo import ZoneInfo, available_timezones
 
-from costing.findings import nearest
 from costing.holding.messages import holding_rule_unknown
 from costing.holding.models import Temperature, read_temperature
-from costing.names import key
+from costing.names import key, nearest
 from costing.quantities import (
     AmbiguousNumber,
     Measures,

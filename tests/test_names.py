@@ -1,0 +1,69 @@
+"""Names: singulars, waters, and which names are near each other."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from costing.names import is_water, nearest, singular, slips
+
+
+@pytest.mark.trade
+@pytest.mark.parametrize(
+    ("plural", "one"),
+    [
+        ("onions", "onion"),
+        ("tomatoes", "tomato"),
+        ("potatoes", "potato"),
+        ("cherries", "cherry"),
+        ("anchovies", "anchovy"),
+        ("cookies", "cookie"),
+        ("chillies", "chilli"),
+        ("peaches", "peach"),
+        ("radishes", "radish"),
+        ("quiches", "quiche"),
+        ("leaves", "leaf"),
+        ("loaves", "loaf"),
+        ("olives", "olive"),
+        ("cloves", "clove"),
+        ("boxes", "box"),
+        ("asparagus", "asparagus"),
+        ("hummus", "hummus"),
+        ("watercress", "watercress"),
+        ("cos", "cos"),
+        ("Limes", "Lime"),
+        ("gas", "gas"),
+        ("lbs", "lb"),
+        ("kiwis", "kiwi"),
+        ("tofus", "tofu"),
+        ("haggis", "haggis"),
+        ("pies", "pie"),
+    ],
+)
+def test_singular__english_plurals(plural: str, one: str) -> None:
+    assert singular(plural) == one
+
+
+@given(st.text(st.characters(codec="ascii", categories=["Ll"]), min_size=1, max_size=12))
+def test_singular__of_a_singular_food_name_is_that_name(word: str) -> None:
+    """Law: what has no plural ending stays as it is."""
+    assert word.endswith("s") or singular(word) == word
+
+
+@pytest.mark.parametrize("name", ["water", "Tap  Water", "iced water"])
+def test_is_water__in_any_case_and_spacing(name: str) -> None:
+    assert is_water(name)
+    assert not is_water(f"rose {name}")
+
+
+def test_nearest__one_slip_is_near_whatever_it_is() -> None:
+    """A letter missing, added, changed or swapped: each is one slip and is suggested."""
+    for slip in ("retak", "retakee", "retoke", "reatke"):
+        assert slips(slip, "retake") == 1
+        assert nearest(slip, ["hero", "swap", "retake"]) == ["retake"]
+
+
+def test_nearest__the_likeliest_comes_first_and_the_far_not_at_all() -> None:
+    assert nearest("flowr", ["flour", "flower", "butter"]) == ["flower", "flour"]
+    assert nearest("butter", ["sugar"]) == []
