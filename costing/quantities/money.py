@@ -18,10 +18,11 @@ LIKENESS_OF_A_CODE = 0.6
 """Of the three letters of a code two are right in their order: EUO for EUR. [ratio]"""
 
 CURRENCY_FILE = Path(__file__).with_name("currencies.csv")
-"""Currencies whose digits ISO 4217 gives otherwise than Babel.
+"""Minor units of the currencies in use, by ISO 4217.
 
-Babel carries CLDR's digits, which follow the coins in use: none for the Serbian dinar, whose
-prices end in ,99 all the same. Rounding prices to them would lose money.
+Babel carries CLDR's digits, which follow the coins in use and change with its version: none for
+the forint, whose prices end in ,99 all the same. Rounding prices to them would lose money, so
+Babel is asked only for codes that are no longer in use.
 """
 
 
