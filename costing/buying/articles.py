@@ -9,10 +9,11 @@ from functools import cached_property
 
 from costing.buying.basket import Offer, cheapest_mixtures
 from costing.buying.demand import Counts, Demand
-from costing.buying.left_over import Brought, left_of
+from costing.buying.left_over import Brought, Keeping, left_of
 from costing.buying.shops import Tied, packs_from_fewest_shops
 
 ZERO = Fraction(0)
+NOTHING_KEEPS = Keeping(sealed=False, opened=False)
 Packs = tuple[int, ...]
 """How many of each offer of one article."""
 
@@ -35,8 +36,8 @@ class Article:
         For each offer whether it is given free.
     planned : Fraction
         To be bought at the likeliest numbers of times. [base unit]
-    rest_keeps : bool
-        Whether what is open in the end keeps.
+    keeping : Keeping
+        Which of what is left over keeps.
     unpriced : tuple of Offer, optional
         What to take when the priced offers have too little: all of them, for nothing.
     unknown : frozenset of int
@@ -49,7 +50,7 @@ class Article:
     loose: tuple[bool, ...]
     supplied: tuple[bool, ...]
     planned: Fraction
-    rest_keeps: bool = False
+    keeping: Keeping = NOTHING_KEEPS
     unpriced: tuple[Offer, ...] | None = None
     unknown: frozenset[int] = frozenset()
 
@@ -83,7 +84,9 @@ class Article:
         Sealed packs at their price; what is open, when it keeps, at the least that a unit costs.
         [money]
         """
-        open_price = self.unit_price if self.rest_keeps else ZERO
+        if not self.keeping.sealed:
+            return ZERO
+        open_price = self.unit_price if self.keeping.opened else ZERO
         brought = [
             Brought(offer.amount, offer.price - open_price * offer.amount, count, not loose)
             for offer, count, loose in zip(self.offers, packs, self.loose, strict=True)

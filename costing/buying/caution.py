@@ -296,8 +296,13 @@ class Caution:
         market = self._shopping.market
         if not market.times:
             return None
-        dates = {e.name: e.shoot_date for e in self._shopping.shoot.episodes}
-        return expected(self._shopping.purchases, self._values, market.times, market.planned, dates)
+        return expected(
+            self._shopping.purchases,
+            self._values,
+            market.times,
+            market.planned,
+            self._shopping.shoot,
+        )
 
     @cached_property
     def visit_costs(self) -> Decimal | None:

@@ -15,9 +15,10 @@ from itertools import accumulate
 from random import Random
 
 from costing.buying.demand import Counts
-from costing.buying.left_over import Dates, left_of, rest_keeps
+from costing.buying.left_over import keeping, left_of
 from costing.buying.purchases import Purchase
 from costing.buying.values import Values, lot_price
+from costing.shoot import Shoot
 from costing.shoot.times import Times
 
 ZERO = Fraction(0)
@@ -80,15 +81,15 @@ class Outcomes:
         With what is bought.
     values : Values
         What it is worth at the likeliest numbers of times.
-    dates : mapping of str to date
-        The day of each episode's shoot.
+    shoot : Shoot
+        With the days that decide what keeps.
     """
 
-    def __init__(self, purchase: Purchase, values: Values, dates: Dates) -> None:
+    def __init__(self, purchase: Purchase, values: Values, shoot: Shoot) -> None:
         self.purchase = purchase
         self._values = values
         self._price = values.unit_price or ZERO
-        self._rest_keeps = rest_keeps(purchase.need, dates)
+        self._keeping = keeping(purchase.need, shoot)
         self._brought = purchase.brought
         self._known: dict[tuple[tuple[str, Fraction], ...], Worth] = {}
 
@@ -109,7 +110,8 @@ class Outcomes:
                 if part:
                     on_hand += (lot_price(lot, whole, self.purchase) or ZERO) * part
         left = left_of(self._brought, wanted)
-        keeps = left.sealed + (left.rest if self._rest_keeps else ZERO)
+        keeps = left.sealed if self._keeping.sealed else ZERO
+        keeps += left.rest if self._keeping.opened else ZERO
         return Worth(
             used=float(used + on_hand),
             left=float(Fraction(self._values.bought) - used),
@@ -122,7 +124,7 @@ def expected(
     values: Sequence[Values],
     times: Mapping[int, Times],
     planned: Counts,
-    dates: Dates,
+    shoot: Shoot,
     *,
     most_states: int = MOST_STATES,
 ) -> Expected:
@@ -136,14 +138,14 @@ def expected(
         The number of times of each uncertain shot.
     planned : mapping of int to int
         The likeliest numbers. [time]
-    dates : mapping of str to date
-        The day of each episode's shoot.
+    shoot : Shoot
+        With the days that decide what keeps.
     most_states : int
         Needs of an ingredient up to which they are enumerated.
     """
     total, drawn = Worth(), []
     for purchase, value in zip(purchases, values, strict=True):
-        outcomes = Outcomes(purchase, value, dates)
+        outcomes = Outcomes(purchase, value, shoot)
         states = _states(purchase, times, planned, most_states)
         if states is None:
             drawn.append(outcomes)

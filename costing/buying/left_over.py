@@ -6,21 +6,21 @@ worth most. Loose goods are open as they are bought.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, timedelta
 from fractions import Fraction
+from math import floor
 
 from costing.buying.basket import Offer, cheapest_mixtures
 from costing.buying.need import Need
 from costing.buying.on_hand import Taken, last_day
+from costing.shoot import Shoot
+from costing.shoot.defaults import shopping_date
 
 ZERO = Fraction(0)
-Dates = Mapping[str, date | None]
-"""The day of each episode's shoot."""
-
 KEEPS_LONG_ENOUGH = 7
-"""An opened pack keeps when its life after opening reaches this. [day]"""
+"""Where no later shoot day is known, left-overs keep when their life is at least this. [day]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,26 +104,90 @@ def _opened(kinds: Sequence[Brought], needed: Fraction) -> list[int]:
     return opened
 
 
-def rest_keeps(need: Need, dates: Dates) -> bool:
-    """Whether what is open after the last use lives until the next episode, or seven days."""
-    days = need.ingredient.keeps_opened
-    if days is None or days >= KEEPS_LONG_ENOUGH:
-        return days is not None
-    used = [dates[episode] for episode, amount in need.as_bought.items() if amount]
-    known = [day for day in used if day is not None]
-    if not known or len(known) < len(used):
-        return False
-    opened = max(known)
-    later = [day for day in dates.values() if day is not None and day > opened]
-    return bool(later) and days >= (min(later) - opened).days
+@dataclass(frozen=True, slots=True)
+class Keeping:
+    """Which left-overs of an ingredient are within their life on the next shoot day.
+
+    Parameters
+    ----------
+    sealed : bool
+        Packs that were not opened.
+    opened : bool
+        What is left in opened packs, and of loose goods.
+    """
+
+    sealed: bool
+    opened: bool
 
 
-def stock_that_keeps(need: Need, taken: Taken, dates: Dates) -> Fraction:
-    """What is left of lots without a date, or a week before their last day. [base unit]"""
+@dataclass(frozen=True, slots=True)
+class _Days:
+    """The days that decide what keeps; ``None`` is not known."""
+
+    bought: date | None
+    first_use: date | None
+    next_shoot: date | None
+
+    @classmethod
+    def of(cls, need: Need, shoot: Shoot) -> _Days:
+        dates = {episode.name: episode.shoot_date for episode in shoot.episodes}
+        used = [day for name, day in dates.items() if name in need.users]
+        known = [day for day in used if day is not None]
+        bought = shopping_date(shoot)
+        if not known or len(known) < len(used):
+            return cls(bought, None, None)
+        later = [day for day in dates.values() if day is not None and day > max(known)]
+        return cls(bought, min(known), min(later, default=None))
+
+    def reached(self, life: Fraction, start: date | None) -> bool:
+        """Whether a life that starts on a day reaches the next shoot day, or is long enough."""
+        if self.next_shoot is None or start is None:
+            return life >= KEEPS_LONG_ENOUGH
+        return start + timedelta(days=floor(life)) >= self.next_shoot
+
+
+def keeping(need: Need, shoot: Shoot) -> Keeping:
+    """Which left-overs of an ingredient keep.
+
+    An unknown life of sealed packs ends nothing; an unknown life after opening is no life. What
+    is open counts as opened on the first day of use, the earliest it can be, so that nothing is
+    said to keep that does not; it lives no longer than a sealed pack either.
+
+    Parameters
+    ----------
+    need : Need
+        Of the ingredient, with its lives and the episodes that take it.
+    shoot : Shoot
+        With the days of shopping and shooting.
+    """
+    days = _Days.of(need, shoot)
+    keeps, keeps_opened = need.ingredient.keeps, need.ingredient.keeps_opened
+    sealed = keeps is None or days.reached(keeps, days.bought)
+    opened = sealed and keeps_opened is not None and days.reached(keeps_opened, days.first_use)
+    return Keeping(sealed, opened)
+
+
+def stock_that_keeps(need: Need, taken: Taken, shoot: Shoot) -> Fraction:
+    """What is left of the lots and keeps. [base unit]
+
+    A lot without a last day keeps; of one that is begun the life after opening counts too.
+    """
+    days = _Days.of(need, shoot)
     kept = ZERO
-    last_shoot = max((day for day in dates.values() if day is not None), default=None)
     for lot, whole, used in taken.from_lots:
         last = last_day(lot, need)
-        if last is None or (last_shoot and (last - last_shoot).days >= KEEPS_LONG_ENOUGH):
+        life = need.ingredient.keeps_opened
+        if used and lot.opened is None and life is not None and days.first_use is not None:
+            opened = days.first_use + timedelta(days=floor(life))
+            last = opened if last is None else min(last, opened)
+        if last is None or last >= _next_use(shoot, days):
             kept += whole - used
     return kept
+
+
+def _next_use(shoot: Shoot, days: _Days) -> date:
+    """The next shoot day, or where none is known a week after the last one."""
+    if days.next_shoot is not None:
+        return days.next_shoot
+    known = [episode.shoot_date for episode in shoot.episodes if episode.shoot_date]
+    return max(known) + timedelta(days=KEEPS_LONG_ENOUGH) if known else date.min

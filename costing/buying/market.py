@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
 
-from costing.buying.articles import Article, Mixing, Packs, Terms
+from costing.buying.articles import NOTHING_KEEPS, Article, Mixing, Packs, Terms
 from costing.buying.basket import Offer
-from costing.buying.left_over import rest_keeps
+from costing.buying.left_over import keeping
 from costing.buying.planning import TIME_LIMIT, Planner
 from costing.buying.purchases import Purchase
 from costing.buying.till import Bought, money_digits, tax_rate, till_lines
@@ -75,7 +74,7 @@ class Market:
     def _article(self, purchase: Purchase) -> Article:
         prices = [price for _, _, price in purchase.offers]
         some_unpriced = None in prices and any(price is not None for price in prices)
-        counted = self.shoot.settings.leftovers_counted
+        counts = bool(self.shoot.settings.leftovers_counted)
         return Article(
             purchase.need.ingredient.name,
             purchase.demand,
@@ -83,14 +82,10 @@ class Market:
             tuple(pack.loose_step is not None for pack, _, _ in purchase.offers),
             tuple(pack.supplied for pack, _, _ in purchase.offers),
             purchase.wanted,
-            bool(counted) and rest_keeps(purchase.need, self._dates),
+            keeping(purchase.need, self.shoot) if counts else NOTHING_KEEPS,
             _offers(purchase, unpriced=True) if some_unpriced else None,
             frozenset(number for number, price in enumerate(prices) if price is None),
         )
-
-    @cached_property
-    def _dates(self) -> dict[str, date | None]:
-        return {episode.name: episode.shoot_date for episode in self.shoot.episodes}
 
     def planner(self, seconds: float = TIME_LIMIT) -> Planner:
         """A planner for this market."""

@@ -211,6 +211,8 @@ class Programme:
 
     def _keep(self, article: Article, kinds: Sequence[Merged]) -> None:
         """Columns for what need not be opened, and for what is open and keeps."""
+        if not article.keeping.sealed:  # then what is open does not keep either
+            return
         brought, left, rows = {}, {}, []
         for one in kinds:
             offer = article.offers[one.numbers[0]]
@@ -221,7 +223,7 @@ class Programme:
                 self._credit[closed] = offer.price
                 self.model.row({one.column: ONE, closed: -ONE}, least=0)
                 rows.append((closed, one.upper))
-        if article.rest_keeps and article.unit_price:
+        if article.keeping.opened and article.unit_price:
             most = sum((brought[one.column] * one.upper for one in kinds), ZERO)
             rest = self.model.column(upper=most, whole=False)
             left[rest] = ONE

@@ -103,7 +103,11 @@ def _expected(expected: Expected, digits: int) -> Iterator[Row]:
         if expected.left_error
         else "on average",
     ]
-    yield ["of which keeps", round_money(expected.keeps, digits), "sealed packs, and what lives on"]
+    yield [
+        "of which keeps",
+        round_money(expected.keeps, digits),
+        "what is within its life on the next shoot day",
+    ]
 
 
 def one_more(books: Books) -> Iterator[Row]:

@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from costing.buying.books import Books
-from costing.buying.left_over import Dates, rest_keeps, stock_that_keeps
+from costing.buying.left_over import keeping, stock_that_keeps
 from costing.buying.sharing import by_episode
 from costing.buying.shopping import Purchase
 from costing.buying.storage import too_soon
@@ -131,11 +131,11 @@ def _left_over(purchase: Purchase) -> Fraction:
     return max(ZERO, purchase.bought - purchase.wanted) + purchase.taken.left
 
 
-def _left_keeps(purchase: Purchase, dates: Dates) -> Fraction:
-    """What is left and keeps: sealed packs, the rest if it lives on, and stock. [base unit]"""
-    left = purchase.left
-    kept = left.sealed + (left.rest if rest_keeps(purchase.need, dates) else ZERO)
-    return kept + stock_that_keeps(purchase.need, purchase.taken, dates)
+def _left_keeps(purchase: Purchase, shoot: Shoot) -> Fraction:
+    """What is left and within its life on the next shoot day, stock included. [base unit]"""
+    left, keeps = purchase.left, keeping(purchase.need, shoot)
+    kept = (left.sealed if keeps.sealed else ZERO) + (left.rest if keeps.opened else ZERO)
+    return kept + stock_that_keeps(purchase.need, purchase.taken, shoot)
 
 
 def _note(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> str:
@@ -188,11 +188,10 @@ def _unknown(purchase: Purchase) -> str:
 def needs(books: Books) -> Table:
     """Every ingredient from ready to use to bought, used and left."""
     pairs = zip(books.purchases, books.values, strict=True)
-    dates = {episode.name: episode.shoot_date for episode in books.shoot.episodes}
-    return Table.of(NEEDS, [_need_row(p, v, dates) for p, v in pairs])
+    return Table.of(NEEDS, [_need_row(p, v, books.shoot) for p, v in pairs])
 
 
-def _need_row(purchase: Purchase, values: Values, dates: Dates) -> list[Value]:
+def _need_row(purchase: Purchase, values: Values, shoot: Shoot) -> list[Value]:
     need = purchase.need
     alike = need.trimmed_unit.dimension is need.unit.dimension
     unit = need.trimmed_unit if alike and need.trimmed_unit.name in PLAIN_UNITS else need.unit
@@ -207,7 +206,7 @@ def _need_row(purchase: Purchase, values: Values, dates: Dates) -> list[Value]:
         purchase.net,
         purchase.bought,
         _left_over(purchase),
-        _left_keeps(purchase, dates),
+        _left_keeps(purchase, shoot),
     )
     return [
         need.ingredient.name,

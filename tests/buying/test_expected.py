@@ -11,7 +11,7 @@ from plans import Kinds, any_plan, shopping
 from small import books, line, lot, pack, sound
 
 from costing.buying.expected import Expected, expected
-from costing.buying.left_over import rest_keeps
+from costing.buying.left_over import keeping
 from costing.buying.shopping import Shopping
 from costing.buying.till import till_lines
 from costing.buying.values import Values, values_of
@@ -27,9 +27,10 @@ def valued(found: Shopping) -> list[Values]:
 
 def on_average(found: Shopping, **how: Any) -> Expected:
     """Expected values of a shopping."""
-    dates = {episode.name: episode.shoot_date for episode in found.shoot.episodes}
     market = found.market
-    return expected(found.purchases, valued(found), market.times, market.planned, dates, **how)
+    return expected(
+        found.purchases, valued(found), market.times, market.planned, found.shoot, **how
+    )
 
 
 def outcome(shoot: Shoot, counts: dict[int, int], held: Shopping) -> tuple[Fraction, ...]:
@@ -41,7 +42,6 @@ def outcome(shoot: Shoot, counts: dict[int, int], held: Shopping) -> tuple[Fract
         for at, shot in enumerate(shoot.shots)
     )
     certain = shopping(shoot.changed(shots=shots, shops=()))
-    dates = {episode.name: episode.shoot_date for episode in shoot.episodes}
     used, left, keeps = Fraction(0), Fraction(0), Fraction(0)
     for purchase, before in zip(certain.purchases, held.purchases, strict=True):
         purchase.lines, purchase.short = before.lines, Fraction(0)
@@ -49,8 +49,10 @@ def outcome(shoot: Shoot, counts: dict[int, int], held: Shopping) -> tuple[Fract
         values = values_of(purchase, shoot.settings)[0]
         used += values.used
         left += Fraction(values.bought) - values.used + values.on_hand_used
-        rest = purchase.left.rest if rest_keeps(before.need, dates) else 0
-        keeps += (purchase.left.sealed + rest) * (values.unit_price or 0)
+        kept = keeping(before.need, shoot)
+        keeps += (purchase.left.sealed * kept.sealed + purchase.left.rest * kept.opened) * (
+            values.unit_price or 0
+        )
     return used, left, keeps
 
 

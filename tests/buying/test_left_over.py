@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from small import books, line, pack, purchase, sound
 
-from costing.buying.left_over import Brought, Left, left_of, rest_keeps
+from costing.buying.left_over import Brought, Keeping, Left, keeping, left_of
 from costing.shoot import Episode, Shot
 
 
@@ -76,45 +76,79 @@ def test_left_of__no_other_choice_leaves_more_value_sealed(
     assert left.sealed_value == best
 
 
-@pytest.mark.parametrize(
-    ("keeps", "next_day", "expected"),
-    [
-        (None, 12, False),
-        (1, 12, False),
-        (2, 12, True),
-        (6, None, False),
-        (7, None, True),
-        (6, 17, False),
-        (3, 10, False),
-    ],
-    ids=[
-        "unknown",
-        "not to the next episode",
-        "to the next episode",
-        "no next one",
-        "seven days",
-        "the next too late",
-        "another of the same day is no next one",
-    ],
-)
-def test_rest_keeps__to_the_next_episode_or_seven_days(
-    keeps: int | None, next_day: int | None, expected: bool
-) -> None:
-    """Leek is opened on 10 May; the next episode takes none of it."""
+def leek_on_the_10th(keeps: str | None, next_day: int | None, **lives: Fraction) -> Keeping:
+    """What keeps of leek bought on 9 May and used on the 10th; the next episode takes none."""
     later = [] if next_day is None else [Episode(name="B", shoot_date=date(2031, 5, next_day))]
+    leek = sound("leek", keeps_days=None if keeps is None else Fraction(keeps), **lives)
     found = books(
         line("soup", "leek", "100 g"),
-        sound("leek", keeps_days=None if keeps is None else Fraction(keeps)),
+        leek,
         pack("leek", "250 g", "1"),
         Episode(name="A", shoot_date=date(2031, 5, 10)),
         *later,
         Shot(dish="soup", episode="A"),
     )
-    dates = {episode.name: episode.shoot_date for episode in found.shoot.episodes}
-    assert rest_keeps(purchase(found, "leek").need, dates) is expected
+    return keeping(purchase(found, "leek").need, found.shoot)
 
 
-def test_rest_keeps__not_when_a_day_of_use_is_not_known() -> None:
+@pytest.mark.parametrize(
+    ("keeps", "next_day", "sealed", "opened"),
+    [
+        (None, 12, True, False),
+        ("1", 11, False, False),
+        ("2", 12, False, False),
+        ("3", 12, True, True),
+        ("2.9", 12, False, False),
+        ("8", 20, False, False),
+        ("11", 20, True, True),
+        ("6", None, False, False),
+        ("7", None, True, True),
+        ("3", 10, False, False),
+    ],
+    ids=[
+        "unknown",
+        "a day is over on the next day's shoot",
+        "bought a day before it was opened",
+        "to the next shoot day",
+        "whole days count",
+        "a week is not enough for ten days",
+        "to a shoot day ten days on",
+        "no next one",
+        "no next one, seven days",
+        "another of the same day is no next one",
+    ],
+)
+def test_keeping__within_its_life_on_the_next_shoot_day(
+    keeps: str | None, next_day: int | None, *, sealed: bool, opened: bool
+) -> None:
+    """Days typed count from shopping on the 9th for packs, from the 10th for what is opened."""
+    assert leek_on_the_10th(keeps, next_day) == Keeping(sealed, opened)
+
+
+def test_keeping__the_life_after_opening_is_its_own() -> None:
+    """30 days sealed and 3 opened on the 10th: to the 13th, not to the 14th; and never seven."""
+    lives = {"published_keeps": Fraction(30), "published_keeps_opened": Fraction(3)}
+    assert leek_on_the_10th(None, 13, **lives) == Keeping(sealed=True, opened=True)
+    assert leek_on_the_10th(None, 14, **lives) == Keeping(sealed=True, opened=False)
+    assert leek_on_the_10th(None, None, **lives) == Keeping(sealed=True, opened=False)
+
+
+def test_keeping__is_opened_on_the_first_day_of_use() -> None:
+    """Opened on the 10th for three days, the last use on the 12th: not to the 14th."""
+    leek = sound("leek", published_keeps=Fraction(30), published_keeps_opened=Fraction(3))
+    days = {"A": 10, "B": 12, "C": 14}
+    found = books(
+        line("soup", "leek", "100 g"),
+        leek,
+        pack("leek", "250 g", "1"),
+        *(Episode(name=name, shoot_date=date(2031, 5, day)) for name, day in days.items()),
+        Shot(dish="soup", episode="A"),
+        Shot(dish="soup", episode="B"),
+    )
+    assert not keeping(purchase(found, "leek").need, found.shoot).opened
+
+
+def test_keeping__not_when_a_day_of_use_is_not_known() -> None:
     found = books(
         line("soup", "leek", "100 g"),
         sound("leek", keeps_days=Fraction(5)),
@@ -124,8 +158,7 @@ def test_rest_keeps__not_when_a_day_of_use_is_not_known() -> None:
         Shot(dish="soup", episode="A"),
         Shot(dish="soup", episode="B"),
     )
-    dates = {episode.name: episode.shoot_date for episode in found.shoot.episodes}
-    assert not rest_keeps(purchase(found, "leek").need, dates)
+    assert keeping(purchase(found, "leek").need, found.shoot) == Keeping(False, False)
 
 
 def test_purchase__packs_without_a_price_are_opened_by_what_they_bring() -> None:

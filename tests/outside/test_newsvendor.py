@@ -97,9 +97,7 @@ def left_of_stock(step: str, steps: int, times: Times) -> Expected:
     purchase.till = till_lines([bought for bought, _ in purchase.lines], found.shoot.settings)
     values = values_of(purchase, found.shoot.settings)[0]
     assert values.bought == Decimal(steps) * Decimal(step.removesuffix(" g"))
-    return expected(
-        [purchase], [values], {0: times}, {0: 15}, {"Episode 1": None}, most_states=10_000
-    )
+    return expected([purchase], [values], {0: times}, {0: 15}, found.shoot, most_states=10_000)
 
 
 @pytest.mark.source("stockpyl-1.0.2", "poisson_loss")

@@ -50,7 +50,7 @@ def test_uncertainty__rows_of_one_shot() -> None:
         ],
         ["Expected used value", Decimal("2.12"), "on average over all takes"],
         ["Expected left value", Decimal("0.88"), "on average"],
-        ["of which keeps", Decimal("0.88"), "sealed packs, and what lives on"],
+        ["of which keeps", Decimal("0.88"), "what is within its life on the next shoot day"],
         [
             "Bought for certainty, leek %",
             Fraction("33.33"),

@@ -348,6 +348,35 @@ def test_needs__loose_rest_is_open_and_a_dated_lot_keeps_to_its_day() -> None:
     assert (stocked["left_over"], stocked["left_keeps"]) == (150, 100)
 
 
+def test_needs__live_mussels_that_keep_a_day_do_not_live_on() -> None:
+    """1.2 of a net of 2 kg, bought on the 9th, opened on the 10th: dead before the 13th."""
+    parts = [
+        line("pot", "mussels", "1.2 kg"),
+        pack("mussels", "2 kg", "9"),
+        Episode(name="One", shoot_date=date(2031, 5, 10)),
+        Episode(name="Two", shoot_date=date(2031, 5, 13)),
+        Shot(dish="pot", episode="One"),
+    ]
+    dead = row_of(needs(books(*parts, sound("mussels", keeps_days=Fraction(1)))), "mussels")
+    assert (dead["left_over"], dead["left_keeps"]) == (Fraction(4, 5), 0)
+    alive = row_of(needs(books(*parts, sound("mussels", keeps_days=Fraction(4)))), "mussels")
+    assert (alive["left_over"], alive["left_keeps"]) == (Fraction(4, 5), Fraction(4, 5))
+
+
+def test_needs__a_lot_that_is_begun_lives_as_long_as_opened() -> None:
+    """100 of 300 g taken on the 10th; opened it keeps two days, the next shoot is on the 13th."""
+    found = books(
+        line("soup", "cream", "100 g"),
+        sound("cream", published_keeps_opened=Fraction(2), holding_class="none"),
+        lot("cream", "300 g", use_by=date(2031, 6, 30)),
+        Episode(name="One", shoot_date=date(2031, 5, 10)),
+        Episode(name="Two", shoot_date=date(2031, 5, 13)),
+        Shot(dish="soup", episode="One"),
+    )
+    cream = row_of(needs(found), "cream")
+    assert (cream["left_over"], cream["left_keeps"]) == (200, 0)
+
+
 def test_food_cost__one_row_for_each_share_and_one_for_a_budget() -> None:
     """300 g of a kilogram at 3.00; budget 2.00 for the first, 9.00 for the second episode."""
     found = books(
