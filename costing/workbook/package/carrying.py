@@ -10,7 +10,6 @@ import re
 from collections.abc import Callable
 
 from costing.workbook.package.book import Book
-from costing.workbook.package.frames import anchor_xml, frames
 from costing.workbook.package.gate import open_gate
 from costing.workbook.package.offsets import Document
 from costing.workbook.package.parts import (
@@ -55,42 +54,11 @@ class Carrier:
         ValueError
             If there is no such sheet, or no drawing on it.
         """
-        return self._carry(self.source_drawing(title))
-
-    def chart(self, title: str, name: str) -> tuple[str, Callable[[str, int], str]]:
-        """Carry one chart of the drawing of the sheet with this title.
-
-        Returns
-        -------
-        str
-            Its new part.
-        callable
-            Gives its anchor for a drawing, from the name of the relation to the part and a number
-            for its frame.
-
-        Raises
-        ------
-        ValueError
-            If there is no such sheet, or no such chart on it.
-        """
-        drawing = self.source_drawing(title)
-        frame = frames(Document(self.source.read(drawing)).root).get(name)
-        if frame is None:
-            raise ValueError(f"the scratch workbook has no chart {name!r}")
-        parts = {one.id: one.target for one in self.source.relations(drawing)}
-
-        def anchor(identity: str, number: int) -> str:
-            return anchor_xml(self.source.read(drawing), name, identity, number)
-
-        return self._carry(parts[frame.identity]), anchor
-
-    def source_drawing(self, title: str) -> str:
-        """The drawing of the sheet with this title, in the scratch workbook."""
         for tab in Book(self.source).tabs:
             if tab.title == title:
                 for relation in self.source.relations(tab.part):
                     if relation.kind == "drawing":
-                        return relation.target
+                        return self._carry(relation.target)
         raise ValueError(f"the scratch workbook has no drawing on a sheet {title!r}")
 
     def _carry(self, part: str) -> str:

@@ -161,17 +161,15 @@ class ResultSheet:
         Rows, from 1, that are hidden; one in which the person wrote something is shown all the
         same.
     drawing_from : callable, optional
-        Gives an .xlsx file when charts are to be drawn: a new sheet takes over the drawing on its
-        sheet of the same title, one that is there single charts of it.
-    charts : mapping of str to bool
-        Names of the charts that come and go, and whether each has something to show.
+        Gives an .xlsx file when the sheet is made: the new sheet takes over the drawing on the
+        file's sheet of the same title. Later runs leave the drawing alone.
 
     Notes
     -----
     Widths, panes, formats, print set-up, colour and drawing are written when the sheet is first
-    made. Later runs write cells, hidden rows, table and links only, and charts that come and go,
-    so that what the person changed stays; a pane, formats and repeated rows at the headings follow
-    them when these change their row.
+    made. Later runs write cells, heights, hidden rows, table and links only, so that what the
+    person changed stays; a pane, formats and repeated rows at the headings follow them when these
+    change their row.
 
     Raises
     ------
@@ -196,7 +194,6 @@ class ResultSheet:
     heights: Mapping[int, float] = field(default_factory=dict)
     hidden: frozenset[int] = frozenset()
     drawing_from: Callable[[], bytes] | None = None
-    charts: Mapping[str, bool] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         if not MARK.fullmatch(self.mark):

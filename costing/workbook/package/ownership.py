@@ -29,7 +29,7 @@ MARK_NAME = "_costing_sheet"
 LONGEST_LITERAL = 240
 """A text in a formula may have 255 characters; longer marks are joined with ``&``."""
 FIELDS = 6
-"""Of a mark; the charts stand in one more."""
+"""Of a mark; earlier versions wrote one more, which is not read."""
 MOST_ROW_CHECKS = 2_000
 FEW = 500
 """So many blank cells are told one by one when nothing but them can have been edited. [cells]"""
@@ -57,9 +57,6 @@ class Mark:
         Checksums.
     persons : tuple of int
         Columns, from 1, whose table rows were there for the person to write in.
-    charts : str
-        A letter for each chart that comes and goes, as
-        :mod:`costing.workbook.package.charting` says.
     """
 
     mark: str
@@ -71,7 +68,6 @@ class Mark:
     columns: tuple[str, ...] = ()
     rows: tuple[str, ...] = ()
     persons: tuple[int, ...] = ()
-    charts: str = ""
 
     @property
     def trailing(self) -> int:
@@ -88,7 +84,6 @@ class Mark:
                 "".join(self.columns),
                 "".join(self.rows),
                 ",".join(map(str, self.persons)),
-                *([self.charts] if self.charts else ()),
             ]
         )
         pieces = [text[at : at + LONGEST_LITERAL] for at in range(0, len(text), LONGEST_LITERAL)]
@@ -122,7 +117,6 @@ def read_mark(formula: str) -> Mark | None:
         _checks(fields[3]),
         _checks(fields[4]),
         tuple(whole(column, 0) for column in fields[5].split(",") if column),
-        "".join(fields[FIELDS:]),
     )
 
 
@@ -130,8 +124,8 @@ def _checks(text: str) -> tuple[str, ...]:
     return tuple(text[at : at + CHECK_LENGTH] for at in range(0, len(text), CHECK_LENGTH))
 
 
-def new_mark(sheet: ResultSheet, cells: Cells, *, charts: str = "") -> Mark:
-    """The mark of a block that holds ``cells``, and what it says of the charts."""
+def new_mark(sheet: ResultSheet, cells: Cells) -> Mark:
+    """The mark of a block that holds ``cells``."""
     rows_a_check = max(-(-sheet.height // MOST_ROW_CHECKS), 1)
     body = sheet.height - sheet.trailing
     persons = tuple(sorted(sheet.persons_columns))
@@ -152,7 +146,6 @@ def new_mark(sheet: ResultSheet, cells: Cells, *, charts: str = "") -> Mark:
         tuple(map(check_text, sums.columns.values())),
         tuple(map(check_text, sums.rows)),
         persons,
-        charts,
     )
 
 

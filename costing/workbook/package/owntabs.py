@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from costing.workbook.package.book import STYLES_CONTENT, Book
+from costing.workbook.package.carrying import Carrier
 from costing.workbook.package.cells import ResultSheet, free_title
-from costing.workbook.package.charting import Charting, states
 from costing.workbook.package.encodings import decoded
 from costing.workbook.package.offsets import Document
 from costing.workbook.package.oldsheet import Shown, read_old_sheet, words_of_sheet
@@ -149,9 +149,9 @@ class OwnTabs:
             table = self._add_table(relations, sheet, sheet.headings, names, sheet.height)
         title = names.titles[sheet.mark]
         if sheet.drawing_from is not None:
-            charting = self._charting(sheet, title)
-            drawing = relations.add("drawing", charting.drawing())
-            self.changed |= charting.changed
+            carrier = Carrier(sheet.drawing_from(), new_part=self._new_part, types=self.book.types)
+            drawing = relations.add("drawing", carrier.drawing(title))
+            self.changed |= carrier.parts
         self.changed[part] = new_sheet_xml(
             sheet,
             writer=self.writer,
@@ -163,7 +163,7 @@ class OwnTabs:
             self.changed[relations.name] = relations.document.result()
         position = self.book.add_tab(title, part)
         words = words_of_sheet(sheet, from_1904=self.book.from_1904)
-        mark = new_mark(sheet, words, charts=states(sheet))
+        mark = new_mark(sheet, words)
         self.book.add_name(MARK_NAME, mark.formula(), tab=position, hidden=True)
         if sheet.header_row and sheet.repeat_headings:
             quoted = title.replace("'", "''")
@@ -171,29 +171,6 @@ class OwnTabs:
             self.book.add_name(PRINT_TITLES, rows, tab=position, hidden=False)
         self.added.append(sheet.mark)
         self._counts_as_changed(title, names.tables.get(sheet.mark))
-
-    def _charting(self, sheet: ResultSheet, title: str) -> Charting:
-        return Charting(self.package, sheet, title, new_part=self._new_part, types=self.book.types)
-
-    def _draw(
-        self,
-        own: OwnSheet,
-        sheet: ResultSheet,
-        document: Document,
-        relations: RelationsPart,
-        *,
-        moved: int,
-    ) -> str:
-        """Draw and take out charts of a sheet that is there; what its mark says of them."""
-        if not sheet.charts:
-            return ""
-        charting = self._charting(sheet, own.tab.title)
-        said, identity = charting.come_and_go(relations, own.mark.charts, moved=moved)
-        if identity:
-            add_drawing(document, identity)
-        self.changed |= charting.changed
-        self.gone |= charting.gone
-        return said
 
     def _add_table(
         self,
@@ -245,8 +222,6 @@ class OwnTabs:
         elif sheet.table is not None:
             identity = self._add_table(relations, sheet, headings, names, sheet.height)
             add_table_part(old.document, identity)
-        moved = rerun.block.header - sheet.header_row
-        said = self._draw(own, sheet, old.document, relations, moved=moved)
         if relations.added:
             self.changed[relations.name] = relations.document.result()
         self.changed[part] = old.document.result()
@@ -255,7 +230,7 @@ class OwnTabs:
                 header = rerun.block.header
                 text = moved_print_titles(name.text, old=header, new=sheet.header_row)
                 self.book.set_name(name, text)
-        mark = new_mark(sheet, rerun.new_words, charts=said)
+        mark = new_mark(sheet, rerun.new_words)
         self.book.set_name(own.name, mark.formula())
 
     def shared_strings(self) -> list[str]:
@@ -295,14 +270,6 @@ def add_table_part(document: Document, identity: str) -> None:
     document.append(listed, xml)
     if "count" in listed.attributes:
         document.set_attribute(listed, "count", str(1 + len(listed.children)))
-
-
-def add_drawing(document: Document, identity: str) -> None:
-    """Let a sheet that is there have a drawing."""
-    root = document.root
-    tag = f"{root.prefix}drawing"
-    xml = f'<{tag} xmlns:r="{RELATIONS}" r:id="{identity}"/>'
-    document.insert(root, xml, local="drawing", order=ORDER)
 
 
 def free_name(name: str, taken: set[str]) -> str:

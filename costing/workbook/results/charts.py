@@ -64,7 +64,7 @@ class Place:
 
 
 def drawing(title: str, panels: Panels, *, widths: Sequence[float], currency: str | None) -> bytes:
-    """A scratch workbook whose only sheet carries the charts.
+    """A scratch workbook whose only sheet carries the charts, all of them at every time.
 
     Its rows are all shown and of ordinary height: what counts are the rows between which a chart
     is anchored.
@@ -143,11 +143,6 @@ def _axis_title(text: str) -> dict[str, Any]:
     return {"name": text, "name_font": {**_FONT, "bold": False}}
 
 
-def come_and_go(panels: Panels) -> dict[str, bool]:
-    """Names of the charts that come and go, and whether each has something to show."""
-    return {TIMES_OUT: panels.times_out.shown, CAUTION: panels.caution.shown}
-
-
 class _Charts:
     """Makes the charts over the rows of one sheet."""
 
@@ -155,17 +150,15 @@ class _Charts:
         self.book, self.title, self.form = book, title, form
 
     def places(self, panels: Panels, room: int) -> Iterator[Place]:
-        """Every chart that has something to show, with its place."""
+        """Every chart, with its place."""
         money, times_out, caution = panels.charted
         wide = int(room * SHARE_OF_WIDTH)
         first = money[0]
         yield Place(self._by_purpose(first + 1), BY_PURPOSE, money, 0, wide)
         balance = self._balance(first + PURPOSES + 2)
         yield Place(balance, BALANCE, money, wide + GAP, room - wide - GAP)
-        if panels.times_out.shown:
-            yield Place(self._times_out(times_out[0]), TIMES_OUT, times_out, 0, room)
-        if panels.caution.shown:
-            yield Place(self._caution(caution[0]), CAUTION, caution, 0, room)
+        yield Place(self._times_out(times_out[0]), TIMES_OUT, times_out, 0, room)
+        yield Place(self._caution(caution[0]), CAUTION, caution, 0, room)
 
     def _cells(self, first: int, count: int, column: int) -> list[Any]:
         """Cells of a column, from 0, in rows counted from 1."""

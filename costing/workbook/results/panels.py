@@ -1,15 +1,18 @@
 """The rows behind the charts of Summary: what the charts show, and which of the rows are hidden.
 
-A chart is drawn when it first has something to show, over cells that stay where they are; while it
-is there only the cells change. So each panel has as many rows as it can ever need. Those without
-content are hidden, because a chart leaves hidden rows out (``plotVisOnly``, ECMA-376 part 1,
-21.2.2.146), and rows that only make room are shown in their place where the size of the chart is
-to stay. A panel that has nothing to show is hidden whole.
+The charts are drawn once, when the sheet is made, over rows that never change their place; later
+runs change the cells and hide rows, and leave the charts alone. So each panel has as many rows as
+it can ever need. Rows without content are hidden, because a chart leaves hidden rows out
+(``plotVisOnly``, ECMA-376 part 1, 21.2.2.146), and rows that only make room are shown in their
+place where the size of the chart is to stay. A panel that has nothing to show shrinks to rows of
+almost no height, and its chart, which grows and shrinks with the rows under it, shrinks with it.
+They are not hidden all of them: LibreOffice writes a chart whose cells are all hidden without its
+references when it saves.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
@@ -41,6 +44,10 @@ LOW, SMALL = 12.0, replace(CHART_DATA, font_size=8)
 OUT, LIMIT = "Out, as logged", "Limit of the rule"
 BAR_HEIGHT = 24.0
 """Height of the row behind the two bars of a container. [points]"""
+ROW_HEIGHT = 15.0
+"""Height of an ordinary row; given where the row may have been shrunk before. [points]"""
+SHRUNK_HEIGHT = 0.75
+"""Height of the rows that stand for a panel with nothing to show. [points]"""
 TIMES_ROOM = 4
 """Rows of the holding chart for its title and legend, besides that of the headings."""
 
@@ -73,11 +80,6 @@ class Panel:
     hidden: frozenset[int] = frozenset()
     texts: int = 0
     heights: Mapping[int, float] = field(default_factory=dict)
-
-    @property
-    def shown(self) -> bool:
-        """Whether there is anything to show."""
-        return len(self.hidden) < len(self.rows)
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,10 +195,19 @@ def times_out_panel(shown: Shown, look: Look) -> Panel:
     hidden = {*range(first + len(shown.times), first + CONTAINERS)}
     if not shown.left_out:
         hidden.add(1)
+    heights = {first - 1: ROW_HEIGHT, **dict.fromkeys(range(first, first + CONTAINERS), BAR_HEIGHT)}
     if not shown.times:
-        hidden = set(range(len(rows)))
-    heights = dict.fromkeys(range(first, first + CONTAINERS), BAR_HEIGHT)
+        return _shrunk(Panel(rows, texts=2, heights=heights), seen=(first,))
     return Panel(rows, frozenset(hidden), 2, heights)
+
+
+def _shrunk(panel: Panel, *, seen: Collection[int]) -> Panel:
+    """A panel with nothing to show: of each series of its chart one row of cells is not hidden."""
+    return replace(
+        panel,
+        hidden=frozenset(range(len(panel.rows))) - frozenset(seen),
+        heights={**panel.heights, **dict.fromkeys(seen, SHRUNK_HEIGHT)},
+    )
 
 
 def _time(time: TimeOut, look: Look) -> Line:
@@ -213,8 +224,8 @@ def caution_panel(caution: Caution | None, look: Look) -> Panel:
         *(_point("", point, look) for point in points),
         *(_point("", None, look) for _ in range(POINTS - len(points))),
     ]
-    hidden = frozenset() if points else frozenset(range(len(rows)))
-    return Panel(rows, hidden, heights=dict.fromkeys(range(len(rows)), LOW))
+    panel = Panel(rows, heights=dict.fromkeys(range(len(rows)), LOW))
+    return panel if points else _shrunk(panel, seen=(1, 2))
 
 
 def planned_point(points: Sequence[Point], caution: Caution | None) -> Point | None:

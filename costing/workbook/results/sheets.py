@@ -215,7 +215,6 @@ class _Sheets:
             sheet,
             heights={**sheet.heights, **found.heights},
             hidden=found.hidden,
-            charts=charts.come_and_go(found),
             drawing_from=partial(
                 charts.drawing,
                 self.target.titles[laid.mark],

@@ -55,7 +55,7 @@ def test_runs__sheets_stay_found_and_live_between_saves_by_libreoffice(tmp_path:
         assert opened(data, values=False).sheetnames == titles
         assert {(cell.sheet, cell.cell) for cell in formula_cells(data)} == formulas
         assert differences(formula_cells(data), ENGINES["ironcalc"](data)) == []
-        assert len(_charts(data)) == 3
+        assert len(_charts(data)) == 4
 
 
 def test_runs__charts_are_made_once_and_show_the_cells_behind_them() -> None:
@@ -73,6 +73,8 @@ def test_runs__charts_are_made_once_and_show_the_cells_behind_them() -> None:
         *("Summary!$A$14:$A$16", "Summary!$B$14:$B$16"),
         *("Summary!$A$31:$A$42", "Summary!$B$30", "Summary!$B$31:$B$42"),
         *("Summary!$C$30", "Summary!$C$31:$C$42"),
+        *("Summary!$A$47", "Summary!$B$49:$B$65", "Summary!$C$49:$C$65"),
+        *("Summary!$A$48", "Summary!$B$48", "Summary!$C$48"),
     }
     shown = opened(data, values=True)["Summary"]
     assert [shown[f"A{row}"].value for row in range(14, 17)] == ["Bought", "Used", "Left"]
