@@ -43,8 +43,7 @@ def faults(
     root = ElementTree.fromstring(parts[styles])
     found += order_faults(root, STYLES_ORDER, "formats")
     found += count_faults(root)
-    formats = root.find(own("cellXfs"))
-    count = len(formats) if formats is not None else 0
+    count = len(root.findall(f"{own('cellXfs')}/*"))
     for title, part in sheets_of(parts).items():
         if titles is None or title in titles:
             found += sheet_faults(title, part, parts, count)
@@ -140,10 +139,9 @@ def count_faults(root: Element) -> list[str]:
         for e in root
         if e.get("count") is not None and int(e.get("count", "0")) != len(e)
     ]
-    lengths = {name: len(root.find(own(name)) or ()) for name in ("fonts", "fills", "borders")}
+    lengths = {name: len(root.findall(f"{own(name)}/*")) for name in ("fonts", "fills", "borders")}
     formats = {e.get("numFmtId") for e in root.iter(own("numFmt"))}
-    listed = root.find(own("cellXfs"))
-    for entry in listed if listed is not None else ():
+    for entry in root.findall(f"{own('cellXfs')}/*"):
         for key, name in (("fontId", "fonts"), ("fillId", "fills"), ("borderId", "borders")):
             if int(entry.get(key, "0")) >= lengths[name]:
                 found.append(f"{key} {entry.get(key)} of {lengths[name]}")
@@ -193,8 +191,7 @@ def table_faults(parts: Parts) -> list[str]:
     for title, part in sheets_of(parts).items():
         tables = [target for _, kind, target in related(part, parts) if kind == "table"]
         sheet = ElementTree.fromstring(parts[part])
-        listed = sheet.find(own("tableParts"))
-        if len(tables) != (len(listed) if listed is not None else 0):
+        if len(tables) != len(sheet.findall(f"{own('tableParts')}/*")):
             found.append(f"{title}: {len(tables)} tables, listed otherwise")
         for table in tables:
             root = ElementTree.fromstring(parts[table])
