@@ -14,7 +14,7 @@ from costing.buying.books import Books, books_of
 from costing.buying.published import Fill, with_published
 from costing.buying.sensitivity import Effect, effects_of
 from costing.buying.sharing import by_episode
-from costing.buying.storage import check_storage
+from costing.buying.storage import check_dates
 from costing.buying.values import Totals
 from costing.findings import Finding, Grade, in_order
 from costing.holding.cautions import cautions
@@ -345,7 +345,7 @@ def estimate(shoot: Shoot, at: datetime | None = None) -> Estimate:
         *filled_in,
         *published.findings,
         *books.findings,
-        *check_storage(books.purchases, books.shoot),
+        *check_dates(books.purchases, books.shoot),
         *contents.findings,
         *about_holding,
         *too_early,

@@ -67,16 +67,17 @@ class Demand:
             amounts[episode] += (counts[shot] - planned[shot]) * amount
         return amounts
 
-    def wanted(self, as_bought: Mapping[str, Fraction]) -> Fraction:
+    def by_episode(self, as_bought: Mapping[str, Fraction]) -> dict[str, Fraction]:
         """To be bought for a need by episode, spoilage allowance included. [base unit]"""
         taken = self.stock.serve(as_bought) if self.stock.lots else Taken()
-        return sum(
-            (
-                (amount - taken.by_episode.get(episode, ZERO)) / self.kept[episode]
-                for episode, amount in as_bought.items()
-            ),
-            ZERO,
-        )
+        return {
+            episode: (amount - taken.by_episode.get(episode, ZERO)) / self.kept[episode]
+            for episode, amount in as_bought.items()
+        }
+
+    def wanted(self, as_bought: Mapping[str, Fraction]) -> Fraction:
+        """The same over all episodes. [base unit]"""
+        return sum(self.by_episode(as_bought).values(), ZERO)
 
     def covers(self, planned: Counts, more: Mapping[str, Fraction]) -> Iterator[Linear]:
         """Linear expressions none of which is above what must be bought.

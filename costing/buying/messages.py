@@ -234,11 +234,27 @@ def class_against_tables(ingredient: str, published: str, source: str) -> Words:
 
 
 @message("does not keep", Grade.WARNING)
-def does_not_keep(ingredient: str, bought: str, days: int, needed: str, not_before: str) -> Words:
+def does_not_keep(
+    ingredient: str, bought: str, days: int, needed: str, advice: str, *, one_day: bool
+) -> Words:
     """Something bought longer before its use than it keeps."""
     return Words(
         f"{ingredient} bought on {bought}, which keeps {days} day{'' if days == 1 else 's'}, "
         f"needed on {needed}",
         "a day of shopping within its storage life",
-        f"Buy it on {not_before} or later, or fill Keeps days if yours keeps longer.",
+        f"Buy it {advice}, or fill Keeps days if yours keeps longer."
+        if one_day
+        else f"Buy {advice}; the list counts one day of shopping, and bought apart it may take "
+        "more packs. Or fill Keeps days if yours keeps longer.",
+    )
+
+
+@message("shopping after a shoot", Grade.ERROR)
+def shopping_after_shoot(set_to: str, episode: str, shot_on: str, used: str) -> Words:
+    """A day of shopping that is set after a day on which the food is used."""
+    return Words(
+        f'{set_to}, after the shoot of "{episode}" on {shot_on}',
+        f"a day on or before {shot_on}",
+        f"Write such a day here, or mend Shoot date on the sheet Episodes; until then {used} "
+        "counts, the day before the first shoot date.",
     )

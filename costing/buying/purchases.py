@@ -36,7 +36,7 @@ class Purchase:
         What is bought, and what it brings.
     till : list of TillLine
         What the till takes for each line.
-    covered : Fraction
+    by_episode : dict of str to Fraction
         To be bought for the numbers of times that are provided for. [base unit of ``need.unit``]
     short : Fraction
         What the shops do not have of that. [base unit of ``need.unit``]
@@ -49,7 +49,7 @@ class Purchase:
     offers: list[tuple[Pack, Fraction, Fraction | None]] = field(default_factory=list)
     lines: list[tuple[Bought, Fraction]] = field(default_factory=list)
     till: list[TillLine] = field(default_factory=list)
-    covered: Fraction = ZERO
+    by_episode: dict[str, Fraction] = field(default_factory=dict)
     short: Fraction = ZERO
 
     @property
@@ -61,6 +61,11 @@ class Purchase:
     def wanted(self) -> Fraction:
         """To be bought, spoilage allowance included. [base unit of ``need.unit``]"""
         return self.net + self.allowance
+
+    @property
+    def covered(self) -> Fraction:
+        """To be bought for what is provided for, over all episodes. [base unit of ``need.unit``]"""
+        return sum(self.by_episode.values(), ZERO)
 
     @property
     def wanted_with_stock(self) -> Fraction:

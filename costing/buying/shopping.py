@@ -73,7 +73,7 @@ class Shopping:
             net = wanted - purchase.taken.by_episode.get(episode, ZERO)
             purchase.net += net
             purchase.allowance += net / kept[episode] - net
-        purchase.covered = purchase.wanted
+        purchase.by_episode = purchase.demand.by_episode(need.as_bought)
         for pack in packs:
             self._offer(purchase, pack)
         return purchase
@@ -124,7 +124,7 @@ class Shopping:
         plan = nearest.plan
         for purchase in self.purchases:
             as_bought = purchase.demand.as_bought(plan.basket.caps, self.market.planned)
-            purchase.covered = max(ZERO, purchase.demand.wanted(as_bought))
+            purchase.by_episode = purchase.demand.by_episode(as_bought)
         self.market.take(plan.basket.packs)
         if plan.gap != 0:
             gap = None if plan.gap is None else decimal_or_fraction(plan.gap)

@@ -90,7 +90,7 @@ def _settings(shoot: Shoot, *, zone: str, zone_given: bool) -> Iterator[list[Val
             HOUSE_RULE,
             "Fill Measures.",
         ]
-    if settings.shopping_date is None and (day := shopping_date(shoot)) is not None:
+    if (day := shopping_date(shoot)) is not None and day != settings.shopping_date:
         yield [
             "Settings",
             "Shopping date",

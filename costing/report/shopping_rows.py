@@ -10,7 +10,7 @@ from costing.buying.books import Books
 from costing.buying.left_over import keeping, stock_that_keeps
 from costing.buying.sharing import by_episode
 from costing.buying.shopping import Purchase
-from costing.buying.storage import too_soon
+from costing.buying.storage import buy_by, too_soon
 from costing.buying.till import Bought, TillLine, exact_price
 from costing.buying.values import Values
 from costing.kitchen import Pack
@@ -20,7 +20,6 @@ from costing.report.allergen_words import allergens_text, substitute_text
 from costing.report.amount_words import quantity
 from costing.report.tables import FOOD_COST, NEEDS, TO_BUY, Table, Value
 from costing.shoot import Settings, Shoot
-from costing.shoot.defaults import shopping_date
 
 ZERO = Fraction(0)
 PLAIN_UNITS = frozenset({"g", "kg", "ml", "l", "oz", "lb", "each"})
@@ -92,7 +91,7 @@ def _pack_row(
         purchase.taken.total / in_unit,
         amount / in_unit,
         _left_over(purchase) / in_unit,
-        shopping_date(shoot),
+        buy_by(purchase, shoot),
         allergens_text(purchase.need.ingredient, filled),
         substitute_text(purchase.need.ingredient, shoot),
         _note(purchase, bought, paid, shoot),
@@ -119,7 +118,7 @@ def _row_without_pack(
         purchase.taken.total / size,
         ZERO,
         None,
-        shopping_date(shoot),
+        buy_by(purchase, shoot),
         allergens_text(purchase.need.ingredient, filled),
         substitute_text(purchase.need.ingredient, shoot),
         "; ".join(part for part in (note, _unknown(purchase)) if part),
@@ -160,7 +159,8 @@ def _notes(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> 
         yield f"{paid.tax} tax in the cost" + _on_the_shelf(pack, shoot.settings)
     soon = too_soon(purchase, shoot)
     if soon is not None:
-        yield f"keeps {soon.days} days, needed on {soon.needed}: buy on {soon.not_before} or later"
+        days = f"{soon.days} day{'' if soon.days == 1 else 's'}"
+        yield f"keeps {days}, needed on {soon.needed}: buy {soon.advice(purchase)}"
     yield _unknown(purchase)
     yield pack.note
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 from enum import StrEnum
 from fractions import Fraction
@@ -9,6 +10,7 @@ from typing import Annotated, ClassVar
 
 from pydantic import Field
 
+from costing.findings import Place
 from costing.holding.models import Temperature
 from costing.kitchen.rows import FromRow
 from costing.quantities import Measures, Rounding
@@ -61,6 +63,8 @@ class Settings(FromRow):
         Of the bowls at hand. [ml]
     given : frozenset of str
         Headings of the settings the person has filled in.
+    places : mapping of str to Place
+        Where the value of each of them stands.
     """
 
     sheet: ClassVar[str] = "Settings"
@@ -82,3 +86,8 @@ class Settings(FromRow):
         map(Fraction, (30, 60, 120, 250, 500, 1000))
     )
     given: frozenset[str] = frozenset()
+    places: Mapping[str, Place] = {}
+
+    def at(self, heading: str = "") -> Place:
+        """Place of the value of a setting; for what was built in code, where it would be."""
+        return self.places.get(heading, Place(self.sheet, name=heading))

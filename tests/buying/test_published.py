@@ -187,10 +187,10 @@ def test_storage__bought_too_early_is_told_and_stands_on_the_list() -> None:
         'Ingredients (row "parsley", column "Keeps days"): found parsley bought on 2031-05-05, '
         "which keeps 2 days, needed on 2031-05-08, expected a day of shopping within its storage "
         "life [does not keep]\n"
-        "  Buy it on 2031-05-06 or later, or fill Keeps days if yours keeps longer."
+        "  Buy it on 2031-05-06 or later, by 2031-05-08, or fill Keeps days if yours keeps longer."
     )
     (note,) = result.to_buy["note"]
-    assert note == "keeps 2 days, needed on 2031-05-08: buy on 2031-05-06 or later"
+    assert note == "keeps 2 days, needed on 2031-05-08: buy on 2031-05-06 or later, by 2031-05-08"
 
 
 def test_storage__on_its_last_day_it_still_keeps() -> None:

@@ -10,7 +10,7 @@ import pytest
 from small import books_of_shoot, line, lot, pack, purchase, row, shoot_of, sound
 
 from costing.buying.published import with_published
-from costing.buying.storage import check_storage, too_soon
+from costing.buying.storage import check_dates, too_soon
 from costing.estimating import estimate
 from costing.kitchen import HoldingClass, Ingredient
 from costing.quantities import amount
@@ -115,7 +115,7 @@ def test_too_soon__bought_on_the_7th_and_needed_on_the_10th(
     """Whole days count: what keeps two days and is needed on the 10th is bought on the 8th."""
     shoot = bought_on(7, keeps, 10)
     soon = too_soon(purchase(books_of_shoot(shoot), "leek"), shoot)
-    assert (None if soon is None else soon.not_before.day) == not_before
+    assert (None if soon is None else soon.spans[0].first.day) == not_before
 
 
 def test_too_soon__counts_to_the_last_day_and_only_what_is_bought() -> None:
@@ -125,19 +125,19 @@ def test_too_soon__counts_to_the_last_day_and_only_what_is_bought() -> None:
     assert bought.taken.by_episode == {"on the 8th": 100, "on the 12th": 50}
     soon = too_soon(bought, some)
     assert soon is not None
-    assert (soon.needed.day, soon.not_before.day) == (12, 10)
+    assert (soon.needed.day, soon.spans[0].first.day) == (12, 10)
     enough = bought_on(7, "2", 8, 12, lots=[lot("leek", "200 g", use_by=date(2031, 5, 30))])
     assert too_soon(purchase(books_of_shoot(enough), "leek"), enough) is None
 
 
 def test_message__does_not_keep() -> None:
     shoot = bought_on(7, "1", 10)
-    (finding,) = check_storage(books_of_shoot(shoot).purchases, shoot)
+    (finding,) = check_dates(books_of_shoot(shoot).purchases, shoot)
     assert str(finding) == (
         'Ingredients (row "leek", column "Keeps days"): found leek bought on 2031-05-07, which '
         "keeps 1 day, needed on 2031-05-10, expected a day of shopping within its storage life "
         "[does not keep]\n"
-        "  Buy it on 2031-05-09 or later, or fill Keeps days if yours keeps longer."
+        "  Buy it on 2031-05-09 or later, by 2031-05-10, or fill Keeps days if yours keeps longer."
     )
 
 

@@ -100,10 +100,16 @@ def test_shopping_date__as_set_else_the_day_before_the_first_shoot() -> None:
         (None, date(2031, 5, 10), 1),
         (date(2031, 5, 7), date(2031, 5, 10), 3),
         (date(2031, 5, 10), date(2031, 5, 10), 0),
-        (date(2031, 5, 12), date(2031, 5, 10), 0),
+        (date(2031, 5, 12), date(2031, 5, 10), 1),
         (date(2031, 5, 7), None, 1),
     ],
-    ids=["day before", "three days", "same day", "bought too late", "no date"],
+    ids=[
+        "day before",
+        "three days",
+        "same day",
+        "set too late",
+        "no date",
+    ],
 )
 def test_days_before_shoot__counted_from_shopping(
     shopping: date | None, shoot_date: date | None, days: int

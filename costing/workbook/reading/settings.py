@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Any
 from zoneinfo import ZoneInfo, available_timezones
 
+from costing.findings import Place
 from costing.holding.messages import holding_rule_unknown
 from costing.holding.models import Temperature, read_temperature
 from costing.names import key, nearest
@@ -76,6 +77,7 @@ def settings(area: Area | None, file_name: str, rules: Sequence[str]) -> ReadSet
         return ReadSettings(Settings(**fields), Measures.METRIC, prices_certain=True)
     known = {key(column.heading): column for column in SETTINGS}
     given: set[str] = set()
+    places: dict[str, Place] = {}
     broken: set[str] = set()
     seen: dict[str, RowCells] = {}
     for row, filled in area.rows():
@@ -92,7 +94,8 @@ def settings(area: Area | None, file_name: str, rules: Sequence[str]) -> ReadSet
             fields[field] = value
         if cells.failed or value is not None:
             given.add(column.heading)
-    fields["given"] = frozenset(given)
+            places[column.heading] = cells.at(VALUE)
+    fields["given"], fields["places"] = frozenset(given), places
     found = Settings(**fields)
     return ReadSettings(
         found,
