@@ -41,6 +41,7 @@ from costing.report.tables import Table
 from costing.shoot import Settings, Shoot
 from costing.shoot.checks import check_shoot
 from costing.shoot.containers import Contents
+from costing.shoot.copies import Forest
 from costing.shoot.defaults import completed
 from costing.shoot.planning import Planned, plan_holding
 from costing.workbook.layout import INPUT_SHEETS
@@ -149,9 +150,10 @@ class Estimate:
 
     @property
     def _covered(self) -> Covered:
-        """For how many times each uncertain shot is provided, by its place in the plan."""
-        shopping = self.books.shopping
-        return shopping.plan.basket.caps if shopping and shopping.plan else {}
+        """For how many times each shot is provided, by its place in the plan."""
+        shopping, forest = self.books.shopping, Forest(self.shoot.shots)
+        caps = shopping.plan.basket.caps if shopping and shopping.plan else {}
+        return {number: forest.times(number, caps) for number in range(len(forest.shots))}
 
     @cached_property
     def _own_tables(self) -> dict[str, Table]:

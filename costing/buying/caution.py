@@ -163,7 +163,7 @@ class Caution:
                 self._shopping.market.times[number].chance_within(self._caps[number])
                 if number in self._caps
                 else None,
-                self._one_more(shot) if priced else None,
+                self._one_more(number, shot) if priced else None,
                 priced,
             )
             for number, shot in shots
@@ -178,11 +178,11 @@ class Caution:
         """The cheapest packs for the numbers of times that are covered."""
         return self._everything.planner().at(self._caps)
 
-    def _one_more(self, shot: Shot) -> Decimal | None:
+    def _one_more(self, place: int, shot: Shot) -> Decimal | None:
         needs = self._shopping.needs
         if not needs.knows(shot):
             return None
-        taken = needs.each_time(shot)
+        taken = needs.one_more(place, self._caps)
         sold = self._everything.sold
         more = {
             number: {shot.episode: amount}

@@ -9,6 +9,7 @@ from fractions import Fraction
 from costing.buying.need import Need
 from costing.buying.on_hand import Stock, Taken
 from costing.shoot import Episode
+from costing.shoot.copies import Forest
 
 ZERO = Fraction(0)
 Counts = Mapping[int, int]
@@ -17,7 +18,7 @@ Counts = Mapping[int, int]
 
 @dataclass(slots=True)
 class Linear:
-    """A constant and a part for each time a shot is taken. [base unit]"""
+    """A constant and a part for each time a shot is provided for. [base unit]"""
 
     constant: Fraction = ZERO
     per_time: dict[int, Fraction] = field(default_factory=dict)
@@ -41,16 +42,20 @@ class Demand:
         What is on hand and counts.
     kept : mapping of str to Fraction
         By episode the part of what is bought that is still sound on the day. [fraction]
+    forest : Forest
+        For how many times the shots are provided.
     """
 
     need: Need
     stock: Stock
     kept: Mapping[str, Fraction]
+    forest: Forest
 
     @property
     def shots(self) -> tuple[int, ...]:
-        """The uncertain shots that take of it."""
-        return tuple(shot for shot, (_, amount) in self.need.per_time.items() if amount)
+        """The uncertain shots that decide how much is taken of it."""
+        taking = (shot for shot, (_, amount) in self.need.per_time.items() if amount)
+        return tuple(sorted(set().union(*map(self.forest.uncertain, taking))))
 
     def as_bought(self, counts: Counts, planned: Counts) -> dict[str, Fraction]:
         """Need by episode. [base unit]
@@ -64,7 +69,8 @@ class Demand:
         """
         amounts = dict(self.need.as_bought)
         for shot, ((episode, _, _), amount) in self.need.per_time.items():
-            amounts[episode] += (counts[shot] - planned[shot]) * amount
+            times = self.forest.times(shot, counts) - self.forest.times(shot, planned)
+            amounts[episode] += times * amount
         return amounts
 
     def by_episode(self, as_bought: Mapping[str, Fraction]) -> dict[str, Fraction]:
@@ -125,7 +131,7 @@ class Demand:
     def _by_episode(self, planned: Counts) -> dict[str, Linear]:
         parts = {episode: Linear(amount) for episode, amount in self.need.as_bought.items()}
         for shot, ((episode, _, _), amount) in self.need.per_time.items():
-            parts[episode].constant -= planned[shot] * amount
+            parts[episode].constant -= self.forest.times(shot, planned) * amount
             if amount:
                 parts[episode].per_time[shot] = amount
         return parts

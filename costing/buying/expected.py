@@ -175,6 +175,8 @@ def _states(
 ) -> dict[State, float] | None:
     """Every need of an ingredient with its chance; ``None`` when they are too many."""
     need = purchase.need
+    if any(shot in purchase.demand.forest.takers for shot in need.per_time):
+        return None  # what is taken over depends on several shots at once
     base = dict(need.as_bought)
     for shot, ((episode, _, _), amount) in need.per_time.items():
         base[episode] -= planned[shot] * amount

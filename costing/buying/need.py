@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -13,6 +13,7 @@ from costing.kitchen.conversion import Unconvertible, as_bought, converted, trim
 from costing.names import is_water, key
 from costing.quantities import GRAM, Amount, Dimension, Unit
 from costing.shoot import Shoot, Shot
+from costing.shoot.copies import Forest
 from costing.shoot.leaves import Leaves
 
 ZERO = Fraction(0)
@@ -40,8 +41,8 @@ class Need:
     shares : dict of Share to Fraction
         The same by episode, dish and purpose. [base unit of ``unit``]
     per_time : dict of int to (Share, Fraction)
-        For each shot with an uncertain number of times, by its place in the plan: whose it is,
-        and what it takes each time. [base unit of ``unit``]
+        For each shot that is provided for an uncertain number of times, by its place in the plan:
+        whose it is, and what it takes each time. [base unit of ``unit``]
     unknown : dict of str to set of str
         Why a part of the need is not known, in words, and in which episodes.
     """
@@ -98,10 +99,11 @@ class Needs:
         self._lines: dict[int, tuple[Need, _PerBatch | None] | None] = {}
         self._findings: list[Finding] = []
         self._first_units = first_units(shoot)
+        self.forest = Forest(shoot.shots)
         for number, shot in enumerate(shoot.shots):
             if shoot.is_dish(shot.dish):
-                self._take(shot)
-                if shot.uncertain:
+                self._take(shot, self.forest.times(number, {}))
+                if self.forest.uncertain(number):
                     self._take_each_time(number, shot)
 
     @property
@@ -112,9 +114,9 @@ class Needs:
     def _share(self, shot: Shot) -> Share:
         return shot.episode, self.shoot.recipes.spelling(shot.dish), str(shot.purpose)
 
-    def _take(self, shot: Shot) -> None:
+    def _take(self, shot: Shot, times: int) -> None:
         share = self._share(shot)
-        for need, bought, clean in self._taken_by(shot, shot.batch * shot.times):
+        for need, bought, clean in self._taken_by(shot, shot.batch * times):
             need.add(share, bought, clean)
 
     def _take_each_time(self, number: int, shot: Shot) -> None:
@@ -123,16 +125,36 @@ class Needs:
             _, before = need.per_time.get(number, (share, ZERO))
             need.per_time[number] = share, before + bought
 
-    def each_time(self, shot: Shot) -> dict[str, Fraction]:
-        """What a shot takes each time, by the key of the ingredient. [base unit it is bought in]"""
-        taken: dict[str, Fraction] = {}
-        for need, bought, _ in self._taken_by(shot, shot.batch):
-            name = key(need.ingredient.name)
-            taken[name] = taken.get(name, ZERO) + bought
+    def one_more(self, number: int, counts: Mapping[int, int]) -> dict[str, Fraction]:
+        """What one more time of a shot takes, the copies it goes on with included.
+
+        Parameters
+        ----------
+        number : int
+            Place of the shot in the plan.
+        counts : mapping of int to int
+            How often the uncertain shots are taken already. [time]
+
+        Returns
+        -------
+        dict of str to Fraction
+            By the key of the ingredient. [base unit it is bought in]
+        """
+        shots, taken = self.shoot.shots, dict[str, Fraction]()
+        more = {**counts, number: counts.get(number, shots[number].times) + 1}
+        at: int | None = number
+        while at is not None:
+            times = self.forest.times(at, more) - self.forest.times(at, counts)
+            for need, bought, _ in self._taken_by(shots[at], shots[at].batch * times):
+                name = key(need.ingredient.name)
+                taken[name] = taken.get(name, ZERO) + bought
+            at = shots[at].source
         return taken
 
     def knows(self, shot: Shot) -> bool:
-        """Whether all that a shot takes is known."""
+        """Whether all that a shot takes is known, the copies it goes on with included."""
+        if shot.source is not None and not self.knows(self.shoot.shots[shot.source]):
+            return False
         return all(
             leaf.times is not None and counted[1] is not None
             for leaf in self.leaves.taken_by(shot)

@@ -10,7 +10,9 @@ and each ingredient is covered by
 
 .. math:: \sum_j a_{ij} x_{ij} \ge c_i + \sum_{p,k} a_{ip}\, k\, y_{pk}
 
-for each of the linear expressions of its demand. What the solver proposes is checked in exact
+for each of the linear expressions of its demand. A shot whose copies go on to others is provided
+for :math:`D_p \ge k_p` and :math:`D_p \ge \sum_c D_c` times, a column of its own in place of
+:math:`k_p`. What the solver proposes is checked in exact
 arithmetic; what falls short is cut off.
 """
 
@@ -24,6 +26,7 @@ from fractions import Fraction
 from costing.buying.articles import Article, Basket, Packs, Terms
 from costing.buying.demand import Counts
 from costing.buying.solver import Answer, Model
+from costing.shoot.copies import Forest
 from costing.shoot.times import Times
 
 ZERO = Fraction(0)
@@ -109,6 +112,7 @@ class Programme:
         self.missing: dict[int, tuple[int, Fraction]] = {}
         self.visits: dict[str, int] = {}
         self.paid_at: dict[str, int] = {}
+        self._provided: dict[int, int] = {}
         self._most = {shot: values[-1] for shot, values in question.values.items()}
         self._credit: Expression = {}
         self._choose_caps()
@@ -162,10 +166,35 @@ class Programme:
         more = self.question.more.get(number, {})
         for cover in article.demand.covers(self.question.planned, more):
             row = dict(supply)
+            least = cover.constant
             for shot, amount in cover.per_time.items():
-                for value, column in self.caps[shot].items():
-                    row[column] = row.get(column, ZERO) - amount * value
-            self.model.row(row, least=cover.constant)
+                times, certain = self._times_of(shot, article.demand.forest)
+                least += certain * amount
+                for column, factor in times.items():
+                    row[column] = row.get(column, ZERO) - amount * factor
+            self.model.row(row, least=least)
+
+    def _times_of(self, shot: int, forest: Forest) -> tuple[Expression, int]:
+        """For how many times a shot is provided: an expression, and what is certain of it."""
+        if not forest.uncertain(shot):
+            return {}, forest.times(shot, {})
+        takers = forest.takers.get(shot)
+        caps = self.caps.get(shot, {})
+        own = {column: Fraction(value) for value, column in caps.items()}
+        if takers is None:
+            return own, 0
+        if shot not in self._provided:
+            column = self.model.column(upper=forest.times(shot, self._most), whole=False)
+            self._provided[shot] = column
+            least = 0 if own else forest.shots[shot].times
+            self.model.row({column: ONE} | {at: -value for at, value in own.items()}, least=least)
+            row, going_on = {column: ONE}, 0
+            for taker in takers:
+                times, certain = self._times_of(taker, forest)
+                going_on += certain
+                row |= {at: -factor for at, factor in times.items()}
+            self.model.row(row, least=going_on)
+        return {self._provided[shot]: ONE}, 0
 
     def _merged(self, article: Article, most: Fraction) -> list[Merged]:
         alike: dict[tuple[Fraction, Fraction, str, bool, bool], list[int]] = {}

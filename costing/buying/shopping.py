@@ -68,7 +68,8 @@ class Shopping:
         stock = stock_for(need, lots, [e for e in self.shoot.episodes if e.name in planned])
         self.findings.extend(stock.findings)
         kept = self._sound.by_episode(need.ingredient.spoilage)
-        purchase = Purchase(Demand(need, stock, kept), stock.serve(need.as_bought))
+        demand = Demand(need, stock, kept, self.needs.forest)
+        purchase = Purchase(demand, stock.serve(need.as_bought))
         for episode, wanted in need.as_bought.items():
             net = wanted - purchase.taken.by_episode.get(episode, ZERO)
             purchase.net += net

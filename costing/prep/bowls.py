@@ -30,7 +30,7 @@ from costing.shoot import Episode, Shoot, Shot
 from costing.shoot.leaves import Leaf, Leaves
 
 Covered = Mapping[int, int]
-"""For how many times each uncertain shot is provided, by its place in the plan. [time]"""
+"""For how many times shots are provided, by their place in the plan; else Times. [time]"""
 
 
 @dataclass(frozen=True, slots=True)

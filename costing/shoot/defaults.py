@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from costing.findings import Finding, Place
 from costing.names import Named, key
 from costing.shoot import messages
+from costing.shoot.copies import with_copies
 from costing.shoot.episodes import Episode
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Purpose, Shot
@@ -46,7 +47,8 @@ def completed(shoot: Shoot) -> tuple[Shoot, list[Finding]]:
         shot.model_copy(update={"episode": names[shot.episode] if shot.episode else first})
         for shot in shots
     )
-    return shoot.changed(episodes=episodes, shots=shots), findings
+    shots, about_copies = with_copies(shoot, shots)
+    return shoot.changed(episodes=episodes, shots=shots), [*findings, *about_copies]
 
 
 def _episodes(shoot: Shoot, shots: tuple[Shot, ...]) -> tuple[Episode, ...]:

@@ -15,6 +15,7 @@ from costing.holding.wording import length
 from costing.names import Named, key
 from costing.shoot import messages
 from costing.shoot.containers import STEP_OF_DISH
+from costing.shoot.copies import steps_shown
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Shot
 
@@ -143,11 +144,12 @@ class _Served:
                     self.by_name.setdefault(name, []).append((shot, at))
 
     def _taken_by(self, shot: Shot) -> set[str]:
-        """Ingredients, dishes and steps that a shot takes, as keys."""
+        """Ingredients, dishes and steps that the copy in a shot has taken, as keys."""
         taken = {key(shot.dish)}
         waiting = []
+        steps = steps_shown(shot, self.shoot.shots)
         for line in self.shoot.recipes.get(shot.dish, ()):
-            if shot.steps is None or line.step in shot.steps:
+            if steps is None or line.step in steps:
                 taken.add(_step(shot.dish, line.step))
                 waiting.append(line.ingredient)
         while waiting:

@@ -52,6 +52,9 @@ class Shot(FromRow):
         Blank: the only episode.
     steps : tuple of int, optional
         The steps it takes; ``None`` takes all.
+    from_shot : str
+        The shot whose copy of the dish goes on here, or ``nothing`` when the steps stand for
+        themselves; blank: the copy is begun anew.
     batch : Fraction
         How much of the recipe each time. [recipe]
     times : int
@@ -64,6 +67,9 @@ class Shot(FromRow):
         Whether the recipe's optional lines are taken.
     starts : time, optional
         Clock time on the shoot date.
+    source : int, optional
+        Place in the plan of the shot that ``from_shot`` names, once that is found to go; filled
+        in by ``costing.shoot.defaults``.
     """
 
     sheet: ClassVar[str] = "Shoot plan"
@@ -73,6 +79,7 @@ class Shot(FromRow):
     episode: str = ""
     purpose: Purpose = Purpose.COOK_THROUGH
     steps: tuple[int, ...] | None = None
+    from_shot: str = ""
     batch: Annotated[Fraction, Field(ge=0)] = Fraction(1)
     times: Count = 1
     fewest: Count | None = None
@@ -80,6 +87,7 @@ class Shot(FromRow):
     eaten: bool | None = None
     optional_lines: bool = False
     starts: time | None = None
+    source: Count | None = None
     note: str = ""
 
     @model_validator(mode="after")

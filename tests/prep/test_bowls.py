@@ -240,7 +240,7 @@ def test_bowls__in_the_order_of_the_day() -> None:
         Episode(name="A", shoot_date=DAY, call_time=time(9)),
         Episode(name="B", shoot_date=DAY, call_time=time(8)),
         Shot(dish="soup", episode="B"),
-        Shot(dish="tart", episode="A", steps=(2,), starts=time(11)),
+        Shot(dish="tart", episode="A", steps=(2,), from_shot="nothing", starts=time(11)),
         Shot(dish="tart", episode="A", starts=time(14)),
         Shot(dish="soup", episode="A", starts=time(12)),
     )

@@ -102,7 +102,10 @@ def test_leaves__inner_steps_fall_into_the_outer_step() -> None:
         line("pizza", "flour", "200 g", step=1),
         line("pizza", "sauce", "1 batch", step=2),
     ]
-    assert needs(*parts, Shot(dish="pizza", steps=(2,))) == {"tomato": 600, "basil": 20}
+    assert needs(*parts, Shot(dish="pizza", steps=(2,), from_shot="nothing")) == {
+        "tomato": 600,
+        "basil": 20,
+    }
     assert needs(*parts, Shot(dish="pizza", steps=(1,))) == {"flour": 200}
 
 
@@ -137,7 +140,7 @@ def test_leaves__dish_taken_twice_at_every_depth() -> None:
     for n in range(40):
         parts += [line(f"dish {n + 1}", f"dish {n}", "1 batch", step=step) for step in (1, 2)]
     assert needs(*parts, Shot(dish="dish 40")) == {"flour": 2**40}
-    assert needs(*parts, Shot(dish="dish 40", steps=(2,))) == {"flour": 2**39}
+    assert needs(*parts, Shot(dish="dish 40", steps=(2,), from_shot="nothing")) == {"flour": 2**39}
 
 
 def test_leaves__water_and_to_taste_and_steps_without_ingredients_bring_nothing() -> None:

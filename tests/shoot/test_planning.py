@@ -63,6 +63,14 @@ def test_planned__at_the_limit_means_past_it(clock: str, count: int) -> None:
     assert len(told(out("bowl", clock, "prawns"), shot("14:10"))) == count
 
 
+def test_planned__a_bite_of_a_copy_eats_what_the_copy_has_taken() -> None:
+    """The bread is in the cocktail since step 1, which the bite itself does not take."""
+    first = shot("11:00", Purpose.HERO, steps=(1,))
+    bite = shot("14:10", steps=(2,), from_shot="the shot").model_copy(update={"name": "bite"})
+    (text,) = told(out("bowl", "09:30", "cocktail: step 1"), first, bite)
+    assert 'in "bite" at 2031-05-10 14:10, where it is eaten' in text
+
+
 @pytest.mark.parametrize(
     ("holds", "count"),
     [
@@ -77,7 +85,8 @@ def test_planned__at_the_limit_means_past_it(clock: str, count: int) -> None:
 def test_planned__only_for_what_the_shot_takes(holds: str, count: int) -> None:
     """The bite takes step 2, which has the prawns."""
     inner = out("inner", "13:00", "prawns")
-    rows = (out("bowl", "09:30", holds), inner, shot("14:10", steps=(2,)))
+    alone = shot("14:10", steps=(2,), from_shot="nothing")
+    rows = (out("bowl", "09:30", holds), inner, alone)
     of_bowl = [text for text in told(*rows) if 'row "bowl"' in text]
     assert len(of_bowl) == count
 

@@ -40,8 +40,9 @@ SHOOT_PLAN = Sheet(
         ),
         Column(
             "Purpose",
-            "What it is for. A swap, retake, close-up or reset should say its steps; every other "
-            "purpose takes all of them. A bite, crew meal or giveaway counts as eaten.",
+            "What it is for. A retake, close-up, reset, vertical pass or giveaway uses the steps "
+            "it names; any other shows a dish made from its first step. A bite, crew meal or "
+            "giveaway counts as eaten.",
             Kind.CHOICE,
             choices=tuple(Purpose),
             example="swap",
@@ -55,6 +56,16 @@ SHOOT_PLAN = Sheet(
             example="1-3, 5",
             default="all steps",
             as_text=True,
+            width=10,
+        ),
+        Column(
+            "From",
+            "The shot whose copy of the dish goes on here, which adds only its own steps; or "
+            "nothing, when the steps stand for themselves.",
+            Kind.NAME,
+            example="P2",
+            default="a copy of its own, made from the first step on unless the purpose uses only "
+            "the steps it names",
             width=10,
         ),
         Column(

@@ -11,8 +11,8 @@ CONTRACT = {
     "Settings": "Setting | Value",
     "Recipes": "Dish | Step | Step name | Ingredient | Amount | Unit | Cut | Measured | Candidates"
     " | Shown | Optional | Note",
-    "Shoot plan": "Shot | Episode | Dish | Purpose | Steps | Batch | Times | Fewest | Most | Eaten"
-    " | Optional lines | Starts | Note",
+    "Shoot plan": "Shot | Episode | Dish | Purpose | Steps | From | Batch | Times | Fewest | Most"
+    " | Eaten | Optional lines | Starts | Note",
     "Packs": "Ingredient | Shop | Amount | Unit | Price | Loose step | At most | Supplied"
     " | Tax rate % | Price date | Note",
     "Ingredients": "Ingredient | Section | Trim yield % | Cooked weight % | Grams per ml"

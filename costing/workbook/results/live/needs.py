@@ -14,6 +14,7 @@ from costing.names import key
 from costing.quantities import Unit
 from costing.report.tables import Row
 from costing.shoot import Episode, Shoot
+from costing.shoot.copies import Forest
 from costing.shoot.defaults import days_before_shoot
 from costing.workbook.results.live.conversion import Conversions
 from costing.workbook.results.live.inputs import Inputs
@@ -49,11 +50,12 @@ def takings(shoot: Shoot, inputs: Inputs) -> dict[str, list[Taking]]:
     """What the shots take, by the key of the ingredient."""
     uses = Uses(shoot, inputs)
     groups: dict[str, dict[tuple[int, ...], tuple[tuple[Use, ...], list[Term]]]] = {}
-    for shot in shoot.shots:
+    forest = Forest(shoot.shots)
+    for place, shot in enumerate(shoot.shots):
         if not shoot.is_dish(shot.dish):
             continue
         batches = product(
-            inputs.cell(shot, "Times", Fraction(shot.times)),
+            _times(place, forest, inputs),
             inputs.cell(shot, "Batch", shot.batch),
         )
         by_ingredient: dict[str, list[Use]] = {}
@@ -66,6 +68,16 @@ def takings(shoot: Shoot, inputs: Inputs) -> dict[str, list[Taking]]:
         name: [Taking(total(batches), taken) for taken, batches in alike.values()]
         for name, alike in groups.items()
     }
+
+
+def _times(place: int, forest: Forest, inputs: Inputs) -> Term:
+    """For how many times the steps of a shot are provided."""
+    shot = forest.shots[place]
+    own = inputs.cell(shot, "Times", Fraction(shot.times))
+    takers = forest.takers.get(place)
+    if takers is None:
+        return own
+    return most([own, total(_times(taker, forest, inputs) for taker in takers)])
 
 
 def shown_unit(need: Need, row: Row) -> Unit:

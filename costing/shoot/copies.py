@@ -1,0 +1,264 @@
+r"""Where the copy of a dish in a shot comes from: begun anew, or from the shot before it.
+
+A shot that shows a whole dish shows one copy of it. From makes a forest of the shots of a dish: a
+copy goes on from one shot to the next, which adds only its own steps. With :math:`k(p)` the number
+of times shot :math:`p` is taken, its steps are provided for
+
+.. math:: D(p) = \max\bigl(k(p), \sum_c D(c)\bigr)
+
+times, the sum over the shots that take over from it: a copy goes to one shot, and when more are
+taken than go on, the rest begin anew.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+
+from costing.findings import Finding
+from costing.names import Named, is_water, key, nearest
+from costing.shoot import messages
+from costing.shoot.shoot import Shoot
+from costing.shoot.shots import Purpose, Shot
+
+NOTHING = "nothing"
+"""What From holds when the steps of a shot stand for themselves."""
+
+STEPS_ALONE = frozenset(
+    {
+        Purpose.RETAKE,
+        Purpose.CLOSE_UP,
+        Purpose.RESET,
+        Purpose.VERTICAL_PASS,
+        Purpose.GIVEAWAY,
+    }
+)
+"""Purposes that use the steps they name; every other shows a dish made from its first step."""
+
+
+def with_copies(shoot: Shoot, shots: tuple[Shot, ...]) -> tuple[tuple[Shot, ...], list[Finding]]:
+    """The shots with the steps they are provided with, and for how many times.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        Whose recipes.
+    shots : tuple of Shot
+        With their episodes filled in.
+
+    Returns
+    -------
+    tuple of Shot, list of Finding
+        A shot that goes on with a copy adds its own steps; one that shows a whole dish and leaves
+        out steps before its last is provided for from the first step on, which is told.
+    """
+    forest = _Forest(shoot, shots)
+    made = []
+    for number, shot in enumerate(shots):
+        source = forest.source.get(number)
+        if source is not None:
+            steps: tuple[int, ...] | None = forest.own_steps(number)
+        else:
+            steps = _from_the_first_step(shoot, shot) or shot.steps
+            if steps and steps != shot.steps and not shot.from_shot:
+                forest.findings.append(_told(shot, steps))
+        changes = {"steps": steps, "source": source}
+        same = (steps, source) == (shot.steps, shot.source)
+        made.append(shot if same else shot.model_copy(update=changes))
+    return tuple(made), forest.findings
+
+
+def _from_the_first_step(shoot: Shoot, shot: Shot) -> tuple[int, ...] | None:
+    """All steps up to the last of a shot, when it shows a whole dish and names fewer."""
+    if shot.purpose in STEPS_ALONE or not shot.steps or not shoot.is_dish(shot.dish):
+        return None
+    if key(shot.from_shot) == NOTHING:
+        return None
+    lines = shoot.recipes[shot.dish]
+    known = {line.step for line in lines}
+    last = max(known.intersection(shot.steps), default=0)
+    taking = {
+        line.step
+        for line in lines
+        if line.ingredient and not is_water(line.ingredient) and not line.to_taste
+        if shot.optional_lines or not line.optional
+    }
+    if all(step in shot.steps for step in taking if step < last):
+        return None
+    return tuple(sorted({*(step for step in known if step < last), *shot.steps}))
+
+
+def _told(shot: Shot, first_on: tuple[int, ...]) -> Finding:
+    return messages.made_from_the_first_step(
+        shot.at("Steps"), steps_words(shot.steps or ()), str(shot.purpose), steps_words(first_on)
+    )
+
+
+def steps_words(steps: tuple[int, ...]) -> str:
+    """Steps as they are typed.
+
+    Examples
+    --------
+    >>> steps_words((1, 2, 3, 5)), steps_words((4, 5))
+    ('1-3, 5', '4-5')
+    """
+    runs: list[list[int]] = []
+    for step in steps:
+        if runs and step == runs[-1][-1] + 1:
+            runs[-1].append(step)
+        else:
+            runs.append([step])
+    return ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in runs)
+
+
+class _Forest:
+    """Which shot takes over from which, by their places in the plan."""
+
+    def __init__(self, shoot: Shoot, shots: tuple[Shot, ...]) -> None:
+        self._shoot, self._shots = shoot, shots
+        self.findings: list[Finding] = []
+        self.source: dict[int, int] = {}
+        for number, shot in enumerate(shots):
+            if shot.from_shot and key(shot.from_shot) != NOTHING and shoot.is_dish(shot.dish):
+                named = self._named(number)
+                if named is not None:
+                    self.source[number] = named
+        for number in list(self.source):
+            if self._in_a_loop(number):
+                self._refuse(number, "a shot that itself goes on with a copy of this one")
+        for number in sorted(self.source, key=self._depth):
+            why = self._against(number)
+            if why:
+                self._refuse(number, why)
+
+    def _refuse(self, number: int, why: str) -> None:
+        shot = self._shots[number]
+        del self.source[number]
+        self.findings.append(messages.copy_cannot_go_on(shot.at("From"), shot.from_shot, why))
+
+    def _named(self, number: int) -> int | None:
+        """The shot that From names, in the same episode; told of when there is none."""
+        shot = self._shots[number]
+        labels = Named(
+            (other.label, at)
+            for at, other in enumerate(self._shots)
+            if at != number and key(other.episode) == key(shot.episode)
+        )
+        found = labels.get(shot.from_shot)
+        if found is None:
+            near = nearest(shot.from_shot, labels)
+            self.findings.append(messages.shot_unknown(shot.at("From"), shot.from_shot, near))
+        return found
+
+    def _against(self, number: int) -> str:
+        """Why a shot cannot go on with the copy of the one it names, in words; blank if it can."""
+        shot, source = self._shots[number], self._shots[self.source[number]]
+        if key(source.dish) != key(shot.dish):
+            return f'a shot of another dish, "{source.dish}"'
+        if source.batch != shot.batch:
+            return "a shot of another batch"
+        if source.is_eaten or source.purpose is Purpose.TEST:
+            return "a shot that leaves no whole copy: it is eaten or tried"
+        if source.starts and shot.starts and shot.starts < source.starts:
+            return f"a shot that starts later, at {source.starts:%H:%M}"
+        last = self._last(self.source[number])
+        if shot.steps and min(shot.steps) <= last:
+            return f"a copy that has step {last} already, before steps {steps_words(shot.steps)}"
+        return ""
+
+    def _in_a_loop(self, number: int) -> bool:
+        at, seen = self.source[number], {number}
+        while at in self.source and at not in seen:
+            seen.add(at)
+            at = self.source[at]
+        return at == number
+
+    def _depth(self, number: int) -> int:
+        """How many shots a copy has been in before, so that the earliest are looked at first."""
+        return 1 + self._depth(self.source[number]) if number in self.source else 0
+
+    def _last(self, number: int) -> int:
+        """The last step that a copy has when a shot is done with it."""
+        own = self.own_steps(number)
+        if own:
+            return max(own)
+        return self._last(self.source[number]) if number in self.source else 0
+
+    def own_steps(self, number: int) -> tuple[int, ...]:
+        """The steps a shot adds; where it names none, all that follow those of its copy."""
+        shot = self._shots[number]
+        if shot.steps is not None:
+            return shot.steps
+        before = self._last(self.source[number]) if number in self.source else 0
+        known = {line.step for line in self._shoot.recipes[shot.dish]}
+        return tuple(sorted(step for step in known if step > before))
+
+
+def steps_shown(shot: Shot, shots: Sequence[Shot]) -> set[int] | None:
+    """The steps that the copy in a shot has been through; ``None`` stands for all.
+
+    Parameters
+    ----------
+    shot : Shot
+        Of the plan.
+    shots : sequence of Shot
+        The plan, from :func:`with_copies`.
+    """
+    steps: set[int] = set()
+    at: Shot | None = shot
+    while at is not None:
+        if at.steps is None:
+            return None
+        steps.update(at.steps)
+        at = None if at.source is None else shots[at.source]
+    return steps
+
+
+@dataclass(frozen=True)
+class Forest:
+    """For how many times the steps of each shot are provided, whatever the numbers of times.
+
+    Parameters
+    ----------
+    shots : tuple of Shot
+        The plan, from :func:`with_copies`.
+    """
+
+    shots: tuple[Shot, ...]
+
+    @cached_property
+    def takers(self) -> dict[int, list[int]]:
+        """The shots that take over from each, by their places in the plan."""
+        takers: dict[int, list[int]] = {}
+        for number, shot in enumerate(self.shots):
+            if shot.source is not None:
+                takers.setdefault(shot.source, []).append(number)
+        return takers
+
+    def uncertain(self, number: int) -> set[int]:
+        """The uncertain shots that decide how often the steps of a shot are provided."""
+        found = {number} if self.shots[number].uncertain else set()
+        return found.union(*map(self.uncertain, self.takers.get(number, ())))
+
+    def times(self, number: int, counts: Mapping[int, int]) -> int:
+        """For how many times the steps of a shot are provided. [time]
+
+        Parameters
+        ----------
+        number : int
+            Place of the shot in the plan.
+        counts : mapping of int to int
+            How often uncertain shots are taken; others by their Times.
+
+        Examples
+        --------
+        A pie that is taken once and goes on to two shots is begun twice.
+
+        >>> forest = Forest(tuple(Shot(dish="pie", source=source) for source in (None, 0, 0)))
+        >>> forest.times(0, {}), forest.times(0, {1: 3})
+        (2, 4)
+        """
+        own = counts.get(number, self.shots[number].times)
+        takers = self.takers.get(number)
+        return own if takers is None else max(own, sum(self.times(t, counts) for t in takers))

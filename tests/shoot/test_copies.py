@@ -1,0 +1,244 @@
+"""Where the copy of a dish comes from, and for how many times the steps of each shot count."""
+
+from __future__ import annotations
+
+from datetime import time
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from small import basket, books, line, pack, row, said, shoot_of, sound
+
+from costing.kitchen import Line
+from costing.shoot import Purpose, Shoot, Shot
+from costing.shoot.copies import Forest, steps_words
+from costing.shoot.defaults import completed
+
+BIRD: tuple[Any, ...] = (
+    line("roast", "bird", "1 each", step=1),
+    line("roast", "rub", "10 g", step=2),
+    line("roast", "cress", "20 g", step=3),
+)
+
+
+def shot(name: str, purpose: str, steps: tuple[int, ...] | None = None, **more: Any) -> Shot:
+    """A shot of the roast."""
+    return Shot(dish="roast", name=name, purpose=Purpose(purpose), steps=steps, **more)
+
+
+def taken(shoot: Shoot) -> dict[str, tuple[tuple[int, ...] | None, int]]:
+    """For each shot the steps it is provided with, and for how many times."""
+    shots = completed(shoot)[0].shots
+    forest = Forest(shots)
+    return {one.name: (one.steps, forest.times(n, {})) for n, one in enumerate(shots)}
+
+
+def test_swap__typed_3_for_1_to_3_buys_the_bird_too() -> None:
+    """One swap of steps 1 to 3: one bird, 10 g of rub, 20 g of cress."""
+    packs = [pack("bird", "1 each", "9"), pack("rub", "10 g", "1"), pack("cress", "20 g", "2")]
+    found = books(*BIRD, *packs, sound("rub"), sound("cress"), shot("S", "swap", (3,)))
+    assert [basket(found, name) for name in ("bird", "rub", "cress")] == [
+        {"1 each": 1},
+        {"10 g": 1},
+        {"20 g": 1},
+    ]
+
+
+@pytest.mark.trade
+@pytest.mark.parametrize("purpose", list(Purpose))
+def test_purposes__eight_show_a_dish_made_from_its_first_step(purpose: Purpose) -> None:
+    """The contract of the workbook names five that use the steps they name."""
+    alone = {"retake", "close-up", "reset", "vertical pass", "giveaway"}
+    shoot = shoot_of(*BIRD, shot("S", str(purpose), (3,)))
+    steps = (3,) if str(purpose) in alone else (1, 2, 3)
+    assert taken(shoot)["S"] == (steps, 1)
+    assert bool(said(shoot, "made from first step")) == (str(purpose) not in alone)
+
+
+def test_made_from_first_step__whole_text() -> None:
+    shoot = shoot_of(
+        *BIRD,
+        shot("S", "swap", (3,), row=row("Shoot plan", 4, "S", Steps="E", From="F")),
+    )
+    assert said(shoot, "made from first step") == [
+        '\'Shoot plan\'!E4 (row "S", column "Steps"): found steps 3 alone for a swap, which shows '
+        "a dish made from its first step, expected 1-3, or in From the shot whose copy goes on "
+        "[made from first step]\n"
+        "  Counted as 1-3, so that there is a dish to show. Write that, or nothing into From if "
+        "these steps stand for themselves."
+    ]
+
+
+def test_first_step__steps_that_take_no_food_are_not_missed() -> None:
+    """Water, a rest, what is to taste and what the shot leaves out cost nothing."""
+    shoot = shoot_of(
+        line("roast", "water", "1 l", step=1),
+        Line(dish="roast", step=2, step_name="rest"),
+        Line(dish="roast", step=3, ingredient="salt", to_taste=True),
+        line("roast", "lemon", "1 each", step=4, optional=True),
+        line("roast", "cress", "20 g", step=5),
+        shot("S", "hero", (5,)),
+        shot("T", "hero", (5,), optional_lines=True),
+    )
+    assert taken(shoot) == {"S": ((5,), 1), "T": ((1, 2, 3, 4, 5), 1)}
+
+
+def test_from_nothing__the_steps_stand_for_themselves() -> None:
+    shoot = shoot_of(*BIRD, shot("S", "swap", (3,), from_shot=" Nothing "))
+    assert taken(shoot) == {"S": ((3,), 1)}
+    assert said(shoot, "made from first step") == []
+
+
+def test_from__a_copy_goes_on_and_only_its_own_steps_are_added() -> None:
+    """R2 is taken twice with steps 1-2, both copies go on: two birds, two lots of cress."""
+    shoot = shoot_of(
+        *BIRD,
+        shot("R2", "cook-through", (1, 2), times=2),
+        shot("H", "hero", (3,), times=2, from_shot="r2"),
+        shot("B", "bite", from_shot="H"),
+    )
+    assert taken(shoot) == {"R2": ((1, 2), 2), "H": ((3,), 2), "B": ((), 1)}
+    assert [f.code for f in completed(shoot)[1]] == []
+
+
+def test_from__blank_steps_are_all_that_follow() -> None:
+    shoot = shoot_of(*BIRD, shot("A", "swap", (1,)), shot("B", "hero", from_shot="A"))
+    assert taken(shoot) == {"A": ((1,), 1), "B": ((2, 3), 1)}
+
+
+def test_from__is_provided_for_as_often_as_its_followers_need() -> None:
+    """A is taken once, goes on to B (twice) and C (once): three copies; D begins anew."""
+    shoot = shoot_of(
+        *BIRD,
+        shot("A", "swap", (1,)),
+        shot("B", "hero", (2, 3), times=2, from_shot="A"),
+        shot("C", "crew meal", (2,), from_shot="A"),
+        shot("D", "hero"),
+    )
+    assert taken(shoot) == {"A": ((1,), 3), "B": ((2, 3), 2), "C": ((2,), 1), "D": (None, 1)}
+
+
+@given(st.lists(st.tuples(st.integers(0, 4), st.integers(0, 4)), min_size=1, max_size=7))
+def test_law__provided_is_the_least_that_covers_takes_and_followers(
+    plan: list[tuple[int, int]],
+) -> None:
+    """Law: the definition, and nothing less would do."""
+    shots = [
+        Shot(dish="roast", times=times, source=source if source < number else None)
+        for number, (times, source) in enumerate(plan)
+    ]
+    forest = Forest(tuple(shots))
+    for number, one in enumerate(shots):
+        going_on = sum(forest.times(n, {}) for n, s in enumerate(shots) if s.source == number)
+        assert forest.times(number, {}) == max(one.times, going_on)
+
+
+@pytest.mark.parametrize(
+    ("first", "then", "why"),
+    [
+        pytest.param({"dish": "stew"}, {}, 'a shot of another dish, "stew"', id="dish"),
+        pytest.param({"batch": "1/2"}, {}, "a shot of another batch", id="batch"),
+        pytest.param(
+            {"eaten": True},
+            {},
+            "a shot that leaves no whole copy: it is eaten or tried",
+            id="eaten",
+        ),
+        pytest.param(
+            {"purpose": "test"},
+            {},
+            "a shot that leaves no whole copy: it is eaten or tried",
+            id="tried",
+        ),
+        pytest.param(
+            {"starts": time(11)},
+            {"starts": time(10, 30)},
+            "a shot that starts later, at 11:00",
+            id="order of Starts",
+        ),
+        pytest.param(
+            {}, {"steps": (2, 3)}, "a copy that has step 2 already, before steps 2-3", id="steps"
+        ),
+        pytest.param(
+            {"from_shot": "H"},
+            {},
+            "a shot that itself goes on with a copy of this one",
+            id="loop",
+        ),
+    ],
+)
+def test_copy_cannot_go_on__and_is_begun_anew(
+    first: dict[str, Any], then: dict[str, Any], why: str
+) -> None:
+    given_first = {"dish": "roast", "purpose": "cook-through", "steps": (1, 2), **first}
+    shoot = shoot_of(
+        *BIRD,
+        line("stew", "rub", "5 g", step=1),
+        line("stew", "cress", "5 g", step=2),
+        Shot(name="R", **given_first),
+        Shot(
+            **{"dish": "roast", "name": "H", "purpose": "hero", "steps": (3,), **then},
+            from_shot="R",
+            row=row("Shoot plan", 3, "H", From="F"),
+        ),
+    )
+    told = [text for text in said(shoot, "copy cannot go on") if "F3" in text]
+    if "from_shot" in first:  # told at the first of the two
+        assert "itself goes on" in said(shoot, "copy cannot go on")[0]
+        return
+    assert told == [
+        f'\'Shoot plan\'!F3 (row "H", column "From"): found "R", {why}, expected an earlier shot '
+        "of the same dish and batch that leaves a whole copy, and steps that follow its last "
+        "[copy cannot go on]\n"
+        "  Name such a shot, or mend Steps; until then a copy is begun anew."
+    ]
+    assert taken(shoot)["H"] == ((1, 2, 3), 1)
+    assert said(shoot, "made from first step") == []
+
+
+@pytest.mark.parametrize(
+    ("name", "remedy"),
+    [
+        ("R22", 'Write "R2" if that is meant; until then a copy is begun anew.'),
+        ("lunch", "Mend the name; until then a copy is begun anew."),
+    ],
+)
+def test_shot_unknown__whole_text(name: str, remedy: str) -> None:
+    shoot = shoot_of(
+        *BIRD,
+        shot("R2", "cook-through", (1, 2)),
+        shot("H", "hero", from_shot=name, row=row("Shoot plan", 3, "H", From="F")),
+    )
+    assert said(shoot, "shot unknown") == [
+        f'\'Shoot plan\'!F3 (row "H", column "From"): found the shot "{name}", which this episode '
+        "does not have, expected a shot of the same dish, or nothing [shot unknown]\n"
+        f"  {remedy}"
+    ]
+
+
+def test_loop__shots_without_steps_of_their_own_end_too() -> None:
+    """Two shots that name each other, and a third that names one of them."""
+    shoot = shoot_of(
+        *BIRD,
+        shot("A", "hero", from_shot="C"),
+        shot("B", "hero", from_shot="C"),
+        shot("C", "hero", from_shot="B"),
+    )
+    assert taken(shoot) == {"A": ((), 1), "B": (None, 1), "C": ((), 1)}
+    assert len(said(shoot, "copy cannot go on")) == 1
+
+
+def test_completed__twice_is_the_same_as_once() -> None:
+    shoot = shoot_of(
+        *BIRD,
+        shot("A", "swap", (1,)),
+        shot("B", "hero", from_shot="A"),
+        shot("C", "swap", (3,)),
+    )
+    once, _ = completed(shoot)
+    assert completed(once)[0].shots == once.shots
+
+
+def test_steps_words__as_they_are_typed() -> None:
+    assert steps_words((1, 3, 4, 6)) == "1, 3-4, 6"
