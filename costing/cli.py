@@ -23,7 +23,7 @@ from costing.asked import (
 )
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Sequence
+    from collections.abc import Callable
     from datetime import datetime
 
     from costing.estimating import Estimate
@@ -125,9 +125,9 @@ def check(file: Path | None) -> int:
     """Print every finding of a workbook."""
     from costing import screen
 
-    _, _, findings = _estimated(workbook_named(file))
-    screen.tell(findings)
-    return _code(findings)
+    estimate, _ = _estimated(workbook_named(file))
+    screen.tell(estimate.findings)
+    return _code(estimate)
 
 
 @main.command("estimate")
@@ -144,18 +144,18 @@ def estimate_command(file: Path | None, *, output: Path | None, as_json: bool) -
     path = workbook_named(file)
     if output is not None:
         ends_in(output, *WORKBOOKS)
-    estimate, _, findings = _estimated(path)
+    estimate, _ = _estimated(path)
     written = None
     if output is not None or not as_json:
-        written = write_results(path, estimate, findings, output=output)
+        written = write_results(path, estimate, output=output)
     if as_json:
-        _print_json(estimate.as_json(findings))
+        _print_json(estimate.as_json())
     else:
-        _show(estimate, path.name, findings)
+        _show(estimate, path.name)
     if written is not None:
         for line in written.told:
             click.echo(line, err=as_json)
-    return _code(findings)
+    return _code(estimate)
 
 
 @main.command("list")
@@ -181,18 +181,18 @@ def list_command(file: Path | None, *, html_file: Path | None, csv_file: Path | 
         ends_in(html_file, ".html", ".htm")
     if csv_file is not None:
         ends_in(csv_file, ".csv")
-    estimate, _, findings = _estimated(workbook_named(file))
-    table = estimate.tables(findings)["to_buy"]
+    estimate, _ = _estimated(workbook_named(file))
+    table = estimate.tables()["to_buy"]
     if html_file is not None:
-        _write(html_file, estimate.phone_page(findings).encode())
+        _write(html_file, estimate.phone_page().encode())
         click.echo(f"Written: {html_file}")
     elif csv_file is not None:
         _write(csv_file, csv_text(table).encode("utf-8-sig"))
         click.echo(f"Written: {csv_file}")
     else:
         screen.shopping_list(table, estimate.shoot.settings.currency)
-    screen.tell(findings, notes=False)
-    return _code(findings)
+    screen.tell(estimate.findings, notes=False)
+    return _code(estimate)
 
 
 @main.command("holding")
@@ -214,22 +214,22 @@ def holding_command(
     if calendar is not None:
         ends_in(calendar, ".ics")
     path = workbook_named(file)
-    estimate, at, findings = _estimated(path, when=when, now=True)
-    tables = estimate.tables(findings)
+    estimate, at = _estimated(path, when=when, now=True)
+    tables = estimate.tables()
     if as_json:
-        whole = estimate.as_json(findings)
+        whole = estimate.as_json()
         kept = {name: whole[name] for name in ("holding_times", "findings", "cautions")}
         _print_json(kept)
     else:
         asked = f"at {at:%Y-%m-%d %H:%M} ({estimate.zone})" if at else ""
         screen.holding(tables["holding_times"], estimate.cautions, asked=asked)
         screen.planned(estimate.planned)
-        screen.tell(findings, notes=False)
+        screen.tell(estimate.findings, notes=False)
     if calendar is not None:
         _write(calendar, estimate.calendar())
         click.echo(f"Written: {calendar}.", err=as_json)
     past = any(verdict.alarm for verdict in estimate.verdicts)
-    return PAST_A_LIMIT if past else _code(findings)
+    return PAST_A_LIMIT if past else _code(estimate)
 
 
 @main.command("rules")
@@ -294,7 +294,7 @@ def demo(folder: Path, *, uncertain: bool) -> int:
     from costing.workbook.package.commit import new_file
     from costing.workbook.results.demo import demo_with_results
 
-    data, estimate, findings = demo_with_results(uncertain=uncertain)
+    data, estimate = demo_with_results(uncertain=uncertain)
     path = folder / (UNCERTAIN_NAME if uncertain else DEMO_NAME)
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -305,42 +305,38 @@ def demo(folder: Path, *, uncertain: bool) -> int:
         ) from None
     if not path.exists() or path.read_bytes() != data:
         new_file(path, data)
-    _show(estimate, path.name, findings)
+    _show(estimate, path.name)
     click.echo(f"Written: {path}. Change something in it, then run: costing estimate {typed(path)}")
-    return _code(findings)
+    return _code(estimate)
 
 
 def _estimated(
     path: Path, *, when: str | None = None, now: bool = False
-) -> tuple[Estimate, datetime | None, list[Finding]]:
-    """Read a workbook and work it out; all findings in the order of the sheets."""
+) -> tuple[Estimate, datetime | None]:
+    """Read a workbook and work it out, at the instant asked about."""
     from costing.estimating import estimate
-    from costing.findings import merged
-    from costing.workbook.layout import INPUT_SHEETS
     from costing.workbook.reading import read_workbook
 
-    shoot, read = read_workbook(path)
+    shoot, _ = read_workbook(path)
     at = None
     if when is not None:
         at = instant_asked(when, shoot)
     elif now:
         at = now_there(shoot)
-    result = estimate(shoot, at)
-    findings = merged(read, result.findings, [sheet.title for sheet in INPUT_SHEETS])
-    return result, at, findings
+    return estimate(shoot, at), at
 
 
-def _show(estimate: Estimate, name: str, findings: Sequence[Finding]) -> None:
+def _show(estimate: Estimate, name: str) -> None:
     from costing import screen
 
-    tables = estimate.tables(findings)
+    tables = estimate.tables()
     title = estimate.shoot.settings.title
     screen.figures(estimate, name if title in ("", name) else f"{title} ({name})")
     screen.shopping_list(tables["to_buy"], estimate.shoot.settings.currency)
     if estimate.verdicts:
         screen.holding(tables["holding_times"], estimate.cautions, asked="as last logged")
     click.echo()
-    screen.tell(findings)
+    screen.tell(estimate.findings)
 
 
 def _print_json(result: dict[str, Any]) -> None:
@@ -349,10 +345,11 @@ def _print_json(result: dict[str, Any]) -> None:
     click.echo(json.dumps(result, indent=2, ensure_ascii=False))
 
 
-def _code(findings: Sequence[Finding]) -> int:
+def _code(estimate: Estimate) -> int:
     from costing.findings import Grade
 
-    return HAS_ERRORS if any(finding.grade is Grade.ERROR for finding in findings) else DONE
+    errors = any(finding.grade is Grade.ERROR for finding in estimate.findings)
+    return HAS_ERRORS if errors else DONE
 
 
 def _write(path: Path, data: bytes) -> None:

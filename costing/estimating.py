@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from decimal import Decimal
@@ -16,7 +16,7 @@ from costing.buying.sensitivity import Effect, effects_of
 from costing.buying.sharing import by_episode
 from costing.buying.storage import check_dates
 from costing.buying.values import Totals
-from costing.findings import Finding, Grade, in_order
+from costing.findings import Finding, Grade, merged
 from costing.holding.cautions import cautions
 from costing.holding.models import HoldingSettings
 from costing.holding.rules import load_rules
@@ -61,7 +61,7 @@ class Estimate:
     verdicts : tuple of Verdict
         Containers and rules.
     findings : tuple of Finding
-        What the computation found; reading a workbook has findings of its own.
+        What was found in reading the workbook and in working it out, in the order of the sheets.
     cautions : tuple of str
         To be shown with anything about holding.
     zone : str
@@ -104,17 +104,14 @@ class Estimate:
             key(fill.ingredient.name) for fill in self.fills if fill.value.column == "Allergens"
         )
 
-    def tables(self, findings: Sequence[Finding] | None = None) -> dict[str, Table]:
-        """The result tables by key, Findings with those of ``findings`` too.
+    def tables(self) -> dict[str, Table]:
+        """The result tables by key."""
+        return dict(self._tables)
 
-        Parameters
-        ----------
-        findings : sequence of Finding, optional
-            All findings to be shown; by default those of the computation.
-        """
-        shown = list(self.findings if findings is None else findings)
+    @cached_property
+    def _tables(self) -> dict[str, Table]:
         built = (
-            summary(self.books, self.verdicts, shown),
+            summary(self.books, self.verdicts, self.findings),
             to_buy(self.books, self._allergens_filled),
             needs(self.books),
             food_cost(self.books),
@@ -130,7 +127,7 @@ class Estimate:
                 zone=self.zone,
                 zone_given=self.shoot.settings.time_zone is not None,
             ),
-            findings_table(shown),
+            findings_table(self.findings),
         )
         return {table.layout.key: table for table in built}
 
@@ -155,14 +152,10 @@ class Estimate:
         caps = shopping.plan.basket.caps if shopping and shopping.plan else {}
         return {number: forest.times(number, caps) for number in range(len(forest.shots))}
 
-    @cached_property
-    def _own_tables(self) -> dict[str, Table]:
-        return self.tables()
-
     def _frame(self, key: str) -> pd.DataFrame:
         from costing.report.frames import frame
 
-        return frame(self._own_tables[key])
+        return frame(self._tables[key])
 
     @property
     def summary(self) -> pd.DataFrame:
@@ -230,37 +223,24 @@ class Estimate:
             title=self.shoot.settings.title,
         )
 
-    def phone_page(self, findings: Sequence[Finding] | None = None) -> str:
-        """What to buy as one HTML page for a phone, with boxes to tick.
-
-        Parameters
-        ----------
-        findings : sequence of Finding, optional
-            All findings, of which the errors are told; by default those of the computation.
-        """
+    def phone_page(self) -> str:
+        """What to buy as one HTML page for a phone, with boxes to tick."""
         from costing.report.phone_page import ListHead, phone_page
 
-        settings, told = self.shoot.settings, self.findings if findings is None else findings
+        settings = self.shoot.settings
         head = ListHead(
             settings.title,
             settings.currency,
             self.totals.bought,
             self.totals.bought_missing,
             str(settings.allergen_list),
-            sum(finding.grade is Grade.ERROR for finding in told),
+            sum(finding.grade is Grade.ERROR for finding in self.findings),
         )
-        return phone_page(self._own_tables["to_buy"], head)
+        return phone_page(self._tables["to_buy"], head)
 
-    def as_json(self, findings: Sequence[Finding] | None = None) -> dict[str, Any]:
-        """The estimate as plain objects for JSON.
-
-        Parameters
-        ----------
-        findings : sequence of Finding, optional
-            All findings to be shown; by default those of the computation.
-        """
-        tables = self.tables(findings)
-        result: dict[str, Any] = {key: json_form.rows(table) for key, table in tables.items()}
+    def as_json(self) -> dict[str, Any]:
+        """The estimate as plain objects for JSON."""
+        result: dict[str, Any] = {key: json_form.rows(table) for key, table in self._tables.items()}
         result["cautions"] = list(self.cautions)
         result["totals"] = self._totals()
         result["times"] = times_for_json(self.books)
@@ -318,7 +298,7 @@ def estimate(shoot: Shoot, at: datetime | None = None) -> Estimate:
     Returns
     -------
     Estimate
-        With its findings in the order of the sheets.
+        With the findings of the shoot and its own in the order of the sheets.
 
     Examples
     --------
@@ -356,7 +336,7 @@ def estimate(shoot: Shoot, at: datetime | None = None) -> Estimate:
     return Estimate(
         books,
         tuple(verdicts),
-        tuple(in_order(findings, [sheet.title for sheet in INPUT_SHEETS])),
+        tuple(merged(shoot.findings, findings, [sheet.title for sheet in INPUT_SHEETS])),
         tuple(cautions([rules[rule] for rule in used if rule in rules])),
         holding.zone,
         tuple(published.fills),

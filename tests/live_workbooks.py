@@ -18,7 +18,7 @@ import openpyxl
 from by_hand import save_workbook_by_hand
 
 from costing.estimating import Estimate, estimate
-from costing.findings import Finding, in_order
+from costing.findings import Finding
 from costing.shoot import Shoot
 from costing.workbook.demo import DEMO_ROWS, uncertain_rows
 from costing.workbook.reading import read_workbook
@@ -280,9 +280,9 @@ def read_bytes(data: bytes) -> tuple[Shoot, list[Finding]]:
 
 def run(data: bytes) -> tuple[bytes, Estimate]:
     """A workbook after a run of the library, and what was worked out."""
-    shoot, read = read_bytes(data)
+    shoot, _ = read_bytes(data)
     result = estimate(shoot)
-    spliced, refused = with_results(data, result, in_order([*read, *result.findings]))
+    spliced, refused = with_results(data, result)
     assert refused is None
     return spliced.data, result
 

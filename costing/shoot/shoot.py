@@ -7,7 +7,7 @@ from typing import Any
 
 from pydantic import BaseModel, ConfigDict
 
-from costing.findings import Place
+from costing.findings import Finding, Place
 from costing.holding.models import Container
 from costing.holding.rules import Rule
 from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Shop
@@ -54,6 +54,8 @@ class Shoot(BaseModel):
         Holding rules of the person's own, beside the published ones.
     extents : tuple of Extent
         Where the rows stand in the workbook it was read from, and what is in them.
+    findings : tuple of Finding
+        What is to be said of the workbook it was read from.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", ignored_types=(cached_property,))
@@ -71,6 +73,7 @@ class Shoot(BaseModel):
     left_out: tuple[LeftOut, ...] = ()
     own_rules: tuple[Rule, ...] = ()
     extents: tuple[Extent, ...] = ()
+    findings: tuple[Finding, ...] = ()
 
     def changed(self, **changes: Any) -> Shoot:
         """A shoot with other values for some of its fields, each already of the right kind.

@@ -84,13 +84,13 @@ def ratios(count: int) -> str:
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "plan.xlsx"
         path.write_bytes(data)
-        reading, (shoot, findings) = timed(partial(read_workbook, path))
+        reading, (shoot, _) = timed(partial(read_workbook, path))
         estimating, result = timed(partial(estimate, shoot))
-        tables, _ = timed(partial(result.tables, findings))
-        writing, (first, _) = timed(partial(with_results, data, result, findings))
+        tables, _ = timed(result.tables)
+        writing, (first, _) = timed(partial(with_results, data, result))
         path.write_bytes(first.data)
         reading_results, _ = timed(partial(read_workbook, path))
-        again, _ = timed(partial(with_results, first.data, result, findings))
+        again, _ = timed(partial(with_results, first.data, result))
     return (
         f"{count} rows a sheet: reading takes {reading:.2f} s; in parts of that estimate "
         f"{estimating / reading:.2f}, tables {tables / reading:.2f}, write "

@@ -219,21 +219,25 @@ def test_page__what_has_no_pack_or_no_amount_still_stands_there() -> None:
 
 def test_page__errors_are_told_because_the_list_may_lack_something() -> None:
     fault = Finding(Grade.ERROR, "trial fault", Place("Recipes"), "one", "another", "Mend it.")
+    other = Finding(Grade.ERROR, "trial fault", Place("Packs"), "one", "another", "Mend it.")
     note = Finding(Grade.NOTE, "trial note", Place("Recipes"), "one", "another", "Mend it.")
-    result = estimate(tart_shoot())
-    for found, start in (([fault], "1 error was"), ([fault, note, fault], "2 errors were")):
-        (said,) = [
-            text for text in words(read(result.phone_page(found)), "p") if "not whole" in text
-        ]
+    shoot = tart_shoot()
+
+    def said_of(*found: Finding) -> list[str]:
+        page = read(estimate(shoot.changed(findings=found)).phone_page())
+        return [text for text in words(page, "p") if "not whole" in text]
+
+    for found, start in (([fault], "1 error was"), ([fault, note, other], "2 errors were")):
+        (said,) = said_of(*found)
         assert said == (
             f"The list is not whole: {start} found in the workbook, and what hangs on that is left "
             "out."
         )
-    assert not [text for text in words(read(result.phone_page([note])), "p") if "whole" in text]
+    assert not said_of(note)
 
 
 def test_page__nothing_to_buy() -> None:
-    page = read(estimate(Shoot()).phone_page([]))
+    page = read(estimate(Shoot()).phone_page())
     assert words(page, "main") == ["Nothing to buy."]
     assert words(page, "h1") == ["To buy"]
 

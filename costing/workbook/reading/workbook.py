@@ -39,7 +39,8 @@ def read_workbook(path: str | os.PathLike[str]) -> tuple[Shoot, list[Finding]]:
     Returns
     -------
     tuple of Shoot and list of Finding
-        What was read, and what is to be said of it in the order of the sheets.
+        What was read, and what is to be said of it in the order of the sheets; the shoot keeps
+        its findings, so that an estimate of it shows them too.
 
     Raises
     ------
@@ -58,7 +59,8 @@ def read_workbook(path: str | os.PathLike[str]) -> tuple[Shoot, list[Finding]]:
     ]
     if "Recipes" in found.areas and not any(line.ingredient for line in shoot.lines):
         said.append(nothing_to_cook(Place("Recipes")))
-    return shoot, in_order(said, _titles(found))
+    findings = in_order(said, _titles(found))
+    return shoot.changed(findings=tuple(findings)), findings
 
 
 def _titles(found: Found) -> list[str]:

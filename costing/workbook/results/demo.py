@@ -6,16 +6,14 @@ import tempfile
 from pathlib import Path
 
 from costing.estimating import Estimate, estimate
-from costing.findings import Finding, merged
 from costing.workbook.demo import DEMO_NAME, DEMO_ROWS, UNCERTAIN_NAME, uncertain_rows
-from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.reading import read_workbook
 from costing.workbook.results.new import new_workbook_bytes
 from costing.workbook.results.write import with_results
 
 
-def demo_with_results(*, uncertain: bool = False) -> tuple[bytes, Estimate, list[Finding]]:
-    """The demo workbook, its estimate and its findings; the same bytes at every call.
+def demo_with_results(*, uncertain: bool = False) -> tuple[bytes, Estimate]:
+    """The demo workbook and its estimate; the same bytes at every call.
 
     Parameters
     ----------
@@ -27,8 +25,7 @@ def demo_with_results(*, uncertain: bool = False) -> tuple[bytes, Estimate, list
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / name
         path.write_bytes(data)
-        shoot, read = read_workbook(path)
+        shoot, _ = read_workbook(path)
     result = estimate(shoot)
-    findings = merged(read, result.findings, [sheet.title for sheet in INPUT_SHEETS])
-    spliced, _ = with_results(data, result, findings, name)
-    return spliced.data, result, findings
+    spliced, _ = with_results(data, result, name)
+    return spliced.data, result

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from costing.estimating import Estimate
-from costing.findings import Finding, quoted_sheet
+from costing.findings import quoted_sheet
 from costing.report.tables import Kind, Row, Table
 from costing.workbook.package.cells import (
     CellStyle,
@@ -93,23 +93,19 @@ Looking = Callable[[Sequence[ResultSheet]], Target]
 """Tells what the workbook calls the sheets that are to be written, and what else is in it."""
 
 
-def result_sheets(
-    estimate: Estimate, findings: Sequence[Finding], looking: Looking
-) -> list[ResultSheet]:
+def result_sheets(estimate: Estimate, looking: Looking) -> list[ResultSheet]:
     """Every result sheet, in the order in which they are read.
 
     Parameters
     ----------
     estimate : Estimate
         What was worked out.
-    findings : sequence of Finding
-        All findings, those of the reading too, in the order in which they are shown.
     looking : callable
         Tells of the workbook into which they are written.
     """
     laid = [
         _laid(table, estimate)
-        for key, table in estimate.tables(findings).items()
+        for key, table in estimate.tables().items()
         if table.rows or key in ALWAYS
     ]
     look = Look(estimate.shoot.settings.currency)

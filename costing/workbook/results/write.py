@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
 from costing.estimating import Estimate
-from costing.findings import Finding, choice_words
+from costing.findings import Finding, choice_words, merged
+from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.package.commit import new_file, read_file, replace_file
 from costing.workbook.package.locks import open_elsewhere
 from costing.workbook.package.refusals import Refused
@@ -59,7 +60,8 @@ def write_results(
     estimate : Estimate
         What was worked out.
     findings : sequence of Finding, optional
-        All findings to be shown, those of the reading too; by default those of the estimate.
+        More findings to be shown than those the estimate has, which are of reading the workbook
+        and of working it out.
     output : str or Path, optional
         Write a copy with the results there instead.
 
@@ -75,9 +77,11 @@ def write_results(
         If the workbook cannot be read, or nothing can be written; it is then as it was.
     """
     source = Path(path)
-    shown = list(estimate.findings if findings is None else findings)
+    if findings is not None:
+        more = merged(findings, estimate.findings, [sheet.title for sheet in INPUT_SHEETS])
+        estimate = replace(estimate, findings=tuple(more))
     data, seen = read_file(source)
-    spliced, refused = with_results(data, estimate, shown, source.name)
+    spliced, refused = with_results(data, estimate, source.name)
     told = _told(spliced)
     if output is not None:
         target = Path(output)
@@ -102,9 +106,7 @@ def write_results(
     return Written(target, (*told, why, f"Written beside it: {target}"))
 
 
-def with_results(
-    data: bytes, estimate: Estimate, findings: Sequence[Finding], name: str = ""
-) -> tuple[Spliced, Refused | None]:
+def with_results(data: bytes, estimate: Estimate, name: str = "") -> tuple[Spliced, Refused | None]:
     """The workbook with its results, or a workbook of results alone and the reason for it.
 
     Parameters
@@ -113,8 +115,6 @@ def with_results(
         The workbook.
     estimate : Estimate
         What was worked out.
-    findings : sequence of Finding
-        All findings to be shown.
     name : str
         Of the file, for findings.
 
@@ -124,17 +124,17 @@ def with_results(
         If it is no workbook that can be read.
     """
     try:
-        return _spliced(data, estimate, findings, name), None
+        return _spliced(data, estimate, name), None
     except Refused as refused:
         if refused.finding.code not in IN_PLACE_REFUSED:
             raise
         alone = results_alone_bytes(name, refused.finding.found)
-        return _spliced(alone, estimate, findings, name), refused
+        return _spliced(alone, estimate, name), refused
 
 
-def _spliced(data: bytes, estimate: Estimate, findings: Sequence[Finding], name: str) -> Spliced:
+def _spliced(data: bytes, estimate: Estimate, name: str) -> Spliced:
     with without_collection(), opened(data, name=name) as tabs:
-        sheets = result_sheets(estimate, findings, partial(target_of, tabs))
+        sheets = result_sheets(estimate, partial(target_of, tabs))
         return spliced_into(tabs, sheets, remove=empty_marks(sheets))
 
 

@@ -155,7 +155,7 @@ def test_reference__none_into_a_workbook_that_lacks_the_sheets() -> None:
     """Written into another workbook than it was read from, the results hold their numbers."""
     _, result = run(pancakes(unchanged))
     other = workbook_of({"Mine": [["call the dairy"]]})
-    spliced, _ = with_results(other, result, [])
+    spliced, _ = with_results(other, result)
     assert formula(spliced.data, "To buy", "flour", "Cost") == "=ROUND(E#*1.2,2)"
     assert not any("'Packs'" in cell.formula for cell in formula_cells(spliced.data))
 
@@ -164,7 +164,7 @@ def test_reference__none_for_a_shoot_built_in_code() -> None:
     _, read = run(pancakes(unchanged))
     packs = tuple(pack.model_copy(update={"row": NO_ROW}) for pack in read.shoot.packs)
     built = read.shoot.changed(packs=packs)
-    spliced, _ = with_results(pancakes(unchanged), estimate(built), [])
+    spliced, _ = with_results(pancakes(unchanged), estimate(built))
     assert formula(spliced.data, "To buy", "flour", "Cost") == "=ROUND(E#*1.2,2)"
 
 

@@ -20,7 +20,7 @@ WORKBOOKS = Path(__file__).resolve().parents[3] / "workbooks"
 
 @pytest.mark.watched("the demo in the tree is made anew with: costing demo workbooks")
 def test_demo_workbook__in_the_tree_is_what_is_made_today() -> None:
-    data, _, _ = demo_with_results()
+    data, _ = demo_with_results()
     assert (WORKBOOKS / DEMO_NAME).read_bytes() == data
 
 
@@ -48,7 +48,7 @@ def test_demo_workbook__frames_carry_exact_numbers() -> None:
 
 @pytest.mark.watched("made anew with: costing demo --uncertain workbooks")
 def test_uncertain_demo__in_the_tree_is_what_is_made_today() -> None:
-    data, _, _ = demo_with_results(uncertain=True)
+    data, _ = demo_with_results(uncertain=True)
     assert (WORKBOOKS / UNCERTAIN_NAME).read_bytes() == data
 
 
