@@ -251,8 +251,9 @@ class Estimate:
         totals = self.totals
         figures: dict[str, Any] = {
             name: json_form.plain(getattr(totals, name))
-            for name in ("bought", "used", "left", "tax", "on_hand_used")
+            for name in ("bought", "used", "left", "tax", "on_hand_used", "visits", "paid")
         }
+        figures["budget"] = json_form.plain(self.shoot.settings.budget)
         figures["bought_complete"] = not totals.bought_missing
         figures["used_complete"] = not totals.used_missing
         figures["left_complete"] = not totals.missing
@@ -262,9 +263,10 @@ class Estimate:
             name: {
                 "used": json_form.plain(used),
                 "share_of_bought": json_form.plain(bought),
+                "share_of_visits": json_form.plain(visits),
                 **self._left_out_of(name),
             }
-            for name, used, bought in self._episodes()
+            for name, used, bought, visits in self._episodes()
         }
         return figures
 
@@ -273,7 +275,7 @@ class Estimate:
         missing = self.books.left_out_of(episode)
         return {"complete": False, "missing": list(missing)} if missing else {}
 
-    def _episodes(self) -> Iterator[tuple[str, Decimal, Decimal]]:
+    def _episodes(self) -> Iterator[tuple[str, Decimal, Decimal, Decimal]]:
         of_episode = by_episode(self.books.shares)
         for episode in self.shoot.episodes:
             shares = of_episode.get(episode.name, [])
@@ -281,6 +283,7 @@ class Estimate:
                 episode.name,
                 sum((share.used for share in shares), Decimal(0)),
                 sum((share.bought for share in shares), Decimal(0)),
+                sum((share.visits for share in shares), Decimal(0)),
             )
 
 

@@ -60,6 +60,9 @@ def figures(estimate: Estimate, title: str) -> None:
         ("Used value", totals.used, f"{money(totals.on_hand_used, currency)} of it from on hand"),
         ("Left value", totals.left, "bought + from on hand - used"),
     ]
+    if totals.visits:
+        rows.insert(1, ("Visits and deliveries", totals.visits, "not in the bought value"))
+        rows.insert(2, ("Paid in all", totals.paid, "bought value, visits and deliveries"))
     if totals.tax:
         rows.insert(1, ("  of which tax", totals.tax, ""))
     for word, value, note in rows:

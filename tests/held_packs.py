@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from costing.buying.books import Books, books_of
 from costing.buying.sharing import cost_shares
-from costing.buying.till import Bought, money_digits, till_lines
+from costing.buying.till import Bought, money_digits, till_lines, visit_costs
 from costing.buying.values import totals_of, values_of
 from costing.estimating import Estimate
 from costing.names import key
@@ -50,13 +50,16 @@ def books_with(shoot: Shoot, packs: dict[Pack, int]) -> Books:
     for purchase in purchases:
         purchase.till = [next(paid) for _ in purchase.lines]
     values = [values_of(purchase, settings)[0] for purchase in purchases]
-    totals = totals_of(values, books.shoot)
+    lines = [line for purchase in purchases for line, _ in purchase.lines]
+    visits = visit_costs(lines, books.shoot.shops, settings)
+    totals = totals_of(values, books.shoot, visits=visits)
     shares = cost_shares(
         purchases,
         values,
         totals,
         order=[(share.episode, share.dish, share.purpose) for share in books.shares],
         digits=money_digits(settings),
+        visits=visits,
     )
     return Books(books.shoot, tuple(purchases), tuple(values), totals, tuple(shares), ())
 

@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from decimal import Decimal
 from functools import cached_property
 
 from costing.buying import messages
 from costing.buying.caution import Caution
 from costing.buying.need import Needs, Share
-from costing.buying.sharing import CostShare, cost_shares
+from costing.buying.sharing import CostShare, by_episode, cost_shares
 from costing.buying.shopping import Purchase, Shopping
-from costing.buying.till import money_digits
+from costing.buying.till import money_digits, visit_costs
 from costing.buying.values import Totals, Values, totals_of, values_of
 from costing.findings import Finding
-from costing.quantities import Dimension
+from costing.quantities import Dimension, money_text
 from costing.shoot import Shoot
 
 
@@ -75,13 +76,16 @@ def books_of(shoot: Shoot) -> Books:
     shopping = Shopping(needs)
     valued = [values_of(purchase, shoot.settings) for purchase in shopping.purchases]
     values = tuple(value for value, _ in valued)
-    totals = totals_of(values, shoot)
+    lines = [line for purchase in shopping.purchases for line, _ in purchase.lines]
+    visits = visit_costs(lines, shoot.shops, shoot.settings)
+    totals = totals_of(values, shoot, visits=visits)
     shares = cost_shares(
         shopping.purchases,
         values,
         totals,
         order=list(_shares_in_order(shoot)),
         digits=money_digits(shoot.settings),
+        visits=visits,
     )
     return Books(
         shoot,
@@ -94,6 +98,7 @@ def books_of(shoot: Shoot) -> Books:
             *shopping.findings,
             *(finding for _, findings in valued for finding in findings),
             *_yields_not_given(shopping.purchases, shoot),
+            *_over_budget(shoot, totals, by_episode(shares)),
         ),
         shopping,
     )
@@ -108,6 +113,26 @@ def _shares_in_order(shoot: Shoot) -> Iterator[Share]:
             seen[shot.episode].setdefault((shot.episode, dish, str(shot.purpose)))
     for shares in seen.values():
         yield from shares
+
+
+def _over_budget(
+    shoot: Shoot, totals: Totals, shares: Mapping[str, Sequence[CostShare]]
+) -> Iterator[Finding]:
+    """The job and the episodes for which more is paid than their budget."""
+    budgets = [(shoot.settings.at("Budget"), "the whole job", shoot.settings.budget, totals.paid)]
+    for episode in shoot.episodes:
+        paid = sum((share.paid for share in shares.get(episode.name, ())), Decimal(0))
+        budgets.append((episode.at("Budget"), f'"{episode.name}"', episode.budget, paid))
+    for place, whose, budget, paid in budgets:
+        if budget is not None and paid > budget:
+            yield messages.over_budget(
+                place,
+                whose,
+                money_text(budget, shoot.settings.currency),
+                money_text(paid, shoot.settings.currency),
+                money_text(paid - budget, shoot.settings.currency),
+                visits=bool(totals.visits),
+            )
 
 
 def _yields_not_given(purchases: list[Purchase], shoot: Shoot) -> Iterator[Finding]:

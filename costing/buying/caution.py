@@ -304,12 +304,7 @@ class Caution:
             self._shopping.shoot,
         )
 
-    @cached_property
-    def visit_costs(self) -> Decimal | None:
-        """What the visits to the shops cost; ``None`` when none costs anything. [money]"""
-        market = self._shopping.market
-        if not market.terms.visits:
-            return None
-        shops = {key(b.pack.shop) for p in self._shopping.purchases for b, _ in p.lines}
-        costs = (market.terms.visits.get(shop, ZERO) for shop in shops)
-        return round_money(sum(costs, ZERO), self._digits)
+    @property
+    def visits_counted(self) -> bool:
+        """Whether a visit to any shop costs something."""
+        return bool(self._shopping.market.terms.visits)

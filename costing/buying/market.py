@@ -58,11 +58,12 @@ class Market:
     def terms(self) -> Terms:
         """What baskets are compared by."""
         sells = {key(pack.shop) for one in self.sold for pack, _, _ in one.offers}
-        shops = [shop for shop in self.shoot.shops if key(shop.name) in sells]
+        rows = reversed(self.shoot.shops)  # of two rows for a shop the first counts
+        shops = {key(shop.name): shop for shop in rows if key(shop.name) in sells}
         return Terms(
             tuple(self._article(purchase) for purchase in self.sold),
-            {key(s.name): Fraction(s.visit_cost) for s in reversed(shops) if s.visit_cost},
-            {key(s.name): Fraction(s.minimum_spend) for s in reversed(shops) if s.minimum_spend},
+            {name: Fraction(shop.visit_cost) for name, shop in shops.items() if shop.visit_cost},
+            {n: Fraction(shop.minimum_spend) for n, shop in shops.items() if shop.minimum_spend},
             self.shoot.settings.leftovers_counted,
         )
 

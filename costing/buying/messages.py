@@ -258,3 +258,17 @@ def shopping_after_shoot(set_to: str, episode: str, shot_on: str, used: str) -> 
         f"Write such a day here, or mend Shoot date on the sheet Episodes; until then {used} "
         "counts, the day before the first shoot date.",
     )
+
+
+@message("over budget", Grade.WARNING)
+def over_budget(whose: str, budget: str, paid: str, over: str, *, visits: bool) -> Words:
+    """More paid than a budget has."""
+    what = "what is bought, visits and deliveries" if visits else "what is bought"
+    return Words(
+        f"a budget of {budget} for {whose}, where {what} come to {paid}"
+        if visits
+        else f"a budget of {budget} for {whose}, where {what} comes to {paid}",
+        f"at most {budget}",
+        f"It is {over} over. Raise the budget, or spare takes of what is dearest: Summary lists "
+        "it.",
+    )

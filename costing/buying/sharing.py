@@ -1,8 +1,8 @@
-"""Used and bought value shared over episode, dish and purpose; shown amounts add up exactly."""
+"""Used and bought value and visits shared over episode, dish and purpose, to the last coin."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
@@ -10,6 +10,7 @@ from fractions import Fraction
 from costing.buying.need import Share
 from costing.buying.shopping import Purchase
 from costing.buying.values import Totals, Values
+from costing.names import key
 from costing.quantities import share_out
 
 ZERO = Fraction(0)
@@ -26,6 +27,8 @@ class CostShare:
         Whose part.
     used, bought : Decimal
         Shown amounts. [money]
+    visits : Decimal
+        Its part of what visits and deliveries cost. [money]
     """
 
     episode: str
@@ -33,6 +36,12 @@ class CostShare:
     purpose: str
     used: Decimal
     bought: Decimal
+    visits: Decimal = Decimal(0)
+
+    @property
+    def paid(self) -> Decimal:
+        """Bought value, visits and deliveries together. [money]"""
+        return self.bought + self.visits
 
 
 def by_episode(shares: Sequence[CostShare]) -> dict[str, list[CostShare]]:
@@ -50,8 +59,12 @@ def cost_shares(
     *,
     order: Sequence[Share],
     digits: int,
+    visits: Mapping[str, Decimal] | None = None,
 ) -> list[CostShare]:
     """Shares in proportion to the as-bought need of each ingredient.
+
+    A visit to a shop is shared over what is bought there, by bought value, and of each ingredient
+    in proportion to its need; where nothing bought there has a price, each line counts alike.
 
     The total is shared over the episodes, each episode's part over its dishes and each dish's
     over its purposes, by largest remainder at each level, so that shown amounts add up exactly.
@@ -66,10 +79,14 @@ def cost_shares(
         Episode, dish and purpose of every row wanted, in the order of the plan.
     digits : int
         Of the smallest coin.
+    visits : mapping of str to Decimal, optional
+        What the visit to each shop costs, by its key. [money]
     """
     used = dict.fromkeys(order, ZERO)
     bought = dict.fromkeys(order, ZERO)
-    for purchase, value in zip(purchases, values, strict=True):
+    visited = dict.fromkeys(order, ZERO)
+    fetched = _fetched(purchases, visits or {})
+    for purchase, value, fetching in zip(purchases, values, fetched, strict=True):
         parts = purchase.need.shares
         total = purchase.need.total
         if not total:  # needed for certainty alone
@@ -81,9 +98,34 @@ def cost_shares(
         for share, part in parts.items():
             used[share] += part * used_each
             bought[share] += part * bought_each
+            visited[share] += part * fetching / total
     shown_used = _shown(totals.used, used, digits)
     shown_bought = _shown(totals.bought, bought, digits)
-    return [CostShare(*share, shown_used[share], shown_bought[share]) for share in shown_used]
+    shown_visits = _shown(totals.visits, visited, digits)
+    return [
+        CostShare(*share, shown_used[share], shown_bought[share], shown_visits[share])
+        for share in shown_used
+    ]
+
+
+def _fetched(purchases: Sequence[Purchase], visits: Mapping[str, Decimal]) -> list[Fraction]:
+    """Each ingredient's part of what the visits cost, by its bought value at each shop. [money]"""
+    weights: list[dict[str, Fraction]] = [{} for _ in purchases]
+    lines: list[dict[str, Fraction]] = [{} for _ in purchases]
+    for number, purchase in enumerate(purchases):
+        for (one, _), paid in zip(purchase.lines, purchase.till, strict=True):
+            shop = key(one.pack.shop)
+            if shop in visits:
+                price = Fraction(paid.cost or 0)
+                weights[number][shop] = weights[number].get(shop, ZERO) + price
+                lines[number][shop] = lines[number].get(shop, ZERO) + 1
+    parts = [ZERO] * len(purchases)
+    for shop, cost in visits.items():
+        priced = any(weight.get(shop) for weight in weights)
+        of_shop = [weight.get(shop, ZERO) for weight in (weights if priced else lines)]
+        for number, weight in enumerate(of_shop):
+            parts[number] += Fraction(cost) * weight / sum(of_shop, ZERO)
+    return parts
 
 
 def _each_time(purchase: Purchase) -> dict[Share, Fraction]:

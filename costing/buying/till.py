@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from costing.kitchen import Pack
+from costing.kitchen import Pack, Shop
 from costing.names import key
 from costing.quantities import currency_digits, round_money, share_out
 from costing.shoot import Settings
@@ -78,6 +78,36 @@ class TillLine:
 
     cost: Decimal | None
     tax: Decimal
+
+
+def visit_costs(
+    bought: Sequence[Bought], shops: Sequence[Shop], settings: Settings
+) -> dict[str, Decimal]:
+    """What visits and deliveries cost, by key of the shop, for all shops that something is from.
+
+    What is supplied has to be fetched too. Of two rows for a shop the first counts.
+
+    Parameters
+    ----------
+    bought : sequence of Bought
+        All lines of all shops.
+    shops : sequence of Shop
+        The rows of the sheet Shops.
+    settings : Settings
+        With the currency.
+
+    Returns
+    -------
+    dict of str to Decimal
+        Only shops whose visit costs something, in the order of the sheet. [money]
+    """
+    visited = {key(line.pack.shop) for line in bought if line.pack.shop}
+    costs: dict[str, Decimal] = {}
+    for shop in shops:
+        if key(shop.name) in visited and key(shop.name) not in costs:
+            cost = round_money(Fraction(shop.visit_cost), money_digits(settings))
+            costs[key(shop.name)] = cost
+    return {name: cost for name, cost in costs.items() if cost}
 
 
 def till_lines(bought: Sequence[Bought], settings: Settings) -> list[TillLine]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
@@ -160,6 +160,8 @@ class Totals:
     ----------
     bought, tax, used, on_hand_used, left : Decimal
         ``bought + on_hand_used == used + left``. [money]
+    visits : Decimal
+        What visits to shops and deliveries cost, beside what is bought. [money]
     bought_missing, used_missing : tuple of str
         What the totals leave out, in words; empty when they are complete.
     """
@@ -171,6 +173,12 @@ class Totals:
     left: Decimal
     bought_missing: tuple[str, ...]
     used_missing: tuple[str, ...]
+    visits: Decimal = Decimal(0)
+
+    @property
+    def paid(self) -> Decimal:
+        """Bought value, visits and deliveries together. [money]"""
+        return self.bought + self.visits
 
     @property
     def missing(self) -> tuple[str, ...]:
@@ -178,8 +186,20 @@ class Totals:
         return tuple(dict.fromkeys((*self.bought_missing, *self.used_missing)))
 
 
-def totals_of(values: Sequence[Values], shoot: Shoot) -> Totals:
-    """Totals over all ingredients; what could not be counted is named as left out."""
+def totals_of(
+    values: Sequence[Values], shoot: Shoot, *, visits: Mapping[str, Decimal] | None = None
+) -> Totals:
+    """Totals over all ingredients; what could not be counted is named as left out.
+
+    Parameters
+    ----------
+    values : sequence of Values
+        One for each ingredient.
+    shoot : Shoot
+        With what was left out of it.
+    visits : mapping of str to Decimal, optional
+        What visits and deliveries cost, by shop. [money]
+    """
     digits = money_digits(shoot.settings)
     bought = sum((v.bought for v in values), Decimal(0))
     used = round_money(sum((v.used for v in values), ZERO), digits)
@@ -196,6 +216,7 @@ def totals_of(values: Sequence[Values], shoot: Shoot) -> Totals:
         left=round_money(Fraction(bought + on_hand - used), digits),
         bought_missing=_once([*left_out, *(m for v in values for m in v.bought_missing)]),
         used_missing=_once([*left_out, *(m for v in values for m in v.used_missing)]),
+        visits=round_money(Fraction(sum((visits or {}).values(), Decimal(0))), digits),
     )
 
 

@@ -116,7 +116,7 @@ def one_more(books: Books) -> Iterator[Row]:
     if takes and not takes[0].priced:
         yield ["One more of a shot", None, "not worked out for a plan of so many shots"]
         return
-    visits = books.caution is not None and books.caution.visit_costs is not None
+    visits = books.caution is not None and books.caution.visits_counted
     for take in takes:
         if take.one_more is None:
             note = "not known: an amount or a price is missing, or the shops have too little"

@@ -230,9 +230,10 @@ def food_cost(books: Books) -> Table:
         if episode.budget is not None and shares:
             used = sum((share.used for share in shares), Decimal(0))
             bought = sum((share.bought for share in shares), Decimal(0))
-            over = bought - episode.budget
-            rows.append(
-                [episode.name, None, None, used, bought, episode.budget, over if over > 0 else None]
-            )
-        rows.extend([s.episode, s.dish, s.purpose, s.used, s.bought, None, None] for s in shares)
+            visits = sum((share.visits for share in shares), Decimal(0))
+            over = max(bought + visits - episode.budget, Decimal(0)) or None
+            rows.append([episode.name, None, None, used, bought, visits, episode.budget, over])
+        rows.extend(
+            [s.episode, s.dish, s.purpose, s.used, s.bought, s.visits, None, None] for s in shares
+        )
     return Table.of(FOOD_COST, rows)

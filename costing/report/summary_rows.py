@@ -12,7 +12,7 @@ from costing.buying.till import money_digits
 from costing.findings import Finding, counted
 from costing.holding.verdicts import Verdict
 from costing.quantities import round_money
-from costing.report.caution_rows import dearest, one_more, uncertainty
+from costing.report.caution_rows import Row, dearest, one_more, uncertainty
 from costing.report.tables import SUMMARY, Table, Value
 from costing.shoot import Episode
 
@@ -43,6 +43,7 @@ def _money(books: Books) -> Iterator[list[Value]]:
     yield ["Bought value", totals.bought, _what("what the tills take", totals.bought_missing)]
     if totals.tax:
         yield ["of which tax", totals.tax, ""]
+    yield from _beside(books)
     yield [
         "Used value",
         totals.used,
@@ -55,9 +56,28 @@ def _money(books: Books) -> Iterator[list[Value]]:
         _what("bought + from on hand - used", totals.missing),
     ]
 
-    visits = books.caution.visit_costs if books.caution else None
-    if visits is not None:
-        yield ["Visit costs", visits, "of the shops on the list; not in the bought value"]
+
+def _beside(books: Books) -> Iterator[list[Value]]:
+    """Visits and deliveries, the two together, and the budget for all of it."""
+    totals, budget = books.totals, books.shoot.settings.budget
+    if totals.visits:
+        yield ["Visits and deliveries", totals.visits, "not in the bought value"]
+        about = "bought value, visits and deliveries"
+        yield ["Paid in all", totals.paid, _what(about, totals.bought_missing)]
+    if budget is not None:
+        what = "paid in all" if totals.visits else "bought value"
+        yield _over("Over budget", totals.paid, budget, what, totals.bought_missing)
+
+
+def _over(figure: str, paid: Decimal, budget: Decimal, what: str, missing: Sequence[str]) -> Row:
+    """How much is paid beyond a budget; blank when nothing is."""
+    if paid > budget:
+        note = _what(f"{what} less budget", missing)
+    elif missing:
+        note = f"within it as far as is known, without {'; '.join(missing)}"
+    else:
+        note = f"the {what} is within it"
+    return [figure, paid - budget if paid > budget else None, note]
 
 
 def _what(about: str, missing: Sequence[str]) -> str:
@@ -69,24 +89,22 @@ def _what(about: str, missing: Sequence[str]) -> str:
 def _episode(books: Books, episode: Episode, shares: Sequence[CostShare]) -> Iterator[list[Value]]:
     used = sum((share.used for share in shares), Decimal(0))
     bought = sum((share.bought for share in shares), Decimal(0))
+    visits = sum((share.visits for share in shares), Decimal(0))
     digits = money_digits(books.shoot.settings)
     missing = books.left_out_of(episode.name)
     if len(books.shoot.episodes) > 1:
         yield [f"Used by {episode.name}", used, _what(episode.title, missing)]
         yield [f"Share of bought, {episode.name}", bought, _what("", missing)]
+        if books.totals.visits:
+            yield [f"Share of visits, {episode.name}", visits, "by what is bought at each shop"]
     for count, word in ((episode.portions, "portion"), (episode.minutes, "minute")):
         if count is not None:
             each = round_money(Fraction(used) / count, digits)
             yield [f"Used for a {word} of {episode.name}", each, _what(f"{count} {word}s", missing)]
     if episode.budget is not None:
-        over = bought - episode.budget
-        if over > 0:
-            note = _what("share of bought less budget", missing)
-        elif missing:
-            note = f"within it as far as is known, without {'; '.join(missing)}"
-        else:
-            note = "the share of bought is within it"
-        yield [f"Over budget, {episode.name}", over if over > 0 else None, note]
+        what = "share of bought and visits" if books.totals.visits else "share of bought"
+        figure = f"Over budget, {episode.name}"
+        yield _over(figure, bought + visits, episode.budget, what, missing)
 
 
 def _holding(verdicts: Sequence[Verdict]) -> Iterator[list[Value]]:

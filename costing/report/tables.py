@@ -166,6 +166,7 @@ FOOD_COST = Layout(
         Column("Purpose", Kind.TEXT, 16),
         Column("Used value", Kind.MONEY, 12),
         Column("Share of bought", Kind.MONEY, 12),
+        Column("Share of visits", Kind.MONEY, 12),
         Column("Budget", Kind.MONEY, 12),
         Column("Over", Kind.MONEY, 12),
     ),

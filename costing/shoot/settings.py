@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date
+from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 from typing import Annotated, ClassVar
@@ -59,6 +60,8 @@ class Settings(FromRow):
         [fraction]
     allergen_list : AllergenList
         Whose list of allergens is used.
+    budget : Decimal, optional
+        For the whole job, beside those of the episodes. [money]
     bowl_sizes : tuple of Fraction
         Of the bowls at hand. [ml]
     given : frozenset of str
@@ -82,6 +85,7 @@ class Settings(FromRow):
     chance_of_running_out: Annotated[Fraction, Field(ge=0, lt=1)] = Fraction(1, 20)
     leftovers_counted: Annotated[Fraction, Field(ge=0, le=1)] = Fraction(0)
     allergen_list: AllergenList = AllergenList.EU
+    budget: Annotated[Decimal, Field(ge=0)] | None = None
     bowl_sizes: tuple[Annotated[Fraction, Field(gt=0)], ...] = tuple(
         map(Fraction, (30, 60, 120, 250, 500, 1000))
     )

@@ -11,7 +11,7 @@ import pytest
 from small import line, lot, pack, row, said, shoot_of, sound
 
 from costing.buying.basket import Offer, cheapest_mixtures
-from costing.kitchen import HoldingClass, Measured, Pack
+from costing.kitchen import HoldingClass, Measured, Pack, Shop
 from costing.quantities import decimal_or_fraction
 from costing.shoot import Episode, Shot
 
@@ -247,3 +247,25 @@ def test_message__value_of_stock_unknown() -> None:
         "to value it by, expected money for the whole lot [value of stock unknown]\n"
         "  Fill Value on the sheet On hand; until then the used value leaves it out and says so."
     ]
+
+
+def test_message__over_budget() -> None:
+    """3.00 bought, 2.00 for the way: over the 4.50 of the job, and over the 3.50 of its episode."""
+    shop = Shop(name="stall", visit_cost=Decimal(2))
+    episode = Episode(name="One", budget=Decimal("3.50"), row=row("Episodes", 2, "One", Budget="G"))
+    parts = [line("soup", "leek", "1 kg"), pack("leek", "1 kg", "3", shop="stall"), SHOT, episode]
+    budget = Decimal("4.50")
+    assert said(shoot_of(*parts, shop, currency="EUR", budget=budget), "over budget") == [
+        'Settings (row "Budget"): found a budget of 4.50 EUR for the whole job, where what is '
+        "bought, visits and deliveries come to 5.00 EUR, expected at most 4.50 EUR [over budget]\n"
+        "  It is 0.50 EUR over. Raise the budget, or spare takes of what is dearest: Summary lists "
+        "it.",
+        'Episodes!G2 (row "One", column "Budget"): found a budget of 3.50 EUR for "One", where '
+        "what is bought, visits and deliveries come to 5.00 EUR, expected at most 3.50 EUR "
+        "[over budget]\n"
+        "  It is 1.50 EUR over. Raise the budget, or spare takes of what is dearest: Summary lists "
+        "it.",
+    ]
+    assert said(shoot_of(*parts, currency="EUR", budget=budget), "over budget") == []
+    (alone,) = said(shoot_of(*parts, currency="EUR", budget=Decimal(2)), "over budget")
+    assert "where what is bought comes to 3.00 EUR" in alone

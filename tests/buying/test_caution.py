@@ -316,8 +316,8 @@ def test_points__fewer_levels_for_a_large_plan(monkeypatch: pytest.MonkeyPatch) 
     assert some[0] == Point(Fraction(0), Decimal("4.00"))
 
 
-def test_visit_costs__of_the_shops_on_the_list() -> None:
+def test_visits_counted__when_a_shop_on_the_list_may_cost_something() -> None:
     shops = [Shop(name=name, visit_cost=Decimal(cost)) for name, cost in (("a", 1), ("b", 2))]
     packs = [pack("leek", "100 g", "1", shop="a"), pack("leek", "50 g", "1", shop="b")]
-    assert caution_of(SOUP, LEEK, *packs, *shops, ONE).visit_costs == 1
-    assert caution_of(SOUP, LEEK, *packs, ONE).visit_costs is None
+    assert caution_of(SOUP, LEEK, *packs, *shops, ONE).visits_counted
+    assert not caution_of(SOUP, LEEK, *packs, ONE).visits_counted

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from decimal import Decimal
 
-from small import books, line, lot, pack, sound
+from any_shoot import EVERY_KIND, any_shoot
+from hypothesis import given
+from hypothesis import strategies as st
+from small import books, books_of_shoot, line, lot, pack, sound
 
 from costing.buying.books import Books
-from costing.kitchen import HoldingClass
-from costing.shoot import Episode, Purpose, Shot
+from costing.kitchen import HoldingClass, Shop
+from costing.names import key
+from costing.shoot import Episode, Purpose, Shoot, Shot
 
 
 def shown(found: Books) -> list[tuple[str, str, str, str, str]]:
@@ -111,3 +115,72 @@ def test_shares__stock_is_shared_like_what_is_bought() -> None:
         *(Shot(dish="soup", episode=name) for name in "ABCD"),
     )
     assert [used for _, _, _, used, _ in shown(found)] == ["0.20"] * 4
+
+
+def test_visits__shared_by_what_is_bought_at_each_shop() -> None:
+    """A visit of 3.00 to the stall, of 1.00 to the market; the street costs nothing.
+
+    Stall: leek 4.00 and egg 2.00. Leek is 3 parts of 4 the soup's, so 3.00 of its 4.00; the egg
+    is the tart's: 3.00 for each, so half the visit each, 1.50. Market: flour, all the tart's.
+    """
+    found = books(
+        line("soup", "leek", "300 g"),
+        line("tart", "leek", "100 g"),
+        line("tart", "egg", "1 each"),
+        line("tart", "flour", "10 g"),
+        *(sound(name) for name in ("leek", "flour")),
+        pack("leek", "400 g", "4", shop="Stall"),
+        pack("egg", "1 each", "2", shop="stall"),
+        pack("flour", "10 g", "9", shop="market"),
+        *(Episode(name=name) for name in ("A", "B")),
+        Shot(dish="soup", episode="A"),
+        Shot(dish="tart", episode="B"),
+        Shop(name="stall", visit_cost=Decimal(3)),
+        Shop(name="market", visit_cost=Decimal(1)),
+        Shop(name="nobody goes there", visit_cost=Decimal(50)),
+        currency="EUR",
+    )
+    totals = found.totals
+    assert [str(n) for n in (totals.bought, totals.visits, totals.paid)] == [
+        "15.00",
+        "4.00",
+        "19.00",
+    ]
+    assert [(s.episode, str(s.bought), str(s.visits), str(s.paid)) for s in found.shares] == [
+        ("A", "3.00", "1.50", "4.50"),
+        ("B", "12.00", "2.50", "14.50"),
+    ]
+
+
+def test_visits__to_fetch_what_has_no_price_are_shared_by_lines() -> None:
+    """Two supplied things, one for each dish: half of 5.00 each, the coin left to the first."""
+    found = books(
+        line("soup", "leek", "100 g"),
+        line("tart", "egg", "1 each"),
+        sound("leek"),
+        pack("leek", "100 g", "4", shop="stall", supplied=True),
+        pack("egg", "1 each", None, shop="stall"),
+        Shot(dish="soup"),
+        Shot(dish="tart"),
+        Shop(name="stall", visit_cost=Decimal("5.01")),
+    )
+    assert [share.visits for share in found.shares] == [Decimal("2.51"), Decimal("2.50")]
+
+
+@given(any_shoot(**EVERY_KIND), st.integers(0, 999), st.integers(0, 999))
+def test_visits__shares_add_up_to_the_coin(shoot: Shoot, first: int, second: int) -> None:
+    """Law: shares of visits add up to the visits of the shops on the list, and to no more."""
+    cents = Decimal("0.01")
+    shops = (
+        Shop(name="Stall", visit_cost=first * cents),
+        Shop(name="market", visit_cost=second * cents),
+    )
+    euro = shoot.settings.model_copy(update={"currency": "EUR"})
+    found = books_of_shoot(shoot.changed(shops=shops, settings=euro))
+    names = {key(one.pack.shop) for p in found.purchases for one, _ in p.lines}
+    due = sum((shop.visit_cost for shop in shops if key(shop.name) in names), Decimal(0))
+    assert found.totals.visits == due
+    assert found.totals.paid == found.totals.bought + due
+    if found.shares:
+        assert sum((share.visits for share in found.shares), Decimal(0)) == due
+        assert all(share.visits >= 0 for share in found.shares)

@@ -173,13 +173,33 @@ def test_dearest__bought_for_certainty_alone() -> None:
 
 def test_summary__visit_costs_stand_beside_the_money() -> None:
     parts = [SOUP, LEEK, pack("leek", "100 g", "1", shop="a"), Shot(dish="soup")]
-    assert "Visit costs" not in told(*parts)
+    assert not {"Visits and deliveries", "Paid in all"} & told(*parts).keys()
     rows = told(*parts, Shop(name="a", visit_cost=Decimal("2.50")))
-    assert rows["Visit costs"] == (
-        Decimal("2.50"),
-        "of the shops on the list; not in the bought value",
-    )
     assert rows["Bought value"][0] == 1
+    assert rows["Visits and deliveries"] == (Decimal("2.50"), "not in the bought value")
+    assert rows["Paid in all"] == (Decimal("3.50"), "bought value, visits and deliveries")
+
+
+def test_summary__budget_of_the_whole_job() -> None:
+    """1.00 bought and 2.50 for the way against 3.00; without the way it is within it."""
+    parts = [SOUP, LEEK, pack("leek", "100 g", "1", shop="a"), Shot(dish="soup")]
+    shop = Shop(name="a", visit_cost=Decimal("2.50"))
+    over = told(*parts, shop, budget=Decimal(3))["Over budget"]
+    assert over == (Decimal("0.50"), "paid in all less budget")
+    assert told(*parts, budget=Decimal(3))["Over budget"] == (None, "the bought value is within it")
+    assert "Over budget" not in told(*parts, shop)
+
+
+def test_json__visits_stand_beside_bought() -> None:
+    """What bought means does not change; each episode has its share of both."""
+    shop = Shop(name="a", visit_cost=Decimal("2.50"))
+    parts = [SOUP, LEEK, pack("leek", "100 g", "1", shop="a"), Shot(dish="soup"), shop]
+    totals = estimate(shoot_of(*parts, budget=Decimal(3))).as_json()["totals"]
+    figures = {name: totals[name] for name in ("bought", "visits", "paid", "budget")}
+    assert figures == {"bought": "1.00", "visits": "2.50", "paid": "3.50", "budget": "3"}
+    assert totals["episodes"] == {
+        "Episode 1": {"used": "1.00", "share_of_bought": "1.00", "share_of_visits": "2.50"}
+    }
 
 
 def test_json__times_and_cost_of_caution() -> None:

@@ -13,7 +13,7 @@ from hypothesis import given
 from small import books, books_of_shoot, line, lot, pack, sound
 from tart import DRY, FRESH, tart_shoot
 
-from costing.kitchen import HoldingClass
+from costing.kitchen import HoldingClass, Shop
 from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.tables import Row, Table
 from costing.shoot import Episode, Purpose, Shoot, Shot
@@ -391,11 +391,11 @@ def test_food_cost__one_row_for_each_share_and_one_for_a_budget() -> None:
         currency="EUR",
     )
     assert [tuple(row.values()) for row in food_cost(found).rows] == [
-        ("One", None, None, Decimal("0.60"), Decimal("2.00"), Decimal(2), None),
-        ("One", "soup", "cook-through", Decimal("0.30"), Decimal("1.00"), None, None),
-        ("One", "soup", "hero", Decimal("0.30"), Decimal("1.00"), None, None),
-        ("Two", None, None, Decimal("0.30"), Decimal("1.00"), Decimal(9), None),
-        ("Two", "soup", "cook-through", Decimal("0.30"), Decimal("1.00"), None, None),
+        ("One", None, None, Decimal("0.60"), Decimal("2.00"), 0, Decimal(2), None),
+        ("One", "soup", "cook-through", Decimal("0.30"), Decimal("1.00"), 0, None, None),
+        ("One", "soup", "hero", Decimal("0.30"), Decimal("1.00"), 0, None, None),
+        ("Two", None, None, Decimal("0.30"), Decimal("1.00"), 0, Decimal(9), None),
+        ("Two", "soup", "cook-through", Decimal("0.30"), Decimal("1.00"), 0, None, None),
     ]
 
 
@@ -408,6 +408,21 @@ def test_food_cost__over_is_share_of_bought_less_budget() -> None:
         currency="EUR",
     )
     assert food_cost(found).rows[0]["over"] == Decimal("0.50")
+
+
+def test_food_cost__over_takes_in_visits() -> None:
+    """3.00 bought and 2.00 for the way: 1.50 over 3.50, though 3.00 alone is within it."""
+    found = books(
+        line("soup", "leek", "100 g"),
+        pack("leek", "1 kg", "3", shop="stall"),
+        Shop(name="stall", visit_cost=Decimal(2)),
+        Episode(name="One", budget=Decimal("3.50")),
+        SHOT,
+        currency="EUR",
+    )
+    whole, share = food_cost(found).rows
+    assert (whole["share_of_visits"], whole["over"]) == (2, Decimal("1.50"))
+    assert (share["share_of_bought"], share["share_of_visits"]) == (3, 2)
 
 
 @given(any_shoot(**EVERY_KIND))

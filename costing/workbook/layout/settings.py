@@ -113,6 +113,15 @@ SETTINGS = (
         default="EU",
     ),
     Column(
+        "Budget",
+        "What may be paid for the whole job, visits and deliveries too; Episodes may have their "
+        "own.",
+        Kind.MONEY,
+        unit="money",
+        example="250.00",
+        default="none",
+    ),
+    Column(
         "Bowl sizes",
         "Sizes of the bowls at hand, with commas between them.",
         Kind.SIZES,

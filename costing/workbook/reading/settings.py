@@ -29,6 +29,7 @@ from costing.workbook.reading.areas import Area
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.dates import day
 from costing.workbook.reading.messages import settings as messages
+from costing.workbook.reading.money import money
 from costing.workbook.reading.percents import percent_from_0
 from costing.workbook.reading.values import exact_number, is_number
 from costing.workbook.reading.wording import shortened
@@ -58,9 +59,10 @@ class ReadSettings:
 class SettingCells(RowCells):
     """A row of Settings whose Value is what its setting declares."""
 
-    __slots__ = ("rules", "setting")
+    __slots__ = ("currency", "rules", "setting")
     setting: Column
     rules: Sequence[str]
+    currency: str | None
 
     def column(self, heading: str) -> Column:
         """What the layout declares of the setting."""
@@ -78,6 +80,7 @@ def settings(area: Area | None, file_name: str, rules: Sequence[str]) -> ReadSet
     known = {key(column.heading): column for column in SETTINGS}
     given: set[str] = set()
     places: dict[str, Place] = {}
+    rows: list[SettingCells] = []
     broken: set[str] = set()
     seen: dict[str, RowCells] = {}
     for row, filled in area.rows():
@@ -86,6 +89,10 @@ def settings(area: Area | None, file_name: str, rules: Sequence[str]) -> ReadSet
         if column is None:
             continue
         cells.setting, cells.rules = column, rules
+        rows.append(cells)
+    # the currency first: it says which signs a sum of money may have
+    for cells in sorted(rows, key=lambda one: one.setting.heading != "Currency"):
+        column, cells.currency = cells.setting, fields.get("currency")
         field, read = READERS[column.heading]
         value = read(cells)
         if cells.failed:
@@ -243,6 +250,7 @@ READERS: dict[str, tuple[str, Callable[[SettingCells], Any]]] = {
         lambda cells: percent_from_0(cells, VALUE),
     ),
     "Allergen list": ("allergen_list", lambda cells: cells.choice(VALUE, AllergenList)),
+    "Budget": ("budget", lambda cells: money(cells, VALUE, cells.currency)),
     "Bowl sizes": ("bowl_sizes", _bowl_sizes),
 }
 """Field of the model and reader, by setting."""

@@ -27,7 +27,8 @@ CONTRACT = {
 }
 SETTING_NAMES = """Title, Currency, Prices include tax, Food tax rate %, Tax rounding, Measures,
 Time zone, Time control procedures, Holding rules, Room temperature, Shopping date,
-Chance of running out accepted %, Count leftovers that keep at %, Allergen list, Bowl sizes"""
+Chance of running out accepted %, Count leftovers that keep at %, Allergen list, Budget,
+Bowl sizes"""
 
 EVERY_COLUMN = [
     pytest.param(sheet, column, id=f"{sheet.title}, {column.heading}")

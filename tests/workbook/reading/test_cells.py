@@ -353,6 +353,7 @@ def test_settings__every_one_of_them(tmp_path: Path) -> None:
         ("Chance of running out accepted %", 2.5),
         ("Count leftovers that keep at %", 0.5),
         ("Allergen list", "au-nz"),
+        ("Budget", "250,50"),
         ("Bowl sizes", "250, 60 ml, 60"),
     ):
         add("Settings", name, value)(book)
@@ -377,7 +378,9 @@ def test_settings__every_one_of_them(tmp_path: Path) -> None:
         "AU-NZ",
         (Fraction(60), Fraction(250)),
     )
-    assert len(settings.given) == 15
+    assert settings.budget == Decimal("250.50")
+    assert len(settings.given) == 16
+    assert settings.at("Budget").cell.startswith("B")
 
 
 def test_settings__what_is_blank_is_not_given(tmp_path: Path) -> None:

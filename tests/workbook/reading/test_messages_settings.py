@@ -15,7 +15,7 @@ CASES = [
             'Settings!A3 (row "Curency", column "Setting"): found the setting "Curency", '
             "expected Title, Currency, Prices include tax, Food tax rate %, Tax rounding, "
             "Measures, Time zone, Time control procedures, Holding rules, Room temperature "
-            "or one of 5 more [setting unknown]\n"
+            "or one of 6 more [setting unknown]\n"
             "  Write Currency if that is meant, or delete the row.",
         ],
         id="setting unknown",
@@ -26,7 +26,7 @@ CASES = [
             'Settings!A7 (row "Oven", column "Setting"): found the setting "Oven", expected'
             " Title, Currency, Prices include tax, Food tax rate %, Tax rounding, Measures,"
             " Time zone, Time control procedures, Holding rules, Room temperature or one of"
-            " 5 more [setting unknown]\n"
+            " 6 more [setting unknown]\n"
             "  Delete the row.",
         ],
         id="setting unknown: nothing near",

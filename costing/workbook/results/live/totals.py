@@ -18,7 +18,7 @@ from costing.workbook.results.live.terms import (
 )
 
 BOUGHT, USED, LEFT = "Bought value", "Used value", "Left value"
-ON_HAND = "of which from on hand"
+ON_HAND, VISITS = "of which from on hand", "Visits and deliveries"
 """Figures of Summary."""
 
 
@@ -105,7 +105,9 @@ class Totals:
         row = spot.row_of("figure", f"Over budget, {episode.name}")
         if row is not None and episode.budget is not None:
             budget = inputs.cell(episode, "Budget", Fraction(episode.budget))
-            spot.follow_over(row, "value", bought, budget, self._digits)
+            visits = _figure(spot, VISITS)
+            paid = bought if visits is None else total([bought, visits])
+            spot.follow_over(row, "value", paid, budget, self._digits)
 
     def follow_food_cost(self, spot: Spot, inputs: Inputs) -> None:
         """Find the formulas of Food cost.
@@ -122,6 +124,9 @@ class Totals:
                 spot.follow(number, "share_of_bought", self.bought)
             episode = episodes.get(str(row["episode"]))
             share = spot.cell(number, "share_of_bought")
+            visits = spot.cell(number, "share_of_visits")
+            if visits is not None and visits.value and share is not None:
+                share = total([share, visits])
             if not whole or share is None or episode is None or episode.budget is None:
                 continue
             spot.follow(number, "budget", inputs.cell(episode, "Budget", Fraction(episode.budget)))
