@@ -44,6 +44,7 @@ from costing.shoot.containers import Contents
 from costing.shoot.copies import Forest
 from costing.shoot.defaults import completed
 from costing.shoot.planning import Planned, plan_holding
+from costing.shoot.unused import check_unused
 from costing.workbook.layout import INPUT_SHEETS
 
 if TYPE_CHECKING:
@@ -327,6 +328,7 @@ def estimate(shoot: Shoot, at: datetime | None = None) -> Estimate:
     planned, too_early = plan_holding(books.shoot, containers, rules, holding)
     findings = [
         *check_shoot(shoot),
+        *check_unused(whole),
         *filled_in,
         *published.findings,
         *books.findings,

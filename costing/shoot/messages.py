@@ -90,6 +90,27 @@ def not_used(name: str, near: Sequence[str]) -> Words:
     )
 
 
+@message("rows change nothing", Grade.NOTE)
+def rows_change_nothing(rows: str, why: str) -> Words:
+    """Rows of ours that count for no result."""
+    return Words(
+        f"{rows}, {why}",
+        "rows that count for this shoot",
+        "They change nothing. Spell the names as elsewhere, or add what is missing, if they are "
+        "meant for this shoot; leave them for another.",
+    )
+
+
+@message("made not counted", Grade.NOTE)
+def made_not_counted(dishes: str) -> Words:
+    """A pack, a lot or an ingredient that is itself a dish with a recipe."""
+    return Words(
+        f"{dishes}, which the recipes make",
+        "something that is bought",
+        "It is made anew from its recipe; what is bought or on hand of a dish is not counted yet.",
+    )
+
+
 @message("row twice", Grade.ERROR)
 def row_twice(name: str, first: Place) -> Words:
     """A second row for something that may have only one."""

@@ -19,7 +19,7 @@ from costing.shoot.shots import Shot
 
 
 class LeftOut(BaseModel):
-    """A row that could not be used, so that every total can say what it leaves out.
+    """A row or sheet that could not be used, so that every total can say what it leaves out.
 
     Parameters
     ----------
@@ -27,12 +27,18 @@ class LeftOut(BaseModel):
         In words, such as ``shot "P3"``.
     place : Place
         Where it stands.
+    sheet : str
+        Which of our input sheets it is, or is on.
+    name : str
+        What the row is about; blank for a whole sheet, and for a row without a name.
     """
 
     model_config = ConfigDict(frozen=True)
 
     what: str
     place: Place
+    sheet: str = ""
+    name: str = ""
 
 
 class Shoot(BaseModel):
@@ -102,6 +108,23 @@ class Shoot(BaseModel):
     def dish_rows(self) -> Named[Dish]:
         """Dishes that have a row of their own."""
         return Named((dish.name, dish) for dish in self.dishes)
+
+    def left_out_on(self, *sheets: str, name: str = "") -> bool:
+        """Whether something of these input sheets could not be used.
+
+        What is missing may stand there: to say that it is missing would say the same again.
+
+        Parameters
+        ----------
+        sheets : str
+            Our titles of the sheets.
+        name : str
+            Only what may be about this: its own rows, rows without a name, whole sheets.
+        """
+        return any(
+            left.sheet in sheets and (not name or key(left.name) in ("", key(name)))
+            for left in self.left_out
+        )
 
     def ingredient(self, name: str) -> Ingredient:
         """The ingredient of that name, one of which nothing is known when it has no row."""

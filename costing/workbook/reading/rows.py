@@ -46,7 +46,7 @@ class Read:
     def leave_out(self, what: str, row: Row) -> None:
         """Remember a row that could not be used."""
         name = f'{what} "{row.name}"' if row.name else f"{what} without a name"
-        self.left_out.append(LeftOut(what=name, place=row.at()))
+        self.left_out.append(LeftOut(what=name, place=row.at(), name=row.name))
 
 
 def built(

@@ -130,6 +130,8 @@ def _nearly_ours(book: Book, taken: dict[str, Spot], found: Found) -> set[str]:
                 meant = layout.title
         if meant is not None:
             told.add(meant)
+            if meant not in taken:
+                found.unread.append((meant, Place(title)))
             found.findings.append(messages.sheet_nearly_known(Place(title), title, meant))
     return told
 

@@ -98,8 +98,14 @@ def _shoot(found: Found, file_name: str, rules: Mapping[str, Rule]) -> Shoot:
         read["Holding"] = containers(areas["Holding"], days)
     rows = {title: tuple(one.rows) for title, one in read.items()}
     uncertain = {name for one in read.values() for name in one.uncertain}
-    left_out = [LeftOut(what=f'sheet "{title}"', place=place) for title, place in found.unread]
-    left_out += [left for one in read.values() for left in one.left_out]
+    left_out = [
+        LeftOut(what=f'sheet "{title}"', place=place, sheet=title) for title, place in found.unread
+    ]
+    left_out += [
+        left.model_copy(update={"sheet": title})
+        for title, one in read.items()
+        for left in one.left_out
+    ]
     return Shoot(
         settings=given.settings,
         ingredients=rows.get("Ingredients", ()),

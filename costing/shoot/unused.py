@@ -1,0 +1,140 @@
+"""Rows that were typed and change nothing: nothing typed is dropped in silence."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+
+from costing.findings import Finding, choice_words
+from costing.kitchen.rows import FromRow
+from costing.names import Named, is_water, key, nearest, singular
+from costing.shoot import messages
+from costing.shoot.leaves import Leaves
+from costing.shoot.shoot import Shoot
+
+Rows = Sequence[tuple[str, FromRow]]
+"""Rows with the names they are about."""
+
+
+def check_unused(shoot: Shoot) -> list[Finding]:
+    """Findings about rows that count for no result.
+
+    Where rows that would use them could not be read, nothing is said: it would follow from that.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        With its episodes and shots filled in.
+    """
+    findings: list[Finding] = []
+    if not shoot.left_out_on("Recipes"):
+        findings += _stocked(shoot)
+        made = [(dish.name, dish) for dish in shoot.dishes if not shoot.is_dish(dish.name)]
+        near = {name: nearest(name, shoot.recipes) for name, _ in made}
+        findings += _told("Dish", made, "which no recipe makes", near)
+    if not shoot.left_out_on("Recipes", "Shoot plan"):
+        findings += _planned(shoot)
+    if not shoot.left_out_on("Packs"):
+        sellers = Named((pack.shop, pack) for pack in shoot.packs if pack.shop)
+        shops = [(shop.name, shop) for shop in shoot.shops]
+        findings += _told("Shop", _apart(shops, sellers), "where no pack is from")
+    return findings
+
+
+def _told(
+    heading: str, rows: Rows, why: str, near: Mapping[str, Sequence[str]] | None = None
+) -> Iterator[Finding]:
+    """One finding for all rows, at the first of them."""
+    if rows:
+        shown = []
+        for name in Named(rows):
+            meant = (near or {}).get(name)
+            shown.append(f'"{name}"' + (f' (or is "{meant[0]}" meant?)' if meant else ""))
+        words = choice_words(shown, last="and")
+        yield messages.rows_change_nothing(rows[0][1].at(heading), words, why)
+
+
+def _apart(rows: Rows, known: Mapping[str, object]) -> Rows:
+    """Rows whose names nobody has nor nearly has: what is nearly a name is told as a slip."""
+    return [(name, row) for name, row in rows if name not in known and not nearest(name, known)]
+
+
+def _stocked(shoot: Shoot) -> Iterator[Finding]:
+    """Packs, ingredients and lots that no recipe uses, with a name that shares their words."""
+    recipes = Named((line.ingredient, line) for line in shoot.lines if line.ingredient)
+    elsewhere = [*_held(shoot), *(row.substitute for row in shoot.ingredients if row.substitute)]
+    used = Named((name, name) for name in (*recipes, *elsewhere))
+    for listed in (
+        [(pack.ingredient, pack) for pack in shoot.packs],
+        [(row.name, row) for row in shoot.ingredients],
+        [(lot.ingredient, lot) for lot in shoot.lots],
+    ):
+        made = [(name, row) for name, row in listed if shoot.is_dish(name)]
+        if made:
+            words = choice_words([f'"{name}"' for name in Named(made)], last="and")
+            yield messages.made_not_counted(made[0][1].at("Ingredient"), words)
+        free = [
+            name
+            for name in recipes
+            if name not in Named(listed) and not shoot.is_dish(name) and not is_water(name)
+        ]
+        rows = _apart([(n, row) for n, row in listed if not shoot.is_dish(n)], used)
+        near = {name: _sharing_words(name, free) for name, _ in rows}
+        yield from _told("Ingredient", rows, "which no recipe uses", near)
+        from_the_tap = [(name, row) for name, row in listed if name in used and is_water(name)]
+        yield from _told("Ingredient", from_the_tap, "which is free and never bought")
+
+
+def _held(shoot: Shoot) -> Iterator[str]:
+    """What the containers of the holding log hold."""
+    for container in shoot.containers:
+        yield from container.holds
+
+
+def _sharing_words(name: str, known: Iterable[str]) -> list[str]:
+    """Names with all the words of this one and more, or all but some: ``flour``, ``rye flour``."""
+    words = set(map(singular, key(name).split()))
+    return [other for other in known if _within(words, set(map(singular, key(other).split())))]
+
+
+def _within(one: set[str], other: set[str]) -> bool:
+    return one < other or other < one
+
+
+def _planned(shoot: Shoot) -> Iterator[Finding]:
+    """Dishes, single lines and episodes that no shot takes."""
+    leaves = Leaves(shoot)
+    taken: set[int] = set()
+    for shot in shoot.shots:
+        if shoot.is_dish(shot.dish):
+            taken.update(id(leaf.line) for leaf in leaves.taken_by(shot))
+    dishes = _dishes_taken(shoot)
+    rows = [(dish, lines[0]) for dish, lines in shoot.recipes.items() if key(dish) not in dishes]
+    yield from _told("Dish", rows, "which no shot takes")
+    lines = [
+        (line.ingredient, line)
+        for line in shoot.lines
+        if key(line.dish) in dishes and id(line) not in taken
+        if line.ingredient and not line.to_taste and not shoot.is_dish(line.ingredient)
+    ]
+    if lines:
+        words = choice_words(
+            [f'"{name}" of "{line.dish}", step {line.step}' for name, line in lines], last="and"
+        )
+        yield messages.rows_change_nothing(
+            lines[0][1].at("Ingredient"), words, "which no shot takes, by its steps or as optional"
+        )
+    planned = Named((shot.episode, shot) for shot in shoot.shots)
+    episodes = [(episode.name, episode) for episode in shoot.episodes]
+    yield from _told("Episode", _apart(episodes, planned), "for which no shot is planned")
+
+
+def _dishes_taken(shoot: Shoot) -> set[str]:
+    """Keys of the dishes that are shot, or are in one that is, at any depth."""
+    taken: set[str] = set()
+    waiting = [shot.dish for shot in shoot.shots]
+    while waiting:
+        dish = waiting.pop()
+        if key(dish) not in taken and shoot.is_dish(dish):
+            taken.add(key(dish))
+            waiting += [line.ingredient for line in shoot.recipes[dish]]
+    return taken

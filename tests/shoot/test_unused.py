@@ -1,0 +1,140 @@
+"""Rows that change nothing are named, and nothing else is."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from small import line, lot, pack, row, shoot_of, sound
+
+from costing.findings import Place
+from costing.holding.models import Container
+from costing.kitchen import Dish, Shop
+from costing.shoot import Episode, LeftOut, Purpose, Shot
+from costing.shoot.defaults import completed
+from costing.shoot.unused import check_unused
+
+BREAD = (
+    line("bread", "strong white flour", "500 g"),
+    line("bread", "water", "300 ml"),
+    line("bread", "seeds", "20 g", step=2),
+    Shot(dish="bread"),
+)
+
+
+def told(*parts: Any) -> list[str]:
+    """What is said to be unused, without what to do about it."""
+    shoot, _ = completed(shoot_of(*parts))
+    return [str(finding).partition("\n")[0] for finding in check_unused(shoot)]
+
+
+def test_used__nothing_is_said() -> None:
+    assert (
+        told(
+            *BREAD,
+            pack("strong white flour", "1 kg", "1", shop="mill"),
+            lot("Seeds", "100 g"),
+            sound("seeds", substitute="nuts"),
+            sound("nuts"),
+            sound("cream"),
+            Container(name="jug", holds=("cream",), place=Place("Holding")),
+            Shop(name="Mill"),
+            Dish(name="Bread"),
+            Episode(name="one"),
+        )
+        == []
+    )
+
+
+def test_rows_change_nothing__whole_text() -> None:
+    """Flour shares its word with the flour of the recipe; rice shares none."""
+    shoot, _ = completed(
+        shoot_of(
+            *BREAD,
+            pack("flour", "1 kg", "1", row=row("Packs", 2, "flour", Ingredient="A")),
+            pack("flour", "2 kg", "2", row=row("Packs", 3, "flour", Ingredient="A")),
+            pack("rice", "1 kg", "1", row=row("Packs", 4, "rice", Ingredient="A")),
+        )
+    )
+    assert [str(finding) for finding in check_unused(shoot)] == [
+        'Packs!A2 (row "flour", column "Ingredient"): found "flour" (or is "strong white flour" '
+        'meant?) and "rice", which no recipe uses, expected rows that count for this shoot [rows '
+        "change nothing]\n"
+        "  They change nothing. Spell the names as elsewhere, or add what is missing, if they are "
+        "meant for this shoot; leave them for another."
+    ]
+
+
+def test_words__are_not_offered_where_the_recipes_name_has_its_own_row() -> None:
+    both = [pack(name, "1 kg", "1") for name in ("flour", "strong white flour")]
+    assert told(*BREAD, *both) == [
+        'Packs (row "flour", column "Ingredient"): found "flour", which no recipe uses, expected '
+        "rows that count for this shoot [rows change nothing]"
+    ]
+
+
+def test_slips__are_told_as_slips_alone() -> None:
+    """A letter wrong is an error of its own: told once."""
+    assert told(*BREAD, pack("seedss", "1 kg", "1")) == []
+
+
+def test_each_sheet__has_its_own_words() -> None:
+    """A lot, an ingredient, water from the tap, a shop, a dish, an episode, a recipe."""
+    said = told(
+        *BREAD,
+        line("cake", "egg", "1 each"),
+        lot("rye", "1 kg"),
+        sound("oats"),
+        pack("water", "1 l", "1"),
+        Shop(name="mill"),
+        Dish(name="roll"),
+        Episode(name="one"),
+        Episode(name="two"),
+    )
+    assert [text.partition("found ")[2].partition(", expected")[0] for text in said] == [
+        '"water", which is free and never bought',
+        '"oats", which no recipe uses',
+        '"rye", which no recipe uses',
+        '"roll", which no recipe makes',
+        '"cake", which no shot takes',
+        '"two", for which no shot is planned',
+        '"mill", where no pack is from',
+    ]
+
+
+def test_lines__that_no_shot_takes_by_its_steps_or_as_optional() -> None:
+    assert told(
+        line("bread", "flour", "500 g"),
+        line("bread", "salt", "5 g", optional=True),
+        line("bread", "seeds", "20 g", step=2),
+        Shot(dish="bread", purpose=Purpose.RETAKE, steps=(1,)),
+    ) == [
+        'Recipes (row "salt", column "Ingredient"): found "salt" of "bread", step 1 and "seeds" '
+        'of "bread", step 2, which no shot takes, by its steps or as optional, expected rows that '
+        "count for this shoot [rows change nothing]"
+    ]
+
+
+def test_made_not_counted__whole_text() -> None:
+    shoot, _ = completed(
+        shoot_of(
+            *BREAD,
+            line("toast", "bread", "1 batch"),
+            Shot(dish="toast"),
+            lot("bread", "1 each", row=row("On hand", 2, "bread", Ingredient="A")),
+        )
+    )
+    assert [str(finding) for finding in check_unused(shoot)] == [
+        '\'On hand\'!A2 (row "bread", column "Ingredient"): found "bread", which the recipes make, '
+        "expected something that is bought [made not counted]\n"
+        "  It is made anew from its recipe; what is bought or on hand of a dish is not counted yet."
+    ]
+
+
+def test_unread_rows__would_use_what_is_left() -> None:
+    """The cause is told elsewhere: a sheet or a row that could not be read."""
+    shoot, _ = completed(shoot_of(*BREAD, pack("rice", "1 kg", "1"), line("cake", "egg", "1 each")))
+    for sheet in ("Recipes", "Shoot plan"):
+        unread = LeftOut(what="a row", place=Place(sheet, 9), sheet=sheet)
+        left = [str(f) for f in check_unused(shoot.changed(left_out=(unread,)))]
+        assert not any("cake" in text for text in left)
+        assert any("rice" in text for text in left) == (sheet == "Shoot plan")
