@@ -61,6 +61,9 @@ class Column:
         Sheet and heading whose cells are offered as choices; any other name may be written.
     older : tuple of str
         Other words for it; while the heading is missing, one of them is told to be nearly it.
+    akin : tuple of str
+        Words that people write for it and for other things too; while the heading is missing, a
+        note says that the column was not read.
     width : int
         Of the column in a new workbook. [characters]
     as_text : bool
@@ -80,6 +83,7 @@ class Column:
     carries_down: bool = False
     listed: tuple[str, str] | None = None
     older: tuple[str, ...] = ()
+    akin: tuple[str, ...] = ()
     width: int = 12
     as_text: bool = False
     as_part: bool = False
@@ -105,6 +109,9 @@ class Sheet:
         Whether a new workbook has it without being asked for all sheets.
     older : tuple of str
         Other words for it; while the sheet is missing, one of them is told to be nearly it.
+    akin : tuple of str
+        Titles that people give to such a sheet and to others; what stands on it decides whether a
+        note says that it was not read.
     """
 
     title: str
@@ -114,6 +121,7 @@ class Sheet:
     required: bool = False
     first: bool = False
     older: tuple[str, ...] = ()
+    akin: tuple[str, ...] = ()
 
     @property
     def headings(self) -> tuple[str, ...]:

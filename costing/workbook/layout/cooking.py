@@ -29,6 +29,7 @@ RECIPES = Sheet(
             default="the step of the row above; 1 at the first line of a dish",
             carries_down=True,
             width=7,
+            akin=("Stage",),
         ),
         Column(
             "Step name",
@@ -91,6 +92,7 @@ RECIPES = Sheet(
             example="3",
             default="1",
             width=12,
+            akin=("Spares", "Picks"),
         ),
         Column(
             "Shown",
@@ -100,6 +102,7 @@ RECIPES = Sheet(
             example="on camera",
             default="ahead",
             width=12,
+            akin=("On camera",),
         ),
         Column(
             "Optional",
@@ -115,6 +118,7 @@ RECIPES = Sheet(
     required=True,
     first=True,
     older=("Recipe lines", "Recipe book"),
+    akin=("Lines", "Dishes and lines", "Formula"),
 )
 
 INGREDIENTS = Sheet(
@@ -132,7 +136,10 @@ INGREDIENTS = Sheet(
             width=22,
         ),
         Column(
-            "Section", "Where it stands in the shop; used to group the list.", example="vegetables"
+            "Section",
+            "Where it stands in the shop; used to group the list.",
+            example="vegetables",
+            akin=("Aisle", "Department"),
         ),
         Column(
             "Trim yield %",
@@ -143,6 +150,7 @@ INGREDIENTS = Sheet(
             default="the published value when exactly one fits, else 100",
             older=("Yield %", "Yield"),
             width=13,
+            akin=("Edible %", "Edible part", "Waste", "Waste %", "Loss %"),
         ),
         Column(
             "Cooked weight %",
@@ -152,6 +160,7 @@ INGREDIENTS = Sheet(
             example="85",
             default="the published value when exactly one fits",
             width=16,
+            akin=("Cooked yield", "Cooked yield %", "Cooking loss %"),
         ),
         Column(
             "Grams per ml",
@@ -181,6 +190,7 @@ INGREDIENTS = Sheet(
             example="2",
             default="0",
             width=17,
+            akin=("Spoilage", "Spoilage %"),
         ),
         Column(
             "Keeps days",
@@ -190,6 +200,7 @@ INGREDIENTS = Sheet(
             example="5",
             default="the published value when exactly one fits",
             width=11,
+            akin=("Keeps", "Shelf life", "Storage life"),
         ),
         Column(
             "Holding class",
@@ -206,10 +217,18 @@ INGREDIENTS = Sheet(
             example="milk, nuts",
             default="the published allergens, else unknown",
             width=20,
+            akin=("Contains", "Allergies"),
         ),
-        Column("Substitute", "What may be bought instead.", example="spring onion", width=18),
+        Column(
+            "Substitute",
+            "What may be bought instead.",
+            example="spring onion",
+            width=18,
+            akin=("Alternative", "Replacement"),
+        ),
         NOTE,
     ),
+    akin=("Yields", "Foods"),
 )
 
 DISHES = Sheet(
@@ -234,6 +253,7 @@ DISHES = Sheet(
             example="6",
             default="unknown",
             width=10,
+            akin=("Yield", "Serves", "Servings"),
         ),
         Column(
             "Unit",
@@ -261,7 +281,9 @@ DISHES = Sheet(
             default="unknown",
             older=("Photo life",),
             width=17,
+            akin=("Looks good for", "Lasts on set"),
         ),
         NOTE,
     ),
+    akin=("Menu",),
 )

@@ -20,12 +20,14 @@ HOLDING = Sheet(
             default="the container of the row above",
             carries_down=True,
             width=22,
+            akin=("Bowl", "Tray"),
         ),
         Column(
             "Holds",
             'Ingredients, dishes, "Dish: step n" or other containers, with semicolons between.',
             example="leek tart: step 3",
             width=42,
+            akin=("Contents", "Food"),
         ),
         Column(
             "Event",
@@ -36,6 +38,7 @@ HOLDING = Sheet(
             choices=tuple(EventKind),
             example="out",
             width=12,
+            akin=("Action",),
         ),
         Column(
             "When",
@@ -44,6 +47,7 @@ HOLDING = Sheet(
             required=True,
             example="10:05",
             width=17,
+            akin=("Time", "At"),
         ),
         Column(
             "Temperature",
@@ -52,6 +56,7 @@ HOLDING = Sheet(
             example="4 C",
             default="no reading",
             width=13,
+            akin=("Temp", "Degrees"),
         ),
         Column(
             "Marked until",
@@ -60,6 +65,7 @@ HOLDING = Sheet(
             example="14:05",
             default="not marked",
             width=17,
+            akin=("Discard at",),
         ),
         Column(
             "Eaten",
@@ -82,4 +88,5 @@ HOLDING = Sheet(
         NOTE,
     ),
     older=("Holding log",),
+    akin=("Log", "Temperatures", "Temperature log", "Bowls"),
 )

@@ -27,6 +27,7 @@ SETTINGS = (
         choices=YES_NO,
         example="yes",
         default="yes",
+        akin=("VAT included", "Tax included"),
     ),
     Column(
         "Food tax rate %",
@@ -35,6 +36,7 @@ SETTINGS = (
         unit="percent",
         example="6",
         default="0",
+        akin=("VAT", "VAT %", "GST", "Tax", "Tax %", "Tax rate", "Sales tax"),
     ),
     Column(
         "Tax rounding",
@@ -51,6 +53,7 @@ SETTINGS = (
         choices=tuple(Measures),
         example="metric",
         default="metric",
+        akin=("Units", "Cups"),
     ),
     Column(
         "Time zone",
@@ -58,6 +61,7 @@ SETTINGS = (
         Kind.TIME_ZONE,
         example="Europe/Lisbon",
         default="the zone of the computer",
+        akin=("Zone",),
     ),
     Column(
         "Time control procedures",
@@ -73,6 +77,7 @@ SETTINGS = (
         Kind.RULES,
         example="US-HOME-2H, AU-2H4H",
         default="US-HOME-2H",
+        akin=("Rules", "Rule"),
     ),
     Column(
         "Room temperature",
@@ -80,6 +85,7 @@ SETTINGS = (
         Kind.TEMPERATURE,
         example="24 C",
         default="unknown: rules that depend on it take their limit for a hot room",
+        akin=("Temperature", "Room"),
     ),
     Column(
         "Shopping date",
@@ -87,6 +93,7 @@ SETTINGS = (
         Kind.DATE,
         example="2031-05-09",
         default="the day before the first shoot date",
+        akin=("Shopping", "Shopping day"),
     ),
     Column(
         "Chance of running out accepted %",
@@ -95,6 +102,7 @@ SETTINGS = (
         unit="percent",
         example="5",
         default="5",
+        akin=("Risk", "Risk %", "Chance"),
     ),
     Column(
         "Count leftovers that keep at %",
@@ -111,6 +119,7 @@ SETTINGS = (
         choices=tuple(AllergenList),
         example="EU",
         default="EU",
+        akin=("Allergens",),
     ),
     Column(
         "Budget",
@@ -128,6 +137,7 @@ SETTINGS = (
         unit="ml",
         example="60, 120, 250",
         default="30, 60, 120, 250, 500, 1000",
+        akin=("Bowls",),
     ),
 )
 
@@ -140,4 +150,5 @@ SETTINGS_SHEET = Sheet(
         Column("Value", "What it is set to.", required=True, example="EUR", width=30),
     ),
     first=True,
+    akin=("Options", "Preferences", "Setup"),
 )

@@ -57,6 +57,7 @@ SHOOT_PLAN = Sheet(
             default="all steps",
             as_text=True,
             width=10,
+            akin=("Stages",),
         ),
         Column(
             "From",
@@ -67,6 +68,7 @@ SHOOT_PLAN = Sheet(
             default="a copy of its own, made from the first step on unless the purpose uses only "
             "the steps it names",
             width=10,
+            akin=("Copy of", "Goes on from"),
         ),
         Column(
             "Batch",
@@ -77,6 +79,7 @@ SHOOT_PLAN = Sheet(
             example="1/2",
             default="1",
             width=8,
+            akin=("Scale",),
         ),
         Column(
             "Times",
@@ -96,6 +99,7 @@ SHOOT_PLAN = Sheet(
             example="1",
             default="as Times",
             width=8,
+            akin=("Min", "Minimum", "Least"),
         ),
         Column(
             "Most",
@@ -105,6 +109,7 @@ SHOOT_PLAN = Sheet(
             example="4",
             default="as Times",
             width=8,
+            akin=("Max", "Maximum"),
         ),
         Column(
             "Eaten",
@@ -131,11 +136,13 @@ SHOOT_PLAN = Sheet(
             example="10:30",
             default="unknown",
             width=9,
+            akin=("Time", "Start time"),
         ),
         NOTE,
     ),
     first=True,
     older=("Shots", "Shot list", "Shot plan", "Shooting plan"),
+    akin=("Plan", "Schedule", "Takes"),
 )
 
 EPISODES = Sheet(
@@ -168,6 +175,7 @@ EPISODES = Sheet(
             example="09:30",
             default="unknown",
             width=10,
+            akin=("Call", "Start time"),
         ),
         Column(
             "Portions",
@@ -177,6 +185,7 @@ EPISODES = Sheet(
             example="6",
             default="unknown",
             width=10,
+            akin=("Serves", "Servings"),
         ),
         Column(
             "Minutes",
@@ -186,6 +195,7 @@ EPISODES = Sheet(
             example="6",
             default="unknown",
             width=10,
+            akin=("Length", "Duration"),
         ),
         Column(
             "Budget",
@@ -195,7 +205,9 @@ EPISODES = Sheet(
             example="45",
             default="none",
             width=10,
+            akin=("Limit", "Allowance"),
         ),
         NOTE,
     ),
+    akin=("Shoots", "Videos"),
 )

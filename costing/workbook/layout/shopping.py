@@ -65,6 +65,7 @@ PACKS = Sheet(
             example="0.05",
             default="a sealed pack",
             width=11,
+            akin=("Step", "Sold by"),
         ),
         Column(
             "At most",
@@ -74,6 +75,7 @@ PACKS = Sheet(
             example="4",
             default="no limit",
             width=10,
+            akin=("Limit", "Max", "Maximum", "Available"),
         ),
         Column(
             "Supplied",
@@ -83,6 +85,7 @@ PACKS = Sheet(
             example="yes",
             default="no",
             width=10,
+            akin=("Free", "Sponsored", "Donated"),
         ),
         Column(
             "Tax rate %",
@@ -92,11 +95,20 @@ PACKS = Sheet(
             example="23",
             default="the setting Food tax rate %",
             width=11,
+            akin=("VAT", "VAT %", "VAT rate", "GST", "GST %", "Tax", "Tax %", "Sales tax"),
         ),
-        Column("Price date", "When the price was seen.", Kind.DATE, example="2031-05-02", width=12),
+        Column(
+            "Price date",
+            "When the price was seen.",
+            Kind.DATE,
+            example="2031-05-02",
+            width=12,
+            akin=("Date", "Seen on", "Priced on", "As of"),
+        ),
         NOTE,
     ),
     first=True,
+    akin=("Price list", "Prices", "Products", "Shopping list"),
 )
 
 ON_HAND = Sheet(
@@ -143,6 +155,7 @@ ON_HAND = Sheet(
             example="2031-05-01",
             default="not opened",
             width=12,
+            akin=("Open since", "Opened on"),
         ),
         Column(
             "Value",
@@ -152,6 +165,7 @@ ON_HAND = Sheet(
             example="1.20",
             default="by the cheapest pack price per unit",
             width=10,
+            akin=("Worth", "Price", "Cost"),
         ),
         Column(
             "Supplied",
@@ -161,10 +175,12 @@ ON_HAND = Sheet(
             example="yes",
             default="no",
             width=10,
+            akin=("Free", "Sponsored", "Donated"),
         ),
         NOTE,
     ),
     older=("Pantry", "Stock on hand"),
+    akin=("Stock", "Inventory", "Larder", "Cupboard", "Fridge", "Freezer"),
 )
 
 SHOPS = Sheet(
@@ -189,6 +205,7 @@ SHOPS = Sheet(
             example="2.50",
             default="0",
             width=12,
+            akin=("Delivery", "Delivery cost", "Delivery fee", "Fare"),
         ),
         Column(
             "Minimum spend",
@@ -198,8 +215,10 @@ SHOPS = Sheet(
             example="15",
             default="0",
             width=14,
+            akin=("Minimum", "Min spend", "Minimum order", "Min order"),
         ),
         NOTE,
     ),
     older=("Stores",),
+    akin=("Suppliers", "Markets"),
 )

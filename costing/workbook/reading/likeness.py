@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Iterable
 
 from costing.names import key, singular, slips
@@ -12,6 +13,11 @@ SHORT = 5
 ONE_SLIP = 4
 TWO_SLIPS = 8
 """From these lengths on one slip, and two slips, are told. [characters]"""
+
+
+def heading_key(text: str) -> str:
+    """What two spellings of one heading have in common; full-width letters are letters."""
+    return key(unicodedata.normalize("NFKC", text))
 
 
 def nearly(text: str, known: Iterable[str]) -> str | None:

@@ -25,10 +25,12 @@ from costing.quantities import (
 from costing.shoot import Settings
 from costing.shoot.settings import AllergenList
 from costing.workbook.layout import SETTINGS, Column
+from costing.workbook.layout.not_yet import SETTINGS_NOT_READ_YET
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.dates import day
 from costing.workbook.reading.messages import settings as messages
+from costing.workbook.reading.messages.books import not_read_yet
 from costing.workbook.reading.money import money
 from costing.workbook.reading.percents import percent_from_0
 from costing.workbook.reading.values import exact_number, is_number
@@ -119,10 +121,15 @@ def _known(
     column = known.get(key(name))
     if not name:
         return None
+    if column is None and key(name) in map(key, SETTINGS_NOT_READ_YET):
+        if VALUE in cells.cells:
+            cells.findings.append(not_read_yet(cells.at(VALUE), f'the setting "{name}" filled in'))
+        return None
     if column is None:
         words = [column.heading for column in SETTINGS]
+        akin = [one.heading for one in SETTINGS if key(name) in map(key, one.akin)]
         finding = messages.setting_unknown(
-            cells.at("Setting"), shortened(name), words, nearest(name, words)
+            cells.at("Setting"), shortened(name), words, akin or nearest(name, words)
         )
         cells.fail("Setting", finding)
         return None

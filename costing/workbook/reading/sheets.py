@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import unicodedata
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field
 from typing import Any
@@ -11,17 +10,15 @@ from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.worksheet.table import Table
 from openpyxl.worksheet.worksheet import Worksheet
 
-from costing.findings import Finding, Place
+from costing.findings import Finding, Grade, Place
 from costing.names import key
 from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE, RESULT_TITLES, Sheet
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.books import FORMULA, Book, Cells, cells_of
-from costing.workbook.reading.likeness import nearly
+from costing.workbook.reading.likeness import heading_key, nearly
 from costing.workbook.reading.messages import books as messages
+from costing.workbook.reading.unread import HEADING_ROWS, is_not_read_yet, unread_columns
 from costing.workbook.reading.wording import shortened
-
-HEADING_ROWS = 20
-"""The row of headings is looked for in so many first rows."""
 
 VISIBLE = "visible"
 
@@ -136,11 +133,6 @@ def _nearly_ours(book: Book, taken: dict[str, Spot], found: Found) -> set[str]:
     return told
 
 
-def heading_key(text: str) -> str:
-    """What two spellings of one heading have in common; full-width letters are letters."""
-    return key(unicodedata.normalize("NFKC", text))
-
-
 def _read_headings(layout: Sheet, spot: Spot, book: Book, found: Found) -> None:
     """Find the headings of a sheet and which column is which."""
     sheet = spot.sheet
@@ -153,6 +145,16 @@ def _read_headings(layout: Sheet, spot: Spot, book: Book, found: Found) -> None:
     headings = set(columns.values())
     missing = [heading for heading in layout.required_headings if heading not in headings]
     found.findings += findings
+    if header:
+        below = {at[1] for at, cell in cells.items() if at[0] > header and cell.value is not None}
+        below -= _merged_headings(sheet, header)
+        found.findings += unread_columns(
+            layout,
+            texts,
+            columns,
+            below,
+            lambda number: Place(str(sheet.title), header, get_column_letter(number)),
+        )
     if missing:
         place = Place(str(sheet.title), header or None)
         known = list(texts.values()) if header else []
@@ -171,6 +173,32 @@ def _read_headings(layout: Sheet, spot: Spot, book: Book, found: Found) -> None:
         results,
         book.epoch,
     )
+
+
+def _merged_headings(sheet: Worksheet, header: int) -> set[int]:
+    """Columns whose heading is merged with others, which is told by itself."""
+    return {
+        column
+        for merged in sheet.merged_cells.ranges
+        if merged.min_row <= header <= merged.max_row
+        for column in range(merged.min_col, merged.max_col + 1)
+    }
+
+
+def own_sheets(book: Book, found: Found) -> list[Worksheet]:
+    """The sheets in view that are the person's own: those that were not read, nor nearly."""
+    told = {finding.place.sheet for finding in found.findings if finding.grade is Grade.ERROR}
+    read = {area.title for area in found.areas.values()} | told
+    return [
+        sheet
+        for sheet in book.sheets
+        if sheet.sheet_state == VISIBLE and str(sheet.title) not in read and _filled(sheet)
+    ]
+
+
+def texts_of_row(book: Book, sheet: Worksheet, row: int) -> dict[int, str]:
+    """The texts of a row by column, formulas by their results."""
+    return _texts(cells_of(sheet), book.results.get(str(sheet.title), {}), row)
 
 
 def _header_row(layout: Sheet, spot: Spot, cells: Cells, results: Cells) -> int:
@@ -245,7 +273,7 @@ OTHERS = {heading_key(h): h for layout in INPUT_SHEETS for h in layout.headings}
 
 def _meant(text: str, layout: Sheet, present: Iterable[str]) -> str | None:
     """The heading of ours that a heading is nearly; another sheet's heading is the person's own."""
-    if heading_key(text) in OTHERS:
+    if heading_key(text) in OTHERS or is_not_read_yet(layout, text):
         return None
     meant = nearly(text, layout.headings)
     if meant is not None:

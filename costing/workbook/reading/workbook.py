@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping
+from functools import partial
 from pathlib import Path
 
 from costing.findings import Finding, Place, in_order
@@ -20,9 +21,10 @@ from costing.workbook.reading.extents import extent_of
 from costing.workbook.reading.holding import containers
 from costing.workbook.reading.rows import Read
 from costing.workbook.reading.settings import settings
-from costing.workbook.reading.sheets import Found, find_sheets
+from costing.workbook.reading.sheets import Found, find_sheets, own_sheets, texts_of_row
 from costing.workbook.reading.shooting import episodes, shots
 from costing.workbook.reading.shopping import lots, packs, shops
+from costing.workbook.reading.unread import unread_sheets
 
 
 def read_workbook(path: str | os.PathLike[str]) -> tuple[Shoot, list[Finding]]:
@@ -51,11 +53,13 @@ def read_workbook(path: str | os.PathLike[str]) -> tuple[Shoot, list[Finding]]:
     found = find_sheets(book)
     rules, about_rules = own_rules(Path(path).parent)
     shoot = _shoot(found, Path(book.name).stem, rules)
+    own = own_sheets(book, found)
     said = [
         *book.notes,
         *about_rules,
         *found.findings,
         *(f for area in found.areas.values() for f in area.findings),
+        *unread_sheets(own, shoot, partial(texts_of_row, book)),
     ]
     if "Recipes" in found.areas and not any(line.ingredient for line in shoot.lines):
         said.append(nothing_to_cook(Place("Recipes")))

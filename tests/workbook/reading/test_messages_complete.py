@@ -17,6 +17,7 @@ from workbook.reading import (
     test_messages_percents,
     test_messages_settings,
     test_messages_values,
+    test_unread,
 )
 
 from costing.findings import NOWHERE, Grade, choice_words
@@ -39,6 +40,7 @@ CASES = [
         test_messages_percents,
         test_messages_settings,
         test_messages_values,
+        test_unread,
     )
     for case in module.CASES
 ]

@@ -151,3 +151,45 @@ def rows_far_below(blank: int) -> Words:
         "the rows of the sheet to follow each other",
         "It was not read. Move it up to the other rows if it belongs to them, or delete it.",
     )
+
+
+@message("column not read", Grade.NOTE)
+def column_not_read(found: str, meant: str) -> Words:
+    """A column of a sheet of ours whose heading is another word for one of ours."""
+    return Words(
+        f'the heading "{found}"',
+        f"{meant}, or a column of your own",
+        f"The column was not read. If it is meant to count, write it as {meant}; leave it if it "
+        "is your own.",
+    )
+
+
+@message("column without heading", Grade.NOTE)
+def column_without_heading() -> Words:
+    """A column among those of ours with entries and no heading."""
+    return Words(
+        "entries below a blank heading",
+        "a heading above every column",
+        "The column was not read. Write its heading above it.",
+    )
+
+
+@message("sheet not read", Grade.NOTE)
+def sheet_not_read(title: str, meant: str) -> Words:
+    """A sheet of the person's own that holds what one of ours would."""
+    return Words(
+        f'the sheet "{title}" with what the sheet {meant} would hold',
+        f'rows on a sheet named "{meant}", or a sheet of your own',
+        f'Not read: sheet {title}. Put its rows on "{meant}" if they are meant to count; leave it '
+        "if it is your own.",
+    )
+
+
+@message("not read yet", Grade.NOTE)
+def not_read_yet(what: str) -> Words:
+    """Something of the workbook's form that this version does not act on."""
+    return Words(
+        what,
+        "what this version of costing acts on",
+        "It was not read and changes nothing yet; all the rest counts.",
+    )

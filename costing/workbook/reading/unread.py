@@ -1,0 +1,227 @@
+"""What was typed and is not read, although it is ours or holds what ours would hold."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping, Set
+from typing import Any
+
+from openpyxl.worksheet.worksheet import Worksheet
+
+from costing.findings import Finding, Place
+from costing.holding.models import EventKind
+from costing.names import key
+from costing.shoot import Shoot
+from costing.workbook.layout import INPUT_SHEETS, SETTINGS, Column, Sheet
+from costing.workbook.layout.columns import NOTE
+from costing.workbook.layout.not_yet import COLUMNS_NOT_READ_YET, SHEETS_NOT_READ_YET
+from costing.workbook.reading.books import Cells, cells_of
+from costing.workbook.reading.likeness import heading_key, nearly
+from costing.workbook.reading.messages import books as messages
+
+HEADING_ROWS = 20
+"""Headings are looked for in so many first rows."""
+
+ROWS_LOOKED_AT = 200
+"""So many rows below the headings are looked at for a name that is known."""
+
+WRITTEN_BY_US = "Written by costing"
+"""How the line begins that stands above what the library writes, and above copies of it."""
+
+ENOUGH = 4
+"""So many headings just as ours say by themselves what a sheet is for."""
+
+FEW = 3
+"""So many that may be ours say it below a title that people give to such a sheet."""
+
+NAMED_BY = {
+    "Settings": "Setting",
+    "Shoot plan": "Dish",
+    "Dishes": "Dish",
+    "Episodes": "Episode",
+    "Shops": "Shop",
+    "Holding": "Event",
+}
+"""The column whose entries tell what a sheet is about; ``Ingredient`` for the others."""
+
+ELSEWHERE = {
+    heading_key(heading): sheet
+    for sheet, headings in {
+        "Recipes": ("Candidates",),
+        "Packs": ("Price", "Loose step", "At most", "Tax rate %", "Price date"),
+        "Ingredients": (
+            *("Section", "Trim yield %", "Cooked weight %", "Grams per ml", "Grams per piece"),
+            *("Spoilage % per day", "Keeps days", "Holding class", "Allergens", "Substitute"),
+        ),
+        "On hand": ("Use by",),
+        "Episodes": ("Shoot date", "Call time"),
+        "Dishes": ("Photo life minutes",),
+        "Shops": ("Visit cost", "Minimum spend"),
+        "Holding": ("Marked until",),
+    }.items()
+    for heading in headings
+}
+"""Headings that mean one thing on whatever sheet they stand, and where they are read."""
+
+
+def is_not_read_yet(layout: Sheet, text: str) -> bool:
+    """Whether a heading belongs to a sheet of ours and is not acted on yet."""
+    listed = COLUMNS_NOT_READ_YET.get(layout.title, ())
+    return heading_key(text) in map(heading_key, listed)
+
+
+def unread_columns(
+    layout: Sheet,
+    texts: Mapping[int, str],
+    columns: Mapping[int, str],
+    filled: Set[int],
+    place: Callable[[int], Place],
+) -> Iterator[Finding]:
+    """Columns of a sheet of ours that hold what one of ours would.
+
+    Parameters
+    ----------
+    layout : Sheet
+        Which of ours.
+    texts : mapping of int to str
+        What stands in the row of headings, by column.
+    columns : mapping of int to str
+        Our headings that are read, by column.
+    filled : set of int
+        Columns in which anything stands below the heading.
+    place : callable
+        The place of a column's heading.
+    """
+    present = set(columns.values())
+    for number, text in texts.items():
+        if number in columns or number not in filled:
+            continue
+        meant = _akin(text, (c for c in layout.columns if c.heading not in present))
+        if is_not_read_yet(layout, text):
+            yield messages.not_read_yet(place(number), f'the column "{text}" filled in')
+        elif meant is not None:
+            yield messages.column_not_read(place(number), text, f'"{meant}"')
+        elif heading_key(text) in ELSEWHERE:
+            other = ELSEWHERE[heading_key(text)]
+            yield messages.column_not_read(place(number), text, f"that column on the sheet {other}")
+    if columns:
+        for number in range(min(columns), max(columns)):
+            if number not in texts and number not in columns and number in filled:
+                yield messages.column_without_heading(place(number))
+
+
+def _akin(text: str, columns: Iterable[Column]) -> str | None:
+    for column in columns:
+        if heading_key(text) in map(heading_key, column.akin):
+            return column.heading
+    return None
+
+
+def unread_sheets(
+    sheets: Iterable[Worksheet], shoot: Shoot, texts: Callable[[Worksheet, int], dict[int, str]]
+) -> Iterator[Finding]:
+    """Sheets of the person's own that hold what one of ours would.
+
+    Parameters
+    ----------
+    sheets : iterable of Worksheet
+        Those in view that are not read.
+    shoot : Shoot
+        As it was read, whose names tell what rows are about.
+    texts : callable
+        The texts of a row of a sheet, by column.
+    """
+    known = _known_names(shoot)
+    for sheet in sheets:
+        title, cells = str(sheet.title), cells_of(sheet)
+        if any(str(cells[at].value).startswith(WRITTEN_BY_US) for at in cells if at[0] <= ENOUGH):
+            continue
+        rows = [(row, texts(sheet, row)) for row in range(1, HEADING_ROWS + 1)]
+        if _is_not_read_yet(title, rows, cells):
+            yield messages.not_read_yet(Place(title), f'the sheet "{title}" filled in')
+            continue
+        found = [
+            (len(columns), layout)
+            for row, row_texts in rows
+            if row_texts
+            for layout in INPUT_SHEETS
+            if (columns := _held(layout, title, row, row_texts, cells, known))
+        ]
+        if found:
+            layout = max(found, key=lambda one: one[0])[1]
+            yield messages.sheet_not_read(Place(title), title, layout.title)
+
+
+def _is_not_read_yet(title: str, rows: Iterable[tuple[int, dict[int, str]]], cells: Cells) -> bool:
+    for ours, headings in SHEETS_NOT_READ_YET.items():
+        if key(title) != key(ours) or any(key(ours) == key(one.title) for one in INPUT_SHEETS):
+            continue
+        for row, texts in rows:
+            there = set(map(heading_key, texts.values()))
+            if there.issuperset(map(heading_key, headings)) and any(at > row for at, _ in cells):
+                return True
+    return False
+
+
+def _held(
+    layout: Sheet,
+    title: str,
+    row: int,
+    texts: Mapping[int, str],
+    cells: Cells,
+    known: Mapping[str, set[str]],
+) -> dict[str, int]:
+    """Columns of a sheet by the headings of ours they may be; none when it is for another use."""
+    exact = {heading_key(column.heading): column.heading for column in layout.columns}
+    columns: dict[str, int] = {}
+    alike = 0
+    for number, text in texts.items():
+        same = exact.get(heading_key(text))
+        heading = same or nearly(text, layout.headings) or _other_word(text, layout)
+        if heading is not None and heading != NOTE.heading and heading not in columns:
+            columns[heading] = number
+            alike += same is not None
+    if len(columns) < 2 or not any(at > row for at, _ in cells):
+        return {}
+    named = columns.get(NAMED_BY.get(layout.title, "Ingredient"))
+    names_known = named is not None and any(
+        isinstance(value, str) and key(value) in known[layout.title]
+        for at in range(row + 1, row + ROWS_LOOKED_AT)
+        if (value := _value(cells, at, named)) is not None
+    )
+    titled = key(title) in map(key, (*layout.akin, *layout.older))
+    whole = columns.keys() >= set(layout.required_headings)
+    if alike >= ENOUGH or (names_known and (whole or titled)):
+        return columns
+    return columns if titled and len(columns) >= FEW else {}
+
+
+def _other_word(text: str, layout: Sheet) -> str | None:
+    for column in layout.columns:
+        if heading_key(text) in map(heading_key, (*column.older, *column.akin)):
+            return column.heading
+    return None
+
+
+def _value(cells: Cells, row: int, column: int) -> Any:
+    cell = cells.get((row, column))
+    return None if cell is None else cell.value
+
+
+def _known_names(shoot: Shoot) -> dict[str, set[str]]:
+    """What the rows of each of our sheets would be about, as keys."""
+    ingredients = {key(line.ingredient) for line in shoot.lines if line.ingredient}
+    ingredients |= {key(pack.ingredient) for pack in shoot.packs}
+    dishes = {key(line.dish) for line in shoot.lines}
+    episodes = {key(one.name) for one in shoot.episodes} | {key(s.episode) for s in shoot.shots}
+    return {
+        "Settings": {key(setting.heading) for setting in SETTINGS},
+        "Recipes": ingredients,
+        "Shoot plan": dishes,
+        "Packs": ingredients,
+        "Ingredients": ingredients,
+        "On hand": ingredients,
+        "Episodes": episodes,
+        "Dishes": dishes,
+        "Shops": {key(pack.shop) for pack in shoot.packs} | {key(s.name) for s in shoot.shops},
+        "Holding": {key(kind) for kind in EventKind},
+    }
