@@ -13,7 +13,7 @@ from zoneinfo import ZoneInfo
 from costing.buying.books import Books, books_of
 from costing.buying.published import Fill, with_published
 from costing.buying.sensitivity import Effect, effects_of
-from costing.buying.sharing import by_episode
+from costing.buying.sharing import NO_COST, by_episode
 from costing.buying.storage import check_dates
 from costing.buying.values import Totals
 from costing.findings import Finding, Grade, merged
@@ -277,15 +277,10 @@ class Estimate:
         return {"complete": False, "missing": list(missing)} if missing else {}
 
     def _episodes(self) -> Iterator[tuple[str, Decimal, Decimal, Decimal]]:
-        of_episode = by_episode(self.books.shares)
+        of_episode = by_episode(self.books.shares, self.totals)
         for episode in self.shoot.episodes:
-            shares = of_episode.get(episode.name, [])
-            yield (
-                episode.name,
-                sum((share.used for share in shares), Decimal(0)),
-                sum((share.bought for share in shares), Decimal(0)),
-                sum((share.visits for share in shares), Decimal(0)),
-            )
+            cost = of_episode.get(episode.name, NO_COST)
+            yield episode.name, cost.used, cost.bought, cost.visits
 
 
 def estimate(shoot: Shoot, at: datetime | None = None) -> Estimate:

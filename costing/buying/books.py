@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
-from decimal import Decimal
 from functools import cached_property
 
 from costing.buying import messages
 from costing.buying.caution import Caution
 from costing.buying.need import Needs, Share
-from costing.buying.sharing import CostShare, by_episode, cost_shares
+from costing.buying.sharing import NO_COST, CostShare, EpisodeCost, by_episode, cost_shares
 from costing.buying.shopping import Purchase, Shopping
 from costing.buying.till import money_digits, visit_costs
 from costing.buying.values import Totals, Values, totals_of, values_of
@@ -98,7 +97,7 @@ def books_of(shoot: Shoot) -> Books:
             *shopping.findings,
             *(finding for _, findings in valued for finding in findings),
             *_yields_not_given(shopping.purchases, shoot),
-            *_over_budget(shoot, totals, by_episode(shares)),
+            *_over_budget(shoot, totals, by_episode(shares, totals)),
         ),
         shopping,
     )
@@ -116,12 +115,12 @@ def _shares_in_order(shoot: Shoot) -> Iterator[Share]:
 
 
 def _over_budget(
-    shoot: Shoot, totals: Totals, shares: Mapping[str, Sequence[CostShare]]
+    shoot: Shoot, totals: Totals, costs: Mapping[str, EpisodeCost]
 ) -> Iterator[Finding]:
     """The job and the episodes for which more is paid than their budget."""
     budgets = [(shoot.settings.at("Budget"), "the whole job", shoot.settings.budget, totals.paid)]
     for episode in shoot.episodes:
-        paid = sum((share.paid for share in shares.get(episode.name, ())), Decimal(0))
+        paid = costs.get(episode.name, NO_COST).paid
         budgets.append((episode.at("Budget"), f'"{episode.name}"', episode.budget, paid))
     for place, whose, budget, paid in budgets:
         if budget is not None and paid > budget:

@@ -15,6 +15,7 @@ from math import floor
 from costing.buying.basket import Offer, cheapest_mixtures
 from costing.buying.need import Need
 from costing.buying.on_hand import Taken, last_day
+from costing.quantities import untraced_choice
 from costing.shoot import Shoot
 from costing.shoot.defaults import shopping_date
 
@@ -74,6 +75,8 @@ def left_of(brought: Sequence[Brought], wanted: Fraction) -> Left:
     >>> left_of([Brought(Fraction(250), Fraction(1), 4)], Fraction(300))
     Left(sealed=Fraction(500, 1), sealed_value=Fraction(2, 1), rest=Fraction(200, 1))
     """
+    # which packs are opened is chosen, so that nothing of this follows a formula
+    wanted = untraced_choice(wanted)
     loose = sum((kind.amount * kind.count for kind in brought if not kind.sealed), ZERO)
     kinds = [kind for kind in brought if kind.sealed and kind.count]
     opened = _opened(kinds, wanted - loose)

@@ -11,7 +11,7 @@ from costing.findings import Finding
 from costing.kitchen import Ingredient, Line
 from costing.kitchen.conversion import Unconvertible, as_bought, converted, trimmed
 from costing.names import is_water, key
-from costing.quantities import GRAM, Amount, Dimension, Unit
+from costing.quantities import GRAM, Amount, Dimension, Unit, is_traced
 from costing.shoot import Shoot, Shot
 from costing.shoot.copies import Forest
 from costing.shoot.leaves import Leaves
@@ -177,7 +177,7 @@ class Needs:
                 continue
             factor = leaf.times * batches
             bought = factor * per_batch.amount
-            if leaf.candidates != 1:
+            if is_traced(leaf.candidates) or leaf.candidates != 1:
                 bought *= leaf.candidates
             yield need, bought, factor * per_batch.clean
 

@@ -7,12 +7,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from datetime import date, timedelta
 from fractions import Fraction
+from itertools import takewhile
 
 from costing.buying import messages
 from costing.buying.need import Need
 from costing.findings import Finding
 from costing.kitchen import HoldingClass, Lot
 from costing.kitchen.conversion import Unconvertible, bought_as
+from costing.quantities import least, untraced_choice
 from costing.shoot import Episode
 from costing.shoot.messages import shoot_date_missing
 
@@ -99,11 +101,42 @@ class Stock:
     findings: tuple[Finding, ...] = ()
 
     def serve(self, as_bought: Mapping[str, Fraction]) -> Taken:
-        """Cover needs by episode: the earliest episode first, and for each the lots by date."""
+        """Cover needs by episode: the earliest episode first, and for each the lots by date.
+
+        Where every lot is good for every episode, the lots are one pool: what all episodes take
+        of it is the smaller of the pool and of what they want.
+        """
+        if all(one.good_for(user) for one in self.lots for user in self.users):
+            return self._serve_from_pool(as_bought)
+        return self._serve_by_dates(as_bought)
+
+    def _serve_from_pool(self, as_bought: Mapping[str, Fraction]) -> Taken:
         taken = Taken()
-        left = [usable.amount for usable in self.lots]
+        plenty = next((usable.lot for usable in self.lots if usable.lot.plenty), None)
+        lots = list(takewhile(lambda usable: not usable.lot.plenty, self.lots))
+        pool = sum((usable.amount for usable in lots), ZERO)
+        wanted = served = ZERO
         for episode in self.users:
-            wanted = as_bought.get(episode.name, ZERO)
+            amount = as_bought.get(episode.name, ZERO)
+            before, served, wanted = served, least(pool, wanted + amount), wanted + amount
+            taken.by_episode[episode.name] = served - before if plenty is None else amount
+        rest = served
+        for usable in lots:
+            used = least(usable.amount, rest) if len(lots) > 1 else served
+            rest -= used
+            taken.from_lots.append((usable.lot, usable.amount, used))
+        behind = [usable for usable in self.lots[len(lots) :] if not usable.lot.plenty]
+        taken.from_lots += [(usable.lot, usable.amount, ZERO) for usable in behind]
+        taken.left = pool - served + sum((usable.amount for usable in behind), ZERO)
+        taken.plenty = plenty if wanted > pool else None
+        return taken
+
+    def _serve_by_dates(self, as_bought: Mapping[str, Fraction]) -> Taken:
+        """Each episode takes of the lots that are good on its day; the days choose."""
+        taken = Taken()
+        left = [untraced_choice(usable.amount) for usable in self.lots]
+        for episode in self.users:
+            wanted = untraced_choice(as_bought.get(episode.name, ZERO))
             for number, usable in enumerate(self.lots):
                 if wanted <= 0:
                     break

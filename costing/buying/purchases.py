@@ -11,7 +11,7 @@ from costing.buying.need import Need
 from costing.buying.on_hand import Taken
 from costing.buying.till import Bought, TillLine
 from costing.kitchen import Pack
-from costing.quantities import Amount
+from costing.quantities import Amount, untraced_choice
 
 ZERO = Fraction(0)
 
@@ -93,7 +93,9 @@ class Purchase:
             one, price = amount / bought.count, prices[id(bought.pack)]
             sealed = bought.pack.loose_step is None
             worth = price if known and price is not None else one
-            brought.append(Brought(one, worth, bought.count, sealed))
+            brought.append(
+                Brought(untraced_choice(one), untraced_choice(worth), bought.count, sealed)
+            )
         return brought
 
     @property

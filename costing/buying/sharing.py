@@ -11,7 +11,7 @@ from costing.buying.need import Share
 from costing.buying.shopping import Purchase
 from costing.buying.values import Totals, Values
 from costing.names import key
-from costing.quantities import share_out
+from costing.quantities import exact_money, share_out
 
 ZERO = Fraction(0)
 ONE = Fraction(1)
@@ -44,12 +44,55 @@ class CostShare:
         return self.bought + self.visits
 
 
-def by_episode(shares: Sequence[CostShare]) -> dict[str, list[CostShare]]:
-    """The shares of each episode that has any, in their order."""
+@dataclass(frozen=True, slots=True)
+class EpisodeCost:
+    """One episode's part of the money.
+
+    Parameters
+    ----------
+    used, bought, visits : Decimal
+        What its shares add up to. [money]
+    shares : tuple of CostShare
+        Over its dishes and purposes.
+    """
+
+    used: Decimal
+    bought: Decimal
+    visits: Decimal
+    shares: tuple[CostShare, ...]
+
+    @property
+    def paid(self) -> Decimal:
+        """Bought value, visits and deliveries together. [money]"""
+        return self.bought + self.visits
+
+
+NO_COST = EpisodeCost(Decimal(0), Decimal(0), Decimal(0), ())
+"""Of an episode that takes nothing."""
+
+
+def by_episode(shares: Sequence[CostShare], totals: Totals) -> dict[str, EpisodeCost]:
+    """The cost of each episode that has shares, in their order.
+
+    An only episode has all that is shared.
+    """
     result: dict[str, list[CostShare]] = {}
     for share in shares:
         result.setdefault(share.episode, []).append(share)
-    return result
+    if len(result) == 1:
+        return {
+            episode: EpisodeCost(totals.used, totals.bought, totals.visits, tuple(its))
+            for episode, its in result.items()
+        }
+    return {
+        episode: EpisodeCost(
+            sum((share.used for share in its), Decimal(0)),
+            sum((share.bought for share in its), Decimal(0)),
+            sum((share.visits for share in its), Decimal(0)),
+            tuple(its),
+        )
+        for episode, its in result.items()
+    }
 
 
 def cost_shares(
@@ -94,7 +137,7 @@ def cost_shares(
             total = sum(parts.values(), ZERO)
         if not total:
             continue
-        used_each, bought_each = value.used / total, Fraction(value.bought) / total
+        used_each, bought_each = value.used / total, exact_money(value.bought) / total
         for share, part in parts.items():
             used[share] += part * used_each
             bought[share] += part * bought_each
@@ -116,7 +159,7 @@ def _fetched(purchases: Sequence[Purchase], visits: Mapping[str, Decimal]) -> li
         for (one, _), paid in zip(purchase.lines, purchase.till, strict=True):
             shop = key(one.pack.shop)
             if shop in visits:
-                price = Fraction(paid.cost or 0)
+                price = exact_money(paid.cost or Decimal(0))
                 weights[number][shop] = weights[number].get(shop, ZERO) + price
                 lines[number][shop] = lines[number].get(shop, ZERO) + 1
     parts = [ZERO] * len(purchases)
@@ -124,7 +167,7 @@ def _fetched(purchases: Sequence[Purchase], visits: Mapping[str, Decimal]) -> li
         priced = any(weight.get(shop) for weight in weights)
         of_shop = [weight.get(shop, ZERO) for weight in (weights if priced else lines)]
         for number, weight in enumerate(of_shop):
-            parts[number] += Fraction(cost) * weight / sum(of_shop, ZERO)
+            parts[number] += exact_money(cost) * weight / sum(of_shop, ZERO)
     return parts
 
 

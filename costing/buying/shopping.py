@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
 from fractions import Fraction
 from typing import TypeVar
 
@@ -15,12 +15,12 @@ from costing.buying.need import Need, Needs
 from costing.buying.on_hand import stock_for
 from costing.buying.planning import TIME_LIMIT, Plan
 from costing.buying.purchases import Purchase
-from costing.buying.till import exact_price, till_lines
+from costing.buying.till import Bought, exact_price, till_lines
 from costing.findings import Finding, Place
 from costing.kitchen import Lot, Pack
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import key
-from costing.quantities import decimal_or_fraction
+from costing.quantities import decimal_or_fraction, grouped_by
 from costing.shoot import Shoot
 from costing.shoot.defaults import days_since, shopping_date
 
@@ -39,9 +39,18 @@ class Shopping:
         What the shots need.
     seconds : float
         Time limit of a search for the cheapest basket. [s]
+    chosen : sequence of Purchase, optional
+        What was bought of the same needs before: the same packs are taken again, and nothing is
+        searched.
     """
 
-    def __init__(self, needs: Needs, *, seconds: float = TIME_LIMIT) -> None:
+    def __init__(
+        self,
+        needs: Needs,
+        *,
+        seconds: float = TIME_LIMIT,
+        chosen: Sequence[Purchase] | None = None,
+    ) -> None:
         self.needs = needs
         self.shoot = needs.shoot
         self.findings: list[Finding] = []
@@ -55,7 +64,10 @@ class Shopping:
         ]
         self.market = Market(self.purchases, self.shoot)
         self.nearest: Nearest | None = None
-        self._choose()
+        if chosen is None:
+            self._choose()
+        else:
+            self._take_again(chosen)
         self._pay()
 
     @property
@@ -117,6 +129,15 @@ class Shopping:
                 self.findings.append(messages.pack_missing(Place("Packs", name=name), name))
             elif purchase.short and not (self.nearest and self.nearest.lacks):
                 self._tell_short(purchase, purchase.short)
+
+    def _take_again(self, chosen: Sequence[Purchase]) -> None:
+        """Take the packs that were taken before, as many of each of the same rows."""
+        for purchase, before in zip(self.purchases, chosen, strict=True):
+            rows = {id(pack): number for number, (pack, _, _) in enumerate(before.offers)}
+            for bought, _ in before.lines:
+                pack, amount, _ = purchase.offers[rows[id(bought.pack)]]
+                purchase.lines.append((Bought(pack, bought.count), amount * bought.count))
+            purchase.by_episode, purchase.short = dict(before.by_episode), before.short
 
     def _plan(self) -> None:
         """Choose caps and packs together."""
@@ -193,15 +214,16 @@ class _Sound:
     def __init__(self, shoot: Shoot) -> None:
         bought = shopping_date(shoot)
         self._days = {e.name: days_since(bought, e) for e in shoot.episodes}
-        self._known: dict[Fraction, dict[str, Fraction]] = {}
+        self._known: dict[Hashable, dict[str, Fraction]] = {}
 
     def by_episode(self, spoilage: Fraction) -> dict[str, Fraction]:
         """Part that is left, by episode. [fraction]"""
-        if spoilage not in self._known:
-            self._known[spoilage] = {
+        rate = grouped_by(spoilage)
+        if rate not in self._known:
+            self._known[rate] = {
                 episode: (1 - spoilage) ** days for episode, days in self._days.items()
             }
-        return self._known[spoilage]
+        return self._known[rate]
 
 
 def _by_name(pairs: Iterable[tuple[str, T]]) -> dict[str, list[T]]:

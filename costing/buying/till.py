@@ -9,7 +9,13 @@ from fractions import Fraction
 
 from costing.kitchen import Pack, Shop
 from costing.names import key
-from costing.quantities import currency_digits, round_money, share_out
+from costing.quantities import (
+    currency_digits,
+    exact_money,
+    round_money,
+    share_out,
+    untraced_choice,
+)
 from costing.shoot import Settings
 
 CODELESS_DIGITS = 2
@@ -105,7 +111,7 @@ def visit_costs(
     costs: dict[str, Decimal] = {}
     for shop in shops:
         if key(shop.name) in visited and key(shop.name) not in costs:
-            cost = round_money(Fraction(shop.visit_cost), money_digits(settings))
+            cost = round_money(exact_money(shop.visit_cost), money_digits(settings))
             costs[key(shop.name)] = cost
     return {name: cost for name, cost in costs.items() if cost}
 
@@ -135,7 +141,10 @@ def till_lines(bought: Sequence[Bought], settings: Settings) -> list[TillLine]:
     ]
     taxes = [Decimal(0)] * len(bought)
     for rate, numbers in _by_shop_and_rate(bought, nets, settings).items():
-        shares = [Fraction(net) for n in numbers if (net := nets[n]) is not None]
+        # which lines are taxed together hangs on their rates, so that no formula says the tax
+        shares = [
+            untraced_choice(exact_money(net)) for n in numbers if (net := nets[n]) is not None
+        ]
         factor = rate[1] / (1 + rate[1]) if settings.prices_include_tax else rate[1]
         tax = round_money(sum(shares, Fraction(0)) * factor, digits, settings.tax_rounding)
         if tax:

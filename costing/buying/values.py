@@ -12,7 +12,7 @@ from costing.buying.shopping import Purchase
 from costing.buying.till import exact_price, money_digits
 from costing.findings import Finding
 from costing.kitchen import Lot
-from costing.quantities import round_money
+from costing.quantities import exact_money, is_traced, least, round_money, untraced_choice
 from costing.shoot import LeftOut, Settings, Shoot
 
 ZERO = Fraction(0)
@@ -55,7 +55,7 @@ class Values:
     @property
     def left(self) -> Fraction:
         """Bought and not used: the figure that balances the books. [money]"""
-        return Fraction(self.bought) + self.on_hand_used - self.used
+        return exact_money(self.bought) + self.on_hand_used - self.used
 
 
 def values_of(purchase: Purchase, settings: Settings) -> tuple[Values, list[Finding]]:
@@ -98,15 +98,20 @@ def _bought(purchase: Purchase, settings: Settings, values: Values, name: str) -
         price += one * bought.count
     if purchase.bought:
         values.unit_price = price / purchase.bought
-        values.used += min(purchase.wanted, purchase.bought) * values.unit_price
+        values.used += least(purchase.wanted, purchase.bought) * values.unit_price
 
 
 def _on_hand(purchase: Purchase, values: Values, name: str) -> list[Finding]:
     findings = []
     for lot, whole, used in purchase.taken.from_lots:
-        if lot.supplied or not used:
+        if lot.supplied or not (used or is_traced(used)):
+            continue
+        if not whole:  # worth nothing today; of more than nothing no formula would say the worth
+            values.on_hand_used += untraced_choice(used)
             continue
         price = lot_price(lot, whole, purchase)
+        if price is None and not used:
+            continue
         if price is None:
             findings.append(messages.value_of_stock_unknown(lot.at("Value"), name))
             values.used_missing.append(f"the value of {name} on hand")
@@ -132,7 +137,7 @@ def lot_price(lot: Lot, whole: Fraction, purchase: Purchase) -> Fraction | None:
     if lot.supplied:
         return ZERO
     if lot.value is not None:
-        return Fraction(lot.value) / whole
+        return exact_money(lot.value) / whole
     return cheapest_price(purchase)
 
 
@@ -149,7 +154,7 @@ def cheapest_price(purchase: Purchase) -> Fraction | None:
         for pack, amount, price in purchase.offers
         if price is not None and not pack.supplied
     ]
-    return min(prices, default=None)
+    return least(*prices) if prices else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -209,14 +214,14 @@ def totals_of(
     if not any(line.ingredient for line in shoot.lines):
         left_out.append("every dish: there are no recipe lines")
     return Totals(
-        bought=round_money(Fraction(bought), digits),
-        tax=round_money(Fraction(sum((v.tax for v in values), Decimal(0))), digits),
+        bought=round_money(exact_money(bought), digits),
+        tax=round_money(exact_money(sum((v.tax for v in values), Decimal(0))), digits),
         used=used,
         on_hand_used=on_hand,
-        left=round_money(Fraction(bought + on_hand - used), digits),
+        left=round_money(exact_money(bought + on_hand - used), digits),
         bought_missing=_once([*left_out, *(m for v in values for m in v.bought_missing)]),
         used_missing=_once([*left_out, *(m for v in values for m in v.used_missing)]),
-        visits=round_money(Fraction(sum((visits or {}).values(), Decimal(0))), digits),
+        visits=round_money(exact_money(sum((visits or {}).values(), Decimal(0))), digits),
     )
 
 

@@ -10,7 +10,7 @@ from typing import Annotated, ClassVar
 from pydantic import Field, model_validator
 
 from costing.kitchen.rows import FromRow
-from costing.quantities import Amount
+from costing.quantities import Amount, exact_money
 
 Price = Annotated[Decimal, Field(ge=0)]
 
@@ -75,7 +75,7 @@ class Pack(FromRow):
             return Fraction(0)
         if self.price is None:
             return None
-        return Fraction(self.price) * (self.unit_amount.base / self.amount.base)
+        return exact_money(self.price) * (self.unit_amount.base / self.amount.base)
 
 
 class Shop(FromRow):

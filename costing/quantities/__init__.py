@@ -21,6 +21,16 @@ from costing.quantities.numbers import (
     read_number,
     terminating,
 )
+from costing.quantities.traced import (
+    follows,
+    grouped_by,
+    is_traced,
+    least,
+    most,
+    traced,
+    untraced_choice,
+)
+from costing.quantities.traced_money import exact_money, excess, traced_money
 from costing.quantities.units import (
     BATCH,
     EACH,
@@ -62,13 +72,23 @@ __all__ = [
     "currency_name",
     "decimal_or_fraction",
     "exact",
+    "exact_money",
+    "excess",
     "find_unit",
+    "follows",
+    "grouped_by",
     "is_currency",
+    "is_traced",
     "known_unit_names",
+    "least",
     "magnitude_text",
     "money_text",
+    "most",
     "read_number",
     "round_money",
     "share_out",
     "terminating",
+    "traced",
+    "traced_money",
+    "untraced_choice",
 ]

@@ -11,6 +11,8 @@ from functools import cache
 from pathlib import Path
 
 from costing.names import nearest
+from costing.quantities.traced import TracedNumber, is_traced
+from costing.quantities.traced_money import TracedMoney, rounded_money
 
 DIGITS_WITHOUT_CURRENCY = 2
 
@@ -162,6 +164,11 @@ def round_money(value: Fraction, digits: int, rounding: Rounding = Rounding.HALF
     """
     if digits < 0:
         raise ValueError(f"digits must be 0 or more, not {digits}")
+    if isinstance(value, TracedNumber):
+        rounded = round_money(Fraction(value), digits, rounding)
+        if rounding is Rounding.HALF_UP:
+            return rounded_money(rounded, value, digits)
+        return TracedMoney(rounded)
     exact_coins = abs(value) * 10**digits
     whole, part = divmod(exact_coins, 1)
     if rounding is Rounding.HALF_UP:
@@ -203,6 +210,10 @@ def share_out(total: Decimal, weights: Sequence[Fraction], digits: int) -> list[
     >>> share_out(Decimal("1.00"), [Fraction(1)] * 3, 2)
     [Decimal('0.34'), Decimal('0.33'), Decimal('0.33')]
     """
+    if is_traced(total) or any(map(is_traced, weights)):
+        shares = share_out(Decimal(total), [Fraction(weight) for weight in weights], digits)
+        # who gets a coin more is chosen, but what is not divided is the whole
+        return [total] if len(shares) == 1 else [TracedMoney(share) for share in shares]
     coins = abs(Fraction(total)) * 10**digits
     if coins.denominator != 1:
         raise ValueError(f"{total} is not a whole number of coins at {digits} digits")
@@ -214,14 +225,14 @@ def share_out(total: Decimal, weights: Sequence[Fraction], digits: int) -> list[
             raise ValueError(f"{total} has nobody to go to: all weights are 0")
         return [_coins(0, digits) for _ in weights]
     exact_shares = [coins * weight / whole for weight in weights]
-    shares = [int(share) for share in exact_shares]
+    coins_of = [int(share) for share in exact_shares]
     by_remainder = sorted(
-        range(len(shares)), key=lambda at: exact_shares[at] - shares[at], reverse=True
+        range(len(coins_of)), key=lambda at: exact_shares[at] - coins_of[at], reverse=True
     )
-    for at in by_remainder[: int(coins) - sum(shares)]:
-        shares[at] += 1
+    for at in by_remainder[: int(coins) - sum(coins_of)]:
+        coins_of[at] += 1
     sign = -1 if total < 0 else 1
-    return [_coins(sign * share, digits) for share in shares]
+    return [_coins(sign * share, digits) for share in coins_of]
 
 
 def money_text(value: Decimal | Fraction, currency: str | None) -> str:

@@ -3,19 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from decimal import Decimal
 from fractions import Fraction
 
 from costing.buying.books import Books
 from costing.buying.left_over import keeping, stock_that_keeps
-from costing.buying.sharing import by_episode
+from costing.buying.sharing import NO_COST, by_episode
 from costing.buying.shopping import Purchase
 from costing.buying.storage import buy_by, too_soon
-from costing.buying.till import Bought, TillLine, exact_price
+from costing.buying.till import Bought, TillLine, exact_price, money_digits
 from costing.buying.values import Values
 from costing.kitchen import Pack
 from costing.names import key
-from costing.quantities import Dimension, money_text
+from costing.quantities import Dimension, excess, money_text, most
 from costing.report.allergen_words import allergens_text, substitute_text
 from costing.report.amount_words import quantity
 from costing.report.tables import FOOD_COST, NEEDS, TO_BUY, Table, Value
@@ -127,7 +126,8 @@ def _row_without_pack(
 
 def _left_over(purchase: Purchase) -> Fraction:
     """Packs and good stock less use. [base unit]"""
-    return max(ZERO, purchase.bought - purchase.wanted) + purchase.taken.left
+    left = most(ZERO, purchase.bought - purchase.wanted) if purchase.lines else ZERO
+    return left + purchase.taken.left
 
 
 def _left_keeps(purchase: Purchase, shoot: Shoot) -> Fraction:
@@ -224,16 +224,16 @@ def _need_row(purchase: Purchase, values: Values, shoot: Shoot) -> list[Value]:
 def food_cost(books: Books) -> Table:
     """Whose part of the money it is; an episode with a budget has a row of its own."""
     rows: list[list[Value]] = []
-    of_episode = by_episode(books.shares)
+    digits = money_digits(books.shoot.settings)
+    of_episode = by_episode(books.shares, books.totals)
     for episode in books.shoot.episodes:
-        shares = of_episode.get(episode.name, [])
-        if episode.budget is not None and shares:
-            used = sum((share.used for share in shares), Decimal(0))
-            bought = sum((share.bought for share in shares), Decimal(0))
-            visits = sum((share.visits for share in shares), Decimal(0))
-            over = max(bought + visits - episode.budget, Decimal(0)) or None
-            rows.append([episode.name, None, None, used, bought, visits, episode.budget, over])
+        cost = of_episode.get(episode.name, NO_COST)
+        if episode.budget is not None and cost.shares:
+            over = excess(cost.paid, episode.budget, digits)
+            figures = (cost.used, cost.bought, cost.visits, episode.budget, over)
+            rows.append([episode.name, None, None, *figures])
         rows.extend(
-            [s.episode, s.dish, s.purpose, s.used, s.bought, s.visits, None, None] for s in shares
+            [s.episode, s.dish, s.purpose, s.used, s.bought, s.visits, None, None]
+            for s in cost.shares
         )
     return Table.of(FOOD_COST, rows)

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
-from fractions import Fraction
 
 from costing.buying.books import Books
-from costing.buying.sharing import CostShare, by_episode
+from costing.buying.sharing import NO_COST, EpisodeCost, by_episode
 from costing.buying.till import money_digits
 from costing.findings import Finding, counted
 from costing.holding.verdicts import Verdict
-from costing.quantities import round_money
+from costing.quantities import exact_money, excess, round_money
 from costing.report.caution_rows import Row, dearest, one_more, uncertainty
 from costing.report.tables import SUMMARY, Table, Value
 from costing.shoot import Episode
@@ -19,7 +18,7 @@ from costing.shoot import Episode
 
 def summary(books: Books, verdicts: Sequence[Verdict], findings: Sequence[Finding]) -> Table:
     """The main figures: money, each episode's part, containers past a limit, findings."""
-    shares = by_episode(books.shares)
+    costs = by_episode(books.shares, books.totals)
     return Table.of(
         SUMMARY,
         [
@@ -28,7 +27,7 @@ def summary(books: Books, verdicts: Sequence[Verdict], findings: Sequence[Findin
             *(
                 row
                 for episode in books.shoot.episodes
-                for row in _episode(books, episode, shares.get(episode.name, []))
+                for row in _episode(books, episode, costs.get(episode.name, NO_COST))
             ),
             *_holding(verdicts),
             *one_more(books),
@@ -66,18 +65,25 @@ def _beside(books: Books) -> Iterator[list[Value]]:
         yield ["Paid in all", totals.paid, _what(about, totals.bought_missing)]
     if budget is not None:
         what = "paid in all" if totals.visits else "bought value"
-        yield _over("Over budget", totals.paid, budget, what, totals.bought_missing)
+        digits = money_digits(books.shoot.settings)
+        yield _over("Over budget", (totals.paid, budget, digits), what, totals.bought_missing)
 
 
-def _over(figure: str, paid: Decimal, budget: Decimal, what: str, missing: Sequence[str]) -> Row:
-    """How much is paid beyond a budget; blank when nothing is."""
+def _over(
+    figure: str, sums: tuple[Decimal, Decimal, int], what: str, missing: Sequence[str]
+) -> Row:
+    """How much is paid beyond a budget; blank when nothing is.
+
+    The sums are what is paid, the budget, and the digits of money.
+    """
+    paid, budget, digits = sums
     if paid > budget:
         note = _what(f"{what} less budget", missing)
     elif missing:
         note = f"within it as far as is known, without {'; '.join(missing)}"
     else:
         note = f"the {what} is within it"
-    return [figure, paid - budget if paid > budget else None, note]
+    return [figure, excess(paid, budget, digits), note]
 
 
 def _what(about: str, missing: Sequence[str]) -> str:
@@ -86,10 +92,8 @@ def _what(about: str, missing: Sequence[str]) -> str:
     return "; ".join(part for part in (about, left_out) if part)
 
 
-def _episode(books: Books, episode: Episode, shares: Sequence[CostShare]) -> Iterator[list[Value]]:
-    used = sum((share.used for share in shares), Decimal(0))
-    bought = sum((share.bought for share in shares), Decimal(0))
-    visits = sum((share.visits for share in shares), Decimal(0))
+def _episode(books: Books, episode: Episode, cost: EpisodeCost) -> Iterator[list[Value]]:
+    used, bought, visits = cost.used, cost.bought, cost.visits
     digits = money_digits(books.shoot.settings)
     missing = books.left_out_of(episode.name)
     if len(books.shoot.episodes) > 1:
@@ -99,12 +103,12 @@ def _episode(books: Books, episode: Episode, shares: Sequence[CostShare]) -> Ite
             yield [f"Share of visits, {episode.name}", visits, "by what is bought at each shop"]
     for count, word in ((episode.portions, "portion"), (episode.minutes, "minute")):
         if count is not None:
-            each = round_money(Fraction(used) / count, digits)
+            each = round_money(exact_money(used) / count, digits)
             yield [f"Used for a {word} of {episode.name}", each, _what(f"{count} {word}s", missing)]
     if episode.budget is not None:
         what = "share of bought and visits" if books.totals.visits else "share of bought"
         figure = f"Over budget, {episode.name}"
-        yield _over(figure, bought + visits, episode.budget, what, missing)
+        yield _over(figure, (cost.paid, episode.budget, digits), what, missing)
 
 
 def _holding(verdicts: Sequence[Verdict]) -> Iterator[list[Value]]:

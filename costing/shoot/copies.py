@@ -18,6 +18,7 @@ from functools import cached_property
 
 from costing.findings import Finding
 from costing.names import Named, is_water, key, nearest
+from costing.quantities import most
 from costing.shoot import messages
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Purpose, Shot
@@ -261,4 +262,4 @@ class Forest:
         """
         own = counts.get(number, self.shots[number].times)
         takers = self.takers.get(number)
-        return own if takers is None else max(own, sum(self.times(t, counts) for t in takers))
+        return own if takers is None else most(own, sum(self.times(t, counts) for t in takers))

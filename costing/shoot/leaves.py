@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Hashable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -10,7 +10,7 @@ from costing.findings import Finding
 from costing.kitchen import Line
 from costing.kitchen.conversion import Unconvertible, converted, trimmed
 from costing.names import key
-from costing.quantities import Amount, Dimension
+from costing.quantities import Amount, Dimension, grouped_by
 from costing.shoot.messages import dish_amount_unclear, recipe_loop
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Shot
@@ -157,10 +157,16 @@ class Leaves:
 
 def _together(leaves: Iterable[Leaf]) -> tuple[Leaf, ...]:
     """Leaves that differ only in their times as one leaf, at the place of the first."""
-    found: dict[tuple[int, int, bool, Fraction, bool], Leaf] = {}
+    found: dict[tuple[int, int, bool, Hashable, bool], Leaf] = {}
     for leaf in leaves:
         times = leaf.times
-        alike = (id(leaf.line), leaf.step, leaf.optional, leaf.candidates, times is None)
+        alike = (
+            id(leaf.line),
+            leaf.step,
+            leaf.optional,
+            grouped_by(leaf.candidates),
+            times is None,
+        )
         first = found.setdefault(alike, leaf)
         if first is not leaf and first.times is not None and times is not None:
             found[alike] = replace(first, times=first.times + times)

@@ -1,0 +1,331 @@
+"""Numbers that remember how they were made, so that a result can be written as a formula.
+
+A traced number is a fraction like any other: it is equal to, ordered with and
+hashed as its value, and all arithmetic of the library runs on it unchanged. Beside the value it
+carries its origin: the cell it was read from, or the operation and the numbers it was made of.
+What is made of plain numbers is plain, so that an estimate whose numbers are not traced pays
+nothing for it.
+
+A formula may only be written where it holds whatever is typed into its cells. Therefore
+
+- ``least`` and ``most``, and ``round_money`` and ``excess`` of sums of money, are remembered as
+  what they are, ``MIN``, ``MAX``, ``ROUND`` and a comparison; the built-in ``min`` and ``max``
+  would hand back one of the numbers with its own origin, which is wrong as soon as the other one
+  is smaller;
+- what is chosen by a search or by rounding up loses its origin (``untraced_choice``), and so does
+  everything that is made of it: its value stands alone;
+- whole-number division, remainders, ``abs``, floors and ceilings lose it by themselves;
+- a number that is turned into an ``int``, a ``float`` or a text is an ordinary number afterwards.
+  Nothing in the library multiplies such a number again.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable, Sequence
+from dataclasses import dataclass
+from enum import StrEnum
+from fractions import Fraction
+from typing import Any, TypeVar, cast
+
+MOST_CELLS = 20_000
+"""A number made of more cells than this is no longer followed; no formula would hold them."""
+
+
+class Operation(StrEnum):
+    """How a number was made of others."""
+
+    ADD = "+"
+    SUBTRACT = "-"
+    MULTIPLY = "*"
+    DIVIDE = "/"
+    POWER = "^"
+    LEAST = "MIN"
+    MOST = "MAX"
+    ROUND = "ROUND"
+    EXCESS = "excess"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Cell:
+    """The number stands in a cell.
+
+    Parameters
+    ----------
+    name : hashable
+        What tells the cell from all others.
+    """
+
+    name: Hashable
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Made:
+    """The number was worked out.
+
+    Parameters
+    ----------
+    operation : Operation
+        How.
+    parts : tuple of Fraction
+        Of what, in order.
+    digits : int
+        Of ``ROUND`` and of an excess: digits behind the point.
+    """
+
+    operation: Operation
+    parts: tuple[Fraction, ...]
+    digits: int = 0
+
+
+Origin = Cell | Made | None
+"""``None``: chosen, or otherwise not to be followed."""
+
+
+class Traced:
+    """A number that remembers how it was made, and of how many cells."""
+
+    __slots__ = ()
+
+    origin: Origin
+    cells: int
+
+
+class TracedNumber(Traced, Fraction):
+    """A fraction that remembers how it was made.
+
+    Parameters
+    ----------
+    value : Fraction or int
+        The number.
+    origin : Cell or Made, optional
+        How it was made; ``None`` when that cannot be followed.
+    cells : int
+        Of how many cells it is made, one counted as often as it is used.
+
+    Examples
+    --------
+    >>> packs, price = (traced(Fraction(n), name) for n, name in ((3, "E7"), (2, "F7")))
+    >>> cost = packs * price + 1
+    >>> cost, cost == 7, cost.origin.operation, follows(cost), follows(cost // 2)
+    (TracedNumber(7, 1), True, <Operation.ADD: '+'>, True, False)
+    """
+
+    __slots__ = ("cells", "origin")
+
+    def __new__(cls, value: Fraction | int, origin: Origin = None, cells: int = 1) -> TracedNumber:
+        """Remember how the number was made, unless that is more than a formula can hold."""
+        self = super().__new__(cls, value)
+        self.origin = origin if cells <= MOST_CELLS else None
+        self.cells = cells
+        return self
+
+    def __copy__(self) -> TracedNumber:
+        return self
+
+    def __deepcopy__(self, memo: object) -> TracedNumber:
+        return self
+
+    def __reduce__(self) -> Any:
+        """Pickled, it is its value: cells are known to one run only."""
+        return Fraction, (self.numerator, self.denominator)
+
+    def __add__(self, other: Any) -> Any:
+        return _made(Operation.ADD, Fraction.__add__, self, other)
+
+    def __radd__(self, other: Any) -> Any:
+        return _made_of(Operation.ADD, Fraction.__radd__, other, self)
+
+    def __sub__(self, other: Any) -> Any:
+        return _made(Operation.SUBTRACT, Fraction.__sub__, self, other)
+
+    def __rsub__(self, other: Any) -> Any:
+        return _made_of(Operation.SUBTRACT, Fraction.__rsub__, other, self)
+
+    def __mul__(self, other: Any) -> Any:
+        return _made(Operation.MULTIPLY, Fraction.__mul__, self, other)
+
+    def __rmul__(self, other: Any) -> Any:
+        return _made_of(Operation.MULTIPLY, Fraction.__rmul__, other, self)
+
+    def __truediv__(self, other: Any) -> Any:
+        return _made(Operation.DIVIDE, Fraction.__truediv__, self, other)
+
+    def __rtruediv__(self, other: Any) -> Any:
+        return _made_of(Operation.DIVIDE, Fraction.__rtruediv__, other, self)
+
+    def __neg__(self) -> Any:
+        return self * -1
+
+    def __pos__(self) -> TracedNumber:
+        return self
+
+    def __pow__(self, exponent: Any) -> Any:
+        if isinstance(exponent, int):
+            return _made(Operation.POWER, Fraction.__pow__, self, Fraction(exponent))
+        return _alone(Fraction.__pow__(self, exponent))
+
+    def __rpow__(self, base: Any) -> Any:
+        return _alone(Fraction.__rpow__(self, base))
+
+    def __abs__(self) -> Any:
+        return _alone(Fraction.__abs__(self))
+
+    def __floordiv__(self, other: Any) -> Any:
+        return _alone(Fraction.__floordiv__(self, other))
+
+    def __rfloordiv__(self, other: Any) -> Any:
+        return _alone(Fraction.__rfloordiv__(self, other))
+
+    def __mod__(self, other: Any) -> Any:
+        return _alone(Fraction.__mod__(self, other))
+
+    def __rmod__(self, other: Any) -> Any:
+        return _alone(Fraction.__rmod__(self, other))
+
+    def __divmod__(self, other: Any) -> Any:
+        return self // other, self % other
+
+    def __rdivmod__(self, other: Any) -> Any:
+        return other // self, other % self
+
+    def __floor__(self) -> Any:
+        return _alone(Fraction.__floor__(self))
+
+    def __ceil__(self) -> Any:
+        return _alone(Fraction.__ceil__(self))
+
+    def __round__(self, ndigits: int | None = None) -> Any:
+        return _alone(Fraction.__round__(self, ndigits))
+
+    def __index__(self) -> int:
+        """Where a count was traced it still counts."""
+        if self.denominator != 1:
+            raise TypeError(f"{self} is not a whole number")
+        return self.numerator
+
+
+N = TypeVar("N", Fraction, int)
+
+
+def traced(number: N, name: Hashable) -> N:
+    """The number as it stands in a cell.
+
+    Parameters
+    ----------
+    number : Fraction or int
+        What stands there.
+    name : hashable
+        What tells the cell from all others.
+    """
+    return cast("N", TracedNumber(number, Cell(name)))
+
+
+def untraced_choice(number: N) -> N:
+    """The number without what it was made of, because something was chosen.
+
+    What is made of it cannot be followed either. A plain number stays plain.
+    """
+    return cast("N", TracedNumber(number)) if isinstance(number, TracedNumber) else number
+
+
+def is_traced(number: object) -> bool:
+    """Whether a number is more than its value."""
+    return isinstance(number, Traced)
+
+
+def follows(number: object) -> bool:
+    """Whether a number moves with its cells, or is one that nothing moves."""
+    return not isinstance(number, Traced) or number.origin is not None
+
+
+def grouped_by(number: Fraction) -> Hashable:
+    """What tells a number from others when equal ones are put together.
+
+    Traced numbers that are equal today may stand in different cells.
+    """
+    return id(number) if isinstance(number, TracedNumber) else number
+
+
+def least(*numbers: N) -> N:
+    """The smallest of numbers."""
+    return _chosen(Operation.LEAST, min(numbers), numbers)
+
+
+def most(*numbers: N) -> N:
+    """The largest of numbers.
+
+    Examples
+    --------
+    >>> most(Fraction(0), Fraction(2)), most(Fraction(0), traced(Fraction(2), "B7"))
+    (Fraction(2, 1), TracedNumber(2, 1))
+    """
+    return _chosen(Operation.MOST, max(numbers), numbers)
+
+
+def _chosen(operation: Operation, value: N, numbers: Sequence[N]) -> N:
+    if not any(isinstance(number, TracedNumber) for number in numbers):
+        return value
+    if len(numbers) == 1:
+        return numbers[0]
+    cells = sum(map(_cells, numbers))
+    lost = not all(map(follows, numbers))
+    origin = None if lost else Made(operation, tuple(map(_fraction, numbers)))
+    return cast("N", TracedNumber(value, origin, cells))
+
+
+def _fraction(number: Fraction | int) -> Fraction:
+    return number if isinstance(number, Fraction) else Fraction(number)
+
+
+def _made(
+    operation: Operation,
+    work: Callable[[Fraction, Any], Any],
+    number: TracedNumber,
+    other: Any,
+) -> Any:
+    """What an operation gives whose first number is traced."""
+    return _with_origin(work(number, other), operation, number, other)
+
+
+def _made_of(
+    operation: Operation,
+    work: Callable[[Fraction, Any], Any],
+    other: Any,
+    number: TracedNumber,
+) -> Any:
+    """What an operation gives whose second number is traced."""
+    return _with_origin(work(number, other), operation, other, number)
+
+
+def _with_origin(value: Any, operation: Operation, first: Any, second: Any) -> Any:
+    """The value with its origin; one that nothing moves any more is plain."""
+    if not isinstance(value, Fraction):
+        return value  # a float, or NotImplemented
+    if not isinstance(first, TracedNumber):
+        if first == 0 and operation is Operation.ADD:
+            return second
+        if first == 1 and operation is Operation.MULTIPLY:
+            return second
+        if first == 0 and operation in (Operation.MULTIPLY, Operation.DIVIDE):
+            return value
+        first = Fraction(first)
+    elif not isinstance(second, TracedNumber):
+        if second == 0 and operation in (Operation.ADD, Operation.SUBTRACT):
+            return first
+        if second == 1 and operation in (Operation.MULTIPLY, Operation.DIVIDE, Operation.POWER):
+            return first
+        if second == 0 and operation in (Operation.MULTIPLY, Operation.POWER):
+            return value
+        second = Fraction(second)
+    cells = _cells(first) + _cells(second)
+    lost = not follows(first) or not follows(second)
+    return TracedNumber(value, None if lost else Made(operation, (first, second)), cells)
+
+
+def _cells(number: object) -> int:
+    return number.cells if isinstance(number, TracedNumber) else 0
+
+
+def _alone(value: Any) -> Any:
+    """A number that was chosen, such as a whole one."""
+    return TracedNumber(value) if isinstance(value, (int, Fraction)) else value
