@@ -13,6 +13,9 @@ LARGEST_DENOMINATOR = 10_000
 CLOSE_ENOUGH = 10**15
 """A cell's number is taken for a fraction when it is within one part in this many of it."""
 
+COOKS_DENOMINATORS = (2, 3, 4, 5, 6, 8, 16)
+"""Parts of a cup, a spoon or a piece."""
+
 LONGEST_NUMBER = 64
 """A longer text is no number a person wrote. [characters]"""
 
@@ -68,7 +71,7 @@ class AmbiguousNumber(ValueError):
     def __init__(self, text: str, readings: Sequence[Fraction]) -> None:
         self.text = text
         self.readings = tuple(readings)
-        words = " or ".join(decimal_or_fraction(reading) for reading in self.readings)
+        words = " or ".join(decimal_or_mixed(reading) for reading in self.readings)
         super().__init__(f"{text!r} may be {words}")
 
 
@@ -127,6 +130,32 @@ def decimal_or_fraction(value: Fraction) -> str:
     """
     decimal = terminating(value)
     return str(value) if decimal is None else format(decimal, "f")
+
+
+def mixed(value: Fraction) -> str:
+    """Give a number as a whole number and a fraction.
+
+    Examples
+    --------
+    >>> mixed(Fraction(3, 2)), mixed(Fraction(2, 3)), mixed(Fraction(4)), mixed(Fraction(-31, 3))
+    ('1 1/2', '2/3', '4', '-10 1/3')
+    """
+    whole, part = divmod(abs(value), 1)
+    sign = "-" if value < 0 else ""
+    if not part:
+        return f"{sign}{whole}"
+    return f"{sign}{whole} {part}" if whole else f"{sign}{part}"
+
+
+def decimal_or_mixed(value: Fraction) -> str:
+    """Give a number as a person may write it back: a decimal, or a whole number and a fraction.
+
+    Examples
+    --------
+    >>> decimal_or_mixed(Fraction("0.890")), decimal_or_mixed(Fraction(71, 3))
+    ('0.89', '23 2/3')
+    """
+    return mixed(value) if terminating(value) is None else decimal_or_fraction(value)
 
 
 _PLAIN_DECIMAL = re.compile(r"-?[0-9]+(\.[0-9]+)?")
@@ -191,10 +220,15 @@ _VULGAR = {
 _BLANKS = re.compile(r"[\s\u00a0\u1680\u180e\u2000-\u200b\u202f\u205f\u2060\u3000\ufeff]+")
 _DASHES = str.maketrans(dict.fromkeys("\u2010\u2011\u2012\u2013\u2014\u2212", "-"))
 _APOSTROPHES = str.maketrans("’", "'")
+_FULL_WIDTH = str.maketrans("０１２３４５６７８９．，／－～〜", "0123456789.,/---")
+_RAISED_POINT = re.compile(r"(?<=[0-9])[·∙‧](?=[0-9])")
+"""A decimal point as handwriting and older British print have it: 1·5."""
 
 _FRACTION = re.compile(r"([0-9]+) ?([/\N{FRACTION SLASH}]) ?([0-9]+)")
 _MIXED = re.compile(r"([0-9]+) ([0-9]+) ?[/\N{FRACTION SLASH}] ?([0-9]+)")
 _DECIMAL = re.compile(r"(?:[0-9]+|[0-9]{1,3}(?: [0-9]{3})+|[0-9]{1,3}(?:'[0-9]{3})+)?[.,][0-9]+")
+_INDIAN = re.compile(r"([1-9][0-9]?(?:,[0-9]{2})+,[0-9]{3})(\.[0-9]+)?")
+"""Thousands, then hundreds of thousands and so on by twos: 1,00,000."""
 _WHOLE = re.compile(r"[0-9]+|[0-9]{1,3}(?:(?P<group>[ ',.])[0-9]{3})(?:(?P=group)[0-9]{3})*")
 _BOTH = re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+\.[0-9]+|[1-9][0-9]{0,2}(?:\.[0-9]{3})+,[0-9]+")
 _ONE_GROUP = re.compile(r"([1-9][0-9]{0,2})([.,])([0-9]{3})")
@@ -206,9 +240,9 @@ def read_number(text: str) -> Number:
     """Read a number as people write it.
 
     Read are whole numbers, decimals with a point or a comma, thousands grouped by blanks, by
-    apostrophes or by the mark that is not the decimal one, fractions (``3/4``, ``1 1/2``,
-    ``1½``), a minus sign in front, and ranges (``2-3``, ``2 to 3``). Digits are 0 to 9;
-    exponents and words such as ``nan`` are not numbers.
+    apostrophes, by the mark that is not the decimal one or as in India (``1,00,000``), fractions
+    (``3/4``, ``1 1/2``, ``1½``), a minus sign in front, and ranges (``2-3``, ``2 to 3``). Digits
+    are 0 to 9, also full-width; exponents and words such as ``nan`` are not numbers.
 
     Parameters
     ----------
@@ -223,8 +257,8 @@ def read_number(text: str) -> Number:
     Raises
     ------
     AmbiguousNumber
-        If a comma may be a decimal comma or group thousands: ``1,234``; or if a fraction lost
-        the blank behind its whole number: ``11⁄2``.
+        If a comma may be a decimal comma or group thousands: ``1,234``; or if a fraction may
+        have lost the blank behind its whole number: ``11/2``.
     UnreadableNumber
         If it is no such number; ``reason`` says why.
     UpsideDownRange
@@ -237,7 +271,8 @@ def read_number(text: str) -> Number:
     """
     if len(text) > LONGEST_NUMBER:
         raise UnreadableNumber(text[:LONGEST_NUMBER] + "…", "a text too long for a number")
-    plain = text.translate(_DASHES).translate(_APOSTROPHES)
+    plain = text.translate(_FULL_WIDTH).translate(_DASHES).translate(_APOSTROPHES)
+    plain = _RAISED_POINT.sub(".", plain)
     for sign, fraction in _VULGAR.items():
         plain = plain.replace(sign, f" {fraction} ")
     plain = _BLANKS.sub(" ", plain).strip()
@@ -280,9 +315,11 @@ def _one(text: str, plain: str) -> tuple[Fraction, Fraction | None]:
         return _fraction(text, plain, fraction), None
     if one := _ONE_GROUP.fullmatch(plain):
         as_decimal, as_whole = Fraction(f"{one[1]}.{one[3]}"), Fraction(one[1] + one[3])
-        if one[2] == ",":
+        if one[2] == "," or one[3] == "000":  # nobody writes 1 as 1.000 but where points group
             raise AmbiguousNumber(plain, (as_whole, as_decimal))
         return as_decimal, as_whole
+    if indian := _INDIAN.fullmatch(plain):
+        return Fraction(indian[1].replace(",", "") + (indian[2] or "")), None
     if _DECIMAL.fullmatch(plain) or _BOTH.fullmatch(plain):
         before, behind = re.split(r"[.,](?=[0-9]+$)", plain)
         return Fraction(f"{re.sub('[^0-9]', '', before) or 0}.{behind}"), None
@@ -296,10 +333,25 @@ def _fraction(text: str, plain: str, parts: re.Match[str]) -> Fraction:
     if bottom == 0:
         raise UnreadableNumber(text, "a division by zero")
     value = Fraction(int(top), bottom)
-    if parts[2] == "\N{FRACTION SLASH}" and len(top) > 1 and 0 < int(top[1:]) < bottom:
-        # 1½ taken apart by Unicode's compatibility forms loses the blank: 11⁄2
-        raise AmbiguousNumber(plain, (value, int(top[0]) + Fraction(int(top[1:]), bottom)))
+    lost = [] if value < 1 else _with_its_blank(top, bottom)
+    if lost:
+        raise AmbiguousNumber(plain, (value, *lost))
     return value
+
+
+def _with_its_blank(top: str, bottom: int) -> list[Fraction]:
+    """What ``11/2`` is when the blank of ``1 1/2`` was lost, as in text taken from a page.
+
+    Only for the parts that cooks measure: nobody means 3 7/19 by 37/19.
+    """
+    if bottom not in COOKS_DENOMINATORS:
+        return []
+    splits = ((int(top[:at]), top[at:]) for at in range(1, len(top)))
+    return [
+        whole + Fraction(int(part), bottom)
+        for whole, part in splits
+        if whole and part[0] != "0" and int(part) < bottom
+    ]
 
 
 def _reason(plain: str) -> str:

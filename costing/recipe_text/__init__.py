@@ -1,6 +1,8 @@
 """Recipes as people write them: plain text, or a schema.org Recipe, into rows of a workbook.
 
-English only. Conventions, each with a finding wherever a reader could take the line otherwise:
+English lines, with the spoons, pieces and packs of German, French, Spanish, Italian and Japanese
+ones (``reference/near_units.csv``). Conventions, each with a finding wherever a reader could take
+the line otherwise:
 
 - *Names.* A counted food is named in the singular (``2 onions``: onion); a weighed one as written,
   unless another line has its singular. Size, ripeness and temperature words are left out of it.
@@ -10,6 +12,11 @@ English only. Conventions, each with a finding wherever a reader could take the 
   ``1 jar passata`` 1 each of passata jar. With a size it is the amount: ``1 x 400 g tin beans`` is
   400 g of tinned beans. Measures by eye (knob, handful) and lengths (5 cm of ginger) leave Amount
   blank.
+- *Strange words.* A word behind the number that is no unit, size, piece or word of a known food is
+  told, since it may be a measure.
+- *Each or all.* A weight in brackets before the name of several (``4 (800 g) fillets``) is taken
+  for each, the larger; one behind it (``4 fillets (800 g)``) for all; both are asked about.
+- *Packs.* What a named pack holds is Measured as bought.
 - *Two amounts.* A weight is preferred, then millilitres, then what stands first. ``1 lb 4 oz`` and
   ``1 cup plus 2 tbsp`` are added up, exactly.
 - *Parts.* ``juice of 1 lemon`` buys 1 lemon; juice is its Cut.

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from costing.quantities import Measures
 from costing.recipe_text.counts import count_at
 from costing.recipe_text.measured import Measured, measured_at, whole_measure
-from costing.recipe_text.singular import singular_name
+from costing.recipe_text.names import cut_end, singular_name
 from costing.recipe_text.words import (
     ADVERBS,
     BEFORE_NAME,
@@ -16,15 +16,20 @@ from costing.recipe_text.words import (
     CUTS,
     FOR_WHAT,
     FRUIT_PARTS,
+    LENGTHS,
     PRODUCTS,
     SIZES,
 )
 
-_COMMA = re.compile(r"\s*[,;]\s+|\s+[-‐–—]\s+|\s*[,;]$|(?<=[^\W\d_]),(?=[^\W\d_])")
+_COMMA = re.compile(r"\s*[,;:]\s+|\s+[-‐–—]\s+|\s*[,;]$|(?<=[^\W\d_]),(?=[^\W\d_])")
 _BRACKETS = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]")
 _WORDS = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
 _PLUS = re.compile(r"(?:plus|\+|and|&)\s+", re.IGNORECASE)
-_MORE = re.compile(r"(?:plus|and|with)\s+(?:a little |some )?(?:extra|more)\b", re.IGNORECASE)
+_EXTRA = (
+    r"(?:(?:plus|and|with)\s+|\+\s*)(?:a (?:little|bit|few)(?: of)? |some )?"
+    r"(?:extra|more|(?:a|some) (?:little )?(?:for|to)|for|an? [^\W\d_]+ (?:for|to))\b"
+)
+_MORE = re.compile(_EXTRA, re.IGNORECASE)
 _REMARK = re.compile(r"(?:for|to|from|if|as|with|preferably|such|at|in|see|or|on)\b", re.IGNORECASE)
 _PART = "|".join(FRUIT_PARTS)
 _ONLY_PART = re.compile(
@@ -33,7 +38,7 @@ _ONLY_PART = re.compile(
 _PART_FROM = re.compile(rf"(?P<part>{_PART})s? (?:from|of) (?P<fruit>\S.*)", re.IGNORECASE)
 
 _TAIL = re.compile(
-    r"\s+(?P<tail>(?:plus|and|with)\s+(?:a little |some )?(?:extra|more)\b.*"
+    rf"\s+(?P<tail>{_EXTRA}.*"
     r"|for (?:the|[^\W\d_-]+ing|deep-frying|shallow-frying|garnish|serving)\b.*"
     rf"|to (?:{'|'.join(sorted(FOR_WHAT))})\b.*"
     r"|at room temperature\b.*|(?:straight )?from the (?:fridge|freezer|tin|can|jar)\b.*"
@@ -46,7 +51,15 @@ _CUT_TAIL = re.compile(
     rf"(?:\s+(?:and|&|in|into|with|on|until|through)\s+.*)?)$",
     re.IGNORECASE,
 )
+_SEVERAL = re.compile(r"[^(]*?,[^(]*?(?:,?\s(?:and|&)\s|\s+or\s+)(?=\S)", re.IGNORECASE)
+"""Names in a row up to the "and" before the last: carrots, celery and onion."""
+
 _SECOND = re.compile(r"\s+(?:and|plus|&|\+)\s+(?=[0-9¼½¾⅓⅔])", re.IGNORECASE)
+_LENGTH_FIRST = re.compile(
+    rf"[0-9./½¼¾⅓⅔ x×–-]+ ?(?:(?:{'|'.join(sorted(LENGTHS, key=len, reverse=True))})s?\b"
+    r"|[\"″”%°])",
+    re.IGNORECASE,
+)
 _INSIDE = re.compile(r"\s+(?=[0-9¼½¾⅓⅔])")
 
 
@@ -84,8 +97,17 @@ class Behind:
     remarks: list[str] = field(default_factory=list)
 
 
-def name_and_behind(text: str, measures: Measures) -> tuple[str, Behind]:
+def name_and_behind(text: str, measures: Measures, *, each: bool = False) -> tuple[str, Behind]:
     """Take apart the text from the name on.
+
+    Parameters
+    ----------
+    text : str
+        From the name on.
+    measures : Measures
+        Whose spoons, cups and pints the bare words are.
+    each : bool
+        Whether the amount is for each of several names: then commas may part them.
 
     Examples
     --------
@@ -99,7 +121,13 @@ def name_and_behind(text: str, measures: Measures) -> tuple[str, Behind]:
             _part(found, part, measures)
     text = re.sub(r"\s+", " ", _BRACKETS.sub(" ", text)).strip()
     text = re.sub(r" (?=[,;])", "", text).strip(" ()[]")
-    name, *parts = [part.strip() for part in _COMMA.split(text)]
+    several = _SEVERAL.match(text) if each else None
+    held = text[: several.end()] if several else ""
+    name, *parts = [part.strip() for part in _COMMA.split(text[len(held) :])]
+    name = f"{held}{name}"
+    if parts and name.casefold() in COOKED and (end := cut_end(parts[0])):
+        name = f"{parts[0][:end]} {name} {parts[0][end:]}"
+        parts = parts[1:]
     while parts and _only_adjectives(name):
         name = f"{name}, {parts.pop(0)}"
     name = _tails(found, name.strip(" .:"), measures)
@@ -143,9 +171,17 @@ def _tails(found: Behind, name: str, measures: Measures) -> str:
         if measured_at(name[number.end() :], measures):
             found.second.append(name[number.end() :])
             found.remarks.append(name[number.end() :])
-            name = name[: number.start()]
+            name = _before_or(name[: number.start()], name)
             break
     return name.strip()
+
+
+def _before_or(name: str, whole: str) -> str:
+    """A name before "or" and another amount: 1 tbsp fresh or 1 tsp dried oregano."""
+    first = re.sub(r"\s+or$", "", name, flags=re.IGNORECASE)
+    if first == name or not _only_adjectives(first):
+        return first
+    return f"{first} {_WORDS.findall(whole)[-1]}"
 
 
 def _part(found: Behind, text: str, measures: Measures) -> None:
@@ -164,7 +200,7 @@ def _part(found: Behind, text: str, measures: Measures) -> None:
         found.extras.append(text)
     elif plus and count_at(text[plus.end() :]):
         _more(found, text, text[plus.end() :], measures)
-    elif measured_at(text, measures):
+    elif measured_at(text, measures) or _counts_more(text):
         found.remarks.append(text)
         found.second.append(text)
     elif text.casefold().startswith("or "):
@@ -175,6 +211,12 @@ def _part(found: Behind, text: str, measures: Measures) -> None:
         found.cooked += [word for word in _WORDS.findall(text.casefold()) if word in COOKED]
     else:
         found.remarks.append(text)
+
+
+def _counts_more(text: str) -> bool:
+    """Whether a part begins with a number of something: 1 green pepper, but not 2 cm thick."""
+    number = text[:1].isnumeric() and count_at(text) is not None
+    return number and not _LENGTH_FIRST.match(text)
 
 
 def _pieces(text: str, number: re.Match[str]) -> Measured | None:

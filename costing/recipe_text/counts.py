@@ -9,7 +9,8 @@ from fractions import Fraction
 from costing.quantities import (
     AmbiguousNumber,
     UnreadableNumber,
-    decimal_or_fraction,
+    decimal_or_mixed,
+    mixed,
     read_number,
     terminating,
 )
@@ -17,12 +18,12 @@ from costing.quantities.numbers import LONGEST_NUMBER
 from costing.recipe_text import messages
 from costing.recipe_text.doubts import Doubt, doubt
 from costing.recipe_text.unit_words import is_measure_word
-from costing.recipe_text.words import FRACTION_WORDS, NO_NUMBER, NUMBER_WORDS
+from costing.recipe_text.words import FRACTION_WORDS, HALF_WORDS, NO_NUMBER, NUMBER_WORDS
 
 _SIGNS = "¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞"
 _SLASH = "[/\N{FRACTION SLASH}]"
 _FRACTION = rf"(?:[{_SIGNS}]|[0-9]+ ?{_SLASH} ?[0-9]+)"
-_DIGITS = r"(?:[0-9][0-9.,'’]*[0-9]|[0-9])"
+_DIGITS = r"(?:\.?[0-9][0-9.,'’·∙‧]*[0-9]|\.?[0-9])"
 _ONE = re.compile(
     rf"(?P<whole>[0-9]+)(?P<join>-| (?:and|&) )(?P<part>{_FRACTION})(?![0-9/])"
     rf"|(?:[0-9]+ ?[{_SIGNS}]|[0-9]+ [0-9]+ ?{_SLASH} ?[0-9]+|{_FRACTION}|{_DIGITS})"
@@ -45,7 +46,9 @@ _AND_PART = re.compile(
     rf" (?:and|&) (?:an? )?(?:(?P<top>two|three) )?(?P<bottom>{_PART_WORDS})s?\b(?: of\b)?",
     re.IGNORECASE,
 )
+_TWO_ENDS = re.compile(r"between (?=.* and )", re.IGNORECASE)
 _BETWEEN = re.compile(r" ?[-‐–—] ?| (?:to|or) ", re.IGNORECASE)
+_AND = re.compile(r" and ", re.IGNORECASE)
 _COUPLE = re.compile(r"a couple\b(?: of\b)?", re.IGNORECASE)
 _VAGUE = re.compile(rf"(?:a )?(?P<word>{'|'.join(sorted(NO_NUMBER))})\b(?: of\b)?", re.IGNORECASE)
 
@@ -91,17 +94,19 @@ def count_at(text: str) -> tuple[Count, str] | None:
     True
     """
     if couple := _COUPLE.match(text):
-        two = Fraction(2)
-        found = Count(two, two, written=couple[0], doubts=(doubt(messages.couple),))
+        found = Count(Fraction(2), Fraction(2), written=couple[0], doubts=(doubt(messages.couple),))
         return found, text[couple.end() :]
     if vague := _VAGUE.match(text):
         return Count(None, None, written=vague[0], word=vague["word"]), text[vague.end() :]
-    first = _one_at(text)
+    two = _TWO_ENDS.match(text)
+    first = _one_at(text[two.end() :] if two else text)
     if first is None:
         return None
     low, rest = first
-    between = _BETWEEN.match(rest)
+    between = (_AND if two else _BETWEEN).match(rest)
     second = _one_at(rest[between.end() :]) if between and low.low is not None else None
+    if second is None and two:
+        return None
     if second is None or second[0].low is None or _is_word(second[0].written, ("a", "an")):
         return low, rest
     return _range(text, low, *second)
@@ -148,7 +153,7 @@ def _of_digits(written: str) -> Count:
     try:
         number = read_number(written)
     except AmbiguousNumber as two:
-        readings = [decimal_or_fraction(reading) for reading in two.readings]
+        readings = [decimal_or_mixed(reading) for reading in two.readings]
         fault = doubt(messages.number_unclear, written, readings)
         return Count(None, None, written=written, doubts=(fault,))
     except UnreadableNumber as fault:
@@ -156,9 +161,9 @@ def _of_digits(written: str) -> Count:
         return Count(None, None, written=written, doubts=(said,))
     doubts: tuple[Doubt, ...] = ()
     if number.other_reading is not None:
-        taken, other = decimal_or_fraction(number.low), decimal_or_fraction(number.other_reading)
+        taken, other = decimal_or_mixed(number.low), decimal_or_mixed(number.other_reading)
         doubts = (doubt(messages.point_unclear, written, taken, other),)
-    decimal = "." in written or "," in written
+    decimal = any(sign in written for sign in ".,·∙‧")
     return Count(number.low, number.high, decimal, written, doubts=doubts)
 
 
@@ -182,7 +187,7 @@ def _in_words(text: str) -> tuple[Count, str] | None:
     if word is None:
         return None
     low = word[0].casefold()
-    value = Fraction(1 if low in ("a", "an") else NUMBER_WORDS.get(low, 0))
+    value = Fraction(HALF_WORDS.get(low) or (1 if low in ("a", "an") else NUMBER_WORDS.get(low, 0)))
     rest = text[word.end() :]
     ends = not rest and low in NUMBER_WORDS
     joins = rest.startswith("-") and _unit_follows(rest)
@@ -203,20 +208,6 @@ def _and_part(found: Count, rest: str) -> tuple[Count, str]:
         return found, rest
     value = found.low + _part(more)
     return Count(value, value, written=found.written + more[0]), rest[more.end() :]
-
-
-def mixed(value: Fraction) -> str:
-    """Give a number as a whole number and a fraction.
-
-    Examples
-    --------
-    >>> mixed(Fraction(3, 2)), mixed(Fraction(2, 3)), mixed(Fraction(4))
-    ('1 1/2', '2/3', '4')
-    """
-    whole, part = divmod(value, 1)
-    if not part:
-        return str(whole)
-    return f"{whole} {part}" if whole else str(part)
 
 
 def number_text(value: Fraction, *, decimal: bool) -> str:

@@ -3,16 +3,22 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 
+from costing.names import singular
 from costing.quantities import Measures
 from costing.recipe_text import messages
 from costing.recipe_text.counts import ONE, Count, count_at
 from costing.recipe_text.doubts import Doubt, doubt
-from costing.recipe_text.measured import Measured, measured_at, whole_measure, without_about
-from costing.recipe_text.singular import singular
-from costing.recipe_text.unit_words import UnitWord, unit_at, unit_word, without_of
+from costing.recipe_text.measured import (
+    Measured,
+    measured_at,
+    state_at,
+    whole_measure,
+    without_about,
+)
+from costing.recipe_text.unit_words import UnitWord, near_piece_at, of_at, unit_at, unit_word
 from costing.recipe_text.words import (
     ADVERBS,
     CONTAINERS,
@@ -37,6 +43,11 @@ _LENGTH = re.compile(
 )
 _THUMB = re.compile(r"(?:a |one )?thumb(?:[- ]?(?:size|sized|length))\b", re.IGNORECASE)
 _EACH = re.compile(r" ?each\b(?: of)?", re.IGNORECASE)
+_HEAPED = re.compile(
+    r"(?:an? )?(scant|generous|good|heaped|heaping|rounded|level|full) (?=[0-9½¼¾⅓⅔⅛])",
+    re.IGNORECASE,
+)
+_SIZES_TOLD = re.compile(r"\s*[/;,=]\s*|\s+or\s+", re.IGNORECASE)
 _STICK = re.compile(r" ?sticks?\b(?: of)?(?=.*\b(?:butter|margarine)\b)", re.IGNORECASE)
 
 
@@ -68,6 +79,10 @@ class Leading:
         What ``word`` is.
     word : str
         Container, piece, measure by eye or length, as written.
+    called : str
+        Piece or pack of another language, in the singular, with its "of": ``gousse d'``.
+    state : str
+        For the Measured cell, where the line says in which state the food was weighed.
     modifiers : list of str
         Words between number and unit: heaped, large.
     cuts : list of str
@@ -86,6 +101,8 @@ class Leading:
     others: list[Measured] = field(default_factory=list)
     kind: Kind = Kind.NONE
     word: str = ""
+    called: str = ""
+    state: str = ""
     modifiers: list[str] = field(default_factory=list)
     cuts: list[str] = field(default_factory=list)
     each: bool = False
@@ -109,6 +126,9 @@ def leading_at(text: str, measures: Measures) -> tuple[Leading, str]:
     """
     found = Leading()
     plain = without_about(text)
+    if heaped := _HEAPED.match(plain):
+        found.modifiers.append(heaped[1])
+        plain = plain[heaped.end() :]
     if thumb := _THUMB.match(plain):
         found.count, rest = ONE, _length(found, thumb[0], plain[thumb.end() :])
     elif counted := count_at(plain):
@@ -118,7 +138,11 @@ def leading_at(text: str, measures: Measures) -> tuple[Leading, str]:
     else:
         rest = _without_number(found, plain, measures)
     found.written = text[: len(text) - len(rest)].strip()
-    return found, without_of(rest)
+    rest = rest.strip()
+    of = of_at(rest) if found.count is not None else ""
+    if found.called and not of.casefold().startswith("of"):
+        found.called = f"{found.called} {of}".strip() if of else found.called
+    return found, rest[len(of) :]
 
 
 def _without_number(found: Leading, text: str, measures: Measures) -> str:
@@ -132,7 +156,11 @@ def _without_number(found: Leading, text: str, measures: Measures) -> str:
         word, rest = more, rest[more.end() :]
     one = singular(word[1].casefold()) if word else ""
     unit = unit_word(word[1], measures) if word else None
-    if word and rest.casefold().startswith(" of ") and (unit or one in VAGUE | PIECES | CONTAINERS):
+    near = near_piece_at(text) if word else None
+    if near and of_at(near[1].lstrip()):
+        found.count = ONE
+        return _near(found, near[0].kind, near[0].means, text, near[1])
+    if word and of_at(rest.lstrip()) and (unit or one in VAGUE | PIECES | CONTAINERS):
         found.count, found.unit = ONE, unit
         if unit is None:
             _named(found, word[1], one)
@@ -148,15 +176,31 @@ def _behind_number(found: Leading, rest: str, measures: Measures) -> str:
     if times:
         rest = rest[times.end() :]
     elif inside := _BRACKET.match(rest):
-        found.size = whole_measure(inside[1], measures)
-        if found.size:
-            return _piece(found, rest[inside.end() :])
+        sizes = [whole_measure(part, measures) for part in _SIZES_TOLD.split(inside[1])]
+        if sizes and sizes[0] is not None and None not in sizes:
+            found.size = sizes[0]
+            found.others += [replace(size, each=True) for size in sizes[1:] if size]
+            rest = _piece(found, rest[inside.end() :])
+            _each_or_all(found)
+            return rest
     sized = _size(found, rest.lstrip(), measures, sure=bool(times))
     if sized is not None:
         return sized
     if length := _LENGTH.match(rest):
         return _length(found, f"{(found.count or ONE).written}{length[0]}", rest[length.end() :])
     return _unit(found, rest, measures)
+
+
+def _each_or_all(found: Leading) -> None:
+    """A weight in brackets before the name: 2 (400 g) tins are 400 g each, 4 (800 g) fillets?"""
+    size, count = found.size, found.count
+    if size is None or count is None or size.each or count.high is None or count.high <= 1:
+        return
+    if size.total:
+        found.count = ONE
+    elif found.kind is not Kind.CONTAINER:
+        both = str(size.times(count)), str(size)
+        found.doubts.append(doubt(messages.each_or_all, str(size), count.written, *both))
 
 
 def _size(found: Leading, text: str, measures: Measures, *, sure: bool) -> str | None:
@@ -223,6 +267,8 @@ def _unit(found: Leading, rest: str, measures: Measures) -> str:
     rest = _others(found, rest, measures)
     if each := _EACH.match(rest):
         found.each, rest = True, rest[each.end() :]
+    if state := state_at(rest):
+        found.state, rest = state
     return rest if found.unit.counts else _held(found, rest)
 
 
@@ -240,7 +286,8 @@ def _modifiers(found: Leading, rest: str, measures: Measures) -> str:
     if not words or follows is None:
         return rest
     one = singular(follows[1].casefold())
-    if unit_at(at, measures) is None and one not in PIECES | CONTAINERS | VAGUE:
+    measure = unit_at(at, measures) or near_piece_at(at)
+    if measure is None and one not in PIECES | CONTAINERS | VAGUE:
         return rest
     packed = [w for w in words if w.casefold() in ADVERBS or w.casefold() == "packed"]
     if packed:
@@ -255,9 +302,9 @@ def _added(found: Leading, rest: str, measures: Measures) -> str:
     if count.low is None or unit is None:
         return rest
     whole = measured_at(f"{count.written.strip()} {unit.shown}{rest}", measures)
-    if whole is None or len(whole[1]) >= len(rest) or whole[0].unit != unit:
+    if whole is None or len(whole[1]) >= len(rest):
         return rest
-    found.count = whole[0].count
+    found.count, found.unit = whole[0].count, whole[0].unit
     found.doubts += [said for said in whole[0].doubts if said not in found.doubts]
     return whole[1]
 
@@ -293,10 +340,24 @@ def _piece(found: Leading, rest: str) -> str:
     if word is None:
         return rest
     one = singular(word[1].casefold())
-    if one not in CONTAINERS | PIECES | VAGUE | (PIECES_OF_A_WEIGHT if found.size else frozenset()):
+    if one in CONTAINERS | PIECES | VAGUE | (PIECES_OF_A_WEIGHT if found.size else frozenset()):
+        _named(found, word[1], one)
+        rest = rest[word.end() :]
+    elif near := near_piece_at(rest):
+        rest = _near(found, near[0].kind, near[0].means, rest, near[1])
+    else:
         return rest
-    _named(found, word[1], one)
-    return rest[word.end() :]
+    if each := _EACH.match(rest):
+        found.each, rest = True, rest[each.end() :]
+    return rest
+
+
+def _near(found: Leading, kind: str, means: str, text: str, rest: str) -> str:
+    """Take a piece, pack or measure by eye of the near-units."""
+    found.word = text[: len(text) - len(rest)].strip()
+    found.kind = {"piece": Kind.PIECE, "pack": Kind.CONTAINER}.get(kind, Kind.VAGUE)
+    found.called = "" if found.kind is Kind.VAGUE else means
+    return rest
 
 
 def _named(found: Leading, word: str, one: str) -> None:

@@ -2,52 +2,120 @@
 
 from __future__ import annotations
 
+import html
 import re
 import unicodedata
 from dataclasses import replace
+from fractions import Fraction
 
 from costing.quantities import Measures
 from costing.recipe_text import messages
 from costing.recipe_text.behind import name_and_behind
-from costing.recipe_text.counts import count_at
+from costing.recipe_text.counts import ONE, Count, count_at
 from costing.recipe_text.doubts import doubt
-from costing.recipe_text.leading import Leading, leading_at
+from costing.recipe_text.leading import Kind, Leading, leading_at
+from costing.recipe_text.measured import Measured
 from costing.recipe_text.parts import LineParts, Pieces
-from costing.recipe_text.words import FRUIT_PARTS, SIZES
+from costing.recipe_text.words import FRUIT_PARTS, PARTS_TAKEN, SIZES
 
 LONGEST_LINE = 500
 """A longer line is no ingredient. [characters]"""
 
-BULLET = re.compile(r"^(?:(?:[-+•‣◦▪●○·–—▢☐□✓✔]|\*(?!\*)|\[[ xX]?\])\s*)+")
+_MARKS = "-+*•‣◦▪●○·∙–—―▢☐□■▸►›»>→⇒➜➤✓✔✗✘※❖◆◇★☆"
+BULLET = re.compile(rf"^(?:(?:[{re.escape(_MARKS)}](?!\*)|\[[ xX]?\]|[0-9]?\ufe0f?\u20e3)\s*)+")
+_NUMBERED = re.compile(r"^(?:\(?[0-9]{1,2}\)\s*|[0-9]{1,2}\.\s+|[①-⑳]\s*)(?=(?:an? |[0-9½¼¾⅓⅔⅛]))")
+_TAG = re.compile(r"</?[a-zA-Z][^<>]{0,300}>")
+_FOOTNOTE = re.compile(r"[*†‡§]+(?=\s|[,.;)]|$)")
+_FULL_WIDTH = {code: code - 0xFEE0 for code in range(0xFF01, 0xFF5F)}
+_FIRST_PICTURE = "\u2190"
+"""Symbols from here on are arrows, marks and pictures; those before are degrees and the like."""
+
+_KEPT_SYMBOLS = "℃℉№"
 _OPTIONAL = re.compile(
     r"^optional(?:ly)?\s*[:,-]\s*|\s*[(\[]\s*optional\s*[)\]]|\s*[,;–—-]\s*optional\b"
     r"|\boptional\s*(?=[,)])|\s+optional$",
     re.IGNORECASE,
 )
 _TASTE = re.compile(
-    r"\s*[,;(]?\s*\b(?:or\s+)?(?:to|according to|as per)\s+taste\b\s*\)?\s*:?", re.IGNORECASE
+    r"\s*[,;(]?\s*(?:\b(?:or\s+)?(?:to|according to|as per|per)\s+(?:your )?taste\b|\bq\.? ?b\b\.?"
+    r"|\bnach geschmack\b|\bau goût\b|\bal gusto\b|\ba piacere\b)\s*\)?\s*:?",
+    re.IGNORECASE,
 )
-_PARTS = "|".join(FRUIT_PARTS)
+_PARTS = "|".join((*FRUIT_PARTS, *PARTS_TAKEN))
+_TAKEN = r"(?:[^\W\d_]+ly\s+)?(?:(?:grated|squeezed|pared|strained|scraped|picked|chopped)\s+)?"
 _PART_OF = re.compile(
-    rf"(?:the\s+)?(?P<part>(?:[^\W\d_]+ly\s+)?(?:(?:grated|squeezed|pared|strained)\s+)?"
-    rf"(?:{_PARTS})s?(?:\s*(?:,|and|&)\s*(?:[^\W\d_]+ly\s+)?(?:grated\s+)?(?:{_PARTS})s?)?)"
-    r"\s+(?:of|from)\s+(?P<rest>\S.*)",
+    rf"(?:the\s+)?(?P<part>{_TAKEN}(?:{_PARTS})s?(?:\s*(?:,|and|&)\s*{_TAKEN}(?:{_PARTS})s?)?"
+    r"(?:\s+(?:only|scraped|picked|squeezed|taken|removed|cut))?)"
+    r"\s+(?P<of>(?:of|from)\s+)?(?P<rest>\S.*)",
+    re.IGNORECASE,
+)
+_TIMES_BEHIND = re.compile(
+    r"\s*[(\[]?\s*(?:[x×✕]\s*(?P<behind>[0-9]{1,2})|(?P<front>[0-9]{1,2})\s*[x×✕])\s*[)\]]?"
+    r"(?=\s*(?:[,;(]|$))",
     re.IGNORECASE,
 )
 _COLON = re.compile(r"^(?P<name>[^:]*[^\W\d_][^:]*?)\s*:\s*(?P<amount>.+)$")
 _LAST = re.compile(
     r"^(?P<name>[^\W\d_][^,(]*?)(?:\s*[,:]\s*|\s+[-–—]\s+|\s+(?:x|×)\s+|\s+)"
-    r"(?P<amount>(?:about |approx\.? )?[0-9¼½¾⅓⅔⅛][^,()]*?)(?P<rest>\s*[,(].*)?$",
+    r"(?P<amount>(?:(?:about |approx\.? |up to |~ ?)?[0-9.¼½¾⅓⅔⅛]|(?:an?|one|half an?|half) )"
+    r"[^,()]*?)"
+    r"(?P<rest>\s*[,(].*)?$",
     re.IGNORECASE,
 )
+_MORE_BEHIND = re.compile(r"(?:\+|plus|and|for|to|as|or)(?:\s|$)", re.IGNORECASE)
+
+_KANA = re.compile("[\u3040-\u30ff\u4e00-\u9fff]")
+_JAPANESE_NUMBER = (
+    r"[0-9]+(?:[./][0-9]+)?(?:(?:と|・|\s)[0-9]+/[0-9]+)?(?:\s?[~-]\s?[0-9]+(?:/[0-9]+)?)?"
+)
+_UNIT_FIRST = re.compile(rf"(大さじ|大匙|小さじ|小匙|カップ)\s*({_JAPANESE_NUMBER})(?:杯|強|弱)?")
+_UNIT_BEHIND = re.compile(
+    rf"({_JAPANESE_NUMBER})\s*((?!と)[\u3040-\u30ff\u4e00-\u9fff]+|k?g|m?l|cc)(?![a-z])"
+)
+_NO_AMOUNT = re.compile("(少々|適量|適宜|少量|お好みで|ひとつまみ)")
+
+
+def _japanese(text: str) -> str:
+    """Write a Japanese amount number first, with blanks: 大さじ1と1/2 is 1 1/2 大さじ.
+
+    Examples
+    --------
+    >>> _japanese("醤油…大さじ1と1/2"), _japanese("卵 3個"), _japanese("塩 少々")
+    ('醤油 1 1/2 大さじ', '卵 3 個', '塩 1 少々')
+    """
+    if not _KANA.search(text):
+        return text
+    text = re.sub("[…‥]+|・{2,}", " ", text)
+    text, found = _UNIT_FIRST.subn(r" \2 \1 ", text)
+    if not found:
+        text, found = _UNIT_BEHIND.subn(r" \1 \2 ", text, count=1)
+    if not found:
+        text = _NO_AMOUNT.sub(r" 1 \1 ", text, count=1)
+    return " ".join(re.sub(r"(?<=[0-9])[と・](?=[0-9])", " ", text).split())
 
 
 def tidied(line: str) -> str:
-    """Give a line with single blanks, without control signs and bullet."""
-    text = unicodedata.normalize("NFC", line)
+    """Give a line with single blanks, without tags, pictures, control signs and bullet.
+
+    Examples
+    --------
+    >>> tidied("✅ ２ tbsp <b>salt</b> &amp; pepper"), tidied("- [ ] 180°C")
+    ('2 tbsp salt & pepper', '180°C')
+    """
+    text = unicodedata.normalize("NFC", line).translate(_FULL_WIDTH)
+    if "<" in text or "&" in text:
+        text = html.unescape(html.unescape(_TAG.sub(" ", text)))
     signs = ((sign, unicodedata.category(sign)) for sign in text)
-    text = "".join(" " if kind in ("Cc", "Zs") else c for c, kind in signs if kind != "Cf")
-    return BULLET.sub("", " ".join(text.split())).strip()
+    kept = (" " if kind in ("Cc", "Zs") else sign for sign, kind in signs if kind != "Cf")
+    text = BULLET.sub("", " ".join("".join(kept).split()))
+    return BULLET.sub("", " ".join("".join(map(_without_picture, text)).split())).strip()
+
+
+def _without_picture(sign: str) -> str:
+    """Give a sign, or a blank for an emoji, an arrow or what belongs to one."""
+    kind = unicodedata.category(sign)
+    picture = kind in ("So", "Sk", "Me") and sign >= _FIRST_PICTURE and sign not in _KEPT_SYMBOLS
+    return " " if picture or sign in "\ufe0f\u200d\u20e3" else sign
 
 
 def read_line(line: str, measures: Measures) -> LineParts:
@@ -56,7 +124,7 @@ def read_line(line: str, measures: Measures) -> LineParts:
     Parameters
     ----------
     line : str
-        As people write it, in English.
+        As people write it: English, with the spoons and pieces of some other languages.
     measures : Measures
         Whose spoons, cups and pints the bare words are.
 
@@ -79,27 +147,51 @@ def read_line(line: str, measures: Measures) -> LineParts:
     if len(text) > LONGEST_LINE:
         said = doubt(messages.line_too_long, len(text), LONGEST_LINE)
         return LineParts(line, text[:LONGEST_LINE] + "…", doubts=(said,))
-    plain = _OPTIONAL.sub("", text.replace("**", "").replace("__", ""))
+    text = _japanese(_NUMBERED.sub("", text))
+    plain = _OPTIONAL.sub("", _FOOTNOTE.sub("", text.replace("**", "").replace("__", "")))
     optional = _OPTIONAL.search(text) is not None
-    untasted = _TASTE.sub(" ", plain).strip(" ,;")
-    to_taste = untasted != plain
-    plain = untasted
-    part = _PART_OF.fullmatch(plain)
-    if part and count_at(part["rest"]):
-        plain = part["rest"]
-    else:
-        part = None
+    to_taste = _TASTE.search(plain) is not None
+    untasted = _TASTE.sub(" ", plain).strip(" ,;:–—-" if to_taste else " ,;")
+    part, plain = _part_of(untasted)
     leading, rest = leading_at(plain, measures)
     if leading.count is None:
         leading, rest = _amount_last(plain, measures) or (leading, rest)
-    raw, behind = name_and_behind(rest, measures)
+    else:
+        rest = _times_behind(leading, rest)
+    raw, behind = name_and_behind(rest, measures, each=leading.each)
     if leading.count is None and not to_taste and behind.others:
         leading.count, leading.unit = behind.others[0].count, behind.others[0].unit
+        leading.each = behind.others[0].each
         leading.doubts += behind.others.pop(0).doubts
     if part:
-        behind.cuts.insert(0, part["part"])
+        behind.cuts.insert(0, part)
     parts = Pieces(line, text, leading, behind, raw).put_together(to_taste=to_taste)
     return replace(parts, optional=optional)
+
+
+def _part_of(text: str) -> tuple[str, str]:
+    """What is taken of a counted thing, and the thing: juice of 1 lemon, zest 2 limes."""
+    part = _PART_OF.fullmatch(text)
+    if part is None or not count_at(part["rest"]):
+        return "", text
+    if not part["of"] and not part["rest"][0].isnumeric():
+        return "", text
+    return part["part"], part["rest"]
+
+
+def _times_behind(leading: Leading, rest: str) -> str:
+    """Take the number of packs behind the name: 400 g tin tomatoes x 2."""
+    times = _TIMES_BEHIND.search(rest)
+    sized = leading.size is not None or leading.unit is not None
+    if times is None or leading.count is None or leading.count.low is None or not sized:
+        return rest
+    number = Fraction(int(times["behind"] or times["front"]))
+    count = leading.count
+    many = Count(number, number, written=times[0])
+    leading.count = Measured(count).times(many).count
+    total = (leading.size or Measured(ONE, leading.unit)).times(leading.count)
+    leading.doubts.append(doubt(messages.amount_times, times[0].strip(" ,"), str(total)))
+    return f"{rest[: times.start()]} {rest[times.end() :]}".strip()
 
 
 def _amount_last(text: str, measures: Measures) -> tuple[Leading, str] | None:
@@ -113,7 +205,14 @@ def _amount_last(text: str, measures: Measures) -> tuple[Leading, str] | None:
         if comma:
             amount, rest = amount[: comma.start()], amount[comma.start() :]
     found, left = leading_at(amount, measures)
-    if found.count is None or (left and not all(w.casefold() in SIZES for w in left.split())):
+    if found.count is None:
+        return None
+    if _MORE_BEHIND.match(left):
+        rest, left = f", {left}{rest}", ""
+    if not all(word.casefold() in SIZES for word in left.split()):
+        return None
+    measured = found.unit is not None or found.kind is not Kind.NONE
+    if not measured and found.count.written[:1].isalpha():  # leg of a lamb
         return None
     if left:
         found.modifiers.append(left)

@@ -15,11 +15,24 @@ from costing.recipe_text.unit_words import UnitWord, unit_at
 from costing.recipe_text.words import ABOUT
 
 _ABOUT_WORDS = "|".join(sorted(ABOUT, key=len, reverse=True))
-_ABOUT = re.compile(rf"(?:(?:{_ABOUT_WORDS})\b\.? ?|~ ?)(?=.*[0-9]|an? |half|one )", re.IGNORECASE)
+_ABOUT = re.compile(
+    rf"(?:(?:up to|at least|at most|no more than|not more than|a minimum of|a maximum of"
+    rf"|(?:just |a little )?(?:over|under)|more or less|{_ABOUT_WORDS})\b\.? ?|[~≈±] ?)"
+    r"(?=.*[0-9½¼¾⅓⅔]|an? |half|one )",
+    re.IGNORECASE,
+)
 _PLUS = re.compile(r" ?(?:\+|\b(?:plus|and)\b|&) ?", re.IGNORECASE)
 _TO = re.compile(r" ?[-‐–—] ?| to | or ", re.IGNORECASE)
-_EACH = re.compile(r" ?\beach\b", re.IGNORECASE)
-_TOTAL = re.compile(r" ?\b(?:in total|total|altogether|total weight)\b", re.IGNORECASE)
+_EACH = re.compile(r" ?\b(?:each|apiece|a piece|per [^\W\d_]+)\b(?: one)?", re.IGNORECASE)
+_EACH_IN_FRONT = re.compile(r"each\b(?: (?:one|of|weighing|containing))*:? ?", re.IGNORECASE)
+_TOTAL = re.compile(r" ?\b(?:in total|total|altogether|in all|total weight)\b", re.IGNORECASE)
+_STATE = re.compile(
+    r" ?\b(?:(?P<cooked>cooked)|(?P<bought>unpeeled|unprepared|untrimmed|unshelled|gross"
+    r"|before (?:peeling|trimming|cleaning|shelling))|peeled|prepared|trimmed|drained|shelled|net"
+    r"|raw|dry|dried)(?: weight|(?<=ing))(?: of\b)?",
+    re.IGNORECASE,
+)
+"""In which state a weight was taken, where the line says so."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +49,8 @@ class Measured:
         Whether it is said of each of several.
     total : bool
         Whether it is said of all of them together.
+    state : str
+        For the Measured cell, where the line says in which state it was weighed.
     doubts : tuple of Doubt
         What is uncertain about it.
     """
@@ -44,6 +59,7 @@ class Measured:
     unit: UnitWord | None = None
     each: bool = False
     total: bool = False
+    state: str = ""
     doubts: tuple[Doubt, ...] = ()
 
     @property
@@ -119,8 +135,24 @@ def without_about(text: str) -> str:
     >>> without_about("about 200 g"), without_about("about time")
     ('200 g', 'about time')
     """
-    about = _ABOUT.match(text)
-    return text[about.end() :] if about else text
+    while about := _ABOUT.match(text):
+        text = text[about.end() :]
+    return text
+
+
+def state_at(text: str) -> tuple[str, str] | None:
+    """Give the Measured cell of "cooked weight" at the start of ``text``, and what follows it.
+
+    Examples
+    --------
+    >>> state_at(" cooked weight chickpeas"), state_at(" trimmed weight"), state_at(" cooked rice")
+    (('cooked', ' chickpeas'), ('', ''), None)
+    """
+    found = _STATE.match(text)
+    if found is None:
+        return None
+    state = "cooked" if found["cooked"] else "as bought" if found["bought"] else ""
+    return state, text[found.end() :]
 
 
 def measured_at(text: str, measures: Measures) -> tuple[Measured, str] | None:
@@ -148,12 +180,8 @@ def _more(text: str, found: Measured, rest: str, measures: Measures) -> tuple[Me
     """With a second number and unit behind it."""
     if between := _TO.match(rest):
         second = _simple(rest[between.end() :], measures)
-        if second and second[0].unit == found.unit and _rises(found.count, second[0].count):
-            high = second[0].count
-            count = replace(
-                found.count, high=high.high, decimal=found.count.decimal or high.decimal
-            )
-            return replace(found, count=count), second[1]
+        if second and (ranged := _range_to(found, second[0], " or " not in between[0])):
+            return ranged, second[1]
     plus = _PLUS.match(rest)
     second = _simple(rest[plus.end() :] if plus else rest.lstrip(), measures)
     if second is None or (not plus and not (found.unit and found.unit.weighs)):
@@ -176,6 +204,27 @@ def _simple(text: str, measures: Measures) -> tuple[Measured, str] | None:
     return Measured(counted[0], unit[0], doubts=counted[0].doubts), unit[1]
 
 
+def _range_to(low: Measured, high: Measured, two_units: bool) -> Measured | None:
+    """The range from one amount to another, in the unit of the second: 800 g-1 kg."""
+    if low.unit is None or high.unit is None:
+        return None
+    mine, its = low.unit.unit, high.unit.unit
+    if low.unit != high.unit:
+        if not two_units or mine is None or its is None or mine.dimension is not its.dimension:
+            return None
+        low = replace(low, unit=high.unit, count=_scaled(low.count, mine.size / its.size))
+    if not _rises(low.count, high.count):
+        return None
+    decimal = low.count.decimal or high.count.decimal
+    return replace(low, count=replace(low.count, high=high.count.high, decimal=decimal))
+
+
+def _scaled(count: Count, by: Fraction) -> Count:
+    if count.low is None or count.high is None:
+        return count
+    return replace(count, low=count.low * by, high=count.high * by)
+
+
 def _rises(low: Count, high: Count) -> bool:
     return low.high is not None and high.low is not None and low.high <= high.low
 
@@ -190,15 +239,21 @@ def whole_measure(text: str, measures: Measures) -> Measured | None:
     >>> whole_measure("2 tbsp vinegar", Measures.METRIC) is None
     True
     """
-    found = measured_at(text, measures)
+    in_front = _EACH_IN_FRONT.match(text)
+    found = measured_at(text[in_front.end() :] if in_front else text, measures)
     if found is None:
         return None
     amount, rest = found
+    amount = replace(amount, each=in_front is not None)
+    if state := state_at(rest):
+        amount, rest = replace(amount, state=state[0]), state[1]
     if each := _EACH.match(rest):
         amount, rest = replace(amount, each=True), rest[each.end() :]
     if total := _TOTAL.match(rest):
         amount, rest = replace(amount, total=True), rest[total.end() :]
+    if state := state_at(rest):
+        amount, rest = replace(amount, state=state[0]), state[1]
     return None if rest.strip(" .,") else amount
 
 
-__all__ = ["ONE", "Measured", "measured_at", "whole_measure", "without_about"]
+__all__ = ["ONE", "Measured", "measured_at", "state_at", "whole_measure", "without_about"]

@@ -126,6 +126,58 @@ def unit_differs(text: str, choices: Sequence[str]) -> Words:
     )
 
 
+@message("recipe unit near", Grade.NOTE)
+def unit_near(text: str, shown: str) -> Words:
+    """A slip, a short form or another language's word for a unit."""
+    return Words(
+        f'the unit "{text}"',
+        "a unit of the list",
+        f"It is read as {shown}; change Unit if another is meant.",
+    )
+
+
+@message("recipe word strange", Grade.WARNING)
+def word_strange(word: str, name: str) -> Words:
+    """A word behind the number that may be a unit."""
+    return Words(
+        f'"{word}" behind the number',
+        "a unit of the list, a size or a food",
+        f"It is taken for a part of the name, and {name} is counted in pieces. If it is a measure, "
+        "change Ingredient, Amount and Unit.",
+    )
+
+
+@message("recipe weight each or all", Grade.WARNING)
+def each_or_all(size: str, count: str, each: str, total: str) -> Words:
+    """A weight in brackets between the number and the name."""
+    return Words(
+        f"{count.strip()} ({size})",
+        '"each" or "in total" behind the weight',
+        f"The larger is taken, {each}, as {size} each; write {total} into Amount and Unit if it is "
+        "the weight of all.",
+    )
+
+
+@message("recipe weight all or each", Grade.WARNING)
+def all_or_each(size: str, count: str, each: str) -> Words:
+    """A weight behind the name of several pieces."""
+    return Words(
+        f"{size} behind {count.strip()} pieces",
+        '"each" or "in total" behind the weight',
+        f"{size} is taken as the weight of all; write {each} into Amount and Unit if it is each.",
+    )
+
+
+@message("recipe amount times", Grade.NOTE)
+def amount_times(text: str, total: str) -> Words:
+    """A number of packs or pieces behind the name."""
+    return Words(
+        f'"{text}" at the end of the line',
+        "how many in front of the size",
+        f"The amount is read as {total}; change Amount if it is not meant so.",
+    )
+
+
 @message("recipe pieces named", Grade.NOTE)
 def pieces_named(written: str, name: str) -> Words:
     """A part of a food that is counted."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
+from costing.names import singular
 from costing.recipe_text.leading import Kind, Leading
-from costing.recipe_text.singular import singular, singular_name
 from costing.recipe_text.words import (
     ADVERBS,
     BOUGHT_MINCED,
@@ -24,6 +24,7 @@ _FRONT = re.compile(r"([^\W\d_]+(?:-[^\W\d_]+)*)\.?\s+(?=\S)")
 _GOOD = re.compile(r"(?:good|best) quality\s+(?=\S)", re.IGNORECASE)
 _SIZE_WORDS = re.compile(r"(?:extra|very)[ -](?:large|small)\s+(?=\S)", re.IGNORECASE)
 _ROOM = re.compile(r"room[ -]temperature\s+(?=\S)", re.IGNORECASE)
+_WITH = re.compile(r" (?:with|without) ", re.IGNORECASE)
 _JOIN = re.compile(r"(?:,\s*|\s*(?:,\s*)?(?:and|&)\s+)(?=\S)")
 _WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
 
@@ -135,6 +136,18 @@ def _bought_minced(rest: str) -> bool:
     return any(word.casefold() in BOUGHT_MINCED for word in _WORD.findall(rest))
 
 
+def singular_name(name: str) -> str:
+    """Give a name with its last word in the singular.
+
+    Examples
+    --------
+    >>> singular_name("green chillies"), singular_name("sardines in oil")
+    ('green chilli', 'sardines in oil')
+    """
+    head, blank, last = name.rpartition(" ")
+    return head + blank + singular(last)
+
+
 def named(name: str, leading: Leading) -> str:
     """Give the name as the Ingredient cell has it.
 
@@ -147,8 +160,20 @@ def named(name: str, leading: Leading) -> str:
         return f"{kept} {name}" if kept and not _says(name, kept, one) else name
     if not leading.counted or leading.kind in (Kind.VAGUE, Kind.LENGTH):
         return name
-    name = singular_name(name)
-    return f"{name} {one}" if leading.kind in (Kind.PIECE, Kind.CONTAINER) else name
+    if leading.called:
+        of_it = leading.called.endswith("'") or " " in leading.called
+        joined = "" if leading.called.endswith(("'", "’")) else " "
+        return f"{leading.called}{joined}{name}" if of_it else f"{name} {leading.called}"
+    if leading.kind in (Kind.PIECE, Kind.CONTAINER):
+        food, blank, rest = _split_with(name)
+        return f"{singular_name(food)} {one}{blank}{rest}"
+    return singular_name(name)
+
+
+def _split_with(name: str) -> tuple[str, str, str]:
+    """Give a name and what it comes with: celery, with leaves."""
+    found = _WITH.search(name)
+    return (name[: found.start()], found[0], name[found.end() :]) if found else (name, "", "")
 
 
 def _says(name: str, *words: str) -> bool:

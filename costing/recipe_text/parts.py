@@ -6,8 +6,9 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import cache
 
-from costing.names import key
+from costing.names import key, singular
 from costing.quantities import BATCH, PORTION
 from costing.recipe_text import messages
 from costing.recipe_text.behind import Behind
@@ -16,7 +17,9 @@ from costing.recipe_text.doubts import Doubt, doubt
 from costing.recipe_text.leading import Kind, Leading
 from costing.recipe_text.measured import Measured
 from costing.recipe_text.names import Name, front_taken_off, named
-from costing.recipe_text.words import COOKED, LIQUIDS, ONE_NAME, SIZES
+from costing.recipe_text.words import COOKED, LIQUIDS, NAME_WORDS, ONE_NAME, SIZES
+from costing.reference import all_foods
+from costing.reference.foods import all_synonyms, food_key
 
 TO_TASTE = "to taste"
 
@@ -53,6 +56,9 @@ class LineParts:
         For the Unit cell.
     cut : str
         For the Cut cell.
+    measured : str
+        For the Measured cell: ``as bought`` for what a named pack holds, ``cooked`` where the
+        line says so.
     optional : bool
         Whether the line may be left out.
     to_taste : bool
@@ -70,6 +76,7 @@ class LineParts:
     high: Fraction | None = None
     unit: str = ""
     cut: str = ""
+    measured: str = ""
     optional: bool = False
     to_taste: bool = False
     remainder: str = ""
@@ -124,10 +131,17 @@ class Pieces:
             high=amount.count.high if measured else None,
             unit="" if taste else unit,
             cut=", ".join(dict.fromkeys([*leading.cuts, *name.cuts, *behind.cuts])),
+            measured=self._measured(amount) if measured else "",
             to_taste=taste,
             remainder=", ".join([*modifiers, *name.sizes, *name.remarks, *behind.remarks]),
             doubts=tuple(dict.fromkeys(doubts)),
         )
+
+    def _measured(self, amount: Measured) -> str:
+        """The Measured cell: what a pack holds is bought as it is."""
+        state = amount.state or self.leading.state
+        pack = self.leading.kind is Kind.CONTAINER and self.leading.size is not None
+        return state or ("as bought" if pack else "")
 
     def _size_from_behind(self) -> None:
         """Take a weight behind the name of a container or piece as its size."""
@@ -141,10 +155,17 @@ class Pieces:
         leading.size = size
         one = leading.count is None or leading.count.high == 1
         if size.total or (leading.kind is Kind.PIECE and not size.each):
+            if leading.count and not (one or size.total):
+                leading.doubts.append(self._all_or_each(size))
             leading.count = ONE
         elif not (size.each or one) and leading.count:
             said = doubt(messages.size_of_each, str(size), leading.count.written, leading.word)
             leading.doubts.append(said)
+
+    def _all_or_each(self, size: Measured) -> Doubt:
+        """A weight behind several pieces, taken for all of them."""
+        count = self.leading.count or ONE
+        return doubt(messages.all_or_each, str(size), count.written, str(size.times(count)))
 
     def _amount(self) -> tuple[Measured, list[Doubt]]:
         """The one amount of all that are said, and the doubts that come of the choice."""
@@ -156,14 +177,18 @@ class Pieces:
         if leading.size:
             first = leading.size.times(leading.count)
             doubts += leading.size.doubts
-        if leading.each and _AND.search(f" {self.raw} "):
+        if leading.each and (_AND.search(f" {self.raw} ") or "," in self.raw):
             said = doubt(messages.amount_each, str(first), self.raw)
             return replace(first, count=Count(None, None)), [*doubts, said]
         others = (*leading.others, *self.behind.others)
         choices = [first, *(o.times(leading.count) if o.each else o for o in others)]
         taken = min(choices, key=self._rank)
         left = [str(choice) for choice in choices if choice is not taken]
-        if left:
+        several = first.unit is None and leading.count.high is not None and leading.count.high > 1
+        bare = taken is not first and taken.unit is not None and not (taken.each or taken.total)
+        if several and bare and taken in self.behind.others:
+            doubts += [*taken.doubts, self._all_or_each(taken)]
+        elif left:
             doubts += [*taken.doubts, doubt(messages.amounts_two, str(taken), left)]
         for text, more in self.behind.added:
             total = taken.plus(more)
@@ -191,7 +216,8 @@ class Pieces:
             yield doubt(messages.ingredients_or, text, shown)
         if _OR.search(shown):
             yield doubt(messages.ingredients_or, shown, shown)
-        if _AND.search(shown) and not self.leading.each and key(shown) not in ONE_NAME:
+        each = self.leading.each and self.leading.kind is not Kind.VAGUE
+        if _AND.search(shown) and not each and key(shown) not in ONE_NAME:
             yield doubt(messages.ingredients_and, shown)
         if amount.unit is None or amount.unit.counts:
             for size in (*self.leading.modifiers, *name.sizes):
@@ -206,6 +232,11 @@ class Pieces:
         if amount.unit.unit in (PORTION, BATCH):
             yield doubt(messages.dish_inside, amount.unit_shown, shown)
 
+    def _strange_word(self) -> str:
+        leading = self.leading
+        bare = leading.counted and leading.unit is None and leading.size is None
+        return strange_word(self.raw) if bare and leading.kind is Kind.NONE else ""
+
     def _doubts_of_words(self, shown: str) -> Iterator[Doubt]:
         leading = self.leading
         if leading.count is not None and leading.count.word:
@@ -218,11 +249,50 @@ class Pieces:
             yield doubt(messages.pieces_named, leading.written, shown)
         elif leading.size is None and leading.kind is Kind.CONTAINER:
             yield doubt(messages.pack_size_missing, leading.written, shown)
+        elif word := self._strange_word():
+            yield doubt(messages.word_strange, word, shown)
         elif leading.unit and leading.unit.counts and "piece" in leading.written.casefold():
             yield doubt(messages.pieces_named, leading.written, shown)
         drained = any("drain" in cut.casefold() for cut in self.behind.cuts)
         if drained and leading.size and leading.count and leading.kind is Kind.CONTAINER:
             yield doubt(messages.drained_or_not, str(leading.size.times(leading.count)), shown)
+
+
+@cache
+def _food_words() -> frozenset[str]:
+    """Every word of the names and synonyms of the published foods, in the singular."""
+    names = [*(food.name for food in all_foods()), *all_synonyms()]
+    return frozenset(word for name in names for word in food_key(name).split())
+
+
+def strange_word(name: str) -> str:
+    """The first word of a counted food that may be a unit nobody knows here, else ``""``.
+
+    A word is no stranger when it is in the word lists, is part of a published food's name, or
+    stands with a capital before one, as the name of a kind does.
+
+    Examples
+    --------
+    >>> strange_word("blorps onions")
+    'blorps'
+    >>> strange_word("Maris Piper potatoes")
+    ''
+    """
+    words: list[str] = _WORD.findall(name)
+    if len(words) < 2:
+        return ""
+    first, last = words[0], words[-1]
+    if _known(first) or (first.istitle() and _known(last)):
+        return ""
+    return first
+
+
+def _known(word: str) -> bool:
+    low = word.casefold()
+    if {low, singular(low)} & NAME_WORDS:
+        return True
+    parts = food_key(word).split()
+    return all(part in _food_words() or part in NAME_WORDS for part in parts)
 
 
 def _is_liquid(name: str) -> bool:

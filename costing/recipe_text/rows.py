@@ -12,9 +12,9 @@ from costing.recipe_text import messages as line_messages
 from costing.recipe_text import recipe_messages as messages
 from costing.recipe_text.lines import read_line
 from costing.recipe_text.makes import makes
+from costing.recipe_text.names import singular_name
 from costing.recipe_text.outline import Group, Outline, Source
 from costing.recipe_text.parts import LineParts
-from costing.recipe_text.singular import singular_name
 from costing.recipe_text.words import FRUIT_PARTS
 
 Cell = str | int | None
@@ -131,6 +131,7 @@ def _line_row(dish: str, one: _Read) -> SheetRow:
         "Amount": parts.amount or None,
         "Unit": parts.unit or None,
         "Cut": parts.cut or None,
+        "Measured": parts.measured or None,
         "Optional": "yes" if parts.optional else None,
         "Note": one.source.text,
     }
@@ -138,7 +139,18 @@ def _line_row(dish: str, one: _Read) -> SheetRow:
 
 def _step_row(dish: str, step: int, name: str, source: Source) -> SheetRow:
     row: SheetRow = dict.fromkeys(
-        ("Dish", "Step", "Step name", "Ingredient", "Amount", "Unit", "Cut", "Optional", "Note")
+        (
+            "Dish",
+            "Step",
+            "Step name",
+            "Ingredient",
+            "Amount",
+            "Unit",
+            "Cut",
+            "Measured",
+            "Optional",
+            "Note",
+        )
     )
     return row | {"Dish": dish, "Step": step, "Step name": name, "Note": source.text}
 

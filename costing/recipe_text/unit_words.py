@@ -1,4 +1,9 @@
-"""Units at the start of a text, and how they are written into the Unit cell."""
+"""Units at the start of a text, and how they are written into the Unit cell.
+
+Words that are no unit of the list but stand where one stands are the near-units of
+``reference/near_units.csv``: slips and short forms, spoons of other languages, pieces, packs and
+measures by eye. What one is read as is said.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +11,9 @@ import re
 from dataclasses import dataclass
 from functools import cache
 
+from costing.names import singular
 from costing.quantities import (
+    EACH,
     Dimension,
     Measures,
     Unit,
@@ -17,15 +24,23 @@ from costing.quantities import (
 )
 from costing.recipe_text import messages
 from costing.recipe_text.doubts import Doubt, doubt
-from costing.recipe_text.singular import singular
 from costing.recipe_text.words import LENGTHS, UNCLEAR_UNITS
+from costing.reference.files import table_rows
 
 MOST_WORDS = 4
 """A unit's name has no more words: rice cooker cup."""
 
 _WORDS = re.compile(r"[ -]?([^\W\d_]+\.?)")
 _NOT_BEHIND = re.compile(r"[-‐'’][^\W\d_]")
-_OF = re.compile(r" ?\bof\b ?", re.IGNORECASE)
+_OF = re.compile(
+    r"of\b ?|(?:de la|de l['’]|de|du|des|del|della|dello|degli|dei|delle|di)\b ?(?=[^\W\d_])"
+    r"|(?:d|dell)['’](?=[^\W\d_])",
+    re.IGNORECASE,
+)
+_FUL = re.compile(r"[^\W\d_]{3,}fuls?", re.IGNORECASE)
+"""A mugful, a capful: by eye, whatever was filled."""
+
+US_MEASURES = (Measures.US_CUSTOMARY, Measures.US_LABEL)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +75,51 @@ class UnitWord:
     def counts(self) -> bool:
         """Whether it counts pieces."""
         return self.unit is not None and self.unit.dimension is Dimension.COUNT
+
+
+@dataclass(frozen=True, slots=True)
+class NearUnit:
+    """A word that stands where a unit stands.
+
+    Parameters
+    ----------
+    kind : str
+        ``unit``, ``US unit`` (under US measures only), ``each``, ``piece``, ``pack``, ``eye`` or
+        ``unclear``.
+    means : str
+        The unit, the piece or pack in the singular, or the units it may mean.
+    """
+
+    kind: str
+    means: str
+
+
+def _near_key(text: str) -> str:
+    return " ".join(re.sub(r"[.\-‐]", " ", text.casefold()).split())
+
+
+@cache
+def _near_units() -> dict[str, NearUnit]:
+    rows = table_rows("near_units")
+    return {_near_key(row["word"]): NearUnit(row["kind"], row["means"]) for row in rows}
+
+
+def near_piece_at(text: str) -> tuple[NearUnit, str] | None:
+    """Give the piece, pack or measure by eye of another language at the start of ``text``.
+
+    Examples
+    --------
+    >>> found, rest = near_piece_at(" gousses d'ail")
+    >>> found.kind, found.means, rest
+    ('piece', 'gousse', " d'ail")
+    """
+    for words, end in _words_at(text):
+        near = _near_units().get(_near_key(words))
+        if near is not None and near.kind in ("piece", "pack", "eye"):
+            return near, text[end:]
+        if near is None and " " not in words and _FUL.fullmatch(words):
+            return NearUnit("eye", words), text[end:]
+    return None
 
 
 @cache
@@ -101,6 +161,9 @@ def unit_word(word: str, measures: Measures) -> UnitWord | None:
         said = doubt(messages.unit_differs, plain, fault.choices)
         return UnitWord(plain, None, (said,))
     except UnknownUnit as fault:
+        near = _near_unit(word, plain, measures)
+        if near is not None:
+            return near
         if not {plain.casefold(), singular(plain.casefold())} & UNCLEAR_UNITS:
             return None
         return UnitWord(plain, None, (doubt(messages.unit_unclear, plain, fault.nearest),))
@@ -108,6 +171,37 @@ def unit_word(word: str, measures: Measures) -> UnitWord | None:
         return UnitWord(unit.name, unit)
     shown = (name for name in known_unit_names(measures) if find_unit(name, measures) == unit)
     return UnitWord(next(shown), unit)
+
+
+def _near_unit(word: str, plain: str, measures: Measures) -> UnitWord | None:
+    """Give the unit that a near-unit is read as, with a doubt that says so."""
+    near = _near_units().get(_near_key(word))
+    if near is None or (near.kind == "US unit" and measures not in US_MEASURES):
+        return None
+    if near.kind == "unclear":
+        return UnitWord(
+            plain, None, (doubt(messages.unit_unclear, plain, near.means.split(" or ")),)
+        )
+    if near.kind == "each":
+        return UnitWord("each", EACH)
+    if near.kind not in ("unit", "US unit"):
+        return None
+    try:
+        unit = find_unit(near.means, measures)
+    except UnitNeedsSystem as fault:
+        return UnitWord(plain, None, (doubt(messages.unit_differs, plain, fault.choices),))
+    shown = near.means if len(_in_every_system(near.means)) > 1 else unit.name
+    return UnitWord(shown, unit, (doubt(messages.unit_near, plain, shown),))
+
+
+def _words_at(text: str) -> list[tuple[str, int]]:
+    """The words at the start of a text and where they end, the most words first."""
+    ends: list[tuple[str, int]] = []
+    at = 0
+    while len(ends) < MOST_WORDS and (word := _WORDS.match(text, at)):
+        at = word.end()
+        ends.append((text[:at].strip(" -"), at))
+    return [(words, end) for words, end in reversed(ends) if not _NOT_BEHIND.match(text, end)]
 
 
 def unit_at(text: str, measures: Measures) -> tuple[UnitWord, str] | None:
@@ -119,28 +213,20 @@ def unit_at(text: str, measures: Measures) -> tuple[UnitWord, str] | None:
     >>> found.shown, rest
     ('g', ' plain flour')
     """
-    ends: list[tuple[str, int]] = []
-    at = 0
-    while len(ends) < MOST_WORDS and (word := _WORDS.match(text, at)):
-        at = word.end()
-        ends.append((text[:at].strip(" -"), at))
-    for words, end in reversed(ends):
-        if _NOT_BEHIND.match(text, end):
-            continue
+    for words, end in _words_at(text):
         found = unit_word(words, measures)
         if found is not None:
             return found, text[end:]
     return None
 
 
-def without_of(text: str) -> str:
-    """Give a text without "of" in front.
+def of_at(text: str) -> str:
+    """Give the word at the start of a text that says "of", in the languages of the near-units.
 
     Examples
     --------
-    >>> without_of(" of honey"), without_of("offal")
-    ('honey', 'offal')
+    >>> of_at("of honey"), of_at("d'ail"), of_at("offal")
+    ('of ', "d'", '')
     """
-    stripped = text.strip()
-    of = _OF.match(stripped)
-    return stripped[of.end() :] if of else stripped
+    of = _OF.match(text)
+    return of[0] if of else ""

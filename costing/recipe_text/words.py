@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from pathlib import Path
 
 WORD_FILE = Path(__file__).with_name("words.txt")
@@ -34,9 +35,13 @@ NUMBER_WORDS = {
     "ten": 10,
     "eleven": 11,
     "twelve": 12,
+    **dict.fromkeys(("ein", "eine", "einen", "un", "une", "una", "uno"), 1),
 }
 FRACTION_WORDS = {"half": 2, "third": 3, "quarter": 4}
 """Parts of one by their words."""
+
+HALF_WORDS = dict.fromkeys(_LISTS["halves"], Fraction(1, 2))
+"""A half in other languages, which stands before the unit without "a"."""
 
 NO_NUMBER = _LISTS["no number"]
 ABOUT = _LISTS["about"]
@@ -65,6 +70,9 @@ CUTS = _LISTS["cuts behind"] | FRONT_CUTS
 FRESH_CUTS = _LISTS["fresh cuts"]
 BOUGHT_MINCED = _LISTS["bought minced"]
 COOKED = _LISTS["cooked"]
+PARTS_TAKEN = ("seed", "leaf", "leave", "kernel", "pulp", "flesh", "needle", "pip")
+"""Parts that are taken of something counted, beside those of a fruit or an egg."""
+
 FRUIT_PARTS = ("juice", "zest", "rind", "peel", "yolk", "white")
 """In the order in which they are named."""
 
@@ -72,3 +80,6 @@ FOR_WHAT = _LISTS["for what"]
 PRODUCTS = _LISTS["products"]
 ONE_NAME = frozenset(("half and half", "macaroni and cheese", "sweet and sour"))
 """Two words with "and" between them that are one food."""
+
+NAME_WORDS = frozenset().union(*_LISTS.values()) - _LISTS["vague"] - _LISTS["unclear units"]
+"""Words of the lists, which are no strange word at the start of a name."""

@@ -145,6 +145,12 @@ def all_foods() -> tuple[Food, ...]:
     return tuple(_index().foods.values())
 
 
+def all_synonyms() -> tuple[str, ...]:
+    """Every other word for a food, as food keys."""
+    index = _index()
+    return (*index.synonyms, *index.shared)
+
+
 def food(food_id: str) -> Food:
     """The food of an id.
 

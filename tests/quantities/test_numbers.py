@@ -16,6 +16,7 @@ from costing.quantities import (
     UnreadableNumber,
     UpsideDownRange,
     decimal_or_fraction,
+    decimal_or_mixed,
     exact,
     read_number,
     terminating,
@@ -128,7 +129,15 @@ READ = {
     "1⁄2": F(1, 2),
     "1 1⁄2": F(3, 2),
     "10⁄3": F(10, 3),
-    "11/2": F(11, 2),
+    "100/3": F(100, 3),
+    "37/19": F(37, 19),
+    "11/12": F(11, 12),
+    "1·5": F(3, 2),
+    "１／２": F(1, 2),
+    "２．５": F(5, 2),
+    "1,00,000": F(100_000),
+    "1,23,456": F(123_456),
+    "12,34,567.50": F(123456750, 100),
     "0,89": F(89, 100),
     "12,5": F(25, 2),
     "1,2345": F(12345, 10_000),
@@ -196,6 +205,9 @@ def test_read_number__reads_a_range(text: str, low: Fraction, high: Fraction) ->
         ("1,500-2,000", "1,500", (F(1500), F(3, 2))),
         ("11⁄2", "11⁄2", (F(11, 2), F(3, 2))),
         ("23⁄4", "23⁄4", (F(23, 4), F(11, 4))),
+        ("11/2", "11/2", (F(11, 2), F(3, 2))),
+        ("101/2", "101/2", (F(101, 2), F(21, 2))),
+        ("1.000", "1.000", (F(1000), F(1))),
     ],
 )
 def test_read_number__asks_about_a_number_with_two_readings(
@@ -252,7 +264,6 @@ REFUSED = {
     "1e3": "an exponent, where the digits written out are expected",
     "1.5E-3": "an exponent, where the digits written out are expected",
     "٣": "digits other than 0 to 9; write 3",
-    "１２": "digits other than 0 to 9; write 12",
     "1/0": "a division by zero",
     "0/0": "a division by zero",
     "1 3/2": "3/2 behind a whole number is not below 1",
@@ -268,7 +279,6 @@ REFUSED = {
 SHAPELESS = [
     "5.",
     "12 34",
-    "1,23,456",
     "1.2.3",
     "1-2-3",
     "--5",
@@ -312,7 +322,7 @@ def test_read_number__never_fails_otherwise(text: str) -> None:
     try:
         number = read_number(text)
     except AmbiguousNumber as two:
-        sound = len(set(two.readings)) == 2
+        sound = len(set(two.readings)) == len(two.readings) >= 2
     except UnreadableNumber as unread:
         sound = unread.reason != ""
     else:
@@ -327,15 +337,15 @@ def test_read_number__reads_what_it_read(text: str) -> None:
         low = read_number(text).low
     except (AmbiguousNumber, UnreadableNumber):
         return
-    assert read_number(decimal_or_fraction(low)).low == low
+    assert read_number(decimal_or_mixed(low)).low == low
 
 
 @given(st.fractions(max_denominator=10**6))
 def test_decimal_or_fraction__reads_back(value: Fraction) -> None:
-    """Law: the written form is the number itself, for Fraction and for read_number."""
+    """Law: the written form is the number itself, for Fraction; a cook writes it mixed."""
     written = decimal_or_fraction(value)
     assert Fraction(written) == value
-    assert read_number(written).low == value
+    assert read_number(decimal_or_mixed(value)).low == value
     assert "e" not in written.lower()
 
 

@@ -265,6 +265,51 @@ LINES = [
         "  Write the lines of the dish pastry into Recipes, or change Amount and Unit.",
         id="recipe dish inside",
     ),
+    pytest.param(
+        "400g tin tomatoes x 2",
+        '\'tart.txt\' row 3 (row "400g tin tomatoes x 2"): found "x 2" at the end of the '
+        "line, expected how many in front of the size [recipe amount times]\n"
+        "  The amount is read as 800 g; change Amount if it is not meant so.",
+        id="recipe amount times",
+    ),
+    pytest.param(
+        "2 EL oil",
+        '\'tart.txt\' row 3 (row "2 EL oil"): found the unit "EL", expected a unit of the '
+        "list [recipe unit near]\n"
+        "  It is read as metric tablespoon; change Unit if another is meant.",
+        id="recipe unit near",
+    ),
+    pytest.param(
+        "8 lamb chops (about 1 kg)",
+        "'tart.txt' row 3 (row \"8 lamb chops (about 1 kg)\"): found 1 kg behind 8 pieces, "
+        'expected "each" or "in total" behind the weight [recipe weight all or each]\n'
+        "  1 kg is taken as the weight of all; write 8 kg into Amount and Unit if it is each.",
+        id="recipe weight all or each",
+    ),
+    pytest.param(
+        "4 (800g) chicken fillets",
+        "'tart.txt' row 3 (row \"4 (800g) chicken fillets\"): found 4 (800 g), expected "
+        '"each" or "in total" behind the weight [recipe weight each or all]\n'
+        "  The larger is taken, 3200 g, as 800 g each; write 800 g into Amount and Unit if it is "
+        "the weight of all.",
+        id="recipe weight each or all",
+    ),
+    pytest.param(
+        "2 blorps onions",
+        '\'tart.txt\' row 3 (row "2 blorps onions"): found "blorps" behind the number, '
+        "expected a unit of the list, a size or a food [recipe word strange]\n"
+        "  It is taken for a part of the name, and blorps onion is counted in pieces. If it is a "
+        "measure, change Ingredient, Amount and Unit.",
+        id="recipe word strange",
+    ),
+    pytest.param(
+        "11/2 cups flour",
+        '\'tart.txt\' row 3 (row "11/2 cups flour"): found the amount "11/2", which may be '
+        "5.5 or 1.5, expected a number, a fraction such as 1 1/2, or a range such as 2-3 "
+        "[recipe number unclear]\n"
+        "  Amount stays blank; write 5.5 or 1.5 there.",
+        id="recipe number unclear: blank lost",
+    ),
 ]
 
 

@@ -16,7 +16,7 @@ FLOORS = {
     "costing.names": 0,
     "costing.quantities": 0,
     "costing.reference": 1,
-    "costing.recipe_text": 1,
+    "costing.recipe_text": 2,  # knows the published foods, so that a strange word is told
     "costing.holding": 2,
     "costing.kitchen": 2,
     "costing.shoot": 3,

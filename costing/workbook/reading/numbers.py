@@ -13,6 +13,7 @@ from costing.quantities import (
     UnreadableNumber,
     UpsideDownRange,
     decimal_or_fraction,
+    decimal_or_mixed,
     exact,
     read_number,
 )
@@ -108,7 +109,7 @@ def _reason(text: str, reason: str) -> str:
 
 def _unmistakable(value: Fraction) -> str:
     """A number written so that nobody takes its point for a mark of thousands: 1.2340."""
-    written = decimal_or_fraction(value)
+    written = decimal_or_mixed(value)
     whole_part, _, behind = written.partition(".")
     return f"{whole_part}.{behind}0" if len(behind) == len("000") else written
 

@@ -8,7 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any, TypeAlias
 
-from costing.quantities import decimal_or_fraction, terminating
+from costing.quantities import mixed, terminating
 from costing.workbook.layout import Column, Kind
 from costing.workbook.template import styles
 from costing.workbook.template.styles import Styles
@@ -65,9 +65,9 @@ def write_value(sheet: Any, row: int, at: int, value: Value, column: Column, loo
 def _write_number(
     sheet: Any, row: int, at: int, value: int | float | Decimal | Fraction, cell_format: Any
 ) -> None:
-    """Write a number; one without an end goes in as the text of its fraction, to stay exact."""
+    """Write a number; one without an end goes in as its fraction, to stay exact."""
     exact = Fraction(value)
     if terminating(exact) is None:
-        sheet.write_string(row, at, decimal_or_fraction(exact), cell_format)
+        sheet.write_string(row, at, mixed(exact), cell_format)
     else:
         sheet.write_number(row, at, float(value), cell_format)
