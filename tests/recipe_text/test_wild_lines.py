@@ -72,9 +72,10 @@ def numbers_of(line: str) -> Iterator[Fraction]:
 
 def bound_of(line: str, measures: Measures) -> Fraction:
     """The largest amount a line can mean: all its numbers multiplied, in its largest unit."""
+    more = Fraction("½" in line or "plus" in line)
     product = Fraction(1)
     for number in numbers_of(line):
-        product *= max(number + 1, Fraction(1)) if "½" in line or "plus" in line else max(number, 1)
+        product *= max(number + more, Fraction(1))
     sizes = [Fraction(1)]
     for word in re.finditer(r"[^\W\d_]+", line):
         found = unit_at(line[word.start() :], measures)
