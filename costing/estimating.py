@@ -292,7 +292,7 @@ def estimate(shoot: Shoot, at: datetime | None = None) -> Estimate:
         Read from a workbook or built in code.
     at : datetime, optional
         The instant containers are judged at, a local time of the shoot's zone or one with its
-        own offset; by default each container's last event.
+        own offset; by default the last event of the whole log.
 
     Returns
     -------

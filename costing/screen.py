@@ -15,7 +15,7 @@ from rich.text import Text
 
 from costing.estimating import Estimate
 from costing.findings import Finding, Grade, counted, summed_up
-from costing.holding.wording import length
+from costing.holding.instants import length
 from costing.quantities import magnitude_text, money_text
 from costing.report.amount_words import packs, quantity
 from costing.report.caution_rows import how_sure

@@ -2,136 +2,107 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import replace
 from datetime import datetime, timedelta
-from zoneinfo import ZoneInfo
 
 from costing.holding.contents import History
 from costing.holding.courses import Course
-from costing.holding.days import DayCount
-from costing.holding.instants import Moment
+from costing.holding.days import day_count
+from costing.holding.logs import Moment
 from costing.holding.models import EventKind, Temperature
-from costing.holding.passes import Passage
-from costing.holding.rules import ClockKind, Food, Marking, Rule
-from costing.holding.statuses import Bar, Cause, Room, Status
-from costing.holding.walks import HEATED, course
-
-UNIVERSAL = ZoneInfo("UTC")
+from costing.holding.passes import cooling, passages
+from costing.holding.rules import HEATED, ClockKind, Food, Marking, Rule
+from costing.holding.statuses import Bar, Cause, Clock, Conditions, Room, Status
+from costing.holding.walks import course
 
 
-@dataclass(frozen=True, slots=True)
-class Conditions:
-    """What besides the log decides how a clock stands.
-
-    Parameters
-    ----------
-    procedures : bool
-        Whether written procedures are kept.
-    room : Temperature, optional
-        Of the room, as set for all containers.
-    mark : datetime, optional
-        Discard time on the container itself. [UTC]
-    inner_marks : tuple of datetime
-        Discard times on the containers emptied into it. [UTC]
-    zone : ZoneInfo
-        Whose midnights part the days.
-    """
-
-    procedures: bool
-    room: Temperature | None
-    mark: datetime | None
-    inner_marks: tuple[datetime, ...]
-    zone: ZoneInfo = UNIVERSAL
-
-
-@dataclass(frozen=True, slots=True)
-class Clock:
-    """How one rule's clock stands for one component of what a container holds.
-
-    Parameters
-    ----------
-    rule : Rule
-        The rule.
-    status : Status
-        What it says.
-    at : datetime
-        The instant asked about. [UTC]
-    course : Course
-        What the log comes to.
-    out_for : timedelta
-        Time used up by then.
-    limit : timedelta
-        The limit to discard in force.
-    room : Room
-        Why it is that limit.
-    discard_at : datetime, optional
-        When the food must be gone; ``None``: no clock is running. [UTC]
-    cause : Cause
-        What sets that instant.
-    no_return_from : datetime, optional
-        When a return ceases to be allowed. [UTC]
-    bars : tuple of Bar
-        Why the rule cannot be used or does not cover the food.
-    hottest : Moment, optional
-        The reading that broke the ceiling.
-    hot_room : Temperature, optional
-        The room temperature that shortens the limit.
-    through : tuple of int
-        Containers the food was in before.
-    passage : Passage, optional
-        Of a rule about cooling or heating again.
-    days : DayCount, optional
-        Of a rule that counts days.
-    """
-
-    rule: Rule
-    status: Status
-    at: datetime
-    course: Course
-    out_for: timedelta = timedelta(0)
-    limit: timedelta = timedelta(0)
-    room: Room = Room.NO_MATTER
-    discard_at: datetime | None = None
-    cause: Cause = Cause.LIMIT
-    no_return_from: datetime | None = None
-    bars: tuple[Bar, ...] = ()
-    hottest: Moment | None = None
-    hot_room: Temperature | None = None
-    through: tuple[int, ...] = ()
-    passage: Passage | None = None
-    days: DayCount | None = None
-
-    @property
-    def return_before(self) -> datetime | None:
-        """Until when the food may go back; ``None``: it is not out, or may not. [UTC]"""
-        if self.status is not Status.WITHIN or self.no_return_from is None:
-            return None
-        return min(self.no_return_from, self.discard_at or self.no_return_from)
-
-
-def clock(history: History, rule: Rule, conditions: Conditions, at: datetime) -> Clock:
-    """How a rule's clock stands at an instant.
+def standing(history: History, rule: Rule, conditions: Conditions, at: datetime) -> Clock:
+    """How a rule stands for a component at an instant.
 
     Parameters
     ----------
     history : History
-        Of one component.
+        Of the component.
     rule : Rule
-        Of a kind of clock that judges times out, or without one.
+        Any; its kind of clock decides.
     conditions : Conditions
         Besides the log.
     at : datetime
         Later events have not happened yet. [UTC]
     """
-    went = course(history, rule, at)
+    food = [moment for moment in history.moments if moment.kind is not EventKind.ROOM]
+    if food and all(moment.at > at for moment in food):
+        return _not_yet(history, rule, conditions, at, min(moment.at for moment in food))
+    if history.waits and not history.until(at):
+        bars = (Bar.NOT_STARTED,)
+        return Clock(rule, Status.NOT_COVERED, at, Course(), bars=bars, through=history.through)
+    if rule.clock is ClockKind.ONE_PASS:
+        return _one_pass(history, rule, at)
+    if rule.clock is ClockKind.DAYS:
+        return _days(history, rule, conditions, at)
+    stands = _time_out(history, rule, conditions, at)
+    taken_out = [moment.at for moment in food if moment.at > at and moment.kind in rule.starts_by]
+    if stands.status is not Status.WITHIN or not taken_out:
+        return stands
+    # a later row takes the food out: where it may be a slip of the pen, the food may be out already
+    happened = history.until(at)
+    if any(moment.disordered for moment in happened):
+        return replace(
+            stands,
+            status=Status.CANNOT_BE_USED,
+            discard_at=None,
+            bars=(Bar.UNCERTAIN_START,),
+        )
+    if all(moment.kind in (EventKind.READING, EventKind.ROOM) for moment in happened):
+        return replace(
+            stands, status=Status.NOT_COVERED, bars=(Bar.NOT_YET,), next_at=min(taken_out)
+        )
+    return stands
+
+
+def _not_yet(
+    history: History, rule: Rule, conditions: Conditions, at: datetime, next_at: datetime
+) -> Clock:
+    """A log that has not begun says nothing yet; the limit is that of the rule."""
+    limit = timedelta(0) if rule.discard_limit is None else rule.discard_limit.time
+    room, hot_room, time = _room_and_limit(rule, Course(), conditions, at, limit)
+    return Clock(
+        rule,
+        Status.NOT_COVERED,
+        at,
+        Course(),
+        limit=time,
+        room=room,
+        hot_room=hot_room,
+        bars=(Bar.NOT_YET,),
+        through=history.through,
+        next_at=next_at,
+    )
+
+
+def _time_out(history: History, rule: Rule, conditions: Conditions, at: datetime) -> Clock:
+    """A clock that judges times out of control, or a rule that states no time.
+
+    Cooling that goes on as its rule asks counts for nothing until that rule's next time is over;
+    should it be missed, all of it has been time out.
+    """
+    cools_by = conditions.cooled_by
+    cooled = [] if cools_by is None else cooling(history, cools_by, at)
+    went = course(history, rule, at, cooled)
     happened = history.until(at)
     out_for = _out_for(rule, went, at)
     limit = rule.discard_limit
     if limit is None or _about_other_food(rule, went, happened):
         bar = Bar.STATES_NO_TIME if limit is None else Bar.OTHER_FOOD
         return Clock(rule, Status.NOT_COVERED, at, went, out_for, bars=(bar,))
-    room, hot_room, time = _room_and_limit(rule, went, happened, conditions, limit.time)
+    going = cooled[-1].going if cooled else None
+    unproven = went if going is None else course(history, rule, at, cooled[:-1])
+    room, hot_room, time = _room_and_limit(rule, unproven, conditions, at, limit.time)
     ends, hottest = _ends(rule, went, happened, conditions, time)
+    deadline = None if going is None else going.deadline
+    if going is not None and deadline is not None:
+        missed = _reaches(rule, unproven, time)
+        ends.append((max(deadline, missed or deadline), Cause.STAGE))
     discard_at, cause = min(ends, key=lambda end: end[0]) if ends else (None, Cause.LIMIT)
     return_limit = min(time, rule.return_limit.time) if rule.return_limit else time
     no_return = went.reaches(return_limit) if rule.may_return else None
@@ -151,6 +122,7 @@ def clock(history: History, rule: Rule, conditions: Conditions, at: datetime) ->
         hottest=hottest,
         hot_room=hot_room,
         through=history.through,
+        cooling=going,
     )
 
 
@@ -175,33 +147,25 @@ def _reaches(rule: Rule, went: Course, time: timedelta) -> datetime | None:
 
 
 def _room_and_limit(
-    rule: Rule,
-    went: Course,
-    happened: tuple[Moment, ...],
-    conditions: Conditions,
-    limit: timedelta,
+    rule: Rule, went: Course, conditions: Conditions, at: datetime, limit: timedelta
 ) -> tuple[Room, Temperature | None, timedelta]:
     """What is known of the room, the temperature that makes it hot, and the limit in force.
 
+    A reading of the room, in whichever row it stands, holds for all food that is out from then on.
     One hot reading shortens the limit for the whole time out. A reading of a room that is not hot
     takes nothing back once the shorter limit has passed without it.
     """
     hot = rule.hot_room
     if hot is None:
         return Room.NO_MATTER, None, limit
-    read = [moment for moment in happened if moment.kind is EventKind.ROOM]
-    rooms = [m.event.temperature for m in read if m.event.temperature is not None]
+    read = [m for m in conditions.rooms if m.at <= at]
+    counted = [m for m in read if went.start is None or went.out_after(m.at)]
+    rooms = [m.room for m in counted if m.room is not None]
     rooms += [conditions.room] if conditions.room is not None else []
     if any(hot.position(room) >= 0 for room in rooms):
         return Room.HOT, max(rooms), hot.time
     passed = _reaches(rule, went, hot.time)
-    in_time = [
-        m
-        for m in read
-        if m.event.temperature is not None
-        and not m.disordered
-        and (passed is None or m.at <= passed)
-    ]
+    in_time = [m for m in read if not m.disordered and (passed is None or m.at <= passed)]
     if conditions.room is not None or in_time:
         return Room.NOT_HOT, None, limit
     return Room.UNKNOWN, None, hot.time
@@ -287,3 +251,60 @@ def _status(
     if no_return is not None and no_return <= at:
         return Status.DO_NOT_RETURN
     return Status.WITHIN
+
+
+def _one_pass(history: History, rule: Rule, at: datetime) -> Clock:
+    """A pass that is completed leaves no clock running; one that goes on ends with its stage."""
+    found = passages(history, rule, at)
+    going = found[-1] if found else None
+    if going is None:
+        bars = (Bar.NO_PASS,)
+        return Clock(rule, Status.NOT_COVERED, at, Course(), bars=bars, through=history.through)
+    end = going.missed_at or going.deadline
+    until = going.reached[-1] if going.completed else at
+    stage = rule.stages[min(len(going.reached), len(rule.stages) - 1)]
+    return Clock(
+        rule,
+        Status.DISCARD if going.missed_at is not None else Status.WITHIN,
+        at,
+        Course(),
+        out_for=until - going.began_at,
+        limit=stage.time,
+        discard_at=end,
+        cause=Cause.STAGE,
+        through=history.through,
+        passage=going,
+    )
+
+
+def _days(history: History, rule: Rule, conditions: Conditions, at: datetime) -> Clock:
+    """The days end at a midnight, or earlier where a mark says so."""
+    count = day_count(history, rule, conditions.zone, at)
+    if count is None:
+        return Clock(rule, Status.WITHIN, at, Course(), through=history.through)
+    marks = [mark for mark in (*conditions.inner_marks, conditions.mark) if mark is not None]
+    bars: list[Bar] = []
+    if rule.marking is Marking.DAY and rule.days is not None:
+        after = rule.days.mark_after_minutes
+        kept = at - count.first_at
+        frozen = count.frozen_since is not None
+        if conditions.mark is not None and conditions.mark > count.ends_at and not frozen:
+            bars.append(Bar.MARKED_TOO_LATE)
+        elif conditions.mark is None and after is not None and kept > timedelta(minutes=after):
+            bars.append(Bar.NOT_MARKED)
+    ends = [(count.ends_at, Cause.LAST_DAY)] if count.frozen_since is None else []
+    ends += [(mark, Cause.MARK) for mark in marks]
+    discard_at, cause = min(ends, default=(None, Cause.LAST_DAY), key=lambda end: end[0])
+    past = discard_at is not None and discard_at <= at
+    status = Status.CANNOT_BE_USED if bars else Status.DISCARD if past else Status.WITHIN
+    return Clock(
+        rule,
+        status,
+        at,
+        Course(),
+        discard_at=None if bars else discard_at,
+        cause=cause,
+        bars=tuple(bars),
+        through=history.through,
+        days=count,
+    )

@@ -9,7 +9,7 @@ from heapq import merge
 from itertools import accumulate
 
 from costing.findings import Finding
-from costing.holding.instants import Moment
+from costing.holding.logs import Moment
 from costing.holding.messages import containers_hold_each_other
 from costing.holding.models import Container, EventKind
 from costing.names import key

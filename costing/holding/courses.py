@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 from enum import Enum, auto
 
-from costing.holding.instants import Moment
+from costing.holding.logs import Moment
+from costing.holding.passes import Cooling
+
+NEVER = datetime.max.replace(tzinfo=UTC)
 
 
 class Remark(Enum):
@@ -44,6 +48,9 @@ class Noted:
     since: datetime
 
 
+Stretch = tuple[datetime, datetime]
+
+
 @dataclass(frozen=True, slots=True)
 class Course:
     """What a log comes to under one rule.
@@ -66,16 +73,19 @@ class Course:
         Whether it was out for preparation.
     notes : tuple of Noted
         In the order of the log.
+    cooled : tuple of Cooling
+        Cooling that is left out of the time out.
     """
 
     start: Moment | None = None
     start_at: datetime | None = None
-    stretches: tuple[tuple[datetime, datetime], ...] = ()
+    stretches: tuple[Stretch, ...] = ()
     since: datetime | None = None
     second_period: datetime | None = None
     period_used: bool = False
     prepared: bool = False
     notes: tuple[Noted, ...] = ()
+    cooled: tuple[Cooling, ...] = ()
 
     def total(self, at: datetime) -> timedelta:
         """Time out by the instant ``at``."""
@@ -90,3 +100,19 @@ class Course:
                 return start + left
             left -= end - start
         return None if self.since is None else self.since + left
+
+    def out_after(self, at: datetime) -> bool:
+        """Whether it was out at ``at`` or at any time after it."""
+        return self.since is not None or any(end > at for _, end in self.stretches)
+
+
+def without(stretches: Sequence[Stretch], cooled: Sequence[Cooling]) -> list[Stretch]:
+    """Stretches with the time of cooling taken out of them."""
+    left = list(stretches)
+    for cooling in cooled:
+        cut: list[Stretch] = []
+        for start, end in left:
+            pieces = ((start, min(end, cooling.begins)), (max(start, cooling.ends or NEVER), end))
+            cut += [(a, b) for a, b in pieces if a < b]
+        left = cut
+    return left

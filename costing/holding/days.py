@@ -7,7 +7,7 @@ from datetime import UTC, date, datetime, time, timedelta
 from zoneinfo import ZoneInfo
 
 from costing.holding.contents import History
-from costing.holding.instants import Moment
+from costing.holding.logs import Moment
 from costing.holding.models import EventKind
 from costing.holding.rules import LEAVES_CONTROL, Rule
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from costing.holding.figures import CountedFrom
+from costing.holding.instants import length
 from costing.holding.rules import LEAVES_CONTROL, ClockKind, Food, Marking, Rule
-from costing.holding.wording import length
 
 _CLOCK_WORDS = {
     ClockKind.RUNNING: "one clock from the first time out of control; it never pauses",

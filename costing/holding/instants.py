@@ -1,4 +1,4 @@
-"""Logged local times as instants of universal time, with the clock changes that fall among them.
+"""Local times as instants of universal time, clock changes among them, and how both are said.
 
 Only instants are compared and subtracted: two datetimes that share a time zone compare by what the
 clock on the wall shows, which is an hour wrong over a clock change.
@@ -7,53 +7,11 @@ clock on the wall shows, which is an hour wrong over a clock change.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from costing.findings import NOWHERE, Finding, Place
-from costing.holding.messages import (
-    time_before_the_last,
-    time_not_on_the_clock,
-    time_twice_on_the_clock,
-)
-from costing.holding.models import Event, EventKind, Temperature
-from costing.holding.wording import moment_words
-
-TAKEN_LATE = (EventKind.BACK, EventKind.FROZEN, EventKind.DISCARDED)
-"""Events that end a time out: of two possible instants the later is taken."""
-
-
-@dataclass(frozen=True, slots=True)
-class Moment:
-    """An event at its instant.
-
-    Parameters
-    ----------
-    event : Event
-        As logged.
-    at : datetime
-        Its instant. [UTC]
-    owner : int
-        Number of the container in whose log it stands.
-    disordered : bool
-        Whether it is logged earlier than the event above it.
-    """
-
-    event: Event
-    at: datetime
-    owner: int
-    disordered: bool = False
-
-    @property
-    def kind(self) -> EventKind:
-        """What happened."""
-        return self.event.kind
-
-    @property
-    def food(self) -> Temperature | None:
-        """Temperature of the food, when it was read."""
-        return None if self.kind is EventKind.ROOM else self.event.temperature
+from costing.holding.messages import time_not_on_the_clock, time_twice_on_the_clock
 
 
 def possible_instants(time: datetime, zone: ZoneInfo) -> tuple[datetime, ...]:
@@ -90,62 +48,47 @@ def one_instant(
     """
     options = possible_instants(time, zone)
     taken = options[-1] if late else options[0]
-    return taken, clock_change_findings(time, zone, options, taken, place)
+    return taken, clock_change_findings(time, zone, options, place)
 
 
 def clock_change_findings(
-    time: datetime, zone: ZoneInfo, options: Sequence[datetime], taken: datetime, place: Place
+    time: datetime, zone: ZoneInfo, options: Sequence[datetime], place: Place
 ) -> list[Finding]:
     """What is to be said of a time that a clock change leaves out or shows twice."""
     if len(options) < 2:
         return []
     shown = options[0].astimezone(zone).replace(tzinfo=None)
     words = time_twice_on_the_clock if shown == time.replace(fold=0) else time_not_on_the_clock
-    return [words(place, f"{time:%Y-%m-%d %H:%M}", zone.key, moment_words(taken, zone))]
+    return [words(place, f"{time:%Y-%m-%d %H:%M}", zone.key)]
 
 
-def moments(
-    events: Sequence[Event], owner: int, zone: ZoneInfo
-) -> tuple[tuple[Moment, ...], list[Finding]]:
-    """Events at their instants, in the order logged.
+def length(time: timedelta) -> str:
+    """A length of time in hours and minutes, seconds only when there are any.
 
-    Of two possible instants the one that makes the time out the longer is taken, unless only the
-    other keeps the order of the log.
-
-    Parameters
-    ----------
-    events : sequence of Event
-        Of one container.
-    owner : int
-        Number of the container.
-    zone : ZoneInfo
-        Zone of local times.
+    Examples
+    --------
+    >>> length(timedelta(hours=2, minutes=15)), length(timedelta(hours=4)), length(timedelta(0))
+    ('2 h 15 min', '4 h', '0 min')
     """
-    options = [possible_instants(event.at, zone) for event in events]
-    latest = _latest_in_order(options)
-    found: list[Finding] = []
-    given: list[Moment] = []
-    for event, possible, bound in zip(events, options, latest, strict=True):
-        before = given[-1].at if given else possible[0]
-        fitting = [at for at in possible if before <= at <= bound] or list(possible)
-        at = fitting[-1] if event.kind in TAKEN_LATE else fitting[0]
-        found += clock_change_findings(event.at, zone, possible, at, event.place)
-        if at < before:
-            found.append(
-                time_before_the_last(
-                    event.place, moment_words(at, zone), moment_words(before, zone)
-                )
-            )
-        given.append(Moment(event, at, owner, disordered=at < before))
-    return tuple(given), found
+    minutes, rest = divmod(time, timedelta(minutes=1))
+    hours, minutes = divmod(minutes, 60)
+    parts = [f"{hours} h"] if hours else []
+    if minutes or not (hours or rest):
+        parts.append(f"{minutes} min")
+    if rest:
+        parts.append(f"{rest.total_seconds():g} s")
+    return " ".join(parts)
 
 
-def _latest_in_order(options: Sequence[Sequence[datetime]]) -> list[datetime]:
-    """For each event the latest instant from which the events after it can still follow."""
-    bounds: list[datetime] = []
-    after: datetime | None = None
-    for possible in reversed(options):
-        fitting = [at for at in possible if after is None or at <= after]
-        after = fitting[-1] if fitting else possible[-1]
-        bounds.append(after)
-    return bounds[::-1]
+def moment_words(instant: datetime, zone: ZoneInfo) -> str:
+    """An instant as the clocks of ``zone`` show it, with its date and the zone's short name.
+
+    Examples
+    --------
+    >>> from datetime import UTC
+    >>> moment_words(datetime(2031, 5, 10, 11, 5, tzinfo=UTC), ZoneInfo("Europe/Lisbon"))
+    '2031-05-10 12:05 WEST'
+    """
+    local = instant.astimezone(zone)
+    clock = "%H:%M:%S" if local.second or local.microsecond else "%H:%M"
+    return local.strftime(f"%Y-%m-%d {clock} %Z")

@@ -26,29 +26,41 @@ def time_before_the_last(time: str, before: str) -> Words:
         f"{time}, which is before the event above it ({before})",
         "a time at or after that of the event above",
         "Write the date with the time when the shoot goes past midnight, or put the rows of the "
-        "container in order. Until then it counts as out since its last certain reading.",
+        "container in order. Until then it is judged as typed and as sorted, and the worse of the "
+        "two holds.",
+    )
+
+
+@message("time after the one asked", Grade.WARNING)
+def time_after_the_one_asked(time: str, asked: str) -> Words:
+    """An event later than the instant the containers are judged at."""
+    return Words(
+        f"{time}, which is later than the instant asked about ({asked})",
+        "a time that has come, or one that is planned",
+        "Mend the date or the hour if it has happened already. Until then it is taken as planned "
+        "and does not count.",
     )
 
 
 @message("time not on the clock", Grade.WARNING)
-def time_not_on_the_clock(time: str, zone: str, used: str) -> Words:
+def time_not_on_the_clock(time: str, zone: str) -> Words:
     """A local time that the change to summer time leaves out."""
     return Words(
         f"{time}, which no clock in {zone} shows: the clocks go forward over it",
         "a time the clocks show",
-        f"Write the time the clock showed. Until then {used} is used, the reading that makes the "
-        "time out the longer.",
+        "Write the time the clock showed. Until then the instant that makes the time out the "
+        "longer is used.",
     )
 
 
 @message("time twice on the clock", Grade.NOTE)
-def time_twice_on_the_clock(time: str, zone: str, used: str) -> Words:
+def time_twice_on_the_clock(time: str, zone: str) -> Words:
     """A local time that the change from summer time shows twice."""
     return Words(
         f"{time}, which clocks in {zone} show twice: they go back over it",
         "a time the clocks show once",
-        f"{used} is used, the reading that makes the time out the longer. Write a time outside "
-        "that hour if the other was meant.",
+        "The one of the two instants that makes the time out the longer is used. Write a time "
+        "outside that hour if the other was meant.",
     )
 
 

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import datetime
 
-from costing.holding.clocks import Clock
 from costing.holding.days import DayCount
+from costing.holding.instants import length
 from costing.holding.passes import Passage
-from costing.holding.statuses import Cause, Status
-from costing.holding.wording import length
+from costing.holding.statuses import Cause, Clock, Status
 
 When = Callable[[datetime], str]
 
@@ -49,6 +48,25 @@ def pass_words(clock: Clock, going: Passage, when: When) -> str:
     return (
         f"Within the {length(stage.time)} limit of {name}, as logged: {so_far}. {NOT_CHECKED} It "
         f"must be measured {stage.words}{end}; going back does not stop this clock."
+    )
+
+
+def cooling_words(going: Passage, when: When) -> str:
+    """What is asked of food that cools as another rule asks, so that it is no time out.
+
+    Parameters
+    ----------
+    going : Passage
+        How far it has come.
+    when : callable
+        Says an instant in local time.
+    """
+    reached = len(going.reached)
+    stage = going.rule.stages[min(reached, len(going.rule.stages) - 1)]
+    by = "" if going.deadline is None else f" by {when(going.deadline)}"
+    return (
+        f"Cooling as {going.rule.id} asks since {when(going.began_at)} is not counted; it must be "
+        f"measured {stage.words}{by}, or all of it counts."
     )
 
 

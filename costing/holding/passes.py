@@ -11,10 +11,12 @@ from datetime import datetime
 
 from costing.holding.contents import History
 from costing.holding.figures import CountedFrom
-from costing.holding.instants import Moment
+from costing.holding.logs import Moment
 from costing.holding.models import EventKind
-from costing.holding.rules import Food, Rule
-from costing.holding.walks import HEATED
+from costing.holding.rules import HEATED, LEAVES_CONTROL, Food, Rule
+
+REMOVALS = tuple(kind for kind in LEAVES_CONTROL if kind not in HEATED)
+"""Events by which food is taken out, be it from cooling or from where it was kept."""
 
 
 @dataclass(slots=True)
@@ -31,12 +33,15 @@ class Passage:
         When the stages reached so far were shown by a reading. [UTC]
     missed_at : datetime, optional
         The end of the time of the stage that was missed. [UTC]
+    removed_at : datetime, optional
+        When it was first taken out since it began, as far as logged. [UTC]
     """
 
     rule: Rule
     began_at: datetime
     reached: list[datetime] = field(default_factory=list)
     missed_at: datetime | None = None
+    removed_at: datetime | None = None
 
     @property
     def completed(self) -> bool:
@@ -61,10 +66,11 @@ class Passage:
         return at > deadline or (at == deadline and not in_time)
 
 
-def passage(history: History, rule: Rule, at: datetime) -> Passage | None:
-    """The pass a component is in at ``at``, or its last one; ``None`` when there was none.
+def passages(history: History, rule: Rule, at: datetime) -> list[Passage]:
+    """The passes of a component up to ``at``, the one that goes on last.
 
-    A pass that was missed stays so whatever comes later.
+    A pass that was missed stays so whatever comes later, and none comes after it. Food that a
+    reading shows where the pass begins had not begun it, though the time of a stage was over.
 
     Parameters
     ----------
@@ -74,18 +80,81 @@ def passage(history: History, rule: Rule, at: datetime) -> Passage | None:
         With stages.
     at : datetime
         Later events have not happened yet. [UTC]
+
+    Returns
+    -------
+    list of Passage
+        Empty when there was none, or when the rule is not about the food.
     """
     walk = _Walk(rule, history)
     for moment in history.until(at):
         walk.take(moment)
         if walk.over:
-            return None
+            return []
     going = walk.going
-    if going is not None and going.missed_at is None:
+    if going is None:
+        return walk.done
+    if going.missed_at is None:
         deadline = going.deadline
         if deadline is not None and deadline <= at:
             going.missed_at = deadline
-    return going
+    return [*walk.done, going]
+
+
+@dataclass(frozen=True, slots=True)
+class Cooling:
+    """Cooling that is no time out.
+
+    Parameters
+    ----------
+    begins : datetime
+        When it began. [UTC]
+    ends : datetime, optional
+        When the food was cold, or was taken out; ``None``: it goes on. [UTC]
+    going : Passage, optional
+        The pass that goes on.
+    """
+
+    begins: datetime
+    ends: datetime | None
+    going: Passage | None = None
+
+
+def cooling(history: History, rule: Rule, at: datetime) -> list[Cooling]:
+    """The cooling of a component that readings prove to be as the rule asks, up to ``at``.
+
+    Cooling that goes on counts as proven once its first stage was reached, until the time of the
+    next is over. Food taken out while it cools is not cooling from then on.
+    """
+    found = []
+    for one in passages(history, rule, at):
+        if one.missed_at is not None or not one.reached or one.reached[0] == one.began_at:
+            continue  # cold when it was first measured proves nothing of the time before
+        ends = one.reached[-1] if one.completed else None
+        if one.removed_at is not None and (ends is None or one.removed_at < ends):
+            ends = one.removed_at
+        if ends is None or ends > one.began_at:
+            found.append(Cooling(one.began_at, ends, one if ends is None else None))
+    return found
+
+
+def cools_only(history: History, rule: Rule, at: datetime) -> bool:
+    """Whether all that is logged of a component is its cooling, which the rule judges.
+
+    Food that was taken out, or was warm again once it was cold, has time out besides.
+    """
+    found = passages(history, rule, at) if rule.cools else []
+    if not found:
+        return False
+    last = rule.stages[-1]
+    for moment in history.until(at):
+        removed = moment.kind in REMOVALS and moment.kind not in rule.starts_by
+        cold = any(one.completed and one.reached[-1] < moment.at for one in found)
+        begun = any(one.began_at == moment.at for one in found)
+        warm = cold and not begun and moment.food is not None and not last.holds(moment.food)
+        if removed or (warm and found[-1].completed) or moment.disordered:
+            return False
+    return True
 
 
 class _Walk:
@@ -97,7 +166,10 @@ class _Walk:
         self.owners: set[int] = set()
         self.first: Moment | None = None
         self.there: Moment | None = None
+        self.removed: Moment | None = None
+        self.warmed = False
         self.going: Passage | None = None
+        self.done: list[Passage] = []
         self.left = False
         self.over = False
 
@@ -105,11 +177,17 @@ class _Walk:
         """Let one event happen."""
         if moment.kind is EventKind.ROOM and not moment.disordered:
             return
+        self.first = self.first or moment
+        self.owners.add(moment.owner)
+        # a hot reading comes before a deadline: the food has not begun to cool
+        if self.not_begun(moment):
+            self.there = moment
+            self.start(moment)
+            self.remove(moment)
+            return
         going = self.going
         if going is not None and going.missed_at is not None:
             return
-        self.first = self.first or moment
-        self.owners.add(moment.owner)
         if going is not None and going.too_late(moment.at):
             going.missed_at = going.deadline
             return
@@ -117,11 +195,28 @@ class _Walk:
             self.over = True
             return
         self.begin(moment)
+        self.remove(moment)
         if self.going is not None and self.going.too_late(moment.at):
             self.going.missed_at = self.going.deadline
             return
         if moment.food is not None and not moment.disordered:
             self.measure(moment)
+
+    def not_begun(self, moment: Moment) -> bool:
+        """Whether a reading shows food that is to cool still where cooling begins."""
+        begins, going = self.rule.pass_from, self.going
+        return (
+            self.rule.cools
+            and begins is not None
+            and going is not None
+            and not going.completed
+            and not self.left
+            and moment.food is not None
+            and not moment.disordered
+            and moment.kind not in HEATED
+            and begins.holds(moment.food)
+            and self.owners <= self.history.ends[moment.owner]
+        )
 
     def begin(self, moment: Moment) -> None:
         """Begin a pass, or another one when the last is completed."""
@@ -130,8 +225,22 @@ class _Walk:
             return
         if starts and (self.rule.cools or self.rule.pass_from is None):
             self.start(self.first if moment.disordered else moment)
-        elif starts:  # heated: from the last reading before it
-            self.start(self.there or self.first)
+        elif starts and self.there is not None:  # heated: from the removal after the last reading
+            self.start(self.removed or self.there)
+        elif starts:
+            self.start(self.first)
+
+    def remove(self, moment: Moment) -> None:
+        """Keep when the food was first taken out of where it was cold, or of cooling."""
+        begins, going = self.rule.pass_from, self.going
+        warm = begins is not None and moment.food is not None and not begins.holds(moment.food)
+        self.warmed = self.warmed or warm or moment.disordered
+        if moment.kind not in REMOVALS or moment.kind in self.rule.starts_by:
+            return
+        if self.removed is None and not self.warmed:
+            self.removed = moment
+        if going is not None and not going.completed and going.removed_at is None:
+            going.removed_at = moment.at
 
     def measure(self, moment: Moment) -> None:
         """Take a reading: where the pass begins, or of a stage."""
@@ -139,7 +248,7 @@ class _Walk:
         if food is None:
             return
         if begins is not None and begins.holds(food):
-            self.there = moment
+            self.there, self.removed, self.warmed = moment, None, False
             going = self.going
             if self.rule.cools and (going is None or going.completed or not self.left):
                 self.start(moment)
@@ -154,5 +263,9 @@ class _Walk:
     def start(self, moment: Moment | None) -> None:
         """A pass begins at an event."""
         if moment is not None:
+            if self.going is not None and self.going.completed:
+                self.done.append(self.going)
             self.going = Passage(self.rule, moment.at)
             self.left = False
+            if moment.kind in REMOVALS and moment.kind not in self.rule.starts_by:
+                self.going.removed_at = moment.at

@@ -10,13 +10,12 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from costing.holding.clocks import Clock, Conditions
 from costing.holding.courses import Noted, Remark
+from costing.holding.instants import length, moment_words
 from costing.holding.models import Container, Eaten
-from costing.holding.pass_reasons import day_words, pass_words
+from costing.holding.pass_reasons import cooling_words, day_words, pass_words
 from costing.holding.rules import ClockKind, Food
-from costing.holding.statuses import Bar, Cause, Room, Status
-from costing.holding.wording import length, moment_words
+from costing.holding.statuses import Bar, Cause, Clock, Conditions, Room, Status
 
 ENDING = "treat as past its limit"
 """How the reason ends when a rule cannot be used."""
@@ -105,12 +104,14 @@ def never_reason(container: Container, inner: Container | None) -> str:
 def _within(clock: Clock, telling: Telling) -> str:
     rule, went = clock.rule, clock.course
     start = f"Within the {length(clock.limit)} limit of {rule.id}, as logged"
-    if went.start_at is None:
+    if went.start_at is None and clock.cooling is None:
         return (
             f"{start}: it has not left temperature control, so no clock is running. "
             "Other hazards are not checked."
         )
     start += f": out for {length(clock.out_for)}. Other hazards are not checked."
+    if clock.cooling is not None and went.since is None:
+        return start
     if clock.discard_at is None:
         return f"{start} {_back_in_control(clock)}"
     discard = f"discard at {telling.when(clock.discard_at)}."
@@ -139,10 +140,12 @@ def _do_not_return(clock: Clock, telling: Telling) -> str:
     first = clock.rule.return_limit
     allowed = clock.limit if first is None else first.time
     since = "" if clock.no_return_from is None else f" since {telling.when(clock.no_return_from)}"
-    by = "" if clock.discard_at is None else f" before {telling.when(clock.discard_at)}"
+    by = (
+        "" if clock.discard_at is None else f": it must be gone by {telling.when(clock.discard_at)}"
+    )
     return (
         f"Past the {length(allowed)} in which {clock.rule.id} allows a return{since}, as logged: "
-        f"out for {length(clock.out_for)}. It may not go back: use it{by}, then discard. "
+        f"out for {length(clock.out_for)}. It may not go back{by}. "
         "Other hazards are not checked."
     )
 
@@ -219,6 +222,13 @@ def _not_covered(clock: Clock, telling: Telling) -> str:
             f'What "{telling.container.name}" holds needs control of its temperature only when '
             f"{kinds}, and that is not logged, so {name} is not applied yet."
         )
+    if Bar.NOT_YET in clock.bars:
+        when = "" if clock.next_at is None else f" at {telling.when(clock.next_at)}"
+        return (
+            f"Its log goes on{when}, later than the instant asked about, so {name} says nothing of "
+            "it yet. If that has happened already, mend the time; until then treat it as past its "
+            "limit."
+        )
     if Bar.NO_PASS in clock.bars:
         what = "cooling" if clock.rule.cools else "heating again"
         return f"{name} is about {what}, and none is logged."
@@ -237,6 +247,8 @@ def _besides(clock: Clock, telling: Telling) -> list[str]:
         told.append(
             f"The room was at {clock.hot_room}, so the hot-room limit is used for the whole time."
         )
+    if clock.cooling is not None and clock.status is not Status.DISCARD:
+        told.append(cooling_words(clock.cooling, telling.when))
     if clock.course.prepared and rule.clock is ClockKind.SINGLE_PERIOD:
         told.append("Preparation is counted as time out.")
     covered = clock.status is not Status.NOT_COVERED

@@ -48,6 +48,12 @@ LEAVES_CONTROL = (
 )
 """Events that start a clock which is not running; none of them ever stops one."""
 
+RETURNS = (EventKind.BACK, EventKind.FROZEN)
+"""Events that can end a time out, when the food was measured inside control."""
+
+HEATED = (EventKind.COOKED, EventKind.REHEATED)
+"""Events that themselves explain why the food is no longer cold."""
+
 
 class ClockKind(StrEnum):
     """How the times out of control make one time."""
@@ -82,7 +88,7 @@ class Food(StrEnum):
 
 
 class Counted(StrEnum):
-    """Whether food measured in control while it is out still uses up its time."""
+    """Whether food measured in control while it is out uses up its time all the same."""
 
     TIME_OUT = "time out"
     TIME_IN_ZONE = "time in the zone"
@@ -144,6 +150,9 @@ class Rule(BaseModel):
         Whether it binds only businesses.
     may_return : bool
         Whether the food may go back under control to be kept.
+    cooled_by : str
+        Id of the rule about cooling by which cooling, proven by readings, is no time out; none:
+        cooling is time out.
     fallback : bool
         Whether it is applied where another rule cannot be used or states no time.
     note : str
@@ -167,7 +176,7 @@ class Rule(BaseModel):
     clock: ClockKind
     limits: tuple[Limit, ...] = ()
     zone: Zone | None = None
-    counted: Counted = Counted.TIME_OUT
+    counted: Counted = Counted.TIME_IN_ZONE
     food: Food = Food.ANY
     starts_by: tuple[EventKind, ...] = LEAVES_CONTROL
     starts: tuple[Start, ...] = ()
@@ -182,6 +191,7 @@ class Rule(BaseModel):
     needs_procedures: bool = False
     businesses_only: bool
     may_return: bool = True
+    cooled_by: str = ""
     fallback: bool = False
     note: str = ""
 
@@ -261,11 +271,29 @@ class Rule(BaseModel):
         """How the least sure of its figures was seen."""
         return weakest([figure.verified for _, figure in self.figures] or [Verified.MEMORY])
 
+    def side(self, temperature: Temperature) -> Food | None:
+        """On which side food at ``temperature`` is in control; ``None``: it is not."""
+        if self.zone is not None:
+            if self.zone.cold(temperature):
+                return Food.CHILLED
+            return Food.HOT if self.zone.hot(temperature) else None
+        for start in self.starts:
+            if start.holds(temperature):
+                return Food.CHILLED if start.bound in (Bound.AT_MOST, Bound.BELOW) else Food.HOT
+        return None
+
     def in_control(self, temperature: Temperature) -> bool:
         """Whether food at ``temperature`` is under temperature control by this rule."""
-        if self.zone is not None:
-            return self.zone.cold(temperature) or self.zone.hot(temperature)
-        return any(start.holds(temperature) for start in self.starts)
+        return self.side(temperature) is not None
+
+    def out_of_control(self, temperature: Temperature) -> bool:
+        """Whether it is known not to be.
+
+        A rule without a figure for cold food says nothing of food that is not hot.
+        """
+        if self.zone is not None and self.zone.lower is None:
+            return False
+        return not self.in_control(temperature)
 
 
 def read_rules(text: str) -> dict[str, Rule]:

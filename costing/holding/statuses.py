@@ -1,8 +1,18 @@
-"""The words a clock's standing is given in: statuses, and what is behind them."""
+"""How a rule's clock stands for what a container holds: its status, and what is behind it."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from datetime import datetime, timedelta
 from enum import Enum, StrEnum, auto
+from zoneinfo import ZoneInfo
+
+from costing.holding.courses import NEVER, Course
+from costing.holding.days import DayCount
+from costing.holding.logs import Moment
+from costing.holding.models import Temperature
+from costing.holding.passes import Passage
+from costing.holding.rules import TIMES_OUT, Rule
 
 
 class Status(StrEnum):
@@ -53,6 +63,7 @@ class Bar(Enum):
     OTHER_FOOD = auto()
     CLASS_NONE = auto()
     NOT_STARTED = auto()
+    NOT_YET = auto()
     NO_PASS = auto()
 
 
@@ -63,3 +74,131 @@ class Room(Enum):
     NOT_HOT = auto()
     HOT = auto()
     UNKNOWN = auto()
+
+
+UNIVERSAL = ZoneInfo("UTC")
+
+
+@dataclass(frozen=True, slots=True)
+class Conditions:
+    """What besides the log decides how a clock stands.
+
+    Parameters
+    ----------
+    procedures : bool
+        Whether written procedures are kept.
+    room : Temperature, optional
+        Of the room, as set for all containers.
+    mark : datetime, optional
+        Discard time on the container itself. [UTC]
+    inner_marks : tuple of datetime
+        Discard times on the containers emptied into it. [UTC]
+    rooms : tuple of Moment
+        Readings of the room, in whichever container's row they are logged.
+    cooled_by : Rule, optional
+        By which proven cooling is no time out.
+    zone : ZoneInfo
+        Whose midnights part the days.
+    """
+
+    procedures: bool
+    room: Temperature | None
+    mark: datetime | None
+    inner_marks: tuple[datetime, ...]
+    rooms: tuple[Moment, ...] = ()
+    cooled_by: Rule | None = None
+    zone: ZoneInfo = UNIVERSAL
+
+
+@dataclass(frozen=True, slots=True)
+class Clock:
+    """How one rule's clock stands for one component of what a container holds.
+
+    Parameters
+    ----------
+    rule : Rule
+        The rule.
+    status : Status
+        What it says.
+    at : datetime
+        The instant asked about. [UTC]
+    course : Course
+        What the log comes to.
+    out_for : timedelta
+        Time used up by then.
+    limit : timedelta
+        The limit to discard in force.
+    room : Room
+        Why it is that limit.
+    discard_at : datetime, optional
+        When the food must be gone; ``None``: no clock is running. [UTC]
+    cause : Cause
+        What sets that instant.
+    no_return_from : datetime, optional
+        When a return ceases to be allowed. [UTC]
+    bars : tuple of Bar
+        Why the rule cannot be used or does not cover the food.
+    hottest : Moment, optional
+        The reading that broke the ceiling.
+    hot_room : Temperature, optional
+        The room temperature that shortens the limit.
+    through : tuple of int
+        Containers the food was in before.
+    passage : Passage, optional
+        Of a rule about cooling or heating again.
+    cooling : Passage, optional
+        Cooling that goes on as another rule asks, and is no time out so far.
+    next_at : datetime, optional
+        The first event of a log that has not begun. [UTC]
+    days : DayCount, optional
+        Of a rule that counts days.
+    """
+
+    rule: Rule
+    status: Status
+    at: datetime
+    course: Course
+    out_for: timedelta = timedelta(0)
+    limit: timedelta = timedelta(0)
+    room: Room = Room.NO_MATTER
+    discard_at: datetime | None = None
+    cause: Cause = Cause.LIMIT
+    no_return_from: datetime | None = None
+    bars: tuple[Bar, ...] = ()
+    hottest: Moment | None = None
+    hot_room: Temperature | None = None
+    through: tuple[int, ...] = ()
+    passage: Passage | None = None
+    cooling: Passage | None = None
+    days: DayCount | None = None
+    next_at: datetime | None = None
+
+    @property
+    def return_before(self) -> datetime | None:
+        """Until when the food may go back; ``None``: it is not out, or may not. [UTC]"""
+        if self.status is not Status.WITHIN or self.no_return_from is None:
+            return None
+        return min(self.no_return_from, self.discard_at or self.no_return_from)
+
+    @property
+    def strictness(self) -> tuple[int, datetime, datetime]:
+        """Sorts the strictest first; a log that goes on later than asked is not "within"."""
+        severity = 2 * SEVERITY.index(self.status)
+        if Bar.NOT_YET in self.bars:
+            severity = 2 * SEVERITY.index(Status.WITHIN) + 1
+        return -severity, self.discard_at or NEVER, self.return_before or NEVER
+
+    @property
+    def judges_time_out(self) -> bool:
+        """Whether the rule says how long the food may have been out."""
+        return (
+            self.rule.clock in TIMES_OUT
+            and self.rule.states_time
+            and self.status is not Status.CANNOT_BE_USED
+            and Bar.OTHER_FOOD not in self.bars
+        )
+
+    @property
+    def asks_nothing(self) -> bool:
+        """Whether the food needs no control, or none yet."""
+        return bool({Bar.CLASS_NONE, Bar.NOT_STARTED, Bar.NOT_YET} & set(self.bars))

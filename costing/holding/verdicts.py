@@ -6,36 +6,35 @@ earlier instant to discard at, the earlier end of a return, the earlier place am
 rules. A rule that cannot be used is treated as past its limit: it ranks just below discard only
 because discard says since when. ``discarded`` and ``never eat`` hold for the container as a whole.
 
-Where a rule cannot be used or states no time, or none of the chosen rules is about the time the
-food was out, the general rule of the table is applied as well.
+Where no chosen rule judges what is asked of a container, because none can be used, states a time or
+is about the time the food was out, the general rule is applied as well.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from pydantic import BaseModel, ConfigDict
 
 from costing.findings import Finding, Place
-from costing.holding.clocks import Clock, Conditions
+from costing.holding.clocks import standing
 from costing.holding.contents import Contents, History
 from costing.holding.courses import Course
-from costing.holding.instants import Moment, one_instant
-from costing.holding.logs import discarded_at, log_of
+from costing.holding.instants import one_instant
+from costing.holding.logs import Log, Moment, discarded_at, later_than_asked, read_logs
 from costing.holding.messages import holding_rule_unknown
 from costing.holding.models import Container, Eaten, HoldingSettings
+from costing.holding.passes import cools_only
 from costing.holding.reasons import Telling, discarded_reason, never_reason, reason
-from costing.holding.rules import TIMES_OUT, Rule
-from costing.holding.standing import standing
-from costing.holding.statuses import SEVERITY, Bar, Status
+from costing.holding.rules import Rule
+from costing.holding.statuses import Bar, Clock, Conditions, Status
 from costing.names import Named, nearest
 
 RULES_PLACE = Place(sheet="Settings", heading="Value", name="Holding rules")
 ASKED_PLACE = Place(name="the instant asked about")
-NEVER = datetime.max.replace(tzinfo=UTC)
 
 
 class Verdict(BaseModel):
@@ -108,8 +107,8 @@ def judge(
     settings : HoldingSettings
         Which rules are chosen, the time zone, the room.
     at : datetime, optional
-        The instant asked about, local or with its own offset; ``None``: each container's last
-        event.
+        The instant asked about, local or with its own offset; ``None``: the last event of the
+        whole log.
 
     Returns
     -------
@@ -125,6 +124,9 @@ def judge(
     """
     bench = _Bench(containers, rules, settings)
     asked = bench.instant_asked(at)
+    if asked is not None:
+        for log in bench.logs:
+            bench.findings += later_than_asked(log, asked, bench.zone)
     verdicts = [v for number in range(len(containers)) for v in bench.verdicts(number, asked)]
     return verdicts, bench.findings
 
@@ -171,6 +173,25 @@ class _Question:
         return self.discarded_at or self.asked
 
 
+@dataclass(frozen=True, slots=True)
+class _Way:
+    """One way the logs can be meant.
+
+    Parameters
+    ----------
+    contents : Contents
+        Which container holds which, by these logs.
+    rooms : tuple of Moment
+        Readings of the room in any of them.
+    logs : list of tuple of Moment
+        By container.
+    """
+
+    contents: Contents
+    rooms: tuple[Moment, ...]
+    logs: list[Log]
+
+
 class _Bench:
     """The logs of a shoot, made ready to be judged."""
 
@@ -183,18 +204,18 @@ class _Bench:
         self.containers = containers
         self.names = [container.name for container in containers]
         self.settings = settings
+        self.rules = rules
         self.zone = ZoneInfo(settings.zone)
         self.findings: list[Finding] = []
         self.general = _general(rules)
         self.chosen = self._chosen(rules)
-        self.logs: list[tuple[Moment, ...]] = []
-        for number, container in enumerate(containers):
-            log, found = log_of(container, number, self.zone)
-            self.logs.append(log)
-            self.findings += found
-        self.last = max((moment.at for log in self.logs for moment in log), default=None)
+        ways, found = read_logs(containers, self.zone)
+        self.findings += found
+        self.logs = ways[0]
+        self.last = max((m.at for logs in ways for log in logs for m in log), default=None)
         self.marks = [self._mark(container) for container in containers]
-        self.contents = Contents(containers, self.logs)
+        self.ways = [_Way(Contents(containers, logs), _rooms(logs), logs) for logs in ways]
+        self.contents = self.ways[0].contents
         self.findings += self.contents.loops()
 
     def instant_asked(self, at: datetime | None) -> datetime | None:
@@ -210,12 +231,12 @@ class _Bench:
         question = self._question(number, asked)
         if question is None:
             return []
-        histories = self.contents.histories(number)
-        by_rule = [self._clocks(question, histories, rule) for rule in self.chosen]
-        if self.general not in self.chosen and _needs_general(by_rule):
-            by_rule.append(self._clocks(question, histories, self.general))
-        told = sorted((min(clocks, key=_strictness) for clocks in by_rule), key=_strictness)
-        return [self._verdict(question, one, first=one is told[0]) for one in told]
+        by_rule = [self._clocks(question, rule) for rule in self.chosen]
+        if self.general not in self.chosen and self._needs_general(question, by_rule):
+            by_rule.append(self._clocks(question, self.general))
+        worst = [min(clocks, key=lambda clock: clock.strictness) for clocks in by_rule]
+        worst.sort(key=lambda clock: clock.strictness)
+        return [self._verdict(question, one, first=one is worst[0]) for one in worst]
 
     def _chosen(self, rules: Mapping[str, Rule]) -> list[Rule]:
         named = Named((name, rule) for name, rule in rules.items())
@@ -239,11 +260,12 @@ class _Bench:
         return mark
 
     def _question(self, number: int, asked: datetime | None) -> _Question | None:
-        container, log = self.containers[number], self.logs[number]
-        if asked is None:
-            asked = max((moment.at for moment in log), default=self.last)
+        container = self.containers[number]
+        asked = self.last if asked is None else asked
         if asked is None:
             return None
+        # thrown away only if every way of reading the log says so
+        thrown = [discarded_at(way.logs[number], asked) for way in self.ways]
         never = [
             self.containers[inner]
             for inner in sorted(self.contents.within(number))
@@ -253,38 +275,72 @@ class _Bench:
             number,
             container,
             asked,
-            discarded_at(log, asked),
+            None if None in thrown else thrown[0],
             container.eaten is Eaten.NEVER or bool(never),
             never[0] if never else None,
         )
 
-    def _clocks(self, question: _Question, histories: Sequence[History], rule: Rule) -> list[Clock]:
-        """A rule's clocks for all that the container holds, component by component."""
+    def _clocks(self, question: _Question, rule: Rule) -> list[Clock]:
+        """A rule's clocks for all that the container holds, component by component.
+
+        Where the logs can be meant in several ways, each component has a clock for each.
+        """
         at = question.judged_at
         if question.container.covered is False:
             return [Clock(rule, Status.NOT_COVERED, at, Course(), bars=(Bar.CLASS_NONE,))]
-        if not self.logs[question.number] and rule.states_time:
-            return [Clock(rule, Status.CANNOT_BE_USED, at, Course(), bars=(Bar.NO_TIMES,))]
-        return [
-            standing(history, rule, self._conditions(question.number, history.through), at)
-            for history in histories
+        clocks = [
+            standing(history, rule, self._conditions(question.number, rule, history, way), at)
+            for way in self.ways
+            for history in way.contents.histories(question.number)
         ]
+        if self.logs[question.number] or not rule.states_time:
+            return clocks
+        unknown = Clock(rule, Status.CANNOT_BE_USED, at, Course(), bars=(Bar.NO_TIMES,))
+        return [unknown] * len(clocks)
 
-    def _conditions(self, number: int, through: Iterable[int] = ()) -> Conditions:
+    def _conditions(
+        self, number: int, rule: Rule, history: History | None = None, way: _Way | None = None
+    ) -> Conditions:
+        through = () if history is None else history.through
         marks = [self.marks[inner] for inner in through]
         return Conditions(
             self.settings.procedures,
             self.settings.room,
             self.marks[number],
             tuple(mark for mark in marks if mark is not None),
+            () if way is None else way.rooms,
+            self.rules.get(rule.cooled_by),
             self.zone,
+        )
+
+    def _needs_general(self, question: _Question, by_rule: Sequence[Sequence[Clock]]) -> bool:
+        """Whether the general rule is applied beside the chosen ones.
+
+        It is where no chosen rule judges what is asked of a component: because none can be used,
+        none states a time, or none is about the time the food was out. Food that needs no control,
+        or not yet, asks nothing.
+        """
+        return not all(
+            any(clock.judges_time_out for clock in component)
+            or self._cools_only(question, number)
+            or all(clock.asks_nothing for clock in component)
+            for number, component in enumerate(zip(*by_rule, strict=True))
+        )
+
+    def _cools_only(self, question: _Question, component: int) -> bool:
+        """Whether a chosen rule about cooling judges all that is logged of a component."""
+        if not self.logs[question.number]:
+            return False
+        histories = [h for way in self.ways for h in way.contents.histories(question.number)]
+        return any(
+            cools_only(histories[component], rule, question.judged_at) for rule in self.chosen
         )
 
     def _verdict(self, question: _Question, told: Clock, *, first: bool) -> Verdict:
         status = told.status
         telling = Telling(
             question.container,
-            self._conditions(question.number, told.through),
+            self._conditions(question.number, told.rule),
             self.names,
             self.zone,
         )
@@ -317,41 +373,14 @@ class _Bench:
         return None if instant is None else instant.astimezone(self.zone)
 
 
+def _rooms(logs: Iterable[Log]) -> tuple[Moment, ...]:
+    """Readings of the room, in time."""
+    read = [moment for log in logs for moment in log if moment.room is not None]
+    return tuple(sorted(read, key=lambda moment: moment.at))
+
+
 def _general(rules: Mapping[str, Rule]) -> Rule:
     for rule in rules.values():
         if rule.fallback:
             return rule
     raise ValueError("the rules have none that is applied where another cannot be used")
-
-
-def _strictness(told: Clock) -> tuple[int, datetime, datetime]:
-    """Sorts the strictest first."""
-    return (
-        -SEVERITY.index(told.status),
-        told.discard_at or NEVER,
-        told.return_before or NEVER,
-    )
-
-
-def _needs_general(by_rule: Sequence[Sequence[Clock]]) -> bool:
-    """Whether the general rule is applied beside the chosen ones.
-
-    It is where a rule cannot be used or states no time, and where a component is food whose time
-    out none of the rules is about.
-    """
-    every = [told for clocks in by_rule for told in clocks]
-    if any(told.status is Status.CANNOT_BE_USED for told in every):
-        return True
-    if any(Bar.STATES_NO_TIME in told.bars for told in every):
-        return True
-    return any(
-        all(_not_about_its_time_out(told) for told in component)
-        for component in zip(*by_rule, strict=True)
-    )
-
-
-def _not_about_its_time_out(told: Clock) -> bool:
-    """Whether food that needs control has its time out judged by another rule, if by any."""
-    if {Bar.CLASS_NONE, Bar.NOT_STARTED} & set(told.bars):
-        return False
-    return told.rule.clock not in TIMES_OUT or Bar.OTHER_FOOD in told.bars

@@ -1,23 +1,25 @@
-"""The walk through a log, event by event: when food is out of control by a rule, and when not."""
+"""The walk through a log, event by event: when food is out of control by a rule, and when not.
+
+Food is out from the event that takes it out of temperature control until it is measured back in
+it. A reading in control shows that the food was in control since the reading before it on the same
+side, hot or cold. Cooling as its rule asks, proven by readings, is no time out either.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
 from datetime import datetime, timedelta
 
 from costing.holding.contents import History
-from costing.holding.courses import Course, Noted, Remark
-from costing.holding.instants import Moment
+from costing.holding.courses import NEVER, Course, Noted, Remark, Stretch, without
+from costing.holding.logs import Moment
 from costing.holding.models import EventKind
-from costing.holding.rules import LEAVES_CONTROL, ClockKind, Counted, Rule
-
-RETURNS = (EventKind.BACK, EventKind.FROZEN)
-"""Events that can end a time out, when the food was measured inside control."""
-
-HEATED = (EventKind.COOKED, EventKind.REHEATED)
-"""Events that themselves explain why the food is no longer cold."""
+from costing.holding.passes import Cooling
+from costing.holding.rules import HEATED, LEAVES_CONTROL, RETURNS, ClockKind, Counted, Rule
 
 
-def course(history: History, rule: Rule, at: datetime) -> Course:
+def course(history: History, rule: Rule, at: datetime, cooled: Sequence[Cooling] = ()) -> Course:
     """Walk the log of one component up to the instant ``at``.
 
     Parameters
@@ -28,8 +30,10 @@ def course(history: History, rule: Rule, at: datetime) -> Course:
         Whose zone and kind of clock decide what counts.
     at : datetime
         Later events have not happened yet. [UTC]
+    cooled : sequence of Cooling
+        What is no time out, in time.
     """
-    walk = _Walk(rule, history)
+    walk = _Walk(rule, history, cooled)
     for moment in history.until(at):
         walk.take(moment)
     return walk.course()
@@ -38,9 +42,10 @@ def course(history: History, rule: Rule, at: datetime) -> Course:
 class _Walk:
     """The state between two events."""
 
-    def __init__(self, rule: Rule, history: History) -> None:
+    def __init__(self, rule: Rule, history: History, cooled: Sequence[Cooling]) -> None:
         self.rule = rule
         self.history = history
+        self.cooled = cooled
         self.out: set[int] = set()
         self.first: Moment | None = None
         self.inside: list[Moment] = []
@@ -48,10 +53,11 @@ class _Walk:
         self.measured: Moment | None = None
         self.drifted = False
         self.displayed = False
+        self.removed = False
+        self.put_out = False
         self.start: Moment | None = None
         self.start_at: datetime | None = None
-        self.stretches: list[tuple[datetime, datetime]] = []
-        self.ended = timedelta(0)
+        self.stretches: list[Stretch] = []
         self.since: datetime | None = None
         self.second_period: datetime | None = None
         self.period_used = False
@@ -60,7 +66,7 @@ class _Walk:
 
     def course(self) -> Course:
         """What the log has come to."""
-        return Course(
+        whole = Course(
             self.start,
             self.start_at,
             tuple(self.stretches),
@@ -70,11 +76,26 @@ class _Walk:
             self.prepared,
             tuple(self.notes),
         )
+        if not self.cooled:
+            return whole
+        going = any(cooling.ends is None for cooling in self.cooled)
+        if self.rule.clock is ClockKind.RUNNING:
+            # time as a control begins at the removal, which cooling that goes on is not
+            reset = going and not self.put_out
+            return Course(cooled=tuple(self.cooled)) if reset else whole
+        open_end = [] if self.since is None else [(self.since, NEVER)]
+        left = without([*self.stretches, *open_end], self.cooled)
+        still = left[-1][0] if left and left[-1][1] == NEVER else None
+        ended = left[:-1] if still is not None else left
+        return replace(whole, stretches=tuple(ended), since=still, cooled=tuple(self.cooled))
 
     def total(self, at: datetime) -> timedelta:
         """Time out by ``at``."""
-        running = timedelta(0) if self.since is None else max(at - self.since, timedelta(0))
-        return self.ended + running
+        running = [] if self.since is None else [(self.since, max(self.since, at))]
+        counted: Sequence[Stretch] = [*self.stretches, *running]
+        if self.cooled and self.rule.clock is not ClockKind.RUNNING:
+            counted = without(counted, self.cooled)
+        return sum((end - start for start, end in counted), timedelta(0))
 
     def take(self, moment: Moment) -> None:
         """Let one event happen."""
@@ -83,24 +104,27 @@ class _Walk:
             return
         self.first = self.first or moment
         inside = food is not None and self.rule.in_control(food)
-        outside = food is not None and not inside
-        if inside and self.since is None and self.crossed(moment):
+        outside = food is not None and self.rule.out_of_control(food)
+        if inside and any(cooling.ends == moment.at for cooling in self.cooled):
+            self.has_cooled(moment)
+        elif inside and self.since is None and self.crossed(moment):
             self.drift(moment, Remark.CROSSED)
         if kind is EventKind.REHEATED and self.heated_too_little(moment):
             self.note(Remark.REHEATED_TOO_LITTLE, moment)
         if moment.disordered:
             self.disorder(moment)
+        elif kind is EventKind.READING or (kind is EventKind.THAWED and inside):
+            # thawed in a refrigerator: it was measured in control and never left it
+            self.read(moment, inside=inside, outside=outside)
         elif kind in LEAVES_CONTROL:
-            self.leave(moment, outside=outside)
+            self.leave(moment, inside=inside, outside=outside)
         elif kind in RETURNS:
             self.come_back(moment, inside=inside, outside=outside)
-        elif kind is EventKind.READING:
-            self.read(moment, inside=inside, outside=outside)
         elif kind is EventKind.DISCARDED:
             self.throw_away(moment)
-        if food is not None:
+        if food is not None and not moment.disordered:
             self.measured = moment
-            if inside and not moment.disordered:
+            if inside:
                 self.inside.append(moment)
                 self.last_inside[moment.owner] = moment
 
@@ -129,7 +153,14 @@ class _Walk:
         asked = self.rule.reheat
         return asked is not None and moment.food is not None and not asked.holds(moment.food)
 
-    def leave(self, moment: Moment, *, outside: bool) -> None:
+    def still_in_control(self, moment: Moment) -> bool:
+        """Whether this reading and the one before it are in control on the same side."""
+        last = self.last_in_control(moment)
+        if last is None or last is not self.measured or last.food is None or moment.food is None:
+            return False
+        return self.rule.side(last.food) == self.rule.side(moment.food) is not None
+
+    def leave(self, moment: Moment, *, inside: bool, outside: bool) -> None:
         """The food leaves control, or goes on being out."""
         if moment.kind not in self.rule.starts_by:
             return
@@ -138,6 +169,10 @@ class _Walk:
         elif moment.kind is EventKind.PREP:
             self.prepared = True
         self.drifted = False
+        if moment.kind not in HEATED:
+            self.kept_until(moment, inside=inside)
+            self.removed = True
+            self.put_out = self.put_out or moment.kind is not EventKind.PREP
         last = self.last_in_control(moment)
         warm = outside and moment.kind not in HEATED
         if warm and last is not None and self.since is None:
@@ -145,6 +180,30 @@ class _Walk:
             self.note(Remark.READ_OUTSIDE, moment)
         else:
             self.begin(moment.at, moment)
+
+    def kept_until(self, moment: Moment, *, inside: bool) -> None:
+        """Leave out the time up to an event that shows cooked food still in control.
+
+        Time as a control counts from the removal of food that was cooked, and kept hot or chilled
+        again, before time is used (FDA Food Code 2022, 3-501.19(A)(1)(b)).
+        """
+        if not inside or self.removed or not self.still_in_control(moment):
+            return
+        if self.rule.clock is not ClockKind.RUNNING:
+            self.leave_out_measured(moment)
+        elif self.in_control_since_start(moment):
+            self.forget()
+
+    def in_control_since_start(self, moment: Moment) -> bool:
+        """Whether a running clock has counted no time but that up to a reading in control."""
+        last = self.last_in_control(moment)
+        return last is not None and self.start_at == last.at
+
+    def forget(self) -> None:
+        """No clock has started."""
+        self.start = self.start_at = self.since = None
+        self.stretches.clear()
+        self.out.clear()
 
     def display(self, at: datetime) -> None:
         """It is put out to be shown or served: a second period when one is over."""
@@ -160,17 +219,24 @@ class _Walk:
             return
         if moment.at < self.since:
             return
+        self.kept_until(moment, inside=inside)
         total = self.total(moment.at)
         if self.rule.clock is ClockKind.SINGLE_PERIOD and self.displayed and total > timedelta(0):
             self.period_used = True
-        late = self.rule.return_limit is not None and total >= self.rule.return_limit.time
         if self.rule.clock is ClockKind.RUNNING:
-            self.note(Remark.NEVER_PAUSES, moment)
+            if self.since is not None:
+                self.note(Remark.NEVER_PAUSES, moment)
         elif outside:
             self.note(Remark.OUTSIDE, moment)
         elif not inside:
             self.note(Remark.UNMEASURED, moment)
-        elif late:
+        else:
+            self.return_in_time(moment)
+
+    def return_in_time(self, moment: Moment) -> None:
+        """Stop the clock of food measured in control, unless it comes too late to go back."""
+        limit = self.rule.return_limit
+        if limit is not None and self.total(moment.at) >= limit.time:
             self.note(Remark.TOO_LATE, moment)
         else:
             self.stop(moment.at, self.history.ends[moment.owner])
@@ -180,31 +246,34 @@ class _Walk:
         if self.since is None:
             if outside:
                 self.drift(moment, Remark.READ_OUTSIDE)
-        elif inside and self.drifted:
-            self.come_back(moment, inside=True, outside=False)
-        elif inside:
+        elif inside and self.drifted and self.rule.clock is not ClockKind.RUNNING:
+            self.return_in_time(moment)
+        elif inside and self.still_in_control(moment):
             self.leave_out_measured(moment)
 
     def leave_out_measured(self, moment: Moment) -> None:
-        """Leave out the time between two readings in control, where only time in the zone counts.
-
-        Time without a reading counts, so a reading that comes when the limit would already be
-        reached is too late to take any of it back.
-        """
-        limit, last = self.rule.discard_limit, self.last_in_control(moment)
+        """Leave out the time between two readings in control on the same side."""
+        last = self.last_in_control(moment)
         if (
-            self.rule.counted is Counted.TIME_OUT
-            or last is None
-            or last is not self.measured
-            or self.crossed(moment)
-            or not self.out <= self.history.ends[moment.owner]
+            last is None
             or self.since is None
-            or limit is None
-            or self.total(moment.at) >= limit.time
+            or self.rule.counted is Counted.TIME_OUT
+            or not self.out <= self.history.ends[moment.owner]
         ):
             return
-        self.end(last.at)
-        self.since = moment.at
+        if self.rule.clock is not ClockKind.RUNNING:
+            self.end(last.at)
+            self.since = moment.at
+        elif not self.removed and self.in_control_since_start(moment):
+            self.since = self.start_at = moment.at
+
+    def has_cooled(self, moment: Moment) -> None:
+        """Food that nobody took out is in control once it is cold, however it is logged."""
+        if self.rule.clock is not ClockKind.RUNNING:
+            self.stop(moment.at, self.history.ends[moment.owner])
+        elif not self.put_out:
+            self.forget()
+            self.removed = False
 
     def throw_away(self, moment: Moment) -> None:
         """The rest in a component's own container goes; what was emptied out of it stays."""
@@ -229,8 +298,10 @@ class _Walk:
         since = certain[-1].at
         self.begin(since, moment)
         self.drifted = False
+        self.removed = True
         if moment.kind is EventKind.OUT:
             self.display(since)
+        self.measured = None
         self.note(Remark.DISORDERED, moment)
 
     def begin(self, at: datetime, moment: Moment) -> None:
@@ -238,8 +309,7 @@ class _Walk:
         self.out.add(moment.owner)
         if self.since is None or at < self.since:
             while self.stretches and self.stretches[-1][1] > at:
-                start, end = self.stretches.pop()
-                self.ended -= end - start
+                start, _ = self.stretches.pop()
                 at = min(at, start)
             self.since = at
         if self.start_at is None or self.start is None:
@@ -250,7 +320,6 @@ class _Walk:
         """Close the stretch that goes on."""
         if self.since is not None:
             self.stretches.append((self.since, max(self.since, at)))
-            self.ended += max(at - self.since, timedelta(0))
             self.since = None
 
     def stop(self, at: datetime, containers: frozenset[int]) -> None:
@@ -258,6 +327,8 @@ class _Walk:
         self.out -= containers
         if self.since is not None and not self.out:
             self.end(at)
+            # a running clock is never stopped, so what was taken out under it stays so
+            self.removed = self.rule.clock is ClockKind.RUNNING and self.removed
 
     def note(self, remark: Remark, moment: Moment) -> None:
         """Keep what the person is to be told."""

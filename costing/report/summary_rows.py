@@ -116,11 +116,9 @@ def _holding(verdicts: Sequence[Verdict]) -> Iterator[list[Value]]:
     if not strictest:
         return
     past = [verdict.container for verdict in strictest if verdict.alarm]
-    own = len({verdict.asked_at for verdict in strictest}) > 1
     yield [
         "Containers past a limit",
         len(past),
         ("; ".join(past) + ". " if past else "")
-        + ("Each at its own last event. " if own else "")
         + "Reminders based on published rules, see Holding times.",
     ]

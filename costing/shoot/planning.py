@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
 from costing.findings import Finding
+from costing.holding.instants import length
 from costing.holding.models import Container, Eaten, Event, HoldingSettings
 from costing.holding.rules import LEAVES_CONTROL, Rule
 from costing.holding.statuses import Status
 from costing.holding.verdicts import Verdict, strictest_at
-from costing.holding.wording import length
 from costing.names import Named, key
 from costing.shoot import messages
 from costing.shoot.containers import STEP_OF_DISH

@@ -22,7 +22,7 @@ def at(clock: str) -> str:
 
 
 @pytest.mark.parametrize("rule", ["US-HOME-2H", "AU-2H4H", "UK-CHILL4", "UK-HOT2", "US-TPHC-4"])
-@pytest.mark.parametrize("asked", ["08:00", "12:00", "23:00"])
+@pytest.mark.parametrize("asked", ["09:00", "12:00", "23:00"])
 def test_clock__food_that_never_left_control(rule: str, asked: str) -> None:
     kept = bowl("reading 09:00 4 C", "reading 11:00 3 C")
     told = verdict(kept, rule, at=asked)
@@ -87,9 +87,12 @@ def test_clock__never_stops_or_starts_anew_by(event: str) -> None:
     assert clock_shows(told.discard_at) == at("12:00")
 
 
-def test_clock__reading_in_control_while_out_stops_nothing() -> None:
+@pytest.mark.source("usda-two-hour-2016", "danger zone")
+def test_clock__reading_in_control_while_out_is_time_in_control() -> None:
+    """The 2 h are of time above 40 °F: 4 °C at 10:00 and at 11:00, so 11:00 + 2 h = 13:00."""
     told = verdict(bowl("out 10:00 4 C", "reading 11:00 4 C"), "US-HOME-2H", at="12:00")
-    assert told.status is Status.DISCARD
+    assert told.status is Status.WITHIN
+    assert clock_shows(told.discard_at) == at("13:00")
 
 
 def test_clock__back_exactly_at_the_limit_is_past_it() -> None:
@@ -122,15 +125,30 @@ def test_clock__refrigerator_cold_again_ends_it() -> None:
 
 @pytest.mark.parametrize(
     ("then", "out_for"),
-    [("reading 11:00 5 C", HOUR), ("back 11:00 5 C", HOUR), ("out 11:00 5 C", 3 * HOUR)],
+    [("reading 11:00 8 C", HOUR), ("back 11:00 8 C", HOUR), ("out 11:00 8 C", 3 * HOUR)],
 )
 def test_clock__from_hot_to_cold_it_passes_through_the_zone(then: str, out_for: timedelta) -> None:
+    """England names no rule of cooling by which it would be no time out."""
+    told = verdict(bowl("reading 10:00 65 C", then), "UK-HOT2", at="13:00")
+    assert told.out_for == out_for
+
+
+@pytest.mark.source("act-food-manual", "cooling")
+@pytest.mark.parametrize(
+    ("then", "out_for"),
+    [("reading 11:00 5 C", 0 * HOUR), ("back 11:00 5 C", 0 * HOUR), ("out 11:00 5 C", 2 * HOUR)],
+)
+def test_clock__cooled_as_the_companion_rule_asks_is_no_time_out(
+    then: str, out_for: timedelta
+) -> None:
+    """60 °C to 21 °C within 2 h, and to 5 °C within 4 h more: Standard 3.2.2 clause 7(3)."""
     told = verdict(bowl("reading 10:00 65 C", then), "AU-2H4H", at="13:00")
     assert told.out_for == out_for
 
 
 def test_clock__from_hot_to_cold_in_more_than_two_hours_it_is_not_stopped() -> None:
-    log = bowl("reading 10:00 65 C", "reading 12:00 5 C")
+    """21 °C or less only after 2 h 1 min is not cooled as clause 7(3) asks."""
+    log = bowl("reading 10:00 65 C", "reading 12:01 5 C")
     assert verdict(log, "AU-2H4H", at="13:00").status is Status.DO_NOT_RETURN
 
 
@@ -287,10 +305,12 @@ def test_clock__time_after_the_last_reading_counts() -> None:
     assert clock_shows(verdict(log, "UK-CHILL4", at="15:59").discard_at) == at("16:00")
 
 
-def test_clock__reading_that_comes_after_the_limit_takes_nothing_back() -> None:
+@pytest.mark.source("uksi-2013-2996", "Schedule 4 para 2(1)")
+def test_clock__reading_shows_it_was_in_control_however_late_it_comes() -> None:
+    """At 8 °C or colder there is no offence, so 5 °C at 10:00 and 6 °C at 14:00 are no time out."""
     log = bowl("out 10:00 5 C", "reading 14:00 6 C")
     assert verdict(log, "UK-CHILL4", at="13:59").status is Status.WITHIN
-    assert verdict(log, "UK-CHILL4", at="14:00").status is Status.DISCARD
+    assert verdict(log, "UK-CHILL4", at="14:00").out_for == 0 * HOUR
 
 
 def test_clock__reading_above_makes_the_time_before_it_count() -> None:
@@ -366,8 +386,8 @@ def test_clock__reading_of_the_room_without_a_temperature_is_none() -> None:
     [
         # the return is gainsaid, so it has been out since 10:00
         (("out 10:00 4 C", "back 09:30 4 C"), "10:00"),
-        # a night shoot without its date: out since the last reading
-        (("reading 16:00 4 C", "reading 22:00 4 C", "out 00:30"), "22:00"),
+        # a night shoot without its date: sorted, it was out from 00:30 to 16:00
+        (("reading 16:00 4 C", "reading 22:00 4 C", "out 00:30"), "06:30"),
         # 11:30 gainsays the reading of 12:00, not that of 11:00
         (("reading 11:00 4 C", "reading 12:00 4 C", "out 11:30"), "11:00"),
         (("reading 11:00 4 C", "reading 12:00 4 C", "out 11:00"), "11:00"),
@@ -411,6 +431,7 @@ def test_clock__after_a_time_out_of_order_a_measured_return_ends_it() -> None:
 
 
 def test_clock__after_a_time_out_of_order_a_reading_does_not_end_it() -> None:
+    """As typed it is out since 10:00; sorted, from 09:50 to 10:00 and since 10:30: less."""
     log = bowl("reading 10:00 4 C", "out 09:50", "reading 10:30 4 C")
     assert verdict(log, "AU-2H4H", at="11:00").out_for == HOUR
 

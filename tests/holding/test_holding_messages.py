@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from bowls import bowl, judged
 
-from costing.findings import Finding
+from costing.findings import Finding, Grade
 from costing.holding import messages
 from costing.holding.models import Container
 
@@ -28,23 +28,24 @@ MESSAGES: dict[str, tuple[list[Container], tuple[str, ...], str]] = {
         "(2026-10-05 22:00 WEST), expected a time at or after that of the event above "
         "[time before the last]\n"
         "  Write the date with the time when the shoot goes past midnight, or put the rows of the "
-        "container in order. Until then it counts as out since its last certain reading.",
+        "container in order. Until then it is judged as typed and as sorted, and the worse of the "
+        "two holds.",
     ),
     "time not on the clock": (
         [bowl("out 2027-03-28 01:30 4 C")],
         ("US-HOME-2H",),
         f"{CELL.format(2)}: found 2027-03-28 01:30, which no clock in Europe/Lisbon shows: the "
         "clocks go forward over it, expected a time the clocks show [time not on the clock]\n"
-        "  Write the time the clock showed. Until then 2027-03-28 00:30 WET is used, the reading "
-        "that makes the time out the longer.",
+        "  Write the time the clock showed. Until then the instant that makes the time out the "
+        "longer is used.",
     ),
     "time twice on the clock": (
         [bowl("out 2027-10-31 01:30 4 C")],
         ("US-HOME-2H",),
         f"{CELL.format(2)}: found 2027-10-31 01:30, which clocks in Europe/Lisbon show twice: they "
         "go back over it, expected a time the clocks show once [time twice on the clock]\n"
-        "  2027-10-31 01:30 WEST is used, the reading that makes the time out the longer. Write a "
-        "time outside that hour if the other was meant.",
+        "  The one of the two instants that makes the time out the longer is used. Write a time "
+        "outside that hour if the other was meant.",
     ),
     "back without temperature": (
         [bowl("out 10:00 4 C", "back 10:30")],
@@ -98,6 +99,19 @@ def test_message__whole(containers: list[Container], rules: tuple[str, ...], tex
     assert [str(finding) for finding in found_in(containers, rules)] == [text]
 
 
+def test_message__time_after_the_one_asked() -> None:
+    """Said once for a container, at the first of its times to come."""
+    log = bowl("out 10:00 4 C", "back 22:05 4 C", "out 23:00")
+    _, found = judged([log], "US-HOME-2H", at="11:00")
+    assert [str(finding) for finding in found if finding.grade is Grade.WARNING] == [
+        f"{CELL.format(3)}: found 2026-10-05 22:05 WEST, which is later than the instant asked "
+        "about (2026-10-05 11:00 WEST), expected a time that has come, or one that is planned "
+        "[time after the one asked]\n"
+        "  Mend the date or the hour if it has happened already. Until then it is taken as planned "
+        "and does not count."
+    ]
+
+
 def test_message__rule_that_looks_like_none() -> None:
     [finding] = found_in([bowl("out 10:00 4 C")], ("kitchen sense",))
     assert finding.remedy == "Write one of these ids; until then this rule is not applied."
@@ -124,4 +138,4 @@ def test_message__every_one_is_tested() -> None:
         if getattr(told, "__module__", "") == messages.__name__
         if not name.startswith("own_rule")  # those have a file of their own
     }
-    assert {name.replace("_", " ") for name in names} == set(MESSAGES)
+    assert {name.replace("_", " ") for name in names} == {*MESSAGES, "time after the one asked"}

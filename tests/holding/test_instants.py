@@ -8,7 +8,8 @@ from zoneinfo import ZoneInfo
 import pytest
 from bowls import bowl, local, utc
 
-from costing.holding.instants import moments, possible_instants
+from costing.holding.instants import possible_instants
+from costing.holding.logs import moments
 from costing.holding.models import Event, EventKind
 
 CHICAGO = ZoneInfo("America/Chicago")

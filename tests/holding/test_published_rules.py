@@ -259,7 +259,7 @@ def test_case_51_two_hours_and_four(at: str, status: Status) -> None:
     log = bowl("out 12:00 4 C")
     assert told(log, "HK-2H4H", at).status is status
     assert ends(log, "HK-2H4H", at) == "2026-10-05 16:00"
-    assert told(log, "HK-2H4H", at).verified == "from memory, not verified"
+    assert told(log, "HK-2H4H", at).verified == "seen in the source text"
 
 
 @pytest.mark.source("hc-leftovers", "room temperature")
@@ -382,7 +382,7 @@ def test_rule_that_states_no_time_has_the_general_rule_added(name: str) -> None:
         (("out 09:00", "cut 11:00"), "13:00"),  # 11:00 + 2 h
         (("cut 11:00", "out 12:00"), "13:00"),
         (("out 09:00", "reheated 11:00"), "11:00"),  # cooked before the log: 09:00 + 2 h
-        (("out 11:00", "cut 09:00"), "13:00"),  # out of order proves nothing
+        (("out 11:00", "cut 09:00"), "11:00"),  # out of order: sorted, 09:00 + 2 h
     ],
 )
 def test_starts_by__clock_starts_at_the_first_of_its_events(

@@ -96,7 +96,7 @@ REASONS = {
         "AU-2H4H",
         "12:30",
         "Past the 2 h in which AU-2H4H allows a return since 2026-10-05 12:00 WEST, as logged: out "
-        "for 2 h 30 min. It may not go back: use it before 2026-10-05 14:00 WEST, then discard. "
+        "for 2 h 30 min. It may not go back: it must be gone by 2026-10-05 14:00 WEST. "
         "Other hazards are not checked. It went back at 2026-10-05 12:15 WEST after 2 h 15 min, "
         "which AU-2H4H does not allow; the clock was not stopped. AU-2H4H binds only businesses.",
     ),
@@ -131,17 +131,17 @@ REASONS = {
         "WEST. AU-2H4H binds only businesses.",
     ),
     "through the zone": (
-        ("reading 09:30 65 C", "out 10:00 4 C"),
+        ("reading 08:30 65 C", "out 10:31 4 C"),
         "AU-2H4H",
-        "10:30",
-        "Within the 4 h limit of AU-2H4H, as logged: out for 1 h. Other hazards are not checked. "
-        f"It may go back before 2026-10-05 11:30 WEST, {FIVE_C}; discard at 2026-10-05 13:30 "
-        "WEST. At 4 °C by 2026-10-05 10:00 WEST it had passed through the zone between hot and "
-        "cold control, so it counts as out since 2026-10-05 09:30 WEST. AU-2H4H binds only "
-        "businesses.",
+        "10:31",
+        "Past the 2 h in which AU-2H4H allows a return since 2026-10-05 10:30 WEST, as logged: out "
+        "for 2 h 1 min. It may not go back: it must be gone by 2026-10-05 12:30 WEST. Other "
+        "hazards are not checked. At 4 °C by 2026-10-05 10:31 WEST it had passed through the zone "
+        "between hot and cold control, so it counts as out since 2026-10-05 08:30 WEST. AU-2H4H "
+        "binds only businesses.",
     ),
     "out of order": (
-        ("reading 10:00 4 C", "out 09:50"),
+        ("reading 10:00 4 C", "out 09:50", "reading 10:30 4 C"),
         "AU-2H4H",
         "11:00",
         "Within the 4 h limit of AU-2H4H, as logged: out for 1 h. Other hazards are not checked. "

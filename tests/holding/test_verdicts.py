@@ -209,9 +209,12 @@ def test_judge__no_containers() -> None:
     assert judged([]) == ([], [])
 
 
-def test_judge__instant_asked_about_is_each_containers_last_event() -> None:
+def test_judge__all_are_asked_about_at_the_last_event_of_the_whole_log() -> None:
+    """A bowl out since 09:00 with no event after it is out for 3 h by 12:00."""
     verdicts, _ = judged([bowl("out 10:00", "room 12:00 24 C", name="a"), bowl("out 09:00")])
-    assert [clock_shows(v.asked_at)[11:16] for v in verdicts] == ["12:00", "09:00"]
+    assert [clock_shows(v.asked_at)[11:16] for v in verdicts] == ["12:00", "12:00"]
+    assert verdicts[1].status is Status.DISCARD
+    assert verdicts[1].out_for == timedelta(hours=3)
 
 
 def test_judge__instant_asked_about_is_the_later_of_two() -> None:

@@ -190,8 +190,8 @@ def test_summary__containers_past_a_limit_are_counted_and_named() -> None:
     assert past.note == "bowl. Reminders based on published rules, see Holding times."
 
 
-def test_summary__containers_judged_at_different_times_say_so() -> None:
-    """Nobody asked about a time: each is judged at its own last event."""
+def test_summary__containers_are_judged_at_the_last_event_of_the_log() -> None:
+    """Nobody asked about a time: at 12:00, when the first has been out for two hours."""
     bowls = [
         Container(
             name=f"bowl {hour}",
@@ -203,7 +203,7 @@ def test_summary__containers_judged_at_different_times_say_so() -> None:
     shoot = shoot_of(LEEK, *bowls, SHOT, time_zone="Europe/Lisbon")
     told = {row.figure: row for row in estimate(shoot).summary.itertuples(index=False)}
     assert told["Containers past a limit"].note == (
-        "Each at its own last event. Reminders based on published rules, see Holding times."
+        "bowl 10. Reminders based on published rules, see Holding times."
     )
 
 

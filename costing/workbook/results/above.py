@@ -93,13 +93,6 @@ def _said(table: Table, estimate: Estimate) -> Iterator[tuple[str, CellStyle]]:
 
 
 def _asked(estimate: Estimate) -> str:
-    """Of which instant the statuses are: the one asked about, or each container's last event."""
-    asked = sorted({verdict.asked_at for verdict in estimate.verdicts})
-    first, last = (f"{one:%Y-%m-%d %H:%M}" for one in (asked[0], asked[-1]))
-    if first == last:
-        return f"Instant asked about: {last} ({estimate.zone})"
-    return (
-        f"Each container is judged at its own last event, from {first} to {last} "
-        f"({estimate.zone}); one that is still out has been out longer since. costing holding "
-        "judges all at one time."
-    )
+    """Of which instant the statuses are: the one asked about, or the last event of the log."""
+    asked = estimate.verdicts[0].asked_at
+    return f"Instant asked about: {asked:%Y-%m-%d %H:%M} ({estimate.zone})"

@@ -43,9 +43,7 @@ def test_above__food_cost_says_which_episode_leaves_something_out() -> None:
     [
         (
             None,
-            "Each container is judged at its own last event, from 2031-05-10 10:00 to 2031-05-10 "
-            "12:00 (Europe/Lisbon); one that is still out has been out longer since. costing "
-            "holding judges all at one time.",
+            "Instant asked about: 2031-05-10 12:00 (Europe/Lisbon)",
         ),
         (
             datetime(2031, 5, 10, 13),

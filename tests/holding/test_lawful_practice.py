@@ -1,0 +1,234 @@
+"""Everyday correct practice, which no rule that is about it may end in "discard".
+
+Local times of Monday 2026-10-05 in Chicago or where the rule is from; the clause that makes a time
+no time out is named beside each test.
+"""
+
+from __future__ import annotations
+
+from datetime import timedelta
+
+import pytest
+from bowls import bowl, clock_shows, judged, verdict
+from hypothesis import given
+from hypothesis import strategies as st
+from logs_at_random import RULES, at, badness, logs, minutes, rule_sets, settings, strictest
+
+from costing.holding.models import Container, Event, EventKind, Temperature
+from costing.holding.statuses import Status
+from costing.holding.verdicts import judge
+
+CHICAGO = "America/Chicago"
+HOUR = timedelta(hours=1)
+STOCK = ("cooked 12:00 200 F", "reading 13:50 70 F", "reading 17:30 39 F")
+"""A stock cooled to the letter: 70 °F within 2 h, cold within 6 h."""
+
+
+@pytest.mark.source("wi-atcp75-3-501-14", "(A)")
+@pytest.mark.parametrize("rule", ["US-HOME-2H", "CA-2H", "HK-2H4H", "US-TPHC-4", "US-TPHC-6"])
+@pytest.mark.parametrize("asked", ["13:50", "16:30", "17:30", "23:00"])
+def test_practice__cooled_as_the_food_code_asks_is_no_time_out(rule: str, asked: str) -> None:
+    """3-501.14(A): 135 to 70 °F within 2 h and to 41 °F within 6 h in all."""
+    told = verdict(bowl(*STOCK), rule, at=asked, zone=CHICAGO, room=None)
+    assert told.status is Status.WITHIN
+    assert told.out_for == 0 * HOUR
+
+
+@pytest.mark.source("wi-atcp75-3-501-14", "(A)")
+def test_practice__cooling_that_goes_on_says_what_is_asked_next() -> None:
+    """12:00 + 6 h = 18:00."""
+    told = verdict(bowl(*STOCK), "US-HOME-2H", at="16:30", zone=CHICAGO)
+    assert clock_shows(told.discard_at) == "2026-10-05 18:00 CDT"
+    assert (
+        "Cooling as US-COOL asks since 2026-10-05 12:00 CDT is not counted; it must be measured at "
+        "most 41 °F (5 °C) by 2026-10-05 18:00 CDT, or all of it counts."
+    ) in told.reason
+
+
+@pytest.mark.parametrize(
+    "events",
+    [
+        ("cooked 12:00 200 F", "reading 14:01 70 F", "reading 17:30 39 F"),  # first stage missed
+        ("cooked 12:00 200 F", "reading 13:50 70 F", "reading 18:01 39 F"),  # second stage missed
+        ("cooked 12:00 200 F", "back 17:30 39 F"),  # nothing proves the first stage
+        ("cooked 12:00 60 F", "reading 17:30 39 F"),  # cold when first measured
+    ],
+)
+def test_practice__cooling_that_is_not_proven_is_time_out(events: tuple[str, ...]) -> None:
+    """12:00 + 2 h = 14:00."""
+    told = verdict(bowl(*events), "US-HOME-2H", at="18:30", zone=CHICAGO)
+    assert told.status is Status.DISCARD
+    assert clock_shows(told.discard_at) == "2026-10-05 14:00 CDT"
+
+
+def test_practice__taken_out_while_it_cools_it_is_out() -> None:
+    """Out for filming from 14:00: 14:00 + 2 h = 16:00, though it is cold by 17:30."""
+    log = bowl("cooked 12:00 200 F", "reading 13:50 70 F", "out 14:00", "reading 17:30 39 F")
+    told = verdict(log, "US-HOME-2H", zone=CHICAGO)
+    assert told.status is Status.DISCARD
+    assert clock_shows(told.discard_at) == "2026-10-05 16:00 CDT"
+
+
+@pytest.mark.source("wi-atcp75-3-501-19", "(A)(1)(b)")
+@pytest.mark.parametrize(
+    "before",
+    [
+        ("cooked 07:00 200 F", "reading 08:50 70 F", "reading 12:30 39 F"),
+        ("prep 06:00 40 F", "cooked 07:00 200 F", "reading 08:50 70 F", "back 12:30 39 F"),
+    ],
+)
+def test_practice__time_control_after_lawful_cooling_counts_from_the_removal(
+    before: tuple[str, ...],
+) -> None:
+    """Prepared, cooked and refrigerated before time is used: 15:00 + 4 h = 19:00."""
+    log = bowl(*before, "out 15:00 39 F", marked="19:00")
+    told = verdict(log, "US-TPHC-4", at="16:00", zone=CHICAGO)
+    assert told.status is Status.WITHIN
+    assert clock_shows(told.discard_at) == "2026-10-05 19:00 CDT"
+
+
+@pytest.mark.source("wi-atcp75-3-501-19", "(A)(1)(b)")
+def test_practice__time_control_after_hot_holding_counts_from_the_removal() -> None:
+    log = bowl("cooked 10:00 90 C", "reading 11:30 70 C", "out 13:00 65 C", marked="17:00")
+    told = verdict(log, "US-TPHC-4", at="14:00")
+    assert told.status is Status.WITHIN
+    assert clock_shows(told.discard_at) == "2026-10-05 17:00 WEST"
+
+
+@pytest.mark.parametrize(
+    "before", [("cooked 07:00 200 F", "back 12:30 39 F"), ("out 11:00 39 F", "back 12:00 39 F")]
+)
+def test_practice__time_control_is_not_begun_again(before: tuple[str, ...]) -> None:
+    """Cooling nobody proved, or an earlier removal: four hours from then, over at 15:00."""
+    log = bowl(*before, "out 15:00 39 F", marked="15:00")
+    told = verdict(log, "US-TPHC-4", at="15:00", zone=CHICAGO)
+    assert told.status in (Status.DISCARD, Status.CANNOT_BE_USED)
+    assert told.alarm
+
+
+@pytest.mark.source("fsanz-2h4h-2023", "temperatures of the rule")
+@pytest.mark.parametrize("rule", ["AU-2H4H", "HK-2H4H", "US-HOME-2H", "CA-2H"])
+@pytest.mark.parametrize("kind", ["reading", "back"])
+def test_practice__pot_kept_hot(rule: str, kind: str) -> None:
+    """63 °C and then 61 °C is hot holding where the line is 60 °C."""
+    log = bowl("cooked 10:00 90 C", "reading 11:55 63 C", f"{kind} 15:00 61 C")
+    told = verdict(log, rule, at="15:30", room=None)
+    assert told.status is Status.WITHIN
+    assert told.out_for <= HOUR / 2
+
+
+def test_practice__pot_that_was_not_hot_any_more_is_out() -> None:
+    """59 °C at 15:00: out since the 63 °C of 11:55."""
+    log = bowl("cooked 10:00 90 C", "reading 11:55 63 C", "reading 15:00 59 C")
+    told = verdict(log, "AU-2H4H", at="15:00")
+    assert told.out_for == timedelta(hours=3, minutes=5)
+
+
+@pytest.mark.source("wi-atcp75-3-501-14", "(A)")
+def test_practice__hot_reading_is_looked_at_before_the_deadline_of_cooling() -> None:
+    """Still 140 °F at 14:30, so it passes down through 135 °F later: 14:30 + 2 h = 16:30."""
+    pot = bowl("cooked 12:00 200 F", "reading 14:30 140 F")
+    told = verdict(pot, "US-COOL", at="15:00", zone=CHICAGO)
+    assert told.status is Status.WITHIN
+    assert clock_shows(told.discard_at) == "2026-10-05 16:30 CDT"
+
+
+def test_practice__heating_again_after_the_deadline_is_no_proof() -> None:
+    pot = bowl("cooked 12:00 200 F", "reheated 14:30 165 F")
+    assert verdict(pot, "US-COOL", at="15:00", zone=CHICAGO).status is Status.DISCARD
+
+
+@pytest.mark.parametrize("rule", ["US-HOME-2H", "AU-2H4H", "UK-CHILL4", "CA-2H", "SG-4H"])
+def test_practice__thawed_in_a_refrigerator_starts_no_clock(rule: str) -> None:
+    log = bowl("frozen 09:00 -18 C", "thawed 20:00 3 C")
+    told = verdict(log, rule, at="23:59")
+    assert (told.status, told.out_for) == (Status.WITHIN, 0 * HOUR)
+    assert verdict(bowl("thawed 10:00 6 C"), "AU-2H4H", at="11:00").out_for == HOUR
+
+
+@pytest.mark.source("wi-atcp75-3-403-11", "(D)")
+@pytest.mark.parametrize(
+    ("events", "until"),
+    [
+        (("reading 08:00 39 F", "out 11:00", "reheated 11:30 100 F"), "13:00"),
+        (("out 08:00", "reading 09:00 39 F", "reheated 11:30 100 F"), "11:00"),
+        (
+            ("reading 08:00 39 F", "reading 09:00 50 F", "out 09:30", "reheated 09:40 100 F"),
+            "10:00",
+        ),
+        (("out 09:00", "reheated 09:30 100 F"), "11:00"),  # nobody read it cold
+    ],
+)
+def test_practice__reheating_counts_from_the_later_of_cold_reading_and_removal(
+    events: tuple[str, ...], until: str
+) -> None:
+    """3-403.11(D): the time between 41 °F and 165 °F, at most 2 h."""
+    told = verdict(bowl(*events), "US-REHEAT", zone=CHICAGO)
+    assert clock_shows(told.discard_at) == f"2026-10-05 {until} CDT"
+
+
+@pytest.mark.source("wi-atcp75-3-501-14", "(A)")
+@pytest.mark.parametrize("asked", ["13:00", "16:00", "23:00"])
+def test_practice__general_rule_is_not_added_to_a_pot_that_a_rule_of_cooling_judges(
+    asked: str,
+) -> None:
+    """At 41 °F, where advice for homes says 40 °F."""
+    pot = bowl("cooked 12:00 200 F", "reading 13:50 70 F", "reading 17:30 41 F")
+    verdicts, _ = judged([pot], "US-COOL", at=asked, zone=CHICAGO)
+    assert [(v.rule, v.status) for v in verdicts] == [("US-COOL", Status.WITHIN)]
+
+
+def test_practice__general_rule_is_not_added_where_one_of_two_judges() -> None:
+    verdicts, _ = judged([bowl("out 10:00 4 C")], "US-TPHC-4", "AU-2H4H", at="11:00")
+    assert [v.rule for v in verdicts] == ["US-TPHC-4", "AU-2H4H"]
+
+
+COLD, HOT = Temperature(value=4, unit="C"), Temperature(value=65, unit="C")
+
+
+@given(logs(), rule_sets, st.integers(min_value=0, max_value=900), minutes, st.booleans())
+def test_law__one_more_reading_in_control_is_never_worse(
+    log: Container, rules: list[str], read: int, asked: int, hot: bool
+) -> None:
+    """Between two readings of its own side, which it does not gainsay."""
+    food = HOT if hot else COLD
+    before = [e for e in log.events if e.at <= at(read) and e.kind is not EventKind.ROOM]
+    if not before or before[-1].temperature != food:
+        return
+    reading = Event(kind=EventKind.READING, at=at(read), temperature=food)
+    events = sorted([*log.events, reading], key=lambda event: event.at)
+    more = log.model_copy(update={"events": tuple(events)})
+    when = at(read + asked)
+    assert badness(strictest(more, rules, when)) <= badness(strictest(log, rules, when))
+
+
+@given(
+    st.integers(min_value=1, max_value=150),
+    st.integers(min_value=1, max_value=400),
+    minutes,
+    st.sampled_from(["US-HOME-2H", "CA-2H", "HK-2H4H", "AU-2H4H"]),
+)
+def test_law__proven_cooling_is_never_worse_than_unproven(
+    first: int, second: int, asked: int, rule: str
+) -> None:
+    def pot(*readings: tuple[int, str]) -> Container:
+        return Container(
+            name="pot",
+            events=(
+                Event(kind=EventKind.COOKED, at=at(0), temperature=HOT),
+                *(
+                    Event(
+                        kind=EventKind.READING,
+                        at=at(when),
+                        temperature=Temperature(value=degrees, unit="C"),
+                    )
+                    for when, degrees in readings
+                ),
+                Event(kind=EventKind.BACK, at=at(first + second), temperature=COLD),
+            ),
+        )
+
+    when = at(first + second + asked)
+    proven, _ = judge([pot((first, "20"))], RULES, settings([rule]), when)
+    unproven, _ = judge([pot()], RULES, settings([rule]), when)
+    assert badness(proven[0]) <= badness(unproven[0])
