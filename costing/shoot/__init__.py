@@ -1,9 +1,8 @@
 """A shoot: its episodes, its shots, and everything the kitchen brings to it."""
 
 from costing.shoot.episodes import Episode
-from costing.shoot.extents import Extent, Filled
 from costing.shoot.settings import Settings
-from costing.shoot.shoot import LeftOut, Shoot
+from costing.shoot.shoot import InputSheet, LeftOut, Shoot
 from costing.shoot.shots import Purpose, Shot
 
-__all__ = ["Episode", "Extent", "Filled", "LeftOut", "Purpose", "Settings", "Shoot", "Shot"]
+__all__ = ["Episode", "InputSheet", "LeftOut", "Purpose", "Settings", "Shoot", "Shot"]

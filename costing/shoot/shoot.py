@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
@@ -13,7 +15,6 @@ from costing.holding.rules import Rule
 from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Shop
 from costing.names import Named, key
 from costing.shoot.episodes import Episode
-from costing.shoot.extents import Extent
 from costing.shoot.settings import Settings
 from costing.shoot.shots import Shot
 
@@ -41,6 +42,25 @@ class LeftOut(BaseModel):
     name: str = ""
 
 
+@dataclass(frozen=True, slots=True)
+class InputSheet:
+    """A sheet of a workbook that was read.
+
+    Parameters
+    ----------
+    kind : str
+        Its title in the layout.
+    title : str
+        Its name in the workbook.
+    columns : mapping of str to str
+        Letters of the columns by heading.
+    """
+
+    kind: str
+    title: str
+    columns: Mapping[str, str]
+
+
 class Shoot(BaseModel):
     """Everything that is known of a shoot.
 
@@ -58,8 +78,8 @@ class Shoot(BaseModel):
         Rows that could not be used.
     own_rules : tuple of Rule
         Holding rules of the person's own, beside the published ones.
-    extents : tuple of Extent
-        Where the rows stand in the workbook it was read from, and what is in them.
+    read_from : tuple of InputSheet
+        Sheets of the workbook it was read from.
     findings : tuple of Finding
         What is to be said of the workbook it was read from.
     """
@@ -78,7 +98,7 @@ class Shoot(BaseModel):
     containers: tuple[Container, ...] = ()
     left_out: tuple[LeftOut, ...] = ()
     own_rules: tuple[Rule, ...] = ()
-    extents: tuple[Extent, ...] = ()
+    read_from: tuple[InputSheet, ...] = ()
     findings: tuple[Finding, ...] = ()
 
     def changed(self, **changes: Any) -> Shoot:

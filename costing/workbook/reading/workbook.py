@@ -12,12 +12,11 @@ from costing.holding.own_rules import own_rules
 from costing.holding.rules import Rule, load_rules
 from costing.kitchen import Line, Pack
 from costing.names import key
-from costing.shoot import LeftOut, Shoot
+from costing.shoot import InputSheet, LeftOut, Shoot
 from costing.shoot.messages import nothing_to_cook
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.reading.books import open_book
 from costing.workbook.reading.cooking import dishes, ingredients, recipe_lines
-from costing.workbook.reading.extents import extent_of
 from costing.workbook.reading.holding import containers
 from costing.workbook.reading.rows import Read
 from costing.workbook.reading.settings import settings
@@ -123,7 +122,9 @@ def _shoot(found: Found, file_name: str, rules: Mapping[str, Rule]) -> Shoot:
         containers=rows.get("Holding", ()),
         left_out=tuple(left_out),
         own_rules=tuple(rules.values()),
-        extents=tuple(map(extent_of, areas.values())),
+        read_from=tuple(
+            InputSheet(title, area.title, area.letters) for title, area in areas.items()
+        ),
     )
 
 

@@ -4,31 +4,25 @@ from __future__ import annotations
 
 from costing.workbook.package.addresses import address, column_letters
 from costing.workbook.package.cells import CellStyle, ConditionalFormat
-from costing.workbook.results.above import CHECK_ROW
+from costing.workbook.results.checks import NEGLIGIBLE_AMOUNT
 from costing.workbook.results.live.inputs import quoted
 from costing.workbook.results.live.spots import Spot
-from costing.workbook.results.live.watch import HAIR, PRICE_CHANGED
-from costing.workbook.results.look import BAD, INK, PAST, QUIET
+from costing.workbook.results.look import BAD, INK
 
 ROWS = 2_000
 """So many rows are shaded, and looked through, however long the lists grow."""
 
 
-def row_shades(to_buy: Spot, needs: Spot, *, edge: str) -> list[ConditionalFormat]:
-    """Shades that the list has from its first day on; they look their rows up by name.
+def row_shades(to_buy: Spot, needs: Spot) -> list[ConditionalFormat]:
+    """The shade of rows of which more is needed than is bought; it looks them up by name.
 
     Parameters
     ----------
     to_buy, needs : Spot
         The tables that are compared.
-    edge : str
-        By how much rounding may move a cost. [money]
     """
     first, last = to_buy.first, to_buy.first + ROWS
-    places = to_buy.places
-
-    def cell(key: str) -> str:
-        return f"${column_letters(places[key])}{first}"
+    name = f"${column_letters(to_buy.places['ingredient'])}{first}"
 
     def looked_up(key: str) -> str:
         names, values = (
@@ -38,31 +32,14 @@ def row_shades(to_buy: Spot, needs: Spot, *, edge: str) -> list[ConditionalForma
                 column_letters(needs.places[key]),
             )
         )
-        return f"INDEX({values},MATCH({cell('ingredient')},{names},0))"
+        return f"INDEX({values},MATCH({name},{names},0))"
 
-    def of_row(condition: str) -> str:
-        return f'IF({cell("ingredient")}="",FALSE,IFERROR({condition},FALSE))'
-
-    whole = f"{address(first, 1)}:{address(last, len(places))}"
-    money = f"{address(first, places['price_each'])}:{address(last, places['cost'])}"
     wanted = f"{looked_up('net_need')}+{looked_up('spoilage_allowance')}"
-    bought = looked_up("bought")
-    listed = f"{cell('packs')}*{cell('price_each')}"
-    said = f'ISNUMBER(SEARCH("{PRICE_CHANGED}",$A${CHECK_ROW}))'
+    short = f"{wanted}-{looked_up('bought')}>{NEGLIGIBLE_AMOUNT}"
     return [
         ConditionalFormat(
-            whole,
-            of_row(f"{wanted}-{bought}>{HAIR}"),
+            f"{address(first, 1)}:{address(last, len(to_buy.places))}",
+            f'IF({name}="",FALSE,IFERROR({short},FALSE))',
             CellStyle(bold=True, font_colour=INK, fill_colour=BAD.fill),
-        ),
-        ConditionalFormat(
-            whole,
-            of_row(f"AND({bought}>0,{looked_up('net_need')}<{HAIR})"),
-            CellStyle(italic=True, font_colour=QUIET, fill_colour=PAST.fill),
-        ),
-        ConditionalFormat(
-            money,
-            of_row(f"AND({said},ABS({cell('cost')}-{listed})>{edge})"),
-            CellStyle(bold=True, font_colour=INK, fill_colour=BAD.fill),
-        ),
+        )
     ]

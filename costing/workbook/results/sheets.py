@@ -17,11 +17,11 @@ from costing.workbook.package.cells import (
 )
 from costing.workbook.results import charts, panels
 from costing.workbook.results.above import CHECK_ROW, TOTAL_ROW, Line, rows_above
-from costing.workbook.results.live.formulas import Check, checks, follow
+from costing.workbook.results.checks import Check, checks
+from costing.workbook.results.live.formulas import follow
 from costing.workbook.results.live.inputs import Inputs
 from costing.workbook.results.live.spots import Spot
 from costing.workbook.results.live.totals import BOUGHT, LEFT, USED
-from costing.workbook.results.live.watch import half_a_coin
 from costing.workbook.results.look import (
     CHART_DATA,
     CHECK,
@@ -118,7 +118,7 @@ def result_sheets(estimate: Estimate, looking: Looking) -> list[ResultSheet]:
     }
     inputs = Inputs(target.sheets, target.dependent)
     follow(estimate, spots, inputs)
-    found = checks(estimate, spots, inputs, check_row=CHECK_ROW)
+    found = checks(estimate.shoot.read_from, spots, inputs, held=target.held, check_row=CHECK_ROW)
     sheets = _Sheets(estimate, look, spots, target)
     return [sheets.sheet(one, found.get(one.mark)) for one in laid]
 
@@ -202,8 +202,7 @@ class _Sheets:
             rows.append(_blank_row(laid, self.look))
         shades: Sequence[ConditionalFormat] = ()
         if laid.mark == "to_buy":
-            edge = half_a_coin(self.estimate.shoot.settings)
-            shades = row_shades(spot, self.spots["needs"], edge=edge)
+            shades = row_shades(spot, self.spots["needs"])
         sheet = _assembled(laid, rows, formats=shades)
         if found is None:
             return sheet

@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from costing.workbook.package.addresses import address
 from costing.workbook.package.book import Book
 from costing.workbook.package.cells import ResultSheet
+from costing.workbook.package.encodings import decoded
 from costing.workbook.package.owntabs import OwnTabs
+from costing.workbook.package.sheetcells import read_rows
+from costing.workbook.package.sheetrows import SheetCell, shown
 from costing.workbook.package.stale import (
     Stale,
     mentions,
@@ -16,6 +20,7 @@ from costing.workbook.package.stale import (
     stale_formulas,
     stale_names,
 )
+from costing.workbook.results.checks import Cells, Held
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +37,8 @@ class Target:
         Marks of the result sheets that are in the workbook already.
     dependent : frozenset of (str, str)
         Sheet and address of the person's cells whose formulas need a result.
+    held : callable
+        Gives the filled cells of one of the person's sheets, by its title.
     """
 
     titles: Mapping[str, str]
@@ -39,6 +46,7 @@ class Target:
     sheets: frozenset[str] = frozenset()
     there: frozenset[str] = frozenset()
     dependent: frozenset[tuple[str, str]] = frozenset()
+    held: Callable[[str], Cells] = lambda _: {}
 
 
 def target_of(tabs: OwnTabs, sheets: Sequence[ResultSheet]) -> Target:
@@ -63,7 +71,33 @@ def target_of(tabs: OwnTabs, sheets: Sequence[ResultSheet]) -> Target:
         frozenset(persons),
         frozenset(tabs.own),
         frozenset(_dependent(tabs.book, persons, ours)),
+        partial(_held_on, tabs),
     )
+
+
+def _held_on(tabs: OwnTabs, title: str) -> Cells:
+    """The filled cells of a sheet, by row and column."""
+    part = next(tab.part for tab in tabs.book.tabs if tab.title == title)
+    rows = read_rows(decoded(tabs.package.read(part)).text)
+    found = {
+        (cell.row, cell.column): _held(cell, tabs.shared_strings())
+        for row in rows
+        for cell in row.cells
+        if cell.holds
+    }
+    return {at: value for at, value in found.items() if value != ""}
+
+
+def _held(cell: SheetCell, strings: Sequence[str]) -> Held:
+    """What a cell holds, None where programs see it in different ways.
+
+    These are errors, truth values (numbers to some), days spelled as such, texts of blanks alone,
+    and formulas that were never calculated.
+    """
+    value = shown(cell, strings)
+    if cell.kind in ("b", "d", "e") or value is None or isinstance(value, bool):
+        return None
+    return None if isinstance(value, str) and value and not value.strip() else value
 
 
 def _dependent(book: Book, persons: Iterable[str], ours: set[str]) -> set[tuple[str, str]]:

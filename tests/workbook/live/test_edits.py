@@ -25,8 +25,8 @@ from recalculation import (
 
 from costing.estimating import estimate
 from costing.report.tables import Row, Table
+from costing.workbook.results.checks import AGAIN, CHANGED
 from costing.workbook.results.live.spots import exact_value
-from costing.workbook.results.live.watch import AGAIN, CHANGED
 
 EDITED = {
     "Recipes": ("Amount",),

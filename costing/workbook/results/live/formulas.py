@@ -10,9 +10,6 @@ from costing.workbook.results.live.needs import follow_needs
 from costing.workbook.results.live.spots import Spot
 from costing.workbook.results.live.to_buy import follow_needs_from_to_buy, follow_to_buy
 from costing.workbook.results.live.totals import Totals
-from costing.workbook.results.live.watch import ALL, Check, input_checks, list_check
-
-__all__ = ["Check", "checks", "follow"]
 
 
 def follow(estimate: Estimate, spots: Mapping[str, Spot], inputs: Inputs) -> None:
@@ -35,16 +32,3 @@ def follow(estimate: Estimate, spots: Mapping[str, Spot], inputs: Inputs) -> Non
     totals = Totals(books, to_buy, needs)
     totals.follow_summary(spots["summary"], inputs)
     totals.follow_food_cost(spots["food_cost"], inputs)
-
-
-def checks(
-    estimate: Estimate, spots: Mapping[str, Spot], inputs: Inputs, *, check_row: int
-) -> dict[str, Check]:
-    """The checks by key of the result sheet; they stand in column A of the row ``check_row``."""
-    corners = {key: spot.corner(check_row) for key, spot in spots.items()}
-    found = input_checks(estimate.shoot.extents, inputs, corners)
-    if ALL in found:
-        settings = estimate.shoot.settings
-        listed = list_check(settings, spots["to_buy"], spots["needs"], corners[ALL])
-        found["to_buy"] = Check(listed, found[ALL].shown)
-    return found

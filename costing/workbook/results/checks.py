@@ -1,0 +1,353 @@
+"""The two checks on result sheets: inputs changed since the run, and need above what is bought.
+
+Whether inputs changed is told by sums and counts of their columns, compared with those of the run.
+Only functions that every engine computes alike are used: engines lift comparisons and products
+over a range, but neither ``LEN`` nor ``ROW`` nor ``COUNTIF`` with several criteria.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from itertools import groupby
+from math import fsum
+
+from costing.findings import choice_words
+from costing.names import key
+from costing.shoot import InputSheet
+from costing.workbook.layout.columns import NOTE
+from costing.workbook.package.addresses import column_letters, column_number
+from costing.workbook.results.live.inputs import Inputs, quoted
+from costing.workbook.results.live.spots import LONGEST_FORMULA, Spot
+
+ALL = "summary"
+"""The sheet whose check tells of every input; those of the others are among its conditions."""
+
+WATCHING: Mapping[str, tuple[str, ...]] = {
+    "needs": ("Recipes", "Ingredients", "Dishes"),
+    "food_cost": ("Shoot plan", "Episodes", "Settings"),
+    "holding_times": ("Holding",),
+}
+"""Input sheets that the check of a result sheet watches, so that each formula stays short."""
+
+AGAIN = "Run costing estimate again."
+CHANGED = f"Out of date: an input has changed since this run. {AGAIN}"
+UNCHANGED = "No input has changed since this run."
+ASIDE = "headings, notes, number formats, entries that change places"
+"""What no check watches."""
+NAMED_AT_MOST = 2
+
+ROOM = 200
+"""Blank rows below the last one in which rows to come are noticed. [rows]"""
+LONGEST_TEXT = 250
+"""A longer text cannot stand in a formula. [characters]"""
+LONGEST_LIST = 400
+"""The texts of a column are compared while they take no more of a formula. [characters]"""
+ROOM_FOR_WORDS = 900
+"""Of a check's formula, for what it says. [characters]"""
+NEGLIGIBLE_AMOUNT = "0.000001"
+"""An amount below this is none. [shown unit]"""
+ABSOLUTE_TOLERANCE, RELATIVE_TOLERANCE = 1e-9, 1e-12
+"""How far sums may differ, since programs add up in another order and keep 15 digits."""
+
+Held = float | str | None
+"""What a cell holds: a number, a text, or what no formula can tell (an error, a truth value)."""
+Cells = Mapping[tuple[int, int], Held]
+"""The filled cells of a sheet by row and column."""
+
+
+@dataclass(frozen=True, slots=True)
+class Check:
+    """A cell that says whether results are out of date.
+
+    Parameters
+    ----------
+    formula : str
+        As the file spells it.
+    shown : str
+        What it shows now.
+    """
+
+    formula: str
+    shown: str
+
+
+@dataclass(slots=True)
+class Watch:
+    """What is watched of some input sheets.
+
+    Parameters
+    ----------
+    terms : list of str
+        Parts of a formula, each above 0 when something changed.
+    lists : list of (str, str)
+        The same for texts, each with the words for its column.
+    unwatched : list of str
+        Columns of which an edit may go unnoticed.
+    """
+
+    terms: list[str] = field(default_factory=list)
+    lists: list[tuple[str, str]] = field(default_factory=list)
+    unwatched: list[str] = field(default_factory=list)
+
+    def fitted(self, room: int) -> list[str]:
+        """All terms that fit into a formula: of the lists of texts the longest are left out."""
+        fitting = sorted(self.lists, key=lambda one: len(one[0]))
+        while fitting and sum(len(term) + 1 for term in (*self.terms, *dict(fitting))) > room:
+            self.unwatched.append(fitting.pop()[1])
+        return [*self.terms, *dict(fitting)]
+
+
+def checks(
+    sheets: Sequence[InputSheet],
+    spots: Mapping[str, Spot],
+    inputs: Inputs,
+    *,
+    held: Callable[[str], Cells],
+    check_row: int,
+) -> dict[str, Check]:
+    """The checks by key of the result sheet; they stand in column A of the row ``check_row``.
+
+    Parameters
+    ----------
+    sheets : sequence of InputSheet
+        Those that were read.
+    spots : mapping of str to Spot
+        The result tables by key.
+    inputs : Inputs
+        Cells that may be referred to.
+    held : callable
+        Gives the filled cells of an input sheet, by its name in the workbook.
+    check_row : int
+        From 1.
+    """
+    corners = {result: spot.corner(check_row) for result, spot in spots.items()}
+    left = [one for one in sheets if one.title in inputs.sheets]
+    found: dict[str, Check] = {}
+    unwatched: list[str] = []
+    conditions: list[str] = []
+    for result, kinds in WATCHING.items():
+        own = [one for one in left if one.kind in kinds]
+        if result not in corners or not own:
+            continue
+        left = [one for one in left if one not in own]
+        watch = _watch(own, inputs, held)
+        terms = watch.fitted(LONGEST_FORMULA - ROOM_FOR_WORDS)
+        names = choice_words(one.title for one in own)
+        changed = f"Out of date: {names} changed since this run. {AGAIN}"
+        shown = (
+            f"No change in {names} since this run; Summary tells of the other sheets. "
+            f"{unwatched_words(watch.unwatched)}"
+        )
+        found[result] = Check(_formula(terms, changed, shown), shown)
+        conditions.append(f"({corners[result]}={literal(changed)})")
+        unwatched += watch.unwatched
+    watch = _watch(left, inputs, held)
+    taken = sum(len(one) + 1 for one in conditions)
+    terms = watch.fitted(LONGEST_FORMULA - ROOM_FOR_WORDS - taken) + conditions
+    if terms:
+        shown = f"{UNCHANGED} {unwatched_words(watch.unwatched + unwatched)}"
+        found[ALL] = Check(_formula(terms, CHANGED, shown), shown)
+        listed = need_check(spots["needs"], otherwise=corners[ALL])
+        found["to_buy"] = Check(listed, shown)
+    return found
+
+
+def unwatched_words(unwatched: Sequence[str]) -> str:
+    """What is not watched, as a sentence."""
+    columns = list(dict.fromkeys(unwatched))
+    more = len(columns) - NAMED_AT_MOST
+    named = [*columns[:NAMED_AT_MOST], *([f"{more} more"] if more > 0 else [])]
+    return f"Not watched: {', '.join([ASIDE, *named])}."
+
+
+def _formula(terms: Sequence[str], changed: str, unchanged: str) -> str:
+    """The formula; an error in a watched cell is a change too.
+
+    The leading 0 makes a number of a single truth value, which would be more than any number.
+    """
+    found = f"0+{'+'.join(terms)}>0"
+    return f"IFERROR(IF({found},{_said(changed)},{_said(unchanged)}),{_said(changed)})"
+
+
+def _said(words: str) -> str:
+    """A text of any length: a single literal may have 255 characters."""
+    pieces = [words[at : at + LONGEST_TEXT] for at in range(0, len(words), LONGEST_TEXT)]
+    return "&".join(map(literal, pieces))
+
+
+def need_check(needs: Spot, *, otherwise: str) -> str:
+    """The check that the packs chosen still cover the need, as a formula.
+
+    Parameters
+    ----------
+    needs : Spot
+        The table that is looked through. What was short when it was written does not count.
+    otherwise : str
+        The cell that says whether the inputs are as they were.
+    """
+    wanted = f"{needs.column('net_need')}+{needs.column('spoilage_allowance')}"
+    short = f"SUMPRODUCT(({wanted}-{needs.column('bought')}>{NEGLIGIBLE_AMOUNT})*1)"
+    known = sum(
+        sum(needs.value(row, key) or 0 for key in ("net_need", "spoilage_allowance"))
+        - (needs.value(row, "bought") or 0)
+        > Fraction(NEGLIGIBLE_AMOUNT)
+        for row in range(len(needs.table.rows))
+    )
+    if known:
+        short = f"({short}-{known})"
+    return f'IF({short}>0,"More needed than is bought: "&{short}&". {AGAIN}",{otherwise})'
+
+
+def _watch(sheets: Iterable[InputSheet], inputs: Inputs, held: Callable[[str], Cells]) -> Watch:
+    """What is watched of some sheets."""
+    watch = Watch()
+    for sheet in sheets:
+        _watch_sheet(watch, sheet, held(sheet.title), inputs.depending_columns(sheet.title))
+    return watch
+
+
+def _watch_sheet(watch: Watch, sheet: InputSheet, cells: Cells, depending: frozenset[str]) -> None:
+    """Watch the columns of a sheet from its headings on.
+
+    Parameters
+    ----------
+    depending : frozenset of str
+        Letters of columns in which a cell needs a result: a check over one would go in a circle.
+    """
+    read = {
+        column_number(letter): heading
+        for heading, letter in sheet.columns.items()
+        if heading != NOTE.heading
+    }
+    header = _header_row(read, cells)
+    columns: dict[int, dict[int, Held]] = {number: {} for number in sorted(read)}
+    for (row, number), value in cells.items():
+        if number in columns and row >= header:
+            columns[number][row] = value
+    unclear = {
+        number
+        for number, filled in columns.items()
+        if None in filled.values() or column_letters(number) in depending
+    }
+    watch.unwatched += [f"{sheet.title} {read[number]}" for number in sorted(unclear)]
+    clear = {number: filled for number, filled in columns.items() if number not in unclear}
+    last = ROOM + max((row for filled in clear.values() for row in filled), default=header)
+
+    def where(first: int, final: int) -> str:
+        letters = column_letters(first), column_letters(final)
+        return f"{quoted(sheet.title)}!{letters[0]}{header}:{letters[1]}{last}"
+
+    for run in runs(clear):
+        count = sum(at * len(clear[number]) for at, number in enumerate(run, 1))
+        weights = ",".join(map(str, range(1, len(run) + 1)))
+        watch.terms.append(f'(SUMPRODUCT(({where(run[0], run[-1])}<>"")*{{{weights}}})<>{count})')
+    watch.terms += _sums(clear, where)
+    for number, filled in clear.items():
+        texts = [v for row, v in filled.items() if row > header and isinstance(v, str)]
+        term = _texts(where(number, number), texts)
+        words = f"{sheet.title} {read[number]}"
+        if term is not None:
+            watch.lists.append((term, words))
+        elif texts:
+            watch.unwatched.append(words)
+
+
+def _header_row(read: Mapping[int, str], cells: Cells) -> int:
+    """The row of the headings; 1 when none is spelled as the layout spells it."""
+    rows = (
+        row
+        for (row, number), value in cells.items()
+        if isinstance(value, str) and number in read and key(value) == key(read[number])
+    )
+    return min(rows, default=1)
+
+
+def runs(numbers: Iterable[int]) -> list[list[int]]:
+    """Numbers that follow each other, together.
+
+    Examples
+    --------
+    >>> runs([1, 2, 3, 5, 6])
+    [[1, 2, 3], [5, 6]]
+    """
+    groups = groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0])
+    return [[number for _, number in group] for _, group in groups]
+
+
+def _sums(columns: Mapping[int, Mapping[int, Held]], where: Callable[[int, int], str]) -> list[str]:
+    """Another sum of the numbers, or of their squares: two edits may leave the sum as it was.
+
+    Every column has a weight of its own. Columns of texts alone count with the sum 0, so that a
+    number typed over a text is noticed.
+    """
+    numbers = {
+        number: [value for value in filled.values() if isinstance(value, float)]
+        for number, filled in columns.items()
+    }
+    sums = [(where(run[0], run[-1]), [0.0]) for run in runs(n for n in numbers if not numbers[n])]
+    sums += [(where(n, n), found) for n, found in numbers.items() if found]
+    squares = [
+        (f"{where(n, n)},{where(n, n)}", [number * number for number in found])
+        for n, found in numbers.items()
+        if len(found) > 1
+    ]
+    return [_differs("SUM", sums), *([_differs("SUMPRODUCT", squares)] if squares else [])]
+
+
+def _differs(function: str, ranges: Sequence[tuple[str, Sequence[float]]]) -> str:
+    """Another weighted sum of what a function gives for some ranges."""
+    weighted = [
+        weight * number for weight, (_, numbers) in enumerate(ranges, 1) for number in numbers
+    ]
+    formula = "+".join(
+        f"{function}({where})" if weight == 1 else f"{weight}*{function}({where})"
+        for weight, (where, _) in enumerate(ranges, 1)
+    )
+    tolerance = ABSOLUTE_TOLERANCE + RELATIVE_TOLERANCE * fsum(map(abs, weighted))
+    return f"(ABS({formula}-{number_words(fsum(weighted))})>{tolerance:.1E})"
+
+
+def _texts(where: str, texts: Sequence[str]) -> str | None:
+    """Other texts than there were; ``None`` when there are none, or too many for a formula.
+
+    Every text has a weight of its own. Programs compare without regard to capitals, but not all
+    of them those of every alphabet.
+    """
+    spelled: dict[str, str] = {}
+    for text in texts:
+        first = spelled.setdefault(text.casefold(), text)
+        if first != text and not (first + text).isascii():
+            return None
+    listed = ",".join(map(literal, spelled.values()))
+    plain = all(text.replace("\xa0", " ").isprintable() and '"' not in text for text in texts)
+    if not texts or not plain or len(listed) > LONGEST_LIST or max(map(len, texts)) > LONGEST_TEXT:
+        return None
+    weights = {text: weight for weight, text in enumerate(spelled, 1)}
+    total = sum(weights[text.casefold()] for text in texts)
+    numbers = ",".join(map(str, weights.values()))
+    return f"(SUMPRODUCT(({where}={{{listed}}})*{{{numbers}}})<>{total})"
+
+
+def number_words(value: float) -> str:
+    """A number as a formula spells it.
+
+    Examples
+    --------
+    >>> number_words(1e-09), number_words(0.1), number_words(-2.0)
+    ('1E-09', '0.1', '(-2)')
+    """
+    text = repr(value).upper().removesuffix(".0")
+    return f"({text})" if value < 0 else text
+
+
+def literal(text: str) -> str:
+    """A text as a formula spells it.
+
+    Examples
+    --------
+    >>> literal('6" tin')
+    '"6"" tin"'
+    """
+    return '"' + text.replace('"', '""') + '"'
