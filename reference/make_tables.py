@@ -2,8 +2,9 @@
 
 Run ``python reference/make_tables.py`` after a change to a file in ``reference/picks/``. A pick
 says which printed figure belongs to which food, in which state or cut, and whether it may fill a
-blank (``fill``) or is only shown beside others (``show``); the figure itself comes from the
-extract. A test makes the tables again and compares them with what is shipped.
+blank (``fill``), fills one only where a recipe counts pieces (``recipe``: what a shop sells one of
+is a bag, a bunch or a bottle), or is only shown beside others (``show``); the figure itself comes
+from the extract. A test makes the tables again and compares them with what is shipped.
 """
 
 from __future__ import annotations
@@ -26,7 +27,8 @@ ENDING = ("source_id", "locator", "verified", "note")
 COLUMNS: dict[str, tuple[str, ...]] = {
     "trim_yields": ("food_id", "before", "after", "removed", "value", "unit", "basis"),
     "household_measures": ("food_id", "cut", "sort", "value", "unit"),
-    "piece_weights": ("food_id", "piece", "size", "value", "unit"),
+    "piece_weights": ("food_id", "piece", "size", "weighed", "value", "unit"),
+    "cooked_measures": ("food_id", "cut", "sort", "value", "unit"),
     "cooked_weights": ("food_id", "method", "kind", "value", "unit", "low", "high"),
     "storage_days": ("food_id", "place", "counted_from", "value", "unit", "low", "high"),
 }
@@ -224,8 +226,18 @@ def _refuse(food: Row, basis: str) -> Row:
 
 def household_measures(raw: Extracts) -> Iterator[Row]:
     """Grams of one US cup, tablespoon, teaspoon or fluid ounce, by food and cut."""
+    return _measures(raw, "household_measures")
+
+
+def cooked_measures(raw: Extracts) -> Iterator[Row]:
+    """The same of the cooked food: what fills a cup after cooking, not before."""
+    return _measures(raw, "cooked_measures")
+
+
+def _measures(raw: Extracts, picks: str) -> Iterator[Row]:
+    """Measures of the foods that a file picks; a small one that disagrees with the cup says so."""
     rows = []
-    for pick in read(PICKS / "household_measures.csv"):
+    for pick in read(PICKS / f"{picks}.csv"):
         grams, printed, locator = raw.printed_weight(pick["record"], pick["seq"])
         words = raw.weights[pick["record"], pick["seq"]]["Msre_Desc"].lower()
         measure = next(shown for word, shown in MEASURES.items() if words.startswith(word))
@@ -265,11 +277,11 @@ def _disagreement(row: Row, rows: list[Row]) -> str:
 
 
 def piece_weights(raw: Extracts) -> Iterator[Row]:
-    """Grams of one piece, trimmed, as household measures print it."""
+    """Grams of one piece as household measures print it, trimmed unless ``weighed`` says else."""
     for pick in read(PICKS / "piece_weights.csv"):
         grams, printed, locator = raw.printed_weight(pick["record"], pick["seq"])
         yield {
-            **{c: pick[c] for c in ("food_id", "piece", "size", "use", "note")},
+            **{c: pick[c] for c in ("food_id", "piece", "size", "weighed", "use", "note")},
             "id": slug(pick["food_id"], pick["record"], pick["seq"]),
             "value": number(grams),
             "unit": "g",
@@ -369,6 +381,7 @@ TABLES: dict[str, Callable[[Extracts], Iterable[Row]]] = {
     "trim_yields": trim_yields,
     "household_measures": household_measures,
     "piece_weights": piece_weights,
+    "cooked_measures": cooked_measures,
     "cooked_weights": cooked_weights,
     "storage_days": storage_days,
 }

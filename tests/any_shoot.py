@@ -10,7 +10,16 @@ from typing import Any
 from hypothesis import strategies as st
 
 from costing.kitchen import Dish, HoldingClass, Ingredient, Line, Lot, Measured, Pack
-from costing.quantities import EACH, GRAM, MILLILITRE, PORTION, Amount, Rounding, currency_digits
+from costing.quantities import (
+    EACH,
+    GRAM,
+    MILLILITRE,
+    PORTION,
+    Amount,
+    Dimension,
+    Rounding,
+    currency_digits,
+)
 from costing.shoot import Episode, Purpose, Settings, Shoot, Shot
 
 INGREDIENTS = ("almond", "beet", "chard", "dill")
@@ -40,20 +49,27 @@ def ingredients(draw: st.DrawFn, name: str, *, lossless: bool = False) -> Ingred
     )
 
 
+MEASURED_BY = {dimension: list(Measured) for dimension in Dimension} | {
+    Dimension.VOLUME: [Measured.TRIMMED, Measured.AS_BOUGHT]
+}
+"""What a cup cooked weighs is published of some foods, and of none of these."""
+
+
 @st.composite
 def lines(draw: st.DrawFn, dish: str) -> list[Line]:
     """One to five lines of a dish."""
+    units = [draw(st.sampled_from(UNITS)) for _ in range(draw(st.integers(1, 5)))]
     return [
         Line(
             dish=dish,
             step=draw(st.integers(1, 3)),
             ingredient=draw(st.sampled_from(INGREDIENTS)),
-            amount=Amount(draw(fractions), draw(st.sampled_from(UNITS))),
-            measured=draw(st.sampled_from(list(Measured))),
+            amount=Amount(draw(fractions), unit),
+            measured=draw(st.sampled_from(MEASURED_BY[unit.dimension])),
             candidates=draw(st.sampled_from([Fraction(1), Fraction(1), Fraction(3)])),
             optional=draw(st.booleans()) and draw(st.booleans()),
         )
-        for _ in range(draw(st.integers(1, 5)))
+        for unit in units
     ]
 
 

@@ -11,6 +11,7 @@ from types import ModuleType
 REFERENCE = Path(__file__).resolve().parent.parent / "reference"
 
 MADE = (
+    "cooked_measures",
     "cooked_weights",
     "household_measures",
     "piece_weights",

@@ -8,14 +8,35 @@ from costing.findings import Grade, Words, choice_words, message
 
 
 @message("conversion missing", Grade.ERROR)
-def conversion_missing(ingredient: str, amount: str, where: str, unit: str, heading: str) -> Words:
-    """An amount in one kind of unit, bought in another, without what connects them."""
+def conversion_missing(
+    ingredient: str, amount: str, where: str, unit: str, heading: str, others: Sequence[str] = ()
+) -> Words:
+    """An amount in one kind of unit, bought in another, without what connects them.
+
+    ``others`` is what is published of other kinds of pieces.
+    """
     example = "0.92" if heading == "Grams per ml" else "50"
     return Words(
         f"a blank cell, while {where} takes {amount} of {ingredient} and it is bought in {unit}",
         f"{heading.lower()} of {ingredient}, such as {example}",
         f"Fill {heading} for {ingredient} on the sheet Ingredients, or write the recipe in a unit "
-        f"of the same kind as {unit}.",
+        f"of the same kind as {unit}." + _published_instead(others),
+    )
+
+
+def _published_instead(others: Sequence[str]) -> str:
+    """What to say where only the weight of another kind of piece is published."""
+    return f" Published is another kind of piece: {choice_words(others)}." if others else ""
+
+
+@message("cooked measure missing", Grade.ERROR)
+def cooked_measure_missing(ingredient: str, amount: str) -> Words:
+    """A volume measured cooked, of a food whose cooked weight for a cup is not published."""
+    return Words(
+        f"{amount} of {ingredient} measured cooked, and no published weight of a cup of it cooked",
+        f"the cooked {ingredient} by weight, or the raw by any measure",
+        "Weigh it cooked and write the amount in g, or write what goes into the pan and trimmed "
+        "into Measured.",
     )
 
 
@@ -73,13 +94,15 @@ def pack_missing(ingredient: str) -> Words:
 
 
 @message("pack unit unclear", Grade.ERROR)
-def pack_unit_unclear(ingredient: str, amount: str, unit: str, heading: str) -> Words:
+def pack_unit_unclear(
+    ingredient: str, amount: str, unit: str, heading: str, others: Sequence[str] = ()
+) -> Words:
     """A pack or a lot in another kind of unit than the first, without what connects them."""
     return Words(
         f"{amount} of {ingredient}, which is counted in {unit}",
         f"the same kind of unit, or {heading.lower()} on the sheet Ingredients",
         f"Fill {heading} for {ingredient}, or write this row in a unit of the same kind as "
-        f"{unit}; until then the row is not used.",
+        f"{unit}; until then the row is not used." + _published_instead(others),
     )
 
 
@@ -202,13 +225,37 @@ def plan_not_proven(seconds: str, gap: str | None) -> Words:
 
 
 @message("several published values", Grade.WARNING)
-def several_published(ingredient: str, why: str, candidates: Sequence[str], taken: str) -> Words:
-    """A blank that more than one published value fits."""
+def several_published(
+    ingredient: str, why: str, candidates: Sequence[str], taken: str, apart: str = ""
+) -> Words:
+    """A blank that more than one published value fits, or one that is of something else.
+
+    ``apart`` says what the ends would cost where they are far apart.
+    """
+    if len(candidates) == 1:
+        return Words(
+            f"a blank cell for {ingredient}, with one published value: {why}",
+            f"{candidates[0]}, or your own",
+            f"Write the one that is meant into the cell; until then it is {taken}.{apart}",
+        )
     return Words(
         f"a blank cell for {ingredient}, with several published values: {why}",
         f"one of {choice_words(candidates)}",
         "Write the one that is meant into the cell; until then the one that buys most is taken: "
-        f"{taken}.",
+        f"{taken}.{apart}",
+    )
+
+
+@message("several cooked measures", Grade.WARNING)
+def several_cooked_measures(
+    ingredient: str, amount: str, candidates: Sequence[str], taken: str, apart: str = ""
+) -> Words:
+    """A volume measured cooked, of which more than one weight is published."""
+    return Words(
+        f"{amount} of {ingredient} measured cooked, and several published weights of it",
+        f"one of {choice_words(candidates)}",
+        "Write the cooked amount in g, or the cut that is meant; until then the one that buys "
+        f"most is taken: {taken}.{apart}",
     )
 
 

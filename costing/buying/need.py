@@ -12,6 +12,7 @@ from costing.kitchen import Ingredient, Line
 from costing.kitchen.conversion import Unconvertible, as_bought, converted, trimmed
 from costing.names import is_water, key
 from costing.quantities import GRAM, Amount, Dimension, Unit, is_traced
+from costing.reference import COOKED_DENSITY, other_pieces
 from costing.shoot import Shoot, Shot
 from costing.shoot.copies import Forest
 from costing.shoot.leaves import Leaves
@@ -227,9 +228,22 @@ def unconvertible(line: Line, ingredient: Ingredient, fault: Unconvertible, unit
     place = ingredient.at(fault.heading)
     if fault.heading == "Cooked weight %":
         return messages.cooked_weight_missing(place, ingredient.name, line.where("Amount"))
+    if fault.heading == COOKED_DENSITY:
+        return messages.cooked_measure_missing(line.at("Unit"), ingredient.name, str(line.amount))
     return messages.conversion_missing(
-        place, ingredient.name, str(line.amount), line.where("Amount"), unit.name, fault.heading
+        place,
+        ingredient.name,
+        str(line.amount),
+        line.where("Amount"),
+        unit.name,
+        fault.heading,
+        pieces_instead(fault),
     )
+
+
+def pieces_instead(fault: Unconvertible) -> tuple[str, ...]:
+    """What is published of other kinds of pieces, where the weight of a piece is missing."""
+    return other_pieces(fault.ingredient) if fault.heading == "Grams per piece" else ()
 
 
 def first_units(shoot: Shoot) -> dict[str, tuple[Unit, Unit]]:

@@ -10,7 +10,7 @@ from fractions import Fraction
 from itertools import takewhile
 
 from costing.buying import messages
-from costing.buying.need import Need
+from costing.buying.need import Need, pieces_instead
 from costing.findings import Finding
 from costing.kitchen import HoldingClass, Lot
 from costing.kitchen.conversion import Unconvertible, bought_as
@@ -234,6 +234,7 @@ def _amount(lot: Lot, need: Need, findings: list[Finding]) -> Fraction:
                 str(lot.amount),
                 need.unit.name,
                 fault.heading,
+                pieces_instead(fault),
             )
         )
         return ZERO

@@ -1,38 +1,45 @@
-"""Blanks filled from published tables: only where they are needed, and only by one clear value.
+"""Blanks filled from published tables: only where they are needed.
 
-A trim yield fills a blank when something is bought by weight or volume, density and piece weight
-when an amount must be turned into another kind of unit, and so on. A density belongs to a cut, so
-the amount of a line is turned at once by the density of its own cut.
+Where several published values fit, the one that buys most is taken until the person decides, so
+that no take is lost for want of food. Which one that is depends on what is needed, on hand and
+sold, and in which units: the purchase is computed with each.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from decimal import Decimal
 from fractions import Fraction
+from itertools import product
+from math import prod
 
 from costing.buying import messages
-from costing.buying.need import first_units
+from costing.buying.blanks import Blank, Blanks, with_values
+from costing.buying.trials import Trial, of_one_food, only, options_of, trial
 from costing.findings import Finding
-from costing.kitchen import HoldingClass, Ingredient, Line, Measured
-from costing.names import is_water, key
-from costing.quantities import GRAM, MILLILITRE, Amount, Dimension
-from costing.reference import Choices, Filled, fill, find_food
+from costing.kitchen import HoldingClass, Ingredient, Line
+from costing.names import key
+from costing.quantities import money_text
+from costing.reference import COOKED_DENSITY, Choices, Filled, fill, find_food
 from costing.shoot import Shoot
-
-FIELDS: Mapping[str, tuple[str, Fraction]] = {
-    "Trim yield %": ("trim_yield", Fraction(1, 100)),
-    "Cooked weight %": ("cooked_weight", Fraction(1, 100)),
-    "Grams per ml": ("density", Fraction(1)),
-    "Grams per piece": ("piece_weight", Fraction(1)),
-}
-"""For each heading the field of an ingredient, and what one of the heading's units is in it."""
 
 LIVES = {
     "Keeps days": "published_keeps",
     "Keeps days after opening": "published_keeps_opened",
 }
 """Storage lives by their name in the tables, and the fields of an ingredient they fill."""
+
+MOST_COMBINATIONS = 60
+"""Up to so many combinations of values of one ingredient all are tried; above, one by one.
+
+Three blanks of four values each are 64, more than any food of the tables has today.
+"""
+
+FAR_APART = Fraction(5, 4)
+"""Above this ratio of the dearest purchase to the cheapest the finding gives both prices."""
+
+Chosen = dict[Blank, Filled]
 
 Taking = Mapping[tuple[str, str, str], Fraction]
 """Values to take instead, by ingredient key, heading and cut, in the unit of the heading."""
@@ -89,31 +96,29 @@ def with_published(shoot: Shoot, *, taking: Taking | None = None) -> Published:
     shoot : Shoot
         As given.
     taking : mapping, optional
-        Values to take instead of those published, to see what they would change.
+        Values to take instead of those published, to see what they would change; where a value
+        is given for each of several that fit, nothing has to be tried.
 
     Returns
     -------
     Published
         Of several published values the one that buys most is taken until the person decides, so
-        that no take is lost; that is told.
+        that no take is lost; a finding says so.
     """
     filling = _Filling(shoot, taking or {})
-    lines = tuple(filling.line(line) for line in shoot.lines)
-    for name in filling.used:
-        filling.ingredient(name)
-    kept = [filling.known.get(key(row.name), row) for row in shoot.ingredients]
-    listed = {key(row.name) for row in shoot.ingredients}
-    kept.extend(row for name, row in filling.known.items() if name not in listed)
-    filled = shoot.changed(ingredients=tuple(kept), lines=lines)
-    return Published(filled, filling.fills, filling.findings)
+    filling.settle()
+    return Published(filling.filled(), filling.fills, filling.findings)
 
 
-def _of_several_foods(name: str, heading: str, cut: str) -> Choices | None:
+def _of_several_foods(name: str, heading: str, cut: str, *, sold_each: bool) -> Choices | None:
     """The values of all foods that go by one plain name, such as rice."""
     match = find_food(name)
     if match.how != "several":
         return None
-    values = [(one.food.name, fill(one.food.name, heading, cut=cut)) for one in match.suggestions]
+    values = [
+        (one.food.name, fill(one.food.name, heading, cut=cut, sold_each=sold_each))
+        for one in match.suggestions
+    ]
     candidates = tuple(
         replace(value, state=", ".join(part for part in (food, value.state) if part))
         for food, value in values
@@ -131,121 +136,90 @@ class _Filling:
     def __init__(self, shoot: Shoot, taking: Taking) -> None:
         self.shoot = shoot
         self.taking = taking
-        self.fills: list[Fill] = []
+        self.blanks = Blanks(shoot)
         self.findings: list[Finding] = []
-        self.known: dict[str, Ingredient] = {}
-        self.units = first_units(shoot)
-        self.used = {
-            key(line.ingredient): line.ingredient
-            for line in shoot.lines
-            if line.ingredient and not shoot.is_dish(line.ingredient)
-            if not is_water(line.ingredient)
-        }.values()
-        self._amounts: dict[str, list[Amount]] = {}
-        self._packed: dict[str, set[Dimension]] = {}
-        self._cooked: set[str] = set()
-        self._index()
+        self.rows: dict[str, Ingredient] = {}
+        self.kept: dict[str, Ingredient] = {}
+        self.fills_of: dict[str, list[Fill]] = {}
+        for name, lines in self.blanks.lines.items():
+            row = self.rows[name] = shoot.ingredient(lines[0].ingredient)
+            fills = self.fills_of[name] = []
+            self.kept[name] = row.model_copy(
+                update=self._days(row, fills) | self._words(row, fills)
+            )
+        self.found: dict[str, dict[Blank, list[Filled]]] = {}
+        self.first: dict[tuple[str, Blank], Line] = {}
+        self.taken: dict[str, dict[Blank, Filled]] = {}
 
-    def _index(self) -> None:
-        """Note once in which units each ingredient is measured and sold."""
-        for line in self.shoot.lines:
-            if line.amount is not None:
-                self._amounts.setdefault(key(line.ingredient), []).append(line.amount)
-            if line.measured is Measured.COOKED:
-                self._cooked.add(key(line.ingredient))
-        sold = [(pack.ingredient, pack.unit_amount) for pack in self.shoot.packs]
-        sold += [(lot.ingredient, lot.amount) for lot in self.shoot.lots if lot.amount]
-        for name, amount in sold:
-            self._amounts.setdefault(key(name), []).append(amount)
-            self._packed.setdefault(key(name), set()).add(amount.unit.dimension)
+    def settle(self) -> None:
+        """Look up every blank; where several values fit, try them and take what buys most."""
+        undecided: list[tuple[str, dict[Blank, Choices]]] = []
+        for name, row in self.rows.items():
+            choices = self._look_up(name, row)
+            self.taken[name] = {blank: fits[0] for blank, fits in self.found[name].items()}
+            if choices:
+                undecided.append((name, choices))
+        for name, choices in undecided:
+            self._choose(name, choices)
 
-    def line(self, line: Line) -> Line:
-        """The line, its amount turned by the density of its cut where the shop sells otherwise."""
-        amount = line.amount
-        if amount is None or key(line.ingredient) not in self.units or line.to_taste:
-            return line
-        if self.shoot.is_dish(line.ingredient) or is_water(line.ingredient):
-            return line
-        ingredient = self.shoot.ingredient(line.ingredient)
-        bought = self.units[key(line.ingredient)][1].dimension
-        dimension = amount.unit.dimension
-        turned = {
-            (Dimension.VOLUME, Dimension.MASS): GRAM,
-            (Dimension.VOLUME, Dimension.COUNT): GRAM,
-            (Dimension.MASS, Dimension.VOLUME): MILLILITRE,
-        }.get((dimension, bought))
-        if turned is None or ingredient.density is not None:
-            return line
-        most = max if dimension is Dimension.VOLUME else min
-        density = self._number(ingredient, "Grams per ml", cut=line.cut, buys_most=most)
-        if density is None:
-            return line
-        factor = density if dimension is Dimension.VOLUME else 1 / density
+    @property
+    def fills(self) -> list[Fill]:
+        """What was filled, what turns lines first."""
+        fills = [
+            Fill(row, value, blank.cut)
+            for name, row in self.rows.items()
+            for blank, value in self.taken[name].items()
+            if blank.of_lines
+        ]
+        for name, row in self.rows.items():
+            whole = (v for blank, v in self.taken[name].items() if not blank.of_lines)
+            fills += [*(Fill(row, value) for value in whole), *self.fills_of[name]]
+        return fills
 
-        def turn(given: Amount | None) -> Amount | None:
-            return None if given is None else Amount(given.base * factor, turned)
-
-        return line.model_copy(update={"amount": turn(amount), "amount_low": turn(line.amount_low)})
-
-    def ingredient(self, name: str) -> None:
-        """Fill what the ingredient as a whole needs."""
-        row = self.shoot.ingredient(name)
-        changes: dict[str, object] = {}
-        for heading in self._needed(row):
-            attribute, scale = FIELDS[heading]
-            bought = self.units[key(name)][1].dimension
-            larger_buys_more = heading == "Grams per piece" and bought is not Dimension.COUNT
-            number = self._number(row, heading, buys_most=max if larger_buys_more else min)
-            if number is not None:
-                changes[attribute] = number * scale
-        changes.update(self._days(row))
-        changes.update(self._words(row))
-        if changes:
-            self.known[key(name)] = row.model_copy(update=changes)
-
-    def _needed(self, row: Ingredient) -> Iterator[str]:
-        """Headings that are blank and without which something cannot be computed."""
-        name = key(row.name)
-        bought = self.units[name][1].dimension
-        kinds = {amount.unit.dimension for amount in self._amounts.get(name, ())} - {bought}
-        sold = self._packed.get(name, set()) | {bought}
-        if row.trim_yield is None and (bought is not Dimension.COUNT or len(sold) > 1):
-            yield "Trim yield %"
-        if row.cooked_weight is None and name in self._cooked:
-            yield "Cooked weight %"
-        if row.density is None and Dimension.VOLUME in sold and len(sold) > 1:
-            yield "Grams per ml"
-        if row.piece_weight is None and kinds and Dimension.COUNT in kinds | {bought}:
-            yield "Grams per piece"
-
-    def _number(
-        self, row: Ingredient, heading: str, *, buys_most: Callable[..., Filled], cut: str = ""
-    ) -> Fraction | None:
-        """The published number for a blank, in the unit of the heading."""
-        found = fill(row.name, heading, cut=cut) or _of_several_foods(row.name, heading, cut)
-        if found is None:
-            self._unknown(row, heading)
-            return None
-        if isinstance(found, Choices):
-            found = self._of_several(row, found, buys_most)
-        self._taken(row, found, cut)
-        return self.taking.get((key(row.name), heading, key(cut)), found.number)
-
-    def _of_several(
-        self, row: Ingredient, found: Choices, buys_most: Callable[..., Filled]
-    ) -> Filled:
-        """The value that buys most, told with the others and their range."""
-        candidates = sorted(found.candidates, key=lambda candidate: candidate.number)
-        taken = buys_most(candidates, key=lambda candidate: candidate.number)
-        if candidates[0].number == candidates[-1].number:
-            return taken
-        told = [f"{one.text} ({one.state})" if one.state else one.text for one in found.candidates]
-        finding = messages.several_published(
-            row.at(found.column), row.name, found.why, told, taken.text
+    def filled(self) -> Shoot:
+        """The shoot with what was taken; ingredients without a row of their own come behind."""
+        known = {name: self._row(name) for name in self.rows}
+        kept = [known.get(key(row.name), row) for row in self.shoot.ingredients]
+        listed = {key(row.name) for row in self.shoot.ingredients}
+        kept.extend(
+            row for name, row in known.items() if name not in listed and row != self.rows[name]
         )
-        if finding not in self.findings:
-            self.findings.append(finding)
-        return replace(taken, low=candidates[0].number, high=candidates[-1].number)
+        return self.shoot.changed(ingredients=tuple(kept), lines=tuple(self._lines()))
+
+    def _look_up(self, name: str, row: Ingredient) -> dict[Blank, Choices]:
+        """What may fill each blank of an ingredient; those that are not decided."""
+        fits = self.found.setdefault(name, {})
+        choices: dict[Blank, Choices] = {}
+
+        def look(blank: Blank, cut: str) -> None:
+            found = self._published(row, blank.heading, cut)
+            if isinstance(found, Filled):
+                values = [found]
+            elif found is not None and (found.of_the_food or blank.heading != "Grams per piece"):
+                values = list(found.candidates)
+            else:  # a leaf is no head: then the weight of a piece is missing, which is said there
+                if found is None:
+                    self._unknown(row, blank.heading)
+                return
+            forced = self.taking.get((name, blank.heading, blank.cut))
+            if forced is not None:
+                values = [replace(values[0], value=forced)]
+            elif isinstance(found, Choices):
+                choices[blank] = found
+            fits[blank] = values
+
+        for blank, line in self.blanks.of_lines(row):
+            self.first[name, blank] = line
+            look(blank, line.cut)
+        turned = {blank: values[0].number for blank, values in fits.items()}
+        for blank in self.blanks.of_ingredient(row, turned):
+            look(blank, "")
+        return choices
+
+    def _published(self, row: Ingredient, heading: str, cut: str) -> Filled | Choices | None:
+        each = self.blanks.sold_each(row)
+        given = fill(row.name, heading, cut=cut, sold_each=each)
+        return given or _of_several_foods(row.name, heading, cut, sold_each=each)
 
     def _unknown(self, row: Ingredient, heading: str) -> None:
         near = [one.food.name for one in find_food(row.name).suggestions]
@@ -254,30 +228,127 @@ class _Filling:
             if finding not in self.findings:
                 self.findings.append(finding)
 
-    def _taken(self, row: Ingredient, value: Filled, cut: str = "") -> None:
-        one = Fill(row, value, cut)
-        if one.place not in {other.place for other in self.fills}:
-            self.fills.append(one)
+    def _choose(self, name: str, choices: Mapping[Blank, Choices]) -> None:
+        """Take the values with which most is bought, and say between which it was chosen."""
+        options = options_of({blank: self.found[name][blank] for blank in choices}, choices)
+        alone = only(self._others(name), name)
+        tried: dict[tuple[Filled, ...], Trial] = {}
 
-    def _days(self, row: Ingredient) -> dict[str, object]:
+        def bought(chosen: Chosen) -> Trial:
+            known = tuple(chosen.values())
+            if known not in tried:
+                tried[known] = self._trial(alone, name, {**self.taken[name], **chosen})
+            return tried[known]
+
+        def most(every: Iterable[Chosen]) -> Chosen:
+            return max(every, key=lambda chosen: bought(chosen).rank)
+
+        best = {blank: values[0] for blank, values in options.items()}
+        every = [best]
+        if prod(map(len, options.values())) <= MOST_COMBINATIONS:
+            pairs = (zip(options, values, strict=True) for values in product(*options.values()))
+            every = [chosen for chosen in map(dict, pairs) if of_one_food(chosen, choices)]
+            best = most(every)
+        else:
+            for blank, values in options.items():
+                best = most({**best, blank: value} for value in values)
+        for blank, values in options.items():
+            trials = [
+                bought(most([x for x in every if x[blank] is value] or [{**best, blank: value}]))
+                for value in values
+            ]
+            matters = any(one.rank != trials[0].rank for one in trials)
+            if matters or len(choices[blank].candidates) == 1:
+                costs = [one.cost for one in trials]
+                self._tell(name, blank, choices[blank].why, values, costs, best[blank])
+            numbers = [value.number for value in values]
+            self.taken[name][blank] = replace(best[blank], low=min(numbers), high=max(numbers))
+
+    def _tell(
+        self,
+        name: str,
+        blank: Blank,
+        why: str,
+        values: Sequence[Filled],
+        costs: Sequence[Decimal | None],
+        taken: Filled,
+    ) -> None:
+        """Say between which values was chosen, and what each would cost where that differs."""
+        row, currency = self.rows[name], self.shoot.settings.currency
+        known = [cost for cost in costs if cost is not None]
+        differ = len(known) == len(costs) and min(known) != max(known)
+        texts = [
+            value.text
+            + (" g/ml" if blank.heading == COOKED_DENSITY else "")
+            + (f" ({value.state})" if value.state else "")
+            + (f" for {money_text(cost, currency)}" if differ and cost is not None else "")
+            for value, cost in zip(values, costs, strict=True)
+        ]
+        apart = ""
+        if differ and Fraction(max(known)) > FAR_APART * Fraction(min(known)):
+            most, least = money_text(max(known), currency), money_text(min(known), currency)
+            at_most = any(shot.uncertain for shot in self.shoot.shots)
+            apart = f" With it {row.name} costs {most}, with another as little as {least}"
+            apart += ", for every take of your own Most." if at_most else "."
+        if blank.heading == COOKED_DENSITY:
+            line = self.first[name, blank]
+            finding = messages.several_cooked_measures(
+                line.at("Amount"), row.name, str(line.amount), texts, taken.text, apart
+            )
+        else:
+            finding = messages.several_published(
+                row.at(blank.heading), row.name, why, texts, taken.text, apart
+            )
+        self.findings.append(finding)
+
+    def _row(self, name: str) -> Ingredient:
+        """The row of an ingredient with what was taken for it as a whole."""
+        return with_values(self.kept[name], _numbers(self.taken[name]))
+
+    def _lines(self, *, but: str = "") -> Iterator[Line]:
+        """Every line, turned by what was taken; those of one ingredient may be left as written."""
+        for line in self.shoot.lines:
+            name = key(line.ingredient)
+            if name in self.rows and name != but:
+                yield self.blanks.turned(line, self.rows[name], _numbers(self.taken[name]))
+            else:
+                yield line
+
+    def _others(self, name: str) -> Shoot:
+        """The shoot with what was taken for every ingredient but one."""
+        rows = tuple(self.kept[one] if one == name else self._row(one) for one in self.rows)
+        return self.shoot.changed(ingredients=rows, lines=tuple(self._lines(but=name)))
+
+    def _trial(self, alone: Shoot, name: str, taken: Mapping[Blank, Filled]) -> Trial:
+        """What would be bought of an ingredient with these values."""
+        numbers, row = _numbers(taken), self.rows[name]
+        tried = with_values(self.kept[name], numbers)
+        rows = (tried if key(other.name) == name else other for other in alone.ingredients)
+        lines = (
+            self.blanks.turned(line, row, numbers) if key(line.ingredient) == name else line
+            for line in alone.lines
+        )
+        return trial(alone.changed(ingredients=tuple(rows), lines=tuple(lines)), name)
+
+    def _days(self, row: Ingredient, fills: list[Fill]) -> dict[str, object]:
         """Storage lives, from purchase and after opening."""
         changes: dict[str, object] = {}
         if row.keeps_days is None:
             for heading, attribute in LIVES.items():
                 keeps = fill(row.name, heading)
                 if isinstance(keeps, Filled):
-                    self._taken(row, keeps)
+                    fills.append(Fill(row, keeps))
                     changes[attribute] = keeps.number
         return changes
 
-    def _words(self, row: Ingredient) -> dict[str, object]:
+    def _words(self, row: Ingredient, fills: list[Fill]) -> dict[str, object]:
         """Holding class and allergens, filled where blank; a class of none against the tables."""
         changes: dict[str, object] = {}
         holding = fill(row.name, "Holding class")
         if isinstance(holding, Filled):
             published = HoldingClass(holding.text)
             if row.holding_class is None:
-                self._taken(row, holding)
+                fills.append(Fill(row, holding))
                 changes["holding_class"] = published
             elif row.holding_class is HoldingClass.NONE is not published:
                 self.findings.append(
@@ -291,6 +362,10 @@ class _Filling:
         if row.allergens is None and isinstance(allergens, Filled):
             words = allergens.value
             if isinstance(words, tuple) and words:
-                self._taken(row, allergens)
+                fills.append(Fill(row, allergens))
                 changes["allergens"] = words
         return changes
+
+
+def _numbers(values: Mapping[Blank, Filled]) -> dict[Blank, Fraction]:
+    return {blank: value.number for blank, value in values.items()}

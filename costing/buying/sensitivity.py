@@ -5,10 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from fractions import Fraction
 
+from costing.buying.blanks import FIELDS
 from costing.buying.books import Books, books_of
-from costing.buying.published import FIELDS, Fill, with_published
+from costing.buying.published import Fill, Taking, with_published
+from costing.reference import COOKED_DENSITY
 from costing.shoot import Shoot
+
+NUMBERS = (*FIELDS, COOKED_DENSITY)
+"""Filled values that change what is bought."""
 
 LARGEST_PLAN = 20_000
 """Lines times shots up to which every range is tried; beyond it the effects stay unknown."""
@@ -58,20 +64,21 @@ def effects_of(shoot: Shoot, fills: Sequence[Fill], books: Books) -> dict[Fill, 
     )
     if searching or len(shoot.lines) * len(shoot.shots) > LARGEST_PLAN:
         return {}
+    taken = {fill.place: fill.value.number for fill in fills if fill.value.column in NUMBERS}
     return {
-        fill: Effect(_bought(shoot, fill, low=True), _bought(shoot, fill, low=False))
+        fill: Effect(*(_bought(shoot, taken | {fill.place: end}) for end in _ends(fill)))
         for fill in fills
-        if _has_range(fill) and books.purchases
+        if _ends(fill) and books.purchases
     }
 
 
-def _has_range(fill: Fill) -> bool:
-    value = fill.value
-    known = value.low is not None and value.high is not None
-    return known and value.low != value.high and value.column in FIELDS
+def _ends(fill: Fill) -> list[Fraction]:
+    """The ends of the range of a value; none when it has no range."""
+    low, high = fill.value.low, fill.value.high
+    if low is None or high is None or low == high or fill.value.column not in NUMBERS:
+        return []
+    return [low, high]
 
 
-def _bought(shoot: Shoot, fill: Fill, *, low: bool) -> Decimal:
-    end = fill.value.low if low else fill.value.high
-    taking = {} if end is None else {fill.place: end}
-    return books_of(with_published(shoot, taking=taking).shoot).totals.bought
+def _bought(shoot: Shoot, taken: Taking) -> Decimal:
+    return books_of(with_published(shoot, taking=taken).shoot).totals.bought

@@ -11,7 +11,7 @@ from costing.buying.chances import percent_text
 from costing.buying.demand import Demand
 from costing.buying.market import Market
 from costing.buying.nearest import Lack, Nearest, nearest_plan
-from costing.buying.need import Need, Needs
+from costing.buying.need import Need, Needs, pieces_instead
 from costing.buying.on_hand import stock_for
 from costing.buying.planning import TIME_LIMIT, Plan
 from costing.buying.purchases import Purchase
@@ -103,6 +103,7 @@ class Shopping:
                     str(pack.amount),
                     need.unit.name,
                     fault.heading,
+                    pieces_instead(fault),
                 )
             )
             return

@@ -12,6 +12,7 @@ from fractions import Fraction
 from costing.kitchen.dishes import Measured
 from costing.kitchen.ingredients import Ingredient
 from costing.quantities import Amount, Dimension
+from costing.reference import COOKED_DENSITY
 
 ONE = Fraction(1)
 
@@ -108,7 +109,8 @@ def trimmed(amount: Amount, ingredient: Ingredient, measured: Measured) -> Measu
     Raises
     ------
     Unconvertible
-        When it is measured cooked and the cooked weight is not known.
+        When it is measured cooked and the cooked weight is not known, or as a volume: what fills
+        a cup cooked is another weight than what fills it raw.
     """
     dimension = amount.unit.dimension
     value = amount.base
@@ -118,6 +120,8 @@ def trimmed(amount: Amount, ingredient: Ingredient, measured: Measured) -> Measu
         return Measure(value * (ingredient.trim_yield or ONE), dimension)
     if ingredient.cooked_weight is None:
         raise Unconvertible(ingredient.name, "Cooked weight %", dimension, dimension)
+    if dimension is Dimension.VOLUME:
+        raise Unconvertible(ingredient.name, COOKED_DENSITY, dimension, Dimension.MASS)
     return Measure(value / ingredient.cooked_weight, dimension)
 
 

@@ -3,14 +3,21 @@
 from costing.reference.allergens import ALLERGEN_LISTS, allergen_words
 from costing.reference.files import REFERENCE_FOLDERS, Source, reference_file, sources
 from costing.reference.filled import Choices, Filled
-from costing.reference.filling import AGREE_WITHIN, FILLED_COLUMNS, fill
+from costing.reference.filling import (
+    COOKED_DENSITY,
+    FILLED_COLUMNS,
+    fill,
+    other_pieces,
+)
 from costing.reference.foods import Food, Match, Suggestion, all_foods, find_food, food
+from costing.reference.pieces import AGREE_WITHIN, kind_of_piece
 from costing.reference.showing import pasted_row, published_text
 from costing.reference.tables import Published, published
 
 __all__ = [
     "AGREE_WITHIN",
     "ALLERGEN_LISTS",
+    "COOKED_DENSITY",
     "FILLED_COLUMNS",
     "REFERENCE_FOLDERS",
     "Choices",
@@ -25,6 +32,8 @@ __all__ = [
     "fill",
     "find_food",
     "food",
+    "kind_of_piece",
+    "other_pieces",
     "pasted_row",
     "published",
     "published_text",

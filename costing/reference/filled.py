@@ -86,20 +86,26 @@ class Choices:
     column : str
         Heading of the column.
     food_id : str
-        The food they are of.
+        The food they are of; ``""`` where the name is used for several.
     candidates : tuple of Filled
         The values, in the order of the tables.
     why : str
         Why none of them is taken.
-    suggested : Filled, optional
-        The one that would be meant most often; never taken silently.
+    of_the_food : bool
+        Whether they are of the food as it is used; otherwise they are of something else, such as
+        a leaf where a bunch is sold, and are only shown.
     """
 
     column: str
     food_id: str
     candidates: tuple[Filled, ...]
     why: str
-    suggested: Filled | None = None
+    of_the_food: bool = True
+
+    @property
+    def of_several_foods(self) -> bool:
+        """Whether the name is used for several foods, each with values of its own."""
+        return not self.food_id
 
 
 def shown_number(value: Fraction) -> str:
@@ -163,7 +169,6 @@ def decided(
     *,
     within: Fraction = Fraction(0),
     why: str,
-    suggested: Filled | None = None,
 ) -> Filled | Choices | None:
     """The one fitting value, or all of them; values that agree count as one."""
     if not fitting and not shown:
@@ -175,7 +180,7 @@ def decided(
         why = "what is published is not of the food as it is used: " + "; ".join(
             dict.fromkeys(value.note or value.state for value in shown)
         )
-    return undecided(column, about, fitting or shown, why, suggested)
+    return undecided(column, about, fitting or shown, why, of_the_food=bool(fitting))
 
 
 def undecided(
@@ -183,7 +188,8 @@ def undecided(
     about: Published,
     candidates: Sequence[Filled],
     why: str,
-    suggested: Filled | None = None,
+    *,
+    of_the_food: bool = True,
 ) -> Choices | None:
     """The candidates with the reason why none is taken; ``None`` when there are none."""
     if not candidates:
@@ -193,5 +199,5 @@ def undecided(
         food_id=about.food.food_id,
         candidates=tuple(candidates),
         why=why,
-        suggested=suggested,
+        of_the_food=of_the_food,
     )

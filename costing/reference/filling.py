@@ -3,7 +3,11 @@
 A blank is filled only when the ingredient's name is a food's name or synonym and one published
 value fits. Where values disagree, all are shown; which one is used is a stated rule:
 
-* several states of a food (cored; cored and peeled) are a choice, never decided here;
+* several states of a food (cored; cored and peeled) are a choice, unless the name or the cut says
+  one (salmon fillet; cored);
+* a piece is of the kind that is counted: the food whole, or what the name or the cut says (garlic
+  clove); of several sizes it is the medium one; a leaf or a wedge is only shown beside a head or a
+  lemon, and a berry beside what a shop sells one of;
 * a figure of all varieties goes before one of a variety, and first-hand before second-hand: the
   other rows are marked *show* in the tables and stand in the note;
 * of one cut the cup is used, else the largest measure printed (a spoon is rounded harder);
@@ -17,7 +21,6 @@ value fits. Where values disagree, all are shown; which one is used is a stated 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from fractions import Fraction
 
 from costing.quantities import Dimension
 from costing.reference.allergens import listed_allergens
@@ -32,22 +35,23 @@ from costing.reference.filled import (
     undecided,
     with_note,
 )
-from costing.reference.foods import Match, find_food
+from costing.reference.foods import NO_MATCH, Match, find_food, form_words
+from costing.reference.pieces import AGREE_WITHIN, GROWN_PIECES, piece_weight
 from costing.reference.tables import (
     HouseholdMeasure,
-    PieceWeight,
     Published,
     StorageDays,
+    TrimYield,
     published,
 )
 
-AGREE_WITHIN = Fraction(5, 100)
-"""Values no further apart than this agree: the first printed stands for all."""
+COOKED_DENSITY = "Grams per ml when cooked"
+"""What a cup measured cooked weighs; it has no column of its own, a person writes grams."""
 
 Filler = Callable[[Published, Match, str], Filled | Choices | None]
 
-USUAL_SIZES = {"egg": "large"}
-"""The size recipes mean where none is named, by group of food; otherwise the medium one."""
+INTACT = GROWN_PIECES - {"floweret", "leaf"} | {"whole"}
+"""Forms in which a food keeps, and needs control of its temperature, as the uncut food does."""
 
 
 def fill(
@@ -56,6 +60,7 @@ def fill(
     *,
     cut: str = "",
     unit_dimension: Dimension | None = None,
+    sold_each: bool = False,
     allergen_list: str = "EU",
 ) -> Filled | Choices | None:
     """What the tables give for a blank cell.
@@ -71,6 +76,8 @@ def fill(
         after trimming.
     unit_dimension : Dimension, optional
         How the line is measured; pieces counted whole need no trim yield.
+    sold_each : bool
+        Whether a shop or the stock counts pieces of it, which chooses the weight of a piece.
     allergen_list : {'US', 'EU', 'AU-NZ', 'CA'}
         Whose words are used for allergens.
 
@@ -103,13 +110,30 @@ def fill(
         return _allergens(about, allergen_list)
     if column == "Trim yield %" and unit_dimension is Dimension.COUNT:
         return None
+    if column == "Grams per piece":
+        trim_yield = _trim_yield(about, NO_MATCH, "")
+        return piece_weight(about, match, cut, sold_each=sold_each, trim_yield=trim_yield)
     return _FILLERS[column](about, match, cut)
 
 
-def _trim_yield(about: Published, _: Match, cut: str) -> Filled | Choices | None:
+def other_pieces(name: str) -> tuple[str, ...]:
+    """What is published of other kinds of pieces of a food than the one a shop sells one of.
+
+    Examples
+    --------
+    >>> other_pieces("parsley"), other_pieces("onion")
+    (('a sprig 1 g',), ())
+    """
+    given = fill(name, "Grams per piece", sold_each=True)
+    if not isinstance(given, Choices) or given.of_the_food:
+        return ()
+    return tuple(f"a {value.state} {value.text} g" for value in given.candidates)
+
+
+def _trim_yield(about: Published, match: Match, cut: str) -> Filled | Choices | None:
     column = "Trim yield %"
     rows = about.trim_yields
-    fitting = [row for row in rows if row.fills]
+    fitting = _in_form([row for row in rows if row.fills], frozenset(match.forms))
     words = frozenset(cut.casefold().replace(",", " ").replace(" and ", " ").split())
     if words and len(fitting) > 1:
         after = {row.row_id: _state_words(row.after) for row in fitting}
@@ -126,6 +150,14 @@ def _trim_yield(about: Published, _: Match, cut: str) -> Filled | Choices | None
         from_rows(column, shown),
         why="it depends on the state in which it is bought and used",
     )
+
+
+def _in_form(rows: list[TrimYield], forms: frozenset[str]) -> list[TrimYield]:
+    """Those bought in the form that the name says (fillets, whole), else left in it, else all."""
+    if not forms:
+        return rows
+    before = [row for row in rows if forms <= form_words(row.before)]
+    return before or [row for row in rows if forms <= form_words(row.after)] or rows
 
 
 def _state_words(text: str) -> frozenset[str]:
@@ -148,8 +180,18 @@ def _cooked_weight(about: Published, _: Match, cut: str) -> Filled | Choices | N
 
 
 def _density(about: Published, _: Match, cut: str) -> Filled | Choices | None:
-    column = "Grams per ml"
-    measures = _one_of_each_cut(about.household_measures)
+    return _density_of("Grams per ml", about, about.household_measures, cut)
+
+
+def _cooked_density(about: Published, _: Match, cut: str) -> Filled | Choices | None:
+    return _density_of(COOKED_DENSITY, about, about.cooked_measures, cut)
+
+
+def _density_of(
+    column: str, about: Published, rows: Iterable[HouseholdMeasure], cut: str
+) -> Filled | Choices | None:
+    """The density of a cut, from measures of the food as it is bought or when cooked."""
+    measures = _one_of_each_cut(rows)
     values = [(row, from_row(column, row, row.density, "g/ml")) for row in measures]
     given = [(row, value) for row, value in values if row.fills]
     word = cut_word(cut)
@@ -193,40 +235,19 @@ def _one_of_each_cut(rows: Iterable[HouseholdMeasure]) -> list[HouseholdMeasure]
     return list(best.values())
 
 
-def _piece_weight(about: Published, match: Match, cut: str) -> Filled | Choices | None:
-    column = "Grams per piece"
-    rows: list[PieceWeight] = list(about.piece_weights)
-    word = cut.casefold().strip()
-    named = [row for row in rows if word and row.piece in (word, word.removesuffix("s"))]
-    rows = named or rows
-    sized = [row for row in rows if match.size and row.size == match.size]
-    fitting = sized or [row for row in rows if row.fills or named]
-    usual = USUAL_SIZES.get(about.food.group, "medium")
-    medium = [row for row in fitting if row.size == usual]
-    if len(sized) > 1:
-        fitting = [row for row in sized if row.fills] or sized
-    return decided(
-        column,
-        about,
-        from_rows(column, fitting),
-        from_rows(column, (row for row in rows if not row.fills and not named and not fitting)),
-        within=AGREE_WITHIN,
-        why="it depends on the size",
-        suggested=from_rows(column, medium)[0] if len(medium) == 1 else None,
-    )
-
-
 def _keeps(*, opened: bool, column: str) -> Filler:
-    def filler(about: Published, _: Match, __: str) -> Filled | Choices | None:
+    def filler(about: Published, match: Match, _: str) -> Filled | Choices | None:
         rows: list[StorageDays] = [
             row for row in about.storage_days if (row.counted_from == "opening") is opened
         ]
+        if match.how == "form" and not INTACT.issuperset(match.forms):
+            return None  # what was cut up keeps for less
         usual = from_rows(column, (row for row in rows if row.fills))
         if usual:
             other = from_rows(column, (row for row in rows if not row.fills))
             return with_note(usual[0], others_published(other))
         if not opened and any(row.fills and row.as_printed == "Indefinitely" for row in rows):
-            after = _keeps(opened=True, column=column)(about, find_food(about.food.name), "")
+            after = _keeps(opened=True, column=column)(about, match, "")
             if isinstance(after, Filled):
                 return with_note(after, "sealed it is printed as Indefinitely: at least this long")
         return None
@@ -234,10 +255,13 @@ def _keeps(*, opened: bool, column: str) -> Filler:
     return filler
 
 
-def _holding_class(about: Published, _: Match, __: str) -> Filled | None:
+def _holding_class(about: Published, match: Match, _: str) -> Filled | None:
     row = about.holding
     if row is None:
         return None
+    cut_up = match.how == "form" and not INTACT.issuperset(match.forms)
+    if cut_up and row.holding_class == "when cut":
+        return None  # the name says that it is cut: it counts as always until the person decides
     doubt = "doubtful" if row.doubtful else ""
     return Filled(
         column="Holding class",
@@ -273,11 +297,11 @@ _FILLERS: dict[str, Filler] = {
     "Trim yield %": _trim_yield,
     "Cooked weight %": _cooked_weight,
     "Grams per ml": _density,
-    "Grams per piece": _piece_weight,
+    COOKED_DENSITY: _cooked_density,
     "Keeps days": _keeps(opened=False, column="Keeps days"),
     "Keeps days after opening": _keeps(opened=True, column="Keeps days after opening"),
     "Holding class": _holding_class,
 }
 
-FILLED_COLUMNS = (*_FILLERS, "Allergens")
-"""Columns a blank of which may be filled; the days after opening have no column of their own."""
+FILLED_COLUMNS = (*_FILLERS, "Grams per piece", "Allergens")
+"""What may be filled; the cooked density and the days after opening have no column of their own."""

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from typing import Literal
 
@@ -76,10 +76,13 @@ class Match:
     ----------
     food : Food, optional
         The one food meant; ``None`` when no name or synonym fits, or several do.
-    how : {'name', 'synonym', 'several', 'none'}
+    how : {'name', 'synonym', 'form', 'several', 'none'}
+        ``form``: a known name with a form or a kind of piece that is published of the food;
         ``several``: the word is used for more than one food; the suggestions are those.
     size : str
         The size word the name began with, such as ``large``.
+    forms : tuple of str
+        Words of the name that say a form or a kind of piece published of the food.
     key : str
         What is known of the name when nothing fits it.
     meant : tuple of Suggestion
@@ -87,8 +90,9 @@ class Match:
     """
 
     food: Food | None
-    how: Literal["name", "synonym", "several", "none"]
+    how: Literal["name", "synonym", "form", "several", "none"]
     size: str = ""
+    forms: tuple[str, ...] = ()
     key: str = ""
     meant: tuple[Suggestion, ...] = ()
 
@@ -96,6 +100,62 @@ class Match:
     def suggestions(self) -> tuple[Suggestion, ...]:
         """Foods it may have meant, the likeliest first; looked for only when asked."""
         return _suggestions(self.key) if self.how == "none" else self.meant
+
+
+NO_MATCH = Match(None, "none")
+
+FORMS = frozenset(
+    (
+        *("bone", "boned", "boneless", "cored", "fillet", "gutted", "headed", "in", "on", "peeled"),
+        *("shell", "shelled", "skin", "skinned", "steak", "unpeeled", "whole"),
+    )
+)
+"""Words that say in which form a food is bought: salmon fillet, bone-in pork chop."""
+
+PIECES = frozenset(
+    (
+        *("ball", "bulb", "bunch", "clove", "ear", "floweret", "head", "leaf", "pod", "ring"),
+        *("slice", "spear", "sprig", "stalk", "stick", "strip", "wedge"),
+    )
+)
+"""Words that say which piece of a food is counted: lettuce leaf, wedge of lemon."""
+
+SAME_PIECES = {
+    "floret": ("floweret",),
+    "rasher": ("slice",),
+    "rib": ("stalk",),
+    "stick": ("stick", "stalk"),
+}
+"""Words of cooks for a piece, and the words of the tables, the first that is printed of a food."""
+
+
+def form_words(text: str) -> frozenset[str]:
+    """The words of a state or a piece as the tables print it, in the singular.
+
+    Examples
+    --------
+    >>> sorted(form_words("bone-in, skin on"))
+    ['bone', 'in', 'on', 'skin']
+    """
+    return frozenset(food_key(text).split())
+
+
+@cache
+def _published_forms() -> Mapping[str, frozenset[str]]:
+    """Words of the states and pieces that are published, by food."""
+    forms: dict[str, frozenset[str]] = {}
+    for table, columns in (("trim_yields", ("before", "after")), ("piece_weights", ("piece",))):
+        for row in table_rows(table):
+            words = form_words(" ".join(row[column] for column in columns))
+            forms[row["food_id"]] = forms.get(row["food_id"], frozenset()) | words
+    return forms
+
+
+def _form(word: str, known: frozenset[str]) -> str:
+    """The word of the tables for a form or piece of a food, ``""`` when none is published."""
+    if word not in FORMS | PIECES and word not in SAME_PIECES:
+        return ""
+    return next((one for one in SAME_PIECES.get(word, (word,)) if one in known), "")
 
 
 def food_key(name: str) -> str:
@@ -183,10 +243,18 @@ def find_food(name: str) -> Match:
     >>> match = find_food("large eggs")
     >>> match.food.name, match.size
     ('egg', 'large')
+    >>> match = find_food("lettuce leaves")
+    >>> match.how, match.forms
+    ('none', ())
     >>> [s.food.name for s in find_food("sprnig onion").suggestions][:1]
     ['spring onion']
     """
     key = food_key(name)
+    return _sized(key) or _formed(key) or Match(None, "none", key=key)
+
+
+def _sized(key: str) -> Match | None:
+    """What is known by a key, or by it without a size in front."""
     for size in ("", *SIZES):
         bare = key.removeprefix(size + " ") if size else key
         if size and bare == key:
@@ -194,7 +262,19 @@ def find_food(name: str) -> Match:
         found = _named(bare, size)
         if found is not None:
             return found
-    return Match(None, "none", key=key)
+    return None
+
+
+def _formed(key: str) -> Match | None:
+    """A known food with a form or a piece in its name, when all such words are published of it."""
+    words = [word for word in key.split() if word != "of"]
+    said = [word for word in words if word in FORMS | PIECES or word in SAME_PIECES]
+    found = _sized(" ".join(word for word in words if word not in said)) if said else None
+    if found is None or found.food is None:
+        return None
+    known = _published_forms().get(found.food.food_id, frozenset())
+    forms = tuple(_form(word, known) for word in said)
+    return replace(found, how="form", forms=forms) if all(forms) else None
 
 
 def _named(key: str, size: str) -> Match | None:
@@ -202,11 +282,20 @@ def _named(key: str, size: str) -> Match | None:
     if key in index.names:
         return Match(index.foods[index.names[key]], "name", size)
     if key in index.synonyms:
-        return Match(index.foods[index.synonyms[key]], "synonym", size)
+        food = index.foods[index.synonyms[key]]
+        return Match(food, "synonym", size, _forms_beside_name(key, food))
     if key in index.shared:
         meant = tuple(Suggestion(index.foods[i], 1.0) for i in index.shared[key])
         return Match(None, "several", size, meant=meant)
     return None
+
+
+def _forms_beside_name(key: str, food: Food) -> tuple[str, ...]:
+    """Forms and pieces that a synonym says and the food's own name does not: a garlic clove."""
+    known = _published_forms().get(food.food_id, frozenset())
+    own = food_key(food.name).split()
+    forms = (_form(word, known) for word in key.split() if word not in own)
+    return tuple(form for form in forms if form)
 
 
 def _bare(key: str) -> str:

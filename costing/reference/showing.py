@@ -117,6 +117,7 @@ def _sections(about: Published) -> tuple[tuple[str, tuple[Figure, ...]], ...]:
     return (
         ("Trim yield %", about.trim_yields),
         ("Weight of a measure", about.household_measures),
+        ("Weight of a measure when cooked", about.cooked_measures),
         ("Grams per piece", about.piece_weights),
         ("Cooked weight %", about.cooked_weights),
         ("Keeps days", about.storage_days),

@@ -120,17 +120,31 @@ class HouseholdMeasure(Figure):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class CookedMeasure(HouseholdMeasure):
+    """The same of the cooked food: what fills a cup after cooking. [g/unit]"""
+
+    table = "cooked_measures"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class PieceWeight(Figure):
-    """Trimmed weight of one piece. [g]"""
+    """Weight of one piece, trimmed or ``weighed`` as bought. [g]"""
 
     table = "piece_weights"
     piece: str
     size: str
+    weighed: str
+    recipe_only: bool
+
+    @property
+    def kinds(self) -> frozenset[str]:
+        """The words that say which kind of piece it is, such as ``thin`` and ``slice``."""
+        return frozenset(self.piece.replace("-", " ").split())
 
     @property
     def state(self) -> str:
-        """The size and what the piece is."""
-        return ", ".join(part for part in (self.size, self.piece) if part)
+        """The size, what the piece is, and how it is weighed where that is not trimmed."""
+        return ", ".join(part for part in (self.size, self.piece, self.weighed) if part)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -195,6 +209,7 @@ class Published:
     food: Food
     trim_yields: tuple[TrimYield, ...]
     household_measures: tuple[HouseholdMeasure, ...]
+    cooked_measures: tuple[CookedMeasure, ...]
     piece_weights: tuple[PieceWeight, ...]
     cooked_weights: tuple[CookedWeight, ...]
     storage_days: tuple[StorageDays, ...]
@@ -218,7 +233,9 @@ def _read(kind: type[R], row: Mapping[str, str]) -> R:
         if name in _NUMBERS:
             given[name] = Fraction(text) if text else None
         elif name == "fills":
-            given[name] = text == "fill"
+            given[name] = text in ("fill", "recipe")
+            if "recipe_only" in wanted:
+                given["recipe_only"] = text == "recipe"
         elif name == "doubtful":
             given[name] = text == "yes"
         else:
@@ -261,6 +278,7 @@ def published(food_id: str) -> Published:
         food(food_id),
         _of(TrimYield, food_id),
         _of(HouseholdMeasure, food_id),
+        _of(CookedMeasure, food_id),
         _of(PieceWeight, food_id),
         _of(CookedWeight, food_id),
         _of(StorageDays, food_id),

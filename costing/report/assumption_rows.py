@@ -13,6 +13,7 @@ from costing.buying.sensitivity import Effect
 from costing.names import key
 from costing.prep.bowls import Bowls
 from costing.quantities import Amount, Dimension, magnitude_text, money_text
+from costing.reference import COOKED_DENSITY
 from costing.report.tables import ASSUMPTIONS, Table, Value
 from costing.shoot import Settings, Shoot
 from costing.shoot.defaults import days_before_shoot, shopping_date
@@ -230,12 +231,15 @@ def _filled(
                 f"{money_text(high, currency)}"
             )
         column = "Keeps days" if value.column in LIVES else value.column
+        cooked = value.column == COOKED_DENSITY
         yield [
-            fill.ingredient.where(column),
+            fill.ingredient.where("" if cooked else column),
             about,
             f"{value.text} {value.unit}".strip(),
             value.source + (f". {value.note}" if value.note else ""),
-            f"Fill {column} for {fill.ingredient.name} on the sheet Ingredients.",
+            f"Write the cooked {fill.ingredient.name} by weight into the recipe."
+            if cooked
+            else f"Fill {column} for {fill.ingredient.name} on the sheet Ingredients.",
         ]
 
 

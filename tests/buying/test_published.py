@@ -9,11 +9,15 @@ from fractions import Fraction
 import pytest
 from tart import tart_shoot
 
+from costing.buying.blanks import FIELDS
+from costing.buying.books import books_of
 from costing.buying.published import with_published
 from costing.estimating import Estimate, estimate
 from costing.kitchen import HoldingClass, Ingredient, Line, Lot, Measured, Pack
 from costing.quantities import Measures, amount
+from costing.reference import Choices, all_foods, fill
 from costing.shoot import Episode, Settings, Shoot, Shot
+from costing.shoot.defaults import completed
 
 CUP = Fraction("236.5882365")
 """US cup, the measure the tables print weights for. [ml]"""
@@ -81,11 +85,11 @@ def test_with_published__several_trim_yields_take_the_least() -> None:
     assert "several published values" in codes(result)
 
 
-@pytest.mark.source("usda-sr28", "WEIGHT NDB 01123: large egg 50 g, small egg 38 g")
-def test_with_published__pieces_bought_for_a_weight_take_the_smallest() -> None:
-    """100 g of egg from pieces of unknown size: 100 / 38, the size that buys most."""
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 01123: medium egg 44 g")
+def test_with_published__pieces_without_a_size_are_medium() -> None:
+    """100 g of egg from pieces of unknown size: 100 / 44."""
     result = estimate(shoot_of(("egg", "100 g"), sold={"egg": "6 each"}))
-    assert need_of(result, "egg") == Fraction(100, 38)
+    assert need_of(result, "egg") == Fraction(100, 44)
 
 
 def test_with_published__what_was_given_is_never_changed() -> None:
@@ -215,3 +219,143 @@ def test_assumptions__those_that_move_money_most_come_first() -> None:
     )
     filled = [about for about in result.assumptions["about"] if about.startswith("Trim yield %")]
     assert filled[0].startswith("Trim yield % of apple")
+
+
+DATED_LEMONS = Lot(
+    ingredient="lemon", amount=amount("250 g"), value=Decimal(1), use_by=date(2031, 5, 10)
+)
+ON_THE_DAY = [Episode(name="one", shoot_date=date(2031, 5, 9))]
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 09150 Seq 2 and 3: 58 g, 84 g; Refuse 47")
+def test_with_published__pieces_needed_and_stock_weighed_take_the_larger_piece() -> None:
+    """250 g as bought are 132.5 g of flesh: 1.58 lemons of 84 g or 2.28 of 58 g.
+
+    Of 4 lemons 2.42 or 1.72 are missing: 3 or 2 are bought.
+    """
+    shoot = shoot_of(
+        ("lemon", "4 each"), sold={"lemon": "1 each"}, lots=[DATED_LEMONS], episodes=ON_THE_DAY
+    )
+    result = estimate(shoot)
+    assert result.totals.bought == 3
+    (finding,) = [f for f in result.findings if "58" in f.expected]
+    assert str(finding) == (
+        'Ingredients (row "lemon", column "Grams per piece"): found a blank cell for lemon, with '
+        "several published values: it depends on the size, expected one of 58 (whole) for 2.00 EUR "
+        "or 84 (whole) for 3.00 EUR [several published values]\n"
+        "  Write the one that is meant into the cell; until then the one that buys most is taken: "
+        "84. With it lemon costs 3.00 EUR, with another as little as 2.00 EUR."
+    )
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 09150: whole 58 g, 84 g; wedge 7 g")
+def test_with_published__weight_needed_and_pieces_sold_take_the_smaller_piece() -> None:
+    """200 g of flesh are 3.4 lemons of 58 g, and 28 wedges of 7 g that nobody sells."""
+    result = estimate(shoot_of(("lemon", "200 g"), sold={"lemon": "1 each"}))
+    assert need_of(result, "lemon") == Fraction(200, 58)
+
+
+@pytest.mark.parametrize(
+    ("name", "published"),
+    [
+        ("parsley", "a sprig 1 g"),
+        ("garlic", "a clove 3 g"),
+        ("basil", "a leaf 0.5 g"),
+        ("celery", "a large, stalk 64 g"),
+        ("asparagus", "a small, spear 12 g"),
+        ("white bread", "a slice 29 g"),
+        ("blueberry", "a berry 1.36 g"),
+    ],
+)
+def test_with_published__another_kind_of_piece_is_never_used(name: str, published: str) -> None:
+    """30 g of parsley are no 30 bunches: the cell to fill is named, and what is published."""
+    result = estimate(shoot_of((name, "30 g"), sold={name: "1 each"}))
+    assert result.totals.bought == 0
+    (finding,) = [f for f in result.findings if f.code == "conversion missing"]
+    assert finding.place.heading == "Grams per piece"
+    assert f"Published is another kind of piece: {published}" in finding.remedy
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 02044: 5 leaves 2.5 g; NDB 11215: clove 3 g")
+@pytest.mark.parametrize(
+    ("name", "cut", "grams"),
+    [("basil", "leaf", Fraction(3)), ("garlic", "cloves", Fraction(18)), ("garlic clove", "", 18)],
+)
+def test_with_published__a_piece_that_is_named_is_weighed_as_that(
+    name: str, cut: str, grams: Fraction
+) -> None:
+    """6 leaves of 0.5 g, 6 cloves of 3 g, before trimming."""
+    shoot = shoot_of((name, "6 each"), sold={name: "100 g"}, cut=cut)
+    need = estimate(shoot).books.purchases[0].need
+    assert need.ingredient.trim_yield is not None
+    assert need.total * need.ingredient.trim_yield == grams
+
+
+def test_with_published__a_word_for_several_foods_takes_one_food_for_all_blanks() -> None:
+    """The weight of a cos lettuce never goes with the yield of a leaf lettuce."""
+    result = estimate(shoot_of(("lettuce", "1 each"), sold={"lettuce": "100 g"}))
+    foods = {fill.value.state.split(",")[0] for fill in result.fills if fill.value.number}
+    assert foods == {"cos lettuce"}
+    assert need_of(result, "lettuce") == Fraction(626) / Fraction(94, 100)
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 20110: cup 160 g; water 7.92 and 67.73: 282.0 %")
+def test_measured_cooked__a_cup_is_weighed_as_the_cooked_food() -> None:
+    """3 cups of 160 g cooked are 480 g, of which 100 / 282 are dry; a dry cup has 38 g."""
+    noodles = Line(
+        dish="dish",
+        ingredient="egg noodles",
+        amount=amount("3 cup", Measures.US_CUSTOMARY),
+        measured=Measured.COOKED,
+    )
+    shoot = shoot_of(sold={"egg noodles": "100 g"}, lines=[noodles])
+    assert need_of(estimate(shoot), "egg noodles") == 480 / Fraction("2.82")
+    given = [Ingredient(name="egg noodles", density=Fraction(1, 2))]
+    typed = shoot.changed(ingredients=given)
+    assert need_of(estimate(typed), "egg noodles") == 480 / Fraction("2.82")
+
+
+def mixed(name: str, cut: str, kinds: tuple[str, str, str]) -> Shoot:
+    """What is needed in one kind of unit, on hand in another, sold in a third."""
+    amounts = {"g": "700 g", "cup": "3 cup", "each": "7 each"}
+    stock = {"g": "130 g", "cup": "0.5 cup", "each": "1 each"}
+    packs = {"g": "40 g", "cup": "0.25 cup", "each": "1 each"}
+    needed, held, sold = kinds
+    return completed(
+        shoot_of(
+            (name, amounts[needed]),
+            sold={name: packs[sold]},
+            cut=cut,
+            lots=[Lot(ingredient=name, amount=amount(stock[held]), use_by=date(2031, 5, 20))],
+            episodes=ON_THE_DAY,
+        )
+    )[0]
+
+
+KINDS = [
+    (needed, held, sold)
+    for needed in ("g", "cup", "each")
+    for held in ("g", "cup", "each")
+    for sold in ("g", "cup", "each")
+    if len({needed, held, sold}) > 1
+]
+
+
+@pytest.mark.parametrize("kinds", KINDS, ids="-".join)
+def test_law__no_other_published_value_buys_more(kinds: tuple[str, str, str]) -> None:
+    """Whatever is needed, held and sold in which units: each other value, typed, buys no more."""
+    tried = 0
+    for food in all_foods()[KINDS.index(kinds) % 4 :: 4]:
+        for heading in ("Trim yield %", "Grams per ml", "Grams per piece"):
+            found = fill(food.name, heading, sold_each="each" in kinds[1:])
+            if not isinstance(found, Choices) or not found.of_the_food:
+                continue
+            shoot = mixed(food.name, "", kinds)
+            most = books_of(with_published(shoot).shoot).totals.bought
+            field, scale = FIELDS[heading]
+            for value in found.candidates:
+                row = Ingredient.model_validate({"name": food.name, field: value.number * scale})
+                other = with_published(shoot.changed(ingredients=(row,)))
+                assert books_of(other.shoot).totals.bought <= most, (food.name, heading, value.text)
+                tried += 1
+    assert tried > 20

@@ -12,7 +12,7 @@ from small import books_of_shoot, line, lot, pack, purchase, row, shoot_of, soun
 from costing.buying.published import with_published
 from costing.buying.storage import check_dates, too_soon
 from costing.estimating import estimate
-from costing.kitchen import HoldingClass, Ingredient
+from costing.kitchen import HoldingClass, Ingredient, Measured
 from costing.quantities import amount
 from costing.shoot import Episode, Shoot, Shot
 from costing.shoot.defaults import completed
@@ -45,7 +45,7 @@ def test_published__row_of_the_sheet_keeps_its_place() -> None:
 
 
 def test_message__several_published_values() -> None:
-    """Of two yields the lesser is taken: 77 g are 100 g as bought."""
+    """Of two yields the lesser is taken: 77 g are 100 g as bought, one pack with either."""
     parts = [line("soup", "apple", "77 g"), pack("apple", "1 kg", "2")]
     assert told("several published values", *parts) == [
         'Ingredients (row "apple", column "Trim yield %"): found a blank cell for apple, with '
@@ -57,6 +57,44 @@ def test_message__several_published_values() -> None:
     ]
     found = estimate(shoot_of(*parts, SHOT))
     assert purchase(found.books, "apple").need.total == 100
+
+
+def test_message__one_published_value_of_something_else() -> None:
+    """The yield of lemon flesh is taken for want of another, and never silently."""
+    assert told(
+        "several published values", line("soup", "lemon", "53 g"), pack("lemon", "1 kg", "2")
+    ) == [
+        'Ingredients (row "lemon", column "Trim yield %"): found a blank cell for lemon, with one '
+        "published value: what is published is not of the food as it is used: the flesh; not for "
+        "juice or zest, expected 53 (whole -> flesh without peel and seeds (less 45% peel, 2% "
+        "seeds)), or your own [several published values]\n"
+        "  Write the one that is meant into the cell; until then it is 53."
+    ]
+
+
+def test_message__several_cooked_measures() -> None:
+    """4 cups cooked: 496 g or 604 g, so 208 g or 254 g dry: 4 or 5 packs of 60 g."""
+    cooked = line("soup", "spaghetti", "4 US cup", measured=Measured.COOKED)
+    assert told("several cooked measures", cooked, pack("spaghetti", "60 g", "1")) == [
+        'Recipes (row "spaghetti", column "Amount"): found 4 US cup of spaghetti measured cooked, '
+        "and several published weights of it, expected one of 0.5241 g/ml (unpacked) for "
+        "4.00 or 0.6382 g/ml (packed) for 5.00 [several cooked measures]\n"
+        "  Write the cooked amount in g, or the cut that is meant; until then the one that buys "
+        "most is taken: 0.6382."
+    ]
+
+
+def test_message__cooked_measure_missing() -> None:
+    """Dry density and cooked weight are known; what a cup cooked weighs is not."""
+    cooked = line("soup", "moon grain", "2 US cup", measured=Measured.COOKED)
+    grain = sound("moon grain", cooked_weight=Fraction(2), density=Fraction(1, 2))
+    assert told("cooked measure missing", cooked, grain, pack("moon grain", "1 kg", "2")) == [
+        'Recipes (row "moon grain", column "Unit"): found 2 US cup of moon grain measured cooked, '
+        "and no published weight of a cup of it cooked, expected the cooked moon grain by weight, "
+        "or the raw by any measure [cooked measure missing]\n"
+        "  Weigh it cooked and write the amount in g, or write what goes into the pan and trimmed "
+        "into Measured."
+    ]
 
 
 def test_message__no_published_name() -> None:

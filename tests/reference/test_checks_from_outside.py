@@ -140,7 +140,7 @@ def test_density__flour_scales_to_a_metric_cup() -> None:
 @pytest.mark.parametrize(
     ("name", "grams"),
     [
-        ("garlic", "3"),
+        ("garlic clove", "3"),
         ("medium onion", "110"),
         ("medium carrot", "61"),
         ("medium tomato", "123"),
@@ -152,7 +152,7 @@ def test_density__flour_scales_to_a_metric_cup() -> None:
         ("large prawns", "7"),
         ("bok choy", "840"),
         ("medium iceberg lettuce", "539"),
-        ("medium celery", "40"),
+        ("medium celery stalk", "40"),
         ("medium spring onion", "15"),
     ],
 )

@@ -42,7 +42,7 @@ def test_fill__several_states_are_choices() -> None:
     given = several("apple", "Trim yield %")
     assert [c.text for c in given.candidates] == ["90", "77"]
     assert given.why == "it depends on the state in which it is bought and used"
-    assert given.suggested is None
+    assert given.of_the_food
 
 
 @pytest.mark.parametrize(
@@ -171,19 +171,72 @@ def test_fill__the_volume_of_a_lemon_is_not_that_of_its_flesh() -> None:
 
 @pytest.mark.source("usda-sr28", "WEIGHT NDB 11215 Seq 3: clove 3.0")
 def test_fill__a_piece_of_one_weight_fills() -> None:
-    given = one("garlic", "Grams per piece")
-    assert (given.text, given.state) == ("3", "clove")
+    for name, cut in (("garlic clove", ""), ("cloves of garlic", ""), ("garlic", "cloves")):
+        given = one(name, "Grams per piece", cut=cut)
+        assert (given.text, given.state) == ("3", "clove")
 
 
-@pytest.mark.source("usda-sr28", "WEIGHT NDB 01123: large 50 ... small 38")
-def test_fill__sizes_are_choices_with_the_usual_one_suggested() -> None:
-    given = several("egg", "Grams per piece")
-    assert sorted(int(c.text) for c in given.candidates) == [38, 44, 50, 56, 63]
-    assert given.suggested is not None
-    assert given.suggested.text == "50"
-    onion = several("onion", "Grams per piece")
-    assert onion.suggested is not None
-    assert onion.suggested.text == "110"
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 01123: large 50, medium 44; NDB 11282: medium 110")
+@pytest.mark.parametrize(("name", "grams"), [("egg", 44), ("onion", 110), ("courgette", 196)])
+def test_fill__the_medium_size_is_meant_where_none_is_named(name: str, grams: int) -> None:
+    assert one(name, "Grams per piece").value == grams
+
+
+def test_fill__sizes_without_a_medium_one_are_choices() -> None:
+    assert [c.text for c in several("lemon", "Grams per piece").candidates] == ["58", "84"]
+    assert [c.state for c in several("papaya", "Grams per piece").candidates] == [
+        "small, whole",
+        "large, whole",
+    ]
+
+
+@pytest.mark.parametrize(
+    ("name", "sold_each"),
+    [
+        *((name, False) for name in ("garlic", "celery", "parsley", "basil", "broccoli")),
+        *((name, True) for name in ("asparagus", "bacon", "blueberry", "spring onion")),
+        ("lemon juice", True),
+        ("white bread", False),
+    ],
+)
+def test_fill__another_kind_of_piece_is_only_shown(name: str, sold_each: bool) -> None:
+    """A clove is no bulb, a sprig no bunch, a spear no bunch, the juice of one no bottle."""
+    given = fill(name, "Grams per piece", sold_each=sold_each)
+    assert isinstance(given, Choices)
+    assert not given.of_the_food
+
+
+def test_fill__what_a_recipe_counts_is_one_of_them() -> None:
+    """Six asparagus are spears, three bacon are slices, twenty blueberries are berries."""
+    assert one("asparagus", "Grams per piece").text == "16"
+    assert one("bacon", "Grams per piece").text == "28"
+    assert one("lemon juice", "Grams per piece").text == "48"
+
+
+@pytest.mark.parametrize(
+    ("cut", "texts"),
+    [("wedge", ["7"]), ("slice", ["7"]), ("wedges", ["58", "84"]), ("sliced", ["58", "84"])],
+)
+def test_fill__a_cut_in_the_plural_is_how_the_whole_is_cut_up(cut: str, texts: list[str]) -> None:
+    given = fill("lemon", "Grams per piece", cut=cut)
+    found = given.candidates if isinstance(given, Choices) else (given,)
+    assert [value.text for value in found if value is not None] == texts
+
+
+@pytest.mark.parametrize(
+    ("name", "percent"),
+    [("salmon steaks", 84), ("boneless pork loin", 84), ("peeled cucumber", 73)],
+)
+def test_fill__a_form_that_the_name_says_decides(name: str, percent: int) -> None:
+    assert one(name, "Trim yield %").value == percent
+    assert isinstance(fill("salmon", "Trim yield %"), Choices)
+
+
+@pytest.mark.parametrize("name", ["tomato slices", "melon wedges", "iceberg lettuce leaves"])
+def test_fill__what_the_name_says_is_cut_is_classed_by_nobody(name: str) -> None:
+    """A whole tomato needs control from when it is cut; a slice of it is cut: blank is always."""
+    assert fill(name, "Holding class") is None
+    assert fill(name, "Keeps days") is None
 
 
 def test_fill__a_size_in_the_name_decides() -> None:
@@ -197,9 +250,20 @@ def test_fill__a_named_part_decides() -> None:
     assert one("basil", "Grams per piece", cut="leaf").value == Fraction(1, 2)
 
 
-def test_fill__a_whole_potato_weight_is_shown_with_its_reason() -> None:
-    given = several("potato", "Grams per piece")
-    assert "before paring" in given.why
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 11352 Seq 3: 213; FOOD_DES NDB 11352: Refuse 25")
+def test_fill__a_piece_weighed_as_bought_is_worth_its_trim_yield() -> None:
+    """213 g with the skin, of which 75 % are left: 159.75 g."""
+    given = one("potato", "Grams per piece")
+    assert given.value == Fraction("159.75")
+    assert given.note.endswith("213 g as printed, times the trim yield 75 %")
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 20110: cup 160 cooked; NDB 20109: cup 38 dry")
+def test_fill__a_cup_cooked_is_of_the_cooked_food() -> None:
+    assert one("egg noodles", "Grams per ml when cooked").value == Fraction(160) / CUP
+    assert one("spaghetti", "Grams per ml when cooked", cut="packed").value == Fraction(151) / CUP
+    assert len(several("spaghetti", "Grams per ml when cooked").candidates) == 2
+    assert fill("butter", "Grams per ml when cooked") is None
 
 
 @pytest.mark.source("usda-sr28", "NUT_DATA 255, NDB 20044 11.62, NDB 20045 68.44")

@@ -26,12 +26,13 @@ def test_published_text__begins_with_the_food_and_cites_each_figure() -> None:
 
 
 def test_published_text__ends_with_a_row_that_can_be_pasted() -> None:
+    """A clove of 3 g is no bulb, so that the weight of one garlic stays blank."""
     *_, headings, cells = published_text("garlic").splitlines()
     pasted = dict(zip(headings.split("\t"), cells.split("\t"), strict=True))
     assert tuple(pasted) == INGREDIENT_HEADINGS
     assert pasted["Ingredient"] == "garlic"
     assert pasted["Trim yield %"] == "87"
-    assert pasted["Grams per piece"] == "3"
+    assert pasted["Grams per piece"] == ""
     assert pasted["Keeps days"] == "30"
 
 

@@ -89,7 +89,7 @@ def test_trim_yields__other_bases_come_from_their_extracts() -> None:
 
 
 @pytest.mark.source("usda-sr28", "WEIGHT.txt: Amount, Msre_Desc, Gm_Wgt")
-@pytest.mark.parametrize("table", ["household_measures", "piece_weights"])
+@pytest.mark.parametrize("table", ["cooked_measures", "household_measures", "piece_weights"])
 def test_measures_and_pieces__are_the_printed_grams_over_the_printed_amount(table: str) -> None:
     for row in rows(table):
         printed = weight(row["locator"])
@@ -98,15 +98,23 @@ def test_measures_and_pieces__are_the_printed_grams_over_the_printed_amount(tabl
         assert Fraction(row["value"]) * Fraction(printed["Amount"]) == Fraction(printed["Gm_Wgt"])
 
 
-def test_household_measures__unit_and_cut_words_stand_in_print() -> None:
+@pytest.mark.parametrize("table", ["cooked_measures", "household_measures"])
+def test_measures__unit_and_cut_words_stand_in_print(table: str) -> None:
     stems = {"cubed": "cube", "sliced": "slice", "unpacked": "packed", "pitted": "without pits"}
     units = {"g/US cup": "cup", "g/US tbsp": "t", "g/US tsp": "tsp", "g/US fl oz": "fl oz"}
-    for row in rows("household_measures"):
+    for row in rows(table):
         text = row["as_printed"].lower().split(" = ")[0].split(" ", 1)[1]
         assert text.startswith(units.get(row["unit"], "quart")), row["id"]
         for cut in row["cut"].split("; "):
             word = stems.get(cut, cut).removesuffix("s").removesuffix("ed").removesuffix("e")
             assert word in text + row["locator"].lower(), (row["id"], cut)
+
+
+def test_cooked_measures__are_printed_of_the_cooked_food() -> None:
+    cooked = re.compile("cooked|boiled|roasted|stewed", re.IGNORECASE)
+    for row in rows("cooked_measures"):
+        assert cooked.search(row["locator"]), row["id"]
+        assert "uncooked" not in row["locator"], row["id"]
 
 
 def test_piece_weights__size_stands_in_the_printed_text() -> None:

@@ -52,7 +52,7 @@ def test_table__every_source_names_its_licence(table: str) -> None:
 def test_table__figures_that_fill_are_of_public_domain_or_common_practice(table: str) -> None:
     """Factors of the FAO only check values; a chart under CC BY 4.0 is only shown."""
     given = [row for row in rows(table) if row["source_id"] != "kitchen-practice"]
-    fill = {SOURCES[r["source_id"]]["licence"] for r in given if r["use"] == "fill"}
+    fill = {SOURCES[r["source_id"]]["licence"] for r in given if r["use"] != "show"}
     show = {SOURCES[r["source_id"]]["licence"] for r in given if r["use"] == "show"}
     assert fill == {"US government work"}
     assert show <= {"US government work", "CC BY 4.0"}
@@ -127,11 +127,18 @@ def test_trim_yields__stone_fruit_is_flagged_as_the_stone_alone(food_id: str) ->
 
 
 @pytest.mark.parametrize("food_id", ["potato", "russet-potato", "red-potato"])
-def test_piece_weights__a_whole_potato_is_flagged_and_never_fills(food_id: str) -> None:
+def test_piece_weights__a_whole_potato_is_flagged_as_weighed_as_bought(food_id: str) -> None:
     """213 g is the skin-on tuber, the refuse of 25 is paring."""
     given = of("piece_weights", food_id)
-    assert {row["use"] for row in given} == {"show"}
+    assert {row["weighed"] for row in given} == {"as bought"}
     assert all("before paring" in row["note"] for row in given)
+
+
+@pytest.mark.parametrize("piece", ["leaf", "wedge", "slice", "sprig", "clove", "ring", "strip"])
+def test_piece_weights__a_part_of_a_food_never_fills_what_a_shop_counts(piece: str) -> None:
+    rows_of_it = [row for row in rows("piece_weights") if piece in row["piece"].split()]
+    assert rows_of_it
+    assert all(row["use"] != "fill" for row in rows_of_it)
 
 
 def test_piece_weights__an_unpeeled_cucumber_is_flagged_and_never_fills() -> None:

@@ -40,8 +40,8 @@ def test_prep__nothing_to_say_beside_a_known_bowl() -> None:
             "ready to use; the recipe has 180 ml as bought",
         ),
         (
-            {"measured": Measured.COOKED},
-            "ready to use; the recipe has 180 ml cooked; measured cooked: the bowl depends on when "
+            {"measured": Measured.COOKED, "amount": amount("60 g")},
+            "ready to use; the recipe has 180 g cooked; measured cooked: the bowl depends on when "
             "it is cooked",
         ),
         (

@@ -1,0 +1,154 @@
+"""Blank cells of Ingredients without which something cannot be computed, and what fills them.
+
+A density, and the weight of a piece that a cut names, belong to the cut of a line: they turn the
+amount of the line at once. The other values belong to the ingredient as a whole.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from costing.buying.need import first_units
+from costing.kitchen import Ingredient, Line, Measured
+from costing.names import is_water, key
+from costing.quantities import GRAM, MILLILITRE, Amount, Dimension, Unit
+from costing.reference import COOKED_DENSITY, kind_of_piece
+from costing.shoot import Shoot
+
+FIELDS: Mapping[str, tuple[str, Fraction]] = {
+    "Trim yield %": ("trim_yield", Fraction(1, 100)),
+    "Cooked weight %": ("cooked_weight", Fraction(1, 100)),
+    "Grams per ml": ("density", Fraction(1)),
+    "Grams per piece": ("piece_weight", Fraction(1)),
+}
+"""For each heading the field of an ingredient, and what one of the heading's units is in it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Blank:
+    """A value that is needed and was not given.
+
+    Parameters
+    ----------
+    heading : str
+        A column of Ingredients, or the cooked density, which has none.
+    cut : str
+        Key of the cut of the lines it is for; ``""`` for food that is not cut.
+    of_lines : bool
+        Whether it turns the amounts of lines; otherwise it is for the ingredient as a whole.
+    """
+
+    heading: str
+    cut: str = ""
+    of_lines: bool = False
+
+
+class Blanks:
+    """The blanks of a shoot.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        As given.
+    """
+
+    def __init__(self, shoot: Shoot) -> None:
+        self.shoot = shoot
+        self.units = first_units(shoot)
+        self.lines: dict[str, list[Line]] = {}
+        for line in shoot.lines:
+            bought = line.ingredient and not shoot.is_dish(line.ingredient)
+            if bought and not is_water(line.ingredient):
+                self.lines.setdefault(key(line.ingredient), []).append(line)
+        self._sold: dict[str, set[Dimension]] = {}
+        sold = [(pack.ingredient, pack.unit_amount) for pack in shoot.packs]
+        sold += [(lot.ingredient, lot.amount) for lot in shoot.lots if lot.amount]
+        for name, amount in sold:
+            self._sold.setdefault(key(name), set()).add(amount.unit.dimension)
+
+    def sold_each(self, row: Ingredient) -> bool:
+        """Whether a shop or the stock counts pieces of it."""
+        return Dimension.COUNT in self._sold.get(key(row.name), ())
+
+    def of_line(self, line: Line, row: Ingredient) -> tuple[Blank, Unit] | None:
+        """What is needed to turn a line's amount, and the unit it is turned into."""
+        amount = line.amount
+        if amount is None or line.to_taste:
+            return None
+        dimension, bought = amount.unit.dimension, self._bought(row)
+        if dimension is Dimension.VOLUME and line.measured is Measured.COOKED:
+            return Blank(COOKED_DENSITY, key(line.cut), of_lines=True), GRAM
+        if dimension is Dimension.COUNT and row.piece_weight is None:
+            part = kind_of_piece(row.name, line.cut)
+            if part and part != kind_of_piece(row.name):
+                return Blank("Grams per piece", key(line.cut), of_lines=True), GRAM
+        into = {
+            (Dimension.VOLUME, Dimension.MASS): GRAM,
+            (Dimension.VOLUME, Dimension.COUNT): GRAM,
+            (Dimension.MASS, Dimension.VOLUME): MILLILITRE,
+        }.get((dimension, bought))
+        if into is None or row.density is not None:
+            return None
+        return Blank("Grams per ml", key(line.cut), of_lines=True), into
+
+    def of_lines(self, row: Ingredient) -> Iterator[tuple[Blank, Line]]:
+        """Blanks of the lines that take an ingredient, each with its first line."""
+        seen: set[Blank] = set()
+        for line in self.lines[key(row.name)]:
+            needed = self.of_line(line, row)
+            if needed is not None and needed[0] not in seen:
+                seen.add(needed[0])
+                yield needed[0], line
+
+    def of_ingredient(self, row: Ingredient, values: Mapping[Blank, Fraction]) -> Iterator[Blank]:
+        """Blanks of the ingredient as a whole, once the values turn the amounts of its lines."""
+        bought = self._bought(row)
+        sold = self._sold.get(key(row.name), set()) | {bought}
+        lines = [self.turned(line, row, values) for line in self.lines[key(row.name)]]
+        taken = {line.amount.unit.dimension for line in lines if line.amount is not None}
+        cooked = any(
+            line.measured is Measured.COOKED and after.amount != line.amount
+            for line, after in zip(self.lines[key(row.name)], lines, strict=True)
+        )
+        if row.trim_yield is None and (bought is not Dimension.COUNT or len(sold) > 1):
+            yield Blank("Trim yield %")
+        if row.cooked_weight is None and any(line.measured is Measured.COOKED for line in lines):
+            yield Blank("Cooked weight %")
+        # a line in g is turned by the density of its cut; pieces, and what was weighed cooked, go
+        # by way of grams and need the density of the food as a whole
+        by_grams = (taken & {Dimension.COUNT}) | ({Dimension.MASS} if cooked else set())
+        if row.density is None and Dimension.VOLUME in sold and len(sold | by_grams) > 1:
+            yield Blank("Grams per ml")
+        others = (taken | sold) - {bought}
+        if row.piece_weight is None and others and Dimension.COUNT in others | {bought}:
+            yield Blank("Grams per piece")
+
+    def turned(self, line: Line, row: Ingredient, values: Mapping[Blank, Fraction]) -> Line:
+        """A line with its amount turned, where the value that turns it is known."""
+        needed = self.of_line(line, row)
+        if needed is None or needed[0] not in values:
+            return line
+        blank, unit = needed
+        factor = 1 / values[blank] if unit is MILLILITRE else values[blank]
+
+        def turn(given: Amount | None) -> Amount | None:
+            return None if given is None else Amount(given.base * factor, unit)
+
+        return line.model_copy(
+            update={"amount": turn(line.amount), "amount_low": turn(line.amount_low)}
+        )
+
+    def _bought(self, row: Ingredient) -> Dimension:
+        return self.units[key(row.name)][1].dimension
+
+
+def with_values(row: Ingredient, values: Mapping[Blank, Fraction]) -> Ingredient:
+    """The row of an ingredient with the values that are for it as a whole."""
+    changes = {
+        FIELDS[blank.heading][0]: value * FIELDS[blank.heading][1]
+        for blank, value in values.items()
+        if not blank.of_lines
+    }
+    return row.model_copy(update=changes) if changes else row

@@ -1,0 +1,127 @@
+"""What would be bought of one ingredient by itself, to compare published values by it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+
+from costing.buying.blanks import Blank
+from costing.buying.books import books_of
+from costing.names import key
+from costing.reference import Choices, Filled
+from costing.shoot import Shoot
+
+ZERO = Fraction(0)
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """What would be bought of one ingredient.
+
+    Parameters
+    ----------
+    rank : tuple of Fraction
+        The larger the more is bought: what it costs, packs without a price, then what is wanted
+        before it is rounded up to packs, at the least price or else in the largest pack, and last
+        what is needed before stock. So values that buy the same packs are told apart too.
+    cost : Decimal, optional
+        At the till; ``None`` where a price is not known. [money]
+    """
+
+    rank: tuple[Fraction, Fraction, Fraction, Fraction]
+    cost: Decimal | None
+
+
+def only(shoot: Shoot, name: str) -> Shoot:
+    """The shots that take an ingredient and the packs and lots of it, nothing else.
+
+    Uncertain takes count as often as they may come: the food is there for all of them. Other
+    lines of the dishes stay, because the weight of a dish may decide how much of it is taken.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        With its episodes and shots filled in.
+    name : str
+        Key of the ingredient.
+    """
+    inside = [line for line in shoot.lines if shoot.is_dish(line.ingredient)]
+    taking = {key(line.dish) for line in shoot.lines if key(line.ingredient) == name}
+    while more := {key(x.dish) for x in inside if key(x.ingredient) in taking} - taking:
+        taking |= more
+    made = set(taking)
+    while more := {key(x.ingredient) for x in inside if key(x.dish) in made} - made:
+        made |= more
+    return shoot.changed(
+        settings=shoot.settings.model_copy(update={"leftovers_counted": ZERO}),
+        lines=tuple(line for line in shoot.lines if key(line.dish) in made),
+        shots=tuple(
+            shot.model_copy(update={"times": shot.most or shot.times, "fewest": None, "most": None})
+            for shot in shoot.shots
+            if key(shot.dish) in taking
+        ),
+        packs=tuple(pack for pack in shoot.packs if key(pack.ingredient) == name),
+        lots=tuple(lot for lot in shoot.lots if key(lot.ingredient) == name),
+        shops=(),
+        containers=(),
+    )
+
+
+def trial(shoot: Shoot, name: str) -> Trial:
+    """What is bought of an ingredient in a shoot that buys nothing else.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        As :func:`only` gives it, with the values that are tried.
+    name : str
+        Key of the ingredient.
+    """
+    books = books_of(shoot)
+    pairs = zip(books.purchases, books.values, strict=True)
+    found = (pair for pair in pairs if key(pair[0].need.ingredient.name) == name)
+    purchase, values = next(found, (None, None))
+    if purchase is None or values is None:
+        return Trial((ZERO, ZERO, ZERO, ZERO), None)
+    prices = {id(pack): price for pack, _, price in purchase.offers}
+    cost = unpriced = ZERO
+    for bought, _ in purchase.lines:
+        price = prices[id(bought.pack)]
+        cost += bought.count * (price or ZERO)
+        unpriced += bought.count if price is None else 0
+    per_unit = [price / amount for _, amount, price in purchase.offers if price and amount]
+    packs = [1 / amount for _, amount, _ in purchase.offers if amount]
+    wanted = purchase.wanted * min(per_unit or packs, default=Fraction(1))
+    complete = purchase.offers and not values.bought_missing
+    rank = (cost, unpriced, wanted, purchase.need.total)
+    return Trial(rank, values.bought if complete else None)
+
+
+def options_of(
+    found: Mapping[Blank, Sequence[Filled]], choices: Mapping[Blank, Choices]
+) -> dict[Blank, list[Filled]]:
+    """For each blank the values to try, one of each number, except that foods are kept apart.
+
+    Where a name is used for several foods, only those foods count that have a value for each
+    blank: a recipe that measures pepper by the spoon means no bell pepper.
+    """
+    named = [blank for blank in found if choices[blank].of_several_foods]
+    foods = [{value.food_id for value in found[blank]} for blank in named]
+    common = set.intersection(*foods) if foods else set()
+    options: dict[Blank, list[Filled]] = {}
+    for blank, values in found.items():
+        linked = blank in named and common
+        usable = [value for value in values if not linked or value.food_id in common]
+        first: dict[tuple[Fraction, str], Filled] = {}
+        for value in usable:
+            first.setdefault((value.number, value.food_id if len(named) > 1 else ""), value)
+        options[blank] = list(first.values())
+    return options
+
+
+def of_one_food(chosen: Mapping[Blank, Filled], choices: Mapping[Blank, Choices]) -> bool:
+    """Whether values of a name used for several foods are all of one of them."""
+    foods = {value.food_id for blank, value in chosen.items() if choices[blank].of_several_foods}
+    return len(foods) <= 1
