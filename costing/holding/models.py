@@ -3,17 +3,17 @@
 from __future__ import annotations
 
 import re
-from datetime import datetime
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
-from typing import Literal
+from typing import TYPE_CHECKING, Any, Literal, TypeAlias
 from zoneinfo import ZoneInfo
 
 from pydantic import BaseModel, ConfigDict, field_validator, model_validator
 
 from costing.findings import NOWHERE, Place
 from costing.quantities import decimal_or_fraction
+from costing.quantities.fields import Instant, InstantOrNone, Many, Number, Word, default
 
 ScaleLetter = Literal["C", "F"]
 
@@ -50,6 +50,7 @@ class Temperature(BaseModel):
     ----------
     value : Fraction
         The number read; a float is refused because it is not what the display showed. [°C or °F]
+        As a field of something else a text such as ``"4 C"`` is taken too.
     unit : {"C", "F"}
         Degrees Celsius or Fahrenheit.
 
@@ -68,15 +69,24 @@ class Temperature(BaseModel):
 
     model_config = ConfigDict(frozen=True)
 
-    value: Fraction
+    value: Number
     unit: ScaleLetter
 
-    @field_validator("value", mode="before")
+    @model_validator(mode="before")
     @classmethod
-    def _exact(cls, value: object) -> object:
-        if isinstance(value, float):
-            raise ValueError("a temperature is exact: an int, a Fraction, a Decimal or text")
-        return value
+    def _text(cls, given: Any) -> Any:
+        """A text with its unit is read; a bare number says nothing."""
+        if isinstance(given, dict):
+            return given
+        try:
+            read = read_temperature(given) if isinstance(given, str) else None
+        except ValueError:
+            read = None
+        if read is None:
+            raise ValueError(
+                f"found {given!r}, expected a temperature with its unit, such as '4 C'"
+            )
+        return {"value": read.value, "unit": read.unit}
 
     @model_validator(mode="after")
     def _possible(self) -> Temperature:
@@ -166,6 +176,14 @@ def read_temperature(text: str) -> Temperature:
     return read
 
 
+if TYPE_CHECKING:
+    from costing.quantities.fields import Given
+
+    TemperatureOrNone: TypeAlias = Given[Temperature | None, Temperature | str | None]
+else:
+    TemperatureOrNone = Temperature | None
+
+
 class EventKind(StrEnum):
     """What happened to a container."""
 
@@ -209,9 +227,9 @@ class Event(BaseModel):
 
     model_config = ConfigDict(frozen=True)
 
-    kind: EventKind
-    at: datetime
-    temperature: Temperature | None = None
+    kind: Word[EventKind]
+    at: Instant
+    temperature: TemperatureOrNone = default(None)
     place: Place = NOWHERE
 
 
@@ -244,14 +262,14 @@ class Container(BaseModel):
     model_config = ConfigDict(frozen=True)
 
     name: str
-    holds: tuple[str, ...] = ()
-    events: tuple[Event, ...] = ()
-    marked_until: datetime | None = None
-    eaten: Eaten = Eaten.YES
+    holds: Many[str] = default(())
+    events: Many[Event] = default(())
+    marked_until: InstantOrNone = default(None)
+    eaten: Word[Eaten] = default(Eaten.YES)
     episode: str = ""
     place: Place = NOWHERE
     covered: bool | None = None
-    starts_by: tuple[EventKind, ...] = ()
+    starts_by: Many[EventKind] = default(())
 
 
 class HoldingSettings(BaseModel):
@@ -277,9 +295,9 @@ class HoldingSettings(BaseModel):
     model_config = ConfigDict(frozen=True)
 
     zone: str
-    rules: tuple[str, ...] = ()
+    rules: Many[str] = default(())
     procedures: bool = False
-    room: Temperature | None = None
+    room: TemperatureOrNone = default(None)
 
     @field_validator("zone")
     @classmethod

@@ -4,13 +4,18 @@ from __future__ import annotations
 
 from enum import StrEnum
 from fractions import Fraction
-from typing import Annotated, ClassVar
+from typing import ClassVar
 
-from pydantic import Field
-
-from costing.kitchen.ingredients import Positive
 from costing.kitchen.rows import FromRow
-from costing.quantities import Amount
+from costing.quantities.fields import (
+    AmountOrNone,
+    AtLeast0OrNone,
+    AtLeast1,
+    CountFrom1,
+    RatioOrNone,
+    Word,
+    default,
+)
 
 
 class Measured(StrEnum):
@@ -58,16 +63,16 @@ class Line(FromRow):
     sheet: ClassVar[str] = "Recipes"
     named_by: ClassVar[str] = "ingredient"
     dish: str
-    step: Annotated[int, Field(ge=1)] = 1
+    step: CountFrom1 = default(1)
     step_name: str = ""
     ingredient: str = ""
-    amount: Amount | None = None
-    amount_low: Amount | None = None
+    amount: AmountOrNone = default(None)
+    amount_low: AmountOrNone = default(None)
     to_taste: bool = False
     cut: str = ""
-    measured: Measured = Measured.TRIMMED
-    candidates: Annotated[Fraction, Field(ge=1)] = Fraction(1)
-    shown: Shown = Shown.AHEAD
+    measured: Word[Measured] = default(Measured.TRIMMED)
+    candidates: AtLeast1 = default(Fraction(1))
+    shown: Word[Shown] = default(Shown.AHEAD)
     optional: bool = False
     note: str = ""
 
@@ -90,7 +95,7 @@ class Dish(FromRow):
 
     sheet: ClassVar[str] = "Dishes"
     name: str
-    makes: Amount | None = None
-    cooked_weight: Positive | None = None
-    photo_life: Annotated[Fraction, Field(ge=0)] | None = None
+    makes: AmountOrNone = default(None)
+    cooked_weight: RatioOrNone = default(None)
+    photo_life: AtLeast0OrNone = default(None)
     note: str = ""

@@ -4,16 +4,19 @@ from __future__ import annotations
 
 from enum import StrEnum
 from fractions import Fraction
-from typing import Annotated, ClassVar
-
-from pydantic import Field
+from typing import ClassVar
 
 from costing.kitchen.rows import FromRow
-
-Part = Annotated[Fraction, Field(gt=0, le=1)]
-"""A part that is left, above 0 and at most 1. [fraction]"""
-
-Positive = Annotated[Fraction, Field(gt=0)]
+from costing.quantities.fields import (
+    AtLeast0OrNone,
+    ManyOrNone,
+    PartOrNone,
+    PositiveOrNone,
+    RatioOrNone,
+    ShareBelow1,
+    WordOrNone,
+    default,
+)
 
 
 class HoldingClass(StrEnum):
@@ -62,18 +65,18 @@ class Ingredient(FromRow):
     sheet: ClassVar[str] = "Ingredients"
     name: str
     section: str = ""
-    trim_yield: Part | None = None
-    cooked_weight: Positive | None = None
-    density: Positive | None = None
-    piece_weight: Positive | None = None
-    spoilage: Annotated[Fraction, Field(ge=0, lt=1)] = Fraction(0)
-    keeps_days: Annotated[Fraction, Field(ge=0)] | None = None
-    holding_class: HoldingClass | None = None
-    allergens: tuple[str, ...] | None = None
+    trim_yield: PartOrNone = default(None)
+    cooked_weight: RatioOrNone = default(None)
+    density: PositiveOrNone = default(None)
+    piece_weight: PositiveOrNone = default(None)
+    spoilage: ShareBelow1 = default(Fraction(0))
+    keeps_days: AtLeast0OrNone = default(None)
+    holding_class: WordOrNone[HoldingClass] = default(None)
+    allergens: ManyOrNone[str] = default(None)
     substitute: str = ""
     note: str = ""
-    published_keeps: Annotated[Fraction, Field(ge=0)] | None = None
-    published_keeps_opened: Annotated[Fraction, Field(ge=0)] | None = None
+    published_keeps: AtLeast0OrNone = default(None)
+    published_keeps_opened: AtLeast0OrNone = default(None)
 
     @property
     def keeps(self) -> Fraction | None:

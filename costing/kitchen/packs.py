@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
-from datetime import date
 from decimal import Decimal
 from fractions import Fraction
-from typing import Annotated, ClassVar
+from typing import ClassVar
 
-from pydantic import Field, model_validator
+from pydantic import model_validator
 
 from costing.kitchen.rows import FromRow
 from costing.quantities import Amount, exact_money
-
-Price = Annotated[Decimal, Field(ge=0)]
+from costing.quantities.fields import (
+    AmountGiven,
+    AmountOrNone,
+    CountOrNone,
+    DayOrNone,
+    Money,
+    MoneyOrNone,
+    ShareOrNone,
+    default,
+)
 
 
 class Pack(FromRow):
@@ -42,14 +49,14 @@ class Pack(FromRow):
     sheet: ClassVar[str] = "Packs"
     named_by: ClassVar[str] = "ingredient"
     ingredient: str
-    amount: Amount
+    amount: AmountGiven
     shop: str = ""
-    price: Price | None = None
-    loose_step: Amount | None = None
-    at_most: Annotated[int, Field(ge=0)] | None = None
+    price: MoneyOrNone = default(None)
+    loose_step: AmountOrNone = default(None)
+    at_most: CountOrNone = default(None)
     supplied: bool = False
-    tax_rate: Annotated[Fraction, Field(ge=0)] | None = None
-    price_date: date | None = None
+    tax_rate: ShareOrNone = default(None)
+    price_date: DayOrNone = default(None)
     note: str = ""
 
     @model_validator(mode="after")
@@ -93,6 +100,6 @@ class Shop(FromRow):
 
     sheet: ClassVar[str] = "Shops"
     name: str
-    visit_cost: Price = Decimal(0)
-    minimum_spend: Price = Decimal(0)
+    visit_cost: Money = default(Decimal(0))
+    minimum_spend: Money = default(Decimal(0))
     note: str = ""

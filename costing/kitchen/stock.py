@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from datetime import date
-from decimal import Decimal
-from typing import Annotated, ClassVar
-
-from pydantic import Field
+from typing import ClassVar
 
 from costing.kitchen.rows import FromRow
-from costing.quantities import Amount
+from costing.quantities.fields import AmountOrNone, DayOrNone, MoneyOrNone, default
 
 
 class Lot(FromRow):
@@ -37,10 +33,10 @@ class Lot(FromRow):
     sheet: ClassVar[str] = "On hand"
     named_by: ClassVar[str] = "ingredient"
     ingredient: str
-    amount: Amount | None = None
+    amount: AmountOrNone = default(None)
     plenty: bool = False
-    use_by: date | None = None
-    opened: date | None = None
-    value: Annotated[Decimal, Field(ge=0)] | None = None
+    use_by: DayOrNone = default(None)
+    opened: DayOrNone = default(None)
+    value: MoneyOrNone = default(None)
     supplied: bool = False
     note: str = ""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import overload
 
@@ -71,6 +71,8 @@ class Amount:
         How many of the unit. [unit]
     unit : Unit
         Of what.
+    typed : str
+        The text a field of a model was given, until a shoot's Measures say what its cups are.
 
     Raises
     ------
@@ -87,6 +89,7 @@ class Amount:
 
     magnitude: Fraction
     unit: Unit
+    typed: str = field(default="", repr=False)
 
     def __post_init__(self) -> None:
         if type(self.magnitude) is not Fraction:
@@ -240,3 +243,23 @@ def amount(text: str, measures: Measures = Measures.METRIC) -> Amount:
     if number.is_range:
         raise UnreadableNumber(text, "a range where one amount is expected")
     return Amount(number.low, find_unit(text[letter:], measures))
+
+
+def typed_amount(text: str) -> Amount:
+    """An amount of metric measures that remembers its text, so that a shoot can read it by its own.
+
+    Examples
+    --------
+    >>> typed_amount("1 cup")
+    Amount(magnitude=Fraction(1, 1), unit=Unit(name='metric cup', ...))
+    """
+    read = amount(text)
+    return Amount(read.magnitude, read.unit, text)
+
+
+def under(measures: Measures, given: Amount) -> Amount:
+    """An amount with the cups and spoons of its text read by a setting."""
+    if not given.typed:
+        return given
+    read = amount(given.typed, measures)
+    return Amount(read.magnitude, read.unit, given.typed)

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from datetime import date, time
-from decimal import Decimal
-from typing import Annotated, ClassVar
+from typing import ClassVar
 
-from pydantic import Field
-
-from costing.kitchen.ingredients import Positive
 from costing.kitchen.rows import FromRow
+from costing.quantities.fields import (
+    ClockOrNone,
+    DayOrNone,
+    MoneyOrNone,
+    PositiveOrNone,
+    default,
+)
 
 
 class Episode(FromRow):
@@ -34,9 +36,9 @@ class Episode(FromRow):
     sheet: ClassVar[str] = "Episodes"
     name: str
     title: str = ""
-    shoot_date: date | None = None
-    call_time: time | None = None
-    portions: Positive | None = None
-    minutes: Positive | None = None
-    budget: Annotated[Decimal, Field(ge=0)] | None = None
+    shoot_date: DayOrNone = default(None)
+    call_time: ClockOrNone = default(None)
+    portions: PositiveOrNone = default(None)
+    minutes: PositiveOrNone = default(None)
+    budget: MoneyOrNone = default(None)
     note: str = ""

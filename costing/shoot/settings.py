@@ -3,18 +3,28 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from datetime import date
-from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
-from typing import Annotated, ClassVar
+from typing import ClassVar
+from zoneinfo import ZoneInfo, available_timezones
 
-from pydantic import Field
+from pydantic import field_validator
 
 from costing.findings import Place
-from costing.holding.models import Temperature
+from costing.holding.models import TemperatureOrNone
 from costing.kitchen.rows import FromRow
-from costing.quantities import Measures, Rounding
+from costing.names import key, nearest
+from costing.quantities import Measures, Rounding, currency_digits
+from costing.quantities.fields import (
+    DayOrNone,
+    ManyOrNone,
+    MoneyOrNone,
+    Positives,
+    Share,
+    ShareBelow1,
+    Word,
+    default,
+)
 
 
 class AllergenList(StrEnum):
@@ -74,24 +84,77 @@ class Settings(FromRow):
     title: str = ""
     currency: str | None = None
     prices_include_tax: bool = True
-    tax_rate: Annotated[Fraction, Field(ge=0)] = Fraction(0)
-    tax_rounding: Rounding = Rounding.HALF_UP
-    measures: Measures = Measures.METRIC
+    tax_rate: Share = default(Fraction(0))
+    tax_rounding: Word[Rounding] = default(Rounding.HALF_UP)
+    measures: Word[Measures] = default(Measures.METRIC)
     time_zone: str | None = None
     procedures: bool = False
-    holding_rules: tuple[str, ...] | None = None
-    room_temperature: Temperature | None = None
-    shopping_date: date | None = None
-    chance_of_running_out: Annotated[Fraction, Field(ge=0, lt=1)] = Fraction(1, 20)
-    leftovers_counted: Annotated[Fraction, Field(ge=0, le=1)] = Fraction(0)
-    allergen_list: AllergenList = AllergenList.EU
-    budget: Annotated[Decimal, Field(ge=0)] | None = None
-    bowl_sizes: tuple[Annotated[Fraction, Field(gt=0)], ...] = tuple(
-        map(Fraction, (30, 60, 120, 250, 500, 1000))
-    )
+    holding_rules: ManyOrNone[str] = default(None)
+    room_temperature: TemperatureOrNone = default(None)
+    shopping_date: DayOrNone = default(None)
+    chance_of_running_out: ShareBelow1 = default(Fraction(1, 20))
+    leftovers_counted: Share = default(Fraction(0))
+    allergen_list: Word[AllergenList] = default(AllergenList.EU)
+    budget: MoneyOrNone = default(None)
+    bowl_sizes: Positives = default(tuple(map(Fraction, (30, 60, 120, 250, 500, 1000))))
     given: frozenset[str] = frozenset()
     places: Mapping[str, Place] = {}
+
+    @field_validator("currency")
+    @classmethod
+    def _known_currency(cls, code: str | None) -> str | None:
+        if code is not None:
+            code = code.strip().upper()
+            currency_digits(code)
+        return code
+
+    @field_validator("time_zone")
+    @classmethod
+    def _known_zone(cls, name: str | None) -> str | None:
+        return None if name is None else known_zone(name)
 
     def at(self, heading: str = "") -> Place:
         """Place of the value of a setting; for what was built in code, where it would be."""
         return self.places.get(heading, Place(self.sheet, name=heading))
+
+
+class UnknownZone(ValueError):
+    """The text is no name of the IANA time zone list.
+
+    Parameters
+    ----------
+    text : str
+        What stood there.
+    nearest : list of str
+        Names that look like it; may be empty.
+    """
+
+    def __init__(self, text: str, nearest: list[str]) -> None:
+        self.text = text
+        self.nearest = nearest
+        near = f"; nearest: {', '.join(nearest)}" if nearest else ""
+        super().__init__(f"{text!r} is not an IANA time zone{near}")
+
+
+def known_zone(name: str) -> str:
+    """A time zone as the IANA list spells it.
+
+    Raises
+    ------
+    UnknownZone
+        If the list has none of that name; it is a ValueError.
+
+    Examples
+    --------
+    >>> known_zone("europe/lisbon")
+    'Europe/Lisbon'
+    """
+    try:
+        ZoneInfo(name)
+    except (KeyError, ValueError, OSError):
+        zones = sorted(available_timezones())
+        for zone in zones:
+            if key(zone) == key(name):
+                return zone
+        raise UnknownZone(name, nearest(name, zones, most=1)) from None
+    return name

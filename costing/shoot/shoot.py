@@ -2,21 +2,33 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
 
-from pydantic import BaseModel, ConfigDict
+from pydantic import BaseModel, ConfigDict, model_validator
 
 from costing.findings import Finding, Place
 from costing.holding.models import Container
 from costing.holding.rules import Rule
 from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Shop
+from costing.kitchen.rows import FromRow
 from costing.names import Named, key
+from costing.quantities import Measures
+from costing.quantities.amounts import Amount, under
+from costing.quantities.fields import Many, default
 from costing.shoot.episodes import Episode
 from costing.shoot.settings import Settings
 from costing.shoot.shots import Shot
+
+MEASURED = {
+    "lines": ("amount", "amount_low"),
+    "packs": ("amount", "loose_step"),
+    "lots": ("amount",),
+    "dishes": ("makes",),
+}
+"""Fields of the rows that hold an amount."""
 
 
 class LeftOut(BaseModel):
@@ -87,27 +99,43 @@ class Shoot(BaseModel):
     model_config = ConfigDict(frozen=True, extra="forbid", ignored_types=(cached_property,))
 
     settings: Settings = Settings()
-    ingredients: tuple[Ingredient, ...] = ()
-    packs: tuple[Pack, ...] = ()
-    lots: tuple[Lot, ...] = ()
-    shops: tuple[Shop, ...] = ()
-    dishes: tuple[Dish, ...] = ()
-    lines: tuple[Line, ...] = ()
-    episodes: tuple[Episode, ...] = ()
-    shots: tuple[Shot, ...] = ()
-    containers: tuple[Container, ...] = ()
-    left_out: tuple[LeftOut, ...] = ()
-    own_rules: tuple[Rule, ...] = ()
-    read_from: tuple[InputSheet, ...] = ()
-    findings: tuple[Finding, ...] = ()
+    ingredients: Many[Ingredient] = default(())
+    packs: Many[Pack] = default(())
+    lots: Many[Lot] = default(())
+    shops: Many[Shop] = default(())
+    dishes: Many[Dish] = default(())
+    lines: Many[Line] = default(())
+    episodes: Many[Episode] = default(())
+    shots: Many[Shot] = default(())
+    containers: Many[Container] = default(())
+    left_out: Many[LeftOut] = default(())
+    own_rules: Many[Rule] = default(())
+    read_from: Many[InputSheet] = default(())
+    findings: Many[Finding] = default(())
+
+    @model_validator(mode="after")
+    def _measured_by_the_setting(self) -> Shoot:
+        """Cups of amounts that were given as text are those of the setting Measures."""
+        measures = self.settings.measures
+        for name, headings in MEASURED.items():
+            rows: tuple[FromRow, ...] = getattr(self, name)
+            read = tuple(_read_by(measures, row, headings) for row in rows)
+            if any(one is not other for one, other in zip(read, rows, strict=True)):
+                self.__dict__[name] = read
+        return self
 
     def changed(self, **changes: Any) -> Shoot:
-        """A shoot with other values for some of its fields, each already of the right kind.
+        """A shoot with other values for some of its fields, checked as those of a new one.
 
         Unlike pydantic's ``model_copy`` it looks everything up anew.
+
+        Raises
+        ------
+        pydantic.ValidationError
+            If there is no such field, or a value does not fit; it is a ValueError.
         """
         given = {name: getattr(self, name) for name in type(self).model_fields}
-        return Shoot.model_construct(**given | changes)
+        return Shoot(**given | changes)
 
     @cached_property
     def recipes(self) -> Named[tuple[Line, ...]]:
@@ -159,3 +187,13 @@ class Shoot(BaseModel):
         """Dishes that are not an ingredient of another."""
         inside = {key(line.ingredient) for line in self.lines if line.ingredient}
         return tuple(dish for dish in self.recipes if key(dish) not in inside)
+
+
+def _read_by(measures: Measures, row: FromRow, fields: Iterable[str]) -> FromRow:
+    """A row whose amounts are read by a setting where they were given as text."""
+    texts: dict[str, Amount] = {
+        name: given for name in fields if (given := getattr(row, name)) is not None and given.typed
+    }
+    read = {name: under(measures, given) for name, given in texts.items()}
+    changed = {name: one for name, one in read.items() if one.unit != texts[name].unit}
+    return row.model_copy(update=changed) if changed else row

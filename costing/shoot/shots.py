@@ -2,16 +2,86 @@
 
 from __future__ import annotations
 
-from datetime import time
+import re
+from collections.abc import Iterable
 from enum import StrEnum
 from fractions import Fraction
-from typing import Annotated, ClassVar
+from typing import TYPE_CHECKING, Annotated, ClassVar, TypeAlias
 
-from pydantic import Field, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
 from costing.kitchen.rows import FromRow
+from costing.quantities.fields import (
+    AtLeast0,
+    ClockOrNone,
+    Count,
+    CountOrNone,
+    Word,
+    default,
+)
 
-Count = Annotated[int, Field(ge=0)]
+MOST_STEPS = 999
+"""A number of a step above this is no step somebody wrote."""
+
+_STEP = re.compile(r"([0-9]{1,6})(?:\s*(?:-|to)\s*([0-9]{1,6}))?", re.IGNORECASE)
+_DASHES = str.maketrans(dict.fromkeys("\u2010\u2011\u2012\u2013\u2014\u2212", "-"))
+
+
+class StepsUpsideDown(ValueError):
+    """A range of steps that goes down.
+
+    Parameters
+    ----------
+    upright : str
+        The same range going up.
+    """
+
+    def __init__(self, text: str, upright: str) -> None:
+        super().__init__(f"the steps {text!r} go down; write {upright}")
+        self.upright = upright
+
+
+def read_steps(text: str) -> tuple[int, ...]:
+    """The steps of a text such as ``2``, ``1-3`` or ``1-3, 5``, in rising order.
+
+    Raises
+    ------
+    StepsUpsideDown
+        If a range goes down; it is a ValueError.
+    ValueError
+        If it is no such text.
+
+    Examples
+    --------
+    >>> read_steps("1-3, 5")
+    (1, 2, 3, 5)
+    """
+    found: set[int] = set()
+    for part in re.split("[,;]", text.translate(_DASHES)):
+        one = _STEP.fullmatch(part.strip())
+        first, last = (int(one[1]), int(one[2] or one[1])) if one else (0, 0)
+        if not (1 <= first <= MOST_STEPS and 1 <= last <= MOST_STEPS):
+            raise ValueError(f"found {text!r}, expected steps such as '2', '1-3' or '1-3, 5'")
+        if first > last:
+            raise StepsUpsideDown(text, f"{last}-{first}")
+        found.update(range(first, last + 1))
+    return tuple(sorted(found))
+
+
+def _steps(value: object) -> object:
+    """Steps as a text or as numbers; one number is one step."""
+    if isinstance(value, str):
+        return read_steps(value)
+    return (value,) if value.__class__ is int else value
+
+
+if TYPE_CHECKING:
+    from costing.quantities.fields import Given
+
+    Steps: TypeAlias = Given[tuple[int, ...] | None, Iterable[int] | int | str | None]
+else:
+    Step = Annotated[int, Field(strict=True, ge=1, le=MOST_STEPS)]
+    Steps = Annotated[tuple[Step, ...], BeforeValidator(_steps)] | None
 
 
 class Purpose(StrEnum):
@@ -77,17 +147,17 @@ class Shot(FromRow):
     dish: str
     name: str = ""
     episode: str = ""
-    purpose: Purpose = Purpose.COOK_THROUGH
-    steps: tuple[int, ...] | None = None
+    purpose: Word[Purpose] = default(Purpose.COOK_THROUGH)
+    steps: Steps = default(None)
     from_shot: str = ""
-    batch: Annotated[Fraction, Field(ge=0)] = Fraction(1)
-    times: Count = 1
-    fewest: Count | None = None
-    most: Count | None = None
+    batch: AtLeast0 = default(Fraction(1))
+    times: Count = default(1)
+    fewest: CountOrNone = default(None)
+    most: CountOrNone = default(None)
     eaten: bool | None = None
     optional_lines: bool = False
-    starts: time | None = None
-    source: Count | None = None
+    starts: ClockOrNone = default(None)
+    source: CountOrNone = default(None)
     note: str = ""
 
     @model_validator(mode="after")

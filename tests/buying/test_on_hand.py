@@ -144,7 +144,7 @@ def test_taken__lot_late_for_one_and_unsure_for_the_other_is_good_for_none() -> 
     ids=["nothing", "date", "opened", "date is sooner", "life after opening is sooner"],
 )
 def test_last_day__the_sooner_of_date_and_life_after_opening(
-    changes: dict[str, date], last: date | None
+    changes: dict[str, Any], last: date | None
 ) -> None:
     """Keeps 3 1/2 days, of which 3 are whole: 1 May + 3 = 4 May."""
     need = purchase(books(SOUP, sound("leek", keeps_days=Fraction(7, 2)), *episodes(10)), "leek")

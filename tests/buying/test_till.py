@@ -20,7 +20,8 @@ SEVEN = Fraction(7, 100)
 
 def excluding(**more: Any) -> Settings:
     """Prices without tax, at 7% unless said otherwise."""
-    return Settings(**({"currency": "EUR", "prices_include_tax": False, "tax_rate": SEVEN} | more))
+    given: dict[str, Any] = {"currency": "EUR", "prices_include_tax": False, "tax_rate": SEVEN}
+    return Settings(**(given | more))
 
 
 def paid(

@@ -91,4 +91,4 @@ def test_row__built_in_code_says_where_it_would_stand() -> None:
 
 def test_row__cannot_be_changed() -> None:
     with pytest.raises(ValidationError, match="frozen"):
-        Lot(ingredient="egg").ingredient = "milk"  # type: ignore[misc]
+        Lot(ingredient="egg").ingredient = "milk"

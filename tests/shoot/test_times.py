@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -139,7 +140,7 @@ def test_times__any_distribution_may_have_gaps() -> None:
     ids=["certain", "no most", "no fewest", "both", "all the same"],
 )
 def test_times_of__blank_fewest_or_most_equals_times(
-    given_: dict[str, int], points: tuple[int, int, int] | None
+    given_: dict[str, Any], points: tuple[int, int, int] | None
 ) -> None:
     expected = certain(2) if points is None else three_point(*points)
     assert times_of(Shot(dish="soup", **given_)) == expected

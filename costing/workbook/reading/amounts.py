@@ -25,6 +25,7 @@ from costing.quantities import (
     read_number,
 )
 from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
+from costing.shoot.shots import MOST_STEPS, StepsUpsideDown, read_steps
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.messages import amounts as messages
 from costing.workbook.reading.messages import values
@@ -34,10 +35,7 @@ from costing.workbook.reading.wording import in_words, shortened
 
 TO_TASTE = "to taste"
 PLENTY = "plenty"
-MOST_STEPS = 999
 
-_STEP = re.compile(r"([0-9]{1,6})(?:\s*(?:-|to)\s*([0-9]{1,6}))?", re.IGNORECASE)
-_DASHES = str.maketrans(dict.fromkeys("\u2010\u2011\u2012\u2013\u2014\u2212", "-"))
 _WITH_UNIT = re.compile(r"(.*[0-9½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒])\s*([^\W\d_][^0-9]*)")
 
 
@@ -196,21 +194,15 @@ def steps(cells: RowCells, heading: str) -> tuple[int, ...] | None:
 
 def _steps_of(cells: RowCells, heading: str, text: str) -> tuple[int, ...]:
     """The steps a text lists; none when it cannot be read."""
-    found: set[int] = set()
-    for part in re.split("[,;]", text.translate(_DASHES)):
-        one = _STEP.fullmatch(part.strip())
-        if one is None:
-            return ()
-        first, last = int(one[1]), int(one[2] or one[1])
-        if not (1 <= first <= MOST_STEPS and 1 <= last <= MOST_STEPS):
-            return ()
-        if first > last:
-            upright = f"{last}-{first}"
-            finding = messages.step_range_upside_down(cells.at(heading), shortened(text), upright)
-            cells.fail(heading, finding)
-            return ()
-        found.update(range(first, last + 1))
-    return tuple(sorted(found))
+    try:
+        return read_steps(text)
+    except StepsUpsideDown as fault:
+        shown = shortened(text)
+        finding = messages.step_range_upside_down(cells.at(heading), shown, fault.upright)
+        cells.fail(heading, finding)
+    except ValueError:
+        pass
+    return ()
 
 
 def likely_amounts(value: Any) -> list[str]:

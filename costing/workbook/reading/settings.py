@@ -6,7 +6,6 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
-from zoneinfo import ZoneInfo, available_timezones
 
 from costing.findings import Place
 from costing.holding.messages import holding_rule_unknown
@@ -23,7 +22,7 @@ from costing.quantities import (
     read_number,
 )
 from costing.shoot import Settings
-from costing.shoot.settings import AllergenList
+from costing.shoot.settings import AllergenList, UnknownZone, known_zone
 from costing.workbook.layout import SETTINGS, Column
 from costing.workbook.layout.not_yet import SETTINGS_NOT_READ_YET
 from costing.workbook.reading.areas import Area
@@ -159,16 +158,11 @@ def _time_zone(cells: RowCells) -> str | None:
     if not name:
         return None
     try:
-        ZoneInfo(name)
-    except (KeyError, ValueError, OSError):
-        zones = sorted(available_timezones())
-        for zone in zones:
-            if key(zone) == key(name):
-                return zone
-        near = nearest(name, zones, most=1)
-        cells.fail(VALUE, messages.time_zone_unknown(cells.at(VALUE), cells.shown(VALUE), near))
+        return known_zone(name)
+    except UnknownZone as fault:
+        shown = cells.shown(VALUE)
+        cells.fail(VALUE, messages.time_zone_unknown(cells.at(VALUE), shown, fault.nearest))
         return None
-    return name
 
 
 def _holding_rules(cells: SettingCells) -> tuple[str, ...] | None:

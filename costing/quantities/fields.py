@@ -1,0 +1,216 @@
+"""What may be given for an exact field of a model: numbers and text, never a float.
+
+A field keeps one type and takes several when it is built: ``price="1.80"`` is kept as a Decimal.
+A type checker is told both by :class:`Given`; when the program runs, each name below is the type
+that is kept, with the reader in front of it. A default is written ``default(...)``, because the
+checker would compare it with neither.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from datetime import date, datetime, time
+from decimal import Decimal
+from enum import StrEnum
+from fractions import Fraction
+from typing import TYPE_CHECKING, Annotated, Any, Generic, TypeAlias, TypeVar
+
+from pydantic import BeforeValidator, Field
+
+from costing.quantities.amounts import Amount, typed_amount
+from costing.quantities.numbers import UnreadableNumber, exact, read_number, terminating
+
+Kept = TypeVar("Kept", covariant=True)
+Taken = TypeVar("Taken", contravariant=True)
+T = TypeVar("T")
+E = TypeVar("E", bound=StrEnum)
+
+NumberLike: TypeAlias = "int | Decimal | Fraction | str"
+
+
+def default(value: Any) -> Any:
+    """The value of a field that is not given."""
+    return value
+
+
+def _inexact(value: object) -> ValueError:
+    """Why a float or a truth value is refused, and what to write instead."""
+    if isinstance(value, float) and value - value == 0:
+        meant = exact(value)
+        return ValueError(
+            f"found the float {value!r}, expected an exact number: write {str(value)!r}, "
+            f"Decimal({str(value)!r}) or Fraction({meant.numerator}, {meant.denominator})"
+        )
+    return ValueError(
+        f"found {value!r}, expected an exact number such as '1 1/2' or Fraction(3, 2)"
+    )
+
+
+def exact_number(value: object) -> Fraction:
+    """The exact number that a field is given, as a number or as people write it.
+
+    Raises
+    ------
+    ValueError
+        If it is a float, a range, or no number.
+
+    Examples
+    --------
+    >>> exact_number("1 1/2"), exact_number(3)
+    (Fraction(3, 2), Fraction(3, 1))
+    """
+    if isinstance(value, Fraction):
+        return value  # one that remembers how it was made stays so
+    if isinstance(value, str):
+        found = read_number(value)
+        if found.is_range:
+            raise UnreadableNumber(value, "a range where one number is expected")
+        return found.low
+    if isinstance(value, (int, Decimal)) and not isinstance(value, bool):
+        return exact(value)
+    raise _inexact(value)
+
+
+def part_of_one(value: object) -> Fraction:
+    """A part of one, as a number from 0 to 1 or as a percent with its sign.
+
+    A number without the sign is never taken for a percent: ``"0.8"`` and ``"80 %"`` are the same,
+    and ``"80"`` is eighty times the whole.
+
+    Examples
+    --------
+    >>> part_of_one("80 %"), part_of_one("0.8")
+    (Fraction(4, 5), Fraction(4, 5))
+    """
+    if isinstance(value, str) and value.rstrip().endswith("%"):
+        return exact_number(value.rstrip()[:-1]) / 100
+    return exact_number(value)
+
+
+def sum_of_money(value: object) -> Decimal:
+    """Money as a Decimal; the currency is the shoot's and is never written beside the number.
+
+    Examples
+    --------
+    >>> sum_of_money("1.80"), sum_of_money(3)
+    (Decimal('1.8'), Decimal('3'))
+    """
+    if isinstance(value, Decimal):
+        return value
+    found = terminating(exact_number(value))
+    if found is None:
+        raise ValueError(f"found {value!r}, expected money with an end, such as '1.80'")
+    return found
+
+
+def whole_number(value: object) -> int:
+    """A whole number; a float is refused even where it has no part behind the point."""
+    if value.__class__ is int:
+        return value
+    found = exact_number(value)
+    if found.denominator != 1:
+        raise ValueError(f"found {value!r}, expected a whole number")
+    return found.numerator
+
+
+def amount_given(value: object) -> Amount:
+    """An amount, or its text with the unit.
+
+    The spoons, cups and pints of a text are those of the shoot's setting Measures.
+    """
+    if isinstance(value, Amount):
+        return value
+    if isinstance(value, str):
+        return typed_amount(value)
+    raise ValueError(f"found {value!r}, expected an amount with its unit, such as '250 g'")
+
+
+def _read(kind: type[T], read: Callable[[str], T], example: str) -> Callable[[object], object]:
+    """A reader of dates or times: a number is never taken for seconds since some day."""
+
+    def reader(value: object) -> object:
+        if isinstance(value, str):
+            try:
+                return read(value.strip())
+            except ValueError:
+                pass
+        elif isinstance(value, kind):
+            return value
+        raise ValueError(f"found {value!r}, expected a {kind.__name__} such as {example!r}")
+
+    return reader
+
+
+def _clock(text: str) -> time:
+    return time.fromisoformat(f"0{text}" if text[1:2] == ":" else text)
+
+
+if TYPE_CHECKING:
+
+    class Given(Generic[Kept, Taken]):
+        """A field that keeps one type and takes others when it is built."""
+
+        def __get__(self, instance: object, owner: object = None) -> Kept: ...
+        def __set__(self, instance: object, value: Taken) -> None: ...
+
+    Number: TypeAlias = Given[Fraction, NumberLike]
+    NumberOrNone: TypeAlias = Given[Fraction | None, NumberLike | None]
+    AtLeast0: TypeAlias = Number
+    AtLeast0OrNone: TypeAlias = NumberOrNone
+    AtLeast1: TypeAlias = Number
+    PositiveOrNone: TypeAlias = NumberOrNone
+    PartOrNone: TypeAlias = NumberOrNone
+    RatioOrNone: TypeAlias = NumberOrNone
+    Share: TypeAlias = Number
+    ShareOrNone: TypeAlias = NumberOrNone
+    ShareBelow1: TypeAlias = Number
+    Positives: TypeAlias = Given[tuple[Fraction, ...], Iterable[NumberLike]]
+    Money: TypeAlias = Given[Decimal, NumberLike]
+    MoneyOrNone: TypeAlias = Given[Decimal | None, NumberLike | None]
+    Count: TypeAlias = Given[int, NumberLike]
+    CountOrNone: TypeAlias = Given[int | None, NumberLike | None]
+    CountFrom1: TypeAlias = Count
+    AmountGiven: TypeAlias = Given[Amount, Amount | str]
+    AmountOrNone: TypeAlias = Given[Amount | None, Amount | str | None]
+    DayOrNone: TypeAlias = Given[date | None, date | str | None]
+    ClockOrNone: TypeAlias = Given[time | None, time | str | None]
+    Instant: TypeAlias = Given[datetime, datetime | str]
+    InstantOrNone: TypeAlias = Given[datetime | None, datetime | str | None]
+    Word: TypeAlias = Given[E, E | str]
+    WordOrNone: TypeAlias = Given[E | None, E | str | None]
+    Many: TypeAlias = Given[tuple[T, ...], Iterable[T]]
+    ManyOrNone: TypeAlias = Given[tuple[T, ...] | None, Iterable[T] | None]
+else:
+    _EXACT, _PART = BeforeValidator(exact_number), BeforeValidator(part_of_one)
+    _WHOLE, _MONEY = BeforeValidator(whole_number), BeforeValidator(sum_of_money)
+    Number = Annotated[Fraction, _EXACT]
+    AtLeast0 = Annotated[Fraction, _EXACT, Field(ge=0)]
+    AtLeast0OrNone = AtLeast0 | None
+    AtLeast1 = Annotated[Fraction, _EXACT, Field(ge=1)]
+    Positive = Annotated[Fraction, _EXACT, Field(gt=0)]
+    PositiveOrNone = Positive | None
+    PartOrNone = Annotated[Fraction, _PART, Field(gt=0, le=1)] | None
+    RatioOrNone = Annotated[Fraction, _PART, Field(gt=0)] | None
+    Share = Annotated[Fraction, _PART, Field(ge=0, le=1)]
+    ShareOrNone = Share | None
+    ShareBelow1 = Annotated[Fraction, _PART, Field(ge=0, lt=1)]
+    Positives = tuple[Positive, ...]
+    Money = Annotated[Decimal, _MONEY, Field(ge=0)]
+    MoneyOrNone = Money | None
+    Count = Annotated[int, _WHOLE, Field(ge=0)]
+    CountOrNone = Count | None
+    CountFrom1 = Annotated[int, _WHOLE, Field(ge=1)]
+    AmountGiven = Annotated[Amount, BeforeValidator(amount_given)]
+    AmountOrNone = AmountGiven | None
+    DayOrNone = (
+        Annotated[date, BeforeValidator(_read(date, date.fromisoformat, "2031-05-10"))] | None
+    )
+    ClockOrNone = Annotated[time, BeforeValidator(_read(time, _clock, "09:30"))] | None
+    Instant = Annotated[
+        datetime, BeforeValidator(_read(datetime, datetime.fromisoformat, "2031-05-10 09:30"))
+    ]
+    InstantOrNone = Instant | None
+    Word = Annotated[E, Field()]
+    WordOrNone = Annotated[E | None, Field()]
+    Many = tuple[T, ...]
+    ManyOrNone = tuple[T, ...] | None
