@@ -5,12 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from costing.workbook.package.cells import (
-    CellStyle,
-    ConditionalFormat,
-    ResultCell,
-    ResultSheet,
-)
+from costing.workbook.owned.resultsheets import ResultSheet
+from costing.workbook.package.cellxml import CellStyle, ConditionalFormat, ResultCell
 
 HEADING = CellStyle(bold=True, fill_colour="DDE6ED", border_bottom="thin")
 MONEY = CellStyle(number_format="0.00")

@@ -15,6 +15,8 @@ FLOORS = {
     "costing.findings": 0,
     "costing.names": 0,
     "costing.quantities": 0,
+    "costing.workbook.package": 1,  # the file format of any workbook, knows nothing of ours
+    "costing.workbook.owned": 2,
     "costing.reference": 1,
     "costing.recipe_text": 2,  # knows the published foods, so that a strange word is told
     "costing.holding": 2,
@@ -139,6 +141,18 @@ def test_imports__point_down() -> None:
             if other is None or (FLOORS[other] >= FLOORS[room] and not on_the_ground):
                 wrong.append(str(one))
     assert not wrong, "\n".join(dict.fromkeys(wrong))
+
+
+def test_imports__the_file_format_could_stand_alone() -> None:
+    """The room of the file format takes from the others nothing but how a finding is worded."""
+    taken = {
+        one.imported
+        for module in PATHS
+        if within(module, "costing.workbook.package")
+        for one in IMPORTS[module]
+        if within(one.imported, "costing") and not within(one.imported, "costing.workbook.package")
+    }
+    assert taken == {"costing.findings"}
 
 
 def test_imports__each_dependency_has_one_door() -> None:

@@ -6,6 +6,8 @@ import re
 from functools import lru_cache
 
 ADDRESS = re.compile(r"\$?([A-Za-z]{1,3})\$?([0-9]{1,7})")
+LAST_ROW, LAST_COLUMN = 1_048_576, 16_384
+"""Of every worksheet, counted from 1."""
 LONGEST_NUMBER = 9
 """Digits of the largest whole number that is believed."""
 

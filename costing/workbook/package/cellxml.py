@@ -1,16 +1,28 @@
-"""A cell as the file spells it: exact numbers, texts that stay texts."""
+"""A cell to be written: its value, its style, and how the file spells it.
+
+Numbers are spelled exactly, and texts stay texts whatever they begin with.
+"""
 
 from __future__ import annotations
 
+import math
 import re
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from fractions import Fraction
+from typing import Literal
 from xml.sax.saxutils import escape
 
 from costing.workbook.package.addresses import address
-from costing.workbook.package.cells import LONGEST_TEXT, CellStyle, ResultCell
+
+Value = str | int | float | bool | Decimal | Fraction | date | datetime | None
+Border = Literal["thin", "medium", "hair"]
+
+LONGEST_TEXT = 32_767
+"""Longest text of a cell. [characters]"""
+COLOUR = re.compile(r"[0-9A-F]{6}")
+
 
 FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 """Beginnings that a spreadsheet program takes for a formula when the cell is typed again."""
@@ -20,6 +32,104 @@ LONE_SURROGATE = re.compile("[\ud800-\udfff]")
 DAY_0, DAY_0_IN_1904 = datetime(1899, 12, 30), datetime(1904, 1, 1)
 FIRST_SOUND_DAY = datetime(1900, 3, 1)
 """Before it the serial numbers of the 1900 system are off by the 29 February that never was."""
+
+
+@dataclass(frozen=True, slots=True)
+class CellStyle:
+    """How a cell looks; what is left out is as in the workbook's ordinary cells.
+
+    Parameters
+    ----------
+    number_format : str, optional
+        Format code as a spreadsheet program spells it (``0.00``).
+    font_colour, fill_colour : str, optional
+        Red, green and blue in six hexadecimal digits, capitals (``1F3A4D``).
+    fill_pattern : str
+        ``solid``, or a pattern of the file format (``lightUp``) drawn in ``fill_colour``.
+    font_size : float, optional
+        [points]
+    indent : int
+        [widths of three blanks]
+    quote_prefix : bool
+        The cell stays text when it is edited, whatever it begins with.
+    """
+
+    number_format: str | None = None
+    bold: bool = False
+    italic: bool = False
+    font_colour: str | None = None
+    font_size: float | None = None
+    fill_colour: str | None = None
+    fill_pattern: str = "solid"
+    wrap: bool = False
+    align: Literal["left", "center", "right"] | None = None
+    valign: Literal["top", "center", "bottom"] | None = None
+    indent: int = 0
+    border_top: Border | None = None
+    border_bottom: Border | None = None
+    border_colour: str | None = None
+    quote_prefix: bool = False
+
+    def __post_init__(self) -> None:
+        for colour in (self.font_colour, self.fill_colour, self.border_colour):
+            if colour is not None and not COLOUR.fullmatch(colour):
+                raise ValueError(f"not six hexadecimal digits in capitals: {colour!r}")
+
+
+PLAIN = CellStyle()
+
+
+@dataclass(frozen=True, slots=True)
+class ResultCell:
+    """A cell of a result sheet.
+
+    Parameters
+    ----------
+    value : str, number, bool, date or None
+        What the cell shows; beside a formula, what the formula gives.
+    formula : str, optional
+        With or without ``=``, in the words of the file format (``tNeeds[[#This Row],[Unit]]``).
+    link : str, optional
+        A place in the workbook the cell leads to, ``'Recipes'!E7`` with or without ``#``.
+
+    Raises
+    ------
+    ValueError
+        If the formula is empty, or a float is not a number.
+    """
+
+    value: Value = None
+    formula: str | None = None
+    style: CellStyle = PLAIN
+    link: str | None = None
+
+    def __post_init__(self) -> None:
+        if self.formula is not None and not self.formula.removeprefix("="):
+            raise ValueError("an empty formula")
+        if isinstance(self.value, datetime) and self.value.tzinfo is not None:
+            raise ValueError("a workbook knows local times only: take the time zone off")
+        if isinstance(self.value, float | Decimal) and not _is_finite(self.value):
+            raise ValueError(f"not a number a cell can hold: {self.value}")
+
+    @property
+    def blank(self) -> bool:
+        """Whether it holds nothing; it may have a style."""
+        nothing = self.value is None or (isinstance(self.value, str) and not self.value)
+        return nothing and self.formula is None
+
+
+def _is_finite(value: float | Decimal) -> bool:
+    return math.isfinite(value)
+
+
+@dataclass(frozen=True, slots=True)
+class ConditionalFormat:
+    """A format that cells take while a formula holds, seen from the first cell of ``reference``."""
+
+    reference: str
+    formula: str
+    style: CellStyle
+    stop: bool = False
 
 
 def cell_text(text: str) -> str:

@@ -2,7 +2,7 @@
 
 A spreadsheet library that is given a hostile or damaged file takes gigabytes of memory, ends the
 process, or reads nothing and says nothing. Everything else in the project gets a
-:class:`~costing.workbook.package.parts.Package` that passed here.
+:class:`~costing.workbook.package.opc.Package` that passed here.
 """
 
 from __future__ import annotations
@@ -11,20 +11,17 @@ import zipfile
 from collections.abc import Collection, Iterable
 
 from costing.findings import Place
-from costing.workbook.package.encodings import BadXml
 from costing.workbook.package.extents import Extent, NotWellFormed, Scan
 from costing.workbook.package.limits import LIMITS, Limits
 from costing.workbook.package.members import (
     DEFLATED,
     STORED,
-    BadZip,
     Member,
+    ZipFault,
     read_directory,
     read_members,
 )
-from costing.workbook.package.offsets import Document
-from costing.workbook.package.ole import is_compound_file, is_encrypted_package, is_old_workbook
-from costing.workbook.package.parts import (
+from costing.workbook.package.opc import (
     CONTENT_TYPES,
     ROOT_RELATIONS,
     STRICT,
@@ -49,6 +46,44 @@ from costing.workbook.package.refusals import (
     unpacks_too_large,
     unsafe_part_name,
 )
+from costing.workbook.package.xmlparts import Document, XmlFault
+
+MAGIC = bytes.fromhex("d0cf11e0a1b11ae1")
+ENTRY = 128
+"""Length of a directory entry; entries stand at multiples of it. [bytes]"""
+NAME_FIELD = 64
+"""Length of the name in a directory entry, its end mark included. [bytes]"""
+
+
+def is_compound_file(data: bytes) -> bool:
+    """Whether the file begins like a compound file."""
+    return data.startswith(MAGIC)
+
+
+def has_stream(data: bytes, name: str) -> bool:
+    """Whether the directory of a compound file holds a stream of this name.
+
+    A directory entry begins with the name in UTF-16, and tells at byte 64 how long it is.
+    """
+    wanted = (name + "\0").encode("utf-16-le")
+    at = data.find(wanted)
+    while at >= 0:
+        length = int.from_bytes(data[at + NAME_FIELD : at + NAME_FIELD + 2], "little")
+        if at % ENTRY == 0 and length == len(wanted):
+            return True
+        at = data.find(wanted, at + 1)
+    return False
+
+
+def is_encrypted_package(data: bytes) -> bool:
+    """Whether a password is needed to open the package inside."""
+    return has_stream(data, "EncryptedPackage")
+
+
+def is_old_workbook(data: bytes) -> bool:
+    """Whether it is a workbook of the format before .xlsx."""
+    return has_stream(data, "Workbook") or has_stream(data, "Book")
+
 
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 STRICT_MAIN = "http://purl.oclc.org/ooxml/spreadsheetml/main"
@@ -99,7 +134,7 @@ def open_gate(data: bytes, *, name: str = "", limits: Limits = LIMITS) -> Packag
         check_directory(directory, place, limits)
         members = read_members(data, directory)
         return _package(data, members, place, limits, name)
-    except BadZip as fault:
+    except ZipFault as fault:
         raise Refused(damaged(place, str(fault))) from None
 
 
@@ -194,7 +229,7 @@ def _document(member: Member, place: Place, limits: Limits) -> Document:
     scan_part(member, place, limits, sheet=False, needed=True, cells=0)
     try:
         return Document(b"".join(member.unpacked()))
-    except BadXml as fault:
+    except XmlFault as fault:
         raise Refused(damaged(place, f"{fault} in the part {member.name!r}")) from None
 
 
@@ -263,7 +298,7 @@ def _check_namespace(workbook: Member, place: Place) -> None:
     """Tell Strict workbooks, which spreadsheet libraries open as workbooks without any sheet."""
     try:
         root = Document(b"".join(workbook.unpacked())).root
-    except BadXml as fault:
+    except XmlFault as fault:
         raise Refused(damaged(place, f"{fault} in the part {workbook.name!r}")) from None
     if root.namespace.startswith((STRICT_MAIN, STRICT)):
         raise Refused(strict_workbook(place))

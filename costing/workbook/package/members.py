@@ -27,7 +27,7 @@ CHUNK = 256 * 1024
 LEVEL = 6
 
 
-class BadZip(Exception):
+class ZipFault(Exception):
     """The zip file is broken; the text says how."""
 
 
@@ -76,18 +76,18 @@ class Member:
 
         Raises
         ------
-        BadZip
+        ZipFault
             If the bytes are not what the directory says.
         """
         size, crc = 0, 0
         for piece in self._pieces():
             size += len(piece)
             if size > self.size:
-                raise BadZip(f"more bytes than it says in the part {self.name!r}")
+                raise ZipFault(f"more bytes than it says in the part {self.name!r}")
             crc = zlib.crc32(piece, crc)
             yield piece
         if size != self.size or crc != self.crc:
-            raise BadZip(f"the part {self.name!r} cut short or changed by a fault")
+            raise ZipFault(f"the part {self.name!r} cut short or changed by a fault")
 
     def _pieces(self) -> Iterator[bytes]:
         if self.method == STORED:
@@ -105,9 +105,9 @@ class Member:
                 elif not left:
                     break
         except zlib.error:
-            raise BadZip(f"the part {self.name!r} cut short or changed by a fault") from None
+            raise ZipFault(f"the part {self.name!r} cut short or changed by a fault") from None
         if not unpacker.eof or unpacker.unused_data:
-            raise BadZip(f"the part {self.name!r} cut short or changed by a fault")
+            raise ZipFault(f"the part {self.name!r} cut short or changed by a fault")
 
 
 def packed_member(name: str, content: bytes) -> Member:
@@ -125,14 +125,14 @@ def read_directory(data: bytes) -> list[zipfile.ZipInfo]:
 
     Raises
     ------
-    BadZip
+    ZipFault
         If there is none.
     """
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             return archive.infolist()
     except (zipfile.BadZipFile, struct.error, ValueError, NotImplementedError, OSError) as fault:
-        raise BadZip(f"a zip file without a readable directory ({fault})") from None
+        raise ZipFault(f"a zip file without a readable directory ({fault})") from None
 
 
 def read_members(data: bytes, directory: Iterable[zipfile.ZipInfo]) -> list[Member]:
@@ -140,7 +140,7 @@ def read_members(data: bytes, directory: Iterable[zipfile.ZipInfo]) -> list[Memb
 
     Raises
     ------
-    BadZip
+    ZipFault
         If an entry does not stand where the directory says, or two overlap.
     """
     members = []
@@ -169,7 +169,7 @@ def read_members(data: bytes, directory: Iterable[zipfile.ZipInfo]) -> list[Memb
     taken.sort()
     for (_, end, _), (start, _, name) in pairwise(taken):
         if start < end:
-            raise BadZip(f"the part {name!r} lying across another one")
+            raise ZipFault(f"the part {name!r} lying across another one")
     return members
 
 
@@ -178,13 +178,13 @@ def _span(data: bytes, info: zipfile.ZipInfo, name: str) -> tuple[int, int]:
     at = info.header_offset
     header = data[at : at + LOCAL.size]
     if len(header) < LOCAL.size:
-        raise BadZip(f"the part {name!r} missing")
+        raise ZipFault(f"the part {name!r} missing")
     magic, *_, name_length, extra_length = LOCAL.unpack(header)
     start = at + LOCAL.size + name_length + extra_length
     local_name = data[at + LOCAL.size : at + LOCAL.size + name_length]
     end = start + info.compress_size
     if magic != b"PK\x03\x04" or local_name != name_bytes(name, info.flag_bits) or end > len(data):
-        raise BadZip(f"the part {name!r} not where the directory says")
+        raise ZipFault(f"the part {name!r} not where the directory says")
     return start, end
 
 

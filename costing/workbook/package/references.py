@@ -6,8 +6,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from costing.workbook.package.addresses import column_letters, column_number
-from costing.workbook.package.cells import LAST_COLUMN, LAST_ROW
+from costing.workbook.package.addresses import LAST_COLUMN, LAST_ROW, column_letters, column_number
 
 TOKEN = re.compile(
     r"""
@@ -55,7 +54,7 @@ class Reference:
 
 
 @dataclass(frozen=True, slots=True)
-class Needs:
+class FormulaReferences:
     """What a formula refers to: ranges, and names of tables and the like in small letters."""
 
     ranges: tuple[Reference, ...]
@@ -76,7 +75,7 @@ def title_of(prefix: str) -> str:
     return words
 
 
-def needs_of(formula: str) -> Needs:
+def needs_of(formula: str) -> FormulaReferences:
     """What a formula refers to.
 
     Examples
@@ -101,7 +100,7 @@ def needs_of(formula: str) -> Needs:
         elif not found.group("text") and not found.group("number"):
             ranges.append(_reference(found))
         at = found.end()
-    return Needs(tuple(ranges), frozenset(names))
+    return FormulaReferences(tuple(ranges), frozenset(names))
 
 
 def _after_bracket(formula: str, at: int) -> int:
@@ -166,8 +165,8 @@ def filled(formula: str, *, down: int, right: int) -> str:
 
     Examples
     --------
-    >>> filled("A1*$B$2+Needs!C3", down=2, right=1)
-    'B3*$B$2+Needs!D5'
+    >>> filled("A1*$B$2+FormulaReferences!C3", down=2, right=1)
+    'B3*$B$2+FormulaReferences!D5'
     """
 
     def move(_: Reference, end: re.Match[str]) -> tuple[int, int]:

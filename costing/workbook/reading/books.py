@@ -14,12 +14,11 @@ from openpyxl import Workbook, load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from costing.findings import Finding, Place
+from costing.workbook.owned.marks import MARK_NAME
 from costing.workbook.package.commit import read_file
 from costing.workbook.package.gate import open_gate
-from costing.workbook.package.notes import notes_on
-from costing.workbook.package.ownership import MARK_NAME
-from costing.workbook.package.refusals import Refused
-from costing.workbook.package.uncollected import without_collection
+from costing.workbook.package.opc import Package, without_collection
+from costing.workbook.package.refusals import Refused, file_place, links_to_other_files
 from costing.workbook.reading.messages.books import not_understood
 
 Cells: TypeAlias = dict[tuple[int, int], Any]
@@ -82,6 +81,12 @@ def open_book(path: str | os.PathLike[str]) -> Book:
         calculated = _loaded(data, file.name, results=True)
         results = {title: cells_of(calculated[title]) for title in with_formulas}
     return Book(file.name, sheets, results, typed.epoch, tuple(notes_on(package)))
+
+
+def notes_on(package: Package) -> list[Finding]:
+    """Notes on a workbook as a whole: links to other files, which are never followed."""
+    links = [r for r in package.relations(package.workbook) if r.kind == "externalLink"]
+    return [links_to_other_files(file_place(package.name), len(links))] if links else []
 
 
 def _has_formulas(sheet: Worksheet) -> bool:

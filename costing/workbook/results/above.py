@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from costing.estimating import Estimate
 from costing.report.tables import Table
-from costing.workbook.package.cells import CellStyle, ResultCell
+from costing.workbook.package.cellxml import CellStyle, ResultCell
 from costing.workbook.results.look import ABOUT, CAUTION, FIGURE, TITLE
 from costing.workbook.results.measures import wrapped
 

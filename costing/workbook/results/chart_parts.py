@@ -17,7 +17,7 @@ from xml.sax.saxutils import escape
 
 from costing.workbook.package.addresses import corners
 from costing.workbook.package.gate import open_gate
-from costing.workbook.package.offsets import Document, Element
+from costing.workbook.package.xmlparts import Document, Element
 
 CHARTS = "xl/charts/chart"
 

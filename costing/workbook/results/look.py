@@ -10,8 +10,8 @@ from fractions import Fraction
 from costing.buying.till import CODELESS_DIGITS
 from costing.quantities import currency_digits
 from costing.report.tables import Column, Kind, Value
-from costing.workbook.package.cells import CellStyle, ResultCell
-from costing.workbook.package.cells import Value as CellValue
+from costing.workbook.package.cellxml import CellStyle, ResultCell
+from costing.workbook.package.cellxml import Value as CellValue
 
 INK = "2B3A42"
 QUIET = "66757D"

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import BinaryIO
 
 from costing.report.finding_rows import findings_table
-from costing.workbook.package.splice import splice
+from costing.workbook.owned.splice import splice
 from costing.workbook.results.sheets import blank_sheet
 from costing.workbook.template import template_bytes
 from costing.workbook.template.cells import Row

@@ -19,7 +19,7 @@ from decimal import Decimal
 from costing.buying.caution import MOST_LEVELS, Caution, Point
 from costing.buying.chances import percent
 from costing.buying.sharing import CostShare
-from costing.workbook.package.cells import ResultCell
+from costing.workbook.package.cellxml import ResultCell
 from costing.workbook.results.look import CAUTION, CHART_DATA, Look
 from costing.workbook.results.times_out import CONTAINERS, Shown, TimeOut
 

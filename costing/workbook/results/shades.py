@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from costing.workbook.package.addresses import address, column_letters
-from costing.workbook.package.cells import CellStyle, ConditionalFormat
+from costing.workbook.package.cellxml import CellStyle, ConditionalFormat
 from costing.workbook.results.checks import NEGLIGIBLE_AMOUNT
 from costing.workbook.results.live.inputs import quoted
 from costing.workbook.results.live.spots import Spot

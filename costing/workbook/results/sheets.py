@@ -9,12 +9,8 @@ from functools import partial
 from costing.estimating import Estimate
 from costing.findings import quoted_sheet
 from costing.report.tables import Kind, Row, Table
-from costing.workbook.package.cells import (
-    CellStyle,
-    ConditionalFormat,
-    ResultCell,
-    ResultSheet,
-)
+from costing.workbook.owned.resultsheets import ResultSheet
+from costing.workbook.package.cellxml import CellStyle, ConditionalFormat, ResultCell
 from costing.workbook.results import charts, panels
 from costing.workbook.results.above import CHECK_ROW, TOTAL_ROW, Line, rows_above
 from costing.workbook.results.checks import Check, checks

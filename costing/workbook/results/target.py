@@ -6,20 +6,19 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from costing.workbook.package.addresses import address
-from costing.workbook.package.book import Book
-from costing.workbook.package.cells import ResultSheet
-from costing.workbook.package.encodings import decoded
-from costing.workbook.package.owntabs import OwnTabs
-from costing.workbook.package.sheetcells import read_rows
-from costing.workbook.package.sheetrows import SheetCell, shown
-from costing.workbook.package.stale import (
+from costing.workbook.owned.owntabs import OwnTabs
+from costing.workbook.owned.resultsheets import ResultSheet
+from costing.workbook.owned.stale import (
     Stale,
     mentions,
     read_formulas,
     stale_formulas,
     stale_names,
 )
+from costing.workbook.package.addresses import address
+from costing.workbook.package.sheetdata import SheetCell, read_rows, shown
+from costing.workbook.package.workbookpart import WorkbookPart
+from costing.workbook.package.xmlparts import decoded
 from costing.workbook.results.checks import Cells, Held
 
 
@@ -100,7 +99,7 @@ def _held(cell: SheetCell, strings: Sequence[str]) -> Held:
     return None if isinstance(value, str) and value and not value.strip() else value
 
 
-def _dependent(book: Book, persons: Iterable[str], ours: set[str]) -> set[tuple[str, str]]:
+def _dependent(book: WorkbookPart, persons: Iterable[str], ours: set[str]) -> set[tuple[str, str]]:
     """The person's cells whose formulas need a sheet or a table of ours, directly or not."""
     stale = Stale(set(ours), set(ours))
     stale.names |= stale_names({name.name.casefold(): name.text for name in book.names}, stale)

@@ -10,11 +10,11 @@ from pathlib import Path
 from costing.estimating import Estimate
 from costing.findings import Finding, choice_words, merged
 from costing.workbook.layout import INPUT_SHEETS
+from costing.workbook.owned.splice import Spliced, opened, spliced_into
 from costing.workbook.package.commit import new_file, read_file, replace_file
 from costing.workbook.package.locks import open_elsewhere
+from costing.workbook.package.opc import without_collection
 from costing.workbook.package.refusals import Refused
-from costing.workbook.package.splice import Spliced, opened, spliced_into
-from costing.workbook.package.uncollected import without_collection
 from costing.workbook.results.sheets import empty_marks, result_sheets
 from costing.workbook.results.target import target_of
 from costing.workbook.template.writing import results_alone_bytes

@@ -19,7 +19,7 @@ from packages import (
 )
 from soundness import faults
 
-from costing.workbook.package.splice import splice
+from costing.workbook.owned.splice import splice
 
 TOUCHED = {"[Content_Types].xml", "xl/workbook.xml", "xl/_rels/workbook.xml.rels", "xl/styles.xml"}
 SHEET_TYPE = PLAIN_TYPES["/xl/worksheets/sheet1.xml"]

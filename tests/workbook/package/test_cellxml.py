@@ -11,8 +11,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from costing.workbook.package.cells import CellStyle, ResultCell, ResultSheet, Value
-from costing.workbook.package.cellxml import cell_text, cell_xml, number_words, serial, style_of
+from costing.workbook.owned.resultsheets import ResultSheet
+from costing.workbook.package.cellxml import (
+    CellStyle,
+    ResultCell,
+    Value,
+    cell_text,
+    cell_xml,
+    number_words,
+    serial,
+    style_of,
+)
 
 
 def xml(cell: ResultCell, *, from_1904: bool = False, style: int = 0) -> str:

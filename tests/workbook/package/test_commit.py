@@ -19,8 +19,16 @@ import pytest
 from packages import parts_of, plain, zipped
 
 from costing.workbook.package import commit
-from costing.workbook.package.backups import STRAY_PREFIX, STRAY_SUFFIX, backups_of, sweep
-from costing.workbook.package.commit import fingerprint, new_file, read_file, replace_file
+from costing.workbook.package.commit import (
+    STRAY_PREFIX,
+    STRAY_SUFFIX,
+    backups_of,
+    fingerprint,
+    new_file,
+    read_file,
+    replace_file,
+    sweep,
+)
 from costing.workbook.package.limits import LIMITS
 from costing.workbook.package.locks import STALE_AFTER, open_elsewhere
 from costing.workbook.package.refusals import Refused, size_words

@@ -18,7 +18,7 @@ from packages import parts_of, plain, sheet, sheets_of, zipped
 from soundness import faults
 from zoo import ZOO, with_titles
 
-from costing.workbook.package.splice import splice
+from costing.workbook.owned.splice import splice
 
 OFFICE = shutil.which("soffice") or shutil.which("libreoffice")
 pytestmark = pytest.mark.skipif(OFFICE is None, reason="LibreOffice is not installed")

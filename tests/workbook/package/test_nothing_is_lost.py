@@ -13,8 +13,9 @@ from hypothesis import strategies as st
 from packages import parts_of, plain, zipped
 from soundness import faults
 
-from costing.workbook.package.cells import ResultCell, ResultSheet
-from costing.workbook.package.splice import splice
+from costing.workbook.owned.resultsheets import ResultSheet
+from costing.workbook.owned.splice import splice
+from costing.workbook.package.cellxml import ResultCell
 
 NAMES = ("leek", "cream", "salt", "butter", "egg", "flour", "leek")
 lists = st.lists(st.sampled_from(NAMES), max_size=9)

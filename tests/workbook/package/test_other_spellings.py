@@ -13,8 +13,9 @@ from blocks import LINES, summary, to_buy
 from packages import SHEETML, parts_of, plain, relations, sheets_of, with_part, zipped
 from soundness import faults
 
-from costing.workbook.package.cells import ResultCell, ResultSheet
-from costing.workbook.package.splice import Spliced, splice
+from costing.workbook.owned.resultsheets import ResultSheet
+from costing.workbook.owned.splice import Spliced, splice
+from costing.workbook.package.cellxml import ResultCell
 
 SHEET = "xl/worksheets/sheet2.xml"
 

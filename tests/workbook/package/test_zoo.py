@@ -16,7 +16,7 @@ from python_calamine import CalamineError, SheetTypeEnum, load_workbook
 from soundness import faults
 from zoo import ZOO
 
-from costing.workbook.package.splice import Spliced, splice
+from costing.workbook.owned.splice import Spliced, splice
 
 animals = pytest.mark.parametrize("name", sorted(ZOO))
 RUNS = 20

@@ -15,7 +15,7 @@ from small import books, line, pack, sound
 from costing.buying.caution import LEVELS, MOST_LEVELS, Caution, Point
 from costing.buying.sharing import CostShare
 from costing.shoot import Shot
-from costing.workbook.package.cells import ResultCell
+from costing.workbook.package.cellxml import ResultCell
 from costing.workbook.results.look import CHART_DATA, Look
 from costing.workbook.results.panels import (
     ALL_OTHERS,

@@ -1,0 +1,272 @@
+"""Result sheets put into somebody's workbook; every other part of it stays byte for byte.
+
+Touched are the workbook part with its relationships, the list of content types, the formats (only
+appended to), the sheets and tables of our own, and the stored values of formulas elsewhere that
+need a result which changed. The order of calculation is dropped: the program makes it anew.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from xml.sax.saxutils import escape
+
+from costing.workbook.owned.block import read_old_sheet
+from costing.workbook.owned.marks import OwnSheet, own_sheets
+from costing.workbook.owned.owntabs import EditedCell, KeptCell, Names, OwnTabs
+from costing.workbook.owned.rerun import Rerun
+from costing.workbook.owned.resultsheets import ResultSheet
+from costing.workbook.owned.stale import mentions, needs_any, strip_stale
+from costing.workbook.package.cellxml import ResultCell
+from costing.workbook.package.gate import open_gate
+from costing.workbook.package.limits import LIMITS, Limits
+from costing.workbook.package.opc import relations_name
+from costing.workbook.package.refusals import Refused, damaged, file_place
+from costing.workbook.package.tableparts import TableState
+from costing.workbook.package.xmlparts import XmlFault
+
+QUOTE = "'"
+
+
+def take_out(tabs: OwnTabs, marks: Collection[str], rewritten: Collection[str]) -> None:
+    """Take sheets out; one that is needed or written on loses its block only.
+
+    It is called once, before any sheet is added.
+
+    Parameters
+    ----------
+    marks : collection of str
+        Of the sheets that are to go.
+    rewritten : collection of str
+        Of the sheets whose formulas are written anew in this run, and need nothing for now.
+    """
+    own = [tabs.own[mark] for mark in marks if mark in tabs.own]
+    anew = {tabs.own[mark].tab.part for mark in (*marks, *rewritten) if mark in tabs.own}
+    free = [one for one in own if may_go(tabs, one, anew)]
+    going = {one.position for one in free}
+    if all(tab.hidden for n, tab in enumerate(tabs.book.tabs) if n not in going):
+        free = []
+    for one in own:
+        if one not in free:
+            _empty(tabs, one)
+    for one in free:
+        gone = [one.tab.part, *(table.part for table in tabs.tables[one.tab.part])]
+        for part in gone:
+            tabs.book.types.remove(part)
+            tabs.gone |= {part, tabs.package.find(relations_name(part)) or part}
+        tabs.removed.append(one.mark.mark)
+    if free:
+        tabs.book.remove_tabs({one.position for one in free})
+        tabs.own = own_sheets(tabs.book)
+
+
+def may_go(tabs: OwnTabs, own: OwnSheet, anew: Collection[str]) -> bool:
+    """Whether nothing refers to a sheet of ours and nothing of the person's is on it.
+
+    ``anew`` are the parts whose formulas do not count, as they are written anew or go too.
+    """
+    part, title = own.tab.part, own.tab.title
+    if any(relation.kind != "table" for relation in tabs.package.relations(part)):
+        return False
+    tables = tabs.tables[part]
+    names = {title.casefold(), *(table.name.casefold() for table in tables)}
+    needed = any(
+        name.tab != own.position and needs_any(name.text, names) for name in tabs.book.names
+    )
+    if needed or _named_elsewhere(tabs, title):
+        return False
+    sheets = [
+        tabs.package.read(tab.part) for tab in tabs.book.tabs if tab.part and tab.part not in anew
+    ]
+    if any(mentions(data, names) for data in sheets):
+        return False
+    empty = empty_sheet(own, tables)
+    old = read_old_sheet(tabs.package.read(part), tabs.shared_strings())
+    rerun = Rerun(own, old, tables[0] if tables else None, empty, writer=tabs.writer)
+    return not rerun.moved()
+
+
+def _named_elsewhere(tabs: OwnTabs, title: str) -> bool:
+    """Whether a chart or another part that is no sheet names the sheet."""
+    words = (f"{title}!", f"{title.replace(QUOTE, QUOTE * 2)}'!")
+    spellings = [escape(word, {"'": "&apos;"}).encode() for word in words]
+    spellings += [escape(word).encode() for word in words]
+    sheets = {tab.part for tab in tabs.book.tabs} | {tabs.package.workbook}
+    return any(
+        spelling in tabs.package.read(part)
+        for part in tabs.package.names
+        if part.endswith(".xml") and part not in sheets and not part.startswith("docProps/")
+        for spelling in spellings
+    )
+
+
+def _empty(tabs: OwnTabs, own: OwnSheet) -> None:
+    """Leave a sheet without its block."""
+    tables = tabs.tables[own.tab.part]
+    sheet = empty_sheet(own, tables)
+    tabs.write_anew(own, sheet, tabs.plan([sheet]))
+    tabs.emptied.append(own.mark.mark)
+
+
+def empty_sheet(own: OwnSheet, tables: Sequence[TableState]) -> ResultSheet:
+    """A sheet of ours with nothing in it but the headings of its table."""
+    if not tables:
+        return ResultSheet(own.mark.mark, own.tab.title, [])
+    table = tables[0]
+    rows: list[list[ResultCell]] = [[] for _ in range(own.mark.header - 1)]
+    rows.append([ResultCell(heading) for heading in table.headings[: own.mark.width]])
+    return ResultSheet(
+        own.mark.mark, own.tab.title, rows, header_row=own.mark.header, table=table.name
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Spliced:
+    """A workbook with its result sheets, and what there is to tell about them.
+
+    Parameters
+    ----------
+    data : bytes
+        The workbook.
+    titles, tables : dict of str to str
+        Title and table name of each result sheet by its mark.
+    added : tuple of str
+        Marks of the sheets that are new.
+    edited : tuple of EditedCell
+    kept : tuple of KeptCell
+    recalculated : tuple of (str, str)
+        Sheet and cell of the person's formulas whose stored value was out of date and is gone.
+    removed, emptied : tuple of str
+        Marks of the sheets taken out, and of those that something still refers to or that hold
+        something of the person's: these stay without their block.
+    """
+
+    data: bytes
+    titles: dict[str, str]
+    tables: dict[str, str]
+    added: tuple[str, ...] = ()
+    edited: tuple[EditedCell, ...] = ()
+    kept: tuple[KeptCell, ...] = ()
+    recalculated: tuple[tuple[str, str], ...] = ()
+    removed: tuple[str, ...] = ()
+    emptied: tuple[str, ...] = ()
+
+
+def planned_names(
+    data: bytes, sheets: Sequence[ResultSheet], *, name: str = "", limits: Limits = LIMITS
+) -> Names:
+    """Titles and table names that :func:`splice` will give, for formulas that refer to them.
+
+    A tab or a table that the person renamed keeps its name; a title that is taken by a sheet of
+    the person's gets a number.
+
+    Raises
+    ------
+    Refused
+        As :func:`splice`.
+    """
+    with opened(data, name=name, limits=limits) as tabs:
+        return tabs.plan(sheets)
+
+
+def splice(
+    data: bytes,
+    sheets: Sequence[ResultSheet],
+    *,
+    remove: Collection[str] = (),
+    name: str = "",
+    limits: Limits = LIMITS,
+) -> Spliced:
+    """Put result sheets into a workbook.
+
+    Parameters
+    ----------
+    data : bytes
+        The workbook.
+    sheets : sequence of ResultSheet
+        Those that are there are written anew, the others added after the last sheet, in order.
+    remove : collection of str
+        Marks of sheets of ours that are to go.
+    name : str
+        The file's name, for findings.
+
+    Raises
+    ------
+    Refused
+        If the file does not pass the gate or must not be changed: the results belong into
+        another file then.
+    ValueError
+        If two sheets share a mark.
+    """
+    with opened(data, name=name, limits=limits) as tabs:
+        return spliced_into(tabs, sheets, remove=remove)
+
+
+@contextmanager
+def opened(data: bytes, *, name: str = "", limits: Limits = LIMITS) -> Iterator[OwnTabs]:
+    """The sheets of ours in a workbook, which is let through the gate once.
+
+    Parameters
+    ----------
+    data : bytes
+        The workbook.
+    name : str
+        The file's name, for findings.
+
+    Raises
+    ------
+    Refused
+        If the file does not pass the gate or must not be changed; also when a part turns out to
+        be damaged while it is worked on.
+    """
+    with _damage_refused(name):
+        yield OwnTabs(open_gate(data, name=name, limits=limits))
+
+
+def spliced_into(
+    tabs: OwnTabs, sheets: Sequence[ResultSheet], *, remove: Collection[str] = ()
+) -> Spliced:
+    """Put result sheets into a workbook that is open; it is used up by that.
+
+    Parameters
+    ----------
+    tabs : OwnTabs
+        The workbook.
+    sheets, remove
+        As for :func:`splice`.
+
+    Raises
+    ------
+    ValueError
+        If two sheets share a mark.
+    """
+    marks = [sheet.mark for sheet in sheets]
+    if len(set(marks)) < len(marks) or set(marks) & set(remove):
+        raise ValueError(f"a mark stands twice among {sorted([*marks, *remove])}")
+    take_out(tabs, remove, marks)
+    names = tabs.plan(sheets)
+    for sheet in sheets:
+        tabs.put(sheet, names)
+    recalculated = strip_stale(tabs.book, tabs.own_parts, tabs.changed_names, tabs.changed)
+    data = tabs.result()
+    return Spliced(
+        data,
+        names.titles,
+        names.tables,
+        tuple(tabs.added),
+        tuple(tabs.edited),
+        tuple(tabs.kept),
+        tuple(recalculated),
+        tuple(tabs.removed),
+        tuple(tabs.emptied),
+    )
+
+
+@contextmanager
+def _damage_refused(name: str) -> Iterator[None]:
+    """Turn what is wrong with the XML of a part into a refusal."""
+    try:
+        yield
+    except XmlFault as fault:
+        raise Refused(damaged(file_place(name), str(fault))) from None

@@ -1,0 +1,299 @@
+"""A workbook as a package: its parts, their relationships and their content types.
+
+The words are those of the Open Packaging Conventions, ECMA-376 part 2.
+"""
+
+from __future__ import annotations
+
+import gc
+import posixpath
+import re
+from collections.abc import Collection, Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass, field
+from urllib.parse import unquote
+
+from costing.workbook.package.extents import Extent
+from costing.workbook.package.members import Member, packed_member, write_members
+from costing.workbook.package.xmlparts import Document, attribute_text
+
+CONTENT_TYPES = "[Content_Types].xml"
+ROOT_RELATIONS = "_rels/.rels"
+TRANSITIONAL = "http://schemas.openxmlformats.org/officeDocument/2006/relationships/"
+STRICT = "http://purl.oclc.org/ooxml/officeDocument/relationships/"
+BLANK_ROWS = 1_000
+"""Tails of up to this many rows without content are left to the reading library."""
+END_OF_ROWS = re.compile(rb"</(?:[^\s<>/:]+:)?sheetData\s*>")
+
+
+@dataclass(frozen=True, slots=True)
+class Relation:
+    """A relationship of a part.
+
+    Parameters
+    ----------
+    id : str
+        Its name in the part (``rId1``).
+    kind : str
+        The last word of its type (``worksheet``).
+    target : str
+        Name of the part it leads to; of an external one the address as written.
+    """
+
+    id: str
+    kind: str
+    target: str
+    external: bool
+
+
+def relations_name(part: str) -> str:
+    """The part that holds the relationships of a part.
+
+    Examples
+    --------
+    >>> relations_name("xl/workbook.xml"), relations_name("")
+    ('xl/_rels/workbook.xml.rels', '_rels/.rels')
+    """
+    folder, name = posixpath.split(part)
+    return posixpath.join(folder, "_rels", f"{name}.rels")
+
+
+def target_part(source: str, target: str) -> str:
+    """The part a target means, seen from the part ``source``.
+
+    Examples
+    --------
+    >>> target_part("xl/worksheets/sheet1.xml", "../tables/table1.xml")
+    'xl/tables/table1.xml'
+    >>> target_part("xl/workbook.xml", "/xl/worksheets/sheet1.xml")
+    'xl/worksheets/sheet1.xml'
+    """
+    path = target.split("#")[0]
+    if path.startswith("/"):
+        return posixpath.normpath(path).lstrip("/")
+    return posixpath.normpath(posixpath.join(posixpath.dirname(source), path)).lstrip("/")
+
+
+def target_words(source: str, part: str) -> str:
+    """A part as a relationship of ``source`` spells it.
+
+    Examples
+    --------
+    >>> target_words("xl/worksheets/sheet1.xml", "xl/tables/table1.xml")
+    '../tables/table1.xml'
+    """
+    return posixpath.relpath(part, posixpath.dirname(source) or ".")
+
+
+@dataclass(frozen=True)
+class Package:
+    """A workbook that passed the gate.
+
+    Parameters
+    ----------
+    data : bytes
+        The file.
+    members : tuple of Member
+        Its entries in the order of the file.
+    workbook : str
+        Name of the workbook part.
+    content_type : str
+        Content type of the workbook part.
+    extents : dict of str to Extent
+        For every worksheet part, how far what it holds reaches.
+    """
+
+    data: bytes
+    members: tuple[Member, ...]
+    workbook: str
+    content_type: str
+    extents: Mapping[str, Extent]
+    name: str = ""
+    _by_key: dict[str, Member] = field(default_factory=dict, repr=False)
+
+    def __post_init__(self) -> None:
+        self._by_key.update((member.name.lower(), member) for member in self.members)
+
+    @property
+    def names(self) -> list[str]:
+        """Names of the parts, in the order of the file."""
+        return [member.name for member in self.members if not member.folder]
+
+    @property
+    def macros(self) -> bool:
+        """Whether it is of a type that can hold macros."""
+        return "macroenabled" in self.content_type.lower()
+
+    def find(self, name: str) -> str | None:
+        """The part's name as the file spells it: names do not tell capitals from small letters."""
+        for spelling in (name, unquote(name)):
+            found = self._by_key.get(spelling.lower())
+            if found is not None:
+                return found.name
+        return None
+
+    def read(self, name: str) -> bytes:
+        """The unpacked content of a part.
+
+        Raises
+        ------
+        KeyError
+            If there is no such part.
+        """
+        return b"".join(self._by_key[name.lower()].unpacked())
+
+    def relations(self, part: str) -> list[Relation]:
+        """The relationships of a part, none when it has none; ``""`` is the package itself."""
+        name = self.find(relations_name(part))
+        return [] if name is None else relations_of(part, Document(self.read(name)))
+
+    def for_reading(self) -> bytes:
+        """The file, without long tails of rows that hold nothing but a format.
+
+        Somebody who formats a whole column makes a million rows that a reading library builds one
+        by one, in minutes and gigabytes. Nothing that can be read is in them.
+        """
+        short = {}
+        for name, extent in self.extents.items():
+            if extent.blank_rows <= BLANK_ROWS:
+                continue
+            content = self.read(name)
+            end = END_OF_ROWS.search(content, extent.blank_from)
+            if end is not None:
+                short[name] = content[: extent.blank_from] + content[end.start() :]
+        return self.rewritten(short) if short else self.data
+
+    def rewritten(self, changed: Mapping[str, bytes], *, removed: Collection[str] = ()) -> bytes:
+        """The package with some parts changed or added; every other entry as it stands.
+
+        A changed part keeps its place, added ones follow in the order of ``changed``. A part
+        whose content stays the same keeps its packed bytes and its date.
+        """
+        return write_members(self._members(changed, frozenset(removed)))
+
+    def _members(self, changed: Mapping[str, bytes], removed: frozenset[str]) -> Iterator[Member]:
+        written = set()
+        for member in self.members:
+            content = changed.get(member.name)
+            written.add(member.name)
+            if member.name in removed:
+                continue
+            if content is None or b"".join(member.unpacked()) == content:
+                yield member
+            else:
+                yield packed_member(member.name, content)
+        for name, content in changed.items():
+            if name not in written:
+                yield packed_member(name, content)
+
+
+def relations_of(part: str, document: Document) -> list[Relation]:
+    """The relationships that a relationships part lists for ``part``."""
+    found = []
+    for element in document.root.all("Relationship"):
+        at = element.attributes
+        external = at.get("TargetMode") == "External"
+        target = at.get("Target", "")
+        kind = at.get("Type", "").rpartition("/")[2]
+        found.append(
+            Relation(
+                at.get("Id", ""),
+                kind,
+                target if external else target_part(part, target),
+                external,
+            )
+        )
+    return found
+
+
+def content_types(document: Document, names: Collection[str]) -> dict[str, str]:
+    """The content type of each part, ``""`` where none is stated."""
+    defaults, overrides = {}, {}
+    for element in document.root.children:
+        kind = element.attributes.get("ContentType", "")
+        if element.local == "Default":
+            defaults[element.attributes.get("Extension", "").lower()] = kind
+        elif element.local == "Override":
+            overrides[unquote(element.attributes.get("PartName", "")).lstrip("/").lower()] = kind
+    return {
+        name: overrides.get(unquote(name).lower())
+        or defaults.get(name.rpartition(".")[2].lower(), "")
+        for name in names
+    }
+
+
+EMPTY_RELATIONS = (
+    b'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
+    b'<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">'
+    b"</Relationships>"
+)
+
+
+class RelationsPart:
+    """The relationships of one part, and those to be added."""
+
+    def __init__(self, package: Package, source: str) -> None:
+        self.source = source
+        self.name = package.find(relations_name(source)) or relations_name(source)
+        known = package.find(self.name) is not None
+        self.document = Document(package.read(self.name) if known else EMPTY_RELATIONS)
+        self.relations = relations_of(source, self.document)
+        self._ids = {relation.id for relation in self.relations}
+        self.added = False
+
+    def add(self, kind: str, part: str) -> str:
+        """Add a relationship to a part; its new name is given back."""
+        number = 1
+        while f"rId{number}" in self._ids:
+            number += 1
+        self._ids.add(f"rId{number}")
+        self.added = True
+        prefix = self.document.root.prefix
+        target = attribute_text(target_words(self.source, part))
+        self.document.append(
+            self.document.root,
+            f'<{prefix}Relationship Id="rId{number}" Type="{TRANSITIONAL}{kind}" '
+            f'Target="{target}"/>',
+        )
+        return f"rId{number}"
+
+    def remove(self, identity: str) -> None:
+        """Take a relationship out."""
+        for element in self.document.root.all("Relationship"):
+            if element.attributes.get("Id") == identity:
+                self.document.remove(element)
+
+
+class ContentTypes:
+    """The list of content types, and what is added to it."""
+
+    def __init__(self, package: Package) -> None:
+        self.name = package.find(CONTENT_TYPES) or CONTENT_TYPES
+        self.document = Document(package.read(self.name))
+
+    def add(self, part: str, content_type: str) -> None:
+        """State the type of a new part."""
+        self.remove(part)
+        prefix = self.document.root.prefix
+        self.document.append(
+            self.document.root,
+            f'<{prefix}Override PartName="/{attribute_text(part)}" ContentType="{content_type}"/>',
+        )
+
+    def remove(self, part: str) -> None:
+        """Forget the type of a part that is gone."""
+        for element in self.document.root.all("Override"):
+            if element.attributes.get("PartName", "").lstrip("/").lower() == part.lower():
+                self.document.remove(element)
+
+
+@contextmanager
+def without_collection() -> Iterator[None]:
+    """Hold the collection of garbage back: a workbook is millions of objects and no garbage."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()

@@ -1,0 +1,146 @@
+"""The hidden name: what it says, what it survives, what it tells of edits."""
+
+from __future__ import annotations
+
+from blocks import LINES, summary, to_buy
+from hypothesis import given
+from hypothesis import strategies as st
+from packages import parts_of, plain, zipped
+
+from costing.workbook.owned.block import words_of_sheet
+from costing.workbook.owned.marks import (
+    LONGEST_LITERAL,
+    MARK_NAME,
+    Mark,
+    block_sums,
+    check_number,
+    check_text,
+    checksum,
+    content_words,
+    edited_cells,
+    new_mark,
+    read_mark,
+)
+from costing.workbook.owned.resultsheets import ResultSheet
+from costing.workbook.owned.splice import splice
+from costing.workbook.package.cellxml import ResultCell
+
+At = tuple[int, int]
+CELLS = st.dictionaries(
+    st.tuples(st.integers(1, 8), st.integers(1, 5)), st.text(min_size=1), min_size=1
+)
+
+
+def mark_of(cells: dict[At, str]) -> Mark:
+    """The mark of a block of 8 rows and 5 columns."""
+    rows: list[list[ResultCell | None]] = [[None] * 5 for _ in range(8)]
+    return new_mark(ResultSheet("to_buy", "To buy", rows), cells)
+
+
+def test_mark__is_a_hidden_name_of_the_sheet() -> None:
+    parts = parts_of(splice(zipped(plain()), [to_buy(), summary()]).data)
+    text = parts["xl/workbook.xml"].decode()
+    assert f'<definedName name="{MARK_NAME}" localSheetId="1" hidden="1">"to_buy;6x4;3+3/1;' in text
+    assert (
+        f'<definedName name="{MARK_NAME}" localSheetId="2" hidden="1">"summary;2x4;0+0/1;' in text
+    )
+    assert '<definedName name="_xlnm.Print_Titles" localSheetId="1">\'To buy\'!$3:$3<' in text
+
+
+def test_mark__no_literal_is_longer_than_a_formula_may_hold() -> None:
+    """500 rows need 1500 signs; a text in a formula may have 255."""
+    sheet = ResultSheet("to_buy", "To buy", [[ResultCell(n)] for n in range(500)])
+    mark = new_mark(sheet, words_of_sheet(sheet, from_1904=False))
+    assert read_mark(mark.formula()) == mark
+    assert max(map(len, mark.formula().split("&"))) <= LONGEST_LITERAL + 2
+
+
+def test_mark__of_a_very_long_list_shares_checksums_among_rows() -> None:
+    """4001 rows in groups of 3 are 1334 checksums; a formula may have 8192 signs."""
+    sheet = ResultSheet("to_buy", "To buy", [[ResultCell(n)] for n in range(4001)])
+    mark = new_mark(sheet, words_of_sheet(sheet, from_1904=False))
+    assert (mark.rows_a_check, len(mark.rows)) == (3, 1334)
+    assert len(mark.formula()) < 8192
+    assert read_mark(mark.formula()) == mark
+
+
+def test_read_mark__other_names_are_none() -> None:
+    for text in ("", "Sheet1!$A$1", '"cost"', '"a;b;c;d;e;f"', '"to_buy;1x1;0+0;a;b;c"', '"'):
+        assert read_mark(text) is None
+
+
+@given(CELLS)
+def test_edited_cells__none_when_nothing_changed(cells: dict[At, str]) -> None:
+    assert edited_cells(mark_of(cells), cells, height=8, columns=range(1, 6)) == set()
+
+
+@given(CELLS, st.randoms())
+def test_edited_cells__none_when_only_rows_changed_places(
+    cells: dict[At, str], random: st.DataObject
+) -> None:
+    order = list(range(1, 9))
+    random.shuffle(order)  # type: ignore[attr-defined]
+    moved = {(order[row - 1], column): words for (row, column), words in cells.items()}
+    assert edited_cells(mark_of(cells), moved, height=8, columns=range(1, 6)) == set()
+
+
+@given(CELLS, st.tuples(st.integers(1, 8), st.integers(1, 5)), st.text())
+def test_edited_cells__one_edit_is_found_and_no_other(
+    cells: dict[At, str], at: At, words: str
+) -> None:
+    now = cells | {at: words}
+    changed = words != cells.get(at, "")
+    found = edited_cells(mark_of(cells), now, height=8, columns=range(1, 6))
+    assert found == ({at} if changed else set())
+
+
+@given(CELLS, st.sets(st.tuples(st.integers(1, 8), st.integers(1, 5)), min_size=1, max_size=4))
+def test_edited_cells__every_edit_that_still_holds_something_is_found(
+    cells: dict[At, str], edits: set[At]
+) -> None:
+    now = cells | {at: f"edited {at}" for at in edits}
+    assert edits <= edited_cells(mark_of(cells), now, height=8, columns=range(1, 6))
+
+
+def test_content_words__what_programs_do_when_they_save_counts_for_nothing() -> None:
+    """15 digits are kept by all; line ends and formulas are spelled in several ways."""
+    assert content_words(2 / 3, formula=None) == content_words(0.666666666666667, formula=None)
+    assert content_words("a\r\nb", formula=None) == content_words("a\nb", formula=None)
+    assert content_words(3.0, formula="SUM(A1)") == content_words(4.0, formula="sum(A1:A1)")
+    assert content_words(True, formula=None) == content_words(True, formula="TRUE()")
+    assert content_words(None, formula=None) == content_words("", formula=None) == ""
+
+
+def test_content_words__kinds_are_told_apart() -> None:
+    words = [content_words(value, formula=None) for value in (1.0, "1", True, "n1", "b1")]
+    assert len(set(words)) == len(words)
+
+
+@given(st.integers(0, 2**18 - 1))
+def test_check_text__comes_back(number: int) -> None:
+    assert check_number(check_text(number)) == number
+
+
+@given(st.lists(st.text()))
+def test_checksum__is_the_same_in_any_order(words: list[str]) -> None:
+    assert checksum(words) == checksum(sorted(words)) == checksum([*words, ""])
+
+
+def test_block_sums__other_columns_and_rows_below_count_for_nothing() -> None:
+    cells = {(1, 1): "a", (2, 2): "b"}
+    sums = block_sums(cells, height=2, columns=[1, 2], rows_a_check=1)
+    more = cells | {(3, 1): "c", (1, 3): "d"}
+    assert block_sums(more, height=2, columns=[1, 2], rows_a_check=1) == sums
+
+
+def test_splice__what_is_written_for_the_person_is_not_checked() -> None:
+    """A tick that the sheet itself carries over changes neither columns nor rows."""
+    sheet = to_buy(LINES)
+    ticked = [list(row) for row in sheet.rows]
+    ticked[3][0] = ResultCell("x")
+    from dataclasses import replace
+
+    words = words_of_sheet(sheet, from_1904=False)
+    with_tick = words_of_sheet(replace(sheet, rows=ticked), from_1904=False)
+    assert words != with_tick
+    assert new_mark(sheet, words) == new_mark(sheet, with_tick)

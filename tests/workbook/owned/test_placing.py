@@ -1,0 +1,438 @@
+"""What the person typed, put in, moved or edited on a result sheet, over the next run.
+
+The person's hand is played by openpyxl, which saves the workbook as another program would. All
+expected places are worked by hand from the rules stated in ``costing.workbook.owned.placing``:
+the block stands in A1:D6, its headings in row 3.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Callable
+from fractions import Fraction
+
+import openpyxl
+from blocks import HEADINGS, LINES, Line, to_buy
+from openpyxl.styles import Font
+from openpyxl.utils import column_index_from_string
+from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.filters import FilterColumn
+from openpyxl.worksheet.formula import ArrayFormula
+from openpyxl.worksheet.table import Table, TableColumn
+from openpyxl.worksheet.worksheet import Worksheet
+from packages import plain, zipped
+from soundness import faults
+
+from costing.workbook.owned.splice import Spliced, splice
+
+LEEK, CREAM, SALT = LINES
+BUTTER: Line = ("butter", 1, Fraction(3))
+
+
+def first_run() -> bytes:
+    return splice(zipped(plain()), [to_buy()]).data
+
+
+def edited_by(hand: Callable[[Worksheet], None], data: bytes | None = None) -> bytes:
+    """The workbook after a person's edits to its list, saved."""
+    book = openpyxl.load_workbook(io.BytesIO(data or first_run()))
+    hand(book["To buy"])
+    file = io.BytesIO()
+    book.save(file)
+    return file.getvalue()
+
+
+def sheet_after(spliced: Spliced) -> Worksheet:
+    """The list as openpyxl reads it, after the format's rules were checked."""
+    assert faults(spliced.data) == []
+    page = openpyxl.load_workbook(io.BytesIO(spliced.data))["To buy"]
+    assert isinstance(page, Worksheet)
+    return page
+
+
+def column(page: Worksheet, letter: str) -> list[object]:
+    return [cell.value for cell in page[letter]]
+
+
+def moves(spliced: Spliced) -> list[tuple[str, str]]:
+    return [(one.cell, one.now) for one in spliced.kept]
+
+
+def test_rerun__untouched_sheet_has_nothing_edited_or_kept() -> None:
+    spliced = splice(edited_by(lambda _: None), [to_buy()])
+    assert (spliced.edited, spliced.kept, spliced.added) == ((), (), ())
+
+
+def test_note_beside_a_row__goes_with_the_row() -> None:
+    def note(page: Worksheet) -> None:
+        page["F4"] = "from the market"
+
+    spliced = splice(edited_by(note), [to_buy([CREAM, BUTTER, LEEK])])
+    assert sheet_after(spliced)["F6"].value == "from the market"
+    assert moves(spliced) == [("F4", "F6")]
+
+
+def test_note_beside_a_row__stays_where_no_key_is_named() -> None:
+    def note(page: Worksheet) -> None:
+        page["F4"] = "from the market"
+
+    data = edited_by(note, splice(zipped(plain()), [to_buy(keyed=False)]).data)
+    spliced = splice(data, [to_buy([CREAM, BUTTER, LEEK], keyed=False)])
+    assert moves(spliced) == [("F4", "F4")]
+    assert sheet_after(spliced)["F4"].value == "from the market"
+
+
+def test_note_beside_a_row_that_is_gone__stands_below_with_the_name_of_the_row() -> None:
+    def note(page: Worksheet) -> None:
+        page["F5"] = "ask at the dairy"
+
+    spliced = splice(edited_by(note), [to_buy([LEEK, SALT])])
+    page = sheet_after(spliced)
+    assert column(page, "B") == [None, None, "Ingredient", "leek", "=salt", None, "cream"]
+    assert page["F7"].value == "ask at the dairy"
+    assert moves(spliced) == [("B5", "B7"), ("F5", "F7")]
+
+
+def test_notes_beside_equal_rows__keep_their_order() -> None:
+    twice = [LEEK, ("leek", 1, Fraction(1))]
+
+    def notes(page: Worksheet) -> None:
+        page["F4"], page["F5"] = "first", "second"
+
+    data = edited_by(notes, splice(zipped(plain()), [to_buy(twice)]).data)
+    page = sheet_after(splice(data, [to_buy([CREAM, *twice])]))
+    assert column(page, "F") == [None, None, None, None, "first", "second"]
+
+
+def test_tick_in_a_column_for_the_person__goes_with_the_row() -> None:
+    def tick(page: Worksheet) -> None:
+        page["A5"] = "x"
+
+    spliced = splice(edited_by(tick), [to_buy([SALT, CREAM])])
+    page = sheet_after(spliced)
+    assert column(page, "A") == ["What to buy", None, "Got it", None, "x"]
+    assert spliced.edited == ()
+    assert moves(spliced) == [("A5", "A5")]
+
+
+def test_tick_on_a_row_that_is_gone__stands_below_with_the_name_of_the_row() -> None:
+    def tick(page: Worksheet) -> None:
+        page["A5"] = "x"
+
+    page = sheet_after(splice(edited_by(tick), [to_buy([SALT])]))
+    assert [page["A6"].value, page["B6"].value] == ["x", "cream"]
+
+
+def test_cells_below__stay_while_the_block_does_not_reach_them() -> None:
+    def total(page: Worksheet) -> None:
+        page["D9"] = "=SUM(D4:D6)"
+
+    spliced = splice(edited_by(total), [to_buy([*LINES, BUTTER])])
+    assert sheet_after(spliced)["D9"].value == "=SUM(D4:D7)"
+    assert moves(spliced) == [("D9", "D9")]
+
+
+def test_cells_below__move_down_together_when_the_block_grows_over_them() -> None:
+    def table(page: Worksheet) -> None:
+        page["B8"], page["B9"] = 2, 3
+        page["C9"] = "=B8+B9+D6+Recipes!B2"
+        page.merge_cells("A11:C11")
+        page["A11"] = "mine"
+        page["A12"] = "linked"
+        page["A12"].hyperlink = "#Recipes!A1"
+        page.row_dimensions[9].height = 40
+
+    lines = [*LINES, BUTTER, ("egg", 1, Fraction(1)), ("flour", 1, Fraction(1))]
+    spliced = splice(edited_by(table), [to_buy(lines)])
+    page = sheet_after(spliced)
+    assert moves(spliced) == [
+        ("B8", "B11"),
+        ("B9", "B12"),
+        ("C9", "C12"),
+        ("A11", "A14"),
+        ("A12", "A15"),
+    ]
+    assert page["C12"].value == "=B11+B12+D6+Recipes!B2"
+    assert page.row_dimensions[12].height == 40
+    assert [str(one) for one in page.merged_cells.ranges] == ["A14:C14"]
+    assert page["A15"].hyperlink.target == "#Recipes!A1"
+
+
+def test_cells_below__stay_when_the_block_shrinks() -> None:
+    def total(page: Worksheet) -> None:
+        page["D8"] = "=SUM(D4:D6)"
+
+    page = sheet_after(splice(edited_by(total), [to_buy([LEEK])]))
+    assert column(page, "D") == [None, None, "Cost", 5, None, None, None, "=SUM(D4:D4)"]
+
+
+def test_row_typed_into_the_foot_of_the_table__stands_below() -> None:
+    def row(page: Worksheet) -> None:
+        page["B7"], page["C7"] = "candles", 12
+        page.tables["tToBuy"].ref = "A3:D7"
+        page.tables["tToBuy"].autoFilter.ref = "A3:D7"
+
+    spliced = splice(edited_by(row), [to_buy([*LINES, BUTTER])])
+    page = sheet_after(spliced)
+    assert column(page, "B")[3:] == ["leek", "cream", "=salt", "butter", None, "candles"]
+    assert page["C9"].value == 12
+    assert page.tables["tToBuy"].ref == "A3:D7"
+    assert spliced.edited == ()
+
+
+def test_row_put_in_between__stands_below_and_the_rows_of_ours_are_not_called_edited() -> None:
+    def row(page: Worksheet) -> None:
+        page.move_range("A5:D6", rows=1)
+        page["B5"] = "candles"
+        page.tables["tToBuy"].ref = "A3:D7"
+
+    spliced = splice(edited_by(row), [to_buy()])
+    assert column(sheet_after(spliced), "B")[3:] == ["leek", "cream", "=salt", None, "candles"]
+    assert spliced.edited == ()
+
+
+def test_rows_put_in_above__are_no_result_rows() -> None:
+    def shift(page: Worksheet) -> None:
+        page.move_range("A3:D6", rows=2)
+        page["A3"] = "a line of mine"
+        page.tables["tToBuy"].ref = "A5:D8"
+
+    spliced = splice(edited_by(shift), [to_buy()])
+    page = sheet_after(spliced)
+    assert column(page, "B") == [None, None, "Ingredient", "leek", "cream", "=salt"]
+    assert [(one.cell, one.found) for one in spliced.edited] == [("A3", "a line of mine")]
+
+
+def joined(page: Worksheet, letter: str, heading: str, reference: str) -> None:
+    """Let the table reach over one more column, as typing beside it does."""
+    table = page.tables["tToBuy"]
+    table.ref = reference
+    table.autoFilter.ref = reference
+    names = [column.name for column in table.tableColumns]
+    at = column_index_from_string(letter) - 1
+    names.insert(at, heading)
+    table.tableColumns = [TableColumn(id=n, name=name) for n, name in enumerate(names, 1)]
+
+
+def test_column_typed_beside_the_table__stays_in_it_and_its_cells_go_with_their_rows() -> None:
+    def by_hand(page: Worksheet) -> None:
+        page["E3"], page["E4"], page["E6"] = "Aisle", 7, 2
+        joined(page, "E", "Aisle", "A3:E6")
+
+    spliced = splice(edited_by(by_hand), [to_buy([SALT, CREAM, LEEK])])
+    page = sheet_after(spliced)
+    assert column(page, "E") == [None, None, "Aisle", 2, None, 7]
+    assert page.tables["tToBuy"].ref == "A3:E6"
+    assert [c.name for c in page.tables["tToBuy"].tableColumns] == [*HEADINGS, "Aisle"]
+    assert spliced.edited == ()
+
+
+def test_column_put_between_ours__goes_to_the_right_of_them() -> None:
+    def by_hand(page: Worksheet) -> None:
+        page.move_range("C3:D6", cols=1)
+        page["C3"], page["C4"], page["G4"] = "Aisle", 7, "=D4*E4"
+        joined(page, "C", "Aisle", "A3:E6")
+
+    spliced = splice(edited_by(by_hand), [to_buy()])
+    page = sheet_after(spliced)
+    assert [cell.value for cell in page[3]][:5] == [*HEADINGS, "Aisle"]
+    assert page["E4"].value == 7
+    assert page["G4"].value == "=C4*D4"
+    assert spliced.edited == ()
+
+
+def test_new_column_of_ours__moves_what_stands_beside() -> None:
+    def note(page: Worksheet) -> None:
+        page["E4"] = "from the market"
+
+    spliced = splice(edited_by(note), [to_buy(headings=[*HEADINGS, "Note"])])
+    page = sheet_after(spliced)
+    assert [page["E4"].value, page["F4"].value] == ["-", "from the market"]
+    assert page.tables["tToBuy"].ref == "A3:E6"
+
+
+def test_formula_beside_a_row__points_at_its_row_after_it_moved() -> None:
+    def formula(page: Worksheet) -> None:
+        page["F4"] = "=D4*1.1+$D$4+Recipes!B4"
+
+    page = sheet_after(splice(edited_by(formula), [to_buy([CREAM, LEEK])]))
+    assert page["F5"].value == "=D5*1.1+$D$4+Recipes!B4"
+
+
+def test_totals_row_of_the_table__stays_at_its_foot() -> None:
+    def totals(page: Worksheet) -> None:
+        table = page.tables["tToBuy"]
+        table.ref, table.totalsRowCount = "A3:D7", 1
+        table.tableColumns[3].totalsRowFunction = "sum"
+        page["B7"], page["D7"] = "together", "=SUBTOTAL(109,tToBuy[Cost])"
+
+    for lines, row in (([LEEK], 5), ([*LINES, BUTTER], 8)):
+        page = sheet_after(splice(edited_by(totals), [to_buy(lines)]))
+        assert page[f"D{row}"].value == "=SUBTOTAL(109,tToBuy[Cost])"
+        assert page.tables["tToBuy"].ref == f"A3:D{row}"
+        assert page.tables["tToBuy"].autoFilter.ref == f"A3:D{row - 1}"
+        assert page.tables["tToBuy"].tableColumns[3].totalsRowFunction == "sum"
+
+
+def test_edited_result__is_told_with_what_stood_there_and_written_anew() -> None:
+    def edit(page: Worksheet) -> None:
+        page["C5"] = 4
+
+    spliced = splice(edited_by(edit), [to_buy()])
+    assert [(one.sheet, one.cell, one.found) for one in spliced.edited] == [("To buy", "C5", 4.0)]
+    assert sheet_after(spliced)["C5"].value == 1
+
+
+def test_edited_results__two_of_them_are_told_apart_from_the_others() -> None:
+    def edit(page: Worksheet) -> None:
+        page["C5"], page["D6"], page["B4"] = 4, None, "leeks"
+
+    spliced = splice(edited_by(edit), [to_buy()])
+    assert [(one.cell, one.found) for one in spliced.edited] == [
+        ("B4", "leeks"),
+        ("C5", 4.0),
+        ("D6", None),
+    ]
+
+
+def test_sorted_list__is_not_called_edited() -> None:
+    def sort(page: Worksheet) -> None:
+        rows = [[cell.value for cell in row] for row in page["A4:D6"]]
+        for at, row in enumerate([rows[2], rows[0], rows[1]], 4):
+            for column_number, value in enumerate(row, 1):
+                page.cell(at, column_number).value = value
+                page.cell(at, column_number).data_type = "s" if isinstance(value, str) else "n"
+
+    assert splice(edited_by(sort), [to_buy()]).edited == ()
+
+
+def test_filtered_list__shows_every_row_again() -> None:
+    def choose(page: Worksheet) -> None:
+        page.tables["tToBuy"].autoFilter.filterColumn = [FilterColumn(colId=1)]
+        page.row_dimensions[5].hidden = True
+
+    page = sheet_after(splice(edited_by(choose), [to_buy()]))
+    assert page.tables["tToBuy"].autoFilter.filterColumn == []
+    assert not page.row_dimensions[5].hidden
+
+
+def test_look_of_the_sheet__stays_as_the_person_made_it() -> None:
+    def look(page: Worksheet) -> None:
+        page.column_dimensions["B"].width = 50
+        page.freeze_panes = "A2"
+        page.row_dimensions[3].height = 33
+        page.page_setup.orientation = "portrait"
+        page.sheet_properties.tabColor = "FFFF00FF"
+        page["F4"].font = Font(bold=True)
+        page["F4"] = "loud"
+
+    page = sheet_after(splice(edited_by(look), [to_buy([*LINES, BUTTER])]))
+    assert page.column_dimensions["B"].width == 50
+    assert page.freeze_panes == "A2"
+    assert page.row_dimensions[3].height == 33
+    assert page.page_setup.orientation == "portrait"
+    colour = page.sheet_properties.tabColor
+    assert colour is not None
+    assert colour.rgb == "FFFF00FF"
+    assert page["F4"].font.b is True
+
+
+def persons_table(page: Worksheet, reference: str, values: list[list[object]]) -> None:
+    """A table of the person's own on our sheet."""
+    cells = page[reference]
+    for row, line in zip(cells, values, strict=True):
+        for cell, value in zip(row, line, strict=True):
+            cell.value = value
+    page.add_table(Table(displayName="Mine", ref=reference))
+
+
+def test_persons_table_below__moves_as_one_with_its_range() -> None:
+    def by_hand(page: Worksheet) -> None:
+        persons_table(page, "A8:B10", [["Tool", "How many"], ["tongs", 2], ["bowl", 5]])
+
+    lines = [*LINES, BUTTER, ("egg", 1, Fraction(1))]
+    spliced = splice(edited_by(by_hand), [to_buy(lines)])
+    page = sheet_after(spliced)
+    assert page.tables["Mine"].ref == "A10:B12"
+    assert [[cell.value for cell in row] for row in page["A10:B12"]] == [
+        ["Tool", "How many"],
+        ["tongs", 2],
+        ["bowl", 5],
+    ]
+
+
+def test_persons_table_beside__is_not_torn_when_the_rows_of_the_block_change_places() -> None:
+    def by_hand(page: Worksheet) -> None:
+        persons_table(page, "F3:G5", [["Tool", "How many"], ["tongs", 2], ["bowl", 5]])
+        page["I4"] = "from the market"
+
+    spliced = splice(edited_by(by_hand), [to_buy([SALT, CREAM, LEEK])])
+    page = sheet_after(spliced)
+    assert page.tables["Mine"].ref == "F3:G5"
+    assert column(page, "F")[2:5] == ["Tool", "tongs", "bowl"]
+    assert page["I6"].value == "from the market"
+
+
+def test_note_whose_new_place_is_taken__stands_below_with_the_name_of_its_row() -> None:
+    """The note beside leek would go to F6, where the person's table stands."""
+
+    def by_hand(page: Worksheet) -> None:
+        persons_table(page, "F5:G6", [["Tool", "How many"], ["tongs", 2]])
+        page["F4"] = "from the market"
+
+    page = sheet_after(splice(edited_by(by_hand), [to_buy([SALT, CREAM, LEEK])]))
+    assert column(page, "F") == [None, None, None, None, "Tool", "tongs", None, "from the market"]
+    assert page["B8"].value == "leek"
+
+
+def test_array_formula_beside__is_not_torn() -> None:
+    def by_hand(page: Worksheet) -> None:
+        page["F4"] = ArrayFormula("F4:F5", "=D4:D5*2")
+        page["F5"] = 9
+
+    page = sheet_after(splice(edited_by(by_hand), [to_buy([SALT, CREAM, LEEK])]))
+    assert (page["F4"].value.ref, page["F4"].value.text) == ("F4:F5", "=D4:D5*2")
+
+
+def test_renamed_and_moved_tab__is_found_and_keeps_its_name() -> None:
+    book = openpyxl.load_workbook(io.BytesIO(first_run()))
+    book["To buy"].title = "Shopping & more"
+    book.move_sheet("Shopping & more", -1)
+    file = io.BytesIO()
+    book.save(file)
+    spliced = splice(file.getvalue(), [to_buy([BUTTER])])
+    assert spliced.titles == {"to_buy": "Shopping & more"}
+    book = openpyxl.load_workbook(io.BytesIO(spliced.data))
+    assert book.sheetnames == ["Shopping & more", "Recipes"]
+    assert book["Shopping & more"]["B4"].value == "butter"
+
+
+def test_copied_tab__stays_the_persons() -> None:
+    book = openpyxl.load_workbook(io.BytesIO(first_run()))
+    copy = book.copy_worksheet(book["To buy"])
+    copy.title = "Old list"
+    for name, defined in book["To buy"].defined_names.items():
+        copy.defined_names[name] = DefinedName(name, attr_text=defined.attr_text, hidden=True)
+    file = io.BytesIO()
+    book.save(file)
+    spliced = splice(file.getvalue(), [to_buy([BUTTER])])
+    book = openpyxl.load_workbook(io.BytesIO(spliced.data))
+    assert [book["To buy"]["B4"].value, book["Old list"]["B4"].value] == ["butter", "leek"]
+
+
+def test_table_turned_into_a_plain_range__gets_a_table_again() -> None:
+    def plain_range(page: Worksheet) -> None:
+        del page.tables["tToBuy"]
+
+    spliced = splice(edited_by(plain_range), [to_buy([LEEK])])
+    page = sheet_after(spliced)
+    assert page.tables["tToBuy"].ref == "A3:D4"
+    assert column(page, "B") == [None, None, "Ingredient", "leek"]
+
+
+def test_title_row_of_the_persons_own__is_told_as_edited() -> None:
+    def title(page: Worksheet) -> None:
+        page["A1"] = "Friday"
+
+    spliced = splice(edited_by(title), [to_buy()])
+    assert [(one.cell, one.found) for one in spliced.edited] == [("A1", "Friday")]

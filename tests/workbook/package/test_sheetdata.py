@@ -1,0 +1,124 @@
+"""Rows found by patterns are those that a parser finds, and attributes of other programs go."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from blocks import LINES, to_buy
+from hypothesis import given
+from hypothesis import strategies as st
+from packages import parts_of, plain, sheets_of, zipped
+from soundness import faults
+from zoo import ZOO
+
+from costing.workbook.owned.splice import splice
+from costing.workbook.package.sheetdata import Unusual, parsed_rows, plain_rows, read_rows
+from costing.workbook.package.xmlparts import XmlFault, decoded
+
+MAIN = b'xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"'
+HEIGHTS = b'xmlns:x14ac="http://schemas.microsoft.com/office/spreadsheetml/2009/9/ac"'
+
+
+def sheet(rows: bytes, root: bytes = MAIN) -> bytes:
+    return b"<worksheet " + root + b"><sheetData>" + rows + b"</sheetData></worksheet>"
+
+
+CELLS = [
+    b'<c r="A1"/>',
+    b'<c r="A1" s="3"/>',
+    b'<c r="AB12" s="3" t="s"><v>0</v></c>',
+    b'<c r="A1" t="str"><f>A2&amp;"x"</f><v>salt &#x1F36F; &lt;</v></c>',
+    b'<c r="A1"><f t="shared" ref="A1:A9" si="0">B1</f><v>1</v></c>',
+    b'<c r="A1"><f t="shared" si="0"/><v>1</v></c>',
+    b'<c r="A1"><f>B1</f></c>',
+    b'<c r="A1"><v/></c>',
+    b'<c r="A1"></c>',
+    b'<c r="A1" t="inlineStr"><is><t>leek</t></is></c>',
+    b'<c r="A1" t="inlineStr"><is><t xml:space="preserve"> leek\n</t></is></c>',
+    '<c r="A1" t="str"><v>crème</v></c>'.encode(),
+]
+
+UNUSUAL = [
+    b'<row r="1"><c s="1" r="A1"/></row>',
+    b"<row r=\"1\"><c r='A1'/></row>",
+    b'<row r="1"><c><v>1</v></c></row>',
+    b'<row><c r="A1"/></row>',
+    b'<row r="1"> <c r="A1"/></row>',
+    b'<row r="1"><c r="A1"><v>1</v><f>B1</f></c></row>',
+    b'<row r="1"><c r="A1" t="inlineStr"><is><r><t>a</t></r></is></c></row>',
+    b'<row r="1"><c r="A1"><v>a<!-- b --></v></c></row>',
+    b'<row r="1"><c r="A1"><v><![CDATA[a]]></v></c></row>',
+    b'<row r="1"><c r="A1"><v>a\r\nb</v></c></row>',
+    b'<row r="1"><c r="A1"><is><t>a</t><rPh sb="0" eb="1"><t>b</t></rPh></is></c></row>',
+    b'<row r="1"><x:c xmlns:x="other" r="A1"/></row>',
+    b'<row r="1" xmlns="other"><c r="A1"/></row>',
+]
+
+
+@pytest.mark.parametrize("formulas_only", [False, True])
+def test_plain_rows__of_every_cell_that_is_spelled_as_usual(*, formulas_only: bool) -> None:
+    rows = b"".join(b'<row r="%d" spans="1:2">%s</row>' % one for one in enumerate(CELLS, 1))
+    data = sheet(rows + b'<row r="99" ht="20"/>')
+    found = plain_rows(data, formulas_only=formulas_only)
+    assert found == parsed_rows(data, formulas_only=formulas_only)
+    assert len(found) == len(CELLS) + 1
+
+
+@pytest.mark.parametrize("rows", UNUSUAL)
+def test_plain_rows__what_is_spelled_otherwise_is_left_to_the_parser(rows: bytes) -> None:
+    data = sheet(rows)
+    with pytest.raises(Unusual):
+        plain_rows(data)
+    assert read_rows(data) == parsed_rows(data)
+
+
+@pytest.mark.parametrize(
+    "data",
+    [
+        b"<worksheet " + MAIN + b"><sheetData/></worksheet>",
+        b'<x:worksheet xmlns:x="a"><sheetData></sheetData></x:worksheet>',
+        sheet(b"").replace(b"</worksheet>", b'<row r="1"/></worksheet>'),
+    ],
+    ids=["no rows", "prefix", "a row elsewhere"],
+)
+def test_plain_rows__of_another_sheet_are_left_to_the_parser(data: bytes) -> None:
+    with pytest.raises(Unusual):
+        plain_rows(data)
+
+
+@pytest.mark.parametrize("name", ZOO)
+def test_plain_rows__of_the_zoo_are_those_of_the_parser(name: str) -> None:
+    parts = parts_of(splice(ZOO[name](), [to_buy()]).data)
+    for part in sheets_of(parts).values():
+        text = decoded(parts[part]).text
+        assert read_rows(text) == parsed_rows(text)
+
+
+@given(st.lists(st.sampled_from(CELLS + UNUSUAL + [b" ", b"</row>", b'<row r="2">', b"<"])))
+def test_plain_rows__of_anything_well_formed_are_those_of_the_parser(pieces: list[bytes]) -> None:
+    data = sheet(b'<row r="1">' + b"".join(pieces) + b"</row>")
+    try:
+        wanted = parsed_rows(data)
+    except XmlFault:
+        return
+    assert read_rows(data) == wanted
+
+
+@pytest.mark.parametrize("parsed", [False, True])
+def test_kept_row__loses_what_another_program_says_of_it(*, parsed: bool) -> None:
+    """A program writes its own attribute on every row; a note of the person's stands below."""
+    parts = parts_of(splice(zipped(plain()), [to_buy()]).data)
+    part = sheets_of(parts)["To buy"]
+    note = b'<row r="9" ht="30" customHeight="1"><c r="B9" t="str"><v>ask</v></c></row></sheetData>'
+    data = parts[part].replace(b"</sheetData>", note).replace(MAIN, MAIN + b" " + HEIGHTS, 1)
+    parts[part] = re.sub(rb"<row ", rb'<row x14ac:dyDescent="0.25" ', data)
+    if parsed:
+        parts[part] = parts[part].replace(b"<sheetData>", b"<sheetData><!-- -->")
+    again = splice(zipped(parts), [to_buy([*LINES, *LINES, *LINES])])
+    assert faults(again.data) == []
+    ((old, new),) = [(one.cell, one.now) for one in again.kept]
+    assert old == "B9"
+    written = parts_of(again.data)
+    row = b'<row r="%d" ht="30" customHeight="1">' % int(new[1:])
+    assert row in written[sheets_of(written)["To buy"]]
