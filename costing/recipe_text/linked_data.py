@@ -18,8 +18,27 @@ from costing.recipe_text.outline import (
     RecipeUnreadable,
     Source,
     named_after,
+    step_name,
 )
-from costing.recipe_text.steps import step_name
+
+_LISTS = ("recipeIngredient", "ingredients", "supply")
+
+UNIT_CODES = {
+    "GRM": "g",
+    "KGM": "kg",
+    "MLT": "ml",
+    "LTR": "l",
+    "CLT": "cl",
+    "DLT": "dl",
+    "ONZ": "oz",
+    "LBR": "lb",
+    "G21": "cup",
+    "G24": "tbsp",
+    "G25": "tsp",
+    "C62": "each",
+    "H87": "each",
+}
+"""Units of UN/ECE Recommendation 20, which schema.org takes for unitCode, from memory."""
 
 DEEPEST = 40
 """Lists and objects inside one another; deeper ones are not looked into."""
@@ -46,10 +65,26 @@ def outlines_of_json(text: str, *, file_name: str) -> list[Outline]:
     except (ValueError, RecursionError):
         where = "that can be read: a number is too long or lists stand too deep in lists"
         raise RecipeUnreadable(messages.file_not_json(here, where)) from None
-    outlines = [_outline(recipe, file_name) for recipe in _recipes(data, 0)]
-    if not outlines:
+    recipes = list(_recipes(data, 0))
+    if not recipes:
         raise RecipeUnreadable(messages.file_without_recipe(here))
+    named = {str(one["@id"]): one for one in recipes if isinstance(one.get("@id"), str)}
+    outlines: list[Outline] = []
+    for recipe in recipes:
+        outline = _outline(recipe, file_name, named)
+        if any(_same(outline, other) for other in outlines):
+            outlines[0].findings.append(messages.recipe_twice(here, outline.title))
+        else:
+            outlines.append(outline)
     return outlines
+
+
+def _same(one: Outline, other: Outline) -> bool:
+    """Whether two recipes are one, as when a page names it in two places."""
+    lines = [
+        [source.text for group in each.groups for source in group.lines] for each in (one, other)
+    ]
+    return one.title.casefold() == other.title.casefold() and lines[0] == lines[1]
 
 
 def _recipes(data: Any, depth: int) -> Iterator[dict[str, Any]]:
@@ -60,11 +95,12 @@ def _recipes(data: Any, depth: int) -> Iterator[dict[str, Any]]:
         for entry in data:
             yield from _recipes(entry, depth + 1)
     elif isinstance(data, dict):
-        if _is_a(data, "Recipe"):
+        mine = _is_a(data, "Recipe")
+        if mine and set(data) - {"@type", "@id"}:
             yield data
-        else:
-            for name in ("@graph", "mainEntity", "mainEntityOfPage"):
-                yield from _recipes(data.get(name), depth + 1)
+        inner = (*_LISTS, "hasPart", "isPartOf") if mine else ("@graph", "mainEntity", "hasPart")
+        for name in (*inner, "mainEntityOfPage", "itemListElement", "item"):
+            yield from _recipes(data.get(name), depth + 1)
 
 
 def _is_a(data: dict[str, Any], wanted: str) -> bool:
@@ -73,10 +109,10 @@ def _is_a(data: dict[str, Any], wanted: str) -> bool:
     return any(isinstance(n, str) and re.split("[/:#]", n)[-1] == wanted for n in names)
 
 
-def _outline(recipe: dict[str, Any], file_name: str) -> Outline:
+def _outline(recipe: dict[str, Any], file_name: str, named: dict[str, dict[str, Any]]) -> Outline:
     title = next(iter(_texts(recipe.get("name"))), "")
-    listed = "recipeIngredient" if "recipeIngredient" in recipe else "ingredients"
-    lines = list(_texts(recipe.get(listed)))
+    listed = next((name for name in _LISTS if name in recipe), _LISTS[0])
+    lines = list(_ingredients(recipe.get(listed), named, 0))
     out = Outline(title or named_after(file_name), file_name)
     if not title:
         out.findings.append(messages.title_missing(Place(file_name), out.title))
@@ -113,12 +149,39 @@ def _open(out: Outline, name: str, source: Source) -> None:
     out.groups.append(Group(name, heading=source))
 
 
+def _ingredients(value: Any, named: dict[str, dict[str, Any]], depth: int) -> Iterator[str]:
+    """The lines of ingredients: texts, lists of them in one another, or objects with an amount."""
+    if isinstance(value, list) and depth <= DEEPEST:
+        for entry in value:
+            yield from _ingredients(entry, named, depth + 1)
+    elif isinstance(value, dict):
+        recipe = named.get(str(value.get("@id")), value)
+        name = " ".join(_texts(recipe.get("name")))
+        amount = _made(
+            value.get("requiredQuantity", value.get("amount", value if "value" in value else None))
+        )
+        if _is_a(recipe, "Recipe") and name:
+            yield f"{amount or '1 batch'} {name}"
+        elif name and amount:
+            yield f"{amount} {name}"
+        elif "itemListElement" in value:
+            if name:
+                yield f"{name.rstrip(' :')}:"
+            yield from _ingredients(value["itemListElement"], named, depth + 1)
+        else:
+            yield from _texts(value)
+    else:
+        yield from _texts(value)
+
+
 def _texts(value: Any) -> Iterator[str]:
     """The lines of a text, a number, a list of them, or an object with a text or name."""
     if isinstance(value, list):
         for entry in value:
             if not isinstance(entry, list):
                 yield from _texts(entry)
+            else:
+                yield from _texts([inner for inner in entry if not isinstance(inner, list)])
     elif isinstance(value, dict):
         for name in ("@value", "text", "name"):
             if isinstance(value.get(name), str):
@@ -143,8 +206,11 @@ def _steps(value: Any, section: str, depth: int) -> Iterator[tuple[str, str]]:
     elif isinstance(value, dict):
         inner = value.get("itemListElement")
         name = next(iter(_texts(value.get("name"))), "")
-        if inner is not None and not isinstance(inner, str):
+        if inner is not None:
             yield from _steps(inner, name, depth + 1)
+            return
+        if _is_a(value, "HowToSection"):
+            yield from _steps(value.get("text") or name, name, depth + 1)
             return
         said = " ".join(_texts(value.get("text"))) or name
         if said:
@@ -163,7 +229,9 @@ def _made(value: Any) -> str:
     """The yield as a text; of several the first that says what is counted."""
     if isinstance(value, dict):
         number = " ".join(_texts(value.get("value")))
-        unit = " ".join(_texts(value.get("unitText")))
+        unit = " ".join(_texts(value.get("unitText"))) or UNIT_CODES.get(
+            " ".join(_texts(value.get("unitCode"))), ""
+        )
         return f"{number} {unit}".strip()
     texts = list(_texts(value))
     return next((text for text in texts if not text.isdecimal()), texts[0] if texts else "")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, field
 from pathlib import PurePath
@@ -16,6 +17,12 @@ MOST_LINES = 2_000
 
 LONGEST_CELL = 32_000
 """A longer line does not fit a cell of a spreadsheet. [characters]"""
+
+
+LONGEST_NAME = 60
+"""Of a step; the rest stands in Note. [characters]"""
+
+_SENTENCE_END = re.compile(r"(?<=[^\W_])[.!?;:](?:\s|$)")
 
 
 class RecipeUnreadable(Exception):
@@ -90,6 +97,8 @@ class Outline:
         In the order written.
     method : list of (str, Source)
         Name and line of each step.
+    takes_in_steps : bool
+        Whether the groups are steps of the method with their ingredients below them.
     makes : Source, optional
         The yield.
     findings : list of Finding
@@ -100,6 +109,7 @@ class Outline:
     file_name: str
     groups: list[Group] = field(default_factory=list)
     method: list[tuple[str, Source]] = field(default_factory=list)
+    takes_in_steps: bool = False
     makes: Source | None = None
     findings: list[Finding] = field(default_factory=list)
 
@@ -110,6 +120,25 @@ class Outline:
     def note(self, message: Callable[..., Finding], source: Source, *about: object) -> None:
         """Add a finding about a line."""
         self.findings.append(message(self.place(source), *about))
+
+
+def step_name(text: str) -> str:
+    """Give the first sentence, cut between words when it is long.
+
+    Examples
+    --------
+    >>> step_name("Char the leeks. Let them cool.")
+    'Char the leeks'
+    >>> step_name("Bring a large pan of salted water to the boil and cook the pasta in it")
+    'Bring a large pan of salted water to the boil and cook the…'
+    """
+    plain = " ".join(text.split())
+    end = _SENTENCE_END.search(plain)
+    first = plain[: end.start()] if end else plain
+    if len(first) <= LONGEST_NAME:
+        return first.strip()
+    kept = first[:LONGEST_NAME].rpartition(" ")[0] or first[: LONGEST_NAME - 1]
+    return kept.rstrip(" ,") + "…"
 
 
 def named_after(file_name: str) -> str:

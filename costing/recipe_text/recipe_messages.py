@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from costing.findings import Grade, Words, message
 
 FORMS = "lines of text, or a schema.org Recipe in JSON-LD"
@@ -58,6 +60,16 @@ def file_without_recipe() -> Words:
     )
 
 
+@message("recipe twice", Grade.NOTE)
+def recipe_twice(title: str) -> Words:
+    """One recipe in two places of a file."""
+    return Words(
+        f"the recipe {title} twice, line for line",
+        "each recipe once",
+        "It is taken once.",
+    )
+
+
 @message("recipe title taken", Grade.WARNING)
 def title_taken(title: str) -> Words:
     """A first line that may be an ingredient."""
@@ -98,15 +110,36 @@ def line_left_out(text: str) -> Words:
     )
 
 
-@message("recipe method apart", Grade.WARNING)
-def method_apart(first: int, last: int, dish: str) -> Words:
-    """Steps of the method that take no ingredients yet."""
-    steps = f"step {first} takes" if first == last else f"steps {first} to {last} take"
+@message("recipe step guessed", Grade.NOTE)
+def step_guessed(step: int, words: str) -> Words:
+    """An ingredient put to the step that names it."""
     return Words(
-        f"a method whose {steps} no ingredients",
+        f'step {step} by "{words}"',
+        "the step that uses it",
+        "Change Step in Recipes if another step takes it.",
+    )
+
+
+@message("recipe step named twice", Grade.NOTE)
+def step_named_twice(step: int, words: str, later: Sequence[int]) -> Words:
+    """An ingredient that several steps name."""
+    steps = "step" if len(later) == 1 else "steps"
+    again = ", ".join(map(str, later))
+    return Words(
+        f'step {step} by "{words}", and named again in {steps} {again}',
+        "a row for what each step takes",
+        f"All of it stands in step {step}; if a later step takes a part, add a row for that part.",
+    )
+
+
+@message("recipe step unknown", Grade.WARNING)
+def steps_unnamed(names: Sequence[str]) -> Words:
+    """Ingredients that no step of the method names."""
+    said = ", ".join(dict.fromkeys(names))
+    return Words(
+        f"no step that names {said}",
         "for each ingredient the step that uses it",
-        f"Change Step of the ingredients of {dish} in Recipes; until then a shot of these steps "
-        "alone needs nothing.",
+        "It stands in step 1; change Step in Recipes.",
     )
 
 

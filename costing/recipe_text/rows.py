@@ -12,6 +12,7 @@ from costing.recipe_text import messages as line_messages
 from costing.recipe_text import recipe_messages as messages
 from costing.recipe_text.lines import read_line
 from costing.recipe_text.makes import makes
+from costing.recipe_text.method import Placed, placed
 from costing.recipe_text.names import singular_name
 from costing.recipe_text.outline import Group, Outline, Source
 from costing.recipe_text.parts import LineParts
@@ -57,8 +58,8 @@ class _Read:
 def rows_of(outlines: list[Outline], measures: Measures) -> RecipeText:
     """Give the rows of the sheets Recipes, Ingredients, Packs and Dishes.
 
-    Each row of Recipes that stands for a line keeps it in Note. Headings become steps in their
-    order; the method's steps follow as rows without an ingredient.
+    Each row of Recipes that stands for a line keeps it in Note. The steps are those of the method,
+    each with the ingredients it names; without a method each heading is a step.
     """
     findings = [finding for outline in outlines for finding in outline.findings]
     read = [one for outline in outlines for one in _lines(outline, measures)]
@@ -102,39 +103,84 @@ def _lines(outline: Outline, measures: Measures) -> Iterator[_Read]:
 def _recipe_rows(
     outline: Outline, read: list[_Read], findings: list[Finding]
 ) -> Iterator[SheetRow]:
+    """The rows of a dish, its ingredients in the steps of the method that name them."""
+    for one in read:
+        if key(one.parts.name) == key(outline.title):
+            place = outline.place(one.source)
+            findings.append(messages.dish_in_itself(place, one.parts.name))
+    if not outline.method or outline.takes_in_steps:
+        yield from _rows_by_heading(outline, read)
+        return
+    found = placed(
+        [one.parts.name for one in read],
+        [one.group.name for one in read],
+        [source.text for _, source in outline.method],
+    )
+    findings += _guesses(outline, read, found)
+    findings += [
+        messages.line_left_out(outline.place(group.heading), group.heading.text)
+        for group in outline.groups
+        if group.heading is not None and not group.lines
+    ]
+    for step, (called, source) in enumerate(outline.method, start=1):
+        name = called or f"step {step}"
+        yield _step_row(outline.title, step, name, source)
+        for one, where in zip(read, found, strict=True):
+            if (where.step if where else 1) == step:
+                yield _line_row(outline.title, replace(one, step=step), name)
+
+
+def _rows_by_heading(outline: Outline, read: list[_Read]) -> Iterator[SheetRow]:
+    """Each heading of ingredients is a step; the method's steps follow."""
     for step, group in enumerate(outline.groups, start=1):
         mine = [one for one in read if one.group is group]
-        for one in mine:
-            if key(one.parts.name) == key(outline.title):
-                place = outline.place(one.source)
-                findings.append(messages.dish_in_itself(place, one.parts.name))
-            yield _line_row(outline.title, one)
-        if not mine and group.heading is not None:
+        if group.heading is not None and (not mine or outline.takes_in_steps):
             yield _step_row(outline.title, step, group.name, group.heading)
+        for one in mine:
+            yield _line_row(outline.title, one, group.name)
     first = len(outline.groups) + 1
     for step, (name, source) in enumerate(outline.method, start=first):
         yield _step_row(outline.title, step, name or f"step {step}", source)
-    if outline.method:
-        last = first + len(outline.method) - 1
-        outline_of_method = outline.method[0][1]
-        place = outline.place(outline_of_method)
-        findings.append(messages.method_apart(place, first, last, outline.title))
 
 
-def _line_row(dish: str, one: _Read) -> SheetRow:
+def _guesses(outline: Outline, read: list[_Read], found: list[Placed | None]) -> Iterator[Finding]:
+    """Tell which step each ingredient was put to, and by which words."""
+    unnamed = [one for one, where in zip(read, found, strict=True) if where is None]
+    if unnamed and len(outline.method) > 1:
+        place = outline.place(unnamed[0].source)
+        yield messages.steps_unnamed(place, [one.parts.name for one in unnamed])
+    if len(outline.method) == 1:
+        return
+    for one, where in zip(read, found, strict=True):
+        if where is None:
+            continue
+        place = outline.place(one.source)
+        if where.later:
+            yield messages.step_named_twice(place, where.step, where.words, where.later)
+        else:
+            yield messages.step_guessed(place, where.step, where.words)
+
+
+def _line_row(dish: str, one: _Read, step_name: str) -> SheetRow:
     parts = one.parts
     return {
         "Dish": dish,
         "Step": one.step,
-        "Step name": one.group.name or None,
+        "Step name": step_name or None,
         "Ingredient": parts.name,
         "Amount": parts.amount or None,
         "Unit": parts.unit or None,
         "Cut": parts.cut or None,
         "Measured": parts.measured or None,
         "Optional": "yes" if parts.optional else None,
-        "Note": one.source.text,
+        "Note": _note(one, step_name),
     }
+
+
+def _note(one: _Read, step_name: str) -> str:
+    """The line as it was written, with the heading it stood below if that is no step."""
+    heading = one.group.name
+    return one.source.text if heading in ("", step_name) else f"{one.source.text} ({heading})"
 
 
 def _step_row(dish: str, step: int, name: str, source: Source) -> SheetRow:

@@ -19,8 +19,8 @@ from costing.recipe_text.outline import (
     RecipeUnreadable,
     Source,
     named_after,
+    step_name,
 )
-from costing.recipe_text.steps import step_name
 
 LONGEST_TITLE = 80
 LONGEST_PLAIN = 1_000
@@ -46,6 +46,9 @@ _INLINE_SECTION = re.compile(
     r"(?P<word>method|directions?|instructions?|notes?|tips?|equipment)\s*:\s*(?P<rest>\S.*)",
     re.IGNORECASE,
 )
+_LINE_TAG = re.compile(r"</?(?:li|p|br|ul|ol|div|h[1-6])\b[^<>]{0,300}>", re.IGNORECASE)
+"""Where a page begins a new line."""
+
 _MARK = re.compile(r"^(?P<signs>#{1,6})\s+(?P<text>.*?)\s*#*$")
 _BOLD = re.compile(r"^(\*\*|__)(?P<text>.+)\1(?P<colon>:?)$")
 _NUMBERED = re.compile(
@@ -91,7 +94,11 @@ def outline_of_text(text: str, *, file_name: str, measures: Measures) -> Outline
         raise RecipeUnreadable(
             messages.file_too_large(Place(file_name), longest, LONGEST_CELL, "characters in a line")
         )
-    sources = [Source(number, row.strip()) for number, row in enumerate(rows, start=1)]
+    sources = [
+        Source(number, part.strip())
+        for number, row in enumerate(rows, start=1)
+        for part in _LINE_TAG.split(row)
+    ]
     reader = _Lines([source for source in sources if tidied(source.text)], file_name, measures)
     return reader.outline()
 
@@ -105,6 +112,7 @@ class _Lines:
         self.part = Part.START
         self.optional = False
         self.numbered = False
+        self.shouted = _mostly_capitals(sources)
         self.has_list = any(_opens_list(source.text) for source in sources)
         self.out = Outline("", file_name, groups=[Group()])
 
@@ -130,9 +138,13 @@ class _Lines:
             self.out.title = _plain(mark["text"])
             return 1
         plain = _plain(text)
-        if self._is_special(first.text) or len(self.sources) < 2:
+        if len(self.sources) < 2:
             return 0
         second = self.sources[1]
+        named = plain[:1].isalpha() and second.number > first.number + 1 and not plain.endswith(":")
+        in_words = named and count_at(plain) is not None  # Two-cheese tart is no two of anything
+        if self._is_special(first.text) and not (in_words and self._is_no_amount(plain)):
+            return 0
         apart = second.number > first.number + 1
         if not apart and not self._is_special(second.text):
             return 0
@@ -140,6 +152,10 @@ class _Lines:
         if not apart and count_at(tidied(second.text)):
             self.out.note(messages.title_taken, first, plain)
         return 1
+
+    def _is_no_amount(self, plain: str) -> bool:
+        """Whether a line that begins with a number word measures nothing."""
+        return read_line(plain, self.measures).unit in ("", "each")
 
     def _is_special(self, text: str) -> bool:
         """Whether a line is surely no name of a dish."""
@@ -175,7 +191,7 @@ class _Lines:
             self._yield(source)
         elif _ABOUT_IT.fullmatch(plain):
             self.out.note(messages.line_left_out, source, source.text)
-        elif mark or self._is_heading(plain):
+        elif mark or self._is_heading(plain) or self._stands_out(at, text, plain):
             self._heading(at, source, bare)
         else:
             self._content(source, plain)
@@ -184,6 +200,16 @@ class _Lines:
         if len(plain) > LONGEST_HEADING or any(sign.isdecimal() for sign in plain):
             return False
         return plain.endswith(":") or _FOR.fullmatch(plain) is not None
+
+    def _stands_out(self, at: int, text: str, plain: str) -> bool:
+        """Whether bold or capital letters make a line above ingredients their heading."""
+        if len(plain) > LONGEST_HEADING or any(sign.isdecimal() for sign in plain):
+            return False
+        capitals = plain.isupper() and not self.shouted and sum(map(str.isalpha, plain)) > 2
+        follows = self.sources[at + 1].text if at + 1 < len(self.sources) else ""
+        return (capitals or _BOLD.match(text) is not None) and self._reads_as_ingredient(
+            _plain(tidied(follows))
+        )
 
     def _heading(self, at: int, source: Source, bare: str) -> None:
         """A heading of ingredients, or one inside the method."""
@@ -225,6 +251,8 @@ class _Lines:
         said = plain[number.end() :] if number else plain
         if self.part is Part.OTHER:
             self.out.note(messages.line_left_out, source, source.text)
+        elif self.part is Part.METHOD and not number and self._belongs_to_step(source, said):
+            self._under_step(source, said)
         elif self.part is Part.METHOD or (number and not self._reads_as_ingredient(said)):
             self._method(source, said, numbered=number is not None)
         elif self._is_prose(said) or (self._before_list() and not self._reads_as_ingredient(said)):
@@ -250,8 +278,30 @@ class _Lines:
         whole = read_line(inline[0], self.measures)
         return not whole.amount and bool(read_line(inline["line"], self.measures).amount)
 
+    def _belongs_to_step(self, source: Source, said: str) -> bool:
+        """Whether an ingredient is listed below the step that takes it, none having come before."""
+        if not (self.numbered and (self.out.takes_in_steps or self.out.method)):
+            return False
+        if not self.out.takes_in_steps and any(group.lines for group in self.out.groups):
+            return False
+        listed = BULLET.match(source.text) is not None and not said.endswith((".", "!"))
+        return self._reads_as_ingredient(said) or (
+            listed and len(said.split()) < WORDS_OF_PROSE and self.out.takes_in_steps
+        )
+
+    def _under_step(self, source: Source, said: str) -> None:
+        """Read an ingredient below its step; from the first on, every step is a group."""
+        if not self.out.takes_in_steps:
+            self.out.takes_in_steps = True
+            self.out.groups = [Group(name, heading=step) for name, step in self.out.method]
+            self.out.method.clear()
+        self.out.groups[-1].lines.append(Source(source.number, source.text, said))
+
     def _method(self, source: Source, said: str, *, numbered: bool) -> None:
         method = self.out.method
+        if self.out.takes_in_steps:
+            self._step_of_groups(source, said, numbered=numbered)
+            return
         if not numbered and self.numbered and method:
             name, first = method[-1]
             whole = Source(first.number, f"{first.text} {source.text}")
@@ -259,6 +309,15 @@ class _Lines:
             return
         self.part, self.numbered = Part.METHOD, numbered
         method.append((step_name(said), source))
+
+    def _step_of_groups(self, source: Source, said: str, *, numbered: bool) -> None:
+        """A step that may have its ingredients below it, or more words of the step before."""
+        last = self.out.groups[-1]
+        if numbered or last.heading is None:
+            self.out.groups.append(Group(step_name(said), heading=source))
+            self.part, self.numbered = Part.METHOD, True
+        else:
+            last.heading = Source(last.heading.number, f"{last.heading.text} {source.text}")
 
     def _prose(self, source: Source, said: str) -> None:
         if any(group.lines for group in self.out.groups):
@@ -281,6 +340,12 @@ class _Lines:
         if said.endswith(".") or len(said) > LONGEST_TITLE or _NUMBERED.match(said):
             return False
         return count_at(said) is not None and bool(read_line(said, self.measures).amount)
+
+
+def _mostly_capitals(sources: list[Source]) -> bool:
+    """Whether a whole recipe is written in capitals, so that they say nothing."""
+    capitals = sum(1 for source in sources if source.text.isupper())
+    return 2 * capitals > len(sources)
 
 
 def _opens_list(text: str) -> bool:

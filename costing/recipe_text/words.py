@@ -76,6 +76,15 @@ PARTS_TAKEN = ("seed", "leaf", "leave", "kernel", "pulp", "flesh", "needle", "pi
 FRUIT_PARTS = ("juice", "zest", "rind", "peel", "yolk", "white")
 """In the order in which they are named."""
 
+UNNAMED = _LISTS["unnamed"]
+SHORT_FOR = _LISTS["short for"]
+CALLED = {
+    name.removeprefix("called "): words
+    for name, words in _LISTS.items()
+    if name.startswith("called ")
+}
+"""What several foods are called for short, with the words of their names."""
+
 FOR_WHAT = _LISTS["for what"]
 PRODUCTS = _LISTS["products"]
 ONE_NAME = frozenset(("half and half", "macaroni and cheese", "sweet and sour"))

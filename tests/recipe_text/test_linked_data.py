@@ -32,6 +32,9 @@ CRUMBLE: dict[str, Any] = {
 }
 
 
+STONE = "Fruit: Stone the plums"
+
+
 def read(data: object) -> RecipeText:
     text = data if isinstance(data, str) else json.dumps(data)
     return read_recipe(text, kind="json", measures=Measures.METRIC, file_name="crumble.json")
@@ -45,20 +48,12 @@ def rows(read: RecipeText, *headings: str, sheet: str = "Recipes") -> list[tuple
 def test_read_recipe__properties_of_a_schema_org_recipe() -> None:
     found = read(CRUMBLE)
     assert rows(found, "Dish", "Step", "Step name", "Ingredient", "Amount", "Unit", "Note") == [
-        ("Plum & oat crumble", 1, None, "plums", "500", "g", "500 g plums, stoned"),
-        ("Plum & oat crumble", 1, None, "sugar", "100", "g", "½ cup (100 g) sugar"),
-        ("Plum & oat crumble", 1, None, "egg", "2", "each", "2 eggs"),
-        (
-            "Plum & oat crumble",
-            2,
-            "Fruit: Stone the plums",
-            None,
-            None,
-            None,
-            "Stone the plums. Halve them.",
-        ),
-        ("Plum & oat crumble", 3, "Fruit: Bake", None, None, None, "Bake for 40 minutes."),
-        ("Plum & oat crumble", 4, "Serve", None, None, None, "Serve."),
+        ("Plum & oat crumble", 1, STONE, None, None, None, "Stone the plums. Halve them."),
+        ("Plum & oat crumble", 1, STONE, "plums", "500", "g", "500 g plums, stoned"),
+        ("Plum & oat crumble", 1, STONE, "sugar", "100", "g", "½ cup (100 g) sugar"),
+        ("Plum & oat crumble", 1, STONE, "egg", "2", "each", "2 eggs"),
+        ("Plum & oat crumble", 2, "Fruit: Bake", None, None, None, "Bake for 40 minutes."),
+        ("Plum & oat crumble", 3, "Serve", None, None, None, "Serve."),
     ]
     assert rows(found, "Makes", "Unit", sheet="Dishes") == [("6", "portion")]
 
@@ -118,7 +113,62 @@ def test_read_recipe__ingredients_as_a_list_or_a_text_of_lines(listed: str) -> N
 )
 def test_read_recipe__forms_of_recipe_instructions(method: object) -> None:
     found = read({"@type": "Recipe", "recipeIngredient": ["2 eggs"], "recipeInstructions": method})
-    assert rows(found, "Step", "Step name") == [(1, None), (2, "Wash"), (3, "Boil")]
+    assert rows(found, "Step", "Step name") == [(1, "Wash"), (1, "Wash"), (2, "Boil")]
+
+
+def test_read_recipe__lists_inside_lists_and_amounts_in_objects() -> None:
+    """No entry is lost: a list in a list, a property with a unit code, a supply with a quantity."""
+    listed = [
+        "2 eggs",
+        ["100 g sugar", ["1 lemon"]],
+        {"@type": "PropertyValue", "name": "plain flour", "value": 200, "unitCode": "GRM"},
+        {
+            "@type": "HowToSupply",
+            "name": "milk",
+            "requiredQuantity": {"@type": "QuantitativeValue", "value": "50", "unitText": "ml"},
+        },
+        {"@type": "HowToSupply", "name": "butter", "requiredQuantity": "30 g"},
+    ]
+    found = read({"@type": "Recipe", "name": "Cake", "recipeIngredient": listed})
+    assert rows(found, "Ingredient", "Amount", "Unit") == [
+        ("egg", "2", "each"),
+        ("sugar", "100", "g"),
+        ("lemon", "1", "each"),
+        ("plain flour", "200", "g"),
+        ("milk", "50", "ml"),
+        ("butter", "30", "g"),
+    ]
+    supply = read({"@type": "Recipe", "name": "Cake", "supply": listed})
+    assert supply.rows == found.rows
+
+
+@pytest.mark.parametrize("where", ["text", "itemListElement"])
+def test_read_recipe__a_section_whose_text_is_a_string(where: str) -> None:
+    section = {"@type": "HowToSection", "name": "Base", where: "Beat the eggs.\nBake."}
+    found = read({"@type": "Recipe", "recipeIngredient": ["2 eggs"], "recipeInstructions": section})
+    assert [row for row in rows(found, "Step", "Step name", "Note") if row[2] != "2 eggs"] == [
+        (1, "Base: Beat the eggs", "Beat the eggs."),
+        (2, "Base: Bake", "Bake."),
+    ]
+
+
+def test_read_recipe__the_same_recipe_twice_is_taken_once_and_told() -> None:
+    found = read([CRUMBLE, {"@type": "WebPage", "mainEntity": CRUMBLE}])
+    assert found.rows == read(CRUMBLE).rows
+    twice = [str(finding) for finding in found.findings if finding.code == "recipe twice"]
+    assert twice == [
+        "'crumble.json': found the recipe Plum & oat crumble twice, line for line, expected each "
+        "recipe once [recipe twice]\n  It is taken once."
+    ]
+
+
+def test_read_recipe__a_recipe_among_the_ingredients_is_a_dish_of_its_own() -> None:
+    stock = {"@type": "Recipe", "@id": "#stock", "name": "Stock", "recipeIngredient": ["1 onion"]}
+    soup = {"@type": "Recipe", "name": "Soup", "recipeIngredient": ["2 leeks", {"@id": "#stock"}]}
+    wanted = [("Soup", "leek"), ("Soup", "Stock"), ("Stock", "onion")]
+    assert rows(read([soup, stock]), "Dish", "Ingredient") == wanted
+    soup["recipeIngredient"] = ["2 leeks", stock]
+    assert rows(read(soup), "Dish", "Ingredient") == wanted
 
 
 def test_read_recipe__several_recipes_are_several_dishes() -> None:

@@ -77,22 +77,25 @@ TEXTS = [
         id="recipe line left out",
     ),
     pytest.param(
-        "Tart\n\n2 eggs\n\n1. Mix.\n2. Bake.",
-        "'tart.txt' row 5 (row \"1. Mix.\"): found a method whose steps 2 to 3 take no "
-        "ingredients, expected for each ingredient the step that uses it [recipe method"
-        " apart]\n"
-        "  Change Step of the ingredients of Tart in Recipes; until then a shot of "
-        "these steps alone needs nothing.",
-        id="recipe method apart",
+        "Tart\n\n2 eggs\n\n1. Mix.\n2. Beat the eggs, then wait.",
+        '\'tart.txt\' row 3 (row "2 eggs"): found step 2 by "Beat the eggs", expected the step '
+        "that uses it [recipe step guessed]\n"
+        "  Change Step in Recipes if another step takes it.",
+        id="recipe step guessed",
     ),
     pytest.param(
-        "Tart\n\n2 eggs\n\n1. Mix.",
-        "'tart.txt' row 5 (row \"1. Mix.\"): found a method whose step 2 takes no "
-        "ingredients, expected for each ingredient the step that uses it [recipe method"
-        " apart]\n"
-        "  Change Step of the ingredients of Tart in Recipes; until then a shot of "
-        "these steps alone needs nothing.",
-        id="recipe method apart: one step",
+        "Tart\n\n2 eggs\n\n1. Beat the eggs.\n2. Add the egg.\n3. Egg wash.",
+        '\'tart.txt\' row 3 (row "2 eggs"): found step 1 by "Beat the eggs", and named again in '
+        "steps 2, 3, expected a row for what each step takes [recipe step named twice]\n"
+        "  All of it stands in step 1; if a later step takes a part, add a row for that part.",
+        id="recipe step named twice",
+    ),
+    pytest.param(
+        "Tart\n\n2 eggs\n200 g flour\n\n1. Mix.\n2. Bake.",
+        "'tart.txt' row 3 (row \"2 eggs\"): found no step that names egg, flour, expected for each "
+        "ingredient the step that uses it [recipe step unknown]\n"
+        "  It stands in step 1; change Step in Recipes.",
+        id="recipe step unknown",
     ),
     pytest.param(
         "Tart\n\n2 tomatoes\n400 g tomatoes",

@@ -77,7 +77,7 @@ def test_rows__the_reader_of_workbooks_reads_what_was_meant(
     assert found["salt"].to_taste
     assert [name for name, line in found.items() if line.optional] == ["mustard"]
     assert [(line.step, line.step_name) for line in shoot.lines if not line.ingredient] == [
-        (3, "Line the tin")
+        (1, "Line the tin")
     ]
     assert str(shoot.dishes[0].makes) == "4 portion"
     assert not [finding for finding in findings if finding.grade == "error"]

@@ -52,30 +52,76 @@ def column(read: RecipeText, *headings: str, sheet: str = "Recipes") -> list[Any
     return [row[0] for row in rows] if len(headings) == 1 else rows
 
 
-def test_read_recipe__headings_become_steps_and_the_method_follows() -> None:
-    """Four headings, two steps of the method; written by hand beside the text above."""
+def test_read_recipe__ingredients_stand_in_the_steps_that_name_them() -> None:
+    """Step 1 names onions and beans, step 2 the sauce; the rest stays in step 1, by hand."""
     assert column(read(PIE), "Step", "Step name", "Ingredient", "Optional") == [
-        (1, "For the filling", "onion", None),
-        (1, "For the filling", "tinned white beans", None),
-        (2, "For the sauce", "olive oil", None),
-        (3, "Dressing", "vinegar", None),
-        (4, "To serve", "tomato", None),
-        (4, "To serve", "feta", "yes"),
-        (5, "Fry the onions gently", None, None),
-        (6, "Blend the sauce", None, None),
+        (1, "Fry the onions gently", None, None),
+        (1, "Fry the onions gently", "onion", None),
+        (1, "Fry the onions gently", "tinned white beans", None),
+        (1, "Fry the onions gently", "vinegar", None),
+        (1, "Fry the onions gently", "tomato", None),
+        (1, "Fry the onions gently", "feta", "yes"),
+        (2, "Blend the sauce", None, None),
+        (2, "Blend the sauce", "olive oil", None),
+    ]
+
+
+def test_read_recipe__without_a_method_headings_are_steps() -> None:
+    found = read("Cake\n\nFor the base\n2 eggs\n\n**The icing**\n100 g icing sugar\n")
+    assert column(found, "Step", "Step name", "Ingredient") == [
+        (1, "For the base", "egg"),
+        (2, "The icing", "icing sugar"),
+    ]
+
+
+def test_read_recipe__capitals_above_ingredients_are_a_heading() -> None:
+    found = read("Cake\n\nFOR THE BASE\n2 eggs\nICING\n100 g icing sugar\n")
+    assert column(found, "Step name", "Ingredient") == [
+        ("FOR THE BASE", "egg"),
+        ("ICING", "icing sugar"),
+    ]
+
+
+def test_read_recipe__capitals_say_nothing_where_all_is_in_capitals() -> None:
+    found = read("CAKE\n\nSALT\n2 EGGS\n100 G SUGAR\n")
+    assert column(found, "Ingredient") == ["SALT", "EGG", "SUGAR"]
+
+
+def test_read_recipe__ingredients_below_numbered_steps() -> None:
+    """The two steps list their own, the third none; a sentence below them belongs to the step."""
+    text = (
+        "Two-cheese bread\n\n1. Make the dough\n200 g flour\n- salt\nKnead it well.\n\n"
+        "2. Make the filling\n300 g spinach\n\n3. Bake.\n"
+    )
+    assert column(read(text), "Dish", "Step", "Ingredient", "Note") == [
+        ("Two-cheese bread", 1, None, "1. Make the dough Knead it well."),
+        ("Two-cheese bread", 1, "flour", "200 g flour"),
+        ("Two-cheese bread", 1, "salt", "- salt"),
+        ("Two-cheese bread", 2, None, "2. Make the filling"),
+        ("Two-cheese bread", 2, "spinach", "300 g spinach"),
+        ("Two-cheese bread", 3, None, "3. Bake."),
+    ]
+
+
+def test_read_recipe__lines_of_a_page() -> None:
+    text = "<h1>Cake</h1>\n<ul><li>2 eggs</li><li>100 g sugar</li></ul><p>Method</p><p>Mix it.</p>"
+    assert column(read(text), "Dish", "Ingredient", "Note") == [
+        ("Cake", None, "Mix it."),
+        ("Cake", "egg", "2 eggs"),
+        ("Cake", "sugar", "100 g sugar"),
     ]
 
 
 def test_read_recipe__each_line_is_kept_in_note() -> None:
     assert column(read(PIE), "Note") == [
-        "- 2 onions, finely chopped",
-        "- 2 x 400 g tins white beans",
-        "* 100 ml olive oil",
-        "Dressing: 2 tbsp vinegar",
-        "To serve: 3 tomatoes",
-        "100 g feta",
         "1. Fry the onions gently. Add the beans and simmer for 20 minutes.",
+        "- 2 onions, finely chopped (For the filling)",
+        "- 2 x 400 g tins white beans (For the filling)",
+        "Dressing: 2 tbsp vinegar (Dressing)",
+        "To serve: 3 tomatoes (To serve)",
+        "100 g feta (To serve)",
         "2) Blend the sauce.",
+        "* 100 ml olive oil (For the sauce)",
     ]
 
 
@@ -119,38 +165,42 @@ def test_read_recipe__a_first_line_among_amounts_is_the_name_and_told() -> None:
 def test_read_recipe__numbered_ingredients_are_ingredients_before_the_method() -> None:
     found = read("Batter\n\n1. 200 g flour\n2. 2 eggs\n\nMethod\n1. Mix.\n2. Rest.\n")
     assert column(found, "Ingredient", "Step name") == [
-        ("flour", None),
-        ("egg", None),
         (None, "Mix"),
+        ("flour", "Mix"),
+        ("egg", "Mix"),
         (None, "Rest"),
     ]
 
 
 def test_read_recipe__unnumbered_method_is_a_step_a_line() -> None:
     found = read("Batter\n\n2 eggs\n\nMethod:\nMix.\nRest for an hour.\n")
-    assert column(found, "Step", "Step name") == [(1, None), (2, "Mix"), (3, "Rest for an hour")]
+    assert column(found, "Step", "Step name") == [
+        (1, "Mix"),
+        (1, "Mix"),
+        (2, "Rest for an hour"),
+    ]
 
 
 def test_read_recipe__sentences_behind_the_ingredients_are_method() -> None:
     found = read("Batter\n\n2 eggs\n\nMix everything well and let it stand for an hour.\n")
-    assert column(found, "Step name") == [
-        None,
-        "Mix everything well and let it stand for an hour",
+    assert column(found, "Step name", "Ingredient") == [
+        ("Mix everything well and let it stand for an hour", None),
+        ("Mix everything well and let it stand for an hour", "egg"),
     ]
 
 
 def test_read_recipe__ingredients_behind_a_heading_inside_the_method() -> None:
     text = "Cake\n\n2 eggs\n\nMethod\n1. Bake.\n\nFor the icing:\n100 g icing sugar\n"
     assert column(read(text), "Step", "Step name", "Ingredient") == [
-        (1, None, "egg"),
-        (2, "For the icing", "icing sugar"),
-        (3, "Bake", None),
+        (1, "Bake", None),
+        (1, "Bake", "egg"),
+        (1, "Bake", "icing sugar"),
     ]
 
 
 def test_read_recipe__a_step_numbered_on_a_line_of_its_own() -> None:
     found = read("Cake\n\n2 eggs\n\nMethod\nStep 1\nBake it.\nStep 2\nServe.\n")
-    assert column(found, "Step name") == [None, "Bake it", "Serve"]
+    assert column(found, "Step name") == ["Bake it", "Bake it", "Serve"]
 
 
 def test_read_recipe__a_heading_without_ingredients_is_a_step() -> None:
@@ -163,7 +213,7 @@ def test_read_recipe__a_heading_without_ingredients_is_a_step() -> None:
 
 def test_read_recipe__a_very_long_paragraph_is_method() -> None:
     found = read("Cake\n\n2 eggs\n\n" + "Stir it. " * 200)
-    assert column(found, "Step name") == [None, "Stir it"]
+    assert column(found, "Step name") == ["Stir it", "Stir it"]
 
 
 def test_read_recipe__another_kind_is_the_programmers_fault() -> None:

@@ -1,0 +1,245 @@
+"""Which step of the method takes which ingredient, guessed by the words that name it.
+
+A name is looked for whole first (spring onion), then by its last words (onion), then by what cooks
+call it for short (the chicken, for chicken thighs; pasta, for spaghetti). Longer words are taken
+first, so that "spring onions" never names the red onion.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+
+from costing.recipe_text.words import (
+    CALLED,
+    CONTAINERS,
+    LIQUIDS,
+    PIECES,
+    QUALITIES,
+    SHORT_FOR,
+    SIZES,
+    UNNAMED,
+)
+from costing.reference import find_food
+from costing.reference.foods import food_key
+
+LONGEST_QUOTE = 60
+"""Of the words that name an ingredient. [characters]"""
+
+LONGEST_STEP = 2_000
+"""Of a step nothing is looked for behind so much text. [characters]"""
+
+_WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)?")
+_CLAUSE_END = re.compile(r"[.,;:!?()]")
+_NOT_THESE = re.compile(r"\b(?:but|except|apart from|without|not)\b[^.;:]*", re.IGNORECASE)
+_ALL = re.compile(
+    r"\b(?:everything|(?:all|rest|remaining|remainder|other)\b[^.;:]{0,25}\bingredients)\b",
+    re.IGNORECASE,
+)
+_OF_GROUP = re.compile(r"\bingredients\b", re.IGNORECASE)
+_DRY = re.compile(r"\bdry ingredients\b", re.IGNORECASE)
+_GROUP_NOISE = re.compile(r"^(?:for|to make|to)\s+(?:the\s+)?", re.IGNORECASE)
+
+BLACK_PEPPER = "pepper with salt"
+"""How the pepper of "salt and pepper" is called here; no word of a recipe has blanks."""
+
+FEW_NAMED = 2
+"""A step that names so many ingredients lists them, whatever it says of "all"."""
+
+
+@dataclass(frozen=True, slots=True)
+class Placed:
+    """Where an ingredient is taken.
+
+    Parameters
+    ----------
+    step : int
+        The first step that names it, from 1.
+    words : str
+        The words that do.
+    later : tuple of int
+        Other steps that name it.
+    """
+
+    step: int
+    words: str
+    later: tuple[int, ...] = ()
+
+
+@dataclass(slots=True)
+class _Sought:
+    """An ingredient with the words it may be called by, the best first."""
+
+    at: int
+    group: str
+    liquid: bool
+    aliases: list[tuple[str, ...]]
+    found: dict[int, tuple[int, str]] = field(default_factory=dict)
+    """By step: which of the aliases was found, and the words around it."""
+
+
+def placed(
+    names: Sequence[str], groups: Sequence[str], steps: Sequence[str]
+) -> list[Placed | None]:
+    """Give for each ingredient the step that takes it, ``None`` when no step names it.
+
+    Parameters
+    ----------
+    names : sequence of str
+        Of the ingredients, in the order of the recipe.
+    groups : sequence of str
+        For each the heading it stands below, ``""`` without one.
+    steps : sequence of str
+        The texts of the method.
+
+    Examples
+    --------
+    >>> found = placed(["leek", "butter"], ["", ""], ["Melt the butter.", "Add the leeks."])
+    >>> [one.step for one in found]
+    [2, 1]
+    """
+    sought = [
+        _Sought(at, _bare_group(group), _is_liquid(name), _aliases(name))
+        for at, (name, group) in enumerate(zip(names, groups, strict=True))
+    ]
+    texts = [step[:LONGEST_STEP] for step in steps]
+    for number, text in enumerate(texts, start=1):
+        _look_in(number, _NOT_THESE.sub(_blanked, text) if _ALL.search(text) else text, sought)
+    _leave_to_the_best(sought)
+    for number, text in enumerate(texts, start=1):
+        _take_groups(number, text, sought)
+    return [_placed(one) for one in sought]
+
+
+def _placed(one: _Sought) -> Placed | None:
+    if not one.found:
+        return None
+    first, *later = sorted(one.found)
+    return Placed(first, one.found[first][1], tuple(later))
+
+
+def _blanked(found: re.Match[str]) -> str:
+    return " " * len(found[0])
+
+
+def _bare_group(group: str) -> str:
+    return food_key(_GROUP_NOISE.sub("", group))
+
+
+def _is_liquid(name: str) -> bool:
+    return food_key(name).split()[-1:] != [] and food_key(name).split()[-1] in LIQUIDS
+
+
+def _aliases(name: str) -> list[tuple[str, ...]]:
+    """The words an ingredient may be called by, the surest first."""
+    whole = food_key(name).split()
+    noise = PIECES | CONTAINERS | SIZES | QUALITIES | UNNAMED
+    core = [word for word in whole if word not in noise] or whole
+    if not core:
+        return []
+    known = find_food(name).food
+    found = [tuple(core)]
+    if known is not None:
+        found.append(tuple(food_key(known.name).split()))
+    found += [tuple(core[at:]) for at in range(1, len(core))]
+    if len(core) > 1 and core[-1] in SHORT_FOR:
+        found.append((core[0],))
+    found += [(kind,) for kind, foods in CALLED.items() if not foods.isdisjoint(core)]
+    if core[-1].endswith("berry"):
+        found.append(("berry",))
+    if core[-1] == "pepper" and core[0] in ("pepper", "black", "white"):
+        found.append((BLACK_PEPPER,))
+    if core == ["egg"]:
+        found += [("yolk",), ("white",)]
+    return [alias for alias in dict.fromkeys(found) if alias]
+
+
+def _look_in(number: int, text: str, sought: list[_Sought]) -> None:
+    """Note what a step names; words once taken by a longer name are not read again."""
+    words = [
+        (part, found.start())
+        for found in _WORD.finditer(text)
+        for part in food_key(found[0]).split()
+    ]
+    keys = [word for word, _ in words]
+    if ("salt", "pepper") in zip(keys, keys[2:], strict=False):
+        keys = _pepper_of_salt(keys)
+    calls = [
+        (len(alias), rank, alias, one) for one in sought for rank, alias in enumerate(one.aliases)
+    ]
+    calls.sort(key=lambda call: (-call[0], call[1]))
+    taken: dict[int, tuple[str, ...]] = {}
+    for length, rank, alias, one in calls:
+        for at in range(len(keys) - length + 1):
+            span = range(at, at + length)
+            if tuple(keys[at : at + length]) != alias or number in one.found:
+                continue
+            if any(taken.get(place, alias) != alias for place in span):
+                continue
+            taken |= dict.fromkeys(span, alias)
+            one.found[number] = rank, _clause(text, words[at][1])
+
+
+def _pepper_of_salt(keys: list[str]) -> list[str]:
+    """In "salt and pepper" the pepper is black, whatever other peppers there are."""
+    pairs = {at + 2 for at in range(len(keys) - 2) if keys[at] == "salt"}
+    return [BLACK_PEPPER if at in pairs and k == "pepper" else k for at, k in enumerate(keys)]
+
+
+def _clause(text: str, at: int) -> str:
+    """The words around a place, up to the next stops."""
+    start = max((stop.end() for stop in _CLAUSE_END.finditer(text, 0, at)), default=0)
+    stop = _CLAUSE_END.search(text, at)
+    clause = " ".join(text[start : stop.start() if stop else len(text)].split())
+    if len(clause) <= LONGEST_QUOTE:
+        return clause
+    name_on = " ".join(text[at : stop.start() if stop else len(text)].split())
+    return name_on if len(name_on) <= LONGEST_QUOTE else name_on[:LONGEST_QUOTE].rstrip() + "…"
+
+
+def _leave_to_the_best(sought: list[_Sought]) -> None:
+    """Of several that share a short name, leave it to those that no step names better.
+
+    "Heat the oil" is the olive oil where another step says sesame oil.
+    """
+    for one in sought:
+        best = min((rank for rank, _ in one.found.values()), default=0)
+        surest = min((step for step, (rank, _) in one.found.items() if rank == best), default=0)
+        for number, (rank, _) in sorted(one.found.items()):
+            alias = one.aliases[rank]
+            rivals = [
+                other
+                for other in sought
+                if other is not one
+                and number in other.found
+                and other.aliases[other.found[number][0]] == alias
+            ]
+            if rank > best and rivals and number < surest:
+                del one.found[number]
+
+
+def _take_groups(number: int, text: str, sought: list[_Sought]) -> None:
+    """Put what no step names to one that takes a whole group: all the ingredients."""
+    named = sum(1 for one in sought if number in one.found)
+    unnamed = [one for one in sought if not one.found]
+    for one in unnamed:
+        if one.group and _names_group(text, one.group):
+            one.found[number] = len(one.aliases), _clause(text, _at_group(text))
+    sweeping = _ALL.search(text) or _DRY.search(text)
+    if sweeping is None or named > FEW_NAMED:
+        return
+    for one in unnamed:
+        if not one.found and not (_DRY.search(text) and one.liquid):
+            one.found[number] = len(one.aliases), sweeping[0]
+
+
+def _names_group(text: str, group: str) -> bool:
+    words, verbs = food_key(text), "make|mix|whisk|prepare|blend|stir"
+    made = re.search(rf"\b(?:{verbs})(?: \w+)? the {re.escape(group)}\b", words)
+    return f"{group} ingredient" in words or f"for the {group}" in words or made is not None
+
+
+def _at_group(text: str) -> int:
+    found = _OF_GROUP.search(text)
+    return found.start() if found else 0

@@ -1,0 +1,70 @@
+"""Which step takes which ingredient, on invented recipes and on the rules one by one."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from recipe_methods import PARTS, recipes
+
+from costing.recipe_text.method import placed
+
+
+@pytest.mark.watched("the share put to the right step, measured when the list was made")
+@pytest.mark.parametrize("part", PARTS)
+def test_placed__97_in_100_ingredients_of_invented_recipes(part: str) -> None:
+    mine = [recipe for recipe in recipes() if recipe.part == part]
+    wrong = [fault for recipe in mine for fault in recipe.wrong()]
+    lines = sum(len(recipe.lines) for recipe in mine)
+    assert len(wrong) * 100 <= lines * 3, "\n".join(wrong)
+
+
+def test_method_recipes__at_least_forty() -> None:
+    """Counted in the file: 28 and 14."""
+    assert [sum(one.part == part for one in recipes()) for part in PARTS] == [28, 14]
+
+
+def steps_of(names: list[str], *steps: str) -> list[int | None]:
+    return [one.step if one else None for one in placed(names, [""] * len(names), steps)]
+
+
+def test_placed__a_longer_name_is_never_the_shorter() -> None:
+    assert steps_of(
+        ["red onion", "spring onion"], "Slice the spring onions.", "Add the onion."
+    ) == [
+        2,
+        1,
+    ]
+
+
+def test_placed__pepper_with_salt_is_no_vegetable() -> None:
+    assert steps_of(
+        ["red pepper", "black pepper"], "Add salt and pepper.", "Roast the pepper."
+    ) == [
+        2,
+        1,
+    ]
+
+
+def test_placed__everything_but_takes_the_rest() -> None:
+    assert steps_of(
+        ["rice", "milk", "jam"], "Simmer everything but the jam.", "Serve with jam."
+    ) == [
+        1,
+        1,
+        2,
+    ]
+
+
+def test_placed__says_where_it_is_named_again() -> None:
+    (found,) = placed(["butter"], [""], ["Melt half the butter.", "Wait.", "Add the butter."])
+    assert found is not None
+    assert (found.step, found.words, found.later) == (1, "Melt half the butter", (3,))
+
+
+@given(st.lists(st.text(max_size=20), max_size=5), st.lists(st.text(max_size=60), max_size=4))
+def test_placed__gives_a_step_that_is_there_or_none(names: list[str], steps: list[str]) -> None:
+    """Law: one answer for each name, and a step only where there is one."""
+    found = placed(names, [""] * len(names), steps)
+    assert len(found) == len(names)
+    assert all(1 <= one.step <= len(steps) for one in found if one)
