@@ -22,8 +22,9 @@ the line otherwise:
 - *Parts.* ``juice of 1 lemon`` buys 1 lemon; juice is its Cut.
 - *Cut.* What is done to the food. The rest (cold, to serve) stays in the line, kept in Note.
 - *Unreadable.* Amount blank; Ingredient is the text behind the amount, or the whole line.
-- *Steps.* Each heading of ingredients is a step, in order. The steps of the method follow as rows
-  without an ingredient, with a warning that they take none yet.
+- *Steps.* The steps are those of the method; an ingredient stands in the first that names it, told
+  by which words, and what no step names in step 1. Ingredients listed below a step are that step's.
+  Without a method each heading of ingredients is a step.
 """
 
 from costing.recipe_text.lines import read_line
