@@ -19,7 +19,7 @@ from costing.buying.values import Totals
 from costing.findings import Finding, Grade, merged
 from costing.holding.cautions import cautions
 from costing.holding.models import HoldingSettings
-from costing.holding.rules import load_rules
+from costing.holding.rules import RULES_FILE, load_rules
 from costing.holding.verdicts import Verdict, judge
 from costing.kitchen import Line
 from costing.names import key
@@ -49,6 +49,16 @@ from costing.workbook.layout import INPUT_SHEETS
 
 if TYPE_CHECKING:
     import pandas as pd
+
+
+SETTINGS_OF_HOLDING = frozenset(
+    ("Settings", name)
+    for name in (
+        *("Time zone", "Time control procedures", "Holding rules", "Room temperature"),
+        *("Allergen list", "Bowl sizes"),
+    )
+)
+"""Settings that say nothing of what is bought, by sheet and name."""
 
 
 @dataclass(frozen=True)
@@ -235,7 +245,11 @@ class Estimate:
             self.totals.bought,
             self.totals.bought_missing,
             str(settings.allergen_list),
-            sum(finding.grade is Grade.ERROR for finding in self.findings),
+            sum(
+                finding.grade is Grade.ERROR
+                for finding in self.findings
+                if not _of_holding(finding, self.shoot)
+            ),
         )
         return phone_page(self._tables["to_buy"], head)
 
@@ -281,6 +295,15 @@ class Estimate:
         for episode in self.shoot.episodes:
             cost = of_episode.get(episode.name, NO_COST)
             yield episode.name, cost.used, cost.bought, cost.visits
+
+
+def _of_holding(finding: Finding, shoot: Shoot) -> bool:
+    """Whether a finding is about containers alone, and leaves what is bought as it is."""
+    place = finding.place
+    sheets = {"Holding", RULES_FILE}
+    sheets.update(container.place.sheet for container in shoot.containers)
+    sheets.update(left.place.sheet for left in shoot.left_out if left.sheet == "Holding")
+    return place.sheet in sheets or (place.sheet, place.name) in SETTINGS_OF_HOLDING
 
 
 def estimate(shoot: Shoot, at: datetime | None = None) -> Estimate:

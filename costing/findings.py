@@ -18,6 +18,9 @@ P = ParamSpec("P")
 SUMMED_UP_ABOVE = 20
 """More findings of one code than this are summed up when they are printed."""
 
+NAMED_TOGETHER = 20
+"""So many rows are named in a finding that tells of the same lack in many."""
+
 
 class Grade(StrEnum):
     """How much a finding hurts."""
@@ -128,7 +131,21 @@ NO_ROW = Row()
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One problem, with its place, in words for the person who can mend it."""
+    """One problem, with its place, in words for the person who can mend it.
+
+    Parameters
+    ----------
+    grade : Grade
+        How much it hurts.
+    code : str
+        Two to four plain words.
+    place : Place
+        Where it is.
+    found, expected, remedy : str
+        The three sentences.
+    about : str
+        What lacks the same as others may; blank for a finding that stands by itself.
+    """
 
     grade: Grade
     code: str
@@ -136,6 +153,7 @@ class Finding:
     found: str
     expected: str
     remedy: str
+    about: str = field(default="", compare=False, repr=False)
 
     def __str__(self) -> str:
         return (
@@ -156,6 +174,7 @@ class Words:
 @dataclass(slots=True)
 class _Registry:
     grades: dict[str, Grade] = field(default_factory=dict)
+    lacks: dict[str, Callable[[str], Words]] = field(default_factory=dict)
 
 
 REGISTRY = _Registry()
@@ -184,6 +203,51 @@ def message(
     return decorate
 
 
+def lack(
+    code: str, grade: Grade
+) -> Callable[[Callable[[str], Words]], Callable[[Place, str], Finding]]:
+    """Register a message about something that many rows may lack alike.
+
+    The decorated function gives its :class:`Words` for one name, or for several in a list; see
+    :func:`together`.
+    """
+
+    def decorate(words: Callable[[str], Words]) -> Callable[[Place, str], Finding]:
+        REGISTRY.lacks[code] = words
+        alone = message(code, grade)(words)
+
+        @wraps(words)
+        def finding(place: Place, name: str, /) -> Finding:
+            return replace(alone(place, name), about=name)
+
+        return finding
+
+    return decorate
+
+
+def together(findings: Iterable[Finding]) -> list[Finding]:
+    """The same lack in many rows as one finding at the first of them, with all of them named."""
+    alike: dict[tuple[str, str], list[Finding]] = {}
+    alone: list[Finding] = []
+    for one in findings:
+        if one.about:
+            alike.setdefault((one.code, one.place.sheet), []).append(one)
+        else:
+            alone.append(one)
+    for (code, _), group in alike.items():
+        first = group[0]
+        if len(group) == 1:
+            alone.append(first)
+            continue
+        names = dict.fromkeys(
+            f"{one.about} ({one.place.cell})" if one.place.cell else one.about for one in group
+        )
+        said = REGISTRY.lacks[code](choice_words(names, most=NAMED_TOGETHER, last="and"))
+        place = replace(first.place, name="")
+        alone.append(Finding(first.grade, code, place, said.found, said.expected, said.remedy))
+    return alone
+
+
 def choice_words(known: Iterable[str], *, most: int = 10, last: str = "or") -> str:
     """Up to ``most`` words as a list in prose, the last behind ``last``.
 
@@ -207,12 +271,16 @@ def choice_words(known: Iterable[str], *, most: int = 10, last: str = "or") -> s
 
 
 def in_order(findings: Iterable[Finding], sheets: Iterable[str] = ()) -> list[Finding]:
-    """Findings by place (sheets in the order given, then the others), each told once."""
+    """Findings by place (sheets in the order given, then the others), each told once.
+
+    An error about a whole sheet or file stands before all others: they may follow from it.
+    """
     order = {sheet: number for number, sheet in enumerate(sheets)}
 
-    def key(finding: Finding) -> tuple[int, str, int, int, str, int, str]:
+    def key(finding: Finding) -> tuple[bool, int, str, int, int, str, int, str]:
         place = finding.place
         return (
+            finding.grade is not Grade.ERROR or place.row is not None,
             order.get(place.sheet, len(order)),
             place.sheet,
             place.row or 0,
@@ -222,7 +290,7 @@ def in_order(findings: Iterable[Finding], sheets: Iterable[str] = ()) -> list[Fi
             finding.code,
         )
 
-    return sorted(dict.fromkeys(findings), key=key)
+    return sorted(together(sorted(dict.fromkeys(findings), key=key)), key=key)
 
 
 def merged(

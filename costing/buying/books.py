@@ -137,9 +137,10 @@ def _over_budget(
 def _yields_not_given(purchases: list[Purchase], shoot: Shoot) -> Iterator[Finding]:
     for purchase in purchases:
         need = purchase.need
-        if shoot.is_dish(need.ingredient.name):
+        name = need.ingredient.name
+        if shoot.is_dish(name) or shoot.left_out_on("Ingredients", name=name):
             continue
         if need.unit.dimension is Dimension.COUNT or need.ingredient.trim_yield is not None:
             continue
         place = need.ingredient.at("Trim yield %")
-        yield messages.trim_yield_not_given(place, need.ingredient.name)
+        yield messages.trim_yield_not_given(place, name)

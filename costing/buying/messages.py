@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from costing.findings import Grade, Words, choice_words, message
+from costing.findings import Grade, Words, choice_words, lack, message
 
 
 @message("conversion missing", Grade.ERROR)
@@ -61,18 +61,18 @@ def portion_of_ingredient(ingredient: str, amount: str) -> Words:
     )
 
 
-@message("trim yield not given", Grade.WARNING)
+@lack("trim yield not given", Grade.WARNING)
 def trim_yield_not_given(ingredient: str) -> Words:
     """An ingredient bought by weight or volume, without its trim yield."""
     return Words(
         "a blank cell",
         "the edible part in percent, above 0 and at most 100",
-        f"{ingredient} is counted as 100, nothing lost in trimming; if something is cut away, "
-        "write what is left in percent.",
+        f"Counted as 100, nothing lost in trimming: {ingredient}. If something is cut away, write "
+        "what is left in percent.",
     )
 
 
-@message("price missing", Grade.WARNING)
+@lack("price missing", Grade.WARNING)
 def price_missing(ingredient: str) -> Words:
     """A pack without its price, or an ingredient without a pack."""
     return Words(
@@ -82,7 +82,7 @@ def price_missing(ingredient: str) -> Words:
     )
 
 
-@message("pack missing", Grade.WARNING)
+@lack("pack missing", Grade.WARNING)
 def pack_missing(ingredient: str) -> Words:
     """An ingredient that must be bought and that no shop sells."""
     return Words(
@@ -139,27 +139,27 @@ def lot_past_its_date(ingredient: str, amount: str, last: str, episodes: Sequenc
     )
 
 
-@message("lot without a date", Grade.WARNING)
-def lot_without_a_date(ingredient: str, amount: str) -> Words:
+@lack("lot without a date", Grade.WARNING)
+def lot_without_a_date(lot: str) -> Words:
     """A lot of something perishable without a date."""
     return Words(
-        f"{amount} of {ingredient}, which needs control of its temperature, and no date",
+        f"no date for {lot}, which needs control of its temperature",
         "the use-by date on the pack",
         "It does not count and is bought anew; write the date if it is still good for the shoot.",
     )
 
 
-@message("lot taken as good", Grade.NOTE)
-def lot_taken_as_good(ingredient: str, amount: str) -> Words:
+@lack("lot taken as good", Grade.NOTE)
+def lot_taken_as_good(lot: str) -> Words:
     """A lot without a date, of something nobody has classed."""
     return Words(
-        f"{amount} of {ingredient} and no date",
+        f"no date for {lot}",
         "the use-by date on the pack",
         "It counts; look at it before the shoot, or write its date.",
     )
 
 
-@message("lot amount missing", Grade.WARNING)
+@lack("lot amount missing", Grade.WARNING)
 def lot_amount_missing(ingredient: str) -> Words:
     """A lot whose amount is not known."""
     return Words(
@@ -169,7 +169,7 @@ def lot_amount_missing(ingredient: str) -> Words:
     )
 
 
-@message("value of stock unknown", Grade.WARNING)
+@lack("value of stock unknown", Grade.WARNING)
 def value_of_stock_unknown(ingredient: str) -> Words:
     """A lot that is used and has neither a value nor a pack to value it by."""
     return Words(

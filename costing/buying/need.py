@@ -98,6 +98,7 @@ class Needs:
         self.leaves = Leaves(shoot)
         self.by_ingredient: dict[str, Need] = {}
         self._lines: dict[int, tuple[Need, _PerBatch | None] | None] = {}
+        self._why: dict[int, str] = {}
         self._findings: list[Finding] = []
         self._first_units = first_units(shoot)
         self.forest = Forest(shoot.shots)
@@ -191,7 +192,7 @@ class Needs:
         return need, None if in_a_loop else self._computed(line, need)
 
     def _unknown(self, need: Need, line: Line, episode: str) -> None:
-        why = f'how much {line.ingredient} goes into "{line.dish}"'
+        why = self._why.get(id(line), f'how much {line.ingredient} goes into "{line.dish}"')
         need.unknown.setdefault(why, set()).add(episode)
 
     def _need(self, line: Line) -> Need:
@@ -219,7 +220,10 @@ class Needs:
                 as_bought(clean, need.unit.dimension, need.ingredient),
             )
         except Unconvertible as fault:
-            self._findings.append(unconvertible(line, need.ingredient, fault, need.unit))
+            name = need.ingredient.name
+            self._why[id(line)] = f"the {fault.heading.removesuffix(' %').lower()} of {name}"
+            if not self.shoot.left_out_on("Ingredients", name=name):
+                self._findings.append(unconvertible(line, need.ingredient, fault, need.unit))
             return None
 
 

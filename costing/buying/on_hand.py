@@ -197,10 +197,10 @@ def _counts(lot: Lot, need: Need, users: Sequence[Episode], findings: list[Findi
     place = lot.at("Use by")
     if last is None:
         if ingredient.holding_class not in (None, HoldingClass.NONE):
-            findings.append(messages.lot_without_a_date(place, ingredient.name, text))
+            findings.append(messages.lot_without_a_date(place, f"{text} of {ingredient.name}"))
             return False
         if ingredient.holding_class is None and users:
-            findings.append(messages.lot_taken_as_good(place, ingredient.name, text))
+            findings.append(messages.lot_taken_as_good(place, f"{text} of {ingredient.name}"))
         return True
     if last != lot.use_by:
         place = lot.at("Opened")
@@ -210,14 +210,7 @@ def _counts(lot: Lot, need: Need, users: Sequence[Episode], findings: list[Findi
             messages.lot_past_its_date(place, ingredient.name, text, last.isoformat(), too_late)
         )
     undated = [e for e in users if e.shoot_date is None]
-    findings.extend(
-        shoot_date_missing(
-            e.at("Shoot date"),
-            e.name,
-            f"{ingredient.name} on hand has a date and does not count until the day is known",
-        )
-        for e in undated
-    )
+    findings.extend(shoot_date_missing(e.at("Shoot date"), f'"{e.name}"') for e in undated)
     return len(too_late) + len(undated) < len(users) or not users
 
 

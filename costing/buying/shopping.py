@@ -108,7 +108,9 @@ class Shopping:
             )
             return
         price = exact_price(pack, self.shoot.settings)
-        if price is None:
+        name = need.ingredient.name
+        unread = self.shoot.left_out_on("Packs", name=name) or self.shoot.left_out_on("Settings")
+        if price is None and not unread:
             self.findings.append(messages.price_missing(pack.at("Price"), need.ingredient.name))
         purchase.offers.append((pack, amount, price))
 
@@ -127,7 +129,8 @@ class Shopping:
             purchase.short = max(ZERO, purchase.covered - purchase.bought)
             if purchase.short and not purchase.offers:
                 name = purchase.need.ingredient.name
-                self.findings.append(messages.pack_missing(Place("Packs", name=name), name))
+                if not self.shoot.left_out_on("Packs", name=name):
+                    self.findings.append(messages.pack_missing(Place("Packs", name=name), name))
             elif purchase.short and not (self.nearest and self.nearest.lacks):
                 self._tell_short(purchase, purchase.short)
 

@@ -11,6 +11,7 @@ from costing.buying.chances import percent, percent_text
 from costing.buying.expected import Expected
 from costing.buying.purchases import Purchase
 from costing.buying.till import money_digits
+from costing.findings import choice_words
 from costing.quantities import money_text, round_money
 from costing.report.json_form import Plain, plain
 from costing.report.tables import Value
@@ -59,11 +60,16 @@ def how_sure(books: Books) -> Iterator[Row]:
         None if chance is None else percent(chance, up=True),
         f"{accepted} is accepted; the chance that a shot is taken more often than it is covered"
         if chance is not None
-        else "not known: a recipe does not say how much",
+        else f"not known: {choice_words(_unknown(books), most=2, last='and')}",
     ]
     for take in caution.takes:
         if take.chance_enough is not None:
             yield _covered(take, take.chance_enough)
+
+
+def _unknown(books: Books) -> list[str]:
+    """Why a need is not known, in words."""
+    return list(dict.fromkeys(why for one in books.purchases for why in one.need.unknown))
 
 
 def _spare(spare: Spare, currency: str | None) -> Row:

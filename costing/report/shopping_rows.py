@@ -182,7 +182,7 @@ def _unknown(purchase: Purchase) -> str:
     """What the need leaves out, in words; ``""`` when it is known."""
     if not purchase.need.unknown:
         return ""
-    return "at least: the recipe does not say " + "; ".join(purchase.need.unknown)
+    return "at least; not known: " + "; ".join(purchase.need.unknown)
 
 
 def needs(books: Books) -> Table:

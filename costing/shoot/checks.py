@@ -16,7 +16,8 @@ from costing.shoot.shots import STEPS_EXPECTED, Purpose, Shot
 def check_shoot(shoot: Shoot) -> list[Finding]:
     """Findings that need more than one row: unknown names, rows twice, steps, currency."""
     if not any(line.ingredient for line in shoot.lines):
-        return [messages.nothing_to_cook(Place("Recipes"))]
+        unread = shoot.left_out_on("Recipes")
+        return [] if unread else [messages.nothing_to_cook(Place("Recipes"))]
     return [
         *_names(shoot),
         *_twice(shoot),
@@ -29,7 +30,11 @@ def check_shoot(shoot: Shoot) -> list[Finding]:
 
 def _currency(shoot: Shoot) -> Iterator[Finding]:
     blank = shoot.settings.currency is None and "Currency" not in shoot.settings.given
-    if blank and any(pack.price is not None for pack in shoot.packs):
+    if (
+        blank
+        and not shoot.left_out_on("Settings")
+        and any(pack.price is not None for pack in shoot.packs)
+    ):
         yield messages.currency_not_given(Place("Settings", name="Currency"))
 
 
@@ -38,6 +43,8 @@ def _shots(shoot: Shoot) -> Iterator[Finding]:
     for shot in shoot.shots:
         if not shoot.is_dish(shot.dish):
             near = nearest(shot.dish, shoot.recipes)
+            if not near and shoot.left_out_on("Recipes"):
+                continue
             yield messages.dish_unknown(shot.at("Dish"), shot.dish, near, list(shoot.recipes))
             continue
         if shot.steps is None and shot.purpose in STEPS_EXPECTED:
@@ -45,7 +52,8 @@ def _shots(shoot: Shoot) -> Iterator[Finding]:
         if shot.purpose is Purpose.GIVEAWAY and shot.times and _handled(shot, shoot):
             yield messages.giveaway_handled(shot.at("Purpose"), shot.dish)
         yield from _steps(shot, shoot)
-        if shot.episode and episodes and shot.episode not in episodes:
+        unread = shoot.left_out_on("Episodes", name=shot.episode)
+        if shot.episode and episodes and shot.episode not in episodes and not unread:
             yield messages.episode_unknown(
                 shot.at("Episode"), shot.episode, nearest(shot.episode, episodes)
             )
@@ -107,6 +115,8 @@ def _names(shoot: Shoot) -> Iterator[Finding]:
     for name, row in _stocked_rows(shoot):
         if name in used or shoot.is_dish(name) or key(name) in told:
             continue
+        if shoot.left_out_on("Recipes"):
+            return
         told.add(key(name))
         near = nearest(name, used)
         if near:

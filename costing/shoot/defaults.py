@@ -33,7 +33,8 @@ def completed(shoot: Shoot) -> tuple[Shoot, list[Finding]]:
             for dish in dishes
             for purpose in (Purpose.COOK_THROUGH, Purpose.HERO)
         )
-        findings.append(messages.shoot_plan_empty(Place("Shoot plan"), dishes))
+        if not shoot.left_out_on("Shoot plan"):
+            findings.append(messages.shoot_plan_empty(Place("Shoot plan"), dishes))
     episodes = _episodes(shoot, shots)
     names = Named((episode.name, episode.name) for episode in episodes)
     first = episodes[0].name

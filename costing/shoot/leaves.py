@@ -135,9 +135,10 @@ class Leaves:
             weight = self._trimmed_weight(leaves)
             if weight:
                 return amount.base / (weight * dish.cooked_weight)
-        self.findings.append(
-            dish_amount_unclear(line.at("Unit"), line.ingredient, str(amount), makes)
-        )
+        if not self._shoot.left_out_on("Dishes", name=line.ingredient):
+            self.findings.append(
+                dish_amount_unclear(line.at("Unit"), line.ingredient, str(amount), makes)
+            )
         return None
 
     def _trimmed_weight(self, leaves: tuple[Leaf, ...]) -> Fraction | None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from costing.findings import Grade, Place, Words, choice_words, message
+from costing.findings import Grade, Place, Words, choice_words, lack, message
 from costing.names import key
 from costing.quantities import Amount
 
@@ -121,7 +121,7 @@ def row_twice(name: str, first: Place) -> Words:
     )
 
 
-@message("steps missing", Grade.WARNING)
+@lack("steps missing", Grade.WARNING)
 def steps_missing(purpose: str) -> Words:
     """A shot whose purpose is part of a dish, without the part."""
     return Words(
@@ -186,12 +186,12 @@ def shoot_plan_empty(dishes: Sequence[str]) -> Words:
     )
 
 
-@message("shoot date missing", Grade.WARNING)
-def shoot_date_missing(episode: str, why: str) -> Words:
-    """An episode without a date where dates matter."""
+@lack("shoot date missing", Grade.WARNING)
+def shoot_date_missing(episode: str) -> Words:
+    """An episode without a date, which would use what is on hand with dates."""
     return Words(
-        f'no shoot date for "{episode}"',
-        f"a date, because {why}",
+        f"no shoot date for {episode}",
+        "a date, because what is on hand has dates and does not count until the day is known",
         "Write the date of the shoot into Shoot date on the sheet Episodes.",
     )
 

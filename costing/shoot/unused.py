@@ -26,6 +26,8 @@ def check_unused(shoot: Shoot) -> list[Finding]:
         With its episodes and shots filled in.
     """
     findings: list[Finding] = []
+    if not shoot.shots:
+        return findings
     if not shoot.left_out_on("Recipes"):
         findings += _stocked(shoot)
         made = [(dish.name, dish) for dish in shoot.dishes if not shoot.is_dish(dish.name)]

@@ -75,8 +75,8 @@ def test_message__trim_yield_not_given() -> None:
     assert said(shoot, "trim yield not given") == [
         'Ingredients (row "leek", column "Trim yield %"): found a blank cell, expected the edible '
         "part in percent, above 0 and at most 100 [trim yield not given]\n"
-        "  leek is counted as 100, nothing lost in trimming; if something is cut away, write what "
-        "is left in percent."
+        "  Counted as 100, nothing lost in trimming: leek. If something is cut away, write what is "
+        "left in percent."
     ]
 
 
@@ -214,8 +214,9 @@ def test_message__lot_without_a_date() -> None:
         SOUP, lot("leek", "100 g"), sound("leek", holding_class=HoldingClass.WHEN_CUT), SHOT
     )
     assert said(shoot, "lot without a date") == [
-        '\'On hand\' (row "leek", column "Use by"): found 100 g of leek, which needs control of '
-        "its temperature, and no date, expected the use-by date on the pack [lot without a date]\n"
+        '\'On hand\' (row "leek", column "Use by"): found no date for 100 g of leek, which '
+        "needs control of its temperature, expected the use-by date on the pack [lot without a "
+        "date]\n"
         "  It does not count and is bought anew; write the date if it is still good for the shoot."
     ]
 
@@ -227,7 +228,7 @@ def test_message__lot_without_a_date() -> None:
 )
 def test_message__lot_taken_as_good(stock: Any, amount: str) -> None:
     assert said(shoot_of(SOUP, stock, SHOT), "lot taken as good") == [
-        f'\'On hand\' (row "leek", column "Use by"): found {amount} of leek and no date, expected '
+        f'\'On hand\' (row "leek", column "Use by"): found no date for {amount} of leek, expected '
         "the use-by date on the pack [lot taken as good]\n"
         "  It counts; look at it before the shoot, or write its date."
     ]

@@ -125,11 +125,9 @@ def test_need__one_line_that_cannot_be_converted_leaves_the_others() -> None:
         Shot(dish="tart"),
     )
     assert purchase(found, "honey").need.total == 120
-    assert purchase(found, "honey").need.unknown == {
-        'how much honey goes into "tart"': {"Episode 1"}
-    }
+    assert purchase(found, "honey").need.unknown == {"the grams per ml of honey": {"Episode 1"}}
     assert codes(found.findings).count("conversion missing") == 1
-    assert found.totals.bought_missing == ('how much honey goes into "tart"',)
+    assert found.totals.bought_missing == ("the grams per ml of honey",)
 
 
 @pytest.mark.parametrize("rows", [("500 g", "1/2 l"), ("1/2 l", "500 g")], ids=["g, l", "l, g"])

@@ -80,7 +80,10 @@ def test_uncertainty__loose_goods_are_counted_in_steps() -> None:
 
 def test_uncertainty__chance_is_not_known_without_an_amount() -> None:
     rows = told(SOUP, line("soup", "salt", None), SINGLE, TAKES)
-    assert rows["Chance of running out %"] == (None, "not known: a recipe does not say how much")
+    assert rows["Chance of running out %"] == (
+        None,
+        'not known: how much salt goes into "soup"',
+    )
 
 
 def test_uncertainty__drawn_at_random_says_its_error() -> None:

@@ -188,7 +188,7 @@ def test_to_buy__what_nobody_gave_the_amount_of_stands_on_the_list() -> None:
     found = books(line("soup", "leek", None), pack("leek", "1 kg", "1.89", shop="stall"), SHOT)
     leek = row_of(to_buy(found), "leek")
     assert (leek["shop"], leek["packs"], leek["needed"]) == ("stall", None, None)
-    assert leek["note"] == 'at least: the recipe does not say how much leek goes into "soup"'
+    assert leek["note"] == 'at least; not known: how much leek goes into "soup"'
 
 
 def test_to_buy__partly_unknown_is_bought_at_least() -> None:
@@ -199,7 +199,7 @@ def test_to_buy__partly_unknown_is_bought_at_least() -> None:
         SHOT,
     )
     note = row_of(to_buy(found), "leek")["note"]
-    assert note == 'at least: the recipe does not say how much leek goes into "soup"'
+    assert note == 'at least; not known: how much leek goes into "soup"'
 
 
 def test_to_buy__unknown_of_which_there_is_plenty_is_not_on_the_list() -> None:

@@ -289,7 +289,7 @@ def test_message__shoot_date_missing() -> None:
     )
     assert said(shoot, "shoot date missing") == [
         'Episodes!C2 (row "One", column "Shoot date"): found no shoot date for "One", expected a '
-        "date, because leek on hand has a date and does not count until the day is known "
+        "date, because what is on hand has dates and does not count until the day is known "
         "[shoot date missing]\n"
         "  Write the date of the shoot into Shoot date on the sheet Episodes."
     ]

@@ -21,7 +21,7 @@ from costing.quantities import (
     decimal_or_fraction,
     read_number,
 )
-from costing.shoot import Settings
+from costing.shoot import LeftOut, Settings
 from costing.shoot.settings import AllergenList, UnknownZone, known_zone
 from costing.workbook.layout import SETTINGS, Column
 from costing.workbook.layout.not_yet import SETTINGS_NOT_READ_YET
@@ -48,13 +48,13 @@ class ReadSettings:
         With the defaults of what is blank or unreadable.
     measures : Measures, optional
         ``None``: the setting could not be read, and tsp may mean several things.
-    prices_certain : bool
-        Whether it is certain what the tax on a price is.
+    left_out : tuple of LeftOut
+        Settings about tax that could not be read: without them no price is certain.
     """
 
     settings: Settings
     measures: Measures | None
-    prices_certain: bool
+    left_out: tuple[LeftOut, ...] = ()
 
 
 class SettingCells(RowCells):
@@ -77,7 +77,7 @@ def settings(area: Area | None, file_name: str, rules: Sequence[str]) -> ReadSet
     """
     fields: dict[str, Any] = {"title": file_name}
     if area is None:
-        return ReadSettings(Settings(**fields), Measures.METRIC, prices_certain=True)
+        return ReadSettings(Settings(**fields), Measures.METRIC)
     known = {key(column.heading): column for column in SETTINGS}
     given: set[str] = set()
     places: dict[str, Place] = {}
@@ -108,7 +108,11 @@ def settings(area: Area | None, file_name: str, rules: Sequence[str]) -> ReadSet
     return ReadSettings(
         found,
         None if "Measures" in broken else found.measures,
-        prices_certain=broken.isdisjoint(("Prices include tax", "Food tax rate %")),
+        tuple(
+            LeftOut(what=f'setting "{name}"', place=places[name], sheet="Settings", name=name)
+            for name in ("Prices include tax", "Food tax rate %")
+            if name in broken
+        ),
     )
 
 

@@ -6,6 +6,7 @@ from typing import Any
 
 from costing.kitchen import Lot, Pack, Shop
 from costing.quantities import Amount, Measures, decimal_or_fraction
+from costing.shoot import LeftOut
 from costing.workbook.reading.amounts import (
     PLENTY,
     amount_above_0,
@@ -26,6 +27,9 @@ from costing.workbook.reading.rows import Read, built
 PACK = ("Ingredient", "Shop", "Amount", "Unit", "Loose step", "At most", "Supplied")
 """Columns of Packs without which a pack cannot be bought."""
 
+PRICED = {"Price", "Tax rate %"}
+"""Columns of Packs without which a pack can be bought, and nobody knows for how much."""
+
 LOT = ("Ingredient", "Amount", "Unit", "Use by", "Opened", "Supplied")
 """Columns of On hand without which a lot cannot be counted."""
 
@@ -37,6 +41,9 @@ NOT_YET_FILLED = frozenset({"Ingredient", "Shop", "Note"})
 def packs(area: Area, measures: Measures | None, currency: str | None) -> Read:
     """The rows of the sheet Packs."""
     read = Read()
+    for heading in sorted(area.doubtful & PRICED):
+        place = area.place(area.header, heading)
+        read.left_out.append(LeftOut(what=f'column "{heading}"', place=place))
     for row, filled in area.rows():
         cells = RowCells(area, row, filled, ("Ingredient",))
         if cells.blank or cells.cells.keys() <= NOT_YET_FILLED:

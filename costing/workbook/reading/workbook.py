@@ -60,7 +60,8 @@ def read_workbook(path: str | os.PathLike[str]) -> tuple[Shoot, list[Finding]]:
         *(f for area in found.areas.values() for f in area.findings),
         *unread_sheets(own, shoot, partial(texts_of_row, book)),
     ]
-    if "Recipes" in found.areas and not any(line.ingredient for line in shoot.lines):
+    cooks = any(line.ingredient for line in shoot.lines)
+    if "Recipes" in found.areas and not cooks and not shoot.left_out_on("Recipes"):
         said.append(nothing_to_cook(Place("Recipes")))
     findings = in_order(said, _titles(found))
     return shoot.changed(findings=tuple(findings)), findings
@@ -104,6 +105,7 @@ def _shoot(found: Found, file_name: str, rules: Mapping[str, Rule]) -> Shoot:
     left_out = [
         LeftOut(what=f'sheet "{title}"', place=place, sheet=title) for title, place in found.unread
     ]
+    left_out += given.left_out
     left_out += [
         left.model_copy(update={"sheet": title})
         for title, one in read.items()
@@ -112,7 +114,7 @@ def _shoot(found: Found, file_name: str, rules: Mapping[str, Rule]) -> Shoot:
     return Shoot(
         settings=given.settings,
         ingredients=rows.get("Ingredients", ()),
-        packs=_priced(rows.get("Packs", ()), certain=given.prices_certain),
+        packs=_priced(rows.get("Packs", ()), certain=not given.left_out),
         lots=rows.get("On hand", ()),
         shops=rows.get("Shops", ()),
         dishes=rows.get("Dishes", ()),

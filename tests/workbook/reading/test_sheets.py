@@ -191,7 +191,6 @@ def test_carried_down__nothing_above_is_told_once(tmp_path: Path) -> None:
     put("Recipes!A2", None)(book)
     shoot, said = read(book, tmp_path)
     assert [(finding.code, finding.place.cell) for finding in said] == [
-        ("nothing to cook", ""),
         ("entry missing", "A2"),
     ]
     assert shoot.lines == ()
@@ -203,7 +202,7 @@ def test_carried_down__an_unreadable_dish_is_told_once_and_its_lines_left_out(
     book = good_workbook()
     put("Recipes!A2", "=B2")(book)
     shoot, said = read(book, tmp_path)
-    assert [finding.code for finding in said] == ["nothing to cook", "formula never calculated"]
+    assert [finding.code for finding in said] == ["formula never calculated"]
     assert shoot.lines == ()
     assert [left.what for left in shoot.left_out] == [
         'recipe line "leek"',

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from costing.findings import Grade, Words, choice_words, message
+from costing.findings import Grade, Words, choice_words, lack, message
 
 
-@message("amount missing", Grade.WARNING)
+@lack("amount missing", Grade.WARNING)
 def amount_missing(ingredient: str) -> Words:
     """An ingredient without its amount."""
     return Words(
@@ -17,7 +17,7 @@ def amount_missing(ingredient: str) -> Words:
     )
 
 
-@message("amount to taste", Grade.NOTE)
+@lack("amount to taste", Grade.NOTE)
 def amount_to_taste(ingredient: str) -> Words:
     """A line of which nothing is computed."""
     return Words(

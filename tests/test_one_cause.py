@@ -1,0 +1,111 @@
+"""One cause, one message: what follows from an error is not told again."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Any
+
+import pytest
+from changes import Change, add, put, renamed, without
+from good_workbook import good_workbook, read
+
+from costing.estimating import Estimate, estimate
+from costing.findings import Grade
+
+
+def estimated(change: Change, folder: Path) -> Estimate:
+    """The estimate of the good workbook with one change."""
+    book = good_workbook()
+    change(book)
+    return estimate(read(book, folder)[0])
+
+
+def new_codes(change: Change, folder: Path) -> list[str]:
+    """What the change adds to what is found, by code and sheet."""
+    before = {str(f) for f in estimated(lambda _: None, folder).findings}
+    after = estimated(change, folder).findings
+    return [f"{f.code}: {f.place.sheet}" for f in after if str(f) not in before]
+
+
+CASES: list[tuple[Change, list[str]]] = [
+    (add("Settings", "Prices include tax", "No tax"), ["choice unknown: Settings"]),
+    (add("Settings", "Food tax rate %", "six"), ["text not a number: Settings"]),
+    (put("Settings!B4", "mine"), ["choice unknown: Settings"]),
+    (put("Packs!C1", "Qty"), ["heading nearly known: Packs"]),
+    (put("Packs!A1", "Ingredeint"), ["heading nearly known: Packs"]),
+    (put("Packs!E1", "Prise"), ["heading nearly known: Packs"]),
+    (put("Packs!C1", "Size"), ["required heading missing: Packs"]),
+    (renamed("Packs", "Pakcs"), ["sheet nearly known: Pakcs"]),
+    (renamed("Ingredients", "Ingredeints"), ["sheet nearly known: Ingredeints"]),
+    (renamed("Shoot plan", "Shot plan"), ["sheet nearly known: Shot plan"]),
+    (renamed("Settings", "Setings"), ["sheet nearly known: Setings"]),
+    (renamed("Dishes", "Dishs"), ["sheet nearly known: Dishs"]),
+    (renamed("On hand", "On hnd"), ["sheet nearly known: On hnd"]),
+    (put("Recipes!E1", "Qty"), ["heading nearly known: Recipes"]),
+    (put("Recipes!D1", "Ingredeint"), ["heading nearly known: Recipes"]),
+    (put("Recipes!D1", "What"), ["required heading missing: Recipes"]),
+    (put("Packs!C2", "#N/A"), ["error cell: Packs"]),
+]
+
+
+@pytest.mark.parametrize(("change", "codes"), CASES, ids=[codes[0] for _, codes in CASES])
+def test_cause__is_told_alone(change: Change, codes: list[str], tmp_path: Path) -> None:
+    assert new_codes(change, tmp_path) == codes
+
+
+def test_price_that_cannot_be_known__is_named_in_the_totals(tmp_path: Path) -> None:
+    found = estimated(add("Settings", "Prices include tax", "No tax"), tmp_path)
+    assert 'setting "Prices include tax" (Settings!B7' in "; ".join(found.totals.missing)
+
+
+def test_same_lack_in_many_rows__is_one_message_with_the_rows_named(tmp_path: Path) -> None:
+    """Four packs, all without a price; no sheet Packs: four ingredients without one."""
+
+    def no_prices(book: Any) -> None:
+        for row in (2, 3, 4, 5):
+            book["Packs"][f"E{row}"] = None
+
+    told = [str(f) for f in estimated(no_prices, tmp_path).findings if f.code == "price missing"]
+    assert told == [
+        'Packs!E2 (column "Price"): found no price for leek (E2), butter (E3), potato (E4) and '
+        "milk (E5), expected the price of a pack, or 0 if it costs nothing [price missing]\n"
+        "  Fill Price on the sheet Packs; until then every total leaves it out and says so."
+    ]
+    told = [
+        str(f).partition(", expected")[0]
+        for f in estimated(without("Packs"), tmp_path).findings
+        if f.code == "pack missing"
+    ]
+    assert told == ["Packs: found no pack of leek, butter, potato and milk"]
+
+
+def test_conversion_missing__is_what_the_totals_and_the_list_name(tmp_path: Path) -> None:
+    """The recipe says how much; what is missing is the weight of a millilitre."""
+
+    def strange(book: Any) -> None:
+        add("Recipes", None, None, None, "glimmer", 30, "ml")(book)
+        add("Packs", "glimmer", None, 100, "g", 3)(book)
+
+    found = estimated(strange, tmp_path)
+    assert found.totals.bought_missing == ("the grams per ml of glimmer",)
+    (note,) = [row["note"] for row in found.as_json()["to_buy"] if row["ingredient"] == "glimmer"]
+    assert "not known: the grams per ml of glimmer" in note
+
+
+@pytest.mark.parametrize(
+    ("change", "whole"),
+    [
+        (put("Holding!D2", "early"), True),
+        (renamed("Holding", "Holdng"), True),
+        (put("Settings!B5", "Moon"), True),
+        (put("Packs!C3", "some"), False),
+        (put("Recipes!E2", "some"), False),
+    ],
+    ids=["a time", "the log", "the zone", "a pack", "an amount"],
+)
+def test_phone_page__only_errors_that_touch_the_list_say_it_is_not_whole(
+    change: Change, whole: bool, tmp_path: Path
+) -> None:
+    found = estimated(change, tmp_path)
+    assert any(finding.grade is Grade.ERROR for finding in found.findings)
+    assert ("The list is not whole" not in found.phone_page()) is whole
