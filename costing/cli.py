@@ -135,16 +135,21 @@ def check(file: Path | None) -> int:
 @click.option(
     "--output", type=click.Path(path_type=Path, readable=False), help="Write into a copy instead."
 )
+@click.option(
+    "--every-take", is_flag=True, help="Price one more of every shot, however long it takes."
+)
 @JSON
 @answering
-def estimate_command(file: Path | None, *, output: Path | None, as_json: bool) -> int:
+def estimate_command(
+    file: Path | None, *, output: Path | None, every_take: bool, as_json: bool
+) -> int:
     """Work out a workbook and write the answers into it."""
     from costing.workbook.results.write import write_results
 
     path = workbook_named(file)
     if output is not None:
         ends_in(output, *WORKBOOKS)
-    estimate, _ = _estimated(path)
+    estimate, _ = _estimated(path, every_take=every_take)
     written = None
     if output is not None or not as_json:
         written = write_results(path, estimate, output=output)
@@ -311,7 +316,7 @@ def demo(folder: Path, *, uncertain: bool) -> int:
 
 
 def _estimated(
-    path: Path, *, when: str | None = None, now: bool = False
+    path: Path, *, when: str | None = None, now: bool = False, every_take: bool = False
 ) -> tuple[Estimate, datetime | None]:
     """Read a workbook and work it out, at the instant asked about."""
     from costing.estimating import estimate
@@ -323,7 +328,7 @@ def _estimated(
         at = instant_asked(when, shoot)
     elif now:
         at = now_there(shoot)
-    return estimate(shoot, at), at
+    return estimate(shoot, at, every_take=every_take), at
 
 
 def _show(estimate: Estimate, name: str) -> None:

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
 from costing.buying.books import Books, books_of
+from costing.buying.chances import OWN_MOST
 from costing.buying.published import Fill, with_published
 from costing.buying.sensitivity import Effect, effects_of
 from costing.buying.sharing import NO_COST, by_episode
@@ -274,6 +275,7 @@ class Estimate:
         figures["left_complete"] = not totals.missing
         figures["missing"] = list(totals.missing)
         figures["chance_of_running_out"] = chance_for_json(self.books)
+        figures["chance_is"] = OWN_MOST
         figures["episodes"] = {
             name: {
                 "used": json_form.plain(used),
@@ -306,8 +308,8 @@ def _of_holding(finding: Finding, shoot: Shoot) -> bool:
     return place.sheet in sheets or (place.sheet, place.name) in SETTINGS_OF_HOLDING
 
 
-def estimate(shoot: Shoot, at: datetime | None = None) -> Estimate:
-    """Work out a shoot: no files, no clock, no network.
+def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = False) -> Estimate:
+    """Work out a shoot: no files, no network, and no clock but for the limits of searches.
 
     Parameters
     ----------
@@ -316,6 +318,8 @@ def estimate(shoot: Shoot, at: datetime | None = None) -> Estimate:
     at : datetime, optional
         The instant containers are judged at, a local time of the shoot's zone or one with its
         own offset; by default the last event of the whole log.
+    every_take : bool
+        Whether one more take of every shot is priced, however long it takes.
 
     Returns
     -------
@@ -338,7 +342,7 @@ def estimate(shoot: Shoot, at: datetime | None = None) -> Estimate:
     """
     whole, filled_in = completed(shoot)
     published = with_published(whole)
-    books = books_of(published.shoot)
+    books = books_of(published.shoot, every_take=every_take)
     rules = load_rules() | {rule.id: rule for rule in shoot.own_rules}
     contents = Contents(books.shoot)
     containers, holding = contents.classed(), holding_settings(books.shoot.settings)

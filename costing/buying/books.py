@@ -38,6 +38,8 @@ class Books:
         What could not be computed, and why.
     shopping : Shopping, optional
         How the packs were chosen; ``None`` when they were not chosen here.
+    every_take : bool
+        Whether one more take of every shot is priced, however long it takes.
     """
 
     shoot: Shoot
@@ -47,11 +49,14 @@ class Books:
     shares: tuple[CostShare, ...]
     findings: tuple[Finding, ...]
     shopping: Shopping | None = field(default=None, repr=False, compare=False)
+    every_take: bool = False
 
     @cached_property
     def caution(self) -> Caution | None:
         """How sure the basket is and what more or less caution would cost."""
-        return None if self.shopping is None else Caution(self.shopping, self.values)
+        if self.shopping is None:
+            return None
+        return Caution(self.shopping, self.values, every_take=self.every_take)
 
     def left_out_of(self, episode: str) -> tuple[str, ...]:
         """What an episode's share of the money leaves out, in words; nothing when complete."""
@@ -63,8 +68,15 @@ class Books:
         return tuple(dict.fromkeys(missing))
 
 
-def books_of(shoot: Shoot) -> Books:
+def books_of(shoot: Shoot, *, every_take: bool = False) -> Books:
     """Work out the books of a shoot whose episodes and shots are filled in.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        Of whom.
+    every_take : bool
+        Whether one more take of every shot is priced, however long it takes.
 
     Raises
     ------
@@ -100,6 +112,7 @@ def books_of(shoot: Shoot) -> Books:
             *_over_budget(shoot, totals, by_episode(shares, totals)),
         ),
         shopping,
+        every_take,
     )
 
 

@@ -9,13 +9,15 @@ from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
 from itertools import product
+from time import monotonic
 
 from costing.buying.articles import Packs
 from costing.buying.expected import Expected, expected
 from costing.buying.market import Market
+from costing.buying.planning import Plan
 from costing.buying.purchases import Purchase
 from costing.buying.shopping import Shopping
-from costing.buying.solver import Ending
+from costing.buying.solver import Deadline, Ending
 from costing.buying.till import money_digits
 from costing.buying.values import Values
 from costing.names import key
@@ -40,11 +42,14 @@ LARGE = 300
 NODES = 2_000
 """Branches after which the cost at a chance is left out as not proven."""
 
-MOST_SHOTS = 40
-"""Shots up to which one more take of each is priced."""
+MOST_SHOTS = 200
+"""Shots up to which one more take of each is priced without being asked for."""
 
-MOST_SEARCHES = 20
-"""The same where each price is a search of its own."""
+SAMPLE = 3
+"""Of more shots so many are priced, to say how long all would take."""
+
+SECONDS = 30.0
+"""Time for the prices of one more take of all shots, and for the chances that are tried. [s]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,10 +126,15 @@ class Caution:
         What is bought.
     values : sequence of Values
         What it is worth.
+    every_take : bool
+        Whether one more take of every shot is priced, however long it takes.
     """
 
-    def __init__(self, shopping: Shopping, values: Sequence[Values]) -> None:
+    def __init__(
+        self, shopping: Shopping, values: Sequence[Values], *, every_take: bool = False
+    ) -> None:
         self._shopping = shopping
+        self._every_take = every_take
         self._values = values
         self._digits = money_digits(shopping.shoot.settings)
         self._caps = shopping.plan.basket.caps if shopping.plan else {}
@@ -149,25 +159,42 @@ class Caution:
         plan = self._shopping.plan
         return 1 - plan.chance if plan else ZERO
 
-    @cached_property
+    @property
     def takes(self) -> list[Take]:
         """Every shot of a dish, in the order of the plan."""
+        return self._takes[0]
+
+    @property
+    def seconds_for_the_rest(self) -> float:
+        """How long it would about take to price the takes that are not. [s]"""
+        takes, seconds_each = self._takes
+        return seconds_each * sum(not take.priced for take in takes)
+
+    @cached_property
+    def _takes(self) -> tuple[list[Take], float]:
+        """The takes, and how long each price took; what comes after the deadline has none."""
         shoot = self._shopping.shoot
         shots = [(n, s) for n, s in enumerate(shoot.shots) if shoot.is_dish(s.dish)]
-        coupled = self._shopping.market.terms.coupled
-        priced = len(shots) <= (MOST_SEARCHES if coupled else MOST_SHOTS)
-        return [
-            Take(
-                shot,
-                self._caps.get(number, shot.times),
-                self._shopping.market.times[number].chance_within(self._caps[number])
-                if number in self._caps
-                else None,
-                self._one_more(number, shot) if priced else None,
-                priced,
+        few = self._every_take or len(shots) <= MOST_SHOTS
+        deadline = Deadline() if self._every_take else Deadline(SECONDS)
+        takes: list[Take] = []
+        start, seconds_each = monotonic(), 0.0
+        for number, shot in shots:
+            priced = (few or len(takes) < SAMPLE) and not deadline.passed
+            takes.append(
+                Take(
+                    shot,
+                    self._caps.get(number, shot.times),
+                    self._shopping.market.times[number].chance_within(self._caps[number])
+                    if number in self._caps
+                    else None,
+                    self._one_more(number, shot, deadline) if priced else None,
+                    priced,
+                )
             )
-            for number, shot in shots
-        ]
+            if priced:
+                seconds_each = (monotonic() - start) / len(takes)
+        return takes, seconds_each
 
     @cached_property
     def _everything(self) -> Market:
@@ -175,10 +202,10 @@ class Caution:
 
     @cached_property
     def _covered(self) -> tuple[Packs, ...] | None:
-        """The cheapest packs for the numbers of times that are covered."""
-        return self._everything.planner().at(self._caps)
+        """The cheapest packs for the numbers of times that are covered, if they are proven."""
+        return _proven(self._everything.planner().at(self._caps, nodes=NODES))
 
-    def _one_more(self, place: int, shot: Shot) -> Decimal | None:
+    def _one_more(self, place: int, shot: Shot, deadline: Deadline) -> Decimal | None:
         needs = self._shopping.needs
         if not needs.knows(shot):
             return None
@@ -193,7 +220,7 @@ class Caution:
             amount = taken.get(key(purchase.need.ingredient.name))
             if amount and not purchase.offers and self._adds(purchase, shot, amount):
                 return None
-        cost = self._cost_of(more)
+        cost = self._cost_of(more, deadline)
         return None if cost is None else round_money(max(ZERO, cost), self._digits)
 
     def _adds(self, purchase: Purchase, shot: Shot, amount: Fraction) -> bool:
@@ -202,7 +229,8 @@ class Caution:
         as_bought[shot.episode] = as_bought.get(shot.episode, ZERO) + amount
         return purchase.demand.wanted(as_bought) > 0
 
-    def _cost_of(self, more: dict[int, dict[str, Fraction]]) -> Fraction | None:
+    def _cost_of(self, more: dict[int, dict[str, Fraction]], deadline: Deadline) -> Fraction | None:
+        """What more of some articles adds to the least cost; ``None`` where it is not proven."""
         market = self._everything
         planner = market.planner()
         if not market.terms.coupled:
@@ -210,8 +238,14 @@ class Caution:
             added = [market.mixing.added(n, wanted[n], wanted_more[n]) for n in more]
             known = [one for one in added if one is not None]
             return sum(known, ZERO) if len(known) == len(added) else None
-        packs = planner.at(self._caps, more)
-        if packs is None or self._covered is None:
+        if self._covered is None:
+            return None
+        wanted = planner.wanted(self._caps, more)
+        pairs = zip(market.terms.articles, self._covered, wanted, strict=True)
+        if all(article.supply(packs) >= amount for article, packs, amount in pairs):
+            return ZERO  # the cheapest for less is the cheapest for more when it covers it
+        packs = _proven(planner.at(self._caps, more, deadline=deadline, nodes=NODES))
+        if packs is None:
             return None
         for article, before, after in zip(market.terms.articles, self._covered, packs, strict=True):
             if any(before[n] != after[n] for n in article.unknown):
@@ -231,14 +265,14 @@ class Caution:
             return [], []
         if plan.gap != 0 or not nearest.covered:
             return [], []
-        planner = market.planner()
+        planner, deadline = market.planner(), Deadline(SECONDS)
         found = [(1 - plan.chance, market.terms.cost(plan.basket.packs), plan.basket.packs)]
         left_out = []
         last = ONE
         for level in sorted(self._levels(), reverse=True):
             if level >= last or level == found[0][0]:
                 continue
-            point = planner.proven_plan(1 - level, nodes=NODES)
+            point = planner.proven_plan(1 - level, nodes=NODES, deadline=deadline)
             if point is Ending.IMPOSSIBLE:
                 break  # nor can more certainty be had
             if isinstance(point, Ending):
@@ -277,7 +311,7 @@ class Caution:
         plan, market = self._shopping.plan, self._shopping.market
         if plan is None or not market.times:
             return []
-        planned = market.planner().at(market.planned)
+        planned = _proven(market.planner().at(market.planned, nodes=NODES))
         if planned is None:
             return []
         spares = []
@@ -308,3 +342,8 @@ class Caution:
     def visits_counted(self) -> bool:
         """Whether a visit to any shop costs something."""
         return bool(self._shopping.market.terms.visits)
+
+
+def _proven(plan: Plan | None) -> tuple[Packs, ...] | None:
+    """The packs of a plan that is proven to be the cheapest."""
+    return plan.basket.packs if plan is not None and plan.gap == 0 else None

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
+OWN_MOST = "of your own Most"
 DIGITS = 2
 """Of a percentage, after the point."""
 
@@ -23,11 +24,27 @@ def percent(chance: Fraction, *, up: bool = False, digits: int = DIGITS) -> Frac
 
 
 def percent_text(chance: Fraction, *, up: bool = False) -> str:
-    """The same in words.
+    """The same in words; of certainty it is said how far it goes.
+
+    Nothing is promised beyond the Most that a person typed, so 100 % and 0 % never stand alone.
 
     Examples
     --------
     >>> percent_text(Fraction(19, 20)), percent_text(Fraction(99999, 100000))
     ('95 %', '99.99 %')
+    >>> percent_text(Fraction(1)), percent_text(Fraction(0), up=True)
+    ('100 % of your own Most', '0 % of your own Most')
     """
-    return f"{float(percent(chance, up=up)):.{DIGITS}f}".rstrip("0").rstrip(".") + " %"
+    text = f"{percent_number(chance, up=up)} %"
+    return f"{text} {OWN_MOST}" if chance in (0, 1) else text
+
+
+def percent_number(chance: Fraction, *, up: bool = False) -> str:
+    """The number alone, as it is typed into a cell.
+
+    Examples
+    --------
+    >>> percent_number(Fraction(1, 8)), percent_number(Fraction(1))
+    ('12.5', '100')
+    """
+    return f"{float(percent(chance, up=up)):.{DIGITS}f}".rstrip("0").rstrip(".")

@@ -8,6 +8,7 @@ from fractions import Fraction
 from costing.buying.articles import Terms
 from costing.buying.planning import Plan, Planner
 from costing.buying.search import Found
+from costing.buying.solver import Deadline
 
 ZERO = Fraction(0)
 SLACK = Fraction(1, 10**7)
@@ -52,7 +53,7 @@ class Nearest:
     covered: bool = True
 
 
-def nearest_plan(planner: Planner, chance: Fraction) -> Nearest:
+def nearest_plan(planner: Planner, chance: Fraction, deadline: Deadline | None = None) -> Nearest:
     """The cheapest plan for a chance; of what cannot be had, as much chance as can be.
 
     Parameters
@@ -61,6 +62,8 @@ def nearest_plan(planner: Planner, chance: Fraction) -> Nearest:
         Of the shoot.
     chance : Fraction
         That every shot stays within its cap. [fraction]
+    deadline : Deadline, optional
+        Of the whole of it; by default the planner's seconds from now.
 
     Returns
     -------
@@ -68,29 +71,29 @@ def nearest_plan(planner: Planner, chance: Fraction) -> Nearest:
         Where the shops have too little the plan is the cheapest with the best chance that can be
         had; where not even the fewest takes can be covered, it lacks least of what was asked for.
     """
-    plan = planner.plan(chance)
+    deadline = deadline or planner.deadline()
+    plan = planner.plan(chance, deadline=deadline)
     if plan is not None:
         return Nearest(plan)
     terms = planner.with_unpriced(chance)
-    lacking = _lacking(planner, terms, chance)
+    lacking = _lacking(planner, terms, chance, deadline)
     lacks = _lacks(planner, terms, lacking)
     free = {lack.article for lack in lacks if terms.articles[lack.article].unpriced}
     if free:
-        return nearest_plan(_giving_away(planner, terms, free), chance)
+        return nearest_plan(_giving_away(planner, terms, free), chance, deadline)
     if terms.minimums:
         without = replace(terms, minimums={})
-        still = {
-            one.article for one in _lacks(planner, without, _lacking(planner, without, chance))
-        }
+        found = _lacking(planner, without, chance, deadline)
+        still = {one.article for one in _lacks(planner, without, found)}
         lacks = tuple(replace(one, by_minimum=one.article not in still) for one in lacks)
     if planner.times:
-        surest = planner.search(terms, planner.question(planner.values(ZERO)))
-        best = surest.least(surest.programme.unlikeliness(), seconds=planner.seconds).basket
+        surest = planner.search(terms, planner.question(planner.values(ZERO)), deadline)
+        best = surest.least(surest.programme.unlikeliness()).basket
         reachable = best and planner.question({}).chance_within(best.caps)
-        nearest = planner.plan(reachable, terms) if reachable else None
+        nearest = planner.plan(reachable, terms, deadline=deadline) if reachable else None
         if nearest is not None:
             return Nearest(nearest, lacks)
-    basket = lacking.basket or planner.even(terms, chance)
+    basket = lacking.basket or planner.even(terms, chance, deadline)
     return Nearest(Plan(basket, ZERO), lacks, covered=False)
 
 
@@ -105,15 +108,15 @@ def _giving_away(planner: Planner, terms: Terms, free: set[int]) -> Planner:
     return planner.comparing(replace(terms, articles=tuple(articles)))
 
 
-def _lacking(planner: Planner, terms: Terms, chance: Fraction) -> Found:
+def _lacking(planner: Planner, terms: Terms, chance: Fraction, deadline: Deadline) -> Found:
     """The cheapest of the baskets that lack least of what the chance needs."""
     question = replace(planner.question(planner.values(chance), chance), elastic=True)
-    search = planner.search(terms, question)
-    least = search.least(search.programme.lacking(), seconds=planner.seconds)
+    search = planner.search(terms, question, deadline)
+    least = search.least(search.programme.lacking())
     if least.basket is None:
         return least
     search.programme.model.row(search.programme.lacking(), most=Fraction(least.bound) + SLACK)
-    cheapest = search.least(search.programme.cost(), seconds=planner.seconds)
+    cheapest = search.least(search.programme.cost())
     return cheapest if cheapest.basket else least
 
 

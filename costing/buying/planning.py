@@ -15,11 +15,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from costing.buying.articles import Basket, Mixing, Packs, Terms
+from costing.buying.articles import Basket, Mixing, Terms
 from costing.buying.demand import Counts
 from costing.buying.programme import Programme, Question
 from costing.buying.search import HAIR, Found, Search, Tills
-from costing.buying.solver import Ending
+from costing.buying.solver import Deadline, Ending
 from costing.shoot.times import Times
 
 ZERO = Fraction(0)
@@ -130,7 +130,9 @@ class Planner:
             for number, article in enumerate(self.terms.articles)
         ]
 
-    def plan(self, chance: Fraction, terms: Terms | None = None) -> Plan | None:
+    def plan(
+        self, chance: Fraction, terms: Terms | None = None, *, deadline: Deadline | None = None
+    ) -> Plan | None:
         """The cheapest basket that covers every shot with at least a chance.
 
         Parameters
@@ -139,24 +141,26 @@ class Planner:
             That every shot stays within its cap. [fraction]
         terms : Terms, optional
             To compare by instead of the planner's own with what is unpriced.
+        deadline : Deadline, optional
+            Of the whole of it, tie-breaks included; by default the planner's seconds from now.
 
         Returns
         -------
         Plan or None
             ``None`` when it is proven that the shops do not have enough.
         """
-        terms = terms or self.with_unpriced(chance)
-        search = self.search(terms, self.question(self.values(chance), chance))
-        found = search.least(search.programme.cost(), seconds=self.seconds)
+        terms, deadline = terms or self.with_unpriced(chance), deadline or self.deadline()
+        search = self.search(terms, self.question(self.values(chance), chance), deadline)
+        found = search.least(search.programme.cost())
         if found.ending is Ending.IMPOSSIBLE:
             return None
         proven = found.basket is not None and found.ending is Ending.PROVEN
-        basket = found.basket or self.even(terms, chance)
+        basket = found.basket or self.even(terms, chance, deadline)
         if proven:
             basket = self._settled(search, basket)
         elif not terms.coupled:
             basket = self._better(basket, self._mixed(basket.caps))
-        basket = self._surest(terms, basket, chance)
+        basket = self._surest(terms, basket, chance, deadline)
         gap = self._gap(terms, basket, found) if found.basket else None
         return Plan(basket, self.question({}).chance_within(basket.caps), gap)
 
@@ -168,9 +172,13 @@ class Planner:
         gap = cost - Fraction(found.bound)
         return gap if gap > HAIR * max(ONE, cost) else ZERO
 
-    def search(self, terms: Terms, question: Question) -> Search:
+    def deadline(self) -> Deadline:
+        """The planner's seconds from now on."""
+        return Deadline(self.seconds)
+
+    def search(self, terms: Terms, question: Question, deadline: Deadline | None = None) -> Search:
         """A search for baskets that answer a question."""
-        return Search(Programme(terms, question), self.tills)
+        return Search(Programme(terms, question), self.tills, deadline or self.deadline())
 
     def with_unpriced(self, chance: Fraction) -> Terms:
         """What is compared by, packs without a price for the taking where it takes them."""
@@ -220,7 +228,7 @@ class Planner:
             held, value = objective, programme.value(objective, basket.packs)
         return basket
 
-    def _surest(self, terms: Terms, basket: Basket, chance: Fraction) -> Basket:
+    def _surest(self, terms: Terms, basket: Basket, chance: Fraction, deadline: Deadline) -> Basket:
         """The same packs with the caps that they cover with the best chance.
 
         What nobody sells is wanted as little as the chance asked for allows.
@@ -239,7 +247,8 @@ class Planner:
             for article, counts in zip(terms.articles, basket.packs, strict=True)
             if article.demand.shots
         )
-        search = self.search(Terms(articles), self.question(self.values(chance), chance))
+        question = self.question(self.values(chance), chance)
+        search = self.search(Terms(articles), question, deadline)
         programme = search.programme
         if self._unsold:
             fewest = search.least(programme.weighed(self._unsold), nodes=TIE_NODES).basket
@@ -250,7 +259,7 @@ class Planner:
         found = search.least(programme.unlikeliness(), nodes=TIE_NODES).basket
         return basket if found is None else Basket(found.caps, basket.packs)
 
-    def even(self, terms: Terms, chance: Fraction) -> Basket:
+    def even(self, terms: Terms, chance: Fraction, deadline: Deadline) -> Basket:
         """Caps with about the same chance each, for a search that ended with nothing."""
         caps = {shot: values[0] for shot, values in self.values(chance).items()}
         question = self.question({})
@@ -258,11 +267,18 @@ class Planner:
             weakest = min(caps, key=lambda shot: self.times[shot].chance_within(caps[shot]))
             numbers = self.times[weakest].numbers
             caps[weakest] = numbers[numbers.index(caps[weakest]) + 1]
-        packs = self.at(caps) if terms.coupled else None
-        return self._mixed(caps) if packs is None else Basket(caps, packs)
+        found = self.at(caps, deadline=deadline) if terms.coupled else None
+        return self._mixed(caps) if found is None else found.basket
 
-    def at(self, caps: Counts, more: More | None = None) -> tuple[Packs, ...] | None:
-        """The cheapest packs for these caps; ``None`` when the shops have too little.
+    def at(
+        self,
+        caps: Counts,
+        more: More | None = None,
+        *,
+        deadline: Deadline | None = None,
+        nodes: int | None = None,
+    ) -> Plan | None:
+        """The cheapest packs for these caps; ``None`` when none are found.
 
         Parameters
         ----------
@@ -270,21 +286,32 @@ class Planner:
             By uncertain shot. [time]
         more : mapping, optional
             What is needed besides, by article and episode. [base unit]
+        deadline : Deadline, optional
+            Of the whole of it; by default the planner's seconds from now.
+        nodes : int, optional
+            Branches after which a search is ended.
         """
+        chance = self.question({}).chance_within(caps)
         if not self.terms.coupled:
             wanted = self.wanted(caps, more)
             covered = all(
                 self._mixing.tied(number, amount).mixtures.covered
                 for number, amount in enumerate(wanted)
             )
-            return self._mixing.packs(wanted) if covered else None
+            gap = sum(self._mixing.gaps(wanted), ZERO)
+            return Plan(Basket(caps, self._mixing.packs(wanted)), chance, gap) if covered else None
         values = {shot: (cap,) for shot, cap in caps.items()}
         terms = self._with_unpriced(self.wanted(caps, more))
-        search = self.search(terms, replace(self.question(values), more=more or {}))
-        found = search.least(search.programme.cost(), seconds=self.seconds)
-        return found.basket.packs if found.basket else None
+        search = self.search(terms, replace(self.question(values), more=more or {}), deadline)
+        found = search.least(search.programme.cost(), nodes=nodes)
+        if found.basket is None:
+            return None
+        proven = found.ending is Ending.PROVEN
+        return Plan(found.basket, chance, ZERO if proven else self._gap(terms, found.basket, found))
 
-    def proven_plan(self, chance: Fraction, *, nodes: int) -> Plan | Ending:
+    def proven_plan(
+        self, chance: Fraction, *, nodes: int, deadline: Deadline | None = None
+    ) -> Plan | Ending:
         """The cheapest basket for a chance, with the best chance at its cost.
 
         Returns
@@ -293,14 +320,14 @@ class Planner:
             Why there is no plan: not proven within so many branches, or the shops have too little.
         """
         terms = self.with_unpriced(chance)
-        search = self.search(terms, self.question(self.values(chance), chance))
+        search = self.search(terms, self.question(self.values(chance), chance), deadline)
         programme = search.programme
-        found = search.least(programme.cost(), nodes=nodes, seconds=self.seconds)
+        found = search.least(programme.cost(), nodes=nodes)
         if found.basket is None or found.ending is not Ending.PROVEN:
             return found.ending
         cost = terms.cost(found.basket.packs)
         search.hold(programme.cost(), cost)
-        surer = search.least(programme.unlikeliness(), nodes=nodes, seconds=self.seconds)
+        surer = search.least(programme.unlikeliness(), nodes=nodes)
         best = found.basket
         if surer.basket is not None and terms.cost(surer.basket.packs) <= cost:
             best = surer.basket

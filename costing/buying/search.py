@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from costing.buying.articles import Basket, Packs
 from costing.buying.programme import Expression, Programme
-from costing.buying.solver import Ending
+from costing.buying.solver import Deadline, Ending
 
 ZERO = Fraction(0)
 MOST_ROUNDS = 200
@@ -54,35 +54,43 @@ class Search:
         Columns and rows.
     tills : callable, optional
         Needed where a shop has a minimum.
+    deadline : Deadline, optional
+        Of all searches of the programme together, cut-off proposals included.
     """
 
-    def __init__(self, programme: Programme, tills: Tills | None = None) -> None:
+    def __init__(
+        self,
+        programme: Programme,
+        tills: Tills | None = None,
+        deadline: Deadline | None = None,
+    ) -> None:
         self.programme = programme
         self._tills = tills
+        self._deadline = deadline or Deadline()
 
-    def least(
-        self, objective: Expression, *, seconds: float = math.inf, nodes: int | None = None
-    ) -> Found:
+    def least(self, objective: Expression, *, nodes: int | None = None) -> Found:
         """The basket with the least objective.
 
         Parameters
         ----------
         objective : mapping of int to Fraction
             Factor of each column.
-        seconds : float
-            Each attempt is ended after so long. [s]
         nodes : int, optional
             Each attempt is ended after so many branches.
         """
         bound = -math.inf
         for _ in range(MOST_ROUNDS):
-            answer = self.programme.model.minimise(objective, seconds=seconds, nodes=nodes)
+            answer = self.programme.model.minimise(
+                objective, seconds=self._deadline.left, nodes=nodes
+            )
             bound = max(bound, answer.bound)
             if not answer.values:
                 return Found(None, answer.ending, bound)
             basket = self.programme.basket(answer)
             if self.holds(basket, self.programme.spared(answer)):
                 return Found(basket, answer.ending, bound)
+            if self._deadline.passed:
+                break
         return Found(None, Ending.ENDED, bound)
 
     def hold(self, objective: Expression, value: Fraction) -> None:

@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import TypeVar
 
 from costing.buying import messages
-from costing.buying.chances import percent_text
+from costing.buying.chances import percent_number, percent_text
 from costing.buying.demand import Demand
 from costing.buying.market import Market
 from costing.buying.nearest import Lack, Nearest, nearest_plan
@@ -204,7 +204,7 @@ class Shopping:
                     missing,
                     percent_text(chance),
                     percent_text(nearest.plan.chance),
-                    percent_text(1 - nearest.plan.chance, up=True).removesuffix(" %"),
+                    percent_number(1 - nearest.plan.chance, up=True),
                     limits,
                 )
             )

@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from time import monotonic
 
 Parts = Mapping[int, Fraction | int]
 """A linear expression: for each column its factor."""
@@ -29,6 +30,29 @@ INFEASIBLE, NO_PROOF = "nfeasible", "primal_status"
 """How the solver says that it is done: by its status, and in its words, for the status it gives for
 a programme without a solution it gives for one that it cannot read too. Behind the second word it
 tells of the numbers it had when it ended. All else proves nothing."""
+
+
+class Deadline:
+    """The end of the time that a whole computation has, however many searches it takes.
+
+    Parameters
+    ----------
+    seconds : float
+        From now on. [s]
+    """
+
+    def __init__(self, seconds: float = math.inf) -> None:
+        self._end = monotonic() + seconds
+
+    @property
+    def left(self) -> float:
+        """What is left of it, never below 0. [s]"""
+        return max(0.0, self._end - monotonic())
+
+    @property
+    def passed(self) -> bool:
+        """Whether nothing is left."""
+        return self.left == 0
 
 
 class Ending(StrEnum):

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from fractions import Fraction
 
 from costing.buying.books import Books
 from costing.buying.caution import Spare, Take
-from costing.buying.chances import percent, percent_text
+from costing.buying.chances import OWN_MOST, percent, percent_text
 from costing.buying.expected import Expected
 from costing.buying.purchases import Purchase
 from costing.buying.till import money_digits
@@ -19,6 +20,9 @@ from costing.report.tables import Value
 ZERO = Fraction(0)
 FINE = 4
 """Digits after the point of a percentage for other programs."""
+
+MINUTE = 60
+"""[s]"""
 
 DEAREST = 3
 """So many ingredients are named as the dearest."""
@@ -59,6 +63,7 @@ def how_sure(books: Books) -> Iterator[Row]:
         "Chance of running out %",
         None if chance is None else percent(chance, up=True),
         f"{accepted} is accepted; the chance that a shot is taken more often than it is covered"
+        + (f"; 0 is {OWN_MOST}, beyond it nothing is promised" if chance == 0 else "")
         if chance is not None
         else f"not known: {choice_words(_unknown(books), most=2, last='and')}",
     ]
@@ -118,19 +123,38 @@ def _expected(expected: Expected, digits: int) -> Iterator[Row]:
 
 def one_more(books: Books) -> Iterator[Row]:
     """What one more of each shot would add to the cheapest basket."""
-    takes = books.caution.takes if books.caution else []
-    if takes and not takes[0].priced:
-        yield ["One more of a shot", None, "not worked out for a plan of so many shots"]
+    caution = books.caution
+    if caution is None:
         return
-    visits = books.caution is not None and books.caution.visits_counted
-    for take in takes:
+    visits = caution.visits_counted
+    for take in caution.takes:
+        if not take.priced:
+            continue
         if take.one_more is None:
-            note = "not known: an amount or a price is missing, or the shops have too little"
+            note = (
+                "not known: an amount or a price is missing, the shops have too little, or the "
+                "least was not proven"
+            )
         elif take.one_more == 0:
             note = "fits in what is bought and on hand"
         else:
             note = "more to be paid" + (", visits to shops counted" if visits else "")
         yield [f"One more of {take.shot.label}", take.one_more, note]
+    rest = sum(not take.priced for take in caution.takes)
+    if rest:
+        yield [
+            f"One more of {rest} other shot{'' if rest == 1 else 's'}",
+            None,
+            f"not worked out, it takes about {_duration(caution.seconds_for_the_rest)}; ask for it "
+            "with: costing estimate --every-take",
+        ]
+
+
+def _duration(seconds: float) -> str:
+    """About how long, in words: in whole minutes from two of them on."""
+    if seconds < 2 * MINUTE:
+        return f"{max(1, math.ceil(seconds))} s"
+    return f"{math.ceil(seconds / MINUTE)} min"
 
 
 def dearest(books: Books) -> Iterator[Row]:

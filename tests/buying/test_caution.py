@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from plans import Kinds, any_plan, every_caps, hard_plan, shopping
-from small import books, line, lot, pack, sound
+from small import books, line, lot, pack, shoot_of, sound
 
 from costing.buying import caution as module
 from costing.buying.caution import Caution, Point, Take
@@ -185,12 +185,46 @@ def test_takes__covered_and_the_chance_it_is_enough() -> None:
     assert float(takes[0].chance_enough) == pytest.approx(0.956, abs=5e-4)
 
 
-def test_takes__too_many_shots_are_not_priced(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(module, "MOST_SHOTS", 1)
-    two = [SOUP, LEEK, pack("leek", "100 g", "1"), ONE, ONE]
-    assert caution_of(*two).takes[0] == Take(
+def test_takes__too_many_shots_are_priced_in_a_sample(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of four shots two are priced to say how long it takes; asked for, all are."""
+    monkeypatch.setattr(module, "MOST_SHOTS", 3)
+    monkeypatch.setattr(module, "SAMPLE", 2)
+    many = [SOUP, LEEK, pack("leek", "100 g", "1"), *[ONE] * 4]
+    caution = caution_of(*many)
+    assert [take.priced for take in caution.takes] == [True, True, False, False]
+    assert caution.takes[3] == Take(
         ONE.model_copy(update={"episode": "Episode 1"}), 1, None, None, False
     )
+    assert caution.seconds_for_the_rest > 0
+    found = shopping(shoot_of(*many))
+    assert all(take.priced for take in Caution(found, [], every_take=True).takes)
+
+
+def test_takes__the_time_is_for_all_prices_together(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(module, "SECONDS", 0.0)
+    caution = caution_of(SOUP, LEEK, pack("leek", "100 g", "1"), ONE, ONE)
+    assert [take.priced for take in caution.takes] == [False, False]
+
+
+def test_takes__sixty_shots_of_coupled_shops_are_priced() -> None:
+    """Each take is 100 g; 60 of them fill 24 packs of 250 g, and the next opens one for 1.00.
+
+    The visit is paid for already. A second soup takes 50 g of beet, of which 50 g are left over.
+    """
+    parts = [
+        line("soup", "leek", "100 g"),
+        line("broth", "beet", "50 g"),
+        sound("leek"),
+        sound("beet"),
+        pack("leek", "250 g", "1", shop="stall"),
+        pack("beet", "100 g", "3", shop="stall"),
+        Shop(name="stall", visit_cost=Decimal(2), minimum_spend=Decimal(5)),
+        *(Shot(dish="soup", name=f"P{number}") for number in range(60)),
+        Shot(dish="broth", name="P60"),
+    ]
+    takes = caution_of(*parts, currency="EUR").takes
+    assert all(take.priced for take in takes)
+    assert [str(take.one_more) for take in takes] == ["1.00"] * 60 + ["0.00"]
 
 
 @pytest.mark.parametrize(
@@ -269,10 +303,10 @@ def test_points__are_the_efficient_ones_of_all_caps(seed: int, kinds: Kinds) -> 
     planner = market.planner()
     costs: dict[Fraction, Fraction] = {}
     for caps in every_caps(market, Fraction(1, 2)):
-        packs = planner.at(caps)
-        if packs is not None:
+        at_caps = planner.at(caps)
+        if at_caps is not None:
             risk = 1 - planner.question({}).chance_within(caps)
-            cost = market.terms.cost(packs)
+            cost = market.terms.cost(at_caps.basket.packs)
             costs[risk] = min(cost, costs.get(risk, cost))
     best: list[tuple[Fraction, Fraction]] = []
     for risk, cost in sorted(costs.items()):

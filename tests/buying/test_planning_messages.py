@@ -40,7 +40,10 @@ def test_message__chance_not_reached_without_any_risk() -> None:
     """No risk at all needs the most, five takes; three are missing."""
     found = shoot_of(SOUP, LEEK, two_packs(), SHOT, chance_of_running_out=Fraction(0))
     (text,) = said(found, "chance not reached")
-    assert "and 300 g missing for 100 %, expected packs enough for a chance of 100 %" in text
+    assert (
+        "and 300 g missing for 100 % of your own Most, expected packs enough for a chance of 100 % "
+        "of your own Most" in text
+    )
 
 
 def test_message__too_little_for_the_fewest_is_told_as_for_a_certain_shot() -> None:

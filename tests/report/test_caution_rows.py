@@ -6,8 +6,10 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
+import pytest
 from small import books, line, pack, shoot_of, sound
 
+from costing.buying.caution import Caution
 from costing.estimating import estimate
 from costing.kitchen import Shop
 from costing.report.caution_rows import DEAREST, dearest, one_more, uncertainty
@@ -56,7 +58,11 @@ def test_uncertainty__rows_of_one_shot() -> None:
             Fraction("33.33"),
             "3 packs where Times alone would take 2; it adds 1.00 EUR",
         ],
-        ["Bought at a chance of running out of 0 %", Decimal("4.00"), "the least for this chance"],
+        [
+            "Bought at a chance of running out of 0 % of your own Most",
+            Decimal("4.00"),
+            "the least for this chance",
+        ],
         [
             "Bought at a chance of running out of 4.39 %",
             Decimal("3.00"),
@@ -123,7 +129,8 @@ def test_one_more__notes_say_what_the_figure_means() -> None:
         [
             "One more of P1",
             None,
-            "not known: an amount or a price is missing, or the shops have too little",
+            "not known: an amount or a price is missing, the shops have too little, or the least "
+            "was not proven",
         ],
         ["One more of P2", Decimal("0.00"), "fits in what is bought and on hand"],
         ["One more of P3", Decimal("2.00"), "more to be paid"],
@@ -143,11 +150,35 @@ def test_one_more__says_when_visits_are_in_it() -> None:
     ]
 
 
-def test_one_more__of_a_plan_of_many_shots() -> None:
-    found = books(SOUP, LEEK, SINGLE, *(Shot(dish="soup", name=f"P{n}") for n in range(41)))
-    assert list(one_more(found)) == [
-        ["One more of a shot", None, "not worked out for a plan of so many shots"]
+@pytest.mark.parametrize(
+    ("seconds", "text"), [(0.2, "1 s"), (119.5, "120 s"), (120.0, "2 min"), (121.0, "3 min")]
+)
+def test_one_more__of_a_plan_of_many_shots(
+    monkeypatch: pytest.MonkeyPatch, seconds: float, text: str
+) -> None:
+    """201 shots: three are priced, and how long the rest would take and how to ask is said."""
+    monkeypatch.setattr(Caution, "seconds_for_the_rest", seconds)
+    found = books(SOUP, LEEK, SINGLE, *(Shot(dish="soup", name=f"P{n}") for n in range(201)))
+    *priced, rest = one_more(found)
+    assert [figure for figure, _, _ in priced] == [f"One more of P{n}" for n in range(3)]
+    assert rest == [
+        "One more of 198 other shots",
+        None,
+        f"not worked out, it takes about {text}; ask for it with: costing estimate --every-take",
     ]
+
+
+def test_certainty__is_always_of_your_own_most() -> None:
+    """No chance of running out covers the Most of 4, and nothing beyond it."""
+    found = books(SOUP, LEEK, SINGLE, TAKES, currency="EUR", chance_of_running_out=Fraction(0))
+    rows = {str(figure): (value, str(note)) for figure, value, note in uncertainty(found)}
+    assert rows["Chance of running out %"] == (
+        0,
+        "0 % of your own Most is accepted; the chance that a shot is taken more often than it is "
+        "covered; 0 is of your own Most, beyond it nothing is promised",
+    )
+    assert rows["Times covered, P1"][1].endswith("enough with a chance of 100 % of your own Most")
+    assert "Bought at a chance of running out of 0 % of your own Most" in rows
 
 
 def test_dearest__three_with_the_purposes_that_need_them() -> None:

@@ -124,6 +124,7 @@ def test_json__is_plain_and_carries_the_totals(tart: Estimate) -> None:
         "left_complete": True,
         "missing": [],
         "chance_of_running_out": "0",
+        "chance_is": "of your own Most",
         "episodes": {
             "Tart": {"used": "31.34", "share_of_bought": "38.64", "share_of_visits": "0.00"}
         },

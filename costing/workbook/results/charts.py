@@ -11,6 +11,7 @@ from typing import Any
 
 import xlsxwriter
 
+from costing.buying.chances import OWN_MOST
 from costing.workbook.results.chart_parts import explicit
 from costing.workbook.results.look import DURATION_FORMAT, INK, QUIET, SAGE, STEP, money_format
 from costing.workbook.results.panels import (
@@ -250,6 +251,8 @@ class _Charts:
         )
         lines = {"visible": True, "line": {"color": f"#{STEP}", "width": 0.75}}
         axis = {**_AXIS, "major_gridlines": lines}
-        chart.set_x_axis({**axis, "min": 0, **_axis_title("Chance of running out (%)")})
+        chart.set_x_axis(
+            {**axis, "min": 0, **_axis_title(f"Chance of running out (%), {OWN_MOST}")}
+        )
         chart.set_y_axis({**axis, **_axis_title("Bought value")})
         return chart
