@@ -56,6 +56,8 @@ def strictest(container: Container, rules: Sequence[str], asked: datetime) -> Ve
 
 
 def badness(verdict: Verdict) -> int:
+    if "later than the instant asked about" in verdict.reason:
+        return BADNESS[Status.WITHIN]  # nothing is known of it, which is no better
     return BADNESS[verdict.status]
 
 

@@ -241,7 +241,8 @@ class Container(BaseModel):
     name : str
         As labelled.
     holds : tuple of str
-        Ingredients, dishes, ``Dish: step n`` or names of other containers.
+        Ingredients, dishes, ``Dish: steps 1-3``, ``Dish: only step 3`` or names of other
+        containers.
     events : tuple of Event
         In the order logged.
     marked_until : datetime, optional

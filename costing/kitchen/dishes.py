@@ -6,6 +6,7 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import ClassVar
 
+from costing.kitchen.ingredients import HoldingClass
 from costing.kitchen.rows import FromRow
 from costing.quantities.fields import (
     AmountOrNone,
@@ -14,6 +15,7 @@ from costing.quantities.fields import (
     CountFrom1,
     RatioOrNone,
     Word,
+    WordOrNone,
     default,
 )
 
@@ -89,6 +91,8 @@ class Dish(FromRow):
         [portion, mass, volume or count]
     cooked_weight : Fraction, optional
         Finished weight as a part of the trimmed weight put in. [fraction]
+    holding_class : HoldingClass, optional
+        When the finished dish needs control of its temperature; ``None``: by what is in it.
     photo_life : Fraction, optional
         How long it looks right on camera. [minute]
     """
@@ -97,5 +101,6 @@ class Dish(FromRow):
     name: str
     makes: AmountOrNone = default(None)
     cooked_weight: RatioOrNone = default(None)
+    holding_class: WordOrNone[HoldingClass] = default(None)
     photo_life: AtLeast0OrNone = default(None)
     note: str = ""

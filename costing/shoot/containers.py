@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from itertools import takewhile
 from typing import NamedTuple
 
@@ -14,8 +15,48 @@ from costing.names import Named, is_water, key, nearest
 from costing.shoot import messages
 from costing.shoot.shoot import Shoot
 
-STEP_OF_DISH = re.compile(r"(?P<dish>.+?)\s*:\s*step\s+(?P<step>\d+)", re.IGNORECASE)
-"""How the log names one step of a dish: ``tart: step 3``."""
+_PART = re.compile(
+    r"(?P<dish>.+?)\s*:\s*(?P<only>only\s+)?steps?\s+(?P<first>\d+)(?:\s*[-–]\s*(?P<last>\d+))?",
+    re.IGNORECASE,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A part of a dish as the log names it.
+
+    Parameters
+    ----------
+    dish : str
+        Its name.
+    first, last : int
+        The steps named.
+    only : bool
+        Whether what those steps alone add is meant, and not the dish as it stands after them.
+    """
+
+    dish: str
+    first: int
+    last: int
+    only: bool
+
+
+def part_of_dish(text: str) -> Part | None:
+    """What a text of Holds says of the steps of a dish, if it does.
+
+    Examples
+    --------
+    >>> part_of_dish("tart: steps 1-3")
+    Part(dish='tart', first=1, last=3, only=False)
+    >>> part_of_dish("tart: only step 3").only, part_of_dish("tart")
+    (True, None)
+    """
+    found = _PART.fullmatch(text.strip())
+    if found is None:
+        return None
+    first = int(found["first"])
+    return Part(found["dish"], first, int(found["last"] or first), found["only"] is not None)
+
 
 STARTED_BY = {
     HoldingClass.WHEN_CUT: (EventKind.CUT, EventKind.COOKED, EventKind.REHEATED),
@@ -43,11 +84,13 @@ def _measured_as_cooked(container: Container, starts_by: Sequence[EventKind]) ->
 class Held(NamedTuple):
     """An ingredient in a container; the name ``None`` stands for what nobody knows.
 
-    Whether it has begun to need control says the recipe: what is in a dish counts as begun.
+    Whether it has begun to need control says the recipe: what is in a dish counts as begun. A
+    dish finished with a holding class of its own has given it to all that is in it.
     """
 
     name: str | None
     begun: bool
+    dish_class: HoldingClass | None = None
 
 
 class Contents:
@@ -71,6 +114,7 @@ class Contents:
                 *(lot.ingredient for lot in shoot.lots),
             )
         )
+        self._dishes = Named((row.name, row) for row in shoot.dishes)
         self._lines_of: dict[str, list[Line]] = {}
         for line in shoot.lines:
             self._lines_of.setdefault(key(line.ingredient), []).append(line)
@@ -78,6 +122,7 @@ class Contents:
 
     def classed(self) -> tuple[Container, ...]:
         """The containers, marked where nothing in them needs control, or not before an event."""
+        self._check_names()
         return tuple(self._classed(container) for container in self._shoot.containers)
 
     def ingredients_in(self, container: Container) -> list[str | None]:
@@ -91,7 +136,9 @@ class Contents:
             return container
         kinds: set[EventKind] = set()
         for held in inside:
-            needs = None if held.name is None else self._shoot.ingredient(held.name).holding_class
+            needs = held.dish_class
+            if needs is None and held.name is not None:
+                needs = self._shoot.ingredient(held.name).holding_class
             if needs is HoldingClass.NONE:
                 continue
             if needs not in STARTED_BY or held.begun:
@@ -126,13 +173,13 @@ class Contents:
 
     def _named(self, text: str, container: Container, seen: frozenset[str]) -> Iterator[Held]:
         other = self._containers.get(text)
-        step = STEP_OF_DISH.fullmatch(text.strip())
+        part = part_of_dish(text)
         if other is not None and key(text) not in seen:
             yield from self._inside(other, seen)
         elif self._shoot.is_dish(text):
-            yield from (Held(name, begun=True) for name in self._of_dish(text))
-        elif step is not None and self._shoot.is_dish(step["dish"]):
-            yield from self._of_step(step["dish"], int(step["step"]), text, container)
+            yield from self._of_dish(text)
+        elif part is not None and self._shoot.is_dish(part.dish):
+            yield from self._of_part(part, text, container)
         elif text in self._ingredients:
             yield Held(text, self._begun(text))
         elif key(text) not in seen:
@@ -141,30 +188,76 @@ class Contents:
             )
             yield Held(None, begun=True)
 
-    def _of_step(self, dish: str, step: int, text: str, container: Container) -> Iterator[Held]:
-        """Ingredients of one step; what a step without any holds, nobody knows."""
-        steps = sorted({line.step for line in self._shoot.recipes[dish]})
-        if step not in steps:
-            self._tell(text, container, [f"{dish}: step {known}" for known in steps])
-        inside: list[str | None] = list(self._of_dish(dish, step))
-        yield from (Held(name, begun=True) for name in inside or [None])
+    def _of_part(self, part: Part, text: str, container: Container) -> Iterator[Held]:
+        """What is in a dish as it stands after a step, or what some steps alone add to it.
 
-    def _of_dish(self, dish: str, step: int | None = None) -> Iterator[str]:
+        A single step can mean either: it is judged as the dish after it, the stricter. So are
+        steps that add nothing, because what rests or bakes in them comes from those before.
+        """
+        steps = sorted({line.step for line in self._shoot.recipes[part.dish]})
+        if part.last not in steps or part.first not in steps:
+            known = f"{part.dish}: steps {steps[0]}-{steps[-1]}"
+            self._say(messages.contents_unknown(container.place, text, [known], container.name))
+            yield Held(None, begun=True)
+        alone = list(self._of_dish(part.dish, part.first, part.last)) if part.only else []
+        if alone:
+            yield from alone
+            return
+        if part.first != steps[0] and not part.only:
+            self._say(
+                messages.part_unclear(
+                    container.place, text, part.dish, steps[0], part.first, part.last
+                )
+            )
+        yield from self._of_dish(part.dish, steps[0], part.last)
+
+    def _of_dish(self, dish: str, first: int = 0, last: int | None = None) -> Iterator[Held]:
         """Every ingredient of a dish at any depth, those to taste and the optional ones too."""
+        own = self._shoot.recipes[dish]
+        finished = last is None or last >= max((line.step for line in own), default=0)
+        finished = finished and first <= min((line.step for line in own), default=0)
         seen = {key(dish)}
-        lines = [n for n in self._shoot.recipes[dish] if step is None or n.step == step]
+        of_class = self._class_of(dish) if finished else None
+        lines = [(n, of_class) for n in own if first <= n.step and (last is None or n.step <= last)]
         while lines:
-            name = lines.pop(0).ingredient
+            line, outer = lines.pop(0)
+            name = line.ingredient
             if not name or is_water(name):
                 continue
             if not self._shoot.is_dish(name):
-                yield name
+                yield Held(name, begun=outer is None, dish_class=outer)
             elif key(name) not in seen:
                 seen.add(key(name))
-                lines.extend(self._shoot.recipes[name])
+                inner = outer or self._class_of(name)
+                lines.extend((n, inner) for n in self._shoot.recipes[name])
+
+    def _class_of(self, dish: str) -> HoldingClass | None:
+        """The class a dish has by itself, as typed in Dishes."""
+        row = self._dishes.get(dish)
+        return None if row is None else row.holding_class
+
+    def _check_names(self) -> None:
+        """Warn of a container logged once whose name is nearly that of another."""
+        names = [container.name for container in self._shoot.containers]
+        for container in self._shoot.containers:
+            others = [name for name in names if key(name) != key(container.name)]
+            near = [n for n in nearest(container.name, others) if not _numbered(n, container.name)]
+            if len(container.events) == 1 and near:
+                self._say(messages.container_nearly(container.place, container.name, near[0]))
+
+    def _say(self, finding: Finding) -> None:
+        if finding not in self.findings:
+            self.findings.append(finding)
 
     def _tell(self, text: str, container: Container, known: list[str]) -> None:
         near = nearest(text, known)
-        finding = messages.contents_unknown(container.place, text, near, container.name)
-        if finding not in self.findings:
-            self.findings.append(finding)
+        self._say(messages.contents_unknown(container.place, text, near, container.name))
+
+
+def _numbered(one: str, other: str) -> bool:
+    """Whether two names differ in numbers or single letters alone: bowl 1 and bowl 2."""
+    first, second = key(one).split(), key(other).split()
+    apart = [pair for pair in zip(first, second, strict=False) if pair[0] != pair[1]]
+    return len(first) == len(second) and all(
+        len(word) == 1 or any(sign.isdigit() for sign in word) for pair in apart for word in pair
+    )

@@ -231,9 +231,32 @@ def contents_unknown(name: str, near: Sequence[str], container: str) -> Words:
     """Something a container holds that no other sheet knows."""
     return Words(
         f'"{name}" in the container "{container}", which no other sheet knows',
-        'ingredients, dishes, "dish: step 2" or other containers, separated by semicolons',
+        'ingredients, dishes, "dish: steps 1-2" or other containers, separated by semicolons',
         (f'Write "{near[0]}" if that is meant; until' if near else "Mend the name; until")
         + " then the container is judged as food that needs control of its temperature.",
+    )
+
+
+@message("part of a dish unclear", Grade.WARNING)
+def part_unclear(text: str, dish: str, begin: int, first: int, last: int) -> Words:
+    """A step in Holds that may mean what it adds or the dish as it stands after it."""
+    steps = f"step {last}" if first == last else f"steps {first}-{last}"
+    whole = f"{dish}: steps {begin}-{last}"
+    return Words(
+        f'"{text}", which can mean two things',
+        f'"{whole}" (the dish as it stands after step {last}) or "{dish}: only {steps}" (what is '
+        "added there)",
+        "Write the one that is meant. Until then it is judged as the first, the stricter.",
+    )
+
+
+@message("container nearly another", Grade.WARNING)
+def container_nearly(name: str, other: str) -> Words:
+    """A container logged once, under a name that may be a slip of another's."""
+    return Words(
+        f'the container "{name}" logged once, beside "{other}"',
+        "one name for one container in all its rows",
+        f'Write "{other}" if that is meant. Until then each is judged by its own rows.',
     )
 
 

@@ -14,7 +14,7 @@ from costing.holding.statuses import Status
 from costing.holding.verdicts import Verdict, strictest_at
 from costing.names import Named, key
 from costing.shoot import messages
-from costing.shoot.containers import STEP_OF_DISH
+from costing.shoot.containers import part_of_dish
 from costing.shoot.copies import steps_shown
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Shot
@@ -182,8 +182,12 @@ class _Served:
         seen = {key(container.name)}
         while waiting:
             text = waiting.pop()
-            step = STEP_OF_DISH.fullmatch(text.strip())
-            held.add(key(text) if step is None else _step(step["dish"], int(step["step"])))
+            part = part_of_dish(text)
+            if part is None:
+                held.add(key(text))
+            else:  # a shot that takes the last of its steps takes from it
+                first = part.first if part.only else part.last
+                held |= {_step(part.dish, step) for step in range(first, part.last + 1)}
             other = self.containers.get(text)
             if other is not None and key(text) not in seen:
                 seen.add(key(text))

@@ -193,7 +193,7 @@ def _on_hand() -> list[Row]:
 def _holding() -> list[Row]:
     said: dict[str, Value] = {
         "Container": "bean puree bowl",
-        "Holds": f"{TART}: step 3",
+        "Holds": f"{TART}: only step 3",
         "Marked until": time(14, 5),
         "Eaten": "yes",
         "Episode": EPISODE,

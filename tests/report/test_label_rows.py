@@ -16,7 +16,7 @@ def bowl(eaten: Eaten = Eaten.YES) -> Container:
     """The bean puree bowl, out at 10:05 at 4 °C."""
     return Container(
         name="bean puree bowl",
-        holds=(f"{TART}: step 3",),
+        holds=(f"{TART}: only step 3",),
         events=(
             Event(
                 kind=EventKind.OUT,
@@ -41,7 +41,7 @@ def test_labels__name_food_times_allergens_and_who_eats() -> None:
     (row,) = estimate(shoot).tables()["labels"].rows
     assert row["container"] == "bean puree bowl"
     label = str(row["label"]).splitlines()
-    assert label[0] == f"Holds: {TART}: step 3"
+    assert label[0] == f"Holds: {TART}: only step 3"
     assert label[1] == "Out: 2031-05-10 10:05"
     assert label[2].startswith("Allergens (EU list): milk")
     assert label[3] == "Eaten: yes, or not said."

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Any
 
 import pytest
 from small import line, shoot_of, sound
 
-from costing.holding.models import Container
-from costing.kitchen import HoldingClass
+from costing.holding.models import Container, Event, EventKind
+from costing.kitchen import Dish, HoldingClass
 from costing.shoot import Shoot
 from costing.shoot.containers import Contents
 
@@ -42,7 +43,10 @@ def covered(*containers: Container) -> dict[str, bool | None]:
         (["FLOUR ", "hazelnut"], False),
         (["flour", "egg"], None),
         (["egg"], None),
-        (["Tart: step 2"], False),
+        (["Tart: only step 2"], False),
+        (["Tart: step 2"], None),
+        (["Tart: steps 1-2"], None),
+        (["tart: steps 2-2"], None),
         (["tart:step 1"], None),
         (["tart"], None),
         (["plate"], None),
@@ -82,24 +86,102 @@ def test_contents__a_little_of_something_perishable_counts(more: Any) -> None:
 
 def test_contents__step_that_does_not_exist_is_told_and_unknown() -> None:
     """A bowl of flour and of a step nobody wrote is not dry goods alone."""
-    shoot = shoot_of(*RECIPE, bowl("bowl", "flour", "tart: step 9"))
+    shoot = shoot_of(*RECIPE, bowl("bowl", "flour", "tart: only step 9"))
     contents = Contents(shoot)
     assert [container.covered for container in contents.classed()] == [None]
     (finding,) = contents.findings
-    assert finding.found == ('"tart: step 9" in the container "bowl", which no other sheet knows')
-    assert finding.remedy.startswith('Write "tart: step 1" if that is meant; until then')
-
-
-def test_contents__step_without_ingredients_is_unknown() -> None:
-    """What rests or bakes in such a step comes from the steps before it."""
-    shoot = shoot_of(
-        *RECIPE,
-        line("tart", "", None, step=3, step_name="bake"),
-        bowl("b", "flour", "tart: step 3"),
+    assert finding.found == (
+        '"tart: only step 9" in the container "bowl", which no other sheet knows'
     )
+    assert finding.remedy.startswith('Write "tart: steps 1-2" if that is meant; until then')
+
+
+BAKED = line("tart", "", None, step=3, step_name="bake and rest")
+DUSTED = line("tart", "sugar", "5 g", step=4)
+SUGAR = sound("sugar", holding_class=HoldingClass.NONE)
+
+
+@pytest.mark.parametrize("holds", ["tart: step 4", "tart: steps 1-4", "tart: only step 3"])
+def test_contents__finished_tart_logged_by_its_last_step_holds_all_of_it(holds: str) -> None:
+    """Dusting with sugar adds no egg, and what bakes comes from the steps before."""
+    shoot = shoot_of(*RECIPE, BAKED, DUSTED, SUGAR, bowl("b", holds))
     contents = Contents(shoot)
     assert [container.covered for container in contents.classed()] == [None]
+    assert "egg" in contents.ingredients_in(shoot.containers[0])
+    unclear = [f.code for f in contents.findings]
+    assert unclear == (["part of a dish unclear"] if holds == "tart: step 4" else [])
+
+
+def test_contents__what_a_step_alone_adds() -> None:
+    shoot = shoot_of(*RECIPE, BAKED, DUSTED, SUGAR, bowl("b", "tart: only step 4"))
+    contents = Contents(shoot)
+    assert [container.covered for container in contents.classed()] == [False]
+    assert contents.ingredients_in(shoot.containers[0]) == ["sugar"]
     assert contents.findings == []
+
+
+def test_contents__dry_goods_need_no_control_by_a_step_without_ingredients() -> None:
+    shoot = shoot_of(
+        line("crumb", "flour", "250 g"),
+        line("crumb", "", None, step=2, step_name="toast"),
+        sound("flour", holding_class=HoldingClass.NONE),
+        bowl("b", "crumb: only step 2"),
+    )
+    assert [container.covered for container in Contents(shoot).classed()] == [False]
+
+
+def test_contents__first_step_can_mean_one_thing_only() -> None:
+    shoot = shoot_of(*RECIPE, bowl("b", "tart: step 1"))
+    contents = Contents(shoot)
+    contents.classed()
+    assert contents.findings == []
+
+
+@pytest.mark.parametrize(
+    ("holds", "covered_by_class"),
+    [("tart", False), ("tart: steps 1-2", False), ("tart: steps 1-1", None), ("plate", False)],
+)
+def test_contents__finished_dish_has_the_class_of_its_row(
+    holds: str, covered_by_class: bool | None
+) -> None:
+    """Baked it needs no control; the raw dough after step 1 does."""
+    tart = Dish(name="tart", holding_class=HoldingClass.NONE)
+    shoot = shoot_of(*RECIPE, tart, bowl("b", holds))
+    assert [container.covered for container in Contents(shoot).classed()] == [covered_by_class]
+
+
+def test_contents__dish_of_dry_goods_may_need_control() -> None:
+    dough = Dish(name="dough", holding_class=HoldingClass.ALWAYS)
+    flour = sound("flour", holding_class=HoldingClass.NONE)
+    shoot = shoot_of(line("dough", "flour", "1 kg"), flour, dough, bowl("b", "dough"))
+    assert [container.covered for container in Contents(shoot).classed()] == [None]
+
+
+def test_contents__dish_that_needs_control_once_cut_waits_for_it() -> None:
+    melon = Dish(name="tart", holding_class=HoldingClass.WHEN_CUT)
+    shoot = shoot_of(*RECIPE, melon, bowl("b", "tart"))
+    (whole,) = Contents(shoot).classed()
+    assert EventKind.CUT in whole.starts_by
+
+
+@pytest.mark.parametrize(
+    ("names", "near"),
+    [
+        (("bean puree bowl", "bean puré bowl"), 1),
+        (("bowl 1", "bowl 2"), 0),
+        (("tray A", "tray B"), 0),
+        (("soup", "cream"), 0),
+    ],
+)
+def test_contents__container_logged_once_that_is_nearly_another(
+    names: tuple[str, str], near: int
+) -> None:
+    out = Event(kind=EventKind.OUT, at=datetime(2031, 5, 10, 10))
+    often = Container(name=names[0], holds=("egg",), events=(out, out))
+    once = Container(name=names[1], holds=("egg",), events=(out,))
+    contents = Contents(shoot_of(*RECIPE, often, once))
+    contents.classed()
+    assert [f.code for f in contents.findings] == ["container nearly another"] * near
 
 
 def test_contents__dishes_in_a_loop_end() -> None:
@@ -118,7 +200,7 @@ def test_contents__dish_taken_twice_at_every_depth() -> None:
     parts = [line("dish 0", "flour", "1 g"), sound("flour", holding_class=HoldingClass.NONE)]
     for n in range(40):
         parts += [line(f"dish {n + 1}", f"dish {n}", "1 batch", step=step) for step in (1, 2)]
-    shoot = shoot_of(*parts, bowl("bowl", "dish 40"), bowl("part", "dish 40: step 2"))
+    shoot = shoot_of(*parts, bowl("bowl", "dish 40"), bowl("part", "dish 40: only step 2"))
     assert [container.covered for container in Contents(shoot).classed()] == [False, False]
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from typing import Any
 
@@ -11,7 +11,7 @@ from small import line, lot, pack, row, said, shoot_of, sound
 
 from costing.buying.books import books_of
 from costing.findings import Place
-from costing.holding.models import Container
+from costing.holding.models import Container, Event, EventKind
 from costing.kitchen import Dish, Line, Shop
 from costing.names import key
 from costing.quantities import amount
@@ -339,9 +339,41 @@ def test_message__contents_unknown(name: str, remedy: str) -> None:
     contents.classed()
     assert [str(finding) for finding in contents.findings] == [
         f'Holding row 2 (row "bowl", column "Holds"): found "{name}" in the container "bowl", '
-        'which no other sheet knows, expected ingredients, dishes, "dish: step 2" or other '
-        "containers, separated by semicolons [contents unknown]\n"
+        'which no other sheet knows, expected ingredients, dishes, "dish: steps 1-2" or '
+        "other containers, separated by semicolons [contents unknown]\n"
         f"  {remedy} the container is judged as food that needs control of its temperature."
+    ]
+
+
+def test_message__part_unclear() -> None:
+    soup = (SOUP, line("soup", "leek", "10 g", step=2))
+    bowl = Container(name="bowl", holds=("soup: step 2",), place=row("Holding", 2, "b").at("Holds"))
+    contents = Contents(shoot_of(*soup, bowl))
+    contents.classed()
+    assert [str(finding) for finding in contents.findings] == [
+        'Holding row 2 (row "b", column "Holds"): found "soup: step 2", which can mean two things, '
+        'expected "soup: steps 1-2" (the dish as it stands after step 2) or "soup: only step 2" '
+        "(what is added there) [part of a dish unclear]\n"
+        "  Write the one that is meant. Until then it is judged as the first, the stricter."
+    ]
+
+
+def test_message__container_nearly() -> None:
+    out = Event(kind=EventKind.OUT, at=datetime(2031, 5, 10, 10))
+    often = Container(name="soup bowl", holds=("soup",), events=(out, out))
+    once = Container(
+        name="soup bwol",
+        holds=("soup",),
+        events=(out,),
+        place=row("Holding", 4, "soup bwol").at("Container"),
+    )
+    contents = Contents(shoot_of(SOUP, often, once))
+    contents.classed()
+    assert [str(finding) for finding in contents.findings] == [
+        'Holding row 4 (row "soup bwol", column "Container"): found the container "soup bwol" '
+        'logged once, beside "soup bowl", expected one name for one container in all its rows '
+        "[container nearly another]\n"
+        '  Write "soup bowl" if that is meant. Until then each is judged by its own rows.'
     ]
 
 

@@ -119,7 +119,7 @@ def test_demo__day_zone_rules_and_room(shoot: Shoot) -> None:
 
 def test_demo__log_of_the_bean_puree_bowl(shoot: Shoot) -> None:
     (bowl,) = shoot.containers
-    assert bowl.holds == (f"{TART}: step 3",)
+    assert bowl.holds == (f"{TART}: only step 3",)
     assert bowl.marked_until == datetime(2031, 5, 10, 14, 5)
     log = [(str(e.kind), e.at.time(), e.temperature and str(e.temperature)) for e in bowl.events]
     assert log == [

@@ -273,6 +273,15 @@ DISHES = Sheet(
             width=16,
         ),
         Column(
+            "Holding class",
+            "From when on the finished dish needs control of its time or temperature.",
+            Kind.CHOICE,
+            choices=tuple(HoldingClass),
+            example="none",
+            default="by what is in it",
+            width=14,
+        ),
+        Column(
             "Photo life minutes",
             "How long it looks right on camera. This is no limit for eating it.",
             Kind.NUMBER,

@@ -24,8 +24,9 @@ HOLDING = Sheet(
         ),
         Column(
             "Holds",
-            'Ingredients, dishes, "Dish: step n" or other containers, with semicolons between.',
-            example="leek tart: step 3",
+            'Ingredients, dishes, "Dish: steps 1-3" (as it stands after step 3), "Dish: only step '
+            '3" (what that step adds) or other containers, with semicolons between.',
+            example="leek tart: only step 3",
             width=42,
             akin=("Contents", "Food"),
         ),

@@ -149,9 +149,7 @@ def ingredients(area: Area) -> Read:
         if not name:
             read.leave_out("ingredient", cells.row)
             continue
-        holding_class = cells.choice("Holding class", HoldingClass)
-        if holding_class is None and "Holding class" in cells.failed:
-            holding_class = HoldingClass.ALWAYS
+        holding_class = _holding_class(cells)
         fields = {
             "name": name,
             "section": cells.name("Section"),
@@ -209,6 +207,7 @@ def dishes(area: Area, measures: Measures | None) -> Read:
             "name": name,
             "makes": amount_of(makes, measured_in),
             "cooked_weight": cooked_weight(cells, "Cooked weight %"),
+            "holding_class": _holding_class(cells),
             "photo_life": number(cells, "Photo life minutes"),
             "note": cells.text("Note"),
         }
@@ -219,3 +218,10 @@ def dishes(area: Area, measures: Measures | None) -> Read:
             read.uncertain.add(key(name))
             read.leave_out("dish", cells.row)
     return read
+
+
+def _holding_class(cells: RowCells) -> HoldingClass | None:
+    """The class of a food, ``None`` when blank; one that cannot be read counts as always."""
+    found = cells.choice("Holding class", HoldingClass)
+    unreadable = found is None and "Holding class" in cells.failed
+    return HoldingClass.ALWAYS if unreadable else found

@@ -20,7 +20,7 @@ CONTRACT = {
     " | Note",
     "On hand": "Ingredient | Amount | Unit | Use by | Opened | Value | Supplied | Note",
     "Episodes": "Episode | Title | Shoot date | Call time | Portions | Minutes | Budget | Note",
-    "Dishes": "Dish | Makes | Unit | Cooked weight % | Photo life minutes | Note",
+    "Dishes": "Dish | Makes | Unit | Cooked weight % | Holding class | Photo life minutes | Note",
     "Shops": "Shop | Visit cost | Minimum spend | Note",
     "Holding": "Container | Holds | Event | When | Temperature | Marked until | Eaten | Episode"
     " | Note",
