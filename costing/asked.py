@@ -81,12 +81,13 @@ def _zone(shoot: Shoot) -> ZoneInfo:
 
 def instant_asked(text: str, shoot: Shoot) -> datetime:
     """The instant a person types: a clock time on the shoot date, or a date with a time."""
-    from datetime import datetime, time
+    from datetime import datetime, time, timedelta
 
-    try:
-        return datetime.combine(_day(shoot), time.fromisoformat(text.strip().zfill(5)))
-    except ValueError:
-        pass
+    from costing.workbook.reading.dates import clock_text
+
+    after = clock_text(text.strip())
+    if after is not None and after < timedelta(days=1):
+        return datetime.combine(_day(shoot), time()) + after
     try:
         if ":" not in text:
             raise ValueError

@@ -10,7 +10,7 @@ from openpyxl.utils.datetime import from_excel
 
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.messages import dates as messages
-from costing.workbook.reading.values import is_number, serial
+from costing.workbook.reading.values import exact_number, is_number, serial
 from costing.workbook.reading.wording import in_words
 
 FIRST_YEAR, LAST_YEAR = 2000, 2100
@@ -18,7 +18,14 @@ DAY = timedelta(days=1)
 
 _YEAR_FIRST = re.compile(r"([0-9]{4})([-/.])([0-9]{1,2})\2([0-9]{1,2})")
 _YEAR_LAST = re.compile(r"([0-9]{1,2})([-/.])([0-9]{1,2})\2([0-9]{4})")
-_CLOCK = re.compile(r"([0-9]{1,3}):([0-9]{2})(?::([0-9]{2}))?\s*(?:([ap])\.?m?\.?)?", re.IGNORECASE)
+_CLOCK = re.compile(
+    r"(?P<hours>[0-9]{1,3})(?::|\.|h)(?P<minutes>[0-9]{2})(?::(?P<seconds>[0-9]{2}))?"
+    r"\s*(?P<half>[ap]\.?m?\.?)?",
+    re.IGNORECASE,
+)
+_HOUR = re.compile(r"(?P<hours>[0-9]{1,2})(?:\s*(?P<half>[ap]\.?m\.?)|h)", re.IGNORECASE)
+_DIGITS = re.compile(r"(?P<hours>[0-9]{1,2})(?P<minutes>[0-9]{2})")
+"""The forms a time is typed in: 10:05, 10.05, 10h05 and with am or pm; 11am, 11h; 1005."""
 
 
 def day(cells: RowCells, heading: str) -> date | None:
@@ -105,11 +112,13 @@ def clock(cells: RowCells, heading: str) -> time | None:
 def _since_midnight(value: Any, cells: RowCells) -> timedelta | None:
     """How long after midnight; more than a day for 25:30."""
     if is_number(value):
-        return timedelta(days=value) if 0 <= value < 1 else None
+        return timedelta(days=value) if 0 <= value < 1 else _of_number(value)
     if isinstance(value, datetime):
         # a time past midnight in a clock format comes as a day of 1900, or of 1904
-        after = timedelta(days=serial(value, cells.area.epoch))
-        return after if timedelta(0) <= after < 2 * DAY else None
+        days = serial(value, cells.area.epoch)
+        after = timedelta(days=days)
+        # and 1005 or 10.05 in a cell formatted for times as a day of a few years later
+        return after if timedelta(0) <= after < 2 * DAY else _of_number(round(days, 5))
     if isinstance(value, time):
         return timedelta(
             hours=value.hour,
@@ -119,20 +128,43 @@ def _since_midnight(value: Any, cells: RowCells) -> timedelta | None:
         )
     if isinstance(value, timedelta):
         return value if value >= timedelta(0) else None
-    if isinstance(value, str) and (found := _CLOCK.fullmatch(value)):
-        return _of_text(found)
-    return None
+    return clock_text(value) if isinstance(value, str) else None
 
 
-def _of_text(found: re.Match[str]) -> timedelta | None:
-    hours, minutes, seconds = int(found[1]), int(found[2]), int(found[3] or 0)
+def clock_text(text: str) -> timedelta | None:
+    """How long after midnight a time is, in any of the forms people type; else ``None``.
+
+    Examples
+    --------
+    >>> [str(clock_text(text)) for text in ("10.05", "10h05", "1005", "11am", "11:30 pm")]
+    ['10:05:00', '10:05:00', '10:05:00', '11:00:00', '23:30:00']
+    """
+    found = next((f for form in (_CLOCK, _HOUR, _DIGITS) if (f := form.fullmatch(text))), None)
+    if found is None:
+        return None
+    parts = found.groupdict()
+    hours, minutes, seconds = (int(parts.get(n) or 0) for n in ("hours", "minutes", "seconds"))
     if minutes > 59 or seconds > 59:
         return None
-    if found[4]:
+    if half := parts.get("half"):
         if not 1 <= hours <= 12:
             return None
-        hours = hours % 12 + (12 if found[4].lower() == "p" else 0)
+        hours = hours % 12 + (12 if half[0].lower() == "p" else 0)
     return timedelta(hours=hours, minutes=minutes, seconds=seconds)
+
+
+def _of_number(value: float) -> timedelta | None:
+    """A time typed as 1005 or 10.05, which a spreadsheet program takes for a number.
+
+    10.5 is what is left of 10.50 and may mean half past ten as well, so it is no time; nor is 10.
+    """
+    number = exact_number(value)
+    hundredfold = number if number.denominator == 1 else number * 100
+    if hundredfold.denominator != 1 or not 100 <= hundredfold < 2400:
+        return None
+    if number.denominator != 1 and hundredfold % 10 == 0:
+        return None
+    return clock_text(str(hundredfold.numerator))
 
 
 def _on_one_day(cells: RowCells, heading: str, after: timedelta, value: Any) -> time | None:
@@ -191,15 +223,15 @@ def _date_and_time(value: Any, cells: RowCells) -> datetime | None:
     if isinstance(value, datetime):
         whole = value.replace(microsecond=0)
         return whole + timedelta(seconds=round(value.microsecond / 1_000_000))
-    if not isinstance(value, str) or ":" not in value:
+    if not isinstance(value, str):
         return None
     try:
-        return datetime.fromisoformat(value)
+        if ":" in value:  # a date alone would be read as its midnight
+            return datetime.fromisoformat(value)
     except ValueError:
         pass
     first, _, last = value.partition(" ")
-    readings, at = _readings(first), _CLOCK.fullmatch(last.strip())
-    after = _of_text(at) if at else None
+    readings, after = _readings(first), clock_text(last.strip())
     if len(readings) != 1 or after is None or after >= DAY:
         return None
     return datetime.combine(readings[0], time()) + after

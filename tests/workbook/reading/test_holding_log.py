@@ -5,9 +5,11 @@ from __future__ import annotations
 from datetime import UTC, date, datetime, time
 from pathlib import Path
 
+import pytest
 from changes import add, put
 from good_workbook import good_workbook, read
 
+from costing.findings import Grade
 from costing.holding.models import Eaten, EventKind
 
 
@@ -101,3 +103,37 @@ def test_holds__a_row_that_only_says_what_is_held_is_no_event(tmp_path: Path) ->
     assert said == []
     assert shoot.containers[0].holds == ("milk", "leek soup: step 2")
     assert len(shoot.containers[0].events) == 2
+
+
+@pytest.mark.parametrize(
+    ("typed", "at"),
+    [
+        ("10.05", time(10, 5)),
+        ("10h05", time(10, 5)),
+        ("1005", time(10, 5)),
+        ("905", time(9, 5)),
+        ("11am", time(11)),
+        ("11 p.m.", time(23)),
+        ("11:30 am", time(11, 30)),
+        ("11.30pm", time(23, 30)),
+        ("11h", time(11)),
+        (1005, time(10, 5)),
+        (10.05, time(10, 5)),
+        (22.45, time(22, 45)),
+    ],
+)
+def test_when__is_read_as_people_type_it(tmp_path: Path, typed: object, at: time) -> None:
+    book = good_workbook()
+    put("Holding!D2", typed)(book)
+    shoot, said = read(book, tmp_path)
+    assert shoot.containers[0].events[0].at == datetime.combine(date(2031, 5, 10), at)
+    assert said == []
+
+
+@pytest.mark.parametrize("typed", ["10.5", "1075", "2505", "11", "13pm", 10.5, 11, 10.75, 2460])
+def test_when__that_may_mean_several_things_is_none(tmp_path: Path, typed: object) -> None:
+    """10.5 is what is left of 10.50, and half past ten to others."""
+    book = good_workbook()
+    put("Holding!D2", typed)(book)
+    _, said = read(book, tmp_path)
+    assert [f.place.cell for f in said if f.grade is Grade.ERROR] == ["D2"]

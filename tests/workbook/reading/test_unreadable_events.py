@@ -36,7 +36,7 @@ def logged(folder: Path, *rows: list[object]) -> Path:
 @pytest.mark.parametrize(
     ("first", "discard"),
     [
-        (["jug", "milk", "out", "8h00", "4 C"], "02:00"),
+        (["jug", "milk", "out", "eightish", "4 C"], "02:00"),
         (["jug", "milk", "taken out", "08:00", "4 C"], "10:00"),
         (["jug", "milk", None, "08:00", "4 C"], "10:00"),
         (["jug", "milk", "out", None, "4 C"], "02:00"),
