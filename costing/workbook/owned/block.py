@@ -1,29 +1,33 @@
-"""Our block as it stands in the file: where it is, and which of its cells were edited."""
+"""A sheet of ours as it stands in the file: what its cells hold, and where our block on it is."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 
+from costing.findings import Place
 from costing.workbook.owned.marks import (
     At,
     Cells,
     Mark,
-    block_sums,
-    check_text,
     content_words,
-    edited_cells,
+    row_checks,
+    strange_rows,
     without_persons,
 )
+from costing.workbook.owned.messages import array_formula, column_between, merged_cells_in_results
 from costing.workbook.owned.resultsheets import ResultSheet
-from costing.workbook.package.addresses import corners
+from costing.workbook.package.addresses import column_letters, corners
 from costing.workbook.package.cellxml import ResultCell, cell_text, number_words, serial
+from costing.workbook.package.refusals import Refused
 from costing.workbook.package.sheetdata import SheetCell, SheetRow, read_rows, shown, unescaped
 from costing.workbook.package.tableparts import TableState
 from costing.workbook.package.xmlparts import Document
 
 ShownValue = str | float | bool | None
+Corners = tuple[int, int, int, int]
+"""First row, first column, last row, last column."""
 
 
 def written_value(cell: ResultCell, *, from_1904: bool) -> ShownValue:
@@ -77,15 +81,24 @@ class OldSheet:
         )
 
     @property
-    def arrays(self) -> list[tuple[int, int, int, int]]:
-        """Ranges of the array formulas."""
-        ranges = [
-            corners(cell.formula_attributes.get("ref", ""))
+    def arrays(self) -> dict[str, Corners]:
+        """Ranges of the array formulas over several cells, as they are spelled."""
+        references = (
+            cell.formula_attributes.get("ref", "")
             for row in self.rows
             for cell in row.cells
             if cell.formula_attributes.get("t") == "array"
-        ]
-        return [where for where in ranges if where is not None and where[:2] != where[2:]]
+        )
+        found = ((reference, corners(reference)) for reference in references)
+        return {ref: where for ref, where in found if where and where[:2] != where[2:]}
+
+    @property
+    def merged(self) -> dict[str, Corners]:
+        """Merged ranges, as they are spelled."""
+        listed = self.document.root.child("mergeCells")
+        references = [one.attributes.get("ref", "") for one in listed.children] if listed else []
+        found = ((reference, corners(reference)) for reference in references)
+        return {reference: where for reference, where in found if where}
 
     @property
     def masters(self) -> dict[str, SheetCell]:
@@ -105,42 +118,39 @@ def read_old_sheet(data: bytes, strings: Sequence[str]) -> OldSheet:
 
 
 @dataclass(slots=True)
-class OldBlock:
-    """Our block as it stands in the file, whatever the person did around and inside it.
+class Block:
+    """Our block as it stands in the file: from A1 on, in columns that are all ours.
 
     Parameters
     ----------
     header, body, bottom : int
         Row of the headings, last row of the table (of the block without one), last row of the
         block.
-    ours : list of int
-        Columns that are ours, in order.
-    joined : list of int
-        Columns of the person's in the table.
-    left : list of int
-        Columns put in before the table.
-    right_edge : int
-        Last column of ours or joined.
+    width : int
+        Last column of ours.
+    right : int
+        Last column of the table: columns typed beside it belong to it.
     totals : int
         Rows of totals that the person switched on below the table.
     typed : list of int
         Rows that the person typed into the table.
+    edited : list of int
+        Rows of ours that were edited since they were written.
     """
 
     header: int
     body: int
     bottom: int
-    ours: list[int]
-    joined: list[int] = field(default_factory=list)
-    left: list[int] = field(default_factory=list)
-    right_edge: int = 0
+    width: int
+    right: int
     totals: int = 0
     typed: list[int] = field(default_factory=list)
+    edited: list[int] = field(default_factory=list)
 
 
-def old_block(
-    mark: Mark, table: TableState | None, sheet: ResultSheet, cells: Cells, *, last: At
-) -> OldBlock:
+def find_block(
+    mark: Mark, table: TableState | None, sheet: ResultSheet, old: OldSheet, *, title: str
+) -> Block:
     """Find our block in the file.
 
     Parameters
@@ -151,70 +161,70 @@ def old_block(
         The table over it.
     sheet : ResultSheet
         What is to be written now.
-    cells : mapping
-        What the cells hold.
-    last : tuple of int
-        Lowest row and rightmost column with a cell: a mark and a table are not believed further.
+    old : OldSheet
+        What stands there. A mark and a table are not believed further than its cells reach.
+    title : str
+        Of the tab.
+
+    Raises
+    ------
+    Refused
+        If a column was put in between ours, or an array formula or merged cells lie in the block.
     """
-    lowest, rightmost = last
+    lowest, rightmost = old.last
     if table is None:
         height, width = min(mark.height, lowest), min(mark.width, rightmost)
-        header = min(mark.header, height)
-        return OldBlock(header, height, height, list(range(1, width + 1)), right_edge=width)
-    top, first, last_row, last_column = table.corners
-    last_row = min(last_row, max(lowest, top + 1))
-    last_column = min(last_column, first + max(len(table.headings), 1) - 1)
-    body = last_row - table.totals
-    columns = list(range(first, last_column + 1))
-    more = len(columns) - mark.width
-    known = {heading.casefold() for heading in sheet.headings}
-    strange = [
-        c for c, h in zip(columns, table.headings, strict=False) if h.casefold() not in known
-    ]
-    joined = strange[-more:] if more > 0 else []
-    block = OldBlock(
-        top,
-        body,
-        last_row + min(mark.trailing, max(lowest - last_row, 0)),
-        [c for c in columns if c not in joined],
-        joined,
-        list(range(1, first)),
-        last_column,
-        table.totals,
-    )
-    block.typed = _typed_rows(mark, block, cells)
+        block = Block(min(mark.header, height), height, height, width, width)
+    else:
+        top, first, last_row, last_column = table.corners
+        _check_columns(mark, table, sheet, old.words, Place(title, top))
+        last_row = min(last_row, max(lowest, top + 1))
+        right = min(last_column, first + max(len(table.headings), 1) - 1)
+        bottom = last_row + min(mark.trailing, max(lowest - last_row, 0))
+        width = min(mark.width, right)
+        block = Block(top, last_row - table.totals, bottom, width, right, table.totals)
+    for ranges, refusal in ((old.arrays, array_formula), (old.merged, merged_cells_in_results)):
+        for reference, where in ranges.items():
+            if where[0] <= block.bottom and where[1] <= block.right:
+                place = Place(title, where[0], column_letters(where[1]))
+                raise Refused(refusal(place, reference))
+    _judge_rows(mark, block, old.words)
     return block
 
 
-def _typed_rows(mark: Mark, block: OldBlock, cells: Cells) -> list[int]:
-    """Rows by which the table grew, as far as they do not hold what was written."""
-    more = block.body - block.header - mark.table_rows
-    if more <= 0:
-        return []
-    rows = range(block.header + 1, block.body + 1)
-    if mark.rows_a_check > 1:
-        return list(rows[-more:])
-    checked = _checked(mark, block, cells)
-    now = block_sums(checked, height=block.body, columns=block.ours, rows_a_check=1).rows
-    known = set(mark.rows)
-    return [row for row in rows if check_text(now[row - 1]) not in known][-more:]
+def _check_columns(
+    mark: Mark, table: TableState, sheet: ResultSheet, words: Cells, place: Place
+) -> None:
+    """Refuse columns put in before or between ours; those typed at the right are let be."""
+    top, first, _, _ = table.corners
+    if first > 1:
+        raise Refused(column_between(replace(place, column="A"), "A"))
+    if len(table.headings) <= mark.width:
+        return
+    (check,) = row_checks(words, rows=[top], columns=range(1, mark.width + 1))
+    known = {heading.casefold() for heading in sheet.headings}
+    for column, heading in enumerate(table.headings[: mark.width], 1):
+        # Headings as they were written may be those of an earlier version of ours.
+        if heading.casefold() not in known and check not in mark.rows:
+            raise Refused(column_between(replace(place, column=column_letters(column)), heading))
 
 
-def _checked(mark: Mark, block: OldBlock, cells: Cells) -> Cells:
-    """The cells that are compared with what was written."""
-    persons = [block.ours[c - 1] for c in mark.persons if 0 < c <= len(block.ours)]
-    return without_persons(cells, header=block.header, body=block.body, columns=persons)
+def _judge_rows(mark: Mark, block: Block, cells: Cells) -> None:
+    """Tell the rows by which the table grew, and those that were edited, by their checksums.
 
-
-def edited(mark: Mark, block: OldBlock, cells: Cells) -> list[At]:
-    """Cells of ours that were edited, without the rows that are the person's."""
-    foreign = {*block.typed, *range(block.body + 1, block.body + block.totals + 1)}
-    rows = [row for row in range(1, block.bottom + 1) if row not in foreign]
-    number = {row: n for n, row in enumerate(rows, 1)}
-    ours = {
-        (number[row], column): words
-        for (row, column), words in _checked(mark, block, cells).items()
-        if row in number
-    }
-    found = edited_cells(mark, ours, height=len(rows), columns=block.ours)
-    return sorted((rows[row - 1], column) for row, column in found)
+    Of the rows that hold nothing that was written, as many as the table grew by are typed ones,
+    the lowest of them, as rows are mostly typed at the foot.
+    """
+    more = max(block.body - block.header - mark.table_rows, 0) if mark.table_rows else 0
+    if not mark.rows:
+        block.typed = list(range(block.body - more + 1, block.body + 1))
+        return
+    persons = [column for column in mark.persons if column <= block.width]
+    ours = without_persons(cells, header=block.header, body=block.body, columns=persons)
+    totals = range(block.body + 1, block.body + block.totals + 1)
+    rows = [row for row in range(1, block.bottom + 1) if row not in totals]
+    checks = row_checks(ours, rows=rows, columns=range(1, block.width + 1))
+    strange = strange_rows(dict(zip(rows, checks, strict=True)), mark.rows)
+    inside = [row for row in strange if block.header < row <= block.body]
+    block.typed = inside[-more:] if more else []
+    block.edited = [row for row in strange if row not in block.typed]

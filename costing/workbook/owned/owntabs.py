@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from costing.workbook.owned.block import ShownValue, read_old_sheet, words_of_sheet
+from costing.workbook.owned.block import read_old_sheet, words_of_sheet
 from costing.workbook.owned.marks import MARK_NAME, OwnSheet, new_mark, own_sheets
 from costing.workbook.owned.moving import moved_print_titles
 from costing.workbook.owned.rerun import Rerun
@@ -29,13 +29,12 @@ PRINT_TITLES = "_xlnm.Print_Titles"
 
 
 @dataclass(frozen=True, slots=True)
-class EditedCell:
-    """A result cell that was edited by hand since the last run; it was written anew."""
+class EditedRow:
+    """A row of a result sheet that was edited by hand since the last run; it was written anew."""
 
     mark: str
     sheet: str
-    cell: str
-    found: ShownValue
+    row: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +77,7 @@ class OwnTabs:
         self.changed_names: set[str] = set()
         self.gone: set[str] = set()
         self.added: list[str] = []
-        self.edited: list[EditedCell] = []
+        self.edited: list[EditedRow] = []
         self.kept: list[KeptCell] = []
         self.removed: list[str] = []
         self.emptied: list[str] = []
@@ -200,7 +199,7 @@ class OwnTabs:
         old = read_old_sheet(self.package.read(part), self.shared_strings())
         others = [other for other in self.tables[part] if other is not table]
         rerun = Rerun(own, old, table, sheet, writer=self.writer, others=others)
-        self.edited += [EditedCell(sheet.mark, title, *one) for one in rerun.edited()]
+        self.edited += [EditedRow(sheet.mark, title, row) for row in rerun.block.edited]
         self.kept += [KeptCell(sheet.mark, title, *one) for one in rerun.moved()]
         if rerun.changes():
             self._counts_as_changed(title, names.tables.get(sheet.mark))

@@ -1,12 +1,13 @@
 """What on a sheet of ours is the person's, and where it stands after the next run.
 
-Beside the block: columns to the right of it, columns added to its table, columns put in before or
-between ours. Where the sheet names key columns, what stands beside a row goes with the row; else
-it keeps its place. Below the block: everything under it, and rows typed into the table's foot. It
-keeps its place unless the block grows over it; then all of it moves down together.
+Beside the block: columns added to its table, and everything to the right. Where the sheet names key
+columns, what stands beside a row goes with the row, and so does what the person wrote into columns
+that are there for it; else it keeps its place. Below the block: everything under it, and rows typed
+into the table's foot. It keeps its place unless the block grows over it; then all of it moves down
+together.
 
-A table or an array formula of the person's moves as one or not at all. Comments, validations and
-conditional formats stay at their addresses.
+A table, an array formula or merged cells of the person's over several rows beside the block keep
+their rows. Comments, validations and conditional formats stay at their addresses.
 """
 
 from __future__ import annotations
@@ -14,7 +15,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from costing.workbook.owned.block import OldBlock
+from costing.workbook.owned.block import Block
 from costing.workbook.owned.marks import At, Cells
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.package.cellxml import ResultCell
@@ -34,13 +35,17 @@ class Kept:
     rows_of_block : dict of int to int
         New row by old row, for rows of the table that are still there.
     columns : dict of int to int
-        New column by old column.
+        New column by old column, of those beside the block.
+    right, down : int
+        How far what stands beside and below the block is moved. [columns, rows]
     """
 
     cells: dict[At, SheetCell] = field(default_factory=dict)
     rows: dict[int, SheetRow] = field(default_factory=dict)
     rows_of_block: dict[int, int] = field(default_factory=dict)
     columns: dict[int, int] = field(default_factory=dict)
+    right: int = 0
+    down: int = 0
 
 
 class Keeper:
@@ -48,7 +53,7 @@ class Keeper:
 
     Parameters
     ----------
-    block : OldBlock
+    block : Block
         The block in the file.
     rows : sequence of SheetRow
         All rows of the sheet in the file.
@@ -57,7 +62,7 @@ class Keeper:
     old_headings : mapping of int to str
         Heading of each column of ours in the file.
     whole : sequence of tuple of int
-        Ranges that must not be torn: tables of the person's, array formulas.
+        Ranges over several rows that must not be torn: tables, array formulas, merged cells.
     words : mapping
         What the cells of the file hold.
     new_words : mapping
@@ -66,7 +71,7 @@ class Keeper:
 
     def __init__(
         self,
-        block: OldBlock,
+        block: Block,
         rows: Sequence[SheetRow],
         sheet: ResultSheet,
         *,
@@ -89,7 +94,9 @@ class Keeper:
     def place(self) -> Kept:
         """Place everything."""
         block, kept = self.block, self.kept
-        kept.columns = self._columns()
+        kept.right = self.sheet.width - block.width
+        last = max((row.cells[-1].column for row in self.rows if row.cells), default=0)
+        kept.columns = {c: c + kept.right for c in range(block.width + 1, last + 1)}
         kept.rows_of_block = self._rows_of_block()
         own_foot = self.sheet.height + (block.totals if self._keeps_totals else 0)
         free = own_foot + 2
@@ -117,17 +124,6 @@ class Keeper:
     def _keeps_totals(self) -> bool:
         """Totals stay where the table's foot is the block's foot."""
         return bool(self.block.totals) and self.sheet.trailing == 0
-
-    def _columns(self) -> dict[int, int]:
-        """New column of every old one that may hold something of the person's."""
-        block = self.block
-        persons = [*block.joined, *block.left]
-        edge = self.sheet.width + len(persons)
-        columns = {column: self.sheet.width + n for n, column in enumerate(persons, 1)}
-        last = max((row.cells[-1].column for row in self.rows if row.cells), default=0)
-        for column in range(block.right_edge + 1, last + 1):
-            columns[column] = column + edge - block.right_edge
-        return columns
 
     def _rows_of_block(self) -> dict[int, int]:
         """New row of every old row of the block."""
@@ -234,6 +230,7 @@ class Keeper:
         down = 0
         if first and first <= used:
             down = max(used - self.block.bottom, used + 1 - first)
+        self.kept.down = down
         for row in below:
             new = row.number + down
             self.kept.rows[new] = row

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from costing.workbook.owned.block import (
-    OldBlock,
+    Block,
+    Corners,
     OldSheet,
-    ShownValue,
-    edited,
-    old_block,
+    find_block,
     words_of_sheet,
     written_value,
 )
@@ -60,35 +59,32 @@ class Rerun:
         writer: Writer,
         others: Sequence[TableState] = (),
     ) -> None:
-        self.others = others
+        self.others, self.merged = others, old.merged
         self.own, self.old, self.table, self.sheet, self.writer = own, old, table, sheet, writer
         self.new_words: Cells = words_of_sheet(sheet, from_1904=writer.from_1904)
-        self.block: OldBlock = old_block(own.mark, table, sheet, old.words, last=old.last)
+        self.block: Block = find_block(own.mark, table, sheet, old, title=own.tab.title)
         keeper = self._keeper()
         self.kept: Kept = keeper.place()
         self._columns = keeper.new_column | self.kept.columns
+        self._places = {(cell.row, cell.column): at for at, cell in self.kept.cells.items()}
 
     def _keeper(self) -> Keeper:
-        block = self.block
+        header = self.block.header
         headings = {
-            column: str(self.old.values.get((block.header, column), "")) for column in block.ours
+            column: str(self.old.values.get((header, column), ""))
+            for column in range(1, self.block.width + 1)
         }
+        ranges = [*self.old.arrays.values(), *self.merged.values()]
+        several_rows = [where for where in ranges if where[0] != where[2]]
         return Keeper(
-            block,
+            self.block,
             self.old.rows,
             self.sheet,
             old_headings=headings,
-            whole=[table.corners for table in self.others] + self.old.arrays,
+            whole=[table.corners for table in self.others] + several_rows,
             words=self.old.words,
             new_words=self.new_words,
         )
-
-    def edited(self) -> list[tuple[str, ShownValue]]:
-        """Cells of ours that were edited since they were written, and what stands in them."""
-        return [
-            (address(*at), self.old.values.get(at))
-            for at in edited(self.own.mark, self.block, self.old.words)
-        ]
 
     def moved(self) -> list[tuple[str, str]]:
         """Cells of the person's that hold something: where they stood, where they stand."""
@@ -100,10 +96,7 @@ class Rerun:
 
     def joined_headings(self) -> list[str]:
         """Headings of the person's columns in the table."""
-        if self.table is None:
-            return []
-        first = self.table.corners[1]
-        return [self.table.headings[column - first] for column in self.block.joined]
+        return self.table.headings[self.block.width :] if self.table is not None else []
 
     def changes(self) -> bool:
         """Whether anything a formula could read from the sheet is another than before."""
@@ -123,20 +116,28 @@ class Rerun:
             now[at] = before.get((kept.row, kept.column), "")
         return _filled(now) != _filled(before)
 
+    def _moved_range(self, where: Corners) -> Corners:
+        """Where a range of the person's beside or below the block stands now."""
+        top, left, bottom, right = where
+        if top == bottom and (top, left) in self._places:
+            row, column = self._places[top, left]
+            return row, column, row, column + right - left
+        if top > self.block.bottom:
+            return top + self.kept.down, left, bottom + self.kept.down, right
+        return top, left + self.kept.right, bottom, right + self.kept.right
+
     def moved_tables(self) -> dict[str, bytes]:
         """Parts of the person's tables that stand elsewhere now."""
-        places = self._new_place()
-        changed = {}
-        for table in self.others:
-            top, left, bottom, right = table.corners
-            now = places.get((top, left))
-            if now is None or now == (top, left) or table.document is None:
-                continue
-            where = (*now, bottom + now[0] - top, right + now[1] - left)
-            changed[table.part] = table_after(
-                table, where=where, headings=table.headings, keeps_totals=True
+        return {
+            table.part: table_after(
+                table,
+                where=self._moved_range(table.corners),
+                headings=table.headings,
+                keeps_totals=True,
             )
-        return changed
+            for table in self.others
+            if self._moved_range(table.corners) != table.corners and table.document is not None
+        }
 
     def write(self) -> None:
         """Note the new rows, links and merged ranges as edits of the part."""
@@ -183,17 +184,13 @@ class Rerun:
             attributes[number] = {**attributes.get(number, {}), **words}
         return {row: words for row, words in attributes.items() if words}
 
-    def _new_place(self) -> dict[At, At]:
-        return {(cell.row, cell.column): at for at, cell in self.kept.cells.items()}
-
     def _write_links(self, document: Document, prefix: str) -> None:
         """Take out the links of the old block, move those of kept cells, add the new ones."""
         listed = document.root.child("hyperlinks")
-        places = self._new_place()
         left = 0
         for element in listed.all("hyperlink") if listed else ():
             where = corners(element.attributes.get("ref", ""))
-            at = places.get(where[:2]) if where else None
+            at = self._places.get(where[:2]) if where else None
             if where is None or at is None or where[:2] != where[2:]:
                 document.remove(element)
                 continue
@@ -209,28 +206,12 @@ class Rerun:
             document.remove_whole(listed)
 
     def _write_merges(self, document: Document) -> None:
-        """Keep merged ranges of the person's that moved as one; others would hide results."""
+        """Let merged ranges, which all lie beside or below the block, stay with their cells."""
         listed = document.root.child("mergeCells")
-        if listed is None:
-            return
-        places, left = self._new_place(), 0
-        for element in listed.all("mergeCell"):
-            where = corners(element.attributes.get("ref", ""))
-            first = places.get(where[:2]) if where else None
-            if where is None or first is None:
-                document.remove(element)
-                continue
-            down, right = first[0] - where[0], first[1] - where[1]
-            last = places.get(where[2:], (where[2] + down, where[3] + right))
-            if last != (where[2] + down, where[3] + right):
-                document.remove(element)
-                continue
-            left += 1
-            document.set_attribute(element, "ref", range_words(*first, *last))
-        if not left:
-            document.remove_whole(listed)
-        elif "count" in listed.attributes:
-            document.set_attribute(listed, "count", str(left))
+        for element in listed.children if listed else ():
+            where = self.merged.get(element.attributes.get("ref", ""))
+            if where is not None:
+                document.set_attribute(element, "ref", range_words(*self._moved_range(where)))
 
 
 def _filled(words: Mapping[At, str]) -> dict[At, str]:

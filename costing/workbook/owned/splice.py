@@ -14,7 +14,7 @@ from xml.sax.saxutils import escape
 
 from costing.workbook.owned.block import read_old_sheet
 from costing.workbook.owned.marks import OwnSheet, own_sheets
-from costing.workbook.owned.owntabs import EditedCell, KeptCell, Names, OwnTabs
+from costing.workbook.owned.owntabs import EditedRow, KeptCell, Names, OwnTabs
 from costing.workbook.owned.rerun import Rerun
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.stale import mentions, needs_any, strip_stale
@@ -133,7 +133,7 @@ class Spliced:
         Title and table name of each result sheet by its mark.
     added : tuple of str
         Marks of the sheets that are new.
-    edited : tuple of EditedCell
+    edited : tuple of EditedRow
     kept : tuple of KeptCell
     recalculated : tuple of (str, str)
         Sheet and cell of the person's formulas whose stored value was out of date and is gone.
@@ -146,7 +146,7 @@ class Spliced:
     titles: dict[str, str]
     tables: dict[str, str]
     added: tuple[str, ...] = ()
-    edited: tuple[EditedCell, ...] = ()
+    edited: tuple[EditedRow, ...] = ()
     kept: tuple[KeptCell, ...] = ()
     recalculated: tuple[tuple[str, str], ...] = ()
     removed: tuple[str, ...] = ()

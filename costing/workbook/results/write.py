@@ -19,7 +19,12 @@ from costing.workbook.results.sheets import empty_marks, result_sheets
 from costing.workbook.results.target import target_of
 from costing.workbook.template.writing import results_alone_bytes
 
-IN_PLACE_REFUSED = frozenset({"signed workbook", "structure protected", "shared workbook"})
+IN_PLACE_REFUSED = frozenset(
+    {
+        *("signed workbook", "structure protected", "shared workbook"),
+        *("column between results", "array formula in results", "merged cells in results"),
+    }
+)
 """Codes of refusals after which the results go into a workbook of their own."""
 NOT_NOW = {"open elsewhere": "is open elsewhere", "write protected": "is write-protected"}
 """Codes of refusals that leave the workbook as it is, and what they say of it."""
@@ -146,9 +151,9 @@ def _why(refused: Refused) -> str:
 def _told(spliced: Spliced) -> list[str]:
     told = []
     if spliced.edited:
-        cells = _some([f"{cell.sheet}!{cell.cell}" for cell in spliced.edited])
+        rows = _some([f"{one.sheet} row {one.row}" for one in spliced.edited])
         told.append(
-            f"Result cells that had been edited were written anew: {cells}. Edit the input sheets "
+            f"Result rows that had been edited were written anew: {rows}. Edit the input sheets "
             "instead; the edited version is kept in .costing-backups."
         )
     if spliced.kept:

@@ -12,14 +12,12 @@ from costing.workbook.owned.marks import (
     LONGEST_LITERAL,
     MARK_NAME,
     Mark,
-    block_sums,
-    check_number,
-    check_text,
     checksum,
     content_words,
-    edited_cells,
     new_mark,
     read_mark,
+    row_checks,
+    strange_rows,
 )
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.splice import splice
@@ -55,13 +53,22 @@ def test_mark__no_literal_is_longer_than_a_formula_may_hold() -> None:
     assert max(map(len, mark.formula().split("&"))) <= LONGEST_LITERAL + 2
 
 
-def test_mark__of_a_very_long_list_shares_checksums_among_rows() -> None:
-    """4001 rows in groups of 3 are 1334 checksums; a formula may have 8192 signs."""
-    sheet = ResultSheet("to_buy", "To buy", [[ResultCell(n)] for n in range(4001)])
-    mark = new_mark(sheet, words_of_sheet(sheet, from_1904=False))
-    assert (mark.rows_a_check, len(mark.rows)) == (3, 1334)
-    assert len(mark.formula()) < 8192
-    assert read_mark(mark.formula()) == mark
+def test_mark__of_a_very_long_list_has_no_checksums() -> None:
+    """2001 rows would need 6003 characters, and a formula may have 8192."""
+    for rows, checks in ((2000, 2000), (2001, 0)):
+        sheet = ResultSheet("to_buy", "To buy", [[ResultCell(n)] for n in range(rows)])
+        mark = new_mark(sheet, words_of_sheet(sheet, from_1904=False))
+        assert len(mark.rows) == checks
+        assert len(mark.formula()) < 8192
+        assert read_mark(mark.formula()) == mark
+
+
+def test_read_mark__of_an_earlier_version() -> None:
+    """It had checksums of columns, states of charts, and rows that shared a checksum."""
+    mark = read_mark('"to_buy;2x3;1+1/1;AAAAABAAC;AADAAE;1;d-"')
+    assert mark == Mark("to_buy", 2, 3, 1, 1, ("AAD", "AAE"), (1,))
+    together = read_mark('"to_buy;4001x3;1+4000/3;AAAAABAAC;AADAAE;1"')
+    assert together == Mark("to_buy", 4001, 3, 1, 4000, (), (1,))
 
 
 def test_read_mark__other_names_are_none() -> None:
@@ -69,37 +76,33 @@ def test_read_mark__other_names_are_none() -> None:
         assert read_mark(text) is None
 
 
+def strange(mark: Mark, cells: dict[At, str]) -> list[int]:
+    """Rows of the block that are not as they were written."""
+    checks = row_checks(cells, rows=range(1, 9), columns=range(1, 6))
+    return strange_rows(dict(enumerate(checks, 1)), mark.rows)
+
+
 @given(CELLS)
-def test_edited_cells__none_when_nothing_changed(cells: dict[At, str]) -> None:
-    assert edited_cells(mark_of(cells), cells, height=8, columns=range(1, 6)) == set()
+def test_strange_rows__none_when_nothing_changed(cells: dict[At, str]) -> None:
+    assert strange(mark_of(cells), cells) == []
 
 
 @given(CELLS, st.randoms())
-def test_edited_cells__none_when_only_rows_changed_places(
+def test_strange_rows__none_when_only_rows_changed_places(
     cells: dict[At, str], random: st.DataObject
 ) -> None:
     order = list(range(1, 9))
     random.shuffle(order)  # type: ignore[attr-defined]
     moved = {(order[row - 1], column): words for (row, column), words in cells.items()}
-    assert edited_cells(mark_of(cells), moved, height=8, columns=range(1, 6)) == set()
-
-
-@given(CELLS, st.tuples(st.integers(1, 8), st.integers(1, 5)), st.text())
-def test_edited_cells__one_edit_is_found_and_no_other(
-    cells: dict[At, str], at: At, words: str
-) -> None:
-    now = cells | {at: words}
-    changed = words != cells.get(at, "")
-    found = edited_cells(mark_of(cells), now, height=8, columns=range(1, 6))
-    assert found == ({at} if changed else set())
+    assert strange(mark_of(cells), moved) == []
 
 
 @given(CELLS, st.sets(st.tuples(st.integers(1, 8), st.integers(1, 5)), min_size=1, max_size=4))
-def test_edited_cells__every_edit_that_still_holds_something_is_found(
+def test_strange_rows__every_row_with_an_edit_and_no_other(
     cells: dict[At, str], edits: set[At]
 ) -> None:
     now = cells | {at: f"edited {at}" for at in edits}
-    assert edits <= edited_cells(mark_of(cells), now, height=8, columns=range(1, 6))
+    assert strange(mark_of(cells), now) == sorted({row for row, _ in edits})
 
 
 def test_content_words__what_programs_do_when_they_save_counts_for_nothing() -> None:
@@ -116,21 +119,16 @@ def test_content_words__kinds_are_told_apart() -> None:
     assert len(set(words)) == len(words)
 
 
-@given(st.integers(0, 2**18 - 1))
-def test_check_text__comes_back(number: int) -> None:
-    assert check_number(check_text(number)) == number
-
-
 @given(st.lists(st.text()))
 def test_checksum__is_the_same_in_any_order(words: list[str]) -> None:
     assert checksum(words) == checksum(sorted(words)) == checksum([*words, ""])
 
 
-def test_block_sums__other_columns_and_rows_below_count_for_nothing() -> None:
+def test_row_checks__other_columns_and_rows_count_for_nothing() -> None:
     cells = {(1, 1): "a", (2, 2): "b"}
-    sums = block_sums(cells, height=2, columns=[1, 2], rows_a_check=1)
     more = cells | {(3, 1): "c", (1, 3): "d"}
-    assert block_sums(more, height=2, columns=[1, 2], rows_a_check=1) == sums
+    checks = row_checks(cells, rows=[1, 2], columns=[1, 2])
+    assert row_checks(more, rows=[1, 2], columns=[1, 2]) == checks
 
 
 def test_splice__what_is_written_for_the_person_is_not_checked() -> None:

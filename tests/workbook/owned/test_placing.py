@@ -12,6 +12,7 @@ from collections.abc import Callable
 from fractions import Fraction
 
 import openpyxl
+import pytest
 from blocks import HEADINGS, LINES, Line, to_buy
 from openpyxl.styles import Font
 from openpyxl.utils import column_index_from_string
@@ -24,6 +25,7 @@ from packages import plain, zipped
 from soundness import faults
 
 from costing.workbook.owned.splice import Spliced, splice
+from costing.workbook.package.refusals import Refused
 
 LEEK, CREAM, SALT = LINES
 BUTTER: Line = ("butter", 1, Fraction(3))
@@ -200,7 +202,7 @@ def test_rows_put_in_above__are_no_result_rows() -> None:
     spliced = splice(edited_by(shift), [to_buy()])
     page = sheet_after(spliced)
     assert column(page, "B") == [None, None, "Ingredient", "leek", "cream", "=salt"]
-    assert [(one.cell, one.found) for one in spliced.edited] == [("A3", "a line of mine")]
+    assert [one.row for one in spliced.edited] == [3]
 
 
 def joined(page: Worksheet, letter: str, heading: str, reference: str) -> None:
@@ -227,18 +229,69 @@ def test_column_typed_beside_the_table__stays_in_it_and_its_cells_go_with_their_
     assert spliced.edited == ()
 
 
-def test_column_put_between_ours__goes_to_the_right_of_them() -> None:
+def refused(hand: Callable[[Worksheet], None]) -> str:
+    """What is said of a sheet that is not written anew."""
+    with pytest.raises(Refused) as fault:
+        splice(edited_by(hand), [to_buy()])
+    return str(fault.value.finding)
+
+
+def test_column_put_between_ours__is_refused() -> None:
     def by_hand(page: Worksheet) -> None:
         page.move_range("C3:D6", cols=1)
-        page["C3"], page["C4"], page["G4"] = "Aisle", 7, "=D4*E4"
+        page["C3"], page["C4"] = "Aisle", 7
         joined(page, "C", "Aisle", "A3:E6")
 
-    spliced = splice(edited_by(by_hand), [to_buy()])
-    page = sheet_after(spliced)
-    assert [cell.value for cell in page[3]][:5] == [*HEADINGS, "Aisle"]
-    assert page["E4"].value == 7
-    assert page["G4"].value == "=C4*D4"
-    assert spliced.edited == ()
+    assert refused(by_hand) == (
+        "'To buy'!C3: found the column \"Aisle\" put in between the result columns, expected "
+        "columns of your own to the right of the table [column between results]\n"
+        "  Move it to the right of the table and run again."
+    )
+
+
+def test_column_put_in_before_ours__is_refused() -> None:
+    def by_hand(page: Worksheet) -> None:
+        page.move_range("A3:D6", cols=1)
+        page.tables["tToBuy"].ref = page.tables["tToBuy"].autoFilter.ref = "B3:E6"
+
+    assert 'found the column "A" put in between' in refused(by_hand)
+
+
+def test_array_formula_over_results__is_refused() -> None:
+    def by_hand(page: Worksheet) -> None:
+        page["D4"] = ArrayFormula("D4:D5", "=C4:C5*2")
+
+    assert refused(by_hand) == (
+        "'To buy'!D4: found an array formula over the result cells D4:D5, expected array formulas "
+        "to the right of the results, or below them [array formula in results]\n"
+        "  Move it there, or delete it, and run again."
+    )
+
+
+@pytest.mark.parametrize("reference", ["A1:C1", "B5:B6", "D6:F6"])
+def test_merged_cells_over_results__are_refused(reference: str) -> None:
+    def by_hand(page: Worksheet) -> None:
+        page.merge_cells(reference)
+
+    cell = reference.split(":")[0]
+    assert refused(by_hand) == (
+        f"'To buy'!{cell}: found the result cells {reference} merged, expected merged cells to the "
+        "right of the results, or below them [merged cells in results]\n"
+        "  Unmerge them and run again."
+    )
+
+
+def test_merged_cells_beside__keep_their_rows_or_go_with_their_row() -> None:
+    """Those of one row go with it, those over several stay; both stay merged."""
+
+    def by_hand(page: Worksheet) -> None:
+        page["F4"], page["I4"] = "from the market", "tall"
+        page.merge_cells("F4:G4")
+        page.merge_cells("I4:I5")
+
+    page = sheet_after(splice(edited_by(by_hand), [to_buy([SALT, CREAM, LEEK])]))
+    assert sorted(str(one) for one in page.merged_cells.ranges) == ["F6:G6", "I4:I5"]
+    assert [page["F6"].value, page["I4"].value] == ["from the market", "tall"]
 
 
 def test_new_column_of_ours__moves_what_stands_beside() -> None:
@@ -274,25 +327,24 @@ def test_totals_row_of_the_table__stays_at_its_foot() -> None:
         assert page.tables["tToBuy"].tableColumns[3].totalsRowFunction == "sum"
 
 
-def test_edited_result__is_told_with_what_stood_there_and_written_anew() -> None:
+def test_edited_result__its_row_is_told_and_written_anew() -> None:
     def edit(page: Worksheet) -> None:
         page["C5"] = 4
 
     spliced = splice(edited_by(edit), [to_buy()])
-    assert [(one.sheet, one.cell, one.found) for one in spliced.edited] == [("To buy", "C5", 4.0)]
+    assert [(one.sheet, one.row) for one in spliced.edited] == [("To buy", 5)]
     assert sheet_after(spliced)["C5"].value == 1
 
 
-def test_edited_results__two_of_them_are_told_apart_from_the_others() -> None:
+def test_edited_results__several_rows_and_none_that_was_only_emptied() -> None:
     def edit(page: Worksheet) -> None:
-        page["C5"], page["D6"], page["B4"] = 4, None, "leeks"
+        page["C5"], page["B4"] = 4, "leeks"
+        for letter in "ABCD":
+            page[f"{letter}6"] = None
 
     spliced = splice(edited_by(edit), [to_buy()])
-    assert [(one.cell, one.found) for one in spliced.edited] == [
-        ("B4", "leeks"),
-        ("C5", 4.0),
-        ("D6", None),
-    ]
+    assert [one.row for one in spliced.edited] == [4, 5]
+    assert sheet_after(spliced)["B6"].value == "=salt"
 
 
 def test_sorted_list__is_not_called_edited() -> None:
@@ -435,4 +487,4 @@ def test_title_row_of_the_persons_own__is_told_as_edited() -> None:
         page["A1"] = "Friday"
 
     spliced = splice(edited_by(title), [to_buy()])
-    assert [(one.cell, one.found) for one in spliced.edited] == [("A1", "Friday")]
+    assert [one.row for one in spliced.edited] == [1]

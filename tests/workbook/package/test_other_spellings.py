@@ -67,19 +67,7 @@ def test_sheet_without_rows__gets_them() -> None:
     assert text.count("<sheetData>") == 1
 
 
-def test_merge_over_the_block__is_taken_out_as_it_would_hide_results() -> None:
-    def merge(text: str) -> str:
-        merges = (
-            '<mergeCells count="2"><mergeCell ref="B4:C4"/><mergeCell ref="F1:G1"/></mergeCells>'
-        )
-        text = beside(1, '<c r="F1"><v>1</v></c><c r="G1" s="0"/>')(text)
-        return text.replace("<conditionalFormatting", f"{merges}<conditionalFormatting", 1)
-
-    text = sheet_xml(splice(respelled(merge), [to_buy()]))
-    assert '<mergeCells count="1"><mergeCell ref="F1:G1"/></mergeCells>' in text
-
-
-def test_merge_over_rows_that_part__is_taken_out() -> None:
+def test_merge_beside_rows_that_part__stays_where_it_stands() -> None:
     def merge(text: str) -> str:
         merges = '<mergeCells count="1"><mergeCell ref="F4:F5"/></mergeCells>'
         text = beside(4, '<c r="F4"><v>1</v></c>')(text)
@@ -87,7 +75,8 @@ def test_merge_over_rows_that_part__is_taken_out() -> None:
         return text.replace("<conditionalFormatting", f"{merges}<conditionalFormatting", 1)
 
     text = sheet_xml(splice(respelled(merge), [to_buy(LINES[::-1])]))
-    assert "mergeCell" not in text
+    assert '<mergeCells count="1"><mergeCell ref="F4:F5"/></mergeCells>' in text
+    assert '<c r="F4"><v>1</v></c>' in text
 
 
 def test_links_of_the_block__are_those_of_the_new_rows() -> None:

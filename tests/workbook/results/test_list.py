@@ -3,10 +3,15 @@
 from __future__ import annotations
 
 import io
+from pathlib import Path
 from typing import Any
 
 from live_workbooks import calculated, run, with_formulas
 from recalculation import opened
+
+from costing.estimating import estimate
+from costing.workbook.reading import read_workbook
+from costing.workbook.results.write import write_results
 
 
 def rows_of_list(book: Any) -> list[Any]:
@@ -28,3 +33,23 @@ def test_tick__goes_with_its_row_when_rows_come_and_go() -> None:
     again = opened(run(calculated(file.getvalue()))[0], values=True)
     assert "flour" not in [row[3].value for row in rows_of_list(again)]
     assert {row[3].value for row in rows_of_list(again) if row[0].value} == {"butter", "leek"}
+
+
+def test_list_with_merged_cells__is_left_as_it_is_and_the_results_stand_beside(
+    tmp_path: Path,
+) -> None:
+    book = opened(with_formulas("by hand")[0], values=False)
+    book["To buy"].merge_cells("A1:C1")
+    file = io.BytesIO()
+    book.save(file)
+    path = tmp_path / "plan.xlsx"
+    path.write_bytes(calculated(file.getvalue()))
+    before = path.read_bytes()
+    written = write_results(path, estimate(read_workbook(path)[0]))
+    assert written.path == tmp_path / "plan results.xlsx"
+    assert written.told[-2] == (
+        "'To buy'!A1: found the result cells A1:C1 merged, so it is left as it is. Unmerge them "
+        "and run again."
+    )
+    assert path.read_bytes() == before
+    assert len(rows_of_list(opened(written.path.read_bytes(), values=True))) > 1
