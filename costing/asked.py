@@ -122,7 +122,7 @@ def recipe_rows(recipe: Path, words: str) -> tuple[dict[str, Any], list[Finding]
 
     by_key = {one.value.casefold(): one for one in Measures}
     measures = by_key.get(words.casefold())
-    if measures is None:
+    if measures is None and words:
         raise Stop(f'--measures: found "{words}", expected one of {", ".join(Measures)}.')
     data, _ = read_file(recipe)
     try:
@@ -137,5 +137,5 @@ def recipe_rows(recipe: Path, words: str) -> tuple[dict[str, Any], list[Finding]
         read = read_recipe(text, kind=kind, measures=measures, file_name=recipe.name)
     except RecipeUnreadable as fault:
         raise Stop(f"{fault.finding.grade}: {fault.finding}") from None
-    settings = [{"Setting": "Measures", "Value": measures.value}]
+    settings = [{"Setting": "Measures", "Value": read.measures.value}]
     return {"Settings": settings, **read.rows}, read.findings

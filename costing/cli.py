@@ -93,8 +93,9 @@ def main() -> None:
 )
 @click.option(
     "--measures",
-    default="metric",
-    help="What cup and spoon mean in the recipe: metric, US customary, Australian ...",
+    default="",
+    help="What cup and spoon mean in the recipe: metric, US customary, Australian ... "
+    "Left out: US customary if its words say so, else metric.",
 )
 @answering
 def new(file: Path, *, all_sheets: bool, demo: bool, recipe: Path | None, measures: str) -> int:

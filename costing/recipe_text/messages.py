@@ -179,13 +179,14 @@ def amount_times(text: str, total: str) -> Words:
 
 
 @message("recipe pieces named", Grade.NOTE)
-def pieces_named(written: str, name: str) -> Words:
+def pieces_named(written: str, name: str, known: str) -> Words:
     """A part of a food that is counted."""
+    published = f" (published: {known})" if known else ""
     return Words(
         f'"{written}", which is no unit of the list',
         "a weight, a volume or pieces",
-        f"It is counted as pieces of the ingredient {name}. To buy it as something else, change "
-        "Ingredient and Amount, or fill Grams per piece on the sheet Ingredients.",
+        f"It is counted as pieces of {name}; to buy it by weight, write a weight into Amount and "
+        f"Unit{published}.",
     )
 
 

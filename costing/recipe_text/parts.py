@@ -18,10 +18,13 @@ from costing.recipe_text.leading import Kind, Leading
 from costing.recipe_text.measured import Measured
 from costing.recipe_text.names import Name, front_taken_off, named
 from costing.recipe_text.words import COOKED, LIQUIDS, NAME_WORDS, ONE_NAME, SIZES
-from costing.reference import all_foods
+from costing.reference import all_foods, find_food, published
 from costing.reference.foods import all_synonyms, food_key
 
 TO_TASTE = "to taste"
+
+MOST_PIECES = 3
+"""More published weights are not shown beside a piece."""
 
 EXPLAIN_BLANK = (
     messages.number_unreadable,
@@ -246,16 +249,31 @@ class Pieces:
         elif leading.kind is Kind.LENGTH:
             yield doubt(messages.length_given, leading.word, shown)
         elif leading.size is None and leading.kind is Kind.PIECE:
-            yield doubt(messages.pieces_named, leading.written, shown)
+            known = published_pieces(self.raw, singular(leading.word.casefold()))
+            yield doubt(messages.pieces_named, leading.written, shown, known)
         elif leading.size is None and leading.kind is Kind.CONTAINER:
             yield doubt(messages.pack_size_missing, leading.written, shown)
         elif word := self._strange_word():
             yield doubt(messages.word_strange, word, shown)
         elif leading.unit and leading.unit.counts and "piece" in leading.written.casefold():
-            yield doubt(messages.pieces_named, leading.written, shown)
+            yield doubt(messages.pieces_named, leading.written, shown, "")
         drained = any("drain" in cut.casefold() for cut in self.behind.cuts)
         if drained and leading.size and leading.count and leading.kind is Kind.CONTAINER:
             yield doubt(messages.drained_or_not, str(leading.size.times(leading.count)), shown)
+
+
+def published_pieces(name: str, piece: str) -> str:
+    """What the tables print of a piece of a food, or of its other pieces when not of that one.
+
+    Examples
+    --------
+    >>> published_pieces("garlic", "clove"), published_pieces("unobtainium", "clove")
+    ('1 clove = 3.0 g', '')
+    """
+    known = find_food(name).food
+    rows = published(known.food_id).piece_weights if known else ()
+    mine = [row for row in rows if piece in row.kinds] or list(rows)
+    return "; ".join(row.as_printed for row in mine[:MOST_PIECES])
 
 
 @cache

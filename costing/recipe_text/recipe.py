@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from typing import Literal
 
 from costing.findings import Place
@@ -13,11 +14,26 @@ from costing.recipe_text.outline import MOST_CHARACTERS, Outline, RecipeUnreadab
 from costing.recipe_text.rows import RecipeText, rows_of
 from costing.recipe_text.text import outline_of_text
 
+_MEASURED = re.compile(
+    r"(?<=[0-9½¼¾⅓⅔⅛] )(cup|stick|tablespoon|teaspoon|tbsp|tsp|quart|pint|fl oz)s?\b", re.IGNORECASE
+)
+_METRIC = re.compile(r"[0-9] ?(?:g|kg|ml|l|cl|dl|grams?|litres?)\b")
+_US_WORDS = re.compile(
+    r"\b(stick|quart|all-purpose|all purpose|cilantro|scallion|kosher salt|heavy cream"
+    r"|heavy whipping cream|half-and-half|confectioners|powdered sugar|eggplant|zucchini|arugula"
+    r"|cornstarch|ground beef|ground turkey|molasses|graham|°F|degrees F|broil|skillet|ounces?"
+    r"|pounds?|oz|lbs?)\b",
+    re.IGNORECASE,
+)
+"""Words of US recipes; ounces and pounds are weighed elsewhere too, but seldom beside cups."""
+
+_WEIGHTS = {"ounce", "ounces", "pound", "pounds", "oz", "lb", "lbs"}
+
 _PAGE = re.compile(r"\s*<(?:!doctype html|html|head|body)\b", re.IGNORECASE)
 
 
 def read_recipe(
-    text: str, *, kind: Literal["text", "json"], measures: Measures, file_name: str
+    text: str, *, kind: Literal["text", "json"], measures: Measures | None, file_name: str
 ) -> RecipeText:
     r"""Read a recipe into rows for the sheets Recipes, Packs, Ingredients and Dishes.
 
@@ -28,8 +44,9 @@ def read_recipe(
         JSON-LD.
     kind : {"text", "json"}
         Which of the two.
-    measures : Measures
-        Whose spoons, cups and pints the bare words are.
+    measures : Measures, optional
+        Whose spoons, cups and pints the bare words are; ``None``: US customary when the recipe
+        measures in cups, sticks or spoons and has a word only used there, else metric.
     file_name : str
         For the findings, and for the dish's name when the recipe has none.
 
@@ -62,6 +79,9 @@ def read_recipe(
     if len(text) > MOST_CHARACTERS:
         finding = messages.file_too_large(here, len(text), MOST_CHARACTERS, "characters")
         raise RecipeUnreadable(finding)
+    said = () if measures else us_words(text)
+    if measures is None:
+        measures = Measures.US_CUSTOMARY if said else Measures.METRIC
     outlines: list[Outline]
     if kind == "json":
         outlines = outlines_of_json(text, file_name=file_name)
@@ -71,4 +91,24 @@ def read_recipe(
         outlines = [outline_of_text(text, file_name=file_name, measures=measures)]
     if not any(group.lines for outline in outlines for group in outline.groups):
         raise RecipeUnreadable(messages.file_empty(here))
-    return rows_of(outlines, measures)
+    read = rows_of(outlines, measures)
+    if said:
+        read.findings.insert(0, messages.measures_taken(here, said, measures.value))
+    return replace(read, measures=measures)
+
+
+def us_words(text: str) -> tuple[str, ...]:
+    """The words of a recipe by which its cups and spoons are those of the US; none: no telling.
+
+    Examples
+    --------
+    >>> us_words("2 cups all-purpose flour, 1 stick butter"), us_words("1 cup plain flour")
+    (('all-purpose', 'cup', 'stick'), ())
+    """
+    measured = _MEASURED.findall(text)
+    written = {word.casefold() for word in (*_US_WORDS.findall(text), *measured)}
+    local = {word.casefold() for word in _US_WORDS.findall(text)}
+    cups = any(word.casefold() in ("cup", "stick") for word in measured)
+    metric = len(_METRIC.findall(text)) > len(measured)
+    certain = measured and (local - _WEIGHTS or (local and cups)) and not metric
+    return tuple(sorted(written)) if certain else ()

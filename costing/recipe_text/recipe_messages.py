@@ -70,6 +70,17 @@ def recipe_twice(title: str) -> Words:
     )
 
 
+@message("recipe measures taken", Grade.NOTE)
+def measures_taken(words: Sequence[str], measures: str) -> Words:
+    """Cups and spoons of a recipe whose words are those of one country."""
+    return Words(
+        ", ".join(words),
+        "whose cups and spoons are meant",
+        f"{measures} is taken and stands in Settings; change Measures there, or begin anew with "
+        "--measures, if another is meant.",
+    )
+
+
 @message("recipe title taken", Grade.WARNING)
 def title_taken(title: str) -> Words:
     """A first line that may be an ingredient."""
@@ -111,12 +122,12 @@ def line_left_out(text: str) -> Words:
 
 
 @message("recipe step guessed", Grade.NOTE)
-def step_guessed(step: int, words: str) -> Words:
-    """An ingredient put to the step that names it."""
+def step_guessed(step: int, taken: Sequence[str]) -> Words:
+    """Ingredients put to the step that names them."""
     return Words(
-        f'step {step} by "{words}"',
-        "the step that uses it",
-        "Change Step in Recipes if another step takes it.",
+        f"that step {step} takes {'; '.join(taken)}",
+        "each ingredient in the step that uses it",
+        "Change Step in Recipes if another step takes one of them.",
     )
 
 

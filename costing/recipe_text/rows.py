@@ -38,10 +38,13 @@ class RecipeText:
         Rows by title of the sheet, each a value by heading.
     findings : list of Finding
         What is uncertain, in the order of the lines.
+    measures : Measures
+        Whose spoons, cups and pints the bare words were read as.
     """
 
     rows: dict[str, list[SheetRow]]
     findings: list[Finding]
+    measures: Measures = Measures.METRIC
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,14 +154,18 @@ def _guesses(outline: Outline, read: list[_Read], found: list[Placed | None]) ->
         yield messages.steps_unnamed(place, [one.parts.name for one in unnamed])
     if len(outline.method) == 1:
         return
+    for step, (_, source) in enumerate(outline.method, start=1):
+        by_words: dict[str, list[str]] = {}
+        for one, where in zip(read, found, strict=True):
+            if where is not None and where.step == step:
+                by_words.setdefault(where.words, []).append(one.parts.name)
+        if by_words:
+            taken = [f'{", ".join(names)} ("{words}")' for words, names in by_words.items()]
+            yield messages.step_guessed(outline.place(source), step, taken)
     for one, where in zip(read, found, strict=True):
-        if where is None:
-            continue
-        place = outline.place(one.source)
-        if where.later:
+        if where is not None and where.later:
+            place = outline.place(one.source)
             yield messages.step_named_twice(place, where.step, where.words, where.later)
-        else:
-            yield messages.step_guessed(place, where.step, where.words)
 
 
 def _line_row(dish: str, one: _Read, step_name: str) -> SheetRow:

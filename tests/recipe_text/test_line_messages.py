@@ -122,9 +122,8 @@ LINES = [
         "2 cloves garlic",
         '\'tart.txt\' row 3 (row "2 cloves garlic"): found "2 cloves", which is no unit '
         "of the list, expected a weight, a volume or pieces [recipe pieces named]\n"
-        "  It is counted as pieces of the ingredient garlic clove. To buy it as "
-        "something else, change Ingredient and Amount, or fill Grams per piece on the "
-        "sheet Ingredients.",
+        "  It is counted as pieces of garlic clove; to buy it by weight, write a weight into "
+        "Amount and Unit (published: 1 clove = 3.0 g).",
         id="recipe pieces named",
     ),
     pytest.param(

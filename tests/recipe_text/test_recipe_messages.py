@@ -78,17 +78,11 @@ TEXTS = [
     ),
     pytest.param(
         "Tart\n\n2 eggs\n\n1. Mix.\n2. Beat the eggs, then wait.",
-        '\'tart.txt\' row 3 (row "2 eggs"): found step 2 by "Beat the eggs", expected the step '
-        "that uses it [recipe step guessed]\n"
-        "  Change Step in Recipes if another step takes it.",
+        "'tart.txt' row 6 (row \"2. Beat the eggs, then wait.\"): found that step 2 takes egg "
+        '("Beat the eggs"), expected each ingredient in the step that uses it [recipe step '
+        "guessed]\n"
+        "  Change Step in Recipes if another step takes one of them.",
         id="recipe step guessed",
-    ),
-    pytest.param(
-        "Tart\n\n2 eggs\n\n1. Beat the eggs.\n2. Add the egg.\n3. Egg wash.",
-        '\'tart.txt\' row 3 (row "2 eggs"): found step 1 by "Beat the eggs", and named again in '
-        "steps 2, 3, expected a row for what each step takes [recipe step named twice]\n"
-        "  All of it stands in step 1; if a later step takes a part, add a row for that part.",
-        id="recipe step named twice",
     ),
     pytest.param(
         "Tart\n\n2 eggs\n200 g flour\n\n1. Mix.\n2. Bake.",
@@ -198,3 +192,34 @@ def test_message__place_in_json_counts_the_entries_of_the_list() -> None:
     assert text.startswith(
         '\'tart.json\' row 2 (row "1 stick butter", column "recipeIngredient"): found '
     )
+
+
+def test_message__of_an_ingredient_that_several_steps_name() -> None:
+    text = "Tart\n\n2 eggs\n\n1. Beat the eggs.\n2. Add the egg.\n3. Egg wash."
+    read = read_recipe(text, kind="text", measures=Measures.METRIC, file_name="tart.txt")
+    assert [str(finding) for finding in read.findings if finding.code.endswith("twice")] == [
+        '\'tart.txt\' row 3 (row "2 eggs"): found step 1 by "Beat the eggs", and named again in '
+        "steps 2, 3, expected a row for what each step takes [recipe step named twice]\n"
+        "  All of it stands in step 1; if a later step takes a part, add a row for that part."
+    ]
+
+
+def test_message__of_measures_taken_from_the_words_of_a_recipe() -> None:
+    text = "Tart\n\n1 stick butter\n2 cups all-purpose flour\n"
+    read = read_recipe(text, kind="text", measures=None, file_name="tart.txt")
+    assert read.measures is Measures.US_CUSTOMARY
+    assert str(read.findings[0]) == (
+        "'tart.txt': found all-purpose, cup, stick, expected whose cups and spoons are meant "
+        "[recipe measures taken]\n"
+        "  US customary is taken and stands in Settings; change Measures there, or begin anew with "
+        "--measures, if another is meant."
+    )
+
+
+@pytest.mark.parametrize(
+    "line",
+    ["1 cup flour", "200 g all-purpose flour", "1 cup (250 ml) cream", "8 oz flour\n2 tbsp sugar"],
+)
+def test_read_recipe__without_us_words_or_cups_measures_are_metric(line: str) -> None:
+    read = read_recipe(f"Tart\n\n{line}\n", kind="text", measures=None, file_name="tart.txt")
+    assert read.measures is Measures.METRIC

@@ -15,6 +15,7 @@ from costing.names import key
 from costing.shoot import InputSheet, LeftOut, Shoot
 from costing.shoot.messages import nothing_to_cook
 from costing.workbook.layout import INPUT_SHEETS
+from costing.workbook.reading.as_written import still_uncertain
 from costing.workbook.reading.books import open_book
 from costing.workbook.reading.cooking import dishes, ingredients, recipe_lines
 from costing.workbook.reading.holding import containers
@@ -59,6 +60,7 @@ def read_workbook(path: str | os.PathLike[str]) -> tuple[Shoot, list[Finding]]:
         *found.findings,
         *(f for area in found.areas.values() for f in area.findings),
         *unread_sheets(own, shoot, partial(texts_of_row, book)),
+        *still_uncertain(shoot.lines, shoot.settings.measures),
     ]
     cooks = any(line.ingredient for line in shoot.lines)
     if "Recipes" in found.areas and not cooks and not shoot.left_out_on("Recipes"):
