@@ -184,7 +184,9 @@ class _Filling:
         kept.extend(
             row for name, row in known.items() if name not in listed and row != self.rows[name]
         )
-        return self.shoot.changed(ingredients=tuple(kept), lines=tuple(self._lines()))
+        return self.shoot.changed(
+            ingredients=tuple(kept), lines=tuple(self._lines(self.shoot.lines))
+        )
 
     def _look_up(self, name: str, row: Ingredient) -> dict[Blank, Choices]:
         """What may fill each blank of an ingredient; those that are not decided."""
@@ -231,7 +233,7 @@ class _Filling:
     def _choose(self, name: str, choices: Mapping[Blank, Choices]) -> None:
         """Take the values with which most is bought, and say between which it was chosen."""
         options = options_of({blank: self.found[name][blank] for blank in choices}, choices)
-        alone = only(self._others(name), name)
+        alone = self._alone(name)
         tried: dict[tuple[Filled, ...], Trial] = {}
 
         def bought(chosen: Chosen) -> Trial:
@@ -305,19 +307,23 @@ class _Filling:
         """The row of an ingredient with what was taken for it as a whole."""
         return with_values(self.kept[name], _numbers(self.taken[name]))
 
-    def _lines(self, *, but: str = "") -> Iterator[Line]:
-        """Every line, turned by what was taken; those of one ingredient may be left as written."""
-        for line in self.shoot.lines:
+    def _lines(self, lines: Iterable[Line], *, but: str = "") -> Iterator[Line]:
+        """Lines turned by what was taken; those of one ingredient may be left as written."""
+        for line in lines:
             name = key(line.ingredient)
             if name in self.rows and name != but:
                 yield self.blanks.turned(line, self.rows[name], _numbers(self.taken[name]))
             else:
                 yield line
 
-    def _others(self, name: str) -> Shoot:
-        """The shoot with what was taken for every ingredient but one."""
-        rows = tuple(self.kept[one] if one == name else self._row(one) for one in self.rows)
-        return self.shoot.changed(ingredients=rows, lines=tuple(self._lines(but=name)))
+    def _alone(self, name: str) -> Shoot:
+        """What decides how much is bought of an ingredient, all others with what was taken."""
+        alone = only(self.shoot, name)
+        used = {key(line.ingredient) for line in alone.lines}
+        rows = (self.kept[x] if x == name else self._row(x) for x in self.rows if x in used)
+        return alone.changed(
+            ingredients=tuple(rows), lines=tuple(self._lines(alone.lines, but=name))
+        )
 
     def _trial(self, alone: Shoot, name: str, taken: Mapping[Blank, Filled]) -> Trial:
         """What would be bought of an ingredient with these values."""

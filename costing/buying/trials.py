@@ -8,7 +8,9 @@ from decimal import Decimal
 from fractions import Fraction
 
 from costing.buying.blanks import Blank
-from costing.buying.books import books_of
+from costing.buying.need import Needs
+from costing.buying.shopping import Shopping
+from costing.kitchen import Line
 from costing.names import key
 from costing.reference import Choices, Filled
 from costing.shoot import Shoot
@@ -38,7 +40,7 @@ def only(shoot: Shoot, name: str) -> Shoot:
     """The shots that take an ingredient and the packs and lots of it, nothing else.
 
     Uncertain takes count as often as they may come: the food is there for all of them. Other
-    lines of the dishes stay, because the weight of a dish may decide how much of it is taken.
+    lines of the dishes stay only where the weight of a dish decides how much of it is taken.
 
     Parameters
     ----------
@@ -51,12 +53,18 @@ def only(shoot: Shoot, name: str) -> Shoot:
     taking = {key(line.dish) for line in shoot.lines if key(line.ingredient) == name}
     while more := {key(x.dish) for x in inside if key(x.ingredient) in taking} - taking:
         taking |= more
+    weighed = any(dish.cooked_weight is not None for dish in shoot.dishes) and bool(inside)
     made = set(taking)
     while more := {key(x.ingredient) for x in inside if key(x.dish) in made} - made:
         made |= more
+
+    def counts(line: Line) -> bool:
+        within = key(line.dish) in (made if weighed else taking)
+        return within and (weighed or key(line.ingredient) in {name, *taking})
+
     return shoot.changed(
         settings=shoot.settings.model_copy(update={"leftovers_counted": ZERO}),
-        lines=tuple(line for line in shoot.lines if key(line.dish) in made),
+        lines=tuple(line for line in shoot.lines if counts(line)),
         shots=tuple(
             shot.model_copy(update={"times": shot.most or shot.times, "fewest": None, "most": None})
             for shot in shoot.shots
@@ -79,24 +87,23 @@ def trial(shoot: Shoot, name: str) -> Trial:
     name : str
         Key of the ingredient.
     """
-    books = books_of(shoot)
-    pairs = zip(books.purchases, books.values, strict=True)
-    found = (pair for pair in pairs if key(pair[0].need.ingredient.name) == name)
-    purchase, values = next(found, (None, None))
-    if purchase is None or values is None:
+    bought = Shopping(Needs(shoot)).purchases
+    purchase = next((one for one in bought if key(one.need.ingredient.name) == name), None)
+    if purchase is None:
         return Trial((ZERO, ZERO, ZERO, ZERO), None)
     prices = {id(pack): price for pack, _, price in purchase.offers}
     cost = unpriced = ZERO
-    for bought, _ in purchase.lines:
-        price = prices[id(bought.pack)]
-        cost += bought.count * (price or ZERO)
-        unpriced += bought.count if price is None else 0
+    for packs, _ in purchase.lines:
+        price = prices[id(packs.pack)]
+        cost += packs.count * (price or ZERO)
+        unpriced += packs.count if price is None else 0
     per_unit = [price / amount for _, amount, price in purchase.offers if price and amount]
-    packs = [1 / amount for _, amount, _ in purchase.offers if amount]
-    wanted = purchase.wanted * min(per_unit or packs, default=Fraction(1))
-    complete = purchase.offers and not values.bought_missing
+    per_pack = [1 / amount for _, amount, _ in purchase.offers if amount]
+    wanted = purchase.wanted * min(per_unit or per_pack, default=Fraction(1))
+    paid = [line.cost for line in purchase.till if line.cost is not None]
+    known = purchase.offers and not (purchase.short or purchase.need.unknown or unpriced)
     rank = (cost, unpriced, wanted, purchase.need.total)
-    return Trial(rank, values.bought if complete else None)
+    return Trial(rank, sum(paid, Decimal(0)) if known else None)
 
 
 def options_of(
