@@ -12,6 +12,7 @@ from zoneinfo import ZoneInfo
 
 from costing.buying.books import Books, books_of
 from costing.buying.chances import OWN_MOST
+from costing.buying.measures import measures_not_chosen, unchosen_words
 from costing.buying.published import Fill, with_published
 from costing.buying.sensitivity import Effect, effects_of
 from costing.buying.sharing import NO_COST, by_episode
@@ -136,6 +137,7 @@ class Estimate:
                 self.fills,
                 self.effects,
                 bowls=self._bowls,
+                words=unchosen_words(self.shoot.changed(lines=self.written or self.shoot.lines)),
                 zone=self.zone,
                 zone_given=self.shoot.settings.time_zone is not None,
             ),
@@ -353,6 +355,7 @@ def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = Fal
         *check_unused(whole),
         *filled_in,
         *published.findings,
+        *measures_not_chosen(whole, books),
         *books.findings,
         *check_dates(books.purchases, books.shoot),
         *contents.findings,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from costing.findings import Grade, Words, choice_words, lack, message
 
@@ -318,4 +318,25 @@ def over_budget(whose: str, budget: str, paid: str, over: str, *, visits: bool) 
         f"at most {budget}",
         f"It is {over} over. Raise the budget, or spare takes of what is dearest: Summary lists "
         "it.",
+    )
+
+
+@message("measures not chosen", Grade.NOTE)
+def measures_not_chosen(
+    words: Sequence[str], taken: str, bought: str, others: Mapping[str, str] | None
+) -> Words:
+    """Cups or spoons, and nobody said whose.
+
+    ``others`` is what would be bought by the measures that change it; ``None``: not worked out.
+    """
+    change = ""
+    if others:
+        named = [f"{money} by {measures}" for measures, money in others.items()]
+        change = f", which buys for {bought}; it would be {choice_words(named, last='and')}"
+    elif others is not None:
+        change = f", and all others buy for {bought} too"
+    return Words(
+        f"a blank cell, while amounts are in {choice_words(words, last='and')}",
+        "the measures of the recipes, as they differ by country",
+        f"Choose Measures on the sheet Settings; until then they are {taken}{change}.",
     )

@@ -57,12 +57,7 @@ def effects_of(shoot: Shoot, fills: Sequence[Fill], books: Books) -> dict[Fill, 
         Nothing for values without a range, and nothing at all for a plan too large to try, or
         with numbers of times, shops or leftovers that make each trial a search of its own.
     """
-    searching = (
-        any(shot.uncertain for shot in shoot.shots)
-        or any(shop.visit_cost or shop.minimum_spend for shop in shoot.shops)
-        or shoot.settings.leftovers_counted
-    )
-    if searching or len(shoot.lines) * len(shoot.shots) > LARGEST_PLAN:
+    if not cheap_to_try(shoot):
         return {}
     taken = {fill.place: fill.value.number for fill in fills if fill.value.column in NUMBERS}
     return {
@@ -70,6 +65,16 @@ def effects_of(shoot: Shoot, fills: Sequence[Fill], books: Books) -> dict[Fill, 
         for fill in fills
         if _ends(fill) and books.purchases
     }
+
+
+def cheap_to_try(shoot: Shoot) -> bool:
+    """Whether another run takes little: the plan is small and nothing makes it a search."""
+    searching = (
+        any(shot.uncertain for shot in shoot.shots)
+        or any(shop.visit_cost or shop.minimum_spend for shop in shoot.shops)
+        or shoot.settings.leftovers_counted
+    )
+    return not searching and len(shoot.lines) * len(shoot.shots) <= LARGEST_PLAN
 
 
 def _ends(fill: Fill) -> list[Fraction]:

@@ -4,6 +4,7 @@ from costing.quantities.amounts import Amount, DimensionMismatch, amount, magnit
 from costing.quantities.money import (
     Rounding,
     UnknownCurrency,
+    currencies_of,
     currency_digits,
     currency_name,
     is_currency,
@@ -70,6 +71,7 @@ __all__ = [
     "UpsideDownRange",
     "all_units",
     "amount",
+    "currencies_of",
     "currency_digits",
     "currency_name",
     "decimal_or_fraction",

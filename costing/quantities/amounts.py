@@ -16,6 +16,7 @@ from costing.quantities.units import (
     Dimension,
     Measures,
     Unit,
+    UnitNeedsSystem,
     find_unit,
 )
 
@@ -120,6 +121,21 @@ class Amount:
         ≈ 680.3886 g
         """
         return self if unit == self.unit else Amount(self._in(unit), unit)
+
+    def under(self, measures: Measures) -> Amount | None:
+        """Give what the same words mean under other measures, ``None`` where they mean nothing.
+
+        Examples
+        --------
+        >>> print(amount("2 tbsp").under(Measures.AUSTRALIAN))
+        2 Australian tablespoon
+        """
+        if not self.unit.bare:
+            return self
+        try:
+            return Amount(self.magnitude, find_unit(self.unit.bare, measures))
+        except UnitNeedsSystem:
+            return None
 
     def _in(self, unit: Unit) -> Fraction:
         if self.unit is unit or self.unit == unit:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import unicodedata
 from collections.abc import Sequence
 from decimal import Decimal
 from enum import StrEnum
@@ -26,6 +27,10 @@ Babel carries CLDR's digits, which follow the coins in use and change with its v
 the forint, whose prices end in ,99 all the same. Rounding prices to them would lose money, so
 Babel is asked only for codes that are no longer in use.
 """
+
+
+SIGN_FILE = Path(__file__).with_name("currency_signs.csv")
+"""Signs and short words of prices, and the currencies each is written for."""
 
 
 class Rounding(StrEnum):
@@ -74,6 +79,32 @@ def _codes_in_use() -> list[str]:
 def _iso_digits() -> dict[str, int]:
     with CURRENCY_FILE.open(encoding="utf-8", newline="") as file:
         return {row["code"]: int(row["digits"]) for row in csv.DictReader(file)}
+
+
+@cache
+def _signs() -> dict[str, frozenset[str]]:
+    signs: dict[str, frozenset[str]] = {}
+    with SIGN_FILE.open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(file):
+            word = row["sign"].casefold() if len(row["sign"]) > 1 else row["sign"]
+            for sign in {row["sign"], word}:
+                signs[sign] = signs.get(sign, frozenset()) | {row["code"]}
+    return signs
+
+
+def currencies_of(sign: str) -> frozenset[str]:
+    """The currencies for which a sign, a short word or a code is written; none is no sign.
+
+    Examples
+    --------
+    >>> sorted(currencies_of("kr")), sorted(currencies_of("Usd")), currencies_of("each")
+    (['DKK', 'ISK', 'NOK', 'SEK'], ['USD'], frozenset())
+    """
+    if is_currency(sign.upper()):
+        return frozenset((sign.upper(),))
+    plain = unicodedata.normalize("NFKC", sign)
+    word = plain.casefold() if len(plain) > 1 else plain  # P is the pula, p is pence
+    return _signs().get(sign) or _signs().get(plain) or _signs().get(word, frozenset())
 
 
 def is_currency(code: str) -> bool:

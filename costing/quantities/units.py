@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache, lru_cache
@@ -45,11 +45,14 @@ class Unit:
         What it measures.
     size : Fraction
         One of it. [g, ml or pieces]
+    bare : str
+        The word it was read from, where that word means another unit under other Measures.
     """
 
     name: str
     dimension: Dimension
     size: Fraction
+    bare: str = field(default="", compare=False, repr=False)
 
     def __str__(self) -> str:
         return self.name
@@ -78,7 +81,7 @@ _PLACES: dict[Measures, tuple[str, ...]] = {
     Measures.US_LABEL: ("US label", "US"),
     Measures.METRIC: ("metric",),
     Measures.AUSTRALIAN: ("Australian", "imperial"),
-    Measures.UK_IMPERIAL: ("imperial",),
+    Measures.UK_IMPERIAL: ("British", "imperial"),
     Measures.JAPANESE: ("Japanese",),
 }
 """Whose measures a setting means: the first place that has a unit of that name."""
@@ -238,7 +241,7 @@ def _bare_words(measures: Measures) -> dict[str, Unit]:
         named = (f"{place} {word}" for place in _PLACES[measures])
         unit = next((shown[name] for name in named if name in shown), None)
         if unit is not None:
-            words[word] = unit
+            words[word] = replace(unit, bare=_BY_PLACE[word])
     return words
 
 

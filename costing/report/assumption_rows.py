@@ -10,6 +10,7 @@ from types import MappingProxyType
 from costing.buying.books import Books
 from costing.buying.published import LIVES, Fill
 from costing.buying.sensitivity import Effect
+from costing.findings import choice_words
 from costing.names import key
 from costing.prep.bowls import Bowls
 from costing.quantities import Amount, Dimension, magnitude_text, money_text
@@ -29,6 +30,7 @@ def assumptions(
     effects: Mapping[Fill, Effect] = MappingProxyType({}),
     *,
     bowls: Sequence[Bowls] = (),
+    words: Sequence[str] = (),
     zone: str,
     zone_given: bool,
 ) -> Table:
@@ -44,13 +46,15 @@ def assumptions(
         What their ranges could change in the bought value.
     bowls : sequence of Bowls
         What is prepared: their sizes, and the densities that are needed for nothing else.
+    words : sequence of str
+        Kitchen measures in use whose country nobody chose, such as cup.
     zone : str
         The time zone used.
     zone_given : bool
         Whether the person has set it.
     """
     rows = [
-        *_settings(books.shoot, zone=zone, zone_given=zone_given),
+        *_settings(books.shoot, words, zone=zone, zone_given=zone_given),
         *_bowl_sizes(books.shoot.settings, bowls),
         *_plan(books.shoot),
         *_ranges(books.shoot),
@@ -63,7 +67,9 @@ def assumptions(
     return Table.of(ASSUMPTIONS, rows)
 
 
-def _settings(shoot: Shoot, *, zone: str, zone_given: bool) -> Iterator[list[Value]]:
+def _settings(
+    shoot: Shoot, words: Sequence[str], *, zone: str, zone_given: bool
+) -> Iterator[list[Value]]:
     settings = shoot.settings
     if not zone_given and shoot.containers:
         yield ["Settings", "Time zone", zone, "the computer's", "Fill Time zone, an IANA name."]
@@ -83,10 +89,10 @@ def _settings(shoot: Shoot, *, zone: str, zone_given: bool) -> Iterator[list[Val
             HOUSE_RULE,
             "Fill Room temperature with its unit, such as 24 C.",
         ]
-    if "Measures" not in settings.given and _kitchen_measures(shoot):
+    if words:
         yield [
             "Settings",
-            "What tsp, tbsp and cup mean",
+            f"What {choice_words(words, last='and')} {'mean' if len(words) > 1 else 'means'}",
             str(settings.measures),
             HOUSE_RULE,
             "Fill Measures.",
@@ -131,14 +137,6 @@ def _densities(bowls: Sequence[Bowls], shoot: Shoot) -> list[Fill]:
             fill = Fill(ingredient, one.volume.density, one.line.cut)
             fills.setdefault(fill.place, fill)
     return list(fills.values())
-
-
-def _kitchen_measures(shoot: Shoot) -> bool:
-    words = ("spoon", "tsp", "tbsp", "cup", "fl oz", "pint")
-    return any(
-        line.amount is not None and any(word in line.amount.unit.name for word in words)
-        for line in shoot.lines
-    )
 
 
 def _plan(shoot: Shoot) -> Iterator[list[Value]]:

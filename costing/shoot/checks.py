@@ -25,6 +25,7 @@ def check_shoot(shoot: Shoot) -> list[Finding]:
         *_shops(shoot),
         *_logged(shoot),
         *_currency(shoot),
+        *_tax(shoot),
     ]
 
 
@@ -36,6 +37,16 @@ def _currency(shoot: Shoot) -> Iterator[Finding]:
         and any(pack.price is not None for pack in shoot.packs)
     ):
         yield messages.currency_not_given(Place("Settings", name="Currency"))
+
+
+def _tax(shoot: Shoot) -> Iterator[Finding]:
+    settings = shoot.settings
+    said = "Food tax rate %" in settings.given or "tax_rate" in settings.model_fields_set
+    paid = [pack for pack in shoot.packs if pack.price is not None and not pack.supplied]
+    if settings.prices_include_tax or said or not paid:
+        return
+    if all(pack.tax_rate is None for pack in paid):
+        yield messages.tax_rate_missing(settings.at("Food tax rate %"))
 
 
 def _shots(shoot: Shoot) -> Iterator[Finding]:

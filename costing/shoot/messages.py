@@ -196,6 +196,16 @@ def shoot_date_missing(episode: str) -> Words:
     )
 
 
+@message("tax rate missing", Grade.WARNING)
+def tax_rate_missing() -> Words:
+    """Prices without tax, and nowhere a rate to add."""
+    return Words(
+        "a blank cell, while prices do not include tax and no pack has a rate",
+        "the percent that the till adds, or 0",
+        "Fill it, or Tax rate % on the sheet Packs; until then no tax is added.",
+    )
+
+
 @message("currency not given", Grade.NOTE)
 def currency_not_given() -> Words:
     """Money without a currency."""

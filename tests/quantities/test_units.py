@@ -27,6 +27,7 @@ from costing.quantities import (
     UnitNeedsSystem,
     UnknownUnit,
     all_units,
+    amount,
     find_unit,
     known_unit_names,
 )
@@ -191,7 +192,7 @@ SETTINGS = {
     "US label": ("5", "15", "240", "30", "473.176473"),
     "metric": ("5", "15", "250", None, None),
     "Australian": ("5", "20", "250", "28.4130625", "568.26125"),
-    "UK imperial": (None, "17.7581640625", "284.130625", "28.4130625", "568.26125"),
+    "UK imperial": ("5", "15", "284.130625", "28.4130625", "568.26125"),
     "Japanese": ("5", "15", "200", None, None),
 }
 
@@ -204,13 +205,32 @@ def test_measures__say_what_the_bare_words_mean(setting: str) -> None:
         if ml is not None:
             unit = find_unit(word, measures)
             assert (unit.dimension, unit.size) == (Dimension.VOLUME, Fraction(ml)), word
-        elif word == "tsp":
-            assert find_unit(word, measures).size * 3 == find_unit("tbsp", measures).size
         else:
             with pytest.raises(UnitNeedsSystem) as caught:
                 find_unit(word, measures)
             assert caught.value.text == word
             assert caught.value.choices == (f"US {word}", f"imperial {word}")
+
+
+def test_unit__remembers_the_word_that_the_measures_decide() -> None:
+    """A cup means another under other measures, a US cup does not."""
+    assert [find_unit(word, Measures.METRIC).bare for word in ("Cups", "tbsp.", "US cup", "g")] == [
+        "cup",
+        "tbsp",
+        "",
+        "",
+    ]
+    under = {str(m): amount("2 cup").under(m) for m in Measures}
+    assert {m: a.base for m, a in under.items() if a} == {
+        "US customary": 2 * Fraction("236.5882365"),
+        "US label": 480,
+        "metric": 500,
+        "Australian": 500,
+        "UK imperial": 2 * Fraction("284.130625"),
+        "Japanese": 400,
+    }
+    assert amount("1 pint", Measures.UK_IMPERIAL).under(Measures.METRIC) is None
+    assert amount("1 US pint").under(Measures.JAPANESE) == amount("1 US pint")
 
 
 def test_measures__are_the_six_of_the_settings_sheet() -> None:

@@ -11,6 +11,7 @@ import pytest
 from small import books, line, lot, pack, row, shoot_of, sound
 from tart import tart_shoot
 
+from costing.buying.measures import unchosen_words
 from costing.estimating import computers_zone, estimate
 from costing.holding.models import Container, Event, EventKind
 from costing.kitchen import HoldingClass
@@ -31,7 +32,9 @@ def figures(*parts: Any, **settings: Any) -> list[tuple[Value, ...]]:
 
 def assumed(*parts: Any, **settings: Any) -> list[tuple[Value, ...]]:
     """Rows of Assumptions."""
-    table = assumptions(books(*parts, **settings), zone="Europe/Lisbon", zone_given=False)
+    found = books(*parts, **settings)
+    words = unchosen_words(found.shoot)
+    table = assumptions(found, words=words, zone="Europe/Lisbon", zone_given=False)
     return [tuple(row.values()) for row in table.rows]
 
 
@@ -252,7 +255,7 @@ def test_assumptions__none_for_a_shoot_that_says_everything() -> None:
             {},
             (
                 "Settings",
-                "What tsp, tbsp and cup mean",
+                "What tbsp means",
                 "metric",
                 "rule of this library",
                 "Fill Measures.",

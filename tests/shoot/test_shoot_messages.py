@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -389,3 +390,18 @@ def test_messages__a_sound_shoot_says_nothing() -> None:
     )
     assert [*filled_in, *books_of(whole).findings] == []
     assert key(whole.episodes[0].name) == "episode 1"
+
+
+def test_message__tax_rate_missing() -> None:
+    """Prices without tax and no rate: said once; a rate of 0, or one pack's rate, is an answer."""
+    parts = [SOUP, pack("leek", "1 kg", "2"), Shot(dish="soup")]
+    without = {"prices_include_tax": False}
+    assert said(shoot_of(*parts, **without), "tax rate missing") == [
+        'Settings (row "Food tax rate %"): found a blank cell, while prices do not include tax and '
+        "no pack has a rate, expected the percent that the till adds, or 0 [tax rate missing]\n"
+        "  Fill it, or Tax rate % on the sheet Packs; until then no tax is added."
+    ]
+    assert said(shoot_of(*parts, **without, tax_rate=Fraction(0)), "tax rate missing") == []
+    taxed = pack("leek", "1 kg", "2", tax_rate=Fraction(1, 10))
+    assert said(shoot_of(*parts, taxed, **without), "tax rate missing") == []
+    assert said(shoot_of(*parts), "tax rate missing") == []

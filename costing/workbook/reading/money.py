@@ -2,21 +2,38 @@
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from functools import lru_cache
 from typing import Any
 
-from costing.quantities import decimal_or_fraction, is_currency, terminating
+from openpyxl.styles.numbers import BUILTIN_FORMATS
+
+from costing.quantities import (
+    currencies_of,
+    currency_digits,
+    decimal_or_fraction,
+    is_currency,
+    terminating,
+)
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.messages import values as messages
 from costing.workbook.reading.numbers import number_behind, one_of_text
 from costing.workbook.reading.values import exact_number, is_date, is_number
-from costing.workbook.reading.wording import in_words
+from costing.workbook.reading.wording import in_words, shortened
 
-SIGNS = {"€": ("EUR",), "£": ("GBP", "EGP", "FKP", "GIP", "LBP", "SHP", "SYP"), "¥": ("JPY", "CNY")}
-"""Currencies whose sign it is; a sign that is not listed goes with every currency."""
+_AROUND = re.compile(r"(?P<front>[^0-9]*?)(?P<number>-?[.,]?[0-9](?:.*[0-9])?)(?P<behind>[^0-9]*)")
+_NO_COINS = re.compile(r"[.,] ?[-\u2013\u2014]+$")
+"""Written for no coins behind a whole price: 25,- or 12. and a dash."""
+
+_IN_FORMAT = re.compile(r'\[\$([^\]-]*)(?:-[0-9A-Fa-f]+)?\]|"([^"]*)"|[_*].|(.)')
+"""Of a number format: the sign of a place, a text in quotes, a space as wide as a character or
+filled with it, any other character."""
+
+_GROUPED = re.compile(r"[0-9]{1,3}(?:[.,][0-9]{3})+")
 
 
 def money(cells: RowCells, heading: str, currency: str | None) -> Decimal | None:
@@ -24,9 +41,7 @@ def money(cells: RowCells, heading: str, currency: str | None) -> Decimal | None
     value = cells.value(heading)
     if value is None:
         return None
-    if is_number(value):
-        found = exact_number(value)
-    elif is_date(value):
+    if is_date(value):
         shown = in_words(value, cells.area.epoch)
         likely = _money_behind(value, cells)
         cells.fail(
@@ -34,28 +49,37 @@ def money(cells: RowCells, heading: str, currency: str | None) -> Decimal | None
             messages.price_is_a_date(cells.at(heading), shown, cells.expected(heading), likely),
         )
         return None
+    if is_number(value):
+        number = exact_number(value)
+        sign = _sign_of_format(cells.cells[heading].number_format)
+        if sign and not _fits(cells, heading, decimal_or_fraction(number), sign, currency):
+            return None
     else:
-        bare = value
-        if isinstance(value, str):
-            bare, sign = _without_sign(value)
-            if sign and currency and not _goes_with(sign, currency):
-                cells.fail(
-                    heading,
-                    messages.money_of_another_currency(cells.at(heading), value, sign, currency),
-                )
-                return None
-        read = one_of_text(cells, heading, bare)
+        read = _of_text(cells, heading, value, currency)
         if read is None:
             return None
-        found = read
-    if found < 0:
-        shown = decimal_or_fraction(found)
+        number = read
+    if number < 0:
+        shown = decimal_or_fraction(number)
         cells.fail(
             heading,
             messages.number_out_of_range(cells.at(heading), shown, "money of 0 or more"),
         )
         return None
-    return decimal_of(found)
+    return decimal_of(number)
+
+
+def _of_text(cells: RowCells, heading: str, value: Any, currency: str | None) -> Fraction | None:
+    """A sum written as text, with or without the sign of its currency."""
+    if not isinstance(value, str):
+        return one_of_text(cells, heading, value)
+    bare, sign = _without_sign(value)
+    if sign and not _fits(cells, heading, f'the text "{shortened(value)}"', sign, currency):
+        return None
+    if currency and not currency_digits(currency) and _GROUPED.fullmatch(bare):
+        # nothing stands behind the point of such a sum: a mark before three digits groups them
+        bare = re.sub("[.,]", "", bare)
+    return one_of_text(cells, heading, bare)
 
 
 def decimal_of(value: Fraction) -> Decimal:
@@ -67,21 +91,48 @@ def decimal_of(value: Fraction) -> Decimal:
 
 
 def _without_sign(text: str) -> tuple[str, str]:
-    """A sum without its currency sign or code, and that sign or code."""
-    letters = "".join(c for c in text if c.isalpha())
-    if letters and is_currency(letters.upper()):
-        bare = text.replace(letters, "").strip()
-        return bare, letters.upper()
-    signs = [c for c in text if unicodedata.category(c) == "Sc"]
-    if len(signs) == 1:
-        return text.replace(signs[0], "").strip(), signs[0]
-    return text, ""
+    """A sum without its currency sign, word or code, and that sign; unknown words stay."""
+    parts = _AROUND.fullmatch(_NO_COINS.sub("", text.strip()))
+    if parts is None:
+        return text, ""
+    minus = "-" if parts["front"].startswith("-") else ""
+    around = (parts["front"].removeprefix("-").strip(), parts["behind"].strip())
+    signs = [sign for sign in around if sign]
+    meant = [currencies_of(sign) for sign in signs]
+    if signs and not frozenset.intersection(*meant):
+        return text, ""
+    return minus + parts["number"], signs[-1] if signs else ""
 
 
-def _goes_with(sign: str, currency: str) -> bool:
-    if sign.isalpha():
-        return sign == currency
-    return currency in SIGNS.get(sign, (currency,))
+@lru_cache(maxsize=1024)
+def _sign_of_format(number_format: str) -> str:
+    """The currency sign with which a spreadsheet shows a number, ``""`` when there is none.
+
+    A built-in format shows the sign of whoever opens the file and says nothing.
+    """
+    if number_format in BUILTIN_FORMATS.values():
+        return ""
+    for placed, quoted, other in _IN_FORMAT.findall(number_format.split(";")[0]):
+        sign = (placed or quoted).strip()
+        if (sign and currencies_of(sign)) or unicodedata.category(other or " ") == "Sc":
+            return sign or str(other)
+    return ""
+
+
+def _fits(cells: RowCells, heading: str, found: str, sign: str, currency: str | None) -> bool:
+    """Whether a sign goes with the currency; without one that is said once for each sign."""
+    codes = currencies_of(sign)
+    if currency in codes:
+        return True
+    place = cells.at(heading)
+    if currency is not None:
+        cells.fail(heading, messages.money_of_another_currency(place, found, sign, currency))
+        return False
+    code = sign.upper() if is_currency(sign.upper()) else min(codes)
+    finding = messages.sign_without_a_currency(place, found, sign, code)
+    if not any(finding.remedy == said.remedy for said in cells.findings):
+        cells.findings.append(finding)
+    return True
 
 
 def _money_behind(value: Any, cells: RowCells) -> str:

@@ -54,6 +54,26 @@ def percent_from_0(cells: RowCells, heading: str, *, below_100: bool = False) ->
     return None
 
 
+def tax_rate(cells: RowCells, heading: str) -> Fraction | None:
+    """A tax rate as a fraction; one below 1 percent without a percent sign is remarked on."""
+    found = percent_from_0(cells, heading)
+    if found and found * HUNDRED < 1 and not _signed(cells, heading):
+        cells.findings.append(
+            messages.tax_rate_very_small(
+                cells.at(heading),
+                decimal_or_fraction(found * HUNDRED),
+                decimal_or_fraction(found * HUNDRED * HUNDRED),
+            )
+        )
+    return found
+
+
+def _signed(cells: RowCells, heading: str) -> bool:
+    """Whether a percent sign stands in the cell or in its format."""
+    value = cells.value(heading)
+    return value.endswith("%") if isinstance(value, str) else cells.is_percent(heading)
+
+
 def trim_yield(cells: RowCells, heading: str) -> Fraction | None:
     """A trim yield as a fraction above 0 and at most 1."""
     found, signed = _percent(cells, heading)

@@ -31,7 +31,7 @@ from costing.workbook.reading.dates import day
 from costing.workbook.reading.messages import settings as messages
 from costing.workbook.reading.messages.books import not_read_yet
 from costing.workbook.reading.money import money
-from costing.workbook.reading.percents import percent_from_0
+from costing.workbook.reading.percents import percent_from_0, tax_rate
 from costing.workbook.reading.values import exact_number, is_number
 from costing.workbook.reading.wording import shortened
 
@@ -238,7 +238,7 @@ READERS: dict[str, tuple[str, Callable[[SettingCells], Any]]] = {
     "Title": ("title", lambda cells: cells.name(VALUE) or None),
     "Currency": ("currency", _currency),
     "Prices include tax": ("prices_include_tax", lambda cells: cells.yes(VALUE)),
-    "Food tax rate %": ("tax_rate", lambda cells: percent_from_0(cells, VALUE)),
+    "Food tax rate %": ("tax_rate", lambda cells: tax_rate(cells, VALUE)),
     "Tax rounding": ("tax_rounding", lambda cells: cells.choice(VALUE, Rounding)),
     "Measures": ("measures", lambda cells: cells.choice(VALUE, Measures)),
     "Time zone": ("time_zone", _time_zone),

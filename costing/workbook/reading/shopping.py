@@ -21,7 +21,7 @@ from costing.workbook.reading.messages import amounts as messages
 from costing.workbook.reading.messages import values
 from costing.workbook.reading.money import money
 from costing.workbook.reading.numbers import number, whole
-from costing.workbook.reading.percents import percent_from_0
+from costing.workbook.reading.percents import tax_rate
 from costing.workbook.reading.rows import Read, built
 
 PACK = ("Ingredient", "Shop", "Amount", "Unit", "Loose step", "At most", "Supplied")
@@ -68,7 +68,7 @@ def _pack(cells: RowCells, measures: Measures | None, currency: str | None) -> P
         shown = decimal_or_fraction(step)
         finding = values.number_out_of_range(cells.at("Loose step"), shown, "a step above 0")
         cells.fail("Loose step", finding)
-    tax_rate = percent_from_0(cells, "Tax rate %")
+    rate = tax_rate(cells, "Tax rate %")
     price = money(cells, "Price", currency)
     fields: dict[str, Any] = {
         "ingredient": name,
@@ -76,7 +76,7 @@ def _pack(cells: RowCells, measures: Measures | None, currency: str | None) -> P
         "price": None if "Tax rate %" in cells.failed else price,
         "at_most": whole(cells, "At most"),
         "supplied": cells.yes("Supplied") or False,
-        "tax_rate": tax_rate,
+        "tax_rate": rate,
         "price_date": day(cells, "Price date"),
         "note": cells.text("Note"),
     }

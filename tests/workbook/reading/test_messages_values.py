@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from datetime import datetime
+from decimal import Decimal
 from pathlib import Path
 
 import pytest
 from changes import Change, add, put
-from good_workbook import findings, good_workbook
+from good_workbook import findings, good_workbook, read
 
 CASES = [
     pytest.param(
@@ -229,7 +230,8 @@ CASES = [
             'Packs!E3 (row "butter", column "Price"): found the text "USD 2.79" with the '
             "sign USD, expected money in EUR, the setting Currency [money of another "
             "currency]\n"
-            "  Write the price in EUR without a sign, or mend the setting.",
+            "  Write the price in EUR without a sign, in a cell whose format has none, or mend the "
+            "setting.",
         ],
         id="money of another currency: code",
     ),
@@ -238,9 +240,49 @@ CASES = [
         [
             'Packs!E3 (row "butter", column "Price"): found the text "£2.79" with the sign '
             "£, expected money in EUR, the setting Currency [money of another currency]\n"
-            "  Write the price in EUR without a sign, or mend the setting.",
+            "  Write the price in EUR without a sign, in a cell whose format has none, or mend the "
+            "setting.",
         ],
         id="money of another currency: sign",
+    ),
+    pytest.param(
+        put("Packs!E3", 2.79, "[$£-809]#,##0.00"),
+        [
+            'Packs!E3 (row "butter", column "Price"): found 2.79 with the sign £, expected money '
+            "in EUR, the setting Currency [money of another currency]\n"
+            "  Write the price in EUR without a sign, in a cell whose format has none, or mend the "
+            "setting.",
+        ],
+        id="money of another currency: number format",
+    ),
+    pytest.param(
+        put("Settings!B3", None, also=("Packs!E3", "kr 25")),
+        [
+            'Packs!E3 (row "butter", column "Price"): found the text "kr 25" with the sign kr, '
+            "while no currency is chosen, expected amounts without a sign, or their currency on "
+            "the sheet Settings [sign without a currency]\n"
+            "  Write the code into Currency, such as DKK for kr; until then amounts count as if "
+            "all were of one currency.",
+        ],
+        id="sign without a currency",
+    ),
+    pytest.param(
+        put("Packs!H3", 0.08),
+        [
+            'Packs!H3 (row "butter", column "Tax rate %"): found 0.08 percent, expected the tax in '
+            "percent, such as 8 [tax rate very small]\n"
+            "  Write 8 if 8 percent is meant; 0.08 percent is what counts until then.",
+        ],
+        id="tax rate very small",
+    ),
+    pytest.param(
+        add("Settings", "Food tax rate %", 0.055),
+        [
+            'Settings!B7 (row "Food tax rate %", column "Value"): found 0.055 percent, expected '
+            "the tax in percent, such as 8 [tax rate very small]\n"
+            "  Write 5.5 if 5.5 percent is meant; 0.055 percent is what counts until then.",
+        ],
+        id="tax rate very small: of the settings",
     ),
     pytest.param(
         put("Shoot plan!D3", "re-take"),
@@ -360,3 +402,69 @@ def test_said(change: Change, said: list[str], tmp_path: Path) -> None:
     book = good_workbook()
     change(book)
     assert findings(book, tmp_path) == said
+
+
+@pytest.mark.trade
+@pytest.mark.parametrize(
+    ("currency", "text", "price"),
+    [
+        ("GBP", "£3.50", "3.50"),
+        ("GBP", "GBP 3.50", "3.50"),
+        ("USD", "$ 3.50 USD", "3.50"),
+        ("CAD", "C$3.50", "3.50"),
+        ("AUD", "$3.50", "3.50"),
+        ("EUR", "1.234,56", "1234.56"),
+        ("EUR", "3,50 €", "3.50"),
+        ("EUR", "1 234.50", "1234.50"),
+        ("EUR", "25,-", "25"),
+        ("CHF", "Fr. 12.\u2013", "12"),
+        ("CHF", "1'234.50", "1234.50"),
+        ("INR", "Rs 40", "40"),
+        ("LKR", "Rs. 40", "40"),
+        ("SEK", "kr 25", "25"),
+        ("NOK", "25 kr", "25"),
+        ("JPY", "¥1,500", "1500"),
+        ("BRL", "R$ 12,50", "12.50"),
+    ],
+)
+def test_price__is_read_with_the_sign_of_its_currency(
+    currency: str, text: str, price: str, tmp_path: Path
+) -> None:
+    book = good_workbook()
+    put("Settings!B3", currency, also=("Packs!E3", text))(book)
+    shoot, found = read(book, tmp_path)
+    assert found == []
+    assert shoot.packs[1].price == Decimal(price)
+
+
+@pytest.mark.trade
+@pytest.mark.parametrize(
+    ("currency", "text", "code"),
+    [
+        ("EUR", "£3.50", "money of another currency"),
+        ("EUR", "3.50 USD", "money of another currency"),
+        ("EUR", "Rs 40", "money of another currency"),
+        ("EUR", "kr 25", "money of another currency"),
+        ("EUR", "$3.50", "money of another currency"),
+        ("USD", "C$3.50", "money of another currency"),
+        ("EUR", "1,234", "ambiguous number"),
+        ("GBP", "99p", "text not a number"),
+        ("EUR", "€3 USD", "text not a number"),
+        ("EUR", "3,50 EUR/kg", "text not a number"),
+    ],
+)
+def test_price__is_never_read_wrong_in_silence(
+    currency: str, text: str, code: str, tmp_path: Path
+) -> None:
+    book = good_workbook()
+    put("Settings!B3", currency, also=("Packs!E3", text))(book)
+    shoot, found = read(book, tmp_path)
+    assert [finding.code for finding in found] == [code]
+    assert shoot.packs[1].price is None
+
+
+@pytest.mark.parametrize("change", [put("Packs!H3", 0.08, "0%"), put("Packs!H3", "0.5%")])
+def test_tax_rate__with_a_percent_sign_is_what_it_says(change: Change, tmp_path: Path) -> None:
+    book = good_workbook()
+    change(book)
+    assert findings(book, tmp_path) == []

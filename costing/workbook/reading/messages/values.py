@@ -112,12 +112,35 @@ def price_is_a_date(shown: str, expected: str, likely: str) -> Words:
 
 
 @message("money of another currency", Grade.ERROR)
-def money_of_another_currency(text: str, sign: str, currency: str) -> Words:
-    """A price with a sign that is not the shoot's currency."""
+def money_of_another_currency(found: str, sign: str, currency: str) -> Words:
+    """A price with a sign, its own or of the cell's format, of another currency."""
     return Words(
-        f'the text "{text}" with the sign {sign}',
+        f"{found} with the sign {sign}",
         f"money in {currency}, the setting Currency",
-        f"Write the price in {currency} without a sign, or mend the setting.",
+        f"Write the price in {currency} without a sign, in a cell whose format has none, or mend "
+        "the setting.",
+    )
+
+
+@message("sign without a currency", Grade.WARNING)
+def sign_without_a_currency(found: str, sign: str, code: str) -> Words:
+    """A price with a sign, while no currency is chosen; said once for each sign of a sheet."""
+    return Words(
+        f"{found} with the sign {sign}, while no currency is chosen",
+        "amounts without a sign, or their currency on the sheet Settings",
+        f"Write the code into Currency, such as {code} for {sign}; until then amounts count as if "
+        "all were of one currency.",
+    )
+
+
+@message("tax rate very small", Grade.WARNING)
+def tax_rate_very_small(percent: str, hundredfold: str) -> Words:
+    """A tax rate that looks like a part of one."""
+    return Words(
+        f"{percent} percent",
+        "the tax in percent, such as 8",
+        f"Write {hundredfold} if {hundredfold} percent is meant; {percent} percent is what counts "
+        "until then.",
     )
 
 
