@@ -7,6 +7,7 @@ functions.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from costing.buying.books import Books, books_of
@@ -37,21 +38,21 @@ def packs_of(estimate: Estimate) -> dict[Pack, int]:
 def books_with(shoot: Shoot, packs: dict[Pack, int]) -> Books:
     """The books of a shoot that buys these packs, whatever is cheapest."""
     books = books_of(completed(shoot)[0])
-    purchases = list(books.purchases)
-    for purchase in purchases:
+    purchases = []
+    for purchase in books.purchases:
         counts = [
-            (pack, amount, packs.get((key(pack.ingredient), pack.row.number), 0))
-            for pack, amount, _ in purchase.offers
+            (offer, packs.get((key(offer.row.ingredient), offer.row.row.number), 0))
+            for offer in purchase.offers
         ]
-        purchase.lines = [(Bought(pack, n), amount * n) for pack, amount, n in counts if n]
-        purchase.short = max(Fraction(0), purchase.wanted - purchase.bought)
+        lines = tuple((Bought(offer.row, n), offer.amount * n) for offer, n in counts if n)
+        held = replace(purchase, lines=lines)
+        purchases.append(replace(held, short=max(Fraction(0), held.wanted - held.bought)))
     settings = books.shoot.settings
     paid = iter(till_lines([line for p in purchases for line, _ in p.lines], settings))
-    for purchase in purchases:
-        purchase.till = [next(paid) for _ in purchase.lines]
+    purchases = [replace(one, till=tuple(next(paid) for _ in one.lines)) for one in purchases]
     values = [values_of(purchase, settings)[0] for purchase in purchases]
-    lines = [line for purchase in purchases for line, _ in purchase.lines]
-    visits = visit_costs(lines, books.shoot.shops, settings)
+    bought = [line for purchase in purchases for line, _ in purchase.lines]
+    visits = visit_costs(bought, books.shoot.shops, settings)
     totals = totals_of(values, books.shoot, visits=visits)
     shares = cost_shares(
         purchases,

@@ -139,6 +139,18 @@ def shopping(shoot: Shoot, **how: Any) -> Shopping:
     return Shopping(Needs(completed(shoot)[0]), **how)
 
 
+def packs_bought(found: Shopping) -> list[Packs]:
+    """What is bought, as baskets are compared: by article and offer."""
+    bought = {id(one.demand): one.lines for one in found.purchases}
+    return [
+        tuple(
+            sum(line.count for line, _ in bought[id(one.demand)] if line.pack is offer.pack)
+            for offer in one.offers
+        )
+        for one in found.market.sold
+    ]
+
+
 def every_caps(market: Market, chance: Fraction) -> Iterator[dict[int, int]]:
     """All caps within which every shot stays with at least a chance."""
     shots = list(market.times)

@@ -29,35 +29,26 @@ class Article:
     demand : Demand
         What must be bought for any numbers of times.
     offers : tuple of Offer
-        In the order of the sheet.
-    loose : tuple of bool
-        For each offer whether it is sold loose.
-    supplied : tuple of bool
-        For each offer whether it is given free.
+        In the order of the sheet; of those without a price there are none while others have one.
     planned : Fraction
         To be bought at the likeliest numbers of times. [base unit]
     keeping : Keeping
         Which of what is left over keeps.
     unpriced : tuple of Offer, optional
         What to take when the priced offers have too little: all of them, for nothing.
-    unknown : frozenset of int
-        Offers whose price is not known; they count as nothing.
     """
 
     name: str
     demand: Demand
     offers: tuple[Offer, ...]
-    loose: tuple[bool, ...]
-    supplied: tuple[bool, ...]
     planned: Fraction
     keeping: Keeping = NOTHING_KEEPS
     unpriced: tuple[Offer, ...] | None = None
-    unknown: frozenset[int] = frozenset()
 
     @cached_property
     def unit_price(self) -> Fraction:
         """The least that a unit costs. [money per base unit]"""
-        prices = [o.price / o.amount for o in self.offers if o.at_most != 0]
+        prices = [offer.cost / offer.amount for offer in self.offers if offer.at_most != 0]
         return min(prices, default=ZERO)
 
     @cached_property
@@ -76,7 +67,7 @@ class Article:
     def paid(self, packs: Packs) -> Fraction:
         """What packs cost, before any rounding. [money]"""
         pairs = zip(self.offers, packs, strict=True)
-        return sum((offer.price * count for offer, count in pairs if count), ZERO)
+        return sum((offer.cost * count for offer, count in pairs if count), ZERO)
 
     def value_that_keeps(self, packs: Packs) -> Fraction:
         """What the leftovers that keep are worth at the likeliest numbers of times.
@@ -88,8 +79,10 @@ class Article:
             return ZERO
         open_price = self.unit_price if self.keeping.opened else ZERO
         brought = [
-            Brought(offer.amount, offer.price - open_price * offer.amount, count, not loose)
-            for offer, count, loose in zip(self.offers, packs, self.loose, strict=True)
+            Brought(
+                offer.amount, offer.cost - open_price * offer.amount, count, sealed=offer.sealed
+            )
+            for offer, count in zip(self.offers, packs, strict=True)
         ]
         left = left_of(brought, self.planned)
         return left.sealed_value + open_price * (left.sealed + left.rest)
@@ -156,9 +149,9 @@ class Terms:
     def pays(self, shop: str, packs: Sequence[Packs]) -> bool:
         """Whether anything is bought at a shop; what is supplied is not."""
         return any(
-            count and offer.shop == shop and not given
+            count and offer.shop == shop and not offer.supplied
             for article, counts in zip(self.articles, packs, strict=True)
-            for offer, count, given in zip(article.offers, counts, article.supplied, strict=True)
+            for offer, count in zip(article.offers, counts, strict=True)
         )
 
     def visit_costs(self, packs: Sequence[Packs]) -> Fraction:
@@ -243,9 +236,9 @@ class Mixing:
             return None
         total = ZERO
         for kind, count in zip(mixtures.kinds, mixtures.counts[0], strict=True):
-            if count and not article.unknown.isdisjoint(kind.offers):
+            if count and any(article.offers[number].price is None for number in kind.offers):
                 return None
-            total += article.offers[kind.offers[0]].price * count
+            total += article.offers[kind.offers[0]].cost * count
         return total
 
 

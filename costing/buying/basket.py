@@ -13,6 +13,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from costing.kitchen import Pack
+
 NODES = 200_000
 """Branches after which a search is ended and its gap stated."""
 
@@ -22,24 +24,45 @@ MOST_TIES = 500
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """One row of Packs as the search sees it.
+    """One row of Packs, for what is needed of its ingredient.
 
     Parameters
     ----------
     amount : Fraction
         What one pack, or loose step, brings; above 0. [base unit]
-    price : Fraction
-        Of one, tax included, before any rounding; at least 0. [money]
+    price : Fraction, optional
+        Of one, tax included, before any rounding; at least 0; ``None`` is unknown. [money]
     at_most : int, optional
         How many there are.
     shop : str
-        Where.
+        Key of the shop; ``""`` for none.
+    sealed : bool
+        Whether one that is not needed stays sealed; loose goods do not.
+    supplied : bool
+        Whether it is given free, so that no minimum spend asks for it.
+    pack : Pack, optional
+        The row; ``None`` where an offer stands for no row.
     """
 
     amount: Fraction
-    price: Fraction
+    price: Fraction | None
     at_most: int | None = None
     shop: str = ""
+    sealed: bool = True
+    supplied: bool = False
+    pack: Pack | None = field(default=None, repr=False)
+
+    @property
+    def cost(self) -> Fraction:
+        """What it counts for in comparing baskets: an unknown price counts as nothing. [money]"""
+        return Fraction(0) if self.price is None else self.price
+
+    @property
+    def row(self) -> Pack:
+        """The row of Packs it stands for."""
+        if self.pack is None:
+            raise ValueError("this offer stands for no row of Packs")
+        return self.pack
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,7 +147,7 @@ class _Scale:
     def of(cls, need: Fraction, offers: Sequence[Offer]) -> _Scale:
         return cls(
             math.lcm(need.denominator, *(offer.amount.denominator for offer in offers)),
-            math.lcm(1, *(offer.price.denominator for offer in offers)),
+            math.lcm(1, *(offer.cost.denominator for offer in offers)),
         )
 
     def amount(self, value: Fraction) -> int:
@@ -137,9 +160,9 @@ class _Scale:
 def _kinds(offers: Sequence[Offer], scale: _Scale) -> Iterator[Kind]:
     alike: dict[tuple[int, int], list[int]] = {}
     for number, offer in enumerate(offers):
-        if offer.amount <= 0 or offer.price < 0:
+        if offer.amount <= 0 or offer.cost < 0:
             raise ValueError("an offer brings more than nothing and costs at least nothing")
-        alike.setdefault((scale.amount(offer.amount), scale.price(offer.price)), []).append(number)
+        alike.setdefault((scale.amount(offer.amount), scale.price(offer.cost)), []).append(number)
 
     def dearness(pair: tuple[int, int]) -> tuple[Fraction, int]:
         amount, price = pair

@@ -248,7 +248,8 @@ class Caution:
         if packs is None:
             return None
         for article, before, after in zip(market.terms.articles, self._covered, packs, strict=True):
-            if any(before[n] != after[n] for n in article.unknown):
+            rows = zip(article.offers, before, after, strict=True)
+            if any(offer.price is None and one != two for offer, one, two in rows):
                 return None
         return market.terms.paid(packs) - market.terms.paid(self._covered)
 

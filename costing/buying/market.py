@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
 
 from costing.buying.articles import NOTHING_KEEPS, Article, Mixing, Packs, Terms
-from costing.buying.basket import Offer
 from costing.buying.left_over import keeping
 from costing.buying.planning import TIME_LIMIT, Planner
 from costing.buying.purchases import Purchase
@@ -42,6 +42,7 @@ class Market:
             for number, shot in enumerate(shoot.shots)
             if shot.uncertain and shoot.is_dish(shot.dish)
         }
+        self._purchases = tuple(purchases)
         self._unsold = [purchase for purchase in purchases if not purchase.offers]
         self.sold = [
             purchase
@@ -57,7 +58,7 @@ class Market:
     @cached_property
     def terms(self) -> Terms:
         """What baskets are compared by."""
-        sells = {key(pack.shop) for one in self.sold for pack, _, _ in one.offers}
+        sells = {offer.shop for one in self.sold for offer in one.offers}
         rows = reversed(self.shoot.shops)  # of two rows for a shop the first counts
         shops = {key(shop.name): shop for shop in rows if key(shop.name) in sells}
         return Terms(
@@ -73,19 +74,20 @@ class Market:
         return Mixing(self.terms.articles)
 
     def _article(self, purchase: Purchase) -> Article:
-        prices = [price for _, _, price in purchase.offers]
-        some_unpriced = None in prices and any(price is not None for price in prices)
+        offers = purchase.offers
+        priced = any(offer.price is not None for offer in offers)
+        some_unpriced = priced and any(offer.price is None for offer in offers)
         counts = bool(self.shoot.settings.leftovers_counted)
         return Article(
             purchase.need.ingredient.name,
             purchase.demand,
-            _offers(purchase),
-            tuple(pack.loose_step is not None for pack, _, _ in purchase.offers),
-            tuple(pack.supplied for pack, _, _ in purchase.offers),
+            tuple(
+                replace(offer, at_most=0) if offer.price is None and priced else offer
+                for offer in offers
+            ),
             purchase.wanted,
             keeping(purchase.need, self.shoot) if counts else NOTHING_KEEPS,
-            _offers(purchase, unpriced=True) if some_unpriced else None,
-            frozenset(number for number, price in enumerate(prices) if price is None),
+            tuple(replace(offer, price=ZERO) for offer in offers) if some_unpriced else None,
         )
 
     def planner(self, seconds: float = TIME_LIMIT) -> Planner:
@@ -114,9 +116,9 @@ class Market:
     def lines(self, packs: Sequence[Packs]) -> list[Bought]:
         """Packs of all articles as lines of the tills."""
         return [
-            Bought(pack, count)
+            Bought(offer.row, count)
             for purchase, counts in zip(self.sold, packs, strict=True)
-            for (pack, _, _), count in zip(purchase.offers, counts, strict=True)
+            for offer, count in zip(purchase.offers, counts, strict=True)
             if count
         ]
 
@@ -137,34 +139,21 @@ class Market:
         """By how much rounding may lift a till above the exact prices. [money]"""
         settings = self.shoot.settings
         coin = Fraction(1, 10 ** money_digits(settings))
-        packs = [p for one in self.sold for p, _, _ in one.offers if key(p.shop) == shop]
+        offers = [offer for one in self.sold for offer in one.offers if offer.shop == shop]
+        packs = [offer.row for offer in offers]
         prices = [pack.unit_price for pack in packs]
         rounded = sum(1 for p in prices if p is not None and (p / coin).denominator != 1)
         rates = set() if settings.prices_include_tax else {tax_rate(p, settings) for p in packs}
         return coin * (Fraction(rounded, 2) * (1 + max(rates, default=ZERO)) + len(rates))
 
-    def take(self, packs: Sequence[Packs]) -> None:
-        """Buy packs: put them on the lines of the purchases."""
-        for purchase, counts in zip(self.sold, packs, strict=True):
-            purchase.lines = [
-                (Bought(pack, count), amount * count)
-                for (pack, amount, _), count in zip(purchase.offers, counts, strict=True)
+    def bought(self, packs: Sequence[Packs]) -> list[Purchase]:
+        """All purchases with these packs on their lines, in the order they were given."""
+        lines = {
+            id(purchase): tuple(
+                (Bought(offer.row, count), offer.amount * count)
+                for offer, count in zip(purchase.offers, counts, strict=True)
                 if count
-            ]
-
-
-def _offers(purchase: Purchase, *, unpriced: bool = False) -> tuple[Offer, ...]:
-    """What the search may take; packs without a price only when no other will do.
-
-    With ``unpriced`` every pack is taken for free, so that the fewest left over and the fewest
-    packs decide.
-    """
-    priced = any(price is not None for _, _, price in purchase.offers)
-    offers = []
-    for pack, amount, price in purchase.offers:
-        limit = pack.at_most
-        if price is None and priced and not unpriced:
-            limit = 0
-        cost = ZERO if unpriced or price is None else price
-        offers.append(Offer(amount, cost, limit, key(pack.shop)))
-    return tuple(offers)
+            )
+            for purchase, counts in zip(self.sold, packs, strict=True)
+        }
+        return [replace(one, lines=lines.get(id(one), ())) for one in self._purchases]

@@ -198,10 +198,9 @@ class Programme:
 
     def _merged(self, article: Article, most: Fraction) -> list[Merged]:
         alike: dict[tuple[Fraction, Fraction, str, bool, bool], list[int]] = {}
-        rows = zip(article.offers, article.loose, article.supplied, strict=True)
-        for number, (offer, loose, given) in enumerate(rows):
+        for number, offer in enumerate(article.offers):
             if offer.at_most != 0:
-                kind = offer.amount, offer.price, offer.shop, loose, given
+                kind = offer.amount, offer.cost, offer.shop, offer.sealed, offer.supplied
                 alike.setdefault(kind, []).append(number)
         merged = []
         for (amount, price, shop, _, _), numbers in alike.items():
@@ -228,12 +227,12 @@ class Programme:
                     self.visits[offer.shop] = self.model.column(upper=1)
                 visit = self.visits[offer.shop]
                 self.model.row({visit: Fraction(one.upper), one.column: -ONE}, least=0)
-                if offer.shop in self.terms.minimums and not article.supplied[one.numbers[0]]:
+                if offer.shop in self.terms.minimums and not offer.supplied:
                     if offer.shop not in self.paid_at:
                         self.paid_at[offer.shop] = self.model.column(upper=1)
                     pays = self.paid_at[offer.shop]
                     self.model.row({pays: Fraction(one.upper), one.column: -ONE}, least=0)
-                    spent.setdefault(offer.shop, {})[one.column] = offer.price
+                    spent.setdefault(offer.shop, {})[one.column] = offer.cost
         for shop, prices in spent.items():
             least = self.terms.minimums[shop] - self.question.slack.get(shop, ZERO)
             self.model.row(prices | {self.paid_at[shop]: -least}, least=0)
@@ -246,10 +245,10 @@ class Programme:
         for one in kinds:
             offer = article.offers[one.numbers[0]]
             brought[one.column] = offer.amount
-            if not article.loose[one.numbers[0]]:
+            if offer.sealed:
                 closed = self.model.column(upper=one.upper)
                 left[closed] = offer.amount
-                self._credit[closed] = offer.price
+                self._credit[closed] = offer.cost
                 self.model.row({one.column: ONE, closed: -ONE}, least=0)
                 rows.append((closed, one.upper))
         if article.keeping.opened and article.unit_price:
@@ -269,7 +268,7 @@ class Programme:
     def paid(self) -> Expression:
         """Packs and visits. [money]"""
         parts = {
-            one.column: article.offers[one.numbers[0]].price
+            one.column: article.offers[one.numbers[0]].cost
             for article, kinds in zip(self.terms.articles, self.packs, strict=True)
             for one in kinds
         }
@@ -289,7 +288,7 @@ class Programme:
         the same for all baskets, so that less paid and less brought leave less.
         """
         return {
-            one.column: offer.price + article.unit_price * offer.amount
+            one.column: offer.cost + article.unit_price * offer.amount
             for article, kinds in zip(self.terms.articles, self.packs, strict=True)
             for one in kinds
             if (offer := article.offers[one.numbers[0]])

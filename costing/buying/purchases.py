@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from costing.buying.basket import Offer
 from costing.buying.demand import Demand
 from costing.buying.left_over import Brought, Left, left_of
 from costing.buying.need import Need
 from costing.buying.on_hand import Taken
 from costing.buying.till import Bought, TillLine
-from costing.kitchen import Pack
 from costing.quantities import Amount, untraced_choice
 
 ZERO = Fraction(0)
 
 
-@dataclass(slots=True)
+@dataclass(frozen=True, slots=True)
 class Purchase:
-    """What is bought of one ingredient, and why.
+    """What is bought of one ingredient, and why; before packs are chosen, what could be.
 
     Parameters
     ----------
@@ -30,13 +31,13 @@ class Purchase:
         Need that stock does not cover. [base unit of ``need.unit``]
     allowance : Fraction
         Bought besides, to be lost before the shoot. [base unit of ``need.unit``]
-    offers : list of (Pack, Fraction, Fraction or None)
-        Rows of Packs, what one brings in base units, and its exact price with tax.
-    lines : list of (Bought, Fraction)
+    offers : tuple of Offer
+        Its rows of Packs, in their order.
+    lines : tuple of (Bought, Fraction)
         What is bought, and what it brings.
-    till : list of TillLine
+    till : tuple of TillLine
         What the till takes for each line.
-    by_episode : dict of str to Fraction
+    by_episode : mapping of str to Fraction
         To be bought for the numbers of times that are provided for. [base unit of ``need.unit``]
     short : Fraction
         What the shops do not have of that. [base unit of ``need.unit``]
@@ -46,10 +47,10 @@ class Purchase:
     taken: Taken
     net: Fraction = ZERO
     allowance: Fraction = ZERO
-    offers: list[tuple[Pack, Fraction, Fraction | None]] = field(default_factory=list)
-    lines: list[tuple[Bought, Fraction]] = field(default_factory=list)
-    till: list[TillLine] = field(default_factory=list)
-    by_episode: dict[str, Fraction] = field(default_factory=dict)
+    offers: tuple[Offer, ...] = ()
+    lines: tuple[tuple[Bought, Fraction], ...] = ()
+    till: tuple[TillLine, ...] = ()
+    by_episode: Mapping[str, Fraction] = field(default_factory=dict)
     short: Fraction = ZERO
 
     @property
@@ -86,7 +87,7 @@ class Purchase:
 
         Where a price is unknown all are taken to cost what they bring.
         """
-        prices = {id(pack): price for pack, _, price in self.offers}
+        prices = {id(offer.pack): offer.price for offer in self.offers}
         known = all(prices[id(bought.pack)] is not None for bought, _ in self.lines)
         brought = []
         for bought, amount in self.lines:

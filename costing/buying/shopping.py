@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Hashable, Iterable, Sequence
+from dataclasses import replace
 from fractions import Fraction
 from typing import TypeVar
 
 from costing.buying import messages
+from costing.buying.basket import Offer
 from costing.buying.chances import percent_number, percent_text
 from costing.buying.demand import Demand
 from costing.buying.market import Market
@@ -64,11 +66,8 @@ class Shopping:
         ]
         self.market = Market(self.purchases, self.shoot)
         self.nearest: Nearest | None = None
-        if chosen is None:
-            self._choose()
-        else:
-            self._take_again(chosen)
-        self._pay()
+        bought = self._chosen() if chosen is None else self._taken_again(chosen)
+        self.purchases = self._paid(bought)
 
     @property
     def plan(self) -> Plan | None:
@@ -81,18 +80,24 @@ class Shopping:
         self.findings.extend(stock.findings)
         kept = self._sound.by_episode(need.ingredient.spoilage)
         demand = Demand(need, stock, kept, self.needs.forest)
-        purchase = Purchase(demand, stock.serve(need.as_bought))
+        taken = stock.serve(need.as_bought)
+        net = allowance = ZERO
         for episode, wanted in need.as_bought.items():
-            net = wanted - purchase.taken.by_episode.get(episode, ZERO)
-            purchase.net += net
-            purchase.allowance += net / kept[episode] - net
-        purchase.by_episode = purchase.demand.by_episode(need.as_bought)
-        for pack in packs:
-            self._offer(purchase, pack)
-        return purchase
+            uncovered = wanted - taken.by_episode.get(episode, ZERO)
+            net += uncovered
+            allowance += uncovered / kept[episode] - uncovered
+        offers = (self._offer(need, pack) for pack in packs)
+        return Purchase(
+            demand,
+            taken,
+            net,
+            allowance,
+            tuple(offer for offer in offers if offer is not None),
+            by_episode=demand.by_episode(need.as_bought),
+        )
 
-    def _offer(self, purchase: Purchase, pack: Pack) -> None:
-        need = purchase.need
+    def _offer(self, need: Need, pack: Pack) -> Offer | None:
+        """A row of Packs for a need; ``None`` when it is in another kind of unit."""
         try:
             amount = bought_as(pack.unit_amount, need.unit.dimension, need.ingredient)
         except Unconvertible as fault:
@@ -106,52 +111,60 @@ class Shopping:
                     pieces_instead(fault),
                 )
             )
-            return
+            return None
         price = exact_price(pack, self.shoot.settings)
         name = need.ingredient.name
         unread = self.shoot.left_out_on("Packs", name=name) or self.shoot.left_out_on("Settings")
         if price is None and not unread:
             self.findings.append(messages.price_missing(pack.at("Price"), need.ingredient.name))
-        purchase.offers.append((pack, amount, price))
+        return Offer(
+            amount,
+            price,
+            pack.at_most,
+            key(pack.shop),
+            sealed=pack.loose_step is None,
+            supplied=pack.supplied,
+            pack=pack,
+        )
 
-    def _choose(self) -> None:
-        """Take the cheapest packs, together from as few shops as may be."""
+    def _chosen(self) -> list[Purchase]:
+        """The cheapest packs, together from as few shops as may be."""
         if self.market.times or self.market.terms.coupled:
-            self._plan()
+            bought = self._planned()
         else:
             mixing = self.market.mixing
             wanted = [purchase.wanted for purchase in self.market.sold]
             for number, gap in enumerate(mixing.gaps(wanted)):
                 if gap:
                     self._tell_gap(self.market.sold[number], gap)
-            self.market.take(mixing.packs(wanted))
-        for purchase in self.purchases:
-            purchase.short = max(ZERO, purchase.covered - purchase.bought)
+            bought = self.market.bought(mixing.packs(wanted))
+        bought = [replace(p, short=max(ZERO, p.covered - p.bought)) for p in bought]
+        for purchase in bought:
             if purchase.short and not purchase.offers:
                 name = purchase.need.ingredient.name
                 if not self.shoot.left_out_on("Packs", name=name):
                     self.findings.append(messages.pack_missing(Place("Packs", name=name), name))
             elif purchase.short and not (self.nearest and self.nearest.lacks):
                 self._tell_short(purchase, purchase.short)
+        return bought
 
-    def _take_again(self, chosen: Sequence[Purchase]) -> None:
-        """Take the packs that were taken before, as many of each of the same rows."""
+    def _taken_again(self, chosen: Sequence[Purchase]) -> list[Purchase]:
+        """The packs that were taken before, as many of each of the same rows."""
+        again = []
         for purchase, before in zip(self.purchases, chosen, strict=True):
-            rows = {id(pack): number for number, (pack, _, _) in enumerate(before.offers)}
-            for bought, _ in before.lines:
-                pack, amount, _ = purchase.offers[rows[id(bought.pack)]]
-                purchase.lines.append((Bought(pack, bought.count), amount * bought.count))
-            purchase.by_episode, purchase.short = dict(before.by_episode), before.short
+            rows = {id(offer.pack): number for number, offer in enumerate(before.offers)}
+            taken = [(purchase.offers[rows[id(b.pack)]], b.count) for b, _ in before.lines]
+            lines = tuple((Bought(o.row, count), o.amount * count) for o, count in taken)
+            again.append(
+                replace(purchase, lines=lines, by_episode=before.by_episode, short=before.short)
+            )
+        return again
 
-    def _plan(self) -> None:
-        """Choose caps and packs together."""
+    def _planned(self) -> list[Purchase]:
+        """Caps and packs chosen together."""
         chance = 1 - self.shoot.settings.chance_of_running_out
         self.nearest = nearest = nearest_plan(self.market.planner(self._seconds), chance)
         plan = nearest.plan
-        for purchase in self.purchases:
-            as_bought = purchase.demand.as_bought(plan.basket.caps, self.market.planned)
-            purchase.by_episode = purchase.demand.by_episode(as_bought)
-        self.market.take(plan.basket.packs)
         if plan.gap != 0:
             gap = None if plan.gap is None else decimal_or_fraction(plan.gap)
             self.findings.append(
@@ -159,27 +172,32 @@ class Shopping:
             )
         for lack in nearest.lacks:
             self._tell_lack(lack, nearest, chance)
+        caps, planned = plan.basket.caps, self.market.planned
+        return [
+            replace(one, by_episode=one.demand.by_episode(one.demand.as_bought(caps, planned)))
+            for one in self.market.bought(plan.basket.packs)
+        ]
 
-    def _pay(self) -> None:
-        lines = [line for purchase in self.purchases for line, _ in purchase.lines]
+    def _paid(self, bought: Sequence[Purchase]) -> list[Purchase]:
+        """The purchases with what the tills take for their lines."""
+        lines = [line for purchase in bought for line, _ in purchase.lines]
         paid = iter(till_lines(lines, self.shoot.settings))
-        for purchase in self.purchases:
-            purchase.till = [next(paid) for _ in purchase.lines]
+        return [replace(one, till=tuple(next(paid) for _ in one.lines)) for one in bought]
 
     def _tell_gap(self, purchase: Purchase, gap: Fraction) -> None:
         self.findings.append(
             messages.basket_not_proven(
-                purchase.offers[0][0].at("Ingredient"),
+                purchase.offers[0].row.at("Ingredient"),
                 purchase.need.ingredient.name,
                 decimal_or_fraction(gap),
             )
         )
 
     def _tell_short(self, purchase: Purchase, missing: Fraction) -> None:
-        limits = [pack.where("At most") for pack, _, _ in purchase.offers]
+        limits = [offer.row.where("At most") for offer in purchase.offers]
         self.findings.append(
             messages.shops_have_too_little(
-                purchase.offers[0][0].at("At most"),
+                purchase.offers[0].row.at("At most"),
                 purchase.need.ingredient.name,
                 purchase.text(missing),
                 limits,
@@ -189,14 +207,15 @@ class Shopping:
     def _tell_lack(self, lack: Lack, nearest: Nearest, chance: Fraction) -> None:
         purchase = self.market.sold[lack.article]
         name, missing = purchase.need.ingredient.name, purchase.text(lack.missing)
-        first = purchase.offers[0][0]
+        first = purchase.offers[0].row
         if lack.by_minimum:
-            shops = dict.fromkeys(pack.shop for pack, _, _ in purchase.offers)
+            shops = dict.fromkeys(offer.row.shop for offer in purchase.offers)
             self.findings.append(
                 messages.minimum_not_reached(first.at("Shop"), name, missing, list(shops))
             )
         elif nearest.covered and self.market.times:
-            limits = [p.where("At most") for p, _, _ in purchase.offers if p.at_most is not None]
+            limited = [offer.row for offer in purchase.offers if offer.at_most is not None]
+            limits = [pack.where("At most") for pack in limited]
             self.findings.append(
                 messages.chance_not_reached(
                     first.at("At most"),

@@ -91,14 +91,14 @@ def trial(shoot: Shoot, name: str) -> Trial:
     purchase = next((one for one in bought if key(one.need.ingredient.name) == name), None)
     if purchase is None:
         return Trial((ZERO, ZERO, ZERO, ZERO), None)
-    prices = {id(pack): price for pack, _, price in purchase.offers}
+    prices = {id(offer.pack): offer.price for offer in purchase.offers}
     cost = unpriced = ZERO
     for packs, _ in purchase.lines:
         price = prices[id(packs.pack)]
         cost += packs.count * (price or ZERO)
         unpriced += packs.count if price is None else 0
-    per_unit = [price / amount for _, amount, price in purchase.offers if price and amount]
-    per_pack = [1 / amount for _, amount, _ in purchase.offers if amount]
+    per_unit = [offer.price / offer.amount for offer in purchase.offers if offer.price]
+    per_pack = [1 / offer.amount for offer in purchase.offers]
     wanted = purchase.wanted * min(per_unit or per_pack, default=Fraction(1))
     paid = [line.cost for line in purchase.till if line.cost is not None]
     known = purchase.offers and not (purchase.short or purchase.need.unknown or unpriced)

@@ -150,9 +150,9 @@ def cheapest_price(purchase: Purchase) -> Fraction | None:
         With tax, before rounding; ``None`` without a priced pack. [money per base unit]
     """
     prices = [
-        price / amount
-        for pack, amount, price in purchase.offers
-        if price is not None and not pack.supplied
+        offer.price / offer.amount
+        for offer in purchase.offers
+        if offer.price is not None and not offer.supplied
     ]
     return least(*prices) if prices else None
 

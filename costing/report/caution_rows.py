@@ -79,7 +79,7 @@ def _unknown(books: Books) -> list[str]:
 
 def _spare(spare: Spare, currency: str | None) -> Row:
     name = spare.purchase.need.ingredient.name
-    loose = all(pack.loose_step is not None for pack, _, _ in spare.purchase.offers)
+    loose = not any(offer.sealed for offer in spare.purchase.offers)
     return [
         f"Bought for certainty, {name} %",
         percent(spare.part),

@@ -102,7 +102,7 @@ def _row_without_pack(
 ) -> list[Value]:
     """What no pack covers, or nobody knows the amount of, still stands on the list."""
     size = purchase.need.unit.size
-    shop = purchase.offers[0][0].shop if purchase.offers else ""
+    shop = purchase.offers[0].row.shop if purchase.offers else ""
     return [
         None,
         shop,

@@ -20,7 +20,7 @@ Vector = tuple[Fraction, Fraction, int]
 def judged(need: Fraction, offers: list[Offer], counts: tuple[int, ...]) -> Vector:
     """Cost, left over and packs of one purchase."""
     amount = sum((o.amount * n for o, n in zip(offers, counts, strict=True)), Fraction(0))
-    cost = sum((o.price * n for o, n in zip(offers, counts, strict=True)), Fraction(0))
+    cost = sum((o.cost * n for o, n in zip(offers, counts, strict=True)), Fraction(0))
     return cost, amount - need, sum(counts)
 
 
@@ -41,7 +41,7 @@ def found(need: Fraction, offers: list[Offer], mixtures: Mixtures) -> set[Vector
         cost, amount = Fraction(0), Fraction(0)
         for kind, count in zip(mixtures.kinds, counts, strict=True):
             offer = offers[kind.offers[0]]
-            cost += offer.price * count
+            cost += offer.cost * count
             amount += offer.amount * count
         result.add((cost, amount - need, sum(counts)))
     return result
@@ -82,7 +82,7 @@ def test_cheapest_mixtures__no_mixture_is_better(need: Fraction, offers: list[Of
 def second_solver(need: float, offers: list[Offer]) -> float:
     """Least cost by HiGHS, in floating point."""
     result = milp(
-        c=np.array([float(offer.price) for offer in offers]),
+        c=np.array([float(offer.cost) for offer in offers]),
         constraints=LinearConstraint(
             np.array([[float(offer.amount) for offer in offers]]), lb=need, ub=np.inf
         ),
@@ -171,7 +171,7 @@ def test_cheapest_mixtures__dearer_pack_never_lowers_the_cost(
     number = which % len(offers)
     dearer = list(offers)
     old = offers[number]
-    dearer[number] = Offer(old.amount, old.price + Fraction(rise, 100), old.at_most, old.shop)
+    dearer[number] = Offer(old.amount, old.cost + Fraction(rise, 100), old.at_most, old.shop)
     before = cheapest_mixtures(Fraction(need), offers)
     after = cheapest_mixtures(Fraction(need), dearer)
     if before.covered:

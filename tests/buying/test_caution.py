@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from plans import Kinds, any_plan, every_caps, hard_plan, shopping
+from plans import Kinds, any_plan, every_caps, hard_plan, packs_bought, shopping
 from small import books, line, lot, pack, shoot_of, sound
 
 from costing.buying import caution as module
@@ -132,15 +132,7 @@ def paid(found: Shopping) -> Fraction | None:
     """Packs and visits; ``None`` when the shops have too little."""
     if any(purchase.short for purchase in found.purchases):
         return None
-    terms = found.market.terms
-    packs = [
-        tuple(
-            sum(bought.count for bought, _ in purchase.lines if bought.pack is row)
-            for row, _, _ in purchase.offers
-        )
-        for purchase in found.market.sold
-    ]
-    return terms.paid(packs)
+    return found.market.terms.paid(packs_bought(found))
 
 
 @given(

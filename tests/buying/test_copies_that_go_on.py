@@ -7,10 +7,9 @@ from random import Random
 from typing import Any
 
 import pytest
-from plans import least_rank, shopping
+from plans import least_rank, packs_bought, shopping
 from small import books, line, pack, purchase, shoot_of, sound
 
-from costing.buying.articles import Packs
 from costing.shoot import Purpose, Shoot, Shot
 from costing.shoot.copies import Forest
 
@@ -54,16 +53,9 @@ def test_plan__is_the_best_of_all_baskets(seed: int) -> None:
     """Law: no basket that covers takes and followers with the chance asked for ranks before it."""
     found = shopping(forest_plan(seed))
     market = found.market
-    packs: list[Packs] = [
-        tuple(
-            sum(bought.count for bought, _ in one.lines if bought.pack is row)
-            for row, _, _ in one.offers
-        )
-        for one in market.sold
-    ]
     assert Forest(found.shoot.shots).takers
     chance = 1 - found.shoot.settings.chance_of_running_out
-    assert market.terms.rank(packs) == least_rank(market, chance)
+    assert market.terms.rank(packs_bought(found)) == least_rank(market, chance)
 
 
 def test_certain__three_copies_for_two_followers() -> None:

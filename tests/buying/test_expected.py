@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from itertools import product
 from typing import Any
@@ -44,13 +45,13 @@ def outcome(shoot: Shoot, counts: dict[int, int], held: Shopping) -> tuple[Fract
     certain = shopping(shoot.changed(shots=shots, shops=()))
     used, left, keeps = Fraction(0), Fraction(0), Fraction(0)
     for purchase, before in zip(certain.purchases, held.purchases, strict=True):
-        purchase.lines, purchase.short = before.lines, Fraction(0)
-        purchase.till = till_lines([line for line, _ in before.lines], shoot.settings)
-        values = values_of(purchase, shoot.settings)[0]
+        till = till_lines([line for line, _ in before.lines], shoot.settings)
+        with_packs = replace(purchase, lines=before.lines, short=Fraction(0), till=tuple(till))
+        values = values_of(with_packs, shoot.settings)[0]
         used += values.used
         left += Fraction(values.bought) - values.used + values.on_hand_used
         kept = keeping(before.need, shoot)
-        keeps += (purchase.left.sealed * kept.sealed + purchase.left.rest * kept.opened) * (
+        keeps += (with_packs.left.sealed * kept.sealed + with_packs.left.rest * kept.opened) * (
             values.unit_price or 0
         )
     return used, left, keeps

@@ -320,7 +320,7 @@ def test_law__plenty_on_hand_is_never_bought(shoot: Shoot, name: str) -> None:
     books = books_of_shoot(same_again(shoot, ingredients=rows, lots=lots))
     for purchase, value in zip(books.purchases, books.values, strict=True):
         if purchase.need.ingredient.name == name:
-            assert purchase.lines == []
+            assert purchase.lines == ()
             assert bool(value.used_missing) == bool(purchase.need.total)
 
 

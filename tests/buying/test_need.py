@@ -41,7 +41,7 @@ def test_need__shot_that_is_never_taken_needs_nothing() -> None:
         Shot(dish="tart", batch=Fraction(0), purpose=Purpose.HERO),
     )
     assert purchase(found, "milk").need.total == 0
-    assert purchase(found, "milk").lines == []
+    assert purchase(found, "milk").lines == ()
     assert found.totals.missing == ()
 
 

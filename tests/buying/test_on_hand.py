@@ -177,7 +177,7 @@ def test_taken__plenty_is_never_bought_and_its_value_is_named() -> None:
         *episodes(10, 12),
     )
     assert purchase(found, "leek").taken.total == 800
-    assert purchase(found, "leek").lines == []
+    assert purchase(found, "leek").lines == ()
     assert found.totals.used == 0
     assert found.totals.used_missing == ("the value of leek, of which there is plenty",)
     assert found.totals.bought_missing == ()

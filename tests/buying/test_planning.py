@@ -161,7 +161,7 @@ def test_shops__a_visit_is_worth_what_it_saves() -> None:
 def test_shops__what_is_on_hand_needs_no_visit() -> None:
     shop = Shop(name="a", visit_cost=Decimal(5))
     found = books(SOUP, LEEK, pack("leek", "100 g", "1", shop="a"), lot("leek", "1 kg"), shop, ONE)
-    assert purchase(found, "leek").lines == []
+    assert purchase(found, "leek").lines == ()
 
 
 def test_shops__minimum_spend_is_reached_or_the_shop_is_left() -> None:

@@ -9,7 +9,7 @@ from typing import Any
 
 from hypothesis import given
 from hypothesis import strategies as st
-from plans import Kinds, any_plan, shopping
+from plans import Kinds, any_plan, packs_bought, shopping
 
 from costing.buying.shopping import Shopping
 from costing.kitchen import Shop
@@ -23,14 +23,7 @@ def cost(found: Shopping) -> Fraction | None:
     """What is compared; ``None`` when the shops have too little."""
     if any(purchase.short for purchase in found.purchases):
         return None
-    packs = [
-        tuple(
-            sum(bought.count for bought, _ in purchase.lines if bought.pack is pack)
-            for pack, _, _ in purchase.offers
-        )
-        for purchase in found.market.sold
-    ]
-    return found.market.terms.cost(packs)
+    return found.market.terms.cost(packs_bought(found))
 
 
 def never_less(shoot: Shoot, other: Shoot) -> None:

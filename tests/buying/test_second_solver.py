@@ -78,12 +78,12 @@ def by_cbc(market: Market, chance: Fraction) -> float:
             if shot in need.per_time
         )
         supply = []
-        for row, (offered, amount, price) in enumerate(purchase.offers):
+        for row, offer in enumerate(purchase.offers):
             packs = model.add_variable(f"x_{at}_{row}", lowBound=0, cat="Integer")
-            supply.append(float(amount) * packs)
-            assert price is not None
-            spent[offered.shop].append(float(price) * packs)
-            model += packs <= 500 * visits[offered.shop]
+            supply.append(float(offer.amount) * packs)
+            assert offer.price is not None
+            spent[offer.row.shop].append(float(offer.price) * packs)
+            model += packs <= 500 * visits[offer.row.shop]
         model += pulp.lpSum(supply) >= wanted
     terms = market.terms
     for shop, minimum in terms.minimums.items():

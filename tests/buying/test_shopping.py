@@ -91,7 +91,7 @@ def test_shopping__no_pack_at_all_still_gives_the_quantity() -> None:
     found = books(line("soup", "leek", "700 g"), sound("leek"), lot("leek", "100 g"), SHOT)
     assert purchase(found, "leek").net == 600
     assert purchase(found, "leek").short == 600
-    assert purchase(found, "leek").lines == []
+    assert purchase(found, "leek").lines == ()
     assert codes(found.findings)[:2] == ["lot taken as good", "pack missing"]
     assert found.totals.bought_missing == ("600 g of leek that no pack covers",)
 

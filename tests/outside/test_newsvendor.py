@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import csv
 import math
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from pathlib import Path
@@ -92,9 +93,13 @@ def left_of_stock(step: str, steps: int, times: Times) -> Expected:
     """What is left on average when so many steps are there; a gram is worth 1.00."""
     found = one_good(step)
     (purchase,) = found.purchases
-    offer, amount, _ = purchase.offers[0]
-    purchase.lines = [(Bought(offer, steps), amount * steps)]
-    purchase.till = till_lines([bought for bought, _ in purchase.lines], found.shoot.settings)
+    (offer,) = purchase.offers
+    bought = Bought(offer.row, steps)
+    purchase = replace(
+        purchase,
+        lines=((bought, offer.amount * steps),),
+        till=tuple(till_lines([bought], found.shoot.settings)),
+    )
     values = values_of(purchase, found.shoot.settings)[0]
     assert values.bought == Decimal(steps) * Decimal(step.removesuffix(" g"))
     return expected([purchase], [values], {0: times}, {0: 15}, found.shoot, most_states=10_000)

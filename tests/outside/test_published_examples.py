@@ -269,7 +269,7 @@ def test_factor__what_is_on_hand_is_used_up_by_the_printed_factor() -> None:
     )
     assert purchase(found, "beef").taken.total / POUND == 102
     assert purchase(found, "beef").taken.left == 0
-    assert purchase(found, "beef").lines == []
+    assert purchase(found, "beef").lines == ()
 
 
 @pytest.mark.source("afrs-tm-10-412", "A. General Information No. 1(3)")

@@ -99,9 +99,9 @@ class Prices:
 
     def _cheapest(self) -> Term | None:
         prices = [
-            self._per_unit(pack)
-            for pack, _, price in self._purchase.offers
-            if price is not None and not pack.supplied
+            self._per_unit(offer.row)
+            for offer in self._purchase.offers
+            if offer.price is not None and not offer.supplied
         ]
         known = [price for price in prices if price is not None]
         return least(known) if known and len(known) == len(prices) else None
