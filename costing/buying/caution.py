@@ -27,17 +27,17 @@ from costing.shoot import Shot
 ZERO = Fraction(0)
 ONE = Fraction(1)
 HALF = Fraction(1, 2)
-LEVELS = tuple(Fraction(n, 1000) for n in (0, 1, 10, 20, 50, 100, 150, 200, 300, 400, 500))
+CHANCES_TRIED = tuple(Fraction(n, 1000) for n in (0, 1, 10, 20, 50, 100, 150, 200, 300, 400, 500))
 """Chances of running out that are tried where there are too many to try all. [fraction]"""
 
-FEW_LEVELS = tuple(Fraction(n, 1000) for n in (0, 10, 50, 200, 500))
-"""The same for a plan of many shots and ingredients. [fraction]"""
+CHANCES_OF_A_LARGE_PLAN = tuple(Fraction(n, 1000) for n in (0, 10, 50, 200, 500))
+"""The same for a large plan, where each is a long search. [fraction]"""
 
 MOST_LEVELS = 16
 """Attainable chances of running out up to which all are tried."""
 
-LARGE = 300
-"""Uncertain shots times ingredients above which a plan has many."""
+SHOTS_TIMES_INGREDIENTS = 300
+"""Uncertain shots times ingredients above which a plan is large."""
 
 NODES = 2_000
 """Branches after which the cost at a chance is left out as not proven."""
@@ -48,7 +48,7 @@ MOST_SHOTS = 200
 SAMPLE = 3
 """Of more shots so many are priced, to say how long all would take."""
 
-SECONDS = 30.0
+SECONDS = 60.0
 """Time for the prices of one more take of all shots, and for the chances that are tried. [s]"""
 
 
@@ -303,8 +303,8 @@ class Caution:
         if math.prod(map(len, within)) <= MOST_LEVELS:
             risks = {1 - math.prod(parts, start=ONE) for parts in product(*within)}
             return [risk for risk in risks if risk <= HALF]
-        large = len(market.times) * len(market.sold) > LARGE
-        return FEW_LEVELS if large else LEVELS
+        large = len(market.times) * len(market.sold) > SHOTS_TIMES_INGREDIENTS
+        return CHANCES_OF_A_LARGE_PLAN if large else CHANCES_TRIED
 
     @cached_property
     def spares(self) -> list[Spare]:

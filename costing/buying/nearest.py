@@ -12,7 +12,7 @@ from costing.buying.solver import Deadline
 
 ZERO = Fraction(0)
 SLACK = Fraction(1, 10**7)
-"""By how much a float may miss the least that is lacking."""
+"""By how much a float may miss the least that is lacking, in parts of what is wanted. [fraction]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +115,7 @@ def _lacking(planner: Planner, terms: Terms, chance: Fraction, deadline: Deadlin
     least = search.least(search.programme.lacking())
     if least.basket is None:
         return least
-    search.programme.model.row(search.programme.lacking(), most=Fraction(least.bound) + SLACK)
+    search.hold_at_most(search.programme.lacking(), Fraction(least.bound) + SLACK)
     cheapest = search.least(search.programme.cost())
     return cheapest if cheapest.basket else least
 

@@ -18,7 +18,7 @@ from fractions import Fraction
 from costing.buying.articles import Basket, Mixing, Terms
 from costing.buying.demand import Counts
 from costing.buying.programme import Programme, Question
-from costing.buying.search import HAIR, Found, Search, Tills
+from costing.buying.search import FLOAT_ERROR, Found, Search, Tills
 from costing.buying.solver import Deadline, Ending
 from costing.shoot.times import Times
 
@@ -170,7 +170,7 @@ class Planner:
             return None
         cost = terms.cost(basket.packs)
         gap = cost - Fraction(found.bound)
-        return gap if gap > HAIR * max(ONE, cost) else ZERO
+        return gap if gap > FLOAT_ERROR * max(ONE, cost) else ZERO
 
     def deadline(self) -> Deadline:
         """The planner's seconds from now on."""

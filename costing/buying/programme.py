@@ -93,7 +93,7 @@ def _log(chance: Fraction) -> Fraction:
 
 
 class Programme:
-    """The columns and rows of a question.
+    """The columns and rows of a question; a search adds its own rows to a copy of the model.
 
     Parameters
     ----------
@@ -353,40 +353,3 @@ class Programme:
             for value, column in self.caps[shot].items()
             if value < caps[shot]
         }
-
-    def forbid_caps(self, caps: Counts) -> None:
-        """Cut off caps that are reached with too little chance, and all that are no higher."""
-        higher = {
-            column: ONE
-            for shot, columns in self.caps.items()
-            for value, column in columns.items()
-            if value > caps[shot]
-        }
-        self.model.row(higher, least=1)
-
-    def forbid_packs(
-        self, taken: Sequence[tuple[Sequence[Merged], Packs]], unless: Expression
-    ) -> None:
-        """Cut off packs that are too few, and all that are no more, unless something else helps."""
-        helps = dict(unless)
-        for kinds, counts in taken:
-            for one in kinds:
-                more = sum(counts[number] for number in one.numbers) + 1
-                if more <= one.upper:
-                    enough = self.model.column(upper=1)
-                    self.model.row({one.column: ONE, enough: Fraction(-more)}, least=0)
-                    helps[enough] = ONE
-        self.model.row(helps, least=1)
-
-    def stays_away(self, shop: str) -> Expression:
-        """At least one when nothing is paid at a shop."""
-        zero = self.model.column(upper=1)
-        self.model.row({zero: ONE, self.paid_at[shop]: ONE}, most=1)
-        return {zero: ONE}
-
-    def demand_more(self, number: int, wanted: Fraction, unless: Expression) -> None:
-        """Cut off supplies below ``wanted``, unless a cap is lower or the rest is missing."""
-        article = self.terms.articles[number]
-        row = {one.column: article.offers[one.numbers[0]].amount for one in self.packs[number]}
-        row |= [self.missing[number]] if number in self.missing else []
-        self.model.row(row | {c: wanted * part for c, part in unless.items()}, least=wanted)

@@ -1,26 +1,33 @@
 """Searching a programme, each proposal checked in exact arithmetic and cut off when it falls short.
 
-A float may take a pack too few for enough, or a chance a hair too small for the one asked for. A
+A float may take a pack too few for enough, or a chance a little too small for the one asked for. A
 cut forbids exactly such a proposal, and what is no better, and the programme is solved again.
+
+Why what is found is the best: every cut is a row that each basket which keeps all rows exactly
+keeps too, so that no such basket is lost; the solver proves its proposal to be the least of all
+that is left; and the proposal is returned only when it keeps every row exactly itself.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
 from costing.buying.articles import Basket, Packs
-from costing.buying.programme import Expression, Programme
+from costing.buying.demand import Counts
+from costing.buying.programme import Expression, Merged, Programme
 from costing.buying.solver import Deadline, Ending
 
 ZERO = Fraction(0)
+ONE = Fraction(1)
 MOST_ROUNDS = 200
 """Proposals that are cut off before a search is given up."""
 
-HAIR = Fraction(1, 10**6)
-"""A shortfall below this part of what is wanted comes from floats alone."""
+FLOAT_ERROR = Fraction(1, 10**6)
+"""A shortfall below this part of what is wanted comes from floats alone: the solver keeps its rows
+to 1e-6 and the rows are scaled so that their largest factor is 1. [fraction]"""
 
 Tills = Callable[[str, tuple[Packs, ...]], Fraction]
 """What the till of a shop takes for packs, rounded as it rounds."""
@@ -46,7 +53,9 @@ class Found:
 
 
 class Search:
-    """Searches of one programme; what is cut off by one stays cut off for the next.
+    """Searches of one programme, on a model of its own.
+
+    What is cut off by one search stays cut off for the next.
 
     Parameters
     ----------
@@ -65,6 +74,7 @@ class Search:
         deadline: Deadline | None = None,
     ) -> None:
         self.programme = programme
+        self._model = programme.model.copy()
         self._tills = tills
         self._deadline = deadline or Deadline()
 
@@ -80,9 +90,7 @@ class Search:
         """
         bound = -math.inf
         for _ in range(MOST_ROUNDS):
-            answer = self.programme.model.minimise(
-                objective, seconds=self._deadline.left, nodes=nodes
-            )
+            answer = self._model.minimise(objective, seconds=self._deadline.left, nodes=nodes)
             bound = max(bound, answer.bound)
             if not answer.values:
                 return Found(None, answer.ending, bound)
@@ -93,9 +101,13 @@ class Search:
                 break
         return Found(None, Ending.ENDED, bound)
 
+    def hold_at_most(self, objective: Expression, most: Fraction) -> None:
+        """From now on the objective is at most ``most``, as far as floats tell."""
+        self._model.row(objective, most=most)
+
     def hold(self, objective: Expression, value: Fraction) -> None:
         """From now on the objective is at most ``value``."""
-        self.programme.model.row(objective, most=value + _half_step(objective))
+        self._model.row(objective, most=value + _half_step(objective))
 
     def holds(self, basket: Basket, spared: Mapping[int, Fraction] | None = None) -> bool:
         """Whether a basket keeps every row exactly; what it breaks is cut off.
@@ -110,7 +122,7 @@ class Search:
         question = self.programme.question
         sound = True
         if question.chance_within(basket.caps) < question.chance:
-            self.programme.forbid_caps(basket.caps)
+            self._forbid_caps(basket.caps)
             sound = False
         for number, packs in enumerate(basket.packs):
             sound &= self._covers(number, packs, basket, (spared or {}).get(number))
@@ -123,13 +135,13 @@ class Search:
         article = programme.terms.articles[number]
         wanted = programme.question.wanted(number, article, basket.caps)
         lacking = wanted - article.supply(packs) - (spared or ZERO)
-        if lacking <= 0 or (spared is not None and lacking <= HAIR * wanted):
+        if lacking <= 0 or (spared is not None and lacking <= FLOAT_ERROR * wanted):
             return True
         lower = programme.lower_caps(article.demand.shots, basket.caps)
-        if lacking > HAIR * wanted:
-            programme.demand_more(number, wanted, lower)
+        if lacking > FLOAT_ERROR * wanted:
+            self._demand_more(number, wanted, lower)
         else:
-            programme.forbid_packs([(programme.packs[number], packs)], lower)
+            self._forbid_packs([(programme.packs[number], packs)], lower)
         return False
 
     def _reaches(self, shop: str, basket: Basket) -> bool:
@@ -149,8 +161,46 @@ class Search:
                 terms.articles, programme.packs, basket.packs, strict=True
             )
         ]
-        programme.forbid_packs(taken, programme.stays_away(shop))
+        self._forbid_packs(taken, self._stays_away(shop))
         return False
+
+    def _forbid_caps(self, caps: Counts) -> None:
+        """Cut off caps that are reached with too little chance, and all that are no higher."""
+        higher = {
+            column: ONE
+            for shot, columns in self.programme.caps.items()
+            for value, column in columns.items()
+            if value > caps[shot]
+        }
+        self._model.row(higher, least=1)
+
+    def _forbid_packs(
+        self, taken: Sequence[tuple[Sequence[Merged], Packs]], unless: Expression
+    ) -> None:
+        """Cut off packs that are too few, and all that are no more, unless something else helps."""
+        helps = dict(unless)
+        for kinds, counts in taken:
+            for one in kinds:
+                more = sum(counts[number] for number in one.numbers) + 1
+                if more <= one.upper:
+                    enough = self._model.column(upper=1)
+                    self._model.row({one.column: ONE, enough: Fraction(-more)}, least=0)
+                    helps[enough] = ONE
+        self._model.row(helps, least=1)
+
+    def _stays_away(self, shop: str) -> Expression:
+        """At least one when nothing is paid at a shop."""
+        zero = self._model.column(upper=1)
+        self._model.row({zero: ONE, self.programme.paid_at[shop]: ONE}, most=1)
+        return {zero: ONE}
+
+    def _demand_more(self, number: int, wanted: Fraction, unless: Expression) -> None:
+        """Cut off supplies below ``wanted``, unless a cap is lower or the rest is missing."""
+        programme = self.programme
+        article = programme.terms.articles[number]
+        row = {c.column: article.offers[c.numbers[0]].amount for c in programme.packs[number]}
+        row |= [programme.missing[number]] if number in programme.missing else []
+        self._model.row(row | {c: wanted * part for c, part in unless.items()}, least=wanted)
 
 
 def _half_step(objective: Expression) -> Fraction:

@@ -16,20 +16,23 @@ from time import monotonic
 Parts = Mapping[int, Fraction | int]
 """A linear expression: for each column its factor."""
 
-FINEST = 10**7
-"""An objective is scaled to whole numbers when no factor becomes larger than this."""
+LARGEST_WHOLE_FACTOR = 10**7
+"""An objective is scaled to whole numbers when no factor becomes larger than this: the solver then
+knows that costs go up by steps and proves the least sooner, and a factor keeps its digits."""
 
-COARSE = 1000
-"""Otherwise its largest factor becomes this."""
+LARGEST_FACTOR = 1000
+"""Otherwise its largest factor becomes this, far above what the solver takes for nothing, 1e-6."""
 
-FOREVER = 2**31 - 1
-"""As good as no limit. [s, branch]"""
+NO_LIMIT = 2**31 - 1
+"""The largest number of seconds or branches that may be asked for. [s, branch]"""
 
-OPTIMAL = 0
-INFEASIBLE, NO_PROOF = "nfeasible", "primal_status"
-"""How the solver says that it is done: by its status, and in its words, for the status it gives for
-a programme without a solution it gives for one that it cannot read too. Behind the second word it
-tells of the numbers it had when it ended. All else proves nothing."""
+OPTIMAL, INFEASIBLE, UNCLEAR = 0, 2, 4
+"""Status of an answer, as scipy.optimize.milp gives it."""
+
+INFINITE = 1e20
+"""From here on the solver takes a bound for infinite. It refuses a row that asks for that much with
+the status of a programme without a solution; so such a row is not handed over, and that status has
+one meaning."""
 
 
 class Deadline:
@@ -105,6 +108,14 @@ class Model:
         self._upper: list[float] = []
         self._whole: list[bool] = []
         self._rows: list[tuple[dict[int, float], float, float]] = []
+        self._readable = True
+
+    def copy(self) -> Model:
+        """Another model with the same columns and rows, to be added to by itself."""
+        other = Model()
+        other._upper, other._whole = [*self._upper], [*self._whole]
+        other._rows, other._readable = [*self._rows], self._readable
+        return other
 
     def column(self, *, upper: Fraction | float = math.inf, whole: bool = True) -> int:
         """A new column from 0 to ``upper``."""
@@ -122,13 +133,10 @@ class Model:
         """Hold an expression between two bounds; it is scaled so that its largest factor is 1."""
         largest = max((abs(Fraction(factor)) for factor in parts.values()), default=Fraction(1))
         scale = largest or Fraction(1)
-        self._rows.append(
-            (
-                {column: float(factor / scale) for column, factor in parts.items() if factor},
-                _scaled(least, scale),
-                _scaled(most, scale),
-            )
-        )
+        factors = {column: float(factor / scale) for column, factor in parts.items() if factor}
+        bounds = _scaled(least, scale), _scaled(most, scale)
+        self._rows.append((factors, *bounds))
+        self._readable &= bounds[0] < INFINITE and bounds[1] > -INFINITE
 
     def minimise(
         self, objective: Parts, *, seconds: float = math.inf, nodes: int | None = None
@@ -149,6 +157,8 @@ class Model:
         from scipy.sparse import csr_array
 
         count = len(self._upper)
+        if not self._readable:
+            return Answer(Ending.ENDED, (), -math.inf)
         if not count:
             return Answer(Ending.PROVEN, (), 0.0)
         scale = _fineness(objective)
@@ -174,12 +184,17 @@ class Model:
             ),
             options={
                 "mip_rel_gap": 0.0,
-                "time_limit": min(max(0.0, seconds), FOREVER),
-                "node_limit": FOREVER if nodes is None else nodes,
+                "time_limit": min(max(0.0, seconds), NO_LIMIT),
+                "node_limit": NO_LIMIT if nodes is None else nodes,
             },
         )
-        if INFEASIBLE in found.message.partition(NO_PROOF)[0]:
+        if found.status == INFEASIBLE:
             return Answer(Ending.IMPOSSIBLE, (), math.inf)
+        if found.status == UNCLEAR and objective:
+            # "infeasible or unbounded": without an objective only one of the two is left
+            any_solution = self.minimise({}, seconds=seconds, nodes=nodes)
+            if any_solution.ending is Ending.IMPOSSIBLE:
+                return any_solution
         proven = found.status == OPTIMAL
         bound = found.fun if proven else found.mip_dual_bound
         return Answer(
@@ -202,4 +217,4 @@ def _fineness(objective: Parts) -> Fraction:
     common = math.gcd(*(int(factor * whole) for factor in factors))
     scale = Fraction(whole, common)
     largest = max(abs(factor) for factor in factors)
-    return scale if largest * scale <= FINEST else COARSE / largest
+    return scale if largest * scale <= LARGEST_WHOLE_FACTOR else LARGEST_FACTOR / largest

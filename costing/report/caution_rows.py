@@ -18,7 +18,7 @@ from costing.report.json_form import Plain, plain
 from costing.report.tables import Value
 
 ZERO = Fraction(0)
-FINE = 4
+JSON_DIGITS = 4
 """Digits after the point of a percentage for other programs."""
 
 MINUTE = 60
@@ -184,7 +184,7 @@ def _purposes(purchase: Purchase) -> str:
 def chance_for_json(books: Books) -> Plain:
     """The chance of running out in percent; ``None`` when it is not known."""
     chance = books.caution.chance_of_running_out if books.caution else None
-    return None if chance is None else plain(percent(chance, up=True, digits=FINE))
+    return None if chance is None else plain(percent(chance, up=True, digits=JSON_DIGITS))
 
 
 def times_for_json(books: Books) -> list[dict[str, Plain]]:
@@ -194,7 +194,7 @@ def times_for_json(books: Books) -> list[dict[str, Plain]]:
             "shot": take.shot.label,
             "times": take.shot.times,
             "covered": take.covered,
-            "chance_enough": plain(percent(take.chance_enough, digits=FINE)),
+            "chance_enough": plain(percent(take.chance_enough, digits=JSON_DIGITS)),
             "one_more_costs": plain(take.one_more),
         }
         for take in (books.caution.takes if books.caution else ())
@@ -208,7 +208,7 @@ def points_for_json(books: Books) -> list[dict[str, Plain]]:
     return [
         {
             "chance_of_running_out": plain(
-                percent(point.chance_of_running_out, up=True, digits=FINE)
+                percent(point.chance_of_running_out, up=True, digits=JSON_DIGITS)
             ),
             "bought": plain(point.bought),
         }

@@ -320,6 +320,7 @@ def test_points__are_the_efficient_ones_of_all_caps(seed: int, kinds: Kinds) -> 
 
 def test_points__what_is_not_proven_is_left_out(monkeypatch: pytest.MonkeyPatch) -> None:
     """Without a branch to spare the harder chances are named and not shown."""
+    monkeypatch.setattr(module, "SECONDS", math.inf)
     found = shopping(hard_plan(8, 6))
     all_points, none_left = Caution(found, []).points
     monkeypatch.setattr(module, "NODES", 0)
@@ -336,7 +337,7 @@ def test_points__fewer_levels_for_a_large_plan(monkeypatch: pytest.MonkeyPatch) 
     every = caution_of(*parts).points[0]
     monkeypatch.setattr(module, "MOST_LEVELS", 1)
     assert caution_of(*parts).points[0] == every
-    monkeypatch.setattr(module, "LARGE", 0)
+    monkeypatch.setattr(module, "SHOTS_TIMES_INGREDIENTS", 0)
     some = caution_of(*parts).points[0]
     assert set(some) <= set(every)
     assert some[0] == Point(Fraction(0), Decimal("4.00"))

@@ -12,7 +12,7 @@ from fractions import Fraction
 import pytest
 from small import books, line, pack, sound
 
-from costing.buying.caution import LEVELS, MOST_LEVELS, Caution, Point
+from costing.buying.caution import CHANCES_TRIED, MOST_LEVELS, Caution, Point
 from costing.buying.sharing import CostShare
 from costing.shoot import Shot
 from costing.workbook.package.cellxml import ResultCell
@@ -166,7 +166,7 @@ def test_planned_point__is_the_cheapest_within_the_chance_of_the_basket() -> Non
 
 def test_points__all_that_are_ever_tried_have_a_row() -> None:
     """Up to 16 chances, or those of the list, and the one of the basket that is bought."""
-    assert max(MOST_LEVELS, len(LEVELS)) + 1 == POINTS == 17
+    assert max(MOST_LEVELS, len(CHANCES_TRIED)) + 1 == POINTS == 17
 
 
 def test_panels__stand_below_each_other_whatever_they_show() -> None:
