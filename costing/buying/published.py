@@ -11,12 +11,11 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from fractions import Fraction
-from itertools import product
 from math import prod
 
 from costing.buying import messages
 from costing.buying.blanks import Blank, Blanks, with_values
-from costing.buying.trials import Trial, of_one_food, only, options_of, trial
+from costing.buying.trials import Trial, combinations, only, options_of, trial
 from costing.findings import Finding
 from costing.kitchen import HoldingClass, Ingredient, Line
 from costing.names import key
@@ -164,17 +163,18 @@ class _Filling:
 
     @property
     def fills(self) -> list[Fill]:
-        """What was filled, what turns lines first."""
-        fills = [
-            Fill(row, value, blank.cut)
-            for name, row in self.rows.items()
-            for blank, value in self.taken[name].items()
-            if blank.of_lines
-        ]
+        """What was filled, each cell once, what turns lines first."""
+        fills: dict[tuple[str, str, str], Fill] = {}
         for name, row in self.rows.items():
-            whole = (v for blank, v in self.taken[name].items() if not blank.of_lines)
-            fills += [*(Fill(row, value) for value in whole), *self.fills_of[name]]
-        return fills
+            for blank, value in self.taken[name].items():
+                if blank.of_lines:
+                    fills.setdefault((name, blank.heading, blank.cut), Fill(row, value, blank.cut))
+        for name, row in self.rows.items():
+            for blank, value in self.taken[name].items():
+                fills.setdefault((name, blank.heading, blank.cut), Fill(row, value, blank.cut))
+            for one in self.fills_of[name]:
+                fills[one.place] = one
+        return list(fills.values())
 
     def filled(self) -> Shoot:
         """The shoot with what was taken; ingredients without a row of their own come behind."""
@@ -207,11 +207,11 @@ class _Filling:
             if forced is not None:
                 values = [replace(values[0], value=forced)]
             elif isinstance(found, Choices):
-                choices[blank] = found
+                choices.setdefault(_of_cell(blank), found)
             fits[blank] = values
 
         for blank, line in self.blanks.of_lines(row):
-            self.first[name, blank] = line
+            self.first[name, _of_cell(blank)] = line
             look(blank, line.cut)
         turned = {blank: values[0].number for blank, values in fits.items()}
         for blank in self.blanks.of_ingredient(row, turned):
@@ -232,14 +232,16 @@ class _Filling:
 
     def _choose(self, name: str, choices: Mapping[Blank, Choices]) -> None:
         """Take the values with which most is bought, and say between which it was chosen."""
-        options = options_of({blank: self.found[name][blank] for blank in choices}, choices)
+        found = {_of_cell(blank): values for blank, values in self.found[name].items()}
+        options = options_of({blank: found[blank] for blank in choices}, choices)
         alone = self._alone(name)
         tried: dict[tuple[Filled, ...], Trial] = {}
 
         def bought(chosen: Chosen) -> Trial:
             known = tuple(chosen.values())
             if known not in tried:
-                tried[known] = self._trial(alone, name, {**self.taken[name], **chosen})
+                taken = self.taken[name] | self._in_cells(name, chosen)
+                tried[known] = self._trial(alone, name, taken)
             return tried[known]
 
         def most(every: Iterable[Chosen]) -> Chosen:
@@ -248,8 +250,7 @@ class _Filling:
         best = {blank: values[0] for blank, values in options.items()}
         every = [best]
         if prod(map(len, options.values())) <= MOST_COMBINATIONS:
-            pairs = (zip(options, values, strict=True) for values in product(*options.values()))
-            every = [chosen for chosen in map(dict, pairs) if of_one_food(chosen, choices)]
+            every = combinations(options, choices)
             best = most(every)
         else:
             for blank, values in options.items():
@@ -264,7 +265,12 @@ class _Filling:
                 costs = [one.cost for one in trials]
                 self._tell(name, blank, choices[blank].why, values, costs, best[blank])
             numbers = [value.number for value in values]
-            self.taken[name][blank] = replace(best[blank], low=min(numbers), high=max(numbers))
+            taken = replace(best[blank], low=min(numbers), high=max(numbers))
+            self.taken[name] |= self._in_cells(name, {blank: taken})
+
+    def _in_cells(self, name: str, chosen: Chosen) -> Chosen:
+        """The values for every blank that is filled from the same cell."""
+        return {b: chosen[_of_cell(b)] for b in self.found[name] if _of_cell(b) in chosen}
 
     def _tell(
         self,
@@ -371,6 +377,11 @@ class _Filling:
                 fills.append(Fill(row, allergens))
                 changes["allergens"] = words
         return changes
+
+
+def _of_cell(blank: Blank) -> Blank:
+    """The blank of an ingredient as a whole, or of a cut, that the same cell fills."""
+    return replace(blank, of_lines=False)
 
 
 def _numbers(values: Mapping[Blank, Filled]) -> dict[Blank, Fraction]:

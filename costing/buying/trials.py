@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from itertools import product
 
 from costing.buying.blanks import Blank
 from costing.buying.need import Needs
@@ -128,7 +129,15 @@ def options_of(
     return options
 
 
-def of_one_food(chosen: Mapping[Blank, Filled], choices: Mapping[Blank, Choices]) -> bool:
-    """Whether values of a name used for several foods are all of one of them."""
-    foods = {value.food_id for blank, value in chosen.items() if choices[blank].of_several_foods}
-    return len(foods) <= 1
+def combinations(
+    options: Mapping[Blank, Sequence[Filled]], choices: Mapping[Blank, Choices]
+) -> list[dict[Blank, Filled]]:
+    """Every way to take one value for each blank, those of a name for several foods of one food.
+
+    Where no food has a value for each blank, foods are mixed: there is no better guess.
+    """
+    pairs = (zip(options, values, strict=True) for values in product(*options.values()))
+    every = list(map(dict, pairs))
+    named = [blank for blank in options if choices[blank].of_several_foods]
+    of_one = [one for one in every if len({one[blank].food_id for blank in named}) <= 1]
+    return of_one or every
