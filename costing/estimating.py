@@ -380,7 +380,8 @@ def holding_settings(settings: Settings) -> HoldingSettings:
     """What holds for all containers, the computer's time zone where none is given."""
     return HoldingSettings(
         zone=settings.time_zone or computers_zone(),
-        rules=settings.holding_rules or (),
+        rules=settings.rules,
+        general=settings.general_rule,
         procedures=settings.procedures,
         room=settings.room_temperature,
     )

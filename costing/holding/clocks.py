@@ -11,7 +11,7 @@ from costing.holding.days import day_count
 from costing.holding.logs import Moment
 from costing.holding.models import EventKind, Temperature
 from costing.holding.passes import cooling, passages
-from costing.holding.rules import HEATED, ClockKind, Food, Marking, Rule
+from costing.holding.rules import HEATED, LEAVES_CONTROL, ClockKind, Food, Marking, Rule
 from costing.holding.statuses import Bar, Cause, Clock, Conditions, Room, Status
 from costing.holding.walks import course
 
@@ -123,6 +123,7 @@ def _time_out(history: History, rule: Rule, conditions: Conditions, at: datetime
         hot_room=hot_room,
         through=history.through,
         cooling=going,
+        aside=went.start is None and any(moment.kind in LEAVES_CONTROL for moment in happened),
     )
 
 

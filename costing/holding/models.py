@@ -282,6 +282,8 @@ class HoldingSettings(BaseModel):
         IANA name of the time zone local times are in.
     rules : tuple of str
         Ids of the rules to judge by; none: the general rule.
+    general : str
+        Id of the general rule, which stands in where no chosen rule judges.
     procedures : bool
         Whether written procedures for time as a control are kept.
     room : Temperature, optional
@@ -297,6 +299,7 @@ class HoldingSettings(BaseModel):
 
     zone: str
     rules: Many[str] = default(())
+    general: str = "US-HOME-2H"
     procedures: bool = False
     room: TemperatureOrNone = default(None)
 

@@ -153,8 +153,10 @@ class Rule(BaseModel):
     cooled_by : str
         Id of the rule about cooling by which cooling, proven by readings, is no time out; none:
         cooling is time out.
+    partial : bool
+        Whether it judges a part of the time out only, so that others must stand beside it.
     fallback : bool
-        Whether it is applied where another rule cannot be used or states no time.
+        Whether it can be applied where another rule cannot be used or states no time.
     note : str
         What else the person must know, as sentences.
 
@@ -192,6 +194,7 @@ class Rule(BaseModel):
     businesses_only: bool
     may_return: bool = True
     cooled_by: str = ""
+    partial: bool = False
     fallback: bool = False
     note: str = ""
 

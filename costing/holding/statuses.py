@@ -148,6 +148,8 @@ class Clock:
         Of a rule about cooling or heating again.
     cooling : Passage, optional
         Cooling that goes on as another rule asks, and is no time out so far.
+    aside : bool
+        Whether the food left control by an event that does not start this clock.
     next_at : datetime, optional
         The first event of a log that has not begun. [UTC]
     days : DayCount, optional
@@ -171,6 +173,7 @@ class Clock:
     passage: Passage | None = None
     cooling: Passage | None = None
     days: DayCount | None = None
+    aside: bool = False
     next_at: datetime | None = None
 
     @property
@@ -196,6 +199,8 @@ class Clock:
             and self.rule.states_time
             and self.status is not Status.CANNOT_BE_USED
             and Bar.OTHER_FOOD not in self.bars
+            and not self.rule.partial
+            and not self.aside
         )
 
     @property

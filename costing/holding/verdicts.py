@@ -207,7 +207,7 @@ class _Bench:
         self.rules = rules
         self.zone = ZoneInfo(settings.zone)
         self.findings: list[Finding] = []
-        self.general = _general(rules)
+        self.general = _general(rules, settings.general)
         self.chosen = self._chosen(rules)
         ways, found = read_logs(containers, self.zone)
         self.findings += found
@@ -379,8 +379,9 @@ def _rooms(logs: Iterable[Log]) -> tuple[Moment, ...]:
     return tuple(sorted(read, key=lambda moment: moment.at))
 
 
-def _general(rules: Mapping[str, Rule]) -> Rule:
-    for rule in rules.values():
-        if rule.fallback:
-            return rule
-    raise ValueError("the rules have none that is applied where another cannot be used")
+def _general(rules: Mapping[str, Rule], name: str) -> Rule:
+    """The general rule of the settings, or else the first of the table."""
+    general = [rule for rule in rules.values() if rule.fallback]
+    if not general:
+        raise ValueError("the rules have none that is applied where another cannot be used")
+    return next((rule for rule in general if rule.id == name), general[0])

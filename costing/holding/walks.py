@@ -189,6 +189,8 @@ class _Walk:
         """
         if not inside or self.removed or not self.still_in_control(moment):
             return
+        if self.rule.counted is Counted.TIME_OUT:
+            return
         if self.rule.clock is not ClockKind.RUNNING:
             self.leave_out_measured(moment)
         elif self.in_control_since_start(moment):

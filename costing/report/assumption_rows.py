@@ -21,7 +21,6 @@ from costing.shoot.defaults import days_before_shoot, shopping_date
 from costing.shoot.shots import EATEN
 
 HOUSE_RULE = "rule of this library"
-GENERAL_RULE = "US-HOME-2H"
 
 
 def assumptions(
@@ -77,9 +76,17 @@ def _settings(
         yield [
             "Settings",
             "Holding rules",
-            GENERAL_RULE,
-            "the strictest general rule",
-            "Fill Holding rules with the ids of the rules of the place.",
+            ", ".join(settings.rules),
+            "the general rule for homes" if settings.place is None else settings.place,
+            "Fill Place, or Holding rules with the ids of the rules of the place.",
+        ]
+    if settings.place is not None and "Allergen list" not in settings.given:
+        yield [
+            "Settings",
+            "Allergen list",
+            str(settings.allergen_list),
+            settings.place,
+            "Fill Allergen list.",
         ]
     if settings.room_temperature is None and shoot.containers:
         yield [

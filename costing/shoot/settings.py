@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from enum import StrEnum
 from fractions import Fraction
-from typing import ClassVar
+from typing import Any, ClassVar
 from zoneinfo import ZoneInfo, available_timezones
 
-from pydantic import field_validator
+from pydantic import field_validator, model_validator
 
 from costing.findings import Place
 from costing.holding.models import TemperatureOrNone
@@ -25,6 +25,7 @@ from costing.quantities.fields import (
     Word,
     default,
 )
+from costing.shoot.jurisdictions import general_rule, jurisdiction
 
 
 class AllergenList(StrEnum):
@@ -57,8 +58,10 @@ class Settings(FromRow):
         IANA name; ``None`` is the computer's.
     procedures : bool
         Whether written procedures for time as a control are kept.
+    place : str, optional
+        Country, and state where it matters: chooses the holding rules and the list of allergens.
     holding_rules : tuple of str, optional
-        Rule ids; ``None`` is the strictest general rule.
+        Rule ids; ``None``: those of the place, or else the general rule for homes.
     room_temperature : Temperature, optional
         Of the set.
     shopping_date : date, optional
@@ -69,7 +72,7 @@ class Settings(FromRow):
         Part of the value of leftovers that keep which is taken off when baskets are compared.
         [fraction]
     allergen_list : AllergenList
-        Whose list of allergens is used.
+        Whose list of allergens is used; not given: that of the place, or else of the EU.
     budget : Decimal, optional
         For the whole job, beside those of the episodes. [money]
     bowl_sizes : tuple of Fraction
@@ -89,6 +92,7 @@ class Settings(FromRow):
     measures: Word[Measures] = default(Measures.METRIC)
     time_zone: str | None = None
     procedures: bool = False
+    place: str | None = None
     holding_rules: ManyOrNone[str] = default(None)
     room_temperature: TemperatureOrNone = default(None)
     shopping_date: DayOrNone = default(None)
@@ -99,6 +103,27 @@ class Settings(FromRow):
     bowl_sizes: Positives = default(tuple(map(Fraction, (30, 60, 120, 250, 500, 1000))))
     given: frozenset[str] = frozenset()
     places: Mapping[str, Place] = {}
+
+    @model_validator(mode="before")
+    @classmethod
+    def _list_of_the_place(cls, given: Any) -> Any:
+        """The place is known, and chooses the list of allergens where none is named."""
+        if not isinstance(given, dict) or given.get("place") is None:
+            return given
+        found = jurisdiction(str(given["place"]))
+        return {"allergen_list": AllergenList(found.allergens), **given, "place": found.name}
+
+    @property
+    def rules(self) -> tuple[str, ...]:
+        """Ids of the holding rules to judge by: as named, of the place, or the general one."""
+        if self.holding_rules is not None:
+            return self.holding_rules
+        return (self.general_rule,) if self.place is None else jurisdiction(self.place).rules
+
+    @property
+    def general_rule(self) -> str:
+        """Id of the rule for homes that stands in where no chosen rule judges."""
+        return general_rule(self.place, self.measures, self.currency, self.time_zone)
 
     @field_validator("currency")
     @classmethod

@@ -17,8 +17,8 @@ MESSAGES: dict[str, tuple[list[Container], tuple[str, ...], str]] = {
         [bowl("out 10:00 4 C")],
         ("US-HOME-2", "AU-2H4H"),
         'Settings (row "Holding rules", column "Value"): found the holding rule "US-HOME-2", '
-        "expected one or more of US-HOME-2H, US-TPHC-4, AU-2H4H, UK-CHILL4, UK-HOT2, US-HOLD, "
-        "US-TPHC-4P, US-TPHC-6, US-COOL, US-COOL-AMB or one of 16 more [holding rule unknown]\n"
+        "expected one or more of US-HOME-2H, HOME-2H-5C, US-TPHC-4, AU-2H4H, UK-CHILL4, UK-HOT2, "
+        "US-HOLD, US-TPHC-4P, US-TPHC-6, US-COOL or one of 26 more [holding rule unknown]\n"
         '  Write "US-HOME-2H" if that is meant; until then this rule is not applied.',
     ),
     "time before the last": (

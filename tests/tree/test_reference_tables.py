@@ -84,7 +84,7 @@ def test_rules__every_number_has_a_source(path: Path) -> None:
     found = list(numbered_tables(tomllib.loads(path.read_text(encoding="utf-8")), "", {}))
     wrong = [f"{where}: {', '.join(lacks)}" for where, row in found if (lacks := unsourced(row))]
     assert not wrong, "\n".join(wrong)
-    assert len(found) > 10
+    assert len(found) > 10 or path.name == "jurisdictions.toml"  # names rules and has no numbers
 
 
 def test_unsourced__a_wrong_row_would_be_seen() -> None:

@@ -15,7 +15,6 @@ COLUMNS_NOT_READ_YET: dict[str, tuple[str, ...]] = {
 """Headings by the sheet of ours they may stand on."""
 
 SETTINGS_NOT_READ_YET = (
-    "Place",
     "Budget",
     "Charge mark-up %",
     "Mark-up on",

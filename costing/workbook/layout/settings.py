@@ -72,11 +72,17 @@ SETTINGS = (
         default="no: rules that need them cannot be used",
     ),
     Column(
+        "Place",
+        "Country, and state where it matters; it chooses the holding rules and the allergen list.",
+        example="France",
+        default="unknown: the general rule for homes, and the list of the EU",
+    ),
+    Column(
         "Holding rules",
         "One or more ids of holding rules, with commas between them.",
         Kind.RULES,
         example="US-HOME-2H, AU-2H4H",
-        default="US-HOME-2H",
+        default="those of Place, or else the general rule for homes",
         akin=("Rules", "Rule"),
     ),
     Column(
@@ -118,7 +124,7 @@ SETTINGS = (
         Kind.CHOICE,
         choices=tuple(AllergenList),
         example="EU",
-        default="EU",
+        default="that of Place, else EU",
         akin=("Allergens",),
     ),
     Column(

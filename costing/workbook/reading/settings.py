@@ -22,6 +22,7 @@ from costing.quantities import (
     read_number,
 )
 from costing.shoot import LeftOut, Settings
+from costing.shoot.jurisdictions import UnknownPlace, jurisdiction
 from costing.shoot.settings import AllergenList, UnknownZone, known_zone
 from costing.workbook.layout import SETTINGS, Column
 from costing.workbook.layout.not_yet import SETTINGS_NOT_READ_YET
@@ -169,6 +170,18 @@ def _time_zone(cells: RowCells) -> str | None:
         return None
 
 
+def _place(cells: RowCells) -> str | None:
+    text = cells.name(VALUE)
+    if not text:
+        return None
+    try:
+        return jurisdiction(text).name
+    except UnknownPlace as fault:
+        shown = cells.shown(VALUE)
+        cells.fail(VALUE, messages.place_unknown(cells.at(VALUE), shown, fault.nearest))
+        return None
+
+
 def _holding_rules(cells: SettingCells) -> tuple[str, ...] | None:
     text = cells.name(VALUE)
     names = [name.strip() for name in text.replace(";", ",").split(",") if name.strip()]
@@ -243,6 +256,7 @@ READERS: dict[str, tuple[str, Callable[[SettingCells], Any]]] = {
     "Measures": ("measures", lambda cells: cells.choice(VALUE, Measures)),
     "Time zone": ("time_zone", _time_zone),
     "Time control procedures": ("procedures", lambda cells: cells.yes(VALUE)),
+    "Place": ("place", _place),
     "Holding rules": ("holding_rules", _holding_rules),
     "Room temperature": ("room_temperature", lambda cells: temperature(cells, VALUE)),
     "Shopping date": ("shopping_date", lambda cells: day(cells, VALUE)),

@@ -26,7 +26,7 @@ CONTRACT = {
     " | Note",
 }
 SETTING_NAMES = """Title, Currency, Prices include tax, Food tax rate %, Tax rounding, Measures,
-Time zone, Time control procedures, Holding rules, Room temperature, Shopping date,
+Time zone, Time control procedures, Place, Holding rules, Room temperature, Shopping date,
 Chance of running out accepted %, Count leftovers that keep at %, Allergen list, Budget,
 Bowl sizes"""
 

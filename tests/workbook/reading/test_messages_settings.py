@@ -14,8 +14,8 @@ CASES = [
         [
             'Settings!A3 (row "Curency", column "Setting"): found the setting "Curency", '
             "expected Title, Currency, Prices include tax, Food tax rate %, Tax rounding, "
-            "Measures, Time zone, Time control procedures, Holding rules, Room temperature "
-            "or one of 6 more [setting unknown]\n"
+            "Measures, Time zone, Time control procedures, Place, Holding rules or one of 7 "
+            "more [setting unknown]\n"
             "  Write Currency if that is meant, or delete the row.",
         ],
         id="setting unknown",
@@ -25,8 +25,8 @@ CASES = [
         [
             'Settings!A7 (row "Oven", column "Setting"): found the setting "Oven", expected'
             " Title, Currency, Prices include tax, Food tax rate %, Tax rounding, Measures,"
-            " Time zone, Time control procedures, Holding rules, Room temperature or one of"
-            " 6 more [setting unknown]\n"
+            " Time zone, Time control procedures, Place, Holding rules or one of"
+            " 7 more [setting unknown]\n"
             "  Delete the row.",
         ],
         id="setting unknown: nothing near",
@@ -69,6 +69,17 @@ CASES = [
             "the computer's zone.",
         ],
         id="time zone unknown",
+    ),
+    pytest.param(
+        add("Settings", "Place", "Portugall"),
+        [
+            'Settings!B7 (row "Place", column "Value"): found the text "Portugall", expected a '
+            "country, and its state where it matters, such as France or United States, California "
+            "[place unknown]\n"
+            "  Write Portugal if that is meant. Where it has no rules here, leave it blank and "
+            "fill Holding rules and Allergen list. Until then it counts as blank."
+        ],
+        id="place unknown",
     ),
     pytest.param(
         put("Settings!B6", 24),

@@ -39,6 +39,18 @@ def currency_unknown(found: str, near: Sequence[str]) -> Words:
     )
 
 
+@message("place unknown", Grade.ERROR)
+def place_unknown(found: str, near: Sequence[str]) -> Words:
+    """A country or state for which no rules are known."""
+    return Words(
+        found,
+        "a country, and its state where it matters, such as France or United States, California",
+        (f"Write {choice_words(near)} if that is meant. " if near else "")
+        + "Where it has no rules here, leave it blank and fill Holding rules and Allergen list. "
+        "Until then it counts as blank.",
+    )
+
+
 @message("time zone unknown", Grade.ERROR)
 def time_zone_unknown(found: str, near: Sequence[str]) -> Words:
     """A time zone the list does not have."""

@@ -1,0 +1,149 @@
+"""The place of a shoot: which holding rules and which list of allergens it chooses."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Sequence
+from functools import cache
+
+from pydantic import BaseModel, ConfigDict
+
+from costing.names import key, nearest
+from costing.quantities import Measures
+from costing.reference import reference_file
+
+FILE = "jurisdictions.toml"
+
+US_HOME, HOME = "US-HOME-2H", "HOME-2H-5C"
+"""The general rules, for homes in the United States and elsewhere."""
+
+US_MEASURES = (Measures.US_CUSTOMARY, Measures.US_LABEL)
+MEASURES_OF_NO_COUNTRY = (Measures.METRIC,)
+
+
+class Jurisdiction(BaseModel):
+    """A country, or a state of one, with what it chooses.
+
+    Parameters
+    ----------
+    name : str
+        ``country``, or ``country, state``.
+    also : tuple of str
+        Other names of it.
+    rules : tuple of str
+        Ids of holding rules.
+    allergens : str
+        The list of allergens in use there.
+    general : str
+        Id of the general rule for homes.
+    currency : str, optional
+        By which it is known where no place is given.
+    zones : tuple of str
+        Time zones by which it is known where no place is given.
+    """
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+    name: str
+    also: tuple[str, ...] = ()
+    rules: tuple[str, ...]
+    allergens: str
+    general: str = HOME
+    currency: str | None = None
+    zones: tuple[str, ...] = ()
+
+
+class UnknownPlace(ValueError):
+    """No country or state of that name has rules here.
+
+    Parameters
+    ----------
+    text : str
+        What stood there.
+    nearest : list of str
+        Names that look like it; may be empty.
+    """
+
+    def __init__(self, text: str, nearest: list[str]) -> None:
+        self.text = text
+        self.nearest = nearest
+        near = f"; nearest: {', '.join(nearest)}" if nearest else ""
+        super().__init__(f"{text!r} is no place whose rules are known{near}")
+
+
+@cache
+def jurisdictions() -> dict[str, Jurisdiction]:
+    """All of them by name, in the order of the table."""
+    tables = tomllib.loads(reference_file(FILE).read_text(encoding="utf-8"))
+    return {name: Jurisdiction(name=name, **table) for name, table in tables.items()}
+
+
+@cache
+def _by_key() -> dict[str, Jurisdiction]:
+    """By every way a place may be written: a state alone, or with any name of its country."""
+    found: dict[str, Jurisdiction] = {}
+    for one in jurisdictions().values():
+        country, _, state = one.name.partition(", ")
+        if not state:
+            found |= {key(name): one for name in (one.name, *one.also)}
+            continue
+        names = (country, *jurisdictions()[country].also)
+        found[key(state)] = one
+        for name in names:
+            found[key(f"{name}, {state}")] = found[key(f"{state}, {name}")] = one
+    return found
+
+
+def jurisdiction(text: str) -> Jurisdiction:
+    """The country, and the state where it matters, that a text names.
+
+    A state that has no rules of its own here has those of its country.
+
+    Raises
+    ------
+    UnknownPlace
+        If none is known of that name; it is a ValueError.
+
+    Examples
+    --------
+    >>> jurisdiction("scotland").rules, jurisdiction("US, Texas").name
+    (('SCO-HOLD',), 'United States')
+    """
+    typed = ", ".join(" ".join(part.split()) for part in text.split(","))
+    known = _by_key()
+    if key(typed) in known:
+        return known[key(typed)]
+    near = nearest(typed, list(jurisdictions()))
+    parts = [known[key(part)] for part in typed.split(", ") if key(part) in known]
+    states = [one.name.partition(", ")[2] for one in jurisdictions().values() if "," in one.name]
+    slips = [part for part in typed.split(", ") if nearest(part, states)]
+    if len(parts) == 1 and "," in typed and "," not in parts[0].name and not slips:
+        return parts[0]
+    raise UnknownPlace(text, near)
+
+
+def general_rule(
+    place: str | None, measures: Measures, currency: str | None, time_zone: str | None
+) -> str:
+    """Id of the general rule for homes: by the place, or else by what else tells the country.
+
+    It is that of the United States where Measures, currency or time zone say so or say nothing.
+
+    Examples
+    --------
+    >>> general_rule(None, Measures.METRIC, None, None)
+    'US-HOME-2H'
+    >>> general_rule(None, Measures.METRIC, "EUR", "Europe/Lisbon")
+    'HOME-2H-5C'
+    """
+    if place is not None:
+        return jurisdiction(place).general
+    states = jurisdictions()["United States"]
+    of_us = measures in US_MEASURES or currency == states.currency or time_zone in states.zones
+    nothing = measures in MEASURES_OF_NO_COUNTRY and currency is None and time_zone is None
+    return US_HOME if of_us or nothing else HOME
+
+
+def place_names() -> Sequence[str]:
+    """Names of all places that choose rules."""
+    return tuple(jurisdictions())
