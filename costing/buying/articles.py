@@ -11,8 +11,8 @@ from costing.buying.basket import Offer, cheapest_mixtures
 from costing.buying.demand import Counts, Demand
 from costing.buying.left_over import Brought, Keeping, left_of
 from costing.buying.shops import Tied, packs_from_fewest_shops
+from costing.quantities import ZERO
 
-ZERO = Fraction(0)
 NOTHING_KEEPS = Keeping(sealed=False, opened=False)
 Packs = tuple[int, ...]
 """How many of each offer of one article."""

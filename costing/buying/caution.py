@@ -21,11 +21,9 @@ from costing.buying.solver import Deadline, Ending
 from costing.buying.till import money_digits
 from costing.buying.values import Values
 from costing.names import key
-from costing.quantities import round_money
+from costing.quantities import ONE, ZERO, round_money
 from costing.shoot import Shot
 
-ZERO = Fraction(0)
-ONE = Fraction(1)
 HALF = Fraction(1, 2)
 CHANCES_TRIED = tuple(Fraction(n, 1000) for n in (0, 1, 10, 20, 50, 100, 150, 200, 300, 400, 500))
 """Chances of running out that are tried where there are too many to try all. [fraction]"""

@@ -8,10 +8,10 @@ from fractions import Fraction
 
 from costing.buying.need import Need
 from costing.buying.on_hand import Stock, Taken
+from costing.quantities import ZERO
 from costing.shoot import Episode
 from costing.shoot.copies import Forest
 
-ZERO = Fraction(0)
 Counts = Mapping[int, int]
 """How many times each uncertain shot is taken, by its place in the plan. [time]"""
 

@@ -18,10 +18,10 @@ from costing.buying.demand import Counts
 from costing.buying.left_over import keeping, left_of
 from costing.buying.purchases import Purchase
 from costing.buying.values import Values, lot_price
+from costing.quantities import ZERO
 from costing.shoot import Shoot
 from costing.shoot.times import Times
 
-ZERO = Fraction(0)
 MOST_STATES = 1_000
 """Different needs of an ingredient up to which they are all worked out."""
 

@@ -15,11 +15,10 @@ from math import floor
 from costing.buying.basket import Offer, cheapest_mixtures
 from costing.buying.need import Need
 from costing.buying.on_hand import Taken, last_day
-from costing.quantities import untraced_choice
+from costing.quantities import ZERO, untraced_choice
 from costing.shoot import Shoot
 from costing.shoot.defaults import shopping_date
 
-ZERO = Fraction(0)
 KEEPS_LONG_ENOUGH = 7
 """Where no later shoot day is known, left-overs keep when their life is at least this. [day]"""
 

@@ -14,10 +14,9 @@ from costing.buying.planning import TIME_LIMIT, Planner
 from costing.buying.purchases import Purchase
 from costing.buying.till import Bought, money_digits, tax_rate, till_lines
 from costing.names import key
+from costing.quantities import ZERO
 from costing.shoot import Shoot
 from costing.shoot.times import Times, times_of
-
-ZERO = Fraction(0)
 
 
 class Market:

@@ -9,8 +9,8 @@ from costing.buying.articles import Terms
 from costing.buying.planning import Plan, Planner
 from costing.buying.search import Found
 from costing.buying.solver import Deadline
+from costing.quantities import ZERO
 
-ZERO = Fraction(0)
 SLACK = Fraction(1, 10**7)
 """By how much a float may miss the least that is lacking, in parts of what is wanted. [fraction]"""
 

@@ -11,13 +11,12 @@ from costing.findings import Finding
 from costing.kitchen import Ingredient, Line
 from costing.kitchen.conversion import Unconvertible, as_bought, converted, trimmed
 from costing.names import is_water, key
-from costing.quantities import GRAM, Amount, Dimension, Unit, is_traced
+from costing.quantities import GRAM, ZERO, Amount, Dimension, Unit, is_traced
 from costing.reference import COOKED_DENSITY, other_pieces
 from costing.shoot import Shoot, Shot
 from costing.shoot.copies import Forest
 from costing.shoot.leaves import Leaves
 
-ZERO = Fraction(0)
 CONVERTIBLE = (Dimension.MASS, Dimension.VOLUME, Dimension.COUNT)
 Share = tuple[str, str, str]
 """Episode, dish and purpose: whose part of the food it is."""

@@ -20,10 +20,9 @@ from costing.buying.demand import Counts
 from costing.buying.programme import Programme, Question
 from costing.buying.search import FLOAT_ERROR, Found, Search, Tills
 from costing.buying.solver import Deadline, Ending
+from costing.quantities import ONE, ZERO
 from costing.shoot.times import Times
 
-ZERO = Fraction(0)
-ONE = Fraction(1)
 TIME_LIMIT = 30.0
 """A search for the cheapest basket is ended after so long and its gap stated. [s]"""
 

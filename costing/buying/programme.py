@@ -26,12 +26,11 @@ from fractions import Fraction
 from costing.buying.articles import Article, Basket, Packs, Terms
 from costing.buying.demand import Counts
 from costing.buying.solver import Answer, Model
+from costing.quantities import ONE, ZERO
 from costing.shoot.copies import Forest
 from costing.shoot.times import Times
 
-ZERO = Fraction(0)
 HALF = Fraction(1, 2)
-ONE = Fraction(1)
 Expression = dict[int, Fraction]
 """For each column its factor."""
 

@@ -12,9 +12,7 @@ from costing.buying.left_over import Brought, Left, left_of
 from costing.buying.need import Need
 from costing.buying.on_hand import Taken
 from costing.buying.till import Bought, TillLine
-from costing.quantities import Amount, untraced_choice
-
-ZERO = Fraction(0)
+from costing.quantities import ZERO, Amount, untraced_choice
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,9 +19,8 @@ from costing.buying.articles import Basket, Packs
 from costing.buying.demand import Counts
 from costing.buying.programme import Expression, Merged, Programme
 from costing.buying.solver import Deadline, Ending
+from costing.quantities import ONE, ZERO
 
-ZERO = Fraction(0)
-ONE = Fraction(1)
 MOST_ROUNDS = 200
 """Proposals that are cut off before a search is given up."""
 

@@ -11,10 +11,7 @@ from costing.buying.need import Share
 from costing.buying.shopping import Purchase
 from costing.buying.values import Totals, Values
 from costing.names import key
-from costing.quantities import exact_money, share_out
-
-ZERO = Fraction(0)
-ONE = Fraction(1)
+from costing.quantities import ONE, ZERO, exact_money, share_out
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,14 +22,13 @@ from costing.findings import Finding, Place
 from costing.kitchen import Lot, Pack
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import key
-from costing.quantities import decimal_or_fraction, grouped_by
+from costing.quantities import ZERO, decimal_or_fraction, grouped_by
 from costing.shoot import Shoot
 from costing.shoot.defaults import days_since, shopping_date
 
 __all__ = ["Purchase", "Shopping"]
 
 T = TypeVar("T")
-ZERO = Fraction(0)
 
 
 class Shopping:

@@ -17,10 +17,9 @@ from math import floor
 from costing.buying import messages
 from costing.buying.shopping import Purchase
 from costing.findings import Finding
+from costing.quantities import ZERO
 from costing.shoot import Shoot
 from costing.shoot.defaults import set_too_late, shopping_date
-
-ZERO = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)

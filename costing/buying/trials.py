@@ -13,10 +13,9 @@ from costing.buying.need import Needs
 from costing.buying.shopping import Shopping
 from costing.kitchen import Line
 from costing.names import key
+from costing.quantities import ZERO
 from costing.reference import Choices, Filled
 from costing.shoot import Shoot
-
-ZERO = Fraction(0)
 
 
 @dataclass(frozen=True, slots=True)

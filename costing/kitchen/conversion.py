@@ -11,10 +11,8 @@ from fractions import Fraction
 
 from costing.kitchen.dishes import Measured
 from costing.kitchen.ingredients import Ingredient
-from costing.quantities import Amount, Dimension
+from costing.quantities import ONE, Amount, Dimension
 from costing.reference import COOKED_DENSITY
-
-ONE = Fraction(1)
 
 
 class Unconvertible(ValueError):

@@ -13,6 +13,8 @@ from costing.quantities.money import (
     share_out,
 )
 from costing.quantities.numbers import (
+    ONE,
+    ZERO,
     AmbiguousNumber,
     Number,
     UnreadableNumber,
@@ -55,7 +57,9 @@ __all__ = [
     "EACH",
     "GRAM",
     "MILLILITRE",
+    "ONE",
     "PORTION",
+    "ZERO",
     "AmbiguousNumber",
     "Amount",
     "Dimension",

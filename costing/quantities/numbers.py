@@ -9,6 +9,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
+ZERO, ONE = Fraction(0), Fraction(1)
+
 LARGEST_DENOMINATOR = 10_000
 CLOSE_ENOUGH = 10**15
 """A cell's number is taken for a fraction when it is within one part in this many of it."""

@@ -13,11 +13,10 @@ from costing.buying.expected import Expected
 from costing.buying.purchases import Purchase
 from costing.buying.till import money_digits
 from costing.findings import choice_words
-from costing.quantities import money_text, round_money
+from costing.quantities import ZERO, money_text, round_money
 from costing.report.json_form import Plain, plain
 from costing.report.tables import Value
 
-ZERO = Fraction(0)
 JSON_DIGITS = 4
 """Digits after the point of a percentage for other programs."""
 

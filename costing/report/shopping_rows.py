@@ -14,13 +14,12 @@ from costing.buying.till import Bought, TillLine, exact_price, money_digits
 from costing.buying.values import Values
 from costing.kitchen import Pack
 from costing.names import key
-from costing.quantities import Dimension, excess, money_text, most
+from costing.quantities import ZERO, Dimension, excess, money_text, most
 from costing.report.allergen_words import allergens_text, substitute_text
 from costing.report.amount_words import quantity
 from costing.report.tables import FOOD_COST, NEEDS, TO_BUY, Table, Value
 from costing.shoot import Settings, Shoot
 
-ZERO = Fraction(0)
 PLAIN_UNITS = frozenset({"g", "kg", "ml", "l", "oz", "lb", "each"})
 """Units of recipes in which what is bought reads well too; spoons and cups do not."""
 

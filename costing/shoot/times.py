@@ -28,10 +28,10 @@ from fractions import Fraction
 from functools import cached_property
 from itertools import accumulate
 
+from costing.quantities import ONE
 from costing.shoot.shots import Shot
 
 HALF = Fraction(1, 2)
-ONE = Fraction(1)
 
 
 @dataclass(frozen=True)
