@@ -45,6 +45,7 @@ from costing.shoot.checks import check_shoot
 from costing.shoot.containers import Contents
 from costing.shoot.copies import Forest
 from costing.shoot.defaults import completed
+from costing.shoot.photo_life import check_photo_life
 from costing.shoot.planning import Planned, plan_holding
 from costing.shoot.unused import check_unused
 from costing.workbook.layout import INPUT_SHEETS
@@ -353,6 +354,7 @@ def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = Fal
     findings = [
         *check_shoot(shoot),
         *check_unused(whole),
+        *check_photo_life(whole),
         *filled_in,
         *published.findings,
         *measures_not_chosen(whole, books),

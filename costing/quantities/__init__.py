@@ -48,6 +48,7 @@ from costing.quantities.units import (
     UnitNeedsSystem,
     UnknownUnit,
     all_units,
+    depends_on_measures,
     find_unit,
     known_unit_names,
 )
@@ -80,6 +81,7 @@ __all__ = [
     "currency_name",
     "decimal_or_fraction",
     "decimal_or_mixed",
+    "depends_on_measures",
     "exact",
     "exact_money",
     "excess",

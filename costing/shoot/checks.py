@@ -26,6 +26,7 @@ def check_shoot(shoot: Shoot) -> list[Finding]:
         *_logged(shoot),
         *_currency(shoot),
         *_tax(shoot),
+        *_price_dates(shoot),
     ]
 
 
@@ -47,6 +48,22 @@ def _tax(shoot: Shoot) -> Iterator[Finding]:
         return
     if all(pack.tax_rate is None for pack in paid):
         yield messages.tax_rate_missing(settings.at("Food tax rate %"))
+
+
+def _price_dates(shoot: Shoot) -> Iterator[Finding]:
+    """Prices older than a year on the first day of the shoot, else on the day of shopping."""
+    days = [episode.shoot_date for episode in shoot.episodes if episode.shoot_date]
+    day = min(days, default=shoot.settings.shopping_date)
+    if day is None:
+        return
+    leap = (day.month, day.day) == (2, 29)
+    year_before = day.replace(year=day.year - 1, day=28 if leap else day.day)
+    used = Named((line.ingredient, line) for line in shoot.lines)
+    for pack in shoot.packs:
+        seen = pack.price_date
+        if pack.ingredient in used and pack.price and seen and seen < year_before:
+            what = f"{pack.ingredient}, seen {seen.isoformat()}"
+            yield messages.price_seen_long_ago(pack.at("Price date"), what)
 
 
 def _shots(shoot: Shoot) -> Iterator[Finding]:

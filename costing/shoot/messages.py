@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from costing.findings import Grade, Place, Words, choice_words, lack, message
 from costing.names import key
-from costing.quantities import Amount
+from costing.quantities import Amount, decimal_or_fraction
 
 
 @message("recipe loop", Grade.ERROR)
@@ -98,6 +99,41 @@ def rows_change_nothing(rows: str, why: str) -> Words:
         "rows that count for this shoot",
         "They change nothing. Spell the names as elsewhere, or add what is missing, if they are "
         "meant for this shoot; leave them for another.",
+    )
+
+
+@message("settings change nothing", Grade.NOTE)
+def settings_change_nothing(names: str) -> Words:
+    """Settings that no result of this shoot depends on."""
+    return Words(
+        names,
+        "settings that count for this shoot",
+        "They change nothing here: nothing that was typed depends on them. Leave them for what "
+        "comes.",
+    )
+
+
+@message("stands past photo life", Grade.WARNING)
+def stands_past_photo_life(
+    dish: str, when: str, plates: int, minutes: Fraction, more: int
+) -> Words:
+    """A plate that is on set for longer than it looks right."""
+    one = plates == 1
+    return Words(
+        f'{plates} {"plate" if one else "plates"} of "{dish}" on set {when}',
+        f"a fresh plate for every {decimal_or_fraction(minutes)} minutes",
+        f"Plan {more} more reset{'' if more == 1 else 's'}, or shoot it sooner. How long it looks "
+        "right is no limit for eating it.",
+    )
+
+
+@lack("price seen long ago", Grade.NOTE)
+def price_seen_long_ago(what: str) -> Words:
+    """A price that is older than a year on the day it is needed."""
+    return Words(
+        f"a price more than a year old: {what}",
+        "a price of the last twelve months",
+        "Look it up again and write its day into Price date; until then it counts as it is.",
     )
 
 

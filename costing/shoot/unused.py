@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from costing.findings import Finding, choice_words
+from costing.findings import Finding, Place, choice_words
 from costing.kitchen.rows import FromRow
 from costing.names import Named, is_water, key, nearest, singular
+from costing.quantities import depends_on_measures
 from costing.shoot import messages
 from costing.shoot.leaves import Leaves
 from costing.shoot.shoot import Shoot
@@ -35,11 +36,48 @@ def check_unused(shoot: Shoot) -> list[Finding]:
         findings += _told("Dish", made, "which no recipe makes", near)
     if not shoot.left_out_on("Recipes", "Shoot plan"):
         findings += _planned(shoot)
+    if not shoot.left_out:
+        findings += _settings(shoot)
     if not shoot.left_out_on("Packs"):
         sellers = Named((pack.shop, pack) for pack in shoot.packs if pack.shop)
         shops = [(shop.name, shop) for shop in shoot.shops]
         findings += _told("Shop", _apart(shops, sellers), "where no pack is from")
     return findings
+
+
+def _settings(shoot: Shoot) -> Iterator[Finding]:
+    """Settings that were given and that nothing depends on."""
+    settings = shoot.settings
+    priced = [pack for pack in shoot.packs if pack.price and not pack.supplied]
+    own_rates = [pack.tax_rate for pack in priced if pack.tax_rate is not None]
+    on_top = not settings.prices_include_tax and len(own_rates) < len(priced)
+    dated = any(episode.shoot_date for episode in shoot.episodes)
+    timed = any(shot.starts for shot in shoot.shots)
+    timed = timed or any(episode.call_time for episode in shoot.episodes)
+    amounts = [
+        *(line.amount for line in shoot.lines),
+        *(pack.amount for pack in shoot.packs),
+        *(lot.amount for lot in shoot.lots),
+        *(dish.makes for dish in shoot.dishes),
+    ]
+    acting = {
+        "Prices include tax": bool(priced),
+        "Food tax rate %": on_top,
+        "Tax rounding": any(own_rates) or (on_top and settings.tax_rate > 0),
+        "Measures": any(one is not None and depends_on_measures(one.unit) for one in amounts),
+        "Time zone": bool(shoot.containers) or (dated and timed),
+        "Time control procedures": bool(shoot.containers),
+        "Holding rules": bool(shoot.containers),
+        "Room temperature": bool(shoot.containers),
+        "Shopping date": dated,
+        "Chance of running out accepted %": any(shot.uncertain for shot in shoot.shots),
+        "Count leftovers that keep at %": bool(priced),
+        "Budget": bool(priced),
+    }
+    idle = [name for name, acts in acting.items() if name in settings.given and not acts]
+    if idle:
+        place = settings.places.get(idle[0], Place("Settings", heading="Value", name=idle[0]))
+        yield messages.settings_change_nothing(place, choice_words(idle, last="and"))
 
 
 def _told(

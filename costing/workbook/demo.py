@@ -26,7 +26,6 @@ _SETTINGS: dict[str, Value] = {
     "Title": "Charred-leek and white-bean tart",
     "Currency": "EUR",
     "Prices include tax": "yes",
-    "Measures": "metric",
     "Time zone": "Europe/Lisbon",
     "Time control procedures": "yes",
     "Holding rules": "US-HOME-2H, US-TPHC-4, AU-2H4H",

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import date
+from fractions import Fraction
 from typing import Any
 
+import pytest
 from small import line, lot, pack, row, shoot_of, sound
 
-from costing.findings import Place
+from costing.findings import Place, in_order
 from costing.holding.models import Container
 from costing.kitchen import Dish, Shop
 from costing.shoot import Episode, LeftOut, Purpose, Shot
+from costing.shoot.checks import check_shoot
 from costing.shoot.defaults import completed
 from costing.shoot.unused import check_unused
 
@@ -21,9 +25,9 @@ BREAD = (
 )
 
 
-def told(*parts: Any) -> list[str]:
+def told(*parts: Any, **settings: Any) -> list[str]:
     """What is said to be unused, without what to do about it."""
-    shoot, _ = completed(shoot_of(*parts))
+    shoot, _ = completed(shoot_of(*parts, **settings))
     return [str(finding).partition("\n")[0] for finding in check_unused(shoot)]
 
 
@@ -138,3 +142,51 @@ def test_unread_rows__would_use_what_is_left() -> None:
         left = [str(f) for f in check_unused(shoot.changed(left_out=(unread,)))]
         assert not any("cake" in text for text in left)
         assert any("rice" in text for text in left) == (sheet == "Shoot plan")
+
+
+def test_settings_change_nothing__whole_text() -> None:
+    """No container, no uncertain shot, no price and no cup: five settings for nothing."""
+    names = ["Currency", "Measures", "Tax rounding", "Room temperature", "Holding rules", "Budget"]
+    shoot, _ = completed(shoot_of(*BREAD, given=frozenset(names)))
+    assert [str(finding) for finding in check_unused(shoot)] == [
+        'Settings (row "Tax rounding", column "Value"): found Tax rounding, Measures, Holding '
+        "rules, Room temperature and Budget, expected settings that count for this shoot "
+        "[settings change nothing]\n"
+        "  They change nothing here: nothing that was typed depends on them. Leave them for what "
+        "comes."
+    ]
+
+
+@pytest.mark.parametrize(
+    ("setting", "parts", "more"),
+    [
+        ("Measures", [line("bread", "milk", "1 US cup")], {}),
+        ("Prices include tax", [pack("seeds", "1 kg", "3")], {}),
+        ("Food tax rate %", [pack("seeds", "1 kg", "3")], {"prices_include_tax": False}),
+        ("Tax rounding", [pack("seeds", "1 kg", "3", tax_rate=Fraction(1, 5))], {}),
+        ("Room temperature", [Container(name="jug", holds=("seeds",), place=Place())], {}),
+        ("Shopping date", [Episode(name="one", shoot_date=date(2031, 5, 10))], {}),
+        ("Chance of running out accepted %", [Shot(dish="bread", most=2)], {}),
+    ],
+)
+def test_settings__that_something_depends_on_are_not_named(
+    setting: str, parts: list[Any], more: dict[str, Any]
+) -> None:
+    idle = told(*BREAD, given=frozenset({setting}))
+    assert [setting in text for text in idle] == [True]
+    assert told(*BREAD, *parts, given=frozenset({setting}), **more) == []
+
+
+def test_price_seen_long_ago__whole_text() -> None:
+    """A year and a day before the shoot; a year to the day is recent."""
+    rows = [
+        pack("seeds", "1 kg", "3", price_date=seen, row=row("Packs", n, "seeds", Price_date="J"))
+        for n, seen in enumerate((date(2030, 5, 9), date(2030, 5, 10), date(2029, 1, 2)), start=2)
+    ]
+    shoot = shoot_of(*BREAD, *rows, Episode(name="one", shoot_date=date(2031, 5, 10)))
+    assert [str(f) for f in in_order(check_shoot(shoot)) if "Price date" in f.remedy] == [
+        'Packs!J2 (column "Price date"): found a price more than a year old: seeds, seen '
+        "2030-05-09 (J2) and seeds, seen 2029-01-02 (J4), expected a price of the last twelve "
+        "months [price seen long ago]\n"
+        "  Look it up again and write its day into Price date; until then it counts as it is."
+    ]

@@ -39,6 +39,16 @@ def day(cells: RowCells, heading: str) -> date | None:
     return found
 
 
+def days_listed(cells: RowCells, heading: str) -> list[date] | None:
+    """Several dates in one cell, ``None`` when it holds no such list."""
+    value = cells.value(heading)
+    parts = re.split(r"[;,\n]", value) if isinstance(value, str) else []
+    found = [_readings(part.strip()) for part in parts if part.strip()]
+    if len(found) < 2 or any(len(readings) != 1 for readings in found):
+        return None
+    return [readings[0] for readings in found]
+
+
 def _day_of(cells: RowCells, heading: str, value: Any, expected: str) -> date | None:
     if is_number(value):
         value = _from_serial(value, cells) or value

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from datetime import date
 from fractions import Fraction
 from typing import Any
 
@@ -28,7 +29,7 @@ from costing.workbook.layout import SETTINGS, Column
 from costing.workbook.layout.not_yet import SETTINGS_NOT_READ_YET
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.cells import RowCells
-from costing.workbook.reading.dates import day
+from costing.workbook.reading.dates import day, days_listed
 from costing.workbook.reading.messages import settings as messages
 from costing.workbook.reading.messages.books import not_read_yet
 from costing.workbook.reading.money import money
@@ -226,6 +227,16 @@ def _is_plain_number(text: str) -> bool:
         return False
 
 
+def _shopping_date(cells: SettingCells) -> date | None:
+    """The day of shopping; of several, which are not read yet, the first."""
+    days = days_listed(cells, VALUE)
+    if days is None:
+        return day(cells, VALUE)
+    what = f"{len(days)} days of shopping, of which {min(days).isoformat()} is used,"
+    cells.findings.append(not_read_yet(cells.at(VALUE), f"{what} filled in"))
+    return min(days)
+
+
 def _bowl_sizes(cells: RowCells) -> tuple[Fraction, ...] | None:
     value = cells.value(VALUE)
     if value is None:
@@ -259,7 +270,7 @@ READERS: dict[str, tuple[str, Callable[[SettingCells], Any]]] = {
     "Place": ("place", _place),
     "Holding rules": ("holding_rules", _holding_rules),
     "Room temperature": ("room_temperature", lambda cells: temperature(cells, VALUE)),
-    "Shopping date": ("shopping_date", lambda cells: day(cells, VALUE)),
+    "Shopping date": ("shopping_date", _shopping_date),
     "Chance of running out accepted %": (
         "chance_of_running_out",
         lambda cells: percent_from_0(cells, VALUE, below_100=True),

@@ -198,6 +198,16 @@ def test_not_read_yet__columns_settings_and_sheets_once_each(tmp_path: Path) -> 
     assert sorted(f.place.sheet for f in said) == sorted(expected)
 
 
+def test_shopping_date__of_several_the_first_is_used_and_that_is_told(tmp_path: Path) -> None:
+    book = good_workbook()
+    add("Settings", "Shopping date", "2031-05-09; 2031-05-08")(book)
+    shoot, said = read(book, tmp_path)
+    assert str(shoot.settings.shopping_date) == "2031-05-08"
+    assert [(f.code, f.found) for f in said] == [
+        ("not read yet", "2 days of shopping, of which 2031-05-08 is used, filled in")
+    ]
+
+
 def test_setting__by_another_word_is_offered_ours(tmp_path: Path) -> None:
     (said,) = read_with(add("Settings", "VAT", 6), tmp_path)
     assert "Write Food tax rate % if that is meant" in said
