@@ -260,6 +260,7 @@ class Estimate:
     def as_json(self) -> dict[str, Any]:
         """The estimate as plain objects for JSON."""
         result: dict[str, Any] = {key: json_form.rows(table) for key, table in self._tables.items()}
+        result["title"] = self.shoot.settings.title
         result["cautions"] = list(self.cautions)
         result["totals"] = self._totals()
         result["times"] = times_for_json(self.books)
@@ -279,8 +280,10 @@ class Estimate:
         figures["missing"] = list(totals.missing)
         figures["chance_of_running_out"] = chance_for_json(self.books)
         figures["chance_is"] = OWN_MOST
+        titles = {episode.name: episode.title for episode in self.shoot.episodes}
         figures["episodes"] = {
             name: {
+                "title": titles[name],
                 "used": json_form.plain(used),
                 "share_of_bought": json_form.plain(bought),
                 "share_of_visits": json_form.plain(visits),

@@ -49,7 +49,7 @@ def measures_not_chosen(shoot: Shoot, books: Books) -> list[Finding]:
         With the measures that are taken.
     """
     words = unchosen_words(shoot)
-    if not words:
+    if not words or shoot.left_out_on("Settings"):
         return []
     settings, others = shoot.settings, None
     if cheap_to_try(shoot):

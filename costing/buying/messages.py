@@ -149,6 +149,16 @@ def lot_without_a_date(lot: str) -> Words:
     )
 
 
+@lack("life after opening unknown", Grade.NOTE)
+def life_after_opening_unknown(ingredient: str) -> Words:
+    """A lot that was opened, of something nobody knows the life of."""
+    return Words(
+        f"a day of opening for {ingredient}, and no life after it",
+        "Keeps days on the sheet Ingredients",
+        "The day changes nothing until Keeps days says how long it keeps.",
+    )
+
+
 @lack("lot taken as good", Grade.NOTE)
 def lot_taken_as_good(lot: str) -> Words:
     """A lot without a date, of something nobody has classed."""

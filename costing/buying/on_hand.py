@@ -193,6 +193,8 @@ def _counts(lot: Lot, need: Need, users: Sequence[Episode], findings: list[Findi
     if lot.amount is None and not lot.plenty:
         findings.append(messages.lot_amount_missing(lot.at("Amount"), ingredient.name))
         return False
+    if lot.opened is not None and ingredient.keeps_opened is None:
+        findings.append(messages.life_after_opening_unknown(lot.at("Opened"), ingredient.name))
     last = last_day(lot, need)
     place = lot.at("Use by")
     if last is None:

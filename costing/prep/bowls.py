@@ -59,6 +59,8 @@ class Bowls:
         Where they are used; the dish is the one that is shot, not one inside it.
     step : int
         Of that dish.
+    step_name : str
+        What the recipe calls it; may be blank.
     line : Line
         As the recipe has it.
     leaf : Leaf
@@ -81,6 +83,7 @@ class Bowls:
     episode: str
     dish: str
     step: int
+    step_name: str
     line: Line
     leaf: Leaf
     each_time: Amount | None
@@ -157,6 +160,11 @@ class _Preparing:
         self.written = {id(line): as_written for line, as_written in pairs}
         self.volumes = Volumes(shoot, chosen)
         self.leaves = Leaves(shoot, to_taste=True)
+        self.names = {
+            (key(line.dish), line.step): line.step_name
+            for line in reversed(shoot.lines)
+            if line.step_name
+        }
         self.places = {key(dish): number for number, dish in enumerate(shoot.recipes)}
         self.groups: dict[str, dict[tuple[int, Fraction | None], _Group]] = {}
         for number, shot in enumerate(shoot.shots):
@@ -194,6 +202,7 @@ class _Preparing:
             episode.name,
             self.shoot.recipes.spelling(group.uses[0].shot.dish),
             leaf.step,
+            self.names.get((key(group.uses[0].shot.dish), leaf.step), ""),
             line,
             leaf,
             amount,

@@ -48,7 +48,6 @@ from costing.quantities.units import (
     UnitNeedsSystem,
     UnknownUnit,
     all_units,
-    depends_on_measures,
     find_unit,
     known_unit_names,
 )
@@ -81,7 +80,6 @@ __all__ = [
     "currency_name",
     "decimal_or_fraction",
     "decimal_or_mixed",
-    "depends_on_measures",
     "exact",
     "exact_money",
     "excess",

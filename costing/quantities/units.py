@@ -245,17 +245,6 @@ def _bare_words(measures: Measures) -> dict[str, Unit]:
     return words
 
 
-def depends_on_measures(unit: Unit) -> bool:
-    """Whether a bare word may mean the unit, under one setting of Measures or another.
-
-    Examples
-    --------
-    >>> depends_on_measures(find_unit("cup", Measures.METRIC)), depends_on_measures(GRAM)
-    (True, False)
-    """
-    return any(unit in _bare_words(measures).values() for measures in Measures)
-
-
 @lru_cache(maxsize=4096)
 def find_unit(text: str, measures: Measures) -> Unit:
     """Find the unit that a word means.

@@ -48,6 +48,8 @@ def _row(bowls: Bowls) -> list[Value]:
 
 def _notes(bowls: Bowls) -> Iterator[str]:
     line, leaf = bowls.line, bowls.leaf
+    if bowls.step_name:
+        yield bowls.step_name
     if key(line.dish) != key(bowls.dish):
         yield f'for the "{line.dish}" in it'
     if leaf.optional:

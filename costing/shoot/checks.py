@@ -27,6 +27,7 @@ def check_shoot(shoot: Shoot) -> list[Finding]:
         *_currency(shoot),
         *_tax(shoot),
         *_price_dates(shoot),
+        *_calls(shoot),
     ]
 
 
@@ -48,6 +49,22 @@ def _tax(shoot: Shoot) -> Iterator[Finding]:
         return
     if all(pack.tax_rate is None for pack in paid):
         yield messages.tax_rate_missing(settings.at("Food tax rate %"))
+
+
+def _calls(shoot: Shoot) -> Iterator[Finding]:
+    """Episodes whose first shot starts before the call."""
+    for episode in shoot.episodes:
+        timed = [
+            (shot.starts, shot.label)
+            for shot in shoot.shots
+            if shot.starts and key(shot.episode or episode.name) == key(episode.name)
+        ]
+        start, label = min(timed, default=(None, ""))
+        call = episode.call_time
+        if start is not None and call is not None and start < call:
+            yield messages.call_after_first_start(
+                episode.at("Call time"), f"{call:%H:%M}", label, f"{start:%H:%M}"
+            )
 
 
 def _price_dates(shoot: Shoot) -> Iterator[Finding]:

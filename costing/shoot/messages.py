@@ -210,6 +210,16 @@ def copy_cannot_go_on(name: str, why: str) -> Words:
     )
 
 
+@message("call after first start", Grade.NOTE)
+def call_after_first_start(call: str, shot: str, start: str) -> Words:
+    """An episode whose first shot starts before anybody is called."""
+    return Words(
+        f'the call at {call} and the start of "{shot}" at {start}',
+        "a call before the first start",
+        "Mend whichever is wrong; the shot keeps its start.",
+    )
+
+
 @message("shoot plan empty", Grade.WARNING)
 def shoot_plan_empty(dishes: Sequence[str]) -> Words:
     """No shots at all."""

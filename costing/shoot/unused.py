@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from costing.findings import Finding, Place, choice_words
+from costing.findings import Finding, Grade, Place, choice_words
+from costing.kitchen import Measured
 from costing.kitchen.rows import FromRow
 from costing.names import Named, is_water, key, nearest, singular
-from costing.quantities import depends_on_measures
+from costing.quantities import Dimension
 from costing.shoot import messages
 from costing.shoot.leaves import Leaves
 from costing.shoot.shoot import Shoot
@@ -36,13 +37,64 @@ def check_unused(shoot: Shoot) -> list[Finding]:
         findings += _told("Dish", made, "which no recipe makes", near)
     if not shoot.left_out_on("Recipes", "Shoot plan"):
         findings += _planned(shoot)
-    if not shoot.left_out:
+    if not any(finding.grade is Grade.ERROR for finding in shoot.findings):
         findings += _settings(shoot)
+        findings += _cells(shoot)
     if not shoot.left_out_on("Packs"):
         sellers = Named((pack.shop, pack) for pack in shoot.packs if pack.shop)
         shops = [(shop.name, shop) for shop in shoot.shops]
         findings += _told("Shop", _apart(shops, sellers), "where no pack is from")
     return findings
+
+
+def _cells(shoot: Shoot) -> Iterator[Finding]:
+    """Cells that nothing asks for, in rows that count."""
+    inside = {key(line.ingredient) for line in shoot.lines}
+    cooked = {key(line.ingredient) for line in shoot.lines if line.measured is Measured.COOKED}
+    counted = {
+        key(name)
+        for name, amount in (
+            *((line.ingredient, line.amount) for line in shoot.lines),
+            *((pack.ingredient, pack.amount) for pack in shoot.packs),
+            *((lot.ingredient, lot.amount) for lot in shoot.lots),
+        )
+        if amount is not None and amount.unit.dimension is Dimension.COUNT
+    }
+    whole = [row for row in shoot.dishes if shoot.is_dish(row.name) and key(row.name) not in inside]
+    used = [row for row in shoot.ingredients if key(row.name) in inside]
+    optional = {key(line.dish) for line in shoot.lines if line.optional}
+    for heading, rows, why in (
+        (
+            "Cooked weight %",
+            [(r.name, r) for r in used if r.cooked_weight and key(r.name) not in cooked],
+            "whose cooked weight no line asks for: none is measured cooked",
+        ),
+        (
+            "Grams per piece",
+            [(r.name, r) for r in used if r.piece_weight and key(r.name) not in counted],
+            "whose weight of a piece nothing asks for: nothing is counted in pieces",
+        ),
+        (
+            "Makes",
+            [(r.name, r) for r in whole if r.makes],
+            "whose Makes counts only where another dish takes some of it",
+        ),
+        (
+            "Cooked weight %",
+            [(r.name, r) for r in whole if r.cooked_weight],
+            "whose cooked weight counts only where another dish takes some of it",
+        ),
+        (
+            "Optional lines",
+            [
+                (shot.label, shot)
+                for shot in shoot.shots
+                if shot.optional_lines and not optional & _with_inner(shoot, [shot.dish])
+            ],
+            "whose dish has no optional lines",
+        ),
+    ):
+        yield from _told(heading, rows, why)
 
 
 def _settings(shoot: Shoot) -> Iterator[Finding]:
@@ -64,7 +116,7 @@ def _settings(shoot: Shoot) -> Iterator[Finding]:
         "Prices include tax": bool(priced),
         "Food tax rate %": on_top,
         "Tax rounding": any(own_rates) or (on_top and settings.tax_rate > 0),
-        "Measures": any(one is not None and depends_on_measures(one.unit) for one in amounts),
+        "Measures": any(one is not None and bool(one.unit.bare) for one in amounts),
         "Time zone": bool(shoot.containers) or (dated and timed),
         "Time control procedures": bool(shoot.containers),
         "Holding rules": bool(shoot.containers),
@@ -147,7 +199,7 @@ def _planned(shoot: Shoot) -> Iterator[Finding]:
     for shot in shoot.shots:
         if shoot.is_dish(shot.dish):
             taken.update(id(leaf.line) for leaf in leaves.taken_by(shot))
-    dishes = _dishes_taken(shoot)
+    dishes = _with_inner(shoot, [shot.dish for shot in shoot.shots])
     rows = [(dish, lines[0]) for dish, lines in shoot.recipes.items() if key(dish) not in dishes]
     yield from _told("Dish", rows, "which no shot takes")
     lines = [
@@ -168,13 +220,13 @@ def _planned(shoot: Shoot) -> Iterator[Finding]:
     yield from _told("Episode", _apart(episodes, planned), "for which no shot is planned")
 
 
-def _dishes_taken(shoot: Shoot) -> set[str]:
-    """Keys of the dishes that are shot, or are in one that is, at any depth."""
-    taken: set[str] = set()
-    waiting = [shot.dish for shot in shoot.shots]
+def _with_inner(shoot: Shoot, dishes: Iterable[str]) -> set[str]:
+    """Keys of dishes that have a recipe, and of those in them at any depth."""
+    found: set[str] = set()
+    waiting = list(dishes)
     while waiting:
         dish = waiting.pop()
-        if key(dish) not in taken and shoot.is_dish(dish):
-            taken.add(key(dish))
+        if key(dish) not in found and shoot.is_dish(dish):
+            found.add(key(dish))
             waiting += [line.ingredient for line in shoot.recipes[dish]]
-    return taken
+    return found

@@ -225,7 +225,7 @@ def demo_rows() -> dict[str, list[Row]]:
                 "Minutes": 6,
             }
         ],
-        "Dishes": [{"Dish": TART, "Makes": 6, "Unit": "portions", "Photo life minutes": 30}],
+        "Dishes": [{"Dish": TART, "Photo life minutes": 30}],
         "Shops": [
             {"Shop": DRY, "Note": "dry goods and dairy"},
             {"Shop": FRESH, "Note": "fruit and vegetables"},

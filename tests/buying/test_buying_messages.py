@@ -234,6 +234,19 @@ def test_message__lot_taken_as_good(stock: Any, amount: str) -> None:
     ]
 
 
+def test_message__life_after_opening_unknown() -> None:
+    """Salt was opened; with Keeps days the day counts."""
+    opened = lot("salt", "100 g", opened=date(2031, 5, 1))
+    parts = (line("soup", "salt", "5 g"), opened, SHOT)
+    assert said(shoot_of(*parts), "life after opening unknown") == [
+        '\'On hand\' (row "salt", column "Opened"): found a day of opening for salt, and no life '
+        "after it, expected Keeps days on the sheet Ingredients [life after opening unknown]\n"
+        "  The day changes nothing until Keeps days says how long it keeps."
+    ]
+    known = sound("salt", keeps_days=Fraction(9))
+    assert said(shoot_of(*parts, known), "life after opening unknown") == []
+
+
 def test_message__lot_amount_missing() -> None:
     assert said(shoot_of(SOUP, lot("leek", None), SHOT), "lot amount missing") == [
         '\'On hand\' (row "leek", column "Amount"): found no amount of leek, expected an amount '

@@ -126,7 +126,12 @@ def test_json__is_plain_and_carries_the_totals(tart: Estimate) -> None:
         "chance_of_running_out": "0",
         "chance_is": "of your own Most",
         "episodes": {
-            "Tart": {"used": "31.34", "share_of_bought": "38.64", "share_of_visits": "0.00"}
+            "Tart": {
+                "title": "",
+                "used": "31.34",
+                "share_of_bought": "38.64",
+                "share_of_visits": "0.00",
+            }
         },
     }
     needed = {row["ingredient"]: row["as_bought_need"] for row in told["needs"]}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date
+from datetime import date, time
 from fractions import Fraction
 from typing import Any
 
@@ -11,7 +11,8 @@ from small import line, lot, pack, row, shoot_of, sound
 
 from costing.findings import Place, in_order
 from costing.holding.models import Container
-from costing.kitchen import Dish, Shop
+from costing.kitchen import Dish, Measured, Shop
+from costing.quantities import amount
 from costing.shoot import Episode, LeftOut, Purpose, Shot
 from costing.shoot.checks import check_shoot
 from costing.shoot.defaults import completed
@@ -160,7 +161,7 @@ def test_settings_change_nothing__whole_text() -> None:
 @pytest.mark.parametrize(
     ("setting", "parts", "more"),
     [
-        ("Measures", [line("bread", "milk", "1 US cup")], {}),
+        ("Measures", [line("bread", "milk", "1 cup")], {}),
         ("Prices include tax", [pack("seeds", "1 kg", "3")], {}),
         ("Food tax rate %", [pack("seeds", "1 kg", "3")], {"prices_include_tax": False}),
         ("Tax rounding", [pack("seeds", "1 kg", "3", tax_rate=Fraction(1, 5))], {}),
@@ -189,4 +190,49 @@ def test_price_seen_long_ago__whole_text() -> None:
         "2030-05-09 (J2) and seeds, seen 2029-01-02 (J4), expected a price of the last twelve "
         "months [price seen long ago]\n"
         "  Look it up again and write its day into Price date; until then it counts as it is."
+    ]
+
+
+def test_cells__that_nothing_asks_for_are_named() -> None:
+    """A cooked weight without a line measured cooked, a piece of what is weighed, and so on."""
+    said = told(
+        *BREAD,
+        sound("seeds", cooked_weight=Fraction(2), piece_weight=Fraction(3)),
+        Dish(name="bread", makes=amount("2 each"), cooked_weight=Fraction(4, 5)),
+        Shot(dish="bread", name="S", optional_lines=True),
+    )
+    assert [text.partition("found ")[2].partition(", expected")[0] for text in said] == [
+        '"seeds", whose cooked weight no line asks for: none is measured cooked',
+        '"seeds", whose weight of a piece nothing asks for: nothing is counted in pieces',
+        '"bread", whose Makes counts only where another dish takes some of it',
+        '"bread", whose cooked weight counts only where another dish takes some of it',
+        '"S", whose dish has no optional lines',
+    ]
+
+
+def test_cells__that_something_asks_for_are_not_named() -> None:
+    assert (
+        told(
+            line("toast", "bread", "1 each"),
+            line("bread", "seeds", "20 g", measured=Measured.COOKED),
+            line("bread", "nuts", "5 g", optional=True),
+            pack("seeds", "3 each", "1"),
+            sound("seeds", cooked_weight=Fraction(2), piece_weight=Fraction(3)),
+            Dish(name="bread", makes=amount("2 each"), cooked_weight=Fraction(4, 5)),
+            Shot(dish="toast", optional_lines=True),
+        )
+        == []
+    )
+
+
+def test_call_after_first_start__whole_text() -> None:
+    shoot = shoot_of(
+        *BREAD,
+        Episode(name="one", call_time=time(10), row=row("Episodes", 2, "one", Call_time="D")),
+        Shot(dish="bread", name="S", starts=time(9, 30)),
+    )
+    assert [str(f) for f in check_shoot(shoot)] == [
+        'Episodes!D2 (row "one", column "Call time"): found the call at 10:00 and the start of '
+        '"S" at 09:30, expected a call before the first start [call after first start]\n'
+        "  Mend whichever is wrong; the shot keeps its start."
     ]

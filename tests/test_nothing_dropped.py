@@ -1,0 +1,133 @@
+"""Property: a changed cell of any column of any input sheet changes the result or is told of."""
+
+from __future__ import annotations
+
+import json
+from datetime import date, time, timedelta
+from decimal import Decimal
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from costing.estimating import estimate
+from costing.workbook.demo import DRY, TART, uncertain_rows
+from costing.workbook.layout import INPUT_SHEETS, SETTINGS, Column, Kind
+from costing.workbook.reading import read_workbook
+from costing.workbook.template import template_bytes
+
+Rows = dict[str, list[dict[str, Any]]]
+
+CHANGED: dict[tuple[str, str], Any] = {
+    ("Packs", "At most"): 0,
+    ("Ingredients", "Keeps days"): 0,
+    ("Dishes", "Photo life minutes"): 5,
+    ("Shops", "Minimum spend"): Decimal(200),
+    ("Episodes", "Call time"): time(12),
+    ("Settings", "Count leftovers that keep at %"): 100,
+    ("Settings", "Room temperature"): "40 C",
+    ("Settings", "Budget"): Decimal(1),
+    ("Settings", "Currency"): "USD",
+    ("Settings", "Time zone"): "America/Lima",
+    ("Settings", "Holding rules"): "US-HOME-2H",
+    ("Settings", "Shopping date"): date(2031, 5, 3),
+    ("Settings", "Bowl sizes"): "50, 5000",
+}
+"""What a cell is changed to where any other value would not do: a limit must be reached."""
+
+ROW = {("Ingredients", "Holding class"): 9}
+"""The row that is changed where the first will not do: yoghurt stands in the bowl of the log."""
+
+BY_KIND: dict[Kind, tuple[Any, ...]] = {
+    Kind.NUMBER: (3,),
+    Kind.WHOLE: (3,),
+    Kind.PERCENT: (50,),
+    Kind.MONEY: (Decimal("7.77"),),
+    Kind.DATE: (date(2029, 1, 1),),
+    Kind.TIME: (time(17, 7),),
+    Kind.DATE_TIME: (time(17, 7),),
+}
+"""What stands in a cell that was blank; a text that nobody knows in all others."""
+
+
+def base() -> Rows:
+    """The demo, uncertain, with a taxed pack, two packs of butter that keeps, and a plate."""
+    rows: Rows = {sheet: [dict(row) for row in given] for sheet, given in uncertain_rows().items()}
+    rows["Packs"][0]["Tax rate %"] = 6
+    rows["Packs"].append(
+        {"Ingredient": "butter", "Shop": DRY, "Amount": 1, "Unit": "kg", "Price": 9}
+    )
+    rows["Ingredients"][1]["Keeps days"] = 30
+    rows["Holding"].append(
+        {"Container": "plate", "Holds": TART, "Event": "out", "When": time(13, 5)}
+    )
+    return rows
+
+
+def result(rows: Rows, folder: Path) -> str:
+    """Everything the estimate of a workbook says, its findings included."""
+    path = folder / "plan.xlsx"
+    path.write_bytes(template_bytes(all_sheets=True, rows=rows))
+    shoot, _ = read_workbook(path)
+    return json.dumps(estimate(shoot).as_json(), sort_keys=True)
+
+
+@cache
+def unchanged(folder: Path) -> str:
+    """The result of the base, worked out once."""
+    return result(base(), folder)
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return tmp_path_factory.mktemp("dropped")
+
+
+def others(sheet: str, column: Column, value: Any) -> list[Any]:
+    """Values a cell may be changed to."""
+    if (sheet, column.heading) in CHANGED:
+        return [CHANGED[sheet, column.heading]]
+    if column.choices:
+        return [choice for choice in column.choices if str(choice) != str(value)]
+    if isinstance(value, date):
+        return [value - timedelta(days=800)]
+    if isinstance(value, time):
+        return [time((value.hour + 3) % 24, 7)]
+    if isinstance(value, int | Decimal):
+        return [value * 2 + 1]
+    return list(BY_KIND.get(column.kind, ("changed",)))
+
+
+def is_told(sheet: str, at: int, heading: str, value: Any, folder: Path) -> bool:
+    """Whether the result of the base with one cell changed is another."""
+    rows = base()
+    rows[sheet][at][heading] = value
+    return result(rows, folder) != unchanged(folder)
+
+
+@pytest.mark.parametrize(
+    ("sheet", "column"),
+    [
+        pytest.param(layout.title, column, id=f"{layout.title}, {column.heading}")
+        for layout in INPUT_SHEETS
+        for column in layout.columns
+        if layout.title != "Settings" and column.heading != "Note"
+    ],
+)
+def test_column__a_changed_cell_counts_or_is_told_of(
+    sheet: str, column: Column, folder: Path
+) -> None:
+    rows = base()[sheet]
+    filled = [at for at, row in enumerate(rows) if row.get(column.heading) is not None]
+    at = ROW.get((sheet, column.heading), (filled or [0])[0])
+    changes = others(sheet, column, rows[at].get(column.heading))
+    assert any(is_told(sheet, at, column.heading, value, folder) for value in changes)
+
+
+@pytest.mark.parametrize("setting", SETTINGS, ids=[setting.heading for setting in SETTINGS])
+def test_setting__a_changed_value_counts_or_is_told_of(setting: Column, folder: Path) -> None:
+    rows = base()["Settings"]
+    at = next(n for n, row in enumerate(rows) if row["Setting"] == setting.heading)
+    changes = others("Settings", setting, rows[at].get("Value"))
+    assert any(is_told("Settings", at, "Value", value, folder) for value in changes)
