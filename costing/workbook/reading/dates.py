@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
@@ -18,6 +19,29 @@ DAY = timedelta(days=1)
 
 _YEAR_FIRST = re.compile(r"([0-9]{4})([-/.])([0-9]{1,2})\2([0-9]{1,2})")
 _YEAR_LAST = re.compile(r"([0-9]{1,2})([-/.])([0-9]{1,2})\2([0-9]{4})")
+_MONTH_NAMED = re.compile(
+    r"(?:(?P<day>[0-9]{1,2})(?:st|nd|rd|th|\.)?[ -]?(?:of |de |di )?(?P<month>[^\W\d_]{3,})\.?,?"
+    r"[ -]?(?:de )?"
+    r"|(?P<first>[^\W\d_]{3,})\.? (?P<second>[0-9]{1,2})(?:st|nd|rd|th)?,? )(?P<year>[0-9]{4})",
+    re.IGNORECASE,
+)
+_JAPANESE = re.compile(r"([0-9]{4})年([0-9]{1,2})月([0-9]{1,2})日")
+_MONTHS = (
+    ("january", "januar", "jänner", "janvier", "enero", "gennaio"),
+    ("february", "februar", "février", "febrero", "febbraio"),
+    ("march", "märz", "mars", "marzo"),
+    ("april", "avril", "abril", "aprile"),
+    ("may", "mai", "mayo", "maggio"),
+    ("june", "juni", "juin", "junio", "giugno"),
+    ("july", "juli", "juillet", "julio", "luglio"),
+    ("august", "août", "agosto"),
+    ("september", "septembre", "septiembre", "settembre", "sept"),
+    ("october", "oktober", "octobre", "octubre", "ottobre"),
+    ("november", "novembre", "noviembre"),
+    ("december", "dezember", "décembre", "diciembre", "dicembre"),
+)
+"""Names of the months in English, German, French, Spanish and Italian, in their order."""
+
 _CLOCK = re.compile(
     r"(?P<hours>[0-9]{1,3})(?::|\.|h)(?P<minutes>[0-9]{2})(?::(?P<seconds>[0-9]{2}))?"
     r"\s*(?P<half>[ap]\.?m?\.?)?",
@@ -88,12 +112,26 @@ def _in_range(cells: RowCells, heading: str, found: date, value: Any) -> bool:
 
 
 def _readings(text: str) -> list[date]:
-    """The days a text may mean."""
-    if found := _YEAR_FIRST.fullmatch(text):
+    """The days a text may mean; dots are day first, as nobody writes them otherwise.
+
+    Examples
+    --------
+    >>> [str(_readings(text)[0]) for text in ("10.05.2031", "10 May 2031", "2031/5/10")]
+    ['2031-05-10', '2031-05-10', '2031-05-10']
+    """
+    text = unicodedata.normalize("NFKC", text)
+    if named := _MONTH_NAMED.fullmatch(text):
+        month = _month(named["month"] or named["first"])
+        orders = [(int(named["year"]), month, int(named["day"] or named["second"]))]
+    elif found := _JAPANESE.fullmatch(text):
+        orders = [(int(found[1]), int(found[2]), int(found[3]))]
+    elif found := _YEAR_FIRST.fullmatch(text):
         orders = [(int(found[1]), int(found[3]), int(found[4]))]
     elif found := _YEAR_LAST.fullmatch(text):
         one, other, year = int(found[1]), int(found[3]), int(found[4])
         orders = [(year, one, other), (year, other, one)]
+        if found[2] == "." and other <= 12:
+            orders = orders[1:]
     else:
         return []
     days: list[date] = []
@@ -103,6 +141,15 @@ def _readings(text: str) -> list[date]:
         except ValueError:
             continue
     return list(dict.fromkeys(days))
+
+
+def _month(name: str) -> int:
+    """The number of a month, 0 when it is none; English ones may be cut to three letters."""
+    low = name.casefold()
+    for number, names in enumerate(_MONTHS, start=1):
+        if low in names or low == names[0][:3]:
+            return number
+    return 0
 
 
 def clock(cells: RowCells, heading: str) -> time | None:
@@ -240,8 +287,9 @@ def _date_and_time(value: Any, cells: RowCells) -> datetime | None:
             return datetime.fromisoformat(value)
     except ValueError:
         pass
-    first, _, last = value.partition(" ")
-    readings, after = _readings(first), clock_text(last.strip())
-    if len(readings) != 1 or after is None or after >= DAY:
-        return None
-    return datetime.combine(readings[0], time()) + after
+    words = value.split()
+    for at in range(1, len(words)):  # 10 May 2031 has blanks, and so has 10:05 pm
+        readings, after = _readings(" ".join(words[:at])), clock_text(" ".join(words[at:]))
+        if len(readings) == 1 and after is not None and after < DAY:
+            return datetime.combine(readings[0], time()) + after
+    return None

@@ -26,6 +26,9 @@ from costing.workbook.reading.values import exact_number, is_date, is_number
 from costing.workbook.reading.wording import in_words, shortened
 
 _AROUND = re.compile(r"(?P<front>[^0-9]*?)(?P<number>-?[.,]?[0-9](?:.*[0-9])?)(?P<behind>[^0-9]*)")
+_FULL_WIDTH = {0xFF10 + digit: str(digit) for digit in range(10)}
+"""Digits as Japanese keyboards type them."""
+
 _NO_COINS = re.compile(r"[.,] ?[-\u2013\u2014]+$")
 """Written for no coins behind a whole price: 25,- or 12. and a dash."""
 
@@ -92,7 +95,8 @@ def decimal_of(value: Fraction) -> Decimal:
 
 def _without_sign(text: str) -> tuple[str, str]:
     """A sum without its currency sign, word or code, and that sign; unknown words stay."""
-    parts = _AROUND.fullmatch(_NO_COINS.sub("", text.strip()))
+    plain = text.translate(_FULL_WIDTH).strip()
+    parts = _AROUND.fullmatch(_NO_COINS.sub("", plain))
     if parts is None:
         return text, ""
     minus = "-" if parts["front"].startswith("-") else ""

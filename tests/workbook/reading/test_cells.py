@@ -86,6 +86,22 @@ def test_price__a_currency_format_changes_nothing(tmp_path: Path) -> None:
     assert shoot.packs[1].price == Decimal("2.79")
 
 
+@pytest.mark.parametrize(
+    ("typed", "price"), [("¥1,200", 1200), ("1.200", 1200), ("１２００", 1200), ("12,-", 12)]
+)
+def test_price__of_a_currency_without_cents(typed: str, price: int, tmp_path: Path) -> None:
+    """Where there are no cents a mark before three digits can only group thousands."""
+    book = good_workbook()
+    put("Settings!B3", "JPY")(book)
+    put("Packs!E3", typed)(book)
+    shoot, _ = read(book, tmp_path)
+    assert shoot.packs[1].price == Decimal(price)
+
+
+def test_price__no_cents_written_as_a_dash(tmp_path: Path) -> None:
+    assert _read_with(tmp_path, "Packs!E3", "€ 3,-").packs[1].price == Decimal(3)
+
+
 def test_price__blank_is_unknown(tmp_path: Path) -> None:
     shoot = _read_with(tmp_path, "Packs!E3", None)
     assert shoot.packs[1].price is None
@@ -172,6 +188,13 @@ def _in_memory(book: Workbook) -> tuple[Shoot, list[Any]]:
         pytest.param("2031/6/1", "", date(2031, 6, 1), id="year first"),
         pytest.param("13/06/2031", "", date(2031, 6, 13), id="only one reading"),
         pytest.param("06.06.2031", "", date(2031, 6, 6), id="both readings the same day"),
+        pytest.param("01.06.2031", "", date(2031, 6, 1), id="dots are day first"),
+        pytest.param("1 June 2031", "", date(2031, 6, 1), id="a month by its name"),
+        pytest.param("Jun 1st, 2031", "", date(2031, 6, 1), id="a short month first"),
+        pytest.param("1. Juni 2031", "", date(2031, 6, 1), id="a German month"),
+        pytest.param("1 de junio de 2031", "", date(2031, 6, 1), id="a Spanish month"),
+        pytest.param("2031年6月1日", "", date(2031, 6, 1), id="a Japanese date"),
+        pytest.param("２０３１-０６-０１", "", date(2031, 6, 1), id="full-width digits"),
         pytest.param(48000, "General", date(2031, 6, 1), id="a date that lost its format"),
     ],
 )
@@ -205,6 +228,8 @@ def test_clock_time(value: Any, number_format: str, expected: time, tmp_path: Pa
         pytest.param("2031-05-10 23:30", id="ISO text"),
         pytest.param("2031-05-10T23:30:00", id="ISO text with a T"),
         pytest.param("13/05/2031 11:30 pm", id="only one reading"),
+        pytest.param("10.05.2031 23:30", id="dots are day first"),
+        pytest.param("10 May 2031 11:30 pm", id="a month by its name"),
     ],
 )
 def test_when__takes_a_date_and_a_time(value: Any, tmp_path: Path) -> None:
