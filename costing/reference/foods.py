@@ -22,6 +22,12 @@ MOST_SUGGESTIONS = 5
 LEAST_LIKENESS = 0.7
 """Below it nothing is suggested: names of other foods begin to crowd in. [of 1]"""
 
+SURE_LIKENESS = 0.8
+"""From here on letters alone are enough for a short word too. [of 1]"""
+
+LONG_WORD = 6
+"""A word of fewer letters has too many neighbours. [characters]"""
+
 _PREPARED_WORDS = """
 baby boiled boneless bunch chopped coarse coarsely cold cooked crumbled crushed cubed cut diced
 drained dried dry extra fine finely fresh freshly frozen good grated ground halved handful heaped
@@ -347,6 +353,27 @@ def _sorted_words(key: str) -> str:
     return " ".join(sorted(key.split()))
 
 
+def _is_slip(typed: str, known: str, score: float) -> bool:
+    """Whether letters alone make one word nearly another.
+
+    A short word is another word with two letters changed (tea, steak), and seldom does the first
+    letter slip (hake, sake).
+    """
+    if score >= SURE_LIKENESS:
+        return typed[0] == known[0] or min(len(typed), len(known)) >= LONG_WORD
+    return typed[0] == known[0] and min(len(typed), len(known)) >= LONG_WORD
+
+
+def _shares_by_synonym_alone(bare: str, searched: _Searched, place: int) -> bool:
+    """Whether a word is part of a longer synonym of a food whose own name has it not.
+
+    Curd is no tofu for the sake of bean curd.
+    """
+    words, known = set(bare.split()), set(searched.bare[place].split())
+    own = set(food_key(food(searched.foods[place]).name).split())
+    return not known <= words and not words & own
+
+
 @lru_cache(maxsize=4096)
 def _suggestions(key: str) -> tuple[Suggestion, ...]:
     """Known foods with names like ``key``, by likenesses of letters and of words.
@@ -364,10 +391,12 @@ def _suggestions(key: str) -> tuple[Suggestion, ...]:
         (_sorted_words(bare), searched.sorted_bare, 0.97),
     ):
         found = likenesses(text, texts, least=LEAST_LIKENESS / weight)
-        scores += [(place, score * weight) for place, score in found]
+        scores += [(at, score * weight) for at, score in found if _is_slip(text, texts[at], score)]
     for place, score in likenesses(
         bare, searched.bare, least=(LEAST_LIKENESS - 0.1) / 0.85, by_words=True
     ):
+        if _shares_by_synonym_alone(bare, searched, place):
+            continue
         whole = likeness(sorted_key, searched.sorted_keys[place])
         scores.append((place, score * 0.85 + whole * 0.1))
     best: dict[str, float] = {}
