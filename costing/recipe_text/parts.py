@@ -19,7 +19,8 @@ from costing.recipe_text.measured import Measured
 from costing.recipe_text.names import Name, front_taken_off, named
 from costing.recipe_text.words import COOKED, LIQUIDS, NAME_WORDS, ONE_NAME, SIZES
 from costing.reference import all_foods, find_food, published
-from costing.reference.foods import all_synonyms, food_key
+from costing.reference.files import table_rows
+from costing.reference.foods import food_key
 
 TO_TASTE = "to taste"
 
@@ -279,7 +280,8 @@ def published_pieces(name: str, piece: str) -> str:
 @cache
 def _food_words() -> frozenset[str]:
     """Every word of the names and synonyms of the published foods, in the singular."""
-    names = [*(food.name for food in all_foods()), *all_synonyms()]
+    names = [food.name for food in all_foods()]
+    names += [row["synonym"] for row in table_rows("synonyms")]
     return frozenset(word for name in names for word in food_key(name).split())
 
 

@@ -211,12 +211,6 @@ def all_foods() -> tuple[Food, ...]:
     return tuple(_index().foods.values())
 
 
-def all_synonyms() -> tuple[str, ...]:
-    """Every other word for a food, as food keys."""
-    index = _index()
-    return (*index.synonyms, *index.shared)
-
-
 def food(food_id: str) -> Food:
     """The food of an id.
 
@@ -324,6 +318,8 @@ class _Searched:
         The key, and that, with the words in alphabetical order.
     joined : tuple of str
         The key without blanks.
+    own : tuple of str
+        The key of the food's own name.
     """
 
     foods: tuple[str, ...]
@@ -331,6 +327,7 @@ class _Searched:
     sorted_keys: tuple[str, ...]
     sorted_bare: tuple[str, ...]
     joined: tuple[str, ...]
+    own: tuple[str, ...]
 
 
 @cache
@@ -346,6 +343,7 @@ def _searched() -> _Searched:
         sorted_keys=tuple(map(_sorted_words, keys)),
         sorted_bare=tuple(map(_sorted_words, bare)),
         joined=tuple(key.replace(" ", "") for key in keys),
+        own=tuple(food_key(index.foods[food_id].name) for _, food_id in pairs),
     )
 
 
@@ -354,24 +352,15 @@ def _sorted_words(key: str) -> str:
 
 
 def _is_slip(typed: str, known: str, score: float) -> bool:
-    """Whether letters alone make one word nearly another.
-
-    A short word is another word with two letters changed (tea, steak), and seldom does the first
-    letter slip (hake, sake).
-    """
-    if score >= SURE_LIKENESS:
-        return typed[0] == known[0] or min(len(typed), len(known)) >= LONG_WORD
-    return typed[0] == known[0] and min(len(typed), len(known)) >= LONG_WORD
+    """Whether letters alone make it nearly another: tea is no steak, and hake no sake."""
+    long = min(len(typed), len(known)) >= LONG_WORD
+    return (score >= SURE_LIKENESS) + (typed[0] == known[0]) + long >= 2
 
 
 def _shares_by_synonym_alone(bare: str, searched: _Searched, place: int) -> bool:
-    """Whether a word is part of a longer synonym of a food whose own name has it not.
-
-    Curd is no tofu for the sake of bean curd.
-    """
+    """Whether only a part of a synonym is shared: curd is no tofu for the sake of bean curd."""
     words, known = set(bare.split()), set(searched.bare[place].split())
-    own = set(food_key(food(searched.foods[place]).name).split())
-    return not known <= words and not words & own
+    return not known <= words and not words & set(searched.own[place].split())
 
 
 @lru_cache(maxsize=4096)
