@@ -300,8 +300,7 @@ def _forms_beside_name(key: str, food: Food) -> tuple[str, ...]:
 
 def _bare(key: str) -> str:
     """A key without the words that only tell how the food is prepared."""
-    kept = [word for word in key.split() if word not in PREPARED]
-    return " ".join(kept)
+    return " ".join(word for word in key.split() if word not in PREPARED)
 
 
 @dataclass(frozen=True, slots=True)
