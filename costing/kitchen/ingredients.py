@@ -46,6 +46,8 @@ class Ingredient(FromRow):
         Of the trimmed ingredient. [g/ml]
     piece_weight : Fraction, optional
         Trimmed weight of one piece, as household-measure tables print it. [g]
+    weighs : str
+        What a cook weighed, as the person writes it; read into density, piece weight and units.
     spoilage : Fraction
         Part of the purchase lost in each day before the shoot, ``0 <= r < 1``. [fraction per day]
     keeps_days : Fraction, optional
@@ -69,6 +71,7 @@ class Ingredient(FromRow):
     cooked_weight: RatioOrNone = default(None)
     density: PositiveOrNone = default(None)
     piece_weight: PositiveOrNone = default(None)
+    weighs: str = ""
     spoilage: ShareBelow1 = default(Fraction(0))
     keeps_days: AtLeast0OrNone = default(None)
     holding_class: WordOrNone[HoldingClass] = default(None)

@@ -183,6 +183,14 @@ INGREDIENTS = Sheet(
             width=15,
         ),
         Column(
+            "Weighs",
+            "What a cook can weigh, with semicolons between. It stands for Grams per ml and Grams "
+            "per piece where they are blank, and its words may stand in Unit for this ingredient.",
+            example="1 cup = 125 g; 1 bunch = 60 g",
+            default="as those two columns say",
+            width=24,
+        ),
+        Column(
             "Spoilage % per day",
             "Part of what was bought that is lost in each day until the shoot.",
             Kind.PERCENT,

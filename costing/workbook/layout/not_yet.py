@@ -9,7 +9,6 @@ from __future__ import annotations
 COLUMNS_NOT_READ_YET: dict[str, tuple[str, ...]] = {
     "Shoot plan": ("Eaters", "Taken", "Ended by"),
     "Packs": ("State", "Order days", "Thaw days"),
-    "Ingredients": ("Weighs",),
     "Dishes": ("Whole batches", "Keeps days"),
 }
 """Headings by the sheet of ours they may stand on."""

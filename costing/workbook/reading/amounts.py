@@ -31,6 +31,7 @@ from costing.workbook.reading.messages import amounts as messages
 from costing.workbook.reading.messages import values
 from costing.workbook.reading.numbers import one_of_text, range_of_text
 from costing.workbook.reading.values import EARLY, exact_number, is_date, is_number
+from costing.workbook.reading.weighs import own_word
 from costing.workbook.reading.wording import in_words, shortened
 
 TO_TASTE = "to taste"
@@ -133,6 +134,10 @@ def unit(cells: RowCells, heading: str, measures: Measures | None) -> Unit | Non
             return find_unit(text, measures)
         found = {find_unit(text, each) for each in Measures}
     except UnknownUnit as fault:
+        of_ingredient = cells.area.pieces.get(key(cells.name("Ingredient")), {})
+        own = of_ingredient.get(own_word(text))
+        if own is not None:
+            return own
         known = known_unit_names(measures or Measures.METRIC)
         quoted = shortened(text)
         cells.fail(heading, messages.unknown_unit(cells.at(heading), quoted, fault.nearest, known))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
@@ -11,6 +11,7 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from costing.findings import Finding, Place
+from costing.quantities import Unit
 from costing.workbook.layout import Sheet
 from costing.workbook.reading.books import Cells, cells_of
 from costing.workbook.reading.messages import books as messages
@@ -41,6 +42,8 @@ class Area:
         The cells as last calculated.
     epoch : datetime
         The day from which the workbook counts dates.
+    pieces : mapping
+        By ingredient the units of its own, such as a bunch, by their word.
     covered : set of (int, str)
         Rows and headings of merged cells, which count as unreadable.
     """
@@ -53,6 +56,7 @@ class Area:
     doubtful: set[str]
     results: Cells
     epoch: datetime
+    pieces: Mapping[str, Mapping[str, Unit]] = field(default_factory=dict)
     covered: set[tuple[int, str]] = field(default_factory=set)
     letters: dict[str, str] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)

@@ -6,7 +6,7 @@ from typing import Any
 
 from costing.kitchen import Dish, HoldingClass, Ingredient, Line, Measured, Shown
 from costing.names import is_water, key
-from costing.quantities import BATCH, Measures
+from costing.quantities import BATCH, Measures, decimal_or_fraction
 from costing.workbook.reading.amounts import (
     TO_TASTE,
     amount_above_0,
@@ -21,6 +21,7 @@ from costing.workbook.reading.messages import values
 from costing.workbook.reading.numbers import number, whole
 from costing.workbook.reading.percents import cooked_weight, percent_from_0, trim_yield
 from costing.workbook.reading.rows import Read, built
+from costing.workbook.reading.weighs import Unweighed, weighed
 from costing.workbook.reading.wording import shortened
 
 NEED = ("Amount", "Unit", "Cut", "Measured", "Candidates", "Optional")
@@ -31,6 +32,7 @@ LOSSES = (
     "Cooked weight %",
     "Grams per ml",
     "Grams per piece",
+    "Weighs",
     "Spoilage % per day",
 )
 """Columns of Ingredients without which the need for one is unknown."""
@@ -133,7 +135,7 @@ def _amounts(cells: RowCells, ingredient: str, measures: Measures | None) -> dic
     return fields
 
 
-def ingredients(area: Area) -> Read:
+def ingredients(area: Area, measures: Measures | None) -> Read:
     """The rows of the sheet Ingredients."""
     read = Read()
     headings = {
@@ -163,6 +165,7 @@ def ingredients(area: Area) -> Read:
             "substitute": cells.name("Substitute"),
             "note": cells.text("Note"),
         }
+        fields |= _weighs(cells, fields, measures)
         spoilage = percent_from_0(cells, "Spoilage % per day", below_100=True)
         if spoilage is not None:
             fields["spoilage"] = spoilage
@@ -173,6 +176,31 @@ def ingredients(area: Area) -> Read:
             read.uncertain.add(key(name))
             read.leave_out("ingredient", cells.row)
     return read
+
+
+def _weighs(cells: RowCells, fields: dict[str, Any], measures: Measures | None) -> dict[str, Any]:
+    """What Weighs gives where the columns of grams are blank; the units go to the area."""
+    text = cells.text("Weighs")
+    if not text:
+        return {}
+    try:
+        found = weighed(text, measures)
+    except Unweighed as fault:
+        place = cells.at("Weighs")
+        cells.fail("Weighs", messages.weighs_unreadable(place, fault.part, fault.against))
+        return {}
+    cells.area.pieces = {**cells.area.pieces, key(fields["name"]): found.units}
+    given: dict[str, Any] = {"weighs": text}
+    for field, heading, value in (
+        ("density", "Grams per ml", found.density),
+        ("piece_weight", "Grams per piece", found.piece_weight),
+    ):
+        if fields[field] is None and heading not in cells.failed:
+            given[field] = value
+        elif value not in (None, fields[field]):
+            shown = decimal_or_fraction(value)
+            cells.findings.append(messages.weighs_otherwise(cells.at(heading), heading, shown))
+    return given
 
 
 def _allergens(cells: RowCells) -> tuple[str, ...] | None:

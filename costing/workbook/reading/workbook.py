@@ -83,14 +83,17 @@ def _shoot(found: Found, file_name: str, rules: Mapping[str, Rule]) -> Shoot:
     given = settings(areas.get("Settings"), file_name, [*load_rules(), *rules])
     measures, currency = given.measures, given.settings.currency
     read = {title: Read() for title in areas}
+    if "Ingredients" in areas:  # first: their own units may stand on the sheets below
+        read["Ingredients"] = ingredients(areas["Ingredients"], measures)
+        for title in ("Recipes", "Packs", "On hand"):
+            if title in areas:
+                areas[title].pieces = areas["Ingredients"].pieces
     if "Recipes" in areas:
         read["Recipes"] = recipe_lines(areas["Recipes"], measures)
     if "Shoot plan" in areas:
         read["Shoot plan"] = shots(areas["Shoot plan"])
     if "Packs" in areas:
         read["Packs"] = packs(areas["Packs"], measures, currency)
-    if "Ingredients" in areas:
-        read["Ingredients"] = ingredients(areas["Ingredients"])
     if "On hand" in areas:
         read["On hand"] = lots(areas["On hand"], measures, currency)
     if "Episodes" in areas:

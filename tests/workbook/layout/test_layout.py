@@ -16,8 +16,8 @@ CONTRACT = {
     "Packs": "Ingredient | Shop | Amount | Unit | Price | Loose step | At most | Supplied"
     " | Tax rate % | Price date | Note",
     "Ingredients": "Ingredient | Section | Trim yield % | Cooked weight % | Grams per ml"
-    " | Grams per piece | Spoilage % per day | Keeps days | Holding class | Allergens | Substitute"
-    " | Note",
+    " | Grams per piece | Weighs | Spoilage % per day | Keeps days | Holding class | Allergens"
+    " | Substitute | Note",
     "On hand": "Ingredient | Amount | Unit | Use by | Opened | Value | Supplied | Note",
     "Episodes": "Episode | Title | Shoot date | Call time | Portions | Minutes | Budget | Note",
     "Dishes": "Dish | Makes | Unit | Cooked weight % | Holding class | Photo life minutes | Note",

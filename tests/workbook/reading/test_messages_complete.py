@@ -18,6 +18,7 @@ from workbook.reading import (
     test_messages_settings,
     test_messages_values,
     test_unread,
+    test_weighs,
 )
 
 from costing.findings import NOWHERE, Grade, choice_words
@@ -41,6 +42,7 @@ CASES = [
         test_messages_settings,
         test_messages_values,
         test_unread,
+        test_weighs,
     )
     for case in module.CASES
 ]

@@ -69,6 +69,26 @@ def unknown_unit(text: str, near: Sequence[str], known: Sequence[str]) -> Words:
     )
 
 
+@message("weighs unreadable", Grade.ERROR)
+def weighs_unreadable(part: str, against: str) -> Words:
+    """A part of Weighs that says nothing, or something else than another part."""
+    return Words(
+        f'"{part}"' + (f', which does not go with "{against}"' if against else ""),
+        "two amounts with = between, such as 1 cup = 125 g; 1 head = 10 cloves",
+        "Mend it; until then the need for the ingredient is unknown and left out.",
+    )
+
+
+@message("weighs otherwise", Grade.WARNING)
+def weighs_otherwise(heading: str, value: str) -> Words:
+    """A column of grams and Weighs that say two things."""
+    return Words(
+        f"another value than the {value} that Weighs gives",
+        f"one of the two, {heading} or Weighs",
+        f"Clear the one that is wrong; until then {heading} counts.",
+    )
+
+
 @message("unit needs its country", Grade.ERROR)
 def unit_needs_its_country(text: str, choices: Sequence[str]) -> Words:
     """A unit that the chosen measures do not have."""

@@ -1,0 +1,123 @@
+"""What a cook can weigh: grams per ml, grams per piece and units of an ingredient's own."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+from good_workbook import findings, good_workbook, read
+from openpyxl import Workbook
+from small import books_of_shoot, purchase
+
+from costing.quantities import Measures
+from costing.workbook.reading.weighs import Unweighed, weighed
+
+
+@pytest.mark.parametrize(
+    ("text", "density", "piece", "units"),
+    [
+        ("1 cup = 125 g", Fraction(1, 2), None, {}),
+        ("125 g = 1 cup", Fraction(1, 2), None, {}),
+        ("1/2 cup = 60 g", Fraction(60, 125), None, {}),
+        ("1 each = 110 g", None, 110, {}),
+        ("1 piece=110g", None, 110, {}),
+        ("a", None, None, None),
+        ("Bunch = 60 g", None, 60, {"bunch": 1}),
+        ("1 head = 10 cloves", None, None, {"head": 1, "clove": Fraction(1, 10)}),
+        ("1 head = 10 cloves; 1 clove = 5 g", None, 50, {"head": 1, "clove": Fraction(1, 10)}),
+        ("2 each = 1 head; 1 head = 50 g", None, 25, {"head": 2}),
+        ("1 bunch = 60 g\n1 sprig = 2 g", None, 60, {"bunch": 1, "sprig": Fraction(1, 30)}),
+        ("1 cup = 125 g; 1 bunch = 60 g; 1 head = 10 cloves", Fraction(1, 2), 60, {"bunch": 1}),
+        ("1 cup = 10 each; 1 each = 20 g", Fraction(4, 5), 20, {}),
+    ],
+)
+def test_weighed__says_what_follows(
+    text: str, density: Fraction | None, piece: int | None, units: dict[str, Any] | None
+) -> None:
+    """Worked by hand with a metric cup of 250 ml."""
+    if units is None:
+        with pytest.raises(Unweighed):
+            weighed(text, Measures.METRIC)
+        return
+    found = weighed(text, Measures.METRIC)
+    assert (found.density, found.piece_weight) == (density, piece)
+    assert {word: unit.size for word, unit in found.units.items()} == units
+
+
+def with_garlic(
+    weighs: Any, *, pack: tuple[Any, ...], line: tuple[Any, ...], **more: Any
+) -> Workbook:
+    """The good workbook with garlic in it."""
+    book = good_workbook()
+    sheet = book["Ingredients"]
+    at = sheet.max_column + 1
+    sheet.cell(1, at).value = "Weighs"
+    sheet.append(["garlic"])
+    sheet.cell(sheet.max_row, at).value = weighs
+    sheet.cell(sheet.max_row, 3).value = 100
+    for heading, value in more.items():
+        column = [cell.value for cell in sheet[1]].index(heading.replace("_", " ")) + 1
+        sheet.cell(sheet.max_row, column).value = value
+    book["Recipes"].append(["leek soup", 2, None, "garlic", *line])
+    book["Packs"].append(["garlic", None, *pack])
+    return book
+
+
+@pytest.mark.parametrize(
+    ("pack", "line", "need"),
+    [
+        ((1, "head", 0.5), (12, "cloves"), Fraction(12, 5)),
+        ((1, None, 0.5), (12, "clove"), Fraction(12, 5)),
+        ((30, "g", 0.5), (12, "Clove"), 120),
+        ((1, "head", 0.5), (60, "g"), Fraction(12, 5)),
+    ],
+    ids=["heads for cloves", "pieces for cloves", "grams for cloves", "heads for grams"],
+)
+def test_units__of_an_ingredients_own_stand_in_unit(
+    pack: tuple[Any, ...], line: tuple[Any, ...], need: Fraction, tmp_path: Path
+) -> None:
+    """A head of 10 cloves of 5 g; a whole batch and two halves: 24 cloves, 2.4 heads or 120 g."""
+    book = with_garlic("1 head = 10 cloves; 1 clove = 5 g", pack=pack, line=line)
+    shoot, said = read(book, tmp_path)
+    assert said == []
+    assert purchase(books_of_shoot(shoot), "garlic").need.total == need
+
+
+CASES = [
+    pytest.param(
+        with_garlic("1 clove", pack=(1, None, 1), line=(5, "g")),
+        [
+            'Ingredients!G4 (row "garlic", column "Weighs"): found "1 clove", expected two amounts '
+            "with = between, such as 1 cup = 125 g; 1 head = 10 cloves [weighs unreadable]\n"
+            "  Mend it; until then the need for the ingredient is unknown and left out."
+        ],
+        id="weighs unreadable",
+    ),
+    pytest.param(
+        with_garlic("1 each = 5 g; 1 each = 6 g", pack=(1, None, 1), line=(5, "g")),
+        [
+            'Ingredients!G4 (row "garlic", column "Weighs"): found "1 each = 6 g", which does not '
+            'go with "1 each = 5 g", expected two amounts with = between, such as 1 cup = 125 g; '
+            "1 head = 10 cloves [weighs unreadable]\n"
+            "  Mend it; until then the need for the ingredient is unknown and left out."
+        ],
+        id="weighs unreadable: two things",
+    ),
+    pytest.param(
+        with_garlic("1 cup = 125 g", pack=(1, "l", 1), line=(5, "g"), Grams_per_ml=0.6),
+        [
+            'Ingredients!E4 (row "garlic", column "Grams per ml"): found another value than the '
+            "0.5 that Weighs gives, expected one of the two, Grams per ml or Weighs [weighs "
+            "otherwise]\n"
+            "  Clear the one that is wrong; until then Grams per ml counts."
+        ],
+        id="weighs otherwise",
+    ),
+]
+
+
+@pytest.mark.parametrize(("book", "said"), CASES)
+def test_said(book: Workbook, said: list[str], tmp_path: Path) -> None:
+    assert findings(book, tmp_path) == said
