@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import posixpath
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 from xml.sax.saxutils import escape
@@ -139,7 +140,7 @@ class WorkbookPart:
 
     def folder(self, name: str) -> str:
         """A name in the folder of the workbook part."""
-        return self.package.workbook.rpartition("/")[0].lstrip("/") + "/" + name
+        return posixpath.join(posixpath.dirname(self.package.workbook), name)
 
     def add_tab(self, title: str, part: str) -> int:
         """Add a sheet after the others; its position is given back."""
