@@ -21,7 +21,8 @@ from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.package.addresses import column_letters, corners
 from costing.workbook.package.cellxml import ResultCell, cell_text, number_words, serial
 from costing.workbook.package.refusals import Refused
-from costing.workbook.package.sheetdata import SheetCell, SheetRow, read_rows, shown, unescaped
+from costing.workbook.package.sheetdata import SheetCell, SheetRow, shown, unescaped
+from costing.workbook.package.sheetrows import read_rows
 from costing.workbook.package.tableparts import TableState
 from costing.workbook.package.xmlparts import Document
 

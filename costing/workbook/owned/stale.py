@@ -13,7 +13,8 @@ from xml.sax.saxutils import escape
 
 from costing.workbook.package.addresses import address, corners
 from costing.workbook.package.references import FormulaReferences, filled, needs_of
-from costing.workbook.package.sheetdata import SheetCell, SheetRow, read_rows
+from costing.workbook.package.sheetdata import SheetCell, SheetRow
+from costing.workbook.package.sheetrows import read_rows
 from costing.workbook.package.workbookpart import WorkbookPart
 from costing.workbook.package.xmlparts import ATTRIBUTE, decoded, spliced
 
@@ -171,7 +172,7 @@ def without_values(data: bytes, cells: Iterable[SheetCell]) -> bytes:
 
 def read_formulas(title: str, data: bytes) -> list[Formula]:
     """The formula cells of a sheet part."""
-    return formulas_of(title, read_rows(decoded(data).text, formulas_only=True))
+    return formulas_of(title, read_rows(decoded(data).text, keep="formulas"))
 
 
 def strip_stale(

@@ -10,7 +10,7 @@ from the rest of the project the room takes only how a finding is worded
    raises :class:`~costing.workbook.package.refusals.Refused` with a finding in words.
 2. :class:`~costing.workbook.package.opc.Package` has the parts with their relationships and
    content types; :class:`~costing.workbook.package.workbookpart.WorkbookPart` the list of sheets
-   and the defined names; :mod:`~costing.workbook.package.sheetdata` rows and cells with the bytes
+   and the defined names; :mod:`~costing.workbook.package.sheetrows` rows and cells with the bytes
    they stand in; :mod:`~costing.workbook.package.references` what a formula refers to.
 3. :class:`~costing.workbook.package.xmlparts.Document` notes edits of a part by byte offsets;
    :class:`~costing.workbook.package.stylesheet.Stylesheet` appends cell formats,

@@ -1,22 +1,16 @@
-"""One pass over an XML part: how deep it is, and how far what a sheet holds reaches.
+"""How deep an XML part is, and how far what a worksheet holds reaches.
 
-The pass keeps nothing but counts, so that a part of any size is judged in little memory.
+The passes keep nothing but counts.
 """
 
 from __future__ import annotations
 
-import re
 import xml.parsers.expat as expat
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from costing.findings import Finding, Place
-from costing.workbook.package.addresses import (
-    column_letters,
-    column_number,
-    corners,
-    whole,
-)
+from costing.findings import Place
+from costing.workbook.package.addresses import column_letters, corners
 from costing.workbook.package.limits import MEGABYTE, Limits
 from costing.workbook.package.refusals import (
     Refused,
@@ -28,18 +22,15 @@ from costing.workbook.package.refusals import (
     too_many_merges,
     too_many_rows,
 )
+from costing.workbook.package.sheetdata import IN_MAIN, SheetRow, parsed_rows
+from costing.workbook.package.sheetrows import Unusual, plain_rows, without_rows
+from costing.workbook.package.xmlparts import XmlFault, decoded
 
 LONGEST_TAG = 8 * MEGABYTE
 """A tag or comment longer than this is no part of a workbook, and slow to look at. [bytes]"""
-IN_MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main "
-"""What stands before the names of elements that are rows and cells, and not something alike."""
-LETTERS = re.compile("[A-Za-z]{1,3}")
-Handler = Callable[[str, dict[str, str]], None]
-COVERS = frozenset({"mergeCell", "hyperlink"})
+COVERS = frozenset({f"{IN_MAIN}mergeCell", f"{IN_MAIN}hyperlink"})
 SETTLE = 100_000
 """After so many ends of elements the counts are settled. [elements]"""
-HOLDS = frozenset({"v", "f", "is"})
-"""Elements of a cell that give it content."""
 
 
 @dataclass(slots=True)
@@ -55,7 +46,8 @@ class Extent:
     merges, covered : int
         Merged ranges, and the cells that they and links cover together.
     blank_rows, blank_from : int
-        Rows below the lowest one that holds something, and the offset where they start. [bytes]
+        Rows below the lowest one that holds something, and the offset where they start in the
+        part in UTF-8. [bytes]
     """
 
     rows: int = 0
@@ -72,32 +64,42 @@ class NotWellFormed(Exception):
 
 
 class Scan:
-    """The pass itself; ``sheet`` says whether rows and cells are counted.
+    """A pass over any XML part: that it is well-formed, how deep, and without a document type.
 
-    The handlers are closures and the ends of elements are counted by a list, since they run
+    The handler is a closure and the ends of elements are counted by a list, since they run
     millions of times over a large workbook.
 
-    Raises
-    ------
-    Refused
-        As soon as a limit is passed or a document type is met.
+    Parameters
+    ----------
+    encoding : str, optional
+        Of the bytes; by default what the part itself says.
+    covers : callable, optional
+        Called with the local name and the range of every merged range and link of a worksheet.
     """
 
-    def __init__(self, part: str, limits: Limits, place: Place, *, sheet: bool, cells: int) -> None:
+    def __init__(
+        self,
+        part: str,
+        limits: Limits,
+        place: Place,
+        *,
+        encoding: str | None = None,
+        covers: Callable[[str, str], None] | None = None,
+    ) -> None:
         self.part, self.limits, self.place = part, limits, place
-        self.extent = Extent()
-        self._cells_left = limits.cells - cells
         self._ends: list[str] = []
-        self._parser = expat.ParserCreate(namespace_separator=" ")
+        self._parser = expat.ParserCreate(encoding, " ")
         self._parser.StartDoctypeDeclHandler = self._doctype
-        self._parser.StartElementHandler = self._sheet_handler() if sheet else self._handler()
+        self._parser.StartElementHandler = self._handler(covers)
         self._parser.EndElementHandler = self._ends.append
 
-    def read(self, pieces: Iterable[bytes]) -> Extent:
+    def read(self, pieces: Iterable[bytes]) -> None:
         """Pass over the part.
 
         Raises
         ------
+        Refused
+            As soon as it is too deep or a document type is met.
         NotWellFormed
             If it is not XML; what was met before is judged.
         """
@@ -111,105 +113,117 @@ class Scan:
             self._parser.Parse(b"", True)
         except (expat.ExpatError, LookupError, ValueError) as fault:
             raise NotWellFormed(str(fault)) from None
-        return self.extent
-
-    def _refuse(self, finding: Finding) -> None:
-        raise Refused(finding)
 
     def _doctype(self, *_: object) -> None:
-        self._refuse(entity_declaration(self.place, self.part))
+        raise Refused(entity_declaration(self.place, self.part))
 
-    def _too_deep(self) -> None:
-        self._refuse(nested_too_deeply(self.place, self.part, self.limits.depth))
-
-    def _handler(self) -> Handler:
+    def _handler(
+        self, covers: Callable[[str, str], None] | None
+    ) -> Callable[[str, dict[str, str]], None]:
         """Counts how many elements are open."""
         ends, deepest, started = self._ends, self.limits.depth, 0
 
-        def start(_: str, __: dict[str, str]) -> None:
+        def start(name: str, attributes: dict[str, str]) -> None:
             nonlocal started
             started += 1
             if started - len(ends) > deepest:
-                self._too_deep()
+                raise Refused(nested_too_deeply(self.place, self.part, deepest))
             if len(ends) > SETTLE:
                 started -= len(ends)
                 ends.clear()
+            if covers is not None and name in COVERS:
+                covers(name.removeprefix(IN_MAIN), attributes.get("ref", ""))
 
         return start
 
-    def _sheet_handler(self) -> Handler:
-        """Counts open elements, cells, and how far what holds something reaches."""
-        extent, columns, left = self.extent, Columns(), self._cells_left
-        ends, deepest = self._ends, self.limits.depth
-        locals_: dict[str, str] = {}
-        row = column = started = 0
-        digits = "0"
 
-        def start(name: str, attributes: dict[str, str]) -> None:
-            nonlocal row, column, digits, started
-            started += 1
-            if started - len(ends) > deepest:
-                self._too_deep()
-            local = locals_.get(name)
-            if local is None:
-                local = locals_[name] = name.removeprefix(IN_MAIN)
-            if local == "c":
-                extent.cells += 1
-                if extent.cells > left:
-                    self._refuse(too_many_cells(self.place, self.limits.cells))
-                reference = attributes.get("r", "")
-                letters = reference.rstrip("0123456789")
-                column = columns[letters] or column + 1
-                if letters and reference[len(letters) :] != digits:
-                    digits = reference[len(letters) :]
-                    row = whole(digits, row)
-            elif local in HOLDS:
-                extent.blank_rows = 0
-                if row > extent.rows:
-                    self._reaches_row(row)
-                if column > extent.columns:
-                    self._reaches_column(column)
-            elif local == "row":
-                extent.blank_rows += 1
-                if extent.blank_rows == 1:
-                    extent.blank_from = self._parser.CurrentByteIndex
-                row = whole(attributes.get("r"), row + 1)
-                column, digits = 0, str(row)
-                if len(ends) > SETTLE:
-                    started -= len(ends)
-                    ends.clear()
-            elif local in COVERS:
-                self._cover(local, attributes.get("ref", ""))
+class Counts:
+    """Counts what a worksheet holds, and refuses what is more than the limits.
 
-        return start
+    Parameters
+    ----------
+    cells : int
+        Those of the sheets before: all of them count together.
+    """
 
-    def _reaches_row(self, row: int) -> None:
-        self.extent.rows = row
-        if row > self.limits.rows:
-            self._refuse(too_many_rows(self.place, row, self.limits.rows))
+    def __init__(self, limits: Limits, place: Place, *, cells: int) -> None:
+        self.limits, self.place = limits, place
+        self.extent = Extent()
+        self._cells_left = limits.cells - cells
 
-    def _reaches_column(self, column: int) -> None:
-        self.extent.columns = column
-        if column > self.limits.columns:
-            found, limit = column_letters(column), column_letters(self.limits.columns)
-            self._refuse(too_many_columns(self.place, found, limit))
+    def add(self, row: SheetRow) -> None:
+        """Count a row."""
+        extent = self.extent
+        extent.cells += row.count
+        if extent.cells > self._cells_left:
+            raise Refused(too_many_cells(self.place, self.limits.cells))
+        if not row.rightmost:
+            extent.blank_rows += 1
+            if extent.blank_rows == 1:
+                extent.blank_from = row.start
+            return
+        extent.blank_rows = 0
+        extent.rows = max(extent.rows, row.lowest)
+        extent.columns = max(extent.columns, row.rightmost)
+        if extent.rows > self.limits.rows:
+            raise Refused(too_many_rows(self.place, extent.rows, self.limits.rows))
+        if extent.columns > self.limits.columns:
+            found, limit = column_letters(extent.columns), column_letters(self.limits.columns)
+            raise Refused(too_many_columns(self.place, found, limit))
 
-    def _cover(self, local: str, reference: str) -> None:
+    def cover(self, local: str, reference: str) -> None:
+        """Count a merged range or a link."""
+        extent = self.extent
         if local == "mergeCell":
-            self.extent.merges += 1
-            if self.extent.merges > self.limits.merges:
-                self._refuse(too_many_merges(self.place, self.limits.merges))
+            extent.merges += 1
+            if extent.merges > self.limits.merges:
+                raise Refused(too_many_merges(self.place, self.limits.merges))
         found = corners(reference)
         if found:
-            self.extent.covered += (found[2] - found[0] + 1) * (found[3] - found[1] + 1)
-        if self.extent.covered > self.limits.covered_cells:
-            self._refuse(covered_too_large(self.place, self.limits.covered_cells))
+            extent.covered += (found[2] - found[0] + 1) * (found[3] - found[1] + 1)
+        if extent.covered > self.limits.covered_cells:
+            raise Refused(covered_too_large(self.place, self.limits.covered_cells))
 
 
-class Columns(dict[str, int]):
-    """Column numbers by letters, 0 for what names no column; looked up once each."""
+def sheet_extent(part: str, data: bytes, limits: Limits, place: Place, *, cells: int) -> Extent:
+    """How far what a worksheet part holds reaches.
 
-    def __missing__(self, letters: str) -> int:
-        number = column_number(letters) if LETTERS.fullmatch(letters) else 0
-        self[letters] = number
-        return number
+    Parameters
+    ----------
+    part : str
+        Its name.
+    data : bytes
+        The part.
+    cells : int
+        Those of the sheets before.
+
+    Raises
+    ------
+    Refused
+        As soon as a limit is passed or a document type is met.
+    NotWellFormed
+        If it is not XML.
+    """
+    try:
+        text = decoded(data).text
+    except XmlFault as fault:
+        raise NotWellFormed(str(fault)) from None
+
+    def scan(counts: Counts) -> Scan:
+        return Scan(part, limits, place, encoding="utf-8", covers=counts.cover)
+
+    counts = Counts(limits, place, cells=cells)
+    try:
+        for row in plain_rows(text, keep="none"):
+            counts.add(row)
+    except Unusual:
+        pass
+    else:
+        # The rows are well-formed by their patterns; what stands around them must be one document.
+        scan(counts).read(without_rows(text))
+        return counts.extent
+    counts = Counts(limits, place, cells=cells)
+    scan(counts).read([text])
+    for row in parsed_rows(text, keep="none"):
+        counts.add(row)
+    return counts.extent

@@ -11,7 +11,7 @@ import zipfile
 from collections.abc import Collection, Iterable
 
 from costing.findings import Place
-from costing.workbook.package.extents import Extent, NotWellFormed, Scan
+from costing.workbook.package.extents import Extent, NotWellFormed, Scan, sheet_extent
 from costing.workbook.package.limits import LIMITS, Limits
 from costing.workbook.package.members import (
     DEFLATED,
@@ -283,15 +283,17 @@ def scan_part(
     member: Member, place: Place, limits: Limits, *, sheet: bool, needed: bool, cells: int
 ) -> Extent:
     """Pass over an XML part; a broken one is refused only when a reader needs it."""
-    scan = Scan(member.name, limits, place, sheet=sheet, cells=cells)
     try:
-        return scan.read(member.unpacked())
+        if sheet:
+            data = b"".join(member.unpacked())
+            return sheet_extent(member.name, data, limits, place, cells=cells)
+        Scan(member.name, limits, place).read(member.unpacked())
     except NotWellFormed as fault:
         if needed:
             raise Refused(
                 damaged(place, f"broken XML ({fault}) in the part {member.name!r}")
             ) from None
-        return Extent()
+    return Extent()
 
 
 def _check_namespace(workbook: Member, place: Place) -> None:

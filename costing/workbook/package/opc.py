@@ -15,7 +15,7 @@ from urllib.parse import unquote
 
 from costing.workbook.package.extents import Extent
 from costing.workbook.package.members import Member, packed_member, write_members
-from costing.workbook.package.xmlparts import Document, attribute_text
+from costing.workbook.package.xmlparts import Document, attribute_text, decoded
 
 CONTENT_TYPES = "[Content_Types].xml"
 ROOT_RELATIONS = "_rels/.rels"
@@ -157,10 +157,10 @@ class Package:
         for name, extent in self.extents.items():
             if extent.blank_rows <= BLANK_ROWS:
                 continue
-            content = self.read(name)
-            end = END_OF_ROWS.search(content, extent.blank_from)
+            part = decoded(self.read(name))
+            end = END_OF_ROWS.search(part.text, extent.blank_from)
             if end is not None:
-                short[name] = content[: extent.blank_from] + content[end.start() :]
+                short[name] = part.back(part.text[: extent.blank_from] + part.text[end.start() :])
         return self.rewritten(short) if short else self.data
 
     def rewritten(self, changed: Mapping[str, bytes], *, removed: Collection[str] = ()) -> bytes:

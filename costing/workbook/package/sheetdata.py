@@ -1,17 +1,26 @@
-"""The rows and cells of a worksheet part, each with the bytes it stands in."""
+"""Rows and cells of a worksheet part, each with the bytes it stands in, and what a cell shows."""
 
 from __future__ import annotations
 
 import re
 import xml.parsers.expat as expat
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Literal
 
 from costing.workbook.package.addresses import ADDRESS, column_number, whole
-from costing.workbook.package.extents import IN_MAIN
 from costing.workbook.package.xmlparts import TAG, XmlFault
 
+IN_MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main "
+"""What stands before the names of elements that are rows and cells, and not something alike."""
+CHUNK = 64 * 1024
+"""So much is parsed before the rows it completes are handed out. [bytes]"""
 ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
+
+
+Keep = Literal["all", "formulas", "none"]
+"""Which cells are wanted besides their number."""
+NO_ATTRIBUTES: Mapping[str, str] = {}
 
 
 @dataclass(slots=True)
@@ -29,7 +38,7 @@ class SheetCell:
     text : str, optional
         What stands in it: the digits, the text of an inline string, or the number of a shared one.
     formula : str, optional
-        ``""`` for one that is told by a shared formula elsewhere.
+        ``""`` for one that a shared formula elsewhere gives.
     value_span, formula_span : tuple of two int, optional
         Bytes of the value and of the formula, their tags included.
     """
@@ -43,7 +52,7 @@ class SheetCell:
     kind: str = "n"
     text: str | None = None
     formula: str | None = None
-    formula_attributes: dict[str, str] = field(default_factory=dict)
+    formula_attributes: Mapping[str, str] = field(default_factory=lambda: NO_ATTRIBUTES)
     value_span: tuple[int, int] | None = None
     formula_span: tuple[int, int] | None = None
 
@@ -55,10 +64,22 @@ class SheetCell:
 
 @dataclass(slots=True)
 class SheetRow:
-    """A row as the part spells it; its start tag ends at ``tag_end``.
+    """A row as the part spells it.
 
-    Attributes are those of the format; what a program says in a namespace of its own is left out,
-    since its prefix may mean nothing where the row is written anew.
+    Parameters
+    ----------
+    number : int
+        From 1.
+    start, tag_end, end : int
+        Offsets of ``<``, after the start tag, and after the row.
+    attributes : dict of str to str
+        Those of the format; what a program says in a namespace of its own is left out, since its
+        prefix may mean nothing in another row.
+    cells : list of SheetCell
+        Those that were asked for.
+    count, lowest, rightmost : int
+        Number of all its cells; row and column furthest down and right of those that hold
+        something, 0 for none. A cell may name another row than its own.
     """
 
     number: int
@@ -67,6 +88,9 @@ class SheetRow:
     end: int = 0
     attributes: dict[str, str] = field(default_factory=dict)
     cells: list[SheetCell] = field(default_factory=list)
+    count: int = 0
+    lowest: int = 0
+    rightmost: int = 0
 
 
 def shown(cell: SheetCell, strings: Sequence[str]) -> str | float | bool | None:
@@ -106,130 +130,12 @@ def unescaped(text: str) -> str:
     return ESCAPED.sub(lambda found: chr(int(found.group(1), 16)), text)
 
 
-MAIN = rb'xmlns="http://schemas\.openxmlformats\.org/spreadsheetml/2006/main"'
-ROOT = re.compile(rb"<worksheet(?=[ \n])[^<>]*?[ \n]" + MAIN)
-UNUSUAL = re.compile(rb"<!|\r|AlternateContent|<rPh|<sheetData[^>]")
-ATTRIBUTE = re.compile(rb' ([A-Za-z0-9:]+)="([^"<>&\t\n]*)"')
-ROW = re.compile(rb'<row((?: [A-Za-z0-9:]+="[^"<>&\t\n]*")*)(/?)>')
-CELL = re.compile(
-    rb'<c r="([A-Z]{1,3})([0-9]{1,7})"(?: s="([0-9]{1,9})")?(?: t="([A-Za-z]+)")?'
-    rb"(?:/>|>()"
-    rb'(<f((?: [A-Za-z0-9]+="[^"<>&\t\n]*")*)(?:/>|>([^<]*)</f>))?'
-    rb"(?:(<v>([^<]*)</v>|<v/>)|<is><t(?: xml:space=\"preserve\")?>([^<]*)</t></is>)?</c>)"
-)
-ROWS_BELOW = re.compile(rb"<row[ \t\n/>]")
-ENTITY = re.compile(r"&(?:#x([0-9A-Fa-f]+)|#([0-9]+)|(lt|gt|amp|quot|apos));")
-NAMED = {"lt": "<", "gt": ">", "amp": "&", "quot": '"', "apos": "'"}
-LONGEST = 7
-"""Digits of a row's number."""
-
-
-class Unusual(ValueError):
-    """Something is spelled in another way."""
-
-
-def plain_rows(data: bytes, *, formulas_only: bool = False) -> list[SheetRow]:
-    """The rows of a well-formed worksheet part in UTF-8, with their cells.
-
-    Raises
-    ------
-    Unusual
-        If anything is spelled in another way than the usual one.
-    """
-    start = data.find(b"<sheetData>")
-    if start < 0 or ROOT.search(data, 0, start) is None or UNUSUAL.search(data):
-        raise Unusual
-    rows: list[SheetRow] = []
-    at = start + len(b"<sheetData>")
-    while (found := ROW.match(data, at)) is not None:
-        row = _row(found)
-        rows.append(row)
-        at = row.end or _cells(data, row, formulas_only=formulas_only)
-    if not data.startswith(b"</sheetData>", at) or ROWS_BELOW.search(data, at):
-        raise Unusual
-    return rows
-
-
-def _row(found: re.Match[bytes]) -> SheetRow:
-    """A row from its start tag; its end is 0 while it is not known."""
-    if b"xmlns" in found.group(1):
-        raise Unusual
-    attributes = {
-        name.decode(): value.decode()
-        for name, value in ATTRIBUTE.findall(found.group(1))
-        if b":" not in name
-    }
-    number = attributes.get("r", "")
-    if not number.isdigit() or len(number) > LONGEST:
-        raise Unusual
-    end = found.end() if found.group(2) else 0
-    return SheetRow(int(number), found.start(), found.end(), end, attributes)
-
-
-def _cells(data: bytes, row: SheetRow, *, formulas_only: bool) -> int:
-    """Read the cells of a row; gives where it ends."""
-    at, match, cells = row.tag_end, CELL.match, row.cells
-    while (found := match(data, at)) is not None:
-        at = found.end()
-        if not formulas_only or found.start(6) >= 0:
-            cells.append(_cell(found, row.number))
-    if not data.startswith(b"</row>", at):
-        raise Unusual
-    row.end = at + len(b"</row>")
-    return row.end
-
-
-def _cell(found: re.Match[bytes], row: int) -> SheetCell:
-    letters, _, style, kind, _, formula, attributes, told, value, digits, text = found.groups()
-    content = digits if value is not None else text
-    if value is not None and digits is None:
-        content = b""
-    cell = SheetCell(
-        row,
-        column_number(letters.decode()),
-        found.start(),
-        found.end() if found.start(5) < 0 else found.start(5),
-        found.end(),
-        int(style or 0),
-        kind.decode() if kind else "n",
-        None if content is None else words(content),
-    )
-    if value is not None:
-        cell.value_span = found.span(9)
-    if formula is not None:
-        cell.formula = words(told or b"")
-        cell.formula_span = found.span(6)
-        cell.formula_attributes = {
-            name.decode(): value.decode() for name, value in ATTRIBUTE.findall(attributes)
-        }
-    return cell
-
-
-def words(content: bytes) -> str:
-    """The text of an element.
-
-    Examples
-    --------
-    >>> words(b"salt &amp; &#x1F36F;")
-    'salt & 🍯'
-    """
-    text = content.decode()
-    return ENTITY.sub(_sign, text) if "&" in text else text
-
-
-def _sign(found: re.Match[str]) -> str:
-    hexadecimal, decimal, name = found.groups()
-    if name:
-        return NAMED[name]
-    return chr(int(hexadecimal, 16) if hexadecimal else int(decimal))
-
-
 class _Reader:
     """Collects rows and cells while expat passes over the part."""
 
-    def __init__(self, data: bytes, *, formulas_only: bool) -> None:
+    def __init__(self, data: bytes, *, keep: Keep) -> None:
         self.data = data
-        self.formulas_only = formulas_only
+        self.keep = keep
         self.rows: list[SheetRow] = []
         self._parser = expat.ParserCreate("utf-8", " ")
         self._parser.buffer_text = True
@@ -241,14 +147,24 @@ class _Reader:
         self._open: list[tuple[str, int]] = []
         self._pieces: list[str] | None = None
         self._reading = False
-        self._column = 0
+        self._column = self._number = 0
 
-    def read(self) -> list[SheetRow]:
+    def read(self) -> Iterator[SheetRow]:
+        """The rows, handed out while the part is parsed."""
         try:
-            self._parser.Parse(self.data, True)
+            for start in range(0, len(self.data), CHUNK):
+                self._parser.Parse(self.data[start : start + CHUNK], False)
+                yield from self._complete()
+            self._parser.Parse(b"", True)
         except expat.ExpatError as fault:
             raise XmlFault(f"broken XML ({fault})") from None
-        return self.rows
+        yield from self._complete()
+
+    def _complete(self) -> list[SheetRow]:
+        """Rows that ended since they were last asked for."""
+        done = self.rows if self._row is None else self.rows[:-1]
+        self.rows = self.rows[len(done) :]
+        return done
 
     def _start(self, name: str, attributes: dict[str, str]) -> None:
         local, at = name.removeprefix(IN_MAIN), self._parser.CurrentByteIndex
@@ -256,8 +172,7 @@ class _Reader:
         if self._cell is not None:
             self._start_inside(local, attributes)
         elif local == "row" and self._row is None:
-            before = self.rows[-1].number if self.rows else 0
-            number = whole(attributes.get("r"), before + 1)
+            self._number = number = whole(attributes.get("r"), self._number + 1)
             plain = {name: value for name, value in attributes.items() if " " not in name}
             self._row, self._column = SheetRow(number, at, attributes=plain), 0
             self._row.tag_end = self._tag_end(at)
@@ -266,7 +181,7 @@ class _Reader:
             self._cell = self._new_cell(self._row, at, attributes)
 
     def _start_inside(self, local: str, attributes: dict[str, str]) -> None:
-        assert self._cell is not None  # noqa: S101 - told by the caller
+        assert self._cell is not None  # noqa: S101 - the caller has looked
         if local == "f":
             self._cell.formula_attributes = attributes
             self._pieces = []
@@ -279,7 +194,7 @@ class _Reader:
         found = ADDRESS.fullmatch(attributes.get("r", ""))
         self._column = column_number(found.group(1)) if found else self._column + 1
         return SheetCell(
-            row.number,
+            whole(found.group(2), row.number) if found else row.number,
             self._column,
             at,
             inner=self._tag_end(at),
@@ -311,12 +226,20 @@ class _Reader:
         elif local == "c" and at == cell.start:
             cell.end = end
             self._cell = None
-            if self._row is not None and (cell.formula is not None or not self.formulas_only):
-                self._row.cells.append(cell)
+            if self._row is not None:
+                self._end_cell(self._row, cell)
         elif local == "rPh":
             self._reading = False
         elif self._pieces is not None and local in ("f", "v", "t"):
             self._end_inside(cell, local, at, end)
+
+    def _end_cell(self, row: SheetRow, cell: SheetCell) -> None:
+        row.count += 1
+        if cell.holds:
+            row.lowest = max(row.lowest, cell.row)
+            row.rightmost = max(row.rightmost, cell.column)
+        if self.keep == "all" or (self.keep == "formulas" and cell.formula is not None):
+            row.cells.append(cell)
 
     def _end_inside(self, cell: SheetCell, local: str, at: int, end: int) -> None:
         text = "".join(self._pieces or [])
@@ -336,23 +259,15 @@ class _Reader:
         return self.data.index(b">", self._parser.CurrentByteIndex) + 1
 
 
-def read_rows(data: bytes, *, formulas_only: bool = False) -> list[SheetRow]:
-    """The rows of a worksheet part in UTF-8, with their cells.
+def parsed_rows(data: bytes, *, keep: Keep = "all") -> Iterator[SheetRow]:
+    """The rows of a worksheet part in UTF-8, however it is spelled.
 
     Raises
     ------
     XmlFault
-        If it is not well-formed.
+        If it is not well-formed; rows before may have been given.
     """
-    try:
-        return plain_rows(data, formulas_only=formulas_only)
-    except Unusual:
-        return parsed_rows(data, formulas_only=formulas_only)
-
-
-def parsed_rows(data: bytes, *, formulas_only: bool = False) -> list[SheetRow]:
-    """The same, however the part is spelled."""
-    return _Reader(data, formulas_only=formulas_only).read()
+    return _Reader(data, keep=keep).read()
 
 
 def shared_strings(data: bytes) -> list[str]:

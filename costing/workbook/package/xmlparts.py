@@ -21,6 +21,8 @@ ENCODINGS = {
     "iso-8859-1": "latin-1",
     "windows-1252": "cp1252",
 }
+EIGHT_BITS = re.compile(r"iso-8859-\d{1,2}|windows-125\d|koi8-[ru]")
+"""Other encodings of one byte a sign, which Python knows by the same names."""
 BOMS = (
     (b"\xef\xbb\xbf", "utf-8"),
     (b"\xff\xfe", "utf-16-le"),
@@ -61,14 +63,14 @@ def decoded(data: bytes) -> Encoded:
     if not encoding:
         declared = DECLARED.match(data)
         named = declared.group(2).decode("ascii").lower() if declared else "utf-8"
-        encoding = ENCODINGS.get(named, "")
+        encoding = ENCODINGS.get(named) or (named if EIGHT_BITS.fullmatch(named) else "")
         if not encoding:
             raise XmlFault(f"the encoding {named!r}")
     if encoding == "utf-8":
         return Encoded(data[len(mark) :], encoding, mark)
     try:
         return Encoded(data[len(mark) :].decode(encoding).encode("utf-8"), encoding, mark)
-    except UnicodeError:
+    except (UnicodeError, LookupError):
         raise XmlFault(f"bytes that are not {encoding}") from None
 
 

@@ -16,7 +16,8 @@ from costing.workbook.owned.stale import (
     stale_names,
 )
 from costing.workbook.package.addresses import address
-from costing.workbook.package.sheetdata import SheetCell, read_rows, shown
+from costing.workbook.package.sheetdata import SheetCell, shown
+from costing.workbook.package.sheetrows import read_rows
 from costing.workbook.package.workbookpart import WorkbookPart
 from costing.workbook.package.xmlparts import decoded
 from costing.workbook.results.checks import Cells, Held

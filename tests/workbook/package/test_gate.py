@@ -468,6 +468,21 @@ def test_too_many_columns() -> None:
     )
 
 
+@pytest.mark.parametrize(
+    "cell",
+    [
+        '<c r="SG1" s="0"/>',
+        '<c r="SG1"><v></v></c>',
+        '<c r="SG1" t="str"><v/></c>',
+        '<c r="SG1" t="inlineStr"><is><t></t></is></c>',
+        "<c t='inlineStr' r='SG1'><is><t/></is></c>",
+    ],
+)
+def test_too_many_columns__cells_that_hold_nothing_do_not_count(cell: str) -> None:
+    package = open_gate(with_cells(f'<row r="1"><c r="B1"><v>1</v></c>{cell}</row>'))
+    assert package.extents["xl/worksheets/sheet1.xml"].columns == 2
+
+
 def test_too_many_cells__of_all_sheets_together() -> None:
     parts = with_part(
         plain(), "xl/worksheets/sheet2.xml", sheet('<row r="1"><c r="A1" s="1"/></row>'),

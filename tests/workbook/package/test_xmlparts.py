@@ -107,6 +107,13 @@ def test_document__encodings_come_back(encoding: str) -> None:
     assert document.result().decode(encoding) == text.replace("</a>", "<b>œ</b></a>")
 
 
+def test_document__encoding_of_one_byte_a_sign() -> None:
+    document = Document('<?xml version="1.0" encoding="windows-1250"?><a>č</a>'.encode("cp1250"))
+    assert document.root.text == "č"
+    document.append(document.root, "<b>ž</b>")
+    assert "<a>č<b>ž</b></a>" in document.result().decode("cp1250")
+
+
 def test_document__sign_that_the_encoding_lacks_is_written_as_a_number() -> None:
     text = '<?xml version="1.0" encoding="ISO-8859-1"?><a>n\u00e9</a>'
     document = Document(text.encode("latin-1"))
