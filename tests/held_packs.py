@@ -10,10 +10,10 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from costing.buying.books import Books, books_of
-from costing.buying.sharing import cost_shares
-from costing.buying.till import Bought, money_digits, till_lines, visit_costs
-from costing.buying.values import totals_of, values_of
+from costing.buying.books import Books, balanced, books_of
+from costing.buying.published import with_published
+from costing.buying.till import Bought, till_lines
+from costing.buying.values import values_of
 from costing.estimating import Estimate
 from costing.names import key
 from costing.report.shopping_rows import food_cost, needs, to_buy
@@ -37,7 +37,7 @@ def packs_of(estimate: Estimate) -> dict[Pack, int]:
 
 def books_with(shoot: Shoot, packs: dict[Pack, int]) -> Books:
     """The books of a shoot that buys these packs, whatever is cheapest."""
-    books = books_of(completed(shoot)[0])
+    books = books_of(with_published(completed(shoot)[0]).shoot)
     purchases = []
     for purchase in books.purchases:
         counts = [
@@ -50,19 +50,7 @@ def books_with(shoot: Shoot, packs: dict[Pack, int]) -> Books:
     settings = books.shoot.settings
     paid = iter(till_lines([line for p in purchases for line, _ in p.lines], settings))
     purchases = [replace(one, till=tuple(next(paid) for _ in one.lines)) for one in purchases]
-    values = [values_of(purchase, settings)[0] for purchase in purchases]
-    bought = [line for purchase in purchases for line, _ in purchase.lines]
-    visits = visit_costs(bought, books.shoot.shops, settings)
-    totals = totals_of(values, books.shoot, visits=visits)
-    shares = cost_shares(
-        purchases,
-        values,
-        totals,
-        order=[(share.episode, share.dish, share.purpose) for share in books.shares],
-        digits=money_digits(settings),
-        visits=visits,
-    )
-    return Books(books.shoot, tuple(purchases), tuple(values), totals, tuple(shares), ())
+    return balanced(books.shoot, purchases, [values_of(one, settings)[0] for one in purchases])
 
 
 def tables_with(shoot: Shoot, packs: dict[Pack, int]) -> dict[str, Table]:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from costing.buying import messages
@@ -86,34 +86,43 @@ def books_of(shoot: Shoot, *, every_take: bool = False) -> Books:
     needs = Needs(shoot)
     shopping = Shopping(needs)
     valued = [values_of(purchase, shoot.settings) for purchase in shopping.purchases]
-    values = tuple(value for value, _ in valued)
-    lines = [line for purchase in shopping.purchases for line, _ in purchase.lines]
+    books = balanced(shoot, shopping.purchases, [value for value, _ in valued])
+    return replace(
+        books,
+        findings=(
+            *needs.findings,
+            *shopping.findings,
+            *(finding for _, findings in valued for finding in findings),
+            *_yields_not_given(shopping.purchases, shoot),
+            *_over_budget(shoot, books.totals, by_episode(books.shares, books.totals)),
+        ),
+        shopping=shopping,
+        every_take=every_take,
+    )
+
+
+def balanced(shoot: Shoot, purchases: Sequence[Purchase], values: Sequence[Values]) -> Books:
+    """The totals and shares of what is bought, as books without findings.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        With its episodes and shots filled in.
+    purchases, values : sequence
+        One of each for each ingredient.
+    """
+    lines = [line for purchase in purchases for line, _ in purchase.lines]
     visits = visit_costs(lines, shoot.shops, shoot.settings)
     totals = totals_of(values, shoot, visits=visits)
     shares = cost_shares(
-        shopping.purchases,
+        purchases,
         values,
         totals,
         order=list(_shares_in_order(shoot)),
         digits=money_digits(shoot.settings),
         visits=visits,
     )
-    return Books(
-        shoot,
-        tuple(shopping.purchases),
-        values,
-        totals,
-        tuple(shares),
-        (
-            *needs.findings,
-            *shopping.findings,
-            *(finding for _, findings in valued for finding in findings),
-            *_yields_not_given(shopping.purchases, shoot),
-            *_over_budget(shoot, totals, by_episode(shares, totals)),
-        ),
-        shopping,
-        every_take,
-    )
+    return Books(shoot, tuple(purchases), tuple(values), totals, tuple(shares), ())
 
 
 def _shares_in_order(shoot: Shoot) -> Iterator[Share]:

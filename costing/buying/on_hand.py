@@ -106,6 +106,8 @@ class Stock:
         Where every lot is good for every episode, the lots are one pool: what all episodes take
         of it is the smaller of the pool and of what they want.
         """
+        if not self.lots:
+            return Taken()
         if all(one.good_for(user) for one in self.lots for user in self.users):
             return self._serve_from_pool(as_bought)
         return self._serve_by_dates(as_bought)
@@ -118,11 +120,12 @@ class Stock:
         wanted = served = ZERO
         for episode in self.users:
             amount = as_bought.get(episode.name, ZERO)
-            before, served, wanted = served, least(pool, wanted + amount), wanted + amount
+            before, wanted = served, wanted + amount
+            served = least(wanted, pool) if lots else ZERO
             taken.by_episode[episode.name] = served - before if plenty is None else amount
         rest = served
         for usable in lots:
-            used = least(usable.amount, rest) if len(lots) > 1 else served
+            used = least(rest, usable.amount) if len(lots) > 1 else served
             rest -= used
             taken.from_lots.append((usable.lot, usable.amount, used))
         behind = [usable for usable in self.lots[len(lots) :] if not usable.lot.plenty]

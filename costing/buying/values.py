@@ -206,7 +206,7 @@ def totals_of(
         What visits and deliveries cost, by shop. [money]
     """
     digits = money_digits(shoot.settings)
-    bought = sum((v.bought for v in values), Decimal(0))
+    bought = round_money(exact_money(sum((v.bought for v in values), Decimal(0))), digits)
     used = round_money(sum((v.used for v in values), ZERO), digits)
     on_hand = round_money(sum((v.on_hand_used for v in values), ZERO), digits)
     not_counted = (*shoot.left_out, *_shots_not_counted(shoot))
@@ -214,7 +214,7 @@ def totals_of(
     if not any(line.ingredient for line in shoot.lines):
         left_out.append("every dish: there are no recipe lines")
     return Totals(
-        bought=round_money(exact_money(bought), digits),
+        bought=bought,
         tax=round_money(exact_money(sum((v.tax for v in values), Decimal(0))), digits),
         used=used,
         on_hand_used=on_hand,

@@ -18,23 +18,29 @@ from costing.shoot import Episode
 
 def summary(books: Books, verdicts: Sequence[Verdict], findings: Sequence[Finding]) -> Table:
     """The main figures: money, each episode's part, containers past a limit, findings."""
-    costs = by_episode(books.shares, books.totals)
     return Table.of(
         SUMMARY,
         [
             *_money(books),
             *uncertainty(books),
-            *(
-                row
-                for episode in books.shoot.episodes
-                for row in _episode(books, episode, costs.get(episode.name, NO_COST))
-            ),
+            *_episodes(books),
             *_holding(verdicts),
             *one_more(books),
             *dearest(books),
             ["Findings", counted(findings), "Listed on the sheet Findings." if findings else ""],
         ],
     )
+
+
+def sums(books: Books) -> Table:
+    """The figures of Summary that are added up from others: money, and each episode's part."""
+    return Table.of(SUMMARY, [*_money(books), *_episodes(books)])
+
+
+def _episodes(books: Books) -> Iterator[Row]:
+    costs = by_episode(books.shares, books.totals)
+    for episode in books.shoot.episodes:
+        yield from _episode(books, episode, costs.get(episode.name, NO_COST))
 
 
 def _money(books: Books) -> Iterator[list[Value]]:

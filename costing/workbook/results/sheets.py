@@ -17,7 +17,6 @@ from costing.workbook.results.checks import Check, checks
 from costing.workbook.results.live.formulas import follow
 from costing.workbook.results.live.inputs import Inputs
 from costing.workbook.results.live.spots import Spot
-from costing.workbook.results.live.totals import BOUGHT, LEFT, USED
 from costing.workbook.results.look import (
     CHART_DATA,
     CHECK,
@@ -50,6 +49,7 @@ TABLE_NAMES = {
 ALWAYS = frozenset({"summary", "to_buy", "needs", "food_cost", "findings"})
 """Sheets that are there even when they have no row: formulas of the others refer to them."""
 
+BOUGHT, USED, LEFT = "Bought value", "Used value", "Left value"
 MONEY = {"Bought": BOUGHT, "Used": USED, "Left": LEFT}
 """Bars of the second chart, and the figures of Summary they show."""
 

@@ -176,7 +176,7 @@ def test_formula__a_name_that_reads_like_a_pattern_is_held() -> None:
         book["Recipes"]["A2"] = "flo*r"
 
     data, _ = run(pancakes(edit))
-    assert formula(data, "Needs", "flo*r", "Bought") == 1000
+    assert formula(data, "Needs", "flo*r", "Bought") == "='Packs'!$C$2*1000"
     assert formula(data, "To buy", "flo*r", "Left over") == 0.4
     assert formula(data, "To buy", "flo*r", "Cost") == "=ROUND(E#*'Packs'!$A$2,2)"
 

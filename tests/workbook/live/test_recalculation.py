@@ -5,18 +5,17 @@ Where LibreOffice is installed it is a third one.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from itertools import pairwise
 from pathlib import Path
 
 import pytest
+from live_edits import held_cells
 from live_workbooks import MAKERS, with_formulas
 from recalculation import (
     ENGINES,
     OFFICE,
     differences,
     formula_cells,
-    opened,
     saved_by_libreoffice,
     values_in,
 )
@@ -38,15 +37,6 @@ def test_formulas__give_what_is_stored_in_libreoffice(tmp_path: Path) -> None:
     for name, data in files.items():
         assert differences(formula_cells(data), values_in(saved[name])) == []
 
-
-FOLLOWING = {
-    "To buy": ("Pack amount", "Cost", "Needed", "From on hand", "Bought", "Left over"),
-    "Needs": (
-        *("Trimmed need", "As bought need", "Spoilage allowance", "On hand used", "Net need"),
-        *("Bought", "Left over", "Used value", "Bought value", "Left value"),
-    ),
-}
-"""Columns that follow edits unless something stands in the way."""
 
 PAID_IN_TAX = {"Cost", "Used value", "Left value"}
 DATED = {
@@ -85,20 +75,6 @@ def test_formulas__stand_in_every_cell_but_those_that_are_held(
     for ingredient, column in held_cells(data):
         found.setdefault(ingredient, set()).add(column)
     assert found == held
-
-
-def held_cells(data: bytes) -> Iterator[tuple[str, str]]:
-    book = opened(data, values=False)
-    for title, columns in FOLLOWING.items():
-        sheet = book[title]
-        (reference,) = (table.ref for table in sheet.tables.values())
-        header, *rows = sheet[reference]
-        headings = [cell.value for cell in header]
-        for row in rows:
-            cells = dict(zip(headings, row, strict=True))
-            for column in columns:
-                if cells[column].data_type != "f" and cells[column].value:
-                    yield str(cells["Ingredient"].value), column
 
 
 def test_formulas__only_use_what_every_engine_computes_alike() -> None:

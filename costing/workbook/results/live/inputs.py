@@ -1,17 +1,48 @@
-"""The person's number cells as parts of a formula."""
+"""The person's number cells, and a shoot whose numbers remember that they stand there."""
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
+from decimal import Decimal
 from fractions import Fraction
+from typing import Any, TypeVar
 
 from costing.findings import Row
+from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Shop
 from costing.kitchen.rows import FromRow
-from costing.quantities import exact
-from costing.workbook.results.live.terms import Term, number, product
+from costing.quantities import Amount, exact, traced, traced_money
+from costing.quantities.traced import TracedNumber
+from costing.quantities.traced_money import TracedMoney
+from costing.shoot import Episode, Settings, Shoot, Shot
+
+M = TypeVar("M", bound=FromRow)
 
 PARTS_OF = (Fraction(1), Fraction(1, 100))
 """What a number in a cell may count: ones, or percent."""
+
+NUMBERS: dict[type[FromRow], dict[str, str]] = {
+    Line: {"amount": "Amount", "candidates": "Candidates"},
+    Pack: {
+        "amount": "Amount",
+        "price": "Price",
+        "loose_step": "Loose step",
+        "tax_rate": "Tax rate %",
+    },
+    Lot: {"amount": "Amount", "value": "Value"},
+    Ingredient: {
+        "trim_yield": "Trim yield %",
+        "cooked_weight": "Cooked weight %",
+        "density": "Grams per ml",
+        "piece_weight": "Grams per piece",
+        "spoilage": "Spoilage % per day",
+    },
+    Dish: {"makes": "Makes", "cooked_weight": "Cooked weight %"},
+    Shot: {"times": "Times", "batch": "Batch"},
+    Episode: {"portions": "Portions", "minutes": "Minutes", "budget": "Budget"},
+    Shop: {"visit_cost": "Visit cost"},
+}
+"""The numbers that results are made of, and the headings they stand below."""
 
 
 def quoted(sheet: str) -> str:
@@ -34,6 +65,13 @@ def absolute(sheet: str, column: str, row: int) -> str:
     "'Packs'!$F$5"
     """
     return f"{quoted(sheet)}!${column}${row}"
+
+
+@dataclass(frozen=True, slots=True)
+class InputCell:
+    """A cell of the person's, as it is called from any sheet."""
+
+    reference: str
 
 
 class Inputs:
@@ -60,34 +98,64 @@ class Inputs:
             cell.rstrip("0123456789") for title, cell in self._dependent if title == sheet
         )
 
-    def holds(self, row: Row, heading: str) -> float | str | None:
-        """What the cell below a heading holds, if it can be referred to."""
+    def followed(self, shoot: Shoot) -> Shoot:
+        """The shoot with numbers that remember their cells, where formulas may refer to these."""
+        return shoot.changed(
+            settings=_settings(shoot.settings),
+            lines=self._rows(shoot.lines),
+            packs=self._rows(shoot.packs),
+            lots=self._rows(shoot.lots),
+            ingredients=self._rows(shoot.ingredients),
+            dishes=self._rows(shoot.dishes),
+            shots=self._rows(shoot.shots),
+            episodes=self._rows(shoot.episodes),
+            shops=self._rows(shoot.shops),
+        )
+
+    def _rows(self, rows: Iterable[M]) -> tuple[M, ...]:
+        return tuple(map(self._row, rows))
+
+    def _row(self, row: M) -> M:
+        if row.row.sheet not in self.sheets:
+            return row
+        changes: dict[str, Any] = {}
+        for field, heading in NUMBERS[type(row)].items():
+            value = getattr(row, field)
+            held = self._number(row.row, heading) if value is not None else None
+            if held is not None:
+                changes[field] = _remembered(value, held, heading, row.row)
+        return row.model_copy(update=changes) if changes else row
+
+    def _number(self, row: Row, heading: str) -> Fraction | None:
+        """The number in the cell below a heading, if it can be referred to."""
         held = row.held.get(heading)
-        if held is None or row.sheet not in self.sheets or not row.at(heading).cell:
-            return None
-        return None if (row.sheet, row.at(heading).cell) in self._dependent else held
-
-    def cell(self, model: FromRow, heading: str, value: Fraction, *, times: int = 1) -> Term:
-        """The cell that says ``value``, or the number itself where no number cell says it.
-
-        Parameters
-        ----------
-        model : FromRow
-            What was read from the row.
-        heading : str
-            Of the cell.
-        value : Fraction
-            What the library reckons with: the cell's number, or a hundredth of a percent cell's.
-        times : int
-            A factor for the whole.
-        """
-        held = self.holds(model.row, heading)
         if held is None or isinstance(held, str):
-            return number(value * times)
-        found = exact(held)
-        place = model.row.at(heading)
-        for part in PARTS_OF:
-            if found * part == value and (found or not heading.endswith("%")):
-                reference = absolute(place.sheet, place.column, place.row or 0)
-                return product(Term(reference, found), number(part * times))
-        return number(value * times)
+            return None
+        cell = row.at(heading).cell
+        return exact(held) if cell and (row.sheet, cell) not in self._dependent else None
+
+
+def _remembered(value: Any, held: Fraction, heading: str, row: Row) -> Any:
+    """What was read from a cell, with its origin; without one when the cell does not say it."""
+    place = row.at(heading)
+    name = InputCell(absolute(place.sheet, place.column, place.row or 0))
+    if isinstance(value, Amount):
+        # an amount in other units than it was typed in, such as cups weighed, is a multiple of it
+        times = value.magnitude / held if held else Fraction(1)
+        same = held * times == value.magnitude
+        return Amount(traced(held, name) * times, value.unit) if same else value
+    if isinstance(value, Decimal):
+        return traced_money(value, name) if Fraction(value) == held else value
+    for part in PARTS_OF:
+        if held * part == value and (held or not heading.endswith("%")):
+            return traced(held, name) * part
+    return value
+
+
+def _settings(settings: Settings) -> Settings:
+    """Settings have no cells that formulas follow: what is made of them stands alone."""
+    budget = None if settings.budget is None else TracedMoney(settings.budget)
+    changes: dict[str, Any] = {"budget": budget}
+    if settings.tax_rate:
+        changes["tax_rate"] = TracedNumber(settings.tax_rate)
+    return settings.model_copy(update=changes)

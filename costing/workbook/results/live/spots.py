@@ -11,7 +11,6 @@ from fractions import Fraction
 from costing.report.tables import Table, Value
 from costing.workbook.package.addresses import address, column_letters
 from costing.workbook.results.live.inputs import absolute
-from costing.workbook.results.live.terms import Term, difference
 
 LONGEST_FORMULA = 8_000
 """A longer formula is not written; spreadsheet programs take 8,192. [characters]"""
@@ -56,8 +55,6 @@ class Spot:
         Row of the sheet in which its first row stands.
     formulas : dict
         What was found for its cells, by number of the row, from 0, and key of the column.
-    followed : set
-        Cells that move with their inputs, or that nothing moves.
     """
 
     table: Table
@@ -65,7 +62,6 @@ class Spot:
     name: str
     first: int
     formulas: dict[tuple[int, str], str] = field(default_factory=dict)
-    followed: set[tuple[int, str]] = field(default_factory=set)
     headings: Mapping[str, str] = field(init=False)
     places: Mapping[str, int] = field(init=False)
 
@@ -105,34 +101,3 @@ class Spot:
     def value(self, row: int, key: str) -> Fraction | None:
         """The number in a cell."""
         return exact_value(self.table.rows[row][key])
-
-    def cell(self, row: int, key: str) -> Term | None:
-        """A cell of the same row, as part of a formula; ``None`` when it holds no number."""
-        value = self.value(row, key)
-        return None if value is None else Term(self.address(row, key), value)
-
-    def follow(self, row: int, key: str, term: Term | None) -> bool:
-        """Let a cell follow a formula, if that gives exactly what stands in the cell.
-
-        Returns
-        -------
-        bool
-            Whether the cell follows its inputs: by a formula, or because nothing moves it.
-        """
-        if term is None or term.value != self.value(row, key):
-            return False
-        if len(term.text) > LONGEST_FORMULA:
-            return False
-        if not term.constant:
-            self.formulas[row, key] = term.text
-        self.followed.add((row, key))
-        return True
-
-    def follow_over(self, row: int, key: str, amount: Term, limit: Term, digits: int) -> None:
-        """Let a cell show by how much a sum of money is over a limit; blank when it is not."""
-        over = max(amount.value - limit.value, Fraction(0))
-        if over != (self.value(row, key) or 0) or (amount.constant and limit.constant):
-            return
-        left = f"ROUND({difference(amount, limit).text},{digits})"
-        self.formulas[row, key] = f'IF({amount.text}>{limit.text},{left},"")'
-        self.followed.add((row, key))

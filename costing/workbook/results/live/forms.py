@@ -1,0 +1,271 @@
+"""What a traced number is made of, put into the shortest form, and that form as a formula.
+
+A form is a sum of products of cells. Sums are added up and what cancels is gone, whatever way the
+library took, so that two numbers that are the same for all cells mostly have the same form. That is
+how a formula finds the result cells it can refer to instead of repeating them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
+from fractions import Fraction
+from functools import cached_property
+from typing import TypeAlias
+
+from costing.quantities.traced import Cell, Made, Operation, TracedNumber
+
+Factors: TypeAlias = tuple[tuple[int, int], ...]
+"""A product: what is multiplied, by its number, and how often; in rising order."""
+
+ZERO, ONE = Fraction(0), Fraction(1)
+
+
+class Form:
+    """A sum of products with whole exponents.
+
+    Parameters
+    ----------
+    products : mapping of Factors to Fraction
+        What each product is multiplied with, none of it 0.
+    """
+
+    __slots__ = ("__dict__", "products")
+
+    def __init__(self, products: Mapping[Factors, Fraction]) -> None:
+        self.products = products
+
+    @cached_property
+    def key(self) -> frozenset[tuple[Factors, Fraction]]:
+        """The same for the same form."""
+        return frozenset(self.products.items())
+
+    @property
+    def constant(self) -> bool:
+        """Whether nothing moves it."""
+        return not self.products or (len(self.products) == 1 and () in self.products)
+
+
+def times(one: Factors, other: Factors) -> Factors:
+    """The product of two products.
+
+    Examples
+    --------
+    >>> times(((1, 1), (2, 1)), ((2, -1), (3, 2)))
+    ((1, 1), (3, 2))
+    """
+    if not one or not other:
+        return one or other
+    exponents = dict(one)
+    for atom, exponent in other:
+        exponents[atom] = exponents.get(atom, 0) + exponent
+    return tuple(sorted((atom, exponent) for atom, exponent in exponents.items() if exponent))
+
+
+def inverse(factors: Factors, exponent: int = -1) -> Factors:
+    """One divided by a product, or another power of it."""
+    return tuple((atom, each * exponent) for atom, each in factors) if exponent else ()
+
+
+@dataclass(frozen=True, slots=True)
+class Call:
+    """A function of forms: ``MIN``, ``MAX``, ``ROUND``, or the excess of one over another."""
+
+    operation: Operation
+    forms: tuple[Form, ...]
+    digits: int = 0
+
+
+@dataclass
+class Forms:
+    """The forms of numbers, and the cells and functions in them, each with a number of its own.
+
+    Attributes
+    ----------
+    atoms : list
+        What products are made of: the name of a cell, a call, or a sum in brackets.
+    """
+
+    atoms: list[Hashable | Call | Form] = field(default_factory=list)
+    _numbers: dict[Hashable, int] = field(default_factory=dict)
+    _known: dict[int, tuple[Fraction, Form]] = field(default_factory=dict)
+
+    def of(self, wanted: Fraction) -> Form:
+        """The form of a number, worked out from its parts upwards and each part once."""
+        waiting = [wanted]
+        while waiting:
+            top = waiting[-1]
+            if self._has(top):
+                waiting.pop()
+                continue
+            addends = self._addends(top)
+            parts = [part for part, _ in addends] if addends else _parts(top)
+            more = [part for part in parts if not self._has(part)]
+            if more:
+                waiting.extend(reversed(more))
+                continue
+            form = self._sum(addends) if addends else self._made(top)
+            self._known[id(top)] = top, form  # the number is kept, so that no other takes its id
+            waiting.pop()
+        return self._get(wanted)
+
+    def _has(self, one: Fraction) -> bool:
+        return not isinstance(one, TracedNumber) or id(one) in self._known
+
+    def _get(self, one: Fraction) -> Form:
+        if isinstance(one, TracedNumber):
+            return self._known[id(one)][1]
+        return Form({(): Fraction(one)} if one else {})
+
+    def _addends(self, whole: Fraction) -> list[tuple[Fraction, int]]:
+        """The numbers a long sum adds up and takes away; none when it is no sum."""
+        found: list[tuple[Fraction, int]] = []
+        waiting = [(whole, 1)]
+        while waiting:
+            one, sign = waiting.pop()
+            made = _made_by(one)
+            open_sum = made is not None and made.operation in (Operation.ADD, Operation.SUBTRACT)
+            if made is None or not open_sum or (one is not whole and self._has(one)):
+                found.append((one, sign))
+                continue
+            first, second = made.parts
+            waiting.append((second, -sign if made.operation is Operation.SUBTRACT else sign))
+            waiting.append((first, sign))
+        return found if len(found) > 1 else []
+
+    def _sum(self, addends: Iterable[tuple[Fraction, int]]) -> Form:
+        products: dict[Factors, Fraction] = {}
+        for one, sign in addends:
+            for factors, number_of_them in self._get(one).products.items():
+                products[factors] = products.get(factors, ZERO) + sign * number_of_them
+        return Form({factors: count for factors, count in products.items() if count})
+
+    def _made(self, one: Fraction) -> Form:
+        """The form of a number that is no sum; those of its parts are known."""
+        assert isinstance(one, TracedNumber)  # noqa: S101 - plain numbers are known
+        origin = one.origin
+        if isinstance(origin, Cell):
+            return Form({((self._atom(origin.name, origin.name), 1),): ONE})
+        if not isinstance(origin, Made):
+            raise TypeError(f"{one!r} cannot be followed")
+        forms = [self._get(part) for part in origin.parts]
+        if origin.operation is Operation.MULTIPLY:
+            return self._product(*forms)
+        if origin.operation is Operation.DIVIDE:
+            return self._product(forms[0], self._power(forms[1], -1))
+        if origin.operation is Operation.POWER:
+            return self._power(forms[0], int(origin.parts[1]))
+        if all(form.constant for form in forms):
+            return Form({(): Fraction(one)} if one else {})
+        if len({form.key for form in forms}) == 1 and origin.operation in _CHOICES:
+            return forms[0]
+        if origin.operation is Operation.ROUND and self._is_rounded(forms[0], origin.digits):
+            return forms[0]
+        call = Call(origin.operation, tuple(forms), origin.digits)
+        key = (call.operation, tuple(form.key for form in forms), call.digits)
+        return Form({((self._atom(key, call), 1),): ONE})
+
+    def _is_rounded(self, form: Form, digits: int) -> bool:
+        """Whether a form is one number that has been rounded as much before."""
+        if list(form.products.values()) != [ONE]:
+            return False
+        (factors,) = form.products
+        what = self.atoms[factors[0][0]] if len(factors) == 1 and factors[0][1] == 1 else None
+        return (
+            isinstance(what, Call) and what.operation is Operation.ROUND and what.digits <= digits
+        )
+
+    def replaced(self, form: Form, held: Mapping[int, Fraction]) -> Form:
+        """The form with numbers in the place of some cells, in brackets too.
+
+        Parameters
+        ----------
+        form : Form
+            Of which no function is looked into.
+        held : mapping of int to Fraction
+            The numbers, by the numbers of their cells.
+        """
+        products: dict[Factors, Fraction] = {}
+        for factors, count in form.products.items():
+            one = Form({(): count})
+            for atom, power in factors:
+                what = self.atoms[atom]
+                if atom in held:
+                    part = Form({(): held[atom]} if held[atom] else {})
+                elif isinstance(what, Form):
+                    part = self.replaced(what, held)
+                else:
+                    part = Form({((atom, 1),): ONE})
+                one = self._product(one, part if power == 1 else self._power(part, power))
+            for each, number_of_them in one.products.items():
+                products[each] = products.get(each, ZERO) + number_of_them
+        return Form({factors: count for factors, count in products.items() if count})
+
+    def _atom(self, key: Hashable, what: Hashable | Call | Form) -> int:
+        found = self._numbers.setdefault(key, len(self.atoms))
+        if found == len(self.atoms):
+            self.atoms.append(what)
+        return found
+
+    def _product(self, one: Form, other: Form) -> Form:
+        """A product; of two sums both stay in brackets, so that it never grows long."""
+        if len(one.products) > 1 and len(other.products) > 1:
+            one, other = self._in_brackets(one), self._in_brackets(other)
+        products: dict[Factors, Fraction] = {}
+        for factors, count in one.products.items():
+            for more, count_of_more in other.products.items():
+                both = times(factors, more)
+                products[both] = products.get(both, ZERO) + count * count_of_more
+        return Form(products)
+
+    def _power(self, base: Form, exponent: int) -> Form:
+        if not base.products:
+            return Form({}) if exponent else Form({(): ONE})
+        one = self._in_brackets(base)
+        ((factors, count),) = one.products.items()
+        return Form({inverse(factors, exponent): count**exponent})
+
+    def _in_brackets(self, form: Form) -> Form:
+        """A sum as one product: what all its products share, times the rest in brackets."""
+        if len(form.products) <= 1:
+            return form
+        shared, _ = common(form.products)
+        count = form.products[min(form.products)]
+        rest = Form(
+            {
+                times(factors, inverse(shared)): each / count
+                for factors, each in form.products.items()
+            }
+        )
+        return Form({times(shared, ((self._atom(("sum", rest.key), rest), 1),)): count})
+
+
+_CHOICES = (Operation.LEAST, Operation.MOST)
+
+
+def _made_by(one: Fraction) -> Made | None:
+    origin = one.origin if isinstance(one, TracedNumber) else None
+    return origin if isinstance(origin, Made) else None
+
+
+def _parts(one: Fraction) -> Sequence[Fraction]:
+    made = _made_by(one)
+    return made.parts if made else ()
+
+
+def common(products: Mapping[Factors, Fraction]) -> tuple[Factors, Fraction]:
+    """What all products of a sum share, and the number before all of them where it is the same."""
+    several = iter(products)
+    shared = dict(next(several))
+    for factors in several:
+        if not shared:
+            break
+        exponents = dict(factors)
+        for atom, exponent in list(shared.items()):
+            other = exponents.get(atom, 0)
+            if other * exponent <= 0:
+                del shared[atom]
+            elif abs(other) < abs(exponent):
+                shared[atom] = other
+    counts = {abs(count) for count in products.values()}
+    return tuple(sorted(shared.items())), counts.pop() if len(counts) == 1 else ONE

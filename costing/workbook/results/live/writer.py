@@ -1,0 +1,372 @@
+"""Forms as formulas: with the cells they can refer to, short, and in an order people read."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import NamedTuple
+
+from costing.quantities import decimal_or_fraction, terminating
+from costing.quantities.traced import Operation
+from costing.workbook.results.live.brackets import (
+    Group,
+    Sum,
+    add,
+    goes_into,
+    grouped,
+    least_written_scale,
+    take_out,
+    together,
+)
+from costing.workbook.results.live.forms import (
+    ONE,
+    Call,
+    Factors,
+    Form,
+    Forms,
+    common,
+    inverse,
+    times,
+)
+from costing.workbook.results.live.inputs import InputCell
+from costing.workbook.results.live.replay import ResultCell
+
+LONGEST_FORMULA = 8_000
+"""A longer formula is not written; spreadsheet programs take 8,192. [characters]"""
+
+MOST_PRODUCTS = 1_000
+"""A longer sum is not written. [products]"""
+
+DEEPEST = 30
+"""So deep brackets may stand in each other; spreadsheet programs take 64 functions."""
+
+NOISELESS_DIGITS = 9
+"""Digits behind the point to which added-up binary numbers agree in every program."""
+
+MOST_DIGITS = 15
+"""A number with more digits is written as the nearest one a cell can hold."""
+
+ATOM, POWER, PRODUCT, SUM = range(4)
+"""How loosely the outermost operation of a text binds."""
+
+
+class NotWritten(Exception):
+    """No formula that a cell takes says it."""
+
+
+class Text(NamedTuple):
+    """A part of a formula as the file spells it, and how loosely its outermost operation binds."""
+
+    text: str
+    binding: int = ATOM
+
+    def within(self, binding: int) -> str:
+        """The text as part of an operation that binds so loosely; in brackets where it must be."""
+        return self.text if self.binding <= binding else f"({self.text})"
+
+
+@dataclass(frozen=True, slots=True)
+class Name:
+    """What a number is called where a formula stands.
+
+    Parameters
+    ----------
+    form : Form
+        The number.
+    text : Text
+        A cell, or a short formula over cells.
+    noisy : bool
+        Whether it adds up numbers that are not rounded.
+    """
+
+    form: Form
+    text: Text
+    noisy: bool = False
+
+
+class Writer:
+    """Writes formulas that may use some names.
+
+    Parameters
+    ----------
+    forms : Forms
+        What the numbers are made of.
+    names : sequence of Name
+        What may be referred to; of several that fit the longest is taken, then the first.
+    """
+
+    def __init__(self, forms: Forms, names: Sequence[Name] = ()) -> None:
+        self._forms = forms
+        self._names = [name for name in names if not name.form.constant]
+        self._numbered = list(enumerate(self._names, -len(self._names)))
+        self._sums = sorted(
+            (one for one in self._numbered if len(one[1].form.products) > 1),
+            key=lambda one: -len(one[1].form.products),
+        )
+        self._products = sorted(
+            (one for one in self._numbered if len(one[1].form.products) == 1),
+            key=lambda one: -len(min(one[1].form.products)),
+        )
+        self._depth = 0
+
+    def text(self, form: Form) -> Text:
+        """The formula of a form.
+
+        Raises
+        ------
+        NotWritten
+            When it would be too long, or refers to what has no name here.
+        """
+        return self._deeper(self._named(form))
+
+    def _deeper(self, products: Sum) -> Text:
+        """A sum inside others."""
+        self._depth += 1
+        if self._depth > DEEPEST:
+            raise NotWritten
+        text = self._shortest(products)
+        self._depth -= 1
+        return text
+
+    def _named(self, form: Form) -> Sum:
+        """The form with names in it wherever they fit."""
+        named: Sum = {}
+        for factors, count in self._sums_named(form).items():
+            one = self._factors_named(factors, count)
+            held = self._held(one[0])
+            if not held:
+                add(named, *one)
+                continue
+            # where one count has no name here, no other may stand as a name in the same product
+            mine = Form({tuple(each for each in factors if each[0] >= 0): count})
+            names = tuple(each for each in factors if each[0] < 0)
+            for more, times_more in self._forms.replaced(mine, held).products.items():
+                add(named, *self._factors_named(times(more, names), times_more))
+        return named
+
+    def _sums_named(self, form: Form) -> Sum:
+        """The form with names for sums in it."""
+        rest = dict(form.products)
+        found: Sum = {}
+        for number, name in self._sums:
+            take_out(rest, name.form, number, found)
+        if len(found) + len(rest) > MOST_PRODUCTS:
+            raise NotWritten
+        for factors, count in rest.items():
+            add(found, factors, count)
+        return found
+
+    def _held(self, factors: Factors) -> dict[int, Fraction]:
+        """All counts in a product, if there is one among them without a name."""
+        brackets = [
+            what
+            for atom, _ in factors
+            if atom >= 0 and isinstance(what := self._forms.atoms[atom], Form)
+        ]
+        found = self._counts(Form({factors: ONE}), deep=False)
+        for what in brackets:
+            for one, count in self._sums_named(what).items():
+                found.update(self._held(self._factors_named(one, count)[0]))
+        if found:
+            for what in brackets:
+                found.update(self._counts(what))
+        return found
+
+    def _counts(self, form: Form, *, deep: bool = True) -> dict[int, Fraction]:
+        """All counts in a form, those in brackets too."""
+        found: dict[int, Fraction] = {}
+        for atom in {atom for factors in form.products for atom, _ in factors if atom >= 0}:
+            what = self._forms.atoms[atom]
+            if isinstance(what, ResultCell) and what.held is not None:
+                found[atom] = what.held
+            elif deep and isinstance(what, Form):
+                found.update(self._counts(what))
+        return found
+
+    def _factors_named(self, factors: Factors, count: Fraction) -> tuple[Factors, Fraction]:
+        """A product with the names of parts of it."""
+        for number, name in self._products:
+            ((part, count_of_part),) = name.form.products.items()
+            while (power := goes_into(part, factors)) != 0:
+                factors = times(times(factors, inverse(part, -power)), ((number, power),))
+                count /= count_of_part**power
+        return factors, count
+
+    def _shortest(self, products: Sum) -> Text:
+        """A sum, its brackets set by one of several rules.
+
+        What is needed is a sum of times over the shots and of amounts over the recipe: it is short
+        when the cells of one sheet are put together.
+        """
+        sheets = dict.fromkeys(
+            sheet for factors in products for atom, _ in factors if (sheet := self._sheet(atom))
+        )
+        found = [self._sum_text(products)]
+        if len(products) > 3 and len(sheets) > 1:
+            for sheet in sheets:
+                groups = self._by_sheet(products, sheet)
+                if len(groups) < len(products):
+                    found.append(self._groups_text(groups))
+        return min(found, key=lambda text: len(text.text))
+
+    def _sheet(self, atom: int) -> str:
+        what = self._forms.atoms[atom] if atom >= 0 else None
+        return what.reference.rpartition("!")[0] if isinstance(what, InputCell) else ""
+
+    def _by_sheet(self, products: Sum, sheet: str) -> list[Group]:
+        """A sum as products of sums over cells of one sheet with sums of all the rest."""
+        found: dict[Factors, Sum] = {}
+        for factors, count in products.items():
+            inner = tuple(one for one in factors if self._sheet(one[0]) == sheet)
+            outer = tuple(one for one in factors if self._sheet(one[0]) != sheet)
+            found.setdefault(outer, {})[inner] = count
+        pieces = []
+        for outer, sum_of_inner in found.items():
+            first = sum_of_inner[min(sum_of_inner)]
+            same = {factors: count / first for factors, count in sum_of_inner.items()}
+            pieces.append((outer, first, same))
+        return together(pieces)
+
+    def _sum_text(self, products: Sum) -> Text:
+        if not products:
+            return number_text(Fraction(0))
+        if all(count < 0 for count in products.values()):
+            turned = self._sum_text({factors: -count for factors, count in products.items()})
+            return Text(f"0-{turned.within(PRODUCT)}", SUM)
+        if len(products) == 1:
+            ((factors, count),) = products.items()
+            return self._product_text(factors, count)
+        shared, count = common(products)
+        if count == ONE:
+            count = least_written_scale([products], ONE)
+        if shared or count != ONE:
+            inner = {times(f, inverse(shared)): each / count for f, each in products.items()}
+            return self._product_text(shared, count, self._sum_text(inner))
+        return self._groups_text(grouped(products))
+
+    def _groups_text(self, groups: Sequence[Group]) -> Text:
+        """Products of sums, added up; those that are taken away behind the others."""
+        above: list[Text] = []
+        below: list[Text] = []
+        for group in groups:
+            negative = all(count < 0 for count in group.inner.values())
+            sign = -1 if negative else 1
+            inner = {factors: sign * count for factors, count in group.inner.items()}
+            outer, single = group.outer, len(group.outer) == 1
+            if inner == {(): ONE} and not negative:
+                piece = self._sum_text(outer)
+            elif single and len(inner) == 1:
+                ((factors, count),) = inner.items()
+                ((more, times_more),) = outer.items()
+                piece = self._product_text(times(more, factors), count * times_more)
+            elif single:
+                ((more, times_more),) = outer.items()
+                piece = self._product_text(more, times_more, self._sum_text(inner))
+            else:
+                piece = self._product_text((), ONE, self._sum_text(outer), self._sum_text(inner))
+            (below if negative else above).append(piece)
+        if not above:
+            above = [number_text(Fraction(0))]
+        text = "+".join(piece.within(SUM) for piece in above)
+        text += "".join(f"-{piece.within(PRODUCT)}" for piece in below)
+        return _checked(text, SUM)
+
+    def _product_text(self, factors: Factors, count: Fraction, *more: Text) -> Text:
+        """A product of factors and of more texts, with a number before it."""
+        above: list[Text] = []
+        below: list[Text] = []
+        for atom, power in sorted(factors, key=self._place):
+            base, scale = self._atom_text(atom, count if power == 1 else 1 / count)
+            count *= scale**power
+            if abs(power) != 1:
+                base = Text(f"{base.within(ATOM)}^{abs(power)}", POWER)
+            (above if power > 0 else below).append(base)
+        above += more
+        divided = count.denominator != 1 and (count.numerator == 1 or terminating(count) is None)
+        multiplied = Fraction(count.numerator) if divided else count
+        if not above:
+            above, multiplied = [number_text(multiplied)], ONE
+        if len(above) == 1 and not below and multiplied == ONE and not divided:
+            return above[0]
+        text = above[0].within(PRODUCT)
+        text += "".join(f"*{piece.within(POWER)}" for piece in above[1:])
+        if len(below) == 1:
+            text += f"/{below[0].within(POWER)}"
+        elif below:
+            text += f"/({'*'.join(piece.within(POWER) for piece in below)})"
+        if multiplied != ONE:
+            text += f"*{number_text(multiplied).within(POWER)}"
+        if divided:
+            text += f"/{number_text(Fraction(count.denominator)).text}"
+        return _checked(text, PRODUCT)
+
+    def _place(self, factor: tuple[int, int]) -> tuple[int, int]:
+        """Where a factor stands in a product: cells of the row, functions, then other cells."""
+        atom, _ = factor
+        if atom < 0:
+            return 0, -atom
+        return (2 if isinstance(self._forms.atoms[atom], InputCell) else 1), atom
+
+    def _atom_text(self, atom: int, count: Fraction) -> tuple[Text, Fraction]:
+        """A factor, and a number that was put before it.
+
+        Parameters
+        ----------
+        atom : int
+            The factor.
+        count : Fraction
+            The number that stands before it already.
+        """
+        if atom < 0:
+            return self._names[atom].text, ONE
+        what = self._forms.atoms[atom]
+        if isinstance(what, InputCell):
+            return Text(what.reference), ONE
+        if isinstance(what, Call):
+            return self._call_text(what, count)
+        if not isinstance(what, Form):
+            raise NotWritten
+        named = self._named(what)
+        scale = least_written_scale([named], count)
+        return self._deeper({factors: each / scale for factors, each in named.items()}), scale
+
+    def _call_text(self, call: Call, count: Fraction) -> tuple[Text, Fraction]:
+        if call.operation is Operation.EXCESS:
+            amount, limit = map(self.text, call.forms)
+            left = f"ROUND({amount.within(SUM)}-{limit.within(PRODUCT)},{call.digits})"
+            return _checked(f'IF({amount.text}>{limit.text},{left},"")'), ONE
+        if call.operation is Operation.ROUND:
+            (form,) = call.forms
+            text = self.text(form).text
+            if any(self._is_noisy(factors) for factors in self._named(form)):
+                text = f"ROUND({text},{NOISELESS_DIGITS})"
+            return _checked(f"ROUND({text},{call.digits})"), ONE
+        named = [self._named(form) for form in call.forms]
+        scale = least_written_scale(named, count)
+        scaled = [{factors: each / scale for factors, each in one.items()} for one in named]
+        texts = [self._deeper(one).text for one in scaled]
+        return _checked(f"{call.operation}({','.join(texts)})"), scale
+
+    def _is_noisy(self, factors: Factors) -> bool:
+        return any(atom < 0 and self._names[atom].noisy for atom, _ in factors)
+
+
+def number_text(value: Fraction) -> Text:
+    """A number.
+
+    Examples
+    --------
+    >>> number_text(Fraction("0.72")).text, number_text(Fraction(20, 3)).text
+    ('0.72', '20/3')
+    """
+    text = decimal_or_fraction(value)
+    if len(text) > MOST_DIGITS:
+        text = repr(value.numerator / value.denominator)
+    return Text(text, SUM if value < 0 else PRODUCT if "/" in text else ATOM)
+
+
+def _checked(text: str, binding: int = ATOM) -> Text:
+    if len(text) > LONGEST_FORMULA:
+        raise NotWritten
+    return Text(text, binding)
