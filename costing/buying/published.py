@@ -130,7 +130,11 @@ def _of_several_foods(name: str, heading: str, cut: str, *, sold_each: bool) -> 
 
 
 class _Filling:
-    """The work on one shoot."""
+    """The work on one shoot.
+
+    ``found`` is what may fill each blank, ``taken`` what was taken, ``kept`` the rows with the
+    classes, allergens and lives that no purchase decides.
+    """
 
     def __init__(self, shoot: Shoot, taking: Taking) -> None:
         self.shoot = shoot

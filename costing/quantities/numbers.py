@@ -12,8 +12,14 @@ from fractions import Fraction
 ZERO, ONE = Fraction(0), Fraction(1)
 
 LARGEST_DENOMINATOR = 10_000
-CLOSE_ENOUGH = 10**15
-"""A cell's number is taken for a fraction when it is within one part in this many of it."""
+"""Fractions up to this are looked for behind a cell's number; what people type is far below."""
+
+CELL_PRECISION = 10**15
+"""A cell's number is taken for a fraction when it is within one part in this many of it.
+
+Spreadsheets hold 15 to 17 digits. Two fractions with denominators up to 10,000 are at least 10^-8
+apart, so that at most one is so near to a number below ten million.
+"""
 
 COOKS_DENOMINATORS = (2, 3, 4, 5, 6, 8, 16)
 """Parts of a cup, a spoon or a piece."""
@@ -212,10 +218,10 @@ def _from_float(value: float) -> Fraction:
         return shown
     held = Fraction(value)
     near = held.limit_denominator(LARGEST_DENOMINATOR)
-    return near if abs(near - held) * CLOSE_ENOUGH <= abs(held) else shown
+    return near if abs(near - held) * CELL_PRECISION <= abs(held) else shown
 
 
-_VULGAR = {
+_ONE_SIGN_FRACTIONS = {
     sign: unicodedata.normalize("NFKC", sign).replace("\N{FRACTION SLASH}", "/")
     for sign in "½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒"
 }
@@ -229,12 +235,14 @@ _RAISED_POINT = re.compile(r"(?<=[0-9])[·∙‧](?=[0-9])")
 _FRACTION = re.compile(r"([0-9]+) ?([/\N{FRACTION SLASH}]) ?([0-9]+)")
 _MIXED = re.compile(r"([0-9]+) ([0-9]+) ?[/\N{FRACTION SLASH}] ?([0-9]+)")
 _DECIMAL = re.compile(r"(?:[0-9]+|[0-9]{1,3}(?: [0-9]{3})+|[0-9]{1,3}(?:'[0-9]{3})+)?[.,][0-9]+")
-_INDIAN = re.compile(r"([1-9][0-9]?(?:,[0-9]{2})+,[0-9]{3})(\.[0-9]+)?")
+_INDIAN_GROUPS = re.compile(r"([1-9][0-9]?(?:,[0-9]{2})+,[0-9]{3})(\.[0-9]+)?")
 """Thousands, then hundreds of thousands and so on by twos: 1,00,000."""
 _WHOLE = re.compile(r"[0-9]+|[0-9]{1,3}(?:(?P<group>[ ',.])[0-9]{3})(?:(?P=group)[0-9]{3})*")
-_BOTH = re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+\.[0-9]+|[1-9][0-9]{0,2}(?:\.[0-9]{3})+,[0-9]+")
+_GROUPED = re.compile(
+    r"[1-9][0-9]{0,2}(?:,[0-9]{3})+\.[0-9]+|[1-9][0-9]{0,2}(?:\.[0-9]{3})+,[0-9]+"
+)
 _ONE_GROUP = re.compile(r"([1-9][0-9]{0,2})([.,])([0-9]{3})")
-_ODD = re.compile(r"[^0-9 .,'/\N{FRACTION SLASH}-]+")
+_FOREIGN_SIGNS = re.compile(r"[^0-9 .,'/\N{FRACTION SLASH}-]+")
 _EXPONENT = re.compile(r"-?[0-9]+([.,][0-9]+)?[eE][+-]?[0-9]+")
 
 
@@ -275,7 +283,7 @@ def read_number(text: str) -> Number:
         raise UnreadableNumber(text[:LONGEST_NUMBER] + "…", "a text too long for a number")
     plain = text.translate(_FULL_WIDTH).translate(_DASHES).translate(_APOSTROPHES)
     plain = _RAISED_POINT.sub(".", plain)
-    for sign, fraction in _VULGAR.items():
+    for sign, fraction in _ONE_SIGN_FRACTIONS.items():
         plain = plain.replace(sign, f" {fraction} ")
     plain = _BLANKS.sub(" ", plain).strip()
     if _EXPONENT.fullmatch(plain):
@@ -320,9 +328,9 @@ def _one(text: str, plain: str) -> tuple[Fraction, Fraction | None]:
         if one[2] == "," or one[3] == "000":  # nobody writes 1 as 1.000 but where points group
             raise AmbiguousNumber(plain, (as_whole, as_decimal))
         return as_decimal, as_whole
-    if indian := _INDIAN.fullmatch(plain):
+    if indian := _INDIAN_GROUPS.fullmatch(plain):
         return Fraction(indian[1].replace(",", "") + (indian[2] or "")), None
-    if _DECIMAL.fullmatch(plain) or _BOTH.fullmatch(plain):
+    if _DECIMAL.fullmatch(plain) or _GROUPED.fullmatch(plain):
         before, behind = re.split(r"[.,](?=[0-9]+$)", plain)
         return Fraction(f"{re.sub('[^0-9]', '', before) or 0}.{behind}"), None
     if _WHOLE.fullmatch(plain):
@@ -364,6 +372,6 @@ def _reason(plain: str) -> str:
     if foreign:
         written = "".join(str(unicodedata.decimal(c)) if c in foreign else c for c in plain)
         return f"digits other than 0 to 9; write {written}"
-    if odd := _ODD.search(plain):
+    if odd := _FOREIGN_SIGNS.search(plain):
         return f'"{odd[0].strip()}" in the number'
     return "the digits and signs do not make a number such as 12.5, 1 1/2 or 2-3"

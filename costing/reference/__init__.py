@@ -10,12 +10,12 @@ from costing.reference.filling import (
     other_pieces,
 )
 from costing.reference.foods import Food, Match, Suggestion, all_foods, find_food, food
-from costing.reference.pieces import AGREE_WITHIN, kind_of_piece
+from costing.reference.pieces import AGREEMENT, kind_of_piece
 from costing.reference.showing import pasted_row, published_text
 from costing.reference.tables import Published, published
 
 __all__ = [
-    "AGREE_WITHIN",
+    "AGREEMENT",
     "ALLERGEN_LISTS",
     "COOKED_DENSITY",
     "FILLED_COLUMNS",

@@ -12,7 +12,7 @@ from costing.reference.tables import PublishedAllergen
 
 ALLERGEN_LISTS = ("US", "EU", "AU-NZ", "CA")
 
-TRUST = ("memory", "secondary", "source-text")
+VERIFICATIONS = ("memory", "secondary", "source-text")
 """How far rows are verified, the least first."""
 
 
@@ -115,7 +115,7 @@ def listed_allergens(brings: Sequence[PublishedAllergen], allergen_list: str) ->
         words=tuple(dict.fromkeys(word.word for word in lists)),
         source_id=lists[0].source_id if lists else brings[0].source_id,
         locator=lists[0].locator if lists else brings[0].locator,
-        verified=min(seen, key=TRUST.index),
+        verified=min(seen, key=VERIFICATIONS.index),
         as_printed=", ".join(dict.fromkeys(word.as_printed for word in lists)),
         note="; ".join(dict.fromkeys([*notes, "traces and the maker's label are not known"])),
     )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-SPELLINGS = {
+CUT_SPELLINGS = {
     "cubes": "cubed",
     "dice": "diced",
     "slices": "sliced",
@@ -32,14 +32,14 @@ SPELLINGS = {
 }
 """Other words for a cut, and the word the tables use."""
 
-FAMILIES = (
+CUTS_ALIKE = (
     frozenset({"chopped", "diced", "cubed", "pieces", "chunks"}),
     frozenset({"sliced", "strips"}),
     frozenset({"grated", "shredded"}),
 )
 """Cuts that fill a cup nearly alike: one may stand for another of its family, visibly."""
 
-HOW = re.compile(
+WORDS_BESIDE_A_CUT = re.compile(
     r"\b(?:finely|thinly|thickly|roughly|coarsely|freshly|lightly|small|medium|large|fine|coarse"
     r"|very|and|peeled|trimmed|washed|deseeded|seeded|cored)\b"
 )
@@ -55,10 +55,10 @@ def cut_word(text: str) -> str:
     ('chopped', 'cubed', '')
     """
     plain = " ".join(text.casefold().replace(",", " ").split())
-    if plain in SPELLINGS:
-        return SPELLINGS[plain]
-    bare = " ".join(HOW.sub(" ", plain).split())
-    return SPELLINGS.get(bare, bare)
+    if plain in CUT_SPELLINGS:
+        return CUT_SPELLINGS[plain]
+    bare = " ".join(WORDS_BESIDE_A_CUT.sub(" ", plain).split())
+    return CUT_SPELLINGS.get(bare, bare)
 
 
 def same_family(cut: str, other: str) -> bool:
@@ -69,4 +69,4 @@ def same_family(cut: str, other: str) -> bool:
     >>> same_family("diced", "chopped"), same_family("diced", "sliced")
     (True, False)
     """
-    return any(cut in family and other in family for family in FAMILIES)
+    return any(cut in family and other in family for family in CUTS_ALIKE)

@@ -152,8 +152,8 @@ def with_note(chosen: Filled, *notes: str) -> Filled:
 
 def others_published(others: Iterable[Filled]) -> str:
     """Name the other published values, for a note."""
-    told = [f"{o.text} ({o.state})" if o.state else o.text for o in others]
-    return "also published: " + ", ".join(dict.fromkeys(told)) if told else ""
+    named = [f"{o.text} ({o.state})" if o.state else o.text for o in others]
+    return "also published: " + ", ".join(dict.fromkeys(named)) if named else ""
 
 
 def _agree(values: Sequence[Filled], within: Fraction) -> bool:

@@ -14,7 +14,7 @@ value fits. Where values disagree, all are shown; which one is used is a stated 
 * a line with a cut means the measure printed for it, else one of a cut that fills a cup nearly
   alike (diced for chopped), else one printed without a cut word, and the note says so;
 * a line without a cut means the measure printed without a cut word, but not a spoon beside cups of
-  some cut; when there is none, all must lie within :data:`AGREE_WITHIN` of each other;
+  some cut; when there is none, all must lie within :data:`AGREEMENT` of each other;
 * of a range of days the low end is used, in the place the food is usually kept.
 """
 
@@ -36,7 +36,7 @@ from costing.reference.filled import (
     with_note,
 )
 from costing.reference.foods import NO_MATCH, Match, find_food, form_words
-from costing.reference.pieces import AGREE_WITHIN, GROWN_PIECES, piece_weight
+from costing.reference.pieces import AGREEMENT, GROWN_PIECES, piece_weight
 from costing.reference.tables import (
     HouseholdMeasure,
     Published,
@@ -50,7 +50,7 @@ COOKED_DENSITY = "Grams per ml when cooked"
 
 Filler = Callable[[Published, Match, str], Filled | Choices | None]
 
-INTACT = GROWN_PIECES - {"floweret", "leaf"} | {"whole"}
+INTACT_FORMS = GROWN_PIECES - {"floweret", "leaf"} | {"whole"}
 """Forms in which a food keeps, and needs control of its temperature, as the uncut food does."""
 
 
@@ -131,6 +131,11 @@ def other_pieces(name: str) -> tuple[str, ...]:
 
 
 def _trim_yield(about: Published, match: Match, cut: str) -> Filled | Choices | None:
+    """The yield of the form that the name says and the state that the cut says.
+
+    A cut that names a state wholly (cored) goes before one that names a part of it (cored and
+    peeled); common practice is never shown as if it were printed.
+    """
     column = "Trim yield %"
     rows = about.trim_yields
     fitting = _in_form([row for row in rows if row.fills], frozenset(match.forms))
@@ -174,7 +179,7 @@ def _cooked_weight(about: Published, _: Match, cut: str) -> Filled | Choices | N
         about,
         from_rows(column, named or fitting),
         from_rows(column, (row for row in rows if not row.fills)),
-        within=AGREE_WITHIN,
+        within=AGREEMENT,
         why="it depends on how it is cooked",
     )
 
@@ -207,7 +212,7 @@ def _density_of(
         fitting = as_it_comes or [value for row, value in given if row.cuts]
         shown = [value for _, value in values if value not in fitting]
     why = "the weight of a cup depends on the cut"
-    return decided(column, about, fitting, shown, within=AGREE_WITHIN, why=why)
+    return decided(column, about, fitting, shown, within=AGREEMENT, why=why)
 
 
 def _for_cut(word: str, values: Iterable[tuple[HouseholdMeasure, Filled]]) -> list[Filled]:
@@ -236,11 +241,17 @@ def _one_of_each_cut(rows: Iterable[HouseholdMeasure]) -> list[HouseholdMeasure]
 
 
 def _keeps(*, opened: bool, column: str) -> Filler:
+    """A filler for the days from purchase, or from opening.
+
+    What is printed as Indefinitely has no number: the days after opening are the least that is
+    certain.
+    """
+
     def filler(about: Published, match: Match, _: str) -> Filled | Choices | None:
         rows: list[StorageDays] = [
             row for row in about.storage_days if (row.counted_from == "opening") is opened
         ]
-        if match.how == "form" and not INTACT.issuperset(match.forms):
+        if match.how == "form" and not INTACT_FORMS.issuperset(match.forms):
             return None  # what was cut up keeps for less
         usual = from_rows(column, (row for row in rows if row.fills))
         if usual:
@@ -256,10 +267,11 @@ def _keeps(*, opened: bool, column: str) -> Filler:
 
 
 def _holding_class(about: Published, match: Match, _: str) -> Filled | None:
+    """From when on the food needs time or temperature control, with the legal word for it."""
     row = about.holding
     if row is None:
         return None
-    cut_up = match.how == "form" and not INTACT.issuperset(match.forms)
+    cut_up = match.how == "form" and not INTACT_FORMS.issuperset(match.forms)
     if cut_up and row.holding_class == "when cut":
         return None  # the name says that it is cut: it counts as always until the person decides
     doubt = "doubtful" if row.doubtful else ""

@@ -19,6 +19,8 @@ SIZES = ("extra small", "extra large", "small", "medium", "large", "jumbo")
 """Sizes a name may begin with: ``large eggs`` are eggs of the size large."""
 
 MOST_SUGGESTIONS = 5
+"""As many names as a finding can name on one line."""
+
 LEAST_LIKENESS = 0.7
 """Below it nothing is suggested: names of other foods begin to crowd in. [of 1]"""
 
@@ -28,14 +30,14 @@ SURE_LIKENESS = 0.8
 LONG_WORD = 6
 """A word of fewer letters has too many neighbours. [characters]"""
 
-_PREPARED_WORDS = """
+_PREPARATION = """
 baby boiled boneless bunch chopped coarse coarsely cold cooked crumbled crushed cubed cut diced
 drained dried dry extra fine finely fresh freshly frozen good grated ground halved handful heaped
 hot juiced large lean lightly medium melted minced mixed of organic peeled picked pinch plain
 quality raw rinsed ripe roasted roughly seeded shelled shredded sifted skinless sliced small
 softened the thinly toasted trimmed warm washed whole
 """
-PREPARED = frozenset(_PREPARED_WORDS.split())
+PREPARATION_WORDS = frozenset(_PREPARATION.split())
 """Words that tell how a food is prepared or picked, weighed lightly when suggesting."""
 
 
@@ -110,7 +112,7 @@ class Match:
 
 NO_MATCH = Match(None, "none")
 
-FORMS = frozenset(
+FORM_WORDS = frozenset(
     (
         *("bone", "boned", "boneless", "cored", "fillet", "gutted", "headed", "in", "on", "peeled"),
         *("shell", "shelled", "skin", "skinned", "steak", "unpeeled", "whole"),
@@ -118,7 +120,7 @@ FORMS = frozenset(
 )
 """Words that say in which form a food is bought: salmon fillet, bone-in pork chop."""
 
-PIECES = frozenset(
+PIECE_WORDS = frozenset(
     (
         *("ball", "bulb", "bunch", "clove", "ear", "floweret", "head", "leaf", "pod", "ring"),
         *("slice", "spear", "sprig", "stalk", "stick", "strip", "wedge"),
@@ -126,7 +128,7 @@ PIECES = frozenset(
 )
 """Words that say which piece of a food is counted: lettuce leaf, wedge of lemon."""
 
-SAME_PIECES = {
+TABLE_PIECES = {
     "floret": ("floweret",),
     "rasher": ("slice",),
     "rib": ("stalk",),
@@ -159,9 +161,9 @@ def _published_forms() -> Mapping[str, frozenset[str]]:
 
 def _form(word: str, known: frozenset[str]) -> str:
     """The word of the tables for a form or piece of a food, ``""`` when none is published."""
-    if word not in FORMS | PIECES and word not in SAME_PIECES:
+    if word not in FORM_WORDS | PIECE_WORDS and word not in TABLE_PIECES:
         return ""
-    return next((one for one in SAME_PIECES.get(word, (word,)) if one in known), "")
+    return next((one for one in TABLE_PIECES.get(word, (word,)) if one in known), "")
 
 
 def food_key(name: str) -> str:
@@ -268,7 +270,7 @@ def _sized(key: str) -> Match | None:
 def _formed(key: str) -> Match | None:
     """A known food with a form or a piece in its name, when all such words are published of it."""
     words = [word for word in key.split() if word != "of"]
-    said = [word for word in words if word in FORMS | PIECES or word in SAME_PIECES]
+    said = [word for word in words if word in FORM_WORDS | PIECE_WORDS or word in TABLE_PIECES]
     found = _sized(" ".join(word for word in words if word not in said)) if said else None
     if found is None or found.food is None:
         return None
@@ -300,7 +302,7 @@ def _forms_beside_name(key: str, food: Food) -> tuple[str, ...]:
 
 def _bare(key: str) -> str:
     """A key without the words that only tell how the food is prepared."""
-    return " ".join(word for word in key.split() if word not in PREPARED)
+    return " ".join(word for word in key.split() if word not in PREPARATION_WORDS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -373,6 +375,9 @@ def _suggestions(key: str) -> tuple[Suggestion, ...]:
     bare = _bare(key) or key
     sorted_key = _sorted_words(key)
     scores: list[tuple[int, float]] = []
+    # The weights were chosen on the words of tests/reference/cooks_words.csv: letters in order
+    # decide, joined or bare forms stand a little behind them, and words alone count less, because a
+    # short name all of whose words occur in a long one would else be wholly alike.
     for text, texts, weight in (
         (sorted_key, searched.sorted_keys, 1.0),
         (key.replace(" ", ""), searched.joined, 0.99),

@@ -8,11 +8,14 @@ from fractions import Fraction
 
 from costing.names import singular
 from costing.reference.filled import Choices, Filled, decided, from_row, from_rows, with_note
-from costing.reference.foods import SAME_PIECES, Match, find_food
+from costing.reference.foods import TABLE_PIECES, Match, find_food
 from costing.reference.tables import PieceWeight, Published, published
 
-AGREE_WITHIN = Fraction(5, 100)
-"""Values no further apart than this agree: the first printed stands for all."""
+AGREEMENT = Fraction(5, 100)
+"""Values no further apart than this part agree, and the first printed stands for all. [fraction]
+
+The tables print whole grams and whole percents: two figures for one thing may differ by as much.
+"""
 
 USUAL_SIZE = "medium"
 """The size that is meant where none is named."""
@@ -74,7 +77,7 @@ def piece_weight(
         about,
         fitting,
         [] if fitting else from_rows(column, about.piece_weights),
-        within=AGREE_WITHIN,
+        within=AGREEMENT,
         why="it depends on the size",
     )
 
@@ -90,7 +93,7 @@ def _kind_of_piece(match: Match, cut: str, rows: Iterable[PieceWeight]) -> str:
         if word in known:
             return word
     said = cut.casefold().strip()
-    one = SAME_PIECES.get(singular(said), (singular(said),))[0]
+    one = TABLE_PIECES.get(singular(said), (singular(said),))[0]
     return one if one in known and (one in GROWN_PIECES or singular(said) == said) else ""
 
 

@@ -89,6 +89,7 @@ def pasted_row(name: str, *, allergen_list: str = "EU") -> dict[str, str]:
 
 
 def _lines(food: Food, allergen_list: str) -> Iterator[str]:
+    """Everything the tables hold about a food, then the row that can be pasted."""
     about = published(food.food_id)
     yield f"{food.name} ({food.group})"
     for heading, rows in _sections(about):

@@ -224,6 +224,7 @@ _NUMBERS = ("value", "low", "high")
 
 
 def _read(kind: type[R], row: Mapping[str, str]) -> R:
+    """A row of a table as an object; columns that its kind has no field for are left out."""
     wanted = {field.name for field in fields(kind)}
     given: dict[str, Any] = {}
     for column, text in row.items():

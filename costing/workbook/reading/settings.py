@@ -121,7 +121,7 @@ def settings(area: Area | None, file_name: str, rules: Sequence[str]) -> ReadSet
 def _known(
     cells: SettingCells, known: dict[str, Column], seen: dict[str, RowCells]
 ) -> Column | None:
-    """Which setting a row is, told of when it is none or stands there already."""
+    """Which setting a row is; a finding where it is none or stands there already."""
     name = cells.required("Setting")
     column = known.get(key(name))
     if not name:
