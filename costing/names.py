@@ -5,6 +5,7 @@ A name that is nearly another is suggested to the person; nothing is computed fr
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import Generic, TypeVar
@@ -98,6 +99,23 @@ def singular(word: str) -> str:
     if low.endswith(("oes", "ches", "shes", "xes", "sses", "zzes")):
         return word[:-2]
     return word[:-1]
+
+
+def food_key(name: str) -> str:
+    """What two spellings of a food's name have in common.
+
+    Case, accents, hyphens, apostrophes, runs of blanks and plural endings do not matter.
+
+    Examples
+    --------
+    >>> food_key("  Crème  Fraîche ") == food_key("creme fraiche")
+    True
+    >>> food_key("Spring-Onions")
+    'spring onion'
+    """
+    plain = "".join(c for c in unicodedata.normalize("NFKD", name) if not unicodedata.combining(c))
+    words = re.sub(r"[^a-z0-9%]+", " ", plain.casefold().replace("'", "").replace("’", ""))
+    return " ".join(singular(word) for word in words.split())
 
 
 def likenesses(

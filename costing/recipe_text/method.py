@@ -11,6 +11,7 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
+from costing.names import food_key
 from costing.recipe_text.words import (
     CALLED,
     CONTAINERS,
@@ -22,7 +23,6 @@ from costing.recipe_text.words import (
     UNNAMED,
 )
 from costing.reference import find_food
-from costing.reference.foods import food_key
 
 LONGEST_QUOTE = 60
 """Of the words that name an ingredient. [characters]"""

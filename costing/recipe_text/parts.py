@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 
-from costing.names import key, singular
+from costing.names import food_key, key, singular
 from costing.quantities import BATCH, PORTION
 from costing.recipe_text import messages
 from costing.recipe_text.behind import Behind
@@ -20,7 +20,6 @@ from costing.recipe_text.names import Name, front_taken_off, named
 from costing.recipe_text.words import COOKED, LIQUIDS, NAME_WORDS, ONE_NAME, SIZES
 from costing.reference import all_foods, find_food, published
 from costing.reference.files import table_rows
-from costing.reference.foods import food_key
 
 TO_TASTE = "to taste"
 

@@ -35,7 +35,8 @@ from costing.reference.filled import (
     undecided,
     with_note,
 )
-from costing.reference.foods import NO_MATCH, Match, find_food, form_words
+from costing.reference.foods import NO_MATCH, Match, find_food
+from costing.reference.forms import form_words
 from costing.reference.pieces import AGREEMENT, GROWN_PIECES, piece_weight
 from costing.reference.tables import (
     HouseholdMeasure,

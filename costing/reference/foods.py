@@ -5,15 +5,20 @@ Only an exact name or a synonym is a match; the text search suggests and never d
 
 from __future__ import annotations
 
-import re
-import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from typing import Literal
 
-from costing.names import likeness, likenesses, singular
+from costing.names import food_key, likeness, likenesses
 from costing.reference.files import table_rows
+from costing.reference.forms import (
+    FORM_WORDS,
+    PIECE_WORDS,
+    TABLE_PIECES,
+    published_form,
+    published_forms,
+)
 
 SIZES = ("extra small", "extra large", "small", "medium", "large", "jumbo")
 """Sizes a name may begin with: ``large eggs`` are eggs of the size large."""
@@ -112,76 +117,6 @@ class Match:
 
 NO_MATCH = Match(None, "none")
 
-FORM_WORDS = frozenset(
-    (
-        *("bone", "boned", "boneless", "cored", "fillet", "gutted", "headed", "in", "on", "peeled"),
-        *("shell", "shelled", "skin", "skinned", "steak", "unpeeled", "whole"),
-    )
-)
-"""Words that say in which form a food is bought: salmon fillet, bone-in pork chop."""
-
-PIECE_WORDS = frozenset(
-    (
-        *("ball", "bulb", "bunch", "clove", "ear", "floweret", "head", "leaf", "pod", "ring"),
-        *("slice", "spear", "sprig", "stalk", "stick", "strip", "wedge"),
-    )
-)
-"""Words that say which piece of a food is counted: lettuce leaf, wedge of lemon."""
-
-TABLE_PIECES = {
-    "floret": ("floweret",),
-    "rasher": ("slice",),
-    "rib": ("stalk",),
-    "stick": ("stick", "stalk"),
-}
-"""Words of cooks for a piece, and the words of the tables, the first that is printed of a food."""
-
-
-def form_words(text: str) -> frozenset[str]:
-    """The words of a state or a piece as the tables print it, in the singular.
-
-    Examples
-    --------
-    >>> sorted(form_words("bone-in, skin on"))
-    ['bone', 'in', 'on', 'skin']
-    """
-    return frozenset(food_key(text).split())
-
-
-@cache
-def _published_forms() -> Mapping[str, frozenset[str]]:
-    """Words of the states and pieces that are published, by food."""
-    forms: dict[str, frozenset[str]] = {}
-    for table, columns in (("trim_yields", ("before", "after")), ("piece_weights", ("piece",))):
-        for row in table_rows(table):
-            words = form_words(" ".join(row[column] for column in columns))
-            forms[row["food_id"]] = forms.get(row["food_id"], frozenset()) | words
-    return forms
-
-
-def _form(word: str, known: frozenset[str]) -> str:
-    """The word of the tables for a form or piece of a food, ``""`` when none is published."""
-    if word not in FORM_WORDS | PIECE_WORDS and word not in TABLE_PIECES:
-        return ""
-    return next((one for one in TABLE_PIECES.get(word, (word,)) if one in known), "")
-
-
-def food_key(name: str) -> str:
-    """What two spellings of a food's name have in common.
-
-    Case, accents, hyphens, apostrophes, runs of blanks and plural endings do not matter.
-
-    Examples
-    --------
-    >>> food_key("  Crème  Fraîche ") == food_key("creme fraiche")
-    True
-    >>> food_key("Spring-Onions")
-    'spring onion'
-    """
-    plain = "".join(c for c in unicodedata.normalize("NFKD", name) if not unicodedata.combining(c))
-    words = re.sub(r"[^a-z0-9%]+", " ", plain.casefold().replace("'", "").replace("’", ""))
-    return " ".join(singular(word) for word in words.split())
-
 
 @dataclass(frozen=True, slots=True)
 class _Index:
@@ -274,8 +209,8 @@ def _formed(key: str) -> Match | None:
     found = _sized(" ".join(word for word in words if word not in said)) if said else None
     if found is None or found.food is None:
         return None
-    known = _published_forms().get(found.food.food_id, frozenset())
-    forms = tuple(_form(word, known) for word in said)
+    known = published_forms().get(found.food.food_id, frozenset())
+    forms = tuple(published_form(word, known) for word in said)
     return replace(found, how="form", forms=forms) if all(forms) else None
 
 
@@ -294,9 +229,9 @@ def _named(key: str, size: str) -> Match | None:
 
 def _forms_beside_name(key: str, food: Food) -> tuple[str, ...]:
     """Forms and pieces that a synonym says and the food's own name does not: a garlic clove."""
-    known = _published_forms().get(food.food_id, frozenset())
+    known = published_forms().get(food.food_id, frozenset())
     own = food_key(food.name).split()
-    forms = (_form(word, known) for word in key.split() if word not in own)
+    forms = (published_form(word, known) for word in key.split() if word not in own)
     return tuple(form for form in forms if form)
 
 

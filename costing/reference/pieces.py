@@ -8,7 +8,8 @@ from fractions import Fraction
 
 from costing.names import singular
 from costing.reference.filled import Choices, Filled, decided, from_row, from_rows, with_note
-from costing.reference.foods import TABLE_PIECES, Match, find_food
+from costing.reference.foods import Match, find_food
+from costing.reference.forms import TABLE_PIECES
 from costing.reference.tables import PieceWeight, Published, published
 
 AGREEMENT = Fraction(5, 100)

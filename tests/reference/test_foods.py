@@ -11,8 +11,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from costing.names import food_key
 from costing.reference import Food, all_foods, find_food, food
-from costing.reference.foods import LEAST_LIKENESS, SIZES, food_key
+from costing.reference.foods import LEAST_LIKENESS, SIZES
 
 TOP_RIGHT = Fraction(92, 102)
 """Measured on the words below that are no name: how often the first suggestion is right."""
