@@ -209,13 +209,15 @@ def list_command(file: Path | None, *, html_file: Path | None, csv_file: Path | 
     type=click.Path(path_type=Path, readable=False),
     help="Write the limits with alarms as an .ics file.",
 )
+@click.option("--cautions", is_flag=True, help="Print all cautions.")
 @JSON
 @answering
 def holding_command(
-    file: Path | None, *, when: str | None, calendar: Path | None, as_json: bool
+    file: Path | None, *, when: str | None, calendar: Path | None, cautions: bool, as_json: bool
 ) -> int:
     """Print the status of every container, by default now."""
     from costing import screen
+    from costing.shoot.planning import still_to_come
 
     if calendar is not None:
         ends_in(calendar, ".ics")
@@ -228,14 +230,34 @@ def holding_command(
         _print_json(kept)
     else:
         asked = f"at {at:%Y-%m-%d %H:%M} ({estimate.zone})" if at else ""
-        screen.holding(tables["holding_times"], estimate.cautions, asked=asked)
-        screen.planned(estimate.planned)
+        whole_words = estimate.cautions if cautions else ()
+        day = estimate.verdicts[0].asked_at.date() if estimate.verdicts else None
+        screen.holding(tables["holding_times"], whole_words, asked=asked, day=day)
+        screen.planned(still_to_come(estimate.planned, estimate.verdicts), day)
         screen.tell(estimate.findings, notes=False)
     if calendar is not None:
-        _write(calendar, estimate.calendar())
-        click.echo(f"Written: {calendar}.", err=as_json)
+        click.echo(_calendar(estimate, calendar), err=as_json)
     past = any(verdict.alarm for verdict in estimate.verdicts)
     return PAST_A_LIMIT if past else _code(estimate)
+
+
+def _calendar(estimate: Estimate, path: Path) -> str:
+    """Write the limits, cancelling what of the last file no longer holds; what was done."""
+    from costing.report.calendar import NoCalendarOfOurs
+
+    try:
+        made = estimate.calendar_file(path.read_bytes() if path.is_file() else None)
+    except NoCalendarOfOurs:
+        raise Stop(
+            f"{path}: found a file that costing has not written, expected a free name or the "
+            "calendar of the last run. Name another file."
+        ) from None
+    if not made.events and not made.cancelled:
+        return "No limit is running or planned: no calendar is written."
+    _write(path, made.data)
+    events = "1 event" if made.events == 1 else f"{made.events} events"
+    cancelled = f", {made.cancelled} cancelled" if made.cancelled else ""
+    return f"Written: {path}, {events}{cancelled}."
 
 
 @main.command("rules")
@@ -340,7 +362,8 @@ def _show(estimate: Estimate, name: str) -> None:
     screen.figures(estimate, name if title in ("", name) else f"{title} ({name})")
     screen.shopping_list(tables["to_buy"], estimate.shoot.settings.currency)
     if estimate.verdicts:
-        screen.holding(tables["holding_times"], estimate.cautions, asked="as last logged")
+        day = estimate.verdicts[0].asked_at.date()
+        screen.holding(tables["holding_times"], asked="as last logged", day=day)
     click.echo()
     screen.tell(estimate.findings)
 

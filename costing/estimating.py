@@ -22,7 +22,7 @@ from costing.findings import Finding, Grade, merged
 from costing.holding.cautions import cautions
 from costing.holding.models import HoldingSettings
 from costing.holding.rules import RULES_FILE, load_rules
-from costing.holding.verdicts import Verdict, judge
+from costing.holding.verdicts import Verdict, judge, judge_ahead
 from costing.kitchen import Line
 from costing.names import key
 from costing.prep.bowls import Bowls, Covered, bowls_of
@@ -52,6 +52,8 @@ from costing.workbook.layout import INPUT_SHEETS
 
 if TYPE_CHECKING:
     import pandas as pd
+
+    from costing.report.calendar import CalendarFile
 
 
 SETTINGS_OF_HOLDING = frozenset(
@@ -86,6 +88,8 @@ class Estimate:
         What the ranges of those could change in the bought value.
     planned : tuple of Planned
         When containers may come out for the shots in which their food is eaten.
+    ahead : tuple of tuple of Verdict
+        On containers that come out later than the instant asked about, at each of these times.
     written : tuple of Line
         The lines as the recipes have them, before published values turned cups into grams;
         ``()`` when they are those of the shoot.
@@ -99,6 +103,7 @@ class Estimate:
     fills: tuple[Fill, ...] = ()
     effects: Mapping[Fill, Effect] = field(default_factory=dict)
     planned: tuple[Planned, ...] = ()
+    ahead: tuple[tuple[Verdict, ...], ...] = ()
     written: tuple[Line, ...] = ()
 
     @property
@@ -226,16 +231,28 @@ class Estimate:
             for container in self.shoot.containers
         }
 
-    def calendar(self) -> bytes:
-        """The limits of the containers as a calendar (RFC 5545), with alarms."""
-        from costing.report.calendar import calendar_bytes
+    def calendar(self, before: bytes | None = None) -> bytes:
+        """The limits of the containers as a calendar (RFC 5545), with alarms.
 
-        return calendar_bytes(
+        Parameters
+        ----------
+        before : bytes, optional
+            The calendar of the last run; what of it no longer holds is cancelled.
+        """
+        return self.calendar_file(before).data
+
+    def calendar_file(self, before: bytes | None = None) -> CalendarFile:
+        """The same, with the number of its events."""
+        from costing.report.calendar import calendar_file
+
+        return calendar_file(
             self.verdicts,
             self.shoot.containers,
             self._labels,
             self.cautions,
             title=self.shoot.settings.title,
+            ahead=self.ahead,
+            before=before,
         )
 
     def phone_page(self) -> str:
@@ -377,6 +394,7 @@ def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = Fal
         tuple(published.fills),
         effects_of(whole, published.fills, books),
         tuple(planned),
+        tuple(judge_ahead(containers, rules, holding, at)),
         whole.lines,
     )
 

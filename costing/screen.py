@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 from fractions import Fraction
 from textwrap import fill
@@ -16,11 +16,12 @@ from rich.text import Text
 from costing.estimating import Estimate
 from costing.findings import Finding, Grade, counted, summed_up
 from costing.holding.instants import length
+from costing.holding.statuses import Status
 from costing.quantities import magnitude_text, money_text
 from costing.report.amount_words import packs, quantity
 from costing.report.caution_rows import how_sure
 from costing.report.tables import Row, Table, Value
-from costing.shoot.planning import Planned
+from costing.shoot.planning import Outing, Planned, outings
 
 WIDEST = 100
 """Columns a paragraph takes at most, and all that is taken when the output goes to a file."""
@@ -116,8 +117,29 @@ def _columns(*columns: tuple[str, JustifyMethod]) -> ScreenTable:
     return table
 
 
-def holding(table: Table, cautions: Sequence[str], *, asked: str) -> None:
-    """Every container by its strictest rule, the others below it, the reasons, the cautions."""
+CAUTION = (
+    "Reminders of time and temperature. They do not show that any food is safe; when in doubt, "
+    "throw it out. All cautions: costing holding --cautions"
+)
+"""The one line that stands on the screen for all cautions."""
+
+
+def holding(
+    table: Table, cautions: Sequence[str] = (), *, asked: str, day: date | None = None
+) -> None:
+    """Every container by its strictest rule, the others below it, the reasons, a caution.
+
+    Parameters
+    ----------
+    table : Table
+        Holding times.
+    cautions : sequence of str
+        To be printed whole; none: one line says how to see them.
+    asked : str
+        The instant asked about, in words.
+    day : date, optional
+        Its day, which the times of that day do not repeat.
+    """
     out = console()
     listed = _columns(
         ("Container", "left"),
@@ -127,7 +149,7 @@ def holding(table: Table, cautions: Sequence[str], *, asked: str) -> None:
         ("Discard at", "left"),
         ("Return before", "left"),
     )
-    rows = _by_discard_time(table.rows)
+    rows = _most_urgent_first(table.rows)
     for row in rows:
         first = row["strictest"] == "yes"
         listed.add_row(
@@ -135,8 +157,8 @@ def holding(table: Table, cautions: Sequence[str], *, asked: str) -> None:
             Text(str(row["rule"])),
             Text(str(row["status"]), style="bold reverse" if first else ""),
             span(row["out_for"]),
-            moment(row["discard_at"]),
-            moment(row["return_before"]),
+            moment(row["discard_at"], day),
+            moment(row["return_before"], day),
         )
     out.print()
     out.print(Text(f"Holding times {asked}".strip(), style="bold"))
@@ -146,38 +168,57 @@ def holding(table: Table, cautions: Sequence[str], *, asked: str) -> None:
         _wrapped("No container is logged: no row was read from a sheet Holding. Nothing is judged.")
     for row in rows:
         if row["strictest"] == "yes":
-            _wrapped(f"{row['container']}: {row['reason']}")
+            reason = str(row["reason"]).replace(f"{day} ", "")
+            _wrapped(f"{row['container']}: {reason}")
     out.print()
-    for caution in cautions:
+    for caution in cautions or (CAUTION,):
         _wrapped(caution)
 
 
-def _by_discard_time(rows: Sequence[Row]) -> list[Row]:
-    """Rows container by container, the earliest discard time first, those without one last."""
+def _most_urgent_first(rows: Sequence[Row]) -> list[Row]:
+    """Rows container by container: what cannot be judged, then the earliest discard time first."""
     groups: list[list[Row]] = []
     for row in rows:
         if row["strictest"] == "yes" or not groups:
             groups.append([])
         groups[-1].append(row)
 
-    def first(group: list[Row]) -> datetime:
+    def order(group: list[Row]) -> tuple[bool, datetime]:
         times = [
             at.astimezone(UTC) for row in group if isinstance(at := row["discard_at"], datetime)
         ]
-        return min(times, default=datetime.max.replace(tzinfo=UTC))
+        judged = group[0]["status"] != Status.CANNOT_BE_USED
+        return judged, min(times, default=datetime.max.replace(tzinfo=UTC))
 
-    return [row for group in sorted(groups, key=first) for row in group]
+    return [row for group in sorted(groups, key=order) for row in group]
 
 
-def planned(plans: Sequence[Planned]) -> None:
+def planned(plans: Sequence[Planned], day: date | None = None) -> None:
     """When containers may come out for the shots in which their food is eaten."""
     if plans:
         console().print()
-    for one in plans:
-        _wrapped(
-            f'{one.container}: to be eaten in "{one.shot}" at {moment(one.eaten_at)}, out after '
-            f"{moment(one.out_after)}, once ({length(one.limit)} of {one.rule})"
-        )
+    for several in outings(plans):
+        name, limits = several[0].uses[0].container, dict.fromkeys(_limits(several))
+        limit = f"({'; '.join(limits)})"
+        if len(several) == 1:
+            _wrapped(f"{name}: take it out {_outing(several[0], day)} {limit}")
+        else:
+            each = "; ".join(_outing(one, day) for one in several)
+            _wrapped(
+                f"{name}: no one time serves all its shots, have {len(several)} of it, out {each} "
+                f"{limit}"
+            )
+
+
+def _outing(one: Outing, day: date | None) -> str:
+    eaten = [f'"{use.shot}" at {moment(use.eaten_at, day)}' for use in one.uses]
+    return f"after {moment(one.out_after, day)}, once, to be eaten in {' and '.join(eaten)}"
+
+
+def _limits(several: Sequence[Outing]) -> Iterator[str]:
+    for one in several:
+        for use in one.uses:
+            yield f"{length(use.limit)} of {use.rule}"
 
 
 def _wrapped(text: str) -> None:
@@ -202,9 +243,11 @@ def span(value: Value) -> str:
     return f"{hours} h {minutes:02}"
 
 
-def moment(value: Value) -> str:
-    """An instant as the clock of the place shows it."""
-    return f"{value:%Y-%m-%d %H:%M}" if isinstance(value, datetime) else ""
+def moment(value: Value, day: date | None = None) -> str:
+    """An instant as the clock of the place shows it, without the date on the day ``day``."""
+    if not isinstance(value, datetime):
+        return ""
+    return f"{value:%H:%M}" if value.date() == day else f"{value:%Y-%m-%d %H:%M}"
 
 
 def tell(findings: Sequence[Finding], *, notes: bool = True) -> None:

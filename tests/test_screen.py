@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 import pytest
@@ -10,7 +10,7 @@ from bowls import bowl, judged
 
 from costing import screen
 from costing.report.holding_rows import holding_times
-from costing.shoot.planning import Planned
+from costing.shoot.planning import Planned, still_to_come
 
 LISBON = ZoneInfo("Europe/Lisbon")
 
@@ -48,12 +48,73 @@ def test_holding__without_a_log_says_so_and_keeps_the_cautions(
     ]
 
 
-def test_planned__a_line_for_each(capsys: pytest.CaptureFixture[str]) -> None:
-    eaten_at = datetime(2031, 5, 10, 14, 10, tzinfo=LISBON)
-    out_after = datetime(2031, 5, 10, 12, 10, tzinfo=LISBON)
-    one = Planned("prawns", "bite", "US-HOME-2H", eaten_at, out_after, eaten_at - out_after)
-    screen.planned([one])
-    assert " ".join(capsys.readouterr().out.split()) == (
-        '- prawns: to be eaten in "bite" at 2031-05-10 14:10, out after 2031-05-10 12:10, once '
-        "(2 h of US-HOME-2H)"
+def printed(capsys: pytest.CaptureFixture[str]) -> str:
+    return " ".join(capsys.readouterr().out.split())
+
+
+def test_holding__what_cannot_be_judged_stands_on_top(capsys: pytest.CaptureFixture[str]) -> None:
+    logs = [bowl("out 10:00 4 C", name="first"), bowl("out 11:00 20 C", name="unjudged")]
+    verdicts, _ = judged(logs, "US-TPHC-4", room=None, at="10:30")
+    screen.holding(holding_times(verdicts), asked="")
+    shown = printed(capsys)
+    late = bowl("out 10:00 4 C", marked="14:00", name="marked")
+    verdicts, _ = judged([late, logs[1]], "US-TPHC-4", at="11:30")
+    screen.holding(holding_times(verdicts), asked="")
+    shown = printed(capsys)
+    assert shown.index("unjudged US-TPHC-4") < shown.index("marked US-TPHC-4")
+
+
+def test_holding__the_day_asked_about_is_not_repeated(capsys: pytest.CaptureFixture[str]) -> None:
+    verdicts, _ = judged([bowl("out 23:00 4 C")], "AU-2H4H", at="23:30")
+    screen.holding(
+        holding_times(verdicts), asked="at 2026-10-05 23:30", day=verdicts[0].asked_at.date()
     )
+    shown = printed(capsys)
+    assert shown.count("2026-10-05") == 1
+    assert "2026-10-06 03:00" in shown
+
+
+def use(shot: str, clock: str, hours: int = 2) -> Planned:
+    eaten_at = datetime.fromisoformat(f"2031-05-10 {clock}").replace(tzinfo=LISBON)
+    limit = timedelta(hours=hours)
+    return Planned("prawns", shot, "US-HOME-2H", eaten_at, eaten_at - limit, limit)
+
+
+def test_planned__a_line_for_each_container(capsys: pytest.CaptureFixture[str]) -> None:
+    screen.planned([use("bite", "14:10")])
+    assert printed(capsys) == (
+        '- prawns: take it out after 2031-05-10 12:10, once, to be eaten in "bite" at '
+        "2031-05-10 14:10 (2 h of US-HOME-2H)"
+    )
+
+
+def test_planned__one_time_that_serves_every_use(capsys: pytest.CaptureFixture[str]) -> None:
+    """After 15:00 - 2 h = 13:00 and out by 14:10."""
+    screen.planned([use("bite", "14:10"), use("second bite", "15:00")], date(2031, 5, 10))
+    assert printed(capsys) == (
+        '- prawns: take it out after 13:00, once, to be eaten in "bite" at 14:10 and "second '
+        'bite" at 15:00 (2 h of US-HOME-2H)'
+    )
+
+
+def test_planned__two_containers_where_no_time_serves_all(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """16:10 - 2 h = 14:10, when the first is eaten; at the limit is past it."""
+    screen.planned([use("supper", "16:10"), use("bite", "14:10")], date(2031, 5, 10))
+    assert printed(capsys) == (
+        "- prawns: no one time serves all its shots, have 2 of it, out after 12:10, once, to be "
+        'eaten in "bite" at 14:10; after 14:10, once, to be eaten in "supper" at 16:10 (2 h of '
+        "US-HOME-2H)"
+    )
+
+
+@pytest.mark.parametrize(
+    ("asked", "left"), [("12:00", ["bite", "supper"]), ("13:00", ["supper"]), ("15:00", [])]
+)
+def test_planned__only_before_its_use_and_not_past_its_limit(asked: str, left: list[str]) -> None:
+    """Out at 12:30: past its two hours at 14:30."""
+    log = bowl("out 12:30 4 C", name="prawns", day="2031-05-10")
+    verdicts, _ = judged([log], "US-HOME-2H", at=asked, day="2031-05-10")
+    uses = [use("bite", "13:00"), use("supper", "16:10")]
+    assert [one.shot for one in still_to_come(uses, verdicts)] == left

@@ -29,7 +29,7 @@ from costing.holding.messages import holding_rule_unknown
 from costing.holding.models import Container, Eaten, HoldingSettings
 from costing.holding.passes import cools_only
 from costing.holding.reasons import Telling, discarded_reason, never_reason, reason
-from costing.holding.rules import Rule
+from costing.holding.rules import LEAVES_CONTROL, Rule
 from costing.holding.statuses import Bar, Clock, Conditions, Status
 from costing.names import Named, nearest
 
@@ -154,6 +154,31 @@ def strictest_at(
     bench = _Bench(containers, rules, settings)
     told = [bench.verdicts(number, bench.instant_asked(at)) for number, at in asked]
     return [verdicts[0] if verdicts else None for verdicts in told]
+
+
+def judge_ahead(
+    containers: Sequence[Container],
+    rules: Mapping[str, Rule],
+    settings: HoldingSettings,
+    at: datetime | None,
+) -> list[tuple[Verdict, ...]]:
+    """Verdicts on each container at each time at which it leaves control later than asked.
+
+    Parameters
+    ----------
+    containers, rules, settings, at
+        As for :func:`judge`; without an instant nothing is later.
+    """
+    bench = _Bench(containers, rules, settings)
+    asked = bench.instant_asked(at)
+    if asked is None:
+        return []
+    return [
+        tuple(bench.verdicts(number, moment.at))
+        for number, log in enumerate(bench.logs)
+        for moment in log
+        if moment.at > asked and moment.kind in LEAVES_CONTROL and not moment.disordered
+    ]
 
 
 @dataclass(frozen=True, slots=True)

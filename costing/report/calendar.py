@@ -1,4 +1,9 @@
-"""Holding limits as a calendar of RFC 5545, with alarms; the only door of icalendar."""
+"""Holding limits as a calendar of RFC 5545, with alarms; the only door of icalendar.
+
+A calendar program tells events by their UID and takes the one of the higher SEQUENCE. An event of
+the file before that no longer holds is written once more as cancelled, because a program that has
+it would keep it otherwise.
+"""
 
 from __future__ import annotations
 
@@ -6,6 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 from hashlib import sha256
+from typing import NamedTuple
 
 from icalendar import Alarm, Calendar, Event
 
@@ -16,6 +22,21 @@ PRODID = "-//costing//holding times//EN"
 
 ALARMS = (timedelta(minutes=15), timedelta(0))
 """How long before a limit an alarm rings: in time to carry the food, and at the limit."""
+
+RETURN, DISCARD = "Return before", "Discard at"
+CANCELLED = "CANCELLED"
+
+
+class CalendarFile(NamedTuple):
+    """A calendar, and how many events are in it."""
+
+    data: bytes
+    events: int
+    cancelled: int
+
+
+class NoCalendarOfOurs(ValueError):
+    """The file before is no calendar that this library has written."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,21 +51,26 @@ class Reminder:
         When.
     verdict : Verdict
         Of the rule that says so.
+    kind : str
+        By which it is known again; the same limit later on has a number.
     """
 
     word: str
     at: datetime
     verdict: Verdict
+    kind: str
 
 
-def calendar_bytes(
+def calendar_file(
     verdicts: Sequence[Verdict],
     containers: Sequence[Container],
     labels: Mapping[str, Sequence[str]],
     cautions: Sequence[str],
     *,
     title: str = "",
-) -> bytes:
+    ahead: Sequence[Sequence[Verdict]] = (),
+    before: bytes | None = None,
+) -> CalendarFile:
     """Events at the end of each return and at each discard time, the same for the same input.
 
     An event of a container that is eaten of has an alarm; one that is not eaten has none, and one
@@ -63,59 +89,149 @@ def calendar_bytes(
     title : str
         Of the shoot; with the container and the kind of limit it makes the identity of an event,
         so that a calendar brings its events up to date when the file is read again.
+    ahead : sequence of sequence of Verdict
+        Those of containers that are planned to come out later, each at its own planned time.
+    before : bytes, optional
+        The file of the last run; what of it no longer holds is cancelled.
+
+    Raises
+    ------
+    NoCalendarOfOurs
+        If ``before`` is no calendar of this library.
     """
     calendar = Calendar()
     calendar.add("prodid", PRODID)
     calendar.add("version", "2.0")
     eaten = {container.name: container.eaten for container in containers}
-    for name, told in _by_container(verdicts).items():
-        for reminder in _reminders(told):
+    old = {} if before is None else _events_of(before)
+    grouped: dict[str, list[Sequence[Verdict]]] = {}
+    for judged in (*_by_container(verdicts), *ahead):
+        grouped.setdefault(judged[0].container, []).append(judged)
+    new: dict[str, Event] = {}
+    for name, times in grouped.items():
+        for reminder in _reminders(times):
             described = [
                 *labels.get(name, (name,)),
                 f"{reminder.word}: {reminder.at:%Y-%m-%d %H:%M %Z}",
                 "",
-                *(f"{v.rule}: {v.status}. {v.reason} ({v.source}; {v.verified})" for v in told),
+                *(
+                    f"{v.rule}: {v.status}. {v.reason} ({v.source}; {v.verified})"
+                    for v in next(t for t in times if reminder.verdict in t)
+                ),
                 "",
                 *cautions,
             ]
-            calendar.add_component(
-                _event(name, reminder, "\n".join(described), title, eaten.get(name, Eaten.YES))
-            )
-    text: bytes = calendar.to_ical()
-    return text
+            event = _event(name, reminder, "\n".join(described), title, eaten.get(name, Eaten.YES))
+            new[str(event["uid"])] = event
+    stamp = verdicts[0].asked_at.astimezone(UTC) if verdicts else None
+    for uid, event in new.items():
+        event.add("sequence", _sequence(old.get(uid), event))
+        calendar.add_component(event)
+    gone = [event for uid, event in old.items() if uid not in new]
+    for event in gone:
+        calendar.add_component(_cancelled(event, stamp))
+    data: bytes = calendar.to_ical()
+    return CalendarFile(data, len(new), len(gone))
 
 
-def _by_container(verdicts: Sequence[Verdict]) -> dict[str, list[Verdict]]:
+def _events_of(before: bytes) -> dict[str, Event]:
+    """The events of a calendar by their identity."""
+    try:
+        calendar = Calendar.from_ical(before)
+    except ValueError as fault:
+        raise NoCalendarOfOurs(str(fault)) from None
+    if str(calendar.get("prodid", "")) != PRODID:
+        raise NoCalendarOfOurs("another program's calendar")
+    events = [event for event in calendar.walk("VEVENT") if isinstance(event, Event)]
+    return {str(event["uid"]): event for event in events}
+
+
+SAME = ("dtstart", "summary", "description", "status")
+"""What of an event must be as it was for its SEQUENCE to stay."""
+
+
+def _sequence(old: Event | None, new: Event) -> int:
+    """One more than before for an event that has changed or comes back."""
+    if old is None:
+        return 0
+    before = int(old.get("sequence", 0))
+    same = all(_text(old, name) == _text(new, name) for name in SAME)
+    return before if same else before + 1
+
+
+def _text(event: Event, name: str) -> str:
+    value = event.get(name)
+    return "" if value is None else str(value.to_ical())
+
+
+def _cancelled(old: Event, stamp: datetime | None) -> Event:
+    """An event that no longer holds, without its alarms; once cancelled it stays as it is."""
+    event = Event()
+    for name in ("uid", "dtstamp", "dtstart", "summary"):
+        event[name] = old[name]
+    again = old.get("status") == CANCELLED
+    event.add("sequence", int(old.get("sequence", 0)) + (0 if again else 1))
+    event.add("status", CANCELLED)
+    if stamp is not None and not again:
+        del event["dtstamp"]
+        event.add("dtstamp", stamp)
+    return event
+
+
+def _by_container(verdicts: Sequence[Verdict]) -> list[list[Verdict]]:
     grouped: dict[str, list[Verdict]] = {}
     for verdict in verdicts:
         grouped.setdefault(verdict.container, []).append(verdict)
-    return grouped
+    return list(grouped.values())
 
 
-def _reminders(told: Sequence[Verdict]) -> Iterator[Reminder]:
-    """The earliest of each kind over the rules."""
-    returns = [(v.return_before, v) for v in told if v.return_before is not None]
-    discards = [(v.discard_at, v) for v in told if v.discard_at is not None]
-    for word, found in (("Return before", returns), ("Discard at", discards)):
-        if found:
-            at, verdict = min(found, key=lambda pair: pair[0].astimezone(UTC))
-            yield Reminder(word, at, verdict)
+def _reminders(times: Sequence[Sequence[Verdict]]) -> Iterator[Reminder]:
+    """The earliest of each kind over the rules, now and at each planned time.
+
+    Two limits of a container on one minute are one event.
+    """
+    seen: set[tuple[str, str]] = set()
+    numbers = {RETURN: 0, DISCARD: 0}
+    for judged in times:
+        found = {
+            RETURN: [(v.return_before, v) for v in judged if v.return_before is not None],
+            DISCARD: [(v.discard_at, v) for v in judged if v.discard_at is not None],
+        }
+        earliest = {
+            word: min(limits, key=lambda pair: pair[0].astimezone(UTC))
+            for word, limits in found.items()
+            if limits
+        }
+        minutes = {word: _minute(at) for word, (at, _) in earliest.items()}
+        together = len(minutes) == 2 and minutes[RETURN] == minutes[DISCARD]
+        for word, (at, verdict) in earliest.items():
+            if (together and word == RETURN) or (word, minutes[word]) in seen:
+                continue
+            seen.add((word, minutes[word]))
+            kind = word if not numbers[word] else f"{word} {numbers[word] + 1}"
+            numbers[word] += 1
+            yield Reminder(f"{RETURN} or discard at" if together else word, at, verdict, kind)
+
+
+def _minute(at: datetime) -> str:
+    return f"{at.astimezone(UTC):%Y-%m-%d %H:%M}"
 
 
 def _event(name: str, reminder: Reminder, described: str, title: str, eaten: Eaten) -> Event:
     at = reminder.at.astimezone(UTC)
     summary = f"{reminder.word} {reminder.at:%H:%M}: {name} ({reminder.verdict.rule})"
-    identity = "\n".join((title, name, reminder.word))
+    identity = "\n".join((title, name, reminder.kind))
     event = Event()
     event.add("uid", f"{sha256(identity.encode()).hexdigest()[:32]}@costing")
     event.add("dtstamp", reminder.verdict.asked_at.astimezone(UTC))
     event.add("dtstart", at)
     event.add("summary", summary)
     event.add("description", described)
-    for ahead in ALARMS if eaten is Eaten.YES else ():
+    event.add("status", "CONFIRMED")
+    for before in ALARMS if eaten is Eaten.YES else ():
         alarm = Alarm()
         alarm.add("action", "DISPLAY")
-        alarm.add("trigger", -ahead)
+        alarm.add("trigger", -before)
         alarm.add("description", summary)
         event.add_component(alarm)
     return event

@@ -318,13 +318,21 @@ def container_nearly(name: str, other: str) -> Words:
 
 @message("comes out too early", Grade.WARNING)
 def comes_out_too_early(
-    container: str, out: str, shot: str, when: str, limit: str, after: str
+    container: str, out: str, shot: str, when: str, limit: str, after: Sequence[str]
 ) -> Words:
-    """Food that will be past its limit in the shot in which it is eaten."""
+    """Food that will be past its limit in the shot in which it is eaten.
+
+    ``after`` has a time for each container that is needed to serve all shots.
+    """
+    one = f"Take it out after {after[0]}, with no time out before, or have other food for the shot."
+    several = (
+        f"No one time serves every shot in which it is eaten: have {len(after)} containers, out "
+        f"after {' and after '.join(after)}, with no time out before."
+    )
     return Words(
         f'"{container}", {out}: past the {limit} in "{shot}" at {when}, where it is eaten',
         "food within its limit when it is eaten",
-        f"Take it out after {after}, with no time out before, or have other food for the shot.",
+        one if len(after) == 1 else several,
     )
 
 

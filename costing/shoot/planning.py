@@ -19,6 +19,9 @@ from costing.shoot.copies import steps_shown
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Shot
 
+NO_USE = (Status.DISCARD, Status.CANNOT_BE_USED, Status.DISCARDED, Status.NEVER_EAT)
+"""Of food that is, or is treated as, past its limit no use is planned any longer."""
+
 DAY_AND_TIME = "%Y-%m-%d %H:%M"
 
 
@@ -44,6 +47,69 @@ class Planned:
     eaten_at: datetime
     out_after: datetime
     limit: timedelta
+
+
+@dataclass(frozen=True, slots=True)
+class Outing:
+    """One container brought out once, for as many shots as a single time can serve.
+
+    Parameters
+    ----------
+    uses : tuple of Planned
+        The shots in which its food is eaten, the earliest first.
+    """
+
+    uses: tuple[Planned, ...]
+
+    @property
+    def out_after(self) -> datetime:
+        """Out after this it is within its limit in every one of them."""
+        return max((use.out_after for use in self.uses), key=_universal)
+
+
+def outings(planned: Sequence[Planned]) -> list[list[Outing]]:
+    """For each container how it is brought out: several of it where no one time serves all shots.
+
+    Food must be out by the first shot that eats of it, and after the latest of the times that the
+    limits ask for. Each outing takes as many shots as it can, from the earliest on, so there are
+    as few as can be.
+
+    Parameters
+    ----------
+    planned : sequence of Planned
+        For any containers.
+    """
+    by_container: dict[str, list[Planned]] = {}
+    for use in planned:
+        by_container.setdefault(key(use.container), []).append(use)
+    found = []
+    for uses in by_container.values():
+        groups: list[list[Planned]] = []
+        for use in sorted(uses, key=lambda one: _universal(one.eaten_at)):
+            first = groups[-1][0].eaten_at if groups else None
+            if first is None or _universal(use.out_after) >= _universal(first):
+                groups.append([])
+            groups[-1].append(use)
+        found.append([Outing(tuple(group)) for group in groups])
+    return found
+
+
+def still_to_come(planned: Sequence[Planned], verdicts: Sequence[Verdict]) -> list[Planned]:
+    """Uses after the instant asked about, of containers that are not past their limit."""
+    known = {verdict.container: verdict for verdict in verdicts if verdict.strictest}
+    return [
+        use
+        for use in planned
+        if use.container not in known
+        or (
+            known[use.container].status not in NO_USE
+            and _universal(use.eaten_at) > _universal(known[use.container].asked_at)
+        )
+    ]
+
+
+def _universal(at: datetime) -> datetime:
+    return at.astimezone(UTC)
 
 
 def plan_holding(
@@ -77,7 +143,7 @@ def plan_holding(
         return [], []
     told = strictest_at(containers, rules, settings, ((number, at) for number, _, at in pairs))
     planned: list[Planned] = []
-    findings: list[Finding] = []
+    early: list[tuple[Event, Shot, Planned]] = []
     warned: set[tuple[int, bool]] = set()
     for (number, shot, _), verdict in zip(pairs, told, strict=True):
         if verdict is None or not verdict.limit:
@@ -90,8 +156,12 @@ def plan_holding(
             continue
         if first is not None and _too_long(verdict) and (number, shot.is_eaten) not in warned:
             warned.add((number, shot.is_eaten))
-            findings.append(_finding(first, shot, one))
-    return planned, findings
+            early.append((first, shot, one))
+    after = {
+        key(several[0].uses[0].container): [f"{one.out_after:{DAY_AND_TIME}}" for one in several]
+        for several in outings(planned)
+    }
+    return planned, [_finding(*one, after.get(key(one[2].container), [])) for one in early]
 
 
 def _planned(shot: Shot, verdict: Verdict) -> Planned:
@@ -110,16 +180,16 @@ def _first_out(container: Container) -> Event | None:
     return next((event for event in container.events if event.kind in kinds), None)
 
 
-def _finding(first: Event, shot: Shot, one: Planned) -> Finding:
-    said = messages.comes_out_too_early if shot.is_eaten else messages.stands_too_long
-    return said(
-        first.place,
-        one.container,
-        f"{first.kind} at {first.at:{DAY_AND_TIME}}",
-        one.shot,
-        f"{one.eaten_at:{DAY_AND_TIME}}",
-        f"{length(one.limit)} of {one.rule}",
-        f"{one.out_after:{DAY_AND_TIME}}",
+def _finding(first: Event, shot: Shot, one: Planned, after: Sequence[str]) -> Finding:
+    """What is said of food that comes out too early for a shot."""
+    out, when = f"{first.kind} at {first.at:{DAY_AND_TIME}}", f"{one.eaten_at:{DAY_AND_TIME}}"
+    limit = f"{length(one.limit)} of {one.rule}"
+    if shot.is_eaten:
+        return messages.comes_out_too_early(
+            first.place, one.container, out, one.shot, when, limit, after
+        )
+    return messages.stands_too_long(
+        first.place, one.container, out, one.shot, when, limit, f"{one.out_after:{DAY_AND_TIME}}"
     )
 
 

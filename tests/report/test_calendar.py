@@ -113,6 +113,79 @@ def test_calendar__same_input_same_bytes() -> None:
     assert estimated(bowl()).calendar() == estimated(bowl()).calendar()
 
 
+def moved(*events: tuple[str, int, int]) -> Container:
+    """A bowl with these events: kind, hour, minute; all at 4 °C."""
+    cold = read_temperature("4 C")
+    log = [Event(kind=k, at=NINE.replace(hour=h, minute=m), temperature=cold) for k, h, m in events]
+    return bowl().model_copy(update={"events": tuple(log)})
+
+
+def test_calendar__made_the_evening_before_has_the_planned_times() -> None:
+    """Out at 09:00 and 15:00: back before 11:00 and, an hour used up, 16:00; gone 13:00, 18:00."""
+    evening = datetime(2031, 5, 9, 20)
+    plan = moved(("out", 9, 0), ("back", 10, 0), ("out", 15, 0))
+    events = events_of(estimated(plan, at=evening))
+    assert [(event.summary or "").split(":")[0] for event in events] == [
+        "Return before 11",
+        "Discard at 13",
+        "Return before 16",
+        "Discard at 18",
+    ]
+    assert len({event.uid for event in events}) == 4
+    assert all(event.alarm for event in events)
+
+
+def test_calendar__two_limits_on_one_minute_are_one_event() -> None:
+    """By the two hours of the general rule it goes back or away before 11:00."""
+    shoot = estimated(bowl()).shoot
+    home = shoot.changed(
+        settings=shoot.settings.model_copy(update={"holding_rules": ("HOME-2H-5C",)})
+    )
+    (one,) = events_of(estimate(home))
+    assert one.summary == "Return before or discard at 11:00: bowl (HOME-2H-5C)"
+
+
+def word(status: object) -> str:
+    return str(status).rpartition(".")[2]
+
+
+def read_file(result: Estimate, before: bytes | None = None) -> tuple[bytes, dict[str, Read]]:
+    data = result.calendar(before)
+    parsed = IcsCalendarStream.calendar_from_ics(data.decode("utf-8"))
+    return data, {str(event.uid): event for event in parsed.events}
+
+
+def test_calendar__event_that_no_longer_holds_is_cancelled_by_the_next_file() -> None:
+    """RFC 5545: STATUS CANCELLED and a higher SEQUENCE, under the UID of the first file."""
+    out, back = moved(("out", 9, 0)), moved(("out", 9, 0), ("back", 10, 0))
+    first, events = read_file(estimated(out))
+    assert {event.sequence for event in events.values()} == {0}
+    second, later = read_file(estimated(back), first)
+    assert later.keys() == events.keys()
+    assert {(word(event.status), event.sequence) for event in later.values()} == {("CANCELLED", 1)}
+    assert all(not event.alarm for event in later.values())
+    third, still = read_file(estimated(back), second)
+    assert {event.sequence for event in still.values()} == {1}
+    _, again = read_file(estimated(out), third)
+    assert {(word(event.status), event.sequence) for event in again.values()} == {("CONFIRMED", 2)}
+
+
+def test_calendar__event_that_moves_has_a_higher_sequence_and_one_that_stays_has_not() -> None:
+    first, _ = read_file(estimated(bowl()))
+    _, same = read_file(estimated(bowl()), first)
+    assert {event.sequence for event in same.values()} == {0}
+    _, later = read_file(estimated(moved(("out", 9, 30))), first)
+    assert {event.sequence for event in later.values()} == {1}
+    assert min(event.start_datetime for event in later.values()) == datetime(
+        2031, 5, 10, 10, 30, tzinfo=UTC
+    )
+
+
+def test_calendar__file_of_another_program_is_refused() -> None:
+    with pytest.raises(ValueError, match="another program's calendar"):
+        estimated(bowl()).calendar(b"BEGIN:VCALENDAR\r\nPRODID:me\r\nEND:VCALENDAR\r\n")
+
+
 def test_calendar__no_containers() -> None:
     assert events_of(estimated()) == []
 

@@ -58,6 +58,19 @@ def test_planned__out_too_early_for_the_bite() -> None:
     ]
 
 
+def test_planned__no_one_time_serves_two_bites_far_apart() -> None:
+    """17:00 - 2 h = 15:00 is after 14:10; 12:10 serves the first alone."""
+    second = shot("17:00").model_copy(update={"name": "second"})
+    texts = told(out("prawns bowl", "09:30", "prawns"), shot("14:10"), second)
+    assert texts[0].endswith(
+        "No one time serves every shot in which it is eaten: have 2 containers, out after "
+        "2031-05-10 12:10 and after 2031-05-10 15:00, with no time out before."
+    )
+    near = shot("15:00").model_copy(update={"name": "near"})
+    texts = told(out("prawns bowl", "09:30", "prawns"), shot("14:10"), near)
+    assert "Take it out after 2031-05-10 13:00, with no time out before" in texts[0]
+
+
 @pytest.mark.parametrize(("clock", "count"), [("12:10", 1), ("12:11", 0)])
 def test_planned__at_the_limit_means_past_it(clock: str, count: int) -> None:
     assert len(told(out("bowl", clock, "prawns"), shot("14:10"))) == count
