@@ -74,7 +74,7 @@ def now_there(shoot: Shoot) -> datetime:
 def _zone(shoot: Shoot) -> ZoneInfo:
     from zoneinfo import ZoneInfo
 
-    from costing.estimating import computers_zone
+    from costing.shoot.settings import computers_zone
 
     return ZoneInfo(shoot.settings.time_zone or computers_zone())
 

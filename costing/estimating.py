@@ -20,9 +20,9 @@ from costing.buying.storage import check_dates
 from costing.buying.values import Totals
 from costing.findings import Finding, Grade, merged
 from costing.holding.cautions import cautions
-from costing.holding.models import HoldingSettings
 from costing.holding.rules import RULES_FILE, load_rules
-from costing.holding.verdicts import Verdict, judge, judge_ahead
+from costing.holding.statuses import Verdict
+from costing.holding.verdicts import judge, judge_ahead
 from costing.kitchen import Line
 from costing.names import key
 from costing.prep.bowls import Bowls, Covered, bowls_of
@@ -40,13 +40,14 @@ from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.summary_rows import summary
 from costing.report.swap_rows import swaps
 from costing.report.tables import Table
-from costing.shoot import Settings, Shoot
+from costing.shoot import Shoot
 from costing.shoot.checks import check_shoot
 from costing.shoot.containers import Contents
 from costing.shoot.copies import Forest
 from costing.shoot.defaults import completed
 from costing.shoot.photo_life import check_photo_life
 from costing.shoot.planning import Planned, plan_holding
+from costing.shoot.settings import holding_settings
 from costing.shoot.unused import check_unused
 from costing.workbook.layout import INPUT_SHEETS
 
@@ -397,21 +398,3 @@ def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = Fal
         tuple(judge_ahead(containers, rules, holding, at)),
         whole.lines,
     )
-
-
-def holding_settings(settings: Settings) -> HoldingSettings:
-    """What holds for all containers, the computer's time zone where none is given."""
-    return HoldingSettings(
-        zone=settings.time_zone or computers_zone(),
-        rules=settings.rules,
-        general=settings.general_rule,
-        procedures=settings.procedures,
-        room=settings.room_temperature,
-    )
-
-
-def computers_zone() -> str:
-    """IANA name of the computer's own time zone."""
-    from tzlocal import get_localzone_name
-
-    return get_localzone_name()

@@ -9,7 +9,8 @@ from pathlib import Path
 from costing.findings import Finding, Place
 from costing.holding.models import Container, Eaten, Event, HoldingSettings, read_temperature
 from costing.holding.rules import Rule, load_rules
-from costing.holding.verdicts import Verdict, judge
+from costing.holding.statuses import Verdict
+from costing.holding.verdicts import judge
 
 MONDAY = "2026-10-05"
 """The day of a log that names none."""

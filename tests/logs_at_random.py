@@ -11,8 +11,8 @@ from hypothesis import strategies as st
 
 from costing.holding.models import Container, Event, EventKind, HoldingSettings, Temperature
 from costing.holding.rules import load_rules
-from costing.holding.statuses import Status
-from costing.holding.verdicts import Verdict, judge
+from costing.holding.statuses import Status, Verdict
+from costing.holding.verdicts import judge
 
 START = utc("2026-10-05 08:00")
 RULES = load_rules()

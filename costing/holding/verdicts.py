@@ -14,10 +14,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 from zoneinfo import ZoneInfo
-
-from pydantic import BaseModel, ConfigDict
 
 from costing.findings import Finding, Place
 from costing.holding.clocks import standing
@@ -30,64 +28,11 @@ from costing.holding.models import Container, Eaten, HoldingSettings
 from costing.holding.passes import cools_only
 from costing.holding.reasons import Telling, discarded_reason, never_reason, reason
 from costing.holding.rules import LEAVES_CONTROL, Rule
-from costing.holding.statuses import Bar, Clock, Conditions, Status
+from costing.holding.statuses import Bar, Clock, Conditions, Status, Verdict
 from costing.names import Named, nearest
 
 RULES_PLACE = Place(sheet="Settings", heading="Value", name="Holding rules")
 ASKED_PLACE = Place(name="the instant asked about")
-
-
-class Verdict(BaseModel):
-    """What one rule says of one container.
-
-    Instants are in the zone of the settings; compare them after conversion to UTC, because
-    Python compares two datetimes of one zone by their wall clocks.
-
-    Parameters
-    ----------
-    container : str
-        Its name.
-    rule : str
-        Id of the rule.
-    strictest : bool
-        Whether this is the container's one status.
-    status : Status
-        What the rule says.
-    out_for : timedelta
-        Time used up by the instant asked about.
-    discard_at : datetime, optional
-        When the food must be gone; ``None``: no clock is running, or none can be used.
-    return_before : datetime, optional
-        Until when it may go back; ``None``: it is not out, or may not.
-    reason : str
-        In sentences.
-    source : str
-        Instrument, clause and edition.
-    verified : str
-        How far its figures are verified, in words.
-    asked_at : datetime
-        The instant asked about.
-    alarm : bool
-        Whether food that may be eaten is past a limit.
-    limit : timedelta
-        The limit to discard in force; none: nothing of it can be counted.
-    """
-
-    model_config = ConfigDict(frozen=True)
-
-    container: str
-    rule: str
-    strictest: bool
-    status: Status
-    out_for: timedelta
-    discard_at: datetime | None
-    return_before: datetime | None
-    reason: str
-    source: str
-    verified: str
-    asked_at: datetime
-    alarm: bool
-    limit: timedelta = timedelta(0)
 
 
 def judge(

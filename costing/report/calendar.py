@@ -16,7 +16,7 @@ from typing import NamedTuple
 from icalendar import Alarm, Calendar, Event
 
 from costing.holding.models import Container, Eaten
-from costing.holding.verdicts import Verdict
+from costing.holding.statuses import Verdict
 
 PRODID = "-//costing//holding times//EN"
 

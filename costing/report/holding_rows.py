@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from costing.holding.verdicts import Verdict
+from costing.holding.statuses import Verdict
 from costing.report.tables import HOLDING_TIMES, Table, Value
 
 

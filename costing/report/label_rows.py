@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from costing.holding.verdicts import Verdict
+from costing.holding.statuses import Verdict
 from costing.report.tables import LABELS, Table
 
 CAUTION = (

@@ -10,8 +10,8 @@ from costing.findings import Finding
 from costing.holding.instants import length
 from costing.holding.models import Container, Eaten, Event, HoldingSettings
 from costing.holding.rules import LEAVES_CONTROL, Rule
-from costing.holding.statuses import Status
-from costing.holding.verdicts import Verdict, strictest_at
+from costing.holding.statuses import Status, Verdict
+from costing.holding.verdicts import strictest_at
 from costing.names import Named, key
 from costing.shoot import messages
 from costing.shoot.containers import part_of_dish

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo, available_timezones
 from pydantic import field_validator, model_validator
 
 from costing.findings import Place
-from costing.holding.models import TemperatureOrNone
+from costing.holding.models import HoldingSettings, TemperatureOrNone
 from costing.kitchen.rows import FromRow
 from costing.names import key, nearest
 from costing.quantities import Measures, Rounding, currency_digits
@@ -183,3 +183,21 @@ def known_zone(name: str) -> str:
                 return zone
         raise UnknownZone(name, nearest(name, zones, most=1)) from None
     return name
+
+
+def holding_settings(settings: Settings) -> HoldingSettings:
+    """What holds for all containers, the computer's time zone where none is given."""
+    return HoldingSettings(
+        zone=settings.time_zone or computers_zone(),
+        rules=settings.rules,
+        general=settings.general_rule,
+        procedures=settings.procedures,
+        room=settings.room_temperature,
+    )
+
+
+def computers_zone() -> str:
+    """IANA name of the computer's own time zone."""
+    from tzlocal import get_localzone_name
+
+    return get_localzone_name()

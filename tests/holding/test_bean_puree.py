@@ -12,8 +12,7 @@ import pytest
 from bowls import bowl, clock_shows, judged
 
 from costing.holding.models import Container
-from costing.holding.statuses import Status
-from costing.holding.verdicts import Verdict
+from costing.holding.statuses import Status, Verdict
 
 DAY = "2031-05-10"
 THREE = ("US-HOME-2H", "US-TPHC-4", "AU-2H4H")

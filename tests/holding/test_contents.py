@@ -7,8 +7,7 @@ from datetime import timedelta
 from bowls import bowl, clock_shows, judged
 
 from costing.holding.models import Container, Eaten
-from costing.holding.statuses import Status
-from costing.holding.verdicts import Verdict
+from costing.holding.statuses import Status, Verdict
 
 MINUTE = timedelta(minutes=1)
 

@@ -10,8 +10,7 @@ from bowls import bowl, clock_shows, verdict
 
 from costing.holding.models import Container
 from costing.holding.rules import load_rules, read_rules
-from costing.holding.statuses import Status
-from costing.holding.verdicts import Verdict
+from costing.holding.statuses import Status, Verdict
 
 CITED = 'source_id = "s"\nlocator = "l"\nas_printed = "p"\nverified = "secondary"\n'
 

@@ -12,8 +12,7 @@ from bowls import bowl, clock_shows, judged, verdict
 
 from costing.holding.models import Container, EventKind
 from costing.holding.rules import load_rules
-from costing.holding.statuses import Status
-from costing.holding.verdicts import Verdict
+from costing.holding.statuses import Status, Verdict
 
 CHICAGO = "America/Chicago"
 

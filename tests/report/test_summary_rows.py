@@ -12,7 +12,7 @@ from small import books, line, lot, pack, row, shoot_of, sound
 from tart import tart_shoot
 
 from costing.buying.measures import unchosen_words
-from costing.estimating import computers_zone, estimate
+from costing.estimating import estimate
 from costing.holding.models import Container, Event, EventKind
 from costing.kitchen import HoldingClass
 from costing.quantities import amount
@@ -20,6 +20,7 @@ from costing.report.assumption_rows import assumptions
 from costing.report.summary_rows import summary
 from costing.report.tables import Value
 from costing.shoot import Episode, Purpose, Shot
+from costing.shoot.settings import computers_zone
 
 SHOT = Shot(dish="soup")
 LEEK = line("soup", "leek", "100 g")

@@ -50,7 +50,7 @@ DOORS = {
     "rapidfuzz": ("costing.names",),
     "rich": ("costing.cli", "costing.screen"),
     "scipy": ("costing.buying.solver", "costing.shoot.times"),
-    "tzlocal": ("costing.estimating",),
+    "tzlocal": ("costing.shoot.settings",),
     "xlsxwriter": ("costing.workbook.template", "costing.workbook.results.charts"),
 }
 """Where each third-party package may be imported; one that is not listed has no door yet."""

@@ -13,8 +13,7 @@ from datetime import UTC, timedelta
 from fractions import Fraction
 
 from costing.holding.rules import TIMES_OUT, Rule, load_rules
-from costing.holding.statuses import Status
-from costing.holding.verdicts import Verdict
+from costing.holding.statuses import Status, Verdict
 
 CONTAINERS = 12
 """At most so many containers have bars."""

@@ -11,8 +11,7 @@ from zoneinfo import ZoneInfo
 import pytest
 
 from costing.holding.rules import ClockKind, load_rules
-from costing.holding.statuses import Status
-from costing.holding.verdicts import Verdict
+from costing.holding.statuses import Status, Verdict
 from costing.workbook.results.times_out import ABOUT, CONTAINERS, TimeOut, times_out
 
 HOME, TPHC = "US-HOME-2H", "US-TPHC-4"
