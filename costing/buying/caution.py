@@ -14,7 +14,7 @@ from time import monotonic
 from costing.buying.articles import Packs
 from costing.buying.expected import Expected, expected
 from costing.buying.market import Market
-from costing.buying.planning import Plan
+from costing.buying.planning import Plan, Planner
 from costing.buying.purchases import Purchase
 from costing.buying.shopping import Shopping
 from costing.buying.solver import Deadline, Ending
@@ -201,7 +201,12 @@ class Caution:
     @cached_property
     def _covered(self) -> tuple[Packs, ...] | None:
         """The cheapest packs for the numbers of times that are covered, if they are proven."""
-        return _proven(self._everything.planner().at(self._caps, nodes=NODES))
+        return _proven(self._planner.cheapest(self._caps, nodes=NODES))
+
+    @cached_property
+    def _planner(self) -> Planner:
+        """Of everything, so that what one price looks up serves the next."""
+        return self._everything.planner()
 
     def _one_more(self, place: int, shot: Shot, deadline: Deadline) -> Decimal | None:
         needs = self._shopping.needs
@@ -229,8 +234,7 @@ class Caution:
 
     def _cost_of(self, more: dict[int, dict[str, Fraction]], deadline: Deadline) -> Fraction | None:
         """What more of some articles adds to the least cost; ``None`` where it is not proven."""
-        market = self._everything
-        planner = market.planner()
+        market, planner = self._everything, self._planner
         if not market.terms.coupled:
             wanted, wanted_more = planner.wanted(self._caps), planner.wanted(self._caps, more)
             added = [market.mixing.added(n, wanted[n], wanted_more[n]) for n in more]
@@ -242,7 +246,7 @@ class Caution:
         pairs = zip(market.terms.articles, self._covered, wanted, strict=True)
         if all(article.supply(packs) >= amount for article, packs, amount in pairs):
             return ZERO  # the cheapest for less is the cheapest for more when it covers it
-        packs = _proven(planner.at(self._caps, more, deadline=deadline, nodes=NODES))
+        packs = _proven(planner.cheapest(self._caps, more, deadline=deadline, nodes=NODES))
         if packs is None:
             return None
         for article, before, after in zip(market.terms.articles, self._covered, packs, strict=True):
@@ -310,7 +314,7 @@ class Caution:
         plan, market = self._shopping.plan, self._shopping.market
         if plan is None or not market.times:
             return []
-        planned = _proven(market.planner().at(market.planned, nodes=NODES))
+        planned = _proven(market.planner().cheapest(market.planned, nodes=NODES))
         if planned is None:
             return []
         spares = []

@@ -99,6 +99,7 @@ class Market:
             tills=self.till_of,
             unsold=self._wanted_of_unsold(),
             seconds=seconds,
+            settings=self.shoot.settings,
         )
 
     def _wanted_of_unsold(self) -> dict[int, Fraction]:

@@ -11,6 +11,7 @@ sheet; of the caps that the packs chosen allow, those with the best chance are t
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -20,11 +21,16 @@ from costing.buying.demand import Counts
 from costing.buying.programme import Programme, Question
 from costing.buying.search import FLOAT_ERROR, Found, Search, Tills
 from costing.buying.solver import Deadline, Ending
+from costing.buying.visited import Choice, Visited, minimal_caps
 from costing.quantities import ONE, ZERO
+from costing.shoot import Settings
 from costing.shoot.times import Times
 
 TIME_LIMIT = 30.0
 """A search for the cheapest basket is ended after so long and its gap stated. [s]"""
+
+CAPS_COMBINED = 64
+"""Combinations of caps up to which each is settled by the choice of shops. [combination]"""
 
 TIE_NODES = 5_000
 """Branches after which ties among equally cheap baskets stay as they are."""
@@ -72,6 +78,8 @@ class Planner:
         How much each time of a shot wants of what nobody sells, against other shots.
     seconds : float
         Time limit of a search. [s]
+    settings : Settings, optional
+        Of the tills; without them a minimum spend is left to the programme.
     """
 
     def __init__(
@@ -84,6 +92,7 @@ class Planner:
         tills: Tills | None = None,
         unsold: Mapping[int, Fraction] | None = None,
         seconds: float = TIME_LIMIT,
+        settings: Settings | None = None,
     ) -> None:
         self.terms = terms
         self.times = times
@@ -92,7 +101,9 @@ class Planner:
         self._slack = slack or {}
         self._unsold = unsold or {}
         self.seconds = seconds
+        self._settings = settings
         self._mixing = Mixing(terms.articles)
+        self._visited: dict[int, tuple[Terms, Visited]] = {}
 
     def comparing(self, terms: Terms) -> Planner:
         """A planner of the same shots that compares by other terms."""
@@ -104,6 +115,7 @@ class Planner:
             tills=self.tills,
             unsold=self._unsold,
             seconds=self.seconds,
+            settings=self._settings,
         )
 
     def question(self, values: Mapping[int, Sequence[int]], chance: Fraction = ZERO) -> Question:
@@ -149,6 +161,13 @@ class Planner:
             ``None`` when it is proven that the shops do not have enough.
         """
         terms, deadline = terms or self.with_unpriced(chance), deadline or self.deadline()
+        by_caps = self._by_caps(terms, chance)
+        if by_caps is not None:
+            least, shops = by_caps
+            if shops.packs is None:
+                return None
+            basket = self._surest(terms, Basket(least, shops.packs), chance, deadline)
+            return Plan(basket, self.question({}).chance_within(basket.caps), shops.gap)
         search = self.search(terms, self.question(self.values(chance), chance), deadline)
         found = search.least(search.programme.cost())
         if found.ending is Ending.IMPOSSIBLE:
@@ -159,9 +178,47 @@ class Planner:
             basket = self._settled(search, basket)
         elif not terms.coupled:
             basket = self._better(basket, self._mixed(basket.caps))
+        else:
+            choice = self._choice(terms, self.wanted(basket.caps))
+            if choice is not None and choice.packs is not None:
+                basket = self._better(Basket(basket.caps, choice.packs), basket)
         basket = self._surest(terms, basket, chance, deadline)
         gap = self._gap(terms, basket, found) if found.basket else None
         return Plan(basket, self.question({}).chance_within(basket.caps), gap)
+
+    def _by_caps(self, terms: Terms, chance: Fraction) -> tuple[Counts, Choice] | None:
+        """The cheapest packs over all least caps that reach a chance, by the choice of shops.
+
+        Returns
+        -------
+        tuple of caps and Choice, or None
+            ``None`` where that would take too long, or is not for these terms.
+        """
+        within = [
+            (shot, [(number, self.times[shot].chance_within(number)) for number in numbers])
+            for shot, numbers in self.values(chance).items()
+        ]
+        if not terms.coupled or math.prod(len(caps) for _, caps in within) > CAPS_COMBINED:
+            return None
+        visited = self._visited_under(terms)
+        if visited is None:
+            return None
+        wants = ((caps, self.wanted(caps)) for caps in minimal_caps(within, chance))
+        return visited.cheapest_over(wants)
+
+    def _choice(self, terms: Terms, wanted: Sequence[Fraction]) -> Choice | None:
+        """The cheapest packs by the choice of shops; ``None`` where it is not for these terms."""
+        visited = self._visited_under(terms)
+        return None if visited is None else visited.cheapest(wanted)
+
+    def _visited_under(self, terms: Terms) -> Visited | None:
+        """The choice of shops under these terms, if they suit it."""
+        if self._settings is None:
+            return None
+        if id(terms) not in self._visited:  # the terms are kept, so that no other has their id
+            self._visited[id(terms)] = terms, Visited(terms, self._settings)
+        visited = self._visited[id(terms)][1]
+        return visited if visited.suits else None
 
     def _gap(self, terms: Terms, basket: Basket, found: Found) -> Fraction | None:
         """How much cheaper the best basket could be; what floats alone make of it is nothing."""
@@ -194,7 +251,8 @@ class Planner:
             else article
             for article, amount in zip(self.terms.articles, wanted, strict=True)
         ]
-        return replace(self.terms, articles=tuple(articles))
+        same = all(a is b for a, b in zip(articles, self.terms.articles, strict=True))
+        return self.terms if same else replace(self.terms, articles=tuple(articles))
 
     def _mixed(self, caps: Counts) -> Basket:
         return Basket(caps, self._mixing.packs(self.wanted(caps)))
@@ -266,10 +324,10 @@ class Planner:
             weakest = min(caps, key=lambda shot: self.times[shot].chance_within(caps[shot]))
             numbers = self.times[weakest].numbers
             caps[weakest] = numbers[numbers.index(caps[weakest]) + 1]
-        found = self.at(caps, deadline=deadline) if terms.coupled else None
+        found = self.cheapest(caps, deadline=deadline) if terms.coupled else None
         return self._mixed(caps) if found is None else found.basket
 
-    def at(
+    def cheapest(
         self,
         caps: Counts,
         more: More | None = None,
@@ -291,8 +349,8 @@ class Planner:
             Branches after which a search is ended.
         """
         chance = self.question({}).chance_within(caps)
+        wanted = self.wanted(caps, more)
         if not self.terms.coupled:
-            wanted = self.wanted(caps, more)
             covered = all(
                 self._mixing.tied(number, amount).mixtures.covered
                 for number, amount in enumerate(wanted)
@@ -300,7 +358,12 @@ class Planner:
             gap = sum(self._mixing.gaps(wanted), ZERO)
             return Plan(Basket(caps, self._mixing.packs(wanted)), chance, gap) if covered else None
         values = {shot: (cap,) for shot, cap in caps.items()}
-        terms = self._with_unpriced(self.wanted(caps, more))
+        terms = self._with_unpriced(wanted)
+        choice = self._choice(terms, wanted)
+        if choice is not None:
+            if choice.packs is None:
+                return None
+            return Plan(Basket(caps, choice.packs), chance, choice.gap)
         search = self.search(terms, replace(self.question(values), more=more or {}), deadline)
         found = search.least(search.programme.cost(), nodes=nodes)
         if found.basket is None:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
+from math import ceil
 
 from costing.kitchen import Pack, Shop
 from costing.names import key
@@ -84,6 +85,33 @@ class TillLine:
 
     cost: Decimal | None
     tax: Decimal
+
+
+def least_net(total: Fraction, rate: Fraction, settings: Settings) -> Fraction:
+    """The least sum of lines with which a till, tax and all, comes to a total. [money]
+
+    Tax on top is rounded once, so that the till rises with the sum of its lines and the least sum
+    can be found by halving.
+
+    Parameters
+    ----------
+    total : Fraction
+        What has to be reached. [money]
+    rate : Fraction
+        Of all lines. [fraction]
+    settings : Settings
+        Currency, whether prices include tax, and how tax is rounded.
+    """
+    digits = money_digits(settings)
+    coin = Fraction(1, 10**digits)
+    low, high = 0, ceil(total / coin)
+    if settings.prices_include_tax or not rate:
+        return high * coin
+    while low < high:
+        middle = (low + high) // 2
+        tax = round_money(middle * coin * rate, digits, settings.tax_rounding)
+        low, high = (low, middle) if middle * coin + Fraction(tax) >= total else (middle + 1, high)
+    return low * coin
 
 
 def visit_costs(

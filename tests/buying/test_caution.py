@@ -295,7 +295,7 @@ def test_points__are_the_efficient_ones_of_all_caps(seed: int, kinds: Kinds) -> 
     planner = market.planner()
     costs: dict[Fraction, Fraction] = {}
     for caps in every_caps(market, Fraction(1, 2)):
-        at_caps = planner.at(caps)
+        at_caps = planner.cheapest(caps)
         if at_caps is not None:
             risk = 1 - planner.question({}).chance_within(caps)
             cost = market.terms.cost(at_caps.basket.packs)
