@@ -43,7 +43,7 @@ def to_buy(
         rows,
         header_row=3,
         table="tToBuy",
-        persons_columns=frozenset({1}),
+        user_columns=frozenset({1}),
         key_columns=(2,) if keyed else (),
         widths=(8, 24, 8, 10),
         freeze="C4",

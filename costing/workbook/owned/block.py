@@ -1,4 +1,4 @@
-"""A sheet of ours as it stands in the file: what its cells hold, and where our block on it is."""
+"""A result sheet as it stands in the file: what its cells hold, and where the block on it is."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from costing.workbook.owned.marks import (
     content_words,
     row_checks,
     strange_rows,
-    without_persons,
+    without_user_cells,
 )
 from costing.workbook.owned.messages import array_formula, column_between, merged_cells_in_results
 from costing.workbook.owned.resultsheets import ResultSheet
@@ -55,7 +55,7 @@ def words_of_sheet(sheet: ResultSheet, *, from_1904: bool) -> dict[At, str]:
 
 @dataclass(slots=True)
 class OldSheet:
-    """A sheet of ours as it stands in the file."""
+    """A result sheet as it stands in the file."""
 
     document: Document
     rows: list[SheetRow]
@@ -113,14 +113,14 @@ class OldSheet:
 
 
 def read_old_sheet(data: bytes, strings: Sequence[str]) -> OldSheet:
-    """A sheet of ours from its part."""
+    """A result sheet from its part."""
     document = Document(data, skip={"sheetData"})
     return OldSheet(document, read_rows(document.bytes), strings)
 
 
 @dataclass(slots=True)
 class Block:
-    """Our block as it stands in the file: from A1 on, in columns that are all ours.
+    """The block as it stands in the file: from A1 on, without columns of the user.
 
     Parameters
     ----------
@@ -128,15 +128,15 @@ class Block:
         Row of the headings, last row of the table (of the block without one), last row of the
         block.
     width : int
-        Last column of ours.
+        Last result column.
     right : int
         Last column of the table: columns typed beside it belong to it.
     totals : int
-        Rows of totals that the person switched on below the table.
+        Rows of totals that the user switched on below the table.
     typed : list of int
-        Rows that the person typed into the table.
+        Rows that the user typed into the table.
     edited : list of int
-        Rows of ours that were edited since they were written.
+        Result rows that were edited since they were written.
     """
 
     header: int
@@ -152,7 +152,7 @@ class Block:
 def find_block(
     mark: Mark, table: TableState | None, sheet: ResultSheet, old: OldSheet, *, title: str
 ) -> Block:
-    """Find our block in the file.
+    """Find the block in the file.
 
     Parameters
     ----------
@@ -170,7 +170,8 @@ def find_block(
     Raises
     ------
     Refused
-        If a column was put in between ours, or an array formula or merged cells lie in the block.
+        If a column was put in between those of the block, or if an array formula or merged cells
+        lie in it.
     """
     lowest, rightmost = old.last
     if table is None:
@@ -196,7 +197,7 @@ def find_block(
 def _check_columns(
     mark: Mark, table: TableState, sheet: ResultSheet, words: Cells, place: Place
 ) -> None:
-    """Refuse columns put in before or between ours; those typed at the right are let be."""
+    """Refuse columns put in before or between those of the block; at its right they are let be."""
     top, first, _, _ = table.corners
     if first > 1:
         raise Refused(column_between(replace(place, column="A"), "A"))
@@ -205,7 +206,7 @@ def _check_columns(
     (check,) = row_checks(words, rows=[top], columns=range(1, mark.width + 1))
     known = {heading.casefold() for heading in sheet.headings}
     for column, heading in enumerate(table.headings[: mark.width], 1):
-        # Headings as they were written may be those of an earlier version of ours.
+        # Headings as they were written may be those of an earlier version.
         if heading.casefold() not in known and check not in mark.rows:
             raise Refused(column_between(replace(place, column=column_letters(column)), heading))
 
@@ -220,11 +221,13 @@ def _judge_rows(mark: Mark, block: Block, cells: Cells) -> None:
     if not mark.rows:
         block.typed = list(range(block.body - more + 1, block.body + 1))
         return
-    persons = [column for column in mark.persons if column <= block.width]
-    ours = without_persons(cells, header=block.header, body=block.body, columns=persons)
+    user_columns = [column for column in mark.user_columns if column <= block.width]
+    block_cells = without_user_cells(
+        cells, header=block.header, body=block.body, columns=user_columns
+    )
     totals = range(block.body + 1, block.body + block.totals + 1)
     rows = [row for row in range(1, block.bottom + 1) if row not in totals]
-    checks = row_checks(ours, rows=rows, columns=range(1, block.width + 1))
+    checks = row_checks(block_cells, rows=rows, columns=range(1, block.width + 1))
     strange = strange_rows(dict(zip(rows, checks, strict=True)), mark.rows)
     inside = [row for row in strange if block.header < row <= block.body]
     block.typed = inside[-more:] if more else []

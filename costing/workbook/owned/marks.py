@@ -1,6 +1,6 @@
-"""Which sheets are ours, how large our block on them was, and which rows of it were edited since.
+"""Which sheets are result sheets, how large their block was, and which rows of it were edited.
 
-A sheet of ours carries a hidden name of its own, ``_costing_sheet``, that holds a text: the mark,
+A result sheet carries a hidden name of its own, ``_costing_sheet``, that holds a text: the mark,
 the size of the block, and a checksum of every row. Unlike a tab's title and a part's name it
 survives renaming, moving, and saving by any spreadsheet program.
 """
@@ -70,6 +70,7 @@ def checksum(words: Iterable[str]) -> str:
     >>> checksum([]), checksum(["", "sleek"]) == checksum(["sleek"])
     ('AAA', True)
     """
+    # A sum, so that the order of cells does not matter.
     number = sum(_hash(word) for word in words if word) % CHECKS
     return "".join(DIGITS[number >> 6 * place & 63] for place in reversed(range(CHECK_LENGTH)))
 
@@ -91,13 +92,13 @@ def row_checks(cells: Cells, *, rows: Iterable[int], columns: Collection[int]) -
     return [checksum(words) for words in by_row.values()]
 
 
-def without_persons(cells: Cells, *, header: int, body: int, columns: Iterable[int]) -> Cells:
-    """The cells, without those that are there for the person to write in."""
-    persons = frozenset(columns)
+def without_user_cells(cells: Cells, *, header: int, body: int, columns: Iterable[int]) -> Cells:
+    """The cells, without those that are there for the user to write in."""
+    user_columns = frozenset(columns)
     return {
         at: words
         for at, words in cells.items()
-        if not (at[1] in persons and header < at[0] <= body)
+        if not (at[1] in user_columns and header < at[0] <= body)
     }
 
 
@@ -133,8 +134,8 @@ class Mark:
         Rows of its table below the headings, 0 without a table.
     rows : tuple of str
         Checksums of all rows of the block; none when it was too long.
-    persons : tuple of int
-        Columns, from 1, whose table rows were there for the person to write in.
+    user_columns : tuple of int
+        Columns, from 1, whose table rows were there for the user to write in.
     """
 
     mark: str
@@ -143,7 +144,7 @@ class Mark:
     header: int = 0
     table_rows: int = 0
     rows: tuple[str, ...] = ()
-    persons: tuple[int, ...] = ()
+    user_columns: tuple[int, ...] = ()
 
     @property
     def trailing(self) -> int:
@@ -159,7 +160,7 @@ class Mark:
                 f"{self.header}+{self.table_rows}/1",
                 "",
                 "".join(self.rows),
-                ",".join(map(str, self.persons)),
+                ",".join(map(str, self.user_columns)),
             ]
         )
         pieces = [text[at : at + LONGEST_LITERAL] for at in range(0, len(text), LONGEST_LITERAL)]
@@ -198,8 +199,8 @@ def read_mark(formula: str) -> Mark | None:
 def new_mark(sheet: ResultSheet, cells: Cells) -> Mark:
     """The mark of a block that holds ``cells``."""
     body = sheet.height - sheet.trailing
-    persons = tuple(sorted(sheet.persons_columns))
-    checked = without_persons(cells, header=sheet.header_row, body=body, columns=persons)
+    user_columns = tuple(sorted(sheet.user_columns))
+    checked = without_user_cells(cells, header=sheet.header_row, body=body, columns=user_columns)
     few = sheet.height <= MOST_CHECKED_ROWS
     rows = range(1, sheet.height + 1) if few else ()
     return Mark(
@@ -209,13 +210,13 @@ def new_mark(sheet: ResultSheet, cells: Cells) -> Mark:
         sheet.header_row,
         sheet.table_height if sheet.table is not None else 0,
         tuple(row_checks(checked, rows=rows, columns=range(1, sheet.width + 1))),
-        persons,
+        user_columns,
     )
 
 
 @dataclass(frozen=True, slots=True)
 class OwnSheet:
-    """A sheet of ours in the workbook."""
+    """A result sheet in the workbook."""
 
     mark: Mark
     tab: Tab
@@ -224,7 +225,7 @@ class OwnSheet:
 
 
 def own_sheets(book: WorkbookPart) -> dict[str, OwnSheet]:
-    """The sheets of ours by mark; of two alike (a copied tab) the older one."""
+    """The result sheets by mark; of two alike (a copied tab) the older one."""
     found: dict[str, OwnSheet] = {}
     for name in book.names:
         if name.name != MARK_NAME or name.tab is None or name.tab >= len(book.tabs):

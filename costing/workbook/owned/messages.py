@@ -1,4 +1,4 @@
-"""Why a sheet of ours is not written anew, in words for the person who can mend it."""
+"""Why a result sheet is not rewritten, in words for the user who can mend it."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ def column_between(heading: str) -> Words:
 
 @message("array formula in results", Grade.ERROR)
 def array_formula(reference: str) -> Words:
-    """An array formula over cells that are written anew."""
+    """An array formula over cells that are rewritten."""
     return Words(
         f"an array formula over the result cells {reference}",
         f"array formulas {ASIDE}",

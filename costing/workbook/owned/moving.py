@@ -1,4 +1,4 @@
-"""A person's cell on a sheet of ours, written out at its new place."""
+"""A user's cell on a result sheet, written out at its new place."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ def follow_headings(document: Document, *, old: int, new: int) -> None:
     """Note the edits that let a sheet's surroundings follow its headings from row to row.
 
     A pane frozen under the headings stays under them. Conditional formats and validations that
-    begin below the headings are moved with the rows they were made for. What the person froze or
+    begin below the headings are moved with the rows they were made for. What the user froze or
     made elsewhere is left alone.
     """
     if old == new or not old or not new:
@@ -99,10 +99,10 @@ At = tuple[int, int]
 
 
 class Mover:
-    """Writes the person's cells where they stand now.
+    """Writes the user's cells where they stand now.
 
     The stored value of a formula is taken out, as what it needs may have changed. A formula that
-    goes with a row of the block keeps pointing at that row; one that points at a column of ours
+    goes with a row of the block keeps pointing at that row; one that points at a result column
     keeps pointing at it; one over the whole list is stretched with the list. Every other
     reference stays as it is.
 
@@ -115,7 +115,7 @@ class Mover:
     columns : mapping of int to int
         New column by old column.
     rows : mapping of int to int
-        New row by old row, of rows that are wholly the person's.
+        New row by old row, of rows that are wholly the user's.
     foot : tuple of three int
         Row of the headings in the file, last row of the list in the file, and that row now.
     titles : frozenset of str

@@ -1,12 +1,12 @@
-"""What on a sheet of ours is the person's, and where it stands after the next run.
+"""What on a result sheet is the user's, and where it stands after the next run.
 
 Beside the block: columns added to its table, and everything to the right. Where the sheet names key
-columns, what stands beside a row goes with the row, and so does what the person wrote into columns
+columns, what stands beside a row goes with the row, and so does what the user wrote into columns
 that are there for it; else it keeps its place. Below the block: everything under it, and rows typed
 into the table's foot. It keeps its place unless the block grows over it; then all of it moves down
 together.
 
-A table, an array formula or merged cells of the person's over several rows beside the block keep
+A table, an array formula or merged cells of the user's over several rows beside the block keep
 their rows. Comments, validations and conditional formats stay at their addresses.
 """
 
@@ -23,15 +23,15 @@ from costing.workbook.package.sheetdata import SheetCell, SheetRow
 
 
 @dataclass(slots=True)
-class Kept:
-    """Where the person's cells stand now.
+class Places:
+    """Where the user's cells stand now.
 
     Parameters
     ----------
     cells : dict
         Old cell by its new row and column.
     rows : dict
-        Old row by new row, for rows that are wholly the person's.
+        Old row by new row, for rows that are wholly the user's.
     rows_of_block : dict of int to int
         New row by old row, for rows of the table that are still there.
     columns : dict of int to int
@@ -48,8 +48,8 @@ class Kept:
     down: int = 0
 
 
-class Keeper:
-    """Works out where the person's cells go when the block is written anew.
+class Placer:
+    """Works out where the user's cells go when the block is rewritten.
 
     Parameters
     ----------
@@ -60,7 +60,7 @@ class Keeper:
     sheet : ResultSheet
         What is to be written.
     old_headings : mapping of int to str
-        Heading of each column of ours in the file.
+        Heading of each result column in the file.
     whole : sequence of tuple of int
         Ranges over several rows that must not be torn: tables, array formulas, merged cells.
     words : mapping
@@ -89,9 +89,9 @@ class Keeper:
             for column, heading in old_headings.items()
             if heading.casefold() in new_columns
         }
-        self.kept = Kept()
+        self.kept = Places()
 
-    def place(self) -> Kept:
+    def place(self) -> Places:
         """Place everything."""
         block, kept = self.block, self.kept
         kept.right = self.sheet.width - block.width
@@ -101,6 +101,7 @@ class Keeper:
         own_foot = self.sheet.height + (block.totals if self._keeps_totals else 0)
         free = own_foot + 2
         inside = [row for row in self.rows if row.number <= block.bottom]
+        # What cannot move has the first right to its cells; notes go where there is room.
         for row in inside:
             self._place_whole(row)
         for row in inside:
@@ -157,26 +158,26 @@ class Keeper:
 
     def _place_beside(self, row: SheetRow, free: int) -> bool:
         """Place what stands beside a row of the block; True when it went to the row ``free``."""
-        persons = [
+        beside = [
             cell
             for cell in row.cells
             if cell.column in self.kept.columns and not self._is_whole(cell)
         ]
         ticks = self._ticks(row)
         new = self.kept.rows_of_block.get(row.number)
-        places = [(new or 0, self.kept.columns[cell.column]) for cell in persons]
+        places = [(new or 0, self.kept.columns[cell.column]) for cell in beside]
         if new is not None and self.kept.cells.keys().isdisjoint(places):
-            self.kept.cells.update(zip(places, persons, strict=True))
+            self.kept.cells.update(zip(places, beside, strict=True))
             for cell in ticks:
                 at = (new, self.new_column[cell.column])
                 written = self._written(at)
                 if written is None or written.blank:
                     self.kept.cells[at] = cell
             return False
-        if not any(cell.holds for cell in [*persons, *ticks]):
+        if not any(cell.holds for cell in [*beside, *ticks]):
             return False
         keys = [c for c in row.cells if self.new_column.get(c.column) in self.sheet.key_columns]
-        for cell in [*persons, *ticks, *keys]:
+        for cell in [*beside, *ticks, *keys]:
             self._put(free, self._any_column(cell.column), cell)
         return True
 
@@ -200,13 +201,13 @@ class Keeper:
         )
 
     def _ticks(self, row: SheetRow) -> list[SheetCell]:
-        """What the person wrote into the columns of the block that are there for it."""
+        """What the user wrote into the columns of the block that are there for it."""
         if not self.sheet.key_columns or not self.block.header < row.number <= self.block.body:
             return []
         return [
             cell
             for cell in row.cells
-            if cell.holds and self.new_column.get(cell.column) in self.sheet.persons_columns
+            if cell.holds and self.new_column.get(cell.column) in self.sheet.user_columns
         ]
 
     def _written(self, at: At) -> ResultCell | None:
@@ -215,7 +216,7 @@ class Keeper:
         return cells[column - 1] if column <= len(cells) else None
 
     def _place_row(self, row: SheetRow, new: int) -> None:
-        """Place a whole row of the person's; the columns that were ours go with it."""
+        """Place a whole row of the user's; the columns of the block go with it."""
         self.kept.rows[new] = row
         for cell in row.cells:
             self._put(new, self._any_column(cell.column), cell)

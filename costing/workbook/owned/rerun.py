@@ -1,4 +1,4 @@
-"""A sheet of ours that is there: its block is written anew, what is the person's is kept."""
+"""A result sheet that is there: its block is rewritten, what is the user's is kept."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from costing.workbook.owned.block import (
 )
 from costing.workbook.owned.marks import FORMULA_WORDS, At, Cells, OwnSheet, content_words
 from costing.workbook.owned.moving import Mover, follow_headings
-from costing.workbook.owned.placing import Keeper, Kept
+from costing.workbook.owned.placing import Placer, Places
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.sheetxml import (
     ORDER,
@@ -33,7 +33,7 @@ HEIGHT = ("ht", "customHeight")
 
 
 class Rerun:
-    """One sheet of ours, written anew.
+    """One result sheet, rewritten.
 
     Parameters
     ----------
@@ -44,7 +44,7 @@ class Rerun:
     table : TableState, optional
         Its table, if it still has one.
     others : sequence of TableState
-        Tables of the person's on the sheet.
+        Tables of the user's on the sheet.
     sheet : ResultSheet
         What is to be written.
     """
@@ -63,12 +63,12 @@ class Rerun:
         self.own, self.old, self.table, self.sheet, self.writer = own, old, table, sheet, writer
         self.new_words: Cells = words_of_sheet(sheet, from_1904=writer.from_1904)
         self.block: Block = find_block(own.mark, table, sheet, old, title=own.tab.title)
-        keeper = self._keeper()
-        self.kept: Kept = keeper.place()
-        self._columns = keeper.new_column | self.kept.columns
+        placer = self._keeper()
+        self.kept: Places = placer.place()
+        self._columns = placer.new_column | self.kept.columns
         self._places = {(cell.row, cell.column): at for at, cell in self.kept.cells.items()}
 
-    def _keeper(self) -> Keeper:
+    def _keeper(self) -> Placer:
         header = self.block.header
         headings = {
             column: str(self.old.values.get((header, column), ""))
@@ -76,7 +76,7 @@ class Rerun:
         }
         ranges = [*self.old.arrays.values(), *self.merged.values()]
         several_rows = [where for where in ranges if where[0] != where[2]]
-        return Keeper(
+        return Placer(
             self.block,
             self.old.rows,
             self.sheet,
@@ -87,7 +87,7 @@ class Rerun:
         )
 
     def moved(self) -> list[tuple[str, str]]:
-        """Cells of the person's that hold something: where they stood, where they stand."""
+        """Cells of the user's that hold something: where they stood, where they stand."""
         return [
             (address(cell.row, cell.column), address(*at))
             for at, cell in sorted(self.kept.cells.items())
@@ -95,11 +95,12 @@ class Rerun:
         ]
 
     def joined_headings(self) -> list[str]:
-        """Headings of the person's columns in the table."""
+        """Headings of the user's columns in the table."""
         return self.table.headings[self.block.width :] if self.table is not None else []
 
     def changes(self) -> bool:
         """Whether anything a formula could read from the sheet is another than before."""
+        # Formulas count by what they give: the same value makes no formula elsewhere stale.
         now = {at: words for at, words in self.new_words.items() if words != FORMULA_WORDS}
         for row, cells in enumerate(self.sheet.rows, 1):
             for column, cell in enumerate(cells, 1):
@@ -117,7 +118,7 @@ class Rerun:
         return _filled(now) != _filled(before)
 
     def _moved_range(self, where: Corners) -> Corners:
-        """Where a range of the person's beside or below the block stands now."""
+        """Where a range of the user's beside or below the block stands now."""
         top, left, bottom, right = where
         if top == bottom and (top, left) in self._places:
             row, column = self._places[top, left]
@@ -127,7 +128,7 @@ class Rerun:
         return top, left + self.kept.right, bottom, right + self.kept.right
 
     def moved_tables(self) -> dict[str, bytes]:
-        """Parts of the person's tables that stand elsewhere now."""
+        """Parts of the user's tables that stand elsewhere now."""
         return {
             table.part: table_after(
                 table,

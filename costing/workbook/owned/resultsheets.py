@@ -33,12 +33,12 @@ class ResultSheet:
         Name of a table over the headings and ``table_rows`` rows below them.
     table_rows : int, optional
         Rows of the table; all below the headings when left out.
-    persons_columns : frozenset of int
-        Columns, from 1, whose rows below the headings are there for the person to write in:
+    user_columns : frozenset of int
+        Columns, from 1, whose rows below the headings are there for the user to write in:
         what stands there is never called edited.
     key_columns : tuple of int
-        Columns of the table, from 1, that together tell a row from the others: what the person
-        wrote beside a row, or into ``persons_columns``, then goes with it to its new place.
+        Columns of the table, from 1, that together tell a row from the others: what the user
+        wrote beside a row, or into ``user_columns``, then goes with it to its new place.
     widths : sequence of float
         Of the first columns; 0 for as it comes. [characters]
     freeze : str, optional
@@ -51,7 +51,7 @@ class ResultSheet:
     heights : mapping of int to float
         Heights of rows. [points]
     hidden : frozenset of int
-        Rows, from 1, that are hidden; one in which the person wrote something is shown all the
+        Rows, from 1, that are hidden; one in which the user wrote something is shown all the
         same.
     drawing_from : callable, optional
         Gives an .xlsx file when the sheet is made: the new sheet takes over the drawing on the
@@ -76,7 +76,7 @@ class ResultSheet:
     header_row: int = 0
     table: str | None = None
     table_rows: int | None = None
-    persons_columns: frozenset[int] = frozenset()
+    user_columns: frozenset[int] = frozenset()
     key_columns: tuple[int, ...] = ()
     widths: Sequence[float] = ()
     freeze: str | None = None

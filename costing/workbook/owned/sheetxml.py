@@ -1,4 +1,4 @@
-"""The worksheet part of a result sheet: made anew, or written into the one that is there."""
+"""The worksheet part of a result sheet: new, or written into the one that is there."""
 
 from __future__ import annotations
 

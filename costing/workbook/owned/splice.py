@@ -2,7 +2,7 @@
 
 Touched are the workbook part with its relationships, the list of content types, the formats (only
 appended to), the sheets and tables of our own, and the stored values of formulas elsewhere that
-need a result which changed. The order of calculation is dropped: the program makes it anew.
+need a result which changed. The order of calculation is dropped: the program makes a new one.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from xml.sax.saxutils import escape
 
 from costing.workbook.owned.block import read_old_sheet
 from costing.workbook.owned.marks import OwnSheet, own_sheets
-from costing.workbook.owned.owntabs import EditedRow, KeptCell, Names, OwnTabs
+from costing.workbook.owned.ownedsheets import EditedRow, KeptCell, Names, OwnedSheets
 from costing.workbook.owned.rerun import Rerun
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.stale import mentions, needs_any, strip_stale
@@ -29,7 +29,7 @@ from costing.workbook.package.xmlparts import XmlFault
 QUOTE = "'"
 
 
-def take_out(tabs: OwnTabs, marks: Collection[str], rewritten: Collection[str]) -> None:
+def take_out(tabs: OwnedSheets, marks: Collection[str], rewritten: Collection[str]) -> None:
     """Take sheets out; one that is needed or written on loses its block only.
 
     It is called once, before any sheet is added.
@@ -39,11 +39,11 @@ def take_out(tabs: OwnTabs, marks: Collection[str], rewritten: Collection[str]) 
     marks : collection of str
         Of the sheets that are to go.
     rewritten : collection of str
-        Of the sheets whose formulas are written anew in this run, and need nothing for now.
+        Of the sheets whose formulas are rewritten in this run, and need nothing for now.
     """
     own = [tabs.own[mark] for mark in marks if mark in tabs.own]
-    anew = {tabs.own[mark].tab.part for mark in (*marks, *rewritten) if mark in tabs.own}
-    free = [one for one in own if may_go(tabs, one, anew)]
+    rewritten_parts = {tabs.own[mark].tab.part for mark in (*marks, *rewritten) if mark in tabs.own}
+    free = [one for one in own if may_go(tabs, one, rewritten_parts)]
     going = {one.position for one in free}
     if all(tab.hidden for n, tab in enumerate(tabs.book.tabs) if n not in going):
         free = []
@@ -61,10 +61,10 @@ def take_out(tabs: OwnTabs, marks: Collection[str], rewritten: Collection[str]) 
         tabs.own = own_sheets(tabs.book)
 
 
-def may_go(tabs: OwnTabs, own: OwnSheet, anew: Collection[str]) -> bool:
-    """Whether nothing refers to a sheet of ours and nothing of the person's is on it.
+def may_go(tabs: OwnedSheets, own: OwnSheet, rewritten_parts: Collection[str]) -> bool:
+    """Whether nothing refers to a result sheet and nothing of the user's is on it.
 
-    ``anew`` are the parts whose formulas do not count, as they are written anew or go too.
+    ``rewritten_parts`` are the parts whose formulas do not count, as they are rewritten or go too.
     """
     part, title = own.tab.part, own.tab.title
     if any(relation.kind != "table" for relation in tabs.package.relations(part)):
@@ -77,7 +77,9 @@ def may_go(tabs: OwnTabs, own: OwnSheet, anew: Collection[str]) -> bool:
     if needed or _named_elsewhere(tabs, title):
         return False
     sheets = [
-        tabs.package.read(tab.part) for tab in tabs.book.tabs if tab.part and tab.part not in anew
+        tabs.package.read(tab.part)
+        for tab in tabs.book.tabs
+        if tab.part and tab.part not in rewritten_parts
     ]
     if any(mentions(data, names) for data in sheets):
         return False
@@ -87,7 +89,7 @@ def may_go(tabs: OwnTabs, own: OwnSheet, anew: Collection[str]) -> bool:
     return not rerun.moved()
 
 
-def _named_elsewhere(tabs: OwnTabs, title: str) -> bool:
+def _named_elsewhere(tabs: OwnedSheets, title: str) -> bool:
     """Whether a chart or another part that is no sheet names the sheet."""
     words = (f"{title}!", f"{title.replace(QUOTE, QUOTE * 2)}'!")
     spellings = [escape(word, {"'": "&apos;"}).encode() for word in words]
@@ -101,16 +103,16 @@ def _named_elsewhere(tabs: OwnTabs, title: str) -> bool:
     )
 
 
-def _empty(tabs: OwnTabs, own: OwnSheet) -> None:
+def _empty(tabs: OwnedSheets, own: OwnSheet) -> None:
     """Leave a sheet without its block."""
     tables = tabs.tables[own.tab.part]
     sheet = empty_sheet(own, tables)
-    tabs.write_anew(own, sheet, tabs.plan([sheet]))
+    tabs.rewrite(own, sheet, tabs.plan([sheet]))
     tabs.emptied.append(own.mark.mark)
 
 
 def empty_sheet(own: OwnSheet, tables: Sequence[TableState]) -> ResultSheet:
-    """A sheet of ours with nothing in it but the headings of its table."""
+    """A result sheet with nothing in it but the headings of its table."""
     if not tables:
         return ResultSheet(own.mark.mark, own.tab.title, [])
     table = tables[0]
@@ -136,10 +138,10 @@ class Spliced:
     edited : tuple of EditedRow
     kept : tuple of KeptCell
     recalculated : tuple of (str, str)
-        Sheet and cell of the person's formulas whose stored value was out of date and is gone.
+        Sheet and cell of the user's formulas whose stored value was out of date and is gone.
     removed, emptied : tuple of str
         Marks of the sheets taken out, and of those that something still refers to or that hold
-        something of the person's: these stay without their block.
+        something of the user's: these stay without their block.
     """
 
     data: bytes
@@ -158,8 +160,8 @@ def planned_names(
 ) -> Names:
     """Titles and table names that :func:`splice` will give, for formulas that refer to them.
 
-    A tab or a table that the person renamed keeps its name; a title that is taken by a sheet of
-    the person's gets a number.
+    A tab or a table that the user renamed keeps its name; a title that is taken by a sheet of
+    the user's gets a number.
 
     Raises
     ------
@@ -185,9 +187,9 @@ def splice(
     data : bytes
         The workbook.
     sheets : sequence of ResultSheet
-        Those that are there are written anew, the others added after the last sheet, in order.
+        Those that are there are rewritten, the others added after the last sheet, in order.
     remove : collection of str
-        Marks of sheets of ours that are to go.
+        Marks of result sheets that are to go.
     name : str
         The file's name, for findings.
 
@@ -204,8 +206,8 @@ def splice(
 
 
 @contextmanager
-def opened(data: bytes, *, name: str = "", limits: Limits = LIMITS) -> Iterator[OwnTabs]:
-    """The sheets of ours in a workbook, which is let through the gate once.
+def opened(data: bytes, *, name: str = "", limits: Limits = LIMITS) -> Iterator[OwnedSheets]:
+    """The result sheets in a workbook, which is let through the gate once.
 
     Parameters
     ----------
@@ -221,17 +223,17 @@ def opened(data: bytes, *, name: str = "", limits: Limits = LIMITS) -> Iterator[
         be damaged while it is worked on.
     """
     with _damage_refused(name):
-        yield OwnTabs(open_gate(data, name=name, limits=limits))
+        yield OwnedSheets(open_gate(data, name=name, limits=limits))
 
 
 def spliced_into(
-    tabs: OwnTabs, sheets: Sequence[ResultSheet], *, remove: Collection[str] = ()
+    tabs: OwnedSheets, sheets: Sequence[ResultSheet], *, remove: Collection[str] = ()
 ) -> Spliced:
     """Put result sheets into a workbook that is open; it is used up by that.
 
     Parameters
     ----------
-    tabs : OwnTabs
+    tabs : OwnedSheets
         The workbook.
     sheets, remove
         As for :func:`splice`.
@@ -244,10 +246,12 @@ def spliced_into(
     marks = [sheet.mark for sheet in sheets]
     if len(set(marks)) < len(marks) or set(marks) & set(remove):
         raise ValueError(f"a mark stands twice among {sorted([*marks, *remove])}")
+    # Sheets go before others come: positions and names of the rest are settled by then.
     take_out(tabs, remove, marks)
     names = tabs.plan(sheets)
     for sheet in sheets:
         tabs.put(sheet, names)
+    # After all sheets, as only then it is known which titles and tables changed.
     recalculated = strip_stale(tabs.book, tabs.own_parts, tabs.changed_names, tabs.changed)
     data = tabs.result()
     return Spliced(

@@ -1,4 +1,4 @@
-"""The person's formulas that need our results: their stored values are out of date after a run.
+"""Formulas of the user that need results: their stored values are out of date after a run.
 
 A program that trusts stored values (not all calculate on opening) would show the old ones. So the
 stored value is taken out of every formula that needs a changed result, and of every formula that
@@ -18,13 +18,13 @@ from costing.workbook.package.sheetrows import read_rows
 from costing.workbook.package.workbookpart import WorkbookPart
 from costing.workbook.package.xmlparts import ATTRIBUTE, decoded, spliced
 
-FEW = 64
+SMALL_RANGE = 64
 """A range of up to this many cells is looked up cell by cell. [cells]"""
 
 
 @dataclass(slots=True)
 class Formula:
-    """A formula cell of the person's."""
+    """A formula cell of the user's."""
 
     sheet: str
     cell: SheetCell
@@ -57,7 +57,7 @@ class Stale:
                 reference.bottom,
                 reference.right,
             )
-            if (bottom - top + 1) * (right - left + 1) <= FEW:
+            if (bottom - top + 1) * (right - left + 1) <= SMALL_RANGE:
                 wanted = ((r, c) for r in range(top, bottom + 1) for c in range(left, right + 1))
                 if any(at in cells for at in wanted):
                     return True
@@ -105,7 +105,7 @@ def mentions(data: bytes, words: Iterable[str]) -> bool:
 
 
 def formulas_of(title: str, rows: Sequence[SheetRow]) -> list[Formula]:
-    """The formula cells of a sheet, those told by a shared formula spelled out."""
+    """The formula cells of a sheet, those given by a shared formula spelled out."""
     masters: dict[str, SheetCell] = {}
     found = []
     for row in rows:
@@ -124,7 +124,7 @@ def formulas_of(title: str, rows: Sequence[SheetRow]) -> list[Formula]:
 
 
 def follower_formula(master: SheetCell, cell: SheetCell) -> str:
-    """What a cell's formula reads that is told by the shared formula of ``master``."""
+    """What a cell's formula reads that the shared formula of ``master`` gives."""
     return filled(
         master.formula or "", down=cell.row - master.row, right=cell.column - master.column
     )
@@ -181,14 +181,14 @@ def strip_stale(
     changed_names: Collection[str],
     changed: dict[str, bytes],
 ) -> list[tuple[str, str]]:
-    """Take the stored values that are out of date out of the person's sheets.
+    """Take the stored values that are out of date out of the user's sheets.
 
     Parameters
     ----------
     own_parts : collection of str
-        Parts of the sheets of ours; these are written elsewhere.
+        Parts of the result sheets; these are written elsewhere.
     changed_names : collection of str
-        Titles and tables of ours whose content changed, in small letters.
+        Titles and tables of result sheets whose content changed, in small letters.
     changed : dict of str to bytes
         Where the changed parts are put.
 
@@ -211,11 +211,11 @@ def strip_stale(
         return []
     formulas = [one for title, (_, data) in sheets.items() for one in read_formulas(title, data)]
     found = stale_formulas(formulas, stale)
-    told = []
+    stripped = []
     for title, (part, data) in sheets.items():
         cells = [one.cell for one in found if one.sheet == title]
         changed[part] = without_values(data, cells)
-        told += [
+        stripped += [
             (title, address(cell.row, cell.column)) for cell in cells if cell.value_span is not None
         ]
-    return told
+    return stripped

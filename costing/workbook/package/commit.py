@@ -49,7 +49,7 @@ BACKUPS = ".costing-backups"
 """Hidden folder beside the workbook with its older versions."""
 STRAY_PREFIX, STRAY_SUFFIX = ".costing-tmp-", ".part"
 STRAY_AFTER = 60 * 60
-"""A file of ours left by a crash is swept when it is older. [seconds]"""
+"""A temporary file left by a crash is deleted when it is older. [seconds]"""
 STAMP = "%Y%m%dT%H%M%S%fZ"
 
 
@@ -81,7 +81,7 @@ def backups_of(path: Path) -> list[Path]:
 
 
 def sweep(folder: Path, *, now: float | None = None) -> None:
-    """Take away files of ours that a crash left behind more than an hour ago."""
+    """Take away temporary files that a crash left behind more than an hour ago."""
     at = time.time() if now is None else now
     for place in (folder, folder / BACKUPS):
         for stray in place.glob(f"{STRAY_PREFIX}*{STRAY_SUFFIX}"):
@@ -90,11 +90,11 @@ def sweep(folder: Path, *, now: float | None = None) -> None:
                     stray.unlink()
 
 
-KEEP = 10
+BACKUPS_KEPT = 10
 """Older versions that are kept of each workbook."""
-FULL = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG})
-WRITABLE = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
-DENIED = frozenset({errno.EACCES, errno.EPERM, errno.EROFS})
+NO_ROOM_ERRORS = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG})
+WRITE_BITS = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
+NOT_ALLOWED_ERRORS = frozenset({errno.EACCES, errno.EPERM, errno.EROFS})
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,7 +147,7 @@ def read_file(path: Path, *, limits: Limits = LIMITS) -> tuple[bytes, Fingerprin
 
 
 def replace_file(
-    path: Path, data: bytes, expected: Fingerprint, *, keep: int = KEEP, force: bool = False
+    path: Path, data: bytes, expected: Fingerprint, *, keep: int = BACKUPS_KEPT, force: bool = False
 ) -> bool:
     """Put new content in the place of a file.
 
@@ -180,8 +180,10 @@ def replace_file(
     who = None if force else open_elsewhere(path)
     if who is not None:
         raise Refused(is_open_elsewhere(place, who))
+    # The lock was looked at first: a program that has the file open would write over the results.
+    # The fingerprint is compared here and once more right before the one call that replaces.
     old, now = read_file(path)
-    if not path.stat().st_mode & WRITABLE:
+    if not path.stat().st_mode & WRITE_BITS:
         raise Refused(write_protected(place))
     if now != expected:
         raise Refused(changed_meanwhile(place))
@@ -194,6 +196,7 @@ def replace_file(
             shutil.copymode(path, temporary)
             if fingerprint(path) != expected:
                 raise Refused(changed_meanwhile(place))
+            # The copy first: after a crash between the two the old file still stands, twice.
             back_up(path, old, keep=keep)
             temporary.replace(path)
         finally:
@@ -296,8 +299,8 @@ def _system_faults(path: Path, size: int) -> Iterator[None]:
     try:
         yield
     except OSError as fault:
-        if fault.errno in FULL:
+        if fault.errno in NO_ROOM_ERRORS:
             raise Refused(disk_full(place, size_words(2 * size))) from None
-        if fault.errno in DENIED:
+        if fault.errno in NOT_ALLOWED_ERRORS:
             raise Refused(no_permission(place, str(path.parent))) from None
         raise Refused(write_failed(place, fault.strerror or type(fault).__name__)) from None

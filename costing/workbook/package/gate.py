@@ -128,6 +128,8 @@ def open_gate(data: bytes, *, name: str = "", limits: Limits = LIMITS) -> Packag
         With the finding that says why and what to do.
     """
     place = file_place(name)
+    # From the cheapest check to the dearest: the size, the directory, then every part once. No
+    # part is unpacked before the directory has said how large it will be.
     check_outside(data, place, limits)
     try:
         directory = read_directory(data)
@@ -220,6 +222,7 @@ def _package(
     workbook = _workbook_part(parts, place, limits)
     check_workbook_type(types[workbook.name], place)
     extents = check_parts(members, types, place, limits)
+    # Last, as it builds the workbook part in memory: by now its depth and size are judged.
     _check_namespace(workbook, place)
     return Package(data, tuple(members), workbook.name, types[workbook.name], extents, name)
 
@@ -265,6 +268,7 @@ def check_parts(
     cells = 0
     for member in members:
         kind = types[member.name].lower()
+        # Types alone do not say: programs state one for all endings, or leave parts without any.
         xml = kind.endswith(("+xml", "/xml")) or member.name.lower().endswith((".xml", ".rels"))
         if not xml and not member.name.lower().endswith(".vml"):
             for _ in member.unpacked():

@@ -1,4 +1,4 @@
-"""Whether another program has the file open, told by the lock files that such programs leave."""
+"""Whether another program has the file open, by the lock files that such programs leave."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ SOMEBODY = "another program"
 
 
 def open_elsewhere(path: Path, *, now: float | None = None) -> str | None:
-    """Who has the file open in another program, None when nobody has as far as can be told.
+    """Who has the file open in another program, None when nobody has as far as is known.
 
     Two kinds of lock file are known: ``~$NAME``, whose first byte is the length of the user's
     name after it, and ``.~lock.NAME#``, a line of words with the name first. A program on

@@ -131,6 +131,7 @@ def read_directory(data: bytes) -> list[zipfile.ZipInfo]:
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             return archive.infolist()
+    # zipfile raises all of these for directories that are damaged in one way or another.
     except (zipfile.BadZipFile, struct.error, ValueError, NotImplementedError, OSError) as fault:
         raise ZipFault(f"a zip file without a readable directory ({fault})") from None
 
@@ -227,6 +228,7 @@ def write_members(members: Iterable[Member]) -> bytes:
     body, directory, count = bytearray(), bytearray(), 0
     for member in members:
         name = name_bytes(member.name, member.flags)
+        # Sizes stand in front here, so no descriptor follows the content as in streamed files.
         flags = member.flags & ~DESCRIPTOR
         sizes = (member.crc, len(member.packed), member.size)
         start = len(body)

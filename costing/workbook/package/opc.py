@@ -126,6 +126,7 @@ class Package:
 
     def find(self, name: str) -> str | None:
         """The part's name as the file spells it: names do not tell capitals from small letters."""
+        # Some programs write %20 in a target where the name of the part has a blank.
         for spelling in (name, unquote(name)):
             found = self._by_key.get(spelling.lower())
             if found is not None:

@@ -1,4 +1,4 @@
-"""Why a file is not let in, not changed or not written, in words for the person who can mend it."""
+"""Why a file is not let in, changed or written, in words for the user who can mend it."""
 
 from __future__ import annotations
 

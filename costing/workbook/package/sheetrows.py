@@ -3,7 +3,7 @@
 Nearly every program spells its cells alike, and patterns find them in a part of the time that an
 XML parser takes with a call for each tag. They have to cover the rows without a gap; what is
 spelled in any other way is left to the parser. One pass serves the gate, which counts, a later run
-over a sheet of ours, and the search for stale formulas.
+over a result sheet, and the search for stale formulas.
 """
 
 from __future__ import annotations
@@ -38,7 +38,7 @@ NOT_IN_TEXT = (b"\r", b"]]>", b"\xef\xbf\xbe", b"\xef\xbf\xbf")
 CONTROL_BYTES = bytes(byte for byte in range(32) if byte not in b"\t\n\r")
 ENTITY = re.compile(r"&(lt|gt|amp|quot|apos);")
 NAMED = {"lt": "<", "gt": ">", "amp": "&", "quot": '"', "apos": "'"}
-LONGEST = 7
+LONGEST_ROW_NUMBER = 7
 """Digits of a row's number."""
 
 
@@ -121,7 +121,8 @@ def _row(found: re.Match[bytes], root: bytes, prefixes: set[bytes]) -> SheetRow:
             prefixes.add(prefix)
     number = attributes.get("r", "")
     twice = len({name for name, _ in listed}) < len(listed)
-    if twice or "xmlns" in attributes or not number.isdigit() or len(number) > LONGEST:
+    # A parser refuses an attribute that stands twice; the pattern alone would take it.
+    if twice or "xmlns" in attributes or not number.isdigit() or len(number) > LONGEST_ROW_NUMBER:
         raise Unusual
     end = found.end() if found.group(2) else 0
     return SheetRow(int(number), found.start(), found.end(), end, attributes)

@@ -158,7 +158,7 @@ class WorkbookPart:
         return len(self.tabs) - 1
 
     def remove_tabs(self, positions: Collection[int]) -> None:
-        """Take sheets out of the list, with their names; positions told elsewhere follow.
+        """Take sheets out of the list, with their names; positions stated elsewhere follow.
 
         It is called once, before any sheet is added.
         """
@@ -205,7 +205,7 @@ class WorkbookPart:
             self.document.replace(name.element.inner, name.element.close, escape(text))
 
     def drop_calculation_chain(self) -> set[str]:
-        """Forget the order of calculation, which the program makes anew; the parts to leave out."""
+        """Forget the order of calculation, which programs find again; the parts to leave out."""
         gone = set()
         for relation in self.relations.relations:
             if relation.kind == "calcChain":
@@ -242,6 +242,7 @@ class WorkbookPart:
         self.document.insert(self.root, xml, local="definedNames", order=ORDER)
 
     def _calculate_on_opening(self) -> None:
+        # Excel follows the word; LibreOffice trusts stored values, so stale ones are taken out.
         properties = self.root.child("calcPr")
         if properties is None:
             xml = f'<{self.root.prefix}calcPr fullCalcOnLoad="1"/>'

@@ -1,4 +1,4 @@
-"""An XML part with the byte offset of every element: changed in places, never written anew.
+"""An XML part with the byte offset of every element: changed in places, never rewritten.
 
 A part is parsed, edits are noted as byte ranges, and :meth:`Document.result` gives the old bytes
 with only those ranges replaced. Prefixes, blanks, comments and unknown elements stay as they were.
@@ -58,6 +58,7 @@ def decoded(data: bytes) -> Encoded:
         If the encoding is unknown or the bytes are not in it.
     """
     mark, encoding = next((b for b in BOMS if data.startswith(b[0])), (b"", ""))
+    # UTF-16 without a byte order mark: not lawful, but it has been seen.
     if not mark and data.startswith((b"<\0", b"\0<")):
         encoding = "utf-16-le" if data.startswith(b"<\0") else "utf-16-be"
     if not encoding:

@@ -163,7 +163,7 @@ def _assembled(
         header_row=laid.header_row,
         table=TABLE_NAMES[laid.mark],
         table_rows=max(1, len(laid.table.rows)),
-        persons_columns=frozenset(columns[key] for key in ticks),
+        user_columns=frozenset(columns[key] for key in ticks),
         key_columns=tuple(columns[key] for key in KEYS.get(laid.mark, ())),
         widths=laid.widths,
         freeze=None if laid.mark == "summary" else f"A{laid.header_row + 1}",

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from costing.workbook.owned.owntabs import OwnTabs
+from costing.workbook.owned.ownedsheets import OwnedSheets
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.stale import (
     Stale,
@@ -49,12 +49,12 @@ class Target:
     held: Callable[[str], Cells] = lambda _: {}
 
 
-def target_of(tabs: OwnTabs, sheets: Sequence[ResultSheet]) -> Target:
+def target_of(tabs: OwnedSheets, sheets: Sequence[ResultSheet]) -> Target:
     """Look around in a workbook for the result sheets to be written.
 
     Parameters
     ----------
-    tabs : OwnTabs
+    tabs : OwnedSheets
         The workbook, opened to be changed.
     sheets : sequence of ResultSheet
         With their marks, titles and tables; their rows do not matter yet.
@@ -75,7 +75,7 @@ def target_of(tabs: OwnTabs, sheets: Sequence[ResultSheet]) -> Target:
     )
 
 
-def _held_on(tabs: OwnTabs, title: str) -> Cells:
+def _held_on(tabs: OwnedSheets, title: str) -> Cells:
     """The filled cells of a sheet, by row and column."""
     part = next(tab.part for tab in tabs.book.tabs if tab.title == title)
     rows = read_rows(decoded(tabs.package.read(part)).text)

@@ -1,4 +1,4 @@
-"""The sheets of ours in one workbook: planned, added, written anew, taken out."""
+"""The result sheets in one workbook: planned, added, rewritten, taken out."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ PRINT_TITLES = "_xlnm.Print_Titles"
 
 @dataclass(frozen=True, slots=True)
 class EditedRow:
-    """A row of a result sheet that was edited by hand since the last run; it was written anew."""
+    """A row of a result sheet that was edited by hand since the last run; it was rewritten."""
 
     mark: str
     sheet: str
@@ -39,7 +39,7 @@ class EditedRow:
 
 @dataclass(frozen=True, slots=True)
 class KeptCell:
-    """A cell of the person's on a sheet of ours: where it stood and where it stands."""
+    """A cell of the user's on a result sheet: where it stood and where it stands."""
 
     mark: str
     sheet: str
@@ -55,8 +55,8 @@ class Names:
     tables: dict[str, str]
 
 
-class OwnTabs:
-    """The work on the sheets of ours in one workbook.
+class OwnedSheets:
+    """The work on the result sheets in one workbook.
 
     Parameters
     ----------
@@ -91,7 +91,7 @@ class OwnTabs:
 
     @property
     def own_parts(self) -> set[str]:
-        """Parts of the sheets of ours that were there before."""
+        """Parts of the result sheets that were there before."""
         return {one.tab.part for one in self.own.values()}
 
     def plan(self, sheets: Sequence[ResultSheet]) -> Names:
@@ -112,7 +112,7 @@ class OwnTabs:
         return Names(titles, tables)
 
     def _table_of(self, own: OwnSheet, sheet: ResultSheet) -> TableState | None:
-        """The table of ours on a sheet of ours: the one with most of our headings."""
+        """The result table on a result sheet: the one with most of its headings."""
         wanted = {heading.casefold() for heading in sheet.headings}
 
         def alike(table: TableState) -> int:
@@ -122,12 +122,12 @@ class OwnTabs:
         return best if best is not None and alike(best) else None
 
     def put(self, sheet: ResultSheet, names: Names) -> None:
-        """Write a sheet anew, or add it."""
+        """Rewrite a sheet, or add it."""
         own = self.own.get(sheet.mark)
         if own is None:
             self._add(sheet, names)
         else:
-            self.write_anew(own, sheet, names)
+            self.rewrite(own, sheet, names)
 
     def _new_part(self, folder: str, stem: str, ending: str = "xml") -> str:
         """A part name of the usual kind that is not taken."""
@@ -192,7 +192,7 @@ class OwnTabs:
         self.book.types.add(part, TABLE_CONTENT)
         return relations.add("table", part)
 
-    def write_anew(self, own: OwnSheet, sheet: ResultSheet, names: Names) -> None:
+    def rewrite(self, own: OwnSheet, sheet: ResultSheet, names: Names) -> None:
         """Write the block of a sheet that is there."""
         part, title = own.tab.part, own.tab.title
         table = self._table_of(own, sheet) if sheet.table is not None else None
