@@ -21,6 +21,9 @@ SUMMED_UP_ABOVE = 20
 NAMED_TOGETHER = 20
 """So many rows are named in a finding that tells of the same lack in many."""
 
+MENDED_AT_ONCE = frozenset({"formula never calculated"})
+"""Errors of many cells that one deed mends; of all others each cell is told by itself."""
+
 
 class Grade(StrEnum):
     """How much a finding hurts."""
@@ -130,6 +133,34 @@ NO_ROW = Row()
 
 
 @dataclass(frozen=True, slots=True)
+class Words:
+    """The three sentences of a message."""
+
+    found: str
+    expected: str
+    remedy: str
+
+
+@dataclass(frozen=True, slots=True)
+class Lack:
+    """What a finding says of one row and could say of several.
+
+    Parameters
+    ----------
+    name : str
+        Of the row, in words.
+    key : tuple of str
+        Equal for findings that say the same of different rows.
+    said : callable
+        The sentences for the names of several rows.
+    """
+
+    name: str
+    key: tuple[str, ...]
+    said: Callable[[str], Words]
+
+
+@dataclass(frozen=True, slots=True)
 class Finding:
     """One problem, with its place, in words for the person who can mend it.
 
@@ -143,8 +174,8 @@ class Finding:
         Where it is.
     found, expected, remedy : str
         The three sentences.
-    about : str
-        What lacks the same as others may; blank for a finding that stands by itself.
+    lack : Lack, optional
+        What lacks the same as others may; ``None`` for a finding that stands by itself.
     """
 
     grade: Grade
@@ -153,7 +184,7 @@ class Finding:
     found: str
     expected: str
     remedy: str
-    about: str = field(default="", compare=False, repr=False)
+    lack: Lack | None = field(default=None, compare=False, repr=False)
 
     def __str__(self) -> str:
         return (
@@ -162,19 +193,9 @@ class Finding:
         )
 
 
-@dataclass(frozen=True, slots=True)
-class Words:
-    """The three sentences of a message."""
-
-    found: str
-    expected: str
-    remedy: str
-
-
 @dataclass(slots=True)
 class _Registry:
     grades: dict[str, Grade] = field(default_factory=dict)
-    lacks: dict[str, Callable[[str], Words]] = field(default_factory=dict)
 
 
 REGISTRY = _Registry()
@@ -205,20 +226,27 @@ def message(
 
 def lack(
     code: str, grade: Grade
-) -> Callable[[Callable[[str], Words]], Callable[[Place, str], Finding]]:
+) -> Callable[
+    [Callable[Concatenate[str, P], Words]], Callable[Concatenate[Place, str, P], Finding]
+]:
     """Register a message about something that many rows may lack alike.
 
-    The decorated function gives its :class:`Words` for one name, or for several in a list; see
-    :func:`together`.
+    The decorated function gives its :class:`Words` for one name, or for several in a list, and
+    for what they share; see :func:`together`.
     """
 
-    def decorate(words: Callable[[str], Words]) -> Callable[[Place, str], Finding]:
-        REGISTRY.lacks[code] = words
+    def decorate(
+        words: Callable[Concatenate[str, P], Words],
+    ) -> Callable[Concatenate[Place, str, P], Finding]:
         alone = message(code, grade)(words)
 
         @wraps(words)
-        def finding(place: Place, name: str, /) -> Finding:
-            return replace(alone(place, name), about=name)
+        def finding(place: Place, name: str, /, *shared: P.args, **more: P.kwargs) -> Finding:
+            def said(names: str) -> Words:
+                return words(names, *shared, **more)
+
+            key = code, repr(shared), repr(more)
+            return replace(alone(place, name, *shared, **more), lack=Lack(name, key, said))
 
         return finding
 
@@ -226,26 +254,41 @@ def lack(
 
 
 def together(findings: Iterable[Finding]) -> list[Finding]:
-    """The same lack in many rows as one finding at the first of them, with all of them named."""
-    alike: dict[tuple[str, str], list[Finding]] = {}
-    alone: list[Finding] = []
+    """The same lack in many rows as one finding at the first of them, with all of them named.
+
+    The same is what a message registered by :func:`lack` says of each with the same words beside
+    the name, or what is said of several rows of a column in just the same words.
+    """
+    alike: dict[tuple[object, ...], list[Finding]] = {}
     for one in findings:
-        if one.about:
-            alike.setdefault((one.code, one.place.sheet), []).append(one)
+        place = one.place
+        if one.lack is not None:
+            same: tuple[object, ...] = (place.sheet, place.heading, one.lack.key)
+        elif place.row is not None and (one.grade is not Grade.ERROR or one.code in MENDED_AT_ONCE):
+            same = (place.sheet, place.heading, one.code, one.found, one.expected, one.remedy)
         else:
-            alone.append(one)
-    for (code, _), group in alike.items():
-        first = group[0]
-        if len(group) == 1:
-            alone.append(first)
-            continue
-        names = dict.fromkeys(
-            f"{one.about} ({one.place.cell})" if one.place.cell else one.about for one in group
-        )
-        said = REGISTRY.lacks[code](choice_words(names, most=NAMED_TOGETHER, last="and"))
-        place = replace(first.place, name="")
-        alone.append(Finding(first.grade, code, place, said.found, said.expected, said.remedy))
-    return alone
+            same = (one,)
+        alike.setdefault(same, []).append(one)
+    return [group[0] if len(group) == 1 else _of_all(group) for group in alike.values()]
+
+
+def _of_all(group: list[Finding]) -> Finding:
+    first = group[0]
+    names = dict.fromkeys(map(_named, group))
+    listed = choice_words(names, most=NAMED_TOGETHER, last="and")
+    place = replace(first.place, name="")
+    if first.lack is None:
+        found = f"{first.found}: {listed}"
+        return replace(first, place=place, found=found)
+    said = first.lack.said(listed)
+    return Finding(first.grade, first.code, place, said.found, said.expected, said.remedy)
+
+
+def _named(finding: Finding) -> str:
+    place = finding.place
+    name = place.name if finding.lack is None else finding.lack.name
+    cell = place.cell or (f"row {place.row}" if place.row else "")
+    return f"{name} ({cell})" if name and cell and not name.endswith(")") else name or cell
 
 
 def choice_words(known: Iterable[str], *, most: int = 10, last: str = "or") -> str:
@@ -280,7 +323,7 @@ def in_order(findings: Iterable[Finding], sheets: Iterable[str] = ()) -> list[Fi
     def key(finding: Finding) -> tuple[bool, int, str, int, int, str, int, str]:
         place = finding.place
         return (
-            finding.grade is not Grade.ERROR or place.row is not None,
+            finding.grade is not Grade.ERROR or bool(place.row or place.heading),
             order.get(place.sheet, len(order)),
             place.sheet,
             place.row or 0,

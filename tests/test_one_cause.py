@@ -79,6 +79,28 @@ def test_same_lack_in_many_rows__is_one_message_with_the_rows_named(tmp_path: Pa
     assert told == ["Packs: found no pack of leek, butter, potato and milk"]
 
 
+def test_same_words__of_many_rows_are_one_message(tmp_path: Path) -> None:
+    """Formulas that nobody calculated, and two unknown foods that lack the same grams."""
+
+    def formulas(book: Any) -> None:
+        for row in (2, 3, 4):
+            book["Packs"][f"E{row}"] = "=1+1"
+
+    told = [f.found for f in estimated(formulas, tmp_path).findings if f.grade is Grade.ERROR]
+    assert told == ["a formula that was never calculated: leek (E2), butter (E3) and potato (E4)"]
+
+    def strange(book: Any) -> None:
+        for name in ("glimmer", "quarrel"):
+            add("Recipes", None, None, None, name, 30, "ml")(book)
+            add("Packs", name, None, 100, "g", 3)(book)
+
+    told = [f.found for f in estimated(strange, tmp_path).findings if f.grade is Grade.ERROR]
+    assert told == [
+        "a blank cell, while the recipes take 30 ml of glimmer (Recipes!E6) and 30 ml of quarrel "
+        "(Recipes!E7) and it is bought in g"
+    ]
+
+
 def test_conversion_missing__is_what_the_totals_and_the_list_name(tmp_path: Path) -> None:
     """The recipe says how much; what is missing is the weight of a millilitre."""
 

@@ -7,20 +7,18 @@ from collections.abc import Mapping, Sequence
 from costing.findings import Grade, Words, choice_words, lack, message
 
 
-@message("conversion missing", Grade.ERROR)
-def conversion_missing(
-    ingredient: str, amount: str, where: str, unit: str, heading: str, others: Sequence[str] = ()
-) -> Words:
+@lack("conversion missing", Grade.ERROR)
+def conversion_missing(taken: str, unit: str, heading: str, others: Sequence[str] = ()) -> Words:
     """An amount in one kind of unit, bought in another, without what connects them.
 
     ``others`` is what is published of other kinds of pieces.
     """
     example = "0.92" if heading == "Grams per ml" else "50"
     return Words(
-        f"a blank cell, while {where} takes {amount} of {ingredient} and it is bought in {unit}",
-        f"{heading.lower()} of {ingredient}, such as {example}",
-        f"Fill {heading} for {ingredient} on the sheet Ingredients, or write the recipe in a unit "
-        f"of the same kind as {unit}." + _published_instead(others),
+        f"a blank cell, while the recipes take {taken} and it is bought in {unit}",
+        f"{heading.lower()}, such as {example}",
+        f"Fill {heading} on the sheet Ingredients, or write the recipe in a unit of the same kind "
+        f"as {unit}." + _published_instead(others),
     )
 
 

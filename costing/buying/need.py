@@ -235,9 +235,7 @@ def unconvertible(line: Line, ingredient: Ingredient, fault: Unconvertible, unit
         return messages.cooked_measure_missing(line.at("Unit"), ingredient.name, str(line.amount))
     return messages.conversion_missing(
         place,
-        ingredient.name,
-        str(line.amount),
-        line.where("Amount"),
+        f"{line.amount} of {ingredient.name} ({line.where('Amount')})",
         unit.name,
         fault.heading,
         pieces_instead(fault),

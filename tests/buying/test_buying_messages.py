@@ -39,11 +39,11 @@ def test_message__conversion_missing(text: str, sold: str, heading: str, unit: s
     )
     cell = {"Grams per ml": "E3", "Grams per piece": "F3"}[heading]
     assert said(shoot, "conversion missing") == [
-        f'Ingredients!{cell} (row "leek", column "{heading}"): found a blank cell, while '
-        f"Recipes!E2 takes {text} of leek and it is bought in {unit}, expected "
-        f"{heading.lower()} of leek, such as {example} [conversion missing]\n"
-        f"  Fill {heading} for leek on the sheet Ingredients, or write the recipe in a unit of "
-        f"the same kind as {unit}."
+        f'Ingredients!{cell} (row "leek", column "{heading}"): found a blank cell, while the '
+        f"recipes take {text} of leek (Recipes!E2) and it is bought in {unit}, expected "
+        f"{heading.lower()}, such as {example} [conversion missing]\n"
+        f"  Fill {heading} on the sheet Ingredients, or write the recipe in a unit of the same "
+        f"kind as {unit}."
     ]
 
 

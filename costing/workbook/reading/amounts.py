@@ -138,9 +138,14 @@ def unit(cells: RowCells, heading: str, measures: Measures | None) -> Unit | Non
         own = of_ingredient.get(own_word(text))
         if own is not None:
             return own
-        known = known_unit_names(measures or Measures.METRIC)
-        quoted = shortened(text)
-        cells.fail(heading, messages.unknown_unit(cells.at(heading), quoted, fault.nearest, known))
+        finding = messages.unknown_unit(
+            cells.at(heading),
+            shortened(text),
+            fault.nearest,
+            known_unit_names(measures or Measures.METRIC),
+            weighs=bool(cells.name("Ingredient")),
+        )
+        cells.fail(heading, finding)
         return None
     except UnitNeedsSystem as fault:
         if measures is None:

@@ -92,7 +92,7 @@ CASES = [
         put("Recipes!F2", "grms"),
         [
             'Recipes!F2 (row "leek", column "Unit"): found the unit "grms", expected g, kg,'
-            " ml, l, tsp, tbsp, cup, each, oz or one of 68 more [unknown unit]\n"
+            " ml, l, tsp, tbsp, cup, each, oz or one of 70 more [unknown unit]\n"
             "  Write g if that is meant; blank means each.",
         ],
         id="unknown unit",
@@ -101,8 +101,8 @@ CASES = [
         put("Recipes!F2", "bunch"),
         [
             'Recipes!F2 (row "leek", column "Unit"): found the unit "bunch", expected g, '
-            "kg, ml, l, tsp, tbsp, cup, each, oz or one of 68 more [unknown unit]\n"
-            "  Write one of these units; blank means each.",
+            "kg, ml, l, tsp, tbsp, cup, each, oz or one of 70 more [unknown unit]\n"
+            "  Write one of these units, or into Weighs what 1 bunch is; blank means each.",
         ],
         id="unknown unit: nothing near",
     ),

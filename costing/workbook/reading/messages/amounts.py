@@ -59,12 +59,19 @@ def range_of_stock(text: str, low: str) -> Words:
 
 
 @message("unknown unit", Grade.ERROR)
-def unknown_unit(text: str, near: Sequence[str], known: Sequence[str]) -> Words:
-    """A word that is no unit of the list."""
+def unknown_unit(
+    text: str, near: Sequence[str], known: Sequence[str], *, weighs: bool = False
+) -> Words:
+    """A word that is no unit of the list; ``weighs``: nor one that Weighs may say."""
+    own = f", or into Weighs what 1 {text} is" if weighs else ""
     return Words(
         f'the unit "{text}"',
         choice_words(known, most=9),
-        (f"Write {choice_words(near)} if that is meant" if near else "Write one of these units")
+        (
+            f"Write {choice_words(near)} if that is meant"
+            if near
+            else f"Write one of these units{own}"
+        )
         + "; blank means each.",
     )
 
