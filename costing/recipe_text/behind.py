@@ -193,8 +193,11 @@ def _part(found: Behind, text: str, measures: Measures) -> None:
     if other is None and (pieces := re.match(r"(?:about |approx\.? |~)?([0-9]+)\b", text)):
         other = _pieces(text, pieces)
     plus = _PLUS.match(text)
+    also = [whole_measure(one, measures) for one in re.split(r" ?/ ?", text)]
     if other is not None:
         found.others.append(other)
+    elif len(also) > 1 and None not in also:
+        found.others += [one for one in also if one is not None]
     elif _MORE.match(text):
         found.remarks.append(text)
         found.extras.append(text)

@@ -312,12 +312,22 @@ def _added(found: Leading, rest: str, measures: Measures) -> str:
 def _others(found: Leading, rest: str, measures: Measures) -> str:
     """The same amount in another unit, behind a stroke."""
     while also := _OR_ALSO.match(rest):
-        other = measured_at(rest[also.end() :], measures)
+        other = measured_at(rest[also.end() :], measures) or _sticks(rest[also.end() :], measures)
         if other is None:
             break
         found.others.append(other[0])
         rest = other[1]
     return rest
+
+
+def _sticks(text: str, measures: Measures) -> tuple[Measured, str] | None:
+    """Sticks of butter as the same amount in another unit."""
+    counted = count_at(text)
+    stick = _STICK.match(counted[1]) if counted else None
+    if counted is None or stick is None:
+        return None
+    unit = unit_word("stick of butter", measures)
+    return Measured(counted[0], unit), counted[1][stick.end() :]
 
 
 def _held(found: Leading, rest: str) -> str:
@@ -327,6 +337,9 @@ def _held(found: Leading, rest: str) -> str:
     if word is None or found.count is None or found.unit is None or found.unit.unit is None:
         return rest
     of = rest[word.end() :].casefold().startswith(" of ")
+    if of and one in VAGUE:  # 30 g knob of butter: the weight says it all
+        found.modifiers.append(word[1])
+        return rest[word.end() :]
     if one in CONTAINERS or one in PIECES_OF_A_WEIGHT or (of and one in PIECES):
         found.size = Measured(found.count, found.unit)
         found.count, found.unit = ONE, None

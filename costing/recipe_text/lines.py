@@ -30,14 +30,15 @@ _FULL_WIDTH = {code: code - 0xFEE0 for code in range(0xFF01, 0xFF5F)}
 _FIRST_PICTURE = "\u2190"
 """Symbols from here on are arrows, marks and pictures; those before are degrees and the like."""
 
-_KEPT_SYMBOLS = "℃℉№"
+_KEPT_SYMBOLS = "℃℉№−∙≈≤≥"
 _OPTIONAL = re.compile(
     r"^optional(?:ly)?\s*[:,-]\s*|\s*[(\[]\s*optional\s*[)\]]|\s*[,;–—-]\s*optional\b"
     r"|\boptional\s*(?=[,)])|\s+optional$",
     re.IGNORECASE,
 )
 _TASTE = re.compile(
-    r"\s*[,;(]?\s*(?:\b(?:or\s+)?(?:to|according to|as per|per)\s+(?:your )?taste\b|\bq\.? ?b\b\.?"
+    r"\s*[,;(]?\s*(?:\b(?:adjust(?:ed)?\s+|or more\s+|or\s+)?(?:to|according to|as per|per)"
+    r"\s+(?:your )?taste\b|\bq\.? ?b\b\.?"
     r"|\bnach geschmack\b|\bau goût\b|\bal gusto\b|\ba piacere\b)\s*\)?\s*:?",
     re.IGNORECASE,
 )
@@ -114,8 +115,9 @@ def tidied(line: str) -> str:
 def _without_picture(sign: str) -> str:
     """Give a sign, or a blank for an emoji, an arrow or what belongs to one."""
     kind = unicodedata.category(sign)
-    picture = kind in ("So", "Sk", "Me") and sign >= _FIRST_PICTURE and sign not in _KEPT_SYMBOLS
-    return " " if picture or sign in "\ufe0f\u200d\u20e3" else sign
+    picture = kind in ("So", "Sk", "Sm", "Me") and sign >= _FIRST_PICTURE
+    dropped = (picture and sign not in _KEPT_SYMBOLS) or sign in "\ufe0f\u200d\u20e3"
+    return " " if dropped else sign
 
 
 def read_line(line: str, measures: Measures) -> LineParts:

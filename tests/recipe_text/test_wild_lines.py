@@ -1,7 +1,9 @@
 """Lines as people copy them from anywhere: what share is read right, and nothing silently wrong.
 
-``wild_lines.csv`` was written by hand, expected readings and all, before the code that reads it
-was looked at; its second half was only looked at when the first was read right.
+``wild_lines.csv`` was written by hand, expected readings and all. Its open and held back parts were
+written before the code that reads them was looked at: first read, 124 of 225 and 71 of 180 were
+right and 32 and 37 amounts silently wrong. The held back part was only looked at when the open one
+was right: 171 of 180 then, none silently wrong. The third look was written after that: 76 of 85.
 """
 
 from __future__ import annotations
