@@ -14,11 +14,13 @@ def conversion_missing(taken: str, unit: str, heading: str, others: Sequence[str
     ``others`` is what is published of other kinds of pieces.
     """
     example = "0.92" if heading == "Grams per ml" else "50"
+    weighed = "1 cup = 125 g" if heading == "Grams per ml" else "1 bunch = 60 g"
     return Words(
         f"a blank cell, while the recipes take {taken} and it is bought in {unit}",
         f"{heading.lower()}, such as {example}",
-        f"Fill {heading} on the sheet Ingredients, or write the recipe in a unit of the same kind "
-        f"as {unit}." + _published_instead(others),
+        f"Write into Weighs on the sheet Ingredients what a cook can weigh, such as {weighed}, or "
+        f"fill {heading} there, or write the recipe in a unit of the same kind as {unit}."
+        + _published_instead(others),
     )
 
 

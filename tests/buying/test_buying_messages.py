@@ -38,12 +38,14 @@ def test_message__conversion_missing(text: str, sold: str, heading: str, unit: s
         SHOT,
     )
     cell = {"Grams per ml": "E3", "Grams per piece": "F3"}[heading]
+    weighed = {"Grams per ml": "1 cup = 125 g", "Grams per piece": "1 bunch = 60 g"}[heading]
     assert said(shoot, "conversion missing") == [
         f'Ingredients!{cell} (row "leek", column "{heading}"): found a blank cell, while the '
         f"recipes take {text} of leek (Recipes!E2) and it is bought in {unit}, expected "
-        f"{heading.lower()}, such as {example} [conversion missing]\n"
-        f"  Fill {heading} on the sheet Ingredients, or write the recipe in a unit of the same "
-        f"kind as {unit}."
+        f"{heading.lower()}, such as {example} [conversion missing]
+"
+        f"  Write into Weighs on the sheet Ingredients what a cook can weigh, such as {weighed}, or "
+        f"fill {heading} there, or write the recipe in a unit of the same kind as {unit}."
     ]
 
 

@@ -18,7 +18,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from openpyxl import Workbook
 
-from costing.quantities import amount
+from costing.quantities import amount, decimal_or_mixed
 from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE, SETTINGS, Kind, Sheet
 from costing.workbook.reading import read_workbook
 from costing.workbook.results.new import new_workbook_bytes, write_template
@@ -211,7 +211,7 @@ def test_rows__what_was_written_is_read(lines: list[tuple[Fraction, str, str]]) 
     shoot, said = _read_bytes(template_bytes(rows={"Recipes": rows}))
     assert said == []
     assert [(line.amount, str(line.measured)) for line in shoot.lines] == [
-        (amount(f"{number} {unit}"), measured) for number, unit, measured in lines
+        (amount(f"{decimal_or_mixed(number)} {unit}"), measured) for number, unit, measured in lines
     ]
 
 
