@@ -42,10 +42,9 @@ def test_message__conversion_missing(text: str, sold: str, heading: str, unit: s
     assert said(shoot, "conversion missing") == [
         f'Ingredients!{cell} (row "leek", column "{heading}"): found a blank cell, while the '
         f"recipes take {text} of leek (Recipes!E2) and it is bought in {unit}, expected "
-        f"{heading.lower()}, such as {example} [conversion missing]
-"
-        f"  Write into Weighs on the sheet Ingredients what a cook can weigh, such as {weighed}, or "
-        f"fill {heading} there, or write the recipe in a unit of the same kind as {unit}."
+        f"{heading.lower()}, such as {example} [conversion missing]\n"
+        f"  Write into Weighs on the sheet Ingredients what a cook can weigh, such as {weighed}, "
+        f"or fill {heading} there, or write the recipe in a unit of the same kind as {unit}."
     ]
 
 
