@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
 from costing.buying.books import Books, books_of
-from costing.buying.chances import OWN_MOST
 from costing.buying.measures import measures_not_chosen, unchosen_words
 from costing.buying.published import Fill, with_published
 from costing.buying.sensitivity import Effect, effects_of
@@ -48,6 +47,7 @@ from costing.shoot.defaults import completed
 from costing.shoot.photo_life import check_photo_life
 from costing.shoot.planning import Planned, plan_holding
 from costing.shoot.settings import holding_settings
+from costing.shoot.times import OWN_MOST
 from costing.shoot.unused import check_unused
 from costing.workbook.layout import INPUT_SHEETS
 

@@ -7,10 +7,9 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
 
-from costing.buying.basket import Offer, cheapest_mixtures
+from costing.buying.basket import Offer, Tied, cheapest_mixtures, packs_from_fewest_shops
 from costing.buying.demand import Counts, Demand
 from costing.buying.left_over import Brought, Keeping, left_of
-from costing.buying.shops import Tied, packs_from_fewest_shops
 from costing.quantities import ZERO
 
 NOTHING_KEEPS = Keeping(sealed=False, opened=False)

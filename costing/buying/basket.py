@@ -1,9 +1,14 @@
-"""The cheapest mixture of packs that covers a need, proven and exact.
+"""The cheapest mixture of packs that covers a need, proven and exact; of ties the fewest shops.
 
 Packs of one ingredient that bring the same for the same price are one *kind*. A depth-first
 search over the kinds, cheapest per unit first, in whole numbers only, keeps every mixture that
-is best by cost, then by what is left over, then by the number of packs. A branch is cut when no
-way to finish it can be as good as the best found, so what remains is proven.
+is best by cost, then by what is left over, then by the number of packs.
+
+Why what is found is the best: with the kinds in order of their price per unit, what is still
+needed costs at least its amount at the price per unit of the next kind; it leaves over at least
+what the amounts, all multiples of their greatest common divisor, make unavoidable; and it takes at
+least as many packs as of the largest that is left. A branch is cut only when that much is worse
+than the best found, so no mixture that is as good is ever cut.
 """
 
 from __future__ import annotations
@@ -12,14 +17,18 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
+from itertools import combinations
 
 from costing.kitchen import Pack
 
 NODES = 200_000
-"""Branches after which a search is ended and its gap stated."""
+"""Branches after which a search is ended and its gap stated, about a second. [branch]"""
 
 MOST_TIES = 500
-"""Equally good mixtures kept for the choice of shops."""
+"""Equally good mixtures kept for the choice of shops. [mixture]"""
+
+SHOPS_COMBINED = 10
+"""Of up to so many shops that could be spared every choice is tried, a thousand choices. [shop]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -193,6 +202,7 @@ class _Search:
     _visited: int = 0
 
     def run(self) -> None:
+        """Search; what was found stands in ``best_counts`` and ``gap``."""
         common = math.gcd(*(kind.amount for kind in self.kinds))
         self._least_left = -self.wanted % common
         self._counts = [0] * len(self.kinds)
@@ -206,6 +216,7 @@ class _Search:
         self._descend(0, self.wanted, 0, 0)
 
     def _descend(self, at: int, rest: int, cost: int, packs: int) -> None:
+        """Try every number of the kind at ``at`` that may still be part of a best mixture."""
         if rest <= 0:
             self._keep((cost, -rest, packs))
             return
@@ -216,7 +227,7 @@ class _Search:
         most = -(-rest // kind.amount)
         if kind.limit is not None:
             most = min(most, kind.limit)
-        for count in range(most, -1, -1):
+        for count in range(most, -1, -1):  # most of the cheapest first: a good best early
             self._visited += 1
             new_rest = rest - count * kind.amount
             new_cost = cost + count * kind.price
@@ -224,10 +235,10 @@ class _Search:
             if new_rest > 0:
                 bound = self._bound(at + 1, new_rest, new_cost, new_packs)
                 if bound is None:
-                    break
+                    break  # fewer of this kind ask even more of what comes after it
                 if self.best is not None and bound > self.best:
                     if bound[0] > self.best[0]:
-                        break
+                        break  # fewer of the cheapest kind left cost no less
                     continue
                 if self._visited > self.nodes and self.best is not None:
                     self.gap = max(self.gap, self.best[0] - bound[0])
@@ -252,3 +263,93 @@ class _Search:
             self.best_counts = [tuple(self._counts)]
         elif found == self.best and len(self.best_counts) < MOST_TIES:
             self.best_counts.append(tuple(self._counts))
+
+
+@dataclass(frozen=True, slots=True)
+class Tied:
+    """The equally good mixtures of one ingredient, with the offers they are made of."""
+
+    offers: Sequence[Offer]
+    mixtures: Mixtures
+
+    def filled(self, shops: frozenset[str]) -> tuple[int, ...] | None:
+        """Packs by offer with the earliest rows first, from these shops and the nameless one.
+
+        ``None`` when these shops do not have enough.
+        """
+        vectors = [
+            vector
+            for counts in self.mixtures.counts
+            if (vector := self._vector(counts, shops)) is not None
+        ]
+        return max(vectors, default=None)
+
+    def _vector(self, counts: Sequence[int], shops: frozenset[str]) -> tuple[int, ...] | None:
+        vector = [0] * len(self.offers)
+        for kind, count in zip(self.mixtures.kinds, counts, strict=True):
+            left = count
+            for number in kind.offers:
+                offer = self.offers[number]
+                if left and (not offer.shop or offer.shop in shops):
+                    vector[number] = left if offer.at_most is None else min(left, offer.at_most)
+                    left -= vector[number]
+            if left:
+                return None
+        return tuple(vector)
+
+    def used_kinds(self) -> Iterator[Kind]:
+        """Kinds that any of the mixtures takes."""
+        for number, kind in enumerate(self.mixtures.kinds):
+            if any(counts[number] for counts in self.mixtures.counts):
+                yield kind
+
+    def shops(self) -> list[str]:
+        """Shops that any of the mixtures could go to, in the order of the sheet."""
+        numbers = sorted(number for kind in self.used_kinds() for number in kind.offers)
+        names = (self.offers[number].shop for number in numbers)
+        return list(dict.fromkeys(name for name in names if name))
+
+
+def packs_from_fewest_shops(tied: Sequence[Tied]) -> list[tuple[int, ...]]:
+    """For each ingredient the packs to take, from as few shops as possible over all of them.
+
+    Parameters
+    ----------
+    tied : sequence of Tied
+        One for each ingredient.
+
+    Returns
+    -------
+    list of tuple of int
+        Packs by offer, one tuple for each ingredient. Where more than ten shops could be spared,
+        shops are spared one by one, the last in the sheet first, until none can be.
+    """
+    every = frozenset(name for one in tied for name in one.shops())
+    needed = frozenset(
+        name for name in every if any(one.filled(every - {name}) is None for one in tied)
+    )
+    optional = [
+        name
+        for name in dict.fromkeys(name for one in tied for name in one.shops())
+        if name not in needed
+    ]
+    if len(optional) > SHOPS_COMBINED:
+        optional = _none_to_spare(tied, needed, optional)
+        needed, optional = needed | frozenset(optional), []
+    for size in range(len(optional) + 1):
+        for more in combinations(optional, size):
+            chosen = [one.filled(needed | frozenset(more)) for one in tied]
+            if None not in chosen:
+                return [vector for vector in chosen if vector is not None]
+    raise ValueError("the mixtures take more than all shops together have")
+
+
+def _none_to_spare(tied: Sequence[Tied], needed: frozenset[str], optional: list[str]) -> list[str]:
+    """Shops left when each that can be spared is, from the last to the first."""
+    kept = list(optional)
+    for name in reversed(optional):
+        fewer = [other for other in kept if other != name]
+        shops = needed | frozenset(fewer)
+        if all(one.filled(shops) is not None for one in tied):
+            kept = fewer
+    return kept

@@ -9,7 +9,6 @@ from typing import TypeVar
 
 from costing.buying import messages
 from costing.buying.basket import Offer
-from costing.buying.chances import percent_number, percent_text
 from costing.buying.demand import Demand
 from costing.buying.market import Market
 from costing.buying.nearest import Lack, Nearest, nearest_plan
@@ -25,6 +24,7 @@ from costing.names import key
 from costing.quantities import ZERO, decimal_or_fraction, grouped_by
 from costing.shoot import Shoot
 from costing.shoot.defaults import days_since, shopping_date
+from costing.shoot.times import percent_number, percent_text
 
 __all__ = ["Purchase", "Shopping"]
 

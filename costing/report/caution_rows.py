@@ -8,7 +8,6 @@ from fractions import Fraction
 
 from costing.buying.books import Books
 from costing.buying.caution import Spare, Take
-from costing.buying.chances import OWN_MOST, percent, percent_text
 from costing.buying.expected import Expected
 from costing.buying.purchases import Purchase
 from costing.buying.till import money_digits
@@ -16,6 +15,7 @@ from costing.findings import choice_words
 from costing.quantities import ZERO, money_text, round_money
 from costing.report.json_form import Plain, plain
 from costing.report.tables import Value
+from costing.shoot.times import OWN_MOST, percent, percent_text
 
 JSON_DIGITS = 4
 """Digits after the point of a percentage for other programs."""

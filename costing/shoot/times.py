@@ -21,6 +21,7 @@ References
 
 from __future__ import annotations
 
+import math
 from bisect import bisect_right
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -32,6 +33,11 @@ from costing.quantities import ONE
 from costing.shoot.shots import Shot
 
 HALF = Fraction(1, 2)
+OWN_MOST = "of your own Most"
+"""Said with certainty: beyond the Most that a person typed nothing is promised."""
+
+PERCENT_DIGITS = 2
+"""Of a percentage, after the point. [digit]"""
 
 
 @dataclass(frozen=True)
@@ -159,3 +165,45 @@ def times_of(shot: Shot) -> Times:
         shot.times,
         shot.times if shot.most is None else shot.most,
     )
+
+
+def percent(chance: Fraction, *, up: bool = False, digits: int = PERCENT_DIGITS) -> Fraction:
+    """A chance in percent, rounded down, or up when it is the chance of something bad.
+
+    So a chance as a person reads it is never better than it is.
+
+    Examples
+    --------
+    >>> percent(Fraction(2, 3)), percent(Fraction(1, 3), up=True)
+    (Fraction(3333, 50), Fraction(1667, 50))
+    """
+    scale = 10**digits
+    whole = math.ceil(chance * 100 * scale) if up else math.floor(chance * 100 * scale)
+    return Fraction(whole, scale)
+
+
+def percent_text(chance: Fraction, *, up: bool = False) -> str:
+    """The same in words; of certainty it is said how far it goes.
+
+    Nothing is promised beyond the Most that a person typed, so 100 % and 0 % never stand alone.
+
+    Examples
+    --------
+    >>> percent_text(Fraction(19, 20)), percent_text(Fraction(99999, 100000))
+    ('95 %', '99.99 %')
+    >>> percent_text(Fraction(1)), percent_text(Fraction(0), up=True)
+    ('100 % of your own Most', '0 % of your own Most')
+    """
+    text = f"{percent_number(chance, up=up)} %"
+    return f"{text} {OWN_MOST}" if chance in (0, 1) else text
+
+
+def percent_number(chance: Fraction, *, up: bool = False) -> str:
+    """The number alone, as it is typed into a cell.
+
+    Examples
+    --------
+    >>> percent_number(Fraction(1, 8)), percent_number(Fraction(1))
+    ('12.5', '100')
+    """
+    return f"{float(percent(chance, up=up)):.{PERCENT_DIGITS}f}".rstrip("0").rstrip(".")

@@ -11,7 +11,7 @@ from typing import Any
 
 import xlsxwriter
 
-from costing.buying.chances import OWN_MOST
+from costing.shoot.times import OWN_MOST
 from costing.workbook.results.chart_parts import explicit
 from costing.workbook.results.look import DURATION_FORMAT, INK, QUIET, SAGE, STEP, money_format
 from costing.workbook.results.panels import (

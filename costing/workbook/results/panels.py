@@ -17,8 +17,8 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 
 from costing.buying.caution import MOST_LEVELS, Caution, Point
-from costing.buying.chances import percent
 from costing.buying.sharing import CostShare
+from costing.shoot.times import percent
 from costing.workbook.package.cellxml import ResultCell
 from costing.workbook.results.look import CAUTION, CHART_DATA, Look
 from costing.workbook.results.times_out import CONTAINERS, Shown, TimeOut
