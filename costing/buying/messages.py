@@ -135,7 +135,7 @@ def lot_past_its_date(ingredient: str, amount: str, last: str, episodes: Sequenc
     return Words(
         f"{amount} of {ingredient}, whose last day is {last}, before the shoot of {names}",
         "a last day on or after the day of use",
-        "For that it does not count and is bought anew; mend the date if it is wrong.",
+        "For that it does not count and is bought again; mend the date if it is wrong.",
     )
 
 
@@ -145,7 +145,7 @@ def lot_without_a_date(lot: str) -> Words:
     return Words(
         f"no date for {lot}, which needs control of its temperature",
         "the use-by date on the pack",
-        "It does not count and is bought anew; write the date if it is still good for the shoot.",
+        "It does not count and is bought again; write the date if it is still good for the shoot.",
     )
 
 

@@ -190,7 +190,7 @@ def _by_date(episodes: Iterable[Episode]) -> list[Episode]:
 
 
 def _counts(lot: Lot, need: Need, users: Sequence[Episode], findings: list[Finding]) -> bool:
-    """Whether a lot is good for anyone, telling why not."""
+    """Whether a lot is good for anyone; a finding says why not."""
     ingredient = need.ingredient
     text = "plenty" if lot.plenty else str(lot.amount)
     if lot.amount is None and not lot.plenty:

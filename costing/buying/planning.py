@@ -1,9 +1,11 @@
 """How many times each uncertain shot is provided for, and the cheapest basket that covers it.
 
-Caps and packs are chosen together (see ``costing.buying.programme``). Where nothing couples the
-articles the packs for the caps chosen are then settled by the exact search, so that no float has a
-say in them; where visit costs, minimum spends or counted leftovers couple them, what the solver
-proposes is checked exactly.
+:class:`Planner` is the one face of three ways: :meth:`Planner.cheapest` for caps that are given,
+:meth:`Planner.plan` for a chance. Where nothing couples the articles, each is settled by the exact
+search (``basket``). Where visits or one minimum spend couple them, every choice of shops is tried
+(``visited``). Both are proven without a float. All else goes to the mixed-integer programme
+(``programme``), which chooses caps and packs together and whose proposals are checked exactly
+(``search``).
 
 Ties are settled by less value left over, then fewer packs, then fewer shops, then the order in the
 sheet; of the caps that the packs chosen allow, those with the best chance are taken.

@@ -101,7 +101,7 @@ class Search:
         return Found(None, Ending.ENDED, bound)
 
     def hold_at_most(self, objective: Expression, most: Fraction) -> None:
-        """From now on the objective is at most ``most``, as far as floats tell."""
+        """From now on the objective is at most ``most``, as far as floats can say."""
         self._model.row(objective, most=most)
 
     def hold(self, objective: Expression, value: Fraction) -> None:

@@ -135,7 +135,7 @@ class Shopping:
             wanted = [purchase.wanted for purchase in self.market.sold]
             for number, gap in enumerate(mixing.gaps(wanted)):
                 if gap:
-                    self._tell_gap(self.market.sold[number], gap)
+                    self._report_gap(self.market.sold[number], gap)
             bought = self.market.bought(mixing.packs(wanted))
         bought = [replace(p, short=max(ZERO, p.covered - p.bought)) for p in bought]
         for purchase in bought:
@@ -144,7 +144,7 @@ class Shopping:
                 if not self.shoot.left_out_on("Packs", name=name):
                     self.findings.append(messages.pack_missing(Place("Packs", name=name), name))
             elif purchase.short and not (self.nearest and self.nearest.lacks):
-                self._tell_short(purchase, purchase.short)
+                self._report_short(purchase, purchase.short)
         return bought
 
     def _taken_again(self, chosen: Sequence[Purchase]) -> list[Purchase]:
@@ -170,7 +170,7 @@ class Shopping:
                 messages.plan_not_proven(Place("Shoot plan"), f"{self._seconds:g}", gap)
             )
         for lack in nearest.lacks:
-            self._tell_lack(lack, nearest, chance)
+            self._report_lack(lack, nearest, chance)
         caps, planned = plan.basket.caps, self.market.planned
         return [
             replace(one, by_episode=one.demand.by_episode(one.demand.as_bought(caps, planned)))
@@ -183,7 +183,7 @@ class Shopping:
         paid = iter(till_lines(lines, self.shoot.settings))
         return [replace(one, till=tuple(next(paid) for _ in one.lines)) for one in bought]
 
-    def _tell_gap(self, purchase: Purchase, gap: Fraction) -> None:
+    def _report_gap(self, purchase: Purchase, gap: Fraction) -> None:
         self.findings.append(
             messages.basket_not_proven(
                 purchase.offers[0].row.at("Ingredient"),
@@ -192,7 +192,7 @@ class Shopping:
             )
         )
 
-    def _tell_short(self, purchase: Purchase, missing: Fraction) -> None:
+    def _report_short(self, purchase: Purchase, missing: Fraction) -> None:
         limits = [offer.row.where("At most") for offer in purchase.offers]
         self.findings.append(
             messages.shops_have_too_little(
@@ -203,7 +203,7 @@ class Shopping:
             )
         )
 
-    def _tell_lack(self, lack: Lack, nearest: Nearest, chance: Fraction) -> None:
+    def _report_lack(self, lack: Lack, nearest: Nearest, chance: Fraction) -> None:
         purchase = self.market.sold[lack.article]
         name, missing = purchase.need.ingredient.name, purchase.text(lack.missing)
         first = purchase.offers[0].row
@@ -227,7 +227,7 @@ class Shopping:
                 )
             )
         else:
-            self._tell_short(purchase, lack.missing)
+            self._report_short(purchase, lack.missing)
 
 
 class _Sound:

@@ -64,7 +64,7 @@ def values_of(purchase: Purchase, settings: Settings) -> tuple[Values, list[Find
     Returns
     -------
     tuple of Values and list of Finding
-        Lots that nobody can value are told.
+        Findings name the lots that nobody can value.
     """
     values = Values()
     name = purchase.need.ingredient.name

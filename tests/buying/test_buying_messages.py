@@ -192,7 +192,7 @@ def test_message__lot_past_its_date(dates: dict[str, date], heading: str, last: 
         f'\'On hand\' (row "leek", column "{heading}"): found 100 g of leek, whose last day is '
         f'{last}, before the shoot of "One", expected a last day on or after the day of use '
         "[lot past its date]\n"
-        "  For that it does not count and is bought anew; mend the date if it is wrong."
+        "  For that it does not count and is bought again; mend the date if it is wrong."
     ]
 
 
@@ -218,7 +218,7 @@ def test_message__lot_without_a_date() -> None:
         '\'On hand\' (row "leek", column "Use by"): found no date for 100 g of leek, which '
         "needs control of its temperature, expected the use-by date on the pack [lot without a "
         "date]\n"
-        "  It does not count and is bought anew; write the date if it is still good for the shoot."
+        "  It does not count and is bought again; write the date if it is still good for the shoot."
     ]
 
 

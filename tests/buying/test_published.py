@@ -145,7 +145,7 @@ def test_with_published__class_none_against_the_tables_is_told() -> None:
 
 
 def test_lots__published_perishable_without_a_date_does_not_count() -> None:
-    """Yoghurt is published as always needing control: an undated lot is bought anew."""
+    """Yoghurt is published as always needing control: an undated lot is bought again."""
     shoot = shoot_of(
         ("yoghurt", "100 g"),
         sold={"yoghurt": "500 g"},

@@ -162,7 +162,7 @@ def test_findings_table__one_row_with_place_and_remedy(tart: Estimate) -> None:
         "column": "Use by",
         "found": '2 each of egg, whose last day is 2031-05-08, before the shoot of "Tart"',
         "expected": "a last day on or after the day of use",
-        "what_to_do": "For that it does not count and is bought anew; mend the date if it is "
+        "what_to_do": "For that it does not count and is bought again; mend the date if it is "
         "wrong.",
     }
     assert len(rows(told)) == 2
