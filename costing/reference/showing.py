@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from costing.reference.allergens import ALLERGEN_LISTS
 from costing.reference.files import sources
 from costing.reference.filled import Choices, Filled, shown_number
-from costing.reference.filling import fill
+from costing.reference.filling import FILLED_COLUMNS, fill
 from costing.reference.foods import Food, find_food
 from costing.reference.tables import Cited, Figure, HouseholdMeasure, Published, published
 
@@ -18,6 +18,7 @@ INGREDIENT_HEADINGS = (
     "Cooked weight %",
     "Grams per ml",
     "Grams per piece",
+    "Weighs",
     "Spoilage % per day",
     "Keeps days",
     "Holding class",
@@ -80,8 +81,8 @@ def pasted_row(name: str, *, allergen_list: str = "EU") -> dict[str, str]:
     if match.food is None:
         return row
     row |= {"Ingredient": name, "Section": match.food.group}
-    for heading in INGREDIENT_HEADINGS[2:10]:
-        if heading != "Spoilage % per day":
+    for heading in FILLED_COLUMNS:
+        if heading in row:
             given = fill(name, heading, allergen_list=allergen_list)
             if isinstance(given, Filled) and given.value != ():
                 row[heading] = given.text

@@ -30,6 +30,7 @@ def test_published_text__ends_with_a_row_that_can_be_pasted() -> None:
     *_, headings, cells = published_text("garlic").splitlines()
     pasted = dict(zip(headings.split("\t"), cells.split("\t"), strict=True))
     assert tuple(pasted) == INGREDIENT_HEADINGS
+    assert list(pasted) == [column.heading for column in INGREDIENTS.columns]
     assert pasted["Ingredient"] == "garlic"
     assert pasted["Trim yield %"] == "87"
     assert pasted["Grams per piece"] == ""
