@@ -45,6 +45,11 @@ CASES: list[tuple[Change, list[str]]] = [
     (put("Recipes!D1", "Ingredeint"), ["heading nearly known: Recipes"]),
     (put("Recipes!D1", "What"), ["required heading missing: Recipes"]),
     (put("Packs!C2", "#N/A"), ["error cell: Packs"]),
+    (put("Settings!A1", "Settting"), ["heading nearly known: Settings"]),
+    (put("Recipes!B1", "Steep"), ["heading nearly known: Recipes"]),
+    (put("Episodes!A1", "Episodde"), ["heading nearly known: Episodes"]),
+    (put("Episodes!B2", "#N/A"), ["error cell: Episodes"]),
+    (renamed("Episodes", "Episods"), ["sheet nearly known: Episods"]),
 ]
 
 

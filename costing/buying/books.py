@@ -60,7 +60,7 @@ class Books:
 
     def left_out_of(self, episode: str) -> tuple[str, ...]:
         """What an episode's share of the money leaves out, in words; nothing when complete."""
-        missing = [f"{row.what} ({row.place})" for row in self.shoot.left_out]
+        missing = [f"{row.what} ({row.place})" for row in self.shoot.left_out if row.in_totals]
         for purchase, values in zip(self.purchases, self.values, strict=True):
             need, named = purchase.need, [*values.bought_missing, *values.used_missing]
             if named and episode in need.users:

@@ -161,7 +161,9 @@ class Stock:
         return taken
 
 
-def stock_for(need: Need, lots: Sequence[Lot], episodes: Iterable[Episode]) -> Stock:
+def stock_for(
+    need: Need, lots: Sequence[Lot], episodes: Iterable[Episode], *, dates_unread: bool = False
+) -> Stock:
     """The lots of an ingredient that count.
 
     Parameters
@@ -172,6 +174,8 @@ def stock_for(need: Need, lots: Sequence[Lot], episodes: Iterable[Episode]) -> S
         Of this ingredient.
     episodes : iterable of Episode
         Those with shots that take it; an episode without a date takes no dated lot.
+    dates_unread : bool
+        Whether a date could not be read, so that none is said to be missing.
     """
     if not lots:
         return Stock()
@@ -180,6 +184,9 @@ def stock_for(need: Need, lots: Sequence[Lot], episodes: Iterable[Episode]) -> S
     users = [episode for episode in by_date if episode.name in needing]
     findings: list[Finding] = []
     counted = [lot for lot in lots if _counts(lot, need, users, findings)]
+    undated = [e for e in users if e.shoot_date is None] if not dates_unread else []
+    if any(last_day(lot, need) is not None for lot in lots):
+        findings += (shoot_date_missing(e.at("Shoot date"), f'"{e.name}"') for e in undated)
     usable = [Usable(lot, last_day(lot, need), _amount(lot, need, findings)) for lot in counted]
     usable.sort(key=lambda one: one.last or date.max)
     return Stock(tuple(by_date), tuple(usable), tuple(findings))
@@ -215,7 +222,6 @@ def _counts(lot: Lot, need: Need, users: Sequence[Episode], findings: list[Findi
             messages.lot_past_its_date(place, ingredient.name, text, last.isoformat(), too_late)
         )
     undated = [e for e in users if e.shoot_date is None]
-    findings.extend(shoot_date_missing(e.at("Shoot date"), f'"{e.name}"') for e in undated)
     return len(too_late) + len(undated) < len(users) or not users
 
 

@@ -75,7 +75,12 @@ class Shopping:
 
     def _purchase(self, need: Need, packs: Sequence[Pack], lots: Sequence[Lot]) -> Purchase:
         planned = need.as_bought if lots else ()
-        stock = stock_for(need, lots, [e for e in self.shoot.episodes if e.name in planned])
+        stock = stock_for(
+            need,
+            lots,
+            [e for e in self.shoot.episodes if e.name in planned],
+            dates_unread=self.shoot.left_out_on("Episodes"),
+        )
         self.findings.extend(stock.findings)
         kept = self._sound.by_episode(need.ingredient.spoilage)
         demand = Demand(need, stock, kept, self.needs.forest)

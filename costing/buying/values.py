@@ -210,7 +210,7 @@ def totals_of(
     bought = round_money(exact_money(sum((v.bought for v in values), Decimal(0))), digits)
     used = round_money(sum((v.used for v in values), ZERO), digits)
     on_hand = round_money(sum((v.on_hand_used for v in values), ZERO), digits)
-    not_counted = (*shoot.left_out, *_shots_not_counted(shoot))
+    not_counted = (*(row for row in shoot.left_out if row.in_totals), *_shots_not_counted(shoot))
     left_out = [f"{row.what} ({row.place})" for row in not_counted]
     if not any(line.ingredient for line in shoot.lines):
         left_out.append("every dish: there are no recipe lines")

@@ -44,6 +44,8 @@ class LeftOut(BaseModel):
         Which of our input sheets it is, or is on.
     name : str
         What the row is about; blank for a whole sheet, and for a row without a name.
+    in_totals : bool
+        Whether totals leave something out without it.
     """
 
     model_config = ConfigDict(frozen=True)
@@ -52,6 +54,7 @@ class LeftOut(BaseModel):
     place: Place
     sheet: str = ""
     name: str = ""
+    in_totals: bool = True
 
 
 @dataclass(frozen=True, slots=True)

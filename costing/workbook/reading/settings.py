@@ -107,10 +107,15 @@ def settings(area: Area | None, file_name: str, rules: Sequence[str]) -> ReadSet
             places[column.heading] = cells.at(VALUE)
     fields["given"], fields["places"] = frozenset(given), places
     found = Settings(**fields)
+    doubtful = [
+        LeftOut(what=f'column "{heading}"', place=area.place(area.header, heading))
+        for heading in sorted(area.doubtful)
+    ]
     return ReadSettings(
         found,
         None if "Measures" in broken else found.measures,
-        tuple(
+        tuple(doubtful)
+        + tuple(
             LeftOut(what=f'setting "{name}"', place=places[name], sheet="Settings", name=name)
             for name in ("Prices include tax", "Food tax rate %")
             if name in broken

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from costing.shoot import Episode, Purpose, Shot
+from costing.shoot import Episode, LeftOut, Purpose, Shot
 from costing.workbook.reading.amounts import steps
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.cells import Carried, RowCells
@@ -112,6 +112,10 @@ def episodes(area: Area, currency: str | None) -> Read:
             "note": cells.text("Note"),
         }
         episode = built(Episode, cells, headings, fields) if name else None
+        if "Shoot date" in cells.failed:
+            what = f'the date of episode "{name}"'
+            place = cells.at("Shoot date")
+            read.left_out.append(LeftOut(what=what, place=place, name=name, in_totals=False))
         if episode is None:
             read.leave_out("episode", cells.row)
         else:

@@ -65,6 +65,8 @@ def read_workbook(path: str | os.PathLike[str]) -> tuple[Shoot, list[Finding]]:
     cooks = any(line.ingredient for line in shoot.lines)
     if "Recipes" in found.areas and not cooks and not shoot.left_out_on("Recipes"):
         said.append(nothing_to_cook(Place("Recipes")))
+    if shoot.left_out_on("Episodes"):  # then a date that is missing was there, and not read
+        said = [finding for finding in said if finding.code != "date missing"]
     findings = in_order(said, _titles(found))
     return shoot.changed(findings=tuple(findings)), findings
 
@@ -110,7 +112,7 @@ def _shoot(found: Found, file_name: str, rules: Mapping[str, Rule]) -> Shoot:
     left_out = [
         LeftOut(what=f'sheet "{title}"', place=place, sheet=title) for title, place in found.unread
     ]
-    left_out += given.left_out
+    left_out += [one.model_copy(update={"sheet": "Settings"}) for one in given.left_out]
     left_out += [
         left.model_copy(update={"sheet": title})
         for title, one in read.items()

@@ -16,16 +16,6 @@ CASES = [
             'Episodes!B2 (row "Soup", column "Shoot date"): found the text "Saturday", '
             "expected a date such as 2031-05-10 [date unreadable]\n"
             "  Write the date as year-month-day, such as 2031-05-10.",
-            'Holding!D2 (row "milk jug", column "When"): found the time 10:05 and no shoot '
-            "date that it is on, expected date and time, such as 2031-05-10 10:05, or a "
-            "time on a known shoot date [date missing]\n"
-            "  Write the date before the time, or fill Shoot date on the sheet Episodes; "
-            "until then the time counts as unreadable.",
-            'Holding!D3 (row "milk jug", column "When"): found the time 12:20 and no shoot '
-            "date that it is on, expected date and time, such as 2031-05-10 10:05, or a "
-            "time on a known shoot date [date missing]\n"
-            "  Write the date before the time, or fill Shoot date on the sheet Episodes; "
-            "until then the time counts as unreadable.",
         ],
         id="date unreadable",
     ),
