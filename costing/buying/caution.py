@@ -94,7 +94,7 @@ class Point:
 
 @dataclass(frozen=True, slots=True)
 class Spare:
-    """What of an ingredient is bought for certainty's sake.
+    """What of an ingredient is bought for takes that may come.
 
     Parameters
     ----------
@@ -263,10 +263,10 @@ class Caution:
         cannot be reached there is no point either.
         """
         plan, market = self._shopping.plan, self._shopping.market
-        nearest = self._shopping.nearest
-        if plan is None or nearest is None or not market.times:
+        provided = self._shopping.provided
+        if plan is None or provided is None or not market.times:
             return [], []
-        if plan.gap != 0 or not nearest.covered:
+        if plan.gap != 0 or not provided.covered:
             return [], []
         planner, deadline = market.planner(), Deadline(SECONDS)
         found = [(1 - plan.chance, market.terms.cost(plan.basket.packs), plan.basket.packs)]
@@ -310,7 +310,7 @@ class Caution:
 
     @cached_property
     def spares(self) -> list[Spare]:
-        """Ingredients of which some is bought for certainty's sake."""
+        """Ingredients of which some is bought for takes that may come."""
         plan, market = self._shopping.plan, self._shopping.market
         if plan is None or not market.times:
             return []

@@ -326,7 +326,7 @@ def over_budget(whose: str, budget: str, paid: str, over: str, *, visits: bool) 
         if visits
         else f"a budget of {budget} for {whose}, where {what} comes to {paid}",
         f"at most {budget}",
-        f"It is {over} over. Raise the budget, or spare takes of what is dearest: Summary lists "
+        f"It is {over} over. Raise the budget, or spare takes of what costs most: Summary lists "
         "it.",
     )
 

@@ -269,7 +269,7 @@ class Planner:
         terms = programme.terms
         held, value = programme.cost(), terms.cost(basket.packs)
         if not terms.coupled:
-            search.hold(held, value)
+            search.keep(held, value)
             other = search.least(programme.left_value(), nodes=TIE_NODES).basket or basket
             mixed = [self._mixed(one.caps) for one in (basket, other)]
             return self._better(*mixed, basket, other)
@@ -278,7 +278,7 @@ class Planner:
             programme.packs_then_shops(),
             programme.rows_of_the_sheet(),
         ):
-            search.hold(held, value)
+            search.keep(held, value)
             found = search.least(objective, nodes=TIE_NODES)
             if found.basket is None or found.ending is not Ending.PROVEN:
                 break
@@ -314,7 +314,7 @@ class Planner:
             if fewest is None:
                 return basket
             used = sum((self._unsold.get(p, ZERO) * k for p, k in fewest.caps.items()), ZERO)
-            search.hold(programme.weighed(self._unsold), used)
+            search.keep(programme.weighed(self._unsold), used)
         found = search.least(programme.unlikeliness(), nodes=TIE_NODES).basket
         return basket if found is None else Basket(found.caps, basket.packs)
 
@@ -390,7 +390,7 @@ class Planner:
         if found.basket is None or found.ending is not Ending.PROVEN:
             return found.ending
         cost = terms.cost(found.basket.packs)
-        search.hold(programme.cost(), cost)
+        search.keep(programme.cost(), cost)
         surer = search.least(programme.unlikeliness(), nodes=nodes)
         best = found.basket
         if surer.basket is not None and terms.cost(surer.basket.packs) <= cost:

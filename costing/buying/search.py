@@ -94,21 +94,21 @@ class Search:
             if not answer.values:
                 return Found(None, answer.ending, bound)
             basket = self.programme.basket(answer)
-            if self.holds(basket, self.programme.spared(answer)):
+            if self.verify(basket, self.programme.spared(answer)):
                 return Found(basket, answer.ending, bound)
             if self._deadline.passed:
                 break
         return Found(None, Ending.ENDED, bound)
 
-    def hold_at_most(self, objective: Expression, most: Fraction) -> None:
+    def keep_at_most(self, objective: Expression, most: Fraction) -> None:
         """From now on the objective is at most ``most``, as far as floats can say."""
         self._model.row(objective, most=most)
 
-    def hold(self, objective: Expression, value: Fraction) -> None:
+    def keep(self, objective: Expression, value: Fraction) -> None:
         """From now on the objective is at most ``value``."""
         self._model.row(objective, most=value + _half_step(objective))
 
-    def holds(self, basket: Basket, spared: Mapping[int, Fraction] | None = None) -> bool:
+    def verify(self, basket: Basket, spared: Mapping[int, Fraction] | None = None) -> bool:
         """Whether a basket keeps every row exactly; what it breaks is cut off.
 
         Parameters

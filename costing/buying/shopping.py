@@ -10,8 +10,8 @@ from typing import TypeVar
 from costing.buying import messages
 from costing.buying.basket import Offer
 from costing.buying.demand import Demand
+from costing.buying.fallback import Provided, Shortage, plan_or_fallback
 from costing.buying.market import Market
-from costing.buying.nearest import Lack, Nearest, nearest_plan
 from costing.buying.need import Need, Needs, pieces_instead
 from costing.buying.on_hand import stock_for
 from costing.buying.planning import TIME_LIMIT, Plan
@@ -64,14 +64,14 @@ class Shopping:
             for name, need in _in_recipe_order(needs)
         ]
         self.market = Market(self.purchases, self.shoot)
-        self.nearest: Nearest | None = None
+        self.provided: Provided | None = None
         bought = self._chosen() if chosen is None else self._taken_again(chosen)
         self.purchases = self._paid(bought)
 
     @property
     def plan(self) -> Plan | None:
         """Caps and packs chosen together; ``None`` where each ingredient stands by itself."""
-        return self.nearest.plan if self.nearest else None
+        return self.provided.plan if self.provided else None
 
     def _purchase(self, need: Need, packs: Sequence[Pack], lots: Sequence[Lot]) -> Purchase:
         planned = need.as_bought if lots else ()
@@ -148,7 +148,7 @@ class Shopping:
                 name = purchase.need.ingredient.name
                 if not self.shoot.left_out_on("Packs", name=name):
                     self.findings.append(messages.pack_missing(Place("Packs", name=name), name))
-            elif purchase.short and not (self.nearest and self.nearest.lacks):
+            elif purchase.short and not (self.provided and self.provided.shortages):
                 self._report_short(purchase, purchase.short)
         return bought
 
@@ -167,15 +167,15 @@ class Shopping:
     def _planned(self) -> list[Purchase]:
         """Caps and packs chosen together."""
         chance = 1 - self.shoot.settings.chance_of_running_out
-        self.nearest = nearest = nearest_plan(self.market.planner(self._seconds), chance)
-        plan = nearest.plan
+        self.provided = provided = plan_or_fallback(self.market.planner(self._seconds), chance)
+        plan = provided.plan
         if plan.gap != 0:
             gap = None if plan.gap is None else decimal_or_fraction(plan.gap)
             self.findings.append(
                 messages.plan_not_proven(Place("Shoot plan"), f"{self._seconds:g}", gap)
             )
-        for lack in nearest.lacks:
-            self._report_lack(lack, nearest, chance)
+        for shortage in provided.shortages:
+            self._report_shortage(shortage, provided, chance)
         caps, planned = plan.basket.caps, self.market.planned
         return [
             replace(one, by_episode=one.demand.by_episode(one.demand.as_bought(caps, planned)))
@@ -208,16 +208,16 @@ class Shopping:
             )
         )
 
-    def _report_lack(self, lack: Lack, nearest: Nearest, chance: Fraction) -> None:
-        purchase = self.market.sold[lack.article]
-        name, missing = purchase.need.ingredient.name, purchase.text(lack.missing)
+    def _report_shortage(self, shortage: Shortage, provided: Provided, chance: Fraction) -> None:
+        purchase = self.market.sold[shortage.article]
+        name, missing = purchase.need.ingredient.name, purchase.text(shortage.missing)
         first = purchase.offers[0].row
-        if lack.by_minimum:
+        if shortage.by_minimum:
             shops = dict.fromkeys(offer.row.shop for offer in purchase.offers)
             self.findings.append(
                 messages.minimum_not_reached(first.at("Shop"), name, missing, list(shops))
             )
-        elif nearest.covered and self.market.times:
+        elif provided.covered and self.market.times:
             limited = [offer.row for offer in purchase.offers if offer.at_most is not None]
             limits = [pack.where("At most") for pack in limited]
             self.findings.append(
@@ -226,13 +226,13 @@ class Shopping:
                     name,
                     missing,
                     percent_text(chance),
-                    percent_text(nearest.plan.chance),
-                    percent_number(1 - nearest.plan.chance, up=True),
+                    percent_text(provided.plan.chance),
+                    percent_number(1 - provided.plan.chance, up=True),
                     limits,
                 )
             )
         else:
-            self._report_short(purchase, lack.missing)
+            self._report_short(purchase, shortage.missing)
 
 
 class _Sound:

@@ -80,7 +80,7 @@ def _spare(spare: Spare, currency: str | None) -> Row:
     name = spare.purchase.need.ingredient.name
     loose = not any(offer.sealed for offer in spare.purchase.offers)
     return [
-        f"Bought for certainty, {name} %",
+        f"Of the {name} bought, for takes that may come %",
         percent(spare.part),
         f"{spare.packs} {'loose steps' if loose else 'packs'} where Times alone would take "
         f"{spare.planned_packs}; it adds {money_text(spare.cost, currency)}",
@@ -163,7 +163,7 @@ def dearest(books: Books) -> Iterator[Row]:
     for purchase, values in pairs[:DEAREST]:
         if values.bought:
             name = purchase.need.ingredient.name
-            yield [f"Among the dearest, {name}", values.bought, _purposes(purchase)]
+            yield [f"Among what costs most: {name}", values.bought, _purposes(purchase)]
 
 
 def _purposes(purchase: Purchase) -> str:

@@ -273,12 +273,12 @@ def test_message__over_budget() -> None:
     assert said(shoot_of(*parts, shop, currency="EUR", budget=budget), "over budget") == [
         'Settings (row "Budget"): found a budget of 4.50 EUR for the whole job, where what is '
         "bought, visits and deliveries come to 5.00 EUR, expected at most 4.50 EUR [over budget]\n"
-        "  It is 0.50 EUR over. Raise the budget, or spare takes of what is dearest: Summary lists "
+        "  It is 0.50 EUR over. Raise the budget, or spare takes of what costs most: Summary lists "
         "it.",
         'Episodes!G2 (row "One", column "Budget"): found a budget of 3.50 EUR for "One", where '
         "what is bought, visits and deliveries come to 5.00 EUR, expected at most 3.50 EUR "
         "[over budget]\n"
-        "  It is 1.50 EUR over. Raise the budget, or spare takes of what is dearest: Summary lists "
+        "  It is 1.50 EUR over. Raise the budget, or spare takes of what costs most: Summary lists "
         "it.",
     ]
     assert said(shoot_of(*parts, currency="EUR", budget=budget), "over budget") == []

@@ -147,7 +147,7 @@ def test_one_more__agrees_with_shopping_for_it(seed: int, kinds: Kinds) -> None:
     """
     shoot = any_plan(seed, kinds)
     found = shopping(shoot)
-    if found.nearest is not None and found.nearest.lacks:
+    if found.provided is not None and found.provided.shortages:
         return
     caps = dict(found.plan.basket.caps) if found.plan else {}
     takes = Caution(found, []).takes
@@ -290,7 +290,7 @@ def test_points__are_the_efficient_ones_of_all_caps(seed: int, kinds: Kinds) -> 
     market = found.market
     points, left_out = Caution(found, []).points
     assert left_out == []
-    if found.plan is None or not market.times or (found.nearest and found.nearest.lacks):
+    if found.plan is None or not market.times or (found.provided and found.provided.shortages):
         return
     planner = market.planner()
     costs: dict[Fraction, Fraction] = {}

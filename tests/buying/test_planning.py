@@ -324,7 +324,7 @@ def test_plan__no_basket_of_all_there_are_is_better(kinds: Kinds, seed: int) -> 
         packs = market.mixing.packs([one.wanted for one in market.sold])
         short = any(purchase.short for purchase in found.purchases)
     else:
-        packs, short = found.plan.basket.packs, bool(found.nearest and found.nearest.lacks)
+        packs, short = found.plan.basket.packs, bool(found.provided and found.provided.shortages)
         assert found.plan.gap == 0
         assert short or found.plan.chance >= chance
     assert short == (best is None)
@@ -386,7 +386,7 @@ def test_shops__a_shortage_leaves_everything_else_covered(seed: int) -> None:
     """Law: with stock, spoilage, visits and uncertain takes, what can be had is bought."""
     shoot = any_plan(f"shortage {seed}", Kinds(stock=True, spoils=True, shops=True))
     found = shopping(shoot)
-    if found.nearest is None or found.nearest.lacks:
+    if found.provided is None or found.provided.shortages:
         return
     missing = "what nobody has"
     dish = shoot.lines[0].dish

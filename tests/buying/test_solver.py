@@ -79,7 +79,7 @@ def test_search__a_hair_too_little_is_cut_off() -> None:
     """Two takes need 200.0000002 g: two packs of 100 g pass the solver's tolerance, not ours."""
     search = search_of("100.0000001 g", ("100 g", "1"))
     short = Basket({0: 2}, ((2,),))
-    assert not search.holds(short)
+    assert not search.verify(short)
     found = search.least(search.programme.cost())
     assert found.ending is Ending.PROVEN
     assert found.basket == Basket({0: 2}, ((3,),))
@@ -88,7 +88,7 @@ def test_search__a_hair_too_little_is_cut_off() -> None:
 def test_search__cut_leaves_lower_caps_alone() -> None:
     """What is too little for two takes is enough for one, when that is all that is asked for."""
     search = search_of("100.0000001 g", ("100 g", "1"), chance="0")
-    assert not search.holds(Basket({0: 2}, ((2,),)))
+    assert not search.verify(Basket({0: 2}, ((2,),)))
     assert search.least(search.programme.cost()).basket == Basket({0: 1}, ((2,),))
 
 
@@ -98,12 +98,12 @@ def test_search__exactly_enough_is_enough() -> None:
     found = search.least(search.programme.cost())
     assert found.basket is not None
     assert found.basket == Basket({0: 3}, ((2,),))
-    assert search.holds(found.basket)
+    assert search.verify(found.basket)
 
 
 def test_search__too_small_a_chance_is_cut_off() -> None:
     search = search_of("100 g", ("150 g", "1"), most=3)
-    assert not search.holds(Basket({0: 1}, ((2,),)))
+    assert not search.verify(Basket({0: 1}, ((2,),)))
 
 
 def test_minimise__a_programme_that_cannot_be_read_proves_nothing() -> None:

@@ -99,7 +99,7 @@ def test_summary__portions_minutes_and_budget_divide_and_compare() -> None:
         ("Used for a minute of One", Decimal("0.15"), "6 minutes"),
         ("Over budget, One", Decimal("0.50"), "share of bought less budget"),
         ("One more of soup, cook-through", Decimal("0.00"), "fits in what is bought and on hand"),
-        ("Among the dearest, leek", Decimal("3.00"), "cook-through 100 %"),
+        ("Among what costs most: leek", Decimal("3.00"), "cook-through 100 %"),
         ("Findings", "no findings", ""),
     ]
 

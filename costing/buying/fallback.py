@@ -16,7 +16,7 @@ SLACK = Fraction(1, 10**7)
 
 
 @dataclass(frozen=True, slots=True)
-class Lack:
+class Shortage:
     """What cannot be bought for the chance asked for.
 
     Parameters
@@ -35,25 +35,27 @@ class Lack:
 
 
 @dataclass(frozen=True, slots=True)
-class Nearest:
+class Provided:
     """A plan, and what it lacks of what was asked for.
 
     Parameters
     ----------
     plan : Plan
         Caps and packs.
-    lacks : tuple of Lack
+    shortages : tuple of Shortage
         What the shops do not have for the chance asked for.
     covered : bool
         Whether everything that the caps of the plan need is bought.
     """
 
     plan: Plan
-    lacks: tuple[Lack, ...] = ()
+    shortages: tuple[Shortage, ...] = ()
     covered: bool = True
 
 
-def nearest_plan(planner: Planner, chance: Fraction, deadline: Deadline | None = None) -> Nearest:
+def plan_or_fallback(
+    planner: Planner, chance: Fraction, deadline: Deadline | None = None
+) -> Provided:
     """The cheapest plan for a chance; of what cannot be had, as much chance as can be.
 
     Parameters
@@ -67,34 +69,34 @@ def nearest_plan(planner: Planner, chance: Fraction, deadline: Deadline | None =
 
     Returns
     -------
-    Nearest
+    Provided
         Where the shops have too little the plan is the cheapest with the best chance that can be
         had; where not even the fewest takes can be covered, it lacks least of what was asked for.
     """
     deadline = deadline or planner.deadline()
     plan = planner.plan(chance, deadline=deadline)
     if plan is not None:
-        return Nearest(plan)
+        return Provided(plan)
     terms = planner.with_unpriced(chance)
     lacking = _lacking(planner, terms, chance, deadline)
-    lacks = _lacks(planner, terms, lacking)
-    free = {lack.article for lack in lacks if terms.articles[lack.article].unpriced}
+    short = _shortages(planner, terms, lacking)
+    free = {one.article for one in short if terms.articles[one.article].unpriced}
     if free:
-        return nearest_plan(_giving_away(planner, terms, free), chance, deadline)
+        return plan_or_fallback(_giving_away(planner, terms, free), chance, deadline)
     if terms.minimums:
         without = replace(terms, minimums={})
         found = _lacking(planner, without, chance, deadline)
-        still = {one.article for one in _lacks(planner, without, found)}
-        lacks = tuple(replace(one, by_minimum=one.article not in still) for one in lacks)
+        still = {one.article for one in _shortages(planner, without, found)}
+        short = tuple(replace(one, by_minimum=one.article not in still) for one in short)
     if planner.times:
         surest = planner.search(terms, planner.question(planner.values(ZERO)), deadline)
         best = surest.least(surest.programme.unlikeliness()).basket
         reachable = best and planner.question({}).chance_within(best.caps)
         nearest = planner.plan(reachable, terms, deadline=deadline) if reachable else None
         if nearest is not None:
-            return Nearest(nearest, lacks)
+            return Provided(nearest, short)
     basket = lacking.basket or planner.even(terms, chance, deadline)
-    return Nearest(Plan(basket, ZERO), lacks, covered=False)
+    return Provided(Plan(basket, ZERO), short, covered=False)
 
 
 def _giving_away(planner: Planner, terms: Terms, free: set[int]) -> Planner:
@@ -115,18 +117,18 @@ def _lacking(planner: Planner, terms: Terms, chance: Fraction, deadline: Deadlin
     least = search.least(search.programme.lacking())
     if least.basket is None:
         return least
-    search.hold_at_most(search.programme.lacking(), Fraction(least.bound) + SLACK)
+    search.keep_at_most(search.programme.lacking(), Fraction(least.bound) + SLACK)
     cheapest = search.least(search.programme.cost())
     return cheapest if cheapest.basket else least
 
 
-def _lacks(planner: Planner, terms: Terms, found: Found) -> tuple[Lack, ...]:
+def _shortages(planner: Planner, terms: Terms, found: Found) -> tuple[Shortage, ...]:
     if found.basket is None:
         return ()
     wanted = planner.wanted(found.basket.caps)
     rows = zip(terms.articles, found.basket.packs, wanted, strict=True)
     return tuple(
-        Lack(number, amount - article.supply(packs))
+        Shortage(number, amount - article.supply(packs))
         for number, (article, packs, amount) in enumerate(rows)
         if article.supply(packs) < amount
     )
