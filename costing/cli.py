@@ -320,7 +320,7 @@ def demo(folder: Path, *, uncertain: bool) -> int:
     """Write the demo workbook with its results and print the main figures."""
     from costing.workbook.demo import DEMO_NAME, UNCERTAIN_NAME
     from costing.workbook.package.commit import new_file
-    from costing.workbook.results.demo import demo_with_results
+    from costing.workbook.results.new import demo_with_results
 
     data, estimate = demo_with_results(uncertain=uncertain)
     path = folder / (UNCERTAIN_NAME if uncertain else DEMO_NAME)

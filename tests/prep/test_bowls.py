@@ -22,7 +22,7 @@ from costing.prep.sizes import bowls_for
 from costing.quantities import Amount, amount
 from costing.shoot import Episode, Shoot, Shot
 from costing.shoot.defaults import completed
-from costing.workbook.results.demo import demo_with_results
+from costing.workbook.results.new import demo_with_results
 
 ZONE = ZoneInfo("Europe/Lisbon")
 DAY = date(2031, 5, 10)

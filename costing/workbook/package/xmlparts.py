@@ -58,7 +58,7 @@ def decoded(data: bytes) -> Encoded:
         If the encoding is unknown or the bytes are not in it.
     """
     mark, encoding = next((b for b in BOMS if data.startswith(b[0])), (b"", ""))
-    # UTF-16 without a byte order mark: not lawful, but it has been seen.
+    # UTF-16 without a byte order mark: not lawful, and read all the same.
     if not mark and data.startswith((b"<\0", b"\0<")):
         encoding = "utf-16-le" if data.startswith(b"<\0") else "utf-16-be"
     if not encoding:

@@ -12,7 +12,7 @@ from typing import Any
 import xlsxwriter
 
 from costing.shoot.times import OWN_MOST
-from costing.workbook.results.chart_parts import explicit
+from costing.workbook.package.chartparts import explicit
 from costing.workbook.results.look import DURATION_FORMAT, INK, QUIET, SAGE, STEP, money_format
 from costing.workbook.results.panels import (
     BALANCE,
@@ -30,11 +30,11 @@ CAUTION = "Cost against the chance of running out"
 SHADES = (SAGE, INK, STEP)
 """Of bought, used and left; dark, darkest and pale, so that they differ without colour too."""
 
-GAP = 12
+CHART_GAP = 12
 """Between two charts beside each other. [pixels]"""
 ROW_HEIGHT = 20
 """Of a row of ordinary height. [pixels]"""
-INTO_LAST_ROW = 12
+DEPTH_IN_LAST_ROW = 12
 """How far a chart reaches into the last row under it; the rest is air. [pixels]"""
 SHARE_OF_WIDTH = 0.58
 """Part of the width that the first chart takes."""
@@ -43,7 +43,7 @@ MOVE_AND_SIZE = 1
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class ChartPlace:
     """A chart and where it lies.
 
     Parameters
@@ -91,7 +91,7 @@ def drawing(title: str, panels: Panels, *, widths: Sequence[float], currency: st
         charts = _Charts(book, title, money_format(currency))
         for place in charts.places(panels, room):
             first, last = place.rows
-            height = (last - first) * ROW_HEIGHT + INTO_LAST_ROW
+            height = (last - first) * ROW_HEIGHT + DEPTH_IN_LAST_ROW
             place.chart.set_size({"width": place.width, "height": height})
             options = {
                 "x_offset": place.left,
@@ -150,16 +150,16 @@ class _Charts:
     def __init__(self, book: Any, title: str, form: str) -> None:
         self.book, self.title, self.form = book, title, form
 
-    def places(self, panels: Panels, room: int) -> Iterator[Place]:
+    def places(self, panels: Panels, room: int) -> Iterator[ChartPlace]:
         """Every chart, with its place."""
         money, times_out, caution = panels.charted
         wide = int(room * SHARE_OF_WIDTH)
         first = money[0]
-        yield Place(self._by_purpose(first + 1), BY_PURPOSE, money, 0, wide)
+        yield ChartPlace(self._by_purpose(first + 1), BY_PURPOSE, money, 0, wide)
         balance = self._balance(first + PURPOSES + 2)
-        yield Place(balance, BALANCE, money, wide + GAP, room - wide - GAP)
-        yield Place(self._times_out(times_out[0]), TIMES_OUT, times_out, 0, room)
-        yield Place(self._caution(caution[0]), CAUTION, caution, 0, room)
+        yield ChartPlace(balance, BALANCE, money, wide + CHART_GAP, room - wide - CHART_GAP)
+        yield ChartPlace(self._times_out(times_out[0]), TIMES_OUT, times_out, 0, room)
+        yield ChartPlace(self._caution(caution[0]), CAUTION, caution, 0, room)
 
     def _cells(self, first: int, count: int, column: int) -> list[Any]:
         """Cells of a column, from 0, in rows counted from 1."""

@@ -17,9 +17,11 @@ from costing.findings import choice_words
 from costing.names import key
 from costing.shoot import InputSheet
 from costing.workbook.layout.columns import NOTE
-from costing.workbook.package.addresses import column_letters, column_number
+from costing.workbook.package.addresses import address, column_letters, column_number
+from costing.workbook.package.cellxml import CellStyle, ConditionalFormat
 from costing.workbook.results.live.inputs import Inputs, quoted
 from costing.workbook.results.live.spots import LONGEST_FORMULA, Spot
+from costing.workbook.results.look import BAD, INK
 
 ALL = "summary"
 """The sheet whose check tells of every input; those of the others are among its conditions."""
@@ -48,6 +50,8 @@ ROOM_FOR_WORDS = 900
 """Of a check's formula, for what it says. [characters]"""
 NEGLIGIBLE_AMOUNT = "0.000001"
 """An amount below this is none. [shown unit]"""
+SHADED_ROWS = 2_000
+"""So many rows are shaded, and looked through, however long the lists grow."""
 ABSOLUTE_TOLERANCE, RELATIVE_TOLERANCE = 1e-9, 1e-12
 """How far sums may differ, since programs add up in another order and keep 15 digits."""
 
@@ -198,6 +202,38 @@ def need_check(needs: Spot, *, otherwise: str) -> str:
     if known:
         short = f"({short}-{known})"
     return f'IF({short}>0,"More needed than is bought: "&{short}&". {AGAIN}",{otherwise})'
+
+
+def row_shades(to_buy: Spot, needs: Spot) -> list[ConditionalFormat]:
+    """The shade of rows of which more is needed than is bought; it looks them up by name.
+
+    Parameters
+    ----------
+    to_buy, needs : Spot
+        The tables that are compared.
+    """
+    first, last = to_buy.first, to_buy.first + SHADED_ROWS
+    name = f"${column_letters(to_buy.places['ingredient'])}{first}"
+
+    def looked_up(key: str) -> str:
+        names, values = (
+            f"{quoted(needs.title)}!${letters}$1:${letters}${SHADED_ROWS}"
+            for letters in (
+                column_letters(needs.places["ingredient"]),
+                column_letters(needs.places[key]),
+            )
+        )
+        return f"INDEX({values},MATCH({name},{names},0))"
+
+    wanted = f"{looked_up('net_need')}+{looked_up('spoilage_allowance')}"
+    short = f"{wanted}-{looked_up('bought')}>{NEGLIGIBLE_AMOUNT}"
+    return [
+        ConditionalFormat(
+            f"{address(first, 1)}:{address(last, len(to_buy.places))}",
+            f'IF({name}="",FALSE,IFERROR({short},FALSE))',
+            CellStyle(bold=True, font_colour=INK, fill_colour=BAD.fill),
+        )
+    ]
 
 
 def _watch(sheets: Iterable[InputSheet], inputs: Inputs, held: Callable[[str], Cells]) -> Watch:

@@ -43,7 +43,7 @@ NUMBERS = frozenset(
 )
 WHOLE_FORMAT = "#,##0"
 PART_FORMAT = "#,##0.0##"
-LARGE = 100
+FORMATTED_WHOLE_FROM = 100
 """A smaller whole number that follows edits is shown with whatever parts an edit brings."""
 DATE_FORMAT = "yyyy\\-mm\\-dd"
 INSTANT_FORMAT = "yyyy\\-mm\\-dd hh:mm"
@@ -163,7 +163,7 @@ class Look:
         if isinstance(value, Fraction):
             if value.denominator != 1:
                 return PART_FORMAT
-            return None if live and abs(value) < LARGE else WHOLE_FORMAT
+            return None if live and abs(value) < FORMATTED_WHOLE_FROM else WHOLE_FORMAT
         return None
 
 

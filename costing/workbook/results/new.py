@@ -1,15 +1,20 @@
-"""A new workbook: the sheets to fill in, and the sheet Findings by which they are marked."""
+"""New workbooks: the sheets to fill in, and the demo with its results."""
 
 from __future__ import annotations
 
 import os
+import tempfile
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import BinaryIO
 
+from costing.estimating import Estimate, estimate
 from costing.report.finding_rows import findings_table
+from costing.workbook.demo import DEMO_NAME, DEMO_ROWS, UNCERTAIN_NAME, uncertain_rows
 from costing.workbook.owned.splice import splice
+from costing.workbook.reading import read_workbook
 from costing.workbook.results.sheets import blank_sheet
+from costing.workbook.results.write import with_results
 from costing.workbook.template import template_bytes
 from costing.workbook.template.cells import Row
 
@@ -61,3 +66,22 @@ def write_template(
         Path(target).write_bytes(data)
     else:
         target.write(data)
+
+
+def demo_with_results(*, uncertain: bool = False) -> tuple[bytes, Estimate]:
+    """The demo workbook and its estimate; the same bytes at every call.
+
+    Parameters
+    ----------
+    uncertain : bool
+        With one shot whose number of times is not certain.
+    """
+    name = UNCERTAIN_NAME if uncertain else DEMO_NAME
+    data = new_workbook_bytes(all_sheets=True, rows=uncertain_rows() if uncertain else DEMO_ROWS)
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / name
+        path.write_bytes(data)
+        shoot, _ = read_workbook(path)
+    result = estimate(shoot)
+    spliced, _ = with_results(data, result, name)
+    return spliced.data, result

@@ -21,7 +21,7 @@ from costing.buying.sharing import CostShare
 from costing.shoot.times import percent
 from costing.workbook.package.cellxml import ResultCell
 from costing.workbook.results.look import CAUTION, CHART_DATA, Look
-from costing.workbook.results.times_out import CONTAINERS, Shown, TimeOut
+from costing.workbook.results.times_out import CONTAINERS, TimeBars, TimeOut
 
 Line = list[ResultCell | None]
 
@@ -38,8 +38,10 @@ POINTS = MOST_LEVELS + 1
 """At most so many efficient points: all chances that are tried, and that of the basket bought."""
 PLANNED, LEAST = "planned", "the least for this chance"
 CHANCE_HEADING, BOUGHT_HEADING = "Chance of running out %", "Bought value"
-LOW, SMALL = 12.0, replace(CHART_DATA, font_size=8)
-"""Height of a row behind the chart of caution, and the style that fits into it. [points]"""
+CAUTION_ROW_HEIGHT = 12.0
+"""Height of a row behind the chart of caution. [points]"""
+SMALL_PRINT = replace(CHART_DATA, font_size=8)
+"""The style that fits into it."""
 
 OUT, LIMIT = "Out, as logged", "Limit of the rule"
 BAR_HEIGHT = 24.0
@@ -53,7 +55,7 @@ TIMES_ROOM = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Bar:
+class MoneyBar:
     """A bar of a chart: its name, and the cell that says how long it is."""
 
     name: str = ""
@@ -135,7 +137,7 @@ HEIGHT = (1 + PURPOSES + 1 + MONEY_BARS + PURPOSES + MONEY_ROOM) + (
 
 def used_by_purpose(
     shares: Sequence[CostShare], used_column: str, purposes: str, look: Look
-) -> list[Bar]:
+) -> list[MoneyBar]:
     """A bar for each purpose, the longest first.
 
     Parameters
@@ -155,14 +157,14 @@ def used_by_purpose(
     bars = []
     for name, value in kept:
         formula = f'SUMIF({purposes},"{name}",{used_column})'
-        bars.append(Bar(name, look.money(value, formula, CHART_DATA)))
+        bars.append(MoneyBar(name, look.money(value, formula, CHART_DATA)))
     rest = [value for _, value in ordered[len(kept) :]]
     if rest:
-        bars.append(Bar(ALL_OTHERS, look.money(sum(rest, Decimal(0)), None, CHART_DATA)))
+        bars.append(MoneyBar(ALL_OTHERS, look.money(sum(rest, Decimal(0)), None, CHART_DATA)))
     return bars
 
 
-def money_panel(purposes: Sequence[Bar], money: Sequence[Bar]) -> Panel:
+def money_panel(purposes: Sequence[MoneyBar], money: Sequence[MoneyBar]) -> Panel:
     """What the charts of money show; as many rows are seen whatever the number of purposes.
 
     One row of a bar is always seen: LibreOffice takes the references of a chart whose rows are all
@@ -171,7 +173,7 @@ def money_panel(purposes: Sequence[Bar], money: Sequence[Bar]) -> Panel:
     free = PURPOSES - max(len(purposes), 1)
     rows: list[Line] = [
         [_text(BY_PURPOSE)],
-        *([_text(bar.name), bar.cell] for bar in (*purposes, *[Bar()] * PURPOSES)[:PURPOSES]),
+        *([_text(bar.name), bar.cell] for bar in (*purposes, *[MoneyBar()] * PURPOSES)[:PURPOSES]),
         [_text(BALANCE)],
         *([_text(bar.name), bar.cell] for bar in money),
     ]
@@ -182,7 +184,7 @@ def money_panel(purposes: Sequence[Bar], money: Sequence[Bar]) -> Panel:
     return Panel([*rows, *blank], frozenset([*unused, *not_needed]))
 
 
-def times_out_panel(shown: Shown, look: Look) -> Panel:
+def times_out_panel(shown: TimeBars, look: Look) -> Panel:
     """What the holding chart shows, and the words that belong to it."""
     rows: list[Line] = [
         [ResultCell(shown.about, style=CAUTION)],
@@ -219,12 +221,17 @@ def caution_panel(caution: Caution | None, look: Look) -> Panel:
     """What the chart of cost against the chance of running out shows."""
     points = caution.points[0] if caution is not None else []
     rows: list[Line] = [
-        [*(ResultCell(text, style=SMALL) for text in (LEAST, CHANCE_HEADING, BOUGHT_HEADING))],
+        [
+            *(
+                ResultCell(text, style=SMALL_PRINT)
+                for text in (LEAST, CHANCE_HEADING, BOUGHT_HEADING)
+            )
+        ],
         _point(PLANNED, planned_point(points, caution), look),
         *(_point("", point, look) for point in points),
         *(_point("", None, look) for _ in range(POINTS - len(points))),
     ]
-    panel = Panel(rows, heights=dict.fromkeys(range(len(rows)), LOW))
+    panel = Panel(rows, heights=dict.fromkeys(range(len(rows)), CAUTION_ROW_HEIGHT))
     return panel if points else _shrunk(panel, seen=(1, 2))
 
 
@@ -240,8 +247,12 @@ def planned_point(points: Sequence[Point], caution: Caution | None) -> Point | N
 def _point(name: str, point: Point | None, look: Look) -> Line:
     """A row of the chart of caution; blank cells keep the format, which its axes take over."""
     chance = percent(point.chance_of_running_out, up=True) if point else None
-    bought = look.money(point.bought if point else None, None, SMALL)
-    return [ResultCell(name, style=SMALL), ResultCell(chance, style=SMALL), to_the_left(bought)]
+    bought = look.money(point.bought if point else None, None, SMALL_PRINT)
+    return [
+        ResultCell(name, style=SMALL_PRINT),
+        ResultCell(chance, style=SMALL_PRINT),
+        to_the_left(bought),
+    ]
 
 
 def _text(text: str) -> ResultCell:

@@ -13,7 +13,7 @@ from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.package.cellxml import CellStyle, ConditionalFormat, ResultCell
 from costing.workbook.results import charts, panels
 from costing.workbook.results.above import CHECK_ROW, TOTAL_ROW, Line, rows_above
-from costing.workbook.results.checks import Check, checks
+from costing.workbook.results.checks import Check, checks, row_shades
 from costing.workbook.results.live.formulas import follow
 from costing.workbook.results.live.inputs import Inputs
 from costing.workbook.results.live.spots import Spot
@@ -28,7 +28,6 @@ from costing.workbook.results.look import (
     Shade,
 )
 from costing.workbook.results.measures import row_height, widths
-from costing.workbook.results.shades import row_shades
 from costing.workbook.results.target import Target
 from costing.workbook.results.times_out import times_out
 
@@ -236,7 +235,7 @@ class _Sheets:
             books.shares, costs.to_look_in("used_value"), costs.to_look_in("purpose"), self.look
         )
         money = [
-            panels.Bar(name, self._shown(figure, CHART_DATA)) for name, figure in MONEY.items()
+            panels.MoneyBar(name, self._shown(figure, CHART_DATA)) for name, figure in MONEY.items()
         ]
         times = times_out(self.estimate.verdicts, self.estimate.shoot.own_rules)
         first = len(rows) - panels.HEIGHT

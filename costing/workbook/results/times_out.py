@@ -47,7 +47,7 @@ class TimeOut:
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class TimeBars:
     """The bars, and the words above them.
 
     Parameters
@@ -63,7 +63,7 @@ class Shown:
     left_out: str = ""
 
 
-def times_out(verdicts: Sequence[Verdict], own_rules: Sequence[Rule] = ()) -> Shown:
+def times_out(verdicts: Sequence[Verdict], own_rules: Sequence[Rule] = ()) -> TimeBars:
     """The bars of the containers that a rule judges.
 
     Parameters
@@ -81,7 +81,7 @@ def times_out(verdicts: Sequence[Verdict], own_rules: Sequence[Rule] = ()) -> Sh
     times = tuple(_time_out(one, rules[one.rule]) for one in judged[:CONTAINERS])
     named = sorted({one.rule for one in judged[:CONTAINERS]} & own.keys())
     about = f"{ABOUT} Not published, but rules of your own: {', '.join(named)}." if named else ABOUT
-    return Shown(times, about, " ".join(_left_out(len(judged), len(strictest))))
+    return TimeBars(times, about, " ".join(_left_out(len(judged), len(strictest))))
 
 
 def _is_judged(verdict: Verdict, rule: Rule) -> bool:

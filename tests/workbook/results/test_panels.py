@@ -22,7 +22,7 @@ from costing.workbook.results.panels import (
     HEIGHT,
     POINTS,
     PURPOSES,
-    Bar,
+    MoneyBar,
     Panel,
     Panels,
     caution_panel,
@@ -31,10 +31,10 @@ from costing.workbook.results.panels import (
     times_out_panel,
     used_by_purpose,
 )
-from costing.workbook.results.times_out import CONTAINERS, Shown, TimeOut
+from costing.workbook.results.times_out import CONTAINERS, TimeBars, TimeOut
 
 LOOK = Look("EUR")
-MONEY = [Bar("Bought"), Bar("Used"), Bar("Left")]
+MONEY = [MoneyBar("Bought"), MoneyBar("Used"), MoneyBar("Left")]
 
 
 def euros(value: str) -> ResultCell:
@@ -61,13 +61,13 @@ def shrunk(panel: Panel) -> dict[int, float]:
 
 def times(number: int, left_out: str = "") -> Panel:
     one = TimeOut("bowl: discard (US-HOME-2H)", timedelta(hours=3), timedelta(hours=2))
-    return times_out_panel(Shown((one,) * number, left_out=left_out), LOOK)
+    return times_out_panel(TimeBars((one,) * number, left_out=left_out), LOOK)
 
 
 @pytest.mark.parametrize("number", range(PURPOSES + 1))
 def test_money_panel__only_bars_that_hold_something_and_always_as_many_rows(number: int) -> None:
     """16 rows: two headings, 6 + 3 bars and 5 of room; a row of bars is never hidden whole."""
-    bars = [Bar(f"purpose {n}", euros("1")) for n in range(number)]
+    bars = [MoneyBar(f"purpose {n}", euros("1")) for n in range(number)]
     panel = money_panel(bars, MONEY)
     assert seen(panel) == 16
     names = [f"purpose {n}" for n in range(number)] or [""]
@@ -118,7 +118,7 @@ def test_times_out_panel__shrinks_to_one_row_of_cells_without_a_log() -> None:
 
 
 def test_times_out_panel__a_limit_left_out_is_a_blank_cell() -> None:
-    panel = times_out_panel(Shown((TimeOut("bowl", timedelta(hours=3), None),)), LOOK)
+    panel = times_out_panel(TimeBars((TimeOut("bowl", timedelta(hours=3), None),)), LOOK)
     assert [cell.value for cell in panel.rows[3] if cell] == ["bowl", Fraction(1, 8), None]
 
 

@@ -25,7 +25,7 @@ from openpyxl.chart.title import Title
 from packages import parts_of
 
 from costing.workbook.demo import uncertain_rows
-from costing.workbook.results.chart_parts import explicit, explicit_chart
+from costing.workbook.package.chartparts import explicit, explicit_chart
 from costing.workbook.results.new import new_workbook_bytes
 
 ORDER: dict[str, Sequence[str]] = {

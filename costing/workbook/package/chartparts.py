@@ -92,7 +92,7 @@ LEFT_OUT = {
     "catAx": {"delete": "0", "noMultiLvlLbl": "0"},
     "valAx": {"delete": "0"},
 }
-"""What an element that is not there means to us, in the order of the schema."""
+"""What an element that is not there is to mean, in the order of the schema."""
 
 
 Formats = Mapping[tuple[int, int], str]
