@@ -102,6 +102,16 @@ def rows_change_nothing(rows: str, why: str) -> Words:
     )
 
 
+@message("entry changes nothing", Grade.NOTE)
+def entry_changes_nothing(rows: str, why: str) -> Words:
+    """Cells of one column that no result of this shoot depends on, in rows that count."""
+    return Words(
+        f"{rows}, {why}",
+        "an entry that counts for this shoot",
+        "It changes nothing here. Leave it for what comes, or clear it.",
+    )
+
+
 @message("settings change nothing", Grade.NOTE)
 def settings_change_nothing(names: str) -> Words:
     """Settings that no result of this shoot depends on."""

@@ -46,7 +46,7 @@ def check_photo_life(shoot: Shoot) -> Iterator[Finding]:
                     needed - plates,
                 )
         if not stands and any(key(shot.dish) == key(dish.name) for shot in shoot.shots):
-            yield messages.rows_change_nothing(
+            yield messages.entry_changes_nothing(
                 dish.at("Photo life minutes"),
                 f'the photo life of "{dish.name}"',
                 "which needs a hero or a reset and a shot after it, both with Starts",

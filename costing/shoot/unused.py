@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from costing.findings import Finding, Grade, Place, choice_words
 from costing.kitchen import Measured
@@ -94,7 +94,7 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
             "whose dish has no optional lines",
         ),
     ):
-        yield from _told(heading, rows, why)
+        yield from _told(heading, rows, why, said=messages.entry_changes_nothing)
 
 
 def _settings(shoot: Shoot) -> Iterator[Finding]:
@@ -133,7 +133,11 @@ def _settings(shoot: Shoot) -> Iterator[Finding]:
 
 
 def _told(
-    heading: str, rows: Rows, why: str, near: Mapping[str, Sequence[str]] | None = None
+    heading: str,
+    rows: Rows,
+    why: str,
+    near: Mapping[str, Sequence[str]] | None = None,
+    said: Callable[[Place, str, str], Finding] = messages.rows_change_nothing,
 ) -> Iterator[Finding]:
     """One finding for all rows, at the first of them."""
     if rows:
@@ -142,7 +146,7 @@ def _told(
             meant = (near or {}).get(name)
             shown.append(f'"{name}"' + (f' (or is "{meant[0]}" meant?)' if meant else ""))
         words = choice_words(shown, last="and")
-        yield messages.rows_change_nothing(rows[0][1].at(heading), words, why)
+        yield said(rows[0][1].at(heading), words, why)
 
 
 def _apart(rows: Rows, known: Mapping[str, object]) -> Rows:

@@ -210,6 +210,17 @@ def test_cells__that_nothing_asks_for_are_named() -> None:
     ]
 
 
+def test_entry_changes_nothing__whole_text() -> None:
+    makes = Dish(name="bread", makes=amount("2 each"), row=row("Dishes", 2, "bread", Makes="B"))
+    shoot, _ = completed(shoot_of(*BREAD, makes))
+    assert [str(finding) for finding in check_unused(shoot)] == [
+        'Dishes!B2 (row "bread", column "Makes"): found "bread", whose Makes counts only where '
+        "another dish takes some of it, expected an entry that counts for this shoot [entry "
+        "changes nothing]\n"
+        "  It changes nothing here. Leave it for what comes, or clear it."
+    ]
+
+
 def test_cells__that_something_asks_for_are_not_named() -> None:
     assert (
         told(
