@@ -50,7 +50,7 @@ def test_check__more_needed_than_is_bought(engine: Engine) -> None:
     """
     data, _ = with_formulas("demo")
     said_of_list = f"More needed than is bought: 8. {AGAIN}"
-    assert said(data, engine, {("Shoot plan", "G4"): 3}) == (CHANGED, said_of_list)
+    assert said(data, engine, {("Shoot plan", "H4"): 3}) == (CHANGED, said_of_list)
 
 
 @engines

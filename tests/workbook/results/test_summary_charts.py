@@ -73,11 +73,11 @@ def with_times(data: bytes, *, uncertain: bool) -> bytes:
 
 
 def with_purposes(data: bytes, purposes: list[str]) -> bytes:
-    """The workbook after a run in which the seven shots have other purposes."""
+    """The workbook after a run in which the seven shots have other purposes, and the same steps."""
     where = cells_of_plan(data)
     first = int(where["row"]) - 4
-    column = where["Purpose"]
-    cells = {f"{column}{first + n}": purpose for n, purpose in enumerate(purposes)}
+    cells = {f"{where['Purpose']}{first + n}": purpose for n, purpose in enumerate(purposes)}
+    cells |= {f"{where['From']}{first + n}": "nothing" for n in range(len(purposes))}
     after, _ = run(typed(data, "Shoot plan", cells))
     return after
 

@@ -17,9 +17,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from openpyxl import Workbook
+from openpyxl.utils import get_column_letter
 
 from costing.quantities import amount, decimal_or_mixed
-from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE, SETTINGS, Kind, Sheet
+from costing.workbook.layout import (
+    INPUT_SHEETS,
+    INSTRUCTIONS_TITLE,
+    SETTINGS,
+    SHOOT_PLAN,
+    Kind,
+    Sheet,
+)
 from costing.workbook.reading import read_workbook
 from costing.workbook.results.new import new_workbook_bytes, write_template
 from costing.workbook.template import template_bytes
@@ -91,7 +99,8 @@ def test_choices__of_closed_lists_are_offered(everything: Workbook) -> None:
     purpose = rules["D"]
     assert purpose.type == "list"
     assert purpose.formula1.strip('"').split(",")[:3] == ["cook-through", "retake", "swap"]
-    assert rules["J"].formula1 == '"yes,no"'
+    eaten = SHOOT_PLAN.headings.index("Eaten")
+    assert rules[get_column_letter(eaten + 1)].formula1 == '"yes,no"'
 
 
 def test_choices__of_names_come_from_the_other_sheets_and_block_nothing(
