@@ -29,6 +29,17 @@ def _published_instead(others: Sequence[str]) -> str:
     return f" Published is another kind of piece: {choice_words(others)}." if others else ""
 
 
+@message("measure of another cut", Grade.NOTE)
+def measure_of_another_cut(ingredient: str, as_printed: str, printed: str, cut: str) -> Words:
+    """A published cup of one cut that is taken for another."""
+    return Words(
+        f'the published "{as_printed}", {printed}, for {ingredient} {cut}',
+        "a weight of the cut that the recipe measures",
+        "It is used; weigh a cup of yours and write it into Weighs, such as 1 cup = 125 g, if it "
+        "differs. What is packed, drained or cut finer weighs differently.",
+    )
+
+
 @message("cooked measure missing", Grade.ERROR)
 def cooked_measure_missing(ingredient: str, amount: str) -> Words:
     """A volume measured cooked, of a food whose cooked weight for a cup is not published."""

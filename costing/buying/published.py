@@ -212,6 +212,8 @@ class _Filling:
                 values = [replace(values[0], value=forced)]
             elif isinstance(found, Choices):
                 choices.setdefault(_of_cell(blank), found)
+            elif blank.of_lines and values[0].borrowed:
+                self._borrowed(row, blank, values[0], cut)
             fits[blank] = values
 
         for blank, line in self.blanks.of_lines(row):
@@ -226,6 +228,14 @@ class _Filling:
         each = self.blanks.sold_each(row)
         given = fill(row.name, heading, cut=cut, sold_each=each)
         return given or _of_several_foods(row.name, heading, cut, sold_each=each)
+
+    def _borrowed(self, row: Ingredient, blank: Blank, value: Filled, cut: str) -> None:
+        """Say once that a measure printed for another cut is used."""
+        finding = messages.measure_of_another_cut(
+            row.at(blank.heading), row.name, value.as_printed, value.borrowed, cut
+        )
+        if finding not in self.findings:
+            self.findings.append(finding)
 
     def _unknown(self, row: Ingredient, heading: str) -> None:
         near = [one.food.name for one in find_food(row.name).suggestions]

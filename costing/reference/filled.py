@@ -33,6 +33,8 @@ class Filled:
         Where it is printed, what is printed there, and how that was seen.
     note : str
         What must be known of it, other published values included.
+    borrowed : str
+        For which cut it is printed where it is taken for another, in words; else ``""``.
     """
 
     column: str
@@ -47,6 +49,7 @@ class Filled:
     verified: str = ""
     as_printed: str = ""
     note: str = ""
+    borrowed: str = ""
 
     @property
     def number(self) -> Fraction:

@@ -21,6 +21,7 @@ value fits. Where values disagree, all are shown; which one is used is a stated 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 
 from costing.quantities import Dimension
 from costing.reference.allergens import listed_allergens
@@ -225,10 +226,15 @@ def _for_cut(word: str, values: Iterable[tuple[HouseholdMeasure, Filled]]) -> li
         if word in row.cuts:
             exact.append(value)
         elif row.fills and any(same_family(word, known) for known in row.cuts):
-            alike.append(with_note(value, f"printed for {value.state}, used for {word}"))
+            alike.append(_borrowed(value, f"printed for {value.state}", word))
         elif row.fills and not row.cuts:
-            plain.append(with_note(value, f"printed without a cut, used for {word}"))
+            plain.append(_borrowed(value, "printed without a cut", word))
     return exact or alike or plain
+
+
+def _borrowed(value: Filled, printed: str, word: str) -> Filled:
+    """A measure printed for one cut and taken for another, which is said."""
+    return replace(with_note(value, f"{printed}, used for {word}"), borrowed=printed)
 
 
 def _one_of_each_cut(rows: Iterable[HouseholdMeasure]) -> list[HouseholdMeasure]:

@@ -11,6 +11,7 @@ import pytest
 from small import line, lot, pack, row, said, shoot_of, sound
 
 from costing.buying.basket import Offer, cheapest_mixtures
+from costing.buying.published import with_published
 from costing.kitchen import HoldingClass, Measured, Pack, Shop
 from costing.quantities import decimal_or_fraction
 from costing.shoot import Episode, Shot
@@ -45,6 +46,28 @@ def test_message__conversion_missing(text: str, sold: str, heading: str, unit: s
         f"{heading.lower()}, such as {example} [conversion missing]\n"
         f"  Write into Weighs on the sheet Ingredients what a cook can weigh, such as {weighed}, "
         f"or fill {heading} there, or write the recipe in a unit of the same kind as {unit}."
+    ]
+
+
+@pytest.mark.parametrize(
+    ("name", "cut", "printed"),
+    [
+        ("kale", "chopped", '"1 cup 1" pieces, loosely packed = 16 g", printed for pieces'),
+        ("spinach", "packed", '"1 cup = 30 g", printed without a cut'),
+        ("canned chickpeas", "drained", '"1 cup = 240 g", printed without a cut'),
+    ],
+    ids=["another cut", "packed", "drained"],
+)
+def test_message__measure_of_another_cut(name: str, cut: str, printed: str) -> None:
+    lines = [line("soup", name, "1 cup", cut=cut)] * 2
+    found = with_published(shoot_of(*lines, pack(name, "1 kg", "2"), SHOT)).findings
+    texts = [str(finding) for finding in found if finding.code == "measure of another cut"]
+    assert texts == [
+        f'Ingredients (row "{name}", column "Grams per ml"): found the published {printed}, for '
+        f"{name} {cut}, expected a weight of the cut that the recipe measures [measure of another "
+        "cut]\n"
+        "  It is used; weigh a cup of yours and write it into Weighs, such as 1 cup = 125 g, if it "
+        "differs. What is packed, drained or cut finer weighs differently."
     ]
 
 
