@@ -213,7 +213,7 @@ class _Filling:
             elif isinstance(found, Choices):
                 choices.setdefault(_of_cell(blank), found)
             elif blank.of_lines and values[0].borrowed:
-                self._borrowed(row, blank, values[0], cut)
+                self._borrowed(row, blank.heading, values[0], cut)
             fits[blank] = values
 
         for blank, line in self.blanks.of_lines(row):
@@ -229,11 +229,9 @@ class _Filling:
         given = fill(row.name, heading, cut=cut, sold_each=each)
         return given or _of_several_foods(row.name, heading, cut, sold_each=each)
 
-    def _borrowed(self, row: Ingredient, blank: Blank, value: Filled, cut: str) -> None:
-        """Say once that a measure printed for another cut is used."""
-        finding = messages.measure_of_another_cut(
-            row.at(blank.heading), row.name, value.as_printed, value.borrowed, cut
-        )
+    def _borrowed(self, row: Ingredient, heading: str, value: Filled, cut: str) -> None:
+        about = (row.name, value.as_printed, value.borrowed, cut)
+        finding = messages.measure_of_another_cut(row.at(heading), *about)
         if finding not in self.findings:
             self.findings.append(finding)
 
