@@ -10,6 +10,9 @@ from fractions import Fraction
 from costing.quantities import decimal_or_fraction
 from costing.workbook.results.live.forms import ONE, Factors, Form, inverse, times
 
+MOST_SCALES = 6
+"""Of more different numbers in a sum none would spare the others."""
+
 Sum = dict[Factors, Fraction]
 """The products of a form; a factor below 0 is a name."""
 
@@ -20,6 +23,13 @@ class Group:
 
     outer: Sum
     inner: Sum
+
+
+def written_size(groups: Sequence[Group]) -> int:
+    """How many cells a sum of products of sums is written with."""
+    return sum(
+        len(factors) for group in groups for one in (group.outer, group.inner) for factors in one
+    )
 
 
 def grouped(products: Sum) -> list[Group]:
@@ -64,6 +74,8 @@ def least_written_scale(sums: Sequence[Sum], count: Fraction) -> Fraction:
     """
     counts = [abs(each) for one in sums for each in one.values()]
     choices = dict.fromkeys([ONE, *sorted(counts)])
+    if len(choices) > MOST_SCALES:
+        return ONE
 
     def room(scale: Fraction) -> tuple[int, int]:
         left = [*(each / scale for each in counts), abs(count * scale)]
@@ -75,16 +87,26 @@ def least_written_scale(sums: Sequence[Sum], count: Fraction) -> Fraction:
 
 def take_out(rest: Sum, form: Form, number: int, found: Sum) -> None:
     """Put a name into a sum as often as it goes, for multiples of all its products."""
+    if len(form.products) > len(rest):
+        return
     lead = min(form.products)
+    others = [(factors, count) for factors, count in form.products.items() if factors != lead]
+    below = inverse(lead)
     for factors in list(rest):
         if factors not in rest:
             continue
-        multiple = times(factors, inverse(lead))
+        multiple = times(factors, below)
         count = rest[factors] / form.products[lead]
-        wanted = {times(each, multiple): count * n for each, n in form.products.items()}
-        if all(rest.get(each) == n for each, n in wanted.items()):
-            for each in wanted:
-                del rest[each]
+        wanted = [factors]
+        for each, n in others:
+            one = times(each, multiple)
+            there = rest.get(one)
+            if there is None or there != count * n:
+                break
+            wanted.append(one)
+        else:
+            for one in wanted:
+                del rest[one]
             add(found, times(multiple, ((number, 1),)), count)
 
 
@@ -99,6 +121,8 @@ def add(products: Sum, factors: Factors, count: Fraction) -> None:
 
 def goes_into(part: Factors, factors: Factors) -> int:
     """The power of a part that goes into a product; 0 when it does not go."""
+    if len(part) > len(factors):
+        return 0
     exponents = dict(factors)
     powers = [exponents.get(atom, 0) / each for atom, each in part]
     if all(power >= 1 for power in powers):

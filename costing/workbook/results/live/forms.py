@@ -14,6 +14,8 @@ from functools import cached_property
 from typing import TypeAlias
 
 from costing.quantities.traced import Cell, Made, Operation, TracedNumber
+from costing.workbook.results.live.inputs import InputCell
+from costing.workbook.results.live.replay import ResultCell
 
 Factors: TypeAlias = tuple[tuple[int, int], ...]
 """A product: what is multiplied, by its number, and how often; in rising order."""
@@ -30,10 +32,11 @@ class Form:
         What each product is multiplied with, none of it 0.
     """
 
-    __slots__ = ("__dict__", "products")
+    __slots__ = ("__dict__", "bracketed", "products")
 
     def __init__(self, products: Mapping[Factors, Fraction]) -> None:
         self.products = products
+        self.bracketed: Form | None = None
 
     @cached_property
     def key(self) -> frozenset[tuple[Factors, Fraction]]:
@@ -84,9 +87,16 @@ class Forms:
     ----------
     atoms : list
         What products are made of: the name of a cell, a call, or a sum in brackets.
+    counting : dict
+        The counts of packs in cells and in brackets, by the numbers of those that have any: what
+        stands for them where their cell cannot be referred to.
+    sheets : dict
+        The sheets of the person's cells, by their numbers.
     """
 
     atoms: list[Hashable | Call | Form] = field(default_factory=list)
+    counting: dict[int, dict[int, Fraction]] = field(default_factory=dict)
+    sheets: dict[int, str] = field(default_factory=dict)
     _numbers: dict[Hashable, int] = field(default_factory=dict)
     _known: dict[int, tuple[Fraction, Form]] = field(default_factory=dict)
 
@@ -119,13 +129,16 @@ class Forms:
 
     def _addends(self, whole: Fraction) -> list[tuple[Fraction, int]]:
         """The numbers a long sum adds up and takes away; none when it is no sum."""
+        made = _made_by(whole)
+        if made is None or made.operation not in _SUMS:
+            return []
         found: list[tuple[Fraction, int]] = []
         waiting = [(whole, 1)]
         while waiting:
             one, sign = waiting.pop()
             made = _made_by(one)
-            open_sum = made is not None and made.operation in (Operation.ADD, Operation.SUBTRACT)
-            if made is None or not open_sum or (one is not whole and self._has(one)):
+            known = one is not whole and self._has(one)
+            if made is None or made.operation not in _SUMS or known:
                 found.append((one, sign))
                 continue
             first, second = made.parts
@@ -137,7 +150,9 @@ class Forms:
         products: dict[Factors, Fraction] = {}
         for one, sign in addends:
             for factors, number_of_them in self._get(one).products.items():
-                products[factors] = products.get(factors, ZERO) + sign * number_of_them
+                signed = number_of_them if sign > 0 else -number_of_them
+                before = products.get(factors)
+                products[factors] = signed if before is None else before + signed
         return Form({factors: count for factors, count in products.items() if count})
 
     def _made(self, one: Fraction) -> Form:
@@ -203,37 +218,58 @@ class Forms:
 
     def _atom(self, key: Hashable, what: Hashable | Call | Form) -> int:
         found = self._numbers.setdefault(key, len(self.atoms))
-        if found == len(self.atoms):
-            self.atoms.append(what)
+        if found < len(self.atoms):
+            return found
+        self.atoms.append(what)
+        if isinstance(what, InputCell):
+            self.sheets[found] = what.reference.rpartition("!")[0]
+        elif isinstance(what, ResultCell) and what.held is not None:
+            self.counting[found] = {found: what.held}
+        elif isinstance(what, Form):
+            inside = {atom for factors in what.products for atom, _ in factors}
+            counts = [self.counting[atom] for atom in inside if atom in self.counting]
+            if counts:
+                self.counting[found] = {at: n for one in counts for at, n in one.items()}
         return found
 
     def _product(self, one: Form, other: Form) -> Form:
         """A product; of two sums both stay in brackets, so that it never grows long."""
         if len(one.products) > 1 and len(other.products) > 1:
-            one, other = self._in_brackets(one), self._in_brackets(other)
+            one, other = self.in_brackets(one), self.in_brackets(other)
         products: dict[Factors, Fraction] = {}
         for factors, count in one.products.items():
             for more, count_of_more in other.products.items():
                 both = times(factors, more)
-                products[both] = products.get(both, ZERO) + count * count_of_more
+                product = count if count_of_more is ONE else count * count_of_more
+                before = products.get(both)
+                products[both] = product if before is None else before + product
         return Form(products)
 
     def _power(self, base: Form, exponent: int) -> Form:
         if not base.products:
             return Form({}) if exponent else Form({(): ONE})
-        one = self._in_brackets(base)
+        one = self.in_brackets(base)
         ((factors, count),) = one.products.items()
         return Form({inverse(factors, exponent): count**exponent})
 
-    def _in_brackets(self, form: Form) -> Form:
-        """A sum as one product: what all its products share, times the rest in brackets."""
+    def in_brackets(self, form: Form) -> Form:
+        """A sum as one product: what all its products share, times the rest in brackets.
+
+        The brackets of two forms are the same when one is a multiple of the other.
+        """
         if len(form.products) <= 1:
             return form
+        if form.bracketed is None:
+            form.bracketed = self._put_in_brackets(form)
+        return form.bracketed
+
+    def _put_in_brackets(self, form: Form) -> Form:
         shared, _ = common(form.products)
         count = form.products[min(form.products)]
+        below = inverse(shared)
         rest = Form(
             {
-                times(factors, inverse(shared)): each / count
+                times(factors, below): each if count == 1 else each / count
                 for factors, each in form.products.items()
             }
         )
@@ -241,6 +277,7 @@ class Forms:
 
 
 _CHOICES = (Operation.LEAST, Operation.MOST)
+_SUMS = (Operation.ADD, Operation.SUBTRACT)
 
 
 def _made_by(one: Fraction) -> Made | None:
@@ -267,5 +304,6 @@ def common(products: Mapping[Factors, Fraction]) -> tuple[Factors, Fraction]:
                 del shared[atom]
             elif abs(other) < abs(exponent):
                 shared[atom] = other
-    counts = {abs(count) for count in products.values()}
-    return tuple(sorted(shared.items())), counts.pop() if len(counts) == 1 else ONE
+    counts = map(abs, products.values())
+    first = next(counts)
+    return tuple(sorted(shared.items())), first if all(one == first for one in counts) else ONE

@@ -18,6 +18,7 @@ from costing.workbook.results.live.brackets import (
     least_written_scale,
     take_out,
     together,
+    written_size,
 )
 from costing.workbook.results.live.forms import (
     ONE,
@@ -30,7 +31,6 @@ from costing.workbook.results.live.forms import (
     times,
 )
 from costing.workbook.results.live.inputs import InputCell
-from costing.workbook.results.live.replay import ResultCell
 
 LONGEST_FORMULA = 8_000
 """A longer formula is not written; spreadsheet programs take 8,192. [characters]"""
@@ -100,10 +100,14 @@ class Writer:
         self._forms = forms
         self._names = [name for name in names if not name.form.constant]
         self._numbered = list(enumerate(self._names, -len(self._names)))
-        self._sums = sorted(
-            (one for one in self._numbered if len(one[1].form.products) > 1),
-            key=lambda one: -len(one[1].form.products),
-        )
+        self._brackets: dict[int, tuple[int, Factors, Fraction]] = {}
+        sums: list[tuple[int, Name]] = []
+        for number, name in self._numbered:
+            if len(name.form.products) > 1:
+                bracket, shared, count = self._bracket(name.form)
+                if self._brackets.setdefault(bracket, (number, shared, count))[0] == number:
+                    sums.append((number, name))
+        self._sums = sorted(sums, key=lambda one: -len(one[1].form.products))
         self._products = sorted(
             (one for one in self._numbered if len(one[1].form.products) == 1),
             key=lambda one: -len(min(one[1].form.products)),
@@ -147,6 +151,12 @@ class Writer:
 
     def _sums_named(self, form: Form) -> Sum:
         """The form with names for sums in it."""
+        if len(form.products) > 1:
+            bracket, shared, count = self._bracket(form)
+            if bracket in self._brackets:
+                number, shared_of_name, count_of_name = self._brackets[bracket]
+                multiple = times(shared, inverse(shared_of_name))
+                return {times(multiple, ((number, 1),)): count / count_of_name}
         rest = dict(form.products)
         found: Sum = {}
         for number, name in self._sums:
@@ -157,62 +167,57 @@ class Writer:
             add(found, factors, count)
         return found
 
+    def _bracket(self, form: Form) -> tuple[int, Factors, Fraction]:
+        """The sum in brackets that a form is a multiple of, and the multiple."""
+        ((factors, count),) = self._forms.in_brackets(form).products.items()
+        bracket = max(atom for atom, _ in factors if isinstance(self._forms.atoms[atom], Form))
+        return bracket, times(factors, ((bracket, -1),)), count
+
     def _held(self, factors: Factors) -> dict[int, Fraction]:
         """All counts in a product, if there is one among them without a name."""
-        brackets = [
-            what
-            for atom, _ in factors
-            if atom >= 0 and isinstance(what := self._forms.atoms[atom], Form)
-        ]
-        found = self._counts(Form({factors: ONE}), deep=False)
-        for what in brackets:
+        counting = self._forms.counting
+        concerned = [atom for atom, _ in factors if atom in counting]
+        if not concerned:
+            return {}
+        found: dict[int, Fraction] = {}
+        for atom in concerned:
+            what = self._forms.atoms[atom]
+            if not isinstance(what, Form):
+                found.update(counting[atom])
+                continue
             for one, count in self._sums_named(what).items():
                 found.update(self._held(self._factors_named(one, count)[0]))
         if found:
-            for what in brackets:
-                found.update(self._counts(what))
-        return found
-
-    def _counts(self, form: Form, *, deep: bool = True) -> dict[int, Fraction]:
-        """All counts in a form, those in brackets too."""
-        found: dict[int, Fraction] = {}
-        for atom in {atom for factors in form.products for atom, _ in factors if atom >= 0}:
-            what = self._forms.atoms[atom]
-            if isinstance(what, ResultCell) and what.held is not None:
-                found[atom] = what.held
-            elif deep and isinstance(what, Form):
-                found.update(self._counts(what))
+            for atom in concerned:
+                found.update(counting[atom])
         return found
 
     def _factors_named(self, factors: Factors, count: Fraction) -> tuple[Factors, Fraction]:
         """A product with the names of parts of it."""
         for number, name in self._products:
             ((part, count_of_part),) = name.form.products.items()
-            while (power := goes_into(part, factors)) != 0:
+            while power := goes_into(part, factors):
                 factors = times(times(factors, inverse(part, -power)), ((number, power),))
                 count /= count_of_part**power
         return factors, count
 
     def _shortest(self, products: Sum) -> Text:
-        """A sum, its brackets set by one of several rules.
+        """A sum, its brackets set by the rule that leaves the fewest cells.
 
         What is needed is a sum of times over the shots and of amounts over the recipe: it is short
         when the cells of one sheet are put together.
         """
-        sheets = dict.fromkeys(
-            sheet for factors in products for atom, _ in factors if (sheet := self._sheet(atom))
-        )
-        found = [self._sum_text(products)]
-        if len(products) > 3 and len(sheets) > 1:
-            for sheet in sheets:
-                groups = self._by_sheet(products, sheet)
-                if len(groups) < len(products):
-                    found.append(self._groups_text(groups))
-        return min(found, key=lambda text: len(text.text))
+        if len(products) > 3:
+            sheets = dict.fromkeys(self._sheet(atom) for one in products for atom, _ in one)
+            found = [self._by_sheet(products, sheet) for sheet in sheets if sheet]
+            if len(found) > 1:
+                shortest = min(found, key=written_size)
+                if written_size(shortest) < written_size(grouped(products)):
+                    return self._groups_text(shortest)
+        return self._sum_text(products)
 
     def _sheet(self, atom: int) -> str:
-        what = self._forms.atoms[atom] if atom >= 0 else None
-        return what.reference.rpartition("!")[0] if isinstance(what, InputCell) else ""
+        return self._forms.sheets.get(atom, "")
 
     def _by_sheet(self, products: Sum, sheet: str) -> list[Group]:
         """A sum as products of sums over cells of one sheet with sums of all the rest."""
@@ -224,7 +229,7 @@ class Writer:
         pieces = []
         for outer, sum_of_inner in found.items():
             first = sum_of_inner[min(sum_of_inner)]
-            same = {factors: count / first for factors, count in sum_of_inner.items()}
+            same = {f: n if first == 1 else n / first for f, n in sum_of_inner.items()}
             pieces.append((outer, first, same))
         return together(pieces)
 
@@ -337,9 +342,9 @@ class Writer:
             left = f"ROUND({amount.within(SUM)}-{limit.within(PRODUCT)},{call.digits})"
             return _checked(f'IF({amount.text}>{limit.text},{left},"")'), ONE
         if call.operation is Operation.ROUND:
-            (form,) = call.forms
-            text = self.text(form).text
-            if any(self._is_noisy(factors) for factors in self._named(form)):
+            rounded = self._named(*call.forms)
+            text = self._deeper(rounded).text
+            if any(map(self._is_noisy, rounded)):
                 text = f"ROUND({text},{NOISELESS_DIGITS})"
             return _checked(f"ROUND({text},{call.digits})"), ONE
         named = [self._named(form) for form in call.forms]
