@@ -35,6 +35,9 @@ class Passage:
         The end of the time of the stage that was missed. [UTC]
     removed_at : datetime, optional
         When it was first taken out since it began, as far as logged. [UTC]
+    began_cooled : bool
+        Whether the food was measured colder than where a pass begins when it began, so that nobody
+        knows how long it had been cooling.
     """
 
     rule: Rule
@@ -42,6 +45,7 @@ class Passage:
     reached: list[datetime] = field(default_factory=list)
     missed_at: datetime | None = None
     removed_at: datetime | None = None
+    began_cooled: bool = False
 
     @property
     def completed(self) -> bool:
@@ -128,8 +132,8 @@ def cooling(history: History, rule: Rule, at: datetime) -> list[Cooling]:
     """
     found = []
     for one in passages(history, rule, at):
-        if one.missed_at is not None or not one.reached or one.reached[0] == one.began_at:
-            continue  # cold when it was first measured proves nothing of the time before
+        if one.missed_at is not None or not one.reached or one.began_cooled:
+            continue
         ends = one.reached[-1] if one.completed else None
         if one.removed_at is not None and (ends is None or one.removed_at < ends):
             ends = one.removed_at
@@ -255,7 +259,8 @@ class _Walk:
             return
         self.left = True
         going = self.going
-        if going is None or not self.owners <= self.history.ends[moment.owner]:
+        heated = self.rule.cools and moment.kind in HEATED  # food just heated has not cooled
+        if going is None or heated or not self.owners <= self.history.ends[moment.owner]:
             return
         while not going.completed and self.rule.stages[len(going.reached)].holds(food):
             going.reached.append(moment.at)
@@ -265,7 +270,9 @@ class _Walk:
         if moment is not None:
             if self.going is not None and self.going.completed:
                 self.done.append(self.going)
-            self.going = Passage(self.rule, moment.at)
+            begins, food = self.rule.pass_from, moment.food
+            cooled = begins is not None and food is not None and not begins.holds(food)
+            self.going = Passage(self.rule, moment.at, began_cooled=cooled)
             self.left = False
             if moment.kind in REMOVALS and moment.kind not in self.rule.starts_by:
                 self.going.removed_at = moment.at

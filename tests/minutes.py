@@ -1,0 +1,138 @@
+"""A clock written apart: each minute is judged by itself, in sets, and nothing is carried along.
+
+It knows rules that add up the time out of control and have one limit. Of each minute it asks what
+was last done to the food, what was measured before and after, and whether cooling is proven.
+Figures are typed from the sources; nothing of ``costing.holding`` is used.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+HEATING = ("cooked", "reheated")
+REMOVING = ("out", "prep", "cut", "opened", "served")
+
+
+@dataclass(frozen=True)
+class Row:
+    """A row of a log: minute, what happened, degrees Celsius of the food."""
+
+    minute: int
+    kind: str
+    food: Fraction | None = None
+
+
+@dataclass(frozen=True)
+class Figures:
+    """Cold up to, hot from (itself or above it), and the minutes to throw away at."""
+
+    cold: Fraction
+    hot: Fraction
+    hot_itself: bool
+    limit: int
+
+    def side(self, food: Fraction | None) -> str:
+        """cold, hot, warm, or nothing measured."""
+        if food is None:
+            return ""
+        if food <= self.cold:
+            return "cold"
+        is_hot = food >= self.hot if self.hot_itself else food > self.hot
+        return "hot" if is_hot else "warm"
+
+
+FIGURES = {
+    "HOME-2H-5C": Figures(Fraction(5), Fraction(60), hot_itself=False, limit=120),
+    "CA-2H": Figures(Fraction(4), Fraction(60), hot_itself=True, limit=120),
+}
+
+FALLS_FROM = (Fraction(135) - 32) * 5 / 9
+"""135 °F, below which cooling counts. [°C]"""
+
+
+def cooled_minutes(rows: list[Row], asked: int) -> tuple[set[int], set[int]]:
+    """Minutes of cooling that count for nothing by ``asked``, and when each was finished."""
+    happened = [row for row in rows if row.minute <= asked]
+    counted_out: set[int] = set()
+    finished: set[int] = set()
+    for at, first in enumerate(happened):
+        hot = first.food is not None and first.food >= FALLS_FROM
+        if not hot and first.kind not in HEATING:
+            continue
+        after = happened[at + 1 :]
+        measured = [row for row in after if row.food is not None]
+        begun_again = [row for row in after if row.kind in HEATING]
+        hotter = [row for row in measured if row.food is not None and row.food >= FALLS_FROM]
+        if hotter and hotter[0] is measured[0] and hotter[0].kind not in HEATING:
+            continue  # not begun to cool yet
+        if first.kind in HEATING and first.food is not None and first.food < FALLS_FROM:
+            continue
+        end = begun_again[0].minute if begun_again else asked + 1
+        below = [row for row in measured if row.minute < end]
+        first_stage = next((r.minute for r in below if r.food is not None and r.food <= 21), None)
+        last_stage = next((r.minute for r in below if r.food is not None and r.food <= 5), None)
+        begin = first.minute
+        if first_stage is None or first_stage > begin + 120:
+            continue
+        late = last_stage is not None and last_stage > begin + 360
+        if late or (last_stage is None and asked >= begin + 360):
+            continue
+        stop = last_stage if last_stage is not None else asked
+        removed = [r.minute for r in happened[at:] if r.kind in REMOVING and r.minute < stop]
+        counted_out |= set(range(begin, removed[0] if removed else stop))
+        if last_stage is not None and not removed:
+            finished.add(last_stage)
+    return counted_out, finished
+
+
+def out_minutes(rows: list[Row], figures: Figures, asked: int, *, cooling: bool) -> set[int]:
+    """The minutes before ``asked`` in which the food was out of control."""
+    happened = [row for row in rows if row.minute <= asked]
+    cooled, finished = cooled_minutes(rows, asked) if cooling else (set(), set())
+    return {
+        minute
+        for minute in range(asked)
+        if minute not in cooled and _is_out(happened, minute, figures, finished)
+    }
+
+
+def _is_out(rows: list[Row], minute: int, figures: Figures, finished: set[int]) -> bool:
+    before = [row for row in rows if row.minute <= minute]
+    after = [row for row in rows if row.minute > minute]
+    read_before = [(row, figures.side(row.food)) for row in before if row.food is not None]
+    read_after = [(row, figures.side(row.food)) for row in after if row.food is not None]
+    last = read_before[-1] if read_before else None
+    following = read_after[0] if read_after else None
+    leaves = _leaves_since_in_control(before, figures, finished)
+    if last and following and last[1] == following[1] != "warm":
+        between = [row for row in after if row.minute < following[0].minute]
+        removed = any(row.kind in REMOVING for row in leaves + between)
+        if following[0].kind == "reading" or not (removed or following[0].kind in HEATING):
+            return False
+    if leaves:
+        return True
+    if last is None:
+        return False
+    if last[1] == "warm":
+        return True
+    if following is None or following[0].kind in HEATING:
+        return False
+    taken = [row for row in after if row.kind in REMOVING + HEATING]
+    if taken and taken[0].minute < following[0].minute:
+        return False  # what was measured is explained by that
+    return following[1] != last[1]
+
+
+def _leaves_since_in_control(before: list[Row], figures: Figures, finished: set[int]) -> list[Row]:
+    """What took the food out, since it last went back measured in control."""
+    leaves: list[Row] = []
+    for row in before:
+        side = figures.side(row.food)
+        if row.minute in finished and side in ("cold", "hot"):
+            leaves = []
+        if row.kind in REMOVING or row.kind in HEATING:
+            leaves.append(row)
+        elif row.kind == "back" and side in ("cold", "hot"):
+            leaves = []
+    return leaves
