@@ -18,7 +18,7 @@ from costing.buying.sharing import NO_COST, by_episode
 from costing.buying.storage import check_dates
 from costing.buying.values import Totals
 from costing.findings import Finding, Grade, merged
-from costing.holding.cautions import cautions
+from costing.holding.explaining import cautions
 from costing.holding.rules import RULES_FILE, load_rules
 from costing.holding.statuses import Verdict
 from costing.holding.verdicts import judge, judge_ahead

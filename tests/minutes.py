@@ -116,8 +116,10 @@ def _is_out(rows: list[Row], minute: int, figures: Figures, finished: set[int]) 
         return False
     if last[1] == "warm":
         return True
-    if following is None or following[0].kind in HEATING:
+    if following is None:
         return False
+    if following[0].kind in HEATING:  # heating explains warm food, not cold food that was hot
+        return last[1] == "hot" and following[1] == "cold"
     taken = [row for row in after if row.kind in REMOVING + HEATING]
     if taken and taken[0].minute < following[0].minute:
         return False  # what was measured is explained by that

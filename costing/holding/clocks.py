@@ -6,13 +6,12 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from costing.holding.contents import History
-from costing.holding.courses import Course
 from costing.holding.days import day_count
 from costing.holding.logs import Moment
 from costing.holding.models import EventKind, Temperature
 from costing.holding.passes import cooling, passages
 from costing.holding.rules import HEATED, LEAVES_CONTROL, ClockKind, Food, Marking, Rule
-from costing.holding.statuses import Bar, Cause, Clock, Conditions, Room, Status
+from costing.holding.statuses import Bar, Cause, Clock, Conditions, Course, Room, Status
 from costing.holding.walks import course
 
 

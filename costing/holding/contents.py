@@ -45,7 +45,7 @@ class History:
         return tuple(moment for moment in self.moments if moment.at <= at)
 
 
-class Contents:
+class Nesting:
     """Which container holds which.
 
     A text in ``holds`` is another container when one is so named, and otherwise an ingredient or

@@ -28,7 +28,7 @@ def own_rules(folder: Path) -> tuple[dict[str, Rule], list[Finding]]:
     Returns
     -------
     tuple of dict and list of Finding
-        Rules by id; a faulty rule is told and left out, the rest is used.
+        Rules by id; a faulty rule is a finding and is left out, the rest is used.
     """
     path = folder / RULES_FILE
     place = Place(RULES_FILE)

@@ -90,7 +90,7 @@ def passages(history: History, rule: Rule, at: datetime) -> list[Passage]:
     list of Passage
         Empty when there was none, or when the rule is not about the food.
     """
-    walk = _Walk(rule, history)
+    walk = _PassWalk(rule, history)
     for moment in history.until(at):
         walk.take(moment)
         if walk.over:
@@ -161,7 +161,7 @@ def cools_only(history: History, rule: Rule, at: datetime) -> bool:
     return True
 
 
-class _Walk:
+class _PassWalk:
     """The state between two events."""
 
     def __init__(self, rule: Rule, history: History) -> None:

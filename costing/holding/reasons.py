@@ -5,24 +5,30 @@ A reason says how a log stands against a rule, and never that food may be eaten.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from costing.holding.courses import Noted, Remark
+from costing.holding.days import DayCount
 from costing.holding.instants import length, moment_words
 from costing.holding.models import Container, Eaten
-from costing.holding.pass_reasons import cooling_words, day_words, pass_words
+from costing.holding.passes import Passage
 from costing.holding.rules import ClockKind, Food
-from costing.holding.statuses import Bar, Cause, Clock, Conditions, Room, Status
+from costing.holding.statuses import Bar, Cause, Clock, Conditions, Noted, Remark, Room, Status
 
 ENDING = "treat as past its limit"
 """How the reason ends when a rule cannot be used."""
 
 
+When = Callable[[datetime], str]
+
+NOT_CHECKED = "Other hazards are not checked."
+THROW_AWAY = "Discard: not to be served, not to go back."
+
+
 @dataclass(frozen=True, slots=True)
-class Telling:
+class Context:
     """What a reason needs besides the clock.
 
     Parameters
@@ -47,41 +53,41 @@ class Telling:
         return moment_words(instant, self.zone)
 
 
-def reason(clock: Clock, telling: Telling) -> str:
+def reason(clock: Clock, context: Context) -> str:
     """Why a clock stands as it does.
 
     Parameters
     ----------
     clock : Clock
         As it stands.
-    telling : Telling
-        What else is told.
+    context : Context
+        What else it needs.
     """
-    main = _main(clock, telling)
-    besides = _besides(clock, telling)
-    told = [*besides, main] if clock.status is Status.CANNOT_BE_USED else [main, *besides]
-    return " ".join(told)
+    main = _main(clock, context)
+    besides = _besides(clock, context)
+    sentences = [*besides, main] if clock.status is Status.CANNOT_BE_USED else [main, *besides]
+    return " ".join(sentences)
 
 
-def _main(clock: Clock, telling: Telling) -> str:
+def _main(clock: Clock, context: Context) -> str:
     if clock.status in (Status.WITHIN, Status.DISCARD):
         if clock.passage is not None:
-            return pass_words(clock, clock.passage, telling.when)
+            return _pass_words(clock, clock.passage, context.when)
         if clock.days is not None:
-            return day_words(clock, clock.days, telling.when)
+            return _day_words(clock, clock.days, context.when)
     return {
         Status.WITHIN: _within,
         Status.DO_NOT_RETURN: _do_not_return,
         Status.DISCARD: _discard,
         Status.CANNOT_BE_USED: _cannot_be_used,
         Status.NOT_COVERED: _not_covered,
-    }[clock.status](clock, telling)
+    }[clock.status](clock, context)
 
 
-def discarded_reason(clock: Clock, telling: Telling, at: datetime) -> str:
+def discarded_reason(clock: Clock, context: Context, at: datetime) -> str:
     """What the rule said of a container when its food was thrown away."""
     return (
-        f"Logged as discarded at {telling.when(at)}. At that time, by {clock.rule.id}: "
+        f"Logged as discarded at {context.when(at)}. At that time, by {clock.rule.id}: "
         f"{clock.status}, out for {length(clock.out_for)}."
     )
 
@@ -101,7 +107,7 @@ def never_reason(container: Container, inner: Container | None) -> str:
     return f'It holds "{inner.name}", which is never eaten: no rule can make it food.'
 
 
-def _within(clock: Clock, telling: Telling) -> str:
+def _within(clock: Clock, context: Context) -> str:
     rule, went = clock.rule, clock.course
     start = f"Within the {length(clock.limit)} limit of {rule.id}, as logged"
     if went.start_at is None and clock.cooling is None:
@@ -114,12 +120,12 @@ def _within(clock: Clock, telling: Telling) -> str:
         return start
     if clock.discard_at is None:
         return f"{start} {_back_in_control(clock)}"
-    discard = f"discard at {telling.when(clock.discard_at)}."
+    discard = f"discard at {context.when(clock.discard_at)}."
     if clock.return_before is None:
         return f"{start} It may not go back to be kept; {discard}"
     once = ", once only" if rule.clock is ClockKind.SINGLE_PERIOD else ""
     control = f", measured {rule.zone.control}" if rule.zone is not None else ""
-    before = telling.when(clock.return_before)
+    before = context.when(clock.return_before)
     return f"{start} It may go back before {before}{control}{once}; {discard}"
 
 
@@ -136,12 +142,12 @@ def _back_in_control(clock: Clock) -> str:
     )
 
 
-def _do_not_return(clock: Clock, telling: Telling) -> str:
+def _do_not_return(clock: Clock, context: Context) -> str:
     first = clock.rule.return_limit
     allowed = clock.limit if first is None else first.time
-    since = "" if clock.no_return_from is None else f" since {telling.when(clock.no_return_from)}"
+    since = "" if clock.no_return_from is None else f" since {context.when(clock.no_return_from)}"
     by = (
-        "" if clock.discard_at is None else f": it must be gone by {telling.when(clock.discard_at)}"
+        "" if clock.discard_at is None else f": it must be gone by {context.when(clock.discard_at)}"
     )
     return (
         f"Past the {length(allowed)} in which {clock.rule.id} allows a return{since}, as logged: "
@@ -150,40 +156,40 @@ def _do_not_return(clock: Clock, telling: Telling) -> str:
     )
 
 
-def _discard(clock: Clock, telling: Telling) -> str:
+def _discard(clock: Clock, context: Context) -> str:
     end = clock.discard_at or clock.at
-    since, name = telling.when(end), clock.rule.id
+    since, name = context.when(end), clock.rule.id
     over = clock.at - end
     late = f", {length(over)} over" if over > timedelta(0) else ""
-    told = (
+    sentences = (
         f"as logged: out for {length(clock.out_for)}{late}. "
         "Discard: not to be served, not to go back."
     )
     if clock.cause is Cause.MARK:
-        return f"Past the discard time marked on it for {name} since {since}, {told}"
+        return f"Past the discard time marked on it for {name} since {since}, {sentences}"
     if clock.cause is Cause.SECOND_PERIOD:
-        return f"Put out again at {since}, and {name} allows one period only, {told}"
+        return f"Put out again at {since}, and {name} allows one period only, {sentences}"
     if clock.cause is Cause.CEILING and clock.hottest is not None:
         return (
             f"Read at {clock.hottest.food} at {since}, above the ceiling of "
-            f"{clock.rule.ceiling} of {name}, {told}"
+            f"{clock.rule.ceiling} of {name}, {sentences}"
         )
-    return f"Past the {length(clock.limit)} limit of {name} since {since}, {told}"
+    return f"Past the {length(clock.limit)} limit of {name} since {since}, {sentences}"
 
 
-def _cannot_be_used(clock: Clock, telling: Telling) -> str:
-    bars = "; ".join(_bar(bar, clock, telling) for bar in clock.bars)
+def _cannot_be_used(clock: Clock, context: Context) -> str:
+    bars = "; ".join(_bar(bar, clock, context) for bar in clock.bars)
     return f"{clock.rule.id} cannot be used: {bars}; {ENDING}"
 
 
-def _bar(bar: Bar, clock: Clock, telling: Telling) -> str:
-    start, mark = clock.course.start, telling.conditions.mark
+def _bar(bar: Bar, clock: Clock, context: Context) -> str:
+    start, mark = clock.course.start, context.conditions.mark
     needed = " or ".join(condition.words for condition in clock.rule.starts)
     left_at = None if start is None else start.food
-    read_at = "" if start is None else f" at {telling.when(start.at)}"
+    read_at = "" if start is None else f" at {context.when(start.at)}"
     started = clock.course.start_at
     end = clock.days.ends_at if clock.days else None if started is None else started + clock.limit
-    latest = "" if end is None else telling.when(end)
+    latest = "" if end is None else context.when(end)
     return {
         Bar.NO_TIMES: "no time is logged for it",
         Bar.NO_PROCEDURES: (
@@ -201,7 +207,7 @@ def _bar(bar: Bar, clock: Clock, telling: Telling) -> str:
         ),
         Bar.NOT_MARKED: "no discard time is marked on it",
         Bar.MARKED_TOO_LATE: (
-            f"it is marked until {'' if mark is None else telling.when(mark)}, later than {latest}"
+            f"it is marked until {'' if mark is None else context.when(mark)}, later than {latest}"
         ),
     }[bar]
 
@@ -209,21 +215,21 @@ def _bar(bar: Bar, clock: Clock, telling: Telling) -> str:
 _OF = {Food.HOT: "hot food", Food.CHILLED: "chilled food", Food.ANY: "food"}
 
 
-def _not_covered(clock: Clock, telling: Telling) -> str:
+def _not_covered(clock: Clock, context: Context) -> str:
     name, about = clock.rule.id, clock.rule.food
     if Bar.CLASS_NONE in clock.bars:
         return (
-            f'All that "{telling.container.name}" holds is of a holding class that needs no '
+            f'All that "{context.container.name}" holds is of a holding class that needs no '
             f"temperature control, so {name} is not applied."
         )
     if Bar.NOT_STARTED in clock.bars:
-        kinds = " or ".join(telling.container.starts_by) or "cut, opened or cooked"
+        kinds = " or ".join(context.container.starts_by) or "cut, opened or cooked"
         return (
-            f'What "{telling.container.name}" holds needs control of its temperature only when '
+            f'What "{context.container.name}" holds needs control of its temperature only when '
             f"{kinds}, and that is not logged, so {name} is not applied yet."
         )
     if Bar.NOT_YET in clock.bars:
-        when = "" if clock.next_at is None else f" at {telling.when(clock.next_at)}"
+        when = "" if clock.next_at is None else f" at {context.when(clock.next_at)}"
         return (
             f"Its log goes on{when}, later than the instant asked about, so {name} says nothing of "
             "it yet. If that has happened already, mend the time; until then treat it as past its "
@@ -238,37 +244,37 @@ def _not_covered(clock: Clock, telling: Telling) -> str:
     return f"{name} states no time."
 
 
-def _besides(clock: Clock, telling: Telling) -> list[str]:
-    """What is told whatever the status."""
-    rule, told = clock.rule, []
+def _besides(clock: Clock, context: Context) -> list[str]:
+    """What is said whatever the status."""
+    rule, sentences = clock.rule, []
     if clock.room is Room.UNKNOWN:
-        told.append("The room temperature is not known, so the hot-room limit is used.")
+        sentences.append("The room temperature is not known, so the hot-room limit is used.")
     elif clock.room is Room.HOT:
-        told.append(
+        sentences.append(
             f"The room was at {clock.hot_room}, so the hot-room limit is used for the whole time."
         )
     if clock.cooling is not None and clock.status is not Status.DISCARD:
-        told.append(cooling_words(clock.cooling, telling.when))
+        sentences.append(_cooling_words(clock.cooling, context.when))
     if clock.course.prepared and rule.clock is ClockKind.SINGLE_PERIOD:
-        told.append("Preparation is counted as time out.")
+        sentences.append("Preparation is counted as time out.")
     covered = clock.status is not Status.NOT_COVERED
     for remark in Remark if covered else (Remark.REHEATED_TOO_LITTLE,):
         alike = [noted for noted in clock.course.notes if noted.remark is remark]
         if alike:
             more = f" ({len(alike) - 1} more like this.)" if len(alike) > 1 else ""
-            told.append(_remark(alike[0], clock, telling) + more)
+            sentences.append(_remark(alike[0], clock, context) + more)
     if clock.through:
-        inner = ", ".join(f'"{telling.names[number]}"' for number in clock.through)
-        told.append(f"Counted with the times of {inner}, which it holds.")
+        inner = ", ".join(f'"{context.names[number]}"' for number in clock.through)
+        sentences.append(f"Counted with the times of {inner}, which it holds.")
     if rule.businesses_only:
-        told.append(f"{rule.id} binds only businesses.")
-    if telling.container.eaten is Eaten.NO:
-        told.append("Logged as not eaten, so without an alarm.")
-    return told
+        sentences.append(f"{rule.id} binds only businesses.")
+    if context.container.eaten is Eaten.NO:
+        sentences.append("Logged as not eaten, so without an alarm.")
+    return sentences
 
 
-def _remark(noted: Noted, clock: Clock, telling: Telling) -> str:
-    when, since = telling.when(noted.moment.at), telling.when(noted.since)
+def _remark(noted: Noted, clock: Clock, context: Context) -> str:
+    when, since = context.when(noted.moment.at), context.when(noted.since)
     food, zone = noted.moment.food, clock.rule.zone
     control = "" if zone is None else f", where control is {zone.control}"
     return {
@@ -294,3 +300,64 @@ def _remark(noted: Noted, clock: Clock, telling: Telling) -> str:
             f"{'' if clock.rule.reheat is None else clock.rule.reheat.words}."
         ),
     }[noted.remark]
+
+
+def _pass_words(clock: Clock, going: Passage, when: When) -> str:
+    """Why a pass stands as it does."""
+    name, stages = clock.rule.id, clock.rule.stages
+    shown = [
+        f"{stage.words} by {when(at)}" for stage, at in zip(stages, going.reached, strict=False)
+    ]
+    so_far = f"counted since {when(going.began_at)}" + "".join(f", {one}" for one in shown)
+    if going.completed:
+        return (
+            f"Within the times of {name}, as logged: {so_far}. {NOT_CHECKED} It says nothing of "
+            "time out before or after."
+        )
+    stage = stages[len(going.reached)]
+    if clock.status is Status.DISCARD and clock.discard_at is not None:
+        return (
+            f"Past the {length(stage.time)} of {name} to come to {stage.words} since "
+            f"{when(clock.discard_at)}, as logged: {so_far}. {THROW_AWAY}"
+        )
+    end = "" if clock.discard_at is None else f" by {when(clock.discard_at)}"
+    return (
+        f"Within the {length(stage.time)} limit of {name}, as logged: {so_far}. {NOT_CHECKED} It "
+        f"must be measured {stage.words}{end}; going back does not stop this clock."
+    )
+
+
+def _cooling_words(going: Passage, when: When) -> str:
+    """What is asked of food that cools as another rule asks, so that it is no time out."""
+    reached = len(going.reached)
+    stage = going.rule.stages[min(reached, len(going.rule.stages) - 1)]
+    by = "" if going.deadline is None else f" by {when(going.deadline)}"
+    return (
+        f"Cooling as {going.rule.id} asks since {when(going.began_at)} is not counted; it must be "
+        f"measured {stage.words}{by}, or all of it counts."
+    )
+
+
+def _day_words(clock: Clock, count: DayCount, when: When) -> str:
+    """Why a count of days stands as it does."""
+    rule = clock.rule
+    days = 0 if rule.days is None else rule.days.count
+    since = f"day 1 is {count.first_day}"
+    if clock.status is Status.DISCARD and clock.discard_at is not None:
+        if clock.cause is Cause.MARK:
+            over = f"Past the discard time marked on it since {when(clock.discard_at)}"
+        else:
+            over = f"Past the {days} days of {rule.id}, the last of which was {count.last_day}"
+        return f"{over}, as logged: {since}. {THROW_AWAY}"
+    cold = "" if rule.zone is None else f" They hold only for food kept {rule.zone.control}."
+    if count.frozen_since is not None:
+        last = (
+            f"frozen since {count.frozen_since}, whose last day moves on with each day until the "
+            f"day before it is thawed; without that it would be {count.last_day}"
+        )
+    else:
+        last = f"the last day is {count.last_day}"
+    return (
+        f"Within the {days} days of {rule.id}, as logged: {since}, {last}. {NOT_CHECKED}{cold} "
+        "Going back does not stop this clock."
+    )

@@ -19,16 +19,15 @@ from zoneinfo import ZoneInfo
 
 from costing.findings import Finding, Place
 from costing.holding.clocks import standing
-from costing.holding.contents import Contents, History
-from costing.holding.courses import Course
+from costing.holding.contents import History, Nesting
 from costing.holding.instants import one_instant
 from costing.holding.logs import Log, Moment, discarded_at, later_than_asked, read_logs
 from costing.holding.messages import holding_rule_unknown
 from costing.holding.models import Container, Eaten, HoldingSettings
 from costing.holding.passes import cools_only
-from costing.holding.reasons import Telling, discarded_reason, never_reason, reason
+from costing.holding.reasons import Context, discarded_reason, never_reason, reason
 from costing.holding.rules import LEAVES_CONTROL, Rule
-from costing.holding.statuses import Bar, Clock, Conditions, Status, Verdict
+from costing.holding.statuses import Bar, Clock, Conditions, Course, Status, Verdict
 from costing.names import Named, nearest
 
 RULES_PLACE = Place(sheet="Settings", heading="Value", name="Holding rules")
@@ -97,8 +96,8 @@ def strictest_at(
         In the order asked; ``None`` for a container nothing is known of.
     """
     bench = _Bench(containers, rules, settings)
-    told = [bench.verdicts(number, bench.instant_asked(at)) for number, at in asked]
-    return [verdicts[0] if verdicts else None for verdicts in told]
+    worst = [bench.verdicts(number, bench.instant_asked(at)) for number, at in asked]
+    return [verdicts[0] if verdicts else None for verdicts in worst]
 
 
 def judge_ahead(
@@ -149,7 +148,7 @@ class _Way:
 
     Parameters
     ----------
-    contents : Contents
+    nesting : Nesting
         Which container holds which, by these logs.
     rooms : tuple of Moment
         Readings of the room in any of them.
@@ -157,7 +156,7 @@ class _Way:
         By container.
     """
 
-    contents: Contents
+    nesting: Nesting
     rooms: tuple[Moment, ...]
     logs: list[Log]
 
@@ -184,9 +183,9 @@ class _Bench:
         self.logs = ways[0]
         self.last = max((m.at for logs in ways for log in logs for m in log), default=None)
         self.marks = [self._mark(container) for container in containers]
-        self.ways = [_Way(Contents(containers, logs), _rooms(logs), logs) for logs in ways]
-        self.contents = self.ways[0].contents
-        self.findings += self.contents.loops()
+        self.ways = [_Way(Nesting(containers, logs), _rooms(logs), logs) for logs in ways]
+        self.nesting = self.ways[0].nesting
+        self.findings += self.nesting.loops()
 
     def instant_asked(self, at: datetime | None) -> datetime | None:
         """The instant asked about, the later of two. [UTC]"""
@@ -238,7 +237,7 @@ class _Bench:
         thrown = [discarded_at(way.logs[number], asked) for way in self.ways]
         never = [
             self.containers[inner]
-            for inner in sorted(self.contents.within(number))
+            for inner in sorted(self.nesting.within(number))
             if self.containers[inner].eaten is Eaten.NEVER
         ]
         return _Question(
@@ -261,7 +260,7 @@ class _Bench:
         clocks = [
             standing(history, rule, self._conditions(question.number, rule, history, way), at)
             for way in self.ways
-            for history in way.contents.histories(question.number)
+            for history in way.nesting.histories(question.number)
         ]
         if self.logs[question.number] or not rule.states_time:
             return clocks
@@ -301,16 +300,16 @@ class _Bench:
         """Whether a chosen rule about cooling judges all that is logged of a component."""
         if not self.logs[question.number]:
             return False
-        histories = [h for way in self.ways for h in way.contents.histories(question.number)]
+        histories = [h for way in self.ways for h in way.nesting.histories(question.number)]
         return any(
             cools_only(histories[component], rule, question.judged_at) for rule in self.chosen
         )
 
-    def _verdict(self, question: _Question, told: Clock, *, first: bool) -> Verdict:
-        status = told.status
-        telling = Telling(
+    def _verdict(self, question: _Question, clock: Clock, *, first: bool) -> Verdict:
+        status = clock.status
+        context = Context(
             question.container,
-            self._conditions(question.number, told.rule),
+            self._conditions(question.number, clock.rule),
             self.names,
             self.zone,
         )
@@ -318,25 +317,25 @@ class _Bench:
             status, why = Status.NEVER_EAT, never_reason(question.container, question.inner_never)
         elif question.discarded_at is not None:
             status = Status.DISCARDED
-            why = discarded_reason(told, telling, question.discarded_at)
+            why = discarded_reason(clock, context, question.discarded_at)
         else:
-            why = reason(told, telling)
-        open_still = status is told.status
+            why = reason(clock, context)
+        open_still = status is clock.status
         return Verdict(
             container=question.container.name,
-            rule=told.rule.id,
+            rule=clock.rule.id,
             strictest=first,
             status=status,
-            out_for=told.out_for,
-            discard_at=self._local(told.discard_at if open_still else None),
-            return_before=self._local(told.return_before if open_still else None),
+            out_for=clock.out_for,
+            discard_at=self._local(clock.discard_at if open_still else None),
+            return_before=self._local(clock.return_before if open_still else None),
             reason=why,
-            source=told.rule.source,
-            verified=told.rule.verified.words,
+            source=clock.rule.source,
+            verified=clock.rule.verified.words,
             asked_at=question.asked.astimezone(self.zone),
             alarm=status in (Status.DISCARD, Status.CANNOT_BE_USED)
             and question.container.eaten is Eaten.YES,
-            limit=told.limit,
+            limit=clock.limit,
         )
 
     def _local(self, instant: datetime | None) -> datetime | None:

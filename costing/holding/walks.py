@@ -12,11 +12,11 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from costing.holding.contents import History
-from costing.holding.courses import NEVER, Course, Noted, Remark, Stretch, without
 from costing.holding.logs import Moment
 from costing.holding.models import EventKind
 from costing.holding.passes import Cooling
 from costing.holding.rules import HEATED, LEAVES_CONTROL, RETURNS, ClockKind, Counted, Rule
+from costing.holding.statuses import NEVER, Course, Noted, Remark, Stretch, without
 
 
 def course(history: History, rule: Rule, at: datetime, cooled: Sequence[Cooling] = ()) -> Course:
@@ -333,6 +333,6 @@ class _Walk:
             self.removed = self.rule.clock is ClockKind.RUNNING and self.removed
 
     def note(self, remark: Remark, moment: Moment) -> None:
-        """Keep what the person is to be told."""
+        """Keep what is to be said."""
         since = self.since or moment.at
         self.notes.append(Noted(remark, moment, self.total(moment.at), since))

@@ -7,8 +7,7 @@ from itertools import combinations
 import pytest
 from bowls import FIVE
 
-from costing.holding.cautions import ALWAYS, cautions
-from costing.holding.explaining import explain
+from costing.holding.explaining import ALWAYS, cautions, explain
 from costing.holding.rules import load_rules
 
 

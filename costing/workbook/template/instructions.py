@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from typing import Any
 
-from costing.holding.cautions import ALWAYS
+from costing.holding.explaining import ALWAYS
 from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE
 from costing.workbook.template.styles import Styles
 
