@@ -13,7 +13,6 @@ sheet; of the caps that the packs chosen allow, those with the best chance are t
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -23,16 +22,13 @@ from costing.buying.demand import Counts
 from costing.buying.programme import Programme, Question
 from costing.buying.search import FLOAT_ERROR, Found, Search, Tills
 from costing.buying.solver import Deadline, Ending
-from costing.buying.visited import Choice, Visited, minimal_caps
+from costing.buying.visited import Choice, Visited, caps_reaching
 from costing.quantities import ONE, ZERO
 from costing.shoot import Settings
 from costing.shoot.times import Times
 
 TIME_LIMIT = 30.0
 """A search for the cheapest basket is ended after so long and its gap stated. [s]"""
-
-CAPS_COMBINED = 64
-"""Combinations of caps up to which each is settled by the choice of shops. [combination]"""
 
 TIE_NODES = 5_000
 """Branches after which ties among equally cheap baskets stay as they are."""
@@ -163,8 +159,7 @@ class Planner:
             ``None`` when it is proven that the shops do not have enough.
         """
         terms, deadline = terms or self.with_unpriced(chance), deadline or self.deadline()
-        by_caps = self._by_caps(terms, chance)
-        if by_caps is not None:
+        if (by_caps := self._by_caps(terms, chance)) is not None:
             least, shops = by_caps
             if shops.packs is None:
                 return None
@@ -188,25 +183,26 @@ class Planner:
         gap = self._gap(terms, basket, found) if found.basket else None
         return Plan(basket, self.question({}).chance_within(basket.caps), gap)
 
-    def _by_caps(self, terms: Terms, chance: Fraction) -> tuple[Counts, Choice] | None:
-        """The cheapest packs over all least caps that reach a chance, by the choice of shops.
+    def _by_caps(
+        self, terms: Terms, chance: Fraction, *, surest: bool = False
+    ) -> tuple[Counts, Choice] | None:
+        """The cheapest packs over all caps that reach a chance, by the choice of shops.
 
         Returns
         -------
         tuple of caps and Choice, or None
             ``None`` where that would take too long, or is not for these terms.
         """
-        within = [
-            (shot, [(number, self.times[shot].chance_within(number)) for number in numbers])
-            for shot, numbers in self.values(chance).items()
-        ]
-        if not terms.coupled or math.prod(len(caps) for _, caps in within) > CAPS_COMBINED:
-            return None
         visited = self._visited_under(terms)
-        if visited is None:
+        every = caps_reaching(self.times, self.values(chance), chance, least=not surest)
+        if visited is None or every is None:
             return None
-        wants = ((caps, self.wanted(caps)) for caps in minimal_caps(within, chance))
-        return visited.cheapest_over(wants)
+        wants = ((caps, self.wanted(caps)) for caps in every)
+        return visited.cheapest_over(wants, self._risk if surest else None)
+
+    def _risk(self, caps: Counts) -> Fraction:
+        """That some shot goes beyond its cap. [fraction]"""
+        return 1 - self.question({}).chance_within(caps)
 
     def _choice(self, terms: Terms, wanted: Sequence[Fraction]) -> Choice | None:
         """The cheapest packs by the choice of shops; ``None`` where it is not for these terms."""
@@ -215,7 +211,7 @@ class Planner:
 
     def _visited_under(self, terms: Terms) -> Visited | None:
         """The choice of shops under these terms, if they suit it."""
-        if self._settings is None:
+        if self._settings is None or not terms.coupled:
             return None
         if id(terms) not in self._visited:  # the terms are kept, so that no other has their id
             self._visited[id(terms)] = terms, Visited(terms, self._settings)
@@ -361,17 +357,14 @@ class Planner:
             return Plan(Basket(caps, self._mixing.packs(wanted)), chance, gap) if covered else None
         values = {shot: (cap,) for shot, cap in caps.items()}
         terms = self._with_unpriced(wanted)
-        choice = self._choice(terms, wanted)
-        if choice is not None:
-            if choice.packs is None:
-                return None
-            return Plan(Basket(caps, choice.packs), chance, choice.gap)
+        if (choice := self._choice(terms, wanted)) is not None:
+            packs = choice.packs
+            return None if packs is None else Plan(Basket(caps, packs), chance, choice.gap)
         search = self.search(terms, replace(self.question(values), more=more or {}), deadline)
         found = search.least(search.programme.cost(), nodes=nodes)
         if found.basket is None:
             return None
-        proven = found.ending is Ending.PROVEN
-        return Plan(found.basket, chance, ZERO if proven else self._gap(terms, found.basket, found))
+        return Plan(found.basket, chance, self._gap(terms, found.basket, found))
 
     def proven_plan(
         self, chance: Fraction, *, nodes: int, deadline: Deadline | None = None
@@ -384,6 +377,11 @@ class Planner:
             Why there is no plan: not proven within so many branches, or the shops have too little.
         """
         terms = self.with_unpriced(chance)
+        if (by_caps := self._by_caps(terms, chance, surest=True)) is not None:
+            caps, choice = by_caps
+            if choice.packs is None or choice.gap:
+                return Ending.ENDED if choice.gap else Ending.IMPOSSIBLE
+            return Plan(Basket(caps, choice.packs), 1 - self._risk(caps))
         search = self.search(terms, self.question(self.values(chance), chance), deadline)
         programme = search.programme
         found = search.least(programme.cost(), nodes=nodes)

@@ -20,7 +20,7 @@ common denominator, so nothing is rounded but what the till itself rounds.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import combinations, product
@@ -30,8 +30,12 @@ from costing.buying.basket import Mixtures, Offer, Tied, cheapest_mixtures, pack
 from costing.buying.demand import Counts
 from costing.buying.solver import UNREACHED, least_costs
 from costing.buying.till import least_net, money_digits, tax_rate
-from costing.quantities import ZERO, round_money
+from costing.quantities import ONE, ZERO, round_money
 from costing.shoot import Settings
+from costing.shoot.times import Times
+
+CAPS_COMBINED = 64
+"""Combinations of caps up to which each is looked at. [combination]"""
 
 SHOPS_TRIED = 6
 """Shops up to which all choices of them are tried: 64 choices. [shop]"""
@@ -151,9 +155,14 @@ class Visited:
         return Choice(best[1] if best else None, gap)
 
     def cheapest_over(
-        self, wants: Iterable[tuple[Counts, Sequence[Fraction]]]
+        self,
+        wants: Iterable[tuple[Counts, Sequence[Fraction]]],
+        risk: Callable[[Counts], Fraction] | None = None,
     ) -> tuple[Counts, Choice] | None:
-        """The best over several caps, each with what is wanted for it; ``None`` as above."""
+        """The best over several caps, each with what is wanted for it; ``None`` as above.
+
+        With ``risk`` the one of the least risk among those that cost least, before other ties.
+        """
         ranked, gap = [], ZERO
         for caps, wanted in wants:
             choice = self.cheapest(wanted)
@@ -161,7 +170,9 @@ class Visited:
                 return None
             gap = max(gap, choice.gap)
             if choice.packs is not None:
-                ranked.append((self._terms.rank(choice.packs), choice.packs, caps))
+                rank = self._terms.rank(choice.packs)
+                at_risk = ZERO if risk is None else risk(caps)
+                ranked.append(((rank[0], at_risk, rank), choice.packs, caps))
         if not ranked:
             return {}, Choice(None, gap)
         _, packs, caps = min(ranked, key=lambda one: one[:2])
@@ -333,26 +344,43 @@ def _added(one: Rank, other: Rank) -> Rank:
     return (one[0] + other[0], one[1] + other[1], one[2] + other[2], one[3] + other[3])
 
 
-def minimal_caps(
-    values: Sequence[tuple[int, Sequence[tuple[int, Fraction]]]], chance: Fraction
-) -> Iterator[dict[int, int]]:
-    """Caps that reach a chance together and of which none can be lowered.
+def caps_reaching(
+    times: Mapping[int, Times],
+    values: Mapping[int, Sequence[int]],
+    chance: Fraction,
+    *,
+    least: bool = True,
+) -> list[Counts] | None:
+    """Caps that reach a chance together.
 
     Parameters
     ----------
-    values : sequence
-        For each shot its caps, rising, each with the chance that it is enough.
+    times : mapping of int to Times
+        The chances of each uncertain shot.
+    values : mapping of int to sequence of int
+        The caps it may have, rising, each with some chance. [time]
     chance : Fraction
         That every shot stays within its cap. [fraction]
+    least : bool
+        Only those of which none can be lowered.
+
+    Returns
+    -------
+    list of caps or None
+        ``None`` when there are too many to try.
     """
-    if not values:
-        yield {}
-        return
-    for choice in product(*(range(len(caps)) for _, caps in values)):
-        within = [caps[at][1] for (_, caps), at in zip(values, choice, strict=True)]
-        whole = math.prod(within, start=Fraction(1))
-        if whole < chance:
-            continue
-        lowered = (whole / within[n] * values[n][1][at - 1][1] for n, at in enumerate(choice) if at)
-        if not any(part >= chance for part in lowered):
-            yield {shot: caps[at][0] for (shot, caps), at in zip(values, choice, strict=True)}
+    if math.prod(map(len, values.values())) > CAPS_COMBINED:
+        return None
+    found: list[Counts] = []
+    for choice in product(*values.values()):
+        caps = dict(zip(values, choice, strict=True))
+        within = {shot: times[shot].chance_within(cap) for shot, cap in caps.items()}
+        whole = math.prod(within.values(), start=ONE)
+        lower = (
+            whole / within[shot] * times[shot].chance_within(values[shot][at - 1])
+            for shot, cap in caps.items()
+            if (at := values[shot].index(cap))
+        )
+        if whole >= chance and not (least and any(part >= chance for part in lower)):
+            found.append(caps)
+    return found

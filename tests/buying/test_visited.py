@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise, product
@@ -19,10 +18,11 @@ from costing.buying import solver, visited
 from costing.buying.planning import Planner
 from costing.buying.solver import Answer, Model
 from costing.buying.till import least_net
-from costing.buying.visited import Visited, minimal_caps
+from costing.buying.visited import Visited, caps_reaching
 from costing.kitchen import Shop
 from costing.quantities import Rounding, round_money
 from costing.shoot import Settings, Shoot, Shot
+from costing.shoot.times import Times, certain
 
 PRICES = {"leek": "18.99", "beet": "7.49", "chard": "23.89"}
 NEEDS = {"leek": 256, "beet": 184, "chard": 240}
@@ -155,32 +155,39 @@ def test_least_net__is_the_least_that_comes_to_a_total(
     assert due(net) >= total > due(net - cent)
 
 
-chances = st.lists(st.integers(1, 9), min_size=1, max_size=4, unique=True).map(
-    lambda parts: [(at, Fraction(part, 9)) for at, part in enumerate(sorted(parts))]
-)
+@st.composite
+def any_times(draw: st.DrawFn) -> Times:
+    """Up to four numbers from 0, the chances in ninths."""
+    parts = [*sorted(draw(st.sets(st.integers(1, 8), max_size=3))), 9]
+    steps = [b - a for a, b in pairwise([0, *parts])]
+    return Times(tuple((number, Fraction(step, 9)) for number, step in enumerate(steps)))
 
 
-@given(st.lists(chances, max_size=3), st.integers(0, 9))
-def test_minimal_caps__reach_the_chance_and_none_can_be_lowered(
-    shots: list[list[tuple[int, Fraction]]], ninths: int
-) -> None:
+@given(st.lists(any_times(), max_size=3), st.integers(0, 9))
+def test_caps_reaching__none_of_the_least_can_be_lowered(many: list[Times], ninths: int) -> None:
     """Law, by every choice of caps: those that reach it and are above no other that does."""
-    chance = Fraction(ninths, 9)
-    within = {n: dict(caps) for n, caps in enumerate(shots)}
-
-    def reaches(caps: Mapping[int, int]) -> bool:
-        parts = (within[n][cap] for n, cap in caps.items())
-        return math.prod(parts, start=Fraction(1)) >= chance
-
-    every = [dict(enumerate(choice)) for choice in product(*within.values())]
-    reaching = [caps for caps in every if reaches(caps)]
+    chance, times = Fraction(ninths, 9), dict(enumerate(many))
+    values = {shot: one.numbers for shot, one in times.items()}
+    every = [dict(enumerate(choice)) for choice in product(*values.values())]
+    reaching = [
+        caps
+        for caps in every
+        if math.prod((times[n].chance_within(k) for n, k in caps.items()), start=Fraction(1))
+        >= chance
+    ]
     least = [
         caps
         for caps in reaching
         if not any(o != caps and all(o[n] <= caps[n] for n in caps) for o in reaching)
     ]
-    found = list(minimal_caps(list(enumerate(shots)), chance))
-    assert sorted(map(repr, found)) == sorted(map(repr, least))
+    assert caps_reaching(times, values, chance, least=False) == reaching
+    assert caps_reaching(times, values, chance) == least
+
+
+def test_caps_reaching__too_many_are_left_to_the_programme(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(visited, "CAPS_COMBINED", 3)
+    times = dict.fromkeys(range(2), certain(2))
+    assert caps_reaching(times, {0: (1, 2), 1: (1, 2)}, Fraction(0)) is None
 
 
 def test_plan__one_deadline_for_all_its_searches(monkeypatch: pytest.MonkeyPatch) -> None:
