@@ -38,6 +38,13 @@ EXPLAIN_BLANK = (
 
 _AND = re.compile(r"\s(?:and|&)\s", re.IGNORECASE)
 _OR = re.compile(r"\sor\s", re.IGNORECASE)
+_NUMBER_LEFT = re.compile(
+    r"(?:and|or|x|×|plus|to|&|\+|/)(?:\s|(?=[0-9]))|[1-9½¼¾⅓⅔][0-9./]*(?![0-9./]*[%-])"
+    r"|.*\s(?:and|or|x|×|plus)\s+(?:an?\s+)?(?:half\b|[1-9½¼¾⅓⅔])",
+    re.IGNORECASE,
+)
+"""At the start of a name: part of an amount that nobody took."""
+
 _WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
 
 
@@ -213,6 +220,8 @@ class Pieces:
         taken = str(amount) if amount.amount else ""
         for text in behind.second:
             yield doubt(messages.amount_second, text, taken)
+        if amount.amount and not behind.second and _NUMBER_LEFT.match(shown):
+            yield doubt(messages.amount_second, shown, taken)
         for text in behind.extras:
             yield doubt(messages.extra_unmeasured, text)
         for text in behind.choices:

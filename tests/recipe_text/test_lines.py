@@ -49,6 +49,24 @@ def test_read_line__number_is_exact(line: str, low: Fraction, high: Fraction) ->
     assert (parts.low, parts.high) == (low, high)
 
 
+@pytest.mark.parametrize(
+    "line",
+    [
+        "100 ml x 3 cream",
+        "a kilo and a half of potatoes",
+        "1 l 200 ml stock",
+        "2 large or 3 small onions",
+    ],
+)
+def test_read_line__a_part_of_an_amount_left_in_the_name_is_told(line: str) -> None:
+    assert "amount_second" in [said.message.__name__ for said in read(line).doubts]
+
+
+@pytest.mark.parametrize("line", ["500 g 00 flour", "1 l 2% milk", "200 g 70% dark chocolate"])
+def test_read_line__a_number_that_names_a_kind_is_not_told(line: str) -> None:
+    assert read(line).doubts == ()
+
+
 @pytest.mark.trade
 @pytest.mark.parametrize(
     ("line", "amount"),
