@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from costing.workbook.owned.resultsheets import ResultSheet
-from costing.workbook.package.cellxml import CellStyle, ConditionalFormat, ResultCell
+from costing.workbook.package.cellxml import CellStyle, ConditionalFormat, NewCell
 
 HEADING = CellStyle(bold=True, fill_colour="DDE6ED", border_bottom="thin")
 MONEY = CellStyle(number_format="0.00")
@@ -24,19 +24,19 @@ def to_buy(
     lines: Sequence[Line] = LINES, *, headings: Sequence[str] = HEADINGS, keyed: bool = True
 ) -> ResultSheet:
     """A list of what to buy: a title, a blank row, headings, one row a line."""
-    rows: list[list[ResultCell | None]] = [
-        [ResultCell("What to buy")],
+    rows: list[list[NewCell | None]] = [
+        [NewCell("What to buy")],
         [],
-        [ResultCell(heading, style=HEADING) for heading in headings],
+        [NewCell(heading, style=HEADING) for heading in headings],
     ]
     for name, packs, cost in lines:
-        known: dict[str, ResultCell | None] = {
+        known: dict[str, NewCell | None] = {
             "Got it": None,
-            "Ingredient": ResultCell(name, link="#'Recipes'!A2"),
-            "Packs": ResultCell(packs),
-            "Cost": ResultCell(cost, style=MONEY),
+            "Ingredient": NewCell(name, link="#'Recipes'!A2"),
+            "Packs": NewCell(packs),
+            "Cost": NewCell(cost, style=MONEY),
         }
-        rows.append([known.get(heading, ResultCell("-")) for heading in headings])
+        rows.append([known.get(heading, NewCell("-")) for heading in headings])
     return ResultSheet(
         "to_buy",
         "To buy",
@@ -62,14 +62,14 @@ def summary() -> ResultSheet:
         "Summary",
         [
             [
-                ResultCell("Bought", style=HEADING),
-                ResultCell(Fraction(47, 6), "=SUM(tToBuy[Cost])"),
+                NewCell("Bought", style=HEADING),
+                NewCell(Fraction(47, 6), "=SUM(tToBuy[Cost])"),
             ],
             [
-                ResultCell("Shops"),
-                ResultCell(True),
-                ResultCell("Lines\nbroken  "),
-                ResultCell(None),
+                NewCell("Shops"),
+                NewCell(True),
+                NewCell("Lines\nbroken  "),
+                NewCell(None),
             ],
         ],
     )

@@ -19,7 +19,7 @@ from costing.workbook.owned.marks import (
 from costing.workbook.owned.messages import array_formula, column_between, merged_cells_in_results
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.package.addresses import column_letters, corners
-from costing.workbook.package.cellxml import ResultCell, cell_text, number_words, serial
+from costing.workbook.package.cellxml import NewCell, cell_text, number_words, serial
 from costing.workbook.package.refusals import Refused
 from costing.workbook.package.sheetdata import SheetCell, SheetRow, shown, unescaped
 from costing.workbook.package.sheetrows import read_rows
@@ -31,7 +31,7 @@ Corners = tuple[int, int, int, int]
 """First row, first column, last row, last column."""
 
 
-def written_value(cell: ResultCell, *, from_1904: bool) -> ShownValue:
+def written_value(cell: NewCell, *, from_1904: bool) -> ShownValue:
     """What a program will read from a cell that is written."""
     value = cell.value
     if value is None or isinstance(value, bool):

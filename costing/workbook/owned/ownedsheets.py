@@ -10,7 +10,7 @@ from costing.workbook.owned.marks import MARK_NAME, OwnSheet, new_mark, own_shee
 from costing.workbook.owned.moving import moved_print_titles
 from costing.workbook.owned.rerun import Rerun
 from costing.workbook.owned.resultsheets import ResultSheet, free_title
-from costing.workbook.owned.sheetxml import ORDER, RELATIONS, Writer, new_sheet_xml
+from costing.workbook.owned.sheetxml import ORDER, RELATIONS, CellWriter, new_sheet_xml
 from costing.workbook.package.drawings import Carrier
 from costing.workbook.package.opc import Package, RelationsPart
 from costing.workbook.package.sheetdata import shared_strings
@@ -87,7 +87,7 @@ class OwnedSheets:
         styles = self.book.part_of("styles")
         self._styles_part = styles or self.book.folder("styles.xml")
         self._styles = Stylesheet(package.read(styles) if styles else MINIMAL)
-        self.writer = Writer(self._styles.number, self.book.from_1904)
+        self.writer = CellWriter(self._styles.number, self.book.from_1904)
 
     @property
     def own_parts(self) -> set[str]:

@@ -18,7 +18,7 @@ from dataclasses import dataclass, field
 from costing.workbook.owned.block import Block
 from costing.workbook.owned.marks import At, Cells
 from costing.workbook.owned.resultsheets import ResultSheet
-from costing.workbook.package.cellxml import ResultCell
+from costing.workbook.package.cellxml import NewCell
 from costing.workbook.package.sheetdata import SheetCell, SheetRow
 
 
@@ -210,7 +210,7 @@ class Placer:
             if cell.holds and self.new_column.get(cell.column) in self.sheet.user_columns
         ]
 
-    def _written(self, at: At) -> ResultCell | None:
+    def _written(self, at: At) -> NewCell | None:
         row, column = at
         cells = self.sheet.rows[row - 1] if row <= len(self.sheet.rows) else ()
         return cells[column - 1] if column <= len(cells) else None

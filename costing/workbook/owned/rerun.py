@@ -18,7 +18,7 @@ from costing.workbook.owned.placing import Placer, Places
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.sheetxml import (
     ORDER,
-    Writer,
+    CellWriter,
     links_of,
     links_xml,
     row_attributes,
@@ -56,7 +56,7 @@ class Rerun:
         table: TableState | None,
         sheet: ResultSheet,
         *,
-        writer: Writer,
+        writer: CellWriter,
         others: Sequence[TableState] = (),
     ) -> None:
         self.others, self.merged = others, old.merged

@@ -7,7 +7,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from costing.workbook.package.addresses import LAST_COLUMN, LAST_ROW
-from costing.workbook.package.cellxml import ConditionalFormat, ResultCell
+from costing.workbook.package.cellxml import ConditionalFormat, NewCell
 
 MARK = re.compile(r"[a-z][a-z0-9_]{0,30}")
 NOT_IN_TITLES = re.compile(r"[\[\]:*?/\\\x00-\x1f]")
@@ -25,7 +25,7 @@ class ResultSheet:
         Its key for ever (``to_buy``); the tab may be renamed by anyone.
     title : str
         Name of the tab when it is first made.
-    rows : sequence of sequences of ResultCell or None
+    rows : sequence of sequences of NewCell or None
         The block from A1 on.
     header_row : int
         Row of the headings, from 1; 0 when it has none.
@@ -72,7 +72,7 @@ class ResultSheet:
 
     mark: str
     title: str
-    rows: Sequence[Sequence[ResultCell | None]]
+    rows: Sequence[Sequence[NewCell | None]]
     header_row: int = 0
     table: str | None = None
     table_rows: int | None = None

@@ -8,7 +8,7 @@ from xml.sax.saxutils import escape
 
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.package.addresses import ADDRESS, address, column_number, range_words
-from costing.workbook.package.cellxml import CellStyle, ResultCell, cell_xml, style_of
+from costing.workbook.package.cellxml import CellStyle, NewCell, cell_xml, style_of
 from costing.workbook.package.opc import TRANSITIONAL
 from costing.workbook.package.tableparts import MAIN
 from costing.workbook.package.xmlparts import Document, attribute_text
@@ -31,7 +31,7 @@ CellsXml = dict[int, dict[int, str]]
 
 
 @dataclass(frozen=True, slots=True)
-class Writer:
+class CellWriter:
     """How cells are written in one workbook."""
 
     number: Callable[[CellStyle], int]
@@ -41,7 +41,7 @@ class Writer:
         """XML of the block's cells."""
         known: dict[int, int] = {}
 
-        def number(cell: ResultCell) -> int:
+        def number(cell: NewCell) -> int:
             style = style_of(cell)
             if style is not cell.style:
                 return self.number(style)
@@ -112,7 +112,7 @@ def links_xml(links: Iterable[tuple[str, str]], prefix: str) -> str:
 def new_sheet_xml(
     sheet: ResultSheet,
     *,
-    writer: Writer,
+    writer: CellWriter,
     difference: Callable[[CellStyle], int],
     table: str,
     drawing: str,

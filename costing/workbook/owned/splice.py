@@ -18,7 +18,7 @@ from costing.workbook.owned.ownedsheets import EditedRow, KeptCell, Names, Owned
 from costing.workbook.owned.rerun import Rerun
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.stale import mentions, needs_any, strip_stale
-from costing.workbook.package.cellxml import ResultCell
+from costing.workbook.package.cellxml import NewCell
 from costing.workbook.package.gate import open_gate
 from costing.workbook.package.limits import LIMITS, Limits
 from costing.workbook.package.opc import relations_name
@@ -116,8 +116,8 @@ def empty_sheet(own: OwnSheet, tables: Sequence[TableState]) -> ResultSheet:
     if not tables:
         return ResultSheet(own.mark.mark, own.tab.title, [])
     table = tables[0]
-    rows: list[list[ResultCell]] = [[] for _ in range(own.mark.header - 1)]
-    rows.append([ResultCell(heading) for heading in table.headings[: own.mark.width]])
+    rows: list[list[NewCell]] = [[] for _ in range(own.mark.header - 1)]
+    rows.append([NewCell(heading) for heading in table.headings[: own.mark.width]])
     return ResultSheet(
         own.mark.mark, own.tab.title, rows, header_row=own.mark.header, table=table.name
     )

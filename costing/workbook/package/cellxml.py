@@ -80,8 +80,8 @@ PLAIN = CellStyle()
 
 
 @dataclass(frozen=True, slots=True)
-class ResultCell:
-    """A cell of a result sheet.
+class NewCell:
+    """A cell to be written.
 
     Parameters
     ----------
@@ -203,7 +203,7 @@ def serial(moment: date | datetime, *, from_1904: bool) -> Fraction:
     return Fraction(gone // timedelta(microseconds=1), 86_400_000_000)
 
 
-def style_of(cell: ResultCell) -> CellStyle:
+def style_of(cell: NewCell) -> CellStyle:
     """The cell's style; a text that begins like a formula is kept from becoming one."""
     text = cell.value
     if cell.formula is None and isinstance(text, str) and text.startswith(FORMULA_STARTS):
@@ -212,7 +212,7 @@ def style_of(cell: ResultCell) -> CellStyle:
 
 
 def cell_xml(
-    cell: ResultCell, *, row: int, column: int, style: int, prefix: str, from_1904: bool
+    cell: NewCell, *, row: int, column: int, style: int, prefix: str, from_1904: bool
 ) -> str:
     """The cell's element; ``style`` is the number of its format in the workbook."""
     kind, content = _content(cell, prefix, from_1904)
@@ -226,7 +226,7 @@ def cell_xml(
     return f"<{prefix}c {attributes}>{content}</{prefix}c>"
 
 
-def _content(cell: ResultCell, prefix: str, from_1904: bool) -> tuple[str, str]:
+def _content(cell: NewCell, prefix: str, from_1904: bool) -> tuple[str, str]:
     """The cell's type and what stands in it."""
     value = cell.value
     formula = ""

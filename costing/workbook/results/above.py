@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from costing.estimating import Estimate
 from costing.report.tables import Table
-from costing.workbook.package.cellxml import CellStyle, ResultCell
+from costing.workbook.package.cellxml import CellStyle, NewCell
 from costing.workbook.results.look import ABOUT, CAUTION, FIGURE, TITLE
 from costing.workbook.results.measures import wrapped
 
@@ -34,7 +34,7 @@ FOLLOWS = {
 }
 """What of a sheet is live, in words."""
 
-Line = list[ResultCell | None]
+Line = list[NewCell | None]
 
 
 def rows_above(table: Table, estimate: Estimate | None, width: float) -> list[Line]:
@@ -51,12 +51,12 @@ def rows_above(table: Table, estimate: Estimate | None, width: float) -> list[Li
     """
     key = table.layout.key
     about = " ".join(part for part in (table.layout.about, FOLLOWS.get(key)) if part)
-    rows: list[Line] = [[ResultCell(table.layout.title, style=TITLE)]]
+    rows: list[Line] = [[NewCell(table.layout.title, style=TITLE)]]
     if key in CHECKED:
-        rows += [[ResultCell(text, style=ABOUT)] for text in (OWNED, about)]
+        rows += [[NewCell(text, style=ABOUT)] for text in (OWNED, about)]
         rows.append([])
         if key == "to_buy":
-            rows.append([ResultCell("Total at the tills", style=FIGURE)])
+            rows.append([NewCell("Total at the tills", style=FIGURE)])
     else:
         rows += _lines(OWNED, ABOUT, width) + _lines(about, ABOUT, width)
     for text, style in _said(table, estimate) if estimate else ():
@@ -65,7 +65,7 @@ def rows_above(table: Table, estimate: Estimate | None, width: float) -> list[Li
 
 
 def _lines(text: str, style: CellStyle, width: float) -> list[Line]:
-    return [[ResultCell(line, style=style)] for line in wrapped(text, width)]
+    return [[NewCell(line, style=style)] for line in wrapped(text, width)]
 
 
 def _said(table: Table, estimate: Estimate) -> Iterator[tuple[str, CellStyle]]:

@@ -10,7 +10,7 @@ from fractions import Fraction
 from costing.buying.till import CODELESS_DIGITS
 from costing.quantities import currency_digits
 from costing.report.tables import Column, Kind, Value
-from costing.workbook.package.cellxml import CellStyle, ResultCell
+from costing.workbook.package.cellxml import CellStyle, NewCell
 from costing.workbook.package.cellxml import Value as CellValue
 
 INK = "2B3A42"
@@ -100,20 +100,20 @@ class Look:
         self._fine = money_format(currency, fine=True)
         self._styles: dict[tuple[Kind, str | None, Shade | None], CellStyle] = {}
 
-    def heading(self, column: Column) -> ResultCell:
+    def heading(self, column: Column) -> NewCell:
         """The heading of a column, over numbers at the right."""
         style = NUMBER_HEADING if column.kind in NUMBERS else HEADING
-        return ResultCell(column.heading, style=style)
+        return NewCell(column.heading, style=style)
 
-    def money(self, value: Value, formula: str | None, style: CellStyle) -> ResultCell:
+    def money(self, value: Value, formula: str | None, style: CellStyle) -> NewCell:
         """A sum of money outside a table."""
         number_format = replace(style, number_format=self._money, align="right")
-        return ResultCell(_stored(value), formula, style=number_format)
+        return NewCell(_stored(value), formula, style=number_format)
 
-    def duration(self, value: timedelta | None, style: CellStyle) -> ResultCell:
+    def duration(self, value: timedelta | None, style: CellStyle) -> NewCell:
         """A span of time outside a table, in hours and minutes."""
         form = replace(style, number_format=DURATION_FORMAT, align="right")
-        return ResultCell(_stored(value), style=form)
+        return NewCell(_stored(value), style=form)
 
     def cell(
         self,
@@ -123,12 +123,12 @@ class Look:
         shade: Shade | None,
         formula: str | None = None,
         link: str | None = None,
-    ) -> ResultCell:
+    ) -> NewCell:
         """One value as it is shown in its column, with the formula that follows it."""
         number_format = self._number_format(column, value, live=formula is not None)
         style = self._style(column.kind, number_format, shade)
         shown = "" if value is None and formula is not None else _stored(value)
-        return ResultCell(shown, formula, style=style, link=link)
+        return NewCell(shown, formula, style=style, link=link)
 
     def _style(self, kind: Kind, number_format: str | None, shade: Shade | None) -> CellStyle:
         """The style of a cell in a table; alike ones are made once."""

@@ -19,11 +19,11 @@ from decimal import Decimal
 from costing.buying.caution import MOST_LEVELS, Caution, Point
 from costing.buying.sharing import CostShare
 from costing.shoot.times import percent
-from costing.workbook.package.cellxml import ResultCell
+from costing.workbook.package.cellxml import NewCell
 from costing.workbook.results.look import CAUTION, CHART_DATA, Look
 from costing.workbook.results.times_out import CONTAINERS, TimeBars, TimeOut
 
-Line = list[ResultCell | None]
+Line = list[NewCell | None]
 
 PURPOSES = 6
 """So many purposes have a bar; the smallest are taken together in the last one."""
@@ -59,7 +59,7 @@ class MoneyBar:
     """A bar of a chart: its name, and the cell that says how long it is."""
 
     name: str = ""
-    cell: ResultCell | None = None
+    cell: NewCell | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,8 +187,8 @@ def money_panel(purposes: Sequence[MoneyBar], money: Sequence[MoneyBar]) -> Pane
 def times_out_panel(shown: TimeBars, look: Look) -> Panel:
     """What the holding chart shows, and the words that belong to it."""
     rows: list[Line] = [
-        [ResultCell(shown.about, style=CAUTION)],
-        [ResultCell(shown.left_out, style=CAUTION)],
+        [NewCell(shown.about, style=CAUTION)],
+        [NewCell(shown.left_out, style=CAUTION)],
         [_text("Container: status (rule)"), _text(OUT), _text(LIMIT)],
         *(_time(one, look) for one in shown.times),
         *([] for _ in range(CONTAINERS - len(shown.times) + TIMES_ROOM)),
@@ -221,12 +221,7 @@ def caution_panel(caution: Caution | None, look: Look) -> Panel:
     """What the chart of cost against the chance of running out shows."""
     points = caution.points[0] if caution is not None else []
     rows: list[Line] = [
-        [
-            *(
-                ResultCell(text, style=SMALL_PRINT)
-                for text in (LEAST, CHANCE_HEADING, BOUGHT_HEADING)
-            )
-        ],
+        [*(NewCell(text, style=SMALL_PRINT) for text in (LEAST, CHANCE_HEADING, BOUGHT_HEADING))],
         _point(PLANNED, planned_point(points, caution), look),
         *(_point("", point, look) for point in points),
         *(_point("", None, look) for _ in range(POINTS - len(points))),
@@ -249,16 +244,16 @@ def _point(name: str, point: Point | None, look: Look) -> Line:
     chance = percent(point.chance_of_running_out, up=True) if point else None
     bought = look.money(point.bought if point else None, None, SMALL_PRINT)
     return [
-        ResultCell(name, style=SMALL_PRINT),
-        ResultCell(chance, style=SMALL_PRINT),
+        NewCell(name, style=SMALL_PRINT),
+        NewCell(chance, style=SMALL_PRINT),
         to_the_left(bought),
     ]
 
 
-def _text(text: str) -> ResultCell:
-    return ResultCell(text, style=CHART_DATA)
+def _text(text: str) -> NewCell:
+    return NewCell(text, style=CHART_DATA)
 
 
-def to_the_left(cell: ResultCell) -> ResultCell:
+def to_the_left(cell: NewCell) -> NewCell:
     """A number in the last column: at the right it could stand beside the chart."""
     return replace(cell, style=replace(cell.style, align="left"))

@@ -10,7 +10,7 @@ from costing.estimating import Estimate
 from costing.findings import quoted_sheet
 from costing.report.tables import Kind, Row, Table
 from costing.workbook.owned.resultsheets import ResultSheet
-from costing.workbook.package.cellxml import CellStyle, ConditionalFormat, ResultCell
+from costing.workbook.package.cellxml import CellStyle, ConditionalFormat, NewCell
 from costing.workbook.results import charts, panels
 from costing.workbook.results.above import CHECK_ROW, TOTAL_ROW, Line, rows_above
 from costing.workbook.results.checks import Check, checks, row_shades
@@ -187,7 +187,7 @@ class _Sheets:
         spot = self.spots[laid.mark]
         rows = list(laid.above)
         if check is not None:
-            rows[CHECK_ROW - 1] = [ResultCell(check.shown, check.formula, style=CHECK)]
+            rows[CHECK_ROW - 1] = [NewCell(check.shown, check.formula, style=CHECK)]
         if laid.mark == "to_buy":
             rows[TOTAL_ROW - 1] = self._total_row(rows[TOTAL_ROW - 1])
         found = self._put_panels(rows) if laid.mark == "summary" else None
@@ -219,7 +219,7 @@ class _Sheets:
         at = self.spots["to_buy"].places["cost"]
         return [*label, *[None] * (at - 1 - len(label)), self._shown(BOUGHT, FIGURE)]
 
-    def _shown(self, figure: str, style: CellStyle) -> ResultCell | None:
+    def _shown(self, figure: str, style: CellStyle) -> NewCell | None:
         """A figure of Summary shown in another place."""
         spot = self.spots["summary"]
         row = spot.row_of("figure", figure)
@@ -248,13 +248,13 @@ class _Sheets:
         rows[first - 1 : -1] = found.rows
         return found
 
-    def _row(self, table: Table, number: int, spot: Spot) -> list[ResultCell | None]:
+    def _row(self, table: Table, number: int, spot: Spot) -> list[NewCell | None]:
         row = table.rows[number]
         shade = _shade(row)
-        cells: list[ResultCell | None] = []
+        cells: list[NewCell | None] = []
         for column in table.layout.columns:
             if column.kind is Kind.TICK:
-                cells.append(ResultCell("", style=_TICK))
+                cells.append(NewCell("", style=_TICK))
                 continue
             wanted = shade if column.key in ("status", "grade") else None
             is_place = table.layout.key == "findings" and column.key == "cell"

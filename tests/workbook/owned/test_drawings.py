@@ -19,7 +19,7 @@ from soundness import faults
 
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.splice import splice
-from costing.workbook.package.cellxml import ResultCell
+from costing.workbook.package.cellxml import NewCell
 
 UNDER = frozenset(range(6, 10))
 """Rows under the lower chart."""
@@ -38,11 +38,11 @@ def scratch(title: str) -> bytes:
 
 
 def figures(hidden: frozenset[int] = frozenset(), title: str = "Figures") -> ResultSheet:
-    rows = [[ResultCell(f"row {number}"), ResultCell(number)] for number in range(1, 10)]
+    rows = [[NewCell(f"row {number}"), NewCell(number)] for number in range(1, 10)]
     return ResultSheet(
         "figures",
         "Figures",
-        [*rows, [], [ResultCell("Figure"), ResultCell("Value")], [ResultCell("a"), ResultCell(1)]],
+        [*rows, [], [NewCell("Figure"), NewCell("Value")], [NewCell("a"), NewCell(1)]],
         header_row=11,
         table="tFigures",
         hidden=hidden,

@@ -21,7 +21,7 @@ from costing.workbook.owned.marks import (
 )
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.splice import splice
-from costing.workbook.package.cellxml import ResultCell
+from costing.workbook.package.cellxml import NewCell
 
 At = tuple[int, int]
 CELLS = st.dictionaries(
@@ -31,7 +31,7 @@ CELLS = st.dictionaries(
 
 def mark_of(cells: dict[At, str]) -> Mark:
     """The mark of a block of 8 rows and 5 columns."""
-    rows: list[list[ResultCell | None]] = [[None] * 5 for _ in range(8)]
+    rows: list[list[NewCell | None]] = [[None] * 5 for _ in range(8)]
     return new_mark(ResultSheet("to_buy", "To buy", rows), cells)
 
 
@@ -47,7 +47,7 @@ def test_mark__is_a_hidden_name_of_the_sheet() -> None:
 
 def test_mark__no_literal_is_longer_than_a_formula_may_hold() -> None:
     """500 rows need 1500 signs; a text in a formula may have 255."""
-    sheet = ResultSheet("to_buy", "To buy", [[ResultCell(n)] for n in range(500)])
+    sheet = ResultSheet("to_buy", "To buy", [[NewCell(n)] for n in range(500)])
     mark = new_mark(sheet, words_of_sheet(sheet, from_1904=False))
     assert read_mark(mark.formula()) == mark
     assert max(map(len, mark.formula().split("&"))) <= LONGEST_LITERAL + 2
@@ -56,7 +56,7 @@ def test_mark__no_literal_is_longer_than_a_formula_may_hold() -> None:
 def test_mark__of_a_very_long_list_has_no_checksums() -> None:
     """2001 rows would need 6003 characters, and a formula may have 8192."""
     for rows, checks in ((2000, 2000), (2001, 0)):
-        sheet = ResultSheet("to_buy", "To buy", [[ResultCell(n)] for n in range(rows)])
+        sheet = ResultSheet("to_buy", "To buy", [[NewCell(n)] for n in range(rows)])
         mark = new_mark(sheet, words_of_sheet(sheet, from_1904=False))
         assert len(mark.rows) == checks
         assert len(mark.formula()) < 8192
@@ -135,7 +135,7 @@ def test_splice__what_is_written_for_the_person_is_not_checked() -> None:
     """A tick that the sheet itself carries over changes neither columns nor rows."""
     sheet = to_buy(LINES)
     ticked = [list(row) for row in sheet.rows]
-    ticked[3][0] = ResultCell("x")
+    ticked[3][0] = NewCell("x")
     from dataclasses import replace
 
     words = words_of_sheet(sheet, from_1904=False)

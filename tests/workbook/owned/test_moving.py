@@ -20,13 +20,13 @@ from soundness import faults
 
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.splice import splice
-from costing.workbook.package.cellxml import ResultCell
+from costing.workbook.package.cellxml import NewCell
 
 
 def with_more_above() -> ResultSheet:
     """The list with two more lines above its headings."""
     sheet = to_buy()
-    lines = [[ResultCell("Total: 7.83")], [ResultCell("Two shops")]]
+    lines = [[NewCell("Total: 7.83")], [NewCell("Two shops")]]
     return replace(sheet, rows=[*sheet.rows[:2], *lines, *sheet.rows[2:]], header_row=5)
 
 

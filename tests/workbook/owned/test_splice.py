@@ -31,7 +31,7 @@ from zoo import ZOO, with_titles
 
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.splice import planned_names, splice
-from costing.workbook.package.cellxml import CellStyle, ResultCell
+from costing.workbook.package.cellxml import CellStyle, NewCell
 from costing.workbook.package.refusals import Refused
 from costing.workbook.package.stylesheet import MINIMAL, Stylesheet
 
@@ -191,7 +191,7 @@ def test_remove__names_of_the_sheets_that_stay_are_still_followed() -> None:
     """The rows repeated on every page of the list, now the second tab, follow its headings."""
     data = splice(zipped(plain()), [summary(), to_buy()]).data
     longer = to_buy()
-    longer = replace(longer, rows=[[ResultCell("Total")], *longer.rows], header_row=4)
+    longer = replace(longer, rows=[[NewCell("Total")], *longer.rows], header_row=4)
     removed = splice(data, [longer], remove=["summary"])
     assert removed.removed == ("summary",)
     assert faults(removed.data) == []
@@ -333,7 +333,7 @@ def test_table__has_a_row_even_when_the_list_is_empty() -> None:
 def test_table__lines_below_it_belong_to_the_block() -> None:
     def with_foot(lines: int) -> ResultSheet:
         sheet_ = to_buy(LINES[:lines])
-        rows = [*sheet_.rows, [], [ResultCell("Prices include tax.")]]
+        rows = [*sheet_.rows, [], [NewCell("Prices include tax.")]]
         return replace(sheet_, rows=rows, table_rows=lines)
 
     data = splice(zipped(plain()), [with_foot(3)]).data

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.package.cellxml import (
     CellStyle,
-    ResultCell,
+    NewCell,
     Value,
     cell_text,
     cell_xml,
@@ -24,7 +24,7 @@ from costing.workbook.package.cellxml import (
 )
 
 
-def xml(cell: ResultCell, *, from_1904: bool = False, style: int = 0) -> str:
+def xml(cell: NewCell, *, from_1904: bool = False, style: int = 0) -> str:
     return cell_xml(cell, row=7, column=5, style=style, prefix="", from_1904=from_1904)
 
 
@@ -53,43 +53,43 @@ def test_cell_xml__values(value: Value, written: str) -> None:
     """45717 days lie between 30 December 1899 and 1 March 2025: 125 years of 365 days are 45625,
     31 leap days from 1904 to 2024 make 45656, two days of 1899 and 59 of 2025 make 45717.
     """
-    assert xml(ResultCell(value)) == written
+    assert xml(NewCell(value)) == written
 
 
 def test_cell_xml__days_of_a_workbook_from_1904() -> None:
     """1462 days lie between 30 December 1899 and 1 January 1904."""
-    assert xml(ResultCell(date(2025, 3, 1)), from_1904=True) == '<c r="E7"><v>44255</v></c>'
+    assert xml(NewCell(date(2025, 3, 1)), from_1904=True) == '<c r="E7"><v>44255</v></c>'
 
 
 @pytest.mark.parametrize(
     ("cell", "written"),
     [
-        (ResultCell(2, "=A1*2"), '<c r="E7"><f>A1*2</f><v>2</v></c>'),
-        (ResultCell("a", 'A1&"<"'), '<c r="E7" t="str"><f>A1&amp;"&lt;"</f><v>a</v></c>'),
-        (ResultCell(False, "A1=2"), '<c r="E7" t="b"><f>A1=2</f><v>0</v></c>'),
-        (ResultCell("", "A1"), '<c r="E7" t="str"><f>A1</f><v></v></c>'),
-        (ResultCell(None, "A1"), '<c r="E7"><f>A1</f></c>'),
+        (NewCell(2, "=A1*2"), '<c r="E7"><f>A1*2</f><v>2</v></c>'),
+        (NewCell("a", 'A1&"<"'), '<c r="E7" t="str"><f>A1&amp;"&lt;"</f><v>a</v></c>'),
+        (NewCell(False, "A1=2"), '<c r="E7" t="b"><f>A1=2</f><v>0</v></c>'),
+        (NewCell("", "A1"), '<c r="E7" t="str"><f>A1</f><v></v></c>'),
+        (NewCell(None, "A1"), '<c r="E7"><f>A1</f></c>'),
     ],
 )
-def test_cell_xml__formula_with_its_value(cell: ResultCell, written: str) -> None:
+def test_cell_xml__formula_with_its_value(cell: NewCell, written: str) -> None:
     assert xml(cell) == written
 
 
 def test_cell_xml__style_and_prefix() -> None:
-    cell = cell_xml(ResultCell(1), row=1, column=27, style=4, prefix="x:", from_1904=False)
+    cell = cell_xml(NewCell(1), row=1, column=27, style=4, prefix="x:", from_1904=False)
     assert cell == '<x:c r="AA1" s="4"><x:v>1</x:v></x:c>'
 
 
 @pytest.mark.parametrize("text", ["=1", "+1", "-1", "@a", "\ttab", "\rline"])
 def test_style_of__text_that_begins_like_a_formula_stays_text(text: str) -> None:
-    assert style_of(ResultCell(text)).quote_prefix
-    assert not style_of(ResultCell(text, formula="A1")).quote_prefix
+    assert style_of(NewCell(text)).quote_prefix
+    assert not style_of(NewCell(text, formula="A1")).quote_prefix
 
 
 def test_style_of__other_cells_keep_theirs() -> None:
     style = CellStyle(bold=True)
-    assert style_of(ResultCell("leek", style=style)) == style
-    assert style_of(ResultCell(-1, style=style)) == style
+    assert style_of(NewCell("leek", style=style)) == style
+    assert style_of(NewCell(-1, style=style)) == style
 
 
 def test_cell_text__what_xml_cannot_hold_is_escaped() -> None:
@@ -111,7 +111,7 @@ def test_cell_text__longest_text_of_a_cell() -> None:
 def test_cell_text__is_always_xml(text: str) -> None:
     from defusedxml import ElementTree
 
-    root = ElementTree.fromstring(xml(ResultCell(text)).encode())
+    root = ElementTree.fromstring(xml(NewCell(text)).encode())
     assert "".join(root.itertext()) == cell_text(text)
 
 
@@ -137,7 +137,7 @@ def test_number_words__too_large_for_a_cell(value: int | Fraction | Decimal) -> 
 @pytest.mark.parametrize("value", [math.nan, math.inf, Decimal("NaN")])
 def test_result_cell__no_number(value: float | Decimal) -> None:
     with pytest.raises(ValueError, match="not a number a cell can hold"):
-        ResultCell(value)
+        NewCell(value)
 
 
 def test_serial__days_before_the_workbook_counts_rightly() -> None:
@@ -159,16 +159,16 @@ def test_serial__is_exact(moment: datetime) -> None:
 
 def test_result_cell__time_zones_are_refused() -> None:
     with pytest.raises(ValueError, match="local times only"):
-        ResultCell(datetime(2025, 3, 1, tzinfo=UTC))
+        NewCell(datetime(2025, 3, 1, tzinfo=UTC))
 
 
 def test_result_cell__empty_formula_is_refused() -> None:
     with pytest.raises(ValueError, match="an empty formula"):
-        ResultCell(1, "=")
+        NewCell(1, "=")
 
 
 def sheet(title: str = "To buy", table: str | None = None, *headings: str) -> ResultSheet:
-    rows = [[ResultCell(heading) for heading in headings]]
+    rows = [[NewCell(heading) for heading in headings]]
     return ResultSheet("to_buy", title, rows, header_row=1 if headings else 0, table=table)
 
 

@@ -15,7 +15,7 @@ from soundness import faults
 
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.splice import splice
-from costing.workbook.package.cellxml import ResultCell
+from costing.workbook.package.cellxml import NewCell
 
 NAMES = ("leek", "cream", "salt", "butter", "egg", "flour", "leek")
 lists = st.lists(st.sampled_from(NAMES), max_size=9)
@@ -36,7 +36,7 @@ def places(names: list[str]) -> st.SearchStrategy[set[tuple[int, int]]]:
 def list_of(names: list[str], *, keyed: bool = True, above: int = 0) -> ResultSheet:
     """The list with some more lines above its headings."""
     sheet = to_buy(lines(names), keyed=keyed)
-    more = [[ResultCell(f"line {number}")] for number in range(above)]
+    more = [[NewCell(f"line {number}")] for number in range(above)]
     rows = [*sheet.rows[:2], *more, *sheet.rows[2:]]
     return replace(sheet, rows=rows, header_row=3 + above)
 

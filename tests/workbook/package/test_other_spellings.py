@@ -15,7 +15,7 @@ from soundness import faults
 
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.splice import Spliced, splice
-from costing.workbook.package.cellxml import ResultCell
+from costing.workbook.package.cellxml import NewCell
 
 SHEET = "xl/worksheets/sheet2.xml"
 
@@ -138,7 +138,7 @@ def test_mark_that_claims_more_than_there_is__is_believed_as_far_as_cells_hold_s
 
 def test_block_without_a_table__grows_and_shrinks() -> None:
     def notes(count: int) -> ResultSheet:
-        return ResultSheet("notes", "Notes", [[ResultCell(n)] for n in range(count)])
+        return ResultSheet("notes", "Notes", [[NewCell(n)] for n in range(count)])
 
     data = splice(zipped(plain()), [notes(2)]).data
     for count in (5, 1, 3):
@@ -191,7 +191,7 @@ def test_other_spellings_of_the_same__are_not_called_edited(old: str, new: str) 
 
 def test_texts_with_signs_that_xml_cannot_hold__are_not_called_edited() -> None:
     texts = ["a\x01b", "_x0041_", "a\rb", "a\r\nb", "\ud800", "\ufffe", "=1", " a ", "𝄞"]
-    sheet = ResultSheet("notes", "Notes", [[ResultCell(text)] for text in texts])
+    sheet = ResultSheet("notes", "Notes", [[NewCell(text)] for text in texts])
     once = splice(zipped(plain()), [sheet])
     again = splice(once.data, [sheet])
     assert again.edited == ()

@@ -15,7 +15,7 @@ from small import books, line, pack, sound
 from costing.buying.caution import CHANCES_TRIED, MOST_LEVELS, Caution, Point
 from costing.buying.sharing import CostShare
 from costing.shoot import Shot
-from costing.workbook.package.cellxml import ResultCell
+from costing.workbook.package.cellxml import NewCell
 from costing.workbook.results.look import CHART_DATA, Look
 from costing.workbook.results.panels import (
     ALL_OTHERS,
@@ -37,7 +37,7 @@ LOOK = Look("EUR")
 MONEY = [MoneyBar("Bought"), MoneyBar("Used"), MoneyBar("Left")]
 
 
-def euros(value: str) -> ResultCell:
+def euros(value: str) -> NewCell:
     return LOOK.money(Decimal(value), None, CHART_DATA)
 
 
