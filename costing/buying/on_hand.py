@@ -14,11 +14,9 @@ from costing.buying.need import Need, pieces_instead
 from costing.findings import Finding
 from costing.kitchen import HoldingClass, Lot
 from costing.kitchen.conversion import Unconvertible, bought_as
-from costing.quantities import least, untraced_choice
+from costing.quantities import ZERO, least, untraced_choice
 from costing.shoot import Episode
 from costing.shoot.messages import shoot_date_missing
-
-ZERO = Fraction(0)
 
 
 @dataclass(slots=True)
