@@ -65,6 +65,10 @@ def explain(rule: Rule) -> str:
         lines.append(
             f"  In a room at or above {rule.hot_room}: {length(rule.hot_room.time)} instead."
         )
+    if rule.cooled_by:
+        lines.append(f"  Cooling proven by readings as {rule.cooled_by} asks is not counted.")
+    if rule.partial:
+        lines.append("  Judges a part of the time out only; another rule stands beside it.")
     if rule.ceiling is not None:
         lines.append(f"  Above {rule.ceiling} at any moment: discard.")
     if rule.marking is Marking.DISCARD_TIME:

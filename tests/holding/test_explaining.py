@@ -33,3 +33,9 @@ def test_explain__tells_how_every_figure_was_seen_and_promises_nothing(name: str
 )
 def test_explain__says(name: str, line: str) -> None:
     assert line in explain(load_rules()[name]).splitlines()
+
+
+def test_explain__names_the_rule_by_which_cooling_is_no_time_out() -> None:
+    told = explain(load_rules()["US-CA-PREP2"])
+    assert "  Cooling proven by readings as US-COOL asks is not counted." in told.splitlines()
+    assert "  Judges a part of the time out only; another rule stands beside it." in told

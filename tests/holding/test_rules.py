@@ -237,6 +237,7 @@ def test_explain__the_whole_of_a_rule() -> None:
         "  Runs above 5 °C and below 60 °C.\n"
         "  From 2 h on: do not return.\n"
         "  From 4 h on: discard.\n"
+        "  Cooling proven by readings as AU-COOL asks is not counted.\n"
         "  May go back under control: before 2 h.\n"
         "  Binds only businesses.\n"
         "  One way to keep to the Standard; a business may show another. A return after the "
