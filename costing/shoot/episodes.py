@@ -31,6 +31,11 @@ class Episode(FromRow):
         Only divide the cost. [portion], [minute]
     budget : Decimal, optional
         For its share of what is bought. [money]
+
+    Examples
+    --------
+    >>> Episode(name="tart", shoot_date="2031-05-10", call_time="9:30").call_time
+    datetime.time(9, 30)
     """
 
     sheet: ClassVar[str] = "Episodes"

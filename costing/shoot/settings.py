@@ -29,7 +29,13 @@ from costing.shoot.jurisdictions import general_rule, jurisdiction
 
 
 class AllergenList(StrEnum):
-    """Whose list of allergens is used."""
+    """Whose list of allergens is used.
+
+    Examples
+    --------
+    >>> AllergenList("AU-NZ")
+    <AllergenList.AU_NZ: 'AU-NZ'>
+    """
 
     US = "US"
     EU = "EU"
@@ -81,6 +87,11 @@ class Settings(FromRow):
         Headings of the settings the person has filled in.
     places : mapping of str to Place
         Where the value of each of them stands.
+
+    Examples
+    --------
+    >>> Settings(currency="EUR", time_zone="Europe/Lisbon", room_temperature="24 C")
+    Settings(currency='EUR', time_zone='Europe/Lisbon', room_temperature=Temperature(24 °C))
     """
 
     sheet: ClassVar[str] = "Settings"
@@ -133,6 +144,11 @@ class Settings(FromRow):
             currency_digits(code)
         return code
 
+    @field_validator("bowl_sizes")
+    @classmethod
+    def _smallest_first(cls, sizes: tuple[Fraction, ...]) -> tuple[Fraction, ...]:
+        return tuple(sorted(set(sizes)))
+
     @field_validator("time_zone")
     @classmethod
     def _known_zone(cls, name: str | None) -> str | None:
@@ -152,6 +168,13 @@ class UnknownZone(ValueError):
         What stood there.
     nearest : list of str
         Names that look like it; may be empty.
+
+    Examples
+    --------
+    >>> known_zone("Europe/Lisbn")
+    Traceback (most recent call last):
+        ...
+    costing.shoot.settings.UnknownZone: 'Europe/Lisbn' is not an IANA time zone; ...
     """
 
     def __init__(self, text: str, nearest: list[str]) -> None:

@@ -14,7 +14,7 @@ from costing.holding.models import Container
 from costing.holding.rules import Rule
 from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Shop
 from costing.kitchen.rows import FromRow
-from costing.names import Named, key
+from costing.names import Named, key, singular
 from costing.quantities import Measures
 from costing.quantities.amounts import Amount, under
 from costing.quantities.fields import Many, default
@@ -29,6 +29,25 @@ MEASURED = {
     "dishes": ("makes",),
 }
 """Fields of the rows that hold an amount."""
+
+
+ROWS = (
+    "ingredients",
+    "packs",
+    "lots",
+    "shops",
+    "dishes",
+    "lines",
+    "episodes",
+    "shots",
+    "containers",
+    "left_out",
+    "own_rules",
+)
+"""Fields that say something of the shoot itself, and not of the workbook it stands in."""
+
+WHERE_IT_STANDS = frozenset({"row", "places", "given", "sheet"})
+"""Fields of rows that say where they stand and how they were given."""
 
 
 class LeftOut(BaseModel):
@@ -46,6 +65,11 @@ class LeftOut(BaseModel):
         What the row is about; blank for a whole sheet, and for a row without a name.
     in_totals : bool
         Whether totals leave something out without it.
+
+    Examples
+    --------
+    >>> LeftOut(what='shot "P3"', place=Place("Shoot plan", 6)).what
+    'shot "P3"'
     """
 
     model_config = ConfigDict(frozen=True)
@@ -97,6 +121,11 @@ class Shoot(BaseModel):
         Sheets of the workbook it was read from.
     findings : tuple of Finding
         What is to be said of the workbook it was read from.
+
+    Examples
+    --------
+    >>> Shoot(lines=[Line(dish="toast", ingredient="bread", amount="2 each")])
+    <Shoot: 1 recipe, 1 line>
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", ignored_types=(cached_property,))
@@ -126,6 +155,44 @@ class Shoot(BaseModel):
             if any(one is not other for one, other in zip(read, rows, strict=True)):
                 self.__dict__[name] = read
         return self
+
+    def __repr__(self) -> str:
+        """How much there is of everything, in a line."""
+        rows = {"recipes": self.recipes} | {name: getattr(self, name) for name in ROWS[:9]}
+        parts = [
+            f"{len(found)} {name if len(found) != 1 else singular(name)}"
+            for name, found in rows.items()
+            if found
+        ]
+        title = f" {self.settings.title!r}" if self.settings.title else ""
+        return f"<Shoot{title}: {', '.join(parts) or 'nothing in it'}>"
+
+    __str__ = __repr__
+
+    def __eq__(self, other: object) -> bool:
+        """Whether two shoots say the same, wherever it stands and whatever was found in it."""
+        return self.difference(other) == "" if isinstance(other, Shoot) else NotImplemented
+
+    def __hash__(self) -> int:
+        return hash((self.settings.title, *(len(getattr(self, name)) for name in ROWS)))
+
+    def difference(self, other: Shoot) -> str:
+        """The first thing in which two shoots differ, in words; ``""`` when they say the same.
+
+        Examples
+        --------
+        >>> from costing.shoot import Shot
+        >>> Shoot(shots=[Shot(dish="soup")]).difference(Shoot(shots=[Shot(dish="tart")]))
+        "shots[0].dish: 'soup' and 'tart'"
+        """
+        pairs = [("settings", self.settings, other.settings)]
+        for name in ROWS:
+            ours, theirs = getattr(self, name), getattr(other, name)
+            if len(ours) != len(theirs):
+                return f"{name}: {len(ours)} and {len(theirs)} of them"
+            both = zip(ours, theirs, strict=True)
+            pairs += [(f"{name}[{at}]", one, another) for at, (one, another) in enumerate(both)]
+        return next((text for pair in pairs if (text := _difference(*pair))), "")
 
     def changed(self, **changes: Any) -> Shoot:
         """A shoot with other values for some of its fields, checked as those of a new one.
@@ -200,3 +267,25 @@ def _read_by(measures: Measures, row: FromRow, fields: Iterable[str]) -> FromRow
     read = {name: under(measures, given) for name, given in texts.items()}
     changed = {name: one for name, one in read.items() if one.unit != texts[name].unit}
     return row.model_copy(update=changed) if changed else row
+
+
+def _difference(where: str, one: BaseModel, other: BaseModel) -> str:
+    """The first field in which two rows differ, in words."""
+    for name, value in one.__dict__.items():
+        another = other.__dict__.get(name)
+        if name in WHERE_IT_STANDS or isinstance(value, Place) or value == another:
+            continue
+        if isinstance(value, tuple) and isinstance(another, tuple) and len(value) == len(another):
+            parts = enumerate(zip(value, another, strict=True))
+            found = [
+                _difference(f"{where}.{name}[{at}]", *both)
+                if isinstance(both[0], BaseModel)
+                else f"{where}.{name}[{at}]: {both[0]!r} and {both[1]!r}"
+                for at, both in parts
+                if both[0] != both[1]
+            ]
+            if text := next(filter(None, found), ""):
+                return text
+            continue
+        return f"{where}.{name}: {value!r} and {another!r}"
+    return ""

@@ -8,7 +8,7 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import TYPE_CHECKING, Annotated, ClassVar, TypeAlias
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
 from costing.kitchen.rows import FromRow
 from costing.quantities.fields import (
@@ -75,17 +75,27 @@ def _steps(value: object) -> object:
     return (value,) if value.__class__ is int else value
 
 
+def _in_order(steps: tuple[int, ...]) -> tuple[int, ...]:
+    return tuple(sorted(set(steps)))
+
+
 if TYPE_CHECKING:
     from costing.quantities.fields import Given
 
     Steps: TypeAlias = Given[tuple[int, ...] | None, Iterable[int] | int | str | None]
 else:
     Step = Annotated[int, Field(strict=True, ge=1, le=MOST_STEPS)]
-    Steps = Annotated[tuple[Step, ...], BeforeValidator(_steps)] | None
+    Steps = Annotated[tuple[Step, ...], BeforeValidator(_steps), AfterValidator(_in_order)] | None
 
 
 class Purpose(StrEnum):
-    """What a shot is for; it sets the defaults of the shot's other columns."""
+    """What a shot is for; it sets the defaults of the shot's other columns.
+
+    Examples
+    --------
+    >>> Purpose("hero spare")
+    <Purpose.HERO_SPARE: 'hero spare'>
+    """
 
     COOK_THROUGH = "cook-through"
     RETAKE = "retake"
@@ -140,6 +150,11 @@ class Shot(FromRow):
     source : int, optional
         Place in the plan of the shot that ``from_shot`` names, once that is found to go; filled
         in by ``costing.shoot.defaults``.
+
+    Examples
+    --------
+    >>> Shot(dish="tart", purpose="retake", steps="1-3, 5", times=2).steps
+    (1, 2, 3, 5)
     """
 
     sheet: ClassVar[str] = "Shoot plan"

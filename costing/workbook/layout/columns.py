@@ -70,6 +70,8 @@ class Column:
         Whether a new workbook formats the column as text, so that no date comes of 1/2 or 1-3.
     as_part : bool
         Whether a new workbook formats the column as fractions, for the same reason.
+    kept_as : str
+        Field of the row's model that keeps what is read; blank: the heading in snake_case.
     """
 
     heading: str
@@ -87,6 +89,18 @@ class Column:
     width: int = 12
     as_text: bool = False
     as_part: bool = False
+    kept_as: str = ""
+
+    @property
+    def field(self) -> str:
+        """Field of the row's model that keeps what is read.
+
+        Examples
+        --------
+        >>> Column("Trim yield %", "What is left.").field
+        'trim_yield'
+        """
+        return self.kept_as or "_".join(self.heading.replace("%", "").lower().split())
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +123,8 @@ class Sheet:
         Whether a new workbook has it without being asked for all sheets.
     older : tuple of str
         Other words for it; while the sheet is missing, one of them is told to be nearly it.
+    kept_as : str
+        Field of the shoot that keeps its rows.
     akin : tuple of str
         Titles that people give to such a sheet and to others; what stands on it decides whether a
         note says that it was not read.
@@ -121,6 +137,7 @@ class Sheet:
     required: bool = False
     first: bool = False
     older: tuple[str, ...] = ()
+    kept_as: str = ""
     akin: tuple[str, ...] = ()
 
     @property

@@ -68,6 +68,7 @@ RECIPES = Sheet(
             example="g",
             default="each",
             width=9,
+            kept_as="amount",
         ),
         Column(
             "Cut",
@@ -119,6 +120,7 @@ RECIPES = Sheet(
     first=True,
     older=("Recipe lines", "Recipe book"),
     akin=("Lines", "Dishes and lines", "Formula"),
+    kept_as="lines",
 )
 
 INGREDIENTS = Sheet(
@@ -134,6 +136,7 @@ INGREDIENTS = Sheet(
             example="leek",
             listed=("Recipes", "Ingredient"),
             width=22,
+            kept_as="name",
         ),
         Column(
             "Section",
@@ -171,6 +174,7 @@ INGREDIENTS = Sheet(
             default="the published value when exactly one fits",
             older=("Density", "g per ml", "g/ml"),
             width=13,
+            kept_as="density",
         ),
         Column(
             "Grams per piece",
@@ -181,6 +185,7 @@ INGREDIENTS = Sheet(
             default="the published value when exactly one fits",
             older=("Piece weight", "g per piece"),
             width=15,
+            kept_as="piece_weight",
         ),
         Column(
             "Weighs",
@@ -199,6 +204,7 @@ INGREDIENTS = Sheet(
             default="0",
             width=17,
             akin=("Spoilage", "Spoilage %"),
+            kept_as="spoilage",
         ),
         Column(
             "Keeps days",
@@ -237,6 +243,7 @@ INGREDIENTS = Sheet(
         NOTE,
     ),
     akin=("Yields", "Foods"),
+    kept_as="ingredients",
 )
 
 DISHES = Sheet(
@@ -252,6 +259,7 @@ DISHES = Sheet(
             example="bean puree",
             listed=("Recipes", "Dish"),
             width=34,
+            kept_as="name",
         ),
         Column(
             "Makes",
@@ -270,6 +278,7 @@ DISHES = Sheet(
             example="portions",
             default="each",
             width=10,
+            kept_as="makes",
         ),
         Column(
             "Cooked weight %",
@@ -299,8 +308,10 @@ DISHES = Sheet(
             older=("Photo life",),
             width=17,
             akin=("Looks good for", "Lasts on set"),
+            kept_as="photo_life",
         ),
         NOTE,
     ),
     akin=("Menu",),
+    kept_as="dishes",
 )

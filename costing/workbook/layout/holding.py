@@ -21,6 +21,7 @@ HOLDING = Sheet(
             carries_down=True,
             width=22,
             akin=("Bowl", "Tray"),
+            kept_as="name",
         ),
         Column(
             "Holds",
@@ -40,6 +41,7 @@ HOLDING = Sheet(
             example="out",
             width=12,
             akin=("Action",),
+            kept_as="kind",
         ),
         Column(
             "When",
@@ -49,6 +51,7 @@ HOLDING = Sheet(
             example="10:05",
             width=17,
             akin=("Time", "At"),
+            kept_as="at",
         ),
         Column(
             "Temperature",
@@ -90,4 +93,5 @@ HOLDING = Sheet(
     ),
     older=("Holding log",),
     akin=("Log", "Temperatures", "Temperature log", "Bowls"),
+    kept_as="containers",
 )

@@ -37,6 +37,7 @@ SETTINGS = (
         example="6",
         default="0",
         akin=("VAT", "VAT %", "GST", "Tax", "Tax %", "Tax rate", "Sales tax"),
+        kept_as="tax_rate",
     ),
     Column(
         "Tax rounding",
@@ -70,6 +71,7 @@ SETTINGS = (
         choices=YES_NO,
         example="no",
         default="no: rules that need them cannot be used",
+        kept_as="procedures",
     ),
     Column(
         "Place",
@@ -109,6 +111,7 @@ SETTINGS = (
         example="5",
         default="5",
         akin=("Risk", "Risk %", "Chance"),
+        kept_as="chance_of_running_out",
     ),
     Column(
         "Count leftovers that keep at %",
@@ -117,6 +120,7 @@ SETTINGS = (
         unit="percent",
         example="50",
         default="0",
+        kept_as="leftovers_counted",
     ),
     Column(
         "Allergen list",
@@ -157,4 +161,5 @@ SETTINGS_SHEET = Sheet(
     ),
     first=True,
     akin=("Options", "Preferences", "Setup"),
+    kept_as="settings",
 )

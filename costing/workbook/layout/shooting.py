@@ -16,6 +16,7 @@ SHOOT_PLAN = Sheet(
             example="P3",
             default="named from dish and purpose",
             width=16,
+            kept_as="name",
         ),
         Column(
             "Episode",
@@ -69,6 +70,7 @@ SHOOT_PLAN = Sheet(
             "the steps it names",
             width=10,
             akin=("Copy of", "Goes on from"),
+            kept_as="from_shot",
         ),
         Column(
             "Batch",
@@ -143,6 +145,7 @@ SHOOT_PLAN = Sheet(
     first=True,
     older=("Shots", "Shot list", "Shot plan", "Shooting plan"),
     akin=("Plan", "Schedule", "Takes"),
+    kept_as="shots",
 )
 
 EPISODES = Sheet(
@@ -157,6 +160,7 @@ EPISODES = Sheet(
             required=True,
             example="leek tart",
             width=20,
+            kept_as="name",
         ),
         Column("Title", "What viewers read.", example="A tart for spring", width=30),
         Column(
@@ -210,4 +214,5 @@ EPISODES = Sheet(
         NOTE,
     ),
     akin=("Shoots", "Videos"),
+    kept_as="episodes",
 )

@@ -46,6 +46,7 @@ PACKS = Sheet(
             example="g",
             default="each",
             width=9,
+            kept_as="amount",
         ),
         Column(
             "Price",
@@ -109,6 +110,7 @@ PACKS = Sheet(
     ),
     first=True,
     akin=("Price list", "Prices", "Products", "Shopping list"),
+    kept_as="packs",
 )
 
 ON_HAND = Sheet(
@@ -138,7 +140,15 @@ ON_HAND = Sheet(
             older=("Quantity", "Qty"),
             width=10,
         ),
-        Column("Unit", "What the amount counts.", Kind.UNIT, example="g", default="each", width=9),
+        Column(
+            "Unit",
+            "What the amount counts.",
+            Kind.UNIT,
+            example="g",
+            default="each",
+            width=9,
+            kept_as="amount",
+        ),
         Column(
             "Use by",
             "Last day of use. A lot past it on the shoot date does not count.",
@@ -181,6 +191,7 @@ ON_HAND = Sheet(
     ),
     older=("Pantry", "Stock on hand"),
     akin=("Stock", "Inventory", "Larder", "Cupboard", "Fridge", "Freezer"),
+    kept_as="lots",
 )
 
 SHOPS = Sheet(
@@ -196,6 +207,7 @@ SHOPS = Sheet(
             example="corner grocer",
             listed=("Packs", "Shop"),
             width=26,
+            kept_as="name",
         ),
         Column(
             "Visit cost",
@@ -221,4 +233,5 @@ SHOPS = Sheet(
     ),
     older=("Stores",),
     akin=("Suppliers", "Markets"),
+    kept_as="shops",
 )

@@ -10,7 +10,17 @@ RESULTS_ELSEWHERE = "The results can be written into another file beside it."
 
 
 class Refused(Exception):
-    """A file is not opened, not changed or not written; ``finding`` says why and what to do."""
+    """A file is not opened, not changed or not written; ``finding`` says why and what to do.
+
+    Examples
+    --------
+    >>> import costing
+    >>> try:
+    ...     costing.read_workbook("not there.xlsx")
+    ... except Refused as refused:
+    ...     refused.finding.code
+    'file not found'
+    """
 
     def __init__(self, finding: Finding) -> None:
         super().__init__(str(finding))

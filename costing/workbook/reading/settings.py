@@ -96,12 +96,11 @@ def settings(area: Area | None, file_name: str, rules: Sequence[str]) -> ReadSet
     # the currency first: it says which signs a sum of money may have
     for cells in sorted(rows, key=lambda one: one.setting.heading != "Currency"):
         column, cells.currency = cells.setting, fields.get("currency")
-        field, read = READERS[column.heading]
-        value = read(cells)
+        value = READERS[column.heading](cells)
         if cells.failed:
             broken.add(column.heading)
         elif value is not None:
-            fields[field] = value
+            fields[column.field] = value
         if cells.failed or value is not None:
             given.add(column.heading)
             places[column.heading] = cells.at(VALUE)
@@ -263,29 +262,23 @@ def _bowl_sizes(cells: RowCells) -> tuple[Fraction, ...] | None:
     return tuple(sorted(set(sizes)))
 
 
-READERS: dict[str, tuple[str, Callable[[SettingCells], Any]]] = {
-    "Title": ("title", lambda cells: cells.name(VALUE) or None),
-    "Currency": ("currency", _currency),
-    "Prices include tax": ("prices_include_tax", lambda cells: cells.yes(VALUE)),
-    "Food tax rate %": ("tax_rate", lambda cells: tax_rate(cells, VALUE)),
-    "Tax rounding": ("tax_rounding", lambda cells: cells.choice(VALUE, Rounding)),
-    "Measures": ("measures", lambda cells: cells.choice(VALUE, Measures)),
-    "Time zone": ("time_zone", _time_zone),
-    "Time control procedures": ("procedures", lambda cells: cells.yes(VALUE)),
-    "Place": ("place", _place),
-    "Holding rules": ("holding_rules", _holding_rules),
-    "Room temperature": ("room_temperature", lambda cells: temperature(cells, VALUE)),
-    "Shopping date": ("shopping_date", _shopping_date),
-    "Chance of running out accepted %": (
-        "chance_of_running_out",
-        lambda cells: percent_from_0(cells, VALUE, below_100=True),
-    ),
-    "Count leftovers that keep at %": (
-        "leftovers_counted",
-        lambda cells: percent_from_0(cells, VALUE),
-    ),
-    "Allergen list": ("allergen_list", lambda cells: cells.choice(VALUE, AllergenList)),
-    "Budget": ("budget", lambda cells: money(cells, VALUE, cells.currency)),
-    "Bowl sizes": ("bowl_sizes", _bowl_sizes),
+READERS: dict[str, Callable[[SettingCells], Any]] = {
+    "Title": lambda cells: cells.name(VALUE) or None,
+    "Currency": _currency,
+    "Prices include tax": lambda cells: cells.yes(VALUE),
+    "Food tax rate %": lambda cells: tax_rate(cells, VALUE),
+    "Tax rounding": lambda cells: cells.choice(VALUE, Rounding),
+    "Measures": lambda cells: cells.choice(VALUE, Measures),
+    "Time zone": _time_zone,
+    "Time control procedures": lambda cells: cells.yes(VALUE),
+    "Place": _place,
+    "Holding rules": _holding_rules,
+    "Room temperature": lambda cells: temperature(cells, VALUE),
+    "Shopping date": _shopping_date,
+    "Chance of running out accepted %": lambda cells: percent_from_0(cells, VALUE, below_100=True),
+    "Count leftovers that keep at %": lambda cells: percent_from_0(cells, VALUE),
+    "Allergen list": lambda cells: cells.choice(VALUE, AllergenList),
+    "Budget": lambda cells: money(cells, VALUE, cells.currency),
+    "Bowl sizes": _bowl_sizes,
 }
-"""Field of the model and reader, by setting."""
+"""How the value of each setting is read."""

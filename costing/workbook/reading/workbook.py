@@ -48,6 +48,16 @@ def read_workbook(path: str | os.PathLike[str]) -> tuple[Shoot, list[Finding]]:
     ------
     Refused
         If the file cannot be read as a workbook; its ``finding`` says why and what to do.
+
+    Examples
+    --------
+    >>> import tempfile
+    >>> import costing
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     costing.write_template(Path(folder, "tart.xlsx"))
+    ...     shoot, findings = read_workbook(Path(folder, "tart.xlsx"))
+    >>> shoot.settings.title, [finding.code for finding in findings]
+    ('tart', ['nothing to cook'])
     """
     book = open_book(path)
     found = find_sheets(book)

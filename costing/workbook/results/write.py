@@ -43,6 +43,11 @@ class Written:
         The file that now holds them.
     told : tuple of str
         Lines for the person: where, why not elsewhere, cells kept and formulas to look at.
+
+    Examples
+    --------
+    >>> Written(Path("plan.xlsx"), ("Written: plan.xlsx.",)).path.name
+    'plan.xlsx'
     """
 
     path: Path
@@ -80,6 +85,17 @@ def write_results(
     ------
     Refused
         If the workbook cannot be read, or nothing can be written; it is then as it was.
+
+    Examples
+    --------
+    >>> import tempfile
+    >>> import costing
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     costing.write_template(Path(folder, "tart.xlsx"))
+    ...     shoot, findings = costing.read_workbook(Path(folder, "tart.xlsx"))
+    ...     written = write_results(Path(folder, "tart.xlsx"), costing.estimate(shoot), findings)
+    >>> written.path.name
+    'tart.xlsx'
     """
     source = Path(path)
     if findings is not None:

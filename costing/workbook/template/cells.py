@@ -8,7 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any, TypeAlias
 
-from costing.quantities import mixed, terminating
+from costing.quantities import decimal_or_fraction, mixed, terminating
 from costing.workbook.layout import Column, Kind
 from costing.workbook.template import styles
 from costing.workbook.template.styles import Styles
@@ -65,9 +65,21 @@ def write_value(sheet: Any, row: int, at: int, value: Value, column: Column, loo
 def _write_number(
     sheet: Any, row: int, at: int, value: int | float | Decimal | Fraction, cell_format: Any
 ) -> None:
-    """Write a number; one without an end goes in as its fraction, to stay exact."""
+    """Write a number; one that a cell would not hold exactly goes in as its text."""
     exact = Fraction(value)
-    if terminating(exact) is None:
-        sheet.write_string(row, at, mixed(exact), cell_format)
-    else:
+    if isinstance(value, float) or number_holds(exact):
         sheet.write_number(row, at, float(value), cell_format)
+    else:
+        text = mixed(exact) if terminating(exact) is None else decimal_or_fraction(exact)
+        sheet.write_string(row, at, text, cell_format)
+
+
+def number_holds(value: Fraction) -> bool:
+    """Whether a number cell, which shows 15 digits, gives the value again exactly.
+
+    Examples
+    --------
+    >>> number_holds(Fraction(1, 4)), number_holds(Fraction(1, 3)), number_holds(Fraction(1, 2**60))
+    (True, False, False)
+    """
+    return Fraction(format(float(value), ".15g")) == value

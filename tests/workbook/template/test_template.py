@@ -28,6 +28,7 @@ from costing.workbook.layout import (
     Kind,
     Sheet,
 )
+from costing.workbook.package.refusals import Refused
 from costing.workbook.reading import read_workbook
 from costing.workbook.results.new import new_workbook_bytes, write_template
 from costing.workbook.template import template_bytes
@@ -169,8 +170,7 @@ def test_rows__text_like_a_formula_stays_text() -> None:
 
 def test_rows__each_kind_of_value(tmp_path: Path) -> None:
     path = tmp_path / "plan.xlsx"
-    write_template(
-        path,
+    data = template_bytes(
         rows={
             "Recipes": [
                 {"Dish": "soup", "Ingredient": "leek", "Amount": Fraction(2, 3), "Optional": True},
@@ -189,6 +189,7 @@ def test_rows__each_kind_of_value(tmp_path: Path) -> None:
             "Settings": [{"Setting": "Currency", "Value": "EUR"}],
         },
     )
+    path.write_bytes(data)
     shoot, said = read_workbook(path)
     assert said == []
     assert (shoot.lines[0].amount, shoot.lines[0].optional) == (amount("2/3 each"), True)
@@ -231,10 +232,14 @@ def _read_bytes(data: bytes) -> Any:
         return read_workbook(path)
 
 
-def test_write_template__into_a_buffer_gives_the_same() -> None:
-    buffer = BytesIO()
-    write_template(buffer, all_sheets=True)
-    assert buffer.getvalue() == new_workbook_bytes(all_sheets=True)
+def test_write_template__gives_a_new_workbook_and_overwrites_nothing(tmp_path: Path) -> None:
+    path = tmp_path / "plan.xlsx"
+    write_template(path, all_sheets=True)
+    assert path.read_bytes() == new_workbook_bytes(all_sheets=True)
+    path.write_bytes(b"mine")
+    with pytest.raises(Refused, match="file exists"):
+        write_template(path)
+    assert path.read_bytes() == b"mine"
 
 
 @pytest.mark.parametrize(

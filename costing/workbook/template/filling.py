@@ -1,0 +1,161 @@
+"""The rows of the input sheets for a shoot, each cell as the layout declares it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import datetime
+from fractions import Fraction
+from typing import Any
+
+from pydantic import BaseModel
+
+from costing.holding.models import Container, Temperature
+from costing.quantities import Amount, decimal_or_mixed, terminating
+from costing.shoot import Settings, Shoot
+from costing.workbook.layout import INPUT_SHEETS, SETTINGS, SETTINGS_SHEET, Column, Kind, Sheet
+from costing.workbook.template.cells import Row, Value
+
+WORDS_INSTEAD = {"to_taste": "to taste", "plenty": "plenty"}
+"""Words that stand in an Amount cell instead of a number, by the field that says so."""
+
+LOWER_ENDS = {"amount": "amount_low"}
+"""Field of the lower end of a range, by that of its upper end."""
+
+SEPARATORS = {"holds": "; "}
+"""What stands between the parts of a cell; a comma where nothing is said."""
+
+
+def rows_of(shoot: Shoot) -> dict[str, list[Row]]:
+    """The rows of each input sheet that has something to say, by its title.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        Built in code or read from a workbook.
+
+    Raises
+    ------
+    ValueError
+        If a value is none that a cell can say, such as a third of a degree.
+    """
+    filled: dict[str, list[Row]] = {}
+    for sheet in INPUT_SHEETS:
+        if sheet is SETTINGS_SHEET:
+            filled[sheet.title] = _settings(shoot.settings)
+        elif rows := [_row(sheet, about) for about in _told(getattr(shoot, sheet.kept_as))]:
+            filled[sheet.title] = rows
+    return filled
+
+
+def _told(models: Iterable[BaseModel]) -> Iterable[Sequence[BaseModel]]:
+    """What each row tells of: one model, or an event of a container, the first with the container.
+
+    The name of a container carries down, so that later rows hold their event alone.
+    """
+    for model in models:
+        if isinstance(model, Container) and model.events:
+            yield model, model.events[0]
+            yield from ((event,) for event in model.events[1:])
+        else:
+            yield (model,)
+
+
+def _row(sheet: Sheet, about: Sequence[BaseModel]) -> Row:
+    """The cells of a row, those that may stay blank because they say what a blank says left out."""
+    row: dict[str, Any] = {}
+    for column in sheet.columns:
+        model = next((one for one in about if column.field in type(one).model_fields), None)
+        if model is None:
+            continue
+        value = getattr(model, column.field)
+        is_default = value == type(model).model_fields[column.field].default
+        # a blank cell of a column that carries down says what stands above it
+        if column.kind is Kind.AMOUNT or column.carries_down or not is_default:
+            row[column.heading] = _cell(model, column, value)
+    return row
+
+
+def _settings(settings: Settings) -> list[Row]:
+    """A row for each setting that was given, or is not as it is when nothing is given."""
+    rows: list[Row] = []
+    for setting in SETTINGS:
+        value = getattr(settings, setting.field)
+        given = setting.heading in settings.given or setting.field in settings.model_fields_set
+        is_default = value == Settings.model_fields[setting.field].default
+        if value is not None and (given or not is_default):
+            rows.append({"Setting": setting.heading, "Value": _cell(settings, setting, value)})
+    return rows
+
+
+def _cell(model: BaseModel, column: Column, value: Any) -> Value:
+    """A value as it is written into a cell of its kind."""
+    if column.kind is Kind.AMOUNT:
+        return _amount(model, column, value)
+    if value is None or value == "":
+        return None
+    if column.kind is Kind.UNIT:
+        return str(value.unit.name)
+    if isinstance(value, Amount):  # a loose step counts in the unit of its amount
+        return value.to(model.amount.unit).magnitude  # type: ignore[attr-defined]
+    if column.kind is Kind.PERCENT:
+        return _percent(value)
+    if column.kind is Kind.STEPS:
+        return steps_text(value)
+    if isinstance(value, tuple):
+        return SEPARATORS.get(column.field, ", ").join(map(_part_text, value)) or "none"
+    if isinstance(value, Temperature):
+        return _degrees(value)
+    if isinstance(value, datetime) and value.tzinfo is not None:
+        return value.isoformat(" ")
+    return value  # type: ignore[no-any-return]
+
+
+def _amount(model: BaseModel, column: Column, value: Amount | None) -> Value:
+    """A number, a range, a word that stands for one, or nothing."""
+    for field, word in WORDS_INSTEAD.items():
+        if getattr(model, field, False):
+            return word
+    if value is None:
+        return None
+    low: Amount | None = getattr(model, LOWER_ENDS.get(column.field, ""), None)
+    if low is None or low == value:
+        return value.magnitude
+    ends = (low.to(value.unit).magnitude, value.magnitude)
+    return "-".join(map(decimal_or_mixed, ends))
+
+
+def _percent(value: Fraction) -> Value:
+    """A percent; a small one has its sign, as 0.5 may be meant for a half."""
+    percent = value * 100
+    if 0 < percent <= 1:
+        return f"{decimal_or_mixed(percent)} %"
+    return percent
+
+
+def steps_text(steps: Sequence[int]) -> str:
+    """Steps as they are written, runs of them as ranges.
+
+    Examples
+    --------
+    >>> steps_text((1, 2, 3, 5))
+    '1-3, 5'
+    """
+    if not steps:
+        raise ValueError("a cell cannot say that a shot takes no step: a blank one takes all")
+    runs: list[list[int]] = []
+    for step in steps:
+        if runs and step == runs[-1][-1] + 1:
+            runs[-1].append(step)
+        else:
+            runs.append([step])
+    return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 1 else str(run[0]) for run in runs)
+
+
+def _part_text(part: object) -> str:
+    return decimal_or_mixed(part) if isinstance(part, Fraction) else str(part)
+
+
+def _degrees(temperature: Temperature) -> str:
+    if terminating(temperature.value) is None:
+        raise ValueError(f"a cell cannot say {temperature}: a temperature has an end")
+    return f"{decimal_or_mixed(temperature.value)} {temperature.unit}"
