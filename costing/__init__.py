@@ -5,9 +5,13 @@ Names are fetched when they are first used, so that importing the package does n
 Examples
 --------
 >>> import costing
->>> shoot = costing.Shoot()
+>>> shoot = costing.Shoot(
+...     lines=[costing.Line(dish="toast", ingredient="bread", amount="2 each")],
+...     packs=[costing.Pack(ingredient="bread", amount="12 each", price="1.80")],
+...     shots=[costing.Shot(dish="toast", times=7)],
+... )
 >>> costing.estimate(shoot).totals.bought
-Decimal('0.00')
+Decimal('3.60')
 """
 
 from __future__ import annotations
@@ -15,87 +19,129 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
-if TYPE_CHECKING:
-    from costing.estimating import Estimate, estimate
-    from costing.findings import Finding, Grade, Place
-    from costing.holding.models import Container, Event, EventKind, Temperature
-    from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Shop
-    from costing.quantities import Amount, Measures, amount
-    from costing.shoot import Episode, Purpose, Settings, Shoot, Shot
-    from costing.workbook.package.refusals import Refused
-    from costing.workbook.reading import read_workbook
-    from costing.workbook.results.new import write_template
-    from costing.workbook.results.write import Written, write_results
+if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
+    from costing.buying.values import Totals as Totals
+    from costing.estimating import Estimate as Estimate
+    from costing.estimating import estimate as estimate
+    from costing.findings import Finding as Finding
+    from costing.findings import Grade as Grade
+    from costing.findings import Place as Place
+    from costing.holding.models import Container as Container
+    from costing.holding.models import Eaten as Eaten
+    from costing.holding.models import Event as Event
+    from costing.holding.models import EventKind as EventKind
+    from costing.holding.models import Temperature as Temperature
+    from costing.holding.rules import Rule as Rule
+    from costing.holding.rules import load_rules as load_rules
+    from costing.holding.statuses import Status as Status
+    from costing.holding.statuses import Verdict as Verdict
+    from costing.kitchen import Dish as Dish
+    from costing.kitchen import HoldingClass as HoldingClass
+    from costing.kitchen import Ingredient as Ingredient
+    from costing.kitchen import Line as Line
+    from costing.kitchen import Lot as Lot
+    from costing.kitchen import Measured as Measured
+    from costing.kitchen import Pack as Pack
+    from costing.kitchen import Shop as Shop
+    from costing.kitchen import Shown as Shown
+    from costing.quantities import AmbiguousNumber as AmbiguousNumber
+    from costing.quantities import Amount as Amount
+    from costing.quantities import Dimension as Dimension
+    from costing.quantities import DimensionMismatch as DimensionMismatch
+    from costing.quantities import Measures as Measures
+    from costing.quantities import Rounding as Rounding
+    from costing.quantities import Unit as Unit
+    from costing.quantities import UnitNeedsSystem as UnitNeedsSystem
+    from costing.quantities import UnknownCurrency as UnknownCurrency
+    from costing.quantities import UnknownUnit as UnknownUnit
+    from costing.quantities import UnreadableNumber as UnreadableNumber
+    from costing.quantities import amount as amount
+    from costing.quantities import find_unit as find_unit
+    from costing.quantities import read_number as read_number
+    from costing.reference import find_food as find_food
+    from costing.shoot import Episode as Episode
+    from costing.shoot import Purpose as Purpose
+    from costing.shoot import Settings as Settings
+    from costing.shoot import Shoot as Shoot
+    from costing.shoot import Shot as Shot
+    from costing.shoot.settings import AllergenList as AllergenList
+    from costing.shoot.settings import UnknownZone as UnknownZone
+    from costing.shoot.shoot import LeftOut as LeftOut
+    from costing.workbook.package.refusals import Refused as Refused
+    from costing.workbook.reading import read_workbook as read_workbook
+    from costing.workbook.results.new import write_template as write_template
+    from costing.workbook.results.new import write_workbook as write_workbook
+    from costing.workbook.results.write import Written as Written
+    from costing.workbook.results.write import write_results as write_results
 
 __version__ = "0.1.0"
 
 _HOMES = {
+    "AllergenList": "costing.shoot.settings",
+    "AmbiguousNumber": "costing.quantities",
     "Amount": "costing.quantities",
     "Container": "costing.holding.models",
+    "Dimension": "costing.quantities",
+    "DimensionMismatch": "costing.quantities",
     "Dish": "costing.kitchen",
+    "Eaten": "costing.holding.models",
     "Episode": "costing.shoot",
     "Estimate": "costing.estimating",
     "Event": "costing.holding.models",
     "EventKind": "costing.holding.models",
     "Finding": "costing.findings",
     "Grade": "costing.findings",
+    "HoldingClass": "costing.kitchen",
     "Ingredient": "costing.kitchen",
+    "LeftOut": "costing.shoot.shoot",
     "Line": "costing.kitchen",
     "Lot": "costing.kitchen",
+    "Measured": "costing.kitchen",
     "Measures": "costing.quantities",
     "Pack": "costing.kitchen",
     "Place": "costing.findings",
     "Purpose": "costing.shoot",
     "Refused": "costing.workbook.package.refusals",
+    "Rounding": "costing.quantities",
+    "Rule": "costing.holding.rules",
     "Settings": "costing.shoot",
     "Shoot": "costing.shoot",
     "Shop": "costing.kitchen",
     "Shot": "costing.shoot",
+    "Shown": "costing.kitchen",
+    "Status": "costing.holding.statuses",
     "Temperature": "costing.holding.models",
+    "Totals": "costing.buying.values",
+    "Unit": "costing.quantities",
+    "UnitNeedsSystem": "costing.quantities",
+    "UnknownCurrency": "costing.quantities",
+    "UnknownUnit": "costing.quantities",
+    "UnknownZone": "costing.shoot.settings",
+    "UnreadableNumber": "costing.quantities",
+    "Verdict": "costing.holding.statuses",
     "Written": "costing.workbook.results.write",
     "amount": "costing.quantities",
     "estimate": "costing.estimating",
+    "find_food": "costing.reference",
+    "find_unit": "costing.quantities",
+    "load_rules": "costing.holding.rules",
+    "read_number": "costing.quantities",
     "read_workbook": "costing.workbook.reading",
     "write_results": "costing.workbook.results.write",
     "write_template": "costing.workbook.results.new",
+    "write_workbook": "costing.workbook.results.new",
 }
+"""Every public name and where it is defined."""
 
-__all__ = [
-    "Amount",
-    "Container",
-    "Dish",
-    "Episode",
-    "Estimate",
-    "Event",
-    "EventKind",
-    "Finding",
-    "Grade",
-    "Ingredient",
-    "Line",
-    "Lot",
-    "Measures",
-    "Pack",
-    "Place",
-    "Purpose",
-    "Refused",
-    "Settings",
-    "Shoot",
-    "Shop",
-    "Shot",
-    "Temperature",
-    "Written",
-    "amount",
-    "estimate",
-    "read_workbook",
-    "write_results",
-    "write_template",
-]
+__all__ = sorted(_HOMES)
 
 
-def __getattr__(name: str) -> Any:
-    if name not in _HOMES:
-        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
-    return getattr(import_module(_HOMES[name]), name)
+if not TYPE_CHECKING:  # else a checker would take any name for one of ours
+
+    def __getattr__(name: str) -> Any:
+        if name not in _HOMES:
+            raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        return getattr(import_module(_HOMES[name]), name)
 
 
 def __dir__() -> list[str]:

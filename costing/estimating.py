@@ -17,7 +17,7 @@ from costing.buying.sensitivity import Effect, effects_of
 from costing.buying.sharing import NO_COST, by_episode
 from costing.buying.storage import check_dates
 from costing.buying.values import Totals
-from costing.findings import Finding, Grade, merged
+from costing.findings import Finding, Grade, counted, merged
 from costing.holding.explaining import cautions
 from costing.holding.rules import RULES_FILE, load_rules
 from costing.holding.statuses import Verdict
@@ -27,6 +27,7 @@ from costing.names import key
 from costing.prep.bowls import Bowls, Covered, bowls_of
 from costing.prep.stages import stages_of
 from costing.prep.volumes import HEADING as DENSITY
+from costing.quantities import money_text
 from costing.report import json_form
 from costing.report.assumption_rows import assumptions
 from costing.report.caution_rows import chance_for_json, points_for_json, times_for_json
@@ -35,6 +36,7 @@ from costing.report.holding_rows import holding_times
 from costing.report.label_rows import labels_table
 from costing.report.labels import label_lines
 from costing.report.prep_rows import prep
+from costing.report.result_frames import ResultFrames
 from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.summary_rows import summary
 from costing.report.swap_rows import swaps
@@ -52,8 +54,6 @@ from costing.shoot.unused import check_unused
 from costing.workbook.layout import INPUT_SHEETS
 
 if TYPE_CHECKING:
-    import pandas as pd
-
     from costing.report.calendar import CalendarFile
 
 
@@ -68,7 +68,7 @@ SETTINGS_OF_HOLDING = frozenset(
 
 
 @dataclass(frozen=True)
-class Estimate:
+class Estimate(ResultFrames):
     """What a shoot needs, buys, uses and leaves, and how long its containers have stood.
 
     Parameters
@@ -94,6 +94,16 @@ class Estimate:
     written : tuple of Line
         The lines as the recipes have them, before published values turned cups into grams;
         ``()`` when they are those of the shoot.
+
+    Examples
+    --------
+    >>> import costing
+    >>> shoot = costing.Shoot(
+    ...     lines=[costing.Line(dish="toast", ingredient="bread", amount="2 each")],
+    ...     packs=[costing.Pack(ingredient="bread", amount="12 each", price="1.80")],
+    ... )
+    >>> costing.estimate(shoot)
+    <Estimate: bought 1.80, used 0.60, left 1.20; ...>
     """
 
     books: Books
@@ -113,9 +123,27 @@ class Estimate:
         return self.books.shoot
 
     @property
+    def _currency(self) -> str | None:
+        return self.shoot.settings.currency
+
+    @property
     def totals(self) -> Totals:
         """The whole shoot's money; the books balance to the smallest coin."""
         return self.books.totals
+
+    def __repr__(self) -> str:
+        """The main figures and what was found, in a line."""
+        settings, totals = self.shoot.settings, self.totals
+        money = ", ".join(
+            f"{name} {'at least ' if missing else ''}{money_text(value, settings.currency)}"
+            for name, value, missing in (
+                ("bought", totals.bought, totals.bought_missing),
+                ("used", totals.used, totals.used_missing),
+                ("left", totals.left, ()),
+            )
+        )
+        title = f" {settings.title!r}" if settings.title else ""
+        return f"<Estimate{title}: {money}; {counted(self.findings)}>"
 
     @property
     def _allergens_filled(self) -> frozenset[str]:
@@ -172,56 +200,6 @@ class Estimate:
         shopping, forest = self.books.shopping, Forest(self.shoot.shots)
         caps = shopping.plan.basket.caps if shopping and shopping.plan else {}
         return {number: forest.times(number, caps) for number in range(len(forest.shots))}
-
-    def _frame(self, key: str) -> pd.DataFrame:
-        from costing.report.frames import frame
-
-        return frame(self._tables[key])
-
-    @property
-    def summary(self) -> pd.DataFrame:
-        """The main figures."""
-        return self._frame("summary")
-
-    @property
-    def to_buy(self) -> pd.DataFrame:
-        """One row for each pack to buy."""
-        return self._frame("to_buy")
-
-    @property
-    def needs(self) -> pd.DataFrame:
-        """One row for each ingredient."""
-        return self._frame("needs")
-
-    @property
-    def food_cost(self) -> pd.DataFrame:
-        """One row for each episode, dish and purpose."""
-        return self._frame("food_cost")
-
-    @property
-    def holding_times(self) -> pd.DataFrame:
-        """One row for each container and rule."""
-        return self._frame("holding_times")
-
-    @property
-    def prep(self) -> pd.DataFrame:
-        """One row for each container to prepare."""
-        return self._frame("prep")
-
-    @property
-    def swaps(self) -> pd.DataFrame:
-        """One row for each stage to prepare."""
-        return self._frame("swaps")
-
-    @property
-    def assumptions(self) -> pd.DataFrame:
-        """One row for each value that nobody typed."""
-        return self._frame("assumptions")
-
-    @property
-    def labels(self) -> pd.DataFrame:
-        """One row for each container, to be printed and cut out."""
-        return self._frame("labels")
 
     @cached_property
     def _labels(self) -> dict[str, list[str]]:

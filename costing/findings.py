@@ -15,9 +15,6 @@ from typing import Concatenate, ParamSpec
 
 P = ParamSpec("P")
 
-SUMMED_UP_ABOVE = 20
-"""More findings of one code than this are summed up when they are printed."""
-
 NAMED_TOGETHER = 20
 """So many rows are named in a finding that tells of the same lack in many."""
 
@@ -26,7 +23,13 @@ MENDED_AT_ONCE = frozenset({"formula never calculated"})
 
 
 class Grade(StrEnum):
-    """How much a finding hurts."""
+    """How much a finding hurts.
+
+    Examples
+    --------
+    >>> [str(grade) for grade in Grade]
+    ['error', 'warning', 'note']
+    """
 
     ERROR = "error"
     WARNING = "warning"
@@ -64,6 +67,11 @@ class Place:
         The column's heading.
     name : str
         What the row is about, in the person's words.
+
+    Examples
+    --------
+    >>> print(Place("On hand", 7, "D", "Use by", "egg"))
+    'On hand'!D7 (row "egg", column "Use by")
     """
 
     sheet: str = ""
@@ -176,6 +184,13 @@ class Finding:
         The three sentences.
     lack : Lack, optional
         What lacks the same as others may; ``None`` for a finding that stands by itself.
+
+    Examples
+    --------
+    >>> place = Place("Packs", 7, "E", "Price", "leek")
+    >>> print(Finding(Grade.WARNING, "price missing", place, "a blank", "a price", "Fill it in."))
+    Packs!E7 (row "leek", column "Price"): found a blank, expected a price [price missing]
+      Fill it in.
     """
 
     grade: Grade
@@ -361,25 +376,6 @@ def merged(
         or (f.place.sheet, f.place.row) not in faulty
     ]
     return in_order([*known, *more], sheets)
-
-
-def summed_up(findings: Iterable[Finding]) -> list[Finding]:
-    """Keep the first of each code up to the stated number, the last one telling of the rest."""
-    kept: list[Finding] = []
-    seen: Counter[str] = Counter()
-    last: dict[str, int] = {}
-    for finding in findings:
-        seen[finding.code] += 1
-        if seen[finding.code] <= SUMMED_UP_ABOVE:
-            last[finding.code] = len(kept)
-            kept.append(finding)
-    for code, at in last.items():
-        more = seen[code] - SUMMED_UP_ABOVE
-        if more > 0:
-            kept[at] = replace(
-                kept[at], remedy=f"{kept[at].remedy} {more} more like this are not printed."
-            )
-    return kept
 
 
 def counted(findings: Iterable[Finding]) -> str:

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
 from fractions import Fraction
@@ -14,7 +16,7 @@ from rich.table import Table as ScreenTable
 from rich.text import Text
 
 from costing.estimating import Estimate
-from costing.findings import Finding, Grade, counted, summed_up
+from costing.findings import Finding, Grade, counted
 from costing.holding.instants import length
 from costing.holding.statuses import Status
 from costing.quantities import magnitude_text, money_text
@@ -25,6 +27,10 @@ from costing.shoot.planning import Outing, Planned, outings
 
 WIDEST = 100
 """Columns a paragraph takes at most, and all that is taken when the output goes to a file."""
+
+
+SUMMED_UP_ABOVE = 20
+"""More findings of one code than this are summed up when they are printed."""
 
 
 def console(*, error: bool = False) -> Console:
@@ -248,6 +254,25 @@ def moment(value: Value, day: date | None = None) -> str:
     if not isinstance(value, datetime):
         return ""
     return f"{value:%H:%M}" if value.date() == day else f"{value:%Y-%m-%d %H:%M}"
+
+
+def summed_up(findings: Iterable[Finding]) -> list[Finding]:
+    """Keep the first of each code up to the stated number, the last one telling of the rest."""
+    kept: list[Finding] = []
+    seen: Counter[str] = Counter()
+    last: dict[str, int] = {}
+    for finding in findings:
+        seen[finding.code] += 1
+        if seen[finding.code] <= SUMMED_UP_ABOVE:
+            last[finding.code] = len(kept)
+            kept.append(finding)
+    for code, at in last.items():
+        more = seen[code] - SUMMED_UP_ABOVE
+        if more > 0:
+            kept[at] = replace(
+                kept[at], remedy=f"{kept[at].remedy} {more} more like this are not printed."
+            )
+    return kept
 
 
 def tell(findings: Sequence[Finding], *, notes: bool = True) -> None:

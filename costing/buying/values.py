@@ -170,6 +170,12 @@ class Totals:
         What visits to shops and deliveries cost, beside what is bought. [money]
     bought_missing, used_missing : tuple of str
         What the totals leave out, in words; empty when they are complete.
+
+    Examples
+    --------
+    >>> import costing
+    >>> costing.estimate(costing.Shoot()).totals.paid
+    Decimal('0.00')
     """
 
     bought: Decimal

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache
@@ -13,7 +14,15 @@ from pydantic import BaseModel, ConfigDict, field_validator, model_validator
 
 from costing.findings import NOWHERE, Place
 from costing.quantities import decimal_or_fraction
-from costing.quantities.fields import Instant, InstantOrNone, Many, Number, Word, default
+from costing.quantities.fields import (
+    Instant,
+    InstantOrNone,
+    Many,
+    Number,
+    Word,
+    default,
+    told_fields,
+)
 
 ScaleLetter = Literal["C", "F"]
 
@@ -131,6 +140,9 @@ class Temperature(BaseModel):
     def __str__(self) -> str:
         return _temperature_text(self.value, self.unit)
 
+    def __repr__(self) -> str:
+        return f"Temperature({self})"
+
 
 @lru_cache(maxsize=1024)
 def _temperature_text(value: Fraction, unit: str) -> str:
@@ -185,7 +197,13 @@ else:
 
 
 class EventKind(StrEnum):
-    """What happened to a container."""
+    """What happened to a container.
+
+    Examples
+    --------
+    >>> EventKind("out")
+    <EventKind.OUT: 'out'>
+    """
 
     OUT = "out"
     PREP = "prep"
@@ -203,7 +221,13 @@ class EventKind(StrEnum):
 
 
 class Eaten(StrEnum):
-    """Whether anybody eats of a container; ``never`` is styling that is no food."""
+    """Whether anybody eats of a container; ``never`` is styling that is no food.
+
+    Examples
+    --------
+    >>> Eaten("never")
+    <Eaten.NEVER: 'never'>
+    """
 
     YES = "yes"
     NO = "no"
@@ -223,9 +247,18 @@ class Event(BaseModel):
         Of the food; of the room when the event is ``room``. ``None``: not read.
     place : Place
         Where it is logged.
+
+    Examples
+    --------
+    >>> Event(kind="out", at="2031-05-10 10:05", temperature="4 C").temperature
+    Temperature(4 °C)
     """
 
     model_config = ConfigDict(frozen=True)
+
+    def __repr_args__(self) -> Iterator[tuple[str, Any]]:
+        """What was given; where it stands is not shown."""
+        return told_fields(self, but=frozenset({"place"}))
 
     kind: Word[EventKind]
     at: Instant
@@ -258,9 +291,19 @@ class Container(BaseModel):
         ``None``: not known, which counts as covered.
     starts_by : tuple of EventKind
         Events before which nothing it holds needs temperature control; empty: it always does.
+
+    Examples
+    --------
+    >>> out = Event(kind="out", at="2031-05-10 10:05", temperature="4 C")
+    >>> Container(name="bowl", holds=["bean puree"], events=[out]).eaten
+    <Eaten.YES: 'yes'>
     """
 
     model_config = ConfigDict(frozen=True)
+
+    def __repr_args__(self) -> Iterator[tuple[str, Any]]:
+        """What was given; where it stands is not shown."""
+        return told_fields(self, but=frozenset({"place"}))
 
     name: str
     holds: Many[str] = default(())

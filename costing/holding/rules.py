@@ -165,6 +165,11 @@ class Rule(BaseModel):
     ValueError
         If the limits are out of order or do not end with one to discard, or a rule has not what
         its kind of clock needs.
+
+    Examples
+    --------
+    >>> load_rules()["AU-2H4H"].jurisdiction
+    'Australia'
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid")

@@ -125,7 +125,13 @@ def without(stretches: Sequence[Stretch], cooled: Sequence[Cooling]) -> list[Str
 
 
 class Status(StrEnum):
-    """The one status of a container under a rule."""
+    """The one status of a container under a rule.
+
+    Examples
+    --------
+    >>> Status("discard")
+    <Status.DISCARD: 'discard'>
+    """
 
     WITHIN = "within the limit"
     DO_NOT_RETURN = "do not return"
@@ -352,6 +358,16 @@ class Verdict(BaseModel):
         Whether food that may be eaten is past a limit.
     limit : timedelta
         The limit to discard in force; none: nothing of it can be counted.
+
+    Examples
+    --------
+    >>> import costing
+    >>> out = costing.Event(kind="out", at="2031-05-10 10:05", temperature="4 C")
+    >>> bowl = costing.Container(name="bowl", holds=["cream"], events=[out])
+    >>> zone = costing.Settings(time_zone="Europe/Lisbon", holding_rules=["AU-2H4H"])
+    >>> estimate = costing.estimate(costing.Shoot(settings=zone, containers=[bowl]))
+    >>> f"{estimate.verdicts[0].discard_at:%H:%M}"
+    '14:05'
     """
 
     model_config = ConfigDict(frozen=True)

@@ -21,7 +21,13 @@ from costing.quantities.fields import (
 
 
 class Measured(StrEnum):
-    """In which state a line's amount is measured."""
+    """In which state a line's amount is measured.
+
+    Examples
+    --------
+    >>> Measured("as bought")
+    <Measured.AS_BOUGHT: 'as bought'>
+    """
 
     TRIMMED = "trimmed"
     AS_BOUGHT = "as bought"
@@ -29,7 +35,13 @@ class Measured(StrEnum):
 
 
 class Shown(StrEnum):
-    """Whether a line is made ready ahead or prepared on camera."""
+    """Whether a line is made ready ahead or prepared on camera.
+
+    Examples
+    --------
+    >>> Shown("on camera")
+    <Shown.ON_CAMERA: 'on camera'>
+    """
 
     AHEAD = "ahead"
     ON_CAMERA = "on camera"
@@ -60,6 +72,12 @@ class Line(FromRow):
         Pieces bought for each piece shown.
     optional : bool
         Left out unless the shot takes the optional lines.
+
+    Examples
+    --------
+    >>> line = Line(dish="tart", step=2, ingredient="leek", amount="1 1/2 kg")
+    >>> print(line.amount)
+    1.5 kg
     """
 
     sheet: ClassVar[str] = "Recipes"
@@ -95,6 +113,11 @@ class Dish(FromRow):
         When the finished dish needs control of its temperature; ``None``: by what is in it.
     photo_life : Fraction, optional
         How long it looks right on camera. [minute]
+
+    Examples
+    --------
+    >>> Dish(name="bean puree", makes="330 g", cooked_weight="95 %").cooked_weight
+    Fraction(19, 20)
     """
 
     sheet: ClassVar[str] = "Dishes"

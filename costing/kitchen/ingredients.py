@@ -20,7 +20,13 @@ from costing.quantities.fields import (
 
 
 class HoldingClass(StrEnum):
-    """From when on an ingredient needs time or temperature control."""
+    """From when on an ingredient needs time or temperature control.
+
+    Examples
+    --------
+    >>> HoldingClass("when cut")
+    <HoldingClass.WHEN_CUT: 'when cut'>
+    """
 
     NONE = "none"
     WHEN_CUT = "when cut"
@@ -62,6 +68,13 @@ class Ingredient(FromRow):
         How long it keeps from the day of purchase, by the tables. [day]
     published_keeps_opened : Fraction, optional
         How long it keeps after opening, by the tables. [day]
+
+    Examples
+    --------
+    A trim yield is a part of one, or a percent with its sign.
+
+    >>> Ingredient(name="leek", trim_yield="72 %").trim_yield
+    Fraction(18, 25)
     """
 
     sheet: ClassVar[str] = "Ingredients"

@@ -44,6 +44,12 @@ class Pack(FromRow):
         Given free; never in cost.
     tax_rate : Fraction, optional
         Overrides the setting. [fraction]
+
+    Examples
+    --------
+    >>> pack = Pack(ingredient="leek", amount="1 kg", price="1.89", loose_step="50 g")
+    >>> pack.unit_price
+    Fraction(189, 2000)
     """
 
     sheet: ClassVar[str] = "Packs"
@@ -96,6 +102,11 @@ class Shop(FromRow):
         Fare, fuel or delivery. [money]
     minimum_spend : Decimal
         The till's total is at least this, or nothing is bought there. [money]
+
+    Examples
+    --------
+    >>> Shop(name="market", visit_cost="2.50").visit_cost
+    Decimal('2.5')
     """
 
     sheet: ClassVar[str] = "Shops"

@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
-from typing import ClassVar
+from collections.abc import Iterator
+from typing import Any, ClassVar
 
 from pydantic import BaseModel, ConfigDict
 
 from costing.findings import NO_ROW, Place, Row
+from costing.quantities.fields import told_fields
+
+NOT_SHOWN = frozenset({"row", "given", "places"})
+"""Fields that say where a model stands and how it was given."""
 
 
 class FromRow(BaseModel):
@@ -23,6 +28,10 @@ class FromRow(BaseModel):
     sheet: ClassVar[str] = ""
     named_by: ClassVar[str] = "name"
     row: Row = NO_ROW
+
+    def __repr_args__(self) -> Iterator[tuple[str, Any]]:
+        """What was given; where it stands is not shown."""
+        return told_fields(self, but=NOT_SHOWN)
 
     def at(self, heading: str = "") -> Place:
         """Place of the cell below ``heading``; for what was built in code, where it would be."""

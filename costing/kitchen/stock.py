@@ -28,6 +28,11 @@ class Lot(FromRow):
         Of the whole lot; ``None`` is valued at the cheapest pack price per unit. [money]
     supplied : bool
         Given free; worth nothing.
+
+    Examples
+    --------
+    >>> Lot(ingredient="flour", amount="620 g", use_by="2031-11-30").use_by
+    datetime.date(2031, 11, 30)
     """
 
     sheet: ClassVar[str] = "On hand"

@@ -6,7 +6,12 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import overload
 
-from costing.quantities.numbers import UnreadableNumber, read_number, terminating
+from costing.quantities.numbers import (
+    UnreadableNumber,
+    decimal_or_mixed,
+    read_number,
+    terminating,
+)
 from costing.quantities.units import (
     BATCH,
     EACH,
@@ -40,7 +45,15 @@ LARGEST_DENOMINATOR_SHOWN = 64
 
 
 class DimensionMismatch(ValueError):
-    """Two amounts of different dimensions were put together."""
+    """Two amounts of different dimensions were put together.
+
+    Examples
+    --------
+    >>> amount("1 kg").to(MILLILITRE)
+    Traceback (most recent call last):
+        ...
+    costing.quantities.amounts.DimensionMismatch: kg measures mass and ml measures volume; ...
+    """
 
     def __init__(self, one: Unit, other: Unit) -> None:
         self.one = one
@@ -202,6 +215,10 @@ class Amount:
     def __str__(self) -> str:
         return f"{magnitude_text(self.magnitude)} {self.unit.name}"
 
+    def __repr__(self) -> str:
+        """The call that makes the same amount."""
+        return f"amount('{decimal_or_mixed(self.magnitude)} {self.unit.name}')"
+
 
 def magnitude_text(value: Fraction) -> str:
     """Write a number for people.
@@ -267,7 +284,7 @@ def typed_amount(text: str) -> Amount:
     Examples
     --------
     >>> typed_amount("1 cup")
-    Amount(magnitude=Fraction(1, 1), unit=Unit(name='metric cup', ...))
+    amount('1 metric cup')
     """
     read = amount(text)
     return Amount(read.magnitude, read.unit, text)

@@ -8,14 +8,14 @@ checker would compare it with neither.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from datetime import date, datetime, time
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 from typing import TYPE_CHECKING, Annotated, Any, Generic, TypeAlias, TypeVar
 
-from pydantic import BeforeValidator, Field
+from pydantic import BaseModel, BeforeValidator, Field
 
 from costing.quantities.amounts import Amount, typed_amount
 from costing.quantities.numbers import UnreadableNumber, exact, read_number, terminating
@@ -31,6 +31,14 @@ NumberLike: TypeAlias = "int | Decimal | Fraction | str"
 def default(value: Any) -> Any:
     """The value of a field that is not given."""
     return value
+
+
+def told_fields(model: BaseModel, *, but: frozenset[str]) -> Iterator[tuple[str, Any]]:
+    """What is shown of a model: the fields that are not as when nothing is given."""
+    for name, field in type(model).model_fields.items():
+        value = getattr(model, name)
+        if name not in but and (field.is_required() or value != field.default):
+            yield name, value
 
 
 def _inexact(value: object) -> ValueError:

@@ -34,7 +34,13 @@ SIGN_FILE = Path(__file__).with_name("currency_signs.csv")
 
 
 class Rounding(StrEnum):
-    """What happens to a part of the smallest coin."""
+    """What happens to a part of the smallest coin.
+
+    Examples
+    --------
+    >>> Rounding("half up")
+    <Rounding.HALF_UP: 'half up'>
+    """
 
     HALF_UP = "half up"
     DOWN = "down"
@@ -50,6 +56,13 @@ class UnknownCurrency(ValueError):
         What stood there.
     nearest : sequence of str
         Codes that look like it; may be empty.
+
+    Examples
+    --------
+    >>> currency_digits("EURO")
+    Traceback (most recent call last):
+        ...
+    costing.quantities.money.UnknownCurrency: 'EURO' is not a currency code ...; nearest: EUR
     """
 
     def __init__(self, text: str, nearest: Sequence[str] = ()) -> None:

@@ -37,6 +37,13 @@ class UnreadableNumber(ValueError):
         What stood there.
     reason : str
         What is wrong with it, in words that follow "found ...:".
+
+    Examples
+    --------
+    >>> read_number("some")
+    Traceback (most recent call last):
+        ...
+    costing.quantities.numbers.UnreadableNumber: 'some' is not a number: ...
     """
 
     def __init__(self, text: str, reason: str) -> None:
@@ -74,6 +81,14 @@ class AmbiguousNumber(ValueError):
         The number as it stood there.
     readings : sequence of Fraction
         What it may mean.
+
+    Examples
+    --------
+    >>> try:
+    ...     read_number("1,234")
+    ... except AmbiguousNumber as fault:
+    ...     fault.readings
+    (Fraction(1234, 1), Fraction(617, 500))
     """
 
     def __init__(self, text: str, readings: Sequence[Fraction]) -> None:

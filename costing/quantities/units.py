@@ -24,6 +24,11 @@ class Dimension(StrEnum):
     """What is measured; amounts of two dimensions never convert into each other by themselves.
 
     Portions and batches only measure what a dish makes.
+
+    Examples
+    --------
+    >>> find_unit("cup", Measures.METRIC).dimension is Dimension.VOLUME
+    True
     """
 
     MASS = "mass"
@@ -47,6 +52,11 @@ class Unit:
         One of it. [g, ml or pieces]
     bare : str
         The word it was read from, where that word means another unit under other Measures.
+
+    Examples
+    --------
+    >>> print(find_unit("cups", Measures.METRIC))
+    metric cup
     """
 
     name: str
@@ -66,7 +76,13 @@ BATCH = Unit("batch", Dimension.BATCH, Fraction(1))
 
 
 class Measures(StrEnum):
-    """Whose teaspoon, tablespoon, cup, fluid ounce and pint are meant by the bare words."""
+    """Whose teaspoon, tablespoon, cup, fluid ounce and pint are meant by the bare words.
+
+    Examples
+    --------
+    >>> find_unit("cup", Measures("Japanese")).size
+    Fraction(200, 1)
+    """
 
     US_CUSTOMARY = "US customary"
     US_LABEL = "US label"
@@ -159,6 +175,13 @@ class UnknownUnit(ValueError):
         What stood there.
     nearest : sequence of str
         Units that may be meant, the likeliest first; may be empty.
+
+    Examples
+    --------
+    >>> find_unit("grm", Measures.METRIC)
+    Traceback (most recent call last):
+        ...
+    costing.quantities.units.UnknownUnit: no unit is called 'grm'; nearest: ...
     """
 
     def __init__(self, text: str, nearest: Sequence[str] = ()) -> None:
@@ -177,6 +200,13 @@ class UnitNeedsSystem(ValueError):
         What stood there.
     choices : sequence of str
         The named forms, which work under every setting.
+
+    Examples
+    --------
+    >>> find_unit("fl oz", Measures.METRIC)
+    Traceback (most recent call last):
+        ...
+    costing.quantities.units.UnitNeedsSystem: 'fl oz' differs by country; write US fl oz or ...
     """
 
     def __init__(self, text: str, choices: Sequence[str]) -> None:

@@ -1,0 +1,87 @@
+"""Frames for plots beside the exact ones, and how a notebook shows an estimate."""
+
+from __future__ import annotations
+
+from datetime import date
+from fractions import Fraction
+
+import pandas as pd
+import pytest
+from bowls import bowl
+from small import line, pack, shoot_of, sound
+from tart import tart_shoot
+
+from costing.estimating import estimate
+from costing.report.tables import RESULT_LAYOUTS, Kind
+from costing.shoot import Shot
+
+TYPES = {
+    Kind.COUNT: "float64",
+    Kind.QUANTITY: "float64",
+    Kind.PERCENT: "float64",
+    Kind.MONEY: "float64",
+    Kind.DATE: "datetime64",
+    Kind.INSTANT: "datetime64",
+    Kind.DURATION: "timedelta64",
+}
+"""Type of a column by its kind; other columns hold text."""
+
+
+@pytest.mark.parametrize("layout", RESULT_LAYOUTS, ids=lambda layout: layout.key)
+def test_frame__has_the_exact_columns_in_types_that_plots_take(layout: object) -> None:
+    tart = estimate(tart_shoot(containers=[bowl("out 10:05 4 C", day="2031-05-10")]))
+    key = layout.key  # type: ignore[attr-defined]
+    exact, typed = getattr(tart, key, None), tart.frame(key)
+    columns = layout.columns  # type: ignore[attr-defined]
+    assert list(typed.columns)[: len(columns)] == [column.key for column in columns]
+    if isinstance(exact, pd.DataFrame):
+        assert list(exact.columns) == [column.key for column in columns]
+        assert len(exact) == len(typed)
+    for column in columns:
+        if column.kind in TYPES and len(typed):
+            assert str(typed[column.key].dtype).startswith(TYPES[column.kind]), column
+
+
+def test_frame__says_what_its_numbers_count_in() -> None:
+    tart = estimate(tart_shoot())
+    assert set(tart.frame("food_cost")["currency"]) == {"EUR"}
+    assert set(tart.frame("needs")["unit"]) == {"g", "ml", "each"}
+    summary = tart.frame("summary").set_index("figure")
+    assert (summary.loc["Bought value", "value"], summary.loc["Bought value", "unit"]) == (
+        38.64,
+        "EUR",
+    )
+    assert tart.frame("to_buy")["buy_by"].max() == pd.Timestamp(date(2031, 5, 9))
+
+
+def test_frame__unknown_is_nan_and_exact_stays_exact() -> None:
+    found = estimate(
+        shoot_of(line("soup", "leek", "1/3 kg"), pack("leek", "1 kg", None), Shot(dish="soup"))
+    )
+    assert found.frame("to_buy")["cost"].isna().all()
+    assert found.to_buy["cost"][0] is None
+    assert found.needs["trimmed_need"][0] == Fraction(1, 3)
+    assert found.frame("needs")["trimmed_need"][0] == pytest.approx(1 / 3)
+
+
+def test_frame__of_a_table_there_is_not_names_those_there_are() -> None:
+    with pytest.raises(KeyError, match="there is no table 'tobuy'; there are summary, to_buy"):
+        estimate(tart_shoot()).frame("tobuy")
+
+
+def test_notebook__shows_figures_and_list_with_every_sign_escaped() -> None:
+    found = estimate(
+        shoot_of(
+            line("soup", "<b>leek</b>", "400 g"),
+            pack("<b>leek</b>", "1 kg", "1.89", shop="R & S"),
+            sound("<b>leek</b>"),
+            Shot(dish="soup"),
+            title="A <script>",
+            currency="EUR",
+        )
+    )
+    page = found._repr_html_()
+    assert "<td>&lt;b&gt;leek&lt;/b&gt;</td><td>1 x 1 kg</td><td>1.89 EUR</td><td>0.4 kg" in page
+    assert "R &amp; S" in page
+    assert "<script>" not in page
+    assert page.startswith("<p>Estimate &#x27;A &lt;script&gt;&#x27;: bought 1.89 EUR,")
