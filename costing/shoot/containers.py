@@ -123,6 +123,7 @@ class Contents:
     def classed(self) -> tuple[Container, ...]:
         """The containers, marked where nothing in them needs control, or not before an event."""
         self._check_names()
+        self._check_classes()
         return tuple(self._classed(container) for container in self._shoot.containers)
 
     def ingredients_in(self, container: Container) -> list[str | None]:
@@ -244,6 +245,29 @@ class Contents:
             near = [n for n in nearest(container.name, others) if not _numbered(n, container.name)]
             if len(container.events) == 1 and near:
                 self._say(messages.container_nearly(container.place, container.name, near[0]))
+
+    def _check_classes(self) -> None:
+        """Warn of a logged dish of class none that holds something which always needs control."""
+        for row in self._dishes.values():
+            if row.holding_class is not HoldingClass.NONE or not self._is_logged(row.name):
+                continue
+            for held in self._of_dish(row.name):
+                name = held.name or ""
+                if self._shoot.ingredient(name).holding_class is HoldingClass.ALWAYS:
+                    place = row.at("Holding class")
+                    self._say(messages.dish_needs_no_control(place, row.name, name))
+                    break
+
+    def _is_logged(self, dish: str) -> bool:
+        """Whether a container holds the dish, or a part of it, by name."""
+        if not self._shoot.is_dish(dish):
+            return False
+        for container in self._shoot.containers:
+            for text in container.holds:
+                part = part_of_dish(text)
+                if key(text if part is None else part.dish) == key(dish):
+                    return True
+        return False
 
     def _say(self, finding: Finding) -> None:
         if finding not in self.findings:

@@ -316,6 +316,17 @@ def part_unclear(text: str, dish: str, begin: int, first: int, last: int) -> Wor
     )
 
 
+@message("dish needs no control", Grade.WARNING)
+def dish_needs_no_control(dish: str, inside: str) -> Words:
+    """A dish of class none, though something in it needs control of its temperature."""
+    return Words(
+        f'none for "{dish}", which holds {inside}',
+        "none only for what needs no control of its temperature once it is finished",
+        "Leave the cell blank unless baking, drying or the like has made it so; until then no "
+        "holding rule is applied to it.",
+    )
+
+
 @message("container nearly another", Grade.WARNING)
 def container_nearly(name: str, other: str) -> Words:
     """A container logged once, under a name that may be a slip of another's."""

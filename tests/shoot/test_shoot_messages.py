@@ -13,7 +13,7 @@ from small import line, lot, pack, row, said, shoot_of, sound
 from costing.buying.books import books_of
 from costing.findings import Place
 from costing.holding.models import Container, Event, EventKind
-from costing.kitchen import Dish, Line, Shop
+from costing.kitchen import Dish, HoldingClass, Line, Shop
 from costing.names import key
 from costing.quantities import amount
 from costing.shoot import Episode, Purpose, Shot
@@ -356,6 +356,21 @@ def test_message__part_unclear() -> None:
         'expected "soup: steps 1-2" (the dish as it stands after step 2) or "soup: only step 2" '
         "(what is added there) [part of a dish unclear]\n"
         "  Write the one that is meant. Until then it is judged as the first, the stricter."
+    ]
+
+
+def test_message__dish_needs_no_control() -> None:
+    egg = sound("egg", holding_class=HoldingClass.ALWAYS)
+    custard = Dish(name="custard", holding_class=HoldingClass.NONE)
+    bowl = Container(name="bowl", holds=("custard",))
+    contents = Contents(shoot_of(line("custard", "egg", "2 each"), egg, custard, bowl))
+    contents.classed()
+    assert [str(finding) for finding in contents.findings] == [
+        'Dishes (row "custard", column "Holding class"): found none for "custard", which holds '
+        "egg, expected none only for what needs no control of its temperature once it is finished "
+        "[dish needs no control]\n"
+        "  Leave the cell blank unless baking, drying or the like has made it so; until then no "
+        "holding rule is applied to it."
     ]
 
 
