@@ -167,6 +167,7 @@ class _Scale:
 
 
 def _kinds(offers: Sequence[Offer], scale: _Scale) -> Iterator[Kind]:
+    """Offers that bring the same for the same price, cheapest per unit first, in whole numbers."""
     alike: dict[tuple[int, int], list[int]] = {}
     for number, offer in enumerate(offers):
         if offer.amount <= 0 or offer.cost < 0:

@@ -209,6 +209,7 @@ class Caution:
         return self._everything.planner()
 
     def _one_more(self, place: int, shot: Shot, deadline: Deadline) -> Decimal | None:
+        """What one more of a shot adds to the least cost; ``None`` when not known. [money]"""
         needs = self._shopping.needs
         if not needs.knows(shot):
             return None

@@ -101,6 +101,7 @@ class Outcomes:
         return self._known[at]
 
     def _worth(self, as_bought: Mapping[str, Fraction]) -> Worth:
+        """Used and left for a need by episode, the packs as they are bought."""
         demand = self.purchase.demand
         wanted = demand.wanted(as_bought)
         used = min(wanted, self.purchase.bought) * self._price

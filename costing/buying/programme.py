@@ -154,6 +154,7 @@ class Programme:
         }
 
     def _cover(self, number: int, article: Article) -> None:
+        """Columns for the packs of an article, and rows so that they cover the caps."""
         most = self.question.wanted(number, article, self._most)
         merged = self._merged(article, most)
         self.packs.append(merged)
@@ -196,6 +197,7 @@ class Programme:
         return {self._provided[shot]: ONE}, 0
 
     def _merged(self, article: Article, most: Fraction) -> list[Merged]:
+        """One column for all offers that differ in nothing but their row."""
         alike: dict[tuple[Fraction, Fraction, str, bool, bool], list[int]] = {}
         for number, offer in enumerate(article.offers):
             if offer.at_most != 0:

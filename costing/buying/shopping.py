@@ -74,6 +74,7 @@ class Shopping:
         return self.provided.plan if self.provided else None
 
     def _purchase(self, need: Need, packs: Sequence[Pack], lots: Sequence[Lot]) -> Purchase:
+        """What could be bought for a need, net of stock, and the offers for it."""
         planned = need.as_bought if lots else ()
         stock = stock_for(
             need,
@@ -209,6 +210,7 @@ class Shopping:
         )
 
     def _report_shortage(self, shortage: Shortage, provided: Provided, chance: Fraction) -> None:
+        """Say what stands in the way: a minimum spend, the chance or the packs there are."""
         purchase = self.market.sold[shortage.article]
         name, missing = purchase.need.ingredient.name, purchase.text(shortage.missing)
         first = purchase.offers[0].row

@@ -72,6 +72,7 @@ def _pack_row(
     shoot: Shoot,
     filled: Collection[str],
 ) -> list[Value]:
+    """One pack to buy, amounts in the unit of the pack."""
     pack = bought.pack
     unit = pack.unit_amount.unit
     in_unit = amount / bought.count / pack.unit_amount.magnitude
@@ -141,6 +142,7 @@ def _note(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> s
 
 
 def _notes(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> Iterator[str]:
+    """What else a person in the shop has to know of a pack, each part by itself."""
     pack = bought.pack
     if pack.loose_step is not None:
         yield f"loose: {bought.count} x {pack.loose_step} = {pack.loose_step * bought.count}"
@@ -191,6 +193,7 @@ def needs(books: Books) -> Table:
 
 
 def _need_row(purchase: Purchase, values: Values, shoot: Shoot) -> list[Value]:
+    """One ingredient, amounts in the unit recipes measure it in where that is a plain one."""
     need = purchase.need
     alike = need.trimmed_unit.dimension is need.unit.dimension
     unit = need.trimmed_unit if alike and need.trimmed_unit.name in PLAIN_UNITS else need.unit

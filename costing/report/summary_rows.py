@@ -44,6 +44,7 @@ def _episodes(books: Books) -> Iterator[Row]:
 
 
 def _money(books: Books) -> Iterator[list[Value]]:
+    """What is bought, used and left, and what the tax and the stock are of it."""
     totals = books.totals
     yield ["Bought value", totals.bought, _what("what the tills take", totals.bought_missing)]
     if totals.tax:
@@ -99,6 +100,7 @@ def _what(about: str, missing: Sequence[str]) -> str:
 
 
 def _episode(books: Books, episode: Episode, cost: EpisodeCost) -> Iterator[list[Value]]:
+    """What an episode uses and pays, for a portion and a minute of it, and over its budget."""
     used, bought, visits = cost.used, cost.bought, cost.visits
     digits = money_digits(books.shoot.settings)
     missing = books.left_out_of(episode.name)
