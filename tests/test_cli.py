@@ -166,7 +166,12 @@ def test_estimate__json_has_every_table_and_writes_nothing(plan: Path) -> None:
     assert told["totals"]["bought_complete"] is True
     assert told["totals"]["missing"] == []
     (episode,) = told["totals"]["episodes"].values()
-    assert episode == {"used": "4.16", "share_of_bought": "6.60", "share_of_visits": "0.00"}
+    assert episode == {
+        "title": "",
+        "used": "4.16",
+        "share_of_bought": "6.60",
+        "share_of_visits": "0.00",
+    }
     (flour,) = [row for row in told["to_buy"] if row["ingredient"] == "flour"]
     assert (flour["packs"], flour["pack_amount"], flour["unit"]) == (1, "1", "kg")
     assert (flour["cost"], Fraction(flour["left_over"])) == ("1.20", Fraction(2, 5))
