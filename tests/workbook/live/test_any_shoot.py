@@ -36,7 +36,7 @@ def test_formulas__of_any_shoot_are_the_same_in_the_next_run(shoot: Shoot) -> No
 @settings(max_examples=15)
 @given(any_shoot(**EVERY_KIND), st.integers(0, 1_000_000))
 def test_formulas__of_any_shoot_follow_edits(shoot: Shoot, seed: int) -> None:
-    """Half a dozen edits, the packs held: the formulas give what the library finds anew."""
+    """Half a dozen edits, the packs held: the formulas give what the library then finds."""
     data, before = run(new_workbook_bytes(all_sheets=True, rows=rows_of(shoot)))
     packs = packs_of(before)
     written = tables_with(read_bytes(data)[0], packs)

@@ -69,7 +69,7 @@ def together(pieces: Sequence[tuple[Factors, Fraction, Sum]]) -> list[Group]:
 def least_written_scale(sums: Sequence[Sum], count: Fraction) -> Fraction:
     """The number that is put before a function, of those that make the least of numbers in it.
 
-    The library reckons in grams, cells may hold kilograms: MIN(B7*1000,C7*1000)/1000 is
+    The library works in grams, cells may hold kilograms: MIN(B7*1000,C7*1000)/1000 is
     MIN(B7,C7).
     """
     counts = [abs(each) for one in sums for each in one.values()]
