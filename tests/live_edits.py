@@ -37,21 +37,30 @@ KEYS = {
 
 
 def number_cells(book: Any) -> list[Any]:
-    """Input cells that hold a plain number, by sheet and row."""
+    """Input cells that hold a plain number, by sheet and row.
+
+    Times between a Fewest and a Most are left as they are: beyond them the shot is refused.
+    """
     found = []
     for title, headings in EDITED.items():
         if title not in book.sheetnames:
             continue
         rows = list(book[title].iter_rows())
         header = next(row for row in rows if {c.value for c in row} >= set(headings[:1]))
-        columns = [cell.column for cell in header if cell.value in headings]
+        heading_of = {cell.column: cell.value for cell in header}
+        columns = [column for column, heading in heading_of.items() if heading in headings]
         found += [
             cell
             for row in rows[header[0].row - rows[0][0].row + 1 :]
             for cell in row
             if cell.column in columns and cell.data_type == "n" and cell.value
+            if not (heading_of[cell.column] == "Times" and _estimated(row, heading_of))
         ]
     return found
+
+
+def _estimated(row: Iterable[Any], heading_of: dict[int, Any]) -> bool:
+    return any(cell.value for cell in row if heading_of.get(cell.column) in ("Fewest", "Most"))
 
 
 def edited(data: bytes, seed: int, *, edits: int = EDITS) -> bytes:
