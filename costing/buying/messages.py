@@ -31,9 +31,9 @@ def _published_instead(others: Sequence[str]) -> str:
 
 @message("measure of another cut", Grade.NOTE)
 def measure_of_another_cut(ingredient: str, as_printed: str, printed: str, cut: str) -> Words:
-    """A published cup of one cut that is taken for another."""
+    """A published cup of one cut that is taken for another, or for a line that names none."""
     return Words(
-        f'the published "{as_printed}", {printed}, for {ingredient} {cut}',
+        f'the published "{as_printed}", {printed}, for {ingredient} {cut or "without a cut"}',
         "a weight of the cut that the recipe measures",
         "It is used; weigh a cup of yours and write it into Weighs, such as 1 cup = 125 g, if it "
         "differs. What is packed, drained or cut finer weighs differently.",

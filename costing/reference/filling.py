@@ -14,7 +14,8 @@ value fits. Where values disagree, all are shown; which one is used is a stated 
 * a line with a cut means the measure printed for it, else one of a cut that fills a cup nearly
   alike (diced for chopped), else one printed without a cut word, and the note says so;
 * a line without a cut means the measure printed without a cut word, but not a spoon beside cups of
-  some cut; when there is none, all must lie within :data:`AGREEMENT` of each other;
+  some cut; when there is none, all must lie within :data:`AGREEMENT` of each other, and the note
+  says for which cut the one taken is printed;
 * of a range of days the low end is used, in the place the food is usually kept.
 """
 
@@ -211,8 +212,13 @@ def _density_of(
     else:
         cups = any(row.is_cup for row, _ in given)
         as_it_comes = [value for row, value in given if not row.cuts and (row.is_cup or not cups)]
-        fitting = as_it_comes or [value for row, value in given if row.cuts]
-        shown = [value for _, value in values if value not in fitting]
+        fitting = as_it_comes or [
+            _borrowed(value, f"printed for {value.state}", "used without a cut")
+            for row, value in given
+            if row.cuts
+        ]
+        taken = {value.locator for value in fitting}
+        shown = [value for _, value in values if value.locator not in taken]
     why = "the weight of a cup depends on the cut"
     return decided(column, about, fitting, shown, within=AGREEMENT, why=why)
 
@@ -226,15 +232,15 @@ def _for_cut(word: str, values: Iterable[tuple[HouseholdMeasure, Filled]]) -> li
         if word in row.cuts:
             exact.append(value)
         elif row.fills and any(same_family(word, known) for known in row.cuts):
-            alike.append(_borrowed(value, f"printed for {value.state}", word))
+            alike.append(_borrowed(value, f"printed for {value.state}", f"used for {word}"))
         elif row.fills and not row.cuts:
-            plain.append(_borrowed(value, "printed without a cut", word))
+            plain.append(_borrowed(value, "printed without a cut", f"used for {word}"))
     return exact or alike or plain
 
 
-def _borrowed(value: Filled, printed: str, word: str) -> Filled:
+def _borrowed(value: Filled, printed: str, used: str) -> Filled:
     """A measure printed for one cut and taken for another, which is said."""
-    return replace(with_note(value, f"{printed}, used for {word}"), borrowed=printed)
+    return replace(with_note(value, f"{printed}, {used}"), borrowed=printed)
 
 
 def _one_of_each_cut(rows: Iterable[HouseholdMeasure]) -> list[HouseholdMeasure]:

@@ -55,8 +55,9 @@ def test_message__conversion_missing(text: str, sold: str, heading: str, unit: s
         ("kale", "chopped", '"1 cup 1" pieces, loosely packed = 16 g", printed for pieces'),
         ("spinach", "packed", '"1 cup = 30 g", printed without a cut'),
         ("canned chickpeas", "drained", '"1 cup = 240 g", printed without a cut'),
+        ("kale", "", '"1 cup 1" pieces, loosely packed = 16 g", printed for pieces'),
     ],
-    ids=["another cut", "packed", "drained"],
+    ids=["another cut", "packed", "drained", "no cut in the line"],
 )
 def test_message__measure_of_another_cut(name: str, cut: str, printed: str) -> None:
     lines = [line("soup", name, "1 cup", cut=cut)] * 2
@@ -64,8 +65,8 @@ def test_message__measure_of_another_cut(name: str, cut: str, printed: str) -> N
     texts = [str(finding) for finding in found if finding.code == "measure of another cut"]
     assert texts == [
         f'Ingredients (row "{name}", column "Grams per ml"): found the published {printed}, for '
-        f"{name} {cut}, expected a weight of the cut that the recipe measures [measure of another "
-        "cut]\n"
+        f"{name} {cut or 'without a cut'}, expected a weight of the cut that the recipe measures "
+        "[measure of another cut]\n"
         "  It is used; weigh a cup of yours and write it into Weighs, such as 1 cup = 125 g, if it "
         "differs. What is packed, drained or cut finer weighs differently."
     ]

@@ -149,7 +149,7 @@ def test_fill__a_bare_spoon_beside_cups_is_only_shown() -> None:
     """7.5 x 16 = 120 g a cup against 101 printed: the spoon is rounded to half a gram."""
     given = one("celery", "Grams per ml")
     assert given.value == Fraction(101) / CUP
-    assert given.note == "also published: 0.5072"
+    assert given.note == "printed for chopped, used without a cut; also published: 0.5072"
 
 
 @pytest.mark.source("usda-sr28", "WEIGHT NDB 16424: tbsp 14.2, tsp 4.5, cup 255")
