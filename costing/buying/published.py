@@ -1,8 +1,8 @@
 """Blanks filled from published tables: only where they are needed.
 
-Where several published values fit, the one that buys most is taken until the person decides, so
-that no take is lost for want of food. Which one that is depends on what is needed, on hand and
-sold, and in which units: the purchase is computed with each.
+Where several published values fit, the one that buys most is taken until the person decides.
+Which one that is depends on what is needed, on hand and sold, and in which units: the purchase is
+computed with each.
 """
 
 from __future__ import annotations
@@ -141,6 +141,7 @@ class _Filling:
         self.taking = taking
         self.blanks = Blanks(shoot)
         self.findings: list[Finding] = []
+        self.unknown: set[str] = set()
         self.rows: dict[str, Ingredient] = {}
         self.kept: dict[str, Ingredient] = {}
         self.fills_of: dict[str, list[Fill]] = {}
@@ -237,10 +238,9 @@ class _Filling:
 
     def _unknown(self, row: Ingredient, heading: str) -> None:
         near = [one.food.name for one in find_food(row.name).suggestions]
-        if near:
-            finding = messages.no_published_name(row.at(heading), row.name, near)
-            if finding not in self.findings:
-                self.findings.append(finding)
+        if near and key(row.name) not in self.unknown:  # one name is one cause, however many blanks
+            self.unknown.add(key(row.name))
+            self.findings.append(messages.no_published_name(row.at(heading), row.name, near))
 
     def _choose(self, name: str, choices: Mapping[Blank, Choices]) -> None:
         """Take the values with which most is bought, and say between which it was chosen."""
@@ -272,11 +272,12 @@ class _Filling:
                 bought(most([x for x in every if x[blank] is value] or [{**best, blank: value}]))
                 for value in values
             ]
-            matters = any(one.rank != trials[0].rank for one in trials)
+            numbers = [value.number for value in values]
+            # values alike differ only by what goes with them, and that is told of the other blank
+            matters = len(set(numbers)) > 1 and any(x.rank != trials[0].rank for x in trials)
             if matters or len(choices[blank].candidates) == 1:
                 costs = [one.cost for one in trials]
                 self._tell(name, blank, choices[blank].why, values, costs, best[blank])
-            numbers = [value.number for value in values]
             taken = replace(best[blank], low=min(numbers), high=max(numbers))
             self.taken[name] |= self._in_cells(name, {blank: taken})
 
@@ -316,9 +317,8 @@ class _Filling:
                 line.at("Amount"), row.name, str(line.amount), texts, taken.text, apart
             )
         else:
-            finding = messages.several_published(
-                row.at(blank.heading), row.name, why, texts, taken.text, apart
-            )
+            about = (row.name, why, texts, taken.text, apart)
+            finding = messages.several_published(row.at(blank.heading), *about)
         self.findings.append(finding)
 
     def _row(self, name: str) -> Ingredient:

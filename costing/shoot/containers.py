@@ -238,12 +238,14 @@ class Contents:
         return None if row is None else row.holding_class
 
     def _check_names(self) -> None:
-        """Warn of a container logged once whose name is nearly that of another."""
+        """Warn of a container logged once whose name is nearly that of another; of two once."""
         names = [container.name for container in self._shoot.containers]
+        told: set[str] = set()
         for container in self._shoot.containers:
             others = [name for name in names if key(name) != key(container.name)]
             near = [n for n in nearest(container.name, others) if not _numbered(n, container.name)]
-            if len(container.events) == 1 and near:
+            if len(container.events) == 1 and near and key(container.name) not in told:
+                told.add(key(near[0]))
                 self._say(messages.container_nearly(container.place, container.name, near[0]))
 
     def _check_classes(self) -> None:

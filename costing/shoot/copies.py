@@ -165,7 +165,7 @@ class _Forest:
             return f"a shot that starts later, at {source.starts:%H:%M}"
         last = self._last(self.source[number])
         if shot.steps and min(shot.steps) <= last:
-            return f"a copy that has step {last} already, before steps {steps_words(shot.steps)}"
+            return f"a copy that has step {last} already, for steps {steps_words(shot.steps)}"
         return ""
 
     def _in_a_loop(self, number: int) -> bool:

@@ -126,6 +126,19 @@ def test_with_published__nearest_name_is_only_suggested() -> None:
     )
 
 
+def test_with_published__an_unknown_name_is_told_once_for_all_its_blanks() -> None:
+    """A cup of it bought by weight lacks a yield and a density, by one name."""
+    result = estimate(shoot_of(("chiken stock", "1 cup"), sold={"chiken stock": "500 g"}))
+    assert [f.code for f in result.findings].count("no published name") == 1
+
+
+def test_with_published__values_alike_for_all_foods_of_a_name_are_no_question() -> None:
+    """The rices differ by the cup and none is trimmed: only the cup is asked about."""
+    result = estimate(shoot_of(("rice", "2 cup"), sold={"rice": "100 g"}))
+    told = [f.place.heading for f in result.findings if f.code == "several published values"]
+    assert told == ["Grams per ml"]
+
+
 def test_with_published__class_none_against_the_tables_is_told() -> None:
     shoot = shoot_of(
         ("yoghurt", "100 g"),

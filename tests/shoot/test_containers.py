@@ -184,6 +184,14 @@ def test_contents__container_logged_once_that_is_nearly_another(
     assert [f.code for f in contents.findings] == ["container nearly another"] * near
 
 
+def test_contents__two_names_logged_once_that_are_nearly_alike_are_one_warning() -> None:
+    out = Event(kind=EventKind.OUT, at=datetime(2031, 5, 10, 10))
+    pair = [Container(name=n, holds=("egg",), events=(out,)) for n in ("fish tray", "fish try")]
+    contents = Contents(shoot_of(*RECIPE, *pair))
+    contents.classed()
+    assert [f.code for f in contents.findings] == ["container nearly another"]
+
+
 def test_contents__dishes_in_a_loop_end() -> None:
     shoot = shoot_of(
         line("a", "b", "1 batch"),

@@ -158,7 +158,7 @@ def test_law__provided_is_the_least_that_covers_takes_and_followers(
             id="order of Starts",
         ),
         pytest.param(
-            {}, {"steps": (2, 3)}, "a copy that has step 2 already, before steps 2-3", id="steps"
+            {}, {"steps": (2, 3)}, "a copy that has step 2 already, for steps 2-3", id="steps"
         ),
         pytest.param(
             {"from_shot": "H"},
