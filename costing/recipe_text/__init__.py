@@ -27,10 +27,18 @@ the line otherwise:
   Without a method each heading of ingredients is a step.
 """
 
-from costing.recipe_text.lines import read_line
+from costing.recipe_text.lines import CooksUnit, cooks_unit, read_line
 from costing.recipe_text.outline import RecipeUnreadable
 from costing.recipe_text.parts import LineParts
 from costing.recipe_text.recipe import read_recipe
 from costing.recipe_text.rows import RecipeText
 
-__all__ = ["LineParts", "RecipeText", "RecipeUnreadable", "read_line", "read_recipe"]
+__all__ = [
+    "CooksUnit",
+    "LineParts",
+    "RecipeText",
+    "RecipeUnreadable",
+    "cooks_unit",
+    "read_line",
+    "read_recipe",
+]

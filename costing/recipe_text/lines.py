@@ -5,7 +5,7 @@ from __future__ import annotations
 import html
 import re
 import unicodedata
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from costing.quantities import Measures
@@ -74,6 +74,46 @@ _UNIT_BEHIND = re.compile(
     rf"({_JAPANESE_NUMBER})\s*((?!と)[\u3040-\u30ff\u4e00-\u9fff]+|k?g|m?l|cc)(?![a-z])"
 )
 _NO_AMOUNT = re.compile("(少々|適量|適宜|少量|お好みで|ひとつまみ)")
+
+
+@dataclass(frozen=True, slots=True)
+class CooksUnit:
+    """What a cook's word in a Unit cell means, as a line of a recipe is read.
+
+    Parameters
+    ----------
+    unit : str
+        The unit of the list it stands for; ``""`` when it names a piece or a pack.
+    name : str
+        What the piece or the pack is called as an ingredient of its own.
+    published : str
+        What the tables print of such a piece.
+    """
+
+    unit: str = ""
+    name: str = ""
+    published: str = ""
+
+
+def cooks_unit(word: str, ingredient: str, measures: Measures) -> CooksUnit | None:
+    """Give what a word that is no unit of the list means before an ingredient.
+
+    Examples
+    --------
+    >>> cooks_unit("clove", "garlic", Measures.METRIC)
+    CooksUnit(unit='', name='garlic clove', published='1 clove = 3.0 g')
+    >>> cooks_unit("EL", "oil", Measures.METRIC).unit
+    'metric tablespoon'
+    """
+    parts = read_line(f"1 {word} {ingredient}", measures)
+    for said in parts.doubts:
+        if said.message is messages.pieces_named:
+            return CooksUnit(name=parts.name, published=str(said.about[2]))
+        if said.message is messages.pack_size_missing:
+            return CooksUnit(name=parts.name)
+        if said.message in (messages.unit_near, messages.stick):
+            return CooksUnit(unit=parts.unit)
+    return None
 
 
 def _japanese(text: str) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -25,6 +26,7 @@ from costing.quantities import (
     read_number,
 )
 from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
+from costing.recipe_text import cooks_unit
 from costing.shoot.shots import MOST_STEPS, StepsUpsideDown, read_steps
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.messages import amounts as messages
@@ -33,6 +35,9 @@ from costing.workbook.reading.numbers import one_of_text, range_of_text
 from costing.workbook.reading.values import EARLY, exact_number, is_date, is_number
 from costing.workbook.reading.weighs import own_word
 from costing.workbook.reading.wording import in_words, shortened
+
+LONGEST_WORD = 30
+"""A longer text in Unit is no cook's word for one. [characters]"""
 
 TO_TASTE = "to taste"
 PLENTY = "plenty"
@@ -128,25 +133,14 @@ def unit(cells: RowCells, heading: str, measures: Measures | None) -> Unit | Non
     """
     text = cells.name(heading)
     if not text:
-        return None if heading in cells.failed else EACH
+        return None if heading in cells.failed else _pieces(cells, heading)
     try:
         if measures is not None:
-            return find_unit(text, measures)
+            one = find_unit(text, measures)
+            return _pieces(cells, heading) if one == EACH else one
         found = {find_unit(text, each) for each in Measures}
     except UnknownUnit as fault:
-        of_ingredient = cells.area.pieces.get(key(cells.name("Ingredient")), {})
-        own = of_ingredient.get(own_word(text))
-        if own is not None:
-            return own
-        finding = messages.unknown_unit(
-            cells.at(heading),
-            shortened(text),
-            fault.nearest,
-            known_unit_names(measures or Measures.METRIC),
-            weighs=bool(cells.name("Ingredient")),
-        )
-        cells.fail(heading, finding)
-        return None
+        return _unit_of_its_own(cells, heading, text, measures or Measures.METRIC, fault.nearest)
     except UnitNeedsSystem as fault:
         if measures is None:
             cells.failed.add(heading)
@@ -157,6 +151,41 @@ def unit(cells: RowCells, heading: str, measures: Measures | None) -> Unit | Non
     if len(found) == 1:
         return found.pop()
     cells.failed.add(heading)
+    return None
+
+
+def _pieces(cells: RowCells, heading: str) -> Unit:
+    """Each; with a warning where all that Weighs says is what a part of it is, such as a clove."""
+    weighed = cells.area.pieces.get(key(cells.name("Ingredient")))
+    if weighed is not None and weighed.part and "Amount" in cells.cells:
+        finding = messages.each_of_what(cells.at(heading), cells.name("Ingredient"), weighed.part)
+        cells.findings.append(finding)
+    return EACH
+
+
+def _unit_of_its_own(
+    cells: RowCells, heading: str, text: str, measures: Measures, near: Sequence[str]
+) -> Unit | None:
+    """A unit that Weighs says of the ingredient; else what to write for a cook's word, by name."""
+    ingredient = cells.name("Ingredient")
+    weighed = cells.area.pieces.get(key(ingredient))
+    own = weighed.units.get(own_word(text)) if weighed else None
+    if own is not None:
+        return own
+    is_short = ingredient and len(text) <= LONGEST_WORD
+    said = cooks_unit(text, ingredient, measures) if is_short else None
+    if said is not None and said.name:
+        about = (text, own_word(text), ingredient, said.name, said.published)
+        cells.fail(heading, messages.unit_of_pieces(cells.at(heading), *about))
+        return None
+    finding = messages.unknown_unit(
+        cells.at(heading),
+        shortened(text),
+        [said.unit] if said is not None else near,
+        known_unit_names(measures),
+        weighs=bool(ingredient),
+    )
+    cells.fail(heading, finding)
     return None
 
 

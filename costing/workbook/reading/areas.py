@@ -11,10 +11,10 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from costing.findings import Finding, Place
-from costing.quantities import Unit
 from costing.workbook.layout import Sheet
 from costing.workbook.reading.books import Cells, cells_of
 from costing.workbook.reading.messages import books as messages
+from costing.workbook.reading.weighs import Weighed
 
 BLANK_ROWS = 1000
 """After so many blank rows nothing below is read."""
@@ -43,7 +43,7 @@ class Area:
     epoch : datetime
         The day from which the workbook counts dates.
     pieces : mapping
-        By ingredient the units of its own, such as a bunch, by their word.
+        By ingredient what Weighs says, with units of its own such as a bunch.
     covered : set of (int, str)
         Rows and headings of merged cells, which count as unreadable.
     """
@@ -56,7 +56,7 @@ class Area:
     doubtful: set[str]
     results: Cells
     epoch: datetime
-    pieces: Mapping[str, Mapping[str, Unit]] = field(default_factory=dict)
+    pieces: Mapping[str, Weighed] = field(default_factory=dict)
     covered: set[tuple[int, str]] = field(default_factory=set)
     letters: dict[str, str] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)

@@ -189,7 +189,7 @@ def _weighs(cells: RowCells, fields: dict[str, Any], measures: Measures | None) 
         place = cells.at("Weighs")
         cells.fail("Weighs", messages.weighs_unreadable(place, fault.part, fault.against))
         return {}
-    cells.area.pieces = {**cells.area.pieces, key(fields["name"]): found.units}
+    cells.area.pieces = {**cells.area.pieces, key(fields["name"]): found}
     given: dict[str, Any] = {"weighs": text}
     for field, heading, value in (
         ("density", "Grams per ml", found.density),

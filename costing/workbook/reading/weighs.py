@@ -29,6 +29,27 @@ from costing.quantities.numbers import AmbiguousNumber
 GRAMS, MILLILITRES, PIECES = "g", "ml", "each"
 KNOWN = {Dimension.MASS: GRAMS, Dimension.VOLUME: MILLILITRES, Dimension.COUNT: PIECES}
 
+SOLD_WHOLE = frozenset(
+    (
+        *("bag", "ball", "bar", "block", "bottle", "box", "bulb", "bunch", "can", "carton", "cob"),
+        *(
+            "ear",
+            "fillet",
+            "head",
+            "jar",
+            "loaf",
+            "log",
+            "pack",
+            "packet",
+            "piece",
+            "pot",
+            "punnet",
+        ),
+        *("sachet", "tin", "tray", "tub", "tube", "whole"),
+    )
+)
+"""Words for what a shop sells one of; any other may be a part of it, as a clove is of a bulb."""
+
 _SIDE = re.compile(r"(?P<number>[^A-Za-z]*?)\s*(?P<unit>[^\W\d_][^0-9=]*)", re.UNICODE)
 
 
@@ -44,11 +65,15 @@ class Weighed:
         Of one piece. [g]
     units : mapping of str to Unit
         Units of the ingredient's own, by their singular.
+    part : str
+        What a piece is taken for where that may be only a part of what is sold: a clove, not a
+        head; ``""`` where it is said or plain.
     """
 
     density: Fraction | None = None
     piece_weight: Fraction | None = None
     units: Mapping[str, Unit] = field(default_factory=dict)
+    part: str = ""
 
 
 class Unweighed(ValueError):
@@ -102,17 +127,19 @@ def weighed(text: str, measures: Measures | None) -> Weighed:
                 raise Unweighed(part, first)
     grams = _reached(GRAMS, sizes)
     density = _inverse(grams.get(MILLILITRES))
+    part = ""
     if PIECES not in sizes and words:
         heavy = [word for word in words if word in grams]
         linked = _reached((heavy or list(words))[0], sizes)
         largest = min((word for word in words if word in linked), key=lambda word: linked[word])
         pieces = _reached(largest, sizes)
+        part = "" if largest in SOLD_WHOLE else largest
     else:
         pieces = _reached(PIECES, sizes)
     units = {
         word: Unit(word, Dimension.COUNT, 1 / pieces[word]) for word in words if word in pieces
     }
-    return Weighed(density, pieces.get(GRAMS), units)
+    return Weighed(density, pieces.get(GRAMS), units, part)
 
 
 def _inverse(value: Fraction | None) -> Fraction | None:

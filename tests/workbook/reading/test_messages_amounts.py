@@ -98,13 +98,33 @@ CASES = [
         id="unknown unit",
     ),
     pytest.param(
-        put("Recipes!F2", "bunch"),
+        put("Recipes!F2", "blorp"),
         [
-            'Recipes!F2 (row "leek", column "Unit"): found the unit "bunch", expected g, '
+            'Recipes!F2 (row "leek", column "Unit"): found the unit "blorp", expected g, '
             "kg, ml, l, tsp, tbsp, cup, each, oz or one of 70 more [unknown unit]\n"
-            "  Write one of these units, or into Weighs what 1 bunch is; blank means each.",
+            "  Write one of these units, or into Weighs what 1 blorp is; blank means each.",
         ],
         id="unknown unit: nothing near",
+    ),
+    pytest.param(
+        put("Recipes!F5", "EL"),
+        [
+            'Recipes!F5 (row "milk", column "Unit"): found the unit "EL", expected g, '
+            "kg, ml, l, tsp, tbsp, cup, each, oz or one of 70 more [unknown unit]\n"
+            "  Write metric tablespoon if that is meant; blank means each.",
+        ],
+        id="unknown unit: one of another language",
+    ),
+    pytest.param(
+        put("Recipes!F2", "bunch"),
+        [
+            'Recipes!F2 (row "leek", column "Unit"): found "bunch" as the unit of leek, expected '
+            "a weight, a volume or each; or what 1 bunch is, in Weighs [unit of pieces]\n"
+            "  Write what 1 bunch is into Weighs for leek (published: 1 leek = 89 g; 1 slice "
+            "= 6.0 g), or leek bunch into Ingredient and each here; until then its need is "
+            "unknown.",
+        ],
+        id="unit of pieces",
     ),
     pytest.param(
         put("Dishes!C2", "batch"),

@@ -115,7 +115,36 @@ CASES = [
         ],
         id="weighs otherwise",
     ),
+    pytest.param(
+        with_garlic("1 clove = 5 g", pack=(1, None, 0.5), line=(12, "cloves")),
+        [
+            'Packs!D6 (row "garlic", column "Unit"): found pieces of garlic, where Weighs says '
+            "what a clove is and not what a piece is, expected into Weighs how many make one, such "
+            "as 1 each = 10 clove [each of what]\n"
+            "  A piece is taken for a clove; if it is more, write that."
+        ],
+        id="each of what",
+    ),
+    pytest.param(
+        with_garlic(None, pack=(1, "each", 0.5), line=(12, "cloves")),
+        [
+            'Recipes!F6 (row "garlic", column "Unit"): found "cloves" as the unit of garlic, '
+            "expected a weight, a volume or each; or what 1 clove is, in Weighs [unit of pieces]\n"
+            "  Write what 1 clove is into Weighs for garlic (published: 1 clove = 3.0 g), or "
+            "garlic clove into Ingredient and each here; until then its need is unknown."
+        ],
+        id="unit of pieces: with the published weight",
+    ),
 ]
+
+
+@pytest.mark.parametrize(
+    "weighs",
+    ["1 bulb = 50 g", "1 clove = 5 g; 1 each = 10 cloves", "1 head = 10 cloves; 1 clove = 5 g"],
+)
+def test_each__is_plain_where_weighs_says_what_is_sold(weighs: str, tmp_path: Path) -> None:
+    book = with_garlic(weighs, pack=(1, "each", 0.5), line=(60, "g"))
+    assert read(book, tmp_path)[1] == []
 
 
 @pytest.mark.parametrize(("book", "said"), CASES)

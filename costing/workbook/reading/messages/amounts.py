@@ -76,6 +76,29 @@ def unknown_unit(
     )
 
 
+@message("unit of pieces", Grade.ERROR)
+def unit_of_pieces(text: str, piece: str, ingredient: str, name: str, published: str) -> Words:
+    """A clove, a bunch, a can: how many make one that is sold, or what one weighs, is not said."""
+    known = f" (published: {published})" if published else ""
+    own = "" if name == ingredient else f", or {name} into Ingredient and each here"
+    return Words(
+        f'"{text}" as the unit of {ingredient}',
+        f"a weight, a volume or each; or what 1 {piece} is, in Weighs",
+        f"Write what 1 {piece} is into Weighs for {ingredient}{known}{own}; until then its need is "
+        "unknown.",
+    )
+
+
+@message("each of what", Grade.WARNING)
+def each_of_what(ingredient: str, piece: str) -> Words:
+    """Pieces of an ingredient of which Weighs names only a part, such as a clove."""
+    return Words(
+        f"pieces of {ingredient}, where Weighs says what a {piece} is and not what a piece is",
+        f"into Weighs how many make one, such as 1 each = 10 {piece}",
+        f"A piece is taken for a {piece}; if it is more, write that.",
+    )
+
+
 @message("weighs unreadable", Grade.ERROR)
 def weighs_unreadable(part: str, against: str) -> Words:
     """A part of Weighs that says nothing, or something else than another part."""
