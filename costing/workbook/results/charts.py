@@ -11,12 +11,12 @@ from typing import Any
 
 import xlsxwriter
 
-from costing.shoot.times import OWN_MOST
 from costing.workbook.package.chartparts import explicit
 from costing.workbook.results.look import DURATION_FORMAT, INK, QUIET, SAGE, STEP, money_format
 from costing.workbook.results.panels import (
     BALANCE,
     BY_PURPOSE,
+    CAUTION_TITLE,
     MONEY_BARS,
     POINTS,
     PURPOSES,
@@ -25,7 +25,6 @@ from costing.workbook.results.panels import (
 from costing.workbook.results.times_out import CONTAINERS
 
 TIMES_OUT = "Time out as logged, limits by published rules (hours:minutes)"
-CAUTION = "Cost against the chance of running out"
 
 SHADES = (SAGE, INK, STEP)
 """Of bought, used and left; dark, darkest and pale, so that they differ without colour too."""
@@ -140,10 +139,6 @@ def _title(text: str) -> dict[str, Any]:
     return {"name": text, "name_font": {**_FONT, "size": 11, "bold": True}, "overlay": False}
 
 
-def _axis_title(text: str) -> dict[str, Any]:
-    return {"name": text, "name_font": {**_FONT, "bold": False}}
-
-
 class _Charts:
     """Makes the charts over the rows of one sheet."""
 
@@ -159,7 +154,7 @@ class _Charts:
         balance = self._balance(first + PURPOSES + 2)
         yield ChartPlace(balance, BALANCE, money, wide + CHART_GAP, room - wide - CHART_GAP)
         yield ChartPlace(self._times_out(times_out[0]), TIMES_OUT, times_out, 0, room)
-        yield ChartPlace(self._caution(caution[0]), CAUTION, caution, 0, room)
+        yield ChartPlace(self._caution(caution[0]), CAUTION_TITLE, caution, 0, room)
 
     def _cells(self, first: int, count: int, column: int) -> list[Any]:
         """Cells of a column, from 0, in rows counted from 1."""
@@ -168,9 +163,10 @@ class _Charts:
     def _cell(self, row: int, column: int) -> list[Any]:
         return [self.title, row - 1, column]
 
-    def _chart(self, kind: str, title: str) -> Any:
-        chart = self.book.add_chart({"type": kind, "name": title})
-        chart.set_title(_title(title))
+    def _chart(self, kind: str, name: str, *, titled: bool = True) -> Any:
+        """A chart of that name, without a title where a row above it says it."""
+        chart = self.book.add_chart({"type": kind, "name": name})
+        chart.set_title(_title(name) if titled else {"none": True})
         chart.set_legend({"none": True})
         chart.set_chartarea({"fill": {"color": "#FFFFFF"}, "border": {"none": True}})
         chart.set_plotarea({"fill": {"none": True}})
@@ -205,7 +201,7 @@ class _Charts:
 
     def _times_out(self, first: int) -> Any:
         """Two bars for each container: dark for the time out, hatched for the limit."""
-        chart = self._chart("bar", TIMES_OUT)
+        chart = self._chart("bar", TIMES_OUT, titled=False)
         looks = (_fill(INK), {"pattern": _HATCHED, "border": _BORDER})
         for column, look in enumerate(looks, 1):
             chart.add_series(
@@ -224,7 +220,7 @@ class _Charts:
 
     def _caution(self, first: int) -> Any:
         """Every efficient point a circle, the one that is bought a large diamond with its word."""
-        chart = self._chart("scatter", CAUTION)
+        chart = self._chart("scatter", CAUTION_TITLE, titled=False)
         chart.add_series(
             {
                 "name": self._cell(first, 0),
@@ -251,8 +247,6 @@ class _Charts:
         )
         lines = {"visible": True, "line": {"color": f"#{STEP}", "width": 0.75}}
         axis = {**_AXIS, "major_gridlines": lines}
-        chart.set_x_axis(
-            {**axis, "min": 0, **_axis_title(f"Chance of running out (%), {OWN_MOST}")}
-        )
-        chart.set_y_axis({**axis, **_axis_title("Bought value")})
+        chart.set_x_axis({**axis, "min": 0})
+        chart.set_y_axis(axis)
         return chart

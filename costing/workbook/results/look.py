@@ -25,6 +25,7 @@ ABOUT = CellStyle(italic=True, font_colour=QUIET, valign="top")
 CAUTION = CellStyle(font_colour=INK)
 FIGURE = CellStyle(bold=True, font_colour=INK)
 CHECK = CellStyle(bold=True, font_colour=INK)
+TITLE_OF_CHART = CellStyle(bold=True, font_colour=INK)
 CHART_DATA = CellStyle(font_colour=QUIET)
 HEADING = CellStyle(
     bold=True,

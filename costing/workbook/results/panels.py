@@ -5,7 +5,8 @@ runs change the cells and hide rows, and leave the charts alone. So each panel h
 it can ever need. Rows without content are hidden, because a chart leaves hidden rows out
 (``plotVisOnly``, ECMA-376 part 1, 21.2.2.146), and rows that only make room are shown in their
 place where the size of the chart is to stay. A panel that has nothing to show shrinks to rows of
-almost no height, and its chart, which grows and shrinks with the rows under it, shrinks with it.
+almost no height, and its chart, which grows and shrinks with the rows under it, shrinks with it;
+the title of such a chart is a row above it, since one within the chart would stay.
 They are not hidden all of them: LibreOffice writes a chart whose cells are all hidden without its
 references when it saves.
 """
@@ -18,9 +19,9 @@ from decimal import Decimal
 
 from costing.buying.caution import MOST_LEVELS, Caution, Point
 from costing.buying.sharing import CostShare
-from costing.shoot.times import percent
+from costing.shoot.times import OWN_MOST, percent
 from costing.workbook.package.cellxml import NewCell
-from costing.workbook.results.look import CAUTION, CHART_DATA, Look
+from costing.workbook.results.look import CAUTION, CHART_DATA, TITLE_OF_CHART, Look
 from costing.workbook.results.times_out import CONTAINERS, TimeBars, TimeOut
 
 Line = list[NewCell | None]
@@ -50,8 +51,9 @@ ROW_HEIGHT = 15.0
 """Height of an ordinary row; given where the row may have been shrunk before. [points]"""
 SHRUNK_HEIGHT = 0.75
 """Height of the rows that stand for a panel with nothing to show. [points]"""
-TIMES_ROOM = 4
-"""Rows of the holding chart for its title and legend, besides that of the headings."""
+TIMES_ROOM = 3
+"""Rows of the holding chart for its legend, besides that of the headings."""
+CAUTION_TITLE = f"Bought value against the chance of running out (%), {OWN_MOST}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,7 +132,7 @@ class Panels:
 
 
 HEIGHT = (1 + PURPOSES + 1 + MONEY_BARS + PURPOSES + MONEY_ROOM) + (
-    (2 + 1 + CONTAINERS + TIMES_ROOM) + (2 + POINTS)
+    (2 + 1 + CONTAINERS + TIMES_ROOM) + (3 + POINTS)
 )
 """Rows of all panels, whatever they show."""
 
@@ -187,7 +189,7 @@ def money_panel(purposes: Sequence[MoneyBar], money: Sequence[MoneyBar]) -> Pane
 def times_out_panel(shown: TimeBars, look: Look) -> Panel:
     """What the holding chart shows, and the words that belong to it."""
     rows: list[Line] = [
-        [NewCell(shown.about, style=CAUTION)],
+        [NewCell(shown.about, style=TITLE_OF_CHART)],
         [NewCell(shown.left_out, style=CAUTION)],
         [_text("Container: status (rule)"), _text(OUT), _text(LIMIT)],
         *(_time(one, look) for one in shown.times),
@@ -221,13 +223,15 @@ def caution_panel(caution: Caution | None, look: Look) -> Panel:
     """What the chart of cost against the chance of running out shows."""
     points = caution.points[0] if caution is not None else []
     rows: list[Line] = [
+        [NewCell(CAUTION_TITLE, style=TITLE_OF_CHART)],
         [*(NewCell(text, style=SMALL_PRINT) for text in (LEAST, CHANCE_HEADING, BOUGHT_HEADING))],
         _point(PLANNED, planned_point(points, caution), look),
         *(_point("", point, look) for point in points),
         *(_point("", None, look) for _ in range(POINTS - len(points))),
     ]
-    panel = Panel(rows, heights=dict.fromkeys(range(len(rows)), CAUTION_ROW_HEIGHT))
-    return panel if points else _shrunk(panel, seen=(1, 2))
+    heights = {0: ROW_HEIGHT, **dict.fromkeys(range(1, len(rows)), CAUTION_ROW_HEIGHT)}
+    panel = Panel(rows, texts=1, heights=heights)
+    return panel if points else _shrunk(panel, seen=(2, 3))
 
 
 def planned_point(points: Sequence[Point], caution: Caution | None) -> Point | None:

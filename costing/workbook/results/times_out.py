@@ -19,8 +19,8 @@ CONTAINERS = 12
 """At most so many containers have bars."""
 
 ABOUT = (
-    "Time out is as logged, limits are those of published rules, other hazards are not checked: "
-    "see Holding times and the cautions on it."
+    "Time out as logged, limits by published rules (hours:minutes). Other hazards are not checked: "
+    "see Holding times."
 )
 PAST = (Status.DISCARD, Status.CANNOT_BE_USED)
 OPEN = (Status.WITHIN, Status.DO_NOT_RETURN)

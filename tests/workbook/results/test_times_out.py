@@ -123,8 +123,8 @@ def test_times_out__says_which_containers_are_left_out() -> None:
 
 def test_times_out__says_what_the_times_are() -> None:
     assert times_out([verdict()]).about == (
-        "Time out is as logged, limits are those of published rules, other hazards are not "
-        "checked: see Holding times and the cautions on it."
+        "Time out as logged, limits by published rules (hours:minutes). Other hazards are not "
+        "checked: see Holding times."
     )
 
 
