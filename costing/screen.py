@@ -43,11 +43,6 @@ def console(*, error: bool = False) -> Console:
     )
 
 
-def say(text: str, *, error: bool = False) -> None:
-    """Print a line as it is."""
-    console(error=error).print(text, markup=False)
-
-
 def money(value: Value, currency: str | None) -> str:
     """Money with its currency, a dash when unknown."""
     return money_text(value, currency) if isinstance(value, Decimal | Fraction) else "-"

@@ -11,16 +11,9 @@ from costing.buying.published import with_published
 from costing.buying.sensitivity import cheap_to_try
 from costing.findings import Finding
 from costing.kitchen.rows import FromRow
-from costing.quantities import Amount, Measures, money_text
+from costing.quantities import Measures, money_text
 from costing.shoot import Shoot
-
-AMOUNTS = {
-    "lines": ("amount", "amount_low"),
-    "packs": ("amount", "loose_step"),
-    "lots": ("amount",),
-    "dishes": ("makes",),
-}
-"""Fields of a shoot, and the amounts in their rows."""
+from costing.shoot.shoot import MEASURED
 
 
 def unchosen_words(shoot: Shoot) -> tuple[str, ...]:
@@ -34,7 +27,7 @@ def unchosen_words(shoot: Shoot) -> tuple[str, ...]:
     settings = shoot.settings
     if "Measures" in settings.given or "measures" in settings.model_fields_set:
         return ()
-    words = (amount.unit.bare for rows in AMOUNTS for amount in _amounts(shoot, rows))
+    words = (amount.unit.bare for amount in shoot.amounts)
     return tuple(dict.fromkeys(word for word in words if word))
 
 
@@ -63,14 +56,6 @@ def measures_not_chosen(shoot: Shoot, books: Books) -> list[Finding]:
     return [messages.measures_not_chosen(place, words, str(settings.measures), bought, others)]
 
 
-def _amounts(shoot: Shoot, rows: str) -> Iterator[Amount]:
-    for row in getattr(shoot, rows):
-        for field in AMOUNTS[rows]:
-            amount = getattr(row, field)
-            if amount is not None:
-                yield amount
-
-
 def _bought_under_others(shoot: Shoot) -> Iterator[tuple[Measures, Decimal]]:
     """What would be bought under each of the other measures that have all the words. [money]"""
     for measures in Measures:
@@ -82,7 +67,7 @@ def _bought_under_others(shoot: Shoot) -> Iterator[tuple[Measures, Decimal]]:
 def _under(shoot: Shoot, measures: Measures) -> Shoot | None:
     """The same words under other measures; ``None`` where one of them means nothing there."""
     changes: dict[str, tuple[FromRow, ...]] = {}
-    for rows, fields in AMOUNTS.items():
+    for rows, fields in MEASURED.items():
         changed: list[FromRow] = []
         for row in getattr(shoot, rows):
             given = {field: getattr(row, field) for field in fields}

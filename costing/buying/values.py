@@ -12,10 +12,8 @@ from costing.buying.shopping import Purchase
 from costing.buying.till import exact_price, money_digits
 from costing.findings import Finding
 from costing.kitchen import Lot
-from costing.quantities import exact_money, is_traced, least, round_money, untraced_choice
+from costing.quantities import ZERO, exact_money, is_traced, least, round_money, untraced_choice
 from costing.shoot import LeftOut, Settings, Shoot
-
-ZERO = Fraction(0)
 
 
 @dataclass(slots=True)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Sequence
 from functools import cache
 
 from pydantic import BaseModel, ConfigDict
@@ -142,8 +141,3 @@ def general_rule(
     of_us = measures in US_MEASURES or currency == states.currency or time_zone in states.zones
     nothing = measures in MEASURES_OF_NO_COUNTRY and currency is None and time_zone is None
     return US_HOME if of_us or nothing else HOME
-
-
-def place_names() -> Sequence[str]:
-    """Names of all places that choose rules."""
-    return tuple(jurisdictions())

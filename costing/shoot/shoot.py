@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import Any
@@ -28,8 +28,7 @@ MEASURED = {
     "lots": ("amount",),
     "dishes": ("makes",),
 }
-"""Fields of the rows that hold an amount."""
-
+"""Fields of a shoot, and the amounts in their rows."""
 
 ROWS = (
     "ingredients",
@@ -144,6 +143,13 @@ class Shoot(BaseModel):
     own_rules: Many[Rule] = default(())
     read_from: Many[InputSheet] = default(())
     findings: Many[Finding] = default(())
+
+    @property
+    def amounts(self) -> Iterator[Amount]:
+        """Every amount that stands in a row."""
+        for rows, fields in MEASURED.items():
+            for row in getattr(self, rows):
+                yield from (one for name in fields if (one := getattr(row, name)) is not None)
 
     @model_validator(mode="after")
     def _measured_by_the_setting(self) -> Shoot:

@@ -106,17 +106,11 @@ def _settings(shoot: Shoot) -> Iterator[Finding]:
     dated = any(episode.shoot_date for episode in shoot.episodes)
     timed = any(shot.starts for shot in shoot.shots)
     timed = timed or any(episode.call_time for episode in shoot.episodes)
-    amounts = [
-        *(line.amount for line in shoot.lines),
-        *(pack.amount for pack in shoot.packs),
-        *(lot.amount for lot in shoot.lots),
-        *(dish.makes for dish in shoot.dishes),
-    ]
     acting = {
         "Prices include tax": bool(priced),
         "Food tax rate %": on_top,
         "Tax rounding": any(own_rates) or (on_top and settings.tax_rate > 0),
-        "Measures": any(one is not None and bool(one.unit.bare) for one in amounts),
+        "Measures": any(amount.unit.bare for amount in shoot.amounts),
         "Time zone": bool(shoot.containers) or (dated and timed),
         "Time control procedures": bool(shoot.containers),
         "Holding rules": bool(shoot.containers),

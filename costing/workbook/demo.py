@@ -6,7 +6,6 @@ from datetime import date, time
 from decimal import Decimal
 
 from costing.workbook.layout import SETTINGS
-from costing.workbook.template import template_bytes
 from costing.workbook.template.cells import Row, Value
 
 DEMO_NAME = "leek-tart.xlsx"
@@ -246,8 +245,3 @@ def uncertain_rows() -> dict[str, list[Row]]:
 
 DEMO_ROWS = demo_rows()
 """What the demo's input sheets hold, by sheet."""
-
-
-def demo_bytes() -> bytes:
-    """The demo workbook with its input sheets, as the bytes of an .xlsx file."""
-    return template_bytes(all_sheets=True, rows=DEMO_ROWS)

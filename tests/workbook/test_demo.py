@@ -14,15 +14,16 @@ from tart import ON_HAND, PACKS, YIELDS, lines, packs, shots, tart_shoot
 
 from costing.kitchen import HoldingClass
 from costing.shoot import Shoot
-from costing.workbook.demo import DEMO_NAME, DEMO_ROWS, TART, demo_bytes
+from costing.workbook.demo import DEMO_NAME, DEMO_ROWS, TART
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.reading import read_workbook
+from costing.workbook.template import template_bytes
 
 
 @pytest.fixture(scope="module")
 def path(tmp_path_factory: pytest.TempPathFactory) -> Path:
     file = tmp_path_factory.mktemp("demo") / DEMO_NAME
-    file.write_bytes(demo_bytes())
+    file.write_bytes(template_bytes(all_sheets=True, rows=DEMO_ROWS))
     return file
 
 
@@ -38,8 +39,8 @@ def test_demo__has_every_input_sheet_filled_in() -> None:
     assert all(DEMO_ROWS.values())
 
 
-def test_demo__is_the_same_to_the_byte() -> None:
-    assert demo_bytes() == demo_bytes()
+def test_demo__is_the_same_to_the_byte(path: Path) -> None:
+    assert template_bytes(all_sheets=True, rows=DEMO_ROWS) == path.read_bytes()
 
 
 def test_demo__its_recipe_is_the_one_worked_by_hand(shoot: Shoot) -> None:

@@ -14,7 +14,7 @@ from xml.sax.saxutils import escape
 
 from costing.workbook.owned.block import read_old_sheet
 from costing.workbook.owned.marks import OwnSheet, own_sheets
-from costing.workbook.owned.ownedsheets import EditedRow, KeptCell, Names, OwnedSheets
+from costing.workbook.owned.ownedsheets import EditedRow, KeptCell, OwnedSheets
 from costing.workbook.owned.rerun import Rerun
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.stale import mentions, needs_any, strip_stale
@@ -153,23 +153,6 @@ class Spliced:
     recalculated: tuple[tuple[str, str], ...] = ()
     removed: tuple[str, ...] = ()
     emptied: tuple[str, ...] = ()
-
-
-def planned_names(
-    data: bytes, sheets: Sequence[ResultSheet], *, name: str = "", limits: Limits = LIMITS
-) -> Names:
-    """Titles and table names that :func:`splice` will give, for formulas that refer to them.
-
-    A tab or a table that the user renamed keeps its name; a title that is taken by a sheet of
-    the user's gets a number.
-
-    Raises
-    ------
-    Refused
-        As :func:`splice`.
-    """
-    with opened(data, name=name, limits=limits) as tabs:
-        return tabs.plan(sheets)
 
 
 def splice(

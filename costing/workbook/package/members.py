@@ -18,7 +18,7 @@ STORED, DEFLATED = zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED
 LOCAL = struct.Struct("<4sHHHHHLLLHH")
 CENTRAL = struct.Struct("<4sHHHHHHLLLHHHHHLL")
 END = struct.Struct("<4sHHHHLLH")
-ENCRYPTED, DESCRIPTOR, UTF8_NAME = 0x1, 0x8, 0x800
+DESCRIPTOR, UTF8_NAME = 0x8, 0x800
 ZIP64_FIELD = 0x0001
 VERSION = 20
 NO_DATE, NO_TIME = 0x0021, 0
@@ -60,11 +60,6 @@ class Member:
     external: int = 0
     extra: bytes = b""
     comment: bytes = b""
-
-    @property
-    def encrypted(self) -> bool:
-        """Whether a password is needed to unpack it."""
-        return bool(self.flags & ENCRYPTED)
 
     @property
     def folder(self) -> bool:

@@ -119,11 +119,6 @@ class Package:
         """Names of the parts, in the order of the file."""
         return [member.name for member in self.members if not member.folder]
 
-    @property
-    def macros(self) -> bool:
-        """Whether it is of a type that can hold macros."""
-        return "macroenabled" in self.content_type.lower()
-
     def find(self, name: str) -> str | None:
         """The part's name as the file spells it: names do not tell capitals from small letters."""
         # Some programs write %20 in a target where the name of the part has a blank.

@@ -251,12 +251,6 @@ class Document:
         at = element.start + 1 + len(element.tag.encode())
         self.replace(at, at, f" {name}={written}")
 
-    def remove_attribute(self, element: Element, name: str) -> None:
-        """Take an attribute out, when it is there."""
-        for found in ATTRIBUTE.finditer(self.bytes, element.start, element.inner):
-            if found.group(1) == name.encode():
-                self.replace(found.start(), found.end(), b"")
-
     def append(self, parent: Element, xml: str) -> None:
         """Put XML after the last child of ``parent``."""
         self._appended.setdefault(id(parent), (parent, []))[1].append(xml)

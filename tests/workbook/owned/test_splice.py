@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+from collections.abc import Sequence
 from dataclasses import replace
 
 import openpyxl
@@ -29,8 +30,9 @@ from packages import (
 from soundness import faults
 from zoo import ZOO, with_titles
 
+from costing.workbook.owned.ownedsheets import Names
 from costing.workbook.owned.resultsheets import ResultSheet
-from costing.workbook.owned.splice import planned_names, splice
+from costing.workbook.owned.splice import opened, splice
 from costing.workbook.package.cellxml import CellStyle, NewCell
 from costing.workbook.package.refusals import Refused
 from costing.workbook.package.stylesheet import MINIMAL, Stylesheet
@@ -137,7 +139,13 @@ def test_new_sheets__stand_after_the_others_in_order() -> None:
     assert list(sheets_of(parts_of(both.data))) == ["Recipes", "Summary", "To buy"]
 
 
-def test_planned_names__are_those_that_are_given() -> None:
+def planned_names(data: bytes, sheets: Sequence[ResultSheet]) -> Names:
+    """Titles and table names, asked for before anything is written."""
+    with opened(data) as tabs:
+        return tabs.plan(sheets)
+
+
+def test_names__are_planned_as_they_are_given() -> None:
     data = ZOO["same_title_and_table_name"]()
     names = planned_names(data, [to_buy(), summary()])
     spliced = splice(data, [to_buy(), summary()])

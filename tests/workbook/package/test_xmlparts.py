@@ -56,14 +56,7 @@ def test_document__attribute_that_is_right_is_left() -> None:
     data = b"<a k='1'/>"
     document = Document(data)
     document.set_attribute(document.root, "k", "1")
-    document.remove_attribute(document.root, "none")
     assert document.result() is data
-
-
-def test_document__remove_attribute() -> None:
-    document = Document(b"<a k='1' l=\"2\"/>")
-    document.remove_attribute(document.root, "k")
-    assert document.result() == b'<a l="2"/>'
 
 
 @pytest.mark.parametrize(

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from costing.quantities import decimal_or_fraction
-from costing.workbook.results.live.forms import ONE, Factors, Form, inverse, times
+from costing.quantities import ONE, decimal_or_fraction
+from costing.workbook.results.live.forms import Factors, Form, inverse, times
 
 MOST_SCALES = 6
 """Of more different numbers in a sum none would spare the others."""

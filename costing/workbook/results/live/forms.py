@@ -13,14 +13,13 @@ from fractions import Fraction
 from functools import cached_property
 from typing import TypeAlias
 
+from costing.quantities import ONE, ZERO
 from costing.quantities.traced import Cell, Made, Operation, TracedNumber
 from costing.workbook.results.live.inputs import InputCell
 from costing.workbook.results.live.replay import ResultCell
 
 Factors: TypeAlias = tuple[tuple[int, int], ...]
 """A product: what is multiplied, by its number, and how often; in rising order."""
-
-ZERO, ONE = Fraction(0), Fraction(1)
 
 
 class Form:

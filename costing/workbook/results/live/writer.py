@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import NamedTuple
 
-from costing.quantities import decimal_or_fraction, terminating
+from costing.quantities import ONE, decimal_or_fraction, terminating
 from costing.quantities.traced import Operation
 from costing.workbook.results.live.brackets import (
     Group,
@@ -21,7 +21,6 @@ from costing.workbook.results.live.brackets import (
     written_size,
 )
 from costing.workbook.results.live.forms import (
-    ONE,
     Call,
     Factors,
     Form,
