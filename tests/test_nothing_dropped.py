@@ -13,7 +13,7 @@ import pytest
 
 from costing.estimating import estimate
 from costing.workbook.demo import DRY, TART, uncertain_rows
-from costing.workbook.layout import INPUT_SHEETS, SETTINGS, Column, Kind
+from costing.workbook.layout import INPUT_SHEETS, SETTINGS, CellKind, Column
 from costing.workbook.reading import read_workbook
 from costing.workbook.template import template_bytes
 
@@ -39,14 +39,14 @@ CHANGED: dict[tuple[str, str], Any] = {
 ROW = {("Ingredients", "Holding class"): 9}
 """The row that is changed where the first will not do: yoghurt stands in the bowl of the log."""
 
-BY_KIND: dict[Kind, tuple[Any, ...]] = {
-    Kind.NUMBER: (3,),
-    Kind.WHOLE: (3,),
-    Kind.PERCENT: (50,),
-    Kind.MONEY: (Decimal("7.77"),),
-    Kind.DATE: (date(2029, 1, 1),),
-    Kind.TIME: (time(17, 7),),
-    Kind.DATE_TIME: (time(17, 7),),
+BY_KIND: dict[CellKind, tuple[Any, ...]] = {
+    CellKind.NUMBER: (3,),
+    CellKind.WHOLE: (3,),
+    CellKind.PERCENT: (50,),
+    CellKind.MONEY: (Decimal("7.77"),),
+    CellKind.DATE: (date(2029, 1, 1),),
+    CellKind.TIME: (time(17, 7),),
+    CellKind.DATE_TIME: (time(17, 7),),
 }
 """What stands in a cell that was blank; a text that nobody knows in all others."""
 

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from costing.buying.articles import Terms
 from costing.buying.planning import Plan, Planner
-from costing.buying.search import Found
+from costing.buying.search import SearchResult
 from costing.buying.solver import Deadline
 from costing.quantities import ZERO
 
@@ -110,7 +110,7 @@ def _giving_away(planner: Planner, terms: Terms, free: set[int]) -> Planner:
     return planner.comparing(replace(terms, articles=tuple(articles)))
 
 
-def _lacking(planner: Planner, terms: Terms, chance: Fraction, deadline: Deadline) -> Found:
+def _lacking(planner: Planner, terms: Terms, chance: Fraction, deadline: Deadline) -> SearchResult:
     """The cheapest of the baskets that lack least of what the chance needs."""
     question = replace(planner.question(planner.values(chance), chance), elastic=True)
     search = planner.search(terms, question, deadline)
@@ -122,7 +122,7 @@ def _lacking(planner: Planner, terms: Terms, chance: Fraction, deadline: Deadlin
     return cheapest if cheapest.basket else least
 
 
-def _shortages(planner: Planner, terms: Terms, found: Found) -> tuple[Shortage, ...]:
+def _shortages(planner: Planner, terms: Terms, found: SearchResult) -> tuple[Shortage, ...]:
     if found.basket is None:
         return ()
     wanted = planner.wanted(found.basket.caps)

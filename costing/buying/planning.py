@@ -20,7 +20,7 @@ from fractions import Fraction
 from costing.buying.articles import Basket, Mixing, Terms
 from costing.buying.demand import Counts
 from costing.buying.programme import Programme, Question
-from costing.buying.search import FLOAT_ERROR, Found, Search, Tills
+from costing.buying.search import FLOAT_ERROR, Search, SearchResult, Tills
 from costing.buying.solver import Deadline, Ending
 from costing.buying.visited import Choice, Visited, caps_reaching
 from costing.quantities import ONE, ZERO
@@ -218,7 +218,7 @@ class Planner:
         visited = self._visited[id(terms)][1]
         return visited if visited.suits else None
 
-    def _gap(self, terms: Terms, basket: Basket, found: Found) -> Fraction | None:
+    def _gap(self, terms: Terms, basket: Basket, found: SearchResult) -> Fraction | None:
         """How much cheaper the best basket could be; what floats alone make of it is nothing."""
         if found.bound == float("-inf"):
             return None

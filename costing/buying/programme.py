@@ -25,7 +25,7 @@ from fractions import Fraction
 
 from costing.buying.articles import Article, Basket, Packs, Terms
 from costing.buying.demand import Counts
-from costing.buying.solver import Answer, Model
+from costing.buying.solver import Model, Solution
 from costing.quantities import ONE, ZERO
 from costing.shoot.copies import Forest
 from costing.shoot.times import Times
@@ -309,7 +309,7 @@ class Programme:
         """What is missing, as parts of what is wanted at most."""
         return {column: ONE for column, _ in self.missing.values()}
 
-    def spared(self, answer: Answer) -> dict[int, Fraction]:
+    def spared(self, answer: Solution) -> dict[int, Fraction]:
         """What a solution says is missing, by article. [base unit]"""
         return {
             number: most * Fraction(answer.values[column])
@@ -328,7 +328,7 @@ class Programme:
             total += objective.get(column, ZERO) if shop in visited else ZERO
         return total
 
-    def basket(self, answer: Answer) -> Basket:
+    def basket(self, answer: Solution) -> Basket:
         """The basket the solver proposes, its packs from the earliest rows."""
         caps = {
             shot: max(columns, key=lambda value: answer.values[columns[value]])

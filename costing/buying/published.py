@@ -69,7 +69,7 @@ class Fill:
 
 
 @dataclass(slots=True)
-class Published:
+class FilledShoot:
     """A shoot with its blanks filled.
 
     Parameters
@@ -87,7 +87,7 @@ class Published:
     findings: list[Finding] = field(default_factory=list)
 
 
-def with_published(shoot: Shoot, *, taking: Taking | None = None) -> Published:
+def with_published(shoot: Shoot, *, taking: Taking | None = None) -> FilledShoot:
     """Fill what is blank and needed.
 
     Parameters
@@ -100,13 +100,13 @@ def with_published(shoot: Shoot, *, taking: Taking | None = None) -> Published:
 
     Returns
     -------
-    Published
+    FilledShoot
         Of several published values the one that buys most is taken until the person decides, so
         that no take is lost; a finding says so.
     """
     filling = _Filling(shoot, taking or {})
     filling.settle()
-    return Published(filling.filled(), filling.fills, filling.findings)
+    return FilledShoot(filling.filled(), filling.fills, filling.findings)
 
 
 def _of_several_foods(name: str, heading: str, cut: str, *, sold_each: bool) -> Choices | None:

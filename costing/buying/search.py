@@ -33,7 +33,7 @@ Tills = Callable[[str, tuple[Packs, ...]], Fraction]
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class SearchResult:
     """What a search ended with.
 
     Parameters
@@ -77,7 +77,7 @@ class Search:
         self._tills = tills
         self._deadline = deadline or Deadline()
 
-    def least(self, objective: Expression, *, nodes: int | None = None) -> Found:
+    def least(self, objective: Expression, *, nodes: int | None = None) -> SearchResult:
         """The basket with the least objective.
 
         Parameters
@@ -92,13 +92,13 @@ class Search:
             answer = self._model.minimise(objective, seconds=self._deadline.left, nodes=nodes)
             bound = max(bound, answer.bound)
             if not answer.values:
-                return Found(None, answer.ending, bound)
+                return SearchResult(None, answer.ending, bound)
             basket = self.programme.basket(answer)
             if self.verify(basket, self.programme.spared(answer)):
-                return Found(basket, answer.ending, bound)
+                return SearchResult(basket, answer.ending, bound)
             if self._deadline.passed:
                 break
-        return Found(None, Ending.ENDED, bound)
+        return SearchResult(None, Ending.ENDED, bound)
 
     def keep_at_most(self, objective: Expression, most: Fraction) -> None:
         """From now on the objective is at most ``most``, as far as floats can say."""

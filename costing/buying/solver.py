@@ -72,7 +72,7 @@ class Ending(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class Solution:
     """What the solver found.
 
     Parameters
@@ -145,7 +145,7 @@ class Model:
 
     def minimise(
         self, objective: Parts, *, seconds: float = math.inf, nodes: int | None = None
-    ) -> Answer:
+    ) -> Solution:
         """Find the columns with the least objective.
 
         Parameters
@@ -163,9 +163,9 @@ class Model:
 
         count = len(self._upper)
         if not self._readable:
-            return Answer(Ending.ENDED, (), -math.inf)
+            return Solution(Ending.ENDED, (), -math.inf)
         if not count:
-            return Answer(Ending.PROVEN, (), 0.0)
+            return Solution(Ending.PROVEN, (), 0.0)
         scale = _fineness(objective)
         costs = [float(objective.get(column, 0) * scale) for column in range(count)]
         entries = [
@@ -194,7 +194,7 @@ class Model:
             },
         )
         if found.status == INFEASIBLE:
-            return Answer(Ending.IMPOSSIBLE, (), math.inf)
+            return Solution(Ending.IMPOSSIBLE, (), math.inf)
         if found.status == UNCLEAR and objective:
             # "infeasible or unbounded": without an objective only one of the two is left
             any_solution = self.minimise({}, seconds=seconds, nodes=nodes)
@@ -202,7 +202,7 @@ class Model:
                 return any_solution
         proven = found.status == OPTIMAL
         bound = found.fun if proven else found.mip_dual_bound
-        return Answer(
+        return Solution(
             Ending.PROVEN if proven else Ending.ENDED,
             () if found.x is None else tuple(map(float, found.x)),
             -math.inf if bound is None else bound / float(scale),

@@ -10,7 +10,7 @@ from costing.holding.days import day_count
 from costing.holding.logs import Moment
 from costing.holding.models import EventKind, Temperature
 from costing.holding.passes import cooling, passages
-from costing.holding.rules import HEATED, LEAVES_CONTROL, ClockKind, Food, Marking, Rule
+from costing.holding.rules import HEATED, LEAVES_CONTROL, ClockKind, FoodState, Marking, Rule
 from costing.holding.statuses import Bar, Cause, Clock, Conditions, Course, Room, Status
 from costing.holding.walks import course
 
@@ -129,10 +129,10 @@ def _time_out(history: History, rule: Rule, conditions: Conditions, at: datetime
 def _about_other_food(rule: Rule, went: Course, happened: tuple[Moment, ...]) -> bool:
     """Whether the food left control as the other kind, hot or chilled, and has remained it."""
     zone, start = rule.zone, went.start
-    if rule.food is Food.ANY or zone is None or start is None:
+    if rule.food is FoodState.ANY or zone is None or start is None:
         return False
     foods = [moment.food for moment in happened if moment.food is not None]
-    if rule.food is Food.HOT:
+    if rule.food is FoodState.HOT:
         was_hot = any(zone.hot(food) for food in foods) or any(m.kind in HEATED for m in happened)
         return start.food is not None and zone.cold(start.food) and not was_hot
     left_hot = start.kind in HEATED if start.food is None else zone.hot(start.food)

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 
 from costing.holding.figures import CountedFrom, Verified
 from costing.holding.instants import length
-from costing.holding.rules import LEAVES_CONTROL, ClockKind, Food, Marking, Rule, Standing
+from costing.holding.rules import LEAVES_CONTROL, ClockKind, FoodState, Marking, Rule, Standing
 
 _CLOCK_WORDS = {
     ClockKind.RUNNING: "one clock from the first time out of control; it never pauses",
@@ -15,7 +15,7 @@ _CLOCK_WORDS = {
     ClockKind.ONE_PASS: "one pass from one temperature to another; a missed stage is not made good",
     ClockKind.DAYS: "days by the calendar, the first of them the day of making or opening",
 }
-_FOOD_WORDS = {Food.CHILLED: "chilled food", Food.HOT: "hot food"}
+_FOOD_WORDS = {FoodState.CHILLED: "chilled food", FoodState.HOT: "hot food"}
 
 
 def explain(rule: Rule) -> str:

@@ -295,7 +295,7 @@ class CountedFrom(StrEnum):
     STAGE_BEFORE = "stage before"
 
 
-class Stage(Sided):
+class PassStage(Sided):
     """A temperature that food being cooled or heated must reach in time.
 
     Parameters

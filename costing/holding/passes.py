@@ -13,7 +13,7 @@ from costing.holding.contents import History
 from costing.holding.figures import CountedFrom
 from costing.holding.logs import Moment
 from costing.holding.models import EventKind
-from costing.holding.rules import HEATED, LEAVES_CONTROL, Food, Rule
+from costing.holding.rules import HEATED, LEAVES_CONTROL, FoodState, Rule
 
 REMOVALS = tuple(kind for kind in LEAVES_CONTROL if kind not in HEATED)
 """Events by which food is taken out, be it from cooling or from where it was kept."""
@@ -195,7 +195,7 @@ class _PassWalk:
         if going is not None and going.too_late(moment.at):
             going.missed_at = going.deadline
             return
-        if moment.kind in HEATED and self.rule.food is Food.CHILLED and going is None:
+        if moment.kind in HEATED and self.rule.food is FoodState.CHILLED and going is None:
             self.over = True
             return
         self.begin(moment)

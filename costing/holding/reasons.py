@@ -14,7 +14,7 @@ from costing.holding.days import DayCount
 from costing.holding.instants import length, moment_words
 from costing.holding.models import Container, Eaten
 from costing.holding.passes import Passage
-from costing.holding.rules import ClockKind, Food
+from costing.holding.rules import ClockKind, FoodState
 from costing.holding.statuses import Bar, Cause, Clock, Conditions, Noted, Remark, Room, Status
 
 ENDING = "treat as past its limit"
@@ -212,7 +212,7 @@ def _bar(bar: Bar, clock: Clock, context: Context) -> str:
     }[bar]
 
 
-_OF = {Food.HOT: "hot food", Food.CHILLED: "chilled food", Food.ANY: "food"}
+_OF = {FoodState.HOT: "hot food", FoodState.CHILLED: "chilled food", FoodState.ANY: "food"}
 
 
 def _not_covered(clock: Clock, context: Context) -> str:
@@ -239,7 +239,7 @@ def _not_covered(clock: Clock, context: Context) -> str:
         what = "cooling" if clock.rule.cools else "heating again"
         return f"{name} is about {what}, and none is logged."
     if Bar.OTHER_FOOD in clock.bars:
-        other = _OF[Food.CHILLED if about is Food.HOT else Food.HOT]
+        other = _OF[FoodState.CHILLED if about is FoodState.HOT else FoodState.HOT]
         return f"{name} is about {_OF[about]}, and this left control as {other}."
     return f"{name} states no time."
 

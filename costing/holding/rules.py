@@ -24,8 +24,8 @@ from costing.holding.figures import (
     Days,
     HotRoom,
     Limit,
+    PassStage,
     Sided,
-    Stage,
     Start,
     Verified,
     Zone,
@@ -79,7 +79,7 @@ class Standing(StrEnum):
     CONSUMER_ADVICE = "consumer advice"
 
 
-class Food(StrEnum):
+class FoodState(StrEnum):
     """Which food a rule is about."""
 
     ANY = "any"
@@ -121,13 +121,13 @@ class Rule(BaseModel):
         Where the clock runs; ``None``: everywhere, once the food has left control.
     counted : Counted
         What uses up the time.
-    food : Food
+    food : FoodState
         Which food it is about.
     starts_by : tuple of EventKind
         Events that start the clock.
     starts : tuple of Start
         Temperatures the food may have at the start, one of which must be met; empty: any.
-    stages : tuple of Stage
+    stages : tuple of PassStage
         Of one pass, the temperatures to be reached in time, in their order.
     pass_from : Sided, optional
         Of one pass, where it begins: the last reading there counts. ``None``: at the first of the
@@ -184,10 +184,10 @@ class Rule(BaseModel):
     limits: tuple[Limit, ...] = ()
     zone: Zone | None = None
     counted: Counted = Counted.TIME_IN_ZONE
-    food: Food = Food.ANY
+    food: FoodState = FoodState.ANY
     starts_by: tuple[EventKind, ...] = LEAVES_CONTROL
     starts: tuple[Start, ...] = ()
-    stages: tuple[Stage, ...] = ()
+    stages: tuple[PassStage, ...] = ()
     pass_from: Sided | None = None
     days: Days | None = None
     reheat: Sided | None = None
@@ -279,15 +279,19 @@ class Rule(BaseModel):
         """How the least sure of its figures was seen."""
         return weakest([figure.verified for _, figure in self.figures] or [Verified.MEMORY])
 
-    def side(self, temperature: Temperature) -> Food | None:
+    def side(self, temperature: Temperature) -> FoodState | None:
         """On which side food at ``temperature`` is in control; ``None``: it is not."""
         if self.zone is not None:
             if self.zone.cold(temperature):
-                return Food.CHILLED
-            return Food.HOT if self.zone.hot(temperature) else None
+                return FoodState.CHILLED
+            return FoodState.HOT if self.zone.hot(temperature) else None
         for start in self.starts:
             if start.holds(temperature):
-                return Food.CHILLED if start.bound in (Bound.AT_MOST, Bound.BELOW) else Food.HOT
+                return (
+                    FoodState.CHILLED
+                    if start.bound in (Bound.AT_MOST, Bound.BELOW)
+                    else FoodState.HOT
+                )
         return None
 
     def in_control(self, temperature: Temperature) -> bool:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from costing.quantities import Measures
 from costing.recipe_text.counts import count_at
-from costing.recipe_text.measured import Measured, measured_at, whole_measure
+from costing.recipe_text.measured import WrittenAmount, measured_at, whole_measure
 from costing.recipe_text.names import cut_end, singular_name
 from costing.recipe_text.words import (
     ADVERBS,
@@ -71,9 +71,9 @@ class Behind:
     ----------
     cuts : list of str
         What is done to the food.
-    others : list of Measured
+    others : list of WrittenAmount
         The amount said in other words.
-    added : list of (str, Measured)
+    added : list of (str, WrittenAmount)
         More of it, to be added, each as written and as read.
     second : list of str
         Amounts of something else, or such as cannot be added.
@@ -88,8 +88,8 @@ class Behind:
     """
 
     cuts: list[str] = field(default_factory=list)
-    others: list[Measured] = field(default_factory=list)
-    added: list[tuple[str, Measured]] = field(default_factory=list)
+    others: list[WrittenAmount] = field(default_factory=list)
+    added: list[tuple[str, WrittenAmount]] = field(default_factory=list)
     second: list[str] = field(default_factory=list)
     extras: list[str] = field(default_factory=list)
     choices: list[str] = field(default_factory=list)
@@ -222,13 +222,13 @@ def _counts_more(text: str) -> bool:
     return number and not _LENGTH_FIRST.match(text)
 
 
-def _pieces(text: str, number: re.Match[str]) -> Measured | None:
+def _pieces(text: str, number: re.Match[str]) -> WrittenAmount | None:
     """About 3 medium: the same amount in pieces."""
     words = _WORDS.findall(text[number.end() :])
     counted = count_at(number[1])
     if counted is None or any(word.casefold() not in SIZES for word in words):
         return None
-    return Measured(counted[0])
+    return WrittenAmount(counted[0])
 
 
 def _more(found: Behind, text: str, amount: str, measures: Measures) -> None:

@@ -12,7 +12,7 @@ from costing.recipe_text import messages
 from costing.recipe_text.counts import ONE, Count, count_at
 from costing.recipe_text.doubts import Doubt, doubt
 from costing.recipe_text.measured import (
-    Measured,
+    WrittenAmount,
     measured_at,
     state_at,
     whole_measure,
@@ -51,7 +51,7 @@ _SIZES_TOLD = re.compile(r"\s*[/;,=]\s*|\s+or\s+", re.IGNORECASE)
 _STICK = re.compile(r" ?sticks?\b(?: of)?(?=.*\b(?:butter|margarine)\b)", re.IGNORECASE)
 
 
-class Kind(StrEnum):
+class AmountKind(StrEnum):
     """What the word behind the number is."""
 
     NONE = "none"
@@ -71,11 +71,11 @@ class Leading:
         The number; ``None`` when none stands there.
     unit : UnitWord, optional
         The unit behind it; ``None``: pieces.
-    size : Measured, optional
+    size : WrittenAmount, optional
         What one container or piece holds or weighs.
-    others : list of Measured
+    others : list of WrittenAmount
         The same amount said in other words.
-    kind : Kind
+    kind : AmountKind
         What ``word`` is.
     word : str
         Container, piece, measure by eye or length, as written.
@@ -97,9 +97,9 @@ class Leading:
 
     count: Count | None = None
     unit: UnitWord | None = None
-    size: Measured | None = None
-    others: list[Measured] = field(default_factory=list)
-    kind: Kind = Kind.NONE
+    size: WrittenAmount | None = None
+    others: list[WrittenAmount] = field(default_factory=list)
+    kind: AmountKind = AmountKind.NONE
     word: str = ""
     called: str = ""
     state: str = ""
@@ -198,7 +198,7 @@ def _each_or_all(found: Leading) -> None:
         return
     if size.total:
         found.count = ONE
-    elif found.kind is not Kind.CONTAINER:
+    elif found.kind is not AmountKind.CONTAINER:
         both = str(size.times(count)), str(size)
         found.doubts.append(doubt(messages.each_or_all, str(size), count.written, *both))
 
@@ -224,12 +224,12 @@ def _size(found: Leading, text: str, measures: Measures, *, sure: bool) -> str |
     joined = re.match(r"[0-9.]+[-‐]", text) is not None
     rest = _piece(found, rest)
     grouped = re.match(r"[0-9]{3}(?![0-9.,])", text) is not None
-    if grouped and not (sure or joined or found.kind is not Kind.NONE):
+    if grouped and not (sure or joined or found.kind is not AmountKind.NONE):
         _unclear(found, size[0])
     return rest
 
 
-def _unclear(found: Leading, size: Measured) -> None:
+def _unclear(found: Leading, size: WrittenAmount) -> None:
     """Two of 200 g, or 2200 g: nothing tells which."""
     count = found.count or ONE
     readings = [size.times(count).amount, f"{count.written}{size.count.written}"]
@@ -240,7 +240,7 @@ def _unclear(found: Leading, size: Measured) -> None:
 
 def _length(found: Leading, written: str, rest: str) -> str:
     """A length in place of an amount, up to the name."""
-    found.kind, found.word = Kind.LENGTH, written.strip(" -")
+    found.kind, found.word = AmountKind.LENGTH, written.strip(" -")
     piece = _WORD.match(rest)
     if piece and singular(piece[1].casefold()) in LENGTH_PIECES:
         return rest[piece.end() :]
@@ -320,14 +320,14 @@ def _others(found: Leading, rest: str, measures: Measures) -> str:
     return rest
 
 
-def _sticks(text: str, measures: Measures) -> tuple[Measured, str] | None:
+def _sticks(text: str, measures: Measures) -> tuple[WrittenAmount, str] | None:
     """Sticks of butter as the same amount in another unit."""
     counted = count_at(text)
     stick = _STICK.match(counted[1]) if counted else None
     if counted is None or stick is None:
         return None
     unit = unit_word("stick of butter", measures)
-    return Measured(counted[0], unit), counted[1][stick.end() :]
+    return WrittenAmount(counted[0], unit), counted[1][stick.end() :]
 
 
 def _held(found: Leading, rest: str) -> str:
@@ -341,7 +341,7 @@ def _held(found: Leading, rest: str) -> str:
         found.modifiers.append(word[1])
         return rest[word.end() :]
     if one in CONTAINERS or one in PIECES_OF_A_WEIGHT or (of and one in PIECES):
-        found.size = Measured(found.count, found.unit)
+        found.size = WrittenAmount(found.count, found.unit)
         found.count, found.unit = ONE, None
         return _piece(found, rest)
     return rest
@@ -368,12 +368,14 @@ def _piece(found: Leading, rest: str) -> str:
 def _near(found: Leading, kind: str, means: str, text: str, rest: str) -> str:
     """Take a piece, pack or measure by eye of the near-units."""
     found.word = text[: len(text) - len(rest)].strip()
-    found.kind = {"piece": Kind.PIECE, "pack": Kind.CONTAINER}.get(kind, Kind.VAGUE)
-    found.called = "" if found.kind is Kind.VAGUE else means
+    found.kind = {"piece": AmountKind.PIECE, "pack": AmountKind.CONTAINER}.get(
+        kind, AmountKind.VAGUE
+    )
+    found.called = "" if found.kind is AmountKind.VAGUE else means
     return rest
 
 
 def _named(found: Leading, word: str, one: str) -> None:
     found.word = word
-    kinds = ((CONTAINERS, Kind.CONTAINER), (VAGUE, Kind.VAGUE))
-    found.kind = next((kind for words, kind in kinds if one in words), Kind.PIECE)
+    kinds = ((CONTAINERS, AmountKind.CONTAINER), (VAGUE, AmountKind.VAGUE))
+    found.kind = next((kind for words, kind in kinds if one in words), AmountKind.PIECE)

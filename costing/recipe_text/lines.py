@@ -13,8 +13,8 @@ from costing.recipe_text import messages
 from costing.recipe_text.behind import name_and_behind
 from costing.recipe_text.counts import ONE, Count, count_at
 from costing.recipe_text.doubts import doubt
-from costing.recipe_text.leading import Kind, Leading, leading_at
-from costing.recipe_text.measured import Measured
+from costing.recipe_text.leading import AmountKind, Leading, leading_at
+from costing.recipe_text.measured import WrittenAmount
 from costing.recipe_text.parts import LineParts, Pieces
 from costing.recipe_text.words import FRUIT_PARTS, PARTS_TAKEN, SIZES
 
@@ -230,8 +230,8 @@ def _times_behind(leading: Leading, rest: str) -> str:
     number = Fraction(int(times["behind"] or times["front"]))
     count = leading.count
     many = Count(number, number, written=times[0])
-    leading.count = Measured(count).times(many).count
-    total = (leading.size or Measured(ONE, leading.unit)).times(leading.count)
+    leading.count = WrittenAmount(count).times(many).count
+    total = (leading.size or WrittenAmount(ONE, leading.unit)).times(leading.count)
     leading.doubts.append(doubt(messages.amount_times, times[0].strip(" ,"), str(total)))
     return f"{rest[: times.start()]} {rest[times.end() :]}".strip()
 
@@ -253,7 +253,7 @@ def _amount_last(text: str, measures: Measures) -> tuple[Leading, str] | None:
         rest, left = f", {left}{rest}", ""
     if not all(word.casefold() in SIZES for word in left.split()):
         return None
-    measured = found.unit is not None or found.kind is not Kind.NONE
+    measured = found.unit is not None or found.kind is not AmountKind.NONE
     if not measured and found.count.written[:1].isalpha():  # leg of a lamb
         return None
     if left:

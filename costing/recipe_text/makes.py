@@ -9,7 +9,7 @@ from costing.quantities import BATCH, PORTION, Measures
 from costing.recipe_text import recipe_messages as messages
 from costing.recipe_text.counts import count_at
 from costing.recipe_text.doubts import Doubt, doubt
-from costing.recipe_text.measured import Measured, measured_at, without_about
+from costing.recipe_text.measured import WrittenAmount, measured_at, without_about
 
 _WORDS = re.compile(
     r"^(?P<word>serves|serving|servings|portions?|makes|yields?|feeds|enough for|for)\b\s*:?\s*",
@@ -82,7 +82,7 @@ def makes(text: str, measures: Measures) -> Makes:
         count = measured[0].count
     else:
         unit = None
-    amount = Measured(replace(count, high=count.low), unit)
+    amount = WrittenAmount(replace(count, high=count.low), unit)
     if not amount.amount or (not said and count.written.casefold() in ("a", "an")):
         return Makes(doubts=(doubt(messages.yield_unreadable, text),))
     doubts = [*count.doubts]

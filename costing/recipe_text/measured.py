@@ -36,7 +36,7 @@ _STATE = re.compile(
 
 
 @dataclass(frozen=True, slots=True)
-class Measured:
+class WrittenAmount:
     """An amount as a line says it.
 
     Parameters
@@ -91,7 +91,7 @@ class Measured:
             return 2 if self.unit.shown == "stick of butter" else 0
         return 1 if self.unit.exact_volume else 2
 
-    def times(self, count: Count) -> Measured:
+    def times(self, count: Count) -> WrittenAmount:
         """Give it for several."""
         if count.low is None or count.high is None or self.count.low is None:
             return replace(self, count=replace(self.count, low=None, high=None))
@@ -99,7 +99,7 @@ class Measured:
         decimal = self.count.decimal or count.decimal
         return replace(self, count=replace(self.count, low=low, high=high, decimal=decimal))
 
-    def plus(self, other: Measured) -> Measured | None:
+    def plus(self, other: WrittenAmount) -> WrittenAmount | None:
         """Give the sum in this one's unit, ``None`` when the two cannot be added."""
         mine, its = (m.unit.unit if m.unit else None for m in (self, other))
         if mine is None or its is None or mine.dimension is not its.dimension:
@@ -155,7 +155,7 @@ def state_at(text: str) -> tuple[str, str] | None:
     return state, text[found.end() :]
 
 
-def measured_at(text: str, measures: Measures) -> tuple[Measured, str] | None:
+def measured_at(text: str, measures: Measures) -> tuple[WrittenAmount, str] | None:
     """Give the number and unit at the start of ``text`` and what follows them.
 
     Examples
@@ -172,11 +172,13 @@ def measured_at(text: str, measures: Measures) -> tuple[Measured, str] | None:
     unit = unit_at(rest, measures)
     if unit is None:
         return None
-    found = Measured(count, unit[0], doubts=count.doubts + unit[0].doubts)
+    found = WrittenAmount(count, unit[0], doubts=count.doubts + unit[0].doubts)
     return _more(text, found, unit[1], measures)
 
 
-def _more(text: str, found: Measured, rest: str, measures: Measures) -> tuple[Measured, str]:
+def _more(
+    text: str, found: WrittenAmount, rest: str, measures: Measures
+) -> tuple[WrittenAmount, str]:
     """With a second number and unit behind it."""
     if between := _TO.match(rest):
         second = _simple(rest[between.end() :], measures)
@@ -196,15 +198,15 @@ def _more(text: str, found: Measured, rest: str, measures: Measures) -> tuple[Me
     return total, second[1]
 
 
-def _simple(text: str, measures: Measures) -> tuple[Measured, str] | None:
+def _simple(text: str, measures: Measures) -> tuple[WrittenAmount, str] | None:
     counted = count_at(text)
     unit = unit_at(counted[1], measures) if counted else None
     if counted is None or unit is None:
         return None
-    return Measured(counted[0], unit[0], doubts=counted[0].doubts), unit[1]
+    return WrittenAmount(counted[0], unit[0], doubts=counted[0].doubts), unit[1]
 
 
-def _range_to(low: Measured, high: Measured, two_units: bool) -> Measured | None:
+def _range_to(low: WrittenAmount, high: WrittenAmount, two_units: bool) -> WrittenAmount | None:
     """The range from one amount to another, in the unit of the second: 800 g-1 kg."""
     if low.unit is None or high.unit is None:
         return None
@@ -229,7 +231,7 @@ def _rises(low: Count, high: Count) -> bool:
     return low.high is not None and high.low is not None and low.high <= high.low
 
 
-def whole_measure(text: str, measures: Measures) -> Measured | None:
+def whole_measure(text: str, measures: Measures) -> WrittenAmount | None:
     """Give the amount that a text is, with "each" or "in total"; ``None`` when it is more.
 
     Examples
@@ -256,4 +258,4 @@ def whole_measure(text: str, measures: Measures) -> Measured | None:
     return None if rest.strip(" .,") else amount
 
 
-__all__ = ["ONE", "Measured", "measured_at", "state_at", "whole_measure", "without_about"]
+__all__ = ["ONE", "WrittenAmount", "measured_at", "state_at", "whole_measure", "without_about"]

@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, field
 
 from costing.names import singular
-from costing.recipe_text.leading import Kind, Leading
+from costing.recipe_text.leading import AmountKind, Leading
 from costing.recipe_text.words import (
     ADVERBS,
     BOUGHT_MINCED,
@@ -158,13 +158,13 @@ def named(name: str, leading: Leading) -> str:
     if leading.size is not None:
         kept = KEPT_CONTAINERS.get(one, "")
         return f"{kept} {name}" if kept and not _says(name, kept, one) else name
-    if not leading.counted or leading.kind in (Kind.VAGUE, Kind.LENGTH):
+    if not leading.counted or leading.kind in (AmountKind.VAGUE, AmountKind.LENGTH):
         return name
     if leading.called:
         of_it = leading.called.endswith("'") or " " in leading.called
         joined = "" if leading.called.endswith(("'", "’")) else " "
         return f"{leading.called}{joined}{name}" if of_it else f"{name} {leading.called}"
-    if leading.kind in (Kind.PIECE, Kind.CONTAINER):
+    if leading.kind in (AmountKind.PIECE, AmountKind.CONTAINER):
         food, blank, rest = _split_with(name)
         return f"{singular_name(food)} {one}{blank}{rest}"
     return singular_name(name)

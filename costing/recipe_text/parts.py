@@ -14,8 +14,8 @@ from costing.recipe_text import messages
 from costing.recipe_text.behind import Behind
 from costing.recipe_text.counts import ONE, Count
 from costing.recipe_text.doubts import Doubt, doubt
-from costing.recipe_text.leading import Kind, Leading
-from costing.recipe_text.measured import Measured
+from costing.recipe_text.leading import AmountKind, Leading
+from costing.recipe_text.measured import WrittenAmount
 from costing.recipe_text.names import Name, front_taken_off, named
 from costing.recipe_text.words import COOKED, LIQUIDS, NAME_WORDS, ONE_NAME, SIZES
 from costing.reference import all_foods, find_food, published
@@ -119,7 +119,7 @@ class Pieces:
         """Give the parts of the line."""
         leading, behind = self.leading, self.behind
         self._size_from_behind()
-        cuts = leading.kind is not Kind.CONTAINER
+        cuts = leading.kind is not AmountKind.CONTAINER
         name = front_taken_off(self.raw, counted=leading.counted, cuts=cuts)
         if not any(c.isalpha() for c in name.text):
             said = doubt(messages.nameless, self.text)
@@ -147,16 +147,16 @@ class Pieces:
             doubts=tuple(dict.fromkeys(doubts)),
         )
 
-    def _measured(self, amount: Measured) -> str:
+    def _measured(self, amount: WrittenAmount) -> str:
         """The Measured cell: what a pack holds is bought as it is."""
         state = amount.state or self.leading.state
-        pack = self.leading.kind is Kind.CONTAINER and self.leading.size is not None
+        pack = self.leading.kind is AmountKind.CONTAINER and self.leading.size is not None
         return state or ("as bought" if pack else "")
 
     def _size_from_behind(self) -> None:
         """Take a weight behind the name of a container or piece as its size."""
         leading, others = self.leading, self.behind.others
-        if leading.kind not in (Kind.CONTAINER, Kind.PIECE) or leading.size is not None:
+        if leading.kind not in (AmountKind.CONTAINER, AmountKind.PIECE) or leading.size is not None:
             return
         size = next((other for other in others if other.unit is not None), None)
         if size is None:
@@ -164,7 +164,7 @@ class Pieces:
         others.remove(size)
         leading.size = size
         one = leading.count is None or leading.count.high == 1
-        if size.total or (leading.kind is Kind.PIECE and not size.each):
+        if size.total or (leading.kind is AmountKind.PIECE and not size.each):
             if leading.count and not (one or size.total):
                 leading.doubts.append(self._all_or_each(size))
             leading.count = ONE
@@ -172,17 +172,17 @@ class Pieces:
             said = doubt(messages.size_of_each, str(size), leading.count.written, leading.word)
             leading.doubts.append(said)
 
-    def _all_or_each(self, size: Measured) -> Doubt:
+    def _all_or_each(self, size: WrittenAmount) -> Doubt:
         """A weight behind several pieces, taken for all of them."""
         count = self.leading.count or ONE
         return doubt(messages.all_or_each, str(size), count.written, str(size.times(count)))
 
-    def _amount(self) -> tuple[Measured, list[Doubt]]:
+    def _amount(self) -> tuple[WrittenAmount, list[Doubt]]:
         """The one amount of all that are said, and the doubts that come of the choice."""
         leading = self.leading
-        if leading.count is None or leading.kind in (Kind.VAGUE, Kind.LENGTH):
-            return Measured(Count(None, None)), []
-        first = Measured(leading.count, leading.unit)
+        if leading.count is None or leading.kind in (AmountKind.VAGUE, AmountKind.LENGTH):
+            return WrittenAmount(Count(None, None)), []
+        first = WrittenAmount(leading.count, leading.unit)
         doubts: list[Doubt] = []
         if leading.size:
             first = leading.size.times(leading.count)
@@ -209,11 +209,11 @@ class Pieces:
                 taken = total
         return taken, doubts
 
-    def _rank(self, choice: Measured) -> int:
+    def _rank(self, choice: WrittenAmount) -> int:
         """How little an amount is preferred; ounces of a liquid may be fluid ounces."""
         return 2 if choice.unit_shown == "oz" and _is_liquid(self.raw) else choice.rank
 
-    def _doubts(self, name: Name, shown: str, amount: Measured) -> Iterator[Doubt]:
+    def _doubts(self, name: Name, shown: str, amount: WrittenAmount) -> Iterator[Doubt]:
         """What is open about name and amount."""
         yield from self._doubts_of_words(shown)
         behind = self.behind
@@ -228,7 +228,7 @@ class Pieces:
             yield doubt(messages.ingredients_or, text, shown)
         if _OR.search(shown):
             yield doubt(messages.ingredients_or, shown, shown)
-        each = self.leading.each and self.leading.kind is not Kind.VAGUE
+        each = self.leading.each and self.leading.kind is not AmountKind.VAGUE
         if _AND.search(shown) and not each and key(shown) not in ONE_NAME:
             yield doubt(messages.ingredients_and, shown)
         if amount.unit is None or amount.unit.counts:
@@ -247,27 +247,27 @@ class Pieces:
     def _strange_word(self) -> str:
         leading = self.leading
         bare = leading.counted and leading.unit is None and leading.size is None
-        return strange_word(self.raw) if bare and leading.kind is Kind.NONE else ""
+        return strange_word(self.raw) if bare and leading.kind is AmountKind.NONE else ""
 
     def _doubts_of_words(self, shown: str) -> Iterator[Doubt]:
         leading = self.leading
         if leading.count is not None and leading.count.word:
             yield doubt(messages.number_vague, leading.count.word, shown)
-        elif leading.kind is Kind.VAGUE:
+        elif leading.kind is AmountKind.VAGUE:
             yield doubt(messages.measure_vague, leading.word, shown)
-        elif leading.kind is Kind.LENGTH:
+        elif leading.kind is AmountKind.LENGTH:
             yield doubt(messages.length_given, leading.word, shown)
-        elif leading.size is None and leading.kind is Kind.PIECE:
+        elif leading.size is None and leading.kind is AmountKind.PIECE:
             known = published_pieces(self.raw, singular(leading.word.casefold()))
             yield doubt(messages.pieces_named, leading.written, shown, known)
-        elif leading.size is None and leading.kind is Kind.CONTAINER:
+        elif leading.size is None and leading.kind is AmountKind.CONTAINER:
             yield doubt(messages.pack_size_missing, leading.written, shown)
         elif word := self._strange_word():
             yield doubt(messages.word_strange, word, shown)
         elif leading.unit and leading.unit.counts and "piece" in leading.written.casefold():
             yield doubt(messages.pieces_named, leading.written, shown, "")
         drained = any("drain" in cut.casefold() for cut in self.behind.cuts)
-        if drained and leading.size and leading.count and leading.kind is Kind.CONTAINER:
+        if drained and leading.size and leading.count and leading.kind is AmountKind.CONTAINER:
             yield doubt(messages.drained_or_not, str(leading.size.times(leading.count)), shown)
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from costing.reference.files import sources
-from costing.reference.tables import Figure, Published
+from costing.reference.tables import Published, PublishedNumber
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,7 +125,7 @@ def shown_number(value: Fraction) -> str:
     return digits if "e" not in digits else f"{float(value):f}"
 
 
-def from_row(column: str, row: Figure, value: Fraction, unit: str = "") -> Filled:
+def from_row(column: str, row: PublishedNumber, value: Fraction, unit: str = "") -> Filled:
     """A row of a table as a value for ``column``."""
     return Filled(
         column=column,
@@ -143,7 +143,7 @@ def from_row(column: str, row: Figure, value: Fraction, unit: str = "") -> Fille
     )
 
 
-def from_rows(column: str, rows: Iterable[Figure]) -> list[Filled]:
+def from_rows(column: str, rows: Iterable[PublishedNumber]) -> list[Filled]:
     """Rows with a number, as values for ``column``."""
     return [from_row(column, row, row.value) for row in rows if row.value is not None]
 

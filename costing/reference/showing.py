@@ -9,7 +9,13 @@ from costing.reference.files import sources
 from costing.reference.filled import Choices, Filled, shown_number
 from costing.reference.filling import FILLED_COLUMNS, fill
 from costing.reference.foods import Food, find_food
-from costing.reference.tables import Cited, Figure, HouseholdMeasure, Published, published
+from costing.reference.tables import (
+    HouseholdMeasure,
+    Published,
+    PublishedNumber,
+    PublishedRow,
+    published,
+)
 
 INGREDIENT_HEADINGS = (
     "Ingredient",
@@ -115,7 +121,7 @@ def _lines(food: Food, allergen_list: str) -> Iterator[str]:
     yield "\t".join(row.values())
 
 
-def _sections(about: Published) -> tuple[tuple[str, tuple[Figure, ...]], ...]:
+def _sections(about: Published) -> tuple[tuple[str, tuple[PublishedNumber, ...]], ...]:
     return (
         ("Trim yield %", about.trim_yields),
         ("Weight of a measure", about.household_measures),
@@ -126,7 +132,7 @@ def _sections(about: Published) -> tuple[tuple[str, tuple[Figure, ...]], ...]:
     )
 
 
-def _line(row: Figure) -> str:
+def _line(row: PublishedNumber) -> str:
     if row.value is None:
         value = row.as_printed
     elif isinstance(row, HouseholdMeasure):
@@ -141,7 +147,7 @@ def _line(row: Figure) -> str:
     return f"{value}{state}{shown_only}{_cited(row)}"
 
 
-def _cited(row: Cited) -> str:
+def _cited(row: PublishedRow) -> str:
     note = f"; {row.note}" if row.note and not isinstance(row, HouseholdMeasure) else ""
     verified = "" if row.verified == "source-text" else f", {row.verified}"
     return f"{note} [{sources()[row.source_id].title}; {row.locator}{verified}]"

@@ -15,7 +15,7 @@ from costing.reference.foods import Food, food
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Cited:
+class PublishedRow:
     """What every published row carries.
 
     Parameters
@@ -42,7 +42,7 @@ class Cited:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Figure(Cited, ABC):
+class PublishedNumber(PublishedRow, ABC):
     """A published number.
 
     Parameters
@@ -69,7 +69,7 @@ class Figure(Cited, ABC):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class TrimYield(Figure):
+class TrimYield(PublishedNumber):
     """Edible part of what is bought, with the state before and after and what is removed. [%]"""
 
     table = "trim_yields"
@@ -86,7 +86,7 @@ class TrimYield(Figure):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class HouseholdMeasure(Figure):
+class HouseholdMeasure(PublishedNumber):
     """Grams of one US cup, tablespoon, teaspoon or fluid ounce of a food and cut. [g/unit]"""
 
     table = "household_measures"
@@ -127,7 +127,7 @@ class CookedMeasure(HouseholdMeasure):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PieceWeight(Figure):
+class PieceWeight(PublishedNumber):
     """Weight of one piece, trimmed or ``weighed`` as bought. [g]"""
 
     table = "piece_weights"
@@ -148,7 +148,7 @@ class PieceWeight(Figure):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class CookedWeight(Figure):
+class CookedWeight(PublishedNumber):
     """Cooked weight of a food as percent of its raw weight, with its kind. [%]"""
 
     table = "cooked_weights"
@@ -164,7 +164,7 @@ class CookedWeight(Figure):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class StorageDays(Figure):
+class StorageDays(PublishedNumber):
     """How long a food keeps; the value is the low end of the range. [day]"""
 
     table = "storage_days"
@@ -181,7 +181,7 @@ class StorageDays(Figure):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PublishedHolding(Cited):
+class PublishedHolding(PublishedRow):
     """From when on a food needs time or temperature control, with the legal word for it."""
 
     table = "holding_classes"
@@ -193,7 +193,7 @@ class PublishedHolding(Cited):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class PublishedAllergen(Cited):
+class PublishedAllergen(PublishedRow):
     """What a food brings that lists of allergens name; ``none`` states that it brings nothing."""
 
     table = "allergens"
@@ -217,7 +217,7 @@ class Published:
     allergens: tuple[PublishedAllergen, ...]
 
 
-R = TypeVar("R", bound=Cited)
+R = TypeVar("R", bound=PublishedRow)
 
 _RENAMED = {"id": "row_id", "use": "fills"}
 _NUMBERS = ("value", "low", "high")

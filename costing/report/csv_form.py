@@ -23,8 +23,8 @@ def csv_text(table: Table) -> str:
 
     Examples
     --------
-    >>> from costing.report.tables import Column, Layout
-    >>> layout = Layout("Trial", "", (Column("Name"), Column("Amount")))
+    >>> from costing.report.tables import Layout, ResultColumn
+    >>> layout = Layout("Trial", "", (ResultColumn("Name"), ResultColumn("Amount")))
     >>> csv_text(Table.of(layout, [("=leek", Fraction(20, 3))])).splitlines()
     ['Name,Amount', "'=leek,6.666667"]
     """

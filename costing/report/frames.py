@@ -6,10 +6,10 @@ from decimal import Decimal
 
 import pandas as pd
 
-from costing.report.tables import Kind, Table, Value
+from costing.report.tables import Table, Value, ValueKind
 
-NUMBERS = frozenset({Kind.COUNT, Kind.QUANTITY, Kind.PERCENT, Kind.MONEY})
-DATES = frozenset({Kind.DATE, Kind.INSTANT})
+NUMBERS = frozenset({ValueKind.COUNT, ValueKind.QUANTITY, ValueKind.PERCENT, ValueKind.MONEY})
+DATES = frozenset({ValueKind.DATE, ValueKind.INSTANT})
 
 
 def frame(table: Table) -> pd.DataFrame:
@@ -43,16 +43,16 @@ def plotting_frame(table: Table, *, currency: str | None) -> pd.DataFrame:
             typed[column.key] = pd.to_numeric(values.map(_number), errors="coerce").astype(float)
         elif column.kind in DATES:
             typed[column.key] = pd.to_datetime(values)
-        elif column.kind is Kind.DURATION:
+        elif column.kind is ValueKind.DURATION:
             typed[column.key] = pd.to_timedelta(values)
-        elif column.kind is Kind.MIXED:
+        elif column.kind is ValueKind.MIXED:
             typed[column.key] = values.map(_number)
             labels = exact[table.layout.columns[0].key]
             typed["unit"] = [
                 _unit(str(label), value, currency)
                 for label, value in zip(labels, values, strict=True)
             ]
-    if any(column.kind is Kind.MONEY for column in table.layout.columns):
+    if any(column.kind is ValueKind.MONEY for column in table.layout.columns):
         typed["currency"] = currency
     return typed
 

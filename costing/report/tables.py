@@ -14,7 +14,7 @@ Value = str | int | Fraction | Decimal | date | datetime | timedelta | None
 Row = Mapping[str, Value]
 
 
-class Kind(StrEnum):
+class ValueKind(StrEnum):
     """What kind of value a column holds, which decides how it is shown."""
 
     TEXT = "text"
@@ -31,21 +31,21 @@ class Kind(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class ResultColumn:
     """A column of a result table.
 
     Parameters
     ----------
     heading : str
         As the contract of the workbook spells it.
-    kind : Kind
+    kind : ValueKind
         Of its values.
     width : float
         On the sheet. [characters]
     """
 
     heading: str
-    kind: Kind = Kind.TEXT
+    kind: ValueKind = ValueKind.TEXT
     width: float = 12
 
     @property
@@ -54,7 +54,7 @@ class Column:
 
         Examples
         --------
-        >>> Column("Trim yield %").key
+        >>> ResultColumn("Trim yield %").key
         'trim_yield'
         """
         return snake_case(self.heading)
@@ -76,13 +76,13 @@ class Layout:
         Of the sheet.
     about : str
         One sentence that tells what a row is.
-    columns : tuple of Column
+    columns : tuple of ResultColumn
         From left to right.
     """
 
     title: str
     about: str
-    columns: tuple[Column, ...]
+    columns: tuple[ResultColumn, ...]
 
     @property
     def key(self) -> str:
@@ -108,95 +108,95 @@ SUMMARY = Layout(
     "Summary",
     "The main figures of the shoot.",
     (
-        Column("Figure", Kind.TEXT, 34),
-        Column("Value", Kind.MIXED, 16),
-        Column("Note", Kind.LONG_TEXT, 70),
+        ResultColumn("Figure", ValueKind.TEXT, 34),
+        ResultColumn("Value", ValueKind.MIXED, 16),
+        ResultColumn("Note", ValueKind.LONG_TEXT, 70),
     ),
 )
 TO_BUY = Layout(
     "To buy",
     "One row for each pack to buy, by shop and section.",
     (
-        Column("Got it", Kind.TICK, 7),
-        Column("Shop", Kind.TEXT, 12),
-        Column("Section", Kind.TEXT, 10),
-        Column("Ingredient", Kind.TEXT, 14),
-        Column("Packs", Kind.COUNT, 8),
-        Column("Pack amount", Kind.QUANTITY, 10),
-        Column("Unit", Kind.TEXT, 8),
-        Column("Price each", Kind.MONEY, 11),
-        Column("Cost", Kind.MONEY, 11),
-        Column("Needed", Kind.QUANTITY, 11),
-        Column("From on hand", Kind.QUANTITY, 10),
-        Column("Bought", Kind.QUANTITY, 10),
-        Column("Left over", Kind.QUANTITY, 10),
-        Column("Buy by", Kind.DATE, 12),
-        Column("Allergens", Kind.LONG_TEXT, 18),
-        Column("Substitute", Kind.LONG_TEXT, 16),
-        Column("Note", Kind.LONG_TEXT, 28),
+        ResultColumn("Got it", ValueKind.TICK, 7),
+        ResultColumn("Shop", ValueKind.TEXT, 12),
+        ResultColumn("Section", ValueKind.TEXT, 10),
+        ResultColumn("Ingredient", ValueKind.TEXT, 14),
+        ResultColumn("Packs", ValueKind.COUNT, 8),
+        ResultColumn("Pack amount", ValueKind.QUANTITY, 10),
+        ResultColumn("Unit", ValueKind.TEXT, 8),
+        ResultColumn("Price each", ValueKind.MONEY, 11),
+        ResultColumn("Cost", ValueKind.MONEY, 11),
+        ResultColumn("Needed", ValueKind.QUANTITY, 11),
+        ResultColumn("From on hand", ValueKind.QUANTITY, 10),
+        ResultColumn("Bought", ValueKind.QUANTITY, 10),
+        ResultColumn("Left over", ValueKind.QUANTITY, 10),
+        ResultColumn("Buy by", ValueKind.DATE, 12),
+        ResultColumn("Allergens", ValueKind.LONG_TEXT, 18),
+        ResultColumn("Substitute", ValueKind.LONG_TEXT, 16),
+        ResultColumn("Note", ValueKind.LONG_TEXT, 28),
     ),
 )
 NEEDS = Layout(
     "Needs",
     "One row for each ingredient, from ready to use to bought, used and left.",
     (
-        Column("Ingredient", Kind.TEXT, 14),
-        Column("Trimmed need", Kind.QUANTITY, 11),
-        Column("Trimmed unit", Kind.TEXT, 9),
-        Column("Unit", Kind.TEXT, 8),
-        Column("Trim yield %", Kind.PERCENT, 8),
-        Column("As bought need", Kind.QUANTITY, 11),
-        Column("Spoilage allowance", Kind.QUANTITY, 11),
-        Column("On hand used", Kind.QUANTITY, 10),
-        Column("Net need", Kind.QUANTITY, 10),
-        Column("Bought", Kind.QUANTITY, 10),
-        Column("Left over", Kind.QUANTITY, 10),
-        Column("Left keeps", Kind.QUANTITY, 10),
-        Column("Used value", Kind.MONEY, 11),
-        Column("Bought value", Kind.MONEY, 11),
-        Column("Left value", Kind.MONEY, 11),
+        ResultColumn("Ingredient", ValueKind.TEXT, 14),
+        ResultColumn("Trimmed need", ValueKind.QUANTITY, 11),
+        ResultColumn("Trimmed unit", ValueKind.TEXT, 9),
+        ResultColumn("Unit", ValueKind.TEXT, 8),
+        ResultColumn("Trim yield %", ValueKind.PERCENT, 8),
+        ResultColumn("As bought need", ValueKind.QUANTITY, 11),
+        ResultColumn("Spoilage allowance", ValueKind.QUANTITY, 11),
+        ResultColumn("On hand used", ValueKind.QUANTITY, 10),
+        ResultColumn("Net need", ValueKind.QUANTITY, 10),
+        ResultColumn("Bought", ValueKind.QUANTITY, 10),
+        ResultColumn("Left over", ValueKind.QUANTITY, 10),
+        ResultColumn("Left keeps", ValueKind.QUANTITY, 10),
+        ResultColumn("Used value", ValueKind.MONEY, 11),
+        ResultColumn("Bought value", ValueKind.MONEY, 11),
+        ResultColumn("Left value", ValueKind.MONEY, 11),
     ),
 )
 FOOD_COST = Layout(
     "Food cost",
     "One row for each episode, dish and purpose; an episode with a budget has a row of its own.",
     (
-        Column("Episode", Kind.TEXT, 28),
-        Column("Dish", Kind.TEXT, 34),
-        Column("Purpose", Kind.TEXT, 16),
-        Column("Used value", Kind.MONEY, 12),
-        Column("Share of bought", Kind.MONEY, 12),
-        Column("Share of visits", Kind.MONEY, 12),
-        Column("Budget", Kind.MONEY, 12),
-        Column("Over", Kind.MONEY, 12),
+        ResultColumn("Episode", ValueKind.TEXT, 28),
+        ResultColumn("Dish", ValueKind.TEXT, 34),
+        ResultColumn("Purpose", ValueKind.TEXT, 16),
+        ResultColumn("Used value", ValueKind.MONEY, 12),
+        ResultColumn("Share of bought", ValueKind.MONEY, 12),
+        ResultColumn("Share of visits", ValueKind.MONEY, 12),
+        ResultColumn("Budget", ValueKind.MONEY, 12),
+        ResultColumn("Over", ValueKind.MONEY, 12),
     ),
 )
 HOLDING_TIMES = Layout(
     "Holding times",
     "One row for each container and rule, the strictest rule of a container first.",
     (
-        Column("Container", Kind.TEXT, 20),
-        Column("Rule", Kind.TEXT, 15),
-        Column("Strictest", Kind.TEXT, 9),
-        Column("Status", Kind.TEXT, 20),
-        Column("Out for", Kind.DURATION, 9),
-        Column("Discard at", Kind.INSTANT, 16),
-        Column("Return before", Kind.INSTANT, 16),
-        Column("Reason", Kind.LONG_TEXT, 64),
-        Column("Source", Kind.LONG_TEXT, 36),
-        Column("Verified", Kind.LONG_TEXT, 24),
+        ResultColumn("Container", ValueKind.TEXT, 20),
+        ResultColumn("Rule", ValueKind.TEXT, 15),
+        ResultColumn("Strictest", ValueKind.TEXT, 9),
+        ResultColumn("Status", ValueKind.TEXT, 20),
+        ResultColumn("Out for", ValueKind.DURATION, 9),
+        ResultColumn("Discard at", ValueKind.INSTANT, 16),
+        ResultColumn("Return before", ValueKind.INSTANT, 16),
+        ResultColumn("Reason", ValueKind.LONG_TEXT, 64),
+        ResultColumn("Source", ValueKind.LONG_TEXT, 36),
+        ResultColumn("Verified", ValueKind.LONG_TEXT, 24),
     ),
 )
 LABELS = Layout(
     "Labels",
     "One row for each container, to be printed and cut out.",
     (
-        Column("Container", Kind.TEXT, 20),
-        Column("Label", Kind.LONG_TEXT, 56),
-        Column("Return before", Kind.INSTANT, 16),
-        Column("Discard at", Kind.INSTANT, 16),
-        Column("Rule", Kind.TEXT, 14),
-        Column("Caution", Kind.LONG_TEXT, 44),
+        ResultColumn("Container", ValueKind.TEXT, 20),
+        ResultColumn("Label", ValueKind.LONG_TEXT, 56),
+        ResultColumn("Return before", ValueKind.INSTANT, 16),
+        ResultColumn("Discard at", ValueKind.INSTANT, 16),
+        ResultColumn("Rule", ValueKind.TEXT, 14),
+        ResultColumn("Caution", ValueKind.LONG_TEXT, 44),
     ),
 )
 PREP = Layout(
@@ -204,57 +204,57 @@ PREP = Layout(
     "One row for each container to prepare: what is in one bowl, the smallest bowl [ml] that holds "
     "it, and how many such bowls for all the times its step is performed.",
     (
-        Column("Episode", Kind.TEXT, 14),
-        Column("Dish", Kind.TEXT, 16),
-        Column("Step", Kind.COUNT, 7),
-        Column("Ingredient", Kind.TEXT, 14),
-        Column("Cut", Kind.TEXT, 10),
-        Column("Amount", Kind.QUANTITY, 10),
-        Column("Unit", Kind.TEXT, 8),
-        Column("Bowl size", Kind.QUANTITY, 8),
-        Column("Bowls", Kind.COUNT, 8),
-        Column("Shown", Kind.TEXT, 11),
-        Column("Ready by", Kind.INSTANT, 16),
-        Column("Note", Kind.LONG_TEXT, 44),
+        ResultColumn("Episode", ValueKind.TEXT, 14),
+        ResultColumn("Dish", ValueKind.TEXT, 16),
+        ResultColumn("Step", ValueKind.COUNT, 7),
+        ResultColumn("Ingredient", ValueKind.TEXT, 14),
+        ResultColumn("Cut", ValueKind.TEXT, 10),
+        ResultColumn("Amount", ValueKind.QUANTITY, 10),
+        ResultColumn("Unit", ValueKind.TEXT, 8),
+        ResultColumn("Bowl size", ValueKind.QUANTITY, 8),
+        ResultColumn("Bowls", ValueKind.COUNT, 8),
+        ResultColumn("Shown", ValueKind.TEXT, 11),
+        ResultColumn("Ready by", ValueKind.INSTANT, 16),
+        ResultColumn("Note", ValueKind.LONG_TEXT, 44),
     ),
 )
 SWAPS = Layout(
     "Swaps",
     "One row for each stage to prepare: to which step the dish is taken, how often, by when.",
     (
-        Column("Episode", Kind.TEXT, 20),
-        Column("Dish", Kind.TEXT, 26),
-        Column("Purpose", Kind.TEXT, 12),
-        Column("To step", Kind.COUNT, 8),
-        Column("Batch", Kind.QUANTITY, 8),
-        Column("Times", Kind.COUNT, 8),
-        Column("Ready by", Kind.INSTANT, 16),
+        ResultColumn("Episode", ValueKind.TEXT, 20),
+        ResultColumn("Dish", ValueKind.TEXT, 26),
+        ResultColumn("Purpose", ValueKind.TEXT, 12),
+        ResultColumn("To step", ValueKind.COUNT, 8),
+        ResultColumn("Batch", ValueKind.QUANTITY, 8),
+        ResultColumn("Times", ValueKind.COUNT, 8),
+        ResultColumn("Ready by", ValueKind.INSTANT, 16),
     ),
 )
 ASSUMPTIONS = Layout(
     "Assumptions",
     "One row for each value that nobody typed.",
     (
-        Column("Where", Kind.TEXT, 24),
-        Column("About", Kind.LONG_TEXT, 34),
-        Column("Value used", Kind.TEXT, 24),
-        Column("Source", Kind.LONG_TEXT, 36),
-        Column("How to override", Kind.LONG_TEXT, 44),
+        ResultColumn("Where", ValueKind.TEXT, 24),
+        ResultColumn("About", ValueKind.LONG_TEXT, 34),
+        ResultColumn("Value used", ValueKind.TEXT, 24),
+        ResultColumn("Source", ValueKind.LONG_TEXT, 36),
+        ResultColumn("How to override", ValueKind.LONG_TEXT, 44),
     ),
 )
 FINDINGS = Layout(
     "Findings",
     "One row for each problem, with its place and what to do.",
     (
-        Column("Grade", Kind.TEXT, 9),
-        Column("Code", Kind.TEXT, 22),
-        Column("Sheet", Kind.TEXT, 13),
-        Column("Cell", Kind.TEXT, 7),
-        Column("Row", Kind.TEXT, 18),
-        Column("Column", Kind.TEXT, 16),
-        Column("Found", Kind.LONG_TEXT, 36),
-        Column("Expected", Kind.LONG_TEXT, 36),
-        Column("What to do", Kind.LONG_TEXT, 54),
+        ResultColumn("Grade", ValueKind.TEXT, 9),
+        ResultColumn("Code", ValueKind.TEXT, 22),
+        ResultColumn("Sheet", ValueKind.TEXT, 13),
+        ResultColumn("Cell", ValueKind.TEXT, 7),
+        ResultColumn("Row", ValueKind.TEXT, 18),
+        ResultColumn("Column", ValueKind.TEXT, 16),
+        ResultColumn("Found", ValueKind.LONG_TEXT, 36),
+        ResultColumn("Expected", ValueKind.LONG_TEXT, 36),
+        ResultColumn("What to do", ValueKind.LONG_TEXT, 54),
     ),
 )
 RESULT_LAYOUTS = (

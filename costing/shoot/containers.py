@@ -22,7 +22,7 @@ _PART = re.compile(
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class PartOfDish:
     """A part of a dish as the log names it.
 
     Parameters
@@ -41,13 +41,13 @@ class Part:
     only: bool
 
 
-def part_of_dish(text: str) -> Part | None:
+def part_of_dish(text: str) -> PartOfDish | None:
     """What a text of Holds says of the steps of a dish, if it does.
 
     Examples
     --------
     >>> part_of_dish("tart: steps 1-3")
-    Part(dish='tart', first=1, last=3, only=False)
+    PartOfDish(dish='tart', first=1, last=3, only=False)
     >>> part_of_dish("tart: only step 3").only, part_of_dish("tart")
     (True, None)
     """
@@ -55,7 +55,7 @@ def part_of_dish(text: str) -> Part | None:
     if found is None:
         return None
     first = int(found["first"])
-    return Part(found["dish"], first, int(found["last"] or first), found["only"] is not None)
+    return PartOfDish(found["dish"], first, int(found["last"] or first), found["only"] is not None)
 
 
 STARTED_BY = {
@@ -189,7 +189,7 @@ class Contents:
             )
             yield Held(None, begun=True)
 
-    def _of_part(self, part: Part, text: str, container: Container) -> Iterator[Held]:
+    def _of_part(self, part: PartOfDish, text: str, container: Container) -> Iterator[Held]:
         """What is in a dish as it stands after a step, or what some steps alone add to it.
 
         A single step can mean either: it is judged as the dish after it, the stricter. So are

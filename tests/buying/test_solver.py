@@ -10,12 +10,12 @@ from small import line, pack, shoot_of, sound
 
 from costing.buying.articles import Basket
 from costing.buying.search import Search
-from costing.buying.solver import Answer, Ending, Model
+from costing.buying.solver import Ending, Model, Solution
 from costing.shoot import Shot
 
 
 def test_minimise__nothing_to_choose_is_proven() -> None:
-    assert Model().minimise({}) == Answer(Ending.PROVEN, (), 0.0)
+    assert Model().minimise({}) == Solution(Ending.PROVEN, (), 0.0)
 
 
 def test_minimise__no_solution_is_told() -> None:

@@ -16,7 +16,7 @@ from small import line, pack, shoot_of, sound
 
 from costing.buying import solver, visited
 from costing.buying.planning import Planner
-from costing.buying.solver import Answer, Model
+from costing.buying.solver import Model, Solution
 from costing.buying.till import least_net
 from costing.buying.visited import Visited, caps_reaching
 from costing.kitchen import Shop
@@ -199,7 +199,7 @@ def test_plan__one_deadline_for_all_its_searches(monkeypatch: pytest.MonkeyPatch
     given_: list[float] = []
     minimise = Model.minimise
 
-    def noted(self: Model, objective: Any, *, seconds: float, nodes: int | None = None) -> Answer:
+    def noted(self: Model, objective: Any, *, seconds: float, nodes: int | None = None) -> Solution:
         given_.append(seconds)
         return minimise(self, objective, seconds=30.0, nodes=nodes)
 

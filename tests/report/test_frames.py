@@ -12,17 +12,17 @@ from small import line, pack, shoot_of, sound
 from tart import tart_shoot
 
 from costing.estimating import estimate
-from costing.report.tables import RESULT_LAYOUTS, Kind
+from costing.report.tables import RESULT_LAYOUTS, ValueKind
 from costing.shoot import Shot
 
 TYPES = {
-    Kind.COUNT: "float64",
-    Kind.QUANTITY: "float64",
-    Kind.PERCENT: "float64",
-    Kind.MONEY: "float64",
-    Kind.DATE: "datetime64",
-    Kind.INSTANT: "datetime64",
-    Kind.DURATION: "timedelta64",
+    ValueKind.COUNT: "float64",
+    ValueKind.QUANTITY: "float64",
+    ValueKind.PERCENT: "float64",
+    ValueKind.MONEY: "float64",
+    ValueKind.DATE: "datetime64",
+    ValueKind.INSTANT: "datetime64",
+    ValueKind.DURATION: "timedelta64",
 }
 """Type of a column by its kind; other columns hold text."""
 

@@ -16,7 +16,7 @@ from costing.report.csv_form import csv_text
 from costing.report.finding_rows import findings_table
 from costing.report.frames import frame
 from costing.report.json_form import duration, plain, rows
-from costing.report.tables import RESULT_LAYOUTS, Column, Layout, Table
+from costing.report.tables import RESULT_LAYOUTS, Layout, ResultColumn, Table
 from costing.shoot import Shot
 
 HEADINGS = {
@@ -48,8 +48,8 @@ def test_layout__columns_are_those_promised(layout: Layout) -> None:
 
 
 def test_layout__headings_become_keys() -> None:
-    assert Column("Trim yield %").key == "trim_yield"
-    assert Column("As bought need").key == "as_bought_need"
+    assert ResultColumn("Trim yield %").key == "trim_yield"
+    assert ResultColumn("As bought need").key == "as_bought_need"
     assert [layout.key for layout in RESULT_LAYOUTS][:3] == ["summary", "to_buy", "needs"]
 
 

@@ -4,7 +4,7 @@ Tables are named after what a row is, such as ``RecipeRows``; the sheets are lis
 of a new workbook.
 """
 
-from costing.workbook.layout.columns import Column, Kind, Sheet
+from costing.workbook.layout.columns import CellKind, Column, Sheet
 from costing.workbook.layout.cooking import DISHES, INGREDIENTS, RECIPES
 from costing.workbook.layout.holding import HOLDING
 from costing.workbook.layout.settings import SETTINGS, SETTINGS_SHEET
@@ -56,7 +56,7 @@ __all__ = [
     "SETTINGS_SHEET",
     "SHOOT_PLAN",
     "SHOPS",
+    "CellKind",
     "Column",
-    "Kind",
     "Sheet",
 ]

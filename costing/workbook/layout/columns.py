@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 
-class Kind(StrEnum):
+class CellKind(StrEnum):
     """What a cell may hold."""
 
     TEXT = "text"
@@ -43,14 +43,14 @@ class Column:
         As it is written; a setting's name.
     meaning : str
         One or two sentences for the person who fills it in.
-    kind : Kind
+    kind : CellKind
         What a cell may hold.
     unit : str
         What a number in it counts, in words; ``""`` for what has none.
     required : bool
         Whether the heading must be there and each row needs it.
     choices : tuple of str
-        The closed list of words, for ``Kind.CHOICE`` and ``Kind.YES_NO``.
+        The closed list of words, for ``CellKind.CHOICE`` and ``CellKind.YES_NO``.
     example : str
         What a cell may look like.
     default : str
@@ -76,7 +76,7 @@ class Column:
 
     heading: str
     meaning: str
-    kind: Kind = Kind.TEXT
+    kind: CellKind = CellKind.TEXT
     unit: str = ""
     required: bool = False
     choices: tuple[str, ...] = ()

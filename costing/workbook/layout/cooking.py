@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from costing.kitchen import HoldingClass, Measured, Shown
-from costing.workbook.layout.columns import NOTE, YES_NO, Column, Kind, Sheet
+from costing.workbook.layout.columns import NOTE, YES_NO, CellKind, Column, Sheet
 
 RECIPES = Sheet(
     "Recipes",
@@ -13,7 +13,7 @@ RECIPES = Sheet(
         Column(
             "Dish",
             "The dish this line belongs to.",
-            Kind.NAME,
+            CellKind.NAME,
             required=True,
             example="leek tart",
             default="the dish of the row above",
@@ -23,7 +23,7 @@ RECIPES = Sheet(
         Column(
             "Step",
             "Number of the step, in cooking order.",
-            Kind.WHOLE,
+            CellKind.WHOLE,
             unit="step",
             example="2",
             default="the step of the row above; 1 at the first line of a dish",
@@ -40,7 +40,7 @@ RECIPES = Sheet(
         Column(
             "Ingredient",
             "An ingredient, or another dish of this sheet. Blank for a step that takes none.",
-            Kind.NAME,
+            CellKind.NAME,
             required=True,
             example="leek",
             listed=("Ingredients", "Ingredient"),
@@ -51,7 +51,7 @@ RECIPES = Sheet(
             "Amount",
             "How much, for one batch of the dish. A number, a fraction, a range such as 2-3 "
             '(the upper end is bought) or "to taste".',
-            Kind.AMOUNT,
+            CellKind.AMOUNT,
             unit="what stands in Unit",
             required=True,
             example="1 1/2",
@@ -64,7 +64,7 @@ RECIPES = Sheet(
             "Unit",
             "What the amount counts: g, kg, ml, l, tsp, tbsp, cup, each ... and for a dish also "
             "portion or batch.",
-            Kind.UNIT,
+            CellKind.UNIT,
             example="g",
             default="each",
             width=9,
@@ -79,7 +79,7 @@ RECIPES = Sheet(
         Column(
             "Measured",
             "The state in which the amount is measured.",
-            Kind.CHOICE,
+            CellKind.CHOICE,
             choices=tuple(Measured),
             example="as bought",
             default="trimmed",
@@ -88,7 +88,7 @@ RECIPES = Sheet(
         Column(
             "Candidates",
             "Pieces bought for each piece shown, to choose the best looking one.",
-            Kind.NUMBER,
+            CellKind.NUMBER,
             unit="pieces bought per piece shown",
             example="3",
             default="1",
@@ -98,7 +98,7 @@ RECIPES = Sheet(
         Column(
             "Shown",
             "Whether it is made ready ahead or prepared on camera.",
-            Kind.CHOICE,
+            CellKind.CHOICE,
             choices=tuple(Shown),
             example="on camera",
             default="ahead",
@@ -108,7 +108,7 @@ RECIPES = Sheet(
         Column(
             "Optional",
             "yes: left out unless the shot takes the optional lines.",
-            Kind.YES_NO,
+            CellKind.YES_NO,
             choices=YES_NO,
             example="yes",
             default="no",
@@ -131,7 +131,7 @@ INGREDIENTS = Sheet(
         Column(
             "Ingredient",
             "As in the recipes.",
-            Kind.NAME,
+            CellKind.NAME,
             required=True,
             example="leek",
             listed=("Recipes", "Ingredient"),
@@ -147,7 +147,7 @@ INGREDIENTS = Sheet(
         Column(
             "Trim yield %",
             "What is left to use of what was bought, once peel, root, bone and the like are off.",
-            Kind.PERCENT,
+            CellKind.PERCENT,
             unit="percent of the weight bought",
             example="72",
             default="the published value when exactly one fits, else 100",
@@ -158,7 +158,7 @@ INGREDIENTS = Sheet(
         Column(
             "Cooked weight %",
             "Weight when cooked; rice has more than 100.",
-            Kind.PERCENT,
+            CellKind.PERCENT,
             unit="percent of the trimmed weight",
             example="85",
             default="the published value when exactly one fits",
@@ -168,7 +168,7 @@ INGREDIENTS = Sheet(
         Column(
             "Grams per ml",
             "Weight of one millilitre, to get from spoons and cups to weight.",
-            Kind.NUMBER,
+            CellKind.NUMBER,
             unit="g per ml",
             example="0.92",
             default="the published value when exactly one fits",
@@ -179,7 +179,7 @@ INGREDIENTS = Sheet(
         Column(
             "Grams per piece",
             "Trimmed weight of one piece.",
-            Kind.NUMBER,
+            CellKind.NUMBER,
             unit="g per piece",
             example="110",
             default="the published value when exactly one fits",
@@ -198,7 +198,7 @@ INGREDIENTS = Sheet(
         Column(
             "Spoilage % per day",
             "Part of what was bought that is lost in each day until the shoot.",
-            Kind.PERCENT,
+            CellKind.PERCENT,
             unit="percent per day",
             example="2",
             default="0",
@@ -209,7 +209,7 @@ INGREDIENTS = Sheet(
         Column(
             "Keeps days",
             "How long it keeps.",
-            Kind.NUMBER,
+            CellKind.NUMBER,
             unit="days",
             example="5",
             default="the published value when exactly one fits",
@@ -219,7 +219,7 @@ INGREDIENTS = Sheet(
         Column(
             "Holding class",
             "From when on time or temperature control is needed.",
-            Kind.CHOICE,
+            CellKind.CHOICE,
             choices=tuple(HoldingClass),
             example="when cut",
             default="the published class, else always",
@@ -254,7 +254,7 @@ DISHES = Sheet(
         Column(
             "Dish",
             "As in the recipes.",
-            Kind.NAME,
+            CellKind.NAME,
             required=True,
             example="bean puree",
             listed=("Recipes", "Dish"),
@@ -264,7 +264,7 @@ DISHES = Sheet(
         Column(
             "Makes",
             "How much one batch makes; needed when the dish is an ingredient of another by amount.",
-            Kind.AMOUNT,
+            CellKind.AMOUNT,
             unit="what stands in Unit",
             example="6",
             default="unknown",
@@ -274,7 +274,7 @@ DISHES = Sheet(
         Column(
             "Unit",
             "What Makes counts: portions, g, ml or each.",
-            Kind.UNIT,
+            CellKind.UNIT,
             example="portions",
             default="each",
             width=10,
@@ -283,7 +283,7 @@ DISHES = Sheet(
         Column(
             "Cooked weight %",
             "Finished weight of the dish.",
-            Kind.PERCENT,
+            CellKind.PERCENT,
             unit="percent of the trimmed weight put in",
             example="85",
             default="unknown",
@@ -292,7 +292,7 @@ DISHES = Sheet(
         Column(
             "Holding class",
             "From when on the finished dish needs control of its time or temperature.",
-            Kind.CHOICE,
+            CellKind.CHOICE,
             choices=tuple(HoldingClass),
             example="none",
             default="by what is in it",
@@ -301,7 +301,7 @@ DISHES = Sheet(
         Column(
             "Photo life minutes",
             "How long it looks right on camera. This is no limit for eating it.",
-            Kind.NUMBER,
+            CellKind.NUMBER,
             unit="minutes",
             example="20",
             default="unknown",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from costing.holding.models import Eaten, EventKind
-from costing.workbook.layout.columns import NOTE, Column, Kind, Sheet
+from costing.workbook.layout.columns import NOTE, CellKind, Column, Sheet
 
 HOLDING = Sheet(
     "Holding",
@@ -14,7 +14,7 @@ HOLDING = Sheet(
             "Container",
             "Bowl, tray or plate, as it is labelled. What is said once about it holds for all its "
             "rows.",
-            Kind.NAME,
+            CellKind.NAME,
             required=True,
             example="bean puree bowl",
             default="the container of the row above",
@@ -35,7 +35,7 @@ HOLDING = Sheet(
             "Event",
             "What happened. out: left temperature control, for filming or serving; prep: out to "
             "be prepared; room: a reading of the room, not of the food.",
-            Kind.CHOICE,
+            CellKind.CHOICE,
             required=True,
             choices=tuple(EventKind),
             example="out",
@@ -46,7 +46,7 @@ HOLDING = Sheet(
         Column(
             "When",
             "Date and time, or a time on the shoot date. A night shoot writes the date.",
-            Kind.DATE_TIME,
+            CellKind.DATE_TIME,
             required=True,
             example="10:05",
             width=17,
@@ -56,7 +56,7 @@ HOLDING = Sheet(
         Column(
             "Temperature",
             "Of the food, with its unit.",
-            Kind.TEMPERATURE,
+            CellKind.TEMPERATURE,
             example="4 C",
             default="no reading",
             width=13,
@@ -65,7 +65,7 @@ HOLDING = Sheet(
         Column(
             "Marked until",
             "The discard time written on the container.",
-            Kind.DATE_TIME,
+            CellKind.DATE_TIME,
             example="14:05",
             default="not marked",
             width=17,
@@ -74,7 +74,7 @@ HOLDING = Sheet(
         Column(
             "Eaten",
             "Whether anybody will eat of it; never for styling that is no food.",
-            Kind.CHOICE,
+            CellKind.CHOICE,
             choices=tuple(Eaten),
             example="yes",
             default="yes",
@@ -83,7 +83,7 @@ HOLDING = Sheet(
         Column(
             "Episode",
             "The episode whose shoot date a bare time is on.",
-            Kind.NAME,
+            CellKind.NAME,
             example="leek tart",
             default="the first episode",
             listed=("Episodes", "Episode"),

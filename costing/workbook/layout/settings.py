@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from costing.quantities import Measures, Rounding
 from costing.shoot.settings import AllergenList
-from costing.workbook.layout.columns import YES_NO, Column, Kind, Sheet
+from costing.workbook.layout.columns import YES_NO, CellKind, Column, Sheet
 
 SETTINGS = (
     Column(
@@ -16,14 +16,14 @@ SETTINGS = (
     Column(
         "Currency",
         "Code of three letters (ISO 4217) of the currency of all prices.",
-        Kind.CURRENCY,
+        CellKind.CURRENCY,
         example="EUR",
         default="money without a sign, with two digits",
     ),
     Column(
         "Prices include tax",
         "Whether the prices in Packs are what the till takes.",
-        Kind.YES_NO,
+        CellKind.YES_NO,
         choices=YES_NO,
         example="yes",
         default="yes",
@@ -32,7 +32,7 @@ SETTINGS = (
     Column(
         "Food tax rate %",
         "Tax added when prices do not include it.",
-        Kind.PERCENT,
+        CellKind.PERCENT,
         unit="percent",
         example="6",
         default="0",
@@ -42,7 +42,7 @@ SETTINGS = (
     Column(
         "Tax rounding",
         "What happens to a part of the smallest coin of tax, once per shop and rate.",
-        Kind.CHOICE,
+        CellKind.CHOICE,
         choices=tuple(Rounding),
         example="half up",
         default="half up",
@@ -50,7 +50,7 @@ SETTINGS = (
     Column(
         "Measures",
         "What tsp, tbsp, cup, fl oz and pint mean in this workbook.",
-        Kind.CHOICE,
+        CellKind.CHOICE,
         choices=tuple(Measures),
         example="metric",
         default="metric",
@@ -59,7 +59,7 @@ SETTINGS = (
     Column(
         "Time zone",
         "Name of the zone the clock times are in, as the IANA time zone list writes it.",
-        Kind.TIME_ZONE,
+        CellKind.TIME_ZONE,
         example="Europe/Lisbon",
         default="the zone of the computer",
         akin=("Zone",),
@@ -67,7 +67,7 @@ SETTINGS = (
     Column(
         "Time control procedures",
         "Whether written procedures for time as a control of food are kept on this set.",
-        Kind.YES_NO,
+        CellKind.YES_NO,
         choices=YES_NO,
         example="no",
         default="no: rules that need them cannot be used",
@@ -82,7 +82,7 @@ SETTINGS = (
     Column(
         "Holding rules",
         "One or more ids of holding rules, with commas between them.",
-        Kind.RULES,
+        CellKind.RULES,
         example="US-HOME-2H, AU-2H4H",
         default="those of Place, or else the general rule for homes",
         akin=("Rules", "Rule"),
@@ -90,7 +90,7 @@ SETTINGS = (
     Column(
         "Room temperature",
         "Temperature of the set, a number with its unit.",
-        Kind.TEMPERATURE,
+        CellKind.TEMPERATURE,
         example="24 C",
         default="unknown: rules that depend on it take their limit for a hot room",
         akin=("Temperature", "Room"),
@@ -98,7 +98,7 @@ SETTINGS = (
     Column(
         "Shopping date",
         "The day the food is bought.",
-        Kind.DATE,
+        CellKind.DATE,
         example="2031-05-09",
         default="the day before the first shoot date",
         akin=("Shopping", "Shopping day"),
@@ -106,7 +106,7 @@ SETTINGS = (
     Column(
         "Chance of running out accepted %",
         "How likely it may be that food runs out anywhere in the shoot.",
-        Kind.PERCENT,
+        CellKind.PERCENT,
         unit="percent",
         example="5",
         default="5",
@@ -116,7 +116,7 @@ SETTINGS = (
     Column(
         "Count leftovers that keep at %",
         "How much of the value of leftovers that keep is taken off when baskets are compared.",
-        Kind.PERCENT,
+        CellKind.PERCENT,
         unit="percent",
         example="50",
         default="0",
@@ -125,7 +125,7 @@ SETTINGS = (
     Column(
         "Allergen list",
         "Whose list of allergens is used.",
-        Kind.CHOICE,
+        CellKind.CHOICE,
         choices=tuple(AllergenList),
         example="EU",
         default="that of Place, else EU",
@@ -135,7 +135,7 @@ SETTINGS = (
         "Budget",
         "What may be paid for the whole job, visits and deliveries too; Episodes may have their "
         "own.",
-        Kind.MONEY,
+        CellKind.MONEY,
         unit="money",
         example="250.00",
         default="none",
@@ -143,7 +143,7 @@ SETTINGS = (
     Column(
         "Bowl sizes",
         "Sizes of the bowls at hand, with commas between them.",
-        Kind.SIZES,
+        CellKind.SIZES,
         unit="ml",
         example="60, 120, 250",
         default="30, 60, 120, 250, 500, 1000",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from costing.shoot import Purpose
-from costing.workbook.layout.columns import NOTE, YES_NO, Column, Kind, Sheet
+from costing.workbook.layout.columns import NOTE, YES_NO, CellKind, Column, Sheet
 
 SHOOT_PLAN = Sheet(
     "Shoot plan",
@@ -21,7 +21,7 @@ SHOOT_PLAN = Sheet(
         Column(
             "Episode",
             "The episode it is shot for.",
-            Kind.NAME,
+            CellKind.NAME,
             example="leek tart",
             default="the episode of the row above; at the top, the only episode",
             carries_down=True,
@@ -31,7 +31,7 @@ SHOOT_PLAN = Sheet(
         Column(
             "Dish",
             "Which dish of the recipes.",
-            Kind.NAME,
+            CellKind.NAME,
             required=True,
             example="leek tart",
             default="the dish of the row above",
@@ -44,7 +44,7 @@ SHOOT_PLAN = Sheet(
             "What it is for. A retake, close-up, reset, vertical pass or giveaway uses the steps "
             "it names; any other shows a dish made from its first step. A bite, crew meal or "
             "giveaway counts as eaten.",
-            Kind.CHOICE,
+            CellKind.CHOICE,
             choices=tuple(Purpose),
             example="swap",
             default="cook-through",
@@ -53,7 +53,7 @@ SHOOT_PLAN = Sheet(
         Column(
             "Steps",
             "The steps it takes: 2, or 1-3, or 1-3, 5.",
-            Kind.STEPS,
+            CellKind.STEPS,
             example="1-3, 5",
             default="all steps",
             as_text=True,
@@ -64,7 +64,7 @@ SHOOT_PLAN = Sheet(
             "From",
             "The shot whose copy of the dish goes on here, which adds only its own steps; or "
             "nothing, when the steps stand for themselves.",
-            Kind.NAME,
+            CellKind.NAME,
             example="P2",
             default="a copy of its own, made from the first step on unless the purpose uses only "
             "the steps it names",
@@ -75,7 +75,7 @@ SHOOT_PLAN = Sheet(
         Column(
             "Batch",
             "How much of the recipe is made each time.",
-            Kind.NUMBER,
+            CellKind.NUMBER,
             unit="recipes",
             as_part=True,
             example="1/2",
@@ -86,7 +86,7 @@ SHOOT_PLAN = Sheet(
         Column(
             "Times",
             "How many times in all; with Fewest or Most, the likeliest number.",
-            Kind.WHOLE,
+            CellKind.WHOLE,
             unit="times",
             example="2",
             default="1",
@@ -96,7 +96,7 @@ SHOOT_PLAN = Sheet(
         Column(
             "Fewest",
             "Fewest times, when the number is uncertain.",
-            Kind.WHOLE,
+            CellKind.WHOLE,
             unit="times",
             example="1",
             default="as Times",
@@ -106,7 +106,7 @@ SHOOT_PLAN = Sheet(
         Column(
             "Most",
             "Most times, when the number is uncertain.",
-            Kind.WHOLE,
+            CellKind.WHOLE,
             unit="times",
             example="4",
             default="as Times",
@@ -116,7 +116,7 @@ SHOOT_PLAN = Sheet(
         Column(
             "Eaten",
             "Whether somebody eats of it.",
-            Kind.YES_NO,
+            CellKind.YES_NO,
             choices=YES_NO,
             example="yes",
             default="by purpose",
@@ -125,7 +125,7 @@ SHOOT_PLAN = Sheet(
         Column(
             "Optional lines",
             "yes: takes the optional lines of the recipe too.",
-            Kind.YES_NO,
+            CellKind.YES_NO,
             choices=YES_NO,
             example="yes",
             default="no",
@@ -134,7 +134,7 @@ SHOOT_PLAN = Sheet(
         Column(
             "Starts",
             "Clock time on the shoot date.",
-            Kind.TIME,
+            CellKind.TIME,
             example="10:30",
             default="unknown",
             width=9,
@@ -156,7 +156,7 @@ EPISODES = Sheet(
         Column(
             "Episode",
             "As in the shoot plan.",
-            Kind.NAME,
+            CellKind.NAME,
             required=True,
             example="leek tart",
             width=20,
@@ -166,7 +166,7 @@ EPISODES = Sheet(
         Column(
             "Shoot date",
             "The day it is shot.",
-            Kind.DATE,
+            CellKind.DATE,
             example="2031-05-10",
             default="unknown: what depends on dates is left out",
             older=("Date",),
@@ -175,7 +175,7 @@ EPISODES = Sheet(
         Column(
             "Call time",
             "When the shoot begins.",
-            Kind.TIME,
+            CellKind.TIME,
             example="09:30",
             default="unknown",
             width=10,
@@ -184,7 +184,7 @@ EPISODES = Sheet(
         Column(
             "Portions",
             "Only divides the cost.",
-            Kind.NUMBER,
+            CellKind.NUMBER,
             unit="portions",
             example="6",
             default="unknown",
@@ -194,7 +194,7 @@ EPISODES = Sheet(
         Column(
             "Minutes",
             "Length of the video; only divides the cost.",
-            Kind.NUMBER,
+            CellKind.NUMBER,
             unit="minutes",
             example="6",
             default="unknown",
@@ -204,7 +204,7 @@ EPISODES = Sheet(
         Column(
             "Budget",
             "For its share of what is bought.",
-            Kind.MONEY,
+            CellKind.MONEY,
             unit="money",
             example="45",
             default="none",

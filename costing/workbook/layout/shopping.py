@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from costing.workbook.layout.columns import NOTE, YES_NO, Column, Kind, Sheet
+from costing.workbook.layout.columns import NOTE, YES_NO, CellKind, Column, Sheet
 
 PACKS = Sheet(
     "Packs",
@@ -12,7 +12,7 @@ PACKS = Sheet(
         Column(
             "Ingredient",
             "What is in it, as in the recipes.",
-            Kind.NAME,
+            CellKind.NAME,
             required=True,
             example="butter",
             listed=("Recipes", "Ingredient"),
@@ -22,7 +22,7 @@ PACKS = Sheet(
         Column(
             "Shop",
             "Who sells it.",
-            Kind.NAME,
+            CellKind.NAME,
             example="corner grocer",
             listed=("Shops", "Shop"),
             older=("Store", "Supplier"),
@@ -32,7 +32,7 @@ PACKS = Sheet(
             "Amount",
             "What is in one pack, or what the price of loose goods is for. For a drained "
             "product, the drained amount.",
-            Kind.AMOUNT,
+            CellKind.AMOUNT,
             unit="what stands in Unit",
             required=True,
             example="250",
@@ -42,7 +42,7 @@ PACKS = Sheet(
         Column(
             "Unit",
             "What the amount counts: g, kg, ml, l, each ...",
-            Kind.UNIT,
+            CellKind.UNIT,
             example="g",
             default="each",
             width=9,
@@ -51,7 +51,7 @@ PACKS = Sheet(
         Column(
             "Price",
             "Of one pack, or of the amount of loose goods.",
-            Kind.MONEY,
+            CellKind.MONEY,
             unit="money",
             example="2.79",
             default="unknown: every total says what it leaves out",
@@ -61,7 +61,7 @@ PACKS = Sheet(
         Column(
             "Loose step",
             "For loose goods: any multiple of this can be bought.",
-            Kind.NUMBER,
+            CellKind.NUMBER,
             unit="what stands in Unit",
             example="0.05",
             default="a sealed pack",
@@ -71,7 +71,7 @@ PACKS = Sheet(
         Column(
             "At most",
             "How many packs, or loose steps, the shop has.",
-            Kind.WHOLE,
+            CellKind.WHOLE,
             unit="packs or loose steps",
             example="4",
             default="no limit",
@@ -81,7 +81,7 @@ PACKS = Sheet(
         Column(
             "Supplied",
             "yes: given free, never in cost.",
-            Kind.YES_NO,
+            CellKind.YES_NO,
             choices=YES_NO,
             example="yes",
             default="no",
@@ -91,7 +91,7 @@ PACKS = Sheet(
         Column(
             "Tax rate %",
             "For goods taxed at another rate than the setting.",
-            Kind.PERCENT,
+            CellKind.PERCENT,
             unit="percent",
             example="23",
             default="the setting Food tax rate %",
@@ -101,7 +101,7 @@ PACKS = Sheet(
         Column(
             "Price date",
             "When the price was seen.",
-            Kind.DATE,
+            CellKind.DATE,
             example="2031-05-02",
             width=12,
             akin=("Date", "Seen on", "Priced on", "As of"),
@@ -121,7 +121,7 @@ ON_HAND = Sheet(
         Column(
             "Ingredient",
             "As in the recipes.",
-            Kind.NAME,
+            CellKind.NAME,
             required=True,
             example="flour",
             listed=("Recipes", "Ingredient"),
@@ -131,7 +131,7 @@ ON_HAND = Sheet(
         Column(
             "Amount",
             'How much, as bought; "plenty" for what is never bought.',
-            Kind.AMOUNT,
+            CellKind.AMOUNT,
             unit="what stands in Unit",
             required=True,
             example="620",
@@ -143,7 +143,7 @@ ON_HAND = Sheet(
         Column(
             "Unit",
             "What the amount counts.",
-            Kind.UNIT,
+            CellKind.UNIT,
             example="g",
             default="each",
             width=9,
@@ -152,7 +152,7 @@ ON_HAND = Sheet(
         Column(
             "Use by",
             "Last day of use. A lot past it on the shoot date does not count.",
-            Kind.DATE,
+            CellKind.DATE,
             example="2031-06-30",
             default="unknown: a lot of something perishable does not count",
             older=("Best before", "Expiry", "Expires"),
@@ -161,7 +161,7 @@ ON_HAND = Sheet(
         Column(
             "Opened",
             "When it was opened; the storage life after opening counts from this day.",
-            Kind.DATE,
+            CellKind.DATE,
             example="2031-05-01",
             default="not opened",
             width=12,
@@ -170,7 +170,7 @@ ON_HAND = Sheet(
         Column(
             "Value",
             "Of the whole lot.",
-            Kind.MONEY,
+            CellKind.MONEY,
             unit="money",
             example="1.20",
             default="by the cheapest pack price per unit",
@@ -180,7 +180,7 @@ ON_HAND = Sheet(
         Column(
             "Supplied",
             "yes: given free, worth nothing.",
-            Kind.YES_NO,
+            CellKind.YES_NO,
             choices=YES_NO,
             example="yes",
             default="no",
@@ -202,7 +202,7 @@ SHOPS = Sheet(
         Column(
             "Shop",
             "As in Packs.",
-            Kind.NAME,
+            CellKind.NAME,
             required=True,
             example="corner grocer",
             listed=("Packs", "Shop"),
@@ -212,7 +212,7 @@ SHOPS = Sheet(
         Column(
             "Visit cost",
             "Fare, fuel or delivery of one visit.",
-            Kind.MONEY,
+            CellKind.MONEY,
             unit="money",
             example="2.50",
             default="0",
@@ -222,7 +222,7 @@ SHOPS = Sheet(
         Column(
             "Minimum spend",
             "The shop's total is at least this, or nothing is bought there.",
-            Kind.MONEY,
+            CellKind.MONEY,
             unit="money",
             example="15",
             default="0",

@@ -46,7 +46,7 @@ _WITH_UNIT = re.compile(r"(.*[0-9½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞�
 
 
 @dataclass(frozen=True, slots=True)
-class Measure:
+class AmountCell:
     """What an Amount cell says, before its unit.
 
     Parameters
@@ -62,10 +62,10 @@ class Measure:
     word: str = ""
 
 
-BLANK = Measure()
+BLANK = AmountCell()
 
 
-def measure(cells: RowCells, heading: str, *, word: str = "") -> Measure:
+def measure(cells: RowCells, heading: str, *, word: str = "") -> AmountCell:
     """What an Amount cell says; ``word`` is the word that may stand there instead."""
     value = cells.value(heading)
     if value is None:
@@ -77,7 +77,7 @@ def measure(cells: RowCells, heading: str, *, word: str = "") -> Measure:
         cells.fail(heading, messages.amount_is_a_date(cells.at(heading), shown, likely))
         return BLANK
     elif word and isinstance(value, str) and key(value) == word:
-        return Measure(word=word)
+        return AmountCell(word=word)
     else:
         found = (
             None if _unit_inside(cells, heading, value) else range_of_text(cells, heading, value)
@@ -91,7 +91,7 @@ def measure(cells: RowCells, heading: str, *, word: str = "") -> Measure:
             heading, values.number_out_of_range(cells.at(heading), shown, "an amount of 0 or more")
         )
         return BLANK
-    return Measure(low, high)
+    return AmountCell(low, high)
 
 
 def _unit_inside(cells: RowCells, heading: str, value: Any) -> bool:
@@ -260,7 +260,7 @@ def likely_steps(value: Any) -> list[str]:
 __all__ = [
     "PLENTY",
     "TO_TASTE",
-    "Measure",
+    "AmountCell",
     "amount_above_0",
     "amount_of",
     "likely_amounts",

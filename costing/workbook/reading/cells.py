@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 
 from costing.findings import Finding, Place, Row
 from costing.names import key, nearest
-from costing.workbook.layout import Column, Kind
+from costing.workbook.layout import CellKind, Column
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.books import FORMULA
 from costing.workbook.reading.messages import values as messages
@@ -169,7 +169,7 @@ class RowCells:
         name = self.name(heading)
         if not name and heading not in self.failed:
             column = self.column(heading)
-            what = f"the {heading.lower()}," if column.kind is Kind.NAME else "an entry"
+            what = f"the {heading.lower()}," if column.kind is CellKind.NAME else "an entry"
             words = f"{what} such as {column.example}"
             self.fail(heading, messages.entry_missing(self.at(heading), words))
         return name
@@ -195,15 +195,15 @@ class RowCells:
 
     def yes(self, heading: str) -> bool | None:
         """Whether a cell says yes, ``None`` when blank or unknown."""
-        answer = self.choice(heading, Answer)
-        return None if answer is None else answer is Answer.YES
+        answer = self.choice(heading, YesNo)
+        return None if answer is None else answer is YesNo.YES
 
     def is_percent(self, heading: str) -> bool:
         """Whether the spreadsheet shows a cell's number with a percent sign that multiplies."""
         return _has_percent(self.cells[heading].number_format)
 
 
-class Answer(StrEnum):
+class YesNo(StrEnum):
     """Yes or no."""
 
     YES = "yes"

@@ -24,7 +24,7 @@ VISIBLE = "visible"
 
 
 @dataclass(slots=True)
-class Found:
+class FoundSheets:
     """What was found in a workbook.
 
     Parameters
@@ -43,21 +43,21 @@ class Found:
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class SheetPlace:
     """Where a sheet of ours is: a worksheet, and the table in it when there is one."""
 
     sheet: Worksheet
     table: Table | None = None
 
 
-def find_sheets(book: Book) -> Found:
+def find_sheets(book: Book) -> FoundSheets:
     """The input sheets of a workbook, by table name first and by sheet name second."""
-    found = Found()
+    found = FoundSheets()
     filled = [sheet for sheet in book.sheets if _filled(sheet)]
     if not filled:
         found.findings.append(messages.empty_workbook(Place(book.name)))
         return found
-    taken: dict[str, Spot] = {}
+    taken: dict[str, SheetPlace] = {}
     for layout in INPUT_SHEETS:
         spots = [*_tables(book, layout), *_titled(book, layout)]
         if spots:
@@ -83,11 +83,11 @@ def _filled(sheet: Worksheet) -> bool:
     return any(cell.value is not None for cell in cells_of(sheet).values())
 
 
-def _titled(book: Book, layout: Sheet) -> list[Spot]:
-    return [Spot(sheet) for sheet in book.sheets if key(sheet.title) == key(layout.title)]
+def _titled(book: Book, layout: Sheet) -> list[SheetPlace]:
+    return [SheetPlace(sheet) for sheet in book.sheets if key(sheet.title) == key(layout.title)]
 
 
-def _tables(book: Book, layout: Sheet) -> list[Spot]:
+def _tables(book: Book, layout: Sheet) -> list[SheetPlace]:
     """Tables that have our name and our required headings, wherever they stand."""
     names = {key(layout.table), *(key(layout.title).replace(" ", mark) for mark in ("", "_"))}
     spots = []
@@ -101,7 +101,7 @@ def _tables(book: Book, layout: Sheet) -> list[Spot]:
             )
             headings = {heading_key(text) for text in texts.values()}
             if headings.issuperset(map(heading_key, layout.required_headings)):
-                spots.append(Spot(sheet, table))
+                spots.append(SheetPlace(sheet, table))
     return spots
 
 
@@ -111,7 +111,7 @@ def _edges(table: Table) -> tuple[int, int, int, int]:
     return int(left or 1), int(top or 1), int(right or 1), int(bottom or 1)
 
 
-def _nearly_ours(book: Book, taken: dict[str, Spot], found: Found) -> set[str]:
+def _nearly_ours(book: Book, taken: dict[str, SheetPlace], found: FoundSheets) -> set[str]:
     """Tell of sheets that are nearly ours; gives the titles that are probably meant."""
     used = {spot.sheet.title for spot in taken.values()}
     ours = {key(title) for title in (*RESULT_TITLES, INSTRUCTIONS_TITLE)}
@@ -133,7 +133,7 @@ def _nearly_ours(book: Book, taken: dict[str, Spot], found: Found) -> set[str]:
     return told
 
 
-def _read_headings(layout: Sheet, spot: Spot, book: Book, found: Found) -> None:
+def _read_headings(layout: Sheet, spot: SheetPlace, book: Book, found: FoundSheets) -> None:
     """Find the headings of a sheet and which column is which."""
     sheet = spot.sheet
     cells, results = cells_of(sheet), book.results.get(str(sheet.title), {})
@@ -185,7 +185,7 @@ def _merged_headings(sheet: Worksheet, header: int) -> set[int]:
     }
 
 
-def own_sheets(book: Book, found: Found) -> list[Worksheet]:
+def own_sheets(book: Book, found: FoundSheets) -> list[Worksheet]:
     """The sheets in view that are the person's own: those that were not read, nor nearly."""
     told = {finding.place.sheet for finding in found.findings if finding.grade is Grade.ERROR}
     read = {area.title for area in found.areas.values()} | told
@@ -201,7 +201,7 @@ def texts_of_row(book: Book, sheet: Worksheet, row: int) -> dict[int, str]:
     return _texts(cells_of(sheet), book.results.get(str(sheet.title), {}), row)
 
 
-def _header_row(layout: Sheet, spot: Spot, cells: Cells, results: Cells) -> int:
+def _header_row(layout: Sheet, spot: SheetPlace, cells: Cells, results: Cells) -> int:
     """The row that holds most of our headings, 0 when none does."""
     if spot.table is not None:
         return _edges(spot.table)[1]
@@ -285,7 +285,7 @@ def _meant(text: str, layout: Sheet, present: Iterable[str]) -> str | None:
     return None
 
 
-def _last_row(spot: Spot, header: int, columns: Sequence[int] | dict[int, str]) -> int | None:
+def _last_row(spot: SheetPlace, header: int, columns: Sequence[int] | dict[int, str]) -> int | None:
     """The last row of data: before a row of totals, or before another table below."""
     ends: list[int] = []
     if spot.table is not None and spot.table.totalsRowCount:

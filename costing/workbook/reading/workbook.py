@@ -21,7 +21,7 @@ from costing.workbook.reading.cooking import dishes, ingredients, recipe_lines
 from costing.workbook.reading.holding import containers
 from costing.workbook.reading.rows import Read
 from costing.workbook.reading.settings import settings
-from costing.workbook.reading.sheets import Found, find_sheets, own_sheets, texts_of_row
+from costing.workbook.reading.sheets import FoundSheets, find_sheets, own_sheets, texts_of_row
 from costing.workbook.reading.shooting import episodes, shots
 from costing.workbook.reading.shopping import lots, packs, shops
 from costing.workbook.reading.unread import unread_sheets
@@ -81,7 +81,7 @@ def read_workbook(path: str | os.PathLike[str]) -> tuple[Shoot, list[Finding]]:
     return shoot.changed(findings=tuple(findings)), findings
 
 
-def _titles(found: Found) -> list[str]:
+def _titles(found: FoundSheets) -> list[str]:
     """Sheets in the order of the layout, under the names they have in the workbook."""
     areas = found.areas
     return [
@@ -90,7 +90,7 @@ def _titles(found: Found) -> list[str]:
     ]
 
 
-def _shoot(found: Found, file_name: str, rules: Mapping[str, Rule]) -> Shoot:
+def _shoot(found: FoundSheets, file_name: str, rules: Mapping[str, Rule]) -> Shoot:
     areas = found.areas
     given = settings(areas.get("Settings"), file_name, [*load_rules(), *rules])
     measures, currency = given.measures, given.settings.currency

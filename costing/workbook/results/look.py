@@ -9,7 +9,7 @@ from fractions import Fraction
 
 from costing.buying.till import CODELESS_DIGITS
 from costing.quantities import currency_digits
-from costing.report.tables import Column, Kind, Value
+from costing.report.tables import ResultColumn, Value, ValueKind
 from costing.workbook.package.cellxml import CellStyle, NewCell
 from costing.workbook.package.cellxml import Value as CellValue
 
@@ -40,7 +40,14 @@ HEADING = CellStyle(
 )
 NUMBER_HEADING = replace(HEADING, align="right", indent=0)
 NUMBERS = frozenset(
-    {Kind.COUNT, Kind.QUANTITY, Kind.PERCENT, Kind.MONEY, Kind.DURATION, Kind.MIXED}
+    {
+        ValueKind.COUNT,
+        ValueKind.QUANTITY,
+        ValueKind.PERCENT,
+        ValueKind.MONEY,
+        ValueKind.DURATION,
+        ValueKind.MIXED,
+    }
 )
 WHOLE_FORMAT = "#,##0"
 PART_FORMAT = "#,##0.0##"
@@ -99,9 +106,9 @@ class Look:
     def __init__(self, currency: str | None) -> None:
         self._money = money_format(currency)
         self._fine = money_format(currency, fine=True)
-        self._styles: dict[tuple[Kind, str | None, Shade | None], CellStyle] = {}
+        self._styles: dict[tuple[ValueKind, str | None, Shade | None], CellStyle] = {}
 
-    def heading(self, column: Column) -> NewCell:
+    def heading(self, column: ResultColumn) -> NewCell:
         """The heading of a column, over numbers at the right."""
         style = NUMBER_HEADING if column.kind in NUMBERS else HEADING
         return NewCell(column.heading, style=style)
@@ -118,7 +125,7 @@ class Look:
 
     def cell(
         self,
-        column: Column,
+        column: ResultColumn,
         value: Value,
         *,
         shade: Shade | None,
@@ -131,7 +138,7 @@ class Look:
         shown = "" if value is None and formula is not None else _stored(value)
         return NewCell(shown, formula, style=style, link=link)
 
-    def _style(self, kind: Kind, number_format: str | None, shade: Shade | None) -> CellStyle:
+    def _style(self, kind: ValueKind, number_format: str | None, shade: Shade | None) -> CellStyle:
         """The style of a cell in a table; alike ones are made once."""
         wanted = (kind, number_format, shade)
         if wanted not in self._styles:
@@ -140,7 +147,7 @@ class Look:
                 align="right" if kind in NUMBERS else "left",
                 valign="center",
                 indent=0 if kind in NUMBERS else 1,
-                wrap=kind is Kind.LONG_TEXT,
+                wrap=kind is ValueKind.LONG_TEXT,
                 border_bottom="hair",
                 border_colour=RULE,
                 bold=shade is not None and shade.bold,
@@ -149,15 +156,15 @@ class Look:
             )
         return self._styles[wanted]
 
-    def _number_format(self, column: Column, value: Value, *, live: bool) -> str | None:
-        if column.kind is Kind.MONEY or isinstance(value, Decimal):
+    def _number_format(self, column: ResultColumn, value: Value, *, live: bool) -> str | None:
+        if column.kind is ValueKind.MONEY or isinstance(value, Decimal):
             below_coin = isinstance(value, Fraction) and column.heading == "Price each"
             return self._fine if below_coin else self._money
         if isinstance(value, datetime):
             return INSTANT_FORMAT
-        if column.kind is Kind.DATE:
+        if column.kind is ValueKind.DATE:
             return DATE_FORMAT
-        if column.kind is Kind.DURATION:
+        if column.kind is ValueKind.DURATION:
             return DURATION_FORMAT
         if isinstance(value, int):
             return WHOLE_FORMAT

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from functools import lru_cache
 from textwrap import wrap
 
-from costing.report.tables import Column, Kind, Row, Table, Value
+from costing.report.tables import ResultColumn, Row, Table, Value, ValueKind
 
 WIDEST = 44.0
 """Widest a column of names becomes. [characters]"""
@@ -31,12 +31,12 @@ def widths(table: Table) -> list[float]:
     ]
 
 
-def _width(column: Column, values: Sequence[Value]) -> float:
-    if column.kind is Kind.LONG_TEXT:
+def _width(column: ResultColumn, values: Sequence[Value]) -> float:
+    if column.kind is ValueKind.LONG_TEXT:
         filled = not values or any(value not in (None, "") for value in values)
         return column.width if filled else round(column.width * BLANK_SHARE, 1)
     word = max(map(len, column.heading.split()))
-    least = INSTANT_WIDE if column.kind is Kind.INSTANT else column.width
+    least = INSTANT_WIDE if column.kind is ValueKind.INSTANT else column.width
     return min(WIDEST, max(least, word * BOLD_WIDE + 1, *map(_length, values), 0))
 
 
@@ -56,13 +56,13 @@ def _lines(text: str, width: float) -> int:
     return 1 if fits else len(wrapped(text, width)) or 1
 
 
-def row_height(columns: Sequence[Column], row: Row) -> float:
+def row_height(columns: Sequence[ResultColumn], row: Row) -> float:
     """Height in which the fullest cell of a row is shown whole. [points]"""
     lines = max(
         (
             sum(_lines(line, column.width - 2) for line in value.splitlines())
             for column in columns
-            if column.kind is Kind.LONG_TEXT and isinstance(value := row[column.key], str)
+            if column.kind is ValueKind.LONG_TEXT and isinstance(value := row[column.key], str)
         ),
         default=1,
     )

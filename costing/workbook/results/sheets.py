@@ -8,7 +8,7 @@ from functools import partial
 
 from costing.estimating import Estimate
 from costing.findings import quoted_sheet
-from costing.report.tables import Kind, Row, Table
+from costing.report.tables import Row, Table, ValueKind
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.package.cellxml import CellStyle, ConditionalFormat, NewCell
 from costing.workbook.results import charts, panels
@@ -154,7 +154,7 @@ def _assembled(
 ) -> ResultSheet:
     """A sheet of these rows, set up for the screen and for printing."""
     columns = {column.key: number for number, column in enumerate(laid.table.layout.columns, 1)}
-    ticks = [column.key for column in laid.table.layout.columns if column.kind is Kind.TICK]
+    ticks = [column.key for column in laid.table.layout.columns if column.kind is ValueKind.TICK]
     return ResultSheet(
         mark=laid.mark,
         title=laid.table.layout.title,
@@ -253,7 +253,7 @@ class _Sheets:
         shade = _shade(row)
         cells: list[NewCell | None] = []
         for column in table.layout.columns:
-            if column.kind is Kind.TICK:
+            if column.kind is ValueKind.TICK:
                 cells.append(NewCell("", style=_TICK))
                 continue
             wanted = shade if column.key in ("status", "grade") else None

@@ -9,7 +9,7 @@ from fractions import Fraction
 from typing import Any, TypeAlias
 
 from costing.quantities import decimal_or_fraction, mixed, terminating
-from costing.workbook.layout import Column, Kind
+from costing.workbook.layout import CellKind, Column
 from costing.workbook.template import styles
 from costing.workbook.template.styles import Styles
 
@@ -18,10 +18,10 @@ Row: TypeAlias = Mapping[str, Any]
 """A row as it is filled in: values by heading."""
 
 FORMATS = {
-    Kind.DATE: styles.DATE,
-    Kind.TIME: styles.TIME,
-    Kind.MONEY: styles.MONEY,
-    Kind.STEPS: styles.TEXT,
+    CellKind.DATE: styles.DATE,
+    CellKind.TIME: styles.TIME,
+    CellKind.MONEY: styles.MONEY,
+    CellKind.STEPS: styles.TEXT,
 }
 """Number formats by kind of cell; others are general, or text where the layout says so."""
 

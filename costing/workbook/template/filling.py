@@ -12,7 +12,7 @@ from pydantic import BaseModel
 from costing.holding.models import Container, Temperature
 from costing.quantities import Amount, decimal_or_mixed, terminating
 from costing.shoot import Settings, Shoot
-from costing.workbook.layout import INPUT_SHEETS, SETTINGS, SETTINGS_SHEET, Column, Kind, Sheet
+from costing.workbook.layout import INPUT_SHEETS, SETTINGS, SETTINGS_SHEET, CellKind, Column, Sheet
 from costing.workbook.template.cells import Row, Value
 
 WORDS_INSTEAD = {"to_taste": "to taste", "plenty": "plenty"}
@@ -70,7 +70,7 @@ def _row(sheet: Sheet, about: Sequence[BaseModel]) -> Row:
         value = getattr(model, column.field)
         is_default = value == type(model).model_fields[column.field].default
         # a blank cell of a column that carries down says what stands above it
-        if column.kind is Kind.AMOUNT or column.carries_down or not is_default:
+        if column.kind is CellKind.AMOUNT or column.carries_down or not is_default:
             row[column.heading] = _cell(model, column, value)
     return row
 
@@ -89,17 +89,17 @@ def _settings(settings: Settings) -> list[Row]:
 
 def _cell(model: BaseModel, column: Column, value: Any) -> Value:
     """A value as it is written into a cell of its kind."""
-    if column.kind is Kind.AMOUNT:
+    if column.kind is CellKind.AMOUNT:
         return _amount(model, column, value)
     if value is None or value == "":
         return None
-    if column.kind is Kind.UNIT:
+    if column.kind is CellKind.UNIT:
         return str(value.unit.name)
     if isinstance(value, Amount):  # a loose step counts in the unit of its amount
         return value.to(model.amount.unit).magnitude  # type: ignore[attr-defined]
-    if column.kind is Kind.PERCENT:
+    if column.kind is CellKind.PERCENT:
         return _percent(value)
-    if column.kind is Kind.STEPS:
+    if column.kind is CellKind.STEPS:
         return steps_text(value)
     if isinstance(value, tuple):
         return SEPARATORS.get(column.field, ", ").join(map(_part_text, value)) or "none"

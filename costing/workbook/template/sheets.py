@@ -6,7 +6,7 @@ from collections.abc import Collection, Sequence
 from typing import Any
 
 from costing.quantities import Measures, known_unit_names
-from costing.workbook.layout import INPUT_SHEETS, SETTINGS, SETTINGS_SHEET, Column, Kind, Sheet
+from costing.workbook.layout import INPUT_SHEETS, SETTINGS, SETTINGS_SHEET, CellKind, Column, Sheet
 from costing.workbook.template.cells import Row, number_format, write_value
 from costing.workbook.template.notes import note_text, prompt_text
 from costing.workbook.template.styles import Styles
@@ -127,7 +127,7 @@ def _lines(text: str) -> int:
 
 def _offer(sheet: Any, at: int, column: Column, made: Collection[str]) -> None:
     """Offer the choices of a column, and say what belongs into its cells."""
-    if column.kind is Kind.TEXT:
+    if column.kind is CellKind.TEXT:
         return
     sheet.data_validation(FIRST, at, CHOICE_ROWS, at, _validation(column, made))
 
@@ -141,7 +141,7 @@ def _validation(column: Column, made: Collection[str]) -> dict[str, Any]:
     }
     if column.choices:
         rule |= {"validate": "list", "source": list(column.choices)}
-    elif column.kind is Kind.UNIT:
+    elif column.kind is CellKind.UNIT:
         units = known_unit_names(Measures.METRIC)[:UNITS_OFFERED]
         rule |= {"validate": "list", "source": units}
     elif column.listed and column.listed[0] in made:

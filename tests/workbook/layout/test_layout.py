@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from costing.workbook.layout import INPUT_SHEETS, RECIPES, SETTINGS, Column, Kind, Sheet
+from costing.workbook.layout import INPUT_SHEETS, RECIPES, SETTINGS, CellKind, Column, Sheet
 from costing.workbook.reading.settings import READERS
 
 CONTRACT = {
@@ -74,12 +74,18 @@ def test_carries_down__dish_step_episode_and_container() -> None:
 @pytest.mark.parametrize(("sheet", "column"), EVERY_COLUMN)
 def test_column__says_what_it_is(sheet: Sheet, column: Column) -> None:
     assert column.meaning.endswith((".", '".'))
-    if column.kind is not Kind.TEXT:
+    if column.kind is not CellKind.TEXT:
         assert column.example
     if column.choices:
         assert column.example in column.choices
-        assert column.kind in (Kind.CHOICE, Kind.YES_NO)
-    if column.kind in (Kind.NUMBER, Kind.WHOLE, Kind.PERCENT, Kind.MONEY, Kind.AMOUNT):
+        assert column.kind in (CellKind.CHOICE, CellKind.YES_NO)
+    if column.kind in (
+        CellKind.NUMBER,
+        CellKind.WHOLE,
+        CellKind.PERCENT,
+        CellKind.MONEY,
+        CellKind.AMOUNT,
+    ):
         assert column.unit
     assert "safe" not in f"{column.meaning} {column.default}"
 
@@ -96,7 +102,7 @@ def test_listed__names_another_column_of_the_layout(sheet: Sheet) -> None:
         if column.listed is not None:
             title, heading = column.listed
             source = next(each for each in INPUT_SHEETS if each.title == title)
-            assert source.column(heading).kind in (Kind.NAME, Kind.TEXT)
+            assert source.column(heading).kind in (CellKind.NAME, CellKind.TEXT)
 
 
 def test_tables__are_named_once_each_and_are_no_cell_addresses() -> None:

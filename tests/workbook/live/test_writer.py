@@ -16,7 +16,7 @@ from costing.quantities import exact_money, excess, follows, least, most, round_
 from costing.workbook.results.live.forms import Forms
 from costing.workbook.results.live.inputs import InputCell
 from costing.workbook.results.live.replay import ResultCell
-from costing.workbook.results.live.writer import Name, NotWritten, Text, Writer
+from costing.workbook.results.live.writer import NamedForm, NotWritten, Text, Writer
 
 Cells = Mapping[str, Fraction]
 Expression = Callable[[Callable[[str], Any]], Any]
@@ -97,7 +97,7 @@ def test_formula__gives_its_number_for_any_numbers_in_the_cells(
     for number, (part, value) in enumerate(results):
         if follows(part) and isinstance(part, Fraction):
             known[f"Results!$Z${number}"] = Fraction(value)
-            names.append(Name(forms.of(part), Text(f"Results!$Z${number}")))
+            names.append(NamedForm(forms.of(part), Text(f"Results!$Z${number}")))
     try:
         text = Writer(forms, names).text(forms.of(found)).text
     except NotWritten:
@@ -114,7 +114,7 @@ COUNT = traced(Fraction(2), ResultCell("to_buy", (0, 0), "packs", Fraction(2)))
 
 def written(number: Fraction, names: Mapping[str, Fraction] | None = None) -> str:
     forms = Forms()
-    known = [Name(forms.of(one), Text(text)) for text, one in (names or {}).items()]
+    known = [NamedForm(forms.of(one), Text(text)) for text, one in (names or {}).items()]
     return Writer(forms, known).text(forms.of(number)).text
 
 
@@ -170,7 +170,7 @@ def test_formula__refers_to_results_that_stand_already(
 def test_formula__sums_of_numbers_that_are_not_rounded_lose_their_noise_first() -> None:
     """The last binary digit of a long sum would tip half a coin."""
     forms = Forms()
-    name = Name(forms.of(A + B), Text("SUM(T[Used])"), noisy=True)
+    name = NamedForm(forms.of(A + B), Text("SUM(T[Used])"), noisy=True)
     form = forms.of(exact_money(round_money(A + B, 2)))
     assert Writer(forms, [name]).text(form).text == "ROUND(ROUND(SUM(T[Used]),9),2)"
 

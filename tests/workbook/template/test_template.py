@@ -25,7 +25,7 @@ from costing.workbook.layout import (
     INSTRUCTIONS_TITLE,
     SETTINGS,
     SHOOT_PLAN,
-    Kind,
+    CellKind,
     Sheet,
 )
 from costing.workbook.package.refusals import Refused
@@ -271,4 +271,4 @@ def test_new__names_no_person_and_no_clock_time() -> None:
 
 def test_kinds__every_kind_of_the_layout_can_be_written() -> None:
     kinds = {column.kind for sheet in INPUT_SHEETS for column in sheet.columns}
-    assert kinds | {setting.kind for setting in SETTINGS} == set(Kind)
+    assert kinds | {setting.kind for setting in SETTINGS} == set(CellKind)

@@ -18,21 +18,21 @@ Sum = dict[Factors, Fraction]
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class Bracket:
     """Products with something in common: the sum of ``outer`` times the sum of ``inner``."""
 
     outer: Sum
     inner: Sum
 
 
-def written_size(groups: Sequence[Group]) -> int:
+def written_size(groups: Sequence[Bracket]) -> int:
     """How many cells a sum of products of sums is written with."""
     return sum(
         len(factors) for group in groups for one in (group.outer, group.inner) for factors in one
     )
 
 
-def grouped(products: Sum) -> list[Group]:
+def grouped(products: Sum) -> list[Bracket]:
     """A sum as products of shorter sums: what most products share is put before brackets."""
     rest = dict(products)
     pieces: list[tuple[Factors, Fraction, Sum]] = []
@@ -57,11 +57,11 @@ def grouped(products: Sum) -> list[Group]:
     return together(pieces)
 
 
-def together(pieces: Sequence[tuple[Factors, Fraction, Sum]]) -> list[Group]:
+def together(pieces: Sequence[tuple[Factors, Fraction, Sum]]) -> list[Bracket]:
     """Brackets that came out alike put together: (a+b)*(c+d) has been four products."""
-    found: dict[frozenset[tuple[Factors, Fraction]], Group] = {}
+    found: dict[frozenset[tuple[Factors, Fraction]], Bracket] = {}
     for outer, count, inner in pieces:
-        group = found.setdefault(frozenset(inner.items()), Group({}, inner))
+        group = found.setdefault(frozenset(inner.items()), Bracket({}, inner))
         add(group.outer, outer, count)
     return list(found.values())
 

@@ -15,7 +15,7 @@ from costing.workbook.results.live.forms import Form, Forms
 from costing.workbook.results.live.inputs import Inputs
 from costing.workbook.results.live.replay import ResultCell, replayed
 from costing.workbook.results.live.spots import Spot, can_be_looked_up, exact_value
-from costing.workbook.results.live.writer import SUM, Name, NotWritten, Text, Writer
+from costing.workbook.results.live.writer import SUM, NamedForm, NotWritten, Text, Writer
 
 OF_THE_PACK = ("pack_amount", "cost", "bought")
 OF_THE_INGREDIENT = ("needed", "from_on_hand", "left_over")
@@ -92,7 +92,9 @@ class _Formulas:
             return None
         return self.forms.of(number)
 
-    def _follow(self, spot: Spot, at: tuple[int, str], value: Value, names: list[Name]) -> bool:
+    def _follow(
+        self, spot: Spot, at: tuple[int, str], value: Value, names: list[NamedForm]
+    ) -> bool:
         """Let a cell follow what its number is made of, where that gives what stands in the cell.
 
         Returns
@@ -109,7 +111,7 @@ class _Formulas:
                 spot.formulas[at] = Writer(self.forms, names).text(form).text
             except NotWritten:
                 return False
-            names.insert(0, Name(form, Text(spot.address(*at))))
+            names.insert(0, NamedForm(form, Text(spot.address(*at))))
         return True
 
     def _follow_pack(self, row: int) -> Form | None:
@@ -118,7 +120,7 @@ class _Formulas:
         packs = self._form(cells["packs"])
         if packs is None:
             return None
-        names = [Name(packs, Text(self.to_buy.address(row, "packs")))]
+        names = [NamedForm(packs, Text(self.to_buy.address(row, "packs")))]
         found = {
             column: self._follow(self.to_buy, (row, column), cells[column], names)
             for column in OF_THE_PACK
@@ -137,14 +139,16 @@ class _Formulas:
                 if (row, "net_need") in self.needs.formulas:
                     self._name_sum(names, (net, allowance), places)
 
-    def _name_sum(self, names: list[Name], values: Sequence[Value], texts: Sequence[str]) -> None:
+    def _name_sum(
+        self, names: list[NamedForm], values: Sequence[Value], texts: Sequence[str]
+    ) -> None:
         """Give the sum of cells a name, before all others."""
         whole = sum(value for value in values if isinstance(value, Fraction))
         form = self._form(whole)
         if form is not None:
-            names.insert(0, Name(form, Text("+".join(texts), SUM)))
+            names.insert(0, NamedForm(form, Text("+".join(texts), SUM)))
 
-    def _bought_in_all(self, row: int, of_packs: Sequence[Form | None]) -> list[Name]:
+    def _bought_in_all(self, row: int, of_packs: Sequence[Form | None]) -> list[NamedForm]:
         """What all rows of To buy bring and cost of the ingredient of a row of Needs."""
         name = str(self.rows["needs"][row]["ingredient"])
         rows = self._to_buy_of.get(key(name), [])
@@ -154,7 +158,7 @@ class _Formulas:
         names = f"{to_buy.to_look_in('ingredient')},{self.needs.address(row, 'ingredient')}"
         costs = [self._standing(one, "cost") for one in rows]
         text = f"SUMIF({names},{to_buy.to_look_in('cost')})"
-        found = [Name(self._sum(costs), Text(text))]
+        found = [NamedForm(self._sum(costs), Text(text))]
         by_unit: dict[str, list[int]] = {}
         for one in rows:
             by_unit.setdefault(str(self.rows["to_buy"][one]["unit"]), []).append(one)
@@ -165,7 +169,7 @@ class _Formulas:
                 text = f"SUMIFS({to_buy.to_look_in('bought')},{where})"
             if all(of_packs[one] is not None for one in of_unit):
                 amounts = [self.rows["to_buy"][one]["bought"] for one in of_unit]
-                found.append(Name(self._sum(amounts), Text(text)))
+                found.append(NamedForm(self._sum(amounts), Text(text)))
         return found
 
     def _standing(self, row: int, column: str) -> Value:
@@ -194,13 +198,13 @@ class _Formulas:
         of_needs = self._needs_of[key(name)]
         own, needs = self.to_buy.address(row, "ingredient"), self.needs
         match = f"MATCH({own},{needs.to_look_in('ingredient')},0)"
-        names: list[Name] = []
+        names: list[NamedForm] = []
         texts: dict[str, str] = {}
         for column in ("as_bought_need", "spoilage_allowance", "on_hand_used", "left_over"):
             form = self._form(self.rows["needs"][of_needs][column])
             if form is not None and (of_needs, column) in needs.formulas:
                 texts[column] = f"INDEX({needs.to_look_in(column)},{match})"
-                names.append(Name(form, Text(texts[column])))
+                names.append(NamedForm(form, Text(texts[column])))
         both = ("as_bought_need", "spoilage_allowance")
         if all(column in texts for column in both):
             values = [self.rows["needs"][of_needs][column] for column in both]
@@ -208,10 +212,10 @@ class _Formulas:
         for column in OF_THE_INGREDIENT:
             self._follow(self.to_buy, (row, column), cells[column], list(names))
 
-    def _column_sums(self) -> list[Name]:
+    def _column_sums(self) -> list[NamedForm]:
         """The sums of columns that totals are made of."""
         costs = [self._standing(row, "cost") for row in range(len(self.rows["to_buy"]))]
-        sums = [Name(self._sum(costs), Text(f"SUM({self.to_buy.column('cost')})"))]
+        sums = [NamedForm(self._sum(costs), Text(f"SUM({self.to_buy.column('cost')})"))]
         for column in ("used_value", "left_value"):
             values = [
                 traced(Fraction(value), ResultCell("needs", (number,), column))
@@ -220,10 +224,10 @@ class _Formulas:
                 for number, row in enumerate(self.rows["needs"])
             ]
             text = Text(f"SUM({self.needs.column(column)})")
-            sums.append(Name(self._sum(values), text, noisy=True))
+            sums.append(NamedForm(self._sum(values), text, noisy=True))
         return sums
 
-    def _follow_summary(self, sums: Sequence[Name]) -> None:
+    def _follow_summary(self, sums: Sequence[NamedForm]) -> None:
         """The figures of Summary, by what they are called; they stand in the same order there."""
         names = list(sums)
         for row in self.rows["summary"]:
@@ -233,16 +237,16 @@ class _Formulas:
             if self._follow(self.summary, (number, "value"), row["value"], names):
                 reference = Text(self.summary.reference(number, "value"))
                 form = self._form(row["value"])
-                names[0] = Name(form, reference) if form else names[0]
+                names[0] = NamedForm(form, reference) if form else names[0]
 
-    def _follow_share(self, row: int, sums: Sequence[Name]) -> None:
+    def _follow_share(self, row: int, sums: Sequence[NamedForm]) -> None:
         """A row of Food cost; what is over may refer to sums whatever they are made of."""
         names = list(sums)
-        own: list[Name] = []
+        own: list[NamedForm] = []
         for column in FOOD_COST:
             value = self.rows["food_cost"][row][column]
             at = row, column
             self._follow(self.food_cost, at, value, [*own, *names])
             form = self._form(value)
             if form is not None:
-                own.append(Name(form, Text(self.food_cost.address(*at))))
+                own.append(NamedForm(form, Text(self.food_cost.address(*at))))

@@ -10,7 +10,7 @@ from typing import NamedTuple
 from costing.quantities import ONE, decimal_or_fraction, terminating
 from costing.quantities.traced import Operation
 from costing.workbook.results.live.brackets import (
-    Group,
+    Bracket,
     Sum,
     add,
     goes_into,
@@ -66,7 +66,7 @@ class Text(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Name:
+class NamedForm:
     """What a number is called where a formula stands.
 
     Parameters
@@ -91,16 +91,16 @@ class Writer:
     ----------
     forms : Forms
         What the numbers are made of.
-    names : sequence of Name
+    names : sequence of NamedForm
         What may be referred to; of several that fit the longest is taken, then the first.
     """
 
-    def __init__(self, forms: Forms, names: Sequence[Name] = ()) -> None:
+    def __init__(self, forms: Forms, names: Sequence[NamedForm] = ()) -> None:
         self._forms = forms
         self._names = [name for name in names if not name.form.constant]
         self._numbered = list(enumerate(self._names, -len(self._names)))
         self._brackets: dict[int, tuple[int, Factors, Fraction]] = {}
-        sums: list[tuple[int, Name]] = []
+        sums: list[tuple[int, NamedForm]] = []
         for number, name in self._numbered:
             if len(name.form.products) > 1:
                 bracket, shared, count = self._bracket(name.form)
@@ -218,7 +218,7 @@ class Writer:
     def _sheet(self, atom: int) -> str:
         return self._forms.sheets.get(atom, "")
 
-    def _by_sheet(self, products: Sum, sheet: str) -> list[Group]:
+    def _by_sheet(self, products: Sum, sheet: str) -> list[Bracket]:
         """A sum as products of sums over cells of one sheet with sums of all the rest."""
         found: dict[Factors, Sum] = {}
         for factors, count in products.items():
@@ -249,7 +249,7 @@ class Writer:
             return self._product_text(shared, count, self._sum_text(inner))
         return self._groups_text(grouped(products))
 
-    def _groups_text(self, groups: Sequence[Group]) -> Text:
+    def _groups_text(self, groups: Sequence[Bracket]) -> Text:
         """Products of sums, added up; those that are taken away behind the others."""
         above: list[Text] = []
         below: list[Text] = []
