@@ -23,11 +23,12 @@ the line otherwise:
 - *Cut.* What is done to the food. The rest (cold, to serve) stays in the line, kept in Note.
 - *Unreadable.* Amount blank; Ingredient is the text behind the amount, or the whole line.
 - *Steps.* The steps are those of the method; an ingredient stands in the first that names it, told
-  by which words, and what no step names in step 1. Ingredients listed below a step are that step's.
-  Without a method each heading of ingredients is a step.
+  and kept in Note by which words, and what no step names in step 1. Ingredients listed below a
+  step are that step's. Without a method each heading of ingredients is a step.
 """
 
 from costing.recipe_text.lines import CooksUnit, cooks_unit, read_line
+from costing.recipe_text.method import Placed, told, without_guess
 from costing.recipe_text.outline import RecipeUnreadable
 from costing.recipe_text.parts import LineParts
 from costing.recipe_text.recipe import read_recipe
@@ -36,9 +37,12 @@ from costing.recipe_text.rows import RecipeText
 __all__ = [
     "CooksUnit",
     "LineParts",
+    "Placed",
     "RecipeText",
     "RecipeUnreadable",
     "cooks_unit",
     "read_line",
     "read_recipe",
+    "told",
+    "without_guess",
 ]

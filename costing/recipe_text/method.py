@@ -8,10 +8,12 @@ first, so that "spring onions" never names the red onion.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from costing.findings import Finding, Place
 from costing.names import food_key
+from costing.recipe_text import recipe_messages as messages
 from costing.recipe_text.words import (
     CALLED,
     CONTAINERS,
@@ -65,6 +67,78 @@ class Placed:
     step: int
     words: str
     later: tuple[int, ...] = ()
+
+
+NO_STEP = "; no step names it"
+_GUESS = re.compile(
+    r'; step (?P<step>[0-9]{1,4}) by "(?P<words>[^"]*)"'
+    r"(?:, again in (?P<later>[0-9]{1,4}(?:, [0-9]{1,4})*))?\Z"
+)
+
+
+def with_guess(note: str, where: Placed | None) -> str:
+    """Give a line's Note with the step it was put to and the words that tell so.
+
+    Examples
+    --------
+    >>> with_guess("2 leeks", Placed(2, "Add the leeks", (3, 4)))
+    '2 leeks; step 2 by "Add the leeks", again in 3, 4'
+    """
+    if where is None:
+        return note + NO_STEP
+    words = where.words.replace('"', "'")
+    again = f", again in {', '.join(map(str, where.later))}" if where.later else ""
+    return f'{note}; step {where.step} by "{words}"{again}'
+
+
+def without_guess(note: str) -> tuple[str, Placed | None, bool]:
+    """Give the Note without the guess behind it, the guess, and whether there is one.
+
+    Examples
+    --------
+    >>> without_guess('2 leeks; step 2 by "Add the leeks"')
+    ('2 leeks', Placed(step=2, words='Add the leeks', later=()), True)
+    >>> without_guess("2 leeks; no step names it")
+    ('2 leeks', None, True)
+    """
+    if note.endswith(NO_STEP):
+        return note.removesuffix(NO_STEP), None, True
+    found = _GUESS.search(note)
+    if found is None:
+        return note, None, False
+    later = tuple(map(int, found["later"].split(", "))) if found["later"] else ()
+    return note[: found.start()], Placed(int(found["step"]), found["words"], later), True
+
+
+def told(
+    names: Sequence[str],
+    found: Sequence[Placed | None],
+    places: Sequence[Place],
+    steps: Mapping[int, Place],
+) -> Iterator[Finding]:
+    """Tell which step each ingredient was put to and by which words, and which no step names.
+
+    Parameters
+    ----------
+    names, found, places : sequence
+        Of the ingredients, where each was put, and the place of its line.
+    steps : mapping
+        Places of the steps by number.
+    """
+    unnamed = [at for at, where in enumerate(found) if where is None]
+    if unnamed:
+        yield messages.steps_unnamed(places[unnamed[0]], [names[at] for at in unnamed])
+    for step, place in sorted(steps.items()):
+        by_words: dict[str, list[str]] = {}
+        for name, where in zip(names, found, strict=True):
+            if where is not None and where.step == step:
+                by_words.setdefault(where.words, []).append(name)
+        if by_words:
+            taken = [f'{", ".join(named)} ("{words}")' for words, named in by_words.items()]
+            yield messages.step_guessed(place, step, taken)
+    for place, where in zip(places, found, strict=True):
+        if where is not None and where.later:
+            yield messages.step_named_twice(place, where.step, where.words, where.later)
 
 
 @dataclass(slots=True)
@@ -225,7 +299,7 @@ def _take_groups(number: int, text: str, sought: list[_Sought]) -> None:
     unnamed = [one for one in sought if not one.found]
     for one in unnamed:
         if one.group and _names_group(text, one.group):
-            one.found[number] = len(one.aliases), _clause(text, _at_group(text))
+            one.found[number] = len(one.aliases), _clause(text, _at_group(text, one.group))
     sweeping = _ALL.search(text) or _DRY.search(text)
     if sweeping is None or named > FEW_NAMED:
         return
@@ -240,6 +314,7 @@ def _names_group(text: str, group: str) -> bool:
     return f"{group} ingredient" in words or f"for the {group}" in words or made is not None
 
 
-def _at_group(text: str) -> int:
+def _at_group(text: str, group: str) -> int:
+    """Where a step names a group: at "ingredients", else at the last word of its heading."""
     found = _OF_GROUP.search(text)
-    return found.start() if found else 0
+    return found.start() if found else max(text.casefold().find(group.split()[-1]), 0)

@@ -12,7 +12,7 @@ from costing.recipe_text import messages as line_messages
 from costing.recipe_text import recipe_messages as messages
 from costing.recipe_text.lines import read_line
 from costing.recipe_text.makes import makes
-from costing.recipe_text.method import Placed, placed
+from costing.recipe_text.method import placed, told, with_guess
 from costing.recipe_text.names import singular_name
 from costing.recipe_text.outline import Group, Outline, Source
 from costing.recipe_text.parts import LineParts
@@ -61,8 +61,9 @@ class _Read:
 def rows_of(outlines: list[Outline], measures: Measures) -> RecipeText:
     """Give the rows of the sheets Recipes, Ingredients, Packs and Dishes.
 
-    Each row of Recipes that stands for a line keeps it in Note. The steps are those of the method,
-    each with the ingredients it names; without a method each heading is a step.
+    Each row of Recipes that stands for a line keeps it in Note, with the step that was guessed for
+    it. The steps are those of the method, each with the ingredients it names; without a method each
+    heading is a step.
     """
     findings = [finding for outline in outlines for finding in outline.findings]
     read = [one for outline in outlines for one in _lines(outline, measures)]
@@ -119,7 +120,14 @@ def _recipe_rows(
         [one.group.name for one in read],
         [source.text for _, source in outline.method],
     )
-    findings += _guesses(outline, read, found)
+    several = len(outline.method) > 1
+    if several:
+        findings += told(
+            [one.parts.name for one in read],
+            found,
+            [outline.place(one.source) for one in read],
+            {at: outline.place(source) for at, (_, source) in enumerate(outline.method, start=1)},
+        )
     findings += [
         messages.line_left_out(outline.place(group.heading), group.heading.text)
         for group in outline.groups
@@ -130,7 +138,8 @@ def _recipe_rows(
         yield _step_row(outline.title, step, name, source)
         for one, where in zip(read, found, strict=True):
             if (where.step if where else 1) == step:
-                yield _line_row(outline.title, replace(one, step=step), name)
+                row = _line_row(outline.title, replace(one, step=step), name)
+                yield row | {"Note": with_guess(_note(one, name), where)} if several else row
 
 
 def _rows_by_heading(outline: Outline, read: list[_Read]) -> Iterator[SheetRow]:
@@ -144,28 +153,6 @@ def _rows_by_heading(outline: Outline, read: list[_Read]) -> Iterator[SheetRow]:
     first = len(outline.groups) + 1
     for step, (name, source) in enumerate(outline.method, start=first):
         yield _step_row(outline.title, step, name or f"step {step}", source)
-
-
-def _guesses(outline: Outline, read: list[_Read], found: list[Placed | None]) -> Iterator[Finding]:
-    """Tell which step each ingredient was put to, and by which words."""
-    unnamed = [one for one, where in zip(read, found, strict=True) if where is None]
-    if unnamed and len(outline.method) > 1:
-        place = outline.place(unnamed[0].source)
-        yield messages.steps_unnamed(place, [one.parts.name for one in unnamed])
-    if len(outline.method) == 1:
-        return
-    for step, (_, source) in enumerate(outline.method, start=1):
-        by_words: dict[str, list[str]] = {}
-        for one, where in zip(read, found, strict=True):
-            if where is not None and where.step == step:
-                by_words.setdefault(where.words, []).append(one.parts.name)
-        if by_words:
-            taken = [f'{", ".join(names)} ("{words}")' for words, names in by_words.items()]
-            yield messages.step_guessed(outline.place(source), step, taken)
-    for one, where in zip(read, found, strict=True):
-        if where is not None and where.later:
-            place = outline.place(one.source)
-            yield messages.step_named_twice(place, where.step, where.words, where.later)
 
 
 def _line_row(dish: str, one: _Read, step_name: str) -> SheetRow:

@@ -115,13 +115,14 @@ def test_read_recipe__lines_of_a_page() -> None:
 def test_read_recipe__each_line_is_kept_in_note() -> None:
     assert column(read(PIE), "Note") == [
         "1. Fry the onions gently. Add the beans and simmer for 20 minutes.",
-        "- 2 onions, finely chopped (For the filling)",
-        "- 2 x 400 g tins white beans (For the filling)",
-        "Dressing: 2 tbsp vinegar (Dressing)",
-        "To serve: 3 tomatoes (To serve)",
-        "100 g feta (To serve)",
+        '- 2 onions, finely chopped (For the filling); step 1 by "Fry the onions gently"',
+        "- 2 x 400 g tins white beans (For the filling); step 1 by "
+        '"Add the beans and simmer for 20 minutes"',
+        "Dressing: 2 tbsp vinegar (Dressing); no step names it",
+        "To serve: 3 tomatoes (To serve); no step names it",
+        "100 g feta (To serve); no step names it",
         "2) Blend the sauce.",
-        "* 100 ml olive oil (For the sauce)",
+        '* 100 ml olive oil (For the sauce); step 2 by "Blend the sauce"',
     ]
 
 

@@ -7,13 +7,15 @@ from pathlib import Path
 import pytest
 from openpyxl import Workbook
 
+from costing.quantities import Measures
+from costing.recipe_text import read_recipe
 from costing.workbook.reading import read_workbook
 
 HEADINGS = ["Dish", "Ingredient", "Amount", "Unit", "Cut", "Note"]
 FILLETS = "4 (200 g) chicken fillets, diced"
 
 
-def codes(tmp_path: Path, *row: str) -> list[str]:
+def codes(tmp_path: Path, *row: str | None) -> list[str]:
     book = Workbook()
     sheet = book.active
     assert sheet is not None
@@ -62,3 +64,61 @@ def test_still_uncertain__each_stands_at_the_cell_it_is_about(tmp_path: Path) ->
     ]
     named = codes(tmp_path, "garlic clove", "3", "each", "", "3 cloves garlic")
     assert named == ["B2 recipe pieces named"]
+
+
+@pytest.mark.parametrize(
+    ("row", "said"),
+    [
+        (("rocket or cress", None, None, None, "a handful rocket or cress"), ["or"]),
+        (("oil", None, None, None, "oil"), []),
+        (("oil", "2", "T", None, "2 T oil"), []),
+    ],
+    ids=["what else the line said", "nothing else", "the unit's own finding"],
+)
+def test_still_uncertain__a_blank_amount_has_its_own_finding(
+    tmp_path: Path, row: tuple[str | None, ...], said: list[str]
+) -> None:
+    assert codes(tmp_path, *row) == [f"B2 recipe ingredients {word}" for word in said]
+
+
+BOWL = "Bowl\n\n2 leeks\n1 dl milk\nsalt\n\n1. Wait.\n2. Slice the leeks.\n3. Add the leeks.\n"
+
+
+def steps_told(tmp_path: Path, *changes: tuple[str, int | None]) -> list[str]:
+    """What check says of the steps guessed for the bowl, after changes of cells of Recipes."""
+    read = read_recipe(BOWL, kind="text", measures=Measures.METRIC, file_name="bowl.txt")
+    book = Workbook()
+    sheet = book.active
+    assert sheet is not None
+    sheet.title = "Recipes"
+    rows = read.rows["Recipes"]
+    sheet.append(list(rows[0]))
+    for row in rows:
+        sheet.append(list(row.values()))
+    for cell, value in changes:
+        sheet[cell] = value
+    path = tmp_path / "bowl.xlsx"
+    book.save(path)
+    _, findings = read_workbook(path)
+    return [str(finding) for finding in findings if finding.code.startswith("recipe step")]
+
+
+def test_still_uncertain__guessed_steps_come_again(tmp_path: Path) -> None:
+    """Rows: step 1 with milk and salt (3, 4), step 2 with leek (6), step 3."""
+    assert steps_told(tmp_path) == [
+        'Recipes!B3 (row "milk", column "Step"): found no step that names milk, salt, expected for '
+        "each ingredient the step that uses it [recipe step unknown]\n"
+        "  It stands in step 1; change Step in Recipes.",
+        'Recipes!B6 (row "leek", column "Step"): found that step 2 takes leek ("Slice the leeks"), '
+        "expected each ingredient in the step that uses it [recipe step guessed]\n"
+        "  Change Step in Recipes if another step takes one of them.",
+        'Recipes!B6 (row "leek", column "Step"): found step 2 by "Slice the leeks", and named '
+        "again in step 3, expected a row for what each step takes [recipe step named twice]\n"
+        "  All of it stands in step 2; if a later step takes a part, add a row for that part.",
+    ]
+
+
+def test_still_uncertain__a_changed_step_is_the_answer(tmp_path: Path) -> None:
+    """The leek to step 3, the milk's amount and the salt's note changed: nothing is left."""
+    changed = ("B6", 3), ("E3", 2), ("J4", None)
+    assert steps_told(tmp_path, *changed) == []
