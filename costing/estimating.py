@@ -47,7 +47,7 @@ from costing.shoot.containers import Contents
 from costing.shoot.copies import Forest
 from costing.shoot.defaults import completed
 from costing.shoot.photo_life import check_photo_life
-from costing.shoot.planning import Planned, plan_holding
+from costing.shoot.planning import Planned, plan_holding, without_followers
 from costing.shoot.settings import holding_settings
 from costing.shoot.times import OWN_MOST
 from costing.shoot.unused import check_unused
@@ -360,8 +360,7 @@ def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = Fal
         *books.findings,
         *check_dates(books.purchases, books.shoot),
         *contents.findings,
-        *about_holding,
-        *too_early,
+        *without_followers(shoot, [*about_holding, *too_early]),
     ]
     used = {verdict.rule for verdict in verdicts}
     return Estimate(

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
 
@@ -21,6 +21,15 @@ from costing.shoot.shots import Shot
 
 NO_USE = (Status.DISCARD, Status.CANNOT_BE_USED, Status.DISCARDED, Status.NEVER_EAT)
 """Of food that is, or is treated as, past its limit no use is planned any longer."""
+
+TOO_LONG = ("comes out too early", "stands too long")
+UNMEASURED = ("back without temperature", "reading without temperature")
+FOLLOWED_BY = {
+    "Event": (*UNMEASURED, *TOO_LONG),
+    "When": ("container without times", *TOO_LONG),
+    "Temperature": (*UNMEASURED, *TOO_LONG),
+}
+"""What a column of Holding brings about that cannot be read, by its heading."""
 
 DAY_AND_TIME = "%Y-%m-%d %H:%M"
 
@@ -162,6 +171,20 @@ def plan_holding(
         for several in outings(planned)
     }
     return planned, [_finding(*one, after.get(key(one[2].container), [])) for one in early]
+
+
+def without_followers(shoot: Shoot, findings: Iterable[Finding]) -> list[Finding]:
+    """Findings of containers but for those that a column of Holding nobody could read brings about.
+
+    What stands in the column counts against the food, so that each row would have a finding.
+    """
+    unread = {
+        (left.place.sheet, code)
+        for left in shoot.left_out
+        if left.sheet == "Holding"
+        for code in FOLLOWED_BY.get(left.place.heading, ())
+    }
+    return [f for f in findings if (f.place.sheet, f.code) not in unread]
 
 
 def _planned(shot: Shot, verdict: Verdict) -> Planned:

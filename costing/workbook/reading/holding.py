@@ -9,12 +9,15 @@ from datetime import date, datetime, time
 from costing.findings import Place
 from costing.holding.models import Container, Eaten, Event, EventKind, Temperature
 from costing.names import Named, key
-from costing.shoot import Episode
+from costing.shoot import Episode, LeftOut
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.cells import Carried, RowCells
 from costing.workbook.reading.dates import instant
 from costing.workbook.reading.rows import Read
 from costing.workbook.reading.settings import temperature
+
+EVENT_HEADINGS = ("Event", "When", "Temperature")
+"""What a row tells of an event."""
 
 STRICTEST_FIRST = (Eaten.YES, Eaten.NO, Eaten.NEVER)
 
@@ -35,6 +38,10 @@ def containers(area: Area, episodes: Sequence[Episode]) -> Read:
     read = Read()
     carried = Carried("Container")
     logs: dict[str, Log] = {}
+    for heading in EVENT_HEADINGS:
+        if heading in area.doubtful:
+            place = area.place(area.header, heading)
+            read.left_out.append(LeftOut(what=f'column "{heading}"', place=place, in_totals=False))
     for row, filled in area.rows():
         cells = RowCells(area, row, filled, ("Container",), carried.value)
         if cells.blank:
@@ -80,7 +87,7 @@ def _container(log: Log, episodes: Sequence[Episode]) -> Container | None:
 
 def _is_event(cells: RowCells) -> bool:
     """Whether a row tells of an event; one that only says what is held does not."""
-    return any(heading in cells.cells for heading in ("Event", "When", "Temperature"))
+    return any(heading in cells.cells for heading in EVENT_HEADINGS)
 
 
 @dataclass(frozen=True, slots=True)
