@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import lru_cache
 from typing import Generic, TypeVar
 
 T = TypeVar("T")
@@ -51,7 +52,11 @@ SINGULARS = {
 SHORTEST_PLURAL = 3
 """A shorter word is no plural: ``is``, ``as``. [characters]"""
 
+SPELLINGS_AT_HAND = 65_536
+"""Names whose key is not worked out again: a shoot looks the same ones up all the time."""
 
+
+@lru_cache(maxsize=SPELLINGS_AT_HAND)
 def key(name: str) -> str:
     """What two spellings of one name have in common.
 

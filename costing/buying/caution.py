@@ -237,8 +237,9 @@ class Caution:
         """What more of some articles adds to the least cost; ``None`` where it is not proven."""
         market, planner = self._everything, self._planner
         if not market.terms.coupled:
-            wanted, wanted_more = planner.wanted(self._caps), planner.wanted(self._caps, more)
-            added = [market.mixing.added(n, wanted[n], wanted_more[n]) for n in more]
+            wanted = planner.wanted(self._caps, only=more)
+            wanted_more = planner.wanted(self._caps, more, only=more)
+            added = list(map(market.mixing.added, more, wanted, wanted_more))
             known = [one for one in added if one is not None]
             return sum(known, ZERO) if len(known) == len(added) else None
         if self._covered is None:

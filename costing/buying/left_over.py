@@ -17,7 +17,6 @@ from costing.buying.need import Need
 from costing.buying.on_hand import Taken, last_day
 from costing.quantities import ZERO, untraced_choice
 from costing.shoot import Shoot
-from costing.shoot.defaults import shopping_date
 
 KEEPS_LONG_ENOUGH = 7
 """Where no later shoot day is known, left-overs keep when their life is at least this. [day]"""
@@ -133,9 +132,10 @@ class _Days:
     @classmethod
     def of(cls, need: Need, shoot: Shoot) -> _Days:
         dates = {episode.name: episode.shoot_date for episode in shoot.episodes}
-        used = [day for name, day in dates.items() if name in need.users]
+        users = need.users
+        used = [day for name, day in dates.items() if name in users]
         known = [day for day in used if day is not None]
-        bought = shopping_date(shoot)
+        bought = shoot.shopping_date
         if not known or len(known) < len(used):
             return cls(bought, None, None)
         later = [day for day in dates.values() if day is not None and day > max(known)]

@@ -13,7 +13,7 @@ sheet; of the caps that the packs chosen allow, those with the best chance are t
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -131,13 +131,13 @@ class Planner:
             for shot, times in self.times.items()
         }
 
-    def wanted(self, caps: Counts, more: More | None = None) -> list[Fraction]:
-        """To be bought of each article. [base unit]"""
-        question = replace(self.question({}), more=more or {})
-        return [
-            question.wanted(number, article, caps)
-            for number, article in enumerate(self.terms.articles)
-        ]
+    def wanted(
+        self, caps: Counts, more: More | None = None, *, only: Iterable[int] | None = None
+    ) -> list[Fraction]:
+        """To be bought of each article, or only of those of some numbers. [base unit]"""
+        question, articles = replace(self.question({}), more=more or {}), self.terms.articles
+        numbers = range(len(articles)) if only is None else only
+        return [question.wanted(number, articles[number], caps) for number in numbers]
 
     def plan(
         self, chance: Fraction, terms: Terms | None = None, *, deadline: Deadline | None = None

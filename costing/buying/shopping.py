@@ -23,7 +23,7 @@ from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import key
 from costing.quantities import ZERO, decimal_or_fraction, grouped_by
 from costing.shoot import Shoot
-from costing.shoot.defaults import days_since, shopping_date
+from costing.shoot.defaults import days_since
 from costing.shoot.times import percent_number, percent_text
 
 __all__ = ["Purchase", "Shopping"]
@@ -241,7 +241,7 @@ class _Sound:
     """What is still sound on the day of each episode, worked out once for each rate."""
 
     def __init__(self, shoot: Shoot) -> None:
-        bought = shopping_date(shoot)
+        bought = shoot.shopping_date
         self._days = {e.name: days_since(bought, e) for e in shoot.episodes}
         self._known: dict[Hashable, dict[str, Fraction]] = {}
 

@@ -19,7 +19,6 @@ from costing.buying.shopping import Purchase
 from costing.findings import Finding
 from costing.quantities import ZERO
 from costing.shoot import Shoot
-from costing.shoot.defaults import set_too_late, shopping_date
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +90,7 @@ def too_soon(purchase: Purchase, shoot: Shoot) -> TooSoon | None:
         ``None`` when it keeps, or when its life or a day is not known.
     """
     keeps = purchase.need.ingredient.keeps
-    bought = shopping_date(shoot)
+    bought = shoot.shopping_date
     if keeps is None or bought is None or not purchase.lines:
         return None
     amounts: dict[date, Fraction] = {}
@@ -132,14 +131,14 @@ def buy_by(purchase: Purchase, shoot: Shoot) -> date | None:
     """
     soon = too_soon(purchase, shoot)
     if soon is None:
-        return shopping_date(shoot)
+        return shoot.shopping_date
     return soon.spans[0].last if soon.one_day_will_do else None
 
 
 def check_dates(purchases: Sequence[Purchase], shoot: Shoot) -> Iterator[Finding]:
     """Findings for a day of shopping that is too late, or too soon for what does not keep."""
-    late = set_too_late(shoot)
-    bought = shopping_date(shoot)
+    late = shoot.shot_before_shopping
+    bought = shoot.shopping_date
     if late is not None and bought is not None:
         yield messages.shopping_after_shoot(
             shoot.settings.at("Shopping date"),

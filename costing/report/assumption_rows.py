@@ -17,7 +17,7 @@ from costing.quantities import Amount, Dimension, magnitude_text, money_text
 from costing.reference import COOKED_DENSITY
 from costing.report.tables import ASSUMPTIONS, Table, Value
 from costing.shoot import Settings, Shoot
-from costing.shoot.defaults import days_before_shoot, shopping_date
+from costing.shoot.defaults import days_before_shoot
 from costing.shoot.shots import EATEN
 
 HOUSE_RULE = "rule of this library"
@@ -104,7 +104,7 @@ def _settings(
             HOUSE_RULE,
             "Fill Measures.",
         ]
-    if (day := shopping_date(shoot)) is not None and day != settings.shopping_date:
+    if (day := shoot.shopping_date) is not None and day != settings.shopping_date:
         yield [
             "Settings",
             "Shopping date",
@@ -255,7 +255,7 @@ def _matters(fill: Fill, shoot: Shoot) -> bool:
     if fill.value.column == "Holding class":
         return bool(shoot.containers) or in_stock
     if fill.value.column == "Keeps days":
-        return shopping_date(shoot) is not None
+        return shoot.shopping_date is not None
     if fill.value.column == "Keeps days after opening":
-        return in_stock or shopping_date(shoot) is not None
+        return in_stock or shoot.shopping_date is not None
     return True

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, timedelta
+from datetime import date
 
 from costing.findings import Finding, Place
 from costing.names import Named, key
@@ -64,40 +64,9 @@ def _episodes(shoot: Shoot, shots: tuple[Shot, ...]) -> tuple[Episode, ...]:
     return tuple(Named((episode.name, episode) for episode in episodes).values())
 
 
-def shopping_date(shoot: Shoot) -> date | None:
-    """The day of shopping: as set, else the day before the first shoot date.
-
-    A day that is set after a shoot serves nobody and is not used.
-
-    Returns
-    -------
-    date or None
-        ``None`` when neither is known.
-    """
-    if shoot.settings.shopping_date is not None and set_too_late(shoot) is None:
-        return shoot.settings.shopping_date
-    dates = [episode.shoot_date for episode in shoot.episodes if episode.shoot_date]
-    return min(dates) - timedelta(days=1) if dates else None
-
-
-def set_too_late(shoot: Shoot) -> Episode | None:
-    """The first episode with shots that is shot before the shopping date as it is set."""
-    bought = shoot.settings.shopping_date
-    taken = {key(shot.episode) for shot in shoot.shots}
-    dated = [
-        (episode.shoot_date, episode)
-        for episode in shoot.episodes
-        if episode.shoot_date and (not taken or key(episode.name) in taken)
-    ]
-    if bought is None or not dated:
-        return None
-    day, first = min(dated, key=lambda pair: pair[0])
-    return first if day < bought else None
-
-
 def days_before_shoot(shoot: Shoot, episode: Episode) -> int:
     """Days from shopping to an episode's shoot; one when either day is not known. [day]"""
-    return days_since(shopping_date(shoot), episode)
+    return days_since(shoot.shopping_date, episode)
 
 
 def days_since(bought: date | None, episode: Episode) -> int:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from datetime import date, timedelta
 from functools import cached_property
 from typing import Any
 
@@ -263,6 +264,33 @@ class Shoot(BaseModel):
         """Dishes that are not an ingredient of another."""
         inside = {key(line.ingredient) for line in self.lines if line.ingredient}
         return tuple(dish for dish in self.recipes if key(dish) not in inside)
+
+    @cached_property
+    def shopping_date(self) -> date | None:
+        """The day of shopping: as set, else the day before the first shoot date.
+
+        A day that is set after a shoot serves nobody and is not used. ``None`` when neither is
+        known.
+        """
+        if self.settings.shopping_date is not None and self.shot_before_shopping is None:
+            return self.settings.shopping_date
+        dates = [episode.shoot_date for episode in self.episodes if episode.shoot_date]
+        return min(dates) - timedelta(days=1) if dates else None
+
+    @cached_property
+    def shot_before_shopping(self) -> Episode | None:
+        """The first episode with shots that is shot before the shopping date as it is set."""
+        bought = self.settings.shopping_date
+        taken = {key(shot.episode) for shot in self.shots}
+        dated = [
+            (episode.shoot_date, episode)
+            for episode in self.episodes
+            if episode.shoot_date and (not taken or key(episode.name) in taken)
+        ]
+        if bought is None or not dated:
+            return None
+        day, first = min(dated, key=lambda pair: pair[0])
+        return first if day < bought else None
 
 
 def _read_by(measures: Measures, row: FromRow, fields: Iterable[str]) -> FromRow:

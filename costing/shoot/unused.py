@@ -162,10 +162,11 @@ def _stocked(shoot: Shoot) -> Iterator[Finding]:
         if made:
             words = choice_words([f'"{name}"' for name in Named(made)], last="and")
             yield messages.made_not_counted(made[0][1].at("Ingredient"), words)
+        have_a_row = Named(listed)
         free = [
             name
             for name in recipes
-            if name not in Named(listed) and not shoot.is_dish(name) and not is_water(name)
+            if name not in have_a_row and not shoot.is_dish(name) and not is_water(name)
         ]
         rows = _apart([(n, row) for n, row in listed if not shoot.is_dish(n)], used)
         near = {name: _sharing_words(name, free) for name, _ in rows}

@@ -16,7 +16,7 @@ from costing.buying.storage import Span, check_dates, too_soon
 from costing.findings import Grade
 from costing.report.shopping_rows import to_buy
 from costing.shoot import Episode, Settings, Shoot, Shot
-from costing.shoot.defaults import completed, shopping_date
+from costing.shoot.defaults import completed
 
 FIRST = date(2031, 5, 10)
 
@@ -102,7 +102,7 @@ def test_message__shopping_after_a_shoot() -> None:
         "  Write such a day here, or mend Shoot date on the sheet Episodes; until then 2031-05-09 "
         "counts, the day before the first shoot date."
     )
-    assert shopping_date(shoot) == may(9)
+    assert shoot.shopping_date == may(9)
 
 
 def test_dates__shopping_on_the_day_of_the_shoot_is_no_error() -> None:
@@ -170,7 +170,7 @@ def test_dates__no_two_sentences_about_one_row_contradict(shoot: Shoot) -> None:
                 needed[one.shoot_date] += bought.by_episode[one.name]
         assert (listed["ingredient"] in remedies) == bool(spans)
         if not spans:
-            assert day == shopping_date(shoot)
+            assert day == shoot.shopping_date
             keeps = bought.need.ingredient.keeps
             assert keeps is None or day is None or (max(needed, default=day) - day).days <= keeps
             continue

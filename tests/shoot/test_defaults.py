@@ -9,7 +9,7 @@ from pydantic import ValidationError
 from small import all_findings, codes, line, shoot_of
 
 from costing.shoot import Episode, Purpose, Shot
-from costing.shoot.defaults import completed, days_before_shoot, shopping_date
+from costing.shoot.defaults import completed, days_before_shoot
 from costing.shoot.shots import EATEN
 
 LINES = (line("soup", "leek", "1 g"), line("pie", "soup", "1 batch"), line("tea", "mint", "1 g"))
@@ -89,9 +89,9 @@ DAYS = (date(2031, 5, 12), date(2031, 5, 10))
 
 def test_shopping_date__as_set_else_the_day_before_the_first_shoot() -> None:
     episodes = [Episode(name=str(day), shoot_date=day) for day in DAYS]
-    assert shopping_date(shoot_of(*episodes)) == date(2031, 5, 9)
-    assert shopping_date(shoot_of(*episodes, shopping_date=date(2031, 5, 1))) == date(2031, 5, 1)
-    assert shopping_date(shoot_of(Episode(name="undated"))) is None
+    assert shoot_of(*episodes).shopping_date == date(2031, 5, 9)
+    assert shoot_of(*episodes, shopping_date=date(2031, 5, 1)).shopping_date == date(2031, 5, 1)
+    assert shoot_of(Episode(name="undated")).shopping_date is None
 
 
 @pytest.mark.parametrize(
