@@ -59,6 +59,25 @@ def test_message__several_published_values() -> None:
     assert purchase(found.books, "apple").need.total == 100
 
 
+@pytest.mark.source(
+    "us-fish-market-forms", "whole 45, drawn 48, dressed 67, steaks 84, fillets 100"
+)
+@pytest.mark.parametrize("fish", ["salmon", "cod"])
+def test_published__a_fish_is_asked_with_prices_and_its_fillet_is_not(fish: str) -> None:
+    """800 g of meat: 1778 g of whole fish are four packs of 4 each, of fillet 800 g two."""
+    fillet = [line("soup", f"{fish} fillet", "800 g"), pack(f"{fish} fillet", "500 g", "4")]
+    assert told("several published values", *fillet) == []
+    found = estimate(shoot_of(*fillet, SHOT))
+    assert purchase(found.books, f"{fish} fillet").need.total == 800
+    plain = [line("soup", fish, "800 g"), pack(fish, "500 g", "4")]
+    (text,) = told("several published values", *plain)
+    assert text.endswith(
+        "the one that buys most is taken: 45. With it "
+        f"{fish} costs 16.00, with another as little as 8.00."
+    )
+    assert purchase(estimate(shoot_of(*plain, SHOT)).books, fish).need.total == Fraction(16000, 9)
+
+
 def test_message__one_published_value_of_something_else() -> None:
     """The yield of lemon flesh is taken for want of another, and never silently."""
     assert told(

@@ -330,3 +330,14 @@ def test_fill__whatever_is_filled_can_be_cited(column: str) -> None:
                 assert value.locator
                 assert value.text
                 assert value.column == column
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 05006 276 g raw, 05009 178 g, 10194 101 g, 10195 81 g")
+def test_fill__cooked_weights_of_poultry_and_pork_are_of_the_boned_meat() -> None:
+    """178 / 276 = 64.5 %, 200 / 276 = 72.5 %, 146 / 197 = 74.1 %; 81, 80 and 75 of 101 g."""
+    chicken, chop = fill("chicken", "Cooked weight %"), fill("pork chop", "Cooked weight %")
+    assert isinstance(chicken, Choices)
+    assert isinstance(chop, Choices)
+    assert [value.text for value in chicken.candidates] == ["64.5", "72.5", "74.1"]
+    assert [value.text for value in chop.candidates] == ["80.2", "79.2", "74.3"]
+    assert one("pork chop", "Cooked weight %", cut="braised").text == "80.2"

@@ -131,8 +131,14 @@ def test_cooked_weights__printed_yields_divide_cooked_by_raw() -> None:
             continue
         printed = weight(row["locator"])
         text = printed["Msre_Desc"]
+        of_record = re.fullmatch(r"raw \d+ g \(NDB (\d{5}) Seq (\d+)\), both .+", row["note"])
         by_weight = re.search(r"weighing (\d+) ?g|from (\d+) ?g", text)
-        if by_weight is not None:
+        if of_record is not None:
+            other = WEIGHTS[of_record[1], of_record[2]]
+            assert other["Msre_Desc"] == text, row["id"]
+            raw = Fraction(other["Gm_Wgt"])
+            assert f"raw {raw} g" in row["note"]
+        elif by_weight is not None:
             raw = Fraction(by_weight[1] or by_weight[2])
         elif text.startswith("cup, dry"):
             raw = Fraction(WEIGHTS["20028", "1"]["Gm_Wgt"])
