@@ -172,6 +172,9 @@ def _unit_of_its_own(
     own = weighed.units.get(own_word(text)) if weighed else None
     if own is not None:
         return own
+    if weighed is None and key(ingredient) in cells.area.pieces:
+        cells.failed.add(heading)  # what it is may stand there, and that is told
+        return None
     is_short = ingredient and len(text) <= LONGEST_WORD
     said = cooks_unit(text, ingredient, measures) if is_short else None
     if said is not None and said.name:

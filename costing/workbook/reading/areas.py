@@ -43,7 +43,8 @@ class Area:
     epoch : datetime
         The day from which the workbook counts dates.
     pieces : mapping
-        By ingredient what Weighs says, with units of its own such as a bunch.
+        By ingredient what Weighs says, with units of its own such as a bunch; ``None`` where that
+        could not be read.
     covered : set of (int, str)
         Rows and headings of merged cells, which count as unreadable.
     """
@@ -56,7 +57,7 @@ class Area:
     doubtful: set[str]
     results: Cells
     epoch: datetime
-    pieces: Mapping[str, Weighed] = field(default_factory=dict)
+    pieces: Mapping[str, Weighed | None] = field(default_factory=dict)
     covered: set[tuple[int, str]] = field(default_factory=set)
     letters: dict[str, str] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)

@@ -188,6 +188,7 @@ def _weighs(cells: RowCells, fields: dict[str, Any], measures: Measures | None) 
     except Unweighed as fault:
         place = cells.at("Weighs")
         cells.fail("Weighs", messages.weighs_unreadable(place, fault.part, fault.against))
+        cells.area.pieces = {**cells.area.pieces, key(fields["name"]): None}
         return {}
     cells.area.pieces = {**cells.area.pieces, key(fields["name"]): found}
     given: dict[str, Any] = {"weighs": text}

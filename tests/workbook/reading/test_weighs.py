@@ -106,6 +106,16 @@ CASES = [
         id="weighs unreadable: two things",
     ),
     pytest.param(
+        with_garlic("1 clove = 5", pack=(1, "each", 0.5), line=(12, "cloves")),
+        [
+            'Ingredients!G4 (row "garlic", column "Weighs"): found "1 clove = 5", expected two '
+            "amounts with = between, such as 1 cup = 125 g; 1 head = 10 cloves [weighs "
+            "unreadable]\n"
+            "  Mend it; until then the need for the ingredient is unknown and left out."
+        ],
+        id="weighs unreadable: and a unit it may give",
+    ),
+    pytest.param(
         with_garlic("1 cup = 125 g", pack=(1, "l", 1), line=(5, "g"), Grams_per_ml=0.6),
         [
             'Ingredients!E4 (row "garlic", column "Grams per ml"): found another value than the '
