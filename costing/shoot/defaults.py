@@ -19,6 +19,8 @@ ONLY_EPISODE = "Episode 1"
 def completed(shoot: Shoot) -> tuple[Shoot, list[Finding]]:
     """The shoot with an episode for every shot and at least one shot for every whole dish.
 
+    Where shots were planned and could not be read, none are put in their place.
+
     Returns
     -------
     tuple of Shoot and list of Finding
@@ -26,15 +28,14 @@ def completed(shoot: Shoot) -> tuple[Shoot, list[Finding]]:
     """
     findings: list[Finding] = []
     shots = shoot.shots
-    if not shots and shoot.recipes:
+    if not shots and shoot.recipes and not shoot.left_out_on("Shoot plan"):
         dishes = shoot.whole_dishes or tuple(shoot.recipes)  # none is whole where all are in a loop
         shots = tuple(
             Shot(dish=dish, purpose=purpose)
             for dish in dishes
             for purpose in (Purpose.COOK_THROUGH, Purpose.HERO)
         )
-        if not shoot.left_out_on("Shoot plan"):
-            findings.append(messages.shoot_plan_empty(Place("Shoot plan"), dishes))
+        findings.append(messages.shoot_plan_empty(Place("Shoot plan"), dishes))
     episodes = _episodes(shoot, shots)
     names = Named((episode.name, episode.name) for episode in episodes)
     first = episodes[0].name

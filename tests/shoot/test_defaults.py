@@ -8,8 +8,10 @@ import pytest
 from pydantic import ValidationError
 from small import all_findings, codes, line, shoot_of
 
+from costing.findings import Place
 from costing.shoot import Episode, Purpose, Shot
 from costing.shoot.defaults import completed, days_before_shoot
+from costing.shoot.shoot import LeftOut
 from costing.shoot.shots import EATEN
 
 LINES = (line("soup", "leek", "1 g"), line("pie", "soup", "1 batch"), line("tea", "mint", "1 g"))
@@ -25,6 +27,13 @@ def test_completed__without_shots_one_cook_through_and_one_hero_of_each_whole_di
         ("tea", Purpose.HERO),
     ]
     assert codes(findings) == ["shoot plan empty"]
+
+
+def test_completed__shots_that_could_not_be_read_are_not_replaced() -> None:
+    """What was planned is unknown, not one cook-through and one hero."""
+    left = LeftOut(what='shot "A"', place=Place("Shoot plan", 2), sheet="Shoot plan", name="A")
+    whole, findings = completed(shoot_of(*LINES).changed(left_out=[left]))
+    assert (whole.shots, findings) == ((), [])
 
 
 def test_completed__dishes_that_are_all_in_a_loop_are_planned_too() -> None:
