@@ -139,18 +139,22 @@ class _Forest:
         self.findings.append(messages.copy_cannot_go_on(shot.at("From"), shot.from_shot, why))
 
     def _named(self, number: int) -> int | None:
-        """The shot that From names, in the same episode; told of when there is none."""
+        """The shot that From names, in the same episode; told of when there is none, or several."""
         shot = self._shots[number]
-        labels = Named(
+        others = [
             (other.label, at)
             for at, other in enumerate(self._shots)
             if at != number and key(other.episode) == key(shot.episode)
-        )
-        found = labels.get(shot.from_shot)
-        if found is None:
-            near = nearest(shot.from_shot, labels)
-            self.findings.append(messages.shot_unknown(shot.at("From"), shot.from_shot, near))
-        return found
+        ]
+        found = [at for label, at in others if key(label) == key(shot.from_shot)]
+        place = shot.at("From")
+        if not found:
+            near = nearest(shot.from_shot, Named(others))
+            self.findings.append(messages.shot_unknown(place, shot.from_shot, near))
+        elif len(found) > 1:
+            why = f"the name of {len(found)} shots"
+            self.findings.append(messages.copy_cannot_go_on(place, shot.from_shot, why))
+        return found[0] if len(found) == 1 else None
 
     def _against(self, number: int) -> str:
         """Why a shot cannot go on with the copy of the one it names, in words; blank if it can."""

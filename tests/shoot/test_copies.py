@@ -197,6 +197,16 @@ def test_copy_cannot_go_on__and_is_begun_anew(
     assert said(shoot, "made from first step") == []
 
 
+def test_copy_cannot_go_on__of_one_of_two_shots_of_a_name() -> None:
+    """Which of them is meant is not guessed."""
+    first = Shot(name="R", dish="roast", steps=(1, 2))
+    then = Shot(name="H", dish="roast", purpose=Purpose.HERO, steps=(3,), from_shot="r")
+    shoot = shoot_of(*BIRD, first, first, then)
+    (told,) = said(shoot, "copy cannot go on")
+    assert 'found "r", the name of 2 shots, expected' in told
+    assert taken(shoot)["H"] == ((1, 2, 3), 1)
+
+
 @pytest.mark.parametrize(
     ("name", "remedy"),
     [
