@@ -144,8 +144,13 @@ def _told(
 
 
 def _apart(rows: Rows, known: Mapping[str, object]) -> Rows:
-    """Rows whose names nobody has nor nearly has: what is nearly a name is told as a slip."""
-    return [(name, row) for name, row in rows if name not in known and not nearest(name, known)]
+    """Rows whose names nobody has.
+
+    A name that is nearly one without a row of its own is told there as a slip.
+    """
+    listed = Named(rows)
+    alone = [name for name in known if name not in listed]
+    return [(name, row) for name, row in rows if name not in known and not nearest(name, alone)]
 
 
 def _stocked(shoot: Shoot) -> Iterator[Finding]:
@@ -214,6 +219,10 @@ def _planned(shoot: Shoot) -> Iterator[Finding]:
         yield messages.rows_change_nothing(
             lines[0][1].at("Ingredient"), words, "which no shot takes, by its steps or as optional"
         )
+    idle = [(shot.label, shot) for shot in shoot.shots if not shot.times and not shot.uncertain]
+    gone_on = {key(shot.from_shot) for shot in shoot.shots}
+    idle = [(label, shot) for label, shot in idle if key(label) not in gone_on]
+    yield from _told("Times", idle, "taken 0 times")
     planned = Named((shot.episode, shot) for shot in shoot.shots)
     episodes = [(episode.name, episode) for episode in shoot.episodes]
     yield from _told("Episode", _apart(episodes, planned), "for which no shot is planned")

@@ -119,6 +119,31 @@ def test_lines__that_no_shot_takes_by_its_steps_or_as_optional() -> None:
     ]
 
 
+def test_shots__that_are_never_taken() -> None:
+    """A copy that another shot goes on with is made all the same."""
+    never = Shot(name="R", dish="bread", purpose=Purpose.RETAKE, steps=(1,), times=0)
+    assert told(*BREAD, never) == [
+        '\'Shoot plan\' (row "R", column "Times"): found "R", taken 0 times, expected rows that '
+        "count for this shoot [rows change nothing]"
+    ]
+    begun = Shot(name="C", dish="bread", steps=(1,), times=0)
+    ended = Shot(name="H", dish="bread", purpose=Purpose.HERO, steps=(2,), from_shot="C")
+    perhaps = Shot(name="P", dish="bread", times=0, most=2)
+    assert told(*BREAD, begun, ended, perhaps) == []
+
+
+@pytest.mark.parametrize(
+    ("row", "used"),
+    [
+        (Episode(name="Day 2"), (Episode(name="Day 1"), Shot(dish="bread", episode="Day 1"))),
+        (Shop(name="Mill 2"), (Shop(name="Mill 1"), pack("seeds", "1 kg", "1", shop="Mill 1"))),
+    ],
+)
+def test_rows__alike_to_one_that_has_its_own_row_are_no_slip(row: Any, used: Any) -> None:
+    (said,) = told(*BREAD[:3], *used, row)
+    assert f'found "{row.name}", ' in said
+
+
 def test_made_not_counted__whole_text() -> None:
     shoot, _ = completed(
         shoot_of(
