@@ -51,6 +51,8 @@ def answering(command: Command) -> Callable[..., None]:
         except Stop as stop:
             click.echo(str(stop), err=True)
             code = UNREADABLE
+        except BrokenPipeError:
+            code = _no_reader()
         except Exception as fault:
             if os.environ.get(TRACEBACK):
                 raise
@@ -59,6 +61,13 @@ def answering(command: Command) -> Callable[..., None]:
         sys.exit(code)
 
     return run
+
+
+def _no_reader() -> int:
+    """Who reads has gone, as ``head`` does after its lines: the rest is for nobody."""
+    nowhere = os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, sys.stdout.fileno())
+    return HAS_ERRORS
 
 
 def _own_fault(fault: Exception) -> str:
@@ -88,6 +97,8 @@ def main() -> None:
 @click.option("--demo", is_flag=True, help="Filled in with an invented shoot.")
 @click.option(
     "--recipe",
+    "recipes",
+    multiple=True,
     type=click.Path(path_type=Path, readable=False),
     help="Filled in from a recipe: plain text, or schema.org Recipe as .json.",
 )
@@ -98,7 +109,9 @@ def main() -> None:
     "Left out: US customary if its words say so, else metric.",
 )
 @answering
-def new(file: Path, *, all_sheets: bool, demo: bool, recipe: Path | None, measures: str) -> int:
+def new(
+    file: Path, *, all_sheets: bool, demo: bool, recipes: tuple[Path, ...], measures: str
+) -> int:
     """Write a workbook to fill in; an existing file is never overwritten."""
     from costing import screen
     from costing.workbook.demo import DEMO_ROWS
@@ -106,6 +119,12 @@ def new(file: Path, *, all_sheets: bool, demo: bool, recipe: Path | None, measur
     from costing.workbook.results.new import new_workbook_bytes
 
     ends_in(file, ".xlsx")
+    if len(recipes) > 1:
+        raise Stop(
+            f"--recipe: found {len(recipes)}, expected one. Write a workbook for each, then copy "
+            "the rows of one into the other."
+        )
+    recipe = recipes[0] if recipes else None
     if demo and recipe:
         raise Stop("--demo and --recipe: found both, expected one of them. Leave one out.")
     rows: Any = DEMO_ROWS if demo else None
@@ -224,6 +243,7 @@ def holding_command(
     path = workbook_named(file)
     estimate, at = _estimated(path, when=when, now=True)
     tables = estimate.tables()
+    written = _calendar(estimate, calendar) if calendar is not None else ""
     if as_json:
         whole = estimate.as_json()
         kept = {name: whole[name] for name in ("holding_times", "findings", "cautions")}
@@ -235,8 +255,8 @@ def holding_command(
         screen.holding(tables["holding_times"], whole_words, asked=asked, day=day)
         screen.planned(still_to_come(estimate.planned, estimate.verdicts), day)
         screen.tell(estimate.findings, notes=False)
-    if calendar is not None:
-        click.echo(_calendar(estimate, calendar), err=as_json)
+    if written:
+        click.echo(written, err=as_json)
     past = any(verdict.alarm for verdict in estimate.verdicts)
     return PAST_A_LIMIT if past else _code(estimate)
 

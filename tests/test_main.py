@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -55,3 +56,24 @@ def test_module__is_the_command(tmp_path: Path) -> None:
         [*whole, "estimat"], capture_output=True, text=True, check=False
     )
     assert wrong.stderr.startswith("Usage: costing ")
+
+
+@pytest.mark.parametrize("words", ["rules", "published leek", "demo .", "estimate --json"])
+def test_module__a_reader_that_stops_is_no_fault(tmp_path: Path, words: str) -> None:
+    """As in ``costing rules | head``: nothing is said, and what is to be written is written."""
+    whole = [sys.executable, "-m", "costing"]
+    if words.startswith("estimate"):
+        subprocess.run([*whole, "new", "--demo", tmp_path / "tart.xlsx"], check=True)  # noqa: S603
+    reads, writes = os.pipe()
+    os.close(reads)
+    done = subprocess.run(  # noqa: S603
+        [*whole, *words.split()],
+        stdout=writes,
+        stderr=subprocess.PIPE,
+        text=True,
+        cwd=tmp_path,
+        check=False,
+    )
+    os.close(writes)
+    assert (done.stderr, done.returncode) == ("", 1)
+    assert (tmp_path / "leek-tart.xlsx").exists() == words.startswith("demo")
