@@ -24,7 +24,8 @@ _BRACKETS = re.compile(r"\([^()]*\)")
 _YIELD_LINE = re.compile(
     r"^(?:(?:serves|makes|yields?|feeds|enough for)\b\s*:?\s*\S.*"
     r"|(?:servings?|portions?)\s*:?\s*(?:about )?[0-9].*"
-    r"|for [^\W_]+ (?:people|persons)|[0-9]+(?: ?[-–] ?[0-9]+)? (?:servings?|portions?))\.?$",
+    r"|for [^\W_]+ (?:people|persons)|for [0-9]+(?: ?[-–] ?[0-9]+)?"
+    r"|[0-9]+(?: ?[-–] ?[0-9]+)? (?:servings?|portions?))\.?$",
     re.IGNORECASE,
 )
 

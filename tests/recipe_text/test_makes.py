@@ -37,7 +37,9 @@ def test_makes__number_and_what_it_counts(text: str, amount: str, unit: str) -> 
     assert made.amount or made.doubts
 
 
-@pytest.mark.parametrize("text", ["Serves 4", "makes 12", "Servings: 4", "For 4 people", "Yield 3"])
+@pytest.mark.parametrize(
+    "text", ["Serves 4", "makes 12", "Servings: 4", "For 4", "for 4-6", "For 4 people", "Yield 3"]
+)
 def test_is_yield_line__told_from_an_ingredient(text: str) -> None:
     assert is_yield_line(text)
 

@@ -163,6 +163,15 @@ def test_read_recipe__a_first_line_among_amounts_is_the_name_and_told() -> None:
     assert [finding.code for finding in found.findings] == ["recipe title taken"]
 
 
+def test_read_recipe__a_name_above_whom_it_is_for() -> None:
+    found = read("Fennel and potato soup\nFor 4\n\n600 g butter\n2 eggs")
+    assert column(found, "Dish", "Ingredient") == [
+        ("Fennel and potato soup", "butter"),
+        ("Fennel and potato soup", "egg"),
+    ]
+    assert found.rows["Dishes"][0]["Makes"] == "4"
+
+
 def test_read_recipe__numbered_ingredients_are_ingredients_before_the_method() -> None:
     found = read("Batter\n\n1. 200 g flour\n2. 2 eggs\n\nMethod\n1. Mix.\n2. Rest.\n")
     assert column(found, "Ingredient", "Step name") == [
