@@ -285,7 +285,8 @@ def no_published_name(ingredient: str, near: Sequence[str]) -> Words:
     """A blank, of an ingredient whose name the tables do not have."""
     return Words(
         f'a blank cell, and no published values under the name "{ingredient}"',
-        "a value, or a name of the tables; the nearest are " + choice_words(near),
+        f"a value, or a name of the tables; the nearest {'are' if near[1:] else 'is'} "
+        + choice_words(near),
         f'Fill the cell; costing published "{near[0]}" shows what is known of that food.',
     )
 

@@ -130,7 +130,7 @@ def read_file(path: Path, *, limits: Limits = LIMITS) -> tuple[bytes, Fingerprin
     Refused
         If there is none, it cannot be read, or it is larger than is let in.
     """
-    place = file_place(path.name)
+    place = file_place(path.name or str(path))
     try:
         if path.is_dir():
             raise Refused(not_a_file(place))

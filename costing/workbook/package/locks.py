@@ -9,7 +9,7 @@ STALE_AFTER = 24 * 60 * 60
 """A lock file older than this was left behind by a crash. [seconds]"""
 LONGEST_LOCK = 4096
 """Lock files are short; no more of one is read. [bytes]"""
-SOMEBODY = "another program"
+SOMEBODY = "by whom is not said"
 
 
 def open_elsewhere(path: Path, *, now: float | None = None) -> str | None:

@@ -193,6 +193,10 @@ def test_not_a_file(tmp_path: Path) -> None:
     )
 
 
+def test_not_a_file__the_folder_one_is_in() -> None:
+    assert refusal(lambda: read_file(Path())).startswith("'.': found a folder, ")
+
+
 def test_file_cannot_be_read(workbook: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def denied(*_: object, **__: object) -> None:
         raise PermissionError(errno.EACCES, "Permission denied")

@@ -127,6 +127,15 @@ CASES = [
         id="unit of pieces",
     ),
     pytest.param(
+        put("Recipes!D2", "leek bunch", also=("Recipes!F2", "bunch")),
+        [
+            'Recipes!F2 (row "leek bunch", column "Unit"): found "bunch" as the unit of leek '
+            "bunch, expected each, since the ingredient is a bunch [unit of pieces]\n"
+            "  Write each here; until then its need is unknown.",
+        ],
+        id="unit of pieces: the ingredient is one",
+    ),
+    pytest.param(
         put("Dishes!C2", "batch"),
         [
             'Dishes!C2 (row "leek soup", column "Unit"): found the unit "batch", expected '

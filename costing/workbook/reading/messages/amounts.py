@@ -79,6 +79,12 @@ def unknown_unit(
 @message("unit of pieces", Grade.ERROR)
 def unit_of_pieces(text: str, piece: str, ingredient: str, name: str, published: str) -> Words:
     """A clove, a bunch, a can: how many make one that is sold, or what one weighs, is not said."""
+    if ingredient.casefold().endswith(f" {piece.casefold()}"):
+        return Words(
+            f'"{text}" as the unit of {ingredient}',
+            f"each, since the ingredient is a {piece}",
+            "Write each here; until then its need is unknown.",
+        )
     known = f" (published: {published})" if published else ""
     own = "" if name == ingredient else f", or {name} into Ingredient and each here"
     return Words(
