@@ -114,12 +114,18 @@ def _day(shoot: Shoot) -> date:
     return min(known)
 
 
-def recipe_rows(recipe: Path, words: str) -> tuple[dict[str, Any], list[Finding]]:
+def recipe_rows(recipes: Sequence[Path], words: str) -> tuple[dict[str, Any], list[Finding]]:
     """Rows of a new workbook from a recipe file, and what is uncertain in them."""
     from costing.quantities import Measures
     from costing.recipe_text import RecipeUnreadable, read_recipe
     from costing.workbook.package.commit import read_file
 
+    if len(recipes) > 1:
+        raise Stop(
+            f"--recipe: found {len(recipes)}, expected one. Write a workbook for each, then copy "
+            "the rows of one into the other."
+        )
+    (recipe,) = recipes
     by_key = {one.value.casefold(): one for one in Measures}
     measures = by_key.get(words.casefold())
     if measures is None and words:

@@ -51,8 +51,9 @@ def answering(command: Command) -> Callable[..., None]:
         except Stop as stop:
             click.echo(str(stop), err=True)
             code = UNREADABLE
-        except BrokenPipeError:
-            code = _no_reader()
+        except BrokenPipeError:  # who reads has gone, as head does: the rest is for nobody
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            code = HAS_ERRORS
         except Exception as fault:
             if os.environ.get(TRACEBACK):
                 raise
@@ -61,13 +62,6 @@ def answering(command: Command) -> Callable[..., None]:
         sys.exit(code)
 
     return run
-
-
-def _no_reader() -> int:
-    """Who reads has gone, as ``head`` does after its lines: the rest is for nobody."""
-    nowhere = os.open(os.devnull, os.O_WRONLY)
-    os.dup2(nowhere, sys.stdout.fileno())
-    return HAS_ERRORS
 
 
 def _own_fault(fault: Exception) -> str:
@@ -119,20 +113,14 @@ def new(
     from costing.workbook.results.new import new_workbook_bytes
 
     ends_in(file, ".xlsx")
-    if len(recipes) > 1:
-        raise Stop(
-            f"--recipe: found {len(recipes)}, expected one. Write a workbook for each, then copy "
-            "the rows of one into the other."
-        )
-    recipe = recipes[0] if recipes else None
-    if demo and recipe:
+    if demo and recipes:
         raise Stop("--demo and --recipe: found both, expected one of them. Leave one out.")
     rows: Any = DEMO_ROWS if demo else None
     findings: list[Finding] = []
-    if recipe is not None:
-        rows, findings = recipe_rows(recipe, measures)
+    if recipes:
+        rows, findings = recipe_rows(recipes, measures)
     new_file(file, new_workbook_bytes(all_sheets=all_sheets or demo, rows=rows))
-    if recipe is not None:
+    if recipes:
         screen.tell(findings)
     click.echo(f"Written: {file}. Fill it in, then run: costing estimate {typed(file)}")
     return DONE
