@@ -11,6 +11,7 @@ from fractions import Fraction
 from textwrap import fill
 
 from rich.box import SIMPLE_HEAD
+from rich.cells import cell_len
 from rich.console import Console, JustifyMethod
 from rich.table import Table as ScreenTable
 from rich.text import Text
@@ -28,7 +29,10 @@ from costing.shoot.planning import Outing, Planned, outings
 WIDEST = 100
 """Columns a paragraph takes at most, and all that is taken when the output goes to a file."""
 
-
+GAP = 3
+"""Columns of the screen between two of a table."""
+NARROWEST = 8
+"""Columns that the last of a table is given at least, where its cells wrap."""
 SUMMED_UP_ABOVE = 20
 """More findings of one code than this are summed up when they are printed."""
 
@@ -106,7 +110,7 @@ def shopping_list(table: Table, currency: str | None) -> None:
             )
         out.print()
         out.print(Text(shop or "No shop given", style="bold"))
-        out.print(listed)
+        _print_listed(listed)
 
 
 def _columns(*columns: tuple[str, JustifyMethod]) -> ScreenTable:
@@ -116,6 +120,31 @@ def _columns(*columns: tuple[str, JustifyMethod]) -> ScreenTable:
     for number, (heading, justify) in enumerate(columns):
         table.add_column(heading, justify=justify, no_wrap=number < last, overflow="fold")
     return table
+
+
+def _print_listed(listed: ScreenTable) -> None:
+    """Print a table, or its rows as paragraphs where the screen would cut a figure."""
+    out = console()
+    headings = [str(column.header) for column in listed.columns]
+    columns = [[str(cell) for cell in column.cells] for column in listed.columns]
+    widths = [
+        max(map(cell_len, (heading, *cells)))
+        for heading, cells in zip(headings, columns, strict=True)
+    ]
+    widths[-1] = min(widths[-1], NARROWEST)
+    if sum(widths) + GAP * (len(widths) - 1) <= out.width:
+        out.print(listed)
+        return
+    named = next(number for number, heading in enumerate(headings) if heading)
+    name = ""
+    for row in zip(*columns, strict=True):
+        name = " ".join(row[: named + 1]) if row[named] else name
+        said = [
+            f"{heading.lower()} {cell}"
+            for heading, cell in zip(headings[named + 1 :], row[named + 1 :], strict=True)
+            if cell
+        ]
+        _wrapped(f"{name}: {', '.join(said)}", first="", then="    ")
 
 
 CAUTION = (
@@ -164,7 +193,7 @@ def holding(
     out.print()
     out.print(Text(f"Holding times {asked}".strip(), style="bold"))
     if rows:
-        out.print(listed)
+        _print_listed(listed)
     else:
         _wrapped("No container is logged: no row was read from a sheet Holding. Nothing is judged.")
     for row in rows:
@@ -222,11 +251,11 @@ def _limits(several: Sequence[Outing]) -> Iterator[str]:
             yield f"{length(use.limit)} of {use.rule}"
 
 
-def _wrapped(text: str) -> None:
+def _wrapped(text: str, *, first: str = "- ", then: str = "  ") -> None:
     """A paragraph with its first line further out."""
     out = console()
     width = min(out.width, WIDEST)
-    lines = fill(text, width, initial_indent="- ", subsequent_indent="  ", break_on_hyphens=False)
+    lines = fill(text, width, initial_indent=first, subsequent_indent=then, break_on_hyphens=False)
     out.print(lines, markup=False)
 
 

@@ -16,6 +16,7 @@ from by_hand import save_workbook_by_hand
 from click.testing import CliRunner, Result
 
 import costing.cli
+import costing.screen
 from costing.cli import main
 from costing.workbook.demo import DEMO_NAME, UNCERTAIN_NAME
 
@@ -422,6 +423,25 @@ def test_new__recipe_as_json_by_the_open_standard(folder: Path) -> None:
     assert result.exit_code == 0, result.output
     told = json.loads(typed("estimate", "toast.xlsx", "--json").output)
     assert {row["ingredient"] for row in told["needs"]} == {"bread slice", "butter"}
+
+
+def test_list_and_holding__a_narrow_screen_cuts_no_figure(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A column that does not fit was cut: 13.16 USD stood there as 13.1."""
+    typed("new", "tart.xlsx", "--demo")
+    monkeypatch.setattr(costing.screen, "WIDEST", 50)
+    listed = typed("list").output
+    assert (
+        "[ ] butter: buy 3 x 250 g, cost 8.37 EUR, needed\n    625 g, left over 125 g\n" in listed
+    )
+    assert "note jar of 570 g, 400 g drained" in " ".join(listed.split())
+    held = " ".join(typed("holding", "--at", "11:00").output.split())
+    for rule, gone in (("US-HOME-2H", "12:05"), ("AU-2H4H", "14:05")):
+        assert (
+            f"bean puree bowl: rule {rule}, status within the limit, out for 0 h 55, discard at "
+            f"{gone}, return before 12:05"
+        ) in held
 
 
 def test_new__a_second_recipe_is_refused_and_not_dropped(folder: Path) -> None:
