@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import takewhile
 from typing import NamedTuple
 
-from costing.findings import Finding
-from costing.holding.models import Container, EventKind
+from costing.findings import Finding, choice_words
+from costing.holding.models import Container, Eaten, EventKind
 from costing.kitchen import HoldingClass, Line, Measured
 from costing.names import Named, is_water, key, nearest
 from costing.shoot import messages
@@ -238,9 +238,19 @@ class Contents:
         return None if row is None else row.holding_class
 
     def _check_names(self) -> None:
-        """Warn of a container logged once whose name is nearly that of another; of two once."""
+        """Tell of containers that hold nothing, and of one logged once, nearly named as another."""
         names = [container.name for container in self._shoot.containers]
         told: set[str] = set()
+        blank = [
+            container
+            for container in self._shoot.containers
+            if container.events and not container.holds and container.covered is None
+            if container.eaten is not Eaten.NEVER
+        ]
+        if blank and not self._shoot.left_out_on("Holding"):
+            place = replace(blank[0].place, heading="Holds")
+            words = choice_words([f'"{container.name}"' for container in blank], last="and")
+            self._say(messages.contents_not_given(place, words))
         for container in self._shoot.containers:
             others = [name for name in names if key(name) != key(container.name)]
             near = [n for n in nearest(container.name, others) if not _numbered(n, container.name)]

@@ -303,6 +303,13 @@ def contents_unknown(name: str, near: Sequence[str], container: str) -> Words:
     )
 
 
+@message("contents not given", Grade.NOTE)
+def contents_not_given(containers: str) -> Words:
+    """Containers of which no row says what is in them."""
+    remedy = "Until then it is judged as food that needs control of its temperature."
+    return Words(f"nothing in Holds for {containers}", "what is in it, in one of its rows", remedy)
+
+
 @message("part of a dish unclear", Grade.WARNING)
 def part_unclear(text: str, dish: str, begin: int, first: int, last: int) -> Words:
     """A step in Holds that may mean what it adds or the dish as it stands after it."""

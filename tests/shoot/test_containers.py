@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 from small import line, shoot_of, sound
 
-from costing.holding.models import Container, Event, EventKind
+from costing.findings import Place
+from costing.holding.models import Container, Eaten, Event, EventKind
 from costing.kitchen import Dish, HoldingClass
 from costing.shoot import Shoot
 from costing.shoot.containers import Contents
@@ -190,6 +191,21 @@ def test_contents__two_names_logged_once_that_are_nearly_alike_are_one_warning()
     contents = Contents(shoot_of(*RECIPE, *pair))
     contents.classed()
     assert [f.code for f in contents.findings] == ["container nearly another"]
+
+
+def test_contents_not_given__whole_text() -> None:
+    """Told once for all; of what nobody eats, and of what holds something, nothing."""
+    out = Event(kind=EventKind.OUT, at=datetime(2031, 5, 10, 10))
+    jug = Container(name="jug", events=(out,), place=Place("Holding", 2, name="jug"))
+    cup = Container(name="tea cup", events=(out,))
+    prop = Container(name="varnished roast", events=(out,), eaten=Eaten.NEVER)
+    contents = Contents(shoot_of(*RECIPE, jug, cup, prop, bowl("b", "egg")))
+    contents.classed()
+    assert [str(finding) for finding in contents.findings] == [
+        'Holding row 2 (row "jug", column "Holds"): found nothing in Holds for "jug" and "tea '
+        'cup", expected what is in it, in one of its rows [contents not given]\n'
+        "  Until then it is judged as food that needs control of its temperature."
+    ]
 
 
 def test_contents__dishes_in_a_loop_end() -> None:
