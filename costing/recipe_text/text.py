@@ -293,6 +293,9 @@ class _Lines:
         """Read an ingredient below its step; from the first on, every step is a group."""
         if not self.out.takes_in_steps:
             self.out.takes_in_steps = True
+            for group in self.out.groups:  # headings with nothing below them
+                if group.heading is not None:
+                    self.out.note(messages.line_left_out, group.heading, group.heading.text)
             self.out.groups = [Group(name, heading=step) for name, step in self.out.method]
             self.out.method.clear()
         self.out.groups[-1].lines.append(Source(source.number, source.text, said))

@@ -103,6 +103,12 @@ def test_read_recipe__ingredients_below_numbered_steps() -> None:
     ]
 
 
+def test_read_recipe__a_heading_above_steps_with_ingredients_is_told() -> None:
+    found = read("Bread\n\n# Base\n\n1. Make the dough.\n200 g flour\n")
+    told = [finding.place.name for finding in found.findings if "left out" in finding.code]
+    assert told == ["# Base"]
+
+
 def test_read_recipe__lines_of_a_page() -> None:
     text = "<h1>Cake</h1>\n<ul><li>2 eggs</li><li>100 g sugar</li></ul><p>Method</p><p>Mix it.</p>"
     assert column(read(text), "Dish", "Ingredient", "Note") == [
@@ -242,7 +248,8 @@ def test_read_recipe__loses_no_line_without_a_word(text: str) -> None:
     except RecipeUnreadable:
         return
     cells = [str(cell) for rows in found.rows.values() for row in rows for cell in row.values()]
-    kept = " ".join([*cells, *(finding.place.name for finding in found.findings)])
+    told = [f"{finding.place.name} {finding.found}" for finding in found.findings]
+    kept = " ".join([*cells, *told])
     kept = " ".join(kept.split())
     for row in text.splitlines():
         line = tidied(row).strip("#*_: ")
