@@ -308,7 +308,7 @@ def _with_origin(value: Any, operation: Operation, first: Any, second: Any) -> A
             return second
         if first == 0 and operation in (Operation.MULTIPLY, Operation.DIVIDE):
             return value
-        first = Fraction(first)
+        first = _fraction(first)
     elif not isinstance(second, TracedNumber):
         if second == 0 and operation in (Operation.ADD, Operation.SUBTRACT):
             return first
@@ -316,7 +316,7 @@ def _with_origin(value: Any, operation: Operation, first: Any, second: Any) -> A
             return first
         if second == 0 and operation in (Operation.MULTIPLY, Operation.POWER):
             return value
-        second = Fraction(second)
+        second = _fraction(second)
     cells = _cells(first) + _cells(second)
     lost = not follows(first) or not follows(second)
     return TracedNumber(value, None if lost else Made(operation, (first, second)), cells)

@@ -72,10 +72,12 @@ def least_written_scale(sums: Sequence[Sum], count: Fraction) -> Fraction:
     The library works in grams, cells may hold kilograms: MIN(B7*1000,C7*1000)/1000 is
     MIN(B7,C7).
     """
-    counts = [abs(each) for one in sums for each in one.values()]
-    choices = dict.fromkeys([ONE, *sorted(counts)])
-    if len(choices) > MOST_SCALES:
+    sizes = [(abs(each.numerator), each.denominator) for one in sums for each in one.values()]
+    different = set(sizes)
+    if len(different | {(1, 1)}) > MOST_SCALES:
         return ONE
+    counts = [Fraction(*size) for size in sizes]
+    choices = dict.fromkeys([ONE, *sorted(Fraction(*size) for size in different)])
 
     def room(scale: Fraction) -> tuple[int, int]:
         left = [*(each / scale for each in counts), abs(count * scale)]
@@ -112,7 +114,8 @@ def take_out(rest: Sum, form: Form, number: int, found: Sum) -> None:
 
 def add(products: Sum, factors: Factors, count: Fraction) -> None:
     """Add a product to a sum."""
-    both = products.get(factors, Fraction(0)) + count
+    before = products.get(factors)
+    both = count if before is None else before + count
     if both:
         products[factors] = both
     else:

@@ -21,6 +21,9 @@ from costing.workbook.results.live.replay import ResultCell
 Factors: TypeAlias = tuple[tuple[int, int], ...]
 """A product: what is multiplied, by its number, and how often; in rising order."""
 
+Addends: TypeAlias = list[tuple[Fraction, int]]
+"""The numbers of a sum, each with 1, or -1 where it is taken away."""
+
 
 class Form:
     """A sum of products with whole exponents.
@@ -101,21 +104,21 @@ class Forms:
 
     def of(self, wanted: Fraction) -> Form:
         """The form of a number, worked out from its parts upwards and each part once."""
-        waiting = [wanted]
+        waiting: list[tuple[Fraction, Addends | None]] = [(wanted, None)]
         while waiting:
-            top = waiting[-1]
+            top, addends = waiting.pop()
             if self._has(top):
-                waiting.pop()
                 continue
-            addends = self._addends(top)
-            parts = [part for part, _ in addends] if addends else _parts(top)
-            more = [part for part in parts if not self._has(part)]
-            if more:
-                waiting.extend(reversed(more))
-                continue
+            if addends is None:
+                addends = self._addends(top)
+                parts = [part for part, _ in addends] if addends else _parts(top)
+                more: list[tuple[Fraction, Addends | None]]
+                more = [(part, None) for part in parts if not self._has(part)]
+                if more:
+                    waiting += [(top, addends), *reversed(more)]
+                    continue
             form = self._sum(addends) if addends else self._made(top)
             self._known[id(top)] = top, form  # the number is kept, so that no other takes its id
-            waiting.pop()
         return self._get(wanted)
 
     def _has(self, one: Fraction) -> bool:
@@ -126,12 +129,12 @@ class Forms:
             return self._known[id(one)][1]
         return Form({(): Fraction(one)} if one else {})
 
-    def _addends(self, whole: Fraction) -> list[tuple[Fraction, int]]:
+    def _addends(self, whole: Fraction) -> Addends:
         """The numbers a long sum adds up and takes away; none when it is no sum."""
         made = _made_by(whole)
         if made is None or made.operation not in _SUMS:
             return []
-        found: list[tuple[Fraction, int]] = []
+        found: Addends = []
         waiting = [(whole, 1)]
         while waiting:
             one, sign = waiting.pop()
@@ -263,14 +266,11 @@ class Forms:
         return form.bracketed
 
     def _put_in_brackets(self, form: Form) -> Form:
-        shared, _ = common(form.products)
+        shared = in_all(form.products)
         count = form.products[min(form.products)]
         below = inverse(shared)
         rest = Form(
-            {
-                times(factors, below): each if count == 1 else each / count
-                for factors, each in form.products.items()
-            }
+            {times(factors, below): each for factors, each in divided(form.products, count).items()}
         )
         return Form({times(shared, ((self._atom(("sum", rest.key), rest), 1),)): count})
 
@@ -289,8 +289,28 @@ def _parts(one: Fraction) -> Sequence[Fraction]:
     return made.parts if made else ()
 
 
+def divided(products: Mapping[Factors, Fraction], count: Fraction) -> Mapping[Factors, Fraction]:
+    """A sum divided by a number; a recipe has few numbers, each of which is divided once."""
+    if count == ONE:
+        return products
+    known: dict[tuple[int, int], Fraction] = {}
+    found: dict[Factors, Fraction] = {}
+    for factors, each in products.items():
+        at = each.numerator, each.denominator
+        if at not in known:
+            known[at] = each / count
+        found[factors] = known[at]
+    return found
+
+
 def common(products: Mapping[Factors, Fraction]) -> tuple[Factors, Fraction]:
     """What all products of a sum share, and the number before all of them where it is the same."""
+    sizes = {(abs(one.numerator), one.denominator) for one in products.values()}
+    return in_all(products), Fraction(*sizes.pop()) if len(sizes) == 1 else ONE
+
+
+def in_all(products: Iterable[Factors]) -> Factors:
+    """What all products share."""
     several = iter(products)
     shared = dict(next(several))
     for factors in several:
@@ -303,6 +323,4 @@ def common(products: Mapping[Factors, Fraction]) -> tuple[Factors, Fraction]:
                 del shared[atom]
             elif abs(other) < abs(exponent):
                 shared[atom] = other
-    counts = map(abs, products.values())
-    first = next(counts)
-    return tuple(sorted(shared.items())), first if all(one == first for one in counts) else ONE
+    return tuple(sorted(shared.items()))
