@@ -158,6 +158,7 @@ class Estimate(ResultFrames):
 
     @cached_property
     def _tables(self) -> dict[str, Table]:
+        """Every result table by its key, in the order of the result sheets."""
         built = (
             summary(self.books, self.verdicts, self.findings),
             to_buy(self.books, self._allergens_filled),
@@ -264,6 +265,7 @@ class Estimate(ResultFrames):
         return result
 
     def _totals(self) -> dict[str, Any]:
+        """The figures of the whole shoot and of each episode, for JSON."""
         totals = self.totals
         figures: dict[str, Any] = {
             name: json_form.plain(getattr(totals, name))

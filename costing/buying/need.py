@@ -204,6 +204,7 @@ class Needs:
         return self.by_ingredient[name]
 
     def _computed(self, line: Line, need: Need) -> _PerBatch | None:
+        """What a line takes of an ingredient for one batch; ``None`` where it cannot be said."""
         if line.amount is None:
             return None
         dimension = line.amount.unit.dimension

@@ -111,6 +111,7 @@ class Stock:
         return self._serve_by_dates(as_bought)
 
     def _serve_from_pool(self, as_bought: Mapping[str, Fraction]) -> Taken:
+        """Serve the episodes in order from all lots together: every lot is good for every one."""
         taken = Taken()
         plenty = next((usable.lot for usable in self.lots if usable.lot.plenty), None)
         lots = list(takewhile(lambda usable: not usable.lot.plenty, self.lots))
@@ -224,6 +225,7 @@ def _counts(lot: Lot, need: Need, users: Sequence[Episode], findings: list[Findi
 
 
 def _amount(lot: Lot, need: Need, findings: list[Finding]) -> Fraction:
+    """What a lot holds, as bought; nothing where it cannot be converted. [base unit]"""
     if lot.amount is None:
         return ZERO
     try:

@@ -75,6 +75,7 @@ def values_of(purchase: Purchase, settings: Settings) -> tuple[Values, list[Find
 
 
 def _bought(purchase: Purchase, settings: Settings, values: Values, name: str) -> None:
+    """Add what the tills take for a purchase, and what of it is used; say what has no price."""
     if purchase.short:
         why = f"{purchase.text(purchase.short)} of {name} that no pack covers"
         values.bought_missing.append(why)
@@ -100,6 +101,7 @@ def _bought(purchase: Purchase, settings: Settings, values: Values, name: str) -
 
 
 def _on_hand(purchase: Purchase, values: Values, name: str) -> list[Finding]:
+    """Add the value of what is used from stock; a lot without one is worth its price."""
     findings = []
     for lot, whole, used in purchase.taken.from_lots:
         if lot.supplied or not (used or is_traced(used)):

@@ -108,6 +108,7 @@ def never_reason(container: Container, inner: Container | None) -> str:
 
 
 def _within(clock: Clock, context: Context) -> str:
+    """The reason while its time has not run out."""
     rule, went = clock.rule, clock.course
     start = f"Within the {length(clock.limit)} limit of {rule.id}, as logged"
     if went.start_at is None and clock.cooling is None:
@@ -157,6 +158,7 @@ def _do_not_return(clock: Clock, context: Context) -> str:
 
 
 def _discard(clock: Clock, context: Context) -> str:
+    """The reason once its time has run out, by what ended it."""
     end = clock.discard_at or clock.at
     since, name = context.when(end), clock.rule.id
     over = clock.at - end
@@ -183,6 +185,7 @@ def _cannot_be_used(clock: Clock, context: Context) -> str:
 
 
 def _bar(bar: Bar, clock: Clock, context: Context) -> str:
+    """Why a rule does not let time control be used, as a clause."""
     start, mark = clock.course.start, context.conditions.mark
     needed = " or ".join(condition.words for condition in clock.rule.starts)
     left_at = None if start is None else start.food
@@ -216,6 +219,7 @@ _OF = {FoodState.HOT: "hot food", FoodState.CHILLED: "chilled food", FoodState.A
 
 
 def _not_covered(clock: Clock, context: Context) -> str:
+    """Why a rule says nothing of a container."""
     name, about = clock.rule.id, clock.rule.food
     if Bar.CLASS_NONE in clock.bars:
         return (
@@ -274,6 +278,7 @@ def _besides(clock: Clock, context: Context) -> list[str]:
 
 
 def _remark(noted: Noted, clock: Clock, context: Context) -> str:
+    """What an event of the log did to the clock, in one sentence."""
     when, since = context.when(noted.moment.at), context.when(noted.since)
     food, zone = noted.moment.food, clock.rule.zone
     control = "" if zone is None else f", where control is {zone.control}"

@@ -229,6 +229,7 @@ class _Bench:
         return mark
 
     def _question(self, number: int, asked: datetime | None) -> _Question | None:
+        """What is asked of a container, and what every way of reading the log agrees on."""
         container = self.containers[number]
         asked = self.last if asked is None else asked
         if asked is None:
@@ -306,6 +307,7 @@ class _Bench:
         )
 
     def _verdict(self, question: _Question, clock: Clock, *, first: bool) -> Verdict:
+        """The verdict of one rule; never eaten and thrown away come before what its clock says."""
         status = clock.status
         context = Context(
             question.container,

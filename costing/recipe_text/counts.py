@@ -150,6 +150,7 @@ def _unit_follows(rest: str) -> bool:
 
 
 def _of_digits(written: str) -> Count:
+    """A count written in digits; what may be two numbers, or none, becomes a doubt."""
     try:
         number = read_number(written)
     except AmbiguousNumber as two:

@@ -170,6 +170,7 @@ def _without_number(found: Leading, text: str, measures: Measures) -> str:
 
 
 def _behind_number(found: Leading, rest: str, measures: Measures) -> str:
+    """Read what stands behind the first number: a size, a length or a unit; gives the rest."""
     times = _TIMES.match(rest)
     if not times and (food := _TIMES_FOOD.match(rest)):
         return rest[food.end() :]
@@ -248,6 +249,7 @@ def _length(found: Leading, written: str, rest: str) -> str:
 
 
 def _unit(found: Leading, rest: str, measures: Measures) -> str:
+    """Read the unit behind a number with all that goes with it; gives the rest."""
     if stick := _STICK.match(rest):
         found.unit = unit_word("stick of butter", measures)
         found.doubts.append(doubt(messages.stick))

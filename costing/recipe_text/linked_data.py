@@ -110,6 +110,7 @@ def _is_a(data: dict[str, Any], wanted: str) -> bool:
 
 
 def _outline(recipe: dict[str, Any], file_name: str, named: dict[str, dict[str, Any]]) -> Outline:
+    """The outline of one recipe; too long ones are refused before their lines are read."""
     title = next(iter(_texts(recipe.get("name"))), "")
     listed = next((name for name in _LISTS if name in recipe), _LISTS[0])
     lines = list(_ingredients(recipe.get(listed), named, 0))

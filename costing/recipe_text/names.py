@@ -78,6 +78,7 @@ def front_taken_off(text: str, *, counted: bool, cuts: bool) -> Name:
 
 
 def _one_off(name: Name, *, counted: bool, cuts: bool) -> bool:
+    """Take one word off the front of a name that is no part of it; whether there was one."""
     for pattern, taken in ((_GOOD, name.remarks), (_ROOM, name.remarks), (_SIZE_WORDS, name.sizes)):
         found = pattern.match(name.text)
         if found and (counted or pattern is not _SIZE_WORDS):

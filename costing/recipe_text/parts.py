@@ -250,6 +250,7 @@ class Pieces:
         return strange_word(self.raw) if bare and leading.kind is AmountKind.NONE else ""
 
     def _doubts_of_words(self, shown: str) -> Iterator[Doubt]:
+        """Doubts about the words of the amount: vague, a piece, a pack without a size."""
         leading = self.leading
         if leading.count is not None and leading.count.word:
             yield doubt(messages.number_vague, leading.count.word, shown)

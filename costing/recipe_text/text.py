@@ -172,6 +172,7 @@ class _Lines:
         )
 
     def _line(self, at: int) -> None:
+        """Decide what a line is: heading, section, yield, remark, ingredient or step."""
         source = self.sources[at]
         text = tidied(source.text)
         if len(text) > LONGEST_PLAIN:

@@ -69,6 +69,7 @@ def assumptions(
 def _settings(
     shoot: Shoot, words: Sequence[str], *, zone: str, zone_given: bool
 ) -> Iterator[list[Value]]:
+    """Settings left blank that a result depends on, with what was taken instead."""
     settings = shoot.settings
     if not zone_given and shoot.containers:
         yield ["Settings", "Time zone", zone, "the computer's", "Fill Time zone, an IANA name."]

@@ -218,6 +218,7 @@ def _minute(at: datetime) -> str:
 
 
 def _event(name: str, reminder: Reminder, described: str, title: str, eaten: Eaten) -> Event:
+    """One limit as an entry with its alarms; the same limit keeps its identity when it moves."""
     at = reminder.at.astimezone(UTC)
     summary = f"{reminder.word} {reminder.at:%H:%M}: {name} ({reminder.verdict.rule})"
     identity = "\n".join((title, name, reminder.kind))

@@ -140,6 +140,7 @@ def _shared_date(rows: Sequence[Row]) -> date | None:
 
 
 def _top(body: Element, head: ListHead, shared: date | None) -> None:
+    """The head of the page: title, total, what the total leaves out, and by when to buy."""
     header = SubElement(body, "header")
     _text(header, "h1", f"To buy: {head.title}" if head.title else "To buy", dir="auto")
     at_least = "at least " if head.missing else ""
@@ -193,6 +194,7 @@ def _ticks(rows: Sequence[Row]) -> list[str]:
 def _item(
     items: Element, row: Row, number: int, tick: str, currency: str | None, shared: date | None
 ) -> None:
+    """One line to tick: what to buy, its cost, and the rest below it."""
     item = SubElement(items, "li")
     label = SubElement(item, "label", {"for": f"b{number}"})
     SubElement(label, "input", type="checkbox", id=f"b{number}", value=_plain(tick))

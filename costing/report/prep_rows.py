@@ -29,6 +29,7 @@ def prep(bowls: Sequence[Bowls]) -> Table:
 
 
 def _row(bowls: Bowls) -> list[Value]:
+    """A line's bowls as a row of Prep."""
     amount, line = bowls.amount, bowls.line
     return [
         bowls.episode,
@@ -47,6 +48,7 @@ def _row(bowls: Bowls) -> list[Value]:
 
 
 def _notes(bowls: Bowls) -> Iterator[str]:
+    """What is to be known of bowls beside their numbers."""
     line, leaf = bowls.line, bowls.leaf
     if bowls.step_name:
         yield bowls.step_name

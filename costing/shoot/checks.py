@@ -84,6 +84,7 @@ def _price_dates(shoot: Shoot) -> Iterator[Finding]:
 
 
 def _shots(shoot: Shoot) -> Iterator[Finding]:
+    """Shots of unknown dishes, steps or episodes, and giveaways of food that was handled."""
     episodes = Named((episode.name, episode) for episode in shoot.episodes)
     for shot in shoot.shots:
         if not shoot.is_dish(shot.dish):
@@ -143,6 +144,7 @@ def _steps(shot: Shot, shoot: Shoot) -> Iterator[Finding]:
 
 
 def _names(shoot: Shoot) -> Iterator[Finding]:
+    """Names of recipes and of stock that differ by a slip, each pair said once."""
     used = Named(
         (line.ingredient, line)
         for line in shoot.lines

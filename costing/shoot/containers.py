@@ -132,6 +132,7 @@ class Contents:
         return sorted(names, key=lambda name: (name is not None, name or ""))
 
     def _classed(self, container: Container) -> Container:
+        """A container with what starts its clock, from the holding classes of what it holds."""
         inside = self._inside(container, frozenset())
         if not inside:
             return container
@@ -173,6 +174,7 @@ class Contents:
         return found
 
     def _named(self, text: str, container: Container, seen: frozenset[str]) -> Iterator[Held]:
+        """What a name in Holds is: another container, a dish, a part of one, an ingredient."""
         other = self._containers.get(text)
         part = part_of_dish(text)
         if other is not None and key(text) not in seen:

@@ -139,6 +139,7 @@ class OwnedSheets:
         return name
 
     def _add(self, sheet: ResultSheet, names: Names) -> None:
+        """Put a new result sheet behind the others, with its table, drawing and hidden name."""
         part = self._new_part("worksheets", "sheet")
         relations = RelationsPart(self.package, part)
         table = drawing = ""
@@ -177,6 +178,7 @@ class OwnedSheets:
         names: Names,
         bottom: int,
     ) -> str:
+        """Put a new table on a sheet; gives the id of its relation."""
         part = self._new_part("tables", "table")
         number = 1 + max(
             (table.number for tables in self.tables.values() for table in tables), default=0

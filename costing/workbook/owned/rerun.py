@@ -69,6 +69,7 @@ class Rerun:
         self._places = {(cell.row, cell.column): at for at, cell in self.kept.cells.items()}
 
     def _keeper(self) -> Placer:
+        """What moves kept cells to where their rows stand now."""
         header = self.block.header
         headings = {
             column: str(self.old.values.get((header, column), ""))

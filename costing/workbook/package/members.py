@@ -85,6 +85,7 @@ class Member:
             raise ZipFault(f"the part {self.name!r} cut short or changed by a fault")
 
     def _pieces(self) -> Iterator[bytes]:
+        """Unpack piece by piece, so that a packed bomb is noticed before it fills the memory."""
         if self.method == STORED:
             for start in range(0, len(self.packed), CHUNK):
                 yield self.packed[start : start + CHUNK]

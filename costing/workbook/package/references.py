@@ -121,6 +121,7 @@ def _after_bracket(formula: str, at: int) -> int:
 
 
 def _reference(found: re.Match[str]) -> Reference:
+    """The rectangle that a reference in a formula names; whole rows and columns reach the end."""
     sheet = title_of(found.group("sheet") or "")
     kind = "cells" if found.group("cells") else "columns" if found.group("columns") else "rows"
     ends = found.group(kind).replace("$", "").split(":")

@@ -213,6 +213,7 @@ class _Reader:
             self._pieces.append(piece)
 
     def _end(self, _: str) -> None:
+        """Note where a row or cell ends when its closing tag comes."""
         local, at = self._open.pop()
         cell = self._cell
         if cell is None and local != "row":

@@ -264,6 +264,7 @@ class Stylesheet:
             self._lists["cellXfs"].add(f'<{p}xf numFmtId="0" fontId="0" fillId="0" borderId="0"/>')
 
     def _cell_format(self, style: CellStyle) -> int:
+        """The number of a cell format, found among those there are or added."""
         self._add_base()
         if style == PLAIN:
             return 0
@@ -340,6 +341,7 @@ class Stylesheet:
         )
 
     def _dxf_xml(self, style: CellStyle) -> str:
+        """The XML of a format that a condition puts over a cell."""
         p = self.prefix
         font = f"<{p}b/>" * style.bold + f"<{p}i/>" * style.italic
         if style.font_colour:

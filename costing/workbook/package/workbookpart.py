@@ -99,6 +99,7 @@ class WorkbookPart:
             raise Refused(shared_workbook(self.place))
 
     def _read_tabs(self) -> list[Tab]:
+        """The tabs in their order, each with the part it is kept in."""
         by_id = {relation.id: relation for relation in self.relations.relations}
         sheets = self.root.child("sheets")
         if sheets is None:

@@ -169,6 +169,7 @@ class Document:
         self.root = self._parsed(skip)
 
     def _parsed(self, skip: Collection[str]) -> Element:
+        """The tree of elements with their byte offsets."""
         parser = expat.ParserCreate("utf-8", SEPARATOR)
         parser.namespace_prefixes = True
         parser.buffer_text = True

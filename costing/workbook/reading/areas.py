@@ -111,6 +111,7 @@ class Area:
             )
 
     def _look_for_merged_cells(self) -> None:
+        """Say which cells of the area are merged, and leave the columns in doubt aside."""
         carried = {column.heading for column in self.layout.columns if column.carries_down}
         for merged in self.sheet.merged_cells.ranges:
             if merged.max_row < self.header or (self.last and merged.min_row > self.last):

@@ -82,6 +82,7 @@ def recipe_lines(area: Area, measures: Measures | None) -> Read:
 
 
 def _line(cells: RowCells, dish: str, steps: Steps, measures: Measures | None) -> Line | None:
+    """A row of Recipes as a line; ``None`` where it lacks what a line needs."""
     given = whole(cells, "Step")
     if given is not None and given < 1:
         finding = values.number_out_of_range(cells.at("Step"), str(given), "a step of 1 or more")

@@ -74,6 +74,7 @@ def days_listed(cells: RowCells, heading: str) -> list[date] | None:
 
 
 def _day_of(cells: RowCells, heading: str, value: Any, expected: str) -> date | None:
+    """The day a cell holds; ``None``, with a finding, where it may mean several or none."""
     if is_number(value):
         value = _from_serial(value, cells) or value
     if isinstance(value, datetime):
@@ -275,6 +276,7 @@ def _day_only(cells: RowCells, heading: str, value: Any) -> bool:
 
 
 def _date_and_time(value: Any, cells: RowCells) -> datetime | None:
+    """The date and time a cell holds together, to the second; ``None`` where it holds less."""
     if is_number(value):
         value = _from_serial(value, cells)
     if isinstance(value, datetime):

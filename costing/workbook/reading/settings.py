@@ -242,6 +242,7 @@ def _shopping_date(cells: SettingCells) -> date | None:
 
 
 def _bowl_sizes(cells: RowCells) -> tuple[Fraction, ...] | None:
+    """Sizes of bowls, smallest first. [ml]"""
     value = cells.value(VALUE)
     if value is None:
         return None

@@ -52,6 +52,7 @@ def shots(area: Area) -> Read:
 
 
 def _shot(cells: RowCells, episode: str, dish: str) -> Shot | None:
+    """A row of Shoot plan as a shot; what cannot be read counts as eaten, the careful way."""
     batch = number(cells, "Batch")
     counted = times(cells, "Times")
     fields: dict[str, Any] = {

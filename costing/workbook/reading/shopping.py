@@ -57,6 +57,7 @@ def packs(area: Area, measures: Measures | None, currency: str | None) -> Read:
 
 
 def _pack(cells: RowCells, measures: Measures | None, currency: str | None) -> Pack | None:
+    """A row of Packs as a pack; ``None`` without an amount and a unit."""
     name = cells.required("Ingredient")
     held = amount_above_0(cells, "Amount", "an amount")
     measured_in = unit_of_goods(cells, "Unit", measures)
@@ -103,6 +104,7 @@ def lots(area: Area, measures: Measures | None, currency: str | None) -> Read:
 
 
 def _lot(cells: RowCells, measures: Measures | None, currency: str | None) -> Lot | None:
+    """A row of On hand as a lot; of a range the lower end is counted."""
     name = cells.required("Ingredient")
     found = measure(cells, "Amount", word=PLENTY)
     measured_in = unit_of_goods(cells, "Unit", measures)

@@ -91,6 +91,7 @@ def _titles(found: FoundSheets) -> list[str]:
 
 
 def _shoot(found: FoundSheets, file_name: str, rules: Mapping[str, Rule]) -> Shoot:
+    """Every sheet read in the order in which one needs another, as one shoot."""
     areas = found.areas
     given = settings(areas.get("Settings"), file_name, [*load_rules(), *rules])
     measures, currency = given.measures, given.settings.currency

@@ -157,6 +157,7 @@ class Look:
         return self._styles[wanted]
 
     def _number_format(self, column: ResultColumn, value: Value, *, live: bool) -> str | None:
+        """The number format of a value in its column; ``None`` leaves it to the program."""
         if column.kind is ValueKind.MONEY or isinstance(value, Decimal):
             below_coin = isinstance(value, Fraction) and column.heading == "Price each"
             return self._fine if below_coin else self._money

@@ -249,6 +249,7 @@ class _Sheets:
         return found
 
     def _row(self, table: Table, number: int, spot: Spot) -> list[NewCell | None]:
+        """A row of a table as cells, with its colour, formulas and links."""
         row = table.rows[number]
         shade = _shade(row)
         cells: list[NewCell | None] = []

@@ -66,6 +66,7 @@ def write_sheet(
 def _write_table(
     sheet: Any, layout: Sheet, rows: Sequence[Row], made: Collection[str], look: Styles
 ) -> None:
+    """Write an input sheet: headings, rows given, and blank rows ready to fill."""
     unknown = {heading for row in rows for heading in row} - set(layout.headings)
     if unknown:
         raise ValueError(f"the sheet {layout.title} has no heading {sorted(unknown)}")
@@ -99,6 +100,7 @@ def _write_top(sheet: Any, layout: Sheet, columns: int, look: Styles) -> None:
 
 
 def _add_table(sheet: Any, layout: Sheet, last: int, look: Styles) -> None:
+    """Make the headings and rows of a sheet a table, with a note on each heading."""
     columns = [
         {"header": column.heading, "header_format": look.heading(needed=column.required)}
         for column in layout.columns
@@ -157,6 +159,7 @@ def _names(title: str, heading: str) -> str:
 
 
 def _write_settings(sheet: Any, rows: Sequence[Row], look: Styles) -> None:
+    """Write Settings: each with its value, its default and what it means."""
     given = {str(row["Setting"]): row.get("Value") for row in rows}
     known = {column.heading for column in SETTINGS}
     if set(given) - known:

@@ -233,6 +233,7 @@ class Writer:
         return together(pieces)
 
     def _sum_text(self, products: Sum) -> Text:
+        """A sum as text, with the factor that all its products share in front."""
         if not products:
             return number_text(Fraction(0))
         if all(count < 0 for count in products.values()):
@@ -336,6 +337,7 @@ class Writer:
         return self._deeper({factors: each / scale for factors, each in named.items()}), scale
 
     def _call_text(self, call: Call, count: Fraction) -> tuple[Text, Fraction]:
+        """A call of a function as text, and the scale it was taken out of."""
         if call.operation is Operation.EXCESS:
             amount, limit = map(self.text, call.forms)
             left = f"ROUND({amount.within(SUM)}-{limit.within(PRODUCT)},{call.digits})"
