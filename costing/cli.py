@@ -65,7 +65,7 @@ def answering(command: Command) -> Callable[..., None]:
 
 
 def _own_fault(fault: Exception) -> str:
-    """What is said when the fault is the library's and not the person's."""
+    """What is said when the fault is the library's and not the user's."""
     return (
         f"costing met a fault of its own ({type(fault).__name__}: {fault}). Your own cells are as "
         f"they were. Please report this line; with {TRACEBACK}=1 set the whole story is printed."

@@ -1,6 +1,6 @@
 """A problem in somebody's data: where it is, what was found, what is expected, what to do.
 
-The person's faults are collected as findings; the programmer's raise exceptions. One message is
+The user's faults are collected as findings; the programmer's raise exceptions. One message is
 one function, registered under its code with :func:`message`; a test compares its whole text.
 """
 
@@ -16,10 +16,10 @@ from typing import Concatenate, ParamSpec
 P = ParamSpec("P")
 
 NAMED_TOGETHER = 20
-"""So many rows are named in a finding that tells of the same lack in many."""
+"""So many rows are named in a finding about the same lack in many."""
 
 MENDED_AT_ONCE = frozenset({"formula never calculated"})
-"""Errors of many cells that one deed mends; of all others each cell is told by itself."""
+"""Errors of many cells that are mended at once; of all others each cell has its own finding."""
 
 
 class Grade(StrEnum):
@@ -66,7 +66,7 @@ class Place:
     heading : str
         The column's heading.
     name : str
-        What the row is about, in the person's words.
+        What the row is about, in the user's words.
 
     Examples
     --------
@@ -118,7 +118,7 @@ class Row:
     number : int, optional
         Row number as the spreadsheet shows it.
     name : str
-        What the row is about, in the person's words.
+        What the row is about, in the user's words.
     columns : mapping of str to str
         Column letter by heading, shared by the rows of a sheet.
     held : dict of str to int, float or str
@@ -329,7 +329,7 @@ def choice_words(known: Iterable[str], *, most: int = 10, last: str = "or") -> s
 
 
 def in_order(findings: Iterable[Finding], sheets: Iterable[str] = ()) -> list[Finding]:
-    """Findings by place (sheets in the order given, then the others), each told once.
+    """Findings by place (sheets in the order given, then the others), each once.
 
     An error about a whole sheet or file stands before all others: they may follow from it.
     """
@@ -364,7 +364,7 @@ def merged(
     read, computed : iterable of Finding
         Of the workbook, and of what was worked out from it.
     sheets : iterable of str
-        In the order in which findings are told.
+        In the order in which findings are printed.
     """
     known = list(read)
     faulty = {(f.place.sheet, f.place.row) for f in known if f.grade is Grade.ERROR}

@@ -1,6 +1,6 @@
 """How names are compared: without regard to case and outer blanks, never by guess.
 
-A name that is nearly another is suggested to the person; nothing is computed from a near name.
+A name that is nearly another is suggested to the user; nothing is computed from a near name.
 """
 
 from __future__ import annotations

@@ -73,7 +73,7 @@ class Market:
         return Mixing(self.terms.articles)
 
     def _article(self, purchase: Purchase) -> Article:
-        """An ingredient as baskets see it; beside priced offers, those without a price are not taken."""
+        """An ingredient as baskets see it; beside priced offers, unpriced ones are not taken."""
         offers = purchase.offers
         priced = any(offer.price is not None for offer in offers)
         some_unpriced = priced and any(offer.price is None for offer in offers)

@@ -1,6 +1,6 @@
 """Blanks filled from published tables: only where they are needed.
 
-Where several published values fit, the one that buys most is taken until the person decides.
+Where several published values fit, the one that buys most is taken until the user decides.
 Which one that is depends on what is needed, on hand and sold, and in which units: the purchase is
 computed with each.
 """
@@ -101,7 +101,7 @@ def with_published(shoot: Shoot, *, taking: Taking | None = None) -> FilledShoot
     Returns
     -------
     FilledShoot
-        Of several published values the one that buys most is taken until the person decides, so
+        Of several published values the one that buys most is taken until the user decides, so
         that no take is lost; a finding says so.
     """
     filling = _Filling(shoot, taking or {})
@@ -273,7 +273,7 @@ class _Filling:
                 for value in values
             ]
             numbers = [value.number for value in values]
-            # values alike differ only by what goes with them, and that is told of the other blank
+            # values alike differ only by what goes with them, which the other blank's finding says
             matters = len(set(numbers)) > 1 and any(x.rank != trials[0].rank for x in trials)
             if matters or len(choices[blank].candidates) == 1:
                 costs = [one.cost for one in trials]

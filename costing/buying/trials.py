@@ -27,7 +27,7 @@ class Trial:
     rank : tuple of Fraction
         The larger the more is bought: what it costs, packs without a price, then what is wanted
         before it is rounded up to packs, at the least price or else in the largest pack, and last
-        what is needed before stock. So values that buy the same packs are told apart too.
+        what is needed before stock. So values that buy the same packs are still distinguished.
     cost : Decimal, optional
         At the till; ``None`` where a price is not known. [money]
     """

@@ -113,7 +113,7 @@ def _on_hand(purchase: Purchase, values: Values, name: str) -> list[Finding]:
         if price is None and not used:
             continue
         if price is None:
-            if not purchase.offers:  # else the price that is missing is told of
+            if not purchase.offers:  # else the missing price has its finding
                 findings.append(messages.value_of_stock_unknown(lot.at("Value"), name))
             values.used_missing.append(f"the value of {name} on hand")
             continue

@@ -127,7 +127,7 @@ def own_rules_unreadable(what: str) -> Words:
 
 @message("own rule faulty", Grade.ERROR)
 def own_rule_faulty(where: str, what: str) -> Words:
-    """A rule of the person's own that lacks something or says it wrongly."""
+    """A rule of the user's own that lacks something or says it wrongly."""
     return Words(
         f"a fault at {where}: {what}",
         "the keys of a published rule, each figure with source_id, locator, as_printed and "
@@ -138,7 +138,7 @@ def own_rule_faulty(where: str, what: str) -> Words:
 
 @message("own rule taken", Grade.ERROR)
 def own_rule_taken(name: str) -> Words:
-    """A rule of the person's own under the id of a published one."""
+    """A rule of the user's own under the id of a published one."""
     return Words(
         f'the id "{name}", which is a published rule',
         "an id of your own",

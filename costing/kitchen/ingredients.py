@@ -41,7 +41,7 @@ class Ingredient(FromRow):
     Parameters
     ----------
     name : str
-        As the person writes it.
+        As the user writes it.
     section : str
         Where it stands in the shop; free text used for grouping.
     trim_yield : Fraction, optional
@@ -53,7 +53,7 @@ class Ingredient(FromRow):
     piece_weight : Fraction, optional
         Trimmed weight of one piece, as household-measure tables print it. [g]
     weighs : str
-        What a cook weighed, as the person writes it; read into density, piece weight and units.
+        What a cook weighed, as the user writes it; read into density, piece weight and units.
     spoilage : Fraction
         Part of the purchase lost in each day before the shoot, ``0 <= r < 1``. [fraction per day]
     keeps_days : Fraction, optional

@@ -1,7 +1,7 @@
 """What may be given for an exact field of a model: numbers and text, never a float.
 
 A field keeps one type and takes several when it is built: ``price="1.80"`` is kept as a Decimal.
-A type checker is told both by :class:`Given`; when the program runs, each name below is the type
+A type checker learns both from :class:`Given`; when the program runs, each name below is the type
 that is kept, with the reader in front of it. A default is written ``default(...)``, because the
 checker would compare it with neither.
 """

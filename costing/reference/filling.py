@@ -71,7 +71,7 @@ def fill(
     Parameters
     ----------
     name : str
-        The ingredient as the person writes it.
+        The ingredient as the user writes it.
     column : str
         One of :data:`FILLED_COLUMNS`.
     cut : str
@@ -286,7 +286,7 @@ def _holding_class(about: Published, match: Match, _: str) -> Filled | None:
         return None
     cut_up = match.how == "form" and not INTACT_FORMS.issuperset(match.forms)
     if cut_up and row.holding_class == "when cut":
-        return None  # the name says that it is cut: it counts as always until the person decides
+        return None  # the name says that it is cut: it counts as always until the user decides
     doubt = "doubtful" if row.doubtful else ""
     return Filled(
         column="Holding class",

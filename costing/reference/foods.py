@@ -166,7 +166,7 @@ def find_food(name: str) -> Match:
     Parameters
     ----------
     name : str
-        As the person writes it; a size word may stand in front.
+        As the user writes it; a size word may stand in front.
 
     Returns
     -------

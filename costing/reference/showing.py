@@ -41,7 +41,7 @@ def published_text(words: str, *, allergen_list: str = "EU") -> str:
     Parameters
     ----------
     words : str
-        A food as the person calls it; a word used for several foods shows them all.
+        A food as the user calls it; a word used for several foods shows them all.
     allergen_list : {'US', 'EU', 'AU-NZ', 'CA'}
         Whose words stand in the row to paste.
 
@@ -72,7 +72,7 @@ def pasted_row(name: str, *, allergen_list: str = "EU") -> dict[str, str]:
     Parameters
     ----------
     name : str
-        As the person writes it.
+        As the user writes it.
     allergen_list : {'US', 'EU', 'AU-NZ', 'CA'}
         Whose words are used.
 

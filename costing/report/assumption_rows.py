@@ -50,7 +50,7 @@ def assumptions(
     zone : str
         The time zone used.
     zone_given : bool
-        Whether the person has set it.
+        Whether the user has set it.
     """
     rows = [
         *_settings(books.shoot, words, zone=zone, zone_given=zone_given),

@@ -1,4 +1,4 @@
-r"""Where the copy of a dish in a shot comes from: begun anew, or from the shot before it.
+r"""Where the copy of a dish in a shot comes from: newly begun, or from the shot before it.
 
 A shot that shows a whole dish shows one copy of it. From makes a forest of the shots of a dish: a
 copy goes on from one shot to the next, which adds only its own steps. With :math:`k(p)` the number
@@ -7,7 +7,7 @@ of times shot :math:`p` is taken, its steps are provided for
 .. math:: D(p) = \max\bigl(k(p), \sum_c D(c)\bigr)
 
 times, the sum over the shots that take over from it: a copy goes to one shot, and when more are
-taken than go on, the rest begin anew.
+taken than go on, the rest are new.
 """
 
 from __future__ import annotations
@@ -52,7 +52,7 @@ def with_copies(shoot: Shoot, shots: tuple[Shot, ...]) -> tuple[tuple[Shot, ...]
     -------
     tuple of Shot, list of Finding
         A shot that goes on with a copy adds its own steps; one that shows a whole dish and leaves
-        out steps before its last is provided for from the first step on, which is told.
+        out steps before its last is provided for from the first step on, with a finding.
     """
     forest = _Forest(shoot, shots)
     made = []
@@ -139,7 +139,7 @@ class _Forest:
         self.findings.append(messages.copy_cannot_go_on(shot.at("From"), shot.from_shot, why))
 
     def _named(self, number: int) -> int | None:
-        """The shot that From names, in the same episode; told of when there is none, or several."""
+        """The shot that From names, in the same episode; a finding when there is none, or several."""
         shot = self._shots[number]
         others = [
             (other.label, at)

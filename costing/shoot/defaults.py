@@ -24,7 +24,7 @@ def completed(shoot: Shoot) -> tuple[Shoot, list[Finding]]:
     Returns
     -------
     tuple of Shoot and list of Finding
-        Nothing the person wrote is changed; what was filled in is told.
+        Nothing the user wrote is changed; each value filled in has its finding.
     """
     findings: list[Finding] = []
     shots = shoot.shots

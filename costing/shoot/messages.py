@@ -93,7 +93,7 @@ def not_used(name: str, near: Sequence[str]) -> Words:
 
 @message("rows change nothing", Grade.NOTE)
 def rows_change_nothing(rows: str, why: str) -> Words:
-    """Rows of ours that count for no result."""
+    """Rows that count for no result."""
     return Words(
         f"{rows}, {why}",
         "rows that count for this shoot",
@@ -153,7 +153,7 @@ def made_not_counted(dishes: str) -> Words:
     return Words(
         f"{dishes}, which the recipes make",
         "something that is bought",
-        "It is made anew from its recipe; what is bought or on hand of a dish is not counted yet.",
+        "It is made from its recipe; what is bought or on hand of a dish is not counted yet.",
     )
 
 
@@ -205,7 +205,7 @@ def shot_unknown(name: str, near: Sequence[str]) -> Words:
         f'the shot "{name}", which this episode does not have',
         "a shot of the same dish, or nothing",
         (f'Write "{near[0]}" if that is meant; until' if near else "Mend the name; until")
-        + " then a copy is begun anew.",
+        + " then a new copy is begun.",
     )
 
 
@@ -216,7 +216,7 @@ def copy_cannot_go_on(name: str, why: str) -> Words:
         f'"{name}", {why}',
         "an earlier shot of the same dish and batch that leaves a whole copy, and steps that "
         "follow its last",
-        "Name such a shot, or mend Steps; until then a copy is begun anew.",
+        "Name such a shot, or mend Steps; until then a new copy is begun.",
     )
 
 

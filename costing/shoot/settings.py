@@ -84,7 +84,7 @@ class Settings(FromRow):
     bowl_sizes : tuple of Fraction
         Of the bowls at hand. [ml]
     given : frozenset of str
-        Headings of the settings the person has filled in.
+        Headings of the settings the user has filled in.
     places : mapping of str to Place
         Where the value of each of them stands.
 

@@ -60,7 +60,7 @@ class LeftOut(BaseModel):
     place : Place
         Where it stands.
     sheet : str
-        Which of our input sheets it is, or is on.
+        Which input sheet it is, or is on.
     name : str
         What the row is about; blank for a whole sheet, and for a row without a name.
     in_totals : bool
@@ -116,7 +116,7 @@ class Shoot(BaseModel):
     left_out : tuple of LeftOut
         Rows that could not be used.
     own_rules : tuple of Rule
-        Holding rules of the person's own, beside the published ones.
+        Holding rules of the user's own, beside the published ones.
     read_from : tuple of InputSheet
         Sheets of the workbook it was read from.
     findings : tuple of Finding
@@ -204,7 +204,7 @@ class Shoot(BaseModel):
     def changed(self, **changes: Any) -> Shoot:
         """A shoot with other values for some of its fields, checked as those of a new one.
 
-        Unlike pydantic's ``model_copy`` it looks everything up anew.
+        Unlike pydantic's ``model_copy`` it looks everything up again.
 
         Raises
         ------

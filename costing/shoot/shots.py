@@ -134,7 +134,7 @@ class Shot(FromRow):
         The steps it takes; ``None`` takes all.
     from_shot : str
         The shot whose copy of the dish goes on here, or ``nothing`` when the steps stand for
-        themselves; blank: the copy is begun anew.
+        themselves; blank: a new copy is begun.
     batch : Fraction
         How much of the recipe each time. [recipe]
     times : int

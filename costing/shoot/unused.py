@@ -146,7 +146,7 @@ def _told(
 def _apart(rows: Rows, known: Mapping[str, object]) -> Rows:
     """Rows whose names nobody has.
 
-    A name that is nearly one without a row of its own is told there as a slip.
+    A name that is nearly one without a row of its own is a slip, reported there.
     """
     listed = Named(rows)
     alone = [name for name in known if name not in listed]

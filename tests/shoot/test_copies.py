@@ -191,7 +191,7 @@ def test_copy_cannot_go_on__and_is_begun_anew(
         f'\'Shoot plan\'!F3 (row "H", column "From"): found "R", {why}, expected an earlier shot '
         "of the same dish and batch that leaves a whole copy, and steps that follow its last "
         "[copy cannot go on]\n"
-        "  Name such a shot, or mend Steps; until then a copy is begun anew."
+        "  Name such a shot, or mend Steps; until then a new copy is begun."
     ]
     assert taken(shoot)["H"] == ((1, 2, 3), 1)
     assert said(shoot, "made from first step") == []
@@ -210,8 +210,8 @@ def test_copy_cannot_go_on__of_one_of_two_shots_of_a_name() -> None:
 @pytest.mark.parametrize(
     ("name", "remedy"),
     [
-        ("R22", 'Write "R2" if that is meant; until then a copy is begun anew.'),
-        ("lunch", "Mend the name; until then a copy is begun anew."),
+        ("R22", 'Write "R2" if that is meant; until then a new copy is begun.'),
+        ("lunch", "Mend the name; until then a new copy is begun."),
     ],
 )
 def test_shot_unknown__whole_text(name: str, remedy: str) -> None:

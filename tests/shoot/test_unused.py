@@ -156,7 +156,7 @@ def test_made_not_counted__whole_text() -> None:
     assert [str(finding) for finding in check_unused(shoot)] == [
         '\'On hand\'!A2 (row "bread", column "Ingredient"): found "bread", which the recipes make, '
         "expected something that is bought [made not counted]\n"
-        "  It is made anew from its recipe; what is bought or on hand of a dish is not counted yet."
+        "  It is made from its recipe; what is bought or on hand of a dish is not counted yet."
     ]
 
 

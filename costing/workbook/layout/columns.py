@@ -60,7 +60,7 @@ class Column:
     listed : tuple of (str, str), optional
         Sheet and heading whose cells are offered as choices; any other name may be written.
     older : tuple of str
-        Other words for it; while the heading is missing, one of them is told to be nearly it.
+        Other words for it; while the heading is missing, one of them is suggested for it.
     akin : tuple of str
         Words that people write for it and for other things too; while the heading is missing, a
         note says that the column was not read.
@@ -122,7 +122,7 @@ class Sheet:
     first : bool
         Whether a new workbook has it without being asked for all sheets.
     older : tuple of str
-        Other words for it; while the sheet is missing, one of them is told to be nearly it.
+        Other words for it; while the sheet is missing, one of them is suggested for it.
     kept_as : str
         Field of the shoot that keeps its rows.
     akin : tuple of str

@@ -11,7 +11,7 @@ COLUMNS_NOT_READ_YET: dict[str, tuple[str, ...]] = {
     "Packs": ("State", "Order days", "Thaw days"),
     "Dishes": ("Whole batches", "Keeps days"),
 }
-"""Headings by the sheet of ours they may stand on."""
+"""Headings by the input sheet they may stand on."""
 
 SETTINGS_NOT_READ_YET = (
     "Budget",

@@ -27,7 +27,7 @@ class Area:
     Parameters
     ----------
     layout : Sheet
-        Which of ours.
+        Which input sheet.
     sheet : Worksheet
         As typed.
     header : int

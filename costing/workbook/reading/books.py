@@ -36,7 +36,7 @@ class Book:
     name : str
         The file's name.
     sheets : tuple of Worksheet
-        The person's, as typed: formulas are formulas. Sheets of ours are left aside.
+        The user's, as typed: formulas are formulas. Result sheets are left aside.
     results : dict of str to dict
         Cells of the sheets that have formulas, as last calculated, by sheet name.
     epoch : datetime

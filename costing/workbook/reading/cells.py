@@ -112,7 +112,7 @@ class RowCells:
     def value(self, heading: str) -> Any:
         """What a cell holds: a text without outer blanks, a number, a date; ``None`` when blank.
 
-        A cell that holds an error, or a formula that was never calculated, is told of and is
+        A cell that holds an error, or a formula that was never calculated, has a finding and is
         listed in ``failed``.
         """
         if heading not in self.cells or heading in self.failed:
@@ -165,7 +165,7 @@ class RowCells:
         return " ".join(self.text(heading).split())
 
     def required(self, heading: str) -> str:
-        """A name the row needs; told of when it is blank."""
+        """A name the row needs; a finding when it is blank."""
         name = self.name(heading)
         if not name and heading not in self.failed:
             column = self.column(heading)
@@ -252,7 +252,7 @@ class Carried:
         return self.value
 
     def required(self, cells: RowCells) -> str:
-        """As :meth:`read`; where nothing stands above either, it is told once."""
+        """As :meth:`read`; where nothing stands above either, there is one finding."""
         name = self.read(cells)
         if not name and self.heading not in cells.failed:
             self.broken = True

@@ -117,7 +117,7 @@ class _Told:
         return Event(kind=self.kind, at=self.at, temperature=self.reading, place=self.place)
 
     def as_out(self, last: datetime | None) -> Event:
-        """The food taken out, at the time told or else since what is known last."""
+        """The food taken out, at the time logged or else since what is known last."""
         at = last if last is not None else self.at
         if at is None:
             raise ValueError("an event without any time before it")

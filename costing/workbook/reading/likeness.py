@@ -1,4 +1,4 @@
-"""Whether a sheet or a heading is nearly one of ours: a slip of the finger, a singular."""
+"""Whether a title or heading is nearly one of the input sheets': a typing slip, a singular."""
 
 from __future__ import annotations
 
@@ -8,11 +8,11 @@ from collections.abc import Iterable
 from costing.names import key, singular, slips
 
 SHORT = 5
-"""Up to this length a slip is told only when the first letter is right. [characters]"""
+"""Up to this length a slip is reported only when the first letter is right. [characters]"""
 
 ONE_SLIP = 4
 TWO_SLIPS = 8
-"""From these lengths on one slip, and two slips, are told. [characters]"""
+"""From these lengths on one slip, and two slips, are reported. [characters]"""
 
 
 def heading_key(text: str) -> str:

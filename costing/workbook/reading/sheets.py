@@ -1,4 +1,4 @@
-"""Which sheet of a workbook is which of ours, and where its headings stand."""
+"""Which sheet of a workbook is which input sheet, and where its headings stand."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ class FoundSheets:
     areas : dict of str to Area
         By our title of the sheet.
     unread : list of (str, Place)
-        Sheets of ours whose headings do not let them be read, by our title.
+        Input sheets whose headings do not let them be read, by the layout's title.
     findings : list of Finding
         About sheets and headings.
     """
@@ -44,7 +44,7 @@ class FoundSheets:
 
 @dataclass(frozen=True, slots=True)
 class SheetPlace:
-    """Where a sheet of ours is: a worksheet, and the table in it when there is one."""
+    """Where an input sheet is: a worksheet, and the table in it when there is one."""
 
     sheet: Worksheet
     table: Table | None = None
@@ -112,7 +112,7 @@ def _edges(table: Table) -> tuple[int, int, int, int]:
 
 
 def _nearly_ours(book: Book, taken: dict[str, SheetPlace], found: FoundSheets) -> set[str]:
-    """Tell of sheets that are nearly ours; gives the titles that are probably meant."""
+    """Add findings for sheets with a near title; gives the titles that are probably meant."""
     used = {spot.sheet.title for spot in taken.values()}
     ours = {key(title) for title in (*RESULT_TITLES, INSTRUCTIONS_TITLE)}
     ours.update(key(layout.title) for layout in INPUT_SHEETS)
@@ -176,7 +176,7 @@ def _read_headings(layout: Sheet, spot: SheetPlace, book: Book, found: FoundShee
 
 
 def _merged_headings(sheet: Worksheet, header: int) -> set[int]:
-    """Columns whose heading is merged with others, which is told by itself."""
+    """Columns whose heading is merged with others, which has its own finding."""
     return {
         column
         for merged in sheet.merged_cells.ranges
@@ -186,7 +186,7 @@ def _merged_headings(sheet: Worksheet, header: int) -> set[int]:
 
 
 def own_sheets(book: Book, found: FoundSheets) -> list[Worksheet]:
-    """The sheets in view that are the person's own: those that were not read, nor nearly."""
+    """The user's own sheets in view: those that were not read, nor nearly."""
     told = {finding.place.sheet for finding in found.findings if finding.grade is Grade.ERROR}
     read = {area.title for area in found.areas.values()} | told
     return [
@@ -272,7 +272,7 @@ OTHERS = {heading_key(h): h for layout in INPUT_SHEETS for h in layout.headings}
 
 
 def _meant(text: str, layout: Sheet, present: Iterable[str]) -> str | None:
-    """The heading of ours that a heading is nearly; another sheet's heading is the person's own."""
+    """The layout's heading that a heading is near; another sheet's heading is the user's own."""
     if heading_key(text) in OTHERS or is_not_read_yet(layout, text):
         return None
     meant = nearly(text, layout.headings)

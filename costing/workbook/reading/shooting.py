@@ -80,7 +80,7 @@ def _shot(cells: RowCells, episode: str, dish: str) -> Shot | None:
 
 
 def _in_order(cells: RowCells, fields: dict[str, Any]) -> bool:
-    """Whether the three-point estimate rises; told of when it does not."""
+    """Whether the three-point estimate rises; a finding when it does not."""
     if not cells.failed.isdisjoint(("Times", "Fewest", "Most")):
         return True
     fewest, counted, most = fields["fewest"], fields["times"], fields["most"]

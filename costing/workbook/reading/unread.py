@@ -1,4 +1,4 @@
-"""What was typed and is not read, although it is ours or holds what ours would hold."""
+"""What was typed and is not read, although it holds what an input sheet would hold."""
 
 from __future__ import annotations
 
@@ -28,10 +28,10 @@ WRITTEN_BY_US = "Written by costing"
 """How the line begins that stands above what the library writes, and above copies of it."""
 
 ENOUGH = 4
-"""So many headings just as ours say by themselves what a sheet is for."""
+"""So many headings of the layout say by themselves what a sheet is for."""
 
 FEW = 3
-"""So many that may be ours say it below a title that people give to such a sheet."""
+"""So many near headings say it below a title that people give to such a sheet."""
 
 NAMED_BY = {
     "Settings": "Setting",
@@ -64,7 +64,7 @@ ELSEWHERE = {
 
 
 def is_not_read_yet(layout: Sheet, text: str) -> bool:
-    """Whether a heading belongs to a sheet of ours and is not acted on yet."""
+    """Whether a heading belongs to an input sheet and is not acted on yet."""
     listed = COLUMNS_NOT_READ_YET.get(layout.title, ())
     return heading_key(text) in map(heading_key, listed)
 
@@ -76,12 +76,12 @@ def unread_columns(
     filled: Set[int],
     place: Callable[[int], Place],
 ) -> Iterator[Finding]:
-    """Columns of a sheet of ours that hold what one of ours would.
+    """Columns of an input sheet that hold what one of its own would.
 
     Parameters
     ----------
     layout : Sheet
-        Which of ours.
+        Which input sheet.
     texts : mapping of int to str
         What stands in the row of headings, by column.
     columns : mapping of int to str
@@ -119,7 +119,7 @@ def _akin(text: str, columns: Iterable[Column]) -> str | None:
 def unread_sheets(
     sheets: Iterable[Worksheet], shoot: Shoot, texts: Callable[[Worksheet, int], dict[int, str]]
 ) -> Iterator[Finding]:
-    """Sheets of the person's own that hold what one of ours would.
+    """The user's own sheets that hold what an input sheet would.
 
     Parameters
     ----------
@@ -170,7 +170,7 @@ def _held(
     cells: Cells,
     known: Mapping[str, set[str]],
 ) -> dict[str, int]:
-    """Columns of a sheet by the headings of ours they may be; none when it is for another use."""
+    """Columns of a sheet by the layout's headings they may be; none when it is for another use."""
     exact = {heading_key(column.heading): column.heading for column in layout.columns}
     columns: dict[str, int] = {}
     alike = 0

@@ -11,8 +11,7 @@ from costing.workbook.results.look import ABOUT, CAUTION, FIGURE, TITLE
 from costing.workbook.results.measures import wrapped
 
 OWNED = (
-    "Written by costing and written anew at each run; write your own notes to the right of the "
-    "table."
+    "Written by costing and rewritten at each run; write your own notes to the right of the table."
 )
 """The line by which a result sheet is recognised."""
 

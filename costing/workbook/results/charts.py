@@ -49,7 +49,7 @@ class ChartPlace:
     ----------
     chart : chart of xlsxwriter
     name : str
-        By which it is found again, and which is told to those who do not see it.
+        By which it is found again, and which is read to those who do not see it.
     rows : tuple of int
         First and last row under it, from 1.
     left, width : int

@@ -1,6 +1,6 @@
 """The two checks on result sheets: inputs changed since the run, and need above what is bought.
 
-Whether inputs changed is told by sums and counts of their columns, compared with those of the run.
+Whether inputs changed is seen from sums and counts of their columns, compared with the run's.
 Only functions that every engine computes alike are used: engines lift comparisons and products
 over a range, but neither ``LEN`` nor ``ROW`` nor ``COUNTIF`` with several criteria.
 """

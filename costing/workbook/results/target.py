@@ -32,13 +32,13 @@ class Target:
     titles, tables : mapping of str to str
         Title and table name of each result sheet, by its mark.
     sheets : frozenset of str
-        Titles of the person's sheets.
+        Titles of the user's sheets.
     there : frozenset of str
         Marks of the result sheets that are in the workbook already.
     dependent : frozenset of (str, str)
-        Sheet and address of the person's cells whose formulas need a result.
+        Sheet and address of the user's cells whose formulas need a result.
     held : callable
-        Gives the filled cells of one of the person's sheets, by its title.
+        Gives the filled cells of one of the user's sheets, by its title.
     """
 
     titles: Mapping[str, str]
@@ -101,7 +101,7 @@ def _held(cell: SheetCell, strings: Sequence[str]) -> Held:
 
 
 def _dependent(book: WorkbookPart, persons: Iterable[str], ours: set[str]) -> set[tuple[str, str]]:
-    """The person's cells whose formulas need a sheet or a table of ours, directly or not."""
+    """The user's cells whose formulas need a result sheet or its table, directly or not."""
     stale = Stale(set(ours), set(ours))
     stale.names |= stale_names({name.name.casefold(): name.text for name in book.names}, stale)
     wanted = set(persons)

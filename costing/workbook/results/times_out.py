@@ -71,7 +71,7 @@ def times_out(verdicts: Sequence[Verdict], own_rules: Sequence[Rule] = ()) -> Ti
     verdicts : sequence of Verdict
         On every container and rule.
     own_rules : sequence of Rule
-        Rules of the person's besides the published ones.
+        The user's own rules besides the published ones.
     """
     own = {rule.id: rule for rule in own_rules}
     rules = load_rules() | own

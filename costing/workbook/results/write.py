@@ -42,7 +42,7 @@ class Written:
     path : Path
         The file that now holds them.
     told : tuple of str
-        Lines for the person: where, why not elsewhere, cells kept and formulas to look at.
+        Lines for the user: where, why not elsewhere, cells kept and formulas to look at.
 
     Examples
     --------
@@ -169,7 +169,7 @@ def _told(spliced: Spliced) -> list[str]:
     if spliced.edited:
         rows = _some([f"{one.sheet} row {one.row}" for one in spliced.edited])
         told.append(
-            f"Result rows that had been edited were written anew: {rows}. Edit the input sheets "
+            f"Result rows that had been edited were rewritten: {rows}. Edit the input sheets "
             "instead; the edited version is kept in .costing-backups."
         )
     if spliced.kept:

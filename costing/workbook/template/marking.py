@@ -29,7 +29,7 @@ def mark_faulty_cells(sheet: Any, layout: Sheet, look: Styles) -> None:
     sheet : xlsxwriter.Worksheet
         The input sheet.
     layout : Sheet
-        Which of ours.
+        Which input sheet.
     look : Styles
         The workbook's formats.
     """

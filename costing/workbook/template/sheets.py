@@ -41,7 +41,7 @@ def write_sheet(
     book : xlsxwriter.Workbook
         The workbook that is made.
     layout : Sheet
-        Which of ours.
+        Which input sheet.
     rows : sequence of mapping of str to value
         What is filled in, by heading.
     made : collection of str

@@ -40,7 +40,7 @@ def required_sheet_missing(title: str, found: Sequence[str]) -> Words:
 
 @message("sheet nearly known", Grade.ERROR)
 def sheet_nearly_known(found: str, meant: str) -> Words:
-    """A sheet whose name is nearly one of ours."""
+    """A sheet whose name is nearly an input sheet's."""
     return Words(
         f'a sheet named "{found}"',
         f'"{meant}", or a name that is not nearly the same',
@@ -62,7 +62,7 @@ def sheet_twice(title: str, used: str) -> Words:
 
 @message("hidden sheet read", Grade.NOTE)
 def hidden_sheet_read(title: str) -> Words:
-    """A hidden sheet that has the name of one of ours."""
+    """A hidden sheet that has the name of an input sheet."""
     return Words(
         f"the sheet {title} hidden",
         "sheets that are read to be in view",
@@ -73,7 +73,7 @@ def hidden_sheet_read(title: str) -> Words:
 
 @message("required heading missing", Grade.ERROR)
 def required_heading_missing(missing: Sequence[str], found: Sequence[str]) -> Words:
-    """A sheet of ours without a heading it needs."""
+    """An input sheet without a heading it needs."""
     if found:
         head = "the headings " + choice_words(found).replace(" or ", " and ")
     else:
@@ -88,7 +88,7 @@ def required_heading_missing(missing: Sequence[str], found: Sequence[str]) -> Wo
 
 @message("heading nearly known", Grade.ERROR)
 def heading_nearly_known(found: str, meant: str) -> Words:
-    """A heading that is nearly one of ours."""
+    """A heading that is nearly one of the layout's."""
     return Words(
         f'the heading "{found}"',
         f'"{meant}", or a heading that is not nearly the same',
@@ -155,7 +155,7 @@ def rows_far_below(blank: int) -> Words:
 
 @message("column not read", Grade.NOTE)
 def column_not_read(found: str, meant: str) -> Words:
-    """A column of a sheet of ours whose heading is another word for one of ours."""
+    """A column of an input sheet whose heading is another word for one of the layout's."""
     return Words(
         f'the heading "{found}"',
         f"{meant}, or a column of your own",
@@ -166,7 +166,7 @@ def column_not_read(found: str, meant: str) -> Words:
 
 @message("column without heading", Grade.NOTE)
 def column_without_heading() -> Words:
-    """A column among those of ours with entries and no heading."""
+    """A column of an input sheet with entries and no heading."""
     return Words(
         "entries below a blank heading",
         "a heading above every column",
@@ -176,7 +176,7 @@ def column_without_heading() -> Words:
 
 @message("sheet not read", Grade.NOTE)
 def sheet_not_read(title: str, meant: str) -> Words:
-    """A sheet of the person's own that holds what one of ours would."""
+    """A sheet of the user's own that holds what an input sheet would."""
     return Words(
         f'the sheet "{title}" with what the sheet {meant} would hold',
         f'rows on a sheet named "{meant}", or a sheet of your own',

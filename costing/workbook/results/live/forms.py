@@ -93,7 +93,7 @@ class Forms:
         The counts of packs in cells and in brackets, by the numbers of those that have any: what
         stands for them where their cell cannot be referred to.
     sheets : dict
-        The sheets of the person's cells, by their numbers.
+        The sheets of the user's cells, by their numbers.
     """
 
     atoms: list[Hashable | Call | Form] = field(default_factory=list)

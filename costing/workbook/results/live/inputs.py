@@ -1,4 +1,4 @@
-"""The person's number cells, and a shoot whose numbers remember that they stand there."""
+"""The user's number cells, and a shoot whose numbers remember that they stand there."""
 
 from __future__ import annotations
 
@@ -69,7 +69,7 @@ def absolute(sheet: str, column: str, row: int) -> str:
 
 @dataclass(frozen=True, slots=True)
 class InputCell:
-    """A cell of the person's, as it is called from any sheet."""
+    """A cell of the user's, as it is called from any sheet."""
 
     reference: str
 
