@@ -33,8 +33,7 @@ from costing.report.assumption_rows import assumptions
 from costing.report.caution_rows import chance_for_json, points_for_json, times_for_json
 from costing.report.finding_rows import findings_table
 from costing.report.holding_rows import holding_times
-from costing.report.label_rows import labels_table
-from costing.report.labels import label_lines
+from costing.report.labels import label_lines, labels_table
 from costing.report.prep_rows import prep
 from costing.report.result_frames import ResultFrames
 from costing.report.shopping_rows import food_cost, needs, to_buy

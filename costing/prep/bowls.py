@@ -14,6 +14,7 @@ starts.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
@@ -23,7 +24,6 @@ from costing.kitchen import Line
 from costing.kitchen.conversion import Unconvertible, trimmed
 from costing.names import key
 from costing.prep.ready import Ready, ready_by
-from costing.prep.sizes import bowls_for
 from costing.prep.volumes import Chosen, Volume, Volumes
 from costing.quantities import Amount, Dimension
 from costing.shoot import Episode, Shoot, Shot
@@ -225,3 +225,37 @@ class _Preparing:
         except Unconvertible:
             return None
         return Amount(clean.value * leaf.times * batch / unit.size, unit)
+
+
+def bowls_for(volume: Fraction, sizes: Sequence[Fraction]) -> tuple[int, Fraction | None]:
+    """The fewest bowls that hold a volume, and the smallest size in which they do.
+
+    A bowl holds what its size says, filled to the brim. What is too much for the largest bowl is
+    shared evenly among as few as hold it.
+
+    Parameters
+    ----------
+    volume : Fraction
+        To be held. [ml]
+    sizes : sequence of Fraction
+        Of the bowls at hand; ``()`` when none is known. [ml]
+
+    Returns
+    -------
+    tuple of int and Fraction or None
+        How many bowls of which size; one of unknown size when there are no sizes. [ml]
+
+    Examples
+    --------
+    2100 ml need three bowls of up to 1000 ml, 700 ml in each; 30 ml just fit the smallest.
+
+    >>> sizes = [Fraction(size) for size in (30, 250, 500, 750, 1000)]
+    >>> bowls_for(Fraction(2100), sizes)
+    (3, Fraction(750, 1))
+    >>> bowls_for(Fraction(30), sizes)
+    (1, Fraction(30, 1))
+    """
+    if not sizes:
+        return 1, None
+    number = max(1, math.ceil(volume / max(sizes)))
+    return number, min(size for size in sizes if size * number >= volume)

@@ -1,14 +1,22 @@
-"""What stands on the label of a container: its food, its times, its allergens, who eats of it."""
+"""Labels of containers, to be printed and cut out: food, times, allergens, who eats of it."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 
 from costing.holding.models import Container, Eaten
+from costing.holding.statuses import Verdict
 from costing.names import key
 from costing.report.allergen_words import READ_THE_PACK, UNKNOWN
+from costing.report.tables import LABELS, Table
 from costing.shoot import Shoot
 from costing.shoot.containers import Contents
+
+CAUTION = (
+    "A reminder by published rules and by what was logged. It does not show that the food is safe. "
+    "Follow the food code of the place; when in doubt, throw it out."
+)
+"""Printed on every label."""
 
 _EATEN = {
     Eaten.YES: "Eaten: yes, or not said.",
@@ -61,3 +69,30 @@ def _allergens(names: Sequence[str | None], shoot: Shoot, filled: Collection[str
     if any(name is not None and key(name) in filled for name in names):
         said.append(READ_THE_PACK)
     return "; ".join(said) or "none given"
+
+
+def labels_table(verdicts: Sequence[Verdict], labels: Mapping[str, Sequence[str]]) -> Table:
+    """One row for each container, with the times of its strictest rule.
+
+    Parameters
+    ----------
+    verdicts : sequence of Verdict
+        On all containers and rules.
+    labels : mapping of str to sequence of str
+        Lines of the label by container, its name first.
+    """
+    return Table.of(
+        LABELS,
+        [
+            [
+                verdict.container,
+                "\n".join(labels.get(verdict.container, (verdict.container,))[1:]),
+                verdict.return_before,
+                verdict.discard_at,
+                verdict.rule,
+                CAUTION,
+            ]
+            for verdict in verdicts
+            if verdict.strictest
+        ],
+    )

@@ -17,8 +17,7 @@ from costing.estimating import Estimate, estimate
 from costing.kitchen import Dish, Measured, Shown
 from costing.kitchen.conversion import converted, trimmed
 from costing.names import key
-from costing.prep.bowls import Bowls, bowls_of
-from costing.prep.sizes import bowls_for
+from costing.prep.bowls import Bowls, bowls_for, bowls_of
 from costing.quantities import Amount, amount
 from costing.shoot import Episode, Shoot, Shot
 from costing.shoot.defaults import completed

@@ -14,7 +14,6 @@ COLUMNS_NOT_READ_YET: dict[str, tuple[str, ...]] = {
 """Headings by the input sheet they may stand on."""
 
 SETTINGS_NOT_READ_YET = (
-    "Budget",
     "Charge mark-up %",
     "Mark-up on",
     "Cash float",

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from typing import Any
 
+from costing.findings import choice_words
 from costing.quantities import Measures, known_unit_names
 from costing.workbook.layout import INPUT_SHEETS, SETTINGS, SETTINGS_SHEET, CellKind, Column, Sheet
 from costing.workbook.template.cells import Row, number_format, write_value
-from costing.workbook.template.notes import note_text, prompt_text
 from costing.workbook.template.styles import Styles
 
 TITLE, PURPOSE, HEADINGS, FIRST = 0, 1, 2, 3
@@ -26,6 +26,9 @@ ROW_HEIGHT = 18
 UNITS_OFFERED = 9
 SETTING_EXTRAS = (("When blank", 58), ("Meaning", 78))
 """Columns of Settings that are only to be read, and their widths."""
+
+LONGEST_PROMPT = 255
+"""A spreadsheet shows no longer input message. [characters]"""
 
 LONGEST_TITLE = 32
 """A spreadsheet shows no longer heading of an input message. [characters]"""
@@ -118,7 +121,7 @@ def _add_table(sheet: Any, layout: Sheet, last: int, look: Styles) -> None:
         {"name": layout.table, "style": None, "autofilter": False, "columns": columns},
     )
     for at, column in enumerate(layout.columns):
-        text = note_text(column)
+        text = _note_text(column)
         sheet.write_comment(HEADINGS, at, text, {"x_scale": 2.1, "y_scale": _lines(text) / 4})
 
 
@@ -138,7 +141,7 @@ def _validation(column: Column, made: Collection[str]) -> dict[str, Any]:
     rule: dict[str, Any] = {
         "validate": "any",
         "input_title": column.heading[:LONGEST_TITLE],
-        "input_message": prompt_text(column),
+        "input_message": _prompt_text(column),
         "show_error": False,
     }
     if column.choices:
@@ -191,3 +194,31 @@ def _set_up(sheet: Any, layout: Sheet) -> None:
     sheet.repeat_rows(HEADINGS)
     sheet.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.7)
     sheet.set_footer(f"&L{layout.title}&RPage &P of &N")
+
+
+def _note_text(column: Column) -> str:
+    """All that is declared of a column, for the note at its heading."""
+    parts = [column.meaning]
+    if column.unit:
+        parts.append(f"Unit: {column.unit}.")
+    if column.choices:
+        parts.append(f"One of: {choice_words(column.choices, most=len(column.choices))}.")
+    if column.example:
+        parts.append(f"Example: {column.example}")
+    if column.required and not column.carries_down:
+        parts.append("Needed in every row.")
+    elif column.default:
+        parts.append(f"Blank: {column.default}.")
+    return "\n".join(parts)
+
+
+def _prompt_text(column: Column) -> str:
+    """As much of it as fits into the message shown while a cell is chosen."""
+    parts = [column.meaning]
+    if column.example:
+        parts.append(f"Example: {column.example}")
+    if column.default:
+        parts.append(f"Blank: {column.default}.")
+    while len("\n".join(parts)) > LONGEST_PROMPT:
+        parts.pop()
+    return "\n".join(parts)
