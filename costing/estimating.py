@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
-from decimal import Decimal
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
@@ -14,15 +13,15 @@ from costing.buying.books import Books, books_of
 from costing.buying.measures import measures_not_chosen, unchosen_words
 from costing.buying.published import Fill, with_published
 from costing.buying.sensitivity import Effect, effects_of
-from costing.buying.sharing import NO_COST, by_episode
 from costing.buying.storage import check_dates
 from costing.buying.values import Totals
-from costing.findings import Finding, Grade, counted, merged
+from costing.findings import Finding, Grade
 from costing.holding.explaining import cautions
 from costing.holding.rules import RULES_FILE, load_rules
 from costing.holding.statuses import Verdict
 from costing.holding.verdicts import judge, judge_ahead
 from costing.kitchen import Line
+from costing.listing import counted, merged
 from costing.names import key
 from costing.prep.bowls import Bowls, Covered, bowls_of
 from costing.prep.stages import stages_of
@@ -30,7 +29,6 @@ from costing.prep.volumes import HEADING as DENSITY
 from costing.quantities import money_text
 from costing.report import json_form
 from costing.report.assumption_rows import assumptions
-from costing.report.caution_rows import chance_for_json, points_for_json, times_for_json
 from costing.report.finding_rows import findings_table
 from costing.report.holding_rows import holding_times
 from costing.report.labels import label_lines, labels_table
@@ -48,7 +46,6 @@ from costing.shoot.defaults import completed
 from costing.shoot.photo_life import check_photo_life
 from costing.shoot.planning import Planned, plan_holding, without_followers
 from costing.shoot.settings import holding_settings
-from costing.shoot.times import OWN_MOST
 from costing.shoot.unused import check_unused
 from costing.workbook.layout import INPUT_SHEETS
 
@@ -258,48 +255,10 @@ class Estimate(ResultFrames):
         result: dict[str, Any] = {key: json_form.rows(table) for key, table in self._tables.items()}
         result["title"] = self.shoot.settings.title
         result["cautions"] = list(self.cautions)
-        result["totals"] = self._totals()
-        result["times"] = times_for_json(self.books)
-        result["cost_of_caution"] = points_for_json(self.books)
+        result["totals"] = json_form.totals(self.books)
+        result["times"] = json_form.times(self.books)
+        result["cost_of_caution"] = json_form.points(self.books)
         return result
-
-    def _totals(self) -> dict[str, Any]:
-        """The figures of the whole shoot and of each episode, for JSON."""
-        totals = self.totals
-        figures: dict[str, Any] = {
-            name: json_form.plain(getattr(totals, name))
-            for name in ("bought", "used", "left", "tax", "on_hand_used", "visits", "paid")
-        }
-        figures["budget"] = json_form.plain(self.shoot.settings.budget)
-        figures["bought_complete"] = not totals.bought_missing
-        figures["used_complete"] = not totals.used_missing
-        figures["left_complete"] = not totals.missing
-        figures["missing"] = list(totals.missing)
-        figures["chance_of_running_out"] = chance_for_json(self.books)
-        figures["chance_is"] = OWN_MOST
-        titles = {episode.name: episode.title for episode in self.shoot.episodes}
-        figures["episodes"] = {
-            name: {
-                "title": titles[name],
-                "used": json_form.plain(used),
-                "share_of_bought": json_form.plain(bought),
-                "share_of_visits": json_form.plain(visits),
-                **self._left_out_of(name),
-            }
-            for name, used, bought, visits in self._episodes()
-        }
-        return figures
-
-    def _left_out_of(self, episode: str) -> dict[str, Any]:
-        """What an episode's figures leave out; nothing when they are complete."""
-        missing = self.books.left_out_of(episode)
-        return {"complete": False, "missing": list(missing)} if missing else {}
-
-    def _episodes(self) -> Iterator[tuple[str, Decimal, Decimal, Decimal]]:
-        of_episode = by_episode(self.books.shares, self.totals)
-        for episode in self.shoot.episodes:
-            cost = of_episode.get(episode.name, NO_COST)
-            yield episode.name, cost.used, cost.bought, cost.visits
 
 
 def _of_holding(finding: Finding, shoot: Shoot) -> bool:
@@ -333,8 +292,7 @@ def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = Fal
     --------
     >>> from costing.kitchen import Line, Pack
     >>> from costing.quantities import amount
-    >>> from decimal import Decimal
-    >>> from costing.shoot import Shot
+    >>>     >>> from costing.shoot import Shot
     >>> shoot = Shoot(
     ...     lines=[Line(dish="toast", ingredient="bread", amount=amount("2 each"))],
     ...     packs=[Pack(ingredient="bread", amount=amount("12 each"), price=Decimal("1.80"))],

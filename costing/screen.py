@@ -17,9 +17,10 @@ from rich.table import Table as ScreenTable
 from rich.text import Text
 
 from costing.estimating import Estimate
-from costing.findings import Finding, Grade, counted
+from costing.findings import Finding, Grade
 from costing.holding.instants import length
 from costing.holding.statuses import Status
+from costing.listing import counted
 from costing.quantities import magnitude_text, money_text
 from costing.report.amount_words import packs, quantity
 from costing.report.caution_rows import how_sure

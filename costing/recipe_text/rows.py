@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from costing.findings import Finding, in_order
+from costing.findings import Finding
+from costing.listing import in_order
 from costing.names import Named, is_water, key
 from costing.quantities import Measures
 from costing.recipe_text import messages as line_messages

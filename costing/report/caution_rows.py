@@ -13,12 +13,8 @@ from costing.buying.purchases import Purchase
 from costing.buying.till import money_digits
 from costing.findings import choice_words
 from costing.quantities import ZERO, money_text, round_money
-from costing.report.json_form import Plain, plain
 from costing.report.tables import Value
 from costing.shoot.times import OWN_MOST, percent, percent_text
-
-JSON_DIGITS = 4
-"""Digits after the point of a percentage for other programs."""
 
 MINUTE = 60
 """[s]"""
@@ -178,38 +174,3 @@ def _purposes(purchase: Purchase) -> str:
     return ", ".join(
         f"{purpose} {round(100 * part / total)} %" for purpose, part in largest if part
     )
-
-
-def chance_for_json(books: Books) -> Plain:
-    """The chance of running out in percent; ``None`` when it is not known."""
-    chance = books.caution.chance_of_running_out if books.caution else None
-    return None if chance is None else plain(percent(chance, up=True, digits=JSON_DIGITS))
-
-
-def times_for_json(books: Books) -> list[dict[str, Plain]]:
-    """One object for each uncertain shot."""
-    return [
-        {
-            "shot": take.shot.label,
-            "times": take.shot.times,
-            "covered": take.covered,
-            "chance_enough": plain(percent(take.chance_enough, digits=JSON_DIGITS)),
-            "one_more_costs": plain(take.one_more),
-        }
-        for take in (books.caution.takes if books.caution else ())
-        if take.chance_enough is not None
-    ]
-
-
-def points_for_json(books: Books) -> list[dict[str, Plain]]:
-    """One object for each efficient point of cost against chance of running out."""
-    points = books.caution.points[0] if books.caution else []
-    return [
-        {
-            "chance_of_running_out": plain(
-                percent(point.chance_of_running_out, up=True, digits=JSON_DIGITS)
-            ),
-            "bought": plain(point.bought),
-        }
-        for point in points
-    ]

@@ -5,9 +5,17 @@ from __future__ import annotations
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 
+from costing.buying.books import Books
+from costing.buying.sharing import NO_COST, EpisodeCost, by_episode
 from costing.quantities import decimal_or_fraction
 from costing.report.tables import Table, Value
+from costing.shoot import Episode
+from costing.shoot.times import OWN_MOST, percent
+
+JSON_DIGITS = 4
+"""Digits after the point of a percentage for other programs."""
 
 Plain = str | int | bool | None
 
@@ -50,3 +58,72 @@ def duration(value: timedelta) -> str:
 def rows(table: Table) -> list[dict[str, Plain]]:
     """A table's rows with the headings in snake_case as keys."""
     return [{key: plain(value) for key, value in row.items()} for row in table.rows]
+
+
+def totals(books: Books) -> dict[str, Any]:
+    """The figures of the whole shoot and of each episode."""
+    settings, sums = books.shoot.settings, books.totals
+    names = ("bought", "used", "left", "tax", "on_hand_used", "visits", "paid")
+    of_episode = by_episode(books.shares, sums)
+    episodes = {
+        episode.name: _episode(episode, of_episode.get(episode.name, NO_COST), books)
+        for episode in books.shoot.episodes
+    }
+    return {name: plain(getattr(sums, name)) for name in names} | {
+        "budget": plain(settings.budget),
+        "bought_complete": not sums.bought_missing,
+        "used_complete": not sums.used_missing,
+        "left_complete": not sums.missing,
+        "missing": list(sums.missing),
+        "chance_of_running_out": _chance(books),
+        "chance_is": OWN_MOST,
+        "episodes": episodes,
+    }
+
+
+def _episode(episode: Episode, cost: EpisodeCost, books: Books) -> dict[str, Any]:
+    """The figures of an episode, with what they leave out."""
+    figures: dict[str, Any] = {
+        "title": episode.title,
+        "used": plain(cost.used),
+        "share_of_bought": plain(cost.bought),
+        "share_of_visits": plain(cost.visits),
+    }
+    if missing := books.left_out_of(episode.name):
+        figures |= {"complete": False, "missing": list(missing)}
+    return figures
+
+
+def _chance(books: Books) -> Plain:
+    """The chance of running out in percent; ``None`` when it is not known."""
+    chance = books.caution.chance_of_running_out if books.caution else None
+    return None if chance is None else plain(percent(chance, up=True, digits=JSON_DIGITS))
+
+
+def times(books: Books) -> list[dict[str, Plain]]:
+    """One object for each uncertain shot."""
+    return [
+        {
+            "shot": take.shot.label,
+            "times": take.shot.times,
+            "covered": take.covered,
+            "chance_enough": plain(percent(take.chance_enough, digits=JSON_DIGITS)),
+            "one_more_costs": plain(take.one_more),
+        }
+        for take in (books.caution.takes if books.caution else ())
+        if take.chance_enough is not None
+    ]
+
+
+def points(books: Books) -> list[dict[str, Plain]]:
+    """One object for each efficient point of cost against chance of running out."""
+    efficient = books.caution.points[0] if books.caution else []
+    return [
+        {
+            "chance_of_running_out": plain(
+                percent(point.chance_of_running_out, up=True, digits=JSON_DIGITS)
+            ),
+            "bought": plain(point.bought),
+        }
+        for point in efficient
+    ]

@@ -8,8 +8,9 @@ from decimal import Decimal
 from costing.buying.books import Books
 from costing.buying.sharing import NO_COST, EpisodeCost, by_episode
 from costing.buying.till import money_digits
-from costing.findings import Finding, counted
+from costing.findings import Finding
 from costing.holding.statuses import Verdict
+from costing.listing import counted
 from costing.quantities import exact_money, excess, round_money
 from costing.report.caution_rows import Row, dearest, one_more, uncertainty
 from costing.report.tables import SUMMARY, Table, Value

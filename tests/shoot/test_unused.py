@@ -9,9 +9,10 @@ from typing import Any
 import pytest
 from small import line, lot, pack, row, shoot_of, sound
 
-from costing.findings import Place, in_order
+from costing.findings import Place
 from costing.holding.models import Container
 from costing.kitchen import Dish, Measured, Shop
+from costing.listing import in_order
 from costing.quantities import amount
 from costing.shoot import Episode, LeftOut, Purpose, Shot
 from costing.shoot.checks import check_shoot

@@ -13,6 +13,7 @@ from tree_files import TREE, modules, name, parsed
 
 FLOORS = {
     "costing.findings": 0,
+    "costing.listing": 0,
     "costing.names": 0,
     "costing.quantities": 0,
     "costing.workbook.package": 1,  # the file format of any workbook, knows nothing of ours
@@ -35,7 +36,7 @@ FLOORS = {
 }
 """The longest name that fits decides; a module may import what stands lower, and its own room."""
 
-GROUND = ("costing.findings", "costing.names", "costing.quantities")
+GROUND = ("costing.findings", "costing.listing", "costing.names", "costing.quantities")
 """May import each other: words, names and amounts, which know nothing of food."""
 
 DOORS = {

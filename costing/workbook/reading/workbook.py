@@ -7,10 +7,11 @@ from collections.abc import Mapping
 from functools import partial
 from pathlib import Path
 
-from costing.findings import Finding, Place, in_order
+from costing.findings import Finding, Place
 from costing.holding.own_rules import own_rules
 from costing.holding.rules import Rule, load_rules
 from costing.kitchen import Line, Pack
+from costing.listing import in_order
 from costing.names import key
 from costing.shoot import InputSheet, LeftOut, Shoot
 from costing.shoot.messages import nothing_to_cook

@@ -14,7 +14,7 @@ import pytest
 from recalculation import OFFICE, as_web_page, with_numbers
 
 from costing.estimating import estimate
-from costing.findings import in_order
+from costing.listing import in_order
 from costing.workbook.demo import DEMO_ROWS
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.reading import read_workbook

@@ -1,0 +1,120 @@
+"""Findings as they are listed: by place, the same of many rows as one, and counted."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import replace
+
+from costing.findings import GRADES, Finding, Grade, choice_words
+
+NAMED_TOGETHER = 20
+"""So many rows are named in a finding about the same lack in many."""
+
+MENDED_AT_ONCE = frozenset({"formula never calculated"})
+"""Errors of many cells that are mended at once; of all others each cell has its own finding."""
+
+
+def in_order(findings: Iterable[Finding], sheets: Iterable[str] = ()) -> list[Finding]:
+    """Findings by place (sheets in the order given, then the others), each once.
+
+    An error about a whole sheet or file stands before all others: they may follow from it.
+    """
+    order = {sheet: number for number, sheet in enumerate(sheets)}
+
+    def key(finding: Finding) -> tuple[bool, int, str, int, int, str, int, str]:
+        place = finding.place
+        return (
+            finding.grade is not Grade.ERROR or bool(place.row or place.heading),
+            order.get(place.sheet, len(order)),
+            place.sheet,
+            place.row or 0,
+            len(place.column),
+            place.column,
+            GRADES.index(finding.grade),
+            finding.code,
+        )
+
+    return sorted(together(sorted(dict.fromkeys(findings), key=key)), key=key)
+
+
+def merged(
+    read: Iterable[Finding], computed: Iterable[Finding], sheets: Iterable[str] = ()
+) -> list[Finding]:
+    """Findings of reading and of computing in one list, by place.
+
+    What computing says of a row that reading found an error in would say the same again in other
+    words, or call blank what is only unreadable: it is left out.
+
+    Parameters
+    ----------
+    read, computed : iterable of Finding
+        Of the workbook, and of what was worked out from it.
+    sheets : iterable of str
+        In the order in which findings are printed.
+    """
+    known = list(read)
+    faulty = {(f.place.sheet, f.place.row) for f in known if f.grade is Grade.ERROR}
+    more = [
+        f
+        for f in computed
+        if f.place.row is None
+        or f.grade is Grade.ERROR
+        or (f.place.sheet, f.place.row) not in faulty
+    ]
+    return in_order([*known, *more], sheets)
+
+
+def counted(findings: Iterable[Finding]) -> str:
+    """Count findings by grade, in words.
+
+    Examples
+    --------
+    >>> counted([])
+    'no findings'
+    """
+    by_grade = Counter(finding.grade for finding in findings)
+    parts = [
+        f"{by_grade[grade]} {grade}{'' if by_grade[grade] == 1 else 's'}"
+        for grade in GRADES
+        if by_grade[grade]
+    ]
+    return ", ".join(parts) or "no findings"
+
+
+def together(findings: Iterable[Finding]) -> list[Finding]:
+    """The same lack in many rows as one finding at the first of them, with all of them named.
+
+    The same is what a message registered by :func:`lack` says of each with the same words beside
+    the name, or what is said of several rows of a column in just the same words.
+    """
+    alike: dict[tuple[object, ...], list[Finding]] = {}
+    for one in findings:
+        place = one.place
+        if one.lack is not None:
+            same: tuple[object, ...] = (place.sheet, place.heading, one.lack.key)
+        elif place.row is not None and (one.grade is not Grade.ERROR or one.code in MENDED_AT_ONCE):
+            same = (place.sheet, place.heading, one.code, one.found, one.expected, one.remedy)
+        else:
+            same = (one,)
+        alike.setdefault(same, []).append(one)
+    return [group[0] if len(group) == 1 else _of_all(group) for group in alike.values()]
+
+
+def _of_all(group: list[Finding]) -> Finding:
+    first = group[0]
+    names = dict.fromkeys(map(_named, group))
+    listed = choice_words(names, most=NAMED_TOGETHER, last="and")
+    place = replace(first.place, name="")
+    if first.lack is None:
+        found = f"{first.found}: {listed}"
+        return replace(first, place=place, found=found)
+    said = first.lack.said(listed)
+    return Finding(first.grade, first.code, place, said.found, said.expected, said.remedy)
+
+
+def _named(finding: Finding) -> str:
+    place = finding.place
+    name = place.name if finding.lack is None else finding.lack.name
+    cell = place.cell or (f"row {place.row}" if place.row else "")
+    return f"{name} ({cell})" if name and cell and not name.endswith(")") else name or cell
