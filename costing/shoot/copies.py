@@ -139,7 +139,7 @@ class _Forest:
         self.findings.append(messages.copy_cannot_go_on(shot.at("From"), shot.from_shot, why))
 
     def _named(self, number: int) -> int | None:
-        """The shot that From names, in the same episode; a finding when there is none, or several."""
+        """The shot that From names, in the same episode; a finding when it is none or several."""
         shot = self._shots[number]
         others = [
             (other.label, at)
