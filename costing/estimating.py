@@ -292,7 +292,8 @@ def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = Fal
     --------
     >>> from costing.kitchen import Line, Pack
     >>> from costing.quantities import amount
-    >>>     >>> from costing.shoot import Shot
+    >>> from decimal import Decimal
+    >>> from costing.shoot import Shot
     >>> shoot = Shoot(
     ...     lines=[Line(dish="toast", ingredient="bread", amount=amount("2 each"))],
     ...     packs=[Pack(ingredient="bread", amount=amount("12 each"), price=Decimal("1.80"))],
