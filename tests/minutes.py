@@ -1,8 +1,9 @@
 """A clock written apart: each minute is judged by itself, in sets, and nothing is carried along.
 
-It knows rules that add up the time out of control and have one limit. Of each minute it asks what
-was last done to the food, what was measured before and after, and whether cooling is proven.
-Figures are typed from the sources; nothing of ``costing.holding`` is used.
+It knows rules that add up the time out of control, that count from the first of it, and that allow
+one period. Of each minute it asks what was last done to the food, what was measured before and
+after, and whether cooling is proven. Figures are typed from the sources; nothing of
+``costing.holding`` is used.
 """
 
 from __future__ import annotations
@@ -25,12 +26,20 @@ class Row:
 
 @dataclass(frozen=True)
 class Figures:
-    """Cold up to, hot from (itself or above it), and the minutes to throw away at."""
+    """Cold up to, hot from (itself or above it), and the minutes to throw away at.
+
+    ``no_return``: minutes from which food may not go back. ``running``: all counts from the first
+    minute out. ``one_period``: it may be put out once. ``hot_room``: minutes in a hot room.
+    """
 
     cold: Fraction
     hot: Fraction
     hot_itself: bool
     limit: int
+    no_return: int | None = None
+    running: bool = False
+    one_period: bool = False
+    hot_room: int | None = None
 
     def side(self, food: Fraction | None) -> str:
         """cold, hot, warm, or nothing measured."""
@@ -45,7 +54,16 @@ class Figures:
 FIGURES = {
     "HOME-2H-5C": Figures(Fraction(5), Fraction(60), hot_itself=False, limit=120),
     "CA-2H": Figures(Fraction(4), Fraction(60), hot_itself=True, limit=120),
+    "US-HOME-2H": Figures(Fraction(4), Fraction(60), hot_itself=True, limit=120, hot_room=60),
+    "AU-2H4H": Figures(Fraction(5), Fraction(60), hot_itself=True, limit=240, no_return=120),
+    "US-TPHC-4": Figures(
+        Fraction(5), (Fraction(135) - 32) * 5 / 9, hot_itself=True, limit=240, running=True
+    ),
+    "UK-CHILL4": Figures(Fraction(8), Fraction(63), hot_itself=True, limit=240, one_period=True),
 }
+
+HOT_ROOM = Fraction(32)
+"""90 °F, in °C by the stricter of what is printed."""
 
 FALLS_FROM = (Fraction(135) - 32) * 5 / 9
 """135 °F, below which cooling counts. [°C]"""
@@ -90,25 +108,91 @@ def out_minutes(rows: list[Row], figures: Figures, asked: int, *, cooling: bool)
     """The minutes before ``asked`` in which the food was out of control."""
     happened = [row for row in rows if row.minute <= asked]
     cooled, finished = cooled_minutes(rows, asked) if cooling else (set(), set())
-    return {
+    late = _too_late(happened, figures)
+    out = {
         minute
         for minute in range(asked)
-        if minute not in cooled and _is_out(happened, minute, figures, finished)
+        if minute not in cooled and _is_out(happened, minute, figures, finished, late)
     }
+    return set(range(min(out), asked)) if out and figures.running else out
 
 
-def _is_out(rows: list[Row], minute: int, figures: Figures, finished: set[int]) -> bool:
+def thrown_away_at(
+    out: set[int], rows: list[Row], figures: Figures, *, still: bool = False
+) -> int | None:
+    """The minute at which the food is past its limit or put out a second time, as logged.
+
+    ``still``: it is out at the last row or later, when it is asked about.
+    """
+    limit = figures.limit
+    exposed = out | {rows[-1].minute} if still else out
+    if figures.hot_room and _hot_room(exposed, rows):
+        limit = figures.hot_room
+    ends = [sorted(out)[limit - 1] + 1] if len(out) >= limit else []
+    if figures.one_period:
+        over = [
+            back.minute
+            for back in rows
+            if back.kind == "back"
+            and back.minute - 1 in out
+            and any(row.kind == "out" and row.minute < back.minute for row in rows)
+        ]
+        again = [row.minute for row in rows if row.kind == "out"]
+        ends += [minute for minute in again if over and minute > min(over)][:1]
+    return min(ends, default=None)
+
+
+def _hot_room(out: set[int], rows: list[Row]) -> bool:
+    """Whether food was out while a hot reading of the room held; minute 0 is 9:00 on the wall."""
+    for row in rows:
+        if row.kind == "room" and row.food is not None and row.food >= HOT_ROOM:
+            midnight = next(m for m in range(900, 99_999, 1440) if m > row.minute)
+            if out & set(range(row.minute, max(midnight, row.minute + 720))):
+                return True
+    return False
+
+
+def _too_late(rows: list[Row], figures: Figures) -> set[int]:
+    """Minutes of rows in control that come when the food may no longer go back."""
+    late: set[int] = set()
+    if figures.no_return is None:
+        return late
+    for number, row in enumerate(rows):
+        if figures.side(row.food) not in ("cold", "hot"):
+            continue
+        known = rows[: number + 1]
+        before = sum(_is_out(known, m, figures, set(), late) for m in range(row.minute))
+        still = row.minute and _is_out(known, row.minute - 1, figures, set(), late)
+        if still and before >= figures.no_return:
+            late.add(row.minute)
+    return late
+
+
+def _is_out(
+    rows: list[Row], minute: int, figures: Figures, finished: set[int], late: set[int]
+) -> bool:
+    rows = [row for row in rows if row.kind != "room"]
     before = [row for row in rows if row.minute <= minute]
     after = [row for row in rows if row.minute > minute]
     read_before = [(row, figures.side(row.food)) for row in before if row.food is not None]
     read_after = [(row, figures.side(row.food)) for row in after if row.food is not None]
     last = read_before[-1] if read_before else None
     following = read_after[0] if read_after else None
-    leaves = _leaves_since_in_control(before, figures, finished)
-    if last and following and last[1] == following[1] != "warm":
+    leaves = _leaves_since_in_control(before, figures, finished, late)
+    heated = [row.minute for row in rows if row.kind in HEATING and row.food is None]
+    has_cooled = (
+        last is not None
+        and following is not None
+        and last[1] == "cold"
+        and any(last[0].minute < when < following[0].minute for when in heated)
+    )
+    if last and following and last[1] == following[1] != "warm" and not has_cooled:
         between = [row for row in after if row.minute < following[0].minute]
         removed = any(row.kind in REMOVING for row in leaves + between)
-        if following[0].kind == "reading" or not (removed or following[0].kind in HEATING):
+        stays = bool(leaves) and all(row.minute in late for row in leaves)
+        measured = following[0].kind == "reading" and not figures.running and not stays
+        removed = removed or (stays and following[0].kind == "reading")
+        if measured or not (removed or following[0].kind in HEATING):
             return False
     if leaves:
         return True
@@ -126,7 +210,9 @@ def _is_out(rows: list[Row], minute: int, figures: Figures, finished: set[int]) 
     return following[1] != last[1]
 
 
-def _leaves_since_in_control(before: list[Row], figures: Figures, finished: set[int]) -> list[Row]:
+def _leaves_since_in_control(
+    before: list[Row], figures: Figures, finished: set[int], late: set[int]
+) -> list[Row]:
     """What took the food out, since it last went back measured in control."""
     leaves: list[Row] = []
     for row in before:
@@ -135,6 +221,8 @@ def _leaves_since_in_control(before: list[Row], figures: Figures, finished: set[
             leaves = []
         if row.kind in REMOVING or row.kind in HEATING:
             leaves.append(row)
+        elif row.minute in late:
+            leaves.append(row)  # it may not go back, so that it goes on being out
         elif row.kind == "back" and side in ("cold", "hot"):
             leaves = []
     return leaves

@@ -15,7 +15,15 @@ from costing.holding.contents import History
 from costing.holding.logs import Moment
 from costing.holding.models import EventKind
 from costing.holding.passes import Cooling
-from costing.holding.rules import HEATED, LEAVES_CONTROL, RETURNS, ClockKind, Counted, Rule
+from costing.holding.rules import (
+    HEATED,
+    LEAVES_CONTROL,
+    RETURNS,
+    ClockKind,
+    Counted,
+    FoodState,
+    Rule,
+)
 from costing.holding.statuses import NEVER, Course, Noted, Remark, Stretch, without
 
 
@@ -51,6 +59,7 @@ class _Walk:
         self.inside: list[Moment] = []
         self.last_inside: dict[int, Moment] = {}
         self.measured: Moment | None = None
+        self.heated = False
         self.drifted = False
         self.displayed = False
         self.removed = False
@@ -124,9 +133,12 @@ class _Walk:
             self.throw_away(moment)
         if food is not None and not moment.disordered:
             self.measured = moment
+            self.heated = False
             if inside:
                 self.inside.append(moment)
                 self.last_inside[moment.owner] = moment
+        elif kind in HEATED:
+            self.heated = True
 
     def last_in_control(self, moment: Moment) -> Moment | None:
         """The last reading in control of the food this event is about."""
@@ -138,14 +150,12 @@ class _Walk:
 
     def crossed(self, moment: Moment) -> bool:
         """Whether the food went from hot to cold control or back, through the zone between."""
-        zone = self.rule.zone
-        if zone is None or moment.food is None:
-            return False
         last = self.last_in_control(moment)
-        if last is None or last.food is None:
+        if last is None or last.food is None or moment.food is None:
             return False
-        cooled = zone.hot(last.food) and zone.cold(moment.food)
-        warmed = zone.cold(last.food) and zone.hot(moment.food)
+        was, now = self.rule.side(last.food), self.rule.side(moment.food)
+        cooled = was is FoodState.HOT and now is FoodState.CHILLED
+        warmed = was is FoodState.CHILLED and now is FoodState.HOT
         return cooled or (warmed and moment.kind not in HEATED)
 
     def heated_too_little(self, moment: Moment) -> bool:
@@ -158,7 +168,10 @@ class _Walk:
         last = self.last_in_control(moment)
         if last is None or last is not self.measured or last.food is None or moment.food is None:
             return False
-        return self.rule.side(last.food) == self.rule.side(moment.food) is not None
+        side = self.rule.side(moment.food)
+        if side is FoodState.CHILLED and self.heated:
+            return False  # heated in between, it has cooled, and nothing proves how
+        return self.rule.side(last.food) == side is not None
 
     def leave(self, moment: Moment, *, inside: bool, outside: bool) -> None:
         """The food leaves control, or goes on being out."""

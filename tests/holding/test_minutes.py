@@ -11,11 +11,11 @@ from datetime import UTC, timedelta
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from logs_at_random import RULES, at
 from logs_at_random import settings as chosen
-from minutes import FIGURES, Row, out_minutes
+from minutes import FIGURES, Figures, Row, out_minutes, thrown_away_at
 
 from costing.holding.models import Container, Event, EventKind, Temperature
 from costing.holding.rules import Rule
@@ -79,9 +79,12 @@ def agree(told: Verdict, out: list[int], limit: int) -> None:
         assert told.discard_at.astimezone(UTC) == at(sorted(out)[limit - 1] + 1)
 
 
-@pytest.mark.parametrize("name", list(FIGURES))
+ADDING_UP = ("HOME-2H-5C", "CA-2H")
+
+
+@pytest.mark.parametrize("name", ADDING_UP)
 @given(rows(KINDS), st.integers(min_value=0, max_value=300))
-@settings(max_examples=200)
+@settings(max_examples=2 * settings().max_examples)
 def test_minutes__time_out_is_that_of_a_clock_written_apart(
     name: str, log: list[Row], later: int
 ) -> None:
@@ -92,13 +95,13 @@ def test_minutes__time_out_is_that_of_a_clock_written_apart(
     agree(judged(log, rule, asked), sorted(out), FIGURES[name].limit)
 
 
-@pytest.mark.parametrize("name", list(FIGURES))
+@pytest.mark.parametrize("name", ADDING_UP)
 @given(
     rows(("reading",), (Fraction(70),)) | st.just([]),
     rows(AFTER_COOKING, COOLER),
     st.integers(min_value=0, max_value=300),
 )
-@settings(max_examples=200)
+@settings(max_examples=2 * settings().max_examples)
 def test_minutes__cooling_is_proven_as_by_a_clock_written_apart(
     name: str, hot: list[Row], cooling: list[Row], later: int
 ) -> None:
@@ -109,3 +112,95 @@ def test_minutes__cooling_is_proven_as_by_a_clock_written_apart(
     asked = then[-1].minute + later
     out = out_minutes(cooked, FIGURES[name], asked, cooling=True)
     assert judged(cooked, RULES[name], asked).out_for == timedelta(minutes=len(out))
+
+
+def uncooled(name: str) -> Rule:
+    """The rule with cooling left aside."""
+    return RULES[name].model_copy(update={"cooled_by": ""})
+
+
+def ends(told: Verdict, out: set[int], log: list[Row], figures: Figures, asked: int) -> None:
+    """Same time out, and past its limit since the same minute."""
+    assert told.out_for == timedelta(minutes=len(out))
+    still = asked in out_minutes(log, figures, asked + 1, cooling=False)
+    thrown = thrown_away_at(out, log, figures, still=still)
+    assert (told.status is Status.DISCARD) == (thrown is not None)
+    if thrown is not None:
+        assert told.discard_at is not None
+        assert told.discard_at.astimezone(UTC) == at(thrown)
+
+
+@given(rows(KINDS), st.integers(min_value=0, max_value=300))
+@settings(max_examples=2 * settings().max_examples)
+def test_minutes__return_limit_is_that_of_a_clock_written_apart(log: list[Row], later: int) -> None:
+    """AU-2H4H: from two hours on it may not go back, at four it goes."""
+    figures, asked = FIGURES["AU-2H4H"], log[-1].minute + later
+    told = judged(log, uncooled("AU-2H4H"), asked)
+    out = out_minutes(log, figures, asked, cooling=False)
+    ends(told, out, log, figures, asked)
+    assert (told.status is Status.DO_NOT_RETURN) == (120 <= len(out) < 240)
+
+
+@given(rows(KINDS), st.integers(min_value=0, max_value=300))
+@settings(max_examples=2 * settings().max_examples)
+def test_minutes__running_clock_is_that_of_a_clock_written_apart(
+    log: list[Row], later: int
+) -> None:
+    """US-TPHC-4: from the first removal on, whatever comes back; what is heated is measured.
+
+    Heating without a reading starts the library's clock even between two hot readings, the stricter
+    of the two.
+    """
+    assume(all(row.food is not None for row in log if row.kind in ("cooked", "reheated")))
+    figures, asked = FIGURES["US-TPHC-4"], log[-1].minute + later
+    out = out_minutes(log, figures, asked, cooling=False)
+    begun = min(out, default=asked)
+    rule = uncooled("US-TPHC-4")
+    marked = container(log).model_copy(update={"marked_until": at(begun + 240)})
+    verdicts, _ = judge([marked], {**RULES, rule.id: rule}, chosen([rule.id]), at(asked))
+    told = next(verdict for verdict in verdicts if verdict.rule == rule.id)
+    assert told.out_for == timedelta(minutes=len(out))
+    removing = [row for row in log if row.minute >= begun and row.kind not in ("back", "reading")]
+    read = [row for row in log if row.minute > begun and row.food is not None]
+    by = removing[0] if removing and removing[0].minute == begun else next(iter(read), None)
+    lawful = by in removing and by is not None and figures.side(by.food) in ("cold", "hot")
+    if out and not lawful:
+        assert told.status is Status.CANNOT_BE_USED
+    elif out:
+        ends(told, out, log, figures, asked)
+
+
+BELOW_HOT = tuple(food for food in (*FOOD, Fraction(8), Fraction(81, 10)) if food < 50)
+
+
+@given(rows(("out", "back", "reading", "prep"), BELOW_HOT), st.integers(min_value=0, max_value=300))
+@settings(max_examples=2 * settings().max_examples)
+def test_minutes__one_period_is_that_of_a_clock_written_apart(log: list[Row], later: int) -> None:
+    """UK-CHILL4: chilled food, put out once; what was out for preparation counts as time out."""
+    figures, asked = FIGURES["UK-CHILL4"], log[-1].minute + later
+    out = out_minutes(log, figures, asked, cooling=False)
+    ends(judged(log, RULES["UK-CHILL4"], asked), out, log, figures, asked)
+
+
+@given(
+    rows(KINDS),
+    st.integers(min_value=0, max_value=300),
+    st.lists(
+        st.tuples(
+            st.integers(min_value=0, max_value=1200),
+            st.sampled_from([Fraction(24), Fraction("31.9"), Fraction(32), Fraction(33)]),
+        ),
+        max_size=3,
+    ),
+)
+@settings(max_examples=2 * settings().max_examples)
+def test_minutes__hot_room_is_that_of_a_clock_written_apart(
+    log: list[Row], later: int, read: list[tuple[int, Fraction]]
+) -> None:
+    """US-HOME-2H: one hour where food is out in a room at 90 °F (32 °C) or above."""
+    figures = FIGURES["US-HOME-2H"]
+    rooms = [Row(minute, "room", degrees) for minute, degrees in read]
+    both = sorted([*log, *rooms], key=lambda row: row.minute)
+    asked = both[-1].minute + later
+    out = out_minutes(both, figures, asked, cooling=False)
+    ends(judged(both, uncooled("US-HOME-2H"), asked), out, both, figures, asked)
