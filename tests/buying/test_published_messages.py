@@ -122,7 +122,7 @@ def test_message__no_published_name() -> None:
     ) == [
         'Ingredients (row "brocoli", column "Trim yield %"): found a blank cell, and no published '
         'values under the name "brocoli", expected a value, or a name of the tables; the nearest '
-        "are broccoli [no published name]\n"
+        "is broccoli [no published name]\n"
         '  Fill the cell; costing published "broccoli" shows what is known of that food.'
     ]
 
