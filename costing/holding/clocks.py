@@ -7,16 +7,12 @@ from datetime import datetime, timedelta
 
 from costing.holding.contents import History
 from costing.holding.days import day_count
-from costing.holding.instants import midnight_after
 from costing.holding.logs import Moment
 from costing.holding.models import EventKind, Temperature
 from costing.holding.passes import cooling, passages
 from costing.holding.rules import HEATED, LEAVES_CONTROL, ClockKind, FoodState, Marking, Rule
 from costing.holding.statuses import Bar, Cause, Clock, Conditions, Course, Room, Status
 from costing.holding.walks import course
-
-A_NIGHT = timedelta(hours=12)
-"""For so long a reading of the room holds at least, for a shoot that goes on past midnight."""
 
 
 def standing(history: History, rule: Rule, conditions: Conditions, at: datetime) -> Clock:
@@ -155,40 +151,24 @@ def _room_and_limit(
 ) -> tuple[Room, Temperature | None, timedelta]:
     """What is known of the room, the temperature that makes it hot, and the limit in force.
 
-    A reading of the room, in whichever row it stands, holds for all food that is out from then on
-    (``_room_holds_until``). One hot reading shortens the limit for the whole time out, and none
-    that is not hot takes it back: it may be of another room. Nor does one count that was made once
-    the shorter limit had passed.
+    A reading of the room, in whichever row it stands, holds for all food that is out from then on.
+    One hot reading shortens the limit for the whole time out. A reading of a room that is not hot
+    takes nothing back once the shorter limit has passed without it.
     """
     hot = rule.hot_room
     if hot is None:
         return Room.NO_MATTER, None, limit
-    read = [(m, _room_holds_until(m.at, conditions)) for m in conditions.rooms if m.at <= at]
-    rooms = [
-        moment.room
-        for moment, until in read
-        if moment.room is not None
-        and (at < until if went.start is None else went.out_between(moment.at, until))
-    ]
+    read = [m for m in conditions.rooms if m.at <= at]
+    counted = [m for m in read if went.start is None or went.out_after(m.at)]
+    rooms = [m.room for m in counted if m.room is not None]
     rooms += [conditions.room] if conditions.room is not None else []
     if any(hot.position(room) >= 0 for room in rooms):
         return Room.HOT, max(rooms), hot.time
     passed = _reaches(rule, went, hot.time)
-    in_time = any(
-        not moment.disordered and (at < until if passed is None else moment.at <= passed < until)
-        for moment, until in read
-    )
+    in_time = [m for m in read if not m.disordered and (passed is None or m.at <= passed)]
     if conditions.room is not None or in_time:
         return Room.NOT_HOT, None, limit
     return Room.UNKNOWN, None, hot.time
-
-
-def _room_holds_until(at: datetime, conditions: Conditions) -> datetime:
-    """Until when a reading of the room holds. [UTC]
-
-    To the end of its day, and over the night where it was read in the evening.
-    """
-    return max(midnight_after(at, conditions.zone), at + A_NIGHT)
 
 
 def _ends(

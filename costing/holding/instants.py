@@ -30,20 +30,6 @@ def possible_instants(time: datetime, zone: ZoneInfo) -> tuple[datetime, ...]:
     return (first,) if first == second else (min(first, second), max(first, second))
 
 
-def midnight_after(instant: datetime, zone: ZoneInfo) -> datetime:
-    """The end of the local day of an instant. [UTC]
-
-    Examples
-    --------
-    >>> evening = datetime(2027, 11, 7, 3, 30, tzinfo=UTC)
-    >>> f"{midnight_after(evening, ZoneInfo('America/Chicago')):%m-%d %H:%M}"
-    '11-07 05:00'
-    """
-    local = instant.astimezone(zone)
-    midnight = datetime(local.year, local.month, local.day, tzinfo=zone)
-    return (midnight + timedelta(days=1)).astimezone(UTC)
-
-
 def one_instant(
     time: datetime, zone: ZoneInfo, *, late: bool, place: Place = NOWHERE
 ) -> tuple[datetime, list[Finding]]:

@@ -107,10 +107,9 @@ class Course:
             left -= end - start
         return None if self.since is None else self.since + left
 
-    def out_between(self, start: datetime, end: datetime) -> bool:
-        """Whether it was out at any time from ``start`` to ``end``."""
-        going = self.since is not None and self.since < end
-        return going or any(out < end and back > start for out, back in self.stretches)
+    def out_after(self, at: datetime) -> bool:
+        """Whether it was out at ``at`` or at any time after it."""
+        return self.since is not None or any(end > at for _, end in self.stretches)
 
 
 def without(stretches: Sequence[Stretch], cooled: Sequence[Cooling]) -> list[Stretch]:
