@@ -55,7 +55,6 @@ FIGURES = {
     "HOME-2H-5C": Figures(Fraction(5), Fraction(60), hot_itself=False, limit=120),
     "CA-2H": Figures(Fraction(4), Fraction(60), hot_itself=True, limit=120),
     "US-HOME-2H": Figures(Fraction(4), Fraction(60), hot_itself=True, limit=120, hot_room=60),
-    "AU-2H4H": Figures(Fraction(5), Fraction(60), hot_itself=True, limit=240, no_return=120),
     "US-TPHC-4": Figures(
         Fraction(5), (Fraction(135) - 32) * 5 / 9, hot_itself=True, limit=240, running=True
     ),

@@ -158,11 +158,11 @@ def test_open_elsewhere(workbook: Path) -> None:
     ("name", "content", "who"),
     [
         ("~$plan.xlsx", b"\x04Cook" + b" " * 50 + b"\x04\x00C\x00", "Cook"),
-        ("~$plan.xlsx", b"", "another program"),
-        ("~$plan.xlsx", b"\xffCook", "another program"),
+        ("~$plan.xlsx", b"", "by whom is not said"),
+        ("~$plan.xlsx", b"\xffCook", "by whom is not said"),
         (".~lock.plan.xlsx#", b"Cook,login,kitchen,now,file;", "Cook"),
         (".~lock.plan.xlsx#", b",login,kitchen,now,file;", "login"),
-        (".~lock.plan.xlsx#", b",,,,;", "another program"),
+        (".~lock.plan.xlsx#", b",,,,;", "by whom is not said"),
         ("~$other.xlsx", b"\x04Cook", None),
     ],
 )
