@@ -28,15 +28,14 @@ class Row:
 class Figures:
     """Cold up to, hot from (itself or above it), and the minutes to throw away at.
 
-    ``no_return``: minutes from which food may not go back. ``running``: all counts from the first
-    minute out. ``one_period``: it may be put out once. ``hot_room``: minutes in a hot room.
+    ``running``: all counts from the first minute out. ``one_period``: it may be put out once.
+    ``hot_room``: minutes in a hot room.
     """
 
     cold: Fraction
     hot: Fraction
     hot_itself: bool
     limit: int
-    no_return: int | None = None
     running: bool = False
     one_period: bool = False
     hot_room: int | None = None
@@ -107,11 +106,10 @@ def out_minutes(rows: list[Row], figures: Figures, asked: int, *, cooling: bool)
     """The minutes before ``asked`` in which the food was out of control."""
     happened = [row for row in rows if row.minute <= asked]
     cooled, finished = cooled_minutes(rows, asked) if cooling else (set(), set())
-    late = _too_late(happened, figures)
     out = {
         minute
         for minute in range(asked)
-        if minute not in cooled and _is_out(happened, minute, figures, finished, late)
+        if minute not in cooled and _is_out(happened, minute, figures, finished)
     }
     return set(range(min(out), asked)) if out and figures.running else out
 
@@ -151,25 +149,7 @@ def _hot_room(out: set[int], rows: list[Row]) -> bool:
     return False
 
 
-def _too_late(rows: list[Row], figures: Figures) -> set[int]:
-    """Minutes of rows in control that come when the food may no longer go back."""
-    late: set[int] = set()
-    if figures.no_return is None:
-        return late
-    for number, row in enumerate(rows):
-        if figures.side(row.food) not in ("cold", "hot"):
-            continue
-        known = rows[: number + 1]
-        before = sum(_is_out(known, m, figures, set(), late) for m in range(row.minute))
-        still = row.minute and _is_out(known, row.minute - 1, figures, set(), late)
-        if still and before >= figures.no_return:
-            late.add(row.minute)
-    return late
-
-
-def _is_out(
-    rows: list[Row], minute: int, figures: Figures, finished: set[int], late: set[int]
-) -> bool:
+def _is_out(rows: list[Row], minute: int, figures: Figures, finished: set[int]) -> bool:
     rows = [row for row in rows if row.kind != "room"]
     before = [row for row in rows if row.minute <= minute]
     after = [row for row in rows if row.minute > minute]
@@ -177,7 +157,7 @@ def _is_out(
     read_after = [(row, figures.side(row.food)) for row in after if row.food is not None]
     last = read_before[-1] if read_before else None
     following = read_after[0] if read_after else None
-    leaves = _leaves_since_in_control(before, figures, finished, late)
+    leaves = _leaves_since_in_control(before, figures, finished)
     heated = [row.minute for row in rows if row.kind in HEATING and row.food is None]
     has_cooled = (
         last is not None
@@ -188,9 +168,7 @@ def _is_out(
     if last and following and last[1] == following[1] != "warm" and not has_cooled:
         between = [row for row in after if row.minute < following[0].minute]
         removed = any(row.kind in REMOVING for row in leaves + between)
-        stays = bool(leaves) and all(row.minute in late for row in leaves)
-        measured = following[0].kind == "reading" and not figures.running and not stays
-        removed = removed or (stays and following[0].kind == "reading")
+        measured = following[0].kind == "reading" and not figures.running
         if measured or not (removed or following[0].kind in HEATING):
             return False
     if leaves:
@@ -209,9 +187,7 @@ def _is_out(
     return following[1] != last[1]
 
 
-def _leaves_since_in_control(
-    before: list[Row], figures: Figures, finished: set[int], late: set[int]
-) -> list[Row]:
+def _leaves_since_in_control(before: list[Row], figures: Figures, finished: set[int]) -> list[Row]:
     """What took the food out, since it last went back measured in control."""
     leaves: list[Row] = []
     for row in before:
@@ -220,8 +196,6 @@ def _leaves_since_in_control(
             leaves = []
         if row.kind in REMOVING or row.kind in HEATING:
             leaves.append(row)
-        elif row.minute in late:
-            leaves.append(row)  # it may not go back, so that it goes on being out
         elif row.kind == "back" and side in ("cold", "hot"):
             leaves = []
     return leaves
