@@ -42,6 +42,7 @@ if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
     from costing.kitchen import Lot as Lot
     from costing.kitchen import Measured as Measured
     from costing.kitchen import Pack as Pack
+    from costing.kitchen import Part as Part
     from costing.kitchen import Shop as Shop
     from costing.kitchen import Shown as Shown
     from costing.quantities import AmbiguousNumber as AmbiguousNumber
@@ -99,6 +100,7 @@ _HOMES = {
     "Measured": "costing.kitchen",
     "Measures": "costing.quantities",
     "Pack": "costing.kitchen",
+    "Part": "costing.kitchen",
     "Place": "costing.findings",
     "Purpose": "costing.shoot",
     "Refused": "costing.workbook.package.refusals",

@@ -3,6 +3,7 @@
 from costing.kitchen.dishes import Dish, Line, Measured, Shown
 from costing.kitchen.ingredients import HoldingClass, Ingredient
 from costing.kitchen.packs import Pack, Shop
+from costing.kitchen.parts import Part
 from costing.kitchen.stock import Lot
 
 __all__ = [
@@ -13,6 +14,7 @@ __all__ = [
     "Lot",
     "Measured",
     "Pack",
+    "Part",
     "Shop",
     "Shown",
 ]

@@ -109,6 +109,10 @@ class Dish(FromRow):
         [portion, mass, volume or count]
     cooked_weight : Fraction, optional
         Finished weight as a part of the trimmed weight put in. [fraction]
+    whole_batches : bool
+        Whether it is made in whole batches only; what nobody takes of the last is left over.
+    keeps_days : Fraction, optional
+        For so long what is made serves later shoot days; ``None``: made for each shoot day. [day]
     holding_class : HoldingClass, optional
         When the finished dish needs control of its temperature; ``None``: by what is in it.
     photo_life : Fraction, optional
@@ -124,6 +128,8 @@ class Dish(FromRow):
     name: str
     makes: AmountOrNone = default(None)
     cooked_weight: RatioOrNone = default(None)
+    whole_batches: bool = False
+    keeps_days: AtLeast0OrNone = default(None)
     holding_class: WordOrNone[HoldingClass] = default(None)
     photo_life: AtLeast0OrNone = default(None)
     note: str = ""

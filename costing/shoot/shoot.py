@@ -13,7 +13,7 @@ from pydantic import BaseModel, ConfigDict, model_validator
 from costing.findings import Finding, Place
 from costing.holding.models import Container
 from costing.holding.rules import Rule
-from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Shop
+from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Part, Shop
 from costing.kitchen.rows import FromRow
 from costing.names import Named, key, singular
 from costing.quantities import Measures
@@ -28,6 +28,7 @@ MEASURED = {
     "packs": ("amount", "loose_step"),
     "lots": ("amount",),
     "dishes": ("makes",),
+    "parts": ("amount", "part_amount"),
 }
 """Fields of a shoot, and the amounts in their rows."""
 
@@ -41,6 +42,7 @@ ROWS = (
     "episodes",
     "shots",
     "containers",
+    "parts",
     "left_out",
     "own_rules",
 )
@@ -107,7 +109,7 @@ class Shoot(BaseModel):
     ----------
     settings : Settings
         With the defaults of what is blank.
-    ingredients, packs, lots, shops, dishes, lines : tuple
+    ingredients, packs, lots, shops, dishes, lines, parts : tuple
         What the kitchen brings.
     episodes, shots : tuple
         What is planned; without shots each dish is cooked through once and has one hero.
@@ -137,6 +139,7 @@ class Shoot(BaseModel):
     shops: Many[Shop] = default(())
     dishes: Many[Dish] = default(())
     lines: Many[Line] = default(())
+    parts: Many[Part] = default(())
     episodes: Many[Episode] = default(())
     shots: Many[Shot] = default(())
     containers: Many[Container] = default(())
@@ -165,7 +168,7 @@ class Shoot(BaseModel):
 
     def __repr__(self) -> str:
         """How much there is of everything, in a line."""
-        rows = {"recipes": self.recipes} | {name: getattr(self, name) for name in ROWS[:9]}
+        rows = {"recipes": self.recipes} | {name: getattr(self, name) for name in ROWS[:10]}
         parts = [
             f"{len(found)} {name if len(found) != 1 else singular(name)}"
             for name, found in rows.items()
