@@ -320,10 +320,18 @@ def cooked_weights(raw: Extracts) -> Iterator[Row]:
 
 
 def _raw_grams(raw: Extracts, words: str, printed: str) -> Fraction:
-    """Grams of raw food a printed yield starts from, such as ``1/2 lb`` or ``475 g``. [g]"""
+    """Grams of raw food a printed yield starts from, such as ``1/2 lb`` or ``475 g``. [g]
+
+    ``1 lb less 10080`` was weighed with its bone: the refuse of that raw record is taken off,
+    because the cooked piece was weighed without.
+    """
     other = re.fullmatch(r"(\d+) seq (\d+)", words)
     if other is not None:
         return raw.printed_weight(other[1], other[2])[0]
+    words, _, record = words.partition(" less ")
+    if record:
+        left = 100 - Fraction(raw.foods[record]["Refuse"])
+        return _raw_grams(raw, words, printed) * left / 100
     if words not in printed:
         raise ValueError(f"{printed!r} does not name {words!r}")
     amount, unit = words.split()

@@ -200,7 +200,7 @@ def _density_of(
 ) -> Filled | Choices | None:
     """The density of a cut, from measures of the food as it is bought or when cooked."""
     measures = _one_of_each_cut(rows)
-    values = [(row, from_row(column, row, row.density, "g/ml")) for row in measures]
+    values = [(row, _density_value(column, row)) for row in measures]
     given = [(row, value) for row, value in values if row.fills]
     word = cut_word(cut)
     if word:
@@ -223,6 +223,12 @@ def _density_of(
     return decided(column, about, fitting, shown, within=AGREEMENT, why=why)
 
 
+def _density_value(column: str, row: HouseholdMeasure) -> Filled:
+    """The density of a measure; one printed for another state (boiled, for canned) says so."""
+    value = from_row(column, row, row.density, "g/ml")
+    return replace(value, borrowed=row.note) if row.note.startswith("printed for") else value
+
+
 def _for_cut(word: str, values: Iterable[tuple[HouseholdMeasure, Filled]]) -> list[Filled]:
     """Measures printed for a cut, else for one like it, else without a cut word."""
     exact: list[Filled] = []
@@ -240,7 +246,7 @@ def _for_cut(word: str, values: Iterable[tuple[HouseholdMeasure, Filled]]) -> li
 
 def _borrowed(value: Filled, printed: str, used: str) -> Filled:
     """A measure printed for one cut and taken for another, which is said."""
-    return replace(with_note(value, f"{printed}, {used}"), borrowed=printed)
+    return replace(with_note(value, f"{printed}, {used}"), borrowed=value.borrowed or printed)
 
 
 def _one_of_each_cut(rows: Iterable[HouseholdMeasure]) -> list[HouseholdMeasure]:

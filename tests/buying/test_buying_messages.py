@@ -52,12 +52,12 @@ def test_message__conversion_missing(text: str, sold: str, heading: str, unit: s
 @pytest.mark.parametrize(
     ("name", "cut", "printed"),
     [
-        ("kale", "chopped", '"1 cup 1" pieces, loosely packed = 16 g", printed for pieces'),
+        ("kale", "chopped", '"1 cup, chopped = 67 g", printed for scotch kale'),
         ("spinach", "packed", '"1 cup = 30 g", printed without a cut'),
-        ("canned chickpeas", "drained", '"1 cup = 240 g", printed without a cut'),
-        ("kale", "", '"1 cup 1" pieces, loosely packed = 16 g", printed for pieces'),
+        ("canned chickpeas", "drained", '"1 cup = 164 g", printed for boiled and drained'),
+        ("burdock root", "", '"1 cup (1" pieces) = 118 g", printed for pieces'),
     ],
-    ids=["another cut", "packed", "drained", "no cut in the line"],
+    ids=["another kale", "packed", "drained", "no cut in the line"],
 )
 def test_message__measure_of_another_cut(name: str, cut: str, printed: str) -> None:
     lines = [line("soup", name, "1 cup", cut=cut)] * 2

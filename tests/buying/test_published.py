@@ -120,8 +120,8 @@ def test_with_published__nearest_name_is_only_suggested() -> None:
     assert str(finding) == (
         'Ingredients (row "chiken breast", column "Trim yield %"): found a blank cell, and no '
         'published values under the name "chiken breast", expected a value, or a name of the '
-        "tables; the nearest are chicken breast, boneless chicken breast or chicken stock "
-        "[no published name]\n"
+        "tables; the nearest are chicken breast, boneless chicken breast, chicken stock, duck "
+        "breast or chicken [no published name]\n"
         '  Fill the cell; costing published "chicken breast" shows what is known of that food.'
     )
 

@@ -341,3 +341,23 @@ def test_fill__cooked_weights_of_poultry_and_pork_are_of_the_boned_meat() -> Non
     assert [value.text for value in chicken.candidates] == ["64.5", "72.5", "74.1"]
     assert [value.text for value in chop.candidates] == ["80.2", "79.2", "74.3"]
     assert one("pork chop", "Cooked weight %", cut="braised").text == "80.2"
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 16057, 16058, 11233, 11622, 11457")
+@pytest.mark.parametrize(
+    ("name", "cut", "grams", "borrowed"),
+    [
+        ("canned chickpeas", "", 164, "printed for boiled and drained"),
+        ("kale", "chopped", 67, "printed for scotch kale"),
+        ("kale", "pieces", 16, ""),
+        ("spinach", "packed", 30, "printed without a cut"),
+    ],
+)
+def test_fill__a_cup_printed_for_another_state_says_so(
+    name: str, cut: str, grams: int, borrowed: str
+) -> None:
+    """What a can holds with its liquid is no measure of what is drained."""
+    found = fill(name, "Grams per ml", cut=cut)
+    assert isinstance(found, Filled)
+    assert round(found.number * Fraction("236.5882365")) == grams
+    assert found.borrowed == borrowed

@@ -37,7 +37,7 @@ def cooks_words() -> list[tuple[str, str]]:
     ("word", "other"),
     [
         ("spring onion", "scallions"),
-        ("coriander", "cilantro"),
+        ("coriander leaves", "cilantro"),
         ("aubergine", "eggplants"),
         ("prawns", "shrimp"),
         ("capsicum", "bell peppers"),
@@ -170,7 +170,6 @@ MISLEADING = {
     "curd": "tofu",
     "dashi": "nashi pear",
     "tea": "beef steak",
-    "hake": "sake",
     "orzo": "chorizo",
     "farro": "carrot",
 }
@@ -207,3 +206,52 @@ def test_find_food__a_slip_of_the_finger_is_still_suggested(typed: str, meant: s
 def test_cooks_words__name_known_foods() -> None:
     known = {f.name for f in all_foods()}
     assert {meant for _, meant in cooks_words() if meant} <= known
+
+
+FOUND = 289
+"""Measured: how many of the everyday names are a food, or a word for several."""
+
+
+@pytest.mark.trade
+def test_find_food__everyday_names_of_several_countries_find_their_food_or_none() -> None:
+    """Names of shops and cooks in Britain, Ireland, America, Australia, India and South Africa.
+
+    They were written down before the tables were looked at; ``foods`` names one food, all that a
+    word is used for (sirloin is another cut on each side of the ocean), or nothing.
+    """
+    path = Path(__file__).with_name("everyday_names.csv")
+    wrong = []
+    found = 0
+    with path.open(encoding="utf-8", newline="") as file:
+        for row in csv.DictReader(file):
+            match = find_food(row["name"])
+            names = [match.food.name] if match.food else [s.food.name for s in match.meant]
+            found += bool(names)
+            if "; ".join(sorted(names)) != row["foods"]:
+                wrong.append((row["name"], names, row["foods"]))
+    assert wrong == []
+    assert found >= FOUND
+
+
+@pytest.mark.trade
+@pytest.mark.parametrize(
+    ("word", "meant"),
+    [
+        ("endive", ["belgian endive", "curly endive"]),
+        ("coriander", ["coriander leaf", "coriander seeds", "ground coriander"]),
+        ("yams", ["sweet potato", "white yam"]),
+        ("tomato sauce", ["canned tomato sauce", "ketchup"]),
+        ("tomato purée", ["passata", "tomato paste"]),
+        ("sirloin steaks", ["strip loin steak", "top sirloin steak"]),
+        ("corn flour", ["cornflour", "polenta"]),
+        ("oatmeal", ["ground oatmeal", "rolled oats"]),
+        ("rashers", ["back bacon", "bacon"]),
+        ("drumsticks", ["chicken drumstick", "drumstick pods"]),
+    ],
+)
+def test_find_food__a_word_that_means_another_food_elsewhere_is_no_match(
+    word: str, meant: list[str]
+) -> None:
+    match = find_food(word)
+    assert match.food is None
+    assert sorted(s.food.name for s in match.meant) == meant
