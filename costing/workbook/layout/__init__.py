@@ -4,7 +4,16 @@ Tables are named after what a row is, such as ``RecipeRows``; the sheets are lis
 of a new workbook.
 """
 
-from costing.workbook.layout.columns import CellKind, Column, Sheet
+from costing.workbook.layout.columns import (
+    AMOUNTS,
+    PERCENTS,
+    TEXTS,
+    UNITS,
+    CellKind,
+    Column,
+    Sheet,
+    Without,
+)
 from costing.workbook.layout.cooking import DISHES, INGREDIENTS, RECIPES
 from costing.workbook.layout.holding import HOLDING
 from costing.workbook.layout.settings import SETTINGS, SETTINGS_SHEET
@@ -42,6 +51,7 @@ INSTRUCTIONS_TITLE = "Instructions"
 """Title of the sheet of a new workbook that says what to fill in."""
 
 __all__ = [
+    "AMOUNTS",
     "DISHES",
     "EPISODES",
     "HOLDING",
@@ -50,13 +60,17 @@ __all__ = [
     "INSTRUCTIONS_TITLE",
     "ON_HAND",
     "PACKS",
+    "PERCENTS",
     "RECIPES",
     "RESULT_TITLES",
     "SETTINGS",
     "SETTINGS_SHEET",
     "SHOOT_PLAN",
     "SHOPS",
+    "TEXTS",
+    "UNITS",
     "CellKind",
     "Column",
     "Sheet",
+    "Without",
 ]

@@ -5,29 +5,88 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
+from costing.kitchen.rows import FromRow
+
 
 class CellKind(StrEnum):
-    """What a cell may hold."""
+    """What a cell may hold; each kind has one reader in ``costing.workbook.reading.kinds``.
+
+    Examples
+    --------
+    >>> CellKind.TRIM_YIELD.words, CellKind.STOCK.words, CellKind.NUMBER.words
+    ('percent', 'an amount', 'a number')
+    """
 
     TEXT = "text"
+    REMARK = "text as it stands"
     NAME = "name"
     CHOICE = "choice"
     YES_NO = "yes or no"
     NUMBER = "number"
     WHOLE = "whole number"
+    TIMES = "number of times"
     PERCENT = "percent"
+    PERCENT_BELOW_100 = "percent below 100"
+    TAX_RATE = "tax rate"
+    TRIM_YIELD = "trim yield"
+    COOKED_WEIGHT = "cooked weight"
     MONEY = "money"
     AMOUNT = "amount"
+    STOCK = "amount there is"
+    CONTENT = "amount above 0"
     UNIT = "unit"
+    UNIT_OF_GOODS = "unit of goods"
+    UNIT_OF_DISH = "unit of a dish"
     STEPS = "steps"
+    WORDS = "words in a list"
     DATE = "date"
+    DATES = "date, or several"
     TIME = "clock time"
     DATE_TIME = "date and time"
     TEMPERATURE = "temperature"
     CURRENCY = "currency"
     TIME_ZONE = "time zone"
+    PLACE = "place"
     RULES = "rule ids"
     SIZES = "sizes"
+
+    @property
+    def words(self) -> str:
+        """What a cell of this kind may hold, in words for a message."""
+        return IN_WORDS.get(self, f"a {self}")
+
+
+PERCENTS = frozenset(
+    {
+        CellKind.PERCENT,
+        CellKind.PERCENT_BELOW_100,
+        CellKind.TAX_RATE,
+        CellKind.TRIM_YIELD,
+        CellKind.COOKED_WEIGHT,
+    }
+)
+AMOUNTS = frozenset({CellKind.AMOUNT, CellKind.STOCK, CellKind.CONTENT})
+UNITS = frozenset({CellKind.UNIT, CellKind.UNIT_OF_GOODS, CellKind.UNIT_OF_DISH})
+TEXTS = frozenset({CellKind.TEXT, CellKind.REMARK, CellKind.PLACE})
+
+IN_WORDS = {
+    **dict.fromkeys(TEXTS, "text"),
+    **dict.fromkeys(PERCENTS, "percent"),
+    **dict.fromkeys(AMOUNTS, "an amount"),
+    **dict.fromkeys(UNITS, "a unit"),
+    CellKind.MONEY: "money",
+    CellKind.STEPS: "steps",
+    CellKind.TIMES: "a whole number",
+    CellKind.DATES: "a date",
+}
+
+
+class Without(StrEnum):
+    """What is given up when a cell cannot be read."""
+
+    CELL = "the cell counts as blank"
+    RESULTS = "the row stays; results that depend on it are left out"
+    ROW = "the row is left out"
 
 
 YES_NO = ("yes", "no")
@@ -71,7 +130,26 @@ class Column:
     as_part : bool
         Whether a new workbook formats the column as fractions, for the same reason.
     kept_as : str
-        Field of the row's model that keeps what is read; blank: the heading in snake_case.
+        Field of the row's model that keeps what is read; blank: the heading in snake_case. A unit
+        is kept in the field of its amount.
+    unit_in : str
+        Heading of the column that holds the unit of the number in it.
+    above_0 : str
+        What its number must be above 0 of, in words; blank where 0 is no fault or the model says.
+    word : tuple of (str, str)
+        A word that may stand there instead, and the field that keeps whether it does.
+    lower_end : str
+        Field that keeps the lower end of a range.
+    in_each_row : bool
+        Whether a row in which it is blank cannot be used.
+    entry : str
+        What such a row lacks, in words; blank: by the heading.
+    without : Without
+        What is given up when a cell cannot be read.
+    careful : object
+        What holds when a cell cannot be read, where blank would be the less careful.
+    by_hand : bool
+        Whether the sheet's own reader reads it, because other rows or cells say how.
     """
 
     heading: str
@@ -90,6 +168,15 @@ class Column:
     as_text: bool = False
     as_part: bool = False
     kept_as: str = ""
+    unit_in: str = ""
+    above_0: str = ""
+    word: tuple[str, str] = ("", "")
+    lower_end: str = ""
+    in_each_row: bool = False
+    entry: str = ""
+    without: Without = Without.CELL
+    careful: object = None
+    by_hand: bool = False
 
     @property
     def field(self) -> str:
@@ -128,6 +215,14 @@ class Sheet:
     akin : tuple of str
         Titles that people give to such a sheet and to others; what stands on it decides whether a
         note says that it was not read.
+    model : type, optional
+        What a row becomes.
+    named_from : tuple of str
+        Headings whose cells say what a row is about, the best first.
+    row : str
+        What a row is called where it is left out.
+    remarks : frozenset of str
+        A row in which nothing else is filled in is no row yet.
     """
 
     title: str
@@ -139,6 +234,10 @@ class Sheet:
     older: tuple[str, ...] = ()
     kept_as: str = ""
     akin: tuple[str, ...] = ()
+    model: type[FromRow] | None = None
+    named_from: tuple[str, ...] = ()
+    row: str = ""
+    remarks: frozenset[str] = frozenset()
 
     @property
     def headings(self) -> tuple[str, ...]:
@@ -149,6 +248,10 @@ class Sheet:
     def required_headings(self) -> tuple[str, ...]:
         """Headings that must be there."""
         return tuple(column.heading for column in self.columns if column.required)
+
+    def lost_with(self, what: Without) -> frozenset[str]:
+        """Headings of the columns that take this with them when a cell cannot be read."""
+        return frozenset(c.heading for c in self.columns if c.without is what)
 
     def column(self, heading: str) -> Column:
         """The column of that heading.
@@ -164,4 +267,4 @@ class Sheet:
         raise KeyError(heading)
 
 
-NOTE = Column("Note", "Whatever you want to remember about this row.", width=40)
+NOTE = Column("Note", "Whatever you want to remember about this row.", CellKind.REMARK, width=40)

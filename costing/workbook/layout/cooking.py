@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from costing.kitchen import HoldingClass, Measured, Shown
-from costing.workbook.layout.columns import NOTE, YES_NO, CellKind, Column, Sheet
+from costing.kitchen import Dish, HoldingClass, Ingredient, Line, Measured, Shown
+from costing.workbook.layout.columns import NOTE, YES_NO, CellKind, Column, Sheet, Without
 
 RECIPES = Sheet(
     "Recipes",
@@ -19,6 +19,8 @@ RECIPES = Sheet(
             default="the dish of the row above",
             carries_down=True,
             width=34,
+            in_each_row=True,
+            without=Without.ROW,
         ),
         Column(
             "Step",
@@ -30,12 +32,15 @@ RECIPES = Sheet(
             carries_down=True,
             width=7,
             akin=("Stage",),
+            by_hand=True,
+            without=Without.ROW,
         ),
         Column(
             "Step name",
             "What the step is called.",
             example="char the leeks",
             width=20,
+            by_hand=True,
         ),
         Column(
             "Ingredient",
@@ -46,6 +51,7 @@ RECIPES = Sheet(
             listed=("Ingredients", "Ingredient"),
             older=("Item", "Product"),
             width=22,
+            without=Without.ROW,
         ),
         Column(
             "Amount",
@@ -59,6 +65,10 @@ RECIPES = Sheet(
             as_text=True,
             older=("Quantity", "Qty"),
             width=11,
+            unit_in="Unit",
+            word=("to taste", "to_taste"),
+            lower_end="amount_low",
+            without=Without.RESULTS,
         ),
         Column(
             "Unit",
@@ -69,12 +79,14 @@ RECIPES = Sheet(
             default="each",
             width=9,
             kept_as="amount",
+            without=Without.RESULTS,
         ),
         Column(
             "Cut",
             "Diced, chopped, sliced ... It chooses the weight of a household measure.",
             example="diced",
             width=12,
+            without=Without.RESULTS,
         ),
         Column(
             "Measured",
@@ -84,6 +96,7 @@ RECIPES = Sheet(
             example="as bought",
             default="trimmed",
             width=12,
+            without=Without.RESULTS,
         ),
         Column(
             "Candidates",
@@ -94,6 +107,7 @@ RECIPES = Sheet(
             default="1",
             width=12,
             akin=("Spares", "Picks"),
+            without=Without.RESULTS,
         ),
         Column(
             "Shown",
@@ -113,6 +127,7 @@ RECIPES = Sheet(
             example="yes",
             default="no",
             width=10,
+            without=Without.RESULTS,
         ),
         NOTE,
     ),
@@ -121,6 +136,9 @@ RECIPES = Sheet(
     older=("Recipe lines", "Recipe book"),
     akin=("Lines", "Dishes and lines", "Formula"),
     kept_as="lines",
+    model=Line,
+    row="recipe line",
+    named_from=("Ingredient", "Step name", "Dish"),
 )
 
 INGREDIENTS = Sheet(
@@ -137,6 +155,8 @@ INGREDIENTS = Sheet(
             listed=("Recipes", "Ingredient"),
             width=22,
             kept_as="name",
+            in_each_row=True,
+            without=Without.ROW,
         ),
         Column(
             "Section",
@@ -147,23 +167,25 @@ INGREDIENTS = Sheet(
         Column(
             "Trim yield %",
             "What is left to use of what was bought, once peel, root, bone and the like are off.",
-            CellKind.PERCENT,
+            CellKind.TRIM_YIELD,
             unit="percent of the weight bought",
             example="72",
             default="the published value when exactly one fits, else 100",
             older=("Yield %", "Yield"),
             width=13,
             akin=("Edible %", "Edible part", "Waste", "Waste %", "Loss %"),
+            without=Without.RESULTS,
         ),
         Column(
             "Cooked weight %",
             "Weight when cooked; rice has more than 100.",
-            CellKind.PERCENT,
+            CellKind.COOKED_WEIGHT,
             unit="percent of the trimmed weight",
             example="85",
             default="the published value when exactly one fits",
             width=16,
             akin=("Cooked yield", "Cooked yield %", "Cooking loss %"),
+            without=Without.RESULTS,
         ),
         Column(
             "Grams per ml",
@@ -175,6 +197,7 @@ INGREDIENTS = Sheet(
             older=("Density", "g per ml", "g/ml"),
             width=13,
             kept_as="density",
+            without=Without.RESULTS,
         ),
         Column(
             "Grams per piece",
@@ -186,25 +209,29 @@ INGREDIENTS = Sheet(
             older=("Piece weight", "g per piece"),
             width=15,
             kept_as="piece_weight",
+            without=Without.RESULTS,
         ),
         Column(
             "Weighs",
             "What a cook can weigh, with semicolons between. It stands for Grams per ml and Grams "
             "per piece where they are blank, and its words may stand in Unit for this ingredient.",
+            CellKind.REMARK,
             example="1 cup = 125 g; 1 bunch = 60 g",
             default="as those two columns say",
             width=24,
+            without=Without.RESULTS,
         ),
         Column(
             "Spoilage % per day",
             "Part of what was bought that is lost in each day until the shoot.",
-            CellKind.PERCENT,
+            CellKind.PERCENT_BELOW_100,
             unit="percent per day",
             example="2",
             default="0",
             width=17,
             akin=("Spoilage", "Spoilage %"),
             kept_as="spoilage",
+            without=Without.RESULTS,
         ),
         Column(
             "Keeps days",
@@ -224,10 +251,12 @@ INGREDIENTS = Sheet(
             example="when cut",
             default="the published class, else always",
             width=14,
+            careful=HoldingClass.ALWAYS,
         ),
         Column(
             "Allergens",
             'What it brings, with commas between; "none" when there are none.',
+            CellKind.WORDS,
             example="milk, nuts",
             default="the published allergens, else unknown",
             width=20,
@@ -244,6 +273,9 @@ INGREDIENTS = Sheet(
     ),
     akin=("Yields", "Foods"),
     kept_as="ingredients",
+    model=Ingredient,
+    row="ingredient",
+    named_from=("Ingredient",),
 )
 
 DISHES = Sheet(
@@ -260,34 +292,40 @@ DISHES = Sheet(
             listed=("Recipes", "Dish"),
             width=34,
             kept_as="name",
+            in_each_row=True,
+            without=Without.ROW,
         ),
         Column(
             "Makes",
             "How much one batch makes; needed when the dish is an ingredient of another by amount.",
-            CellKind.AMOUNT,
+            CellKind.CONTENT,
             unit="what stands in Unit",
             example="6",
             default="unknown",
             width=10,
             akin=("Yield", "Serves", "Servings"),
+            unit_in="Unit",
+            without=Without.RESULTS,
         ),
         Column(
             "Unit",
             "What Makes counts: portions, g, ml or each.",
-            CellKind.UNIT,
+            CellKind.UNIT_OF_DISH,
             example="portions",
             default="each",
             width=10,
             kept_as="makes",
+            without=Without.RESULTS,
         ),
         Column(
             "Cooked weight %",
             "Finished weight of the dish.",
-            CellKind.PERCENT,
+            CellKind.COOKED_WEIGHT,
             unit="percent of the trimmed weight put in",
             example="85",
             default="unknown",
             width=16,
+            without=Without.RESULTS,
         ),
         Column(
             "Holding class",
@@ -297,6 +335,7 @@ DISHES = Sheet(
             example="none",
             default="by what is in it",
             width=14,
+            careful=HoldingClass.ALWAYS,
         ),
         Column(
             "Photo life minutes",
@@ -314,4 +353,7 @@ DISHES = Sheet(
     ),
     akin=("Menu",),
     kept_as="dishes",
+    model=Dish,
+    row="dish",
+    named_from=("Dish",),
 )

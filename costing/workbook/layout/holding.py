@@ -22,6 +22,7 @@ HOLDING = Sheet(
             width=22,
             akin=("Bowl", "Tray"),
             kept_as="name",
+            in_each_row=True,
         ),
         Column(
             "Holds",
@@ -30,6 +31,7 @@ HOLDING = Sheet(
             example="leek tart: only step 3",
             width=42,
             akin=("Contents", "Food"),
+            by_hand=True,
         ),
         Column(
             "Event",
@@ -42,6 +44,7 @@ HOLDING = Sheet(
             width=12,
             akin=("Action",),
             kept_as="kind",
+            by_hand=True,
         ),
         Column(
             "When",
@@ -52,6 +55,7 @@ HOLDING = Sheet(
             width=17,
             akin=("Time", "At"),
             kept_as="at",
+            by_hand=True,
         ),
         Column(
             "Temperature",
@@ -61,6 +65,7 @@ HOLDING = Sheet(
             default="no reading",
             width=13,
             akin=("Temp", "Degrees"),
+            by_hand=True,
         ),
         Column(
             "Marked until",
@@ -70,6 +75,7 @@ HOLDING = Sheet(
             default="not marked",
             width=17,
             akin=("Discard at",),
+            by_hand=True,
         ),
         Column(
             "Eaten",
@@ -79,6 +85,7 @@ HOLDING = Sheet(
             example="yes",
             default="yes",
             width=9,
+            by_hand=True,
         ),
         Column(
             "Episode",
@@ -88,10 +95,12 @@ HOLDING = Sheet(
             default="the first episode",
             listed=("Episodes", "Episode"),
             width=18,
+            by_hand=True,
         ),
         NOTE,
     ),
     older=("Holding log",),
     akin=("Log", "Temperatures", "Temperature log", "Bowls"),
     kept_as="containers",
+    named_from=("Container",),
 )

@@ -32,7 +32,7 @@ SETTINGS = (
     Column(
         "Food tax rate %",
         "Tax added when prices do not include it.",
-        CellKind.PERCENT,
+        CellKind.TAX_RATE,
         unit="percent",
         example="6",
         default="0",
@@ -76,6 +76,7 @@ SETTINGS = (
     Column(
         "Place",
         "Country, and state where it matters; it chooses the holding rules and the allergen list.",
+        CellKind.PLACE,
         example="France",
         default="unknown: the general rule for homes, and the list of the EU",
     ),
@@ -98,7 +99,7 @@ SETTINGS = (
     Column(
         "Shopping date",
         "The day the food is bought.",
-        CellKind.DATE,
+        CellKind.DATES,
         example="2031-05-09",
         default="the day before the first shoot date",
         akin=("Shopping", "Shopping day"),
@@ -106,7 +107,7 @@ SETTINGS = (
     Column(
         "Chance of running out accepted %",
         "How likely it may be that food runs out anywhere in the shoot.",
-        CellKind.PERCENT,
+        CellKind.PERCENT_BELOW_100,
         unit="percent",
         example="5",
         default="5",

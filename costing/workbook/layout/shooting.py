@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from costing.shoot import Purpose
-from costing.workbook.layout.columns import NOTE, YES_NO, CellKind, Column, Sheet
+from costing.shoot import Episode, Purpose, Shot
+from costing.workbook.layout.columns import NOTE, YES_NO, CellKind, Column, Sheet, Without
 
 SHOOT_PLAN = Sheet(
     "Shoot plan",
@@ -27,6 +27,7 @@ SHOOT_PLAN = Sheet(
             carries_down=True,
             listed=("Episodes", "Episode"),
             width=18,
+            without=Without.ROW,
         ),
         Column(
             "Dish",
@@ -38,6 +39,8 @@ SHOOT_PLAN = Sheet(
             carries_down=True,
             listed=("Recipes", "Dish"),
             width=34,
+            in_each_row=True,
+            without=Without.ROW,
         ),
         Column(
             "Purpose",
@@ -49,6 +52,7 @@ SHOOT_PLAN = Sheet(
             example="swap",
             default="cook-through",
             width=14,
+            without=Without.ROW,
         ),
         Column(
             "Steps",
@@ -59,6 +63,7 @@ SHOOT_PLAN = Sheet(
             as_text=True,
             width=10,
             akin=("Stages",),
+            without=Without.ROW,
         ),
         Column(
             "From",
@@ -71,6 +76,7 @@ SHOOT_PLAN = Sheet(
             width=10,
             akin=("Copy of", "Goes on from"),
             kept_as="from_shot",
+            without=Without.ROW,
         ),
         Column(
             "Batch",
@@ -82,36 +88,40 @@ SHOOT_PLAN = Sheet(
             default="1",
             width=8,
             akin=("Scale",),
+            without=Without.ROW,
         ),
         Column(
             "Times",
             "How many times in all; with Fewest or Most, the likeliest number.",
-            CellKind.WHOLE,
+            CellKind.TIMES,
             unit="times",
             example="2",
             default="1",
             older=("Count", "Takes"),
             width=8,
+            without=Without.ROW,
         ),
         Column(
             "Fewest",
             "Fewest times, when the number is uncertain.",
-            CellKind.WHOLE,
+            CellKind.TIMES,
             unit="times",
             example="1",
             default="as Times",
             width=8,
             akin=("Min", "Minimum", "Least"),
+            without=Without.ROW,
         ),
         Column(
             "Most",
             "Most times, when the number is uncertain.",
-            CellKind.WHOLE,
+            CellKind.TIMES,
             unit="times",
             example="4",
             default="as Times",
             width=8,
             akin=("Max", "Maximum"),
+            without=Without.ROW,
         ),
         Column(
             "Eaten",
@@ -121,6 +131,7 @@ SHOOT_PLAN = Sheet(
             example="yes",
             default="by purpose",
             width=8,
+            careful=True,
         ),
         Column(
             "Optional lines",
@@ -130,6 +141,7 @@ SHOOT_PLAN = Sheet(
             example="yes",
             default="no",
             width=14,
+            without=Without.ROW,
         ),
         Column(
             "Starts",
@@ -146,6 +158,10 @@ SHOOT_PLAN = Sheet(
     older=("Shots", "Shot list", "Shot plan", "Shooting plan"),
     akin=("Plan", "Schedule", "Takes"),
     kept_as="shots",
+    model=Shot,
+    row="shot",
+    named_from=("Shot", "Dish"),
+    remarks=frozenset({"Episode", "Note"}),
 )
 
 EPISODES = Sheet(
@@ -161,6 +177,8 @@ EPISODES = Sheet(
             example="leek tart",
             width=20,
             kept_as="name",
+            in_each_row=True,
+            without=Without.ROW,
         ),
         Column("Title", "What viewers read.", example="A tart for spring", width=30),
         Column(
@@ -215,4 +233,7 @@ EPISODES = Sheet(
     ),
     akin=("Shoots", "Videos"),
     kept_as="episodes",
+    model=Episode,
+    row="episode",
+    named_from=("Episode",),
 )

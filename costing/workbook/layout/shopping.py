@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from costing.workbook.layout.columns import NOTE, YES_NO, CellKind, Column, Sheet
+from costing.kitchen import Lot, Pack, Shop
+from costing.workbook.layout.columns import NOTE, YES_NO, CellKind, Column, Sheet, Without
 
 PACKS = Sheet(
     "Packs",
@@ -18,6 +19,8 @@ PACKS = Sheet(
             listed=("Recipes", "Ingredient"),
             older=("Item", "Product"),
             width=22,
+            in_each_row=True,
+            without=Without.ROW,
         ),
         Column(
             "Shop",
@@ -27,26 +30,32 @@ PACKS = Sheet(
             listed=("Shops", "Shop"),
             older=("Store", "Supplier"),
             width=26,
+            without=Without.ROW,
         ),
         Column(
             "Amount",
             "What is in one pack, or what the price of loose goods is for. For a drained "
             "product, the drained amount.",
-            CellKind.AMOUNT,
+            CellKind.CONTENT,
             unit="what stands in Unit",
             required=True,
             example="250",
             older=("Pack size", "Quantity", "Qty"),
             width=10,
+            unit_in="Unit",
+            in_each_row=True,
+            entry="what is in one pack,",
+            without=Without.ROW,
         ),
         Column(
             "Unit",
             "What the amount counts: g, kg, ml, l, each ...",
-            CellKind.UNIT,
+            CellKind.UNIT_OF_GOODS,
             example="g",
             default="each",
             width=9,
             kept_as="amount",
+            without=Without.ROW,
         ),
         Column(
             "Price",
@@ -67,6 +76,9 @@ PACKS = Sheet(
             default="a sealed pack",
             width=11,
             akin=("Step", "Sold by"),
+            unit_in="Unit",
+            above_0="a step",
+            without=Without.ROW,
         ),
         Column(
             "At most",
@@ -77,6 +89,7 @@ PACKS = Sheet(
             default="no limit",
             width=10,
             akin=("Limit", "Max", "Maximum", "Available"),
+            without=Without.ROW,
         ),
         Column(
             "Supplied",
@@ -87,11 +100,12 @@ PACKS = Sheet(
             default="no",
             width=10,
             akin=("Free", "Sponsored", "Donated"),
+            without=Without.ROW,
         ),
         Column(
             "Tax rate %",
             "For goods taxed at another rate than the setting.",
-            CellKind.PERCENT,
+            CellKind.TAX_RATE,
             unit="percent",
             example="23",
             default="the setting Food tax rate %",
@@ -111,6 +125,10 @@ PACKS = Sheet(
     first=True,
     akin=("Price list", "Prices", "Products", "Shopping list"),
     kept_as="packs",
+    model=Pack,
+    row="pack of",
+    named_from=("Ingredient",),
+    remarks=frozenset({"Ingredient", "Shop", "Note"}),
 )
 
 ON_HAND = Sheet(
@@ -127,11 +145,13 @@ ON_HAND = Sheet(
             listed=("Recipes", "Ingredient"),
             older=("Item", "Product"),
             width=22,
+            in_each_row=True,
+            without=Without.ROW,
         ),
         Column(
             "Amount",
             'How much, as bought; "plenty" for what is never bought.',
-            CellKind.AMOUNT,
+            CellKind.STOCK,
             unit="what stands in Unit",
             required=True,
             example="620",
@@ -139,15 +159,19 @@ ON_HAND = Sheet(
             as_text=True,
             older=("Quantity", "Qty"),
             width=10,
+            unit_in="Unit",
+            word=("plenty", "plenty"),
+            without=Without.ROW,
         ),
         Column(
             "Unit",
             "What the amount counts.",
-            CellKind.UNIT,
+            CellKind.UNIT_OF_GOODS,
             example="g",
             default="each",
             width=9,
             kept_as="amount",
+            without=Without.ROW,
         ),
         Column(
             "Use by",
@@ -157,6 +181,7 @@ ON_HAND = Sheet(
             default="unknown: a lot of something perishable does not count",
             older=("Best before", "Expiry", "Expires"),
             width=12,
+            without=Without.ROW,
         ),
         Column(
             "Opened",
@@ -166,6 +191,7 @@ ON_HAND = Sheet(
             default="not opened",
             width=12,
             akin=("Open since", "Opened on"),
+            without=Without.ROW,
         ),
         Column(
             "Value",
@@ -176,6 +202,7 @@ ON_HAND = Sheet(
             default="by the cheapest pack price per unit",
             width=10,
             akin=("Worth", "Price", "Cost"),
+            without=Without.ROW,
         ),
         Column(
             "Supplied",
@@ -186,12 +213,16 @@ ON_HAND = Sheet(
             default="no",
             width=10,
             akin=("Free", "Sponsored", "Donated"),
+            without=Without.ROW,
         ),
         NOTE,
     ),
     older=("Pantry", "Stock on hand"),
     akin=("Stock", "Inventory", "Larder", "Cupboard", "Fridge", "Freezer"),
     kept_as="lots",
+    model=Lot,
+    row="on hand",
+    named_from=("Ingredient",),
 )
 
 SHOPS = Sheet(
@@ -208,6 +239,8 @@ SHOPS = Sheet(
             listed=("Packs", "Shop"),
             width=26,
             kept_as="name",
+            in_each_row=True,
+            without=Without.ROW,
         ),
         Column(
             "Visit cost",
@@ -218,6 +251,7 @@ SHOPS = Sheet(
             default="0",
             width=12,
             akin=("Delivery", "Delivery cost", "Delivery fee", "Fare"),
+            without=Without.RESULTS,
         ),
         Column(
             "Minimum spend",
@@ -228,10 +262,14 @@ SHOPS = Sheet(
             default="0",
             width=14,
             akin=("Minimum", "Min spend", "Minimum order", "Min order"),
+            without=Without.RESULTS,
         ),
         NOTE,
     ),
     older=("Stores",),
     akin=("Suppliers", "Markets"),
     kept_as="shops",
+    model=Shop,
+    row="shop",
+    named_from=("Shop",),
 )

@@ -28,19 +28,17 @@ from costing.quantities import (
 from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
 from costing.recipe_text import cooks_unit
 from costing.shoot.shots import MOST_STEPS, StepsUpsideDown, read_steps
+from costing.workbook.layout import CellKind
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.messages import amounts as messages
 from costing.workbook.reading.messages import values
-from costing.workbook.reading.numbers import one_of_text, range_of_text
+from costing.workbook.reading.numbers import number, one_of_text, range_of_text
 from costing.workbook.reading.values import EARLY, exact_number, is_date, is_number
 from costing.workbook.reading.weighs import own_word
 from costing.workbook.reading.wording import in_words, shortened
 
 LONGEST_WORD = 30
 """A longer text in Unit is no cook's word for one. [characters]"""
-
-TO_TASTE = "to taste"
-PLENTY = "plenty"
 
 _WITH_UNIT = re.compile(r"(.*[0-9½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒])\s*([^\W\d_][^0-9]*)")
 
@@ -111,18 +109,75 @@ def _unit_inside(cells: RowCells, heading: str, value: Any) -> bool:
     return True
 
 
-def amount_above_0(cells: RowCells, heading: str, what: str) -> Fraction | None:
+def amounts(cells: RowCells, heading: str) -> dict[str, Any]:
+    """What an amount says with its unit, by the fields that keep it.
+
+    Of a range the upper end is bought; of what is there the lower end counts, so that no shot
+    runs short.
+    """
+    column = cells.column(heading)
+    word, kept_as = column.word
+    content = column.kind is CellKind.CONTENT
+    found = _content(cells, heading) if content else measure(cells, heading, word=word)
+    measured_in = unit_of(cells, column.unit_in)
+    if found.word:
+        return {kept_as: True}
+    if found.low is None or found.high is None:
+        return {}
+    if column.kind is CellKind.STOCK and found.low != found.high:
+        low, shown = decimal_or_fraction(found.low), cells.text(heading)
+        cells.findings.append(messages.range_of_stock(cells.at(heading), shown, low))
+    if measured_in is None:
+        return {}
+    taken = found.low if column.kind is CellKind.STOCK else found.high
+    fields = {column.field: Amount(taken, measured_in)}
+    if column.lower_end and found.low != found.high:
+        fields[column.lower_end] = Amount(found.low, measured_in)
+    return fields
+
+
+def _content(cells: RowCells, heading: str) -> AmountCell:
     """One amount above 0, such as what is in a pack; a range is not accepted."""
     value = cells.value(heading)
     if isinstance(value, str) and not _unit_inside(cells, heading, value):
         found = one_of_text(cells, heading, value)
     else:
         found = measure(cells, heading).high
-    if found is not None and found <= 0:
-        shown = decimal_or_fraction(found)
-        cells.fail(heading, values.number_out_of_range(cells.at(heading), shown, f"{what} above 0"))
-        return None
-    return found
+    found = _above_0(cells, heading, found)
+    return AmountCell(found, found)
+
+
+def number_of_units(cells: RowCells, heading: str) -> Amount | None:
+    """A number above 0 of the unit that stands in another column, such as a loose step."""
+    found = _above_0(cells, heading, number(cells, heading))
+    measured_in = unit_of(cells, cells.column(heading).unit_in)
+    return None if found is None or measured_in is None else Amount(found, measured_in)
+
+
+def _above_0(cells: RowCells, heading: str, found: Fraction | None) -> Fraction | None:
+    if found is None or found > 0:
+        return found
+    shown, what = decimal_or_fraction(found), cells.column(heading).above_0 or "an amount"
+    cells.fail(heading, values.number_out_of_range(cells.at(heading), shown, f"{what} above 0"))
+    return None
+
+
+def unit_of(cells: RowCells, heading: str) -> Unit | None:
+    """The unit below a heading, read once for all the amounts of a row that are in it."""
+    if heading not in cells.units:
+        found = unit(cells, heading, cells.area.known.measures)
+        kind = cells.column(heading).kind
+        if kind is CellKind.UNIT_OF_GOODS and found in (PORTION, BATCH):
+            about = cells.name(heading), cells.row.name
+            cells.fail(heading, messages.unit_of_dishes_only(cells.at(heading), *about))
+            found = None
+        elif kind is CellKind.UNIT_OF_DISH and found == BATCH:
+            known = ("portions", "g", "ml", "each")
+            about_it = cells.name(heading), (), known
+            cells.fail(heading, messages.unknown_unit(cells.at(heading), *about_it))
+            found = None
+        cells.units[heading] = found
+    return cells.units[heading]
 
 
 def unit(cells: RowCells, heading: str, measures: Measures | None) -> Unit | None:
@@ -156,7 +211,7 @@ def unit(cells: RowCells, heading: str, measures: Measures | None) -> Unit | Non
 
 def _pieces(cells: RowCells, heading: str) -> Unit:
     """Each; with a warning where all that Weighs says is what a part of it is, such as a clove."""
-    weighed = cells.area.pieces.get(key(cells.name("Ingredient")))
+    weighed = cells.area.known.pieces.get(key(cells.name("Ingredient")))
     if weighed is not None and weighed.part and "Amount" in cells.cells:
         finding = messages.each_of_what(cells.at(heading), cells.name("Ingredient"), weighed.part)
         cells.findings.append(finding)
@@ -168,11 +223,11 @@ def _unit_of_its_own(
 ) -> Unit | None:
     """A unit that Weighs says of the ingredient; else what to write for a cook's word, by name."""
     ingredient = cells.name("Ingredient")
-    weighed = cells.area.pieces.get(key(ingredient))
+    weighed = cells.area.known.pieces.get(key(ingredient))
     own = weighed.units.get(own_word(text)) if weighed else None
     if own is not None:
         return own
-    if weighed is None and key(ingredient) in cells.area.pieces:
+    if weighed is None and key(ingredient) in cells.area.known.pieces:
         cells.failed.add(heading)  # what it is may stand there, and that is told
         return None
     is_short = ingredient and len(text) <= LONGEST_WORD
@@ -190,25 +245,6 @@ def _unit_of_its_own(
     )
     cells.fail(heading, finding)
     return None
-
-
-def unit_of_goods(cells: RowCells, heading: str, measures: Measures | None) -> Unit | None:
-    """The unit of something that is bought: weight, volume or pieces."""
-    found = unit(cells, heading, measures)
-    if found in (PORTION, BATCH):
-        finding = messages.unit_of_dishes_only(
-            cells.at(heading), cells.name(heading), cells.row.name
-        )
-        cells.fail(heading, finding)
-        return None
-    return found
-
-
-def amount_of(magnitude: Fraction | None, measured_in: Unit | None) -> Amount | None:
-    """The amount, unless its number or its unit is missing."""
-    if magnitude is None or measured_in is None:
-        return None
-    return Amount(magnitude, measured_in)
 
 
 def steps(cells: RowCells, heading: str) -> tuple[int, ...] | None:
@@ -258,18 +294,3 @@ def likely_amounts(value: Any) -> list[str]:
 def likely_steps(value: Any) -> list[str]:
     """What was probably typed when a date came of it: 1-3 becomes 1 March or 3 January."""
     return likely_amounts(value)[1:]
-
-
-__all__ = [
-    "PLENTY",
-    "TO_TASTE",
-    "AmountCell",
-    "amount_above_0",
-    "amount_of",
-    "likely_amounts",
-    "likely_steps",
-    "measure",
-    "steps",
-    "unit",
-    "unit_of_goods",
-]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
@@ -11,6 +11,8 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
 from costing.findings import Finding, Place
+from costing.quantities import Measures
+from costing.shoot import Episode
 from costing.workbook.layout import Sheet
 from costing.workbook.reading.books import Cells, cells_of
 from costing.workbook.reading.messages import books as messages
@@ -18,6 +20,32 @@ from costing.workbook.reading.weighs import Weighed
 
 BLANK_ROWS = 1000
 """After so many blank rows nothing below is read."""
+
+
+@dataclass(slots=True)
+class Known:
+    """What cells are read by that stands elsewhere in the workbook; shared by all its sheets.
+
+    Parameters
+    ----------
+    measures : Measures, optional
+        What a cup is; ``None``: the setting could not be read, and a cup may mean several things.
+    currency : str, optional
+        Whose sign a sum of money may have.
+    rules : tuple of str
+        Ids of the holding rules that may be named.
+    pieces : dict
+        By ingredient what Weighs says, with units of its own such as a bunch; ``None`` where that
+        could not be read.
+    episodes : list of Episode
+        As they were read, for times on a shoot date.
+    """
+
+    measures: Measures | None = Measures.METRIC
+    currency: str | None = None
+    rules: tuple[str, ...] = ()
+    pieces: dict[str, Weighed | None] = field(default_factory=dict)
+    episodes: list[Episode] = field(default_factory=list)
 
 
 @dataclass(slots=True)
@@ -42,9 +70,8 @@ class Area:
         The cells as last calculated.
     epoch : datetime
         The day from which the workbook counts dates.
-    pieces : mapping
-        By ingredient what Weighs says, with units of its own such as a bunch; ``None`` where that
-        could not be read.
+    known : Known
+        What its cells are read by.
     covered : set of (int, str)
         Rows and headings of merged cells, which count as unreadable.
     """
@@ -57,7 +84,7 @@ class Area:
     doubtful: set[str]
     results: Cells
     epoch: datetime
-    pieces: Mapping[str, Weighed | None] = field(default_factory=dict)
+    known: Known = field(default_factory=Known)
     covered: set[tuple[int, str]] = field(default_factory=set)
     letters: dict[str, str] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
 from enum import StrEnum
 from functools import lru_cache
 from typing import Any, TypeVar
 
 from costing.findings import Finding, Place, Row
 from costing.names import key, nearest
+from costing.quantities import Unit
 from costing.workbook.layout import CellKind, Column
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.books import FORMULA
@@ -40,7 +40,7 @@ class RowCells:
         Where the row stands.
     number : int
         Its number as the spreadsheet shows it.
-    cells : mapping of str to Cell
+    cells : dict of str to Cell
         What is filled in, by heading.
     name_from : sequence of str
         Headings whose cells say what the row is about, the best first.
@@ -48,13 +48,13 @@ class RowCells:
         What it is about when none of them is filled in.
     """
 
-    __slots__ = ("area", "cells", "failed", "findings", "number", "row")
+    __slots__ = ("area", "cells", "failed", "findings", "number", "row", "units")
 
     def __init__(
         self,
         area: Area,
         number: int,
-        cells: Mapping[str, Any],
+        cells: dict[str, Any],
         name_from: tuple[str, ...],
         carried: str = "",
     ) -> None:
@@ -63,6 +63,7 @@ class RowCells:
         self.cells = cells
         self.findings: list[Finding] = area.findings
         self.failed: set[str] = set()
+        self.units: dict[str, Unit | None] = {}
         self.row = Row(area.title, number, self._name(name_from) or carried, area.letters)
 
     def _name(self, headings: tuple[str, ...]) -> str:
@@ -137,7 +138,7 @@ class RowCells:
             return None
         if value.__class__ is str:
             return value.strip() or None
-        if value.__class__ is float or value.__class__ is int:
+        if (value.__class__ is float or value.__class__ is int) and cell.row == self.number:
             self.row.held[heading] = value
         return value
 
@@ -146,7 +147,12 @@ class RowCells:
         cell = self.cells[heading]
         if cell.data_type == FORMULA:
             cell = self.area.results[cell.row, cell.column]
-        self.row.held[heading] = cell.value
+        if cell.row == self.number:
+            self.row.held[heading] = cell.value
+
+    def carry(self, heading: str, cell: Any) -> None:
+        """Let a cell of a row above hold for this one."""
+        self.cells[heading] = cell
 
     def shown(self, heading: str) -> str:
         """What a cell holds, in words, for a message."""
@@ -169,7 +175,8 @@ class RowCells:
         name = self.name(heading)
         if not name and heading not in self.failed:
             column = self.column(heading)
-            what = f"the {heading.lower()}," if column.kind is CellKind.NAME else "an entry"
+            named = column.kind is CellKind.NAME
+            what = column.entry or (f"the {heading.lower()}," if named else "an entry")
             words = f"{what} such as {column.example}"
             self.fail(heading, messages.entry_missing(self.at(heading), words))
         return name
@@ -222,39 +229,3 @@ def _member(kind: type[E], word: str) -> E | None:
 @lru_cache(maxsize=1024)
 def _has_percent(number_format: str) -> bool:
     return "%" in _QUOTED.sub("", number_format)
-
-
-class Carried:
-    """A value that a blank cell takes from the row above.
-
-    Parameters
-    ----------
-    heading : str
-        Of the column.
-    """
-
-    __slots__ = ("broken", "heading", "value")
-
-    def __init__(self, heading: str) -> None:
-        self.heading = heading
-        self.value = ""
-        self.broken = False
-
-    def read(self, cells: RowCells) -> str:
-        """The row's own value, or else the one above; an unreadable one stays unreadable below."""
-        own = cells.name(self.heading)
-        if own:
-            self.value, self.broken = own, False
-        elif self.heading in cells.failed:
-            self.value, self.broken = "", True
-        elif self.broken:
-            cells.failed.add(self.heading)
-        return self.value
-
-    def required(self, cells: RowCells) -> str:
-        """As :meth:`read`; where nothing stands above either, there is one finding."""
-        name = self.read(cells)
-        if not name and self.heading not in cells.failed:
-            self.broken = True
-            return cells.required(self.heading)
-        return name

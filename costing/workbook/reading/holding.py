@@ -10,11 +10,10 @@ from costing.findings import Place
 from costing.holding.models import Container, Eaten, Event, EventKind, Temperature
 from costing.names import Named, key
 from costing.shoot import Episode, LeftOut
-from costing.workbook.reading.areas import Area
-from costing.workbook.reading.cells import Carried, RowCells
+from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.dates import instant
-from costing.workbook.reading.rows import Read
-from costing.workbook.reading.settings import temperature
+from costing.workbook.reading.kinds import temperature
+from costing.workbook.reading.rows import Carried, Read, SheetReader
 
 EVENT_HEADINGS = ("Event", "When", "Temperature")
 """What a row tells of an event."""
@@ -30,34 +29,38 @@ class Log:
     rows: list[RowCells] = field(default_factory=list)
 
 
-def containers(area: Area, episodes: Sequence[Episode]) -> Read:
-    """The containers of the sheet Holding with their events, in the order logged.
+class HoldingReader(SheetReader):
+    """Holding: the rows of a container, wherever they stand, are its events in the order logged.
 
     Whether the times rise is judged with the clock changes of the zone: see ``costing.holding``.
     """
-    read = Read()
-    carried = Carried("Container")
-    logs: dict[str, Log] = {}
-    for heading in EVENT_HEADINGS:
-        if heading in area.doubtful:
-            place = area.place(area.header, heading)
-            read.left_out.append(LeftOut(what=f'column "{heading}"', place=place, in_totals=False))
-    for row, filled in area.rows():
-        cells = RowCells(area, row, filled, ("Container",), carried.value)
-        if cells.blank:
-            continue
-        name = carried.required(cells)
-        if not name:
-            read.leave_out("event of a container", cells.row)
-            continue
-        logs.setdefault(key(name), Log(name)).rows.append(cells)
-    for log in logs.values():
-        container = _container(log, episodes)
-        if container is None:
-            read.leave_out("container", log.rows[0].row)
-        else:
-            read.rows.append(container)
-    return read
+
+    def read(self) -> Read:
+        """The containers; one is left out when no day of its log is known."""
+        logs: dict[str, Log] = {}
+        for heading in EVENT_HEADINGS:
+            if heading in self.area.doubtful:
+                place, what = self.area.place(self.area.header, heading), f'column "{heading}"'
+                self.found.left_out.append(LeftOut(what=what, place=place, in_totals=False))
+        carried = Carried(self.area)
+        for number, filled in self.area.rows():
+            cells = RowCells(self.area, number, filled, self.layout.named_from, carried.name)
+            if cells.blank:
+                continue
+            carried.fill(cells)
+            name = cells.required("Container")
+            carried.lose_failed(cells)
+            if not name:
+                self.found.leave_out("event of a container", cells.row)
+                continue
+            logs.setdefault(key(name), Log(name)).rows.append(cells)
+        for log in logs.values():
+            container = _container(log, self.area.known.episodes)
+            if container is None:
+                self.found.leave_out("container", log.rows[0].row)
+            else:
+                self.found.rows.append(container)
+        return self.found
 
 
 def _container(log: Log, episodes: Sequence[Episode]) -> Container | None:

@@ -39,8 +39,9 @@ filled with it, any other character."""
 _GROUPED = re.compile(r"[0-9]{1,3}(?:[.,][0-9]{3})+")
 
 
-def money(cells: RowCells, heading: str, currency: str | None) -> Decimal | None:
+def money(cells: RowCells, heading: str) -> Decimal | None:
     """A sum of money of 0 or more, ``None`` when blank or unreadable."""
+    currency = cells.area.known.currency
     value = cells.value(heading)
     if value is None:
         return None

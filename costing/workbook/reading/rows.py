@@ -1,4 +1,8 @@
-"""What a sheet gives: a model for each row; what it refuses becomes a finding with its place."""
+"""The rows of an input sheet, read as its layout declares them: a model for each row.
+
+What a model refuses becomes a finding with its place. A sheet that has a rule which no column can
+declare extends :class:`SheetReader`.
+"""
 
 from __future__ import annotations
 
@@ -10,8 +14,12 @@ from pydantic import ValidationError
 
 from costing.findings import Row
 from costing.kitchen.rows import FromRow
+from costing.names import key
 from costing.shoot import LeftOut
+from costing.workbook.layout import UNITS, Without
+from costing.workbook.reading.areas import Area
 from costing.workbook.reading.cells import RowCells
+from costing.workbook.reading.kinds import read_cell
 from costing.workbook.reading.messages import values as messages
 
 M = TypeVar("M", bound=FromRow)
@@ -47,6 +55,129 @@ class Read:
         """Remember a row that could not be used."""
         name = f'{what} "{row.name}"' if row.name else f"{what} without a name"
         self.left_out.append(LeftOut(what=name, place=row.at(), name=row.name))
+
+
+class Carried:
+    """Cells of the rows above that hold where a row leaves a column blank that carries down.
+
+    Parameters
+    ----------
+    area : Area
+        The sheet.
+    """
+
+    def __init__(self, area: Area) -> None:
+        columns = area.layout.columns
+        self.headings = [c.heading for c in columns if c.carries_down and not c.by_hand]
+        self.needed = {c.heading for c in columns if c.in_each_row}
+        self.named_from = area.layout.named_from
+        self.names: dict[str, str] = {}
+        self._cells: dict[str, Any] = {}
+        self._broken: set[str] = set()
+
+    @property
+    def name(self) -> str:
+        """What a row is about that does not say so itself."""
+        return next((self.names[at] for at in self.named_from if self.names.get(at)), "")
+
+    def fill(self, cells: RowCells) -> None:
+        """Give a row the cells of the one above where it has none; below a fault, the fault."""
+        for heading in self.headings:
+            if cells.value(heading) is not None:
+                self._broken.discard(heading)
+                self._cells[heading] = cells.cells[heading]
+                self.names[heading] = cells.name(heading)
+            elif heading in cells.failed or heading in self._broken:
+                self.lose(heading)
+                cells.failed.add(heading)
+            elif heading in self._cells:
+                cells.carry(heading, self._cells[heading])
+
+    def lose(self, heading: str) -> None:
+        """Remember that a cell could not be read, and neither can those below that rest on it."""
+        self._broken.add(heading)
+        self._cells.pop(heading, None)
+        self.names.pop(heading, None)
+
+    def lose_failed(self, cells: RowCells) -> None:
+        """Remember what of a row could not be read once all of it was."""
+        for heading in self.headings:
+            if heading in cells.failed:
+                self.lose(heading)
+
+
+class SheetReader:
+    """Reads the rows of a sheet.
+
+    Parameters
+    ----------
+    area : Area
+        The sheet as it was found.
+    """
+
+    def __init__(self, area: Area) -> None:
+        self.area = area
+        self.layout = area.layout
+        self.found = Read()
+        self.lost = {what: self.layout.lost_with(what) for what in Without}
+
+    def read(self) -> Read:
+        """The rows, and what could not be used of them."""
+        layout = self.layout
+        carried = Carried(self.area)
+        for number, filled in self.area.rows():
+            cells = RowCells(self.area, number, filled, layout.named_from, carried.name)
+            if cells.blank:
+                continue
+            is_remark = cells.cells.keys() <= layout.remarks
+            carried.fill(cells)
+            if is_remark:
+                continue
+            fields = self.fields(cells)
+            carried.lose_failed(cells)
+            row = None if fields is None else self.row(cells, fields)
+            if fields is None and not cells.failed:
+                continue
+            usable = row is not None and cells.failed.isdisjoint(self.lost[Without.ROW])
+            if usable:
+                self.found.rows.append(row)
+            if not usable or not cells.failed.isdisjoint(self.lost[Without.RESULTS]):
+                self.leave_out(cells, usable=usable)
+        return self.found
+
+    def fields(self, cells: RowCells) -> dict[str, Any] | None:
+        """What the cells of a row say, by the fields of its model; ``None``: it is no row."""
+        fields: dict[str, Any] = {}
+        for column in self.layout.columns:
+            if column.by_hand or column.kind in UNITS:
+                continue
+            fields |= read_cell(cells, column.heading)
+            if column.in_each_row and cells.value(column.heading) is None:
+                cells.required(column.heading)
+        return fields
+
+    def row(self, cells: RowCells, fields: dict[str, Any]) -> FromRow | None:
+        """The model of a row; ``None`` where it lacks what it needs."""
+        model = self.layout.model
+        if model is None or not fields.keys() >= _needed(model):
+            return None
+        return built(model, cells, self.headings, fields)
+
+    @property
+    def headings(self) -> dict[str, str]:
+        """Headings by the fields that keep what stands below them."""
+        columns = self.layout.columns
+        return {c.field: c.heading for c in columns if c.kind not in UNITS}
+
+    def leave_out(self, cells: RowCells, *, usable: bool) -> None:
+        """Say that a row cannot be used, or that results which depend on it cannot."""
+        self.found.leave_out(self.layout.row, cells.row)
+        if usable:
+            self.found.uncertain.add(key(cells.row.name))
+
+
+def _needed(model: type[FromRow]) -> set[str]:
+    return {name for name, field in model.model_fields.items() if field.is_required()}
 
 
 def built(

@@ -8,7 +8,7 @@ from openpyxl.styles.numbers import is_date_format
 
 from costing.findings import choice_words
 from costing.quantities import decimal_or_fraction
-from costing.workbook.layout import CellKind, Column
+from costing.workbook.layout import Column
 from costing.workbook.reading.values import EARLY, exact_number, serial
 
 LONGEST_QUOTE = 80
@@ -67,11 +67,7 @@ def expected_words(column: Column) -> str:
     """What a cell of a column may hold, in words with an example."""
     if column.choices:
         return choice_words(column.choices)
-    what = {CellKind.TEXT: "text", CellKind.NAME: "a name"}.get(column.kind, f"a {column.kind}")
-    if column.kind is CellKind.AMOUNT:
-        what = "an amount"
-    elif column.kind in (CellKind.MONEY, CellKind.PERCENT, CellKind.STEPS):
-        what = str(column.kind)
+    what = column.kind.words
     return f"{what} such as {column.example}" if column.example else what
 
 

@@ -15,17 +15,18 @@ from costing.listing import in_order
 from costing.names import key
 from costing.shoot import InputSheet, LeftOut, Shoot
 from costing.shoot.messages import nothing_to_cook
-from costing.workbook.layout import INPUT_SHEETS
+from costing.workbook.layout import INGREDIENTS, INPUT_SHEETS, SETTINGS_SHEET
+from costing.workbook.reading.areas import Known
 from costing.workbook.reading.as_written import still_uncertain
 from costing.workbook.reading.books import open_book
-from costing.workbook.reading.cooking import dishes, ingredients, recipe_lines
-from costing.workbook.reading.holding import containers
-from costing.workbook.reading.rows import Read
+from costing.workbook.reading.rows import Read, SheetReader
 from costing.workbook.reading.settings import settings
+from costing.workbook.reading.sheet_readers import READERS
 from costing.workbook.reading.sheets import FoundSheets, find_sheets, own_sheets, texts_of_row
-from costing.workbook.reading.shooting import episodes, shots
-from costing.workbook.reading.shopping import lots, packs, shops
 from costing.workbook.reading.unread import unread_sheets
+
+FOOD = ("Ingredients", "Dishes")
+"""Sheets whose rows say how much is needed of what they are about."""
 
 
 def read_workbook(path: str | os.PathLike[str]) -> tuple[Shoot, list[Finding]]:
@@ -94,53 +95,36 @@ def _titles(found: FoundSheets) -> list[str]:
 def _shoot(found: FoundSheets, file_name: str, rules: Mapping[str, Rule]) -> Shoot:
     """Every sheet read in the order in which one needs another, as one shoot."""
     areas = found.areas
-    given = settings(areas.get("Settings"), file_name, [*load_rules(), *rules])
-    measures, currency = given.measures, given.settings.currency
-    read = {title: Read() for title in areas}
-    if "Ingredients" in areas:  # first: their own units may stand on the sheets below
-        read["Ingredients"] = ingredients(areas["Ingredients"], measures)
-        for title in ("Recipes", "Packs", "On hand"):
-            if title in areas:
-                areas[title].pieces = areas["Ingredients"].pieces
-    if "Recipes" in areas:
-        read["Recipes"] = recipe_lines(areas["Recipes"], measures)
-    if "Shoot plan" in areas:
-        read["Shoot plan"] = shots(areas["Shoot plan"])
-    if "Packs" in areas:
-        read["Packs"] = packs(areas["Packs"], measures, currency)
-    if "On hand" in areas:
-        read["On hand"] = lots(areas["On hand"], measures, currency)
-    if "Episodes" in areas:
-        read["Episodes"] = episodes(areas["Episodes"], currency)
-    if "Dishes" in areas:
-        read["Dishes"] = dishes(areas["Dishes"], measures)
-    if "Shops" in areas:
-        read["Shops"] = shops(areas["Shops"], currency)
-    if "Holding" in areas:
-        days = read["Episodes"].rows if "Episodes" in read else []
-        read["Holding"] = containers(areas["Holding"], days)
-    rows = {title: tuple(one.rows) for title, one in read.items()}
-    uncertain = {name for one in read.values() for name in one.uncertain}
+    known = Known(rules=(*load_rules(), *rules))
+    for area in areas.values():
+        area.known = known
+    given = settings(areas.get("Settings"), file_name, known)
+    read: dict[str, Read] = {}
+    # Ingredients first: their own units may stand on the sheets below
+    for layout in (INGREDIENTS, *(sheet for sheet in INPUT_SHEETS if sheet is not INGREDIENTS)):
+        if layout.title in areas and layout is not SETTINGS_SHEET:
+            read[layout.title] = READERS.get(layout.title, SheetReader)(areas[layout.title]).read()
+    rows = {
+        layout.kept_as: tuple(read[layout.title].rows)
+        for layout in INPUT_SHEETS
+        if layout.title in read
+    }
+    uncertain = {name for title in FOOD if title in read for name in read[title].uncertain}
+    rows["lines"] = _needed(rows.get("lines", ()), uncertain)
+    rows["packs"] = _priced(rows.get("packs", ()), certain=not given.left_out)
     left_out = [
         LeftOut(what=f'sheet "{title}"', place=place, sheet=title) for title, place in found.unread
     ]
     left_out += [one.model_copy(update={"sheet": "Settings"}) for one in given.left_out]
     left_out += [
         left.model_copy(update={"sheet": title})
-        for title, one in read.items()
-        for left in one.left_out
+        for title in areas
+        if title in read
+        for left in read[title].left_out
     ]
     return Shoot(
+        **rows,
         settings=given.settings,
-        ingredients=rows.get("Ingredients", ()),
-        packs=_priced(rows.get("Packs", ()), certain=not given.left_out),
-        lots=rows.get("On hand", ()),
-        shops=rows.get("Shops", ()),
-        dishes=rows.get("Dishes", ()),
-        lines=_needed(rows.get("Recipes", ()), uncertain),
-        episodes=rows.get("Episodes", ()),
-        shots=rows.get("Shoot plan", ()),
-        containers=rows.get("Holding", ()),
         left_out=tuple(left_out),
         own_rules=tuple(rules.values()),
         read_from=tuple(

@@ -19,6 +19,7 @@ Row: TypeAlias = Mapping[str, Any]
 
 FORMATS = {
     CellKind.DATE: styles.DATE,
+    CellKind.DATES: styles.DATE,
     CellKind.TIME: styles.TIME,
     CellKind.MONEY: styles.MONEY,
     CellKind.STEPS: styles.TEXT,

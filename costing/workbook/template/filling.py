@@ -12,14 +12,18 @@ from pydantic import BaseModel
 from costing.holding.models import Container, Temperature
 from costing.quantities import Amount, decimal_or_mixed, terminating
 from costing.shoot import Settings, Shoot
-from costing.workbook.layout import INPUT_SHEETS, SETTINGS, SETTINGS_SHEET, CellKind, Column, Sheet
+from costing.workbook.layout import (
+    AMOUNTS,
+    INPUT_SHEETS,
+    PERCENTS,
+    SETTINGS,
+    SETTINGS_SHEET,
+    UNITS,
+    CellKind,
+    Column,
+    Sheet,
+)
 from costing.workbook.template.cells import Row, Value
-
-WORDS_INSTEAD = {"to_taste": "to taste", "plenty": "plenty"}
-"""Words that stand in an Amount cell instead of a number, by the field that says so."""
-
-LOWER_ENDS = {"amount": "amount_low"}
-"""Field of the lower end of a range, by that of its upper end."""
 
 SEPARATORS = {"holds": "; "}
 """What stands between the parts of a cell; a comma where nothing is said."""
@@ -70,7 +74,7 @@ def _row(sheet: Sheet, about: Sequence[BaseModel]) -> Row:
         value = getattr(model, column.field)
         is_default = value == type(model).model_fields[column.field].default
         # a blank cell of a column that carries down says what stands above it
-        if column.kind is CellKind.AMOUNT or column.carries_down or not is_default:
+        if column.kind in AMOUNTS or column.carries_down or not is_default:
             row[column.heading] = _cell(model, column, value)
     return row
 
@@ -89,15 +93,15 @@ def _settings(settings: Settings) -> list[Row]:
 
 def _cell(model: BaseModel, column: Column, value: Any) -> Value:
     """A value as it is written into a cell of its kind."""
-    if column.kind is CellKind.AMOUNT:
+    if column.kind in AMOUNTS:
         return _amount(model, column, value)
     if value is None or value == "":
         return None
-    if column.kind is CellKind.UNIT:
+    if column.kind in UNITS:
         return str(value.unit.name)
     if isinstance(value, Amount):  # a loose step counts in the unit of its amount
         return value.to(model.amount.unit).magnitude  # type: ignore[attr-defined]
-    if column.kind is CellKind.PERCENT:
+    if column.kind in PERCENTS:
         return _percent(value)
     if column.kind is CellKind.STEPS:
         return steps_text(value)
@@ -112,12 +116,12 @@ def _cell(model: BaseModel, column: Column, value: Any) -> Value:
 
 def _amount(model: BaseModel, column: Column, value: Amount | None) -> Value:
     """A number, a range, a word that stands for one, or nothing."""
-    for field, word in WORDS_INSTEAD.items():
-        if getattr(model, field, False):
-            return word
+    word, kept_as = column.word
+    if word and getattr(model, kept_as):
+        return word
     if value is None:
         return None
-    low: Amount | None = getattr(model, LOWER_ENDS.get(column.field, ""), None)
+    low: Amount | None = getattr(model, column.lower_end) if column.lower_end else None
     if low is None or low == value:
         return value.magnitude
     ends = (low.to(value.unit).magnitude, value.magnitude)

@@ -7,7 +7,15 @@ from typing import Any
 
 from costing.findings import choice_words
 from costing.quantities import Measures, known_unit_names
-from costing.workbook.layout import INPUT_SHEETS, SETTINGS, SETTINGS_SHEET, CellKind, Column, Sheet
+from costing.workbook.layout import (
+    INPUT_SHEETS,
+    SETTINGS,
+    SETTINGS_SHEET,
+    TEXTS,
+    UNITS,
+    Column,
+    Sheet,
+)
 from costing.workbook.template.cells import Row, number_format, write_value
 from costing.workbook.template.styles import Styles
 
@@ -132,7 +140,7 @@ def _lines(text: str) -> int:
 
 def _offer(sheet: Any, at: int, column: Column, made: Collection[str]) -> None:
     """Offer the choices of a column, and say what belongs into its cells."""
-    if column.kind is CellKind.TEXT:
+    if column.kind in TEXTS:
         return
     sheet.data_validation(FIRST, at, CHOICE_ROWS, at, _validation(column, made))
 
@@ -146,7 +154,7 @@ def _validation(column: Column, made: Collection[str]) -> dict[str, Any]:
     }
     if column.choices:
         rule |= {"validate": "list", "source": list(column.choices)}
-    elif column.kind is CellKind.UNIT:
+    elif column.kind in UNITS:
         units = known_unit_names(Measures.METRIC)[:UNITS_OFFERED]
         rule |= {"validate": "list", "source": units}
     elif column.listed and column.listed[0] in made:

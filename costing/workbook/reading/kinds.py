@@ -1,0 +1,212 @@
+"""How a cell of each kind is read: one reader for each kind of cell that the layout knows."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import date
+from fractions import Fraction
+from typing import Any
+
+from costing.holding.messages import holding_rule_unknown
+from costing.holding.models import Temperature, read_temperature
+from costing.names import key, nearest
+from costing.quantities import (
+    AmbiguousNumber,
+    UnknownCurrency,
+    UnreadableNumber,
+    currency_digits,
+    decimal_or_fraction,
+    read_number,
+)
+from costing.shoot.jurisdictions import UnknownPlace, jurisdiction
+from costing.shoot.settings import UnknownZone, known_zone
+from costing.workbook.layout import CellKind
+from costing.workbook.reading.amounts import amounts, number_of_units, steps
+from costing.workbook.reading.cells import RowCells
+from costing.workbook.reading.dates import clock, day, days_listed
+from costing.workbook.reading.messages import settings as messages
+from costing.workbook.reading.messages.books import not_read_yet
+from costing.workbook.reading.money import money
+from costing.workbook.reading.numbers import number, times, whole
+from costing.workbook.reading.percents import cooked_weight, percent_from_0, tax_rate, trim_yield
+from costing.workbook.reading.values import exact_number, is_number
+from costing.workbook.reading.wording import shortened
+
+
+def read_cell(cells: RowCells, heading: str) -> dict[str, Any]:
+    """What a cell says, by the fields of the model; nothing where it is blank or unreadable."""
+    column = cells.column(heading)
+    if column.kind in SEVERAL_FIELDS:
+        return SEVERAL_FIELDS[column.kind](cells, heading)
+    read = number_of_units if column.unit_in else READERS[column.kind]
+    value = read(cells, heading)
+    if heading in cells.failed:
+        value = column.careful
+    return {} if value is None or value == "" else {column.field: value}
+
+
+def _choice(cells: RowCells, heading: str) -> Any:
+    """A word of the column's closed list."""
+    return cells.choice(heading, type(cells.column(heading).choices[0]))
+
+
+def _words(cells: RowCells, heading: str) -> tuple[str, ...] | None:
+    """Words with commas between: ``None`` when the cell is blank, nothing when it says none."""
+    text = cells.name(heading)
+    if not text:
+        return None
+    return tuple(word for word in _listed(text) if key(word) not in ("none", "-"))
+
+
+def _listed(text: str) -> tuple[str, ...]:
+    """The words between commas or semicolons, each once."""
+    parts = (part.strip() for part in text.replace(";", ",").split(","))
+    return tuple(dict.fromkeys(part for part in parts if part))
+
+
+def _currency(cells: RowCells, heading: str) -> str | None:
+    code = cells.name(heading).upper()
+    if not code:
+        return None
+    try:
+        currency_digits(code)
+    except UnknownCurrency as fault:
+        finding = messages.currency_unknown(cells.at(heading), cells.shown(heading), fault.nearest)
+        cells.fail(heading, finding)
+        return None
+    return code
+
+
+def _time_zone(cells: RowCells, heading: str) -> str | None:
+    name = cells.name(heading)
+    if not name:
+        return None
+    try:
+        return known_zone(name)
+    except UnknownZone as fault:
+        shown = cells.shown(heading)
+        cells.fail(heading, messages.time_zone_unknown(cells.at(heading), shown, fault.nearest))
+        return None
+
+
+def _place(cells: RowCells, heading: str) -> str | None:
+    text = cells.name(heading)
+    if not text:
+        return None
+    try:
+        return jurisdiction(text).name
+    except UnknownPlace as fault:
+        shown = cells.shown(heading)
+        cells.fail(heading, messages.place_unknown(cells.at(heading), shown, fault.nearest))
+        return None
+
+
+def _rules(cells: RowCells, heading: str) -> tuple[str, ...] | None:
+    """The holding rules that are named; those that nobody knows are told and left out."""
+    ids = {key(rule): rule for rule in cells.area.known.rules}
+    found: list[str] = []
+    for name in _listed(cells.name(heading)):
+        if key(name) in ids:
+            found.append(ids[key(name)])
+            continue
+        words = list(ids.values())
+        near = nearest(name, words)
+        cells.findings.append(holding_rule_unknown(cells.at(heading), shortened(name), near, words))
+    return tuple(dict.fromkeys(found)) or None
+
+
+def temperature(cells: RowCells, heading: str) -> Temperature | None:
+    """A temperature with its unit, ``None`` when blank or unreadable."""
+    value = cells.value(heading)
+    if value is None:
+        return None
+    if is_number(value):
+        found = decimal_or_fraction(exact_number(value))
+        cells.fail(heading, messages.temperature_without_unit(cells.at(heading), found))
+        return None
+    text = cells.text(heading)
+    try:
+        return read_temperature(text)
+    except ValueError:
+        pass
+    if _plain_number(text) is not None:
+        cells.fail(heading, messages.temperature_without_unit(cells.at(heading), text))
+    else:
+        finding = messages.temperature_unreadable(cells.at(heading), cells.shown(heading))
+        cells.fail(heading, finding)
+    return None
+
+
+def _plain_number(text: str) -> Fraction | None:
+    """The one number a text is, ``None`` when it is anything else."""
+    try:
+        found = read_number(text)
+    except (UnreadableNumber, AmbiguousNumber):
+        return None
+    return None if found.is_range else found.low
+
+
+def _dates(cells: RowCells, heading: str) -> date | None:
+    """A day; of several, which are not read yet, the first."""
+    days = days_listed(cells, heading)
+    if days is None:
+        return day(cells, heading)
+    what = f"{len(days)} days of shopping, of which {min(days).isoformat()} is used,"
+    cells.findings.append(not_read_yet(cells.at(heading), f"{what} filled in"))
+    return min(days)
+
+
+def _sizes(cells: RowCells, heading: str) -> tuple[Fraction, ...] | None:
+    """Sizes of bowls, smallest first. [ml]"""
+    value = cells.value(heading)
+    if value is None:
+        return None
+    if is_number(value):
+        sizes = [exact_number(value)]
+    else:
+        text = cells.text(heading)
+        parts = text.split(";" if ";" in text else ",")
+        read = (_plain_number(part.strip().removesuffix("ml")) for part in parts)
+        sizes = [Fraction(0) if size is None else size for size in read]
+    if min(sizes) <= 0:
+        cells.fail(heading, messages.bowl_sizes_unreadable(cells.at(heading), cells.shown(heading)))
+        return None
+    return tuple(sorted(set(sizes)))
+
+
+READERS: dict[CellKind, Callable[[RowCells, str], Any]] = {
+    CellKind.TEXT: RowCells.name,
+    CellKind.REMARK: RowCells.text,
+    CellKind.NAME: RowCells.name,
+    CellKind.CHOICE: _choice,
+    CellKind.YES_NO: RowCells.yes,
+    CellKind.NUMBER: number,
+    CellKind.WHOLE: whole,
+    CellKind.TIMES: times,
+    CellKind.PERCENT: percent_from_0,
+    CellKind.PERCENT_BELOW_100: lambda cells, at: percent_from_0(cells, at, below_100=True),
+    CellKind.TAX_RATE: tax_rate,
+    CellKind.TRIM_YIELD: trim_yield,
+    CellKind.COOKED_WEIGHT: cooked_weight,
+    CellKind.MONEY: money,
+    CellKind.STEPS: steps,
+    CellKind.WORDS: _words,
+    CellKind.DATE: day,
+    CellKind.DATES: _dates,
+    CellKind.TIME: clock,
+    CellKind.TEMPERATURE: temperature,
+    CellKind.CURRENCY: _currency,
+    CellKind.TIME_ZONE: _time_zone,
+    CellKind.PLACE: _place,
+    CellKind.RULES: _rules,
+    CellKind.SIZES: _sizes,
+}
+"""Readers of one value, ``None`` when the cell is blank or unreadable.
+
+A unit is read with its amount, a date and time by the log, which knows of which day it is.
+"""
+
+SEVERAL_FIELDS: dict[CellKind, Callable[[RowCells, str], dict[str, Any]]] = dict.fromkeys(
+    (CellKind.AMOUNT, CellKind.STOCK, CellKind.CONTENT), amounts
+)
+"""Readers of what fills more fields than one, such as both ends of a range."""

@@ -1,0 +1,179 @@
+"""Readers of the sheets that have a rule which no column can declare.
+
+The other sheets are read by :class:`SheetReader` as it is.
+"""
+
+from __future__ import annotations
+
+from typing import Any
+
+from costing.kitchen.rows import FromRow
+from costing.names import is_water, key
+from costing.quantities import decimal_or_fraction
+from costing.shoot import LeftOut
+from costing.workbook.layout import Without
+from costing.workbook.reading.areas import Area
+from costing.workbook.reading.cells import RowCells
+from costing.workbook.reading.holding import HoldingReader
+from costing.workbook.reading.messages import amounts as messages
+from costing.workbook.reading.messages import values
+from costing.workbook.reading.numbers import whole
+from costing.workbook.reading.rows import Read, SheetReader
+from costing.workbook.reading.weighs import Unweighed, weighed
+from costing.workbook.reading.wording import shortened
+
+
+class RecipeReader(SheetReader):
+    """Recipes: a blank Step is that of the dish's line above, and a step may take nothing."""
+
+    def __init__(self, area: Area) -> None:
+        super().__init__(area)
+        self._last: dict[str, int] = {}
+        self._names: dict[tuple[str, int], str] = {}
+
+    def fields(self, cells: RowCells) -> dict[str, Any] | None:
+        """A line with its step; ``None`` for a row without ingredient that names no step."""
+        given = whole(cells, "Step")
+        if given is not None and given < 1:
+            wrong = values.number_out_of_range(cells.at("Step"), str(given), "a step of 1 or more")
+            cells.fail("Step", wrong)
+        fields = super().fields(cells) or {}
+        if "dish" not in fields or not cells.failed.isdisjoint(("Step", "Ingredient")):
+            return fields
+        dish = key(fields["dish"])
+        step = self._last.get(dish, 1) if given is None else given
+        self._last[dish] = step
+        fields |= {"step": step, "step_name": self._step_name(cells, dish, step)}
+        if "ingredient" in fields:
+            self._tell_of_no_amount(cells, fields)
+        elif "Amount" in cells.cells:
+            cells.required("Ingredient")
+        elif given is None and not fields["step_name"]:
+            return None
+        return fields
+
+    def _step_name(self, cells: RowCells, dish: str, step: int) -> str:
+        """The name of a step, where its line gives it one."""
+        name = cells.name("Step name")
+        first = self._names.setdefault((dish, step), name) if name else name
+        if key(first) != key(name):
+            about = step, shortened(first), shortened(name)
+            cells.findings.append(messages.step_named_twice(cells.at("Step name"), *about))
+        return name
+
+    def _tell_of_no_amount(self, cells: RowCells, fields: dict[str, Any]) -> None:
+        place, ingredient = cells.at("Amount"), fields["ingredient"]
+        if "to_taste" in fields:
+            cells.findings.append(messages.amount_to_taste(place, ingredient))
+            return
+        is_blank = cells.value("Amount") is None and "Amount" not in cells.failed
+        if is_blank and not is_water(ingredient):
+            cells.findings.append(messages.amount_missing(place, ingredient))
+
+    def row(self, cells: RowCells, fields: dict[str, Any]) -> FromRow | None:
+        """A line, its amount unknown where a cell could not be read that says how much."""
+        line = super().row(cells, fields)
+        if line is None or cells.failed.isdisjoint(self.lost[Without.RESULTS]):
+            return line
+        return line.model_copy(update={"amount": None, "amount_low": None, "to_taste": False})
+
+    def leave_out(self, cells: RowCells, *, usable: bool) -> None:
+        """A line of unknown amount stays, and its need is unknown: that is told by its finding."""
+        if not usable:
+            super().leave_out(cells, usable=usable)
+
+
+class IngredientReader(SheetReader):
+    """Ingredients: Weighs stands for the columns of grams, and brings units of its own."""
+
+    def fields(self, cells: RowCells) -> dict[str, Any] | None:
+        """What is given, and what Weighs gives where the columns of grams are blank."""
+        fields = super().fields(cells) or {}
+        if "name" not in fields or "weighs" not in fields:
+            return fields
+        known = self.area.known
+        try:
+            found = weighed(fields["weighs"], known.measures)
+        except Unweighed as fault:
+            wrong = messages.weighs_unreadable(cells.at("Weighs"), fault.part, fault.against)
+            cells.fail("Weighs", wrong)
+            known.pieces[key(fields["name"])] = None
+            del fields["weighs"]
+            return fields
+        known.pieces[key(fields["name"])] = found
+        for field, heading, value in (
+            ("density", "Grams per ml", found.density),
+            ("piece_weight", "Grams per piece", found.piece_weight),
+        ):
+            if value is None or heading in cells.failed:
+                continue
+            if fields.setdefault(field, value) != value:
+                shown = decimal_or_fraction(value)
+                cells.findings.append(messages.weighs_otherwise(cells.at(heading), heading, shown))
+        return fields
+
+
+class ShotReader(SheetReader):
+    """Shoot plan: the three numbers of times must rise."""
+
+    def row(self, cells: RowCells, fields: dict[str, Any]) -> FromRow | None:
+        """A shot, unless its numbers of times are out of order."""
+        counts = [fields.get(name) for name in ("fewest", "times", "most")]
+        if cells.failed.isdisjoint(("Times", "Fewest", "Most")) and not _rising(*counts):
+            shown = ("blank" if count is None else str(count) for count in counts)
+            cells.fail("Times", messages.times_out_of_order(cells.at("Times"), *shown))
+            return None
+        return super().row(cells, fields)
+
+
+def _rising(fewest: int | None, times: int | None, most: int | None) -> bool:
+    """Whether a three-point estimate rises; a blank Times counts as 1, the others as Times."""
+    likely = 1 if times is None else times
+    return (fewest is None or fewest <= likely) and (most is None or likely <= most)
+
+
+class PackReader(SheetReader):
+    """Packs: without its tax nobody knows what a pack costs."""
+
+    def read(self) -> Read:
+        """The packs; a whole column that is in doubt is left out once."""
+        for heading in sorted(self.area.doubtful & {"Price", "Tax rate %"}):
+            place = self.area.place(self.area.header, heading)
+            self.found.left_out.append(LeftOut(what=f'column "{heading}"', place=place))
+        return super().read()
+
+    def fields(self, cells: RowCells) -> dict[str, Any] | None:
+        """A pack, its price unknown where its tax cannot be read."""
+        fields = super().fields(cells) or {}
+        if "Tax rate %" in cells.failed:
+            fields.pop("price", None)
+        return fields
+
+
+class EpisodeReader(SheetReader):
+    """Episodes: one whose date cannot be read stays, and what depends on the date is left out."""
+
+    def row(self, cells: RowCells, fields: dict[str, Any]) -> FromRow | None:
+        """An episode."""
+        if "Shoot date" in cells.failed:
+            name, place = fields.get("name", ""), cells.at("Shoot date")
+            what = f'the date of episode "{name}"'
+            self.found.left_out.append(LeftOut(what=what, place=place, name=name, in_totals=False))
+        return super().row(cells, fields)
+
+    def read(self) -> Read:
+        """The episodes, which the times of other sheets are on."""
+        found = super().read()
+        self.area.known.episodes.extend(found.rows)
+        return found
+
+
+READERS: dict[str, type[SheetReader]] = {
+    "Recipes": RecipeReader,
+    "Ingredients": IngredientReader,
+    "Shoot plan": ShotReader,
+    "Packs": PackReader,
+    "Episodes": EpisodeReader,
+    "Holding": HoldingReader,
+}
+"""By the title of the sheet; all others are read by ``SheetReader`` itself."""
