@@ -21,7 +21,6 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
     from costing.buying.values import Totals as Totals
-    from costing.estimating import Estimate as Estimate
     from costing.estimating import estimate as estimate
     from costing.findings import Finding as Finding
     from costing.findings import Grade as Grade
@@ -60,6 +59,7 @@ if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
     from costing.quantities import find_unit as find_unit
     from costing.quantities import read_number as read_number
     from costing.reference import find_food as find_food
+    from costing.report.estimates import Estimate as Estimate
     from costing.shoot import Episode as Episode
     from costing.shoot import Purpose as Purpose
     from costing.shoot import Settings as Settings
@@ -87,7 +87,7 @@ _HOMES = {
     "Dish": "costing.kitchen",
     "Eaten": "costing.holding.models",
     "Episode": "costing.shoot",
-    "Estimate": "costing.estimating",
+    "Estimate": "costing.report.estimates",
     "Event": "costing.holding.models",
     "EventKind": "costing.holding.models",
     "Finding": "costing.findings",

@@ -26,8 +26,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
     from datetime import datetime
 
-    from costing.estimating import Estimate
     from costing.findings import Finding
+    from costing.report.estimates import Estimate
 
     Command = Callable[..., int]
 

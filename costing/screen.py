@@ -16,14 +16,14 @@ from rich.console import Console, JustifyMethod
 from rich.table import Table as ScreenTable
 from rich.text import Text
 
-from costing.estimating import Estimate
 from costing.findings import Finding, Grade
 from costing.holding.instants import length
 from costing.holding.statuses import Status
 from costing.listing import counted
 from costing.quantities import magnitude_text, money_text
 from costing.report.amount_words import packs, quantity
-from costing.report.caution_rows import how_sure
+from costing.report.estimates import Estimate
+from costing.report.summary_rows import how_sure
 from costing.report.tables import Row, Table, Value
 from costing.shoot.planning import Outing, Planned, outings
 
@@ -74,8 +74,8 @@ def figures(estimate: Estimate, title: str) -> None:
         rows.insert(1, ("  of which tax", totals.tax, ""))
     for word, value, note in rows:
         grid.add_row(word, money(value, currency), note)
-    for figure, number, about in how_sure(estimate.books):
-        grid.add_row(str(figure), _number(number), str(about))
+    for row in how_sure(estimate.books):
+        grid.add_row(str(row["figure"]), _number(row["value"]), str(row["note"]))
     out.print(grid)
     for missing in totals.missing:
         out.print(f"  left out, so the true value is higher: {missing}", markup=False)

@@ -14,8 +14,8 @@ from costing.buying.books import Books, balanced, books_of
 from costing.buying.published import with_published
 from costing.buying.till import Bought, till_lines
 from costing.buying.values import values_of
-from costing.estimating import Estimate
 from costing.names import key
+from costing.report.estimates import Estimate
 from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.summary_rows import summary
 from costing.report.tables import Table

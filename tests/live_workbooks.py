@@ -17,8 +17,9 @@ import formualizer
 import openpyxl
 from by_hand import save_workbook_by_hand
 
-from costing.estimating import Estimate, estimate
+from costing.estimating import estimate
 from costing.findings import Finding
+from costing.report.estimates import Estimate
 from costing.shoot import Shoot
 from costing.workbook.demo import DEMO_ROWS, uncertain_rows
 from costing.workbook.reading import read_workbook

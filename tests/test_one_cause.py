@@ -9,8 +9,9 @@ import pytest
 from changes import Change, add, put, renamed, without
 from good_workbook import good_workbook, read
 
-from costing.estimating import Estimate, estimate
+from costing.estimating import estimate
 from costing.findings import Grade
+from costing.report.estimates import Estimate
 
 
 def estimated(change: Change, folder: Path) -> Estimate:

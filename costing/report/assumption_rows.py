@@ -1,4 +1,4 @@
-"""Rows of Assumptions: every value nobody typed, with its source and how to override it."""
+"""Rows of Assumptions, every value that nobody typed, and of Findings, every problem."""
 
 from __future__ import annotations
 
@@ -10,12 +10,13 @@ from types import MappingProxyType
 from costing.buying.books import Books
 from costing.buying.published import LIVES, Fill
 from costing.buying.sensitivity import Effect
-from costing.findings import choice_words
+from costing.findings import Finding, choice_words
 from costing.names import key
 from costing.prep.bowls import Bowls
 from costing.quantities import Amount, Dimension, magnitude_text, money_text
 from costing.reference import COOKED_DENSITY
-from costing.report.tables import ASSUMPTIONS, Table, Value
+from costing.report.layouts import ASSUMPTIONS, FINDINGS
+from costing.report.tables import Row, Table
 from costing.shoot import Settings, Shoot
 from costing.shoot.defaults import days_before_shoot
 from costing.shoot.shots import EATEN
@@ -66,74 +67,78 @@ def assumptions(
     return Table.of(ASSUMPTIONS, rows)
 
 
-def _settings(
-    shoot: Shoot, words: Sequence[str], *, zone: str, zone_given: bool
-) -> Iterator[list[Value]]:
+def _settings(shoot: Shoot, words: Sequence[str], *, zone: str, zone_given: bool) -> Iterator[Row]:
     """Settings left blank that a result depends on, with what was taken instead."""
     settings = shoot.settings
     if not zone_given and shoot.containers:
-        yield ["Settings", "Time zone", zone, "the computer's", "Fill Time zone, an IANA name."]
+        yield ASSUMPTIONS.row(
+            where="Settings",
+            about="Time zone",
+            value_used=zone,
+            source="the computer's",
+            how_to_override="Fill Time zone, an IANA name.",
+        )
     if settings.holding_rules is None and shoot.containers:
-        yield [
-            "Settings",
-            "Holding rules",
-            ", ".join(settings.rules),
-            "the general rule for homes" if settings.place is None else settings.place,
-            "Fill Place, or Holding rules with the ids of the rules of the place.",
-        ]
+        yield ASSUMPTIONS.row(
+            where="Settings",
+            about="Holding rules",
+            value_used=", ".join(settings.rules),
+            source="the general rule for homes" if settings.place is None else settings.place,
+            how_to_override="Fill Place, or Holding rules with the ids of the rules of the place.",
+        )
     if settings.place is not None and "Allergen list" not in settings.given:
-        yield [
-            "Settings",
-            "Allergen list",
-            str(settings.allergen_list),
-            settings.place,
-            "Fill Allergen list.",
-        ]
+        yield ASSUMPTIONS.row(
+            where="Settings",
+            about="Allergen list",
+            value_used=str(settings.allergen_list),
+            source=settings.place,
+            how_to_override="Fill Allergen list.",
+        )
     if settings.room_temperature is None and shoot.containers:
-        yield [
-            "Settings",
-            "Room temperature",
-            "unknown; the hot-room limit where a rule has one",
-            HOUSE_RULE,
-            "Fill Room temperature with its unit, such as 24 C.",
-        ]
+        yield ASSUMPTIONS.row(
+            where="Settings",
+            about="Room temperature",
+            value_used="unknown; the hot-room limit where a rule has one",
+            source=HOUSE_RULE,
+            how_to_override="Fill Room temperature with its unit, such as 24 C.",
+        )
     if words:
-        yield [
-            "Settings",
-            f"What {choice_words(words, last='and')} {'mean' if len(words) > 1 else 'means'}",
-            str(settings.measures),
-            HOUSE_RULE,
-            "Fill Measures.",
-        ]
+        yield ASSUMPTIONS.row(
+            where="Settings",
+            about=f"What {choice_words(words, last='and')} {'mean' if len(words) > 1 else 'means'}",
+            value_used=str(settings.measures),
+            source=HOUSE_RULE,
+            how_to_override="Fill Measures.",
+        )
     if (day := shoot.shopping_date) is not None and day != settings.shopping_date:
-        yield [
-            "Settings",
-            "Shopping date",
-            day.isoformat(),
-            "the day before the first shoot date",
-            "Fill Shopping date.",
-        ]
+        yield ASSUMPTIONS.row(
+            where="Settings",
+            about="Shopping date",
+            value_used=day.isoformat(),
+            source="the day before the first shoot date",
+            how_to_override="Fill Shopping date.",
+        )
     if settings.currency is None and any(pack.price is not None for pack in shoot.packs):
-        yield [
-            "Settings",
-            "Currency",
-            "none: two digits and no sign",
-            HOUSE_RULE,
-            "Fill Currency, a code of three letters.",
-        ]
+        yield ASSUMPTIONS.row(
+            where="Settings",
+            about="Currency",
+            value_used="none: two digits and no sign",
+            source=HOUSE_RULE,
+            how_to_override="Fill Currency, a code of three letters.",
+        )
 
 
-def _bowl_sizes(settings: Settings, bowls: Sequence[Bowls]) -> Iterator[list[Value]]:
+def _bowl_sizes(settings: Settings, bowls: Sequence[Bowls]) -> Iterator[Row]:
     """The sizes that are taken to be at hand, where a bowl has been chosen among them."""
     given = "Bowl sizes" in settings.given or settings.bowl_sizes != Settings().bowl_sizes
     if not given and any(one.size is not None for one in bowls):
-        yield [
-            "Settings",
-            "Sizes of the bowls at hand",
-            ", ".join(map(magnitude_text, settings.bowl_sizes)) + " ml",
-            HOUSE_RULE,
-            "Fill Bowl sizes, in ml with commas between them.",
-        ]
+        yield ASSUMPTIONS.row(
+            where="Settings",
+            about="Sizes of the bowls at hand",
+            value_used=", ".join(map(magnitude_text, settings.bowl_sizes)) + " ml",
+            source=HOUSE_RULE,
+            how_to_override="Fill Bowl sizes, in ml with commas between them.",
+        )
 
 
 def _densities(bowls: Sequence[Bowls], shoot: Shoot) -> list[Fill]:
@@ -147,78 +152,78 @@ def _densities(bowls: Sequence[Bowls], shoot: Shoot) -> list[Fill]:
     return list(fills.values())
 
 
-def _plan(shoot: Shoot) -> Iterator[list[Value]]:
+def _plan(shoot: Shoot) -> Iterator[Row]:
     for shot in shoot.shots:
         if shot.eaten is None and shot.purpose in EATEN:
-            yield [
-                shot.where("Eaten"),
-                f'Whether the food of "{shot.label}" is eaten',
-                "yes",
-                f"the purpose {shot.purpose}",
-                "Fill Eaten.",
-            ]
+            yield ASSUMPTIONS.row(
+                where=shot.where("Eaten"),
+                about=f'Whether the food of "{shot.label}" is eaten',
+                value_used="yes",
+                source=f"the purpose {shot.purpose}",
+                how_to_override="Fill Eaten.",
+            )
 
 
-def _ranges(shoot: Shoot) -> Iterator[list[Value]]:
+def _ranges(shoot: Shoot) -> Iterator[Row]:
     for line in shoot.lines:
         if line.amount is not None and line.amount_low is not None:
-            yield [
-                line.where("Amount"),
-                f'{line.ingredient} in "{line.dish}", a range from {line.amount_low}',
-                str(line.amount),
-                "the upper end is bought",
-                "Write one number into Amount.",
-            ]
+            yield ASSUMPTIONS.row(
+                where=line.where("Amount"),
+                about=f'{line.ingredient} in "{line.dish}", a range from {line.amount_low}',
+                value_used=str(line.amount),
+                source="the upper end is bought",
+                how_to_override="Write one number into Amount.",
+            )
 
 
-def _yields(books: Books) -> Iterator[list[Value]]:
+def _yields(books: Books) -> Iterator[Row]:
     for purchase in books.purchases:
         need = purchase.need
         if books.shoot.is_dish(need.ingredient.name):
             continue
         if need.unit.dimension is Dimension.COUNT or need.ingredient.trim_yield is not None:
             continue
-        yield [
-            need.ingredient.where("Trim yield %"),
-            f"Trim yield of {need.ingredient.name}",
-            "100 %",
-            "none given: nothing is taken to be lost in trimming",
-            f"Fill Trim yield % for {need.ingredient.name}.",
-        ]
+        yield ASSUMPTIONS.row(
+            where=need.ingredient.where("Trim yield %"),
+            about=f"Trim yield of {need.ingredient.name}",
+            value_used="100 %",
+            source="none given: nothing is taken to be lost in trimming",
+            how_to_override=f"Fill Trim yield % for {need.ingredient.name}.",
+        )
 
 
-def _stock(books: Books) -> Iterator[list[Value]]:
+def _stock(books: Books) -> Iterator[Row]:
     currency = books.shoot.settings.currency or "money"
     for purchase, values in zip(books.purchases, books.values, strict=True):
         for lot, price in values.assumed:
             one = Amount(Fraction(1), purchase.need.unit)
-            yield [
-                lot.where("Value"),
-                f"Value of {purchase.need.ingredient.name} on hand",
-                f"{magnitude_text(price * one.base)} {currency} for {one}",
-                "the cheapest pack price per unit",
-                "Fill Value with money for the whole lot.",
-            ]
+            yield ASSUMPTIONS.row(
+                where=lot.where("Value"),
+                about=f"Value of {purchase.need.ingredient.name} on hand",
+                value_used=f"{magnitude_text(price * one.base)} {currency} for {one}",
+                source="the cheapest pack price per unit",
+                how_to_override="Fill Value with money for the whole lot.",
+            )
 
 
-def _spoilage(books: Books) -> Iterator[list[Value]]:
+def _spoilage(books: Books) -> Iterator[Row]:
     if not any(purchase.allowance for purchase in books.purchases):
         return
     for episode in books.shoot.episodes:
         if episode.shoot_date is None:
             days = days_before_shoot(books.shoot, episode)
-            yield [
-                episode.where("Shoot date"),
-                f'Days from shopping to the shoot of "{episode.name}"',
-                str(days),
-                "no date: the shoot is taken to be the day after shopping",
-                "Fill Shoot date.",
-            ]
+            yield ASSUMPTIONS.row(
+                where=episode.where("Shoot date"),
+                about=f'Days from shopping to the shoot of "{episode.name}"',
+                value_used=str(days),
+                source="no date: the shoot is taken to be the day after shopping",
+                how_to_override="Fill Shoot date.",
+            )
 
 
 def _filled(
     books: Books, fills: Sequence[Fill], effects: Mapping[Fill, Effect], why: str = ""
-) -> Iterator[list[Value]]:
+) -> Iterator[Row]:
     """Published values, those that could change the money most first."""
     currency = books.shoot.settings.currency
     nothing = Effect(Decimal(0), Decimal(0))
@@ -238,15 +243,15 @@ def _filled(
             )
         column = "Keeps days" if value.column in LIVES else value.column
         cooked = value.column == COOKED_DENSITY
-        yield [
-            fill.ingredient.where("" if cooked else column),
-            about,
-            f"{value.text} {value.unit}".strip(),
-            value.source + (f". {value.note}" if value.note else ""),
-            f"Write the cooked {fill.ingredient.name} by weight into the recipe."
+        yield ASSUMPTIONS.row(
+            where=fill.ingredient.where("" if cooked else column),
+            about=about,
+            value_used=f"{value.text} {value.unit}".strip(),
+            source=value.source + (f". {value.note}" if value.note else ""),
+            how_to_override=f"Write the cooked {fill.ingredient.name} by weight into the recipe."
             if cooked
             else f"Fill {column} for {fill.ingredient.name} on the sheet Ingredients.",
-        ]
+        )
 
 
 def _matters(fill: Fill, shoot: Shoot) -> bool:
@@ -260,3 +265,23 @@ def _matters(fill: Fill, shoot: Shoot) -> bool:
     if fill.value.column == "Keeps days after opening":
         return in_stock or shoot.shopping_date is not None
     return True
+
+
+def findings_table(findings: Sequence[Finding]) -> Table:
+    """One row for each finding, in the order given."""
+    return Table.of(FINDINGS, map(_finding, findings))
+
+
+def _finding(finding: Finding) -> Row:
+    place = finding.place
+    return FINDINGS.row(
+        grade=str(finding.grade),
+        code=finding.code,
+        sheet=place.sheet,
+        cell=place.cell,
+        row=place.name or (str(place.row) if place.row else ""),
+        column=place.heading,
+        found=finding.found,
+        expected=finding.expected,
+        what_to_do=finding.remedy,
+    )

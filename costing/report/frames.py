@@ -1,14 +1,19 @@
-"""Results as pandas frames: the only door of pandas."""
+"""Results as pandas frames, and as a notebook shows them: the only door of pandas."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from decimal import Decimal
+from fractions import Fraction
+from html import escape
 
 import pandas as pd
 
-from costing.report.tables import Table, Value, ValueKind
+from costing.report.amount_words import packs, quantity
+from costing.report.tables import Row, Table, Value, ValueKind
 
-NUMBERS = frozenset({ValueKind.COUNT, ValueKind.QUANTITY, ValueKind.PERCENT, ValueKind.MONEY})
+IN_MONEY = frozenset({ValueKind.MONEY, ValueKind.PRICE})
+NUMBERS = IN_MONEY | {ValueKind.COUNT, ValueKind.QUANTITY, ValueKind.PERCENT}
 DATES = frozenset({ValueKind.DATE, ValueKind.INSTANT})
 
 
@@ -52,7 +57,7 @@ def plotting_frame(table: Table, *, currency: str | None) -> pd.DataFrame:
                 _unit(str(label), value, currency)
                 for label, value in zip(labels, values, strict=True)
             ]
-    if any(column.kind is ValueKind.MONEY for column in table.layout.columns):
+    if any(column.kind in IN_MONEY for column in table.layout.columns):
         typed["currency"] = currency
     return typed
 
@@ -67,3 +72,56 @@ def _unit(label: str, value: Value, currency: str | None) -> str | None:
     if isinstance(value, Decimal):
         return currency
     return "%" if "%" in label and not isinstance(value, str) else None
+
+
+def notebook_html(headline: str, summary: Table, to_buy: Table, *, currency: str | None) -> str:
+    """The headline, the main figures and the shopping list as HTML without style or script.
+
+    Parameters
+    ----------
+    headline : str
+        One line about the whole.
+    summary, to_buy : Table
+        The result tables of these names.
+    currency : str, optional
+        Code shown behind money.
+    """
+    money = f" {currency}" if currency else ""
+    figures = [
+        (row["figure"], row["value"], row["note"]) for row in summary.rows if row["value"] != ""
+    ]
+    bought = [
+        (row["shop"], row["ingredient"], packs(row), _money(row["cost"], money), _needed(row))
+        for row in to_buy.rows
+    ]
+    return (
+        f"<p>{escape(headline)}</p>"
+        + _table(("Figure", "Value", "Note"), figures)
+        + _table(("Shop", "Ingredient", "Buy", "Cost", "Needed"), bought)
+    )
+
+
+def _money(value: Value, behind: str) -> str:
+    return "not known" if value is None else f"{value}{behind}"
+
+
+def _needed(row: Row) -> str:
+    return quantity(row["needed"], str(row["unit"]))
+
+
+def _table(headings: Sequence[str], rows: Sequence[Sequence[Value]]) -> str:
+    """A table; nothing where there is no row."""
+    if not rows:
+        return ""
+    head = "".join(f"<th>{escape(heading)}</th>" for heading in headings)
+    body = "".join(
+        "<tr>" + "".join(f"<td>{escape(_text(value))}</td>" for value in row) + "</tr>"
+        for row in rows
+    )
+    return f"<table><thead><tr>{head}</tr></thead><tbody>{body}</tbody></table>"
+
+
+def _text(value: Value) -> str:
+    if isinstance(value, Fraction):
+        return quantity(value, "").strip()
+    return "" if value is None else str(value)

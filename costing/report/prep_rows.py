@@ -1,4 +1,4 @@
-"""Rows of Prep: the bowls of each recipe line, with what a cook must know of them."""
+"""Rows of Prep, the bowls of each recipe line, and of Swaps, the stages to prepare."""
 
 from __future__ import annotations
 
@@ -9,9 +9,10 @@ from costing.kitchen import Measured
 from costing.names import key
 from costing.prep.bowls import Bowls
 from costing.prep.ready import Ready
-from costing.prep.stages import READY_MADE
+from costing.prep.stages import READY_MADE, Stage
 from costing.quantities import magnitude_text
-from costing.report.tables import PREP, Table, Value
+from costing.report.layouts import PREP, SWAPS
+from costing.report.tables import Row, Table
 from costing.shoot import Shot
 
 NAMED_AT_MOST = 3
@@ -25,26 +26,26 @@ def prep(bowls: Sequence[Bowls]) -> Table:
     bowls : sequence of Bowls
         Of the shoot, in order.
     """
-    return Table.of(PREP, [_row(one) for one in bowls])
+    return Table.of(PREP, map(_row, bowls))
 
 
-def _row(bowls: Bowls) -> list[Value]:
+def _row(bowls: Bowls) -> Row:
     """A line's bowls as a row of Prep."""
     amount, line = bowls.amount, bowls.line
-    return [
-        bowls.episode,
-        bowls.dish,
-        bowls.step,
-        line.ingredient,
-        line.cut,
-        None if amount is None else amount.magnitude,
-        "" if amount is None else amount.unit.name,
-        bowls.size,
-        bowls.count,
-        str(line.shown),
-        bowls.ready.at,
-        "; ".join(_notes(bowls)),
-    ]
+    return PREP.row(
+        episode=bowls.episode,
+        dish=bowls.dish,
+        step=bowls.step,
+        ingredient=line.ingredient,
+        cut=line.cut,
+        amount=None if amount is None else amount.magnitude,
+        unit="" if amount is None else amount.unit.name,
+        bowl_size=bowls.size,
+        bowls=bowls.count,
+        shown=str(line.shown),
+        ready_by=bowls.ready.at,
+        note="; ".join(_notes(bowls)),
+    )
 
 
 def _notes(bowls: Bowls) -> Iterator[str]:
@@ -111,3 +112,28 @@ def _about_ready(ready: Ready) -> Iterator[str]:
     if ready.no_start:
         names = [shot.label for shot in ready.no_start]
         yield f"no start is given for {choice_words(names, most=NAMED_AT_MOST, last='and')}"
+
+
+def swaps(stages: Sequence[Stage]) -> Table:
+    """One row for each stage, in the order in which they must be ready.
+
+    Parameters
+    ----------
+    stages : sequence of Stage
+        Of the shoot, in order.
+    """
+    return Table.of(
+        SWAPS,
+        (
+            SWAPS.row(
+                episode=stage.shot.episode,
+                dish=stage.dish,
+                purpose=str(stage.shot.purpose),
+                to_step=stage.to_step,
+                batch=stage.shot.batch,
+                times=stage.times,
+                ready_by=stage.ready.at,
+            )
+            for stage in stages
+        ),
+    )

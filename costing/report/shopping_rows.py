@@ -17,7 +17,8 @@ from costing.names import key
 from costing.quantities import ZERO, Dimension, excess, money_text, most
 from costing.report.allergen_words import allergens_text, substitute_text
 from costing.report.amount_words import quantity
-from costing.report.tables import FOOD_COST, NEEDS, TO_BUY, Table, Value
+from costing.report.layouts import FOOD_COST, NEEDS, TO_BUY
+from costing.report.tables import Row, Table
 from costing.shoot import Settings, Shoot
 
 PLAIN_UNITS = frozenset({"g", "kg", "ml", "l", "oz", "lb", "each"})
@@ -40,13 +41,13 @@ def to_buy(books: Books, filled: Collection[str] = ()) -> Table:
     rows = [
         row for purchase in books.purchases for row in _to_buy_rows(purchase, books.shoot, filled)
     ]
-    rows.sort(key=lambda row: (shops.get(key(str(row[1])), len(shops)), key(str(row[2]))))
+    rows.sort(
+        key=lambda row: (shops.get(key(str(row["shop"])), len(shops)), key(str(row["section"])))
+    )
     return Table.of(TO_BUY, rows)
 
 
-def _to_buy_rows(
-    purchase: Purchase, shoot: Shoot, filled: Collection[str]
-) -> Iterator[list[Value]]:
+def _to_buy_rows(purchase: Purchase, shoot: Shoot, filled: Collection[str]) -> Iterator[Row]:
     for (bought, amount), paid in zip(purchase.lines, purchase.till, strict=True):
         yield _pack_row(purchase, bought, amount, paid, shoot, filled)
     if purchase.short:
@@ -71,57 +72,50 @@ def _pack_row(
     paid: TillLine,
     shoot: Shoot,
     filled: Collection[str],
-) -> list[Value]:
+) -> Row:
     """One pack to buy, amounts in the unit of the pack."""
     pack = bought.pack
     unit = pack.unit_amount.unit
     in_unit = amount / bought.count / pack.unit_amount.magnitude
-    return [
-        None,
-        pack.shop,
-        purchase.need.ingredient.section,
-        purchase.need.ingredient.name,
-        bought.count,
-        pack.unit_amount.magnitude,
-        unit.name,
-        exact_price(pack, shoot.settings),
-        paid.cost,
-        purchase.wanted_with_stock / in_unit,
-        purchase.taken.total / in_unit,
-        amount / in_unit,
-        _left_over(purchase) / in_unit,
-        buy_by(purchase, shoot),
-        allergens_text(purchase.need.ingredient, filled),
-        substitute_text(purchase.need.ingredient, shoot),
-        _note(purchase, bought, paid, shoot),
-    ]
+    ingredient = purchase.need.ingredient
+    return TO_BUY.row(
+        shop=pack.shop,
+        trip=buy_by(purchase, shoot),
+        section=ingredient.section,
+        ingredient=ingredient.name,
+        packs=bought.count,
+        pack_amount=pack.unit_amount.magnitude,
+        unit=unit.name,
+        price_each=exact_price(pack, shoot.settings),
+        cost=paid.cost,
+        needed=purchase.wanted_with_stock / in_unit,
+        from_on_hand=purchase.taken.total / in_unit,
+        bought=amount / in_unit,
+        left_over=_left_over(purchase) / in_unit,
+        buy_by=buy_by(purchase, shoot),
+        allergens=allergens_text(ingredient, filled),
+        substitute=substitute_text(ingredient, shoot),
+        note="; ".join(part for part in _notes(purchase, bought, paid, shoot) if part),
+    )
 
 
-def _row_without_pack(
-    purchase: Purchase, shoot: Shoot, note: str, filled: Collection[str]
-) -> list[Value]:
+def _row_without_pack(purchase: Purchase, shoot: Shoot, note: str, filled: Collection[str]) -> Row:
     """What no pack covers, or nobody knows the amount of, still stands on the list."""
-    size = purchase.need.unit.size
-    shop = purchase.offers[0].row.shop if purchase.offers else ""
-    return [
-        None,
-        shop,
-        purchase.need.ingredient.section,
-        purchase.need.ingredient.name,
-        None,
-        None,
-        purchase.need.unit.name,
-        None,
-        None,
-        purchase.wanted_with_stock / size or None,
-        purchase.taken.total / size,
-        ZERO,
-        None,
-        buy_by(purchase, shoot),
-        allergens_text(purchase.need.ingredient, filled),
-        substitute_text(purchase.need.ingredient, shoot),
-        "; ".join(part for part in (note, _unknown(purchase)) if part),
-    ]
+    size, ingredient = purchase.need.unit.size, purchase.need.ingredient
+    return TO_BUY.row(
+        shop=purchase.offers[0].row.shop if purchase.offers else "",
+        trip=buy_by(purchase, shoot),
+        section=ingredient.section,
+        ingredient=ingredient.name,
+        unit=purchase.need.unit.name,
+        needed=purchase.wanted_with_stock / size or None,
+        from_on_hand=purchase.taken.total / size,
+        bought=ZERO,
+        buy_by=buy_by(purchase, shoot),
+        allergens=allergens_text(ingredient, filled),
+        substitute=substitute_text(ingredient, shoot),
+        note="; ".join(part for part in (note, _unknown(purchase)) if part),
+    )
 
 
 def _left_over(purchase: Purchase) -> Fraction:
@@ -135,10 +129,6 @@ def _left_keeps(purchase: Purchase, shoot: Shoot) -> Fraction:
     left, keeps = purchase.left, keeping(purchase.need, shoot)
     kept = (left.sealed if keeps.sealed else ZERO) + (left.rest if keeps.opened else ZERO)
     return kept + stock_that_keeps(purchase.need, purchase.taken, shoot)
-
-
-def _note(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> str:
-    return "; ".join(part for part in _notes(purchase, bought, paid, shoot) if part)
 
 
 def _notes(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> Iterator[str]:
@@ -192,50 +182,64 @@ def needs(books: Books) -> Table:
     return Table.of(NEEDS, [_need_row(p, v, books.shoot) for p, v in pairs])
 
 
-def _need_row(purchase: Purchase, values: Values, shoot: Shoot) -> list[Value]:
+def _need_row(purchase: Purchase, values: Values, shoot: Shoot) -> Row:
     """One ingredient, amounts in the unit recipes measure it in where that is a plain one."""
     need = purchase.need
     alike = need.trimmed_unit.dimension is need.unit.dimension
     unit = need.trimmed_unit if alike and need.trimmed_unit.name in PLAIN_UNITS else need.unit
-    size = unit.size
     counted = need.unit.dimension is Dimension.COUNT
     trim_yield = need.ingredient.trim_yield
     nothing_known = bool(need.unknown) and not need.total
-    quantities = (
-        need.total,
-        purchase.allowance,
-        purchase.taken.total,
-        purchase.net,
-        purchase.bought,
-        _left_over(purchase),
-        _left_keeps(purchase, shoot),
+
+    def known(amount: Fraction, size: Fraction = unit.size) -> Fraction | None:
+        return None if nothing_known else amount / size
+
+    return NEEDS.row(
+        ingredient=need.ingredient.name,
+        trimmed_need=known(need.trimmed, need.trimmed_unit.size),
+        trimmed_unit=need.trimmed_unit.name,
+        unit=unit.name,
+        trim_yield=None if counted and trim_yield is None else 100 * (trim_yield or Fraction(1)),
+        as_bought_need=known(need.total),
+        spoilage_allowance=known(purchase.allowance),
+        on_hand_used=known(purchase.taken.total),
+        net_need=known(purchase.net),
+        bought=known(purchase.bought),
+        left_over=known(_left_over(purchase)),
+        left_keeps=known(_left_keeps(purchase, shoot)),
+        used_value=None if values.used_missing and not values.used else values.used,
+        bought_value=None if values.bought_missing and not values.bought else values.bought,
+        left_value=None if values.used_missing or values.bought_missing else values.left,
     )
-    return [
-        need.ingredient.name,
-        None if nothing_known else need.trimmed / need.trimmed_unit.size,
-        need.trimmed_unit.name,
-        unit.name,
-        None if counted and trim_yield is None else 100 * (trim_yield or Fraction(1)),
-        *(None if nothing_known else one / size for one in quantities),
-        None if values.used_missing and not values.used else values.used,
-        None if values.bought_missing and not values.bought else values.bought,
-        None if values.used_missing or values.bought_missing else values.left,
-    ]
 
 
 def food_cost(books: Books) -> Table:
     """Whose part of the money it is; an episode with a budget has a row of its own."""
-    rows: list[list[Value]] = []
+    rows: list[Row] = []
     digits = money_digits(books.shoot.settings)
     of_episode = by_episode(books.shares, books.totals)
     for episode in books.shoot.episodes:
         cost = of_episode.get(episode.name, NO_COST)
         if episode.budget is not None and cost.shares:
             over = excess(cost.paid, episode.budget, digits)
-            figures = (cost.used, cost.bought, cost.visits, episode.budget, over)
-            rows.append([episode.name, None, None, *figures])
+            whole = FOOD_COST.row(
+                episode=episode.name,
+                used_value=cost.used,
+                share_of_bought=cost.bought,
+                share_of_visits=cost.visits,
+                budget=episode.budget,
+                over=over,
+            )
+            rows.append(whole)
         rows.extend(
-            [s.episode, s.dish, s.purpose, s.used, s.bought, s.visits, None, None]
-            for s in cost.shares
+            FOOD_COST.row(
+                episode=share.episode,
+                dish=share.dish,
+                purpose=share.purpose,
+                used_value=share.used,
+                share_of_bought=share.bought,
+                share_of_visits=share.visits,
+            )
+            for share in cost.shares
         )
     return Table.of(FOOD_COST, rows)

@@ -2,19 +2,31 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
+from fractions import Fraction
 
 from costing.buying.books import Books
+from costing.buying.caution import Spare, Take
+from costing.buying.expected import Expected
+from costing.buying.purchases import Purchase
 from costing.buying.sharing import NO_COST, EpisodeCost, by_episode
 from costing.buying.till import money_digits
-from costing.findings import Finding
+from costing.findings import Finding, choice_words
 from costing.holding.statuses import Verdict
 from costing.listing import counted
-from costing.quantities import exact_money, excess, round_money
-from costing.report.caution_rows import Row, dearest, one_more, uncertainty
-from costing.report.tables import SUMMARY, Table, Value
+from costing.quantities import ZERO, exact_money, excess, money_text, round_money
+from costing.report.layouts import SUMMARY
+from costing.report.tables import Row, Table, Value
 from costing.shoot import Episode
+from costing.shoot.times import OWN_MOST, percent, percent_text
+
+MINUTE = 60
+"""[s]"""
+
+DEAREST = 3
+"""So many ingredients are named as the dearest."""
 
 
 def summary(books: Books, verdicts: Sequence[Verdict], findings: Sequence[Finding]) -> Table:
@@ -28,9 +40,15 @@ def summary(books: Books, verdicts: Sequence[Verdict], findings: Sequence[Findin
             *_holding(verdicts),
             *one_more(books),
             *dearest(books),
-            ["Findings", counted(findings), "Listed on the sheet Findings." if findings else ""],
+            _figure(
+                "Findings", counted(findings), "Listed on the sheet Findings." if findings else ""
+            ),
         ],
     )
+
+
+def _figure(figure: str, value: Value, note: str) -> Row:
+    return SUMMARY.row(figure=figure, value=value, note=note)
 
 
 def sums(books: Books) -> Table:
@@ -44,42 +62,38 @@ def _episodes(books: Books) -> Iterator[Row]:
         yield from _episode(books, episode, costs.get(episode.name, NO_COST))
 
 
-def _money(books: Books) -> Iterator[list[Value]]:
+def _money(books: Books) -> Iterator[Row]:
     """What is bought, used and left, and what the tax and the stock are of it."""
     totals = books.totals
-    yield ["Bought value", totals.bought, _what("what the tills take", totals.bought_missing)]
+    yield _figure(
+        "Bought value", totals.bought, _what("what the tills take", totals.bought_missing)
+    )
     if totals.tax:
-        yield ["of which tax", totals.tax, ""]
+        yield _figure("of which tax", totals.tax, "")
     yield from _beside(books)
-    yield [
+    yield _figure(
         "Used value",
         totals.used,
         _what("what the shots take, trim and spoilage included", totals.used_missing),
-    ]
-    yield ["of which from on hand", totals.on_hand_used, "stock that is not bought again"]
-    yield [
-        "Left value",
-        totals.left,
-        _what("bought + from on hand - used", totals.missing),
-    ]
+    )
+    yield _figure("of which from on hand", totals.on_hand_used, "stock that is not bought again")
+    yield _figure("Left value", totals.left, _what("bought + from on hand - used", totals.missing))
 
 
-def _beside(books: Books) -> Iterator[list[Value]]:
+def _beside(books: Books) -> Iterator[Row]:
     """Visits and deliveries, the two together, and the budget for all of it."""
     totals, budget = books.totals, books.shoot.settings.budget
     if totals.visits:
-        yield ["Visits and deliveries", totals.visits, "not in the bought value"]
+        yield _figure("Visits and deliveries", totals.visits, "not in the bought value")
         about = "bought value, visits and deliveries"
-        yield ["Paid in all", totals.paid, _what(about, totals.bought_missing)]
+        yield _figure("Paid in all", totals.paid, _what(about, totals.bought_missing))
     if budget is not None:
         what = "paid in all" if totals.visits else "bought value"
         digits = money_digits(books.shoot.settings)
         yield _over("Over budget", (totals.paid, budget, digits), what, totals.bought_missing)
 
 
-def _over(
-    figure: str, sums: tuple[Decimal, Decimal, int], what: str, missing: Sequence[str]
-) -> Row:
+def _over(name: str, sums: tuple[Decimal, Decimal, int], what: str, missing: Sequence[str]) -> Row:
     """How much is paid beyond a budget; blank when nothing is.
 
     The sums are what is paid, the budget, and the digits of money.
@@ -91,7 +105,7 @@ def _over(
         note = f"within it as far as is known, without {'; '.join(missing)}"
     else:
         note = f"the {what} is within it"
-    return [figure, excess(paid, budget, digits), note]
+    return _figure(name, excess(paid, budget, digits), note)
 
 
 def _what(about: str, missing: Sequence[str]) -> str:
@@ -100,34 +114,191 @@ def _what(about: str, missing: Sequence[str]) -> str:
     return "; ".join(part for part in (about, left_out) if part)
 
 
-def _episode(books: Books, episode: Episode, cost: EpisodeCost) -> Iterator[list[Value]]:
+def _episode(books: Books, episode: Episode, cost: EpisodeCost) -> Iterator[Row]:
     """What an episode uses and pays, for a portion and a minute of it, and over its budget."""
     used, bought, visits = cost.used, cost.bought, cost.visits
     digits = money_digits(books.shoot.settings)
     missing = books.left_out_of(episode.name)
     if len(books.shoot.episodes) > 1:
-        yield [f"Used by {episode.name}", used, _what(episode.title, missing)]
-        yield [f"Share of bought, {episode.name}", bought, _what("", missing)]
+        yield _figure(f"Used by {episode.name}", used, _what(episode.title, missing))
+        yield _figure(f"Share of bought, {episode.name}", bought, _what("", missing))
         if books.totals.visits:
-            yield [f"Share of visits, {episode.name}", visits, "by what is bought at each shop"]
+            yield _figure(
+                f"Share of visits, {episode.name}", visits, "by what is bought at each shop"
+            )
     for count, word in ((episode.portions, "portion"), (episode.minutes, "minute")):
         if count is not None:
             each = round_money(exact_money(used) / count, digits)
-            yield [f"Used for a {word} of {episode.name}", each, _what(f"{count} {word}s", missing)]
+            yield _figure(
+                f"Used for a {word} of {episode.name}", each, _what(f"{count} {word}s", missing)
+            )
     if episode.budget is not None:
         what = "share of bought and visits" if books.totals.visits else "share of bought"
-        figure = f"Over budget, {episode.name}"
-        yield _over(figure, (cost.paid, episode.budget, digits), what, missing)
+        name = f"Over budget, {episode.name}"
+        yield _over(name, (cost.paid, episode.budget, digits), what, missing)
 
 
-def _holding(verdicts: Sequence[Verdict]) -> Iterator[list[Value]]:
+def _holding(verdicts: Sequence[Verdict]) -> Iterator[Row]:
     strictest = [verdict for verdict in verdicts if verdict.strictest]
     if not strictest:
         return
     past = [verdict.container for verdict in strictest if verdict.alarm]
-    yield [
+    yield _figure(
         "Containers past a limit",
         len(past),
         ("; ".join(past) + ". " if past else "")
         + "Reminders based on published rules, see Holding times.",
-    ]
+    )
+
+
+def uncertainty(books: Books) -> Iterator[Row]:
+    """How sure the basket is, what is used and left on average, and what caution costs."""
+    caution = books.caution
+    if caution is None or not caution.uncertain:
+        return
+    yield from how_sure(books)
+    if caution.expected is not None:
+        yield from _expected(caution.expected, money_digits(books.shoot.settings))
+    for spare in caution.spares:
+        yield _spare(spare, books.shoot.settings.currency)
+    points, left_out = caution.points
+    for point in points:
+        yield _figure(
+            f"Bought at a chance of running out of {_text(point.chance_of_running_out)}",
+            point.bought,
+            "the least for this chance",
+        )
+    if left_out:
+        levels = ", ".join(percent_text(level) for level in sorted(left_out))
+        yield _figure("Bought at other chances", None, f"not proven within the limit: {levels}")
+
+
+def how_sure(books: Books) -> Iterator[Row]:
+    """The chance of running out, and how often each uncertain shot is covered."""
+    caution = books.caution
+    if caution is None or not caution.uncertain:
+        return
+    accepted = percent_text(books.shoot.settings.chance_of_running_out)
+    chance = caution.chance_of_running_out
+    yield _figure(
+        "Chance of running out %",
+        None if chance is None else percent(chance, up=True),
+        f"{accepted} is accepted; the chance that a shot is taken more often than it is covered"
+        + (f"; 0 is {OWN_MOST}, beyond it nothing is promised" if chance == 0 else "")
+        if chance is not None
+        else f"not known: {choice_words(_unknown(books), most=2, last='and')}",
+    )
+    for take in caution.takes:
+        if take.chance_enough is not None:
+            yield _covered(take, take.chance_enough)
+
+
+def _unknown(books: Books) -> list[str]:
+    """Why a need is not known, in words."""
+    return list(dict.fromkeys(why for one in books.purchases for why in one.need.unknown))
+
+
+def _spare(spare: Spare, currency: str | None) -> Row:
+    name = spare.purchase.need.ingredient.name
+    loose = not any(offer.sealed for offer in spare.purchase.offers)
+    return _figure(
+        f"Of the {name} bought, for takes that may come %",
+        percent(spare.part),
+        f"{spare.packs} {'loose steps' if loose else 'packs'} where Times alone would take "
+        f"{spare.planned_packs}; it adds {money_text(spare.cost, currency)}",
+    )
+
+
+def _text(chance: Fraction) -> str:
+    return percent_text(chance, up=True)
+
+
+def _covered(take: Take, chance: Fraction) -> Row:
+    shot = take.shot
+    fewest = shot.times if shot.fewest is None else shot.fewest
+    most = shot.times if shot.most is None else shot.most
+    return _figure(
+        f"Times covered, {shot.label}",
+        take.covered,
+        f"planned {shot.times}, from {fewest} to {most}; enough with a chance of "
+        f"{percent_text(chance)}",
+    )
+
+
+def _expected(expected: Expected, digits: int) -> Iterator[Row]:
+    error = round_money(expected.left_error, digits)
+    yield _figure(
+        "Expected used value", round_money(expected.used, digits), "on average over all takes"
+    )
+    yield _figure(
+        "Expected left value",
+        round_money(expected.left, digits),
+        f"on average; drawn at random, standard error {error}"
+        if expected.left_error
+        else "on average",
+    )
+    yield _figure(
+        "of which keeps",
+        round_money(expected.keeps, digits),
+        "what is within its life on the next shoot day",
+    )
+
+
+def one_more(books: Books) -> Iterator[Row]:
+    """What one more of each shot would add to the cheapest basket."""
+    caution = books.caution
+    if caution is None:
+        return
+    visits = caution.visits_counted
+    for take in caution.takes:
+        if not take.priced:
+            continue
+        if take.one_more is None:
+            note = (
+                "not known: an amount or a price is missing, the shops have too little, or the "
+                "least was not proven"
+            )
+        elif take.one_more == 0:
+            note = "fits in what is bought and on hand"
+        else:
+            note = "more to be paid" + (", visits to shops counted" if visits else "")
+        yield _figure(f"One more of {take.shot.label}", take.one_more, note)
+    rest = sum(not take.priced for take in caution.takes)
+    if rest:
+        yield _figure(
+            f"One more of {rest} other shot{'' if rest == 1 else 's'}",
+            None,
+            f"not worked out, it takes about {_duration(caution.seconds_for_the_rest)}; ask for it "
+            "with: costing estimate --every-take",
+        )
+
+
+def _duration(seconds: float) -> str:
+    """About how long, in words: in whole minutes from two of them on."""
+    if seconds < 2 * MINUTE:
+        return f"{max(1, math.ceil(seconds))} s"
+    return f"{math.ceil(seconds / MINUTE)} min"
+
+
+def dearest(books: Books) -> Iterator[Row]:
+    """The ingredients that most is paid for, and whose need that is."""
+    pairs = list(zip(books.purchases, books.values, strict=True))
+    pairs.sort(key=lambda pair: -pair[1].bought)
+    for purchase, values in pairs[:DEAREST]:
+        if values.bought:
+            name = purchase.need.ingredient.name
+            yield _figure(f"Among what costs most: {name}", values.bought, _purposes(purchase))
+
+
+def _purposes(purchase: Purchase) -> str:
+    """Purposes that need it, the largest part first."""
+    need = purchase.need
+    parts: dict[str, Fraction] = {}
+    shares = need.shares.items() if need.total else need.per_time.values()
+    for (_, _, purpose), amount in shares:
+        parts[purpose] = parts.get(purpose, ZERO) + amount
+    total = sum(parts.values(), ZERO)
+    largest = sorted(parts.items(), key=lambda pair: -pair[1])
+    return ", ".join(
+        f"{purpose} {round(100 * part / total)} %" for purpose, part in largest if part
+    )

@@ -13,10 +13,11 @@ from tart import tart_shoot
 from costing.buying.blanks import FIELDS
 from costing.buying.books import books_of
 from costing.buying.published import with_published
-from costing.estimating import Estimate, estimate
+from costing.estimating import estimate
 from costing.kitchen import HoldingClass, Ingredient, Line, Lot, Measured, Pack
 from costing.quantities import Measures, amount
 from costing.reference import Choices, all_foods, fill
+from costing.report.estimates import Estimate
 from costing.shoot import Episode, Settings, Shoot, Shot
 from costing.shoot.defaults import completed
 

@@ -13,12 +13,13 @@ from hypothesis import strategies as st
 from small import line, pack, shoot_of, sound
 
 from costing.buying.need import Needs
-from costing.estimating import Estimate, estimate
+from costing.estimating import estimate
 from costing.kitchen import Dish, Measured, Shown
 from costing.kitchen.conversion import converted, trimmed
 from costing.names import key
 from costing.prep.bowls import Bowls, bowls_for, bowls_of
 from costing.quantities import Amount, amount
+from costing.report.estimates import Estimate
 from costing.shoot import Episode, Shoot, Shot
 from costing.shoot.defaults import completed
 from costing.workbook.results.new import demo_with_results

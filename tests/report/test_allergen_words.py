@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from small import line, pack, shoot_of, sound
 
-from costing.estimating import Estimate, estimate
+from costing.estimating import estimate
+from costing.report.estimates import Estimate
 from costing.shoot import Settings, Shot
 from costing.shoot.settings import AllergenList
 from costing.workbook.results.above import rows_above

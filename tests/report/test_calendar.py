@@ -9,9 +9,10 @@ from ical.calendar_stream import IcsCalendarStream
 from ical.event import Event as Read
 from small import line, shoot_of, sound
 
-from costing.estimating import Estimate, estimate
+from costing.estimating import estimate
 from costing.holding.models import Container, Eaten, Event, read_temperature
 from costing.kitchen import HoldingClass
+from costing.report.estimates import Estimate
 from costing.shoot import Episode
 
 NINE = datetime(2031, 5, 10, 9)

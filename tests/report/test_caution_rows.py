@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -12,8 +13,8 @@ from small import books, line, pack, shoot_of, sound
 from costing.buying.caution import Caution
 from costing.estimating import estimate
 from costing.kitchen import Shop
-from costing.report.caution_rows import DEAREST, dearest, one_more, uncertainty
-from costing.report.summary_rows import summary
+from costing.report.summary_rows import DEAREST, dearest, one_more, summary, uncertainty
+from costing.report.tables import Row
 from costing.shoot import Purpose, Shot
 
 SOUP = line("soup", "leek", "100 g")
@@ -30,6 +31,11 @@ def told(*parts: Any, **settings: Any) -> dict[str, tuple[Any, str]]:
     }
 
 
+def cells(rows: Iterable[Row]) -> list[list[object]]:
+    """Figure, value and note of each row."""
+    return [list(row.values()) for row in rows]
+
+
 def test_uncertainty__rows_of_one_shot() -> None:
     """One to four takes, two likeliest: three are covered with 95.61 %, of packs at 1.00.
 
@@ -38,7 +44,7 @@ def test_uncertainty__rows_of_one_shot() -> None:
 
     On average 2.1648 are taken; used is less by what would be taken beyond the three bought.
     """
-    rows = list(uncertainty(books(SOUP, LEEK, SINGLE, TAKES, currency="EUR")))
+    rows = cells(uncertainty(books(SOUP, LEEK, SINGLE, TAKES, currency="EUR")))
     assert rows == [
         [
             "Chance of running out %",
@@ -99,7 +105,7 @@ def test_uncertainty__drawn_at_random_says_its_error() -> None:
     assert expected is not None
     drawn = type(expected)(expected.used, expected.left, expected.keeps, Fraction(3, 100))
     found.caution.__dict__["expected"] = drawn
-    notes = {str(row[0]): row[2] for row in uncertainty(found)}
+    notes = {str(row["figure"]): row["note"] for row in uncertainty(found)}
     assert notes["Expected left value"] == ("on average; drawn at random, standard error 0.03")
 
 
@@ -107,7 +113,7 @@ def test_uncertainty__chances_not_proven_are_named() -> None:
     found = books(SOUP, LEEK, SINGLE, TAKES, currency="EUR")
     assert found.caution is not None
     found.caution.__dict__["points"] = ([], [Fraction(1, 2), Fraction(1, 5)])
-    rows = {str(row[0]): (row[1], row[2]) for row in uncertainty(found)}
+    rows = {str(row["figure"]): (row["value"], row["note"]) for row in uncertainty(found)}
     assert rows["Bought at other chances"] == (None, "not proven within the limit: 20 %, 50 %")
 
 
@@ -125,7 +131,7 @@ def test_one_more__notes_say_what_the_figure_means() -> None:
         Shot(dish="omelette", name="P3", batch=Fraction(4)),
         currency="EUR",
     )
-    assert list(one_more(found)) == [
+    assert cells(one_more(found)) == [
         [
             "One more of P1",
             None,
@@ -145,7 +151,7 @@ def test_one_more__says_when_visits_are_in_it() -> None:
         Shot(dish="soup", name="P1"),
         currency="EUR",
     )
-    assert list(one_more(found)) == [
+    assert cells(one_more(found)) == [
         ["One more of P1", Decimal("2.00"), "more to be paid, visits to shops counted"]
     ]
 
@@ -159,7 +165,7 @@ def test_one_more__of_a_plan_of_many_shots(
     """201 shots: three are priced, and how long the rest would take and how to ask is said."""
     monkeypatch.setattr(Caution, "seconds_for_the_rest", seconds)
     found = books(SOUP, LEEK, SINGLE, *(Shot(dish="soup", name=f"P{n}") for n in range(201)))
-    *priced, rest = one_more(found)
+    *priced, rest = cells(one_more(found))
     assert [figure for figure, _, _ in priced] == [f"One more of P{n}" for n in range(3)]
     assert rest == [
         "One more of 198 other shots",
@@ -171,7 +177,7 @@ def test_one_more__of_a_plan_of_many_shots(
 def test_certainty__is_always_of_your_own_most() -> None:
     """No chance of running out covers the Most of 4, and nothing beyond it."""
     found = books(SOUP, LEEK, SINGLE, TAKES, currency="EUR", chance_of_running_out=Fraction(0))
-    rows = {str(figure): (value, str(note)) for figure, value, note in uncertainty(found)}
+    rows = {str(figure): (value, str(note)) for figure, value, note in cells(uncertainty(found))}
     assert rows["Chance of running out %"] == (
         0,
         "0 % of your own Most is accepted; the chance that a shot is taken more often than it is "
@@ -191,7 +197,7 @@ def test_dearest__three_with_the_purposes_that_need_them() -> None:
         Shot(dish="soup", purpose=Purpose.HERO, times=2),
         currency="EUR",
     )
-    assert list(dearest(found)) == [
+    assert cells(dearest(found)) == [
         ["Among what costs most: leek", Decimal("6.00"), "hero 67 %, cook-through 33 %"],
         ["Among what costs most: salt", Decimal("1.00"), "hero 67 %, cook-through 33 %"],
     ]
@@ -202,7 +208,7 @@ def test_dearest__bought_for_certainty_alone() -> None:
     """The need is 0 at the likeliest number; the purpose is that of the uncertain shot."""
     shot = Shot(dish="soup", purpose=Purpose.RETAKE, steps=(1,), fewest=0, times=0, most=1)
     found = books(SOUP, SINGLE, shot, currency="EUR", chance_of_running_out=Fraction(0))
-    assert list(dearest(found)) == [
+    assert cells(dearest(found)) == [
         ["Among what costs most: leek", Decimal("1.00"), "retake 100 %"]
     ]
 

@@ -12,7 +12,8 @@ from small import line, pack, shoot_of, sound
 from tart import tart_shoot
 
 from costing.estimating import estimate
-from costing.report.tables import RESULT_LAYOUTS, ValueKind
+from costing.report.layouts import RESULT_LAYOUTS
+from costing.report.tables import ValueKind
 from costing.shoot import Shot
 
 TYPES = {

@@ -54,6 +54,7 @@ def test_to_buy__sealed_pack_in_its_own_unit(tart: Any) -> None:
     assert dict(row_of(to_buy(tart), "flour")) == {
         "got_it": None,
         "shop": DRY,
+        "trip": date(2031, 5, 9),
         "section": "",
         "ingredient": "flour",
         "packs": 1,

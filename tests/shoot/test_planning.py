@@ -8,10 +8,11 @@ from typing import Any
 import pytest
 from small import line, shoot_of, sound
 
-from costing.estimating import Estimate, estimate
+from costing.estimating import estimate
 from costing.findings import Place
 from costing.holding.models import Container, Eaten, Event, read_temperature
 from costing.kitchen import HoldingClass
+from costing.report.estimates import Estimate
 from costing.shoot import Episode, Purpose, Shot
 from costing.shoot.containers import Contents
 

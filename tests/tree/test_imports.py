@@ -207,8 +207,7 @@ def test_imports__a_wrong_one_would_be_seen() -> None:
     seen = {str(one).partition(": ")[2] for one in imports_of("costing.quantities.money")}
     assert {"babel.numbers", "decimal", "fractions"} <= seen
     assert any(
-        one.imported == "pandas" and not one.when_run
-        for one in IMPORTS["costing.report.result_frames"]
+        one.imported == "pandas" and not one.when_run for one in IMPORTS["costing.report.estimates"]
     )
     assert room_of("costing.workbook.results.write") == "costing.workbook.results"
     assert name(PATHS["costing.estimating"]) == "costing/estimating.py"

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from costing.estimating import Estimate
+from costing.report.estimates import Estimate
 from costing.report.tables import Table
 from costing.workbook.package.cellxml import CellStyle, NewCell
+from costing.workbook.results.checks import ALL, WATCHING
 from costing.workbook.results.look import ABOUT, CAUTION, FIGURE, TITLE
 from costing.workbook.results.measures import wrapped
 
@@ -21,17 +22,7 @@ CHECK_ROW = 4
 TOTAL_ROW = 5
 """Row of the total on To buy."""
 
-CHECKED = frozenset({"summary", "to_buy", "needs", "food_cost", "holding_times"})
-
-FOLLOWS = {
-    "to_buy": "Packs and shops are those of the last run; cost, amounts and left over follow what "
-    "you edit where they are formulas, which a cost with tax on top is not.",
-    "needs": "Amounts and values follow what you edit, for the packs of the last run; Left keeps "
-    "does not.",
-    "food_cost": "Shares add up to the coin, which no formula can do: they are those of the last "
-    "run.",
-}
-"""What of a sheet is live, in words."""
+CHECKED = frozenset({ALL, "to_buy", *WATCHING})
 
 Line = list[NewCell | None]
 
@@ -49,7 +40,7 @@ def rows_above(table: Table, estimate: Estimate | None, width: float) -> list[Li
         Of the whole table. [characters]
     """
     key = table.layout.key
-    about = " ".join(part for part in (table.layout.about, FOLLOWS.get(key)) if part)
+    about = " ".join(part for part in (table.layout.about, table.layout.live) if part)
     rows: list[Line] = [[NewCell(table.layout.title, style=TITLE)]]
     if key in CHECKED:
         rows += [[NewCell(text, style=ABOUT)] for text in (OWNED, about)]

@@ -45,6 +45,7 @@ NUMBERS = frozenset(
         ValueKind.QUANTITY,
         ValueKind.PERCENT,
         ValueKind.MONEY,
+        ValueKind.PRICE,
         ValueKind.DURATION,
         ValueKind.MIXED,
     }
@@ -68,14 +69,16 @@ class Shade:
 
 
 WORST, BAD, PAST = Shade("564A66", "FFFFFF", bold=True), Shade("CFC6DB", bold=True), Shade("E4E7E5")
-STATUS_SHADES = {
+SHADES = {
     "discard": WORST,
     "rule cannot be used": WORST,
     "do not return": BAD,
     "discarded": PAST,
     "never eat": PAST,
+    "error": WORST,
+    "warning": BAD,
 }
-GRADE_SHADES = {"error": WORST, "warning": BAD}
+"""Of the words in columns of kind status."""
 
 
 def money_format(currency: str | None, *, fine: bool = False) -> str:
@@ -158,9 +161,10 @@ class Look:
 
     def _number_format(self, column: ResultColumn, value: Value, *, live: bool) -> str | None:
         """The number format of a value in its column; ``None`` leaves it to the program."""
-        if column.kind is ValueKind.MONEY or isinstance(value, Decimal):
-            below_coin = isinstance(value, Fraction) and column.heading == "Price each"
-            return self._fine if below_coin else self._money
+        if column.kind is ValueKind.PRICE and isinstance(value, Fraction):
+            return self._fine
+        if column.kind in (ValueKind.MONEY, ValueKind.PRICE) or isinstance(value, Decimal):
+            return self._money
         if isinstance(value, datetime):
             return INSTANT_FORMAT
         if column.kind is ValueKind.DATE:

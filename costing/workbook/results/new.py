@@ -7,8 +7,9 @@ import tempfile
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 
-from costing.estimating import Estimate, estimate
-from costing.report.finding_rows import findings_table
+from costing.estimating import estimate
+from costing.report.assumption_rows import findings_table
+from costing.report.estimates import Estimate
 from costing.shoot import Shoot
 from costing.workbook.demo import DEMO_NAME, DEMO_ROWS, UNCERTAIN_NAME, uncertain_rows
 from costing.workbook.owned.splice import splice

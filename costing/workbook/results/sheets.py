@@ -6,9 +6,10 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 
-from costing.estimating import Estimate
 from costing.findings import quoted_sheet
-from costing.report.tables import Row, Table, ValueKind
+from costing.report.estimates import Estimate
+from costing.report.layouts import RESULT_LAYOUTS
+from costing.report.tables import ResultColumn, Row, Table, ValueKind
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.package.cellxml import CellStyle, ConditionalFormat, NewCell
 from costing.workbook.results import charts, panels
@@ -21,9 +22,8 @@ from costing.workbook.results.look import (
     CHART_DATA,
     CHECK,
     FIGURE,
-    GRADE_SHADES,
     RULE,
-    STATUS_SHADES,
+    SHADES,
     Look,
     Shade,
 )
@@ -33,36 +33,10 @@ from costing.workbook.results.times_out import times_out
 
 PORTRAIT = frozenset({"summary"})
 TAB_COLOUR = "7F9A8F"
-TABLE_NAMES = {
-    "summary": "ResultSummary",
-    "to_buy": "ResultToBuy",
-    "needs": "ResultNeeds",
-    "food_cost": "ResultFoodCost",
-    "holding_times": "ResultHoldingTimes",
-    "labels": "ResultLabels",
-    "prep": "ResultPrep",
-    "swaps": "ResultSwaps",
-    "assumptions": "ResultAssumptions",
-    "findings": "ResultFindings",
-}
-ALWAYS = frozenset({"summary", "to_buy", "needs", "food_cost", "findings"})
-"""Sheets that are there even when they have no row: formulas of the others refer to them."""
 
 BOUGHT, USED, LEFT = "Bought value", "Used value", "Left value"
 MONEY = {"Bought": BOUGHT, "Used": USED, "Left": LEFT}
 """Bars of the second chart, and the figures of Summary they show."""
-
-KEYS = {
-    "summary": ("figure",),
-    "to_buy": ("shop", "ingredient", "unit"),
-    "needs": ("ingredient",),
-    "food_cost": ("episode", "dish", "purpose"),
-    "holding_times": ("container", "rule"),
-    "prep": ("episode", "dish", "step", "ingredient", "cut"),
-    "swaps": ("episode", "dish", "purpose", "to_step", "batch"),
-    "assumptions": ("where", "about"),
-}
-"""Columns that tell a row from the others: ticks and notes go with it when rows move."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,8 +74,8 @@ def result_sheets(estimate: Estimate, looking: Looking) -> list[ResultSheet]:
     """
     laid = [
         _laid(table, estimate)
-        for key, table in estimate.tables().items()
-        if table.rows or key in ALWAYS
+        for table in estimate.tables().values()
+        if table.rows or table.layout.always
     ]
     look = Look(estimate.shoot.settings.currency)
     target = looking([_assembled(one, [*one.above, _headings(one, look)]) for one in laid])
@@ -120,7 +94,7 @@ def result_sheets(estimate: Estimate, looking: Looking) -> list[ResultSheet]:
 
 def empty_marks(sheets: Sequence[ResultSheet]) -> frozenset[str]:
     """Marks of the sheets that have nothing to say in this run."""
-    return frozenset(TABLE_NAMES) - {sheet.mark for sheet in sheets}
+    return frozenset(layout.key for layout in RESULT_LAYOUTS) - {sheet.mark for sheet in sheets}
 
 
 def blank_sheet(table: Table) -> ResultSheet:
@@ -153,17 +127,18 @@ def _assembled(
     formats: Sequence[ConditionalFormat] = (),
 ) -> ResultSheet:
     """A sheet of these rows, set up for the screen and for printing."""
-    columns = {column.key: number for number, column in enumerate(laid.table.layout.columns, 1)}
-    ticks = [column.key for column in laid.table.layout.columns if column.kind is ValueKind.TICK]
+    layout = laid.table.layout
+    places = {key: number for number, key in enumerate(layout.keys, 1)}
+    ticks = [places[column.key] for column in layout.columns if column.kind is ValueKind.TICK]
     return ResultSheet(
         mark=laid.mark,
-        title=laid.table.layout.title,
+        title=layout.title,
         rows=rows,
         header_row=laid.header_row,
-        table=TABLE_NAMES[laid.mark],
+        table=layout.table_name,
         table_rows=max(1, len(laid.table.rows)),
-        user_columns=frozenset(columns[key] for key in ticks),
-        key_columns=tuple(columns[key] for key in KEYS.get(laid.mark, ())),
+        user_columns=frozenset(ticks),
+        key_columns=tuple(places[key] for key in layout.told_apart_by),
         widths=laid.widths,
         freeze=None if laid.mark == "summary" else f"A{laid.header_row + 1}",
         formats=formats,
@@ -251,21 +226,18 @@ class _Sheets:
     def _row(self, table: Table, number: int, spot: Spot) -> list[NewCell | None]:
         """A row of a table as cells, with its colour, formulas and links."""
         row = table.rows[number]
-        shade = _shade(row)
         cells: list[NewCell | None] = []
         for column in table.layout.columns:
             if column.kind is ValueKind.TICK:
                 cells.append(NewCell("", style=_TICK))
                 continue
-            wanted = shade if column.key in ("status", "grade") else None
-            is_place = table.layout.key == "findings" and column.key == "cell"
             cells.append(
                 self.look.cell(
                     column,
                     row[column.key],
-                    shade=wanted,
+                    shade=_shade(column, row),
                     formula=spot.formulas.get((number, column.key)),
-                    link=_link(row) if is_place else None,
+                    link=_link(row) if column.kind is ValueKind.CELL else None,
                 )
             )
         return cells
@@ -281,8 +253,8 @@ def _heights(laid: Laid) -> dict[int, float]:
 _TICK = CellStyle(border_bottom="medium", border_colour=RULE, align="center", valign="center")
 
 
-def _shade(row: Row) -> Shade | None:
-    return STATUS_SHADES.get(str(row.get("status"))) or GRADE_SHADES.get(str(row.get("grade")))
+def _shade(column: ResultColumn, row: Row) -> Shade | None:
+    return SHADES.get(str(row[column.key])) if column.kind is ValueKind.STATUS else None
 
 
 def _link(row: Row) -> str | None:

@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
-from costing.estimating import Estimate
 from costing.findings import Finding, choice_words
 from costing.listing import merged
+from costing.report.estimates import Estimate
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.owned.splice import Spliced, opened, spliced_into
 from costing.workbook.package.commit import new_file, read_file, replace_file

@@ -56,10 +56,10 @@ def cost_of_flour(data: bytes) -> object:
 @pytest.mark.parametrize(
     ("cell", "wanted"),
     [
-        (1.2, "=ROUND(E#*'Packs'!$A$2,2)"),
-        ("1,20", "=ROUND(E#*1.2,2)"),
-        ("1 1/5", "=ROUND(E#*1.2,2)"),
-        ("=0.6*2", "=ROUND(E#*'Packs'!$A$2,2)"),
+        (1.2, "=ROUND(F#*'Packs'!$A$2,2)"),
+        ("1,20", "=ROUND(F#*1.2,2)"),
+        ("1 1/5", "=ROUND(F#*1.2,2)"),
+        ("=0.6*2", "=ROUND(F#*'Packs'!$A$2,2)"),
     ],
     ids=["a number", "a comma", "a fraction", "a formula"],
 )
@@ -119,7 +119,7 @@ def test_reference__a_sheet_with_a_sign_in_its_name() -> None:
         sheet.add_table(table)
 
     data = pancakes(edit, "Cook's packs")
-    assert cost_of_flour(data) == "=ROUND(E#*'Cook''s packs'!$A$2,2)"
+    assert cost_of_flour(data) == "=ROUND(F#*'Cook''s packs'!$A$2,2)"
     written, _ = run(data)
     for engine in ENGINES.values():
         assert differences(formula_cells(written), engine(written)) == []
@@ -135,7 +135,7 @@ def test_reference__never_in_a_circle() -> None:
         book.create_sheet("Notes")["A1"] = 0
 
     first, _ = run(pancakes(edit))
-    assert formula(first, "To buy", "flour", "Cost") == "=ROUND(E#*'Packs'!$A$2,2)"
+    assert formula(first, "To buy", "flour", "Cost") == "=ROUND(F#*'Packs'!$A$2,2)"
     parts = parts_of(first)
     sheets = sheets_of(parts)
     for title, cell, text in (
@@ -147,8 +147,8 @@ def test_reference__never_in_a_circle() -> None:
         assert count == 1
         parts[sheets[title]] = new
     second, _ = run(zipped(parts))
-    assert formula(second, "To buy", "flour", "Cost") == "=ROUND(E#*1.2,2)"
-    assert formula(second, "To buy", "egg", "Cost") == "=ROUND(E#*'Packs'!$A$3,2)"
+    assert formula(second, "To buy", "flour", "Cost") == "=ROUND(F#*1.2,2)"
+    assert formula(second, "To buy", "egg", "Cost") == "=ROUND(F#*'Packs'!$A$3,2)"
 
 
 def test_reference__none_into_a_workbook_that_lacks_the_sheets() -> None:
@@ -156,7 +156,7 @@ def test_reference__none_into_a_workbook_that_lacks_the_sheets() -> None:
     _, result = run(pancakes(unchanged))
     other = workbook_of({"Mine": [["call the dairy"]]})
     spliced, _ = with_results(other, result)
-    assert formula(spliced.data, "To buy", "flour", "Cost") == "=ROUND(E#*1.2,2)"
+    assert formula(spliced.data, "To buy", "flour", "Cost") == "=ROUND(F#*1.2,2)"
     assert not any("'Packs'" in cell.formula for cell in formula_cells(spliced.data))
 
 
@@ -165,7 +165,7 @@ def test_reference__none_for_a_shoot_built_in_code() -> None:
     packs = tuple(pack.model_copy(update={"row": NO_ROW}) for pack in read.shoot.packs)
     built = read.shoot.changed(packs=packs)
     spliced, _ = with_results(pancakes(unchanged), estimate(built))
-    assert formula(spliced.data, "To buy", "flour", "Cost") == "=ROUND(E#*1.2,2)"
+    assert formula(spliced.data, "To buy", "flour", "Cost") == "=ROUND(F#*1.2,2)"
 
 
 def test_formula__a_name_that_reads_like_a_pattern_is_held() -> None:
@@ -178,7 +178,7 @@ def test_formula__a_name_that_reads_like_a_pattern_is_held() -> None:
     data, _ = run(pancakes(edit))
     assert formula(data, "Needs", "flo*r", "Bought") == "='Packs'!$C$2*1000"
     assert formula(data, "To buy", "flo*r", "Left over") == 0.4
-    assert formula(data, "To buy", "flo*r", "Cost") == "=ROUND(E#*'Packs'!$A$2,2)"
+    assert formula(data, "To buy", "flo*r", "Cost") == "=ROUND(F#*'Packs'!$A$2,2)"
 
 
 def test_formula__longer_than_a_cell_takes_is_held() -> None:

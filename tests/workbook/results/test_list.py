@@ -25,14 +25,14 @@ def test_tick__goes_with_its_row_when_rows_come_and_go() -> None:
     """Butter and leek are in the bag; then enough flour is on hand, and it leaves the list."""
     book = opened(with_formulas("demo")[0], values=False)
     for row in rows_of_list(book):
-        if row[3].value in ("butter", "leek"):
+        if row[4].value in ("butter", "leek"):
             row[0].value = "x"
     book["On hand"]["B4"] = 2000
     file = io.BytesIO()
     book.save(file)
     again = opened(run(calculated(file.getvalue()))[0], values=True)
-    assert "flour" not in [row[3].value for row in rows_of_list(again)]
-    assert {row[3].value for row in rows_of_list(again) if row[0].value} == {"butter", "leek"}
+    assert "flour" not in [row[4].value for row in rows_of_list(again)]
+    assert {row[4].value for row in rows_of_list(again) if row[0].value} == {"butter", "leek"}
 
 
 def test_list_with_merged_cells__is_left_as_it_is_and_the_results_stand_beside(

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
-from costing.estimating import Estimate
 from costing.names import key
 from costing.quantities import exact_money, follows, is_traced, traced
 from costing.quantities.traced import Cell, TracedNumber
 from costing.quantities.traced_money import TracedMoney
+from costing.report.estimates import Estimate
 from costing.report.tables import Row, Table, Value
 from costing.workbook.results.live.forms import Form, Forms
 from costing.workbook.results.live.inputs import Inputs

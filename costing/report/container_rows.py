@@ -1,4 +1,4 @@
-"""Labels of containers, to be printed and cut out: food, times, allergens, who eats of it."""
+"""Rows of Holding times, and of Labels to be printed and cut out."""
 
 from __future__ import annotations
 
@@ -8,7 +8,8 @@ from costing.holding.models import Container, Eaten
 from costing.holding.statuses import Verdict
 from costing.names import key
 from costing.report.allergen_words import READ_THE_PACK, UNKNOWN
-from costing.report.tables import LABELS, Table
+from costing.report.layouts import HOLDING_TIMES, LABELS
+from costing.report.tables import Table
 from costing.shoot import Shoot
 from costing.shoot.containers import Contents
 
@@ -23,6 +24,28 @@ _EATEN = {
     Eaten.NO: "NOT EATEN: for the camera only.",
     Eaten.NEVER: "NEVER EAT: it is no food.",
 }
+
+
+def holding_times(verdicts: Sequence[Verdict]) -> Table:
+    """One row for each container and rule, in the order of the verdicts."""
+    return Table.of(
+        HOLDING_TIMES,
+        (
+            HOLDING_TIMES.row(
+                container=verdict.container,
+                rule=verdict.rule,
+                strictest="yes" if verdict.strictest else "",
+                status=str(verdict.status),
+                out_for=verdict.out_for,
+                discard_at=verdict.discard_at,
+                return_before=verdict.return_before,
+                reason=verdict.reason,
+                source=verdict.source,
+                verified=verdict.verified,
+            )
+            for verdict in verdicts
+        ),
+    )
 
 
 def label_lines(
@@ -83,16 +106,16 @@ def labels_table(verdicts: Sequence[Verdict], labels: Mapping[str, Sequence[str]
     """
     return Table.of(
         LABELS,
-        [
-            [
-                verdict.container,
-                "\n".join(labels.get(verdict.container, (verdict.container,))[1:]),
-                verdict.return_before,
-                verdict.discard_at,
-                verdict.rule,
-                CAUTION,
-            ]
+        (
+            LABELS.row(
+                container=verdict.container,
+                label="\n".join(labels.get(verdict.container, (verdict.container,))[1:]),
+                return_before=verdict.return_before,
+                discard_at=verdict.discard_at,
+                rule=verdict.rule,
+                caution=CAUTION,
+            )
             for verdict in verdicts
             if verdict.strictest
-        ],
+        ),
     )

@@ -1,0 +1,320 @@
+"""What a shoot comes to: its result tables, as frames, as JSON, and as people see them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import TYPE_CHECKING, Any
+from zoneinfo import ZoneInfo
+
+from costing.buying.books import Books
+from costing.buying.measures import unchosen_words
+from costing.buying.published import Fill
+from costing.buying.sensitivity import Effect
+from costing.buying.values import Totals
+from costing.findings import Finding, Grade
+from costing.holding.rules import RULES_FILE
+from costing.holding.statuses import Verdict
+from costing.kitchen import Line
+from costing.listing import counted
+from costing.names import key
+from costing.prep.bowls import Bowls, Covered, bowls_of
+from costing.prep.stages import stages_of
+from costing.prep.volumes import HEADING as DENSITY
+from costing.quantities import money_text
+from costing.report import json_form
+from costing.report.assumption_rows import assumptions, findings_table
+from costing.report.container_rows import holding_times, label_lines, labels_table
+from costing.report.layouts import RESULT_LAYOUTS
+from costing.report.prep_rows import prep, swaps
+from costing.report.shopping_rows import food_cost, needs, to_buy
+from costing.report.summary_rows import summary
+from costing.report.tables import Layout, Table
+from costing.shoot import Shoot
+from costing.shoot.containers import Contents
+from costing.shoot.copies import Forest
+from costing.shoot.planning import Planned
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+    from costing.report.calendar import CalendarFile
+
+SETTINGS_OF_HOLDING = frozenset(
+    ("Settings", name)
+    for name in (
+        *("Time zone", "Time control procedures", "Holding rules", "Room temperature"),
+        *("Allergen list", "Bowl sizes"),
+    )
+)
+"""Settings that say nothing of what is bought, by sheet and name."""
+
+
+@dataclass(frozen=True)
+class Estimate:
+    """What a shoot needs, buys, uses and leaves, and how long its containers have stood.
+
+    Parameters
+    ----------
+    books : Books
+        Need, purchases and money.
+    verdicts : tuple of Verdict
+        Containers and rules.
+    findings : tuple of Finding
+        What was found in reading the workbook and in working it out, in the order of the sheets.
+    cautions : tuple of str
+        To be shown with anything about holding.
+    zone : str
+        IANA name of the time zone used.
+    fills : tuple of Fill
+        Blanks filled from published tables.
+    effects : mapping of Fill to Effect
+        What the ranges of those could change in the bought value.
+    planned : tuple of Planned
+        When containers may come out for the shots in which their food is eaten.
+    ahead : tuple of tuple of Verdict
+        On containers that come out later than the instant asked about, at each of these times.
+    written : tuple of Line
+        The lines as the recipes have them, before published values turned cups into grams;
+        ``()`` when they are those of the shoot.
+
+    Examples
+    --------
+    >>> import costing
+    >>> shoot = costing.Shoot(
+    ...     lines=[costing.Line(dish="toast", ingredient="bread", amount="2 each")],
+    ...     packs=[costing.Pack(ingredient="bread", amount="12 each", price="1.80")],
+    ... )
+    >>> costing.estimate(shoot)
+    <Estimate: bought 1.80, used 0.60, left 1.20; ...>
+    """
+
+    books: Books
+    verdicts: tuple[Verdict, ...]
+    findings: tuple[Finding, ...]
+    cautions: tuple[str, ...]
+    zone: str
+    fills: tuple[Fill, ...] = ()
+    effects: Mapping[Fill, Effect] = field(default_factory=dict)
+    planned: tuple[Planned, ...] = ()
+    ahead: tuple[tuple[Verdict, ...], ...] = ()
+    written: tuple[Line, ...] = ()
+
+    @property
+    def shoot(self) -> Shoot:
+        """The shoot, with its episodes and shots filled in."""
+        return self.books.shoot
+
+    @property
+    def totals(self) -> Totals:
+        """The whole shoot's money; the books balance to the smallest coin."""
+        return self.books.totals
+
+    def __repr__(self) -> str:
+        """The main figures and what was found, in a line."""
+        settings, totals = self.shoot.settings, self.totals
+        money = ", ".join(
+            f"{name} {'at least ' if missing else ''}{money_text(value, settings.currency)}"
+            for name, value, missing in (
+                ("bought", totals.bought, totals.bought_missing),
+                ("used", totals.used, totals.used_missing),
+                ("left", totals.left, ()),
+            )
+        )
+        title = f" {settings.title!r}" if settings.title else ""
+        return f"<Estimate{title}: {money}; {counted(self.findings)}>"
+
+    @property
+    def _allergens_filled(self) -> frozenset[str]:
+        """Keys of the ingredients whose allergens were taken from tables."""
+        return frozenset(
+            key(fill.ingredient.name) for fill in self.fills if fill.value.column == "Allergens"
+        )
+
+    def tables(self) -> dict[str, Table]:
+        """The result tables by key, in the order of their sheets."""
+        return dict(self._tables)
+
+    @cached_property
+    def _tables(self) -> dict[str, Table]:
+        """Every result table by its key; one that is not made here has no row."""
+        made = (
+            summary(self.books, self.verdicts, self.findings),
+            to_buy(self.books, self._allergens_filled),
+            needs(self.books),
+            food_cost(self.books),
+            holding_times(self.verdicts),
+            labels_table(self.verdicts, self._labels),
+            prep(self._bowls),
+            swaps(stages_of(self.shoot, covered=self._covered, zone=ZoneInfo(self.zone))),
+            self._assumptions,
+            findings_table(self.findings),
+        )
+        by_key = {table.layout.key: table for table in made}
+        return {one.key: by_key.get(one.key, Table(one, ())) for one in RESULT_LAYOUTS}
+
+    @property
+    def _assumptions(self) -> Table:
+        return assumptions(
+            self.books,
+            self.fills,
+            self.effects,
+            bowls=self._bowls,
+            words=unchosen_words(self.shoot.changed(lines=self.written or self.shoot.lines)),
+            zone=self.zone,
+            zone_given=self.shoot.settings.time_zone is not None,
+        )
+
+    def frame(self, name: str) -> pd.DataFrame:
+        """A result table for plots and statistics, beside the exact frame of the same name.
+
+        Parameters
+        ----------
+        name : str
+            Of the table, such as ``"food_cost"``.
+
+        Returns
+        -------
+        pandas.DataFrame
+            The same columns with floats, datetimes and timedeltas; what is unknown is NaN or NaT,
+            and a column ``currency`` or ``unit`` says what money counts in.
+
+        Examples
+        --------
+        >>> import costing
+        >>> shoot = costing.Shoot(
+        ...     lines=[costing.Line(dish="toast", ingredient="bread", amount="2 each")],
+        ...     packs=[costing.Pack(ingredient="bread", amount="12 each", price="1.80")],
+        ... )
+        >>> float(costing.estimate(shoot).frame("to_buy")["left_over"].sum())
+        8.0
+        """
+        from costing.report.frames import plotting_frame
+
+        if name not in self._tables:
+            raise KeyError(f"there is no table {name!r}; there are {', '.join(self._tables)}")
+        return plotting_frame(self._tables[name], currency=self.shoot.settings.currency)
+
+    if TYPE_CHECKING:  # the exact frames by the names of their tables, made below the class
+
+        def __getattr__(self, name: str) -> pd.DataFrame: ...
+
+    def _repr_html_(self) -> str:
+        """The main figures and the list, as a notebook shows them."""
+        from costing.report.frames import notebook_html
+
+        return notebook_html(
+            repr(self)[1:-1],
+            self._tables["summary"],
+            self._tables["to_buy"],
+            currency=self.shoot.settings.currency,
+        )
+
+    @cached_property
+    def _bowls(self) -> list[Bowls]:
+        return bowls_of(
+            self.shoot,
+            written=self.written or self.shoot.lines,
+            covered=self._covered,
+            chosen={
+                (key(fill.ingredient.name), key(fill.cut)): fill.value.number
+                for fill in self.fills
+                if fill.value.column == DENSITY
+            },
+            zone=ZoneInfo(self.zone),
+        )
+
+    @property
+    def _covered(self) -> Covered:
+        """For how many times each shot is provided, by its place in the plan."""
+        shopping, forest = self.books.shopping, Forest(self.shoot.shots)
+        caps = shopping.plan.basket.caps if shopping and shopping.plan else {}
+        return {number: forest.times(number, caps) for number in range(len(forest.shots))}
+
+    @cached_property
+    def _labels(self) -> dict[str, list[str]]:
+        """Lines of the label of each container."""
+        contents, filled = Contents(self.shoot), self._allergens_filled
+        return {
+            container.name: label_lines(container, contents, self.shoot, filled=filled)
+            for container in self.shoot.containers
+        }
+
+    def calendar(self, before: bytes | None = None) -> bytes:
+        """The limits of the containers as a calendar (RFC 5545), with alarms.
+
+        Parameters
+        ----------
+        before : bytes, optional
+            The calendar of the last run; what of it no longer holds is cancelled.
+        """
+        return self.calendar_file(before).data
+
+    def calendar_file(self, before: bytes | None = None) -> CalendarFile:
+        """The same, with the number of its events."""
+        from costing.report.calendar import calendar_file
+
+        return calendar_file(
+            self.verdicts,
+            self.shoot.containers,
+            self._labels,
+            self.cautions,
+            title=self.shoot.settings.title,
+            ahead=self.ahead,
+            before=before,
+        )
+
+    def phone_page(self) -> str:
+        """What to buy as one HTML page for a phone, with boxes to tick."""
+        from costing.report.phone_page import ListHead, phone_page
+
+        settings = self.shoot.settings
+        head = ListHead(
+            settings.title,
+            settings.currency,
+            self.totals.bought,
+            self.totals.bought_missing,
+            str(settings.allergen_list),
+            sum(
+                finding.grade is Grade.ERROR
+                for finding in self.findings
+                if not _of_holding(finding, self.shoot)
+            ),
+        )
+        return phone_page(self._tables["to_buy"], head)
+
+    def as_json(self) -> dict[str, Any]:
+        """The estimate as plain objects for JSON."""
+        result: dict[str, Any] = {key: json_form.rows(table) for key, table in self._tables.items()}
+        result["title"] = self.shoot.settings.title
+        result["cautions"] = list(self.cautions)
+        result["totals"] = json_form.totals(self.books)
+        result["times"] = json_form.times(self.books)
+        result["cost_of_caution"] = json_form.points(self.books)
+        return result
+
+
+def _exact_frame(layout: Layout) -> property:
+    """The frame of a result table as a property of its estimate."""
+
+    def exact(estimate: Estimate) -> pd.DataFrame:
+        from costing.report.frames import frame
+
+        return frame(estimate.tables()[layout.key])
+
+    return property(exact, doc=layout.about)
+
+
+for _layout in RESULT_LAYOUTS:
+    if _layout.key not in Estimate.__dataclass_fields__:  # its findings are there as such
+        setattr(Estimate, _layout.key, _exact_frame(_layout))
+
+
+def _of_holding(finding: Finding, shoot: Shoot) -> bool:
+    """Whether a finding is about containers alone, and leaves what is bought as it is."""
+    place = finding.place
+    sheets = {"Holding", RULES_FILE}
+    sheets.update(container.place.sheet for container in shoot.containers)
+    sheets.update(left.place.sheet for left in shoot.left_out if left.sheet == "Holding")
+    return place.sheet in sheets or (place.sheet, place.name) in SETTINGS_OF_HOLDING
