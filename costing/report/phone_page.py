@@ -68,7 +68,7 @@ def phone_page(table: Table, head: ListHead) -> str:
 
     Examples
     --------
-    >>> from costing.report.tables import TO_BUY
+    >>> from costing.report.layouts import TO_BUY
     >>> head = ListHead("Tart <1>", "EUR", Decimal(0), (), "EU")
     >>> page = phone_page(Table.of(TO_BUY, []), head)
     >>> page[:15], "Tart &lt;1&gt;" in page, "Nothing to buy." in page
