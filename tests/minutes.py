@@ -29,7 +29,8 @@ class Figures:
     """Cold up to, hot from (itself or above it), and the minutes to throw away at.
 
     ``running``: all counts from the first minute out. ``one_period``: it may be put out once.
-    ``hot_room``: minutes in a hot room.
+    ``no_return``: minutes from which nothing that is out may go back. ``hot_room``: minutes in a
+    hot room.
     """
 
     cold: Fraction
@@ -38,6 +39,7 @@ class Figures:
     limit: int
     running: bool = False
     one_period: bool = False
+    no_return: int | None = None
     hot_room: int | None = None
 
     def side(self, food: Fraction | None) -> str:
@@ -53,6 +55,7 @@ class Figures:
 FIGURES = {
     "HOME-2H-5C": Figures(Fraction(5), Fraction(60), hot_itself=False, limit=120),
     "CA-2H": Figures(Fraction(4), Fraction(60), hot_itself=True, limit=120),
+    "AU-2H4H": Figures(Fraction(5), Fraction(60), hot_itself=True, limit=240, no_return=120),
     "US-HOME-2H": Figures(Fraction(4), Fraction(60), hot_itself=True, limit=120, hot_room=60),
     "US-TPHC-4": Figures(
         Fraction(5), (Fraction(135) - 32) * 5 / 9, hot_itself=True, limit=240, running=True
@@ -67,51 +70,89 @@ FALLS_FROM = (Fraction(135) - 32) * 5 / 9
 """135 °F, below which cooling counts. [°C]"""
 
 
-def cooled_minutes(rows: list[Row], asked: int) -> tuple[set[int], set[int]]:
-    """Minutes of cooling that count for nothing by ``asked``, and when each was finished."""
-    happened = [row for row in rows if row.minute <= asked]
-    counted_out: set[int] = set()
-    finished: set[int] = set()
-    for at, first in enumerate(happened):
-        hot = first.food is not None and first.food >= FALLS_FROM
-        if not hot and first.kind not in HEATING:
-            continue
-        after = happened[at + 1 :]
-        measured = [row for row in after if row.food is not None]
-        begun_again = [row for row in after if row.kind in HEATING]
-        hotter = [row for row in measured if row.food is not None and row.food >= FALLS_FROM]
-        if hotter and hotter[0] is measured[0] and hotter[0].kind not in HEATING:
-            continue  # not begun to cool yet
-        if first.kind in HEATING and first.food is not None and first.food < FALLS_FROM:
-            continue
-        end = begun_again[0].minute if begun_again else asked + 1
-        below = [row for row in measured if row.minute < end]
-        first_stage = next((r.minute for r in below if r.food is not None and r.food <= 21), None)
-        last_stage = next((r.minute for r in below if r.food is not None and r.food <= 5), None)
-        begin = first.minute
+@dataclass(frozen=True)
+class Cooled:
+    """Minutes of cooling that count for nothing, and whether the food was left to cool until then.
+
+    ``cold``: it was measured cold at the end of them.
+    """
+
+    minutes: range
+    left_alone: bool
+    cold: bool
+
+
+def cooled(rows: list[Row], asked: int) -> list[Cooled]:
+    """Cooling that readings prove by ``asked``: 21 °C in two hours, 5 °C in six."""
+    happened = [row for row in rows if row.minute <= asked and row.kind != "room"]
+    found: list[Cooled] = []
+    while happened:
+        happened = _from_where_it_cools(happened)
+        if not happened:
+            break
+        begin, first_food = happened[0].minute, happened[0].food
+        shown = [r for r in happened[1:] if r.food is not None and r.kind not in HEATING]
+        first_stage = next((r.minute for r in shown if r.food is not None and r.food <= 21), None)
+        last_stage = next((r.minute for r in shown if r.food is not None and r.food <= 5), None)
         if first_stage is None or first_stage > begin + 120:
+            break
+        if (asked if last_stage is None else last_stage) > begin + 360 - (last_stage is None):
+            break  # missed, and nothing begins it again
+        stop = asked if last_stage is None else last_stage
+        removed = [r.minute for r in happened if r.kind in REMOVING and r.minute < stop]
+        if first_food is None or first_food >= FALLS_FROM:  # cooler, nobody knows since when
+            minutes = range(begin, removed[0] if removed else stop)
+            found.append(Cooled(minutes, not removed, last_stage is not None and not removed))
+        happened = [row for row in happened if last_stage is not None and row.minute > last_stage]
+    return found
+
+
+def _from_where_it_cools(rows: list[Row]) -> list[Row]:
+    """The rows from the last one that shows the food still hot, or that heated it."""
+    begins = [
+        at
+        for at, row in enumerate(rows)
+        if row.kind in HEATING or (row.food is not None and row.food >= FALLS_FROM)
+    ]
+    if not begins:
+        return []
+    rows = rows[begins[0] :]
+    for at, row in enumerate(rows[1:], start=1):
+        if row.kind in HEATING and row.minute > rows[0].minute + 120:
+            break
+        if row.food is None:
             continue
-        late = last_stage is not None and last_stage > begin + 360
-        if late or (last_stage is None and asked >= begin + 360):
-            continue
-        stop = last_stage if last_stage is not None else asked
-        removed = [r.minute for r in happened[at:] if r.kind in REMOVING and r.minute < stop]
-        counted_out |= set(range(begin, removed[0] if removed else stop))
-        if last_stage is not None and not removed:
-            finished.add(last_stage)
-    return counted_out, finished
+        if row.food < FALLS_FROM:
+            break
+        return _from_where_it_cools(rows[at:])
+    return rows
 
 
 def out_minutes(rows: list[Row], figures: Figures, asked: int, *, cooling: bool) -> set[int]:
     """The minutes before ``asked`` in which the food was out of control."""
     happened = [row for row in rows if row.minute <= asked]
-    cooled, finished = cooled_minutes(rows, asked) if cooling else (set(), set())
-    out = {
-        minute
-        for minute in range(asked)
-        if minute not in cooled and _is_out(happened, minute, figures, finished)
-    }
-    return set(range(min(out), asked)) if out and figures.running else out
+    proven = cooled(rows, asked) if cooling else []
+    finished = {one.minutes.stop for one in proven if one.cold}
+    aside = {minute for one in proven for minute in one.minutes}
+    out: set[int] = set()
+    late = asked
+    for minute in range(asked):
+        if figures.no_return is not None and len(out - aside) >= figures.no_return:
+            late = min(late, minute)
+        if _is_out(happened, minute, figures, finished, late):
+            out.add(minute)
+    if not figures.running:
+        return out - aside
+    for one in proven:
+        before = {minute for minute in out if minute < one.minutes.start}
+        shown = [r for r in happened if r.kind in ("out", "served") and r.minute < one.minutes.stop]
+        if (
+            one.left_alone
+            and not shown
+            and one.minutes.start - min(before, default=asked) < figures.limit
+        ):
+            out = {minute for minute in out if minute >= one.minutes.stop}
+    return set(range(min(out), asked)) if out else out
 
 
 def thrown_away_at(
@@ -149,7 +190,8 @@ def _hot_room(out: set[int], rows: list[Row]) -> bool:
     return False
 
 
-def _is_out(rows: list[Row], minute: int, figures: Figures, finished: set[int]) -> bool:
+def _is_out(rows: list[Row], minute: int, figures: Figures, finished: set[int], late: int) -> bool:
+    """Whether the food is out in one minute; from ``late`` on no return ends it."""
     rows = [row for row in rows if row.kind != "room"]
     before = [row for row in rows if row.minute <= minute]
     after = [row for row in rows if row.minute > minute]
@@ -157,7 +199,7 @@ def _is_out(rows: list[Row], minute: int, figures: Figures, finished: set[int]) 
     read_after = [(row, figures.side(row.food)) for row in after if row.food is not None]
     last = read_before[-1] if read_before else None
     following = read_after[0] if read_after else None
-    leaves = _leaves_since_in_control(before, figures, finished)
+    leaves = _leaves_since_in_control(before, figures, finished, late)
     heated = [row.minute for row in rows if row.kind in HEATING and row.food is None]
     has_cooled = (
         last is not None
@@ -171,7 +213,7 @@ def _is_out(rows: list[Row], minute: int, figures: Figures, finished: set[int]) 
         measured = following[0].kind == "reading" and not figures.running
         if measured or not (removed or following[0].kind in HEATING):
             return False
-    if leaves:
+    if leaves or minute >= late:
         return True
     if last is None:
         return False
@@ -179,15 +221,17 @@ def _is_out(rows: list[Row], minute: int, figures: Figures, finished: set[int]) 
         return True
     if following is None:
         return False
-    if following[0].kind in HEATING:  # heating explains warm food, not cold food that was hot
-        return last[1] == "hot" and following[1] == "cold"
     taken = [row for row in after if row.kind in REMOVING + HEATING]
     if taken and taken[0].minute < following[0].minute:
         return False  # what was measured is explained by that
+    if following[0].kind in HEATING:  # heating explains warm food, not cold food that was hot
+        return last[1] == "hot" and following[1] == "cold"
     return following[1] != last[1]
 
 
-def _leaves_since_in_control(before: list[Row], figures: Figures, finished: set[int]) -> list[Row]:
+def _leaves_since_in_control(
+    before: list[Row], figures: Figures, finished: set[int], late: int
+) -> list[Row]:
     """What took the food out, since it last went back measured in control."""
     leaves: list[Row] = []
     for row in before:
@@ -196,6 +240,6 @@ def _leaves_since_in_control(before: list[Row], figures: Figures, finished: set[
             leaves = []
         if row.kind in REMOVING or row.kind in HEATING:
             leaves.append(row)
-        elif row.kind == "back" and side in ("cold", "hot"):
+        elif row.kind == "back" and side in ("cold", "hot") and row.minute < late:
             leaves = []
     return leaves

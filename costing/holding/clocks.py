@@ -14,6 +14,9 @@ from costing.holding.rules import HEATED, LEAVES_CONTROL, ClockKind, FoodState, 
 from costing.holding.statuses import Bar, Cause, Clock, Conditions, Course, Room, Status
 from costing.holding.walks import course
 
+NOT_HEATED = (EventKind.CUT, EventKind.OPENED, EventKind.THAWED)
+"""What is done to food that is not hot; hot food has a row that heats it, or a hot reading."""
+
 
 def standing(history: History, rule: Rule, conditions: Conditions, at: datetime) -> Clock:
     """How a rule stands for a component at an instant.
@@ -91,7 +94,8 @@ def _time_out(history: History, rule: Rule, conditions: Conditions, at: datetime
     happened = history.until(at)
     out_for = _out_for(rule, went, at)
     limit = rule.discard_limit
-    if limit is None or _about_other_food(rule, went, happened):
+    over = None if limit is None else _reaches(rule, went, limit.time)
+    if limit is None or _about_other_food(rule, went, happened, over):
         bar = Bar.STATES_NO_TIME if limit is None else Bar.OTHER_FOOD
         return Clock(rule, Status.NOT_COVERED, at, went, out_for, bars=(bar,))
     going = cooled[-1].going if cooled else None
@@ -126,15 +130,24 @@ def _time_out(history: History, rule: Rule, conditions: Conditions, at: datetime
     )
 
 
-def _about_other_food(rule: Rule, went: Course, happened: tuple[Moment, ...]) -> bool:
-    """Whether the food left control as the other kind, hot or chilled, and has remained it."""
+def _about_other_food(
+    rule: Rule, went: Course, happened: tuple[Moment, ...], over: datetime | None
+) -> bool:
+    """Whether the food left control as the other kind, hot or chilled, and has remained it.
+
+    ``over`` is when its time has run out, if it has.
+    """
     zone, start = rule.zone, went.start
     if rule.food is FoodState.ANY or zone is None or start is None:
         return False
     foods = [moment.food for moment in happened if moment.food is not None]
     if rule.food is FoodState.HOT:
-        was_hot = any(zone.hot(food) for food in foods) or any(m.kind in HEATED for m in happened)
-        return start.food is not None and zone.cold(start.food) and not was_hot
+        if any(zone.hot(food) for food in foods) or any(m.kind in HEATED for m in happened):
+            return False
+        # cold when first measured, unless the time had run out by then
+        first = next((moment for moment in happened if moment.food is not None), None)
+        in_time = first is not None and (over is None or first.at < over)
+        return start.kind in NOT_HEATED or (in_time and zone.cold(foods[0]))
     left_hot = start.kind in HEATED if start.food is None else zone.hot(start.food)
     return left_hot and not any(zone.cold(food) for food in foods)
 

@@ -190,10 +190,10 @@ class _PassWalk:
             self.remove(moment)
             return
         going = self.going
-        if going is not None and going.missed_at is not None:
-            return
-        if going is not None and going.too_late(moment.at):
-            going.missed_at = going.deadline
+        if going is not None and (going.missed_at is not None or going.too_late(moment.at)):
+            going.missed_at = going.missed_at or going.deadline
+            # cooler now, or heated again: that it is hot later shows nothing of the time before
+            self.left = self.left or moment.kind in HEATED or self.below(moment)
             return
         if moment.kind in HEATED and self.rule.food is FoodState.CHILLED and going is None:
             self.over = True
@@ -222,6 +222,11 @@ class _PassWalk:
             and self.owners <= self.history.ends[moment.owner]
         )
 
+    def below(self, moment: Moment) -> bool:
+        """Whether the food is measured elsewhere than where a pass begins."""
+        begins = self.rule.pass_from
+        return begins is not None and moment.food is not None and not begins.holds(moment.food)
+
     def begin(self, moment: Moment) -> None:
         """Begin a pass, or another one when the last is completed."""
         starts = moment.kind in self.rule.starts_by
@@ -236,9 +241,8 @@ class _PassWalk:
 
     def remove(self, moment: Moment) -> None:
         """Keep when the food was first taken out of where it was cold, or of cooling."""
-        begins, going = self.rule.pass_from, self.going
-        warm = begins is not None and moment.food is not None and not begins.holds(moment.food)
-        self.warmed = self.warmed or warm or moment.disordered
+        going = self.going
+        self.warmed = self.warmed or self.below(moment) or moment.disordered
         if moment.kind not in REMOVALS or moment.kind in self.rule.starts_by:
             return
         if self.removed is None and not self.warmed:

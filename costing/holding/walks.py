@@ -26,6 +26,9 @@ from costing.holding.rules import (
 )
 from costing.holding.statuses import NEVER, Course, Noted, Remark, Stretch, without
 
+PREPARES = (EventKind.PREP, EventKind.CUT, EventKind.OPENED, EventKind.THAWED)
+"""Events of preparation, by which time as a control is not yet used."""
+
 
 def course(history: History, rule: Rule, at: datetime, cooled: Sequence[Cooling] = ()) -> Course:
     """Walk the log of one component up to the instant ``at``.
@@ -87,10 +90,9 @@ class _Walk:
         )
         if not self.cooled:
             return whole
-        going = any(cooling.ends is None for cooling in self.cooled)
         if self.rule.clock is ClockKind.RUNNING:
-            # time as a control begins at the removal, which cooling that goes on is not
-            reset = going and not self.put_out
+            going = [cooling for cooling in self.cooled if cooling.ends is None]
+            reset = any(self.counts_from_removal(cooling) for cooling in going)
             return Course(cooled=tuple(self.cooled)) if reset else whole
         open_end = [] if self.since is None else [(self.since, NEVER)]
         left = without([*self.stretches, *open_end], self.cooled)
@@ -114,8 +116,9 @@ class _Walk:
         self.first = self.first or moment
         inside = food is not None and self.rule.in_control(food)
         outside = food is not None and self.rule.out_of_control(food)
-        if inside and any(cooling.ends == moment.at for cooling in self.cooled):
-            self.has_cooled(moment)
+        ended = [cooling for cooling in self.cooled if cooling.ends == moment.at]
+        if ended and food is not None and self.rule.side(food) is FoodState.CHILLED:
+            self.has_cooled(moment, ended[0])
         elif inside and self.since is None and self.crossed(moment):
             self.drift(moment, Remark.CROSSED)
         if kind is EventKind.REHEATED and self.heated_too_little(moment):
@@ -185,7 +188,8 @@ class _Walk:
         if moment.kind not in HEATED:
             self.kept_until(moment, inside=inside)
             self.removed = True
-            self.put_out = self.put_out or moment.kind is not EventKind.PREP
+            prepares = moment.kind in PREPARES and self.rule.starts_by == LEAVES_CONTROL
+            self.put_out = self.put_out or not prepares
         last = self.last_in_control(moment)
         warm = outside and moment.kind not in HEATED
         if warm and last is not None and self.since is None:
@@ -212,7 +216,7 @@ class _Walk:
     def in_control_since_start(self, moment: Moment) -> bool:
         """Whether a running clock has counted no time but that up to a reading in control."""
         last = self.last_in_control(moment)
-        return last is not None and self.start_at == last.at
+        return last is not None and self.start_at is not None and last.at <= self.start_at
 
     def forget(self) -> None:
         """No clock has started."""
@@ -261,10 +265,11 @@ class _Walk:
         if self.since is None:
             if outside:
                 self.drift(moment, Remark.READ_OUTSIDE)
-        elif inside and self.drifted and self.rule.clock is not ClockKind.RUNNING:
-            self.return_in_time(moment)
-        elif inside and self.still_in_control(moment):
+            return
+        if inside and self.still_in_control(moment):
             self.leave_out_measured(moment)
+        if inside and self.drifted and self.rule.clock is not ClockKind.RUNNING:
+            self.return_in_time(moment)
 
     def leave_out_measured(self, moment: Moment) -> None:
         """Leave out the time between two readings in control on the same side."""
@@ -282,13 +287,24 @@ class _Walk:
         elif not self.removed and self.in_control_since_start(moment):
             self.since = self.start_at = moment.at
 
-    def has_cooled(self, moment: Moment) -> None:
+    def has_cooled(self, moment: Moment, cooling: Cooling) -> None:
         """Food that nobody took out is in control once it is cold, however it is logged."""
         if self.rule.clock is not ClockKind.RUNNING:
             self.stop(moment.at, self.history.ends[moment.owner])
-        elif not self.put_out:
+        elif self.counts_from_removal(cooling):
             self.forget()
             self.removed = False
+
+    def counts_from_removal(self, cooling: Cooling) -> bool:
+        """Whether a running clock counts nothing of the time before food has cooled.
+
+        Time as a control counts from the removal of food that was prepared, cooked and
+        refrigerated before time is used (FDA Food Code 2022, 3-501.19(A)(1)(b)). Food that was past
+        the limit before it began to cool stays so.
+        """
+        limit = self.rule.discard_limit
+        before = cooling.begins - (self.start_at or cooling.begins)
+        return not self.put_out and (limit is None or before < limit.time)
 
     def throw_away(self, moment: Moment) -> None:
         """The rest in a component's own container goes; what was emptied out of it stays."""

@@ -75,6 +75,8 @@ def test_practice__taken_out_while_it_cools_it_is_out() -> None:
     [
         ("cooked 07:00 200 F", "reading 08:50 70 F", "reading 12:30 39 F"),
         ("prep 06:00 40 F", "cooked 07:00 200 F", "reading 08:50 70 F", "back 12:30 39 F"),
+        ("cut 06:30", "cooked 07:00 200 F", "reading 08:50 70 F", "reading 12:30 39 F"),
+        ("thawed 06:30 50 F", "cooked 07:00 200 F", "reading 08:50 70 F", "reading 12:30 39 F"),
     ],
 )
 def test_practice__time_control_after_lawful_cooling_counts_from_the_removal(
@@ -93,6 +95,34 @@ def test_practice__time_control_after_hot_holding_counts_from_the_removal() -> N
     told = verdict(log, "US-TPHC-4", at="14:00")
     assert told.status is Status.WITHIN
     assert clock_shows(told.discard_at) == "2026-10-05 17:00 WEST"
+
+
+@pytest.mark.source("wi-atcp75-3-501-19", "(A)(1)(b)")
+def test_practice__time_control_after_a_pot_kept_hot_counts_from_the_removal() -> None:
+    """70 °C before and after it was cooked on: hot holding, 13:00 + 4 h = 17:00."""
+    pot = bowl(
+        "reading 09:00 70 C", "cooked 10:00", "reading 11:00 70 C", "out 13:00 65 C", marked="17:00"
+    )
+    told = verdict(pot, "US-TPHC-4", at="14:00")
+    assert told.status is Status.WITHIN
+    assert clock_shows(told.discard_at) == "2026-10-05 17:00 WEST"
+
+
+@pytest.mark.parametrize(
+    "before",
+    [
+        ("reading 08:00 20 C", "cooked 12:00 90 C"),  # nobody took it out, and it was warm
+        ("prep 08:00 4 C", "cooked 12:00 90 C"),
+        ("cooked 08:00", "reading 12:00 70 C"),
+    ],
+)
+def test_practice__past_the_limit_before_it_was_cooked_it_stays_so(before: tuple[str, ...]) -> None:
+    """No event revives food that is past its limit: 08:00 + 4 h = 12:00."""
+    cooled = ("reading 13:30 20 C", "reading 16:00 4 C", "out 17:00 4 C")
+    log = bowl(*before, *cooled, marked="12:00")
+    verdicts, _ = judged([log], "US-TPHC-4", at="17:30")
+    assert verdicts[0].status in (Status.DISCARD, Status.CANNOT_BE_USED)
+    assert verdicts[0].alarm
 
 
 @pytest.mark.parametrize(
@@ -136,6 +166,100 @@ def test_practice__hot_reading_is_looked_at_before_the_deadline_of_cooling() -> 
 def test_practice__heating_again_after_the_deadline_is_no_proof() -> None:
     pot = bowl("cooked 12:00 200 F", "reheated 14:30 165 F")
     assert verdict(pot, "US-COOL", at="15:00", zone=CHICAGO).status is Status.DISCARD
+
+
+@pytest.mark.parametrize(
+    "since",
+    [
+        ("reheated 14:30 165 F", "reading 14:35 165 F"),  # hot because it was heated again
+        ("reading 14:30 60 F", "reading 15:00 165 F"),  # it had begun to cool
+    ],
+)
+def test_practice__hot_reading_after_a_missed_stage_begins_no_other_cooling(
+    since: tuple[str, ...],
+) -> None:
+    """A missed stage is not made good by heating again: 12:00 + 2 h = 14:00."""
+    told = verdict(bowl("cooked 12:00 200 F", *since), "US-COOL", at="15:10", zone=CHICAGO)
+    assert told.status is Status.DISCARD
+    assert clock_shows(told.discard_at) == "2026-10-05 14:00 CDT"
+
+
+ENGLAND = ("UK-CHILL4", "UK-HOT2")
+
+
+@pytest.mark.source("wsi-2006-31", "Schedule 4 para 6: food that was cooked or reheated")
+@pytest.mark.parametrize(
+    "events",
+    [
+        ("cut 09:30", "out 11:00 8 C"),
+        ("cut 09:30", "out 12:00 8 C"),
+        ("opened 09:30 12 C",),
+        ("reading 09:00 4 C", "out 09:30"),
+        ("out 09:30", "reading 10:00 7 C"),
+    ],
+)
+def test_practice__two_hours_for_hot_food_are_not_for_food_that_nothing_heated(
+    events: tuple[str, ...],
+) -> None:
+    """In England chilled food has four hours: 09:30 + 4 h = 13:30."""
+    verdicts, _ = judged([bowl(*events)], *ENGLAND, at="12:30", zone="Europe/London")
+    assert [(v.rule, v.status) for v in verdicts] == [
+        ("UK-CHILL4", Status.WITHIN),
+        ("UK-HOT2", Status.NOT_COVERED),
+    ]
+    assert clock_shows(verdicts[0].discard_at) == "2026-10-05 13:30 BST"
+
+
+@pytest.mark.parametrize(
+    "events",
+    [
+        ("out 09:30",),  # nobody knows that it was chilled
+        ("out 09:30", "reading 11:45 7 C"),  # known too late: past two hours at 11:30
+        ("cut 09:30", "reading 10:00 65 C"),  # carved hot
+    ],
+)
+def test_practice__what_may_be_hot_food_has_two_hours(events: tuple[str, ...]) -> None:
+    """09:30 + 2 h = 11:30; a hot reading after the cut leaves 09:30 to 10:00 unmeasured."""
+    verdicts, _ = judged([bowl(*events)], *ENGLAND, at="12:30", zone="Europe/London")
+    assert (verdicts[0].rule, verdicts[0].status) == ("UK-HOT2", Status.DISCARD)
+
+
+@pytest.mark.source("nisr-2006-3", "Schedule 4 para 5(1): had not previously been so kept")
+def test_practice__put_out_again_after_a_return_nobody_measured_is_a_second_period() -> None:
+    """Nothing shows that it stayed at 8 °C in the first, so the second has no defence."""
+    log = bowl("out 10:00 8 C", "back 10:30", "out 12:00 8 C")
+    told = verdict(log, "UK-CHILL4", at="12:00", zone="Europe/London")
+    assert told.status is Status.DISCARD
+    assert clock_shows(told.discard_at) == "2026-10-05 12:00 BST"
+    measured = bowl("out 10:00 8 C", "reading 10:30 8 C", "back 10:30", "out 12:00 8 C")
+    told = verdict(measured, "UK-CHILL4", at="12:00", zone="Europe/London")
+    assert told.status is Status.WITHIN
+
+
+@pytest.mark.source("fsanz-2h4h-2023", "times of the rule")
+@pytest.mark.parametrize(
+    ("events", "status", "minutes_out"),
+    [
+        (("out 10:00 4 C", "back 12:10 4 C"), Status.DISCARD, 360),
+        (("out 10:00 4 C", "back 12:10 4 C", "reading 16:00 4 C"), Status.DO_NOT_RETURN, 130),
+        (("reading 10:00 20 C", "reading 12:10 4 C"), Status.DISCARD, 360),
+        (
+            ("reading 10:00 20 C", "reading 12:10 4 C", "reading 16:00 4 C"),
+            Status.DO_NOT_RETURN,
+            130,
+        ),
+        (("out 10:00 4 C", "back 12:10 4 C", "back 16:00 4 C"), Status.DISCARD, 360),
+    ],
+)
+def test_practice__a_return_that_comes_too_late_ends_nothing(
+    events: tuple[str, ...], status: Status, minutes_out: int
+) -> None:
+    """No return from two hours on, so the time runs on; between two cold readings it does not.
+
+    A second ``back`` says that the food was put back only then.
+    """
+    told = verdict(bowl(*events), "AU-2H4H", at="16:00")
+    assert (told.status, told.out_for) == (status, timedelta(minutes=minutes_out))
 
 
 @pytest.mark.parametrize("rule", ["US-HOME-2H", "AU-2H4H", "UK-CHILL4", "CA-2H", "SG-4H"])

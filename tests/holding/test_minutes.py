@@ -22,7 +22,7 @@ from costing.holding.rules import Rule
 from costing.holding.statuses import Status, Verdict
 from costing.holding.verdicts import judge
 
-KINDS = ("out", "back", "reading", "cooked", "prep", "served", "reheated")
+KINDS = ("out", "back", "reading", "cooked", "prep", "served", "reheated", "cut", "opened")
 FOOD = tuple(
     Fraction(degrees)
     for degrees in ("3", "4", "5", "5.1", "20", "21", "22", "59", "60", "61", "70")
@@ -73,49 +73,6 @@ def judged(log: list[Row], rule: Rule, asked: int) -> Verdict:
     return next(verdict for verdict in verdicts if verdict.rule == rule.id)
 
 
-def agree(told: Verdict, out: list[int], limit: int) -> None:
-    """Same time out; past the limit exactly when the limit is reached."""
-    assert told.out_for == timedelta(minutes=len(out))
-    assert (told.status is Status.DISCARD) == (len(out) >= limit)
-    if told.status is Status.DISCARD and told.discard_at is not None:
-        assert told.discard_at.astimezone(UTC) == at(sorted(out)[limit - 1] + 1)
-
-
-ADDING_UP = ("HOME-2H-5C", "CA-2H")
-
-
-@pytest.mark.parametrize("name", ADDING_UP)
-@given(rows(KINDS), st.integers(min_value=0, max_value=300))
-@settings(max_examples=2 * settings().max_examples)
-def test_minutes__time_out_is_that_of_a_clock_written_apart(
-    name: str, log: list[Row], later: int
-) -> None:
-    """Cooling left aside: any order of events, every temperature at, above and below its edge."""
-    rule = RULES[name].model_copy(update={"cooled_by": ""})
-    asked = log[-1].minute + later
-    out = out_minutes(log, FIGURES[name], asked, cooling=False)
-    agree(judged(log, rule, asked), sorted(out), FIGURES[name].limit)
-
-
-@pytest.mark.parametrize("name", ADDING_UP)
-@given(
-    rows(("reading",), (Fraction(70),)) | st.just([]),
-    rows(AFTER_COOKING, COOLER),
-    st.integers(min_value=0, max_value=300),
-)
-@settings(max_examples=2 * settings().max_examples)
-def test_minutes__cooling_is_proven_as_by_a_clock_written_apart(
-    name: str, hot: list[Row], cooling: list[Row], later: int
-) -> None:
-    """Food that is cooked once and kept hot for a while; 21 °C and 5 °C in time, or late."""
-    begun = hot[-1].minute if hot else 0
-    then = [replace(row, minute=begun + row.minute) for row in cooling]
-    cooked = [Row(0, "cooked", Fraction(90)), *hot, *then]
-    asked = then[-1].minute + later
-    out = out_minutes(cooked, FIGURES[name], asked, cooling=True)
-    assert judged(cooked, RULES[name], asked).out_for == timedelta(minutes=len(out))
-
-
 def uncooled(name: str) -> Rule:
     """The rule with cooling left aside."""
     return RULES[name].model_copy(update={"cooled_by": ""})
@@ -132,42 +89,108 @@ def ends(told: Verdict, out: set[int], log: list[Row], figures: Figures, asked: 
         assert told.discard_at.astimezone(UTC) == at(thrown)
 
 
+ADDING_UP = ("HOME-2H-5C", "CA-2H")
+"""One limit, and cooling as US-COOL asks."""
+
+
+@pytest.mark.parametrize("name", ADDING_UP)
+@given(rows(KINDS), st.integers(min_value=0, max_value=300), st.booleans())
+@settings(max_examples=2 * settings().max_examples)
+def test_minutes__time_out_is_that_of_a_clock_written_apart(
+    name: str, log: list[Row], later: int, cooled: bool
+) -> None:
+    """Any order of events, every temperature at, above and below its edge."""
+    figures, asked = FIGURES[name], log[-1].minute + later
+    out = out_minutes(log, figures, asked, cooling=cooled)
+    rule = RULES[name] if cooled else uncooled(name)
+    ends(judged(log, rule, asked), out, log, figures, asked)
+
+
+@pytest.mark.parametrize("name", ADDING_UP)
+@given(
+    rows(("reading",), (Fraction(70),)) | st.just([]),
+    rows(AFTER_COOKING, COOLER),
+    st.integers(min_value=0, max_value=300),
+)
+@settings(max_examples=2 * settings().max_examples)
+def test_minutes__cooling_is_proven_as_by_a_clock_written_apart(
+    name: str, hot: list[Row], cooling: list[Row], later: int
+) -> None:
+    """Food that is cooked once and kept hot for a while; 21 °C and 5 °C in time, or late."""
+    begun = hot[-1].minute if hot else 0
+    then = [replace(row, minute=begun + row.minute) for row in cooling]
+    cooked = [Row(0, "cooked", Fraction(90)), *hot, *then]
+    figures, asked = FIGURES[name], then[-1].minute + later
+    out = out_minutes(cooked, figures, asked, cooling=True)
+    ends(judged(cooked, RULES[name], asked), out, cooked, figures, asked)
+
+
 @given(rows(KINDS), st.integers(min_value=0, max_value=300))
 @settings(max_examples=2 * settings().max_examples)
+def test_minutes__return_limit_is_that_of_a_clock_written_apart(log: list[Row], later: int) -> None:
+    """AU-2H4H: a return after two hours ends nothing; cold readings after it are time in control.
+
+    The one is Q14 of the guide (no return from two hours on), the other the contract of the log:
+    food measured cold, and cold again, was not out in between.
+    """
+    figures, asked = FIGURES["AU-2H4H"], log[-1].minute + later
+    out = out_minutes(log, figures, asked, cooling=False)
+    told = judged(log, uncooled("AU-2H4H"), asked)
+    ends(told, out, log, figures, asked)
+    assert figures.no_return is not None
+    late = figures.no_return <= len(out) < figures.limit
+    assert (told.status is Status.DO_NOT_RETURN) == late
+
+
+@given(rows(KINDS), st.integers(min_value=0, max_value=300), st.booleans())
+@settings(max_examples=2 * settings().max_examples)
 def test_minutes__running_clock_is_that_of_a_clock_written_apart(
-    log: list[Row], later: int
+    log: list[Row], later: int, cooled: bool
 ) -> None:
     """US-TPHC-4: from the first removal on, whatever comes back.
 
-    Logs without heating, which the library judges by the stricter reading. What was measured warm
-    when its clock begins begins unlawfully (FDA Food Code, 3-501.19(B)(1)), whatever a later
-    removal says.
+    What was measured warm when its clock begins begins unlawfully (FDA Food Code, 3-501.19(B)(1)),
+    whatever a later removal says; so does what was heated, or out, unmeasured.
     """
-    assume(all(row.kind not in ("cooked", "reheated") for row in log))
+    figures, asked = FIGURES["US-TPHC-4"], log[-1].minute + later
+    out = out_minutes(log, figures, asked, cooling=cooled)
+    rule = RULES["US-TPHC-4"] if cooled else uncooled("US-TPHC-4")
+    marked = container(log).model_copy(update={"marked_until": at(min(out, default=asked) + 240)})
+    verdicts, _ = judge([marked], {**RULES, rule.id: rule}, chosen([rule.id]), at(asked))
+    told = next(verdict for verdict in verdicts if verdict.rule == rule.id)
+    if told.status is not Status.CANNOT_BE_USED:
+        ends(told, out, log, figures, asked)
+
+
+@given(rows(("out", "back", "reading", "prep")), st.integers(min_value=0, max_value=300))
+@settings(max_examples=2 * settings().max_examples)
+def test_minutes__running_clock_begins_lawfully_or_cannot_be_used(
+    log: list[Row], later: int
+) -> None:
+    """It can be used if a removal begins it, measured cold or hot, and not otherwise."""
     figures, asked = FIGURES["US-TPHC-4"], log[-1].minute + later
     out = out_minutes(log, figures, asked, cooling=False)
-    begun = min(out, default=asked)
+    assume(out)
+    begun = min(out)
     rule = uncooled("US-TPHC-4")
     marked = container(log).model_copy(update={"marked_until": at(begun + 240)})
     verdicts, _ = judge([marked], {**RULES, rule.id: rule}, chosen([rule.id]), at(asked))
     told = next(verdict for verdict in verdicts if verdict.rule == rule.id)
-    assert told.out_for == timedelta(minutes=len(out))
     removing = [row for row in log if row.minute >= begun and row.kind not in ("back", "reading")]
     read = [row for row in log if row.minute > begun and row.food is not None]
     by = removing[0] if removing and removing[0].minute == begun else next(iter(read), None)
     warm = any(row.minute == begun and figures.side(row.food) == "warm" for row in log)
     lawful = by in removing and by is not None and figures.side(by.food) in ("cold", "hot")
-    lawful = lawful and not warm
-    if out and not lawful:
-        assert told.status is Status.CANNOT_BE_USED
-    elif out:
-        ends(told, out, log, figures, asked)
+    assert (told.status is Status.CANNOT_BE_USED) == (not lawful or warm)
 
 
 BELOW_HOT = tuple(food for food in (*FOOD, Fraction(8), Fraction(81, 10)) if food < 50)
 
 
-@given(rows(("out", "back", "reading", "prep"), BELOW_HOT), st.integers(min_value=0, max_value=300))
+@given(
+    rows(("out", "back", "reading", "prep", "cut", "opened"), BELOW_HOT),
+    st.integers(min_value=0, max_value=300),
+)
 @settings(max_examples=2 * settings().max_examples)
 def test_minutes__one_period_is_that_of_a_clock_written_apart(log: list[Row], later: int) -> None:
     """UK-CHILL4: chilled food, put out once; what was out for preparation counts as time out."""
