@@ -186,7 +186,7 @@ def estimate_command(
 def list_command(file: Path | None, *, html_file: Path | None, csv_file: Path | None) -> int:
     """Print what to buy, shop by shop."""
     from costing import screen
-    from costing.report.csv_form import csv_text
+    from costing.report.exchange import csv_text
 
     if html_file is not None and csv_file is not None:
         raise Stop("--html and --csv: found both, expected one of them. Leave one out.")

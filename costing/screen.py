@@ -21,8 +21,8 @@ from costing.holding.instants import length
 from costing.holding.statuses import Status
 from costing.listing import counted
 from costing.quantities import magnitude_text, money_text
-from costing.report.amount_words import packs, quantity
 from costing.report.estimates import Estimate
+from costing.report.shop_words import packs, quantity
 from costing.report.summary_rows import how_sure
 from costing.report.tables import Row, Table, Value
 from costing.shoot.planning import Outing, Planned, outings

@@ -12,7 +12,7 @@ from openpyxl.utils import range_boundaries
 from recalculation import Look, alike, opened, with_numbers
 
 from costing.report.tables import Row, Table
-from costing.workbook.results.live.spots import exact_value
+from costing.workbook.results.live.cells import exact_value
 
 EDITED = {
     "Recipes": ("Amount", "Candidates"),

@@ -7,8 +7,8 @@ from collections.abc import Collection, Mapping, Sequence
 from costing.holding.models import Container, Eaten
 from costing.holding.statuses import Verdict
 from costing.names import key
-from costing.report.allergen_words import READ_THE_PACK, UNKNOWN
 from costing.report.layouts import HOLDING_TIMES, LABELS
+from costing.report.shop_words import READ_THE_PACK, UNKNOWN
 from costing.report.tables import Table
 from costing.shoot import Shoot
 from costing.shoot.containers import Contents

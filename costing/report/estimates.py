@@ -23,7 +23,7 @@ from costing.prep.bowls import Bowls, Covered, bowls_of
 from costing.prep.stages import stages_of
 from costing.prep.volumes import HEADING as DENSITY
 from costing.quantities import money_text
-from costing.report import json_form
+from costing.report import exchange
 from costing.report.assumption_rows import assumptions, findings_table
 from costing.report.container_rows import holding_times, label_lines, labels_table
 from costing.report.layouts import RESULT_LAYOUTS
@@ -286,12 +286,12 @@ class Estimate:
 
     def as_json(self) -> dict[str, Any]:
         """The estimate as plain objects for JSON."""
-        result: dict[str, Any] = {key: json_form.rows(table) for key, table in self._tables.items()}
+        result: dict[str, Any] = {key: exchange.rows(table) for key, table in self._tables.items()}
         result["title"] = self.shoot.settings.title
         result["cautions"] = list(self.cautions)
-        result["totals"] = json_form.totals(self.books)
-        result["times"] = json_form.times(self.books)
-        result["cost_of_caution"] = json_form.points(self.books)
+        result["totals"] = exchange.totals(self.books)
+        result["times"] = exchange.times(self.books)
+        result["cost_of_caution"] = exchange.points(self.books)
         return result
 
 

@@ -9,7 +9,7 @@ from html import escape
 
 import pandas as pd
 
-from costing.report.amount_words import packs, quantity
+from costing.report.shop_words import packs, quantity
 from costing.report.tables import Row, Table, Value, ValueKind
 
 IN_MONEY = frozenset({ValueKind.MONEY, ValueKind.PRICE})

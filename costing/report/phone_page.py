@@ -20,8 +20,8 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 
 from costing.names import key
 from costing.quantities import money_text
-from costing.report.amount_words import packs, quantity
 from costing.report.phone_look import SCRIPT, STYLE
+from costing.report.shop_words import packs, quantity
 from costing.report.tables import Row, Table
 
 NO_SHOP = "No shop given"

@@ -15,9 +15,8 @@ from costing.buying.values import Values
 from costing.kitchen import Pack
 from costing.names import key
 from costing.quantities import ZERO, Dimension, excess, money_text, most
-from costing.report.allergen_words import allergens_text, substitute_text
-from costing.report.amount_words import quantity
 from costing.report.layouts import FOOD_COST, NEEDS, TO_BUY
+from costing.report.shop_words import allergens_text, quantity, substitute_text
 from costing.report.tables import Row, Table
 from costing.shoot import Settings, Shoot
 

@@ -20,8 +20,8 @@ from tart import DRY, FRESH, tart_shoot
 
 from costing.estimating import estimate
 from costing.findings import Finding, Grade, Place
-from costing.report.amount_words import packs, quantity
 from costing.report.phone_look import DARK, LIGHT, PAPER, STYLE
+from costing.report.shop_words import packs, quantity
 from costing.shoot import Shoot, Shot
 
 VOID = frozenset({"meta", "input"})

@@ -12,7 +12,7 @@ from small import line, pack, shoot_of, sound
 from costing.estimating import estimate
 from costing.kitchen import Dish, Measured
 from costing.quantities import amount
-from costing.report.json_form import rows
+from costing.report.exchange import rows
 from costing.shoot import Episode, Purpose, Shot
 
 UNCALLED = Episode(name="A", shoot_date=date(2031, 5, 10))

@@ -8,8 +8,7 @@ from costing.report.estimates import Estimate
 from costing.report.tables import Table
 from costing.workbook.package.cellxml import CellStyle, NewCell
 from costing.workbook.results.checks import ALL, WATCHING
-from costing.workbook.results.look import ABOUT, CAUTION, FIGURE, TITLE
-from costing.workbook.results.measures import wrapped
+from costing.workbook.results.look import ABOUT, CAUTION, FIGURE, TITLE, wrapped
 
 OWNED = (
     "Written by costing and rewritten at each run; write your own notes to the right of the table."

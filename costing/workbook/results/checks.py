@@ -19,8 +19,7 @@ from costing.shoot import InputSheet
 from costing.workbook.layout.columns import NOTE
 from costing.workbook.package.addresses import address, column_letters, column_number
 from costing.workbook.package.cellxml import CellStyle, ConditionalFormat
-from costing.workbook.results.live.inputs import Inputs, quoted
-from costing.workbook.results.live.spots import LONGEST_FORMULA, Spot
+from costing.workbook.results.live.cells import LONGEST_FORMULA, Inputs, Spot, quoted
 from costing.workbook.results.look import BAD, INK
 
 ALL = "summary"

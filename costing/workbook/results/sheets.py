@@ -15,9 +15,8 @@ from costing.workbook.package.cellxml import CellStyle, ConditionalFormat, NewCe
 from costing.workbook.results import charts, panels
 from costing.workbook.results.above import CHECK_ROW, TOTAL_ROW, Line, rows_above
 from costing.workbook.results.checks import Check, checks, row_shades
+from costing.workbook.results.live.cells import Inputs, Spot
 from costing.workbook.results.live.formulas import follow
-from costing.workbook.results.live.inputs import Inputs
-from costing.workbook.results.live.spots import Spot
 from costing.workbook.results.look import (
     CHART_DATA,
     CHECK,
@@ -26,8 +25,9 @@ from costing.workbook.results.look import (
     SHADES,
     Look,
     Shade,
+    row_height,
+    widths,
 )
-from costing.workbook.results.measures import row_height, widths
 from costing.workbook.results.target import Target
 from costing.workbook.results.times_out import times_out
 

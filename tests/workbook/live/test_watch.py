@@ -28,7 +28,7 @@ from recalculation import (
 
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.results.checks import CHANGED, LONGEST_TEXT
-from costing.workbook.results.live.spots import LONGEST_FORMULA
+from costing.workbook.results.live.cells import LONGEST_FORMULA
 
 UNCHANGED = (
     "No input has changed since this run. Not watched: headings, notes, number formats, entries "

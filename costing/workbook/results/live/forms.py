@@ -15,7 +15,7 @@ from typing import TypeAlias
 
 from costing.quantities import ONE, ZERO
 from costing.quantities.traced import Cell, Made, Operation, TracedNumber
-from costing.workbook.results.live.inputs import InputCell
+from costing.workbook.results.live.cells import InputCell
 from costing.workbook.results.live.replay import ResultCell
 
 Factors: TypeAlias = tuple[tuple[int, int], ...]

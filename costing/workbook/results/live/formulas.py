@@ -11,10 +11,9 @@ from costing.quantities.traced import Cell, TracedNumber
 from costing.quantities.traced_money import TracedMoney
 from costing.report.estimates import Estimate
 from costing.report.tables import Row, Table, Value
+from costing.workbook.results.live.cells import Inputs, Spot, can_be_looked_up, exact_value
 from costing.workbook.results.live.forms import Form, Forms
-from costing.workbook.results.live.inputs import Inputs
 from costing.workbook.results.live.replay import ResultCell, replayed
-from costing.workbook.results.live.spots import Spot, can_be_looked_up, exact_value
 from costing.workbook.results.live.writer import SUM, NamedForm, NotWritten, Text, Writer
 
 OF_THE_PACK = ("pack_amount", "cost", "bought")

@@ -28,7 +28,7 @@ from costing.quantities import (
 from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.summary_rows import sums
 from costing.report.tables import Row, Table
-from costing.workbook.results.live.inputs import Inputs
+from costing.workbook.results.live.cells import Inputs
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ from costing.workbook.results.live.brackets import (
     together,
     written_size,
 )
+from costing.workbook.results.live.cells import InputCell
 from costing.workbook.results.live.forms import (
     Call,
     Factors,
@@ -29,7 +30,6 @@ from costing.workbook.results.live.forms import (
     inverse,
     times,
 )
-from costing.workbook.results.live.inputs import InputCell
 
 LONGEST_FORMULA = 8_000
 """A longer formula is not written; spreadsheet programs take 8,192. [characters]"""

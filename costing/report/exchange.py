@@ -1,7 +1,9 @@
-"""Results as JSON: exact numbers as strings, instants as ISO 8601 with their offset."""
+"""Results for other programs: JSON with exact numbers as strings, and CSV that runs nothing."""
 
 from __future__ import annotations
 
+import csv
+import io
 from datetime import date, datetime, timedelta
 from decimal import Decimal
 from fractions import Fraction
@@ -9,7 +11,7 @@ from typing import Any
 
 from costing.buying.books import Books
 from costing.buying.sharing import NO_COST, EpisodeCost, by_episode
-from costing.quantities import decimal_or_fraction
+from costing.quantities import decimal_or_fraction, terminating
 from costing.report.tables import Table, Value
 from costing.shoot import Episode
 from costing.shoot.times import OWN_MOST, percent
@@ -127,3 +129,38 @@ def points(books: Books) -> list[dict[str, Plain]]:
         }
         for point in efficient
     ]
+
+
+DIGITS = 6
+STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+
+
+def csv_text(table: Table) -> str:
+    """The table with its headings, by RFC 4180.
+
+    Numbers have at most six digits after the point; text that begins like a formula is set behind
+    an apostrophe.
+
+    Examples
+    --------
+    >>> from costing.report.tables import Layout, ResultColumn
+    >>> layout = Layout("Trial", "", (ResultColumn("Name"), ResultColumn("Amount")))
+    >>> csv_text(Table.of(layout, [layout.row(name="=leek", amount=Fraction(20, 3))])).splitlines()
+    ['Name,Amount', "'=leek,6.666667"]
+    """
+    out = io.StringIO()
+    writer = csv.writer(out)
+    writer.writerow([column.heading for column in table.layout.columns])
+    for row in table.rows:
+        writer.writerow([_field(plain(value), value) for value in row.values()])
+    return out.getvalue()
+
+
+def _field(text: object, value: object) -> str:
+    if text is None:
+        return ""
+    if isinstance(value, Fraction) and terminating(value) is None:
+        return format(round(Decimal(value.numerator) / value.denominator, DIGITS), "f")
+    if isinstance(value, str) and value.startswith(STARTS_A_FORMULA):
+        return "'" + value
+    return str(text)
