@@ -12,7 +12,7 @@ from costing.buying.shopping import Purchase
 from costing.buying.values import Values
 from costing.findings import Finding, Row
 from costing.holding.models import Container
-from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Shop
+from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Part, Shop
 from costing.names import key
 from costing.quantities import amount
 from costing.shoot import Episode, Settings, Shoot, Shot
@@ -29,6 +29,7 @@ PARTS: dict[type[Any], str] = {
     Episode: "episodes",
     Shot: "shots",
     Container: "containers",
+    Part: "parts",
 }
 
 
@@ -54,6 +55,11 @@ def pack(ingredient: str, text: str, price: str | None, **more: Any) -> Pack:
 def lot(ingredient: str, text: str | None, **more: Any) -> Lot:
     """A lot on hand; ``None`` leaves the amount blank."""
     return Lot(ingredient=ingredient, amount=None if text is None else amount(text), **more)
+
+
+def part(article: str, name: str, text: str, *, of: str = "1 each", **more: Any) -> Part:
+    """A row of Parts: what an article gives of one part."""
+    return Part(ingredient=article, amount=amount(of), name=name, part_amount=amount(text), **more)
 
 
 def sound(name: str, **more: Any) -> Ingredient:

@@ -10,6 +10,8 @@ from functools import cached_property
 from costing.buying.basket import Offer, Tied, cheapest_mixtures, packs_from_fewest_shops
 from costing.buying.demand import Counts, Demand
 from costing.buying.left_over import Brought, Keeping, left_of
+from costing.buying.making import Making
+from costing.buying.serving import Chosen
 from costing.quantities import ZERO
 
 NOTHING_KEEPS = Keeping(sealed=False, opened=False)
@@ -103,10 +105,13 @@ class Basket:
         By uncertain shot. [time]
     packs : tuple of tuple of int
         By article and offer.
+    chosen : Chosen, optional
+        What is made, bought ready and cut which way, where that was asked.
     """
 
     caps: Counts
     packs: tuple[Packs, ...]
+    chosen: Chosen | None = None
 
 
 @dataclass(frozen=True)
@@ -123,12 +128,15 @@ class Terms:
         The least that may be spent at a shop. [money]
     counted : Fraction
         Part of the value of leftovers that keep which is taken off. [fraction]
+    making : Making, optional
+        What is made and cut, where it takes of these articles or gives them.
     """
 
     articles: tuple[Article, ...]
     visits: Mapping[str, Fraction] = field(default_factory=dict)
     minimums: Mapping[str, Fraction] = field(default_factory=dict)
     counted: Fraction = ZERO
+    making: Making | None = None
 
     @property
     def coupled(self) -> bool:

@@ -3,31 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from fractions import Fraction
 
+from costing.buying.activities import Linear, linear_parts
+from costing.buying.making import Making
 from costing.buying.need import Need
 from costing.buying.on_hand import Stock, Taken
+from costing.buying.serving import ByEpisode
 from costing.quantities import ZERO
 from costing.shoot import Episode
 from costing.shoot.copies import Forest
 
 Counts = Mapping[int, int]
 """How many times each uncertain shot is taken, by its place in the plan. [time]"""
-
-
-@dataclass(slots=True)
-class Linear:
-    """A constant and a part for each time a shot is provided for. [base unit]"""
-
-    constant: Fraction = ZERO
-    per_time: dict[int, Fraction] = field(default_factory=dict)
-
-    def add(self, other: Linear, factor: Fraction) -> None:
-        """Add a multiple of another."""
-        self.constant += other.constant * factor
-        for shot, amount in other.per_time.items():
-            self.per_time[shot] = self.per_time.get(shot, ZERO) + amount * factor
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,20 +33,38 @@ class Demand:
         By episode the part of what is bought that is still sound on the day. [fraction]
     forest : Forest
         For how many times the shots are provided.
+    making : Making, optional
+        What is made and cut, where it takes of this ingredient or gives it.
+    code : str
+        Key of the ingredient there.
     """
 
     need: Need
     stock: Stock
     kept: Mapping[str, Fraction]
     forest: Forest
+    making: Making | None = None
+    code: str = ""
+
+    @property
+    def made(self) -> bool:
+        """Whether it is made or cut: then only what is bought ready is asked for."""
+        return self.making is not None and bool(self.making.givers(self.code))
 
     @property
     def shots(self) -> tuple[int, ...]:
         """The uncertain shots that decide how much is taken of it."""
-        taking = (shot for shot, (_, amount) in self.need.per_time.items() if amount)
+        taking = {shot for shot, (_, amount) in self.need.per_time.items() if amount}
+        if self.making is not None:
+            taking |= self.making.drawing(self.code)
         return tuple(sorted(set().union(*map(self.forest.uncertain, taking))))
 
-    def as_bought(self, counts: Counts, planned: Counts) -> dict[str, Fraction]:
+    def as_bought(
+        self,
+        counts: Counts,
+        planned: Counts,
+        besides: Mapping[str, ByEpisode] | None = None,
+    ) -> dict[str, Fraction]:
         """Need by episode. [base unit]
 
         Parameters
@@ -66,7 +73,17 @@ class Demand:
             Numbers of times of the uncertain shots.
         planned : mapping of int to int
             The likeliest numbers, which ``need`` is made with.
+        besides : mapping of str to mapping of str to Fraction, optional
+            What is needed besides of goods that are made, by key and episode. [base unit]
         """
+        if self.making is not None:
+            if self.made:
+                bought = dict.fromkeys(self.kept, ZERO)
+                return bought | self.making.at(counts, besides).served[self.code].bought
+            amounts = self.making.direct(self.code, counts)
+            for episode, more in self.making.taken(self.code, counts, besides).items():
+                amounts[episode] = amounts.get(episode, ZERO) + more
+            return amounts
         amounts = dict(self.need.as_bought)
         for shot, ((episode, _, _), amount) in self.need.per_time.items():
             times = self.forest.times(shot, counts) - self.forest.times(shot, planned)
@@ -75,7 +92,8 @@ class Demand:
 
     def by_episode(self, as_bought: Mapping[str, Fraction]) -> dict[str, Fraction]:
         """To be bought for a need by episode, spoilage allowance included. [base unit]"""
-        taken = self.stock.serve(as_bought) if self.stock.lots else Taken()
+        # of what is made or cut, stock is served before anything is bought ready
+        taken = self.stock.serve(as_bought) if self.stock.lots and not self.made else Taken()
         return {
             episode: (amount - taken.by_episode.get(episode, ZERO)) / self.kept[episode]
             for episode, amount in as_bought.items()
@@ -129,9 +147,6 @@ class Demand:
         return any(one.lot.plenty and one.good_for(episode) for one in self.stock.lots)
 
     def _by_episode(self, planned: Counts) -> dict[str, Linear]:
-        parts = {episode: Linear(amount) for episode, amount in self.need.as_bought.items()}
-        for shot, ((episode, _, _), amount) in self.need.per_time.items():
-            parts[episode].constant -= self.forest.times(shot, planned) * amount
-            if amount:
-                parts[episode].per_time[shot] = amount
-        return parts
+        if self.making is not None:
+            return self.making.linear(self.code)
+        return linear_parts(self.need, self.forest, planned)

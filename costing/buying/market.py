@@ -65,6 +65,7 @@ class Market:
             {name: Fraction(shop.visit_cost) for name, shop in shops.items() if shop.visit_cost},
             {n: Fraction(shop.minimum_spend) for n, shop in shops.items() if shop.minimum_spend},
             self.shoot.settings.leftovers_counted,
+            next((one.demand.making for one in self.sold if one.demand.making), None),
         )
 
     @cached_property

@@ -362,3 +362,13 @@ def measures_not_chosen(
         "the measures of the recipes, as they differ by country",
         f"Choose Measures on the sheet Settings; until then they are {taken}{change}.",
     )
+
+
+@message("part of itself", Grade.ERROR)
+def part_of_itself(article: str) -> Words:
+    """An article of Parts that is cut from one of its own parts."""
+    return Words(
+        f"{article} cut into something that {article} is itself cut from",
+        "an article that is bought",
+        "Nothing is cut from it until one of the two rows is changed.",
+    )

@@ -7,15 +7,17 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from costing.buying import messages
+from costing.buying.activities import Goods, batch_amount
 from costing.findings import Finding
-from costing.kitchen import Ingredient, Line
+from costing.kitchen import Ingredient, Line, Lot, Pack, Part
 from costing.kitchen.conversion import Unconvertible, as_bought, converted, trimmed
 from costing.names import is_water, key
 from costing.quantities import GRAM, ZERO, Amount, Dimension, Unit, is_traced
 from costing.reference import COOKED_DENSITY, other_pieces
 from costing.shoot import Shoot, Shot
 from costing.shoot.copies import Forest
-from costing.shoot.leaves import Leaves
+from costing.shoot.leaves import Leaf, Leaves, made_apart
+from costing.shoot.messages import dish_amount_unclear
 
 CONVERTIBLE = (Dimension.MASS, Dimension.VOLUME, Dimension.COUNT)
 Share = tuple[str, str, str]
@@ -76,7 +78,7 @@ class Need:
 
 
 @dataclass(frozen=True, slots=True)
-class _PerBatch:
+class PerBatch:
     """One line's amount, trimmed and as bought, a single candidate of it."""
 
     clean: Fraction
@@ -94,23 +96,33 @@ class Needs:
 
     def __init__(self, shoot: Shoot) -> None:
         self.shoot = shoot
-        self.leaves = Leaves(shoot)
+        self.leaves = Leaves(shoot, apart=made_apart(shoot))
+        self.whole_batches = {key(row.name) for row in shoot.dishes if row.whole_batches}
+        self.stocked = {key(pack.ingredient) for pack in shoot.packs}
+        self.stocked |= {key(lot.ingredient) for lot in shoot.lots}
         self.by_ingredient: dict[str, Need] = {}
-        self._lines: dict[int, tuple[Need, _PerBatch | None] | None] = {}
+        self._lines: dict[int, PerBatch | None] = {}
         self._why: dict[int, str] = {}
         self._findings: list[Finding] = []
         self._first_units = first_units(shoot)
         self.forest = Forest(shoot.shots)
+        self.goods = Goods(self)
         for number, shot in enumerate(shoot.shots):
             if shoot.is_dish(shot.dish):
                 self._take(shot, self.forest.times(number, {}))
                 if self.forest.uncertain(number):
                     self._take_each_time(number, shot)
+        if shoot.parts:
+            self.goods.cut_parts()
 
     @property
     def findings(self) -> list[Finding]:
         """What could not be computed, and why."""
-        return [*self.leaves.findings, *self._findings]
+        return [*self.leaves.findings, *self._findings, *self.goods.findings]
+
+    def need(self, code: str) -> Need:
+        """The need of an ingredient or of a dish that is made, by its key."""
+        return self.goods.made.get(code) or self.by_ingredient[code]
 
     def _share(self, shot: Shot) -> Share:
         return shot.episode, self.shoot.recipes.spelling(shot.dish), str(shot.purpose)
@@ -156,25 +168,42 @@ class Needs:
         """Whether all that a shot takes is known, the copies it goes on with included."""
         if shot.source is not None and not self.knows(self.shoot.shots[shot.source]):
             return False
-        return all(
-            leaf.times is not None and counted[1] is not None
+        made = self.goods.drawn_by(shot)
+        if made is not None:
+            return all(self._makes_known(code) for code in made)
+        counted = (
+            (leaf, self.counted(leaf, optional=shot.optional_lines))
             for leaf in self.leaves.taken_by(shot)
-            if (counted := self._lines.get(id(leaf.line))) is not None
+        )
+        return all(
+            leaf.times is not None and found[1] is not None and self._makes_known(found[0])
+            for leaf, found in counted
+            if found is not None
+        )
+
+    def _makes_known(self, code: str) -> bool:
+        """Whether all that a dish takes which is made is known; true of what is no such dish."""
+        return code not in self.goods.made or all(
+            not one.unknown and all(map(self._makes_known, one.takes))
+            for one in self.goods.activities
+            if code in one.gives
         )
 
     def _taken_by(self, shot: Shot, batches: Fraction) -> Iterator[tuple[Need, Fraction, Fraction]]:
         """What a number of batches takes, line by line: as bought, and trimmed."""
-        for leaf in self.leaves.taken_by(shot):
-            line = leaf.line
-            if id(line) not in self._lines:
-                self._lines[id(line)] = self._counted(line)
-            counted = self._lines[id(line)]
+        made = self.goods.drawn_by(shot)
+        for code in made or ():
+            amount = batches * self.batch_of(shot.dish)
+            yield self.need(code), amount, amount
+        for leaf in self.leaves.taken_by(shot) if made is None else ():
+            counted = self.counted(leaf, optional=shot.optional_lines)
             if counted is None:
                 continue
-            need, per_batch = counted
+            code, per_batch = counted
+            need = self.need(code)
             if leaf.times is None or per_batch is None:
                 if batches:
-                    self._unknown(need, line, shot.episode)
+                    need.unknown.setdefault(self.why(leaf.line), set()).add(shot.episode)
                 continue
             factor = leaf.times * batches
             bought = factor * per_batch.amount
@@ -182,17 +211,45 @@ class Needs:
                 bought *= leaf.candidates
             yield need, bought, factor * per_batch.clean
 
-    def _counted(self, line: Line) -> tuple[Need, _PerBatch | None] | None:
-        """Where a line counts, and how much of it; water counts nowhere."""
+    def counted(self, leaf: Leaf, *, optional: bool) -> tuple[str, PerBatch | None] | None:
+        """Where a leaf counts, by key, and how much each of it is; water counts nowhere."""
+        line = leaf.line
+        if key(line.ingredient) in self.leaves.apart:
+            batch = self.batch_of(line.ingredient)
+            code = self.goods.dish(line.ingredient, optional=optional)
+            return code, PerBatch(batch, batch)
         if is_water(line.ingredient):
             return None
-        need = self._need(line)
-        in_a_loop = self.shoot.is_dish(line.ingredient)
-        return need, None if in_a_loop else self._computed(line, need)
+        if id(line) not in self._lines:
+            need = self._need(line)
+            in_a_loop = self.shoot.is_dish(line.ingredient)
+            self._lines[id(line)] = None if in_a_loop else self._computed(line, need)
+        return key(line.ingredient), self._lines[id(line)]
 
-    def _unknown(self, need: Need, line: Line, episode: str) -> None:
-        why = self._why.get(id(line), f'how much {line.ingredient} goes into "{line.dish}"')
-        need.unknown.setdefault(why, set()).add(episode)
+    def why(self, line: Line) -> str:
+        """Why it is not known how much a line takes, in words."""
+        return self._why.get(id(line), f'how much {line.ingredient} goes into "{line.dish}"')
+
+    def batch_of(self, dish: str) -> Fraction:
+        """What a batch of a dish makes. [base unit of its need]"""
+        return batch_amount(self.leaves.makes(dish)).base
+
+    def need_of_dish(self, dish: str) -> Need:
+        """A need of a dish that is made, nothing in it yet."""
+        unit = batch_amount(self.leaves.makes(dish)).unit
+        row = self.shoot.ingredient_rows.get(dish)
+        return Need(row or Ingredient(name=self.shoot.recipes.spelling(dish)), unit, unit)
+
+    def article(self, row: Part) -> None:
+        """A need of an article that is bought for its parts alone."""
+        name = key(row.ingredient)
+        sold = [pack.unit_amount for pack in self.shoot.packs if key(pack.ingredient) == name]
+        held = [lot.amount for lot in self.shoot.lots if key(lot.ingredient) == name]
+        units = [amount.unit for amount in (*sold, *held, row.amount) if amount is not None]
+        alike = [unit for unit in units if unit.dimension is row.amount.unit.dimension]
+        unit = (alike or units)[0]
+        ingredient = self.shoot.ingredient(row.ingredient)
+        self.by_ingredient[name] = Need(ingredient, unit, row.amount.unit)
 
     def _need(self, line: Line) -> Need:
         name = key(line.ingredient)
@@ -203,7 +260,7 @@ class Needs:
             )
         return self.by_ingredient[name]
 
-    def _computed(self, line: Line, need: Need) -> _PerBatch | None:
+    def _computed(self, line: Line, need: Need) -> PerBatch | None:
         """What a line takes of an ingredient for one batch; ``None`` where it cannot be said."""
         if line.amount is None:
             return None
@@ -215,7 +272,7 @@ class Needs:
             return None
         try:
             clean = trimmed(line.amount, need.ingredient, line.measured)
-            return _PerBatch(
+            return PerBatch(
                 converted(clean, need.trimmed_unit.dimension, need.ingredient),
                 as_bought(clean, need.unit.dimension, need.ingredient),
             )
@@ -238,6 +295,22 @@ def unconvertible(line: Line, ingredient: Ingredient, fault: Unconvertible, unit
         place,
         f"{line.amount} of {ingredient.name} ({line.where('Amount')})",
         unit.name,
+        fault.heading,
+        pieces_instead(fault),
+    )
+
+
+def pack_or_lot_unclear(
+    row: Pack | Lot, need: Need, amount: Amount, fault: Unconvertible
+) -> Finding:
+    """The finding for a pack or a lot that cannot be turned into what is needed."""
+    if need.unit.dimension not in CONVERTIBLE:
+        return dish_amount_unclear(row.at("Unit"), need.ingredient.name, str(amount), None)
+    return messages.pack_unit_unclear(
+        row.at("Unit"),
+        need.ingredient.name,
+        str(amount),
+        need.unit.name,
         fault.heading,
         pieces_instead(fault),
     )

@@ -10,7 +10,7 @@ from fractions import Fraction
 from itertools import takewhile
 
 from costing.buying import messages
-from costing.buying.need import Need, pieces_instead
+from costing.buying.need import Need, pack_or_lot_unclear
 from costing.findings import Finding
 from costing.kitchen import HoldingClass, Lot
 from costing.kitchen.conversion import Unconvertible, bought_as
@@ -178,9 +178,9 @@ def stock_for(
     """
     if not lots:
         return Stock()
-    by_date = _by_date(episodes)
+    in_order = by_date(episodes)
     needing = need.users
-    users = [episode for episode in by_date if episode.name in needing]
+    users = [episode for episode in in_order if episode.name in needing]
     findings: list[Finding] = []
     counted = [lot for lot in lots if _counts(lot, need, users, findings)]
     undated = [e for e in users if e.shoot_date is None] if not dates_unread else []
@@ -188,10 +188,11 @@ def stock_for(
         findings += (shoot_date_missing(e.at("Shoot date"), f'"{e.name}"') for e in undated)
     usable = [Usable(lot, last_day(lot, need), _amount(lot, need, findings)) for lot in counted]
     usable.sort(key=lambda one: one.last or date.max)
-    return Stock(tuple(by_date), tuple(usable), tuple(findings))
+    return Stock(tuple(in_order), tuple(usable), tuple(findings))
 
 
-def _by_date(episodes: Iterable[Episode]) -> list[Episode]:
+def by_date(episodes: Iterable[Episode]) -> list[Episode]:
+    """Episodes by their dates, those without one last."""
     return sorted(episodes, key=lambda e: (e.shoot_date is None, e.shoot_date or date.max))
 
 
@@ -231,14 +232,5 @@ def _amount(lot: Lot, need: Need, findings: list[Finding]) -> Fraction:
     try:
         return bought_as(lot.amount, need.unit.dimension, need.ingredient)
     except Unconvertible as fault:
-        findings.append(
-            messages.pack_unit_unclear(
-                lot.at("Unit"),
-                need.ingredient.name,
-                str(lot.amount),
-                need.unit.name,
-                fault.heading,
-                pieces_instead(fault),
-            )
-        )
+        findings.append(pack_or_lot_unclear(lot, need, lot.amount, fault))
         return ZERO

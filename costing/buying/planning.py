@@ -19,7 +19,8 @@ from fractions import Fraction
 
 from costing.buying.articles import Basket, Mixing, Terms
 from costing.buying.demand import Counts
-from costing.buying.programme import Programme, Question
+from costing.buying.programme import Programme
+from costing.buying.question import Question
 from costing.buying.search import FLOAT_ERROR, Search, SearchResult, Tills
 from costing.buying.solver import Deadline, Ending
 from costing.buying.visited import Choice, Visited, caps_reaching

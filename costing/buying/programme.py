@@ -20,19 +20,20 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from fractions import Fraction
 
+from costing.buying.activities import Linear
 from costing.buying.articles import Article, Basket, Packs, Terms
 from costing.buying.demand import Counts
+from costing.buying.question import Question
+from costing.buying.runs import Expression, Ready, Runs
+from costing.buying.serving import Chosen
 from costing.buying.solver import Model, Solution
 from costing.quantities import ONE, ZERO
 from costing.shoot.copies import Forest
-from costing.shoot.times import Times
 
 HALF = Fraction(1, 2)
-Expression = dict[int, Fraction]
-"""For each column its factor."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,48 +43,6 @@ class Merged:
     numbers: tuple[int, ...]
     column: int
     upper: int
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """What a programme is to find.
-
-    Parameters
-    ----------
-    values : mapping of int to sequence of int
-        For each uncertain shot the caps it may have, rising. [time]
-    times : mapping of int to Times
-        The chances of each of them.
-    planned : mapping of int to int
-        The likeliest numbers, which the needs are made with. [time]
-    chance : Fraction
-        That all shots stay within their caps, at least; 0 asks for none. [fraction]
-    more : mapping of int to mapping of str to Fraction
-        What is needed besides, by article and episode. [base unit]
-    slack : mapping of str to Fraction
-        By how much rounding may lift the till of a shop above the exact prices. [money]
-    elastic : bool
-        Whether a part of what is wanted may be missing.
-    """
-
-    values: Mapping[int, Sequence[int]]
-    times: Mapping[int, Times]
-    planned: Counts
-    chance: Fraction = ZERO
-    more: Mapping[int, Mapping[str, Fraction]] = field(default_factory=dict)
-    slack: Mapping[str, Fraction] = field(default_factory=dict)
-    elastic: bool = False
-
-    def wanted(self, number: int, article: Article, caps: Counts) -> Fraction:
-        """To be bought of an article for these caps, exact. [base unit]"""
-        as_bought = article.demand.as_bought(caps, self.planned)
-        for episode, amount in self.more.get(number, {}).items():
-            as_bought[episode] = as_bought.get(episode, ZERO) + amount
-        return max(ZERO, article.demand.wanted(as_bought))
-
-    def chance_within(self, caps: Counts) -> Fraction:
-        """That every shot stays within its cap. [fraction]"""
-        return math.prod((self.times[p].chance_within(k) for p, k in caps.items()), start=ONE)
 
 
 def _log(chance: Fraction) -> Fraction:
@@ -115,8 +74,14 @@ class Programme:
         self._most = {shot: values[-1] for shot, values in question.values.items()}
         self._credit: Expression = {}
         self._choose_caps()
+        self.runs: Runs | None = None
+        if terms.making is not None:
+            left_aside = question.besides, question.forbidden
+            self.runs = Runs(self.model, terms.making, self._most, *left_aside)
         for number, article in enumerate(terms.articles):
             self._cover(number, article)
+        if self.runs is not None:
+            self._cover_goods(self.runs)
         if terms.visits or terms.minimums:
             self._go_to_shops()
         if terms.counted:
@@ -155,7 +120,7 @@ class Programme:
 
     def _cover(self, number: int, article: Article) -> None:
         """Columns for the packs of an article, and rows so that they cover the caps."""
-        most = self.question.wanted(number, article, self._most)
+        most = self._most_of(number, article)
         merged = self._merged(article, most)
         self.packs.append(merged)
         supply = {one.column: article.offers[one.numbers[0]].amount for one in merged}
@@ -163,16 +128,62 @@ class Programme:
             lacking = self.model.column(upper=1, whole=False)
             self.missing[number] = lacking, most
             supply[lacking] = most
+        if article.demand.made:
+            if not self.question.choosing:
+                self.model.row(supply, least=most)
+            return
         more = self.question.more.get(number, {})
         for cover in article.demand.covers(self.question.planned, more):
             row = dict(supply)
-            least = cover.constant
-            for shot, amount in cover.per_time.items():
-                times, certain = self._times_of(shot, article.demand.forest)
-                least += certain * amount
-                for column, factor in times.items():
-                    row[column] = row.get(column, ZERO) - amount * factor
+            taken, least = self._in_columns(cover, article.demand.forest)
+            for column, amount in taken.items():
+                row[column] = row.get(column, ZERO) - amount
             self.model.row(row, least=least)
+
+    def _most_of(self, number: int, article: Article) -> Fraction:
+        """The most that may have to be bought of an article. [base unit]"""
+        demand = article.demand
+        if demand.making is None or not demand.made:
+            return self.question.wanted(number, article, self._most)
+        if self.question.choosing:
+            wanted = demand.making.at(self._most, self.question.besides).served[demand.code].wanted
+        else:
+            wanted = dict(demand.making.chosen.ready.get(demand.code, {}))
+        return sum((amount / demand.kept[e] for e, amount in wanted.items()), ZERO)
+
+    def _cover_goods(self, runs: Runs) -> None:
+        """Rows so that goods are made, cut or bought ready."""
+        ready = {}
+        for number, (article, merged) in enumerate(
+            zip(self.terms.articles, self.packs, strict=True)
+        ):
+            demand, supply = article.demand, dict[int, Fraction]()
+            if not demand.made or demand.making is None:
+                continue
+            given = (
+                {} if self.question.choosing else demand.making.chosen.ready.get(demand.code, {})
+            )
+            if self.question.choosing:
+                supply = {one.column: article.offers[one.numbers[0]].amount for one in merged}
+                supply |= [self.missing[number]] if number in self.missing else []
+            ready[demand.code] = Ready(supply, demand.kept, given)
+        forest = runs.forest
+        runs.cover(ready, lambda linear: self._in_columns(linear, forest))
+
+    def _in_columns(self, linear: Linear, forest: Forest) -> tuple[Expression, Fraction]:
+        """What a linear expression is in columns, and what of it is constant."""
+        row: Expression = {}
+        constant = linear.constant
+        for shot, amount in linear.per_time.items():
+            times, certain = self._times_of(shot, forest)
+            constant += certain * amount
+            for column, factor in times.items():
+                row[column] = row.get(column, ZERO) + amount * factor
+        if self.runs is not None:
+            for run, amount in linear.per_run.items():
+                column = self.runs.columns[run]
+                row[column] = row.get(column, ZERO) + amount
+        return row, constant
 
     def _times_of(self, shot: int, forest: Forest) -> tuple[Expression, int]:
         """For how many times a shot is provided: an expression, and what is certain of it."""
@@ -286,14 +297,24 @@ class Programme:
         """The less, the less value is left over: all that is bought, by its price and by a unit's.
 
         What is left over, at the average price of the packs, is no linear expression; but use is
-        the same for all baskets, so that less paid and less brought leave less.
+        the same for all baskets, so that less paid and less brought leave less. What makings use
+        is not left over.
         """
-        return {
+        left = {
             one.column: offer.cost + article.unit_price * offer.amount
             for article, kinds in zip(self.terms.articles, self.packs, strict=True)
             for one in kinds
             if (offer := article.offers[one.numbers[0]])
         }
+        for article in self.terms.articles if self.runs is not None else ():
+            demand = article.demand
+            if self.runs is None or demand.making is None or demand.made:
+                continue
+            for part in demand.making.linear(demand.code).values():
+                for run, amount in part.per_run.items():
+                    column = self.runs.columns[run]
+                    left[column] = left.get(column, ZERO) - article.unit_price * amount
+        return left
 
     def packs_then_shops(self) -> Expression:
         """Number of packs, and among as many the number of shops."""
@@ -344,7 +365,28 @@ class Programme:
                     counts[number] = rest if limit is None else min(rest, limit)
                     rest -= counts[number]
             packs.append(tuple(counts))
-        return Basket(caps, tuple(packs))
+        return Basket(caps, tuple(packs), self._chosen(answer, caps, packs))
+
+    def _chosen(self, answer: Solution, caps: Counts, packs: Sequence[Packs]) -> Chosen | None:
+        """What a solution makes, buys ready and cuts which way, if that was asked."""
+        making = self.terms.making
+        if making is None or self.runs is None or not self.question.choosing:
+            return None
+        ready = {
+            article.demand.code: self.runs.ready[article.demand.code].released(
+                article.supply(counts), answer
+            )
+            for article, counts in zip(self.terms.articles, packs, strict=True)
+            if article.demand.made
+        }
+        runs = {
+            number: self.runs.run(number, answer)
+            for _, numbers in making.groups
+            for number in numbers
+            if len(numbers) > 1
+        }
+        served = making.choosing(Chosen(ready, runs)).at(caps, self.question.besides).served
+        return Chosen({code: served[code].bought for code in ready}, runs)
 
     def lower_caps(self, shots: Sequence[int], caps: Counts) -> Expression:
         """One when a cap of these shots is lower than it is."""

@@ -39,6 +39,8 @@ class Purchase:
         To be bought for the numbers of times that are provided for. [base unit of ``need.unit``]
     short : Fraction
         What the shops do not have of that. [base unit of ``need.unit``]
+    made : Fraction
+        What of the need is made, or cut from an article. [base unit of ``need.unit``]
     """
 
     demand: Demand
@@ -50,6 +52,7 @@ class Purchase:
     till: tuple[TillLine, ...] = ()
     by_episode: Mapping[str, Fraction] = field(default_factory=dict)
     short: Fraction = ZERO
+    made: Fraction = ZERO
 
     @property
     def need(self) -> Need:
@@ -68,11 +71,11 @@ class Purchase:
 
     @property
     def wanted_with_stock(self) -> Fraction:
-        """All that must be there, stock and spoilage allowance included.
+        """All that must be there and is not made, stock and spoilage allowance included.
 
         [base unit of ``need.unit``]
         """
-        return self.need.total + self.allowance
+        return self.need.total + self.allowance - self.made
 
     @property
     def bought(self) -> Fraction:

@@ -17,7 +17,8 @@ from fractions import Fraction
 
 from costing.buying.articles import Basket, Packs
 from costing.buying.demand import Counts
-from costing.buying.programme import Expression, Merged, Programme
+from costing.buying.programme import Merged, Programme
+from costing.buying.runs import Expression
 from costing.buying.solver import Deadline, Ending
 from costing.quantities import ONE, ZERO
 
@@ -123,7 +124,8 @@ class Search:
         if question.chance_within(basket.caps) < question.chance:
             self._forbid_caps(basket.caps)
             sound = False
-        for number, packs in enumerate(basket.packs):
+        # what is made and cut is worked out anew in exact numbers, and packs are chosen for that
+        for number, packs in enumerate(() if question.choosing else basket.packs):
             sound &= self._covers(number, packs, basket, (spared or {}).get(number))
         for shop in self.programme.terms.minimums:
             sound &= self._reaches(shop, basket)

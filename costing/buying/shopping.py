@@ -8,12 +8,15 @@ from fractions import Fraction
 from typing import TypeVar
 
 from costing.buying import messages
+from costing.buying.activities import batch_amount
 from costing.buying.basket import Offer
+from costing.buying.choosing import Choice, choice_of
 from costing.buying.demand import Demand
 from costing.buying.fallback import Provided, Shortage, plan_or_fallback
+from costing.buying.making import Making
 from costing.buying.market import Market
-from costing.buying.need import Need, Needs, pieces_instead
-from costing.buying.on_hand import stock_for
+from costing.buying.need import Need, Needs, pack_or_lot_unclear
+from costing.buying.on_hand import Stock, stock_for
 from costing.buying.planning import TIME_LIMIT, Plan
 from costing.buying.purchases import Purchase
 from costing.buying.till import Bought, exact_price, till_lines
@@ -21,7 +24,7 @@ from costing.findings import Finding, Place
 from costing.kitchen import Lot, Pack
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import key
-from costing.quantities import ZERO, decimal_or_fraction, grouped_by
+from costing.quantities import ZERO, Dimension, decimal_or_fraction, grouped_by
 from costing.shoot import Shoot
 from costing.shoot.defaults import days_since
 from costing.shoot.times import percent_number, percent_text
@@ -43,6 +46,8 @@ class Shopping:
     chosen : sequence of Purchase, optional
         What was bought of the same needs before: the same packs are taken again, and nothing is
         searched.
+    made : Choice, optional
+        What was chosen then between making goods, buying them, and ways of cutting.
     """
 
     def __init__(
@@ -51,18 +56,20 @@ class Shopping:
         *,
         seconds: float = TIME_LIMIT,
         chosen: Sequence[Purchase] | None = None,
+        made: Choice | None = None,
     ) -> None:
         self.needs = needs
         self.shoot = needs.shoot
         self.findings: list[Finding] = []
         self._seconds = seconds
         self._sound = _Sound(self.shoot)
-        packs = _by_name((pack.ingredient, pack) for pack in self.shoot.packs)
-        lots = _by_name((lot.ingredient, lot) for lot in self.shoot.lots)
-        self.purchases = [
-            self._purchase(need, packs.get(name, []), lots.get(name, []))
-            for name, need in _in_recipe_order(needs)
-        ]
+        self._packs = _by_name((pack.ingredient, pack) for pack in self.shoot.packs)
+        self._lots = _by_name((lot.ingredient, lot) for lot in self.shoot.lots)
+        self.choice = made or Choice()
+        self.making = self._making() if needs.goods.activities else None
+        self.purchases = self._purchases()
+        if made is None and self.making is not None:
+            self._choose(self.making)
         self.market = Market(self.purchases, self.shoot)
         self.provided: Provided | None = None
         bought = self._chosen() if chosen is None else self._taken_again(chosen)
@@ -73,8 +80,26 @@ class Shopping:
         """Caps and packs chosen together; ``None`` where each ingredient stands by itself."""
         return self.provided.plan if self.provided else None
 
-    def _purchase(self, need: Need, packs: Sequence[Pack], lots: Sequence[Lot]) -> Purchase:
-        """What could be bought for a need, net of stock, and the offers for it."""
+    def _making(self) -> Making:
+        """What is made and cut, with what is on hand of it."""
+        settled = Making(self.needs, {}).settled()
+        stocks = {}
+        for activity in self.needs.goods.activities:
+            for code in activity.gives:
+                if code not in stocks and code in self._lots:
+                    lots = [self._in_makes(lot) for lot in self._lots[code]]
+                    stocks[code] = self._stock(settled[code], lots)
+        return Making(self.needs, stocks, self.choice.chosen)
+
+    def _in_makes(self, lot: Lot) -> Lot:
+        """A lot of a dish that is given in batches, in what the dish makes."""
+        if lot.amount is None or lot.amount.unit.dimension is not Dimension.BATCH:
+            return lot
+        makes = batch_amount(self.needs.leaves.makes(lot.ingredient))
+        return lot.model_copy(update={"amount": makes * lot.amount.base})
+
+    def _stock(self, need: Need, lots: Sequence[Lot]) -> Stock:
+        """What is on hand of an ingredient and counts; why lots do not is said."""
         planned = need.as_bought if lots else ()
         stock = stock_for(
             need,
@@ -83,8 +108,67 @@ class Shopping:
             dates_unread=self.shoot.left_out_on("Episodes"),
         )
         self.findings.extend(stock.findings)
+        return stock
+
+    def _purchases(self) -> list[Purchase]:
+        """What could be bought for every need."""
+        making = self.making
+        settled = self.needs.by_ingredient if making is None else making.settled()
+        bought = []
+        for name in _in_recipe_order(self.needs):
+            need, packs = settled[name], self._packs.get(name, [])
+            if making is not None and making.givers(name):
+                bought.append(self._purchase_of_good(name, need, packs, making))
+            else:
+                bought.append(self._purchase(name, need, packs, self._lots.get(name, [])))
+        return bought
+
+    def _choose(self, making: Making) -> None:
+        """Choose what is made and what is bought ready, where there is a choice."""
+        sold = [key(one.need.ingredient.name) for one in self.purchases if one.offers]
+        if not making.choices(sold):
+            return
+        self.choice = choice_of(
+            self.purchases,
+            Market(self.purchases, self.shoot, everything=True),
+            making,
+            chance=1 - self.shoot.settings.chance_of_running_out,
+            seconds=self._seconds,
+        )
+        self.making = making.choosing(self.choice.chosen)
+        said = list(self.findings)
+        self.purchases = self._purchases()
+        self.findings = said
+
+    def _purchase_of_good(
+        self, name: str, need: Need, packs: Sequence[Pack], making: Making
+    ) -> Purchase:
+        """What is bought ready of a good that may be made or cut too."""
+        served = making.at({}).served[name]
         kept = self._sound.by_episode(need.ingredient.spoilage)
-        demand = Demand(need, stock, kept, self.needs.forest)
+        stock = making.stocks.get(name, Stock())
+        demand = Demand(need, stock, kept, self.needs.forest, making, name)
+        net = sum(served.bought.values(), ZERO)
+        by_episode = demand.by_episode(demand.as_bought({}, {}))
+        offers = (self._offer(need, pack) for pack in packs)
+        return Purchase(
+            demand,
+            served.taken,
+            net,
+            sum(by_episode.values(), ZERO) - net,
+            tuple(offer for offer in offers if offer is not None),
+            by_episode=by_episode,
+            made=served.made,
+        )
+
+    def _purchase(
+        self, name: str, need: Need, packs: Sequence[Pack], lots: Sequence[Lot]
+    ) -> Purchase:
+        """What could be bought for a need, net of stock, and the offers for it."""
+        stock = self._stock(need, lots)
+        kept = self._sound.by_episode(need.ingredient.spoilage)
+        joined = self.making is not None and bool(self.making.takers(name))
+        demand = Demand(need, stock, kept, self.needs.forest, self.making if joined else None, name)
         taken = stock.serve(need.as_bought)
         net = allowance = ZERO
         for episode, wanted in need.as_bought.items():
@@ -106,16 +190,7 @@ class Shopping:
         try:
             amount = bought_as(pack.unit_amount, need.unit.dimension, need.ingredient)
         except Unconvertible as fault:
-            self.findings.append(
-                messages.pack_unit_unclear(
-                    pack.at("Unit"),
-                    need.ingredient.name,
-                    str(pack.amount),
-                    need.unit.name,
-                    fault.heading,
-                    pieces_instead(fault),
-                )
-            )
+            self.findings.append(pack_or_lot_unclear(pack, need, pack.amount, fault))
             return None
         price = exact_price(pack, self.shoot.settings)
         name = need.ingredient.name
@@ -143,6 +218,7 @@ class Shopping:
                 if gap:
                     self._report_gap(self.market.sold[number], gap)
             bought = self.market.bought(mixing.packs(wanted))
+            self._report_gap_of_choice(bought)
         bought = [replace(p, short=max(ZERO, p.covered - p.bought)) for p in bought]
         for purchase in bought:
             if purchase.short and not purchase.offers:
@@ -170,8 +246,9 @@ class Shopping:
         chance = 1 - self.shoot.settings.chance_of_running_out
         self.provided = provided = plan_or_fallback(self.market.planner(self._seconds), chance)
         plan = provided.plan
-        if plan.gap != 0:
-            gap = None if plan.gap is None else decimal_or_fraction(plan.gap)
+        gap_found = self._with_gap_of_choice(plan)
+        if gap_found != 0:
+            gap = None if gap_found is None else decimal_or_fraction(gap_found)
             self.findings.append(
                 messages.plan_not_proven(Place("Shoot plan"), f"{self._seconds:g}", gap)
             )
@@ -197,6 +274,29 @@ class Shopping:
                 decimal_or_fraction(gap),
             )
         )
+
+    def _report_gap_of_choice(self, bought: Sequence[Purchase]) -> None:
+        """Say when other makings could be cheaper together with what they take."""
+        joined = [one for one in bought if one.need.ingredient.name in self.choice.articles]
+        cost = sum(
+            (
+                (exact_price(line.pack, self.shoot.settings) or ZERO) * line.count
+                for one in joined
+                for line, _ in one.lines
+            ),
+            ZERO,
+        )
+        gap = self.choice.gap(cost)
+        if gap and (sold := [one for one in joined if one.offers]):
+            self._report_gap(sold[0], gap)
+
+    def _with_gap_of_choice(self, plan: Plan) -> Fraction | None:
+        """How much cheaper the best plan could be, other makings among them."""
+        if not self.choice.articles or plan.gap is None:
+            return plan.gap
+        if self.market.terms.counted:
+            return None  # what keeps is counted by what is made, which the bound did not know
+        return self.choice.gap(self.market.terms.cost(plan.basket.packs))
 
     def _report_short(self, purchase: Purchase, missing: Fraction) -> None:
         limits = [offer.row.where("At most") for offer in purchase.offers]
@@ -262,8 +362,12 @@ def _by_name(pairs: Iterable[tuple[str, T]]) -> dict[str, list[T]]:
     return by_name
 
 
-def _in_recipe_order(needs: Needs) -> list[tuple[str, Need]]:
+def _in_recipe_order(needs: Needs) -> list[str]:
+    """Keys of what is needed; an article that no line takes stands behind its first part."""
     order: dict[str, int] = {}
     for line in needs.shoot.lines:
         order.setdefault(key(line.ingredient), len(order))
-    return sorted(needs.by_ingredient.items(), key=lambda pair: order[pair[0]])
+    for part in needs.shoot.parts:
+        if key(part.name) in order:
+            order.setdefault(key(part.ingredient), order[key(part.name)])
+    return sorted(needs.by_ingredient, key=lambda name: order.get(name, len(order)))

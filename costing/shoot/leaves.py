@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable, Iterator
+from collections.abc import Collection, Hashable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from costing.findings import Finding
-from costing.kitchen import Line
+from costing.kitchen import Dish, Line
 from costing.kitchen.conversion import Unconvertible, converted, trimmed
 from costing.names import key
-from costing.quantities import Amount, Dimension, grouped_by
+from costing.quantities import GRAM, Amount, Dimension, grouped_by
 from costing.shoot.messages import dish_amount_unclear, recipe_loop
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Shot
@@ -50,11 +50,18 @@ class Leaves:
         Whose recipes.
     to_taste : bool
         Whether lines to taste are written out too; nothing can be computed from them.
+    apart : collection of str
+        Keys of dishes that are not written out: a line that takes one is a leaf itself, in
+        batches of it.
     """
 
-    def __init__(self, shoot: Shoot, *, to_taste: bool = False) -> None:
+    def __init__(
+        self, shoot: Shoot, *, to_taste: bool = False, apart: Collection[str] = ()
+    ) -> None:
         self._shoot = shoot
         self._to_taste = to_taste
+        self.apart = frozenset(apart)
+        self._whole = Leaves(shoot) if apart else self
         self._known: dict[str, tuple[Leaf, ...]] = {}
         self._open: list[str] = []
         self.findings: list[Finding] = []
@@ -82,8 +89,9 @@ class Leaves:
 
     def _dishes_in(self, dish: str) -> Iterator[str]:
         for line in self._shoot.recipes[dish]:
-            if line.ingredient and not line.to_taste and self._shoot.is_dish(line.ingredient):
-                yield key(line.ingredient)
+            name = key(line.ingredient)
+            if name and not line.to_taste and name not in self.apart and self._shoot.is_dish(name):
+                yield name
 
     def taken_by(self, shot: Shot) -> Iterator[Leaf]:
         """The leaves of the steps a shot takes, its optional lines by its own word."""
@@ -100,6 +108,9 @@ class Leaves:
                 continue
             if line.to_taste or not self._shoot.is_dish(line.ingredient):
                 yield Leaf(line, line.step, Fraction(1), line.optional, line.candidates)
+            elif key(line.ingredient) in self.apart:
+                batches = self._batches(line, self._whole.of(line.ingredient))
+                yield Leaf(line, line.step, batches, line.optional, line.candidates)
             elif key(line.ingredient) in self._open:
                 outer = self._shoot.recipes.spelling(dish)
                 self.findings.append(recipe_loop(line.at("Ingredient"), outer, line.ingredient))
@@ -131,15 +142,28 @@ class Leaves:
             return amount.base
         if makes is not None and makes.unit.dimension is amount.unit.dimension and makes.base > 0:
             return amount.base / makes.base
-        if amount.unit.dimension is Dimension.MASS and dish and dish.cooked_weight is not None:
-            weight = self._trimmed_weight(leaves)
-            if weight:
-                return amount.base / (weight * dish.cooked_weight)
+        if amount.unit.dimension is Dimension.MASS and (weight := self._weight(dish, leaves)):
+            return amount.base / weight
         if not self._shoot.left_out_on("Dishes", name=line.ingredient):
             self.findings.append(
                 dish_amount_unclear(line.at("Unit"), line.ingredient, str(amount), makes)
             )
         return None
+
+    def makes(self, dish: str) -> Amount | None:
+        """What one batch of a dish makes: as given, else its weight where that is known."""
+        row = self._shoot.dish_rows.get(dish)
+        if row is not None and row.makes is not None and row.makes.base > 0:
+            return row.makes
+        weight = self._weight(row, self._whole.of(dish))
+        return Amount(weight, GRAM) if weight else None
+
+    def _weight(self, dish: Dish | None, leaves: tuple[Leaf, ...]) -> Fraction | None:
+        """What one batch weighs when it is finished; ``None`` is unknown. [g]"""
+        if dish is None or dish.cooked_weight is None:
+            return None
+        weight = self._trimmed_weight(leaves)
+        return weight and weight * dish.cooked_weight
 
     def _trimmed_weight(self, leaves: tuple[Leaf, ...]) -> Fraction | None:
         """Grams put into one batch, ``None`` when one of them is unknown. [g]"""
@@ -154,6 +178,40 @@ class Leaves:
             except Unconvertible:
                 return None
         return total
+
+
+def inside(shoot: Shoot) -> frozenset[str]:
+    """Keys of the dishes that go into others; none that goes into itself by any way."""
+    takes: dict[str, set[str]] = {}
+    for line in shoot.lines:
+        if line.ingredient and not line.to_taste and shoot.is_dish(line.ingredient):
+            takes.setdefault(key(line.dish), set()).add(key(line.ingredient))
+
+    def reached(dish: str) -> set[str]:
+        found: set[str] = set()
+        waiting = [dish]
+        while waiting:
+            more = takes.get(waiting.pop(), set()) - found
+            found |= more
+            waiting += more
+        return found
+
+    return frozenset(name for name in set().union(*takes.values()) if name not in reached(name))
+
+
+def made_apart(shoot: Shoot) -> frozenset[str]:
+    """Keys of the dishes that are reckoned with by themselves and not as what goes into them.
+
+    Those in whole batches, and those that are on hand or sold ready; none that goes into itself.
+    """
+    named = {key(dish.name) for dish in shoot.dishes if dish.whole_batches}
+    named |= {key(pack.ingredient) for pack in shoot.packs}
+    named |= {key(lot.ingredient) for lot in shoot.lots}
+    named = {name for name in named if shoot.is_dish(name)}
+    if not named:
+        return frozenset()
+    looped = {key(line.ingredient) for line in shoot.lines if line.ingredient} - inside(shoot)
+    return frozenset(named - looped)
 
 
 def _together(leaves: Iterable[Leaf]) -> tuple[Leaf, ...]:

@@ -147,16 +147,6 @@ def price_seen_long_ago(what: str) -> Words:
     )
 
 
-@message("made not counted", Grade.NOTE)
-def made_not_counted(dishes: str) -> Words:
-    """A pack, a lot or an ingredient that is itself a dish with a recipe."""
-    return Words(
-        f"{dishes}, which the recipes make",
-        "something that is bought",
-        "It is made from its recipe; what is bought or on hand of a dish is not counted yet.",
-    )
-
-
 @message("row twice", Grade.ERROR)
 def row_twice(name: str, first: Place) -> Words:
     """A second row for something that may have only one."""

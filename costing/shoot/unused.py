@@ -10,7 +10,7 @@ from costing.kitchen.rows import FromRow
 from costing.names import Named, is_water, key, nearest, singular
 from costing.quantities import Dimension
 from costing.shoot import messages
-from costing.shoot.leaves import Leaves
+from costing.shoot.leaves import Leaves, made_apart
 from costing.shoot.shoot import Shoot
 
 Rows = Sequence[tuple[str, FromRow]]
@@ -31,7 +31,7 @@ def check_unused(shoot: Shoot) -> list[Finding]:
     if not shoot.shots:
         return findings
     if not shoot.left_out_on("Recipes"):
-        findings += _stocked(shoot)
+        findings += [*_stocked(shoot), *_cut(shoot)]
         made = [(dish.name, dish) for dish in shoot.dishes if not shoot.is_dish(dish.name)]
         near = {name: nearest(name, shoot.recipes) for name, _ in made}
         findings += _told("Dish", made, "which no recipe makes", near)
@@ -60,6 +60,7 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
         )
         if amount is not None and amount.unit.dimension is Dimension.COUNT
     }
+    inside |= made_apart(shoot)
     whole = [row for row in shoot.dishes if shoot.is_dish(row.name) and key(row.name) not in inside]
     used = [row for row in shoot.ingredients if key(row.name) in inside]
     optional = {key(line.dish) for line in shoot.lines if line.optional}
@@ -157,27 +158,47 @@ def _stocked(shoot: Shoot) -> Iterator[Finding]:
     """Packs, ingredients and lots that no recipe uses, with a name that shares their words."""
     recipes = Named((line.ingredient, line) for line in shoot.lines if line.ingredient)
     elsewhere = [*_held(shoot), *(row.substitute for row in shoot.ingredients if row.substitute)]
+    elsewhere += [*(shot.dish for shot in shoot.shots), *_articles(shoot)]
+    apart = made_apart(shoot)
     used = Named((name, name) for name in (*recipes, *elsewhere))
     for listed in (
         [(pack.ingredient, pack) for pack in shoot.packs],
         [(row.name, row) for row in shoot.ingredients],
         [(lot.ingredient, lot) for lot in shoot.lots],
     ):
-        made = [(name, row) for name, row in listed if shoot.is_dish(name)]
-        if made:
-            words = choice_words([f'"{name}"' for name in Named(made)], last="and")
-            yield messages.made_not_counted(made[0][1].at("Ingredient"), words)
+        made = [(n, row) for n, row in listed if shoot.is_dish(n) and key(n) not in apart]
+        yield from _told("Ingredient", made, "which the recipes make")
         have_a_row = Named(listed)
         free = [
             name
             for name in recipes
             if name not in have_a_row and not shoot.is_dish(name) and not is_water(name)
         ]
-        rows = _apart([(n, row) for n, row in listed if not shoot.is_dish(n)], used)
+        bought = [(n, row) for n, row in listed if not shoot.is_dish(n) or key(n) in apart]
+        rows = _apart(bought, used)
         near = {name: _sharing_words(name, free) for name, _ in rows}
         yield from _told("Ingredient", rows, "which no recipe uses", near)
         from_the_tap = [(name, row) for name, row in listed if name in used and is_water(name)]
         yield from _told("Ingredient", from_the_tap, "which is free and never bought")
+
+
+def _articles(shoot: Shoot) -> list[str]:
+    """Articles of Parts some part of which is used, whatever it is cut from in turn."""
+    used = {key(line.ingredient) for line in shoot.lines}
+    articles: list[str] = []
+    for _ in shoot.parts:
+        for row in shoot.parts:
+            if key(row.name) in used and key(row.ingredient) not in map(key, articles):
+                articles.append(row.ingredient)
+                used.add(key(row.ingredient))
+    return articles
+
+
+def _cut(shoot: Shoot) -> Iterator[Finding]:
+    """Articles of Parts no part of which is used."""
+    cut = set(map(key, _articles(shoot)))
+    rows = [(row.ingredient, row) for row in shoot.parts if key(row.ingredient) not in cut]
+    yield from _told("Ingredient", rows, "of which no recipe uses a part")
 
 
 def _held(shoot: Shoot) -> Iterator[str]:

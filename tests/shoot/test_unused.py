@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from small import line, lot, pack, row, shoot_of, sound
+from small import line, lot, pack, part, row, shoot_of, sound
 
 from costing.findings import Place
 from costing.holding.models import Container
@@ -145,19 +145,22 @@ def test_rows__alike_to_one_that_has_its_own_row_are_no_slip(row: Any, used: Any
     assert f'found "{row.name}", ' in said
 
 
-def test_made_not_counted__whole_text() -> None:
-    shoot, _ = completed(
-        shoot_of(
-            *BREAD,
-            line("toast", "bread", "1 batch"),
-            Shot(dish="toast"),
-            lot("bread", "1 each", row=row("On hand", 2, "bread", Ingredient="A")),
-        )
-    )
-    assert [str(finding) for finding in check_unused(shoot)] == [
-        '\'On hand\'!A2 (row "bread", column "Ingredient"): found "bread", which the recipes make, '
-        "expected something that is bought [made not counted]\n"
-        "  It is made from its recipe; what is bought or on hand of a dish is not counted yet."
+def test_rows__of_a_dish_that_is_on_hand_count() -> None:
+    """A lot of a dish that another takes counts; a row of Ingredients for one without does not."""
+    toast = (line("toast", "bread", "1 batch"), Shot(dish="toast"))
+    assert told(*BREAD, *toast, lot("bread", "1 batch")) == []
+    (said,) = told(*BREAD, *toast, sound("bread"))
+    assert 'found "bread", which the recipes make, ' in said
+
+
+def test_rows__of_parts_that_nobody_uses() -> None:
+    """A lemon whose juice is in no recipe is not cut, and its pack is not bought."""
+    lemon = (part("lemon", "lemon juice", "40 ml"), pack("lemon", "1 each", "0.5"))
+    assert told(*BREAD, line("bread", "lemon juice", "1 ml"), *lemon) == []
+    said = told(*BREAD, *lemon)
+    assert [text.split("found ")[1].split(", expected")[0] for text in said] == [
+        '"lemon", which no recipe uses',
+        '"lemon", of which no recipe uses a part',
     ]
 
 

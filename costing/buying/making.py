@@ -1,0 +1,237 @@
+"""How often dishes are made and articles cut, for any numbers of times, and whose food it is."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+from costing.buying.activities import Activity, Linear, linear_parts
+from costing.buying.need import Need, Needs, Share
+from costing.buying.on_hand import Stock, by_date
+from costing.buying.serving import NOTHING_CHOSEN, ByEpisode, Chosen, Made, Served, Serving
+from costing.quantities import ZERO, untraced_choice
+
+
+class Making:
+    """The makings of a shoot.
+
+    Parameters
+    ----------
+    needs : Needs
+        What the shots take, and the activities.
+    stocks : mapping of str to Stock
+        By key of a good what is on hand of it.
+    chosen : Chosen
+        Between making, buying and ways of cutting.
+    """
+
+    def __init__(
+        self, needs: Needs, stocks: Mapping[str, Stock], chosen: Chosen = NOTHING_CHOSEN
+    ) -> None:
+        self.needs = needs
+        self.stocks = stocks
+        self.chosen = chosen
+        self.activities: Sequence[Activity] = needs.goods.activities
+        self.episodes = by_date(needs.shoot.episodes)
+        self.groups = list(_in_order(self.activities))
+        self._open: dict[int, list[str]] = {}
+        self._known: dict[tuple[tuple[int, int], ...], Made] = {}
+
+    def choosing(self, chosen: Chosen) -> Making:
+        """The same makings with another choice."""
+        return Making(self.needs, self.stocks, chosen)
+
+    def choices(self, sold: Collection[str]) -> bool:
+        """Whether anything is to be chosen, when these goods are sold ready, by key."""
+        return any(len(numbers) > 1 or set(codes) & set(sold) for codes, numbers in self.groups)
+
+    def drawing(self, code: str) -> set[int]:
+        """Uncertain shots, or those with uncertain followers, that activities take a good for."""
+        shots: set[int] = set()
+        for taker in self.takers(code):
+            for good in self.activities[taker].gives:
+                per_time = self.needs.need(good).per_time
+                shots |= {shot for shot, (_, amount) in per_time.items() if amount}
+                shots |= self.drawing(good)
+        return shots
+
+    def linear(self, code: str) -> dict[str, Linear]:
+        """What shots and activities take of a good, by episode."""
+        parts = linear_parts(self.needs.need(code), self.needs.forest, {})
+        for taker in self.takers(code):
+            each = self.activities[taker].takes[code][0]
+            for episode in self.open_in(taker):
+                parts.setdefault(episode, Linear()).per_run[taker, episode] = each
+        return parts
+
+    def open_in(self, number: int) -> list[str]:
+        """Episodes an activity may be run in: those with a use of a good that it gives."""
+        if number not in self._open:
+            uses = {
+                episode
+                for code in self.activities[number].gives
+                for episode, part in self.linear(code).items()
+                if part.constant or part.per_time or part.per_run
+            }
+            self._open[number] = [one.name for one in self.episodes if one.name in uses]
+        return self._open[number]
+
+    def takers(self, code: str) -> list[int]:
+        """The activities that take of a good."""
+        return [number for number, one in enumerate(self.activities) if code in one.takes]
+
+    def givers(self, code: str) -> list[int]:
+        """The activities that give a good."""
+        return [number for number, one in enumerate(self.activities) if code in one.gives]
+
+    def direct(self, code: str, counts: Mapping[int, int]) -> dict[str, Fraction]:
+        """What the shots themselves take of a good, by episode. [base unit]"""
+        need, forest = self.needs.need(code), self.needs.forest
+        amounts = dict(need.as_bought)
+        for shot, ((episode, _, _), amount) in need.per_time.items():
+            amounts[episode] += (forest.times(shot, counts) - forest.times(shot, {})) * amount
+        return amounts
+
+    def at(
+        self,
+        counts: Mapping[int, int],
+        more: Mapping[str, ByEpisode] | None = None,
+    ) -> Made:
+        """How often everything is run.
+
+        Parameters
+        ----------
+        counts : mapping of int to int
+            Numbers of times of uncertain shots; others by their Times. [time]
+        more : mapping of str to mapping of str to Fraction, optional
+            What is needed besides, by key of a good and episode. [base unit]
+        """
+        if more:
+            return self._worked_out(counts, more)
+        known = tuple(sorted(counts.items()))
+        if known not in self._known:
+            self._known[known] = self._worked_out(counts, {})
+        return self._known[known]
+
+    def taken(
+        self,
+        code: str,
+        counts: Mapping[int, int],
+        more: Mapping[str, ByEpisode] | None = None,
+    ) -> dict[str, Fraction]:
+        """What making and cutting take of a good, by episode. [base unit]"""
+        made, amounts = self.at(counts, more), dict[str, Fraction]()
+        for number in self.takers(code):
+            bought, _ = self.activities[number].takes[code]
+            for episode, times in made.runs[number].items():
+                amounts[episode] = amounts.get(episode, ZERO) + times * bought
+        return amounts
+
+    def _worked_out(self, counts: Mapping[int, int], more: Mapping[str, ByEpisode]) -> Made:
+        runs: dict[int, dict[str, Fraction]] = {}
+        served: dict[str, Served] = {}
+        for codes, numbers in self.groups:
+            for code in codes:
+                wanted = self.direct(code, counts)
+                for episode, amount in more.get(code, {}).items():
+                    wanted[episode] = wanted.get(episode, ZERO) + amount
+                for taker in self.takers(code):
+                    each = self.activities[taker].takes[code][0]
+                    for episode, times in runs[taker].items():
+                        wanted[episode] = wanted.get(episode, ZERO) + times * each
+                served[code] = Served(wanted)
+            for number in numbers:
+                runs[number] = {}
+            serving = self.activities, self.episodes, self.stocks, self.chosen
+            Serving(*serving, codes, numbers, served, runs).serve()
+        return Made(runs, served)
+
+    def settled(self) -> dict[str, Need]:
+        """Needs by key at the likeliest numbers of times, what makings take included.
+
+        What a making takes belongs to the shots that draw what is made, in proportion; what a
+        cutting takes to the users of its parts, each part by the articles it would need alone.
+        """
+        needs = {**self.needs.by_ingredient, **self.needs.goods.made}
+        settled = {
+            code: replace(
+                need,
+                as_bought=dict(need.as_bought),
+                shares=dict(need.shares),
+                unknown={why: set(who) for why, who in need.unknown.items()},
+            )
+            for code, need in needs.items()
+        }
+        made = self.at({})
+        for _, numbers in self.groups:
+            for number in numbers:
+                self._charge(number, made, settled)
+        return settled
+
+    def _charge(self, number: int, made: Made, settled: Mapping[str, Need]) -> None:
+        """Count what an activity takes as need of those it is run for."""
+        activity, runs = self.activities[number], made.runs[number]
+        whose = _parts_of_one(self._users(number, made, settled))
+        for code, why in activity.unknown:
+            drawn = [episode for episode, times in runs.items() if times]
+            settled[code].unknown.setdefault(why, set()).update(drawn)
+        for code, (bought, clean) in activity.takes.items():
+            need = settled[code]
+            for episode, times in runs.items():
+                need.as_bought[episode] = need.as_bought.get(episode, ZERO) + times * bought
+                need.trimmed += times * clean
+                for share, part in whose.items():
+                    amount = times * bought * part
+                    need.shares[share] = need.shares.get(share, ZERO) + amount
+
+    def _users(
+        self, number: int, made: Made, settled: Mapping[str, Need]
+    ) -> Iterator[tuple[Fraction, Mapping[Share, Fraction]]]:
+        """Whose the goods are that an activity gives, each with its weight."""
+        activity = self.activities[number]
+        for code in activity.gives:
+            alone = made.served[code].made / max(
+                self.activities[giver].gives[code] for giver in self.givers(code)
+            )
+            weight = Fraction(math.ceil(alone)) if activity.whole else alone
+            yield weight, settled[code].shares
+
+    def left_over(self, made: Made) -> dict[str, Fraction]:
+        """What is made or cut and not used, by key. [base unit]"""
+        return {code: one.left for code, one in made.served.items() if one.left}
+
+
+def _parts_of_one(
+    weighed: Iterator[tuple[Fraction, Mapping[Share, Fraction]]],
+) -> dict[Share, Fraction]:
+    """Weighed shares as parts of one."""
+    parts: dict[Share, Fraction] = {}
+    for weight, shares in weighed:
+        whole = sum(shares.values(), ZERO)
+        for share, amount in shares.items():
+            if whole:
+                part = untraced_choice(weight * amount / whole)
+                parts[share] = parts.get(share, ZERO) + part
+    total = sum(parts.values(), ZERO)
+    return {share: part / total for share, part in parts.items() if total}
+
+
+def _in_order(activities: Sequence[Activity]) -> Iterator[tuple[list[str], list[int]]]:
+    """Goods that are made or cut together, those first that nothing takes which comes later."""
+    groups: list[tuple[list[str], list[int]]] = []
+    for number, activity in enumerate(activities):
+        codes, numbers = list(activity.gives), [number]
+        for group in [one for one in groups if set(one[0]) & set(codes)]:
+            codes = [*group[0], *(code for code in codes if code not in group[0])]
+            numbers = [*group[1], *numbers]
+            groups.remove(group)
+        groups.append((codes, sorted(numbers)))
+    while groups:
+        taken = {
+            code for _, numbers in groups for number in numbers for code in activities[number].takes
+        }
+        first = next((one for one in groups if not taken & set(one[0])), groups[0])
+        groups.remove(first)
+        yield first

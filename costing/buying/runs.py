@@ -1,0 +1,232 @@
+r"""The columns and rows of what is made and cut, in a programme.
+
+A whole number :math:`x_{ae}` says how often activity :math:`a` is run in episode :math:`e`; of a
+dish that need not be in whole batches it is any number. With :math:`g_{ia}` what a run gives of
+good :math:`i`, :math:`s_i` what is bought of it ready and :math:`d_{ie}` what is needed, in one
+episode
+
+.. math:: s_i + \sum_a g_{ia} x_{ae} \ge d_{ie}
+
+holds; over several, flows from each source to the episodes that it may serve stand for the two
+terms on the left.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
+from datetime import timedelta
+from fractions import Fraction
+
+from costing.buying.activities import Linear, Run
+from costing.buying.making import Making
+from costing.buying.on_hand import Usable
+from costing.buying.serving import ByEpisode
+from costing.buying.solver import Model, Solution
+from costing.quantities import ONE, ZERO
+from costing.shoot import Episode
+from costing.shoot.copies import Forest
+
+Expression = dict[int, Fraction]
+"""For each column its factor."""
+
+MOST_PARTS = 10_000
+"""The largest denominator of what a solution uses of a pack on a day."""
+
+Timed = Callable[[Linear], tuple[Expression, Fraction]]
+"""What a linear expression is in columns, and what of it is constant."""
+
+
+@dataclass(slots=True)
+class Ready:
+    """What of a good may be bought ready, as columns.
+
+    Parameters
+    ----------
+    supply : dict of int to Fraction
+        What each pack brings. [base unit]
+    kept : mapping of str to Fraction
+        By episode the part of it that is sound on the day. [fraction]
+    given : mapping of str to Fraction
+        What is there for certain, from an episode on. [base unit]
+    flows : dict of str to int, optional
+        By episode the column of what is used of it; ``None`` where one episode needs the good.
+    """
+
+    supply: Expression
+    kept: ByEpisode
+    given: ByEpisode = field(default_factory=dict)
+    flows: dict[str, int | None] = field(default_factory=dict)
+
+    def released(self, supply: Fraction, answer: Solution) -> dict[str, Fraction]:
+        """From which episode on how much of a supply is there, as a solution uses it."""
+        released: dict[str, Fraction] = {}
+        last = next(reversed(self.flows), None)
+        for episode, column in self.flows.items():
+            kept = self.kept[episode]
+            part = supply * kept
+            if episode != last and column is not None:
+                used = answer.values[column]
+                near = Fraction(used).limit_denominator(MOST_PARTS)
+                part = min(part, max(ZERO, near))
+            released[episode] = part
+            supply -= part / kept
+        return released
+
+
+class Runs:
+    """The runs of all activities in one model.
+
+    Parameters
+    ----------
+    model : Model
+        To be added to.
+    making : Making
+        Activities, and what is on hand of goods.
+    most : mapping of int to int
+        The highest caps. [time]
+    besides : mapping of str to mapping of str to Fraction
+        What is needed besides of goods. [base unit]
+    forbidden : collection of int
+        Activities that are not to be run.
+    """
+
+    def __init__(
+        self,
+        model: Model,
+        making: Making,
+        most: Mapping[int, int],
+        besides: Mapping[str, ByEpisode],
+        forbidden: frozenset[int] = frozenset(),
+    ) -> None:
+        self._model, self._making, self._besides = model, making, besides
+        self.columns: dict[Run, int] = {}
+        self.ready: dict[str, Ready] = {}
+        made = making.at(most, besides)
+        for number, activity in enumerate(making.activities):
+            upper = ONE
+            for code, each in activity.gives.items():
+                upper += sum(made.served[code].wanted.values(), ZERO) / each + 1
+            for episode in making.open_in(number):
+                self.columns[number, episode] = model.column(
+                    upper=0 if number in forbidden else math.ceil(upper), whole=activity.whole
+                )
+
+    @property
+    def forest(self) -> Forest:
+        """For how many times the shots are provided."""
+        return self._making.needs.forest
+
+    def cover(self, ready: Mapping[str, Ready], timed: Timed) -> None:
+        """Rows so that what is needed of each good is covered.
+
+        Parameters
+        ----------
+        ready : mapping of str to Ready
+            By key of a good what may be bought of it.
+        timed : callable
+            Turns numbers of times and runs into columns.
+        """
+        self.ready = dict(ready)
+        for codes, _ in self._making.groups:
+            for code in codes:
+                self._cover(code, self.ready.get(code), timed)
+
+    def _cover(self, code: str, ready: Ready | None, timed: Timed) -> None:
+        parts = self._making.linear(code)
+        for name, amount in self._besides.get(code, {}).items():
+            parts.setdefault(name, Linear()).constant += amount
+        lots = self._making.stocks[code].lots if code in self._making.stocks else ()
+        wanting = [
+            one
+            for one in self._making.episodes
+            if one.name in parts and not any(u.lot.plenty and u.good_for(one) for u in lots)
+        ]
+        if len(wanting) == 1:
+            (episode,) = wanting
+            row, constant = timed(parts[episode.name])
+            row = {column: -factor for column, factor in row.items()}
+            constant -= sum((u.amount for u in lots if u.good_for(episode)), ZERO)
+            for run, each in self._giving(code, episode):
+                row[self.columns[run]] = row.get(self.columns[run], ZERO) + each
+            if ready is not None:
+                kept = ready.kept[episode.name]
+                row |= {column: amount * kept for column, amount in ready.supply.items()}
+                constant -= sum(ready.given.values(), ZERO)
+                ready.flows[episode.name] = None
+            self._model.row(row, least=constant)
+        elif wanting:
+            self._flows(code, wanting, parts, ready, lots, timed)
+
+    def _giving(self, code: str, episode: Episode) -> Iterator[tuple[Run, Fraction]]:
+        """The runs whose goods serve an episode, and what each gives."""
+        dates = {one.name: one.shoot_date for one in self._making.episodes}
+        order = [one.name for one in self._making.episodes]
+        for number in self._making.givers(code):
+            activity = self._making.activities[number]
+            for name in self._making.open_in(number):
+                if order.index(name) > order.index(episode.name):
+                    continue
+                day, keeps = dates[name], activity.keeps
+                if name != episode.name and keeps is not None:
+                    if day is None or episode.shoot_date is None:
+                        continue
+                    if day + timedelta(days=math.floor(keeps)) < episode.shoot_date:
+                        continue
+                yield (number, name), activity.gives[code]
+
+    def _flows(
+        self,
+        code: str,
+        wanting: list[Episode],
+        parts: Mapping[str, Linear],
+        ready: Ready | None,
+        lots: tuple[Usable, ...],
+        timed: Timed,
+    ) -> None:
+        """Columns for what each source gives to each episode, and rows that keep them."""
+        of_run: dict[Run, Expression] = {}
+        of_lot: dict[int, Expression] = {}
+        of_packs: Expression = {}
+        there = ZERO
+        for episode in wanting:
+            needed, constant = timed(parts[episode.name])
+            row = {column: -factor for column, factor in needed.items()}
+            for run, _ in self._giving(code, episode):
+                flow = self._model.column(whole=False)
+                row[flow] = ONE
+                of_run.setdefault(run, {})[flow] = ONE
+            for number, usable in enumerate(lots):
+                if usable.good_for(episode):
+                    flow = self._model.column(whole=False)
+                    row[flow] = ONE
+                    of_lot.setdefault(number, {})[flow] = ONE
+            if ready is not None:
+                flow = self._model.column(whole=False)
+                row[flow] = ONE
+                of_packs[flow] = 1 / ready.kept[episode.name]
+                ready.flows[episode.name] = flow
+                if ready.given:
+                    there += ready.given.get(episode.name, ZERO)
+                    self._model.row(dict.fromkeys(of_packs, ONE), most=there)
+            self._model.row(row, least=constant)
+        for run, flows in of_run.items():
+            each = self._making.activities[run[0]].gives[code]
+            self._model.row(flows | {self.columns[run]: -each}, most=0)
+        for number, flows in of_lot.items():
+            self._model.row(flows, most=lots[number].amount)
+        if ready is not None and not ready.given:
+            supply = {column: -amount for column, amount in ready.supply.items()}
+            self._model.row(of_packs | supply, most=0)
+
+    def run(self, number: int, answer: Solution) -> Fraction:
+        """How often an activity is run in a solution, over all episodes."""
+        return sum(
+            (
+                Fraction(round(answer.values[c]))
+                for (n, _), c in self.columns.items()
+                if n == number
+            ),
+            ZERO,
+        )

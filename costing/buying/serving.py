@@ -1,0 +1,257 @@
+r"""Where each good comes from, episode by episode: what is left, on hand, bought ready or made.
+
+Goods are served in the order of the shoot dates, and each of what was made before and still
+keeps, of its lots and of its packs; what lacks is made or cut on that day. So a whole number of
+batches is rounded up from what lacks, and what is left of them serves later days while it keeps.
+
+Why no fewer whole batches would do, as long as nothing of the dish is sold: what is made later
+keeps for longer, so that nothing is gained by making it before it lacks, and on the day it lacks
+the least that covers it is its amount rounded up.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from fractions import Fraction
+
+from costing.buying.activities import Activity
+from costing.buying.on_hand import Stock, Taken
+from costing.kitchen import Lot
+from costing.quantities import ZERO, untraced_choice
+from costing.shoot import Episode
+
+ByEpisode = Mapping[str, Fraction]
+"""An amount or a number of runs by the name of the episode."""
+
+
+@dataclass(frozen=True, slots=True)
+class Chosen:
+    """What is chosen between making goods, buying them, and the ways of cutting.
+
+    Parameters
+    ----------
+    ready : mapping of str to mapping of str to Fraction
+        By key of a good what of its packs is there from an episode on. [base unit]
+    runs : mapping of int to Fraction
+        By activity how often it is run at most before another way is taken.
+    """
+
+    ready: Mapping[str, ByEpisode] = field(default_factory=dict)
+    runs: Mapping[int, Fraction] = field(default_factory=dict)
+
+
+NOTHING_CHOSEN = Chosen()
+
+
+@dataclass(slots=True)
+class Served:
+    """Where what is needed of one good comes from.
+
+    Parameters
+    ----------
+    wanted : dict of str to Fraction
+        Needed, by episode. [base unit]
+    taken : Taken
+        Of its lots.
+    bought : dict of str to Fraction
+        Of its packs, by episode. [base unit]
+    made : Fraction
+        Made or cut, and used. [base unit]
+    left : Fraction
+        Made or cut, and not used. [base unit]
+    """
+
+    wanted: dict[str, Fraction] = field(default_factory=dict)
+    taken: Taken = field(default_factory=Taken)
+    bought: dict[str, Fraction] = field(default_factory=dict)
+    made: Fraction = ZERO
+    left: Fraction = ZERO
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """How often everything is run, and where each good comes from.
+
+    Parameters
+    ----------
+    runs : mapping of int to mapping of str to Fraction
+        By activity and episode.
+    served : mapping of str to Served
+        By key of a good.
+    """
+
+    runs: Mapping[int, ByEpisode]
+    served: Mapping[str, Served]
+
+
+@dataclass(slots=True)
+class _Pool:
+    """Something of a good that is there; ``last`` is its last day, if it has one."""
+
+    amount: Fraction
+    last: date | None
+    ends: bool
+    lot: Lot | None = None
+
+    def good_for(self, episode: Episode) -> bool:
+        if not self.ends:
+            return True
+        day = episode.shoot_date
+        return day is not None and self.last is not None and day <= self.last
+
+
+@dataclass(slots=True)
+class Serving:
+    """Serving the goods of one group, episode by episode; written into ``served`` and ``runs``.
+
+    Parameters
+    ----------
+    activities : sequence of Activity
+        Of the shoot.
+    episodes : sequence of Episode
+        By date.
+    stocks : mapping of str to Stock
+        By key of a good what is on hand of it.
+    chosen : Chosen
+        Between making, buying and ways of cutting.
+    codes : sequence of str
+        The goods.
+    numbers : sequence of int
+        The activities that give them.
+    served : dict of str to Served
+        By key of a good; what is wanted stands there, where it comes from is added.
+    runs : dict of int to dict of str to Fraction
+        By activity and episode; added.
+    """
+
+    activities: Sequence[Activity]
+    episodes: Sequence[Episode]
+    stocks: Mapping[str, Stock]
+    chosen: Chosen
+    codes: Sequence[str]
+    numbers: Sequence[int]
+    served: dict[str, Served]
+    runs: dict[int, dict[str, Fraction]]
+
+    def serve(self) -> None:
+        """Serve every episode, the earliest first."""
+        pools = {code: self._lots(code) for code in self.codes}
+        ready = dict.fromkeys(self.codes, ZERO)
+        budget = {number: self.chosen.runs.get(number, ZERO) for number in self.numbers}
+        for episode in self.episodes:
+            lacking: dict[str, Fraction] = {}
+            for code in self.codes:
+                one = self.served[code]
+                rest = untraced_choice(one.wanted.get(episode.name, ZERO))
+                rest -= self._from_pools(code, pools[code], episode, rest)
+                ready[code] += self.chosen.ready.get(code, {}).get(episode.name, ZERO)
+                if part := min(rest, ready[code]):
+                    one.bought[episode.name] = part
+                    ready[code] -= part
+                if rest > part:
+                    lacking[code] = rest - part
+            if not lacking:
+                continue
+            for number, times in self._runs(lacking, budget).items():
+                if times:
+                    self.runs[number][episode.name] = times
+                    budget[number] = max(ZERO, budget[number] - times)
+            self._give(episode, lacking, pools)
+        for code in self.codes:
+            self._close(code, pools[code])
+
+    def _lots(self, code: str) -> list[_Pool]:
+        stock = self.stocks.get(code, Stock())
+        return [_Pool(one.amount, one.last, one.last is not None, one.lot) for one in stock.lots]
+
+    def _from_pools(
+        self, code: str, pools: list[_Pool], episode: Episode, wanted: Fraction
+    ) -> Fraction:
+        """Take of what is there, the earliest last day first."""
+        one, rest = self.served[code], wanted
+        for pool in sorted(pools, key=lambda p: p.last or date.max):
+            if rest <= 0 or not pool.good_for(episode):
+                continue
+            plenty = pool.lot is not None and pool.lot.plenty
+            part = rest if plenty else min(rest, pool.amount)
+            rest -= part
+            if not plenty:
+                pool.amount -= part
+            if pool.lot is None:
+                one.made += part
+                continue
+            before = one.taken.by_episode.get(episode.name, ZERO)
+            one.taken.by_episode[episode.name] = before + part
+            if plenty:
+                one.taken.plenty = pool.lot
+        return wanted - rest
+
+    def _runs(
+        self, lacking: Mapping[str, Fraction], budget: Mapping[int, Fraction]
+    ) -> dict[int, Fraction]:
+        """How often each activity is run for what lacks: as chosen, and no more than it takes."""
+        activities = self.activities
+        if len(self.numbers) == 1:
+            (number,) = self.numbers
+            return {number: self._enough(activities[number], lacking, {})}
+        runs = {number: budget[number] for number in self.numbers}
+        for code, amount in lacking.items():
+            givers = [n for n in self.numbers if code in activities[n].gives]
+            given = sum((runs[n] * activities[n].gives[code] for n in givers), ZERO)
+            if given < amount:
+                first = activities[givers[0]]
+                runs[givers[0]] += self._enough(first, {code: amount - given}, {})
+        for number in reversed(self.numbers):
+            others = {n: times for n, times in runs.items() if n != number}
+            runs[number] = min(runs[number], self._enough(activities[number], lacking, others))
+        return runs
+
+    def _enough(
+        self, activity: Activity, lacking: Mapping[str, Fraction], others: Mapping[int, Fraction]
+    ) -> Fraction:
+        """How often an activity must be run when others are run so often."""
+        times = ZERO
+        for code, amount in lacking.items():
+            if each := activity.gives.get(code):
+                given = sum(
+                    (
+                        number_of * self.activities[n].gives.get(code, ZERO)
+                        for n, number_of in others.items()
+                    ),
+                    ZERO,
+                )
+                times = max(times, (amount - given) / each)
+        return untraced_choice(Fraction(math.ceil(times))) if activity.whole else times
+
+    def _give(
+        self, episode: Episode, lacking: Mapping[str, Fraction], pools: dict[str, list[_Pool]]
+    ) -> None:
+        """Use what is made on the day; what is left of it is there for as long as it keeps."""
+        for code in self.codes:
+            rest = lacking.get(code, ZERO)
+            for number in self.numbers:
+                times = self.runs[number].get(episode.name, ZERO)
+                given = times * self.activities[number].gives.get(code, ZERO)
+                used = min(rest, given)
+                rest -= used
+                self.served[code].made += used
+                if given > used:
+                    keeps, day = self.activities[number].keeps, episode.shoot_date
+                    last = None
+                    if keeps is not None and day is not None:
+                        last = day + timedelta(days=math.floor(keeps))
+                    pools[code].append(_Pool(given - used, last, keeps is not None))
+
+    def _close(self, code: str, pools: list[_Pool]) -> None:
+        """Note what is used of each lot and what is left of all."""
+        one, stock = self.served[code], self.stocks.get(code, Stock())
+        one.left = sum((pool.amount for pool in pools if pool.lot is None), ZERO)
+        whole = {id(usable.lot): usable.amount for usable in stock.lots}
+        for pool in pools:
+            if pool.lot is not None and not pool.lot.plenty:
+                amount = whole[id(pool.lot)]
+                one.taken.from_lots.append((pool.lot, amount, amount - pool.amount))
+                one.taken.left += pool.amount
