@@ -15,6 +15,7 @@ from costing.buying.till import money_digits, visit_costs
 from costing.buying.values import Totals, Values, totals_of, values_of
 from costing.findings import Finding
 from costing.quantities import Dimension, money_text
+from costing.reference import comes_trimmed
 from costing.shoot import Shoot
 
 
@@ -163,6 +164,8 @@ def _yields_not_given(purchases: list[Purchase], shoot: Shoot) -> Iterator[Findi
         if shoot.is_dish(name) or shoot.left_out_on("Ingredients", name=name):
             continue
         if need.unit.dimension is Dimension.COUNT or need.ingredient.trim_yield is not None:
+            continue
+        if comes_trimmed(name):
             continue
         place = need.ingredient.at("Trim yield %")
         yield messages.trim_yield_not_given(place, name)

@@ -12,7 +12,7 @@ from costing.reference.filling import (
 from costing.reference.foods import Food, Match, Suggestion, all_foods, find_food, food
 from costing.reference.pieces import AGREEMENT, kind_of_piece
 from costing.reference.showing import pasted_row, published_text
-from costing.reference.tables import Published, published
+from costing.reference.tables import Published, comes_trimmed, published
 
 __all__ = [
     "AGREEMENT",
@@ -29,6 +29,7 @@ __all__ = [
     "Suggestion",
     "all_foods",
     "allergen_words",
+    "comes_trimmed",
     "fill",
     "find_food",
     "food",

@@ -9,9 +9,10 @@ from fractions import Fraction
 from functools import cache
 from typing import Any, ClassVar, TypeVar
 
+from costing.names import food_key
 from costing.quantities import Measures, find_unit
 from costing.reference.files import table_rows
-from costing.reference.foods import Food, food
+from costing.reference.foods import Food, find_food, food
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -286,3 +287,34 @@ def published(food_id: str) -> Published:
         next(iter(_of(PublishedHolding, food_id)), None),
         _of(PublishedAllergen, food_id),
     )
+
+
+READY_WORDS = frozenset(
+    ("canned", "dried", "dry", "ground", "jarred", "powder", "powdered", "tinned")
+)
+"""Words of a name that say the trimming was done before it was sold."""
+
+
+@cache
+def _untrimmed_groups() -> frozenset[str]:
+    """Groups of foods of which every published trim yield is 100: dairy, oils, grains ..."""
+    least: dict[str, Fraction] = {}
+    for row in table_rows("trim_yields"):
+        group = food(row["food_id"]).group
+        least[group] = min(least.get(group, Fraction(100)), Fraction(row["value"] or 0))
+    return frozenset(group for group, value in least.items() if value == 100)
+
+
+def comes_trimmed(name: str) -> bool:
+    """Whether nobody trims a food of this name, by its published group or by its own words.
+
+    Examples
+    --------
+    >>> comes_trimmed("goat cheese"), comes_trimmed("canned white beans"), comes_trimmed("leek")
+    (True, True, False)
+    """
+    match = find_food(name)
+    meant = [match.food] if match.food else [one.food for one in match.meant]
+    if meant and all(one.group in _untrimmed_groups() for one in meant):
+        return True
+    return not READY_WORDS.isdisjoint(food_key(name).split())
