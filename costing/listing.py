@@ -8,8 +8,11 @@ from dataclasses import replace
 
 from costing.findings import GRADES, Finding, Grade, choice_words
 
-NAMED_TOGETHER = 20
-"""So many rows are named in a finding about the same lack in many."""
+NAMED_TOGETHER = 6
+"""So many rows are named, each with its cell, in a finding about the same lack in many."""
+
+NAMED_FIRST = 3
+"""Of more rows the first so many are named, and all of them by their numbers."""
 
 MENDED_AT_ONCE = frozenset({"formula never calculated"})
 """Errors of many cells that are mended at once; of all others each cell has its own finding."""
@@ -103,14 +106,48 @@ def together(findings: Iterable[Finding]) -> list[Finding]:
 
 def _of_all(group: list[Finding]) -> Finding:
     first = group[0]
-    names = dict.fromkeys(map(_named, group))
-    listed = choice_words(names, most=NAMED_TOGETHER, last="and")
+    listed = _named_together(group)
     place = replace(first.place, name="")
     if first.lack is None:
         found = f"{first.found}: {listed}"
         return replace(first, place=place, found=found)
     said = first.lack.said(listed)
     return Finding(first.grade, first.code, place, said.found, said.expected, said.remedy)
+
+
+def _named_together(group: list[Finding]) -> str:
+    """The names of what lacks the same: all of a few, of many the first and their rows."""
+    names = dict.fromkeys(map(_named, group))
+    if len(names) <= NAMED_TOGETHER:
+        return choice_words(names, most=NAMED_TOGETHER, last="and")
+    bare = dict.fromkeys(one.place.name if one.lack is None else one.lack.name for one in group)
+    listed = choice_words(filter(None, bare), most=NAMED_FIRST, last="and")
+    rows = row_words([one.place.row for one in group if one.place.row])
+    return f"{listed} ({rows})" if listed and rows else listed or rows
+
+
+def row_words(rows: Iterable[int]) -> str:
+    """Row numbers as runs in words.
+
+    Examples
+    --------
+    >>> row_words([4, 5, 6, 9]), row_words([7])
+    ('rows 4 to 6 and 9', 'row 7')
+    """
+    runs: list[list[int]] = []
+    for row in sorted(set(rows)):
+        if runs and row == runs[-1][-1] + 1:
+            runs[-1].append(row)
+        else:
+            runs.append([row])
+    said = [
+        words
+        for run in runs
+        for words in ([f"{run[0]} to {run[-1]}"] if len(run) > 2 else map(str, run))
+    ]
+    several = sum(map(len, runs)) > 1
+    listed = choice_words(said, most=len(said), last="and")
+    return f"row{'s' if several else ''} {listed}" if runs else ""
 
 
 def _named(finding: Finding) -> str:

@@ -86,7 +86,7 @@ def test_same_lack_in_many_rows__is_one_message_with_the_rows_named(tmp_path: Pa
         for f in estimated(without("Packs"), tmp_path).findings
         if f.code == "pack missing"
     ]
-    assert told == ["Packs: found no pack of leek, butter, potato and milk"]
+    assert told == ["Packs: found no pack yet of leek, butter, potato and milk"]
 
 
 def test_same_words__of_many_rows_are_one_message(tmp_path: Path) -> None:

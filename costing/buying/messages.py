@@ -97,10 +97,10 @@ def price_missing(ingredient: str) -> Words:
 def pack_missing(ingredient: str) -> Words:
     """An ingredient that must be bought and that no shop sells."""
     return Words(
-        f"no pack of {ingredient}",
-        "a row with Amount, Unit and Price",
-        f"Fill in a row for {ingredient} on the sheet Packs; until then the list shows only how "
-        "much is needed, and every total leaves it out and says so.",
+        f"no pack yet of {ingredient}",
+        "Amount, Unit and Price",
+        "Fill them in on the sheet Packs; until then the list shows only how much is needed, and "
+        "every total leaves it out.",
     )
 
 

@@ -224,7 +224,8 @@ class Shopping:
             if purchase.short and not purchase.offers:
                 name = purchase.need.ingredient.name
                 if not self.shoot.left_out_on("Packs", name=name):
-                    self.findings.append(messages.pack_missing(Place("Packs", name=name), name))
+                    place = self.shoot.pack_place(name)
+                    self.findings.append(messages.pack_missing(place, name))
             elif purchase.short and not (self.provided and self.provided.shortages):
                 self._report_short(purchase, purchase.short)
         return bought

@@ -10,7 +10,7 @@ from typing import Any
 
 from pydantic import BaseModel, ConfigDict, model_validator
 
-from costing.findings import Finding, Place
+from costing.findings import Finding, Place, Row
 from costing.holding.models import Container
 from costing.holding.rules import Rule
 from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Part, Shop
@@ -117,6 +117,8 @@ class Shoot(BaseModel):
         The holding log.
     left_out : tuple of LeftOut
         Rows that could not be used.
+    waiting_packs : tuple of Row
+        Rows of Packs that name an ingredient and wait for its pack.
     own_rules : tuple of Rule
         Holding rules of the user's own, beside the published ones.
     read_from : tuple of InputSheet
@@ -144,6 +146,7 @@ class Shoot(BaseModel):
     shots: Many[Shot] = default(())
     containers: Many[Container] = default(())
     left_out: Many[LeftOut] = default(())
+    waiting_packs: Many[Row] = default(())
     own_rules: Many[Rule] = default(())
     read_from: Many[InputSheet] = default(())
     findings: Many[Finding] = default(())
@@ -257,6 +260,11 @@ class Shoot(BaseModel):
     def ingredient(self, name: str) -> Ingredient:
         """The ingredient of that name, one of which nothing is known when it has no row."""
         return self.ingredient_rows.get(name) or Ingredient(name=name)
+
+    def pack_place(self, name: str) -> Place:
+        """Where a pack of that name is to be filled in: the row that waits for it, or the sheet."""
+        row = next((row for row in self.waiting_packs if key(row.name) == key(name)), None)
+        return row.at("Amount") if row else Place("Packs", name=name)
 
     def is_dish(self, name: str) -> bool:
         """Whether there is a recipe of that name."""

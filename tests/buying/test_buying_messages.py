@@ -126,10 +126,10 @@ def test_message__price_missing() -> None:
 
 def test_message__pack_missing() -> None:
     assert said(shoot_of(SOUP, SHOT), "pack missing") == [
-        'Packs (row "leek"): found no pack of leek, expected a row with Amount, Unit and Price '
+        'Packs (row "leek"): found no pack yet of leek, expected Amount, Unit and Price '
         "[pack missing]\n"
-        "  Fill in a row for leek on the sheet Packs; until then the list shows only how much is "
-        "needed, and every total leaves it out and says so."
+        "  Fill them in on the sheet Packs; until then the list shows only how much is needed, "
+        "and every total leaves it out."
     ]
 
 

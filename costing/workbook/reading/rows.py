@@ -43,12 +43,15 @@ class Read:
         Models, in the order of the sheet.
     left_out : list of LeftOut
         Rows that could not be used.
+    waiting : list of Row
+        Rows that name something and are not filled in yet.
     uncertain : set of str
         Names, by their keys, of what cannot be reckoned with because a cell could not be read.
     """
 
     rows: list[Any] = field(default_factory=list)
     left_out: list[LeftOut] = field(default_factory=list)
+    waiting: list[Row] = field(default_factory=list)
     uncertain: set[str] = field(default_factory=set)
 
     def leave_out(self, what: str, row: Row) -> None:
@@ -132,6 +135,7 @@ class SheetReader:
             is_remark = cells.cells.keys() <= layout.remarks
             carried.fill(cells)
             if is_remark:
+                self.found.waiting.append(cells.row)
                 continue
             fields = self.fields(cells)
             carried.lose_failed(cells)

@@ -126,6 +126,7 @@ def _shoot(found: FoundSheets, file_name: str, rules: Mapping[str, Rule]) -> Sho
         **rows,
         settings=given.settings,
         left_out=tuple(left_out),
+        waiting_packs=tuple(read["Packs"].waiting) if "Packs" in read else (),
         own_rules=tuple(rules.values()),
         read_from=tuple(
             InputSheet(title, area.title, area.letters) for title, area in areas.items()
