@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
@@ -19,10 +18,9 @@ from rich.text import Text
 from costing.findings import Finding, Grade
 from costing.holding.instants import length
 from costing.holding.statuses import Status
-from costing.listing import counted
+from costing.listing import counted, row_words
 from costing.quantities import magnitude_text, money_text
 from costing.report.estimates import Estimate
-from costing.report.shop_words import packs, quantity
 from costing.report.summary_rows import how_sure
 from costing.report.tables import Row, Table, Value
 from costing.shoot.planning import Outing, Planned, outings
@@ -34,8 +32,11 @@ GAP = 3
 """Columns of the screen between two of a table."""
 NARROWEST = 8
 """Columns that the last of a table is given at least, where its cells wrap."""
-SUMMED_UP_ABOVE = 20
-"""More findings of one code than this are summed up when they are printed."""
+NOT_KNOWN = "not known yet"
+PRICED_NOTES = frozenset({"measures not chosen"})
+"""Codes of notes on a default that costs money: they are printed where others are counted."""
+FEW, SUMMED_UP_ABOVE = 2, 20
+"""More findings of one code than this are summed up: beside an answer, and where all are asked."""
 
 
 def console(*, error: bool = False) -> Console:
@@ -54,7 +55,7 @@ def money(value: Value, currency: str | None) -> str:
 
 
 def figures(estimate: Estimate, title: str) -> None:
-    """The main figures of an estimate."""
+    """The main figures of an estimate; what nobody can know yet is not called 0."""
     totals, currency = estimate.totals, estimate.shoot.settings.currency
     out = console()
     out.print(Text(title, style="bold"))
@@ -62,56 +63,67 @@ def figures(estimate: Estimate, title: str) -> None:
     grid.add_column()
     grid.add_column(justify="right", style="bold", no_wrap=True)
     grid.add_column()
-    rows: list[tuple[str, Decimal, str]] = [
-        ("Bought value", totals.bought, "what the tills take"),
-        ("Used value", totals.used, f"{money(totals.on_hand_used, currency)} of it from on hand"),
-        ("Left value", totals.left, "bought + from on hand - used"),
-    ]
-    if totals.visits:
-        rows.insert(1, ("Visits and deliveries", totals.visits, "not in the bought value"))
-        rows.insert(2, ("Paid in all", totals.paid, "bought value, visits and deliveries"))
+    unpriced = bool(totals.bought_missing) and not totals.bought
+    grid.add_row(
+        "Bought value",
+        NOT_KNOWN if unpriced else _at_least(totals.bought, totals.bought_missing, currency),
+        _left_out(estimate) or ("" if unpriced else "what the tills take"),
+    )
     if totals.tax:
-        rows.insert(1, ("  of which tax", totals.tax, ""))
-    for word, value, note in rows:
-        grid.add_row(word, money(value, currency), note)
+        grid.add_row("  of which tax", money(totals.tax, currency), "")
+    if totals.visits:
+        visits, paid = money(totals.visits, currency), money(totals.paid, currency)
+        grid.add_row("Visits and deliveries", visits, "not in the bought value")
+        grid.add_row("Paid in all", paid, "bought value, visits and deliveries")
+    if not unpriced:
+        on_hand = f"{money(totals.on_hand_used, currency)} of it from on hand"
+        used = _at_least(totals.used, totals.used_missing, currency)
+        grid.add_row("Used value", used, on_hand if totals.on_hand_used else "")
+        if not totals.missing:
+            about = "bought + from on hand - used" if totals.on_hand_used else "bought - used"
+            grid.add_row("Left value", money(totals.left, currency), about)
     for row in how_sure(estimate.books):
         grid.add_row(str(row["figure"]), _number(row["value"]), str(row["note"]))
     out.print(grid)
-    for missing in totals.missing:
-        out.print(f"  left out, so the true value is higher: {missing}", markup=False)
+
+
+def _at_least(value: Decimal, missing: Sequence[str], currency: str | None) -> str:
+    return ("at least " if missing else "") + money(value, currency)
+
+
+def _left_out(estimate: Estimate) -> str:
+    """How much the bought value leaves out, in words; the findings say what and why."""
+    values = estimate.books.values
+    unknown = sum(bool(one.bought_missing) for one in values)
+    rows = sum(one.in_totals for one in estimate.shoot.left_out)
+    said = []
+    if unknown:
+        said.append(f"{unknown} of {len(values)} ingredients")
+    if rows:
+        said.append(f"{rows} row{'s' if rows > 1 else ''} that cannot be read")
+    if not said and estimate.totals.bought_missing:
+        said.append("; ".join(estimate.totals.bought_missing))
+    return f"without {' and '.join(said)}" if said else ""
 
 
 def _number(value: Value) -> str:
     return magnitude_text(Fraction(value)) if isinstance(value, int | Fraction) else "-"
 
 
-def shopping_list(table: Table, currency: str | None) -> None:
-    """What to buy, shop by shop."""
-    out = console()
-    for shop, rows in _by(table.rows, "shop"):
-        listed = _columns(
-            ("", "left"),
-            ("Ingredient", "left"),
-            ("Buy", "right"),
-            ("Cost", "right"),
-            ("Needed", "right"),
-            ("Left over", "right"),
-            ("Note", "left"),
-        )
-        for row in rows:
-            unit = str(row["unit"])
-            listed.add_row(
-                Text("[ ]"),
-                Text(str(row["ingredient"])),
-                Text(packs(row)),
-                money(row["cost"], currency),
-                Text(quantity(row["needed"], unit)),
-                Text(quantity(row["left_over"], unit)),
-                Text(str(row["note"] or "")),
-            )
-        out.print()
-        out.print(Text(shop or "No shop given", style="bold"))
-        _print_listed(listed)
+def wide(text: str) -> int:
+    """Columns of the screen that a text takes.
+
+    Examples
+    --------
+    >>> wide("leek"), wide("韭葱")
+    (4, 4)
+    """
+    return cell_len(text)
+
+
+def lines_of(text: str, width: int) -> list[str]:
+    """A text in lines of at most so many columns of the screen; a longer word is folded."""
+    return [str(one).rstrip() for one in Text(text).wrap(console(), width, overflow="fold")] or [""]
 
 
 def _columns(*columns: tuple[str, JustifyMethod]) -> ScreenTable:
@@ -281,36 +293,61 @@ def moment(value: Value, day: date | None = None) -> str:
     return f"{value:%H:%M}" if value.date() == day else f"{value:%Y-%m-%d %H:%M}"
 
 
-def summed_up(findings: Iterable[Finding]) -> list[Finding]:
-    """Keep the first of each code up to the stated number, the last one telling of the rest."""
-    kept: list[Finding] = []
-    seen: Counter[str] = Counter()
-    last: dict[str, int] = {}
+def summed_up(findings: Iterable[Finding], *, above: int, each: str = "") -> list[Finding]:
+    """The findings, those of a code that comes often as one, in the place of the first.
+
+    Parameters
+    ----------
+    above : int
+        More findings of one code than this become one.
+    each : str
+        Where each of them is read, said where their remedies differ.
+    """
+    by_code: dict[str, list[Finding]] = {}
     for finding in findings:
-        seen[finding.code] += 1
-        if seen[finding.code] <= SUMMED_UP_ABOVE:
-            last[finding.code] = len(kept)
-            kept.append(finding)
-    for code, at in last.items():
-        more = seen[code] - SUMMED_UP_ABOVE
-        if more > 0:
-            kept[at] = replace(
-                kept[at], remedy=f"{kept[at].remedy} {more} more like this are not printed."
-            )
-    return kept
+        by_code.setdefault(finding.code, []).append(finding)
+    kept = dict.fromkeys(
+        finding if len(by_code[finding.code]) <= above else by_code[finding.code][0]
+        for finding in findings
+    )
+    return [
+        _as_one(by_code[one.code], each) if len(by_code[one.code]) > above else one for one in kept
+    ]
 
 
-def tell(findings: Sequence[Finding], *, notes: bool = True) -> None:
-    """Findings in their order, summed up where one code comes often, counted at the end."""
+def _as_one(alike: Sequence[Finding], each: str) -> Finding:
+    """Many findings of one code in the words of the first, with the rows of all of them."""
+    first = alike[0]
+    rows = row_words([one.place.row for one in alike if one.place.row])
+    remedy = first.remedy
+    if any(one.remedy != remedy for one in alike):
+        remedy += f" {len(alike) - 1} more like this: {each or 'on the sheet Findings'}."
+    where = f"{len(alike)} of this kind" + (f" ({rows})" if rows else "")
+    return replace(first, found=f"{first.found}; {where}", remedy=remedy)
+
+
+def tell(findings: Sequence[Finding], *, rest: str = "", notes: bool = False) -> None:
+    """Findings in their order, summed up where one code comes often, counted at the end.
+
+    Parameters
+    ----------
+    findings : sequence of Finding
+        What changes the answer that was printed.
+    rest : str
+        Where all of them are read: notes are then counted and not printed, and more than a few of
+        one kind are one. Blank: they are printed.
+    notes : bool
+        Whether notes are printed all the same.
+    """
     out = console()
-    shown = [finding for finding in findings if notes or finding.grade is not Grade.NOTE]
-    for finding in summed_up(shown):
+    shown = [
+        one
+        for one in findings
+        if not rest or notes or one.grade is not Grade.NOTE or one.code in PRICED_NOTES
+    ]
+    above = FEW if rest else SUMMED_UP_ABOVE
+    printed = summed_up(shown, above=above, each=rest)
+    for finding in printed:
         out.print(f"{finding.grade}: {finding}", markup=False)
-    out.print(counted(findings), markup=False)
-
-
-def _by(rows: Sequence[Row], key: str) -> Iterator[tuple[str, list[Row]]]:
-    groups: dict[str, list[Row]] = {}
-    for row in rows:
-        groups.setdefault(str(row[key] or ""), []).append(row)
-    yield from groups.items()
+    more = f"; all of them: {rest}" if rest and len(printed) < len(findings) else ""
+    out.print(counted(findings) + more, markup=False)

@@ -28,6 +28,7 @@ from costing.report.assumption_rows import assumptions, findings_table
 from costing.report.container_rows import holding_times, label_lines, labels_table
 from costing.report.layouts import RESULT_LAYOUTS
 from costing.report.prep_rows import prep, swaps
+from costing.report.shopping_list import ListLine, list_lines
 from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.summary_rows import summary
 from costing.report.tables import Layout, Table
@@ -49,6 +50,17 @@ SETTINGS_OF_HOLDING = frozenset(
     )
 )
 """Settings that say nothing of what is bought, by sheet and name."""
+
+SHEETS_OF_BUYING = frozenset(
+    ("Packs", "Shops", "Trips", "On hand", "Parts", "Shoot plan", "Receipts", "Counted")
+)
+COLUMNS_OF_BUYING = frozenset(
+    (
+        *("Trim yield %", "Cooked weight %", "Grams per ml", "Grams per piece", "Weighs"),
+        *("Spoilage % per day", "Keeps days", "Substitute", "Candidates", "Makes", "Budget"),
+    )
+)
+"""Sheets and columns that say nothing of how long containers stand."""
 
 
 @dataclass(frozen=True)
@@ -265,6 +277,21 @@ class Estimate:
             before=before,
         )
 
+    @cached_property
+    def list_lines(self) -> tuple[ListLine, ...]:
+        """What to buy as somebody in a shop reads it."""
+        return tuple(list_lines(self.books, self._allergens_filled))
+
+    @property
+    def about_buying(self) -> list[Finding]:
+        """What was found that may change what is bought."""
+        return [one for one in self.findings if not _of_holding(one, self.shoot)]
+
+    @property
+    def about_holding(self) -> list[Finding]:
+        """What was found that may change how containers are judged."""
+        return [one for one in self.findings if not _of_buying(one)]
+
     def phone_page(self) -> str:
         """What to buy as one HTML page for a phone, with boxes to tick."""
         from costing.report.phone_page import ListHead, phone_page
@@ -276,13 +303,9 @@ class Estimate:
             self.totals.bought,
             self.totals.bought_missing,
             str(settings.allergen_list),
-            sum(
-                finding.grade is Grade.ERROR
-                for finding in self.findings
-                if not _of_holding(finding, self.shoot)
-            ),
+            sum(finding.grade is Grade.ERROR for finding in self.about_buying),
         )
-        return phone_page(self._tables["to_buy"], head)
+        return phone_page(self.list_lines, head)
 
     def as_json(self) -> dict[str, Any]:
         """The estimate as plain objects for JSON."""
@@ -318,3 +341,9 @@ def _of_holding(finding: Finding, shoot: Shoot) -> bool:
     sheets.update(container.place.sheet for container in shoot.containers)
     sheets.update(left.place.sheet for left in shoot.left_out if left.sheet == "Holding")
     return place.sheet in sheets or (place.sheet, place.name) in SETTINGS_OF_HOLDING
+
+
+def _of_buying(finding: Finding) -> bool:
+    """Whether a finding is about money and amounts alone, and leaves containers as they are."""
+    place = finding.place
+    return place.sheet in SHEETS_OF_BUYING or place.heading in COLUMNS_OF_BUYING

@@ -21,11 +21,11 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 from costing.names import key
 from costing.quantities import money_text
 from costing.report.phone_look import SCRIPT, STYLE
-from costing.report.shop_words import packs, quantity
-from costing.report.tables import Row, Table
+from costing.report.shopping_list import ListLine
 
 NO_SHOP = "No shop given"
 NO_SECTION = "Other"
+NOT_BOUGHT = "Needed, and in no shop yet"
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,46 +56,45 @@ class ListHead:
     errors: int = 0
 
 
-def phone_page(table: Table, head: ListHead) -> str:
+def phone_page(lines: Sequence[ListLine], head: ListHead) -> str:
     """The page as HTML.
 
     Parameters
     ----------
-    table : Table
-        To buy, whose order is kept: by shop, then by section.
+    lines : sequence of ListLine
+        What to buy, whose order is kept: by shop, then by section.
     head : ListHead
         What stands above it.
 
     Examples
     --------
-    >>> from costing.report.layouts import TO_BUY
     >>> head = ListHead("Tart <1>", "EUR", Decimal(0), (), "EU")
-    >>> page = phone_page(Table.of(TO_BUY, []), head)
+    >>> page = phone_page([], head)
     >>> page[:15], "Tart &lt;1&gt;" in page, "Nothing to buy." in page
     ('<!DOCTYPE html>', True, True)
     """
     html = Element("html", lang="en")
     _head(html, head)
-    body = SubElement(html, "body", {"data-list": _mark(head, table.rows)})
-    shared = _shared_date(table.rows)
+    body = SubElement(html, "body", {"data-list": _mark(head, lines)})
+    shared = _shared_date(lines)
     _top(body, head, shared)
     main = SubElement(body, "main")
-    if not table.rows:
+    if not lines:
         _text(main, "p", "Nothing to buy.")
-    ticks = enumerate(_ticks(table.rows), start=1)
-    for _, shop in groupby(table.rows, lambda row: key(str(row["shop"] or ""))):
-        rows = list(shop)
+    ticks = enumerate(_ticks(lines), start=1)
+    for _, shop in groupby(lines, lambda line: (bool(line.lacking), key(line.shop))):
+        there = list(shop)
         section = SubElement(main, "section")
-        _shop(section, rows, head.currency)
-        named = any(row["section"] for row in rows)
-        for _, same in groupby(rows, lambda row: key(str(row["section"] or ""))):
+        _shop(section, there, head.currency)
+        named = any(line.section for line in there)
+        for _, same in groupby(there, lambda line: key(line.section)):
             together = list(same)
             if named:
-                _text(section, "h3", str(together[0]["section"] or NO_SECTION))
+                _text(section, "h3", together[0].section or NO_SECTION)
             items = SubElement(section, "ul")
-            for row in together:
+            for line in together:
                 number, tick = next(ticks)
-                _item(items, row, number, tick, head.currency, shared)
+                _item(items, line, number, tick, head.currency, shared)
     footer = SubElement(body, "footer")
     _text(
         footer,
@@ -126,15 +125,15 @@ def _hash(text: str) -> str:
     return f"'sha256-{b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
 
 
-def _mark(head: ListHead, rows: Sequence[Row]) -> str:
+def _mark(head: ListHead, lines: Sequence[ListLine]) -> str:
     """Name under which the ticks are kept: the same for the next list of the same shopping."""
-    said = [head.title, *sorted({str(row["buy_by"]) for row in rows})]
+    said = [head.title, *sorted({str(line.buy_by) for line in lines})]
     return hashlib.sha256("\n".join(said).encode()).hexdigest()[:16]
 
 
-def _shared_date(rows: Sequence[Row]) -> date | None:
+def _shared_date(lines: Sequence[ListLine]) -> date | None:
     """The day by which all must be bought, when it is one."""
-    days = {row["buy_by"] for row in rows}
+    days = {line.buy_by for line in lines}
     day = days.pop() if len(days) == 1 else None
     return day if isinstance(day, date) else None
 
@@ -164,74 +163,75 @@ def _errors(number: int) -> str:
     return "1 error was" if number == 1 else f"{number} errors were"
 
 
-def _shop(section: Element, rows: Sequence[Row], currency: str | None) -> None:
-    """Name and total of a shop, with what the total leaves out."""
+def _shop(section: Element, lines: Sequence[ListLine], currency: str | None) -> None:
+    """Name and total of a shop with the tax in it, and what the total leaves out."""
     heading = SubElement(section, "h2")
-    _text(heading, "span", str(rows[0]["shop"] or NO_SHOP), dir="auto")
-    total = sum((row["cost"] for row in rows if isinstance(row["cost"], Decimal)), Decimal(0))
-    unknown = [str(row["ingredient"]) for row in rows if row["cost"] is None]
+    if lines[0].lacking:
+        _text(heading, "span", NOT_BOUGHT)
+        return
+    _text(heading, "span", lines[0].shop or NO_SHOP, dir="auto")
+    total = sum((line.cost for line in lines if line.cost is not None), Decimal(0))
+    tax = sum((line.tax for line in lines), Decimal(0))
+    unknown = [line.name for line in lines if line.cost is None]
     at_least = "at least " if unknown else ""
     _text(heading, "span", f"{at_least}{money_text(total, currency)}")
+    if tax:
+        _text(section, "p", f"{money_text(tax, currency)} of it tax", **{"class": "left-out"})
     if unknown:
         names = ", ".join(dict.fromkeys(unknown))
         _text(section, "p", f"Cost not known: {names}.", **{"class": "left-out"})
 
 
-def _ticks(rows: Sequence[Row]) -> list[str]:
+def _ticks(lines: Sequence[ListLine]) -> list[str]:
     """What each tick is kept under: so many packs, so that it is gone when others are to be bought.
 
-    Rows alike in all they say are counted: they are two packs at two prices.
+    Lines alike in all they say are counted: they are two packs at two prices.
     """
     ticks: list[str] = []
     seen: Counter[str] = Counter()
-    for row in rows:
-        said = " / ".join((str(row["shop"]), str(row["ingredient"]), packs(row)))
+    for line in lines:
+        said = " / ".join((line.shop, line.name, line.buy or line.needed))
         seen[said] += 1
         ticks.append(said if seen[said] == 1 else f"{said} / {seen[said]}")
     return ticks
 
 
 def _item(
-    items: Element, row: Row, number: int, tick: str, currency: str | None, shared: date | None
+    items: Element,
+    line: ListLine,
+    number: int,
+    tick: str,
+    currency: str | None,
+    shared: date | None,
 ) -> None:
     """One line to tick: what to buy, its cost, and the rest below it."""
     item = SubElement(items, "li")
     label = SubElement(item, "label", {"for": f"b{number}"})
     SubElement(label, "input", type="checkbox", id=f"b{number}", value=_plain(tick))
     what = SubElement(label, "span", {"class": "what"})
-    _text(what, "span", str(row["ingredient"]), dir="auto", **{"class": "name"})
-    _text(what, "span", _bought(row), **{"class": "packs"})
-    cost = row["cost"]
-    shown = money_text(cost, currency) if isinstance(cost, Decimal) else "cost not known"
+    _text(what, "span", line.name, dir="auto", **{"class": "name"})
+    _text(what, "span", line.buy or line.lacking, **{"class": "packs"})
+    shown = money_text(line.cost, currency) if line.cost is not None else "cost not known"
     _text(label, "span", shown, **{"class": "cost"})
     more = SubElement(item, "dl")
-    for term, said in _more(row, shared):
+    for term, said in _more(line, shared):
         pair = SubElement(more, "div")
         _text(pair, "dt", term)
         _text(pair, "dd", said, dir="auto")
 
 
-def _bought(row: Row) -> str:
-    """How many packs, and how much that is where it is not said already."""
-    if row["packs"] is None:
-        return "no pack is known"
-    if row["packs"] == 1 or row["pack_amount"] == 1:
-        return packs(row)
-    return f"{packs(row)} = {quantity(row['bought'], str(row['unit']))}"
-
-
-def _more(row: Row, shared: date | None) -> Iterator[tuple[str, str]]:
-    unit = str(row["unit"])
-    needed = quantity(row["needed"], unit) if row["needed"] is not None else "not known"
-    on_hand = f", {quantity(row['from_on_hand'], unit)} of it on hand"
-    yield "Needed", needed + (on_hand if row["from_on_hand"] else "")
-    yield "Allergens", str(row["allergens"])
-    if row["substitute"]:
-        yield "Substitute", str(row["substitute"])
-    if shared is None and isinstance(row["buy_by"], date):
-        yield "Buy by", row["buy_by"].isoformat()
-    if row["note"]:
-        yield "Note", str(row["note"])
+def _more(line: ListLine, shared: date | None) -> Iterator[tuple[str, str]]:
+    if line.each:
+        yield "On the shelf", line.each
+    on_hand = f", {line.on_hand} of it on hand" if line.on_hand else ""
+    yield "Needed", (line.needed or "not known") + on_hand
+    yield "Allergens", line.allergens
+    if line.substitute:
+        yield "Substitute", line.substitute
+    if shared is None and line.buy_by is not None:
+        yield "Buy by", line.buy_by.isoformat()
+    if line.notes:
+        yield "Note", "; ".join(line.notes)
 
 
 def _text(parent: Element, tag: str, text: str, **attributes: str) -> None:

@@ -7,24 +7,117 @@ from fractions import Fraction
 
 from costing.kitchen import Ingredient
 from costing.names import key
+from costing.quantities import (
+    Amount,
+    Measures,
+    UnitNeedsSystem,
+    find_unit,
+    mixed,
+    terminating,
+)
 from costing.reference import Filled, fill
 from costing.report.tables import Row, Value
 from costing.shoot import Shoot
 
+SHORT_WORDS = {"teaspoon": "tsp", "tablespoon": "tbsp"} | {
+    word: word for word in ("cup", "fl oz", "gill", "pint", "quart", "gallon")
+}
+"""Last words of units that differ by place, and how a cook writes them."""
 
-def quantity(value: Value, unit: str) -> str:
-    """An amount as a cook reads it: at most two digits after the point, three below one.
+SPOKEN_IN_PARTS = frozenset((*SHORT_WORDS, "each", "lb", "oz", "portion", "batch"))
+"""Last words of units that are said in halves, thirds and quarters."""
+
+PARTS_SAID = (2, 3, 4, 8)
+"""Denominators that a cook says."""
+
+LARGER = {"g": ("kg", 1000), "ml": ("l", 1000), "oz": ("lb", 16)}
+SMALLER = {"kg": ("g", 1000), "l": ("ml", 1000)}
+"""The unit to say above or below one, and how many make it."""
+
+EXACT_DIGITS, ROUNDED_DIGITS, MOST_PLACES = 4, 3, 6
+"""A number of so many digits is said as it is, another rounded to so many, in so many places."""
+
+
+def quantity(value: Value, unit: str, measures: Measures = Measures.METRIC) -> str:
+    """An amount as a cook says it; a dash when unknown.
+
+    Parameters
+    ----------
+    value : Fraction
+        How many of the unit. [unit]
+    unit : str
+        Its name, such as ``US teaspoon``.
+    measures : Measures
+        Whose spoons and cups the bare words are; those of others keep their place's name.
 
     Examples
     --------
     >>> quantity(Fraction(20000, 9), "g"), quantity(Fraction(1, 40), "kg"), quantity(None, "g")
-    ('2222.22 g', '0.025 kg', '-')
+    ('2.22 kg', '25 g', '-')
+    >>> quantity(Fraction(4), "US teaspoon", Measures.US_CUSTOMARY), quantity(Fraction(16), "oz")
+    ('4 tsp', '1 lb')
+    >>> quantity(Fraction(5, 2), "US cup", Measures.METRIC), quantity(Fraction(4, 3), "each")
+    ('2 1/2 US cups', '1 1/3')
     """
     if not isinstance(value, Fraction):
         return "-"
-    digits = 2 if abs(value) >= 1 else 3
-    text = format(float(round(value, digits)), f".{digits}f").rstrip("0").rstrip(".")
-    return f"{text} {unit}"
+    number, name = _convenient(value, unit)
+    word = cooks_word(name, measures)
+    if word.endswith("cup") and number > 1:
+        word += "s"
+    last = next((end for end in SPOKEN_IN_PARTS if name.endswith(end)), "")
+    return f"{_number(number, in_parts=bool(last))} {word}".rstrip()
+
+
+def cooks_word(unit: str, measures: Measures) -> str:
+    """A unit's short word, with the name of its place only where the setting means another.
+
+    Examples
+    --------
+    >>> cooks_word("US fl oz", Measures.US_CUSTOMARY), cooks_word("US cup", Measures.METRIC)
+    ('fl oz', 'US cup')
+    """
+    if unit == "each":
+        return ""
+    for last, short in SHORT_WORDS.items():
+        if unit.endswith(f" {last}"):
+            try:
+                same = find_unit(short, measures).name == unit
+            except UnitNeedsSystem:
+                same = False
+            return short if same else unit.removesuffix(last) + short
+    return unit
+
+
+def _convenient(value: Fraction, unit: str) -> tuple[Fraction, str]:
+    """The same amount in the unit in which it is a handy number."""
+    if unit in LARGER:
+        larger, many = LARGER[unit]
+        if abs(value) >= many and (unit != "oz" or (value / many).denominator <= 2):
+            return value / many, larger
+    if unit in SMALLER and 0 < abs(value) < 1:
+        smaller, many = SMALLER[unit]
+        return value * many, smaller
+    return value, unit
+
+
+def _number(value: Fraction, *, in_parts: bool) -> str:
+    """A number in few digits, in parts of one where a cook says it so."""
+    if in_parts and value.denominator in PARTS_SAID:
+        return mixed(value)
+    exact = terminating(value)
+    if exact is not None and len(exact.as_tuple().digits) <= EXACT_DIGITS:
+        return format(exact, "f")
+    places = 0
+    while places < MOST_PLACES and 0 < abs(value) * 10**places < 10 ** (ROUNDED_DIGITS - 1):
+        places += 1
+    text = format(float(round(value, places)), f".{places}f")
+    return text.rstrip("0").rstrip(".") if places else text
+
+
+def amount_words(amount: Amount, measures: Measures = Measures.METRIC) -> str:
+    """An amount as a cook says it; see :func:`quantity`."""
+    return quantity(amount.magnitude, amount.unit.name, measures)
 
 
 def packs(row: Row) -> str:
@@ -33,8 +126,9 @@ def packs(row: Row) -> str:
     if number is None:
         return "?"
     if amount == 1 and row["unit"] == "each":
-        return f"{number} each"
-    return f"{number} x {quantity(amount, str(row['unit']))}"
+        return str(number)
+    one = quantity(amount, str(row["unit"]))
+    return one if number == 1 else f"{number} x {one}"
 
 
 UNKNOWN = "unknown: read the pack"

@@ -82,7 +82,7 @@ def test_notebook__shows_figures_and_list_with_every_sign_escaped() -> None:
         )
     )
     page = found._repr_html_()
-    assert "<td>&lt;b&gt;leek&lt;/b&gt;</td><td>1 x 1 kg</td><td>1.89 EUR</td><td>0.4 kg" in page
+    assert "<td>&lt;b&gt;leek&lt;/b&gt;</td><td>1 kg</td><td>1.89 EUR</td><td>400 g" in page
     assert "R &amp; S" in page
     assert "<script>" not in page
     assert page.startswith("<p>Estimate &#x27;A &lt;script&gt;&#x27;: bought 1.89 EUR,")

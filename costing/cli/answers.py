@@ -1,0 +1,222 @@
+"""Commands that answer from a workbook, or from the published rules and values."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+from costing.asked import WORKBOOKS, Stop, ends_in, nearest_words, workbook_named
+from costing.cli.frame import (
+    DONE,
+    FILE,
+    JSON,
+    NOTHING_FOUND,
+    PAST_A_LIMIT,
+    answering,
+    estimated,
+    exit_code,
+    main,
+    print_json,
+    read_more,
+    show,
+    write_file,
+)
+
+if TYPE_CHECKING:
+    from costing.report.estimates import Estimate
+
+
+@main.command()
+@FILE
+@answering
+def check(file: Path | None) -> int:
+    """Print every finding of a workbook."""
+    from costing import screen
+
+    estimate, _ = estimated(workbook_named(file))
+    screen.tell(estimate.findings)
+    return exit_code(estimate)
+
+
+@main.command("estimate")
+@FILE
+@click.option(
+    "--output", type=click.Path(path_type=Path, readable=False), help="Write into a copy instead."
+)
+@click.option(
+    "--every-take", is_flag=True, help="Price one more of every shot, however long it takes."
+)
+@JSON
+@answering
+def estimate_command(
+    file: Path | None, *, output: Path | None, every_take: bool, as_json: bool
+) -> int:
+    """Work out a workbook and write the answers into it."""
+    from costing.workbook.results.write import write_results
+
+    path = workbook_named(file)
+    if output is not None:
+        ends_in(output, *WORKBOOKS)
+    estimate, _ = estimated(path, every_take=every_take)
+    written = None
+    if output is not None or not as_json:
+        written = write_results(path, estimate, output=output)
+    if as_json:
+        print_json(estimate.as_json())
+    else:
+        show(estimate, path)
+    if written is not None:
+        for line in written.told:
+            click.echo(line, err=as_json)
+    return exit_code(estimate)
+
+
+@main.command("list")
+@FILE
+@click.option(
+    "--html",
+    "html_file",
+    type=click.Path(path_type=Path, readable=False),
+    help="Write it as a page for a phone, with boxes to tick.",
+)
+@click.option(
+    "--csv", "csv_file", type=click.Path(path_type=Path, readable=False), help="Write it as CSV."
+)
+@answering
+def list_command(file: Path | None, *, html_file: Path | None, csv_file: Path | None) -> int:
+    """Print what to buy, shop by shop."""
+    from costing import screen
+    from costing.printed_list import print_list
+    from costing.report.exchange import csv_text
+
+    if html_file is not None and csv_file is not None:
+        raise Stop("--html and --csv: found both, expected one of them. Leave one out.")
+    if html_file is not None:
+        ends_in(html_file, ".html", ".htm")
+    if csv_file is not None:
+        ends_in(csv_file, ".csv")
+    path = workbook_named(file)
+    estimate, _ = estimated(path)
+    if html_file is not None:
+        write_file(html_file, estimate.phone_page().encode())
+        click.echo(f"Written: {html_file}")
+    elif csv_file is not None:
+        write_file(csv_file, csv_text(estimate.tables()["to_buy"]).encode("utf-8-sig"))
+        click.echo(f"Written: {csv_file}")
+    else:
+        print_list(estimate)
+    click.echo()
+    screen.tell(estimate.about_buying, rest=read_more(path))
+    return exit_code(estimate)
+
+
+@main.command("holding")
+@FILE
+@click.option("--at", "when", help="Such as 13:50 on the shoot date, or 2031-05-10 13:50.")
+@click.option(
+    "--calendar",
+    type=click.Path(path_type=Path, readable=False),
+    help="Write the limits with alarms as an .ics file.",
+)
+@click.option("--cautions", is_flag=True, help="Print all cautions.")
+@JSON
+@answering
+def holding_command(
+    file: Path | None, *, when: str | None, calendar: Path | None, cautions: bool, as_json: bool
+) -> int:
+    """Print the status of every container, by default now."""
+    from costing import screen
+    from costing.shoot.planning import still_to_come
+
+    if calendar is not None:
+        ends_in(calendar, ".ics")
+    path = workbook_named(file)
+    estimate, at = estimated(path, when=when, now=True)
+    tables = estimate.tables()
+    written = _calendar(estimate, calendar) if calendar is not None else ""
+    if as_json:
+        whole = estimate.as_json()
+        kept = {name: whole[name] for name in ("holding_times", "findings", "cautions")}
+        print_json(kept)
+    else:
+        asked = f"at {at:%Y-%m-%d %H:%M} ({estimate.zone})" if at else ""
+        whole_words = estimate.cautions if cautions else ()
+        day = estimate.verdicts[0].asked_at.date() if estimate.verdicts else None
+        screen.holding(tables["holding_times"], whole_words, asked=asked, day=day)
+        screen.planned(still_to_come(estimate.planned, estimate.verdicts), day)
+        screen.tell(estimate.about_holding, rest=read_more(path))
+    if written:
+        click.echo(written, err=as_json)
+    past = any(verdict.alarm for verdict in estimate.verdicts)
+    return PAST_A_LIMIT if past else exit_code(estimate)
+
+
+def _calendar(estimate: Estimate, path: Path) -> str:
+    """Write the limits, cancelling what of the last file no longer holds; what was done."""
+    from costing.report.calendar import NoCalendarOfOurs
+
+    try:
+        made = estimate.calendar_file(path.read_bytes() if path.is_file() else None)
+    except NoCalendarOfOurs:
+        raise Stop(
+            f"{path}: found a file that costing has not written, expected a free name or the "
+            "calendar of the last run. Name another file."
+        ) from None
+    if not made.events and not made.cancelled:
+        return "No limit is running or planned: no calendar is written."
+    write_file(path, made.data)
+    events = "1 event" if made.events == 1 else f"{made.events} events"
+    cancelled = f", {made.cancelled} cancelled" if made.cancelled else ""
+    return f"Written: {path}, {events}{cancelled}."
+
+
+@main.command("rules")
+@click.argument("rule_id", required=False)
+@answering
+def rules_command(rule_id: str | None) -> int:
+    """List the holding rules, or explain one."""
+    from costing.holding.explaining import explain
+    from costing.holding.rules import load_rules
+    from costing.names import nearest
+
+    rules = load_rules()
+    if rule_id is None:
+        for rule in rules.values():
+            where = f"{rule.jurisdiction}: {rule.instrument}, {rule.clause}"
+            click.echo(f"{rule.id:12} {where} ({rule.verified.words})")
+        click.echo("costing rules ID explains one, with its source and how far it is verified.")
+        return DONE
+    by_key = {name.casefold(): rule for name, rule in rules.items()}
+    found = by_key.get(rule_id.casefold())
+    if found is None:
+        near = nearest(rule_id, rules)
+        raise Stop(
+            f'There is no rule "{rule_id}"; known are {", ".join(rules)}.' + nearest_words(near[:1])
+        )
+    click.echo(explain(found))
+    return DONE
+
+
+@main.command()
+@click.argument("words", nargs=-1, required=True)
+@click.option("--allergens", "allergen_list", default="EU", help="List: EU, US, AU-NZ or CA.")
+@answering
+def published(words: tuple[str, ...], *, allergen_list: str) -> int:
+    """Show what is published of a food: yields, weights, storage, with their sources."""
+    from costing.reference import ALLERGEN_LISTS, find_food, published_text
+
+    name = " ".join(words)
+    lists = {one.casefold(): one for one in ALLERGEN_LISTS}
+    if allergen_list.casefold() not in lists:
+        raise Stop(
+            f'--allergens: found "{allergen_list}", expected one of {", ".join(ALLERGEN_LISTS)}.'
+        )
+    text = published_text(name, allergen_list=lists[allergen_list.casefold()])
+    if text:
+        click.echo(text)
+        return DONE
+    near = [one.food.name for one in find_food(name).suggestions]
+    click.echo(f'Nothing is published here under "{name}".' + nearest_words(near))
+    return NOTHING_FOUND

@@ -1,0 +1,136 @@
+"""What all commands share: how one is run, what it is given, and how it ends."""
+
+from __future__ import annotations
+
+import json
+import os
+import sys
+from functools import wraps
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from costing.asked import Stop, instant_asked, now_there, typed
+
+if TYPE_CHECKING:
+    from collections.abc import Callable
+    from datetime import datetime
+
+    from costing.report.estimates import Estimate
+
+    Command = Callable[..., int]
+
+DONE, HAS_ERRORS, UNREADABLE, PAST_A_LIMIT = 0, 1, 2, 3
+NOTHING_FOUND = 1
+TRACEBACK = "COSTING_TRACEBACK"
+
+
+def answering(command: Command) -> Callable[..., None]:
+    """Turn what a command gives into its exit code, and what stops it into a plain message."""
+
+    @wraps(command)
+    def run(*args: Any, **kwargs: Any) -> None:
+        from costing.workbook.package.refusals import Refused
+
+        try:
+            code = command(*args, **kwargs)
+        except Refused as refused:
+            click.echo(f"{refused.finding.grade}: {refused.finding}", err=True)
+            code = UNREADABLE
+        except Stop as stop:
+            click.echo(str(stop), err=True)
+            code = UNREADABLE
+        except BrokenPipeError:  # who reads has gone, as head does: the rest is for nobody
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+            code = HAS_ERRORS
+        except Exception as fault:
+            if os.environ.get(TRACEBACK):
+                raise
+            click.echo(_own_fault(fault), err=True)
+            code = UNREADABLE
+        sys.exit(code)
+
+    return run
+
+
+def _own_fault(fault: Exception) -> str:
+    """What is said when the fault is the library's and not the user's."""
+    return (
+        f"costing met a fault of its own ({type(fault).__name__}: {fault}). Your own cells are as "
+        f"they were. Please report this line; with {TRACEBACK}=1 set the whole story is printed."
+    )
+
+
+FILE = click.argument("file", required=False, type=click.Path(path_type=Path, readable=False))
+JSON = click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(package_name="costing")
+def main() -> None:
+    """Cost and plan the food of a shoot: one workbook in, its answers back into it.
+
+    FILE may be left out when the folder holds one workbook only.
+    """
+
+
+def estimated(
+    path: Path, *, when: str | None = None, now: bool = False, every_take: bool = False
+) -> tuple[Estimate, datetime | None]:
+    """Read a workbook and work it out, at the instant asked about."""
+    from costing.estimating import estimate
+    from costing.workbook.reading import read_workbook
+
+    shoot, _ = read_workbook(path)
+    at = None
+    if when is not None:
+        at = instant_asked(when, shoot)
+    elif now:
+        at = now_there(shoot)
+    return estimate(shoot, at, every_take=every_take), at
+
+
+def show(estimate: Estimate, path: Path) -> None:
+    """Print the main figures, the list, the holding times and what was found."""
+    from costing import screen
+    from costing.printed_list import print_list
+
+    name, title = path.name, estimate.shoot.settings.title
+    screen.figures(estimate, name if title in ("", name, path.stem) else f"{title} ({name})")
+    print_list(estimate, brief=True)
+    if estimate.verdicts:
+        day = estimate.verdicts[0].asked_at.date()
+        table = estimate.tables()["holding_times"]
+        screen.holding(table, asked="as last logged", day=day)
+    click.echo()
+    screen.tell(estimate.findings, rest=read_more(path))
+
+
+def read_more(path: Path) -> str:
+    """Where the findings are read that a command does not print."""
+    return f"costing check {typed(path)}"
+
+
+def print_json(result: dict[str, Any]) -> None:
+    """Print a result as JSON."""
+    click.echo(json.dumps(result, indent=2, ensure_ascii=False))
+
+
+def exit_code(estimate: Estimate) -> int:
+    """Whether errors were found, as the exit code of a command."""
+    from costing.findings import Grade
+
+    errors = any(finding.grade is Grade.ERROR for finding in estimate.findings)
+    return HAS_ERRORS if errors else DONE
+
+
+def write_file(path: Path, data: bytes) -> None:
+    """Write a file that is no workbook, or say why it cannot be."""
+    try:
+        path.write_bytes(data)
+    except OSError as fault:
+        raise Stop(
+            f"{path}: cannot be written ({fault.strerror}). Close it where it is open, or name "
+            "another file."
+        ) from None

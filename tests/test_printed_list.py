@@ -1,0 +1,128 @@
+"""The list on the screen: what stands there, and that nothing of it is cut at any width."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from small import line, pack, shoot_of, sound
+from tart import tart_shoot
+
+from costing.estimating import estimate
+from costing.printed_list import printed_list
+from costing.report.shopping_list import ListLine
+from costing.screen import wide
+from costing.shoot import Shot
+
+
+def listed(lines: list[ListLine] | tuple[ListLine, ...], width: int, **more: bool) -> list[str]:
+    return list(printed_list(lines, "EUR", width, **more))
+
+
+@pytest.mark.parametrize("width", [60, 80, 100])
+def test_list__tart_fits_with_its_boxes_money_notes_and_totals(width: int) -> None:
+    """30.27 and 8.37 are the 38.64 of the hand-worked shoot; 45 steps of 50 g are 2.25 kg."""
+    said = listed(estimate(tart_shoot()).list_lines, width)
+    assert max(map(wide, said)) <= width
+    whole = "\n".join(said)
+    assert [row for row in said if row.startswith("Total")] == [
+        "Total: 30.27 EUR",
+        "Total: 8.37 EUR",
+    ]
+    assert said[-1] == "All shops: 38.64 EUR"
+    assert sum(row.startswith("[ ] ") for row in said) == 11
+    (leek,) = [row.split() for row in said if row.startswith("[ ] leek ")]
+    assert leek[2:9] == ["leek", "2.25", "kg", "1.89", "EUR", "/", "kg"]
+    assert "4.25 EUR" in " ".join(leek)
+    assert said[said.index("Total: 8.37 EUR") - 1].startswith("[ ] parsley leaf ")
+    assert ("Left over" in whole) == (width >= 80)
+
+
+def test_list__price_on_the_shelf_and_the_tax_once_per_shop() -> None:
+    """Two packs at 2.00 without tax: the till takes 4.00 and 25 % on it, 5.00, 1.00 of it tax."""
+    found = estimate(
+        shoot_of(
+            line("soup", "leek", "2 kg"),
+            sound("leek"),
+            pack("leek", "1 kg", "2", shop="stall"),
+            Shot(dish="soup"),
+            currency="EUR",
+            prices_include_tax=False,
+            tax_rate="25 %",
+        )
+    )
+    assert listed(found.list_lines, 60) == [
+        "stall          Buy  Price each      Cost  Needed  Left over",
+        "[ ] leek  2 x 1 kg    2.00 EUR  5.00 EUR    2 kg       0 kg",
+        "Total: 5.00 EUR, 1.00 EUR of it tax",
+    ]
+
+
+def test_list__notes_stand_on_lines_of_their_own() -> None:
+    found = estimate(
+        shoot_of(
+            line("soup", "leek", "600 g"),
+            sound("leek"),
+            pack("leek", "1 kg", None, note="the thick ones from the far end of the stall"),
+            Shot(dish="soup"),
+        )
+    )
+    assert listed(found.list_lines, 34) == [
+        "No shop given   Buy  Cost",
+        "[ ] leek       1 kg     -",
+        "      price not known",
+        "      the thick ones from the far",
+        "      end of the stall",
+        "Total: not known yet",
+    ]
+
+
+def test_list__what_is_not_bought_stands_below_with_its_reason() -> None:
+    found = estimate(
+        shoot_of(
+            line("soup", "leek", "600 g"),
+            sound("leek"),
+            line("soup", "salt", None),
+            Shot(dish="soup"),
+        )
+    )
+    assert listed(found.list_lines, 60) == [
+        "No pack yet:",
+        "[ ] leek  600 g",
+        'Not known: how much salt goes into "soup": salt',
+    ]
+    assert listed(found.list_lines, 60, brief=True)[0] == "No pack yet: leek 600 g"
+
+
+WORDS = st.text(alphabet="abcdefgh 漢字", min_size=1, max_size=40).filter(str.strip)
+LINES = st.lists(
+    st.builds(
+        ListLine,
+        section=st.just(""),
+        name=WORDS.map(lambda text: " ".join(text.split())),
+        shop=st.sampled_from(["", "market", "the very long name of a shop behind the bridge"]),
+        buy=st.sampled_from(["2.25 kg", "12 x 16.9 fl oz", "3"]),
+        each=st.sampled_from(["", "1.89 EUR / kg", "12345.67 EUR"]),
+        cost=st.sampled_from([None, Decimal("4.25"), Decimal("123456.78")]),
+        needed=st.sampled_from(["", "833 g"]),
+        left_over=st.sampled_from(["", "27.8 g"]),
+    ),
+    min_size=1,
+    max_size=6,
+)
+
+
+@given(lines=LINES, width=st.integers(min_value=40, max_value=120))
+def test_list__nothing_is_cut_at_any_width(lines: list[ListLine], width: int) -> None:
+    """Law: every name, pack and sum stands there whole, and no line is wider than the screen."""
+    said = listed(lines, width)
+    assert max(map(wide, said)) <= width
+    assert sum(row.startswith("[ ] ") for row in said) == len(lines)
+    plain = "".join("".join(said).split())
+    for one in lines:
+        assert one.buy.replace(" ", "") in plain
+        if one.cost is not None:
+            assert f"{one.cost}EUR" in plain
+        assert set(one.name) <= set("\n".join(said))
