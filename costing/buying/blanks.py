@@ -104,6 +104,8 @@ class Blanks:
 
     def of_ingredient(self, row: Ingredient, values: Mapping[Blank, Fraction]) -> Iterator[Blank]:
         """Blanks of the ingredient as a whole, once the values turn the amounts of its lines."""
+        if all(line.to_taste for line in self.lines[key(row.name)]):
+            return  # nothing is computed of it, so that nothing is lacking
         bought = self._bought(row)
         sold = self._sold.get(key(row.name), set()) | {bought}
         lines = [self.turned(line, row, values) for line in self.lines[key(row.name)]]

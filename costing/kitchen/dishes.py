@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from enum import StrEnum
 from fractions import Fraction
-from typing import ClassVar
+from typing import Any, ClassVar
+
+from pydantic import model_validator
 
 from costing.kitchen.ingredients import HoldingClass
 from costing.kitchen.rows import FromRow
+from costing.names import key
 from costing.quantities.fields import (
     AmountOrNone,
     AtLeast0OrNone,
@@ -95,6 +98,15 @@ class Line(FromRow):
     shown: Word[Shown] = default(Shown.AHEAD)
     optional: bool = False
     note: str = ""
+
+    @model_validator(mode="before")
+    @classmethod
+    def _taste(cls, given: Any) -> Any:
+        """Take the words of the Amount cell in code too."""
+        words = given.get("amount") if isinstance(given, dict) else None
+        if isinstance(words, str) and key(words) == "to taste":
+            return {**given, "amount": None, "to_taste": True}
+        return given
 
 
 class Dish(FromRow):

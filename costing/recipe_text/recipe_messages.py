@@ -127,7 +127,8 @@ def step_guessed(step: int, taken: Sequence[str]) -> Words:
     return Words(
         f"that step {step} takes {'; '.join(taken)}",
         "each ingredient in the step that uses it",
-        "Change Step in Recipes if another step takes one of them.",
+        "Change Step in Recipes if another step takes one of them; when all are right, delete the "
+        'words behind the last ";" of each Note, or the Note, and this is not said again.',
     )
 
 
@@ -150,7 +151,8 @@ def steps_unnamed(names: Sequence[str]) -> Words:
     return Words(
         f"no step that names {said}",
         "for each ingredient the step that uses it",
-        "It stands in step 1; change Step in Recipes.",
+        'It stands in step 1; change Step in Recipes. Where 1 is right, delete "; no step names '
+        'it" in Note, and this is not said again.',
     )
 
 

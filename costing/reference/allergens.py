@@ -82,6 +82,24 @@ def allergen_words(allergen_list: str) -> Mapping[str, ListedWord]:
     )
 
 
+@cache
+def known_allergen_words() -> frozenset[str]:
+    """Every word of every list, whole and without its brackets, and the substances themselves.
+
+    Examples
+    --------
+    >>> {"milk", "wheat", "cereals containing gluten"} <= known_allergen_words()
+    True
+    """
+    words = {
+        part.strip(" ()")
+        for row in table_rows("allergen_lists")
+        for written in (row["word"], row["substance"])
+        for part in (written, *written.partition("(")[::2])
+    }
+    return frozenset(word.casefold() for word in words if word)
+
+
 def listed_allergens(brings: Sequence[PublishedAllergen], allergen_list: str) -> Listed | None:
     """What a food brings by one list; what it often brings is named too, out of caution.
 

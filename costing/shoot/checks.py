@@ -68,7 +68,10 @@ def _calls(shoot: Shoot) -> Iterator[Finding]:
 
 
 def _price_dates(shoot: Shoot) -> Iterator[Finding]:
-    """Prices older than a year on the first day of the shoot, else on the day of shopping."""
+    """Prices older than a year on the first day of the shoot, or seen after its last.
+
+    Without a day of shooting that of shopping counts.
+    """
     days = [episode.shoot_date for episode in shoot.episodes if episode.shoot_date]
     day = min(days, default=shoot.settings.shopping_date)
     if day is None:
@@ -78,9 +81,13 @@ def _price_dates(shoot: Shoot) -> Iterator[Finding]:
     used = Named((line.ingredient, line) for line in shoot.lines)
     for pack in shoot.packs:
         seen = pack.price_date
-        if pack.ingredient in used and pack.price and seen and seen < year_before:
-            what = f"{pack.ingredient}, seen {seen.isoformat()}"
+        if pack.ingredient not in used or not pack.price or not seen:
+            continue
+        what = f"{pack.ingredient}, seen {seen.isoformat()}"
+        if seen < year_before:
             yield messages.price_seen_long_ago(pack.at("Price date"), what)
+        elif seen > max(days, default=day):
+            yield messages.price_seen_later(pack.at("Price date"), what)
 
 
 def _shots(shoot: Shoot) -> Iterator[Finding]:

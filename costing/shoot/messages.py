@@ -147,6 +147,16 @@ def price_seen_long_ago(what: str) -> Words:
     )
 
 
+@lack("price seen later", Grade.WARNING)
+def price_seen_later(what: str) -> Words:
+    """A price that was seen after everything is shot."""
+    return Words(
+        f"a price seen after the last day of the shoot: {what}",
+        "the day on which the price was seen",
+        "Correct Price date, or the shoot date if that is wrong; the price counts as it is.",
+    )
+
+
 @message("row twice", Grade.ERROR)
 def row_twice(name: str, first: Place) -> Words:
     """A second row for something that may have only one."""

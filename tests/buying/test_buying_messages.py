@@ -12,7 +12,7 @@ from small import line, lot, pack, row, said, shoot_of, sound
 
 from costing.buying.basket import Offer, cheapest_mixtures
 from costing.buying.published import with_published
-from costing.kitchen import HoldingClass, Measured, Pack, Shop
+from costing.kitchen import HoldingClass, Line, Measured, Pack, Shop
 from costing.quantities import decimal_or_fraction
 from costing.shoot import Episode, Shot
 
@@ -108,6 +108,14 @@ def test_message__trim_yield_not_given() -> None:
 def test_message__trim_yield_is_not_asked_of_pieces() -> None:
     shoot = shoot_of(line("soup", "egg", "1 each"), pack("egg", "6 each", "1.99"), SHOT)
     assert said(shoot, "trim yield not given") == []
+
+
+def test_message__nothing_is_asked_of_what_is_only_to_taste() -> None:
+    """Nothing is computed of it: neither a yield nor its name in the tables matters."""
+    taste = Line(dish="soup", ingredient="oregno", amount="To taste")
+    assert (taste.to_taste, taste.amount) == (True, None)
+    found = with_published(shoot_of(SOUP, taste, pack("oregno", "1 kg", "2"), SHOT)).findings
+    assert [f.code for f in found if "oregno" in str(f)] == []
 
 
 def test_message__price_missing() -> None:

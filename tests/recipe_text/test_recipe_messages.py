@@ -81,14 +81,16 @@ TEXTS = [
         "'tart.txt' row 6 (row \"2. Beat the eggs, then wait.\"): found that step 2 takes egg "
         '("Beat the eggs"), expected each ingredient in the step that uses it [recipe step '
         "guessed]\n"
-        "  Change Step in Recipes if another step takes one of them.",
+        "  Change Step in Recipes if another step takes one of them; when all are right, delete "
+        'the words behind the last ";" of each Note, or the Note, and this is not said again.',
         id="recipe step guessed",
     ),
     pytest.param(
         "Tart\n\n2 eggs\n200 g flour\n\n1. Mix.\n2. Bake.",
         "'tart.txt' row 3 (row \"2 eggs\"): found no step that names egg, flour, expected for each "
         "ingredient the step that uses it [recipe step unknown]\n"
-        "  It stands in step 1; change Step in Recipes.",
+        '  It stands in step 1; change Step in Recipes. Where 1 is right, delete "; no step names '
+        'it" in Note, and this is not said again.',
         id="recipe step unknown",
     ),
     pytest.param(

@@ -222,6 +222,25 @@ def test_price_seen_long_ago__whole_text() -> None:
     ]
 
 
+def test_price_seen_later__whole_text() -> None:
+    """The day after the last of two shoot days; on that day itself nothing is said."""
+    rows = [
+        pack("seeds", "1 kg", "3", price_date=seen, row=row("Packs", n, "seeds", Price_date="J"))
+        for n, seen in enumerate((date(2031, 5, 13), date(2031, 5, 12)), start=2)
+    ]
+    days = [
+        Episode(name="one", shoot_date=date(2031, 5, 10)),
+        Episode(name="two", shoot_date=date(2031, 5, 12)),
+    ]
+    shoot = shoot_of(*BREAD, *rows, *days)
+    assert [str(f) for f in in_order(check_shoot(shoot)) if "Price date" in f.remedy] == [
+        'Packs!J2 (row "seeds", column "Price date"): found a price seen after the last day of the '
+        "shoot: seeds, seen 2031-05-13, expected the day on which the price was seen [price seen "
+        "later]\n"
+        "  Correct Price date, or the shoot date if that is wrong; the price counts as it is."
+    ]
+
+
 def test_cells__that_nothing_asks_for_are_named() -> None:
     """A cooked weight without a line measured cooked, a piece of what is weighed, and so on."""
     said = told(

@@ -173,7 +173,7 @@ INGREDIENTS = Sheet(
             default="the published value when exactly one fits, else 100",
             older=("Yield %", "Yield"),
             width=13,
-            akin=("Edible %", "Edible part", "Waste", "Waste %", "Loss %"),
+            akin=("Edible %", "Edible part"),
             without=Without.RESULTS,
         ),
         Column(

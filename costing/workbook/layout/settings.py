@@ -140,6 +140,7 @@ SETTINGS = (
         unit="money",
         example="250.00",
         default="none",
+        akin=("Budget limit", "Limit", "Maximum budget", "Max budget", "Spending limit"),
     ),
     Column(
         "Bowl sizes",

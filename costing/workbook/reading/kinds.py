@@ -9,7 +9,7 @@ from typing import Any
 
 from costing.holding.messages import holding_rule_unknown
 from costing.holding.models import Temperature, read_temperature
-from costing.names import key, nearest
+from costing.names import key, nearest, singular
 from costing.quantities import (
     AmbiguousNumber,
     UnknownCurrency,
@@ -18,14 +18,17 @@ from costing.quantities import (
     decimal_or_fraction,
     read_number,
 )
+from costing.reference import known_allergen_words
 from costing.shoot.jurisdictions import UnknownPlace, jurisdiction
 from costing.shoot.settings import UnknownZone, known_zone
 from costing.workbook.layout import CellKind
 from costing.workbook.reading.amounts import amounts, number_of_units, steps
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.dates import clock, day, days_listed
+from costing.workbook.reading.likeness import nearly
 from costing.workbook.reading.messages import settings as messages
 from costing.workbook.reading.messages.books import not_read_yet
+from costing.workbook.reading.messages.values import allergen_nearly_known
 from costing.workbook.reading.money import money
 from costing.workbook.reading.numbers import number, times, whole
 from costing.workbook.reading.percents import cooked_weight, percent_from_0, tax_rate, trim_yield
@@ -50,12 +53,22 @@ def _choice(cells: RowCells, heading: str) -> Any:
     return cells.choice(heading, type(cells.column(heading).choices[0]))
 
 
-def _words(cells: RowCells, heading: str) -> tuple[str, ...] | None:
-    """Words with commas between: ``None`` when the cell is blank, nothing when it says none."""
+def _allergens(cells: RowCells, heading: str) -> tuple[str, ...] | None:
+    """Words with commas between: ``None`` when the cell is blank, nothing when it says none.
+
+    A word that is nearly one of an allergen list's is told, since nobody would be warned of it.
+    """
     text = cells.name(heading)
     if not text:
         return None
-    return tuple(word for word in _listed(text) if key(word) not in ("none", "-"))
+    named = tuple(word for word in _listed(text) if key(word) not in ("none", "-"))
+    known = known_allergen_words()
+    for word in named:
+        near = None if key(word) in known else nearly(word, sorted(known))
+        if near is not None and singular(key(word)) != singular(near):
+            place, found = cells.at(heading), shortened(word)
+            cells.findings.append(allergen_nearly_known(place, found, near))
+    return named
 
 
 def _listed(text: str) -> tuple[str, ...]:
@@ -97,7 +110,8 @@ def _place(cells: RowCells, heading: str) -> str | None:
         return jurisdiction(text).name
     except UnknownPlace as fault:
         shown = cells.shown(heading)
-        cells.fail(heading, messages.place_unknown(cells.at(heading), shown, fault.nearest))
+        state = "" if fault.nearest or "," in text else f"United States, {shortened(text)}"
+        cells.fail(heading, messages.place_unknown(cells.at(heading), shown, fault.nearest, state))
         return None
 
 
@@ -190,7 +204,7 @@ READERS: dict[CellKind, Callable[[RowCells, str], Any]] = {
     CellKind.COOKED_WEIGHT: cooked_weight,
     CellKind.MONEY: money,
     CellKind.STEPS: steps,
-    CellKind.WORDS: _words,
+    CellKind.WORDS: _allergens,
     CellKind.DATE: day,
     CellKind.DATES: _dates,
     CellKind.TIME: clock,

@@ -63,6 +63,14 @@ ELSEWHERE = {
 """Headings that mean one thing on whatever sheet they stand, and where they are read."""
 
 
+LOST = frozenset(
+    map(heading_key, ("Waste", "Waste %", "Loss", "Loss %", "Trim loss %", "Refuse %"))
+)
+"""Headings of what is cut away, the contrary of Trim yield %."""
+
+LEFT = '"Trim yield %" with what is left of 100 percent: 72 where 28 are lost'
+
+
 def is_not_read_yet(layout: Sheet, text: str) -> bool:
     """Whether a heading belongs to an input sheet and is not acted on yet."""
     listed = COLUMNS_NOT_READ_YET.get(layout.title, ())
@@ -95,9 +103,15 @@ def unread_columns(
     for number, text in texts.items():
         if number in columns or number not in filled:
             continue
-        meant = _akin(text, (c for c in layout.columns if c.heading not in present))
+        meant = _akin(text, layout.columns)
+        lost = heading_key(text) in LOST
         if is_not_read_yet(layout, text):
             yield messages.not_read_yet(place(number), f'the column "{text}" filled in')
+        elif lost and layout.title == "Ingredients":
+            yield messages.column_not_read(place(number), text, LEFT)
+        elif meant in present:
+            beside = f'entries of "{meant}", which stands here too'
+            yield messages.column_not_read(place(number), text, beside)
         elif meant is not None:
             yield messages.column_not_read(place(number), text, f'"{meant}"')
         elif heading_key(text) in ELSEWHERE:
@@ -111,7 +125,7 @@ def unread_columns(
 
 def _akin(text: str, columns: Iterable[Column]) -> str | None:
     for column in columns:
-        if heading_key(text) in map(heading_key, column.akin):
+        if heading_key(text) in map(heading_key, (*column.akin, *column.older)):
             return column.heading
     return None
 

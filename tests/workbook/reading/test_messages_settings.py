@@ -82,6 +82,18 @@ CASES = [
         id="place unknown",
     ),
     pytest.param(
+        add("Settings", "Place", "Texas"),
+        [
+            'Settings!B7 (row "Place", column "Value"): found the text "Texas", expected a '
+            "country, and its state where it matters, such as France or United States, California "
+            "[place unknown]\n"
+            "  If it is a state, write its country before it: United States, Texas. Where it has "
+            "no rules here, leave it blank and fill Holding rules and Allergen list. Until then it "
+            "counts as blank."
+        ],
+        id="place unknown: a state alone",
+    ),
+    pytest.param(
         put("Settings!B6", 24),
         [
             'Settings!B6 (row "Room temperature", column "Value"): found 24 without a unit,'

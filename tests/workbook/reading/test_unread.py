@@ -211,6 +211,8 @@ def test_shopping_date__of_several_the_first_is_used_and_that_is_told(tmp_path: 
 def test_setting__by_another_word_is_offered_ours(tmp_path: Path) -> None:
     (said,) = read_with(add("Settings", "VAT", 6), tmp_path)
     assert "Write Food tax rate % if that is meant" in said
+    (said,) = read_with(add("Settings", "Budget limit", 250), tmp_path)
+    assert "Write Budget if that is meant" in said
 
 
 def read_with(change: Change, folder: Path) -> list[str]:
@@ -230,6 +232,26 @@ CASES = [
             "leave it if it is your own."
         ],
         id="column not read",
+    ),
+    pytest.param(
+        column("Ingredients", "Waste %", 28),
+        [
+            'Ingredients!G1: found the heading "Waste %", expected "Trim yield %" with what is '
+            "left of 100 percent: 72 where 28 are lost, or a column of your own [column not read]\n"
+            '  The column was not read. If it is meant to count, write it as "Trim yield %" with '
+            "what is left of 100 percent: 72 where 28 are lost; leave it if it is your own."
+        ],
+        id="column not read: what is lost",
+    ),
+    pytest.param(
+        column("Recipes", "Qty", 3),
+        [
+            'Recipes!I1: found the heading "Qty", expected entries of "Amount", which stands here '
+            "too, or a column of your own [column not read]\n"
+            '  The column was not read. If it is meant to count, write it as entries of "Amount", '
+            "which stands here too; leave it if it is your own."
+        ],
+        id="column not read: beside ours",
     ),
     pytest.param(
         put("Packs!F1", None),

@@ -40,12 +40,16 @@ def currency_unknown(found: str, near: Sequence[str]) -> Words:
 
 
 @message("place unknown", Grade.ERROR)
-def place_unknown(found: str, near: Sequence[str]) -> Words:
-    """A country or state for which no rules are known."""
+def place_unknown(found: str, near: Sequence[str], state: str = "") -> Words:
+    """A country or state for which no rules are known.
+
+    ``state`` is how it would be written if it were one of the United States.
+    """
     return Words(
         found,
         "a country, and its state where it matters, such as France or United States, California",
         (f"Write {choice_words(near)} if that is meant. " if near else "")
+        + (f"If it is a state, write its country before it: {state}. " if state else "")
         + "Where it has no rules here, leave it blank and fill Holding rules and Allergen list. "
         "Until then it counts as blank.",
     )

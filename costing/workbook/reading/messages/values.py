@@ -236,3 +236,14 @@ def row_not_accepted(rule: str) -> Words:
         f"a row that keeps the rule: {rule}",
         "Mend the row; until then it is left out.",
     )
+
+
+@message("allergen nearly known", Grade.WARNING)
+def allergen_nearly_known(found: str, near: str) -> Words:
+    """An allergen with a slip of the finger in it."""
+    return Words(
+        f'the allergen "{found}"',
+        f'a word of an allergen list, of which "{near}" is nearest',
+        f"Write {near} if that is meant; until then {found} is shown as it stands, and nobody who "
+        f"avoids {near} is warned of it.",
+    )
