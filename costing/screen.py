@@ -261,7 +261,8 @@ def _outing(one: Outing, day: date | None) -> str:
 def _limits(several: Sequence[Outing]) -> Iterator[str]:
     for one in several:
         for use in one.uses:
-            yield f"{length(use.limit)} of {use.rule}"
+            left = f"{length(use.limit - use.used)} left of the " if use.used else ""
+            yield f"{left}{length(use.limit)} of {use.rule}"
 
 
 def _wrapped(text: str, *, first: str = "- ", then: str = "  ") -> None:

@@ -236,7 +236,7 @@ def _leaves_since_in_control(
     leaves: list[Row] = []
     for row in before:
         side = figures.side(row.food)
-        if row.minute in finished and side in ("cold", "hot"):
+        if row.minute in finished:
             leaves = []
         if row.kind in REMOVING or row.kind in HEATING:
             leaves.append(row)

@@ -117,7 +117,7 @@ class _Walk:
         inside = food is not None and self.rule.in_control(food)
         outside = food is not None and self.rule.out_of_control(food)
         ended = [cooling for cooling in self.cooled if cooling.ends == moment.at]
-        if ended and food is not None and self.rule.side(food) is FoodState.CHILLED:
+        if ended and food is not None and self.rule.side(food) is not FoodState.HOT:
             self.has_cooled(moment, ended[0])
         elif inside and self.since is None and self.crossed(moment):
             self.drift(moment, Remark.CROSSED)
@@ -288,12 +288,18 @@ class _Walk:
             self.since = self.start_at = moment.at
 
     def has_cooled(self, moment: Moment, cooling: Cooling) -> None:
-        """Food that nobody took out is in control once it is cold, however it is logged."""
-        if self.rule.clock is not ClockKind.RUNNING:
+        """Food that nobody took out is in control once it is cold, however it is logged.
+
+        Where the rule asks for colder than the cooling did, the next reading may show that.
+        """
+        if self.rule.clock is ClockKind.RUNNING:
+            if self.counts_from_removal(cooling):
+                self.forget()
+                self.removed = False
+        elif moment.food is not None and self.rule.in_control(moment.food):
             self.stop(moment.at, self.history.ends[moment.owner])
-        elif self.counts_from_removal(cooling):
-            self.forget()
-            self.removed = False
+        else:
+            self.drifted = True
 
     def counts_from_removal(self, cooling: Cooling) -> bool:
         """Whether a running clock counts nothing of the time before food has cooled.

@@ -9,7 +9,7 @@ from datetime import UTC, datetime, timedelta
 from costing.findings import Finding
 from costing.holding.instants import length
 from costing.holding.models import Container, Eaten, Event, HoldingSettings
-from costing.holding.rules import LEAVES_CONTROL, Rule
+from costing.holding.rules import LEAVES_CONTROL, ClockKind, Rule
 from costing.holding.statuses import Status, Verdict
 from costing.holding.verdicts import strictest_at
 from costing.names import Named, key
@@ -48,6 +48,8 @@ class Planned:
         Food that comes out once, after this, is within the limit then.
     limit : timedelta
         The limit in force.
+    used : timedelta
+        What of it was used up before it last went back, as logged.
     """
 
     container: str
@@ -56,6 +58,7 @@ class Planned:
     eaten_at: datetime
     out_after: datetime
     limit: timedelta
+    used: timedelta = timedelta(0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,7 +158,7 @@ def plan_holding(
     early: list[tuple[Event, Shot, Planned]] = []
     warned: set[tuple[int, bool]] = set()
     for (number, shot, _), verdict in zip(pairs, told, strict=True):
-        if verdict is None or not verdict.limit:
+        if verdict is None or not verdict.limit or _may_not_come_out(verdict, rules):
             continue
         one = _planned(shot, verdict)
         if shot.is_eaten:
@@ -187,10 +190,21 @@ def without_followers(shoot: Shoot, findings: Iterable[Finding]) -> list[Finding
     return [f for f in findings if (f.place.sheet, f.code) not in unread]
 
 
+def _may_not_come_out(verdict: Verdict, rules: Mapping[str, Rule]) -> bool:
+    """Whether its one period is over, which the reason of its status says."""
+    over = verdict.discard_at is None and verdict.out_for > timedelta(0)
+    return over and rules[verdict.rule].clock is ClockKind.SINGLE_PERIOD
+
+
 def _planned(shot: Shot, verdict: Verdict) -> Planned:
+    """When it may come out; food that is in control by then has what is left of its limit."""
     eaten_at = verdict.asked_at
-    out_after = (eaten_at.astimezone(UTC) - verdict.limit).astimezone(eaten_at.tzinfo)
-    return Planned(verdict.container, shot.label, verdict.rule, eaten_at, out_after, verdict.limit)
+    used = verdict.out_for if verdict.discard_at is None else timedelta(0)
+    left = verdict.limit - used
+    out_after = (eaten_at.astimezone(UTC) - left).astimezone(eaten_at.tzinfo)
+    return Planned(
+        verdict.container, shot.label, verdict.rule, eaten_at, out_after, verdict.limit, used
+    )
 
 
 def _too_long(verdict: Verdict) -> bool:

@@ -34,6 +34,26 @@ def test_practice__cooled_as_the_food_code_asks_is_no_time_out(rule: str, asked:
     assert told.out_for == 0 * HOUR
 
 
+@pytest.mark.source("wi-atcp75-3-501-14", "(A)(2): to 41 °F (5 °C)")
+@pytest.mark.parametrize(
+    ("rule", "cold", "colder"), [("US-HOME-2H", "41 F", "38 F"), ("CA-2H", "5 C", "4 C")]
+)
+def test_practice__cooled_to_41_f_is_out_until_it_is_colder_where_40_is_asked(
+    rule: str, cold: str, colder: str
+) -> None:
+    """41 °F from 17:30 to 18:20 is 50 min out by advice that says 40 °F."""
+    pot = bowl("cooked 12:00 95 C", "reading 13:50 20 C", f"reading 17:30 {cold}")
+    assert verdict(pot, rule, at="19:30").status is Status.DISCARD
+    pot = bowl(
+        "cooked 12:00 95 C",
+        "reading 13:50 20 C",
+        f"reading 17:30 {cold}",
+        f"reading 18:20 {colder}",
+    )
+    told = verdict(pot, rule, at="23:00")
+    assert (told.status, told.out_for) == (Status.WITHIN, timedelta(minutes=50))
+
+
 @pytest.mark.source("wi-atcp75-3-501-14", "(A)")
 def test_practice__cooling_that_goes_on_says_what_is_asked_next() -> None:
     """12:00 + 6 h = 18:00."""

@@ -58,9 +58,10 @@ def test_brazil__six_hours_hot_two_hours_to_cool_five_days() -> None:
     assert clock_shows(days.discard_at).startswith("2026-10-10 00:00")
 
 
-def test_brazil__cooled_in_time_it_is_not_kept_hot() -> None:
-    """Cold at 11:30: nothing is left of the six hours hot."""
-    log = bowl("cooked 10:00 90 C", "reading 11:30 4 C")
+@pytest.mark.parametrize("then", ["reading 11:30 4 C", "reading 11:30 10 C"])
+def test_brazil__cooled_in_time_it_is_not_kept_hot(then: str) -> None:
+    """At 10 °C or colder at 11:30: nothing is left of the six hours hot."""
+    log = bowl("cooked 10:00 90 C", then)
     assert verdict(log, "BR-HOT6", at="18:00").status is Status.WITHIN
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime, time
+from datetime import date, datetime, time, timedelta
 from typing import Any
 
 import pytest
@@ -127,6 +127,26 @@ def test_planned__when_it_may_come_out() -> None:
     (one,) = estimated(out("bowl", "13:00", "prawns"), shot("14:10")).planned
     assert (one.container, one.shot, one.rule) == ("bowl", "the shot", "US-HOME-2H")
     assert f"{one.out_after:%Y-%m-%d %H:%M %Z}" == "2031-05-10 12:10 WEST"
+
+
+def went_back(name: str, left: str, back: str, *holds: str) -> Container:
+    """A container that was out and is measured cold again."""
+    gone = out(name, left, *holds)
+    return gone.model_copy(
+        update={"events": (*gone.events, *out(name, back, *holds, kind="back").events)}
+    )
+
+
+def test_planned__food_that_was_out_has_what_is_left_of_its_limit() -> None:
+    """2 h - 30 min = 1 h 30 min; 14:10 - 1 h 30 min = 12:40."""
+    (one,) = estimated(went_back("bowl", "09:00", "09:30", "prawns"), shot("14:10")).planned
+    assert (one.limit, one.used) == (timedelta(hours=2), timedelta(minutes=30))
+    assert f"{one.out_after:%H:%M}" == "12:40"
+
+
+def test_planned__food_whose_one_period_is_over_does_not_come_out_again() -> None:
+    bowl = went_back("bowl", "09:00", "09:30", "prawns")
+    assert estimated(bowl, shot("14:10"), rules=("UK-CHILL4",)).planned == ()
 
 
 def test_planned__plate_that_only_stands_is_suggested_as_not_eaten() -> None:
