@@ -33,7 +33,7 @@ from costing.recipe_text import LineParts, read_line
 from costing.recipe_text.names import singular_name
 
 WILD = Path(__file__).with_name("recipe_text") / "wild_lines.csv"
-PARTS = ("open", "held back", "third look")
+PARTS = ("open", "held back", "third look", "fourth look")
 VERDICTS = ("right", "asked", "silent", "other")
 
 Size = tuple[str, Fraction, Fraction] | str

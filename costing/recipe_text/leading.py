@@ -184,6 +184,9 @@ def _behind_number(found: Leading, rest: str, measures: Measures) -> str:
             rest = _piece(found, rest[inside.end() :])
             _each_or_all(found)
             return rest
+        long = count_at(inside[1])
+        if long and (length := _LENGTH.fullmatch(long[1])):
+            return _long(found, f"{long[0].written}{length[0]}", rest[inside.end() :])
     sized = _size(found, rest.lstrip(), measures, sure=bool(times))
     if sized is not None:
         return sized
@@ -210,13 +213,7 @@ def _size(found: Leading, text: str, measures: Measures, *, sure: bool) -> str |
     if second is None:
         return None
     if length := _LENGTH.match(second[1]):
-        rest = second[1][length.end() :]
-        piece = _WORD.match(rest)
-        written = f"{second[0].written}{length[0]}"
-        if piece and singular(piece[1].casefold()) in LENGTH_PIECES:
-            return _length(found, written, rest)
-        found.modifiers.append(written)
-        return rest
+        return _long(found, f"{second[0].written}{length[0]}", second[1][length.end() :])
     size = measured_at(text, measures)
     if size is None:
         return None
@@ -237,6 +234,15 @@ def _unclear(found: Leading, size: WrittenAmount) -> None:
     written = f"{count.written} {size.count.written}"
     found.count = Count(None, None, written=written)
     found.doubts.append(doubt(messages.number_unclear, written, readings))
+
+
+def _long(found: Leading, written: str, rest: str) -> str:
+    """How long one is: an amount where it is a piece cut off, else which kind is counted."""
+    piece = _WORD.match(rest)
+    if piece and singular(piece[1].casefold()) in LENGTH_PIECES:
+        return _length(found, written, rest)
+    found.modifiers.append(written)
+    return rest
 
 
 def _length(found: Leading, written: str, rest: str) -> str:

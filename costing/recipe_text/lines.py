@@ -16,7 +16,7 @@ from costing.recipe_text.doubts import doubt
 from costing.recipe_text.leading import AmountKind, Leading, leading_at
 from costing.recipe_text.measured import WrittenAmount
 from costing.recipe_text.parts import LineParts, Pieces
-from costing.recipe_text.words import FRUIT_PARTS, PARTS_TAKEN, SIZES
+from costing.recipe_text.words import ADVERBS, CUTS, FRUIT_PARTS, PARTS_TAKEN, SIZES
 
 LONGEST_LINE = 500
 """A longer line is no ingredient. [characters]"""
@@ -249,9 +249,10 @@ def _amount_last(text: str, measures: Measures) -> tuple[Leading, str] | None:
     found, left = leading_at(amount, measures)
     if found.count is None:
         return None
-    if _MORE_BEHIND.match(left):
+    words = [word.casefold() for word in left.split()]
+    if _MORE_BEHIND.match(left) or (words and all(word in CUTS | ADVERBS for word in words)):
         rest, left = f", {left}{rest}", ""
-    if not all(word.casefold() in SIZES for word in left.split()):
+    if not all(word in SIZES for word in words if left):
         return None
     measured = found.unit is not None or found.kind is not AmountKind.NONE
     if not measured and found.count.written[:1].isalpha():  # leg of a lamb

@@ -24,7 +24,7 @@ _BRACKETS = re.compile(r"\([^()]*\)")
 _YIELD_LINE = re.compile(
     r"^(?:(?:serves|makes|yields?|feeds|enough for)\b\s*:?\s*\S.*"
     r"|(?:servings?|portions?)\s*:?\s*(?:about )?[0-9].*"
-    r"|for [^\W_]+ (?:people|persons)|for [0-9]+(?: ?[-–] ?[0-9]+)?"
+    r"|for [^\W_]+ (?:people|persons)|for [0-9]+(?: ?[-–] ?[0-9]+)?(?: (?:people|persons))?"
     r"|[0-9]+(?: ?[-–] ?[0-9]+)? (?:servings?|portions?))\.?$",
     re.IGNORECASE,
 )
@@ -55,7 +55,12 @@ def is_yield_line(text: str) -> bool:
     >>> is_yield_line("Serves 4-6"), is_yield_line("4 eggs")
     (True, False)
     """
-    return _YIELD_LINE.match(text) is not None
+    return _YIELD_LINE.match(_outside(text)) is not None
+
+
+def _outside(text: str) -> str:
+    """A yield without brackets around all of it."""
+    return text[1:-1].strip() if text[:1] == "(" and text[-1:] == ")" else text
 
 
 def makes(text: str, measures: Measures) -> Makes:
@@ -70,6 +75,7 @@ def makes(text: str, measures: Measures) -> Makes:
     >>> made.amount, made.unit
     ('4', 'portion')
     """
+    text = _outside(text)
     word = _WORDS.match(text)
     rest = without_about((text[word.end() :] if word else text).strip())
     counted = count_at(rest)

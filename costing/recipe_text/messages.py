@@ -333,6 +333,16 @@ def drained_or_not(amount: str, name: str) -> Words:
     )
 
 
+@message("recipe drained pulse", Grade.WARNING)
+def drained_pulse(name: str, canned: str) -> Words:
+    """Beans to be drained, without a can to tell that they were not dry."""
+    return Words(
+        f"{name}, drained",
+        f"{canned} if they come from a can, or {name} soaked and drained",
+        f"It stays {name}, which is bought dry; write {canned} into Ingredient if a can is meant.",
+    )
+
+
 @message("recipe stick", Grade.NOTE)
 def stick() -> Words:
     """A stick of butter."""

@@ -19,6 +19,7 @@ from costing.recipe_text.words import (
     SIZES,
     TEMPERATURES,
 )
+from costing.reference import find_food
 
 _FRONT = re.compile(r"([^\W\d_]+(?:-[^\W\d_]+)*)\.?\s+(?=\S)")
 _GOOD = re.compile(r"(?:good|best) quality\s+(?=\S)", re.IGNORECASE)
@@ -94,6 +95,8 @@ def _one_off(name: Name, *, counted: bool, cuts: bool) -> bool:
     if low in HOT and any(w.casefold() in DRINKS for w in _WORD.findall(rest)):
         return _take(name, name.remarks, word.end())
     end = cut_end(name.text) if cuts else 0
+    if _sold_so(name.text, end):
+        return False
     return bool(end) and _take(name, name.cuts, end)
 
 
@@ -131,6 +134,17 @@ def cut_end(text: str) -> int:
         if joined := _JOIN.match(text, at):
             at = joined.end()
     return end
+
+
+def _sold_so(text: str, end: int) -> bool:
+    """Whether the words with the cut name another food: crushed red pepper, shredded coconut.
+
+    What is grated is not: a shop sells it so too, and a recipe that says grated means the piece.
+    """
+    if not end or text.casefold().startswith("grated"):
+        return False
+    whole, bare = find_food(text).food, find_food(text[end:]).food
+    return whole is not None and whole != bare
 
 
 def _bought_minced(rest: str) -> bool:

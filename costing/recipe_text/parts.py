@@ -270,6 +270,17 @@ class Pieces:
         drained = any("drain" in cut.casefold() for cut in self.behind.cuts)
         if drained and leading.size and leading.count and leading.kind is AmountKind.CONTAINER:
             yield doubt(messages.drained_or_not, str(leading.size.times(leading.count)), shown)
+        elif drained and "soaked" not in self.text.casefold() and (canned := _canned(shown)):
+            yield doubt(messages.drained_pulse, shown, canned)
+
+
+def _canned(name: str) -> str:
+    """What a dry pulse is called from a can; ``""`` for what is no dry pulse."""
+    food = find_food(name).food
+    if food is None or food.group != "pulse":
+        return ""
+    canned = f"canned {name}"
+    return canned if find_food(canned).food else ""
 
 
 def published_pieces(name: str, piece: str) -> str:

@@ -63,6 +63,9 @@ _ABOUT_IT = re.compile(
     r"|(?:https?://|www\.)\S+)",
     re.IGNORECASE,
 )
+_OVEN = re.compile(r"(?:pre-?heat|heat|turn on) (?:the|your|an|a) \w+\b.*[0-9].*", re.IGNORECASE)
+"""Said above the ingredients, as short as it is: it is no ingredient."""
+
 _FOR = re.compile(r"(?:for|to make) the\b[^,]*|to (?:serve|garnish|finish|decorate)", re.IGNORECASE)
 _INLINE = re.compile(r"(?P<heading>[^:0-9]{2,40}):\s+(?P<line>\S.*)")
 _OPTIONAL = re.compile(r"optional(?: extras?)?\s*:?", re.IGNORECASE)
@@ -337,7 +340,8 @@ class _Lines:
         sentence = said.endswith((".", "!", "?")) or ". " in said
         counted = count_at(said)
         number = counted is not None and counted[0].written.casefold() not in ("a", "an")
-        return sentence and len(said.split()) >= WORDS_OF_PROSE and not number
+        long = sentence and len(said.split()) >= WORDS_OF_PROSE and not number
+        return long or _OVEN.fullmatch(said) is not None
 
     def _reads_as_ingredient(self, said: str) -> bool:
         """Whether a line has an amount and is no sentence."""

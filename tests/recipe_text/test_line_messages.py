@@ -250,6 +250,15 @@ LINES = [
         id="recipe drained or not",
     ),
     pytest.param(
+        "1 cup black beans, drained and rinsed",
+        "'tart.txt' row 3 (row \"1 cup black beans, drained and rinsed\"): found black beans, "
+        "drained, expected canned black beans if they come from a can, or black beans soaked and "
+        "drained [recipe drained pulse]\n"
+        "  It stays black beans, which is bought dry; write canned black beans into Ingredient if "
+        "a can is meant.",
+        id="recipe drained pulse",
+    ),
+    pytest.param(
         "1 stick butter",
         '\'tart.txt\' row 3 (row "1 stick butter"): found "stick" of butter, expected a '
         "weight [recipe stick]\n"

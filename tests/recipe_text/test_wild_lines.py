@@ -4,6 +4,8 @@
 written before the code that reads them was looked at: first read, 124 of 225 and 71 of 180 were
 right and 32 and 37 amounts silently wrong. The held back part was only looked at when the open one
 was right: 171 of 180 then, none silently wrong. The third look was written after that: 76 of 85.
+The fourth has 60 lines of American, British, Australian and Indian recipes: 50 right and one amount
+silently wrong when first read; the eight at its end came of looking at why.
 """
 
 from __future__ import annotations
