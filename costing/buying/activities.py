@@ -24,6 +24,7 @@ from costing.shoot.shots import Purpose
 
 if TYPE_CHECKING:
     from costing.buying.need import Need, Needs
+    from costing.buying.picking import LookedAt
 
 SHOWS_MAKING = frozenset(
     {
@@ -80,11 +81,15 @@ Run = tuple[int, str]
 
 @dataclass(slots=True)
 class Linear:
-    """A constant, a part for each time a shot is provided for, and for each run. [base unit]"""
+    """A constant, a part for each time a shot is provided for, and for each run. [base unit]
+
+    ``beyond`` has what is looked at beyond the pieces used, with a factor.
+    """
 
     constant: Fraction = ZERO
     per_time: dict[int, Fraction] = field(default_factory=dict)
     per_run: dict[Run, Fraction] = field(default_factory=dict)
+    beyond: dict[LookedAt, Fraction] = field(default_factory=dict)
 
     def add(self, other: Linear, factor: Fraction) -> None:
         """Add a multiple of another."""
@@ -93,6 +98,8 @@ class Linear:
             self.per_time[shot] = self.per_time.get(shot, ZERO) + amount * factor
         for run, amount in other.per_run.items():
             self.per_run[run] = self.per_run.get(run, ZERO) + amount * factor
+        for looked_at, amount in other.beyond.items():
+            self.beyond[looked_at] = self.beyond.get(looked_at, ZERO) + amount * factor
 
 
 def linear_parts(need: Need, forest: Forest, planned: Mapping[int, int]) -> dict[str, Linear]:
@@ -107,7 +114,7 @@ def linear_parts(need: Need, forest: Forest, planned: Mapping[int, int]) -> dict
     planned : mapping of int to int
         These numbers. [time]
     """
-    parts = {episode: Linear(amount) for episode, amount in need.as_bought.items()}
+    parts = {episode: Linear(amount) for episode, amount in need.used.items()}
     for shot, ((episode, _, _), amount) in need.per_time.items():
         parts[episode].constant -= forest.times(shot, planned) * amount
         if amount:

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
-from costing.buying.need import first_units
+from costing.buying.bought_units import first_units
 from costing.kitchen import Ingredient, Line, Measured
 from costing.names import is_water, key
 from costing.quantities import GRAM, MILLILITRE, Amount, Dimension, Unit
@@ -139,7 +139,11 @@ class Blanks:
             return None if given is None else Amount(given.base * factor, unit)
 
         return line.model_copy(
-            update={"amount": turn(line.amount), "amount_low": turn(line.amount_low)}
+            update={
+                "amount": turn(line.amount),
+                "amount_low": turn(line.amount_low),
+                "pieces": line.counted,
+            }
         )
 
     def _bought(self, row: Ingredient) -> Dimension:

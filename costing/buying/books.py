@@ -8,7 +8,8 @@ from functools import cached_property
 
 from costing.buying import messages
 from costing.buying.caution import Caution
-from costing.buying.need import Needs, Share
+from costing.buying.need import Needs
+from costing.buying.picking import Share
 from costing.buying.sharing import NO_COST, CostShare, EpisodeCost, by_episode, cost_shares
 from costing.buying.shopping import Purchase, Shopping
 from costing.buying.till import money_digits, visit_costs

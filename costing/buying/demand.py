@@ -10,6 +10,7 @@ from costing.buying.activities import Linear, linear_parts
 from costing.buying.making import Making
 from costing.buying.need import Need
 from costing.buying.on_hand import Stock, Taken
+from costing.buying.picking import with_looked_at
 from costing.buying.serving import ByEpisode
 from costing.quantities import ZERO
 from costing.shoot import Episode
@@ -83,12 +84,9 @@ class Demand:
             amounts = self.making.direct(self.code, counts)
             for episode, more in self.making.taken(self.code, counts, besides).items():
                 amounts[episode] = amounts.get(episode, ZERO) + more
-            return amounts
-        amounts = dict(self.need.as_bought)
-        for shot, ((episode, _, _), amount) in self.need.per_time.items():
-            times = self.forest.times(shot, counts) - self.forest.times(shot, planned)
-            amounts[episode] += times * amount
-        return amounts
+        else:
+            amounts = self.need.used_at(self.forest, counts, planned)
+        return self.need.needed(amounts, counts)
 
     def by_episode(self, as_bought: Mapping[str, Fraction]) -> dict[str, Fraction]:
         """To be bought for a need by episode, spoilage allowance included. [base unit]"""
@@ -149,4 +147,4 @@ class Demand:
     def _by_episode(self, planned: Counts) -> dict[str, Linear]:
         if self.making is not None:
             return self.making.linear(self.code)
-        return linear_parts(self.need, self.forest, planned)
+        return with_looked_at(linear_parts(self.need, self.forest, planned), self.need.picking)

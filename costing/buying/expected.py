@@ -11,7 +11,7 @@ from bisect import bisect_right
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
-from itertools import accumulate
+from itertools import accumulate, product
 from random import Random
 
 from costing.buying.demand import Counts
@@ -175,9 +175,10 @@ def _states(
     purchase: Purchase, times: Mapping[int, Times], planned: Counts, most: int
 ) -> dict[State, float] | None:
     """Every need of an ingredient with its chance; ``None`` when they are too many."""
-    need = purchase.need
-    if any(shot in purchase.demand.forest.takers for shot in need.per_time):
-        return None  # what is taken over depends on several shots at once
+    need, demand = purchase.need, purchase.demand
+    together = any(shot in demand.forest.takers for shot in need.per_time)
+    if together or need.picking is not None or demand.making is not None:
+        return _combined(purchase, times, planned, most)  # they depend on several shots at once
     base = dict(need.as_bought)
     for shot, ((episode, _, _), amount) in need.per_time.items():
         base[episode] -= planned[shot] * amount
@@ -195,6 +196,22 @@ def _states(
             if len(after) > most:
                 return None
         states = after
+    return states
+
+
+def _combined(
+    purchase: Purchase, times: Mapping[int, Times], planned: Counts, most: int
+) -> dict[State, float] | None:
+    """The same by every combination of numbers of times; ``None`` when they are too many."""
+    shots = purchase.demand.shots
+    if math.prod(len(times[shot].chances) for shot in shots) > most:
+        return None
+    states: dict[State, float] = {}
+    for numbers in product(*(times[shot].chances for shot in shots)):
+        counts = {shot: number for shot, (number, _) in zip(shots, numbers, strict=True)}
+        state = tuple(purchase.demand.as_bought({**planned, **counts}, planned).items())
+        chance = math.prod(float(part) for _, part in numbers)
+        states[state] = states.get(state, 0.0) + chance
     return states
 
 

@@ -8,8 +8,9 @@ from dataclasses import replace
 from fractions import Fraction
 
 from costing.buying.activities import Activity, Linear, linear_parts
-from costing.buying.need import Need, Needs, Share
+from costing.buying.need import Need, Needs
 from costing.buying.on_hand import Stock, by_date
+from costing.buying.picking import Share, with_looked_at
 from costing.buying.serving import NOTHING_CHOSEN, ByEpisode, Chosen, Made, Served, Serving
 from costing.quantities import ZERO, untraced_choice
 
@@ -64,7 +65,7 @@ class Making:
             each = self.activities[taker].takes[code][0]
             for episode in self.open_in(taker):
                 parts.setdefault(episode, Linear()).per_run[taker, episode] = each
-        return parts
+        return with_looked_at(parts, self.needs.need(code).picking)
 
     def open_in(self, number: int) -> list[str]:
         """Episodes an activity may be run in: those with a use of a good that it gives."""
@@ -88,11 +89,7 @@ class Making:
 
     def direct(self, code: str, counts: Mapping[int, int]) -> dict[str, Fraction]:
         """What the shots themselves take of a good, by episode. [base unit]"""
-        need, forest = self.needs.need(code), self.needs.forest
-        amounts = dict(need.as_bought)
-        for shot, ((episode, _, _), amount) in need.per_time.items():
-            amounts[episode] += (forest.times(shot, counts) - forest.times(shot, {})) * amount
-        return amounts
+        return self.needs.need(code).used_at(self.needs.forest, counts, {})
 
     def at(
         self,
@@ -135,12 +132,13 @@ class Making:
         for codes, numbers in self.groups:
             for code in codes:
                 wanted = self.direct(code, counts)
-                for episode, amount in more.get(code, {}).items():
-                    wanted[episode] = wanted.get(episode, ZERO) + amount
                 for taker in self.takers(code):
                     each = self.activities[taker].takes[code][0]
                     for episode, times in runs[taker].items():
                         wanted[episode] = wanted.get(episode, ZERO) + times * each
+                wanted = self.needs.need(code).needed(wanted, counts)
+                for episode, amount in more.get(code, {}).items():
+                    wanted[episode] = wanted.get(episode, ZERO) + amount
                 served[code] = Served(wanted)
             for number in numbers:
                 runs[number] = {}
@@ -158,8 +156,8 @@ class Making:
         settled = {
             code: replace(
                 need,
-                as_bought=dict(need.as_bought),
-                shares=dict(need.shares),
+                used=dict(need.used),
+                uses=dict(need.uses),
                 unknown={why: set(who) for why, who in need.unknown.items()},
             )
             for code, need in needs.items()
@@ -180,11 +178,11 @@ class Making:
         for code, (bought, clean) in activity.takes.items():
             need = settled[code]
             for episode, times in runs.items():
-                need.as_bought[episode] = need.as_bought.get(episode, ZERO) + times * bought
+                need.used[episode] = need.used.get(episode, ZERO) + times * bought
                 need.trimmed += times * clean
                 for share, part in whose.items():
                     amount = times * bought * part
-                    need.shares[share] = need.shares.get(share, ZERO) + amount
+                    need.uses[share] = need.uses.get(share, ZERO) + amount
 
     def _users(
         self, number: int, made: Made, settled: Mapping[str, Need]

@@ -372,3 +372,25 @@ def part_of_itself(article: str) -> Words:
         "an article that is bought",
         "Nothing is cut from it until one of the two rows is changed.",
     )
+
+
+@message("candidates not counted", Grade.WARNING)
+def candidates_not_counted(entry: str, ingredient: str, amount: str) -> Words:
+    """Candidates on a line whose amount is not counted in pieces."""
+    return Words(
+        f"{entry} for {amount} of {ingredient}",
+        "candidates of a line that is counted in pieces",
+        "Write the amount in each, with the weight of one into Weighs on the sheet Ingredients, or "
+        "clear Candidates; until then nothing is bought to pick from.",
+    )
+
+
+@message("no risk of too few", Grade.WARNING)
+def no_risk_of_too_few(part: str, counted: str) -> Words:
+    """A part of the pieces that is good enough, where no risk is accepted at all."""
+    return Words(
+        f"{part} good enough, while no chance of running out is accepted",
+        "candidates as a number, or a chance of running out above 0",
+        f"No number of pieces has enough good ones for certain; so many are counted that too few "
+        f"are good in {counted} % of all shoots.",
+    )

@@ -8,20 +8,24 @@ from fractions import Fraction
 
 from costing.buying import messages
 from costing.buying.activities import Goods, batch_amount
+from costing.buying.bought_units import first_units, unconvertible
+from costing.buying.picking import LEAST_RISK, Pick, Picking, Share
 from costing.findings import Finding
-from costing.kitchen import Ingredient, Line, Lot, Pack, Part
+from costing.kitchen import Ingredient, Line, Part
 from costing.kitchen.conversion import Unconvertible, as_bought, converted, trimmed
 from costing.names import is_water, key
-from costing.quantities import GRAM, ZERO, Amount, Dimension, Unit, is_traced
-from costing.reference import COOKED_DENSITY, other_pieces
+from costing.quantities import (
+    ZERO,
+    Dimension,
+    Unit,
+    decimal_or_fraction,
+    untraced_choice,
+)
 from costing.shoot import Shoot, Shot
 from costing.shoot.copies import Forest
 from costing.shoot.leaves import Leaf, Leaves, made_apart
-from costing.shoot.messages import dish_amount_unclear
-
-CONVERTIBLE = (Dimension.MASS, Dimension.VOLUME, Dimension.COUNT)
-Share = tuple[str, str, str]
-"""Episode, dish and purpose: whose part of the food it is."""
+from costing.shoot.shots import PICKED_FOR
+from costing.shoot.times import percent_number
 
 
 @dataclass(slots=True)
@@ -38,25 +42,49 @@ class Need:
         The unit recipes measure it in.
     trimmed : Fraction
         Clean and ready to use. [base unit of ``trimmed_unit``]
-    as_bought : dict of str to Fraction
-        By episode. [base unit of ``unit``]
-    shares : dict of Share to Fraction
+    used : dict of str to Fraction
+        As bought, by episode, what the shots take. [base unit of ``unit``]
+    uses : dict of Share to Fraction
         The same by episode, dish and purpose. [base unit of ``unit``]
     per_time : dict of int to (Share, Fraction)
         For each shot that is provided for an uncertain number of times, by its place in the plan:
         whose it is, and what it takes each time. [base unit of ``unit``]
     unknown : dict of str to set of str
         Why a part of the need is not known, in words, and in which episodes.
+    picking : Picking, optional
+        Pieces that are picked out of more of them.
     """
 
     ingredient: Ingredient
     unit: Unit
     trimmed_unit: Unit
     trimmed: Fraction = ZERO
-    as_bought: dict[str, Fraction] = field(default_factory=dict)
-    shares: dict[Share, Fraction] = field(default_factory=dict)
+    used: dict[str, Fraction] = field(default_factory=dict)
+    uses: dict[Share, Fraction] = field(default_factory=dict)
     per_time: dict[int, tuple[Share, Fraction]] = field(default_factory=dict)
     unknown: dict[str, set[str]] = field(default_factory=dict)
+    picking: Picking | None = None
+
+    @property
+    def as_bought(self) -> dict[str, Fraction]:
+        """By episode, the pieces that are looked at and not picked included.
+
+        [base unit of ``unit``]
+        """
+        return self.needed(self.used, {})
+
+    @property
+    def shares(self) -> dict[Share, Fraction]:
+        """The same by episode, dish and purpose: what is looked at is whose picks it.
+
+        [base unit of ``unit``]
+        """
+        if self.picking is None:
+            return self.uses
+        shares = {share: untraced_choice(amount) for share, amount in self.uses.items()}
+        for share, amount in self.picking.shares_beyond(self.used):
+            shares[share] = shares.get(share, ZERO) + untraced_choice(amount)
+        return shares
 
     @property
     def total(self) -> Fraction:
@@ -73,8 +101,31 @@ class Need:
     def add(self, share: Share, amount: Fraction, clean: Fraction) -> None:
         """Count one use."""
         self.trimmed += clean
-        self.as_bought[share[0]] = self.as_bought.get(share[0], ZERO) + amount
-        self.shares[share] = self.shares.get(share, ZERO) + amount
+        self.used[share[0]] = self.used.get(share[0], ZERO) + amount
+        self.uses[share] = self.uses.get(share, ZERO) + amount
+
+    def needed(self, used: dict[str, Fraction], counts: Mapping[int, int]) -> dict[str, Fraction]:
+        """As bought by episode where so much is used. [base unit of ``unit``]"""
+        return used if self.picking is None else self.picking.needed(used, counts)
+
+    def used_at(
+        self, forest: Forest, counts: Mapping[int, int], planned: Mapping[int, int]
+    ) -> dict[str, Fraction]:
+        """What the shots take for any numbers of times, by episode. [base unit of ``unit``]
+
+        Parameters
+        ----------
+        forest : Forest
+            For how many times the shots are provided.
+        counts : mapping of int to int
+            Numbers of times of uncertain shots; others by their Times.
+        planned : mapping of int to int
+            The likeliest numbers, which ``used`` is made with.
+        """
+        used = dict(self.used)
+        for shot, ((episode, _, _), amount) in self.per_time.items():
+            used[episode] += (forest.times(shot, counts) - forest.times(shot, planned)) * amount
+        return used
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +165,12 @@ class Needs:
                     self._take_each_time(number, shot)
         if shoot.parts:
             self.goods.cut_parts()
+        picked = [line for line in shoot.lines if line.picked]
+        risk = shoot.settings.chance_of_running_out
+        self._findings.extend(_about_candidates(picked, risk))
+        for code, picks in self._picks().items() if picked else ():
+            if any(pick.leaf.picked for pick in picks):
+                self.need(code).picking = Picking(tuple(picks), risk, self.forest)
 
     @property
     def findings(self) -> list[Finding]:
@@ -162,7 +219,38 @@ class Needs:
                 name = key(need.ingredient.name)
                 taken[name] = taken.get(name, ZERO) + bought
             at = shots[at].source
+        for name, used in taken.items():
+            need, episode = self.need(name), shots[number].episode
+            if need.picking is not None:
+                before = need.used_at(self.forest, counts, {})
+                after = {**before, episode: before[episode] + used}
+                taken[name] = (
+                    need.needed(after, more)[episode] - need.needed(before, counts)[episode]
+                )
         return taken
+
+    def _picks(self) -> dict[str, list[Pick]]:
+        """What heroes, hero spares and close-ups pick each time, by the key of the ingredient.
+
+        A copy that goes on shows what it was begun with too, up to the last shot that picked it.
+        """
+        picks: dict[str, list[Pick]] = {}
+        shots = self.shoot.shots
+        for number, shot in enumerate(shots):
+            picking = shot.purpose in PICKED_FOR and shot.batch and self.shoot.is_dish(shot.dish)
+            at: int | None = number if picking and key(shot.dish) not in self.stocked else None
+            while at is not None:
+                for leaf in self.leaves.taken_by(shots[at]):
+                    counted = self.counted(leaf, optional=shots[at].optional_lines)
+                    each = None if counted is None else counted[1]
+                    if counted and each and leaf.times is not None and leaf.pieces is not None:
+                        bought = leaf.times * shot.batch * each.amount
+                        pieces = leaf.pieces * shot.batch
+                        pick = Pick(number, self._share(shot), leaf, bought, pieces)
+                        picks.setdefault(counted[0], []).append(pick)
+                at = shots[at].source
+                at = None if at is None or shots[at].purpose in PICKED_FOR else at
+        return picks
 
     def knows(self, shot: Shot) -> bool:
         """Whether all that a shot takes is known, the copies it goes on with included."""
@@ -206,10 +294,7 @@ class Needs:
                     need.unknown.setdefault(self.why(leaf.line), set()).add(shot.episode)
                 continue
             factor = leaf.times * batches
-            bought = factor * per_batch.amount
-            if is_traced(leaf.candidates) or leaf.candidates != 1:
-                bought *= leaf.candidates
-            yield need, bought, factor * per_batch.clean
+            yield need, factor * per_batch.amount, factor * per_batch.clean
 
     def counted(self, leaf: Leaf, *, optional: bool) -> tuple[str, PerBatch | None] | None:
         """Where a leaf counts, by key, and how much each of it is; water counts nowhere."""
@@ -284,66 +369,21 @@ class Needs:
             return None
 
 
-def unconvertible(line: Line, ingredient: Ingredient, fault: Unconvertible, unit: Unit) -> Finding:
-    """The finding for a line whose amount cannot be turned into the unit it is bought in."""
-    place = ingredient.at(fault.heading)
-    if fault.heading == "Cooked weight %":
-        return messages.cooked_weight_missing(place, ingredient.name, line.where("Amount"))
-    if fault.heading == COOKED_DENSITY:
-        return messages.cooked_measure_missing(line.at("Unit"), ingredient.name, str(line.amount))
-    return messages.conversion_missing(
-        place,
-        f"{line.amount} of {ingredient.name} ({line.where('Amount')})",
-        unit.name,
-        fault.heading,
-        pieces_instead(fault),
-    )
+def _about_candidates(lines: Iterable[Line], risk: Fraction) -> Iterator[Finding]:
+    """Candidates that pick nothing, and the first part of which no number is sure enough."""
+    told = risk > 0
+    for line in lines:
+        part = line.good_enough
+        entry = str(decimal_or_fraction(line.candidates)) if part is None else _percent(part)
+        place = line.at("Candidates")
+        if line.counted is None:
+            if entry != "1" and (line.amount is not None or line.to_taste):
+                amount = str(line.amount or "to taste")
+                yield messages.candidates_not_counted(place, entry, line.ingredient, amount)
+        elif part is not None and part < 1 and not told:
+            told = True
+            yield messages.no_risk_of_too_few(place, entry, percent_number(LEAST_RISK))
 
 
-def pack_or_lot_unclear(
-    row: Pack | Lot, need: Need, amount: Amount, fault: Unconvertible
-) -> Finding:
-    """The finding for a pack or a lot that cannot be turned into what is needed."""
-    if need.unit.dimension not in CONVERTIBLE:
-        return dish_amount_unclear(row.at("Unit"), need.ingredient.name, str(amount), None)
-    return messages.pack_unit_unclear(
-        row.at("Unit"),
-        need.ingredient.name,
-        str(amount),
-        need.unit.name,
-        fault.heading,
-        pieces_instead(fault),
-    )
-
-
-def pieces_instead(fault: Unconvertible) -> tuple[str, ...]:
-    """What is published of other kinds of pieces, where the weight of a piece is missing."""
-    return other_pieces(fault.ingredient) if fault.heading == "Grams per piece" else ()
-
-
-def first_units(shoot: Shoot) -> dict[str, tuple[Unit, Unit]]:
-    """For each ingredient the unit of its first known line, and the unit it is bought in.
-
-    Bought in the unit of its first pack of the recipe's kind, else of its first pack, so that the
-    order of the rows decides nothing where one pack can be counted and another cannot.
-    """
-    lines = _units_by_name((line.ingredient, line.amount) for line in shoot.lines)
-    packs = _units_by_name((pack.ingredient, pack.unit_amount) for pack in shoot.packs)
-    lots = _units_by_name((lot.ingredient, lot.amount) for lot in shoot.lots)
-    units: dict[str, tuple[Unit, Unit]] = {}
-    for name, used in lines.items():
-        measured = used[0] if used else GRAM
-        stocked = packs.get(name) or lots.get(name) or [measured]
-        alike = (unit for unit in stocked if unit.dimension is measured.dimension)
-        units[name] = (measured, next(alike, stocked[0]))
-    return units
-
-
-def _units_by_name(pairs: Iterable[tuple[str, Amount | None]]) -> dict[str, list[Unit]]:
-    """Units of weight, volume or pieces in the order of the sheet; a name may have none."""
-    units: dict[str, list[Unit]] = {}
-    for name, amount in pairs:
-        known = units.setdefault(key(name), [])
-        if amount is not None and amount.unit.dimension in CONVERTIBLE:
-            known.append(amount.unit)
-    return units
+def _percent(part: Fraction) -> str:
+    return f"{decimal_or_fraction(100 * part)} %"

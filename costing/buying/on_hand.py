@@ -10,7 +10,8 @@ from fractions import Fraction
 from itertools import takewhile
 
 from costing.buying import messages
-from costing.buying.need import Need, pack_or_lot_unclear
+from costing.buying.bought_units import pack_or_lot_unclear
+from costing.buying.need import Need
 from costing.findings import Finding
 from costing.kitchen import HoldingClass, Lot
 from costing.kitchen.conversion import Unconvertible, bought_as
@@ -232,5 +233,5 @@ def _amount(lot: Lot, need: Need, findings: list[Finding]) -> Fraction:
     try:
         return bought_as(lot.amount, need.unit.dimension, need.ingredient)
     except Unconvertible as fault:
-        findings.append(pack_or_lot_unclear(lot, need, lot.amount, fault))
+        findings.append(pack_or_lot_unclear(lot, need.ingredient, need.unit, lot.amount, fault))
         return ZERO

@@ -22,18 +22,18 @@ import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
 
 from costing.buying.activities import Linear
 from costing.buying.articles import Article, Basket, Packs, Terms
+from costing.buying.candidates import Candidates
 from costing.buying.demand import Counts
-from costing.buying.question import Question
+from costing.buying.question import Question, log_of
 from costing.buying.runs import Expression, Ready, Runs
 from costing.buying.serving import Chosen
 from costing.buying.solver import Model, Solution
 from costing.quantities import ONE, ZERO
 from costing.shoot.copies import Forest
-
-HALF = Fraction(1, 2)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +43,6 @@ class Merged:
     numbers: tuple[int, ...]
     column: int
     upper: int
-
-
-def _log(chance: Fraction) -> Fraction:
-    """Logarithm of a chance above 0, good to the last digit near 1 too."""
-    return Fraction(math.log1p(-float(1 - chance)) if chance > HALF else math.log(chance))
 
 
 class Programme:
@@ -72,6 +67,8 @@ class Programme:
         self.paid_at: dict[str, int] = {}
         self._provided: dict[int, int] = {}
         self._most = {shot: values[-1] for shot, values in question.values.items()}
+        lowest = {shot: values[0] for shot, values in question.values.items()}
+        self._candidates = Candidates(self.model, lowest, self._most)
         self._credit: Expression = {}
         self._choose_caps()
         self.runs: Runs | None = None
@@ -96,15 +93,15 @@ class Programme:
                 column = self.model.column(upper=1)
                 self.caps[shot][value] = column
                 within = self.question.times[shot].chance_within(value)
-                logs[column] = _log(within)
+                logs[column] = log_of(within)
             self.model.row(dict.fromkeys(self.caps[shot].values(), ONE), least=1, most=1)
         if self.question.chance:
-            self.model.row(logs, least=_log(self.question.chance))
+            self.model.row(logs, least=log_of(self.question.chance))
 
     def unlikeliness(self) -> Expression:
         """The less, the greater the chance that every shot stays within its cap."""
         return {
-            column: -_log(self.question.times[shot].chance_within(value))
+            column: -log_of(self.question.times[shot].chance_within(value))
             for shot, columns in self.caps.items()
             for value, column in columns.items()
         }
@@ -183,6 +180,8 @@ class Programme:
             for run, amount in linear.per_run.items():
                 column = self.runs.columns[run]
                 row[column] = row.get(column, ZERO) + amount
+        for one, often in linear.beyond.items():
+            row[self._candidates.column(one, partial(self._in_columns, forest=forest))] = often
         return row, constant
 
     def _times_of(self, shot: int, forest: Forest) -> tuple[Expression, int]:

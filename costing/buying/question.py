@@ -13,6 +13,8 @@ from costing.buying.serving import ByEpisode
 from costing.quantities import ONE, ZERO
 from costing.shoot.times import Times
 
+HALF = Fraction(1, 2)
+
 
 @dataclass(frozen=True, slots=True)
 class Question:
@@ -64,3 +66,8 @@ class Question:
     def chance_within(self, caps: Counts) -> Fraction:
         """That every shot stays within its cap. [fraction]"""
         return math.prod((self.times[p].chance_within(k) for p, k in caps.items()), start=ONE)
+
+
+def log_of(chance: Fraction) -> Fraction:
+    """Logarithm of a chance above 0, good to the last digit near 1 too."""
+    return Fraction(math.log1p(-float(1 - chance)) if chance > HALF else math.log(chance))

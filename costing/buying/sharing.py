@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from fractions import Fraction
 
-from costing.buying.need import Share
+from costing.buying.picking import Share
 from costing.buying.shopping import Purchase
 from costing.buying.values import Totals, Values
 from costing.names import key

@@ -10,12 +10,13 @@ from typing import TypeVar
 from costing.buying import messages
 from costing.buying.activities import batch_amount
 from costing.buying.basket import Offer
+from costing.buying.bought_units import pack_or_lot_unclear
 from costing.buying.choosing import Choice, choice_of
 from costing.buying.demand import Demand
 from costing.buying.fallback import Provided, Shortage, plan_or_fallback
 from costing.buying.making import Making
 from costing.buying.market import Market
-from costing.buying.need import Need, Needs, pack_or_lot_unclear
+from costing.buying.need import Need, Needs
 from costing.buying.on_hand import Stock, stock_for
 from costing.buying.planning import TIME_LIMIT, Plan
 from costing.buying.purchases import Purchase
@@ -190,7 +191,9 @@ class Shopping:
         try:
             amount = bought_as(pack.unit_amount, need.unit.dimension, need.ingredient)
         except Unconvertible as fault:
-            self.findings.append(pack_or_lot_unclear(pack, need, pack.amount, fault))
+            self.findings.append(
+                pack_or_lot_unclear(pack, need.ingredient, need.unit, pack.amount, fault)
+            )
             return None
         price = exact_price(pack, self.shoot.settings)
         name = need.ingredient.name

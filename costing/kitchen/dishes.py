@@ -11,11 +11,13 @@ from pydantic import model_validator
 from costing.kitchen.ingredients import HoldingClass
 from costing.kitchen.rows import FromRow
 from costing.names import key
+from costing.quantities import Dimension, is_traced
 from costing.quantities.fields import (
     AmountOrNone,
     AtLeast0OrNone,
     AtLeast1,
     CountFrom1,
+    PartOrNone,
     RatioOrNone,
     Word,
     WordOrNone,
@@ -72,7 +74,11 @@ class Line(FromRow):
     cut : str
         Diced, chopped, sliced ...
     candidates : Fraction
-        Pieces bought for each piece shown.
+        Pieces looked at for each piece that a hero, hero spare or close-up shows.
+    good_enough : Fraction, optional
+        Or the part of the pieces that is good enough to be shown. [fraction]
+    pieces : Fraction, optional
+        How many its amount is, where published weights turned pieces into grams.
     optional : bool
         Left out unless the shot takes the optional lines.
 
@@ -95,6 +101,8 @@ class Line(FromRow):
     cut: str = ""
     measured: Word[Measured] = default(Measured.TRIMMED)
     candidates: AtLeast1 = default(Fraction(1))
+    good_enough: PartOrNone = default(None)
+    pieces: AtLeast0OrNone = default(None)
     shown: Word[Shown] = default(Shown.AHEAD)
     optional: bool = False
     note: str = ""
@@ -107,6 +115,19 @@ class Line(FromRow):
         if isinstance(words, str) and key(words) == "to taste":
             return {**given, "amount": None, "to_taste": True}
         return given
+
+    @property
+    def counted(self) -> Fraction | None:
+        """How many pieces its amount is; ``None`` where it is not counted in pieces."""
+        if self.pieces is not None or self.amount is None:
+            return self.pieces
+        return self.amount.base if self.amount.unit.dimension is Dimension.COUNT else None
+
+    @property
+    def picked(self) -> bool:
+        """Whether its pieces are chosen from more of them, or may be once a cell is edited."""
+        chosen = self.candidates != 1 or self.good_enough is not None
+        return chosen or is_traced(self.candidates)
 
 
 class Dish(FromRow):

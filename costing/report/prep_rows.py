@@ -14,6 +14,7 @@ from costing.quantities import magnitude_text
 from costing.report.layouts import PREP, SWAPS
 from costing.report.tables import Row, Table
 from costing.shoot import Shot
+from costing.shoot.shots import PICKED_FOR
 
 NAMED_AT_MOST = 3
 
@@ -90,8 +91,12 @@ def _about_amount(bowls: Bowls) -> Iterator[str]:
     if line.measured is not Measured.TRIMMED and line.amount is not None and bowls.leaf.times:
         factor = bowls.leaf.times * bowls.uses[0].shot.batch
         yield f"ready to use; the recipe has {line.amount * factor} {line.measured}"
-    if bowls.leaf.candidates != 1:
-        yield f"picked out of {magnitude_text(bowls.leaf.candidates)} for each one shown"
+    if bowls.leaf.picked and any(use.shot.purpose in PICKED_FOR for use in bowls.uses):
+        part = bowls.leaf.good_enough
+        if part is None:
+            yield f"picked out of {magnitude_text(bowls.leaf.candidates)} for each one shown"
+        else:
+            yield f"picked out of more: {magnitude_text(100 * part)} % are good enough to be shown"
     if bowls.volume.why_not:
         yield bowls.volume.why_not
     elif bowls.size is None:

@@ -10,7 +10,7 @@ from costing.findings import Finding
 from costing.kitchen import Dish, Line
 from costing.kitchen.conversion import Unconvertible, converted, trimmed
 from costing.names import key
-from costing.quantities import GRAM, Amount, Dimension, grouped_by
+from costing.quantities import GRAM, ONE, Amount, Dimension, grouped_by, is_traced
 from costing.shoot.messages import dish_amount_unclear, recipe_loop
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Shot
@@ -31,14 +31,26 @@ class Leaf:
     optional : bool
         Whether it is optional at any depth.
     candidates : Fraction
-        Bought for each one shown, over all depths.
+        Looked at for each piece that is shown, over all depths; 1 where nothing is counted.
+    good_enough : Fraction, optional
+        Or the part of the pieces that is good enough to be shown. [fraction]
+    pieces : Fraction, optional
+        How many pieces one batch of the outer dish takes; ``None`` where it counts none.
     """
 
     line: Line
     step: int
     times: Fraction | None
     optional: bool
-    candidates: Fraction
+    candidates: Fraction = ONE
+    good_enough: Fraction | None = None
+    pieces: Fraction | None = None
+
+    @property
+    def picked(self) -> bool:
+        """Whether its pieces are chosen from more of them, or may be once a cell is edited."""
+        chosen = self.candidates != 1 or self.good_enough is not None
+        return chosen or is_traced(self.candidates)
 
 
 class Leaves:
@@ -107,28 +119,32 @@ class Leaves:
             if not line.ingredient or (line.to_taste and not self._to_taste):
                 continue
             if line.to_taste or not self._shoot.is_dish(line.ingredient):
-                yield Leaf(line, line.step, Fraction(1), line.optional, line.candidates)
+                yield _leaf(line, ONE)
             elif key(line.ingredient) in self.apart:
                 batches = self._batches(line, self._whole.of(line.ingredient))
-                yield Leaf(line, line.step, batches, line.optional, line.candidates)
+                yield _leaf(line, batches)
             elif key(line.ingredient) in self._open:
                 outer = self._shoot.recipes.spelling(dish)
                 self.findings.append(recipe_loop(line.at("Ingredient"), outer, line.ingredient))
-                yield Leaf(line, line.step, None, line.optional, line.candidates)
+                yield _leaf(line, None)
             else:
                 yield from self._inside(line)
 
     def _inside(self, line: Line) -> Iterator[Leaf]:
         leaves = self.of(line.ingredient)
         batches = self._batches(line, leaves)
+        outer = _leaf(line, None)
         for leaf in leaves:
             times = None if batches is None or leaf.times is None else batches * leaf.times
+            pieces = None if batches is None or leaf.pieces is None else batches * leaf.pieces
             yield Leaf(
                 leaf.line,
                 line.step,
                 times,
                 line.optional or leaf.optional,
-                line.candidates * leaf.candidates,
+                outer.candidates * leaf.candidates,
+                outer.good_enough or leaf.good_enough,
+                outer.pieces if outer.picked else pieces,
             )
 
     def _batches(self, line: Line, leaves: tuple[Leaf, ...]) -> Fraction | None:
@@ -214,21 +230,32 @@ def made_apart(shoot: Shoot) -> frozenset[str]:
     return frozenset(named - looped)
 
 
+def _leaf(line: Line, times: Fraction | None) -> Leaf:
+    """The leaf of a line by itself; what is not counted in pieces is not picked either."""
+    pieces = line.counted
+    if pieces is None:
+        return Leaf(line, line.step, times, line.optional)
+    return Leaf(line, line.step, times, line.optional, line.candidates, line.good_enough, pieces)
+
+
 def _together(leaves: Iterable[Leaf]) -> tuple[Leaf, ...]:
     """Leaves that differ only in their times as one leaf, at the place of the first."""
-    found: dict[tuple[int, int, bool, Hashable, bool], Leaf] = {}
+    found: dict[tuple[Hashable, ...], Leaf] = {}
     for leaf in leaves:
-        times = leaf.times
+        times, pieces = leaf.times, leaf.pieces
         alike = (
             id(leaf.line),
             leaf.step,
             leaf.optional,
             grouped_by(leaf.candidates),
+            None if leaf.good_enough is None else grouped_by(leaf.good_enough),
             times is None,
+            pieces is None,
         )
         first = found.setdefault(alike, leaf)
         if first is not leaf and first.times is not None and times is not None:
-            found[alike] = replace(first, times=first.times + times)
+            together = None if first.pieces is None or pieces is None else first.pieces + pieces
+            found[alike] = replace(first, times=first.times + times, pieces=together)
     return tuple(found.values())
 
 

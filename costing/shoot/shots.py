@@ -115,6 +115,9 @@ class Purpose(StrEnum):
 STEPS_EXPECTED = frozenset({Purpose.SWAP, Purpose.RETAKE, Purpose.CLOSE_UP, Purpose.RESET})
 """Purposes whose Steps should be given; all steps are taken, with a warning, when they are not."""
 
+PICKED_FOR = frozenset({Purpose.HERO, Purpose.HERO_SPARE, Purpose.CLOSE_UP})
+"""Purposes whose pieces are picked out of the candidates of a line."""
+
 EATEN = frozenset({Purpose.BITE, Purpose.CREW_MEAL, Purpose.GIVEAWAY})
 """Purposes whose food is eaten unless the shot says otherwise."""
 

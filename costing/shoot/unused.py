@@ -5,13 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from costing.findings import Finding, Grade, Place, choice_words
-from costing.kitchen import Measured
+from costing.kitchen import Line, Measured
 from costing.kitchen.rows import FromRow
 from costing.names import Named, is_water, key, nearest, singular
 from costing.quantities import Dimension
 from costing.shoot import messages
+from costing.shoot.copies import steps_shown
 from costing.shoot.leaves import Leaves, made_apart
 from costing.shoot.shoot import Shoot
+from costing.shoot.shots import PICKED_FOR
 
 Rows = Sequence[tuple[str, FromRow]]
 """Rows with the names they are about."""
@@ -94,8 +96,31 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
             ],
             "whose dish has no optional lines",
         ),
+        (
+            "Candidates",
+            [(line.ingredient, line) for line in _not_picked(shoot)],
+            "of which no hero, hero spare or close-up shows a piece",
+        ),
     ):
         yield from _told(heading, rows, why, said=messages.entry_changes_nothing)
+
+
+def _not_picked(shoot: Shoot) -> Iterator[Line]:
+    """Lines with candidates that none of the purposes that pick shows."""
+    if not any(line.picked for line in shoot.lines):
+        return
+    leaves = Leaves(shoot)
+    shown: set[int] = set()
+    picking = [s for s in shoot.shots if s.purpose in PICKED_FOR and shoot.is_dish(s.dish)]
+    for shot in picking:
+        steps = steps_shown(shot, shoot.shots)
+        whole = shot.model_copy(update={"steps": None if steps is None else tuple(steps)})
+        shown.update(id(leaf.line) for leaf in leaves.taken_by(whole))
+    dishes = _with_inner(shoot, [shot.dish for shot in picking])
+    for line in shoot.lines:
+        inner = shoot.is_dish(line.ingredient) and key(line.dish) in dishes
+        if line.picked and line.counted is not None and not inner and id(line) not in shown:
+            yield line
 
 
 def _settings(shoot: Shoot) -> Iterator[Finding]:

@@ -186,8 +186,11 @@ def test_law__need_grows_with_the_batch(shoot: Shoot, factor: int) -> None:
 
 
 @given(any_shoot(**EVERY_KIND))
-def test_law__candidates_multiply_what_is_bought(shoot: Shoot) -> None:
-    """Law: three candidates for each line are three times the as-bought need, trimmed the same."""
+def test_law__more_candidates_never_need_less(shoot: Shoot) -> None:
+    """Law: three times the candidates need no less and at most three times as much.
+
+    What is used, trimmed, stays as it is.
+    """
     more = tuple(
         row.model_copy(update={"candidates": row.candidates * 3})
         if row.ingredient in INGREDIENTS
@@ -196,7 +199,9 @@ def test_law__candidates_multiply_what_is_bought(shoot: Shoot) -> None:
     )
     before = needed(books_of_shoot(shoot))
     after = needed(books_of_shoot(same_again(shoot, lines=more)))
-    assert after == {name: (trimmed, 3 * bought) for name, (trimmed, bought) in before.items()}
+    for name, (trimmed, bought) in before.items():
+        assert after[name][0] == trimmed
+        assert bought <= after[name][1] <= 3 * bought
 
 
 @given(any_shoot(**EVERY_KIND), st.data())

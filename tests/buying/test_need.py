@@ -70,7 +70,8 @@ def test_need__state_the_line_is_measured_in(
 def test_need__candidates_multiply_what_is_bought_and_not_what_is_shown() -> None:
     """4 strawberries shown, five looked through for each: 20 bought."""
     found = books(
-        line("tart", "strawberry", "4 each", candidates=Fraction(5)), Shot(dish="tart", times=2)
+        line("tart", "strawberry", "4 each", candidates=Fraction(5)),
+        Shot(dish="tart", purpose=Purpose.HERO, times=2),
     )
     assert purchase(found, "strawberry").need.trimmed == 8
     assert purchase(found, "strawberry").need.total == 40

@@ -32,8 +32,23 @@ def test_prep__nothing_to_say_beside_a_known_bowl() -> None:
 @pytest.mark.parametrize(
     ("more", "note"),
     [
-        ({"note": "at room temperature"}, "at room temperature"),
         ({"candidates": Fraction(4)}, "picked out of 4 for each one shown"),
+        ({"good_enough": Fraction(4, 5)}, "picked out of more: 80 % are good enough to be shown"),
+    ],
+    ids=["by number", "by part"],
+)
+def test_prep__pieces_are_picked_for_a_hero_alone(more: dict[str, Any], note: str) -> None:
+    plum = line("cake", "moon plum", "2 each", **more)
+    pieces = "in pieces: the bowl is not worked out"
+    hero = Shot(dish="cake", purpose=Purpose.HERO)
+    assert noted(DATED, plum, hero)[0].startswith(f"{note}; {pieces}")
+    assert noted(DATED, plum, Shot(dish="cake")) == [pieces]
+
+
+@pytest.mark.parametrize(
+    ("more", "note"),
+    [
+        ({"note": "at room temperature"}, "at room temperature"),
         ({"optional": True}, "optional"),
         (
             {"measured": Measured.AS_BOUGHT},
@@ -56,7 +71,6 @@ def test_prep__nothing_to_say_beside_a_known_bowl() -> None:
     ],
     ids=[
         "its own note",
-        "candidates",
         "optional",
         "as bought",
         "cooked",

@@ -25,7 +25,7 @@ PARTS_OF = (Fraction(1), Fraction(1, 100))
 """What a number in a cell may count: ones, or percent."""
 
 NUMBERS: dict[type[FromRow], dict[str, str]] = {
-    Line: {"amount": "Amount", "candidates": "Candidates"},
+    Line: {"amount": "Amount", "candidates": "Candidates", "good_enough": "Candidates"},
     Pack: {
         "amount": "Amount",
         "price": "Price",
