@@ -20,19 +20,11 @@ from costing.names import key
 from costing.quantities import BATCH, ONE, ZERO, Amount, Dimension
 from costing.shoot import Shot
 from costing.shoot.copies import Forest
-from costing.shoot.shots import Purpose
+from costing.shoot.shots import SHOWS_MAKING
 
 if TYPE_CHECKING:
     from costing.buying.need import Need, Needs
     from costing.buying.picking import LookedAt
-
-SHOWS_MAKING = frozenset(
-    {
-        *(Purpose.COOK_THROUGH, Purpose.RETAKE, Purpose.CLOSE_UP, Purpose.RESET),
-        *(Purpose.VERTICAL_PASS, Purpose.TEST),
-    }
-)
-"""Purposes for which a dish is cooked, although it may be on hand or sold ready."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,7 +137,7 @@ class Goods:
     def __post_init__(self) -> None:
         """Note which shots take which steps of a dish, and not the whole of it."""
         for number, shot in enumerate(self.needs.shoot.shots):
-            if key(shot.dish) in self.needs.leaves.apart and not self._takes_all(shot):
+            if key(shot.dish) in self.needs.drawn and not self.needs.leaves.takes_all(shot):
                 for step in self._steps_of(shot):
                     self._steps.setdefault((key(shot.dish), step), []).append(number)
 
@@ -156,11 +148,11 @@ class Goods:
         and so are, step by step, those that take only some steps.
         """
         name = key(shot.dish)
-        if name not in self.needs.leaves.apart:
+        if name not in self.needs.drawn:
             return None
         optional = shot.optional_lines
         whole = name in self.needs.whole_batches
-        if self._takes_all(shot):
+        if self.needs.leaves.takes_all(shot):
             shown = shot.purpose in SHOWS_MAKING
             if shown and not whole:
                 return None
@@ -174,14 +166,6 @@ class Goods:
         return tuple(
             self.dish(name, steps=tuple(steps), optional=optional) for steps in classes.values()
         )
-
-    def _takes_all(self, shot: Shot) -> bool:
-        """Whether a shot takes the whole of its dish, begun for it."""
-        if shot.source is not None:
-            return False
-        leaves = self.needs.leaves.of(shot.dish)
-        taking = {leaf.step for leaf in leaves if shot.optional_lines or not leaf.optional}
-        return shot.steps is None or taking <= set(shot.steps)
 
     def _steps_of(self, shot: Shot) -> list[int]:
         taking = {leaf.step for leaf in self.needs.leaves.of(shot.dish)}

@@ -40,6 +40,11 @@ class Making:
         self._open: dict[int, list[str]] = {}
         self._known: dict[tuple[tuple[int, int], ...], Made] = {}
 
+    @property
+    def goods(self) -> list[str]:
+        """Keys of all that is made or cut."""
+        return [code for codes, _ in self.groups for code in codes]
+
     def choosing(self, chosen: Chosen) -> Making:
         """The same makings with another choice."""
         return Making(self.needs, self.stocks, chosen)

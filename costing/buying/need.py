@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
@@ -143,11 +143,15 @@ class Needs:
     ----------
     shoot : Shoot
         With its episodes and shots filled in.
+    apart : collection of str
+        Keys of dishes that are goods of their own besides those in whole batches, on hand or sold
+        ready.
     """
 
-    def __init__(self, shoot: Shoot) -> None:
+    def __init__(self, shoot: Shoot, *, apart: Collection[str] = ()) -> None:
         self.shoot = shoot
-        self.leaves = Leaves(shoot, apart=made_apart(shoot))
+        self.drawn = made_apart(shoot)
+        self.leaves = Leaves(shoot, apart=self.drawn.union(apart))
         self.whole_batches = {key(row.name) for row in shoot.dishes if row.whole_batches}
         self.stocked = {key(pack.ingredient) for pack in shoot.packs}
         self.stocked |= {key(lot.ingredient) for lot in shoot.lots}
@@ -310,6 +314,18 @@ class Needs:
             in_a_loop = self.shoot.is_dish(line.ingredient)
             self._lines[id(line)] = None if in_a_loop else self._computed(line, need)
         return key(line.ingredient), self._lines[id(line)]
+
+    def drawn_goods(self, shot: Shot) -> set[str]:
+        """Keys of the dishes that a shot takes of, those inside them left aside."""
+        made = self.goods.drawn_by(shot)
+        if made is not None:
+            return set(made)
+        counted = (
+            self.counted(leaf, optional=shot.optional_lines)
+            for leaf in self.leaves.taken_by(shot)
+            if key(leaf.line.ingredient) in self.leaves.apart
+        )
+        return {found[0] for found in counted if found is not None}
 
     def why(self, line: Line) -> str:
         """Why it is not known how much a line takes, in words."""

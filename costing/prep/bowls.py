@@ -1,8 +1,9 @@
 """Bowls to prepare: every line of a recipe in a bowl of its own, each time its step is performed.
 
 Everything of the episode stands here, water and lines to taste too, because a cook reaches for
-them; optional lines only where the shot takes them, and what comes by way of another dish as the
-lines of that dish. What is used in a swap or a hero is weighed out as well.
+them; optional lines only where the shot takes them. A dish that goes into another stands here as
+it is when it is made, and what is served of a dish in whole batches, on hand or sold ready does
+not: the table Make says what to cook. What is used in a swap or a hero is weighed out as well.
 
 Worked by hand on the demo, the leek tart: step 2 is performed by the cook-through and the hero,
 once each, and twice by a retake, so four times. Its 30 ml of olive oil just fill a bowl of 30 ml:
@@ -27,7 +28,8 @@ from costing.prep.ready import Ready, ready_by
 from costing.prep.volumes import Chosen, Volume, Volumes
 from costing.quantities import Amount, Dimension
 from costing.shoot import Episode, Shoot, Shot
-from costing.shoot.leaves import Leaf, Leaves
+from costing.shoot.leaves import Leaf, Leaves, inside, made_apart
+from costing.shoot.shots import SHOWS_MAKING
 
 Covered = Mapping[int, int]
 """For how many times shots are provided, by their place in the plan; else Times. [time]"""
@@ -78,6 +80,8 @@ class Bowls:
         Shots that use them, in the order of the plan.
     ready : Ready
         By when.
+    made : bool
+        Whether the line takes a dish, which is made before.
     """
 
     episode: str
@@ -92,6 +96,7 @@ class Bowls:
     size: Fraction | None
     uses: tuple[Use, ...]
     ready: Ready
+    made: bool = False
 
     @property
     def amount(self) -> Amount | None:
@@ -159,7 +164,8 @@ class _Preparing:
         pairs = zip(shoot.lines, written, strict=True)
         self.written = {id(line): as_written for line, as_written in pairs}
         self.volumes = Volumes(shoot, chosen)
-        self.leaves = Leaves(shoot, to_taste=True)
+        self.leaves = Leaves(shoot, to_taste=True, apart=inside(shoot))
+        self.apart = made_apart(shoot)
         self.names = {
             (key(line.dish), line.step): line.step_name
             for line in reversed(shoot.lines)
@@ -169,15 +175,21 @@ class _Preparing:
         self.groups: dict[str, dict[tuple[int, Fraction | None], _Group]] = {}
         for number, shot in enumerate(shoot.shots):
             times = covered.get(number, shot.times)
-            if times and shot.batch and shoot.is_dish(shot.dish):
+            if times and shot.batch and shoot.is_dish(shot.dish) and not self._served(shot):
                 self._use(Use(shot, times))
 
     def _use(self, use: Use) -> None:
         groups = self.groups.setdefault(key(use.shot.episode), {})
         for leaf in self.leaves.taken_by(use.shot):
-            unknown = leaf.times is None or leaf.line.amount is None
+            made = key(leaf.line.ingredient) in self.leaves.apart
+            unknown = leaf.line.amount is None or (leaf.times is None and not made)
             alike = id(leaf), None if unknown else use.shot.batch
             groups.setdefault(alike, _Group(leaf, use.shot.batch)).uses.append(use)
+
+    def _served(self, shot: Shot) -> bool:
+        """Whether a shot takes of a dish that is made as a whole, and its making is not shown."""
+        apart = key(shot.dish) in self.apart and shot.purpose not in SHOWS_MAKING
+        return apart and self.leaves.takes_all(shot)
 
     def in_order(self) -> Iterator[Bowls]:
         for episode in self.shoot.episodes:
@@ -211,14 +223,17 @@ class _Preparing:
             size,
             tuple(group.uses),
             ready_by(episode, [use.shot for use in group.uses], self.zone),
+            made=key(line.ingredient) in self.leaves.apart,
         )
 
     def _each_time(self, leaf: Leaf, line: Line, batch: Fraction) -> Amount | None:
         """Trimmed and ready to use, for one performance; ``None`` is unknown."""
-        if line.amount is None or leaf.times is None or line.to_taste:
+        if line.amount is None or line.to_taste:
             return None
+        if key(line.ingredient) in self.leaves.apart:
+            return line.amount * batch
         unit = line.amount.unit
-        if unit.dimension in (Dimension.PORTION, Dimension.BATCH):
+        if leaf.times is None or unit.dimension in (Dimension.PORTION, Dimension.BATCH):
             return None
         try:
             clean = trimmed(line.amount, self.shoot.ingredient(line.ingredient), line.measured)

@@ -14,6 +14,7 @@ from costing.shoot import Shoot
 
 HEADING = "Grams per ml"
 COUNTED = "in pieces: the bowl is not worked out"
+BY_DISH = "in portions or batches: the bowl is not worked out"
 COOKED = "measured cooked: the bowl depends on when it is cooked"
 
 Chosen = Mapping[tuple[str, str], Fraction]
@@ -88,7 +89,8 @@ class Volumes:
         if amount.dimension is Dimension.VOLUME:
             return Volume(amount.base)
         if amount.dimension is not Dimension.MASS:
-            return Volume(why_not=COUNTED)
+            of_dish = amount.dimension is not Dimension.COUNT
+            return Volume(why_not=BY_DISH if of_dish else COUNTED)
         wanted = key(line.ingredient), key(line.cut)
         if wanted not in self._known:
             self._known[wanted] = self._density(line, wanted)

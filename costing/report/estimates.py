@@ -27,6 +27,7 @@ from costing.report import exchange
 from costing.report.assumption_rows import assumptions, findings_table
 from costing.report.container_rows import holding_times, label_lines, labels_table
 from costing.report.layouts import RESULT_LAYOUTS
+from costing.report.make_rows import make
 from costing.report.prep_rows import prep, swaps
 from costing.report.shopping_list import ListLine, list_lines
 from costing.report.shopping_rows import food_cost, needs, to_buy
@@ -154,6 +155,7 @@ class Estimate:
         made = (
             summary(self.books, self.verdicts, self.findings),
             to_buy(self.books, self._allergens_filled),
+            make(self.books, zone=ZoneInfo(self.zone)),
             needs(self.books),
             food_cost(self.books),
             holding_times(self.verdicts),

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Sequence
 
 from costing.findings import choice_words
 from costing.kitchen import Measured
-from costing.names import key
 from costing.prep.bowls import Bowls
 from costing.prep.ready import Ready
 from costing.prep.stages import READY_MADE, Stage
@@ -54,8 +53,8 @@ def _notes(bowls: Bowls) -> Iterator[str]:
     line, leaf = bowls.line, bowls.leaf
     if bowls.step_name:
         yield bowls.step_name
-    if key(line.dish) != key(bowls.dish):
-        yield f'for the "{line.dish}" in it'
+    if bowls.made:
+        yield "made, see Make"
     if leaf.optional:
         yield "optional"
     if line.to_taste:

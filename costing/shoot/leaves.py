@@ -114,6 +114,14 @@ class Leaves:
                 continue
             yield leaf
 
+    def takes_all(self, shot: Shot) -> bool:
+        """Whether a shot takes the whole of its dish, begun for it."""
+        if shot.source is not None:
+            return False
+        leaves = self.of(shot.dish)
+        taking = {leaf.step for leaf in leaves if shot.optional_lines or not leaf.optional}
+        return shot.steps is None or taking <= set(shot.steps)
+
     def _written_out(self, dish: str) -> Iterator[Leaf]:
         for line in self._shoot.recipes[dish]:
             if not line.ingredient or (line.to_taste and not self._to_taste):

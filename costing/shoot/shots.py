@@ -122,6 +122,15 @@ EATEN = frozenset({Purpose.BITE, Purpose.CREW_MEAL, Purpose.GIVEAWAY})
 """Purposes whose food is eaten unless the shot says otherwise."""
 
 
+SHOWS_MAKING = frozenset(
+    {
+        *(Purpose.COOK_THROUGH, Purpose.RETAKE, Purpose.CLOSE_UP, Purpose.RESET),
+        *(Purpose.VERTICAL_PASS, Purpose.TEST),
+    }
+)
+"""Purposes for which a dish is cooked, although it may be on hand or sold ready."""
+
+
 class Shot(FromRow):
     """One use of food.
 

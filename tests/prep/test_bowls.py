@@ -22,6 +22,7 @@ from costing.quantities import Amount, amount
 from costing.report.estimates import Estimate
 from costing.shoot import Episode, Shoot, Shot
 from costing.shoot.defaults import completed
+from costing.shoot.leaves import inside
 from costing.workbook.results.new import demo_with_results
 
 ZONE = ZoneInfo("Europe/Lisbon")
@@ -162,8 +163,8 @@ def test_bowls__trimmed_amount_stands_in_the_bowl() -> None:
     assert found[1].volume.why_not == "measured cooked: the bowl depends on when it is cooked"
 
 
-def test_bowls__of_a_dish_inside_are_those_of_its_lines() -> None:
-    """2 of the 4 portions of sauce, half a batch: 30 ml oil of 60 ml, in step 3 of the pie."""
+def test_bowls__a_dish_inside_stands_here_as_it_is_made() -> None:
+    """Two pies take 2 portions of sauce each; what goes into the sauce stands on Make."""
     found = prepared(
         line("sauce", "oil", "60 ml"),
         line("sauce", "salt", None, to_taste=True, step=2),
@@ -171,8 +172,7 @@ def test_bowls__of_a_dish_inside_are_those_of_its_lines() -> None:
         line("pie", "sauce", "2 portions", step=3),
         Shot(dish="pie", times=2),
     )
-    assert [told(one) for one in found] == [("oil", "30 ml", 30, 2), ("salt", "None", None, 2)]
-    assert {(one.dish, one.step) for one in found} == {("pie", 3)}
+    assert [told(one) for one in found] == [("sauce", "2 portion", None, 2)]
 
 
 def test_bowls__water_and_lines_to_taste_stand_ready_too() -> None:
@@ -220,7 +220,7 @@ def test_bowls__nothing_is_prepared_for_no_time_no_batch_or_no_amount() -> None:
 
 
 def test_bowls__an_amount_nobody_knows_is_not_none() -> None:
-    """A blank amount, and a dish that does not say what it makes: bowls, with no amount."""
+    """A blank amount: bowls, with no amount; of a dish inside the recipe says how much."""
     found = prepared(
         line("soup", "leek", None),
         line("soup", "sauce", "100 g", step=2),
@@ -228,7 +228,11 @@ def test_bowls__an_amount_nobody_knows_is_not_none() -> None:
         Shot(dish="soup", times=2),
         Shot(dish="soup", batch=Fraction(2)),
     )
-    assert [told(one) for one in found] == [("leek", "None", None, 3), ("oil", "None", None, 3)]
+    assert [told(one) for one in found] == [
+        ("leek", "None", None, 3),
+        ("sauce", "100 g", None, 2),
+        ("sauce", "200 g", None, 1),
+    ]
 
 
 def test_bowls__in_the_order_of_the_day() -> None:
@@ -272,11 +276,16 @@ def test_bowls__shown_on_camera_stays_beside_ahead() -> None:
 
 @given(shoot=any_shoot())
 def test_bowls__hold_together_the_trimmed_need(shoot: Shoot) -> None:
-    """Law: over all bowls the amounts are the trimmed need, in the unit of Needs."""
+    """Law: over all bowls the amounts are the trimmed need, in the unit of Needs.
+
+    What goes into dishes inside others is not weighed out for the shots.
+    """
     whole, _ = completed(shoot)
-    needs = Needs(whole).by_ingredient
+    needs = Needs(whole, apart=inside(whole)).by_ingredient
     held = dict.fromkeys(needs, Fraction(0))
     for one in bowls_of_shoot(shoot):
+        if one.made:
+            continue
         ingredient = whole.ingredient(one.line.ingredient)
         assert one.amount is not None
         clean = trimmed(one.amount * one.count, ingredient, Measured.TRIMMED)

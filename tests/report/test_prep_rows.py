@@ -97,7 +97,7 @@ def test_prep__what_cannot_be_turned_raw_says_so() -> None:
     ]
 
 
-def test_prep__of_a_dish_inside_says_which() -> None:
+def test_prep__a_dish_inside_says_that_it_is_made() -> None:
     found = noted(
         DATED,
         line("sauce", "oil", "60 ml"),
@@ -105,7 +105,7 @@ def test_prep__of_a_dish_inside_says_which() -> None:
         line("pie", "sauce", "2 portions"),
         Shot(dish="pie"),
     )
-    assert found == ['for the "sauce" in it']
+    assert found == ["made, see Make; in portions or batches: the bowl is not worked out"]
 
 
 @pytest.mark.parametrize(

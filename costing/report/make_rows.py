@@ -1,0 +1,215 @@
+"""Rows of Make: the dishes to cook for other dishes, and those in whole batches."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from datetime import timedelta
+from fractions import Fraction
+from math import floor
+from zoneinfo import ZoneInfo
+
+from costing.buying.activities import Activity
+from costing.buying.books import Books
+from costing.buying.making import Making
+from costing.buying.need import Needs
+from costing.buying.serving import Chosen, Made
+from costing.findings import choice_words
+from costing.names import key
+from costing.prep.ready import ready_by
+from costing.quantities import ZERO, Amount, Unit
+from costing.report.layouts import MAKE
+from costing.report.tables import Row, Table
+from costing.shoot import Episode, Shot
+from costing.shoot.leaves import inside, made_apart
+
+Counts = Mapping[int, int]
+"""For how many times each uncertain shot is provided, by its place in the plan. [time]"""
+
+
+def make(books: Books, *, zone: ZoneInfo) -> Table:
+    """One row for each dish and day it is made on, what is first needed first.
+
+    Parameters
+    ----------
+    books : Books
+        With what was chosen between making and buying ready.
+    zone : ZoneInfo
+        Of the local times.
+    """
+    shoot, shopping = books.shoot, books.shopping
+    within = inside(shoot)
+    if not within and not made_apart(shoot):
+        return Table(MAKE, ())
+    before = shopping.making if shopping else None
+    caps = shopping.plan.basket.caps if shopping and shopping.plan else {}
+    chosen = Chosen(before.chosen.ready) if before else Chosen()
+    making = Making(Needs(shoot, apart=within), before.stocks if before else {}, chosen)
+    return Table.of(MAKE, _Cooking(making, caps, zone).rows())
+
+
+class _Cooking:
+    """The work on one shoot."""
+
+    def __init__(self, making: Making, caps: Counts, zone: ZoneInfo) -> None:
+        self.making, self.caps, self.zone = making, caps, zone
+        self.shoot = making.needs.shoot
+        self.made: Made = making.at(caps)
+        self.takers = self._takers()
+
+    def rows(self) -> Iterator[Row]:
+        """The rows by episode and by when they must be ready."""
+        found = []
+        for number, activity in enumerate(self.making.activities):
+            if activity.cut:
+                continue
+            (code,) = activity.gives
+            at_once = list(self._at_once(number, activity))
+            for episode, times, served in at_once:
+                left = self.made.served[code].left if episode is at_once[-1][0] else ZERO
+                ready = ready_by(episode, self._shots(code, [episode]), self.zone)
+                row = self._row(activity, times, (episode, served), left)
+                place = self.making.episodes.index(episode)
+                found.append(((place, *ready.order), {**row, "ready_by": ready.at}))
+        found.sort(key=lambda one: one[0])
+        return (row for _, row in found)
+
+    def _at_once(
+        self, number: int, activity: Activity
+    ) -> Iterator[tuple[Episode, Fraction, list[Episode]]]:
+        """Days a dish is made on, how often, and the episodes it is made for.
+
+        What need not be in whole batches is made at once for all days on which it keeps.
+        """
+        runs, keeps = self.made.runs[number], floor(activity.keeps or 0)
+        waiting = [one for one in self.making.episodes if self._takes(number, one)]
+        while waiting:
+            first, day = waiting[0], waiting[0].shoot_date
+            together = [first] + [
+                one
+                for one in waiting[1:]
+                if day is not None
+                and one.shoot_date is not None
+                and one.shoot_date <= day + timedelta(days=keeps)
+                and not (activity.whole and runs.get(one.name) and one.shoot_date != day)
+            ]
+            waiting = [one for one in waiting if one not in together]
+            times = sum((runs.get(one.name, ZERO) for one in together), ZERO)
+            if times:
+                yield first, times, together
+
+    def _takes(self, number: int, episode: Episode) -> bool:
+        """Whether anything is taken of what an activity gives in an episode."""
+        (code,) = self.making.activities[number].gives
+        return bool(self.made.served[code].wanted.get(episode.name))
+
+    def _row(
+        self,
+        activity: Activity,
+        times: Fraction,
+        days: tuple[Episode, list[Episode]],
+        left: Fraction,
+    ) -> Row:
+        (code,), (each,) = activity.gives, activity.gives.values()
+        need = self.making.needs.need(code)
+        episode, served = days
+        return MAKE.row(
+            episode=episode.name,
+            dish=activity.name,
+            batches=times,
+            amount=times * each / need.unit.size,
+            unit=need.unit.name,
+            into="; ".join(self._into(code, need.unit, served)),
+            left_over=left / need.unit.size,
+            note="; ".join(self._notes(code, activity, times, days)),
+        )
+
+    def _takers(self) -> dict[str, dict[str, dict[str, Fraction]]]:
+        """By key of a good and episode how much each dish takes of it. [base unit]"""
+        takers: dict[str, dict[str, dict[str, Fraction]]] = {}
+        needs, forest = self.making.needs, self.making.needs.forest
+
+        def add(code: str, episode: str, dish: str, amount: Fraction) -> None:
+            of_day = takers.setdefault(code, {}).setdefault(episode, {})
+            of_day[dish] = of_day.get(dish, ZERO) + amount
+
+        for code in self.making.goods:
+            need = needs.need(code)
+            for (episode, dish, purpose), amount in need.shares.items():
+                own = key(dish) == key(need.ingredient.name)
+                add(code, episode, purpose if own else dish, amount)
+            for shot, ((episode, dish, purpose), amount) in need.per_time.items():
+                own = key(dish) == key(need.ingredient.name)
+                more = forest.times(shot, self.caps) - forest.times(shot, {})
+                add(code, episode, purpose if own else dish, more * amount)
+        for number, activity in enumerate(self.making.activities):
+            for code, (bought, _) in activity.takes.items():
+                for episode, times in self.made.runs[number].items():
+                    add(code, episode, activity.name, times * bought)
+        return takers
+
+    def _into(self, code: str, unit: Unit, served: list[Episode]) -> Iterator[str]:
+        """What takes of it, and how much, the episodes it is made for together."""
+        whole: dict[str, Fraction] = {}
+        for episode in served:
+            for dish, amount in self.takers.get(code, {}).get(episode.name, {}).items():
+                whole[dish] = whole.get(dish, ZERO) + amount
+        for dish, amount in whole.items():
+            if amount:
+                yield f"{dish} {Amount(amount / unit.size, unit)}"
+
+    def _notes(
+        self,
+        code: str,
+        activity: Activity,
+        times: Fraction,
+        days: tuple[Episode, list[Episode]],
+    ) -> Iterator[str]:
+        """What goes into it, and what else is to be known."""
+        episode, served = days
+        if activity.steps is not None:
+            yield f"only step {choice_words([str(step) for step in activity.steps], last='and')}"
+        if activity.optional:
+            yield "with the optional lines"
+        later = [one.name for one in served if one.shoot_date != episode.shoot_date]
+        if later:
+            yield "serves " + choice_words([f'"{name}"' for name in later], last="and") + " too"
+        needs = self.making.needs
+        goes_in = [
+            f"{Amount(clean * times / need.trimmed_unit.size, need.trimmed_unit)} "
+            f"{need.ingredient.name}"
+            for taken, (_, clean) in activity.takes.items()
+            if (need := needs.need(taken)) and clean
+        ]
+        if goes_in:
+            yield "takes " + ", ".join(goes_in)
+        of_day = self.made.served[code]
+        unit = needs.need(code).unit
+        for amount, words in (
+            (of_day.taken.total, "are on hand"),
+            (sum(of_day.bought.values(), ZERO), "are bought ready"),
+        ):
+            if amount:
+                yield f"{Amount(amount / unit.size, unit)} besides {words}"
+
+    def _shots(self, code: str, episodes: list[Episode]) -> list[Shot]:
+        """The shots of some episodes that take of a good, by whatever way."""
+        needs, names = self.making.needs, {key(one.name) for one in episodes}
+        wanted = {code}
+        while True:
+            more = {
+                good
+                for one in self.making.activities
+                for good in one.gives
+                if wanted & set(one.takes)
+            }
+            if more <= wanted:
+                break
+            wanted |= more
+        return [
+            shot
+            for number, shot in enumerate(self.shoot.shots)
+            if key(shot.episode) in names
+            and self.shoot.is_dish(shot.dish)
+            and needs.forest.times(number, self.caps)
+            and wanted & needs.drawn_goods(shot)
+        ]

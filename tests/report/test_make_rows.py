@@ -1,0 +1,108 @@
+"""Rows of Make, worked by hand."""
+
+from __future__ import annotations
+
+from datetime import time
+from fractions import Fraction
+from typing import Any
+
+from small import line, lot, pack, shoot_of, sound
+
+import costing
+from costing.kitchen import Dish
+from costing.report.tables import Row
+from costing.shoot import Episode, Purpose, Shot
+
+STOCK: tuple[Any, ...] = (
+    line("stock", "bones", "1 kg"),
+    sound("bones"),
+    line("gravy", "stock", "600 ml"),
+    line("stuffing", "stock", "500 ml"),
+)
+
+
+def made(*parts: Any) -> list[Row]:
+    """The rows of a shoot."""
+    shoot = shoot_of(*parts, time_zone="Europe/Lisbon")
+    return list(costing.estimate(shoot).tables()["make"].rows)
+
+
+def figures(row: Row) -> tuple[Any, ...]:
+    """Episode, dish, batches, amount, unit and what is left over."""
+    return tuple(
+        row[name] for name in ("episode", "dish", "batches", "amount", "unit", "left_over")
+    )
+
+
+def test_make__whole_batches_with_some_on_hand() -> None:
+    """600 ml and 2 x 500 ml are 1.6 l; 0.3 l on hand, 1.3 l of 1 batch of 2 l, 0.7 l left.
+
+    The stuffing starts first, at 10:00.
+    """
+    (row,) = made(
+        *STOCK,
+        Dish(name="stock", makes="2 l", whole_batches=True),
+        lot("stock", "300 ml", use_by="2031-06-01"),
+        Episode(name="A", shoot_date="2031-05-01"),
+        Shot(dish="gravy", starts=time(11)),
+        Shot(dish="stuffing", starts=time(10), times=2),
+    )
+    assert figures(row) == ("A", "stock", 1, 2, "l", Fraction("0.7"))
+    assert f"{row['ready_by']:%Y-%m-%d %H:%M}" == "2031-05-01 10:00"
+    assert row["into"] == "gravy 0.6 l; stuffing 1 l"
+    assert row["note"] == "takes 1 kg bones; 0.3 l besides are on hand"
+
+
+def test_make__a_part_of_a_batch_and_nothing_left() -> None:
+    """1.1 l of a recipe for 2 l are 0.55 batches; a dish inside is made without being asked."""
+    (row,) = made(
+        *STOCK, Dish(name="stock", makes="2 l"), Shot(dish="gravy"), Shot(dish="stuffing")
+    )
+    assert figures(row) == ("Episode 1", "stock", Fraction("0.55"), Fraction("1.1"), "l", 0)
+
+
+def test_make__once_for_the_days_on_which_it_keeps() -> None:
+    """A day apart and two days of keeping: 1.1 l are made for both; on the fourth day anew."""
+    days = {"A": "2031-05-01", "B": "2031-05-02", "C": "2031-05-04"}
+    rows = made(
+        *STOCK,
+        Dish(name="stock", makes="2 l", keeps_days=2),
+        *(Episode(name=name, shoot_date=day) for name, day in days.items()),
+        Shot(dish="gravy", episode="A"),
+        Shot(dish="stuffing", episode="B"),
+        Shot(dish="gravy", episode="C"),
+    )
+    assert [figures(row)[:4] for row in rows] == [
+        ("A", "stock", Fraction("0.55"), Fraction("1.1")),
+        ("C", "stock", Fraction("0.3"), Fraction("0.6")),
+    ]
+    assert str(rows[0]["note"]).startswith('serves "B" too')
+
+
+def test_make__three_bites_of_an_eighth() -> None:
+    """One cake of 8 portions, 3 are eaten; nothing of it is weighed out in bowls."""
+    shoot = shoot_of(
+        line("cake", "flour", "400 g"),
+        Dish(name="cake", makes="8 portions", whole_batches=True),
+        Shot(dish="cake", purpose=Purpose.BITE, batch="1/8", times=3),
+    )
+    tables = costing.estimate(shoot).tables()
+    (row,) = tables["make"].rows
+    assert figures(row) == ("Episode 1", "cake", 1, 8, "portion", 5)
+    assert (row["into"], row["note"]) == ("bite 3 portion", "takes 400 g flour")
+    assert tables["prep"].rows == ()
+
+
+def test_make__what_is_bought_ready_is_not_made() -> None:
+    """Two cartons of 1 l for 0.10 each, and no row."""
+    assert (
+        made(
+            *STOCK,
+            Dish(name="stock", makes="2 l"),
+            pack("bones", "1 kg", "2.00"),
+            pack("stock", "1 l", "0.10"),
+            Shot(dish="gravy"),
+            Shot(dish="stuffing"),
+        )
+        == []
+    )
