@@ -232,6 +232,26 @@ class Goods:
         )
         return code
 
+    def goods_of(self, shot: Shot) -> set[str]:
+        """Keys of the dishes that a shot takes of, those inside them left aside."""
+        made = self.drawn_by(shot)
+        if made is not None:
+            return set(made)
+        counted = (
+            self.needs.counted(leaf, optional=shot.optional_lines)
+            for leaf in self.needs.leaves.taken_by(shot)
+            if key(leaf.line.ingredient) in self.needs.leaves.apart
+        )
+        return {found[0] for found in counted if found is not None}
+
+    def known(self, code: str) -> bool:
+        """Whether all that a dish takes which is made is known; true of what is no such dish."""
+        return code not in self.made or all(
+            not one.unknown and all(map(self.known, one.takes))
+            for one in self.activities
+            if code in one.gives
+        )
+
     def cut_parts(self) -> None:
         """Note the ways of cutting articles whose parts are needed."""
         ways: dict[tuple[str, str], list[Part]] = {}

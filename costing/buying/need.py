@@ -262,23 +262,15 @@ class Needs:
             return False
         made = self.goods.drawn_by(shot)
         if made is not None:
-            return all(self._makes_known(code) for code in made)
+            return all(self.goods.known(code) for code in made)
         counted = (
             (leaf, self.counted(leaf, optional=shot.optional_lines))
             for leaf in self.leaves.taken_by(shot)
         )
         return all(
-            leaf.times is not None and found[1] is not None and self._makes_known(found[0])
+            leaf.times is not None and found[1] is not None and self.goods.known(found[0])
             for leaf, found in counted
             if found is not None
-        )
-
-    def _makes_known(self, code: str) -> bool:
-        """Whether all that a dish takes which is made is known; true of what is no such dish."""
-        return code not in self.goods.made or all(
-            not one.unknown and all(map(self._makes_known, one.takes))
-            for one in self.goods.activities
-            if code in one.gives
         )
 
     def _taken_by(self, shot: Shot, batches: Fraction) -> Iterator[tuple[Need, Fraction, Fraction]]:
@@ -314,18 +306,6 @@ class Needs:
             in_a_loop = self.shoot.is_dish(line.ingredient)
             self._lines[id(line)] = None if in_a_loop else self._computed(line, need)
         return key(line.ingredient), self._lines[id(line)]
-
-    def drawn_goods(self, shot: Shot) -> set[str]:
-        """Keys of the dishes that a shot takes of, those inside them left aside."""
-        made = self.goods.drawn_by(shot)
-        if made is not None:
-            return set(made)
-        counted = (
-            self.counted(leaf, optional=shot.optional_lines)
-            for leaf in self.leaves.taken_by(shot)
-            if key(leaf.line.ingredient) in self.leaves.apart
-        )
-        return {found[0] for found in counted if found is not None}
 
     def why(self, line: Line) -> str:
         """Why it is not known how much a line takes, in words."""

@@ -134,7 +134,7 @@ class _Cooking:
 
         for code in self.making.goods:
             need = needs.need(code)
-            for (episode, dish, purpose), amount in need.shares.items():
+            for (episode, dish, purpose), amount in need.uses.items():
                 own = key(dish) == key(need.ingredient.name)
                 add(code, episode, purpose if own else dish, amount)
             for shot, ((episode, dish, purpose), amount) in need.per_time.items():
@@ -211,5 +211,5 @@ class _Cooking:
             if key(shot.episode) in names
             and self.shoot.is_dish(shot.dish)
             and needs.forest.times(number, self.caps)
-            and wanted & needs.drawn_goods(shot)
+            and wanted & needs.goods.goods_of(shot)
         ]
