@@ -34,6 +34,7 @@ if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
     from costing.holding.rules import load_rules as load_rules
     from costing.holding.statuses import Status as Status
     from costing.holding.statuses import Verdict as Verdict
+    from costing.kitchen import Counted as Counted
     from costing.kitchen import Dish as Dish
     from costing.kitchen import HoldingClass as HoldingClass
     from costing.kitchen import Ingredient as Ingredient
@@ -41,6 +42,7 @@ if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
     from costing.kitchen import Lot as Lot
     from costing.kitchen import Measured as Measured
     from costing.kitchen import Pack as Pack
+    from costing.kitchen import PackState as PackState
     from costing.kitchen import Part as Part
     from costing.kitchen import Shop as Shop
     from costing.kitchen import Shown as Shown
@@ -61,13 +63,20 @@ if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
     from costing.reference import find_food as find_food
     from costing.report.estimates import Estimate as Estimate
     from costing.shoot import Episode as Episode
+    from costing.shoot import Person as Person
     from costing.shoot import Purpose as Purpose
+    from costing.shoot import ReceiptLine as ReceiptLine
     from costing.shoot import Settings as Settings
     from costing.shoot import Shoot as Shoot
     from costing.shoot import Shot as Shot
+    from costing.shoot import Trip as Trip
+    from costing.shoot.receipts import PaidFrom as PaidFrom
+    from costing.shoot.receipts import ReceiptTag as ReceiptTag
     from costing.shoot.settings import AllergenList as AllergenList
+    from costing.shoot.settings import MarkUpOn as MarkUpOn
     from costing.shoot.settings import UnknownZone as UnknownZone
     from costing.shoot.shoot import LeftOut as LeftOut
+    from costing.shoot.shots import EndedBy as EndedBy
     from costing.workbook.package.refusals import Refused as Refused
     from costing.workbook.reading import read_workbook as read_workbook
     from costing.workbook.results.new import write_template as write_template
@@ -82,10 +91,12 @@ _HOMES = {
     "AmbiguousNumber": "costing.quantities",
     "Amount": "costing.quantities",
     "Container": "costing.holding.models",
+    "Counted": "costing.kitchen",
     "Dimension": "costing.quantities",
     "DimensionMismatch": "costing.quantities",
     "Dish": "costing.kitchen",
     "Eaten": "costing.holding.models",
+    "EndedBy": "costing.shoot.shots",
     "Episode": "costing.shoot",
     "Estimate": "costing.report.estimates",
     "Event": "costing.holding.models",
@@ -97,12 +108,18 @@ _HOMES = {
     "LeftOut": "costing.shoot.shoot",
     "Line": "costing.kitchen",
     "Lot": "costing.kitchen",
+    "MarkUpOn": "costing.shoot.settings",
     "Measured": "costing.kitchen",
     "Measures": "costing.quantities",
     "Pack": "costing.kitchen",
+    "PackState": "costing.kitchen",
+    "PaidFrom": "costing.shoot.receipts",
     "Part": "costing.kitchen",
+    "Person": "costing.shoot",
     "Place": "costing.findings",
     "Purpose": "costing.shoot",
+    "ReceiptLine": "costing.shoot",
+    "ReceiptTag": "costing.shoot.receipts",
     "Refused": "costing.workbook.package.refusals",
     "Rounding": "costing.quantities",
     "Rule": "costing.holding.rules",
@@ -114,6 +131,7 @@ _HOMES = {
     "Status": "costing.holding.statuses",
     "Temperature": "costing.holding.models",
     "Totals": "costing.buying.values",
+    "Trip": "costing.shoot",
     "Unit": "costing.quantities",
     "UnitNeedsSystem": "costing.quantities",
     "UnknownCurrency": "costing.quantities",

@@ -13,7 +13,7 @@ import pytest
 
 from costing.estimating import estimate
 from costing.workbook.demo import DRY, TART, uncertain_rows
-from costing.workbook.layout import INPUT_SHEETS, SETTINGS, CellKind, Column
+from costing.workbook.layout import INPUT_SHEETS, PERCENTS, SETTINGS, CellKind, Column
 from costing.workbook.reading import read_workbook
 from costing.workbook.template import template_bytes
 
@@ -42,9 +42,14 @@ ROW = {("Ingredients", "Holding class"): 9}
 BY_KIND: dict[CellKind, tuple[Any, ...]] = {
     CellKind.NUMBER: (3,),
     CellKind.WHOLE: (3,),
-    CellKind.PERCENT: (50,),
+    CellKind.TIMES: (3,),
+    CellKind.CANDIDATES: (3,),
+    CellKind.STOCK: (3,),
+    CellKind.CONTENT: (3,),
+    **dict.fromkeys(PERCENTS, (50,)),
     CellKind.MONEY: (Decimal("7.77"),),
     CellKind.DATE: (date(2029, 1, 1),),
+    CellKind.EATERS: (3, "camera"),
     CellKind.TIME: (time(17, 7),),
     CellKind.DATE_TIME: (time(17, 7),),
 }
@@ -102,7 +107,7 @@ def others(sheet: str, column: Column, value: Any) -> list[Any]:
 def is_told(sheet: str, at: int, heading: str, value: Any, folder: Path) -> bool:
     """Whether the result of the base with one cell changed is another."""
     rows = base()
-    rows[sheet][at][heading] = value
+    rows.setdefault(sheet, [{}])[at][heading] = value
     return result(rows, folder) != unchanged(folder)
 
 
@@ -118,7 +123,7 @@ def is_told(sheet: str, at: int, heading: str, value: Any, folder: Path) -> bool
 def test_column__a_changed_cell_counts_or_is_told_of(
     sheet: str, column: Column, folder: Path
 ) -> None:
-    rows = base()[sheet]
+    rows = base().get(sheet, [{}])
     filled = [at for at, row in enumerate(rows) if row.get(column.heading) is not None]
     at = ROW.get((sheet, column.heading), (filled or [0])[0])
     changes = others(sheet, column, rows[at].get(column.heading))

@@ -2,11 +2,12 @@
 
 from costing.kitchen.dishes import Dish, Line, Measured, Shown
 from costing.kitchen.ingredients import HoldingClass, Ingredient
-from costing.kitchen.packs import Pack, Shop
+from costing.kitchen.packs import Pack, PackState, Shop
 from costing.kitchen.parts import Part
-from costing.kitchen.stock import Lot
+from costing.kitchen.stock import Counted, Lot
 
 __all__ = [
+    "Counted",
     "Dish",
     "HoldingClass",
     "Ingredient",
@@ -14,6 +15,7 @@ __all__ = [
     "Lot",
     "Measured",
     "Pack",
+    "PackState",
     "Part",
     "Shop",
     "Shown",

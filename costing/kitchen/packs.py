@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from decimal import Decimal
+from enum import StrEnum
 from fractions import Fraction
 from typing import ClassVar
 
@@ -18,8 +19,23 @@ from costing.quantities.fields import (
     Money,
     MoneyOrNone,
     ShareOrNone,
+    WordOrNone,
     default,
 )
+
+
+class PackState(StrEnum):
+    """How a food is sold, which decides how long it keeps.
+
+    Examples
+    --------
+    >>> PackState("frozen")
+    <PackState.FROZEN: 'frozen'>
+    """
+
+    FRESH = "fresh"
+    FROZEN = "frozen"
+    SHELF = "shelf"
 
 
 class Pack(FromRow):
@@ -44,6 +60,14 @@ class Pack(FromRow):
         Given free; never in cost.
     tax_rate : Fraction, optional
         Overrides the setting. [fraction]
+    state : PackState, optional
+        ``None``: as published for the food.
+    order_days : int, optional
+        How long before it is fetched it must be ordered. [day]
+    thaw_days : int, optional
+        How long before it is used a frozen pack must be fetched. [day]
+    price_date : date, optional
+        When the price was seen.
 
     Examples
     --------
@@ -62,6 +86,9 @@ class Pack(FromRow):
     at_most: CountOrNone = default(None)
     supplied: bool = False
     tax_rate: ShareOrNone = default(None)
+    state: WordOrNone[PackState] = default(None)
+    order_days: CountOrNone = default(None)
+    thaw_days: CountOrNone = default(None)
     price_date: DayOrNone = default(None)
     note: str = ""
 

@@ -1,11 +1,11 @@
-"""What is on hand, lot by lot with its dates."""
+"""What is on hand, lot by lot with its dates, and what was counted at the end."""
 
 from __future__ import annotations
 
 from typing import ClassVar
 
 from costing.kitchen.rows import FromRow
-from costing.quantities.fields import AmountOrNone, DayOrNone, MoneyOrNone, default
+from costing.quantities.fields import AmountGiven, AmountOrNone, DayOrNone, MoneyOrNone, default
 
 
 class Lot(FromRow):
@@ -44,4 +44,27 @@ class Lot(FromRow):
     opened: DayOrNone = default(None)
     value: MoneyOrNone = default(None)
     supplied: bool = False
+    note: str = ""
+
+
+class Counted(FromRow):
+    """What was there of an ingredient at the end.
+
+    Parameters
+    ----------
+    ingredient : str
+        What it is.
+    amount : Amount
+        How much, as bought. [mass, volume or count]
+
+    Examples
+    --------
+    >>> print(Counted(ingredient="flour", amount="310 g").amount)
+    310 g
+    """
+
+    sheet: ClassVar[str] = "Counted"
+    named_by: ClassVar[str] = "ingredient"
+    ingredient: str
+    amount: AmountGiven
     note: str = ""

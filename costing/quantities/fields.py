@@ -180,6 +180,8 @@ if TYPE_CHECKING:
     CountFrom1: TypeAlias = Count
     AmountGiven: TypeAlias = Given[Amount, Amount | str]
     AmountOrNone: TypeAlias = Given[Amount | None, Amount | str | None]
+    Day: TypeAlias = Given[date, date | str]
+    Days: TypeAlias = Given[tuple[date, ...], Iterable[date | str]]
     DayOrNone: TypeAlias = Given[date | None, date | str | None]
     ClockOrNone: TypeAlias = Given[time | None, time | str | None]
     Instant: TypeAlias = Given[datetime, datetime | str]
@@ -210,9 +212,9 @@ else:
     CountFrom1 = Annotated[int, _WHOLE, Field(ge=1)]
     AmountGiven = Annotated[Amount, BeforeValidator(amount_given)]
     AmountOrNone = AmountGiven | None
-    DayOrNone = (
-        Annotated[date, BeforeValidator(_read(date, date.fromisoformat, "2031-05-10"))] | None
-    )
+    Day = Annotated[date, BeforeValidator(_read(date, date.fromisoformat, "2031-05-10"))]
+    Days = tuple[Day, ...]
+    DayOrNone = Day | None
     ClockOrNone = Annotated[time, BeforeValidator(_read(time, _clock, "09:30"))] | None
     Instant = Annotated[
         datetime, BeforeValidator(_read(datetime, datetime.fromisoformat, "2031-05-10 09:30"))

@@ -1,8 +1,22 @@
 """A shoot: its episodes, its shots, and everything the kitchen brings to it."""
 
 from costing.shoot.episodes import Episode
+from costing.shoot.people import Person
+from costing.shoot.receipts import ReceiptLine
 from costing.shoot.settings import Settings
 from costing.shoot.shoot import InputSheet, LeftOut, Shoot
 from costing.shoot.shots import Purpose, Shot
+from costing.shoot.trips import Trip
 
-__all__ = ["Episode", "InputSheet", "LeftOut", "Purpose", "Settings", "Shoot", "Shot"]
+__all__ = [
+    "Episode",
+    "InputSheet",
+    "LeftOut",
+    "Person",
+    "Purpose",
+    "ReceiptLine",
+    "Settings",
+    "Shoot",
+    "Shot",
+    "Trip",
+]

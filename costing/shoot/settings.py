@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 from typing import Any, ClassVar
@@ -16,7 +17,9 @@ from costing.kitchen.rows import FromRow
 from costing.names import key, nearest
 from costing.quantities import Measures, Rounding, currency_digits
 from costing.quantities.fields import (
+    AtLeast0OrNone,
     DayOrNone,
+    Days,
     ManyOrNone,
     MoneyOrNone,
     Positives,
@@ -41,6 +44,19 @@ class AllergenList(StrEnum):
     EU = "EU"
     AU_NZ = "AU-NZ"
     CA = "CA"
+
+
+class MarkUpOn(StrEnum):
+    """What a mark-up on charged receipts is a part of.
+
+    Examples
+    --------
+    >>> MarkUpOn("before tax")
+    <MarkUpOn.BEFORE_TAX: 'before tax'>
+    """
+
+    PAID = "paid"
+    BEFORE_TAX = "before tax"
 
 
 class Settings(FromRow):
@@ -71,7 +87,9 @@ class Settings(FromRow):
     room_temperature : Temperature, optional
         Of the set.
     shopping_date : date, optional
-        ``None``: the day before the first shoot date.
+        The first day of shopping; ``None``: the day before the first shoot date.
+    more_shopping_dates : tuple of date
+        Further days on which shops without a row on Trips are open.
     chance_of_running_out : Fraction
         Accepted for the whole shoot. [fraction]
     leftovers_counted : Fraction
@@ -83,6 +101,12 @@ class Settings(FromRow):
         For the whole job, beside those of the episodes. [money]
     bowl_sizes : tuple of Fraction
         Of the bowls at hand. [ml]
+    charge_mark_up : Fraction, optional
+        Put on what is charged of the receipts. [fraction]
+    mark_up_on : MarkUpOn
+        What the mark-up is a part of.
+    cash_float, cash_counted : Decimal, optional
+        Cash that was there before, and that was counted at the end. [money]
     given : frozenset of str
         Headings of the settings the user has filled in.
     places : mapping of str to Place
@@ -107,11 +131,16 @@ class Settings(FromRow):
     holding_rules: ManyOrNone[str] = default(None)
     room_temperature: TemperatureOrNone = default(None)
     shopping_date: DayOrNone = default(None)
+    more_shopping_dates: Days = default(())
     chance_of_running_out: ShareBelow1 = default(Fraction(1, 20))
     leftovers_counted: Share = default(Fraction(0))
     allergen_list: Word[AllergenList] = default(AllergenList.EU)
     budget: MoneyOrNone = default(None)
     bowl_sizes: Positives = default(tuple(map(Fraction, (30, 60, 120, 250, 500, 1000))))
+    charge_mark_up: AtLeast0OrNone = default(None)
+    mark_up_on: Word[MarkUpOn] = default(MarkUpOn.PAID)
+    cash_float: MoneyOrNone = default(None)
+    cash_counted: MoneyOrNone = default(None)
     given: frozenset[str] = frozenset()
     places: Mapping[str, Place] = {}
 
@@ -123,6 +152,13 @@ class Settings(FromRow):
             return given
         found = jurisdiction(str(given["place"]))
         return {"allergen_list": AllergenList(found.allergens), **given, "place": found.name}
+
+    @property
+    def shopping_dates(self) -> tuple[date, ...]:
+        """All days of shopping, the first first."""
+        if self.shopping_date is None:
+            return self.more_shopping_dates
+        return tuple(sorted({self.shopping_date, *self.more_shopping_dates}))
 
     @property
     def rules(self) -> tuple[str, ...]:

@@ -13,15 +13,18 @@ from pydantic import BaseModel, ConfigDict, model_validator
 from costing.findings import Finding, Place, Row
 from costing.holding.models import Container
 from costing.holding.rules import Rule
-from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Part, Shop
+from costing.kitchen import Counted, Dish, Ingredient, Line, Lot, Pack, Part, Shop
 from costing.kitchen.rows import FromRow
 from costing.names import Named, key, singular
 from costing.quantities import Measures
 from costing.quantities.amounts import Amount, under
 from costing.quantities.fields import Many, default
 from costing.shoot.episodes import Episode
+from costing.shoot.people import Person
+from costing.shoot.receipts import ReceiptLine
 from costing.shoot.settings import Settings
 from costing.shoot.shots import Shot
+from costing.shoot.trips import Trip
 
 MEASURED = {
     "lines": ("amount", "amount_low"),
@@ -29,6 +32,8 @@ MEASURED = {
     "lots": ("amount",),
     "dishes": ("makes",),
     "parts": ("amount", "part_amount"),
+    "receipts": ("amount",),
+    "counted": ("amount",),
 }
 """Fields of a shoot, and the amounts in their rows."""
 
@@ -43,10 +48,17 @@ ROWS = (
     "shots",
     "containers",
     "parts",
+    "trips",
+    "people",
+    "receipts",
+    "counted",
     "left_out",
     "own_rules",
 )
 """Fields that say something of the shoot itself, and not of the workbook it stands in."""
+
+NOT_COUNTED = ("left_out", "own_rules")
+"""Those of which the number says nothing in a line about a shoot."""
 
 WHERE_IT_STANDS = frozenset({"row", "places", "given", "sheet"})
 """Fields of rows that say where they stand and how they were given."""
@@ -113,6 +125,8 @@ class Shoot(BaseModel):
         What the kitchen brings.
     episodes, shots : tuple
         What is planned; without shots each dish is cooked through once and has one hero.
+    trips, people, receipts, counted : tuple
+        When shops can be visited, who eats, what was paid, and what was there at the end.
     containers : tuple of Container
         The holding log.
     left_out : tuple of LeftOut
@@ -144,6 +158,10 @@ class Shoot(BaseModel):
     parts: Many[Part] = default(())
     episodes: Many[Episode] = default(())
     shots: Many[Shot] = default(())
+    trips: Many[Trip] = default(())
+    people: Many[Person] = default(())
+    receipts: Many[ReceiptLine] = default(())
+    counted: Many[Counted] = default(())
     containers: Many[Container] = default(())
     left_out: Many[LeftOut] = default(())
     waiting_packs: Many[Row] = default(())
@@ -171,7 +189,9 @@ class Shoot(BaseModel):
 
     def __repr__(self) -> str:
         """How much there is of everything, in a line."""
-        rows = {"recipes": self.recipes} | {name: getattr(self, name) for name in ROWS[:10]}
+        rows = {"recipes": self.recipes} | {
+            name: getattr(self, name) for name in ROWS if name not in NOT_COUNTED
+        }
         parts = [
             f"{len(found)} {name if len(found) != 1 else singular(name)}"
             for name, found in rows.items()

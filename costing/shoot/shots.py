@@ -16,7 +16,9 @@ from costing.quantities.fields import (
     ClockOrNone,
     Count,
     CountOrNone,
+    Many,
     Word,
+    WordOrNone,
     default,
 )
 
@@ -112,6 +114,21 @@ class Purpose(StrEnum):
     GIVEAWAY = "giveaway"
 
 
+class EndedBy(StrEnum):
+    """Why a shot was not taken again.
+
+    Examples
+    --------
+    >>> EndedBy("food")
+    <EndedBy.FOOD: 'food'>
+    """
+
+    ENOUGH = "enough"
+    FOOD = "food"
+    TIME = "time"
+    SPOILED = "spoiled"
+
+
 STEPS_EXPECTED = frozenset({Purpose.SWAP, Purpose.RETAKE, Purpose.CLOSE_UP, Purpose.RESET})
 """Purposes whose Steps should be given; all steps are taken, with a warning, when they are not."""
 
@@ -155,10 +172,18 @@ class Shot(FromRow):
         Three-point estimate of an uncertain number of times.
     eaten : bool, optional
         ``None``: by purpose.
+    eaters : tuple of str
+        Who eats of it, by their names on People.
+    eater_count : int, optional
+        Or how many eat of it.
     optional_lines : bool
         Whether the recipe's optional lines are taken.
     starts : time, optional
         Clock time on the shoot date.
+    taken : int, optional
+        How often it was taken so far; ``None``: not yet.
+    ended_by : EndedBy, optional
+        Why it was not taken again.
     source : int, optional
         Place in the plan of the shot that ``from_shot`` names, once that is found to go; filled
         in by ``costing.shoot.defaults``.
@@ -182,8 +207,12 @@ class Shot(FromRow):
     fewest: CountOrNone = default(None)
     most: CountOrNone = default(None)
     eaten: bool | None = None
+    eaters: Many[str] = default(())
+    eater_count: CountOrNone = default(None)
     optional_lines: bool = False
     starts: ClockOrNone = default(None)
+    taken: CountOrNone = default(None)
+    ended_by: WordOrNone[EndedBy] = default(None)
     source: CountOrNone = default(None)
     note: str = ""
 

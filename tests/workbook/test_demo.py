@@ -34,8 +34,10 @@ def shoot(path: Path) -> Shoot:
     return read
 
 
-def test_demo__has_every_input_sheet_filled_in() -> None:
-    assert list(DEMO_ROWS) == [sheet.title for sheet in INPUT_SHEETS]
+def test_demo__fills_in_the_sheets_of_a_plan_in_their_order() -> None:
+    titles = [sheet.title for sheet in INPUT_SHEETS]
+    assert list(DEMO_ROWS) == [title for title in titles if title in DEMO_ROWS]
+    assert len(DEMO_ROWS) >= 10
     assert all(DEMO_ROWS.values())
 
 

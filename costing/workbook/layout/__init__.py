@@ -4,6 +4,7 @@ Tables are named after what a row is, such as ``RecipeRows``; the sheets are lis
 of a new workbook.
 """
 
+from costing.workbook.layout.closing import COUNTED, RECEIPTS
 from costing.workbook.layout.columns import (
     AMOUNTS,
     PERCENTS,
@@ -14,11 +15,12 @@ from costing.workbook.layout.columns import (
     Sheet,
     Without,
 )
-from costing.workbook.layout.cooking import DISHES, INGREDIENTS, RECIPES
+from costing.workbook.layout.cooking import INGREDIENTS, RECIPES
+from costing.workbook.layout.dishes import DISHES, PARTS
 from costing.workbook.layout.holding import HOLDING
 from costing.workbook.layout.settings import SETTINGS, SETTINGS_SHEET
-from costing.workbook.layout.shooting import EPISODES, SHOOT_PLAN
-from costing.workbook.layout.shopping import ON_HAND, PACKS, SHOPS
+from costing.workbook.layout.shooting import EPISODES, PEOPLE, SHOOT_PLAN
+from costing.workbook.layout.shopping import ON_HAND, PACKS, SHOPS, TRIPS
 
 INPUT_SHEETS = (
     SETTINGS_SHEET,
@@ -29,8 +31,13 @@ INPUT_SHEETS = (
     ON_HAND,
     EPISODES,
     DISHES,
+    PARTS,
+    TRIPS,
+    PEOPLE,
     SHOPS,
     HOLDING,
+    RECEIPTS,
+    COUNTED,
 )
 
 RESULT_TITLES = (
@@ -52,6 +59,7 @@ INSTRUCTIONS_TITLE = "Instructions"
 
 __all__ = [
     "AMOUNTS",
+    "COUNTED",
     "DISHES",
     "EPISODES",
     "HOLDING",
@@ -60,7 +68,10 @@ __all__ = [
     "INSTRUCTIONS_TITLE",
     "ON_HAND",
     "PACKS",
+    "PARTS",
+    "PEOPLE",
     "PERCENTS",
+    "RECEIPTS",
     "RECIPES",
     "RESULT_TITLES",
     "SETTINGS",
@@ -68,6 +79,7 @@ __all__ = [
     "SHOOT_PLAN",
     "SHOPS",
     "TEXTS",
+    "TRIPS",
     "UNITS",
     "CellKind",
     "Column",

@@ -23,10 +23,13 @@ class CellKind(StrEnum):
     CHOICE = "choice"
     YES_NO = "yes or no"
     NUMBER = "number"
+    CANDIDATES = "number, or part"
+    EATERS = "names, or number"
     WHOLE = "whole number"
     TIMES = "number of times"
     PERCENT = "percent"
     PERCENT_BELOW_100 = "percent below 100"
+    PERCENT_FROM_0 = "percent from 0"
     TAX_RATE = "tax rate"
     TRIM_YIELD = "trim yield"
     COOKED_WEIGHT = "cooked weight"
@@ -38,7 +41,8 @@ class CellKind(StrEnum):
     UNIT_OF_GOODS = "unit of goods"
     UNIT_OF_DISH = "unit of a dish"
     STEPS = "steps"
-    WORDS = "words in a list"
+    ALLERGENS = "allergens"
+    NAMES = "names in a list"
     DATE = "date"
     DATES = "date, or several"
     TIME = "clock time"
@@ -60,6 +64,7 @@ PERCENTS = frozenset(
     {
         CellKind.PERCENT,
         CellKind.PERCENT_BELOW_100,
+        CellKind.PERCENT_FROM_0,
         CellKind.TAX_RATE,
         CellKind.TRIM_YIELD,
         CellKind.COOKED_WEIGHT,
@@ -78,6 +83,10 @@ IN_WORDS = {
     CellKind.STEPS: "steps",
     CellKind.TIMES: "a whole number",
     CellKind.DATES: "a date",
+    CellKind.CANDIDATES: "a number",
+    CellKind.EATERS: "names or a number",
+    CellKind.ALLERGENS: "allergens",
+    CellKind.NAMES: "names",
 }
 
 
@@ -134,10 +143,15 @@ class Column:
         is kept in the field of its amount.
     unit_in : str
         Heading of the column that holds the unit of the number in it.
+    unit_of : str
+        Heading of the column that names what a unit measures.
     above_0 : str
         What its number must be above 0 of, in words; blank where 0 is no fault or the model says.
-    word : tuple of (str, str)
-        A word that may stand there instead, and the field that keeps whether it does.
+    word : str
+        A word that may stand there instead of an amount.
+    other : str
+        Field that keeps what is said in another form: whether that word stands there, a part
+        instead of a number, a number instead of names, further dates.
     lower_end : str
         Field that keeps the lower end of a range.
     in_each_row : bool
@@ -150,6 +164,10 @@ class Column:
         What holds when a cell cannot be read, where blank would be the less careful.
     by_hand : bool
         Whether the sheet's own reader reads it, because other rows or cells say how.
+    used : bool
+        Whether anything is made of it; until then a note says that it changes nothing.
+    other_used : bool
+        The same of its other form.
     """
 
     heading: str
@@ -169,14 +187,18 @@ class Column:
     as_part: bool = False
     kept_as: str = ""
     unit_in: str = ""
+    unit_of: str = "Ingredient"
     above_0: str = ""
-    word: tuple[str, str] = ("", "")
+    word: str = ""
+    other: str = ""
     lower_end: str = ""
     in_each_row: bool = False
     entry: str = ""
     without: Without = Without.CELL
     careful: object = None
     by_hand: bool = False
+    used: bool = True
+    other_used: bool = True
 
     @property
     def field(self) -> str:
@@ -223,6 +245,13 @@ class Sheet:
         What a row is called where it is left out.
     remarks : frozenset of str
         A row in which nothing else is filled in is no row yet.
+    in_totals : bool
+        Whether totals leave something out without one of its rows.
+    told_by : tuple of str
+        Headings of which one must be there, at least nearly, for a sheet of this everyday title;
+        without them it is the user's own. Blank where the title alone decides.
+    used : bool
+        Whether anything is made of its rows; until then a note says that they change nothing.
     """
 
     title: str
@@ -238,6 +267,9 @@ class Sheet:
     named_from: tuple[str, ...] = ()
     row: str = ""
     remarks: frozenset[str] = frozenset()
+    in_totals: bool = True
+    told_by: tuple[str, ...] = ()
+    used: bool = True
 
     @property
     def headings(self) -> tuple[str, ...]:

@@ -1,8 +1,8 @@
-"""The sheets about what is cooked: Recipes, Ingredients and Dishes."""
+"""The sheets about what is cooked: Recipes and Ingredients."""
 
 from __future__ import annotations
 
-from costing.kitchen import Dish, HoldingClass, Ingredient, Line, Measured, Shown
+from costing.kitchen import HoldingClass, Ingredient, Line, Measured, Shown
 from costing.workbook.layout.columns import NOTE, YES_NO, CellKind, Column, Sheet, Without
 
 RECIPES = Sheet(
@@ -66,7 +66,8 @@ RECIPES = Sheet(
             older=("Quantity", "Qty"),
             width=11,
             unit_in="Unit",
-            word=("to taste", "to_taste"),
+            word="to taste",
+            other="to_taste",
             lower_end="amount_low",
             without=Without.RESULTS,
         ),
@@ -100,13 +101,15 @@ RECIPES = Sheet(
         ),
         Column(
             "Candidates",
-            "Pieces bought for each piece shown, to choose the best looking one.",
-            CellKind.NUMBER,
-            unit="pieces bought per piece shown",
+            "Pieces looked at for each piece that a hero, hero spare or close-up shows; or the "
+            "part of them that is good enough, such as 80%. The others serve other shots.",
+            CellKind.CANDIDATES,
+            unit="pieces looked at per piece shown",
             example="3",
             default="1",
             width=12,
             akin=("Spares", "Picks"),
+            other="good_enough",
             without=Without.RESULTS,
         ),
         Column(
@@ -256,7 +259,7 @@ INGREDIENTS = Sheet(
         Column(
             "Allergens",
             'What it brings, with commas between; "none" when there are none.',
-            CellKind.WORDS,
+            CellKind.ALLERGENS,
             example="milk, nuts",
             default="the published allergens, else unknown",
             width=20,
@@ -276,84 +279,4 @@ INGREDIENTS = Sheet(
     model=Ingredient,
     row="ingredient",
     named_from=("Ingredient",),
-)
-
-DISHES = Sheet(
-    "Dishes",
-    "DishRows",
-    "One row is what one batch of a dish makes.",
-    (
-        Column(
-            "Dish",
-            "As in the recipes.",
-            CellKind.NAME,
-            required=True,
-            example="bean puree",
-            listed=("Recipes", "Dish"),
-            width=34,
-            kept_as="name",
-            in_each_row=True,
-            without=Without.ROW,
-        ),
-        Column(
-            "Makes",
-            "How much one batch makes; needed when the dish is an ingredient of another by amount.",
-            CellKind.CONTENT,
-            unit="what stands in Unit",
-            example="6",
-            default="unknown",
-            width=10,
-            akin=("Yield", "Serves", "Servings"),
-            unit_in="Unit",
-            without=Without.RESULTS,
-        ),
-        Column(
-            "Unit",
-            "What Makes counts: portions, g, ml or each.",
-            CellKind.UNIT_OF_DISH,
-            example="portions",
-            default="each",
-            width=10,
-            kept_as="makes",
-            without=Without.RESULTS,
-        ),
-        Column(
-            "Cooked weight %",
-            "Finished weight of the dish.",
-            CellKind.COOKED_WEIGHT,
-            unit="percent of the trimmed weight put in",
-            example="85",
-            default="unknown",
-            width=16,
-            without=Without.RESULTS,
-        ),
-        Column(
-            "Holding class",
-            "From when on the finished dish needs control of its time or temperature.",
-            CellKind.CHOICE,
-            choices=tuple(HoldingClass),
-            example="none",
-            default="by what is in it",
-            width=14,
-            careful=HoldingClass.ALWAYS,
-        ),
-        Column(
-            "Photo life minutes",
-            "How long it looks right on camera. This is no limit for eating it.",
-            CellKind.NUMBER,
-            unit="minutes",
-            example="20",
-            default="unknown",
-            older=("Photo life",),
-            width=17,
-            akin=("Looks good for", "Lasts on set"),
-            kept_as="photo_life",
-        ),
-        NOTE,
-    ),
-    akin=("Menu",),
-    kept_as="dishes",
-    model=Dish,
-    row="dish",
-    named_from=("Dish",),
 )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from costing.quantities import Measures, Rounding
-from costing.shoot.settings import AllergenList
+from costing.shoot.settings import AllergenList, MarkUpOn
 from costing.workbook.layout.columns import YES_NO, CellKind, Column, Sheet
 
 SETTINGS = (
@@ -98,8 +98,10 @@ SETTINGS = (
     ),
     Column(
         "Shopping date",
-        "The day the food is bought.",
+        "The day the food is bought, or several with semicolons between.",
         CellKind.DATES,
+        other="more_shopping_dates",
+        other_used=False,
         example="2031-05-09",
         default="the day before the first shoot date",
         akin=("Shopping", "Shopping day"),
@@ -150,6 +152,44 @@ SETTINGS = (
         example="60, 120, 250",
         default="30, 60, 120, 250, 500, 1000",
         akin=("Bowls",),
+    ),
+    Column(
+        "Charge mark-up %",
+        "Put on what is charged of the receipts.",
+        CellKind.PERCENT_FROM_0,
+        unit="percent",
+        example="15",
+        default="none",
+        kept_as="charge_mark_up",
+        used=False,
+    ),
+    Column(
+        "Mark-up on",
+        "Whether the mark-up is a part of what was paid, or of that before tax.",
+        CellKind.CHOICE,
+        choices=tuple(MarkUpOn),
+        example="before tax",
+        default="paid",
+        kept_as="mark_up_on",
+        used=False,
+    ),
+    Column(
+        "Cash float",
+        "Cash that was there before the shopping.",
+        CellKind.MONEY,
+        unit="money",
+        example="100.00",
+        default="cash is not reconciled",
+        used=False,
+    ),
+    Column(
+        "Cash counted",
+        "Cash that was counted at the end.",
+        CellKind.MONEY,
+        unit="money",
+        example="12.40",
+        default="cash is not reconciled",
+        used=False,
     ),
 )
 

@@ -1,8 +1,9 @@
-"""The sheets about the shoot itself: Shoot plan and Episodes."""
+"""The sheets about the shoot itself: Shoot plan, Episodes and People."""
 
 from __future__ import annotations
 
-from costing.shoot import Episode, Purpose, Shot
+from costing.shoot import Episode, Person, Purpose, Shot
+from costing.shoot.shots import EndedBy
 from costing.workbook.layout.columns import NOTE, YES_NO, CellKind, Column, Sheet, Without
 
 SHOOT_PLAN = Sheet(
@@ -134,6 +135,16 @@ SHOOT_PLAN = Sheet(
             careful=True,
         ),
         Column(
+            "Eaters",
+            "Who eats of it: names as on People, with semicolons between, or how many.",
+            CellKind.EATERS,
+            example="camera; sound",
+            default="unknown",
+            width=16,
+            other="eater_count",
+            used=False,
+        ),
+        Column(
             "Optional lines",
             "yes: takes the optional lines of the recipe too.",
             CellKind.YES_NO,
@@ -151,6 +162,26 @@ SHOOT_PLAN = Sheet(
             default="unknown",
             width=9,
             akin=("Time", "Start time"),
+        ),
+        Column(
+            "Taken",
+            "How often it was taken so far.",
+            CellKind.TIMES,
+            unit="times",
+            example="1",
+            default="not yet",
+            width=8,
+            used=False,
+        ),
+        Column(
+            "Ended by",
+            "Why it was not taken again: enough is enough, no food left, no time left, spoiled.",
+            CellKind.CHOICE,
+            choices=tuple(EndedBy),
+            example="enough",
+            default="unknown",
+            width=10,
+            used=False,
         ),
         NOTE,
     ),
@@ -236,4 +267,40 @@ EPISODES = Sheet(
     model=Episode,
     row="episode",
     named_from=("Episode",),
+)
+
+PEOPLE = Sheet(
+    "People",
+    "PersonRows",
+    "One row is one person who may eat of what is cooked.",
+    (
+        Column(
+            "Person",
+            "As in Eaters of the shoot plan.",
+            CellKind.NAME,
+            required=True,
+            example="camera",
+            width=20,
+            kept_as="name",
+            in_each_row=True,
+            without=Without.ROW,
+        ),
+        Column(
+            "Avoids",
+            'Allergens, ingredients or diets, with semicolons between; "none" for nothing.',
+            CellKind.NAMES,
+            required=True,
+            example="milk; leek",
+            default="unknown",
+            width=36,
+        ),
+        NOTE,
+    ),
+    kept_as="people",
+    model=Person,
+    row="person",
+    named_from=("Person",),
+    in_totals=False,
+    told_by=("Person", "Avoids"),
+    used=False,
 )

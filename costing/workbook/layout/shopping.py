@@ -1,8 +1,9 @@
-"""The sheets about what is bought and what is there already: Packs, On hand and Shops."""
+"""The sheets about what is bought and what is there: Packs, On hand, Trips and Shops."""
 
 from __future__ import annotations
 
-from costing.kitchen import Lot, Pack, Shop
+from costing.kitchen import Lot, Pack, PackState, Shop
+from costing.shoot import Trip
 from costing.workbook.layout.columns import NOTE, YES_NO, CellKind, Column, Sheet, Without
 
 PACKS = Sheet(
@@ -12,7 +13,7 @@ PACKS = Sheet(
     (
         Column(
             "Ingredient",
-            "What is in it, as in the recipes.",
+            "What is in it, as in the recipes: an ingredient, or a dish that can be bought ready.",
             CellKind.NAME,
             required=True,
             example="butter",
@@ -113,6 +114,36 @@ PACKS = Sheet(
             akin=("VAT", "VAT %", "VAT rate", "GST", "GST %", "Tax", "Tax %", "Sales tax"),
         ),
         Column(
+            "State",
+            "How it is sold, which decides how long it keeps.",
+            CellKind.CHOICE,
+            choices=tuple(PackState),
+            example="frozen",
+            default="as published for the food",
+            width=9,
+            used=False,
+        ),
+        Column(
+            "Order days",
+            "So many days before it is fetched it must be ordered.",
+            CellKind.WHOLE,
+            unit="days",
+            example="2",
+            default="0",
+            width=10,
+            used=False,
+        ),
+        Column(
+            "Thaw days",
+            "So many days before it is used it must be fetched, to thaw.",
+            CellKind.WHOLE,
+            unit="days",
+            example="1",
+            default="0",
+            width=10,
+            used=False,
+        ),
+        Column(
             "Price date",
             "When the price was seen.",
             CellKind.DATE,
@@ -160,7 +191,8 @@ ON_HAND = Sheet(
             older=("Quantity", "Qty"),
             width=10,
             unit_in="Unit",
-            word=("plenty", "plenty"),
+            word="plenty",
+            other="plenty",
             without=Without.ROW,
         ),
         Column(
@@ -223,6 +255,45 @@ ON_HAND = Sheet(
     model=Lot,
     row="on hand",
     named_from=("Ingredient",),
+)
+
+TRIPS = Sheet(
+    "Trips",
+    "TripRows",
+    "One row is one day on which a shop can be visited or delivers.",
+    (
+        Column(
+            "Shop",
+            "As in Packs; a shop without a row is open on every shopping date.",
+            CellKind.NAME,
+            required=True,
+            example="market",
+            listed=("Packs", "Shop"),
+            width=26,
+            in_each_row=True,
+            without=Without.ROW,
+        ),
+        Column(
+            "Date",
+            "The day of the visit or the delivery.",
+            CellKind.DATE,
+            required=True,
+            example="2031-05-09",
+            width=12,
+            kept_as="day",
+            in_each_row=True,
+            entry="a date",
+            without=Without.ROW,
+        ),
+        NOTE,
+    ),
+    kept_as="trips",
+    model=Trip,
+    row="trip to",
+    named_from=("Shop",),
+    in_totals=False,
+    told_by=("Shop",),
+    used=False,
 )
 
 SHOPS = Sheet(

@@ -116,12 +116,11 @@ def amounts(cells: RowCells, heading: str) -> dict[str, Any]:
     runs short.
     """
     column = cells.column(heading)
-    word, kept_as = column.word
     content = column.kind is CellKind.CONTENT
-    found = _content(cells, heading) if content else measure(cells, heading, word=word)
+    found = _content(cells, heading) if content else measure(cells, heading, word=column.word)
     measured_in = unit_of(cells, column.unit_in)
     if found.word:
-        return {kept_as: True}
+        return {column.other: True}
     if found.low is None or found.high is None:
         return {}
     if column.kind is CellKind.STOCK and found.low != found.high:
@@ -166,11 +165,13 @@ def unit_of(cells: RowCells, heading: str) -> Unit | None:
     """The unit below a heading, read once for all the amounts of a row that are in it."""
     if heading not in cells.units:
         found = unit(cells, heading, cells.area.known.measures)
-        kind = cells.column(heading).kind
+        kind, of_goods = cells.column(heading).kind, _named(cells, heading)
         if kind is CellKind.UNIT_OF_GOODS and found in (PORTION, BATCH):
-            about = cells.name(heading), cells.row.name
-            cells.fail(heading, messages.unit_of_dishes_only(cells.at(heading), *about))
-            found = None
+            made = cells.area.known.dishes
+            if made is not None and key(of_goods) not in made:
+                about = cells.name(heading), cells.row.name
+                cells.fail(heading, messages.unit_of_dishes_only(cells.at(heading), *about))
+                found = None
         elif kind is CellKind.UNIT_OF_DISH and found == BATCH:
             known = ("portions", "g", "ml", "each")
             about_it = cells.name(heading), (), known
@@ -178,6 +179,11 @@ def unit_of(cells: RowCells, heading: str) -> Unit | None:
             found = None
         cells.units[heading] = found
     return cells.units[heading]
+
+
+def _named(cells: RowCells, heading: str) -> str:
+    """What a unit measures, by the name in its row."""
+    return cells.name(cells.column(heading).unit_of)
 
 
 def unit(cells: RowCells, heading: str, measures: Measures | None) -> Unit | None:
@@ -211,9 +217,12 @@ def unit(cells: RowCells, heading: str, measures: Measures | None) -> Unit | Non
 
 def _pieces(cells: RowCells, heading: str) -> Unit:
     """Each; with a warning where all that Weighs says is what a part of it is, such as a clove."""
-    weighed = cells.area.known.pieces.get(key(cells.name("Ingredient")))
-    if weighed is not None and weighed.part and "Amount" in cells.cells:
-        finding = messages.each_of_what(cells.at(heading), cells.name("Ingredient"), weighed.part)
+    named = _named(cells, heading)
+    weighed = cells.area.known.pieces.get(key(named))
+    columns = cells.area.layout.columns
+    is_counted = any(c.unit_in == heading and c.heading in cells.cells for c in columns)
+    if weighed is not None and weighed.part and is_counted:
+        finding = messages.each_of_what(cells.at(heading), named, weighed.part)
         cells.findings.append(finding)
     return EACH
 
@@ -222,7 +231,7 @@ def _unit_of_its_own(
     cells: RowCells, heading: str, text: str, measures: Measures, near: Sequence[str]
 ) -> Unit | None:
     """A unit that Weighs says of the ingredient; else what to write for a cook's word, by name."""
-    ingredient = cells.name("Ingredient")
+    ingredient = _named(cells, heading)
     weighed = cells.area.known.pieces.get(key(ingredient))
     own = weighed.units.get(own_word(text)) if weighed else None
     if own is not None:

@@ -37,6 +37,8 @@ class Known:
     pieces : dict
         By ingredient what Weighs says, with units of its own such as a bunch; ``None`` where that
         could not be read.
+    dishes : set of str, optional
+        Dishes of Recipes, by their keys; ``None`` where Recipes was not read.
     episodes : list of Episode
         As they were read, for times on a shoot date.
     """
@@ -45,6 +47,7 @@ class Known:
     currency: str | None = None
     rules: tuple[str, ...] = ()
     pieces: dict[str, Weighed | None] = field(default_factory=dict)
+    dishes: set[str] | None = None
     episodes: list[Episode] = field(default_factory=list)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date
 from fractions import Fraction
 from typing import Any
 
@@ -21,17 +20,24 @@ from costing.quantities import (
 from costing.reference import known_allergen_words
 from costing.shoot.jurisdictions import UnknownPlace, jurisdiction
 from costing.shoot.settings import UnknownZone, known_zone
-from costing.workbook.layout import CellKind
+from costing.workbook.layout import AMOUNTS, CellKind
 from costing.workbook.reading.amounts import amounts, number_of_units, steps
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.dates import clock, day, days_listed
 from costing.workbook.reading.likeness import nearly
 from costing.workbook.reading.messages import settings as messages
 from costing.workbook.reading.messages.books import not_read_yet
-from costing.workbook.reading.messages.values import allergen_nearly_known
+from costing.workbook.reading.messages.values import allergen_nearly_known, number_out_of_range
 from costing.workbook.reading.money import money
 from costing.workbook.reading.numbers import number, times, whole
-from costing.workbook.reading.percents import cooked_weight, percent_from_0, tax_rate, trim_yield
+from costing.workbook.reading.percents import (
+    cooked_weight,
+    percent_above_0,
+    percent_from_0,
+    signed,
+    tax_rate,
+    trim_yield,
+)
 from costing.workbook.reading.values import exact_number, is_number
 from costing.workbook.reading.wording import shortened
 
@@ -46,6 +52,12 @@ def read_cell(cells: RowCells, heading: str) -> dict[str, Any]:
     if heading in cells.failed:
         value = column.careful
     return {} if value is None or value == "" else {column.field: value}
+
+
+def _tell_of_other_form(cells: RowCells, heading: str, what: str) -> None:
+    """Say that what a cell holds in another form than the usual changes nothing yet."""
+    if not cells.column(heading).other_used:
+        cells.findings.append(not_read_yet(cells.at(heading), f"{what} filled in"))
 
 
 def _choice(cells: RowCells, heading: str) -> Any:
@@ -69,6 +81,43 @@ def _allergens(cells: RowCells, heading: str) -> tuple[str, ...] | None:
             place, found = cells.at(heading), shortened(word)
             cells.findings.append(allergen_nearly_known(place, found, near))
     return named
+
+
+def _names(cells: RowCells, heading: str) -> tuple[str, ...] | None:
+    """Names with semicolons between, or commas where there are none."""
+    text = cells.name(heading)
+    parts = [part.strip() for part in text.split(";" if ";" in text else ",")]
+    names = tuple(dict.fromkeys(part for part in parts if part))
+    return () if tuple(map(key, names)) in (("none",), ("-",)) else names or None
+
+
+def _eaters(cells: RowCells, heading: str) -> dict[str, Any]:
+    """Who eats, by name, or how many."""
+    column, value = cells.column(heading), cells.value(heading)
+    if isinstance(value, str) and _plain_number(value) is None:
+        names = _names(cells, heading)
+        return {column.field: names} if names else {}
+    count = whole(cells, heading)
+    if count is None:
+        return {}
+    if count < 0:
+        wrong = number_out_of_range(cells.at(heading), str(count), "a number of 0 or more")
+        cells.fail(heading, wrong)
+        return {}
+    return {column.other: count}
+
+
+def _candidates(cells: RowCells, heading: str) -> dict[str, Any]:
+    """How many pieces are looked at for one, or the part of them that is good enough."""
+    column = cells.column(heading)
+    if not signed(cells, heading):
+        found = number(cells, heading)
+        return {} if found is None else {column.field: found}
+    part = percent_above_0(cells, heading)
+    if part is None:
+        return {}
+    _tell_of_other_form(cells, heading, f"{decimal_or_fraction(part * 100)}%")
+    return {column.other: part}
 
 
 def _listed(text: str) -> tuple[str, ...]:
@@ -160,14 +209,17 @@ def _plain_number(text: str) -> Fraction | None:
     return None if found.is_range else found.low
 
 
-def _dates(cells: RowCells, heading: str) -> date | None:
-    """A day; of several, which are not read yet, the first."""
+def _dates(cells: RowCells, heading: str) -> dict[str, Any]:
+    """A day, or several of which the first is the one."""
+    column = cells.column(heading)
     days = days_listed(cells, heading)
     if days is None:
-        return day(cells, heading)
-    what = f"{len(days)} days of shopping, of which {min(days).isoformat()} is used,"
-    cells.findings.append(not_read_yet(cells.at(heading), f"{what} filled in"))
-    return min(days)
+        one = day(cells, heading)
+        return {} if one is None else {column.field: one}
+    first = min(days)
+    what = f"{len(days)} days of shopping, of which {first.isoformat()} is used,"
+    _tell_of_other_form(cells, heading, what)
+    return {column.field: first, column.other: tuple(sorted(set(days) - {first}))}
 
 
 def _sizes(cells: RowCells, heading: str) -> tuple[Fraction, ...] | None:
@@ -199,14 +251,15 @@ READERS: dict[CellKind, Callable[[RowCells, str], Any]] = {
     CellKind.TIMES: times,
     CellKind.PERCENT: percent_from_0,
     CellKind.PERCENT_BELOW_100: lambda cells, at: percent_from_0(cells, at, below_100=True),
+    CellKind.PERCENT_FROM_0: lambda cells, at: percent_from_0(cells, at, most=None),
     CellKind.TAX_RATE: tax_rate,
     CellKind.TRIM_YIELD: trim_yield,
     CellKind.COOKED_WEIGHT: cooked_weight,
     CellKind.MONEY: money,
     CellKind.STEPS: steps,
-    CellKind.WORDS: _allergens,
+    CellKind.ALLERGENS: _allergens,
+    CellKind.NAMES: _names,
     CellKind.DATE: day,
-    CellKind.DATES: _dates,
     CellKind.TIME: clock,
     CellKind.TEMPERATURE: temperature,
     CellKind.CURRENCY: _currency,
@@ -220,7 +273,10 @@ READERS: dict[CellKind, Callable[[RowCells, str], Any]] = {
 A unit is read with its amount, a date and time by the log, which knows of which day it is.
 """
 
-SEVERAL_FIELDS: dict[CellKind, Callable[[RowCells, str], dict[str, Any]]] = dict.fromkeys(
-    (CellKind.AMOUNT, CellKind.STOCK, CellKind.CONTENT), amounts
-)
+SEVERAL_FIELDS: dict[CellKind, Callable[[RowCells, str], dict[str, Any]]] = {
+    **dict.fromkeys(AMOUNTS, amounts),
+    CellKind.CANDIDATES: _candidates,
+    CellKind.EATERS: _eaters,
+    CellKind.DATES: _dates,
+}
 """Readers of what fills more fields than one, such as both ends of a range."""

@@ -43,21 +43,40 @@ def _percent(cells: RowCells, heading: str) -> tuple[Fraction | None, bool]:
     return (None if found is None else found / HUNDRED), False
 
 
-def percent_from_0(cells: RowCells, heading: str, *, below_100: bool = False) -> Fraction | None:
-    """A percent from 0 to 100, as a fraction."""
+def percent_from_0(
+    cells: RowCells, heading: str, *, below_100: bool = False, most: int | None = 100
+) -> Fraction | None:
+    """A percent from 0 to 100, or above it without ``most``, as a fraction."""
     found = percent(cells, heading)
-    if found is None or (found >= 0 and (found < 1 or (found == 1 and not below_100))):
+    if found is None or (found >= 0 and (most is None or found < 1)):
         return found
-    expected = "percent of at least 0 and below 100" if below_100 else "percent from 0 to 100"
+    if found == 1 and not below_100:
+        return found
+    expected = "percent from 0 to 100" if most else "percent of at least 0"
+    if below_100:
+        expected = "percent of at least 0 and below 100"
+    _fail_range(cells, heading, found, expected)
+    return None
+
+
+def percent_above_0(cells: RowCells, heading: str) -> Fraction | None:
+    """A percent above 0 and at most 100, as a fraction."""
+    found = percent(cells, heading)
+    if found is None or 0 < found <= 1:
+        return found
+    _fail_range(cells, heading, found, "percent above 0 and at most 100")
+    return None
+
+
+def _fail_range(cells: RowCells, heading: str, found: Fraction, expected: str) -> None:
     shown = decimal_or_fraction(found * HUNDRED)
     cells.fail(heading, messages.percent_out_of_range(cells.at(heading), shown, expected))
-    return None
 
 
 def tax_rate(cells: RowCells, heading: str) -> Fraction | None:
     """A tax rate as a fraction; one below 1 percent without a percent sign is remarked on."""
     found = percent_from_0(cells, heading)
-    if found and found * HUNDRED < 1 and not _signed(cells, heading):
+    if found and found * HUNDRED < 1 and not signed(cells, heading):
         cells.findings.append(
             messages.tax_rate_very_small(
                 cells.at(heading),
@@ -68,10 +87,12 @@ def tax_rate(cells: RowCells, heading: str) -> Fraction | None:
     return found
 
 
-def _signed(cells: RowCells, heading: str) -> bool:
+def signed(cells: RowCells, heading: str) -> bool:
     """Whether a percent sign stands in the cell or in its format."""
     value = cells.value(heading)
-    return value.endswith("%") if isinstance(value, str) else cells.is_percent(heading)
+    if isinstance(value, str):
+        return value.endswith("%")
+    return is_number(value) and cells.is_percent(heading)
 
 
 def trim_yield(cells: RowCells, heading: str) -> Fraction | None:

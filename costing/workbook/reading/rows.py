@@ -54,10 +54,11 @@ class Read:
     waiting: list[Row] = field(default_factory=list)
     uncertain: set[str] = field(default_factory=set)
 
-    def leave_out(self, what: str, row: Row) -> None:
+    def leave_out(self, what: str, row: Row, *, in_totals: bool = True) -> None:
         """Remember a row that could not be used."""
-        name = f'{what} "{row.name}"' if row.name else f"{what} without a name"
-        self.left_out.append(LeftOut(what=name, place=row.at(), name=row.name))
+        words = f'{what} "{row.name}"' if row.name else f"{what} without a name"
+        left = LeftOut(what=words, place=row.at(), name=row.name, in_totals=in_totals)
+        self.left_out.append(left)
 
 
 class Carried:
@@ -175,7 +176,7 @@ class SheetReader:
 
     def leave_out(self, cells: RowCells, *, usable: bool) -> None:
         """Say that a row cannot be used, or that results which depend on it cannot."""
-        self.found.leave_out(self.layout.row, cells.row)
+        self.found.leave_out(self.layout.row, cells.row, in_totals=self.layout.in_totals)
         if usable:
             self.found.uncertain.add(key(cells.row.name))
 

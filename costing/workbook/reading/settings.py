@@ -9,7 +9,6 @@ from costing.findings import Place
 from costing.names import key, nearest
 from costing.shoot import LeftOut, Settings
 from costing.workbook.layout import SETTINGS, Column
-from costing.workbook.layout.not_yet import SETTINGS_NOT_READ_YET
 from costing.workbook.reading.areas import Area, Known
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.kinds import read_cell
@@ -76,6 +75,9 @@ def settings(area: Area | None, file_name: str, knows: Known) -> ReadSettings:
         knows.currency = fields.get("currency")
         if cells.failed:
             broken.add(column.heading)
+        if value and not column.used:
+            what = f'the setting "{column.heading}" filled in'
+            cells.findings.append(not_read_yet(cells.at(VALUE), what))
         if cells.failed or value:
             given.add(column.heading)
             places[column.heading] = cells.at(VALUE)
@@ -104,10 +106,6 @@ def _known(
     name = cells.required("Setting")
     column = known.get(key(name))
     if not name:
-        return None
-    if column is None and key(name) in map(key, SETTINGS_NOT_READ_YET):
-        if VALUE in cells.cells:
-            cells.findings.append(not_read_yet(cells.at(VALUE), f'the setting "{name}" filled in'))
         return None
     if column is None:
         words = [column.heading for column in SETTINGS]

@@ -77,6 +77,12 @@ class RecipeReader(SheetReader):
             return line
         return line.model_copy(update={"amount": None, "amount_low": None, "to_taste": False})
 
+    def read(self) -> Read:
+        """The lines; what dishes there are decides which units may stand on other sheets."""
+        found = super().read()
+        self.area.known.dishes = {key(line.dish) for line in found.rows}
+        return found
+
     def leave_out(self, cells: RowCells, *, usable: bool) -> None:
         """A line of unknown amount stays, and its need is unknown: that is told by its finding."""
         if not usable:

@@ -17,7 +17,7 @@ from costing.workbook.reading.areas import Area
 from costing.workbook.reading.books import FORMULA, Book, Cells, cells_of
 from costing.workbook.reading.likeness import heading_key, nearly
 from costing.workbook.reading.messages import books as messages
-from costing.workbook.reading.unread import HEADING_ROWS, is_not_read_yet, unread_columns
+from costing.workbook.reading.unread import HEADING_ROWS, unread_columns
 from costing.workbook.reading.wording import shortened
 
 VISIBLE = "visible"
@@ -84,7 +84,23 @@ def _filled(sheet: Worksheet) -> bool:
 
 
 def _titled(book: Book, layout: Sheet) -> list[SheetPlace]:
-    return [SheetPlace(sheet) for sheet in book.sheets if key(sheet.title) == key(layout.title)]
+    return [
+        SheetPlace(sheet)
+        for sheet in book.sheets
+        if key(sheet.title) == key(layout.title) and _is_ours(book, sheet, layout)
+    ]
+
+
+def _is_ours(book: Book, sheet: Worksheet, layout: Sheet) -> bool:
+    """Whether a sheet has what tells it from one of the user's own with that everyday title."""
+    if not layout.told_by or not _filled(sheet):
+        return True
+    results = book.results.get(str(sheet.title), {})
+    return any(
+        nearly(text, layout.told_by)
+        for row in range(1, HEADING_ROWS + 1)
+        for text in _texts(cells_of(sheet), results, row).values()
+    )
 
 
 def _tables(book: Book, layout: Sheet) -> list[SheetPlace]:
@@ -125,7 +141,7 @@ def _nearly_ours(book: Book, taken: dict[str, SheetPlace], found: FoundSheets) -
         for layout in INPUT_SHEETS:
             if meant is None and layout.title not in taken and key(title) in map(key, layout.older):
                 meant = layout.title
-        if meant is not None:
+        if meant is not None and _is_ours(book, sheet, BY_TITLE[meant]):
             told.add(meant)
             if meant not in taken:
                 found.unread.append((meant, Place(title)))
@@ -161,6 +177,9 @@ def _read_headings(layout: Sheet, spot: SheetPlace, book: Book, found: FoundShee
         found.findings.append(messages.required_heading_missing(place, missing, known))
         found.unread.append((layout.title, place))
         return
+    if not layout.used and below.intersection(columns):
+        title = str(sheet.title)
+        found.findings.append(messages.not_read_yet(Place(title), f'the sheet "{title}" filled in'))
     if sheet.sheet_state != VISIBLE:
         found.findings.append(messages.hidden_sheet_read(Place(str(sheet.title)), layout.title))
     found.areas[layout.title] = Area(
@@ -268,21 +287,17 @@ def _columns(
     return columns, doubtful, findings
 
 
+BY_TITLE = {layout.title: layout for layout in INPUT_SHEETS}
 OTHERS = {heading_key(h): h for layout in INPUT_SHEETS for h in layout.headings}
 
 
 def _meant(text: str, layout: Sheet, present: Iterable[str]) -> str | None:
     """The layout's heading that a heading is near; another sheet's heading is the user's own."""
-    if heading_key(text) in OTHERS or is_not_read_yet(layout, text):
-        return None
-    meant = nearly(text, layout.headings)
-    if meant is not None:
-        return meant
     there = set(present)
     for column in layout.columns:
         if column.heading not in there and heading_key(text) in map(heading_key, column.older):
             return column.heading
-    return None
+    return None if heading_key(text) in OTHERS else nearly(text, layout.headings)
 
 
 def _last_row(spot: SheetPlace, header: int, columns: Sequence[int] | dict[int, str]) -> int | None:

@@ -13,7 +13,6 @@ from costing.names import key
 from costing.shoot import Shoot
 from costing.workbook.layout import INPUT_SHEETS, SETTINGS, Column, Sheet
 from costing.workbook.layout.columns import NOTE
-from costing.workbook.layout.not_yet import COLUMNS_NOT_READ_YET, SHEETS_NOT_READ_YET
 from costing.workbook.reading.books import Cells, cells_of
 from costing.workbook.reading.likeness import heading_key, nearly
 from costing.workbook.reading.messages import books as messages
@@ -40,6 +39,8 @@ NAMED_BY = {
     "Episodes": "Episode",
     "Shops": "Shop",
     "Holding": "Event",
+    "Trips": "Shop",
+    "People": "Person",
 }
 """The column whose entries tell what a sheet is about; ``Ingredient`` for the others."""
 
@@ -47,14 +48,17 @@ ELSEWHERE = {
     heading_key(heading): sheet
     for sheet, headings in {
         "Recipes": ("Candidates",),
-        "Packs": ("Price", "Loose step", "At most", "Tax rate %", "Price date"),
+        "Packs": (
+            *("Price", "Loose step", "At most", "Tax rate %", "Order days", "Thaw days"),
+            "Price date",
+        ),
         "Ingredients": (
             *("Section", "Trim yield %", "Cooked weight %", "Grams per ml", "Grams per piece"),
             *("Spoilage % per day", "Keeps days", "Holding class", "Allergens", "Substitute"),
         ),
         "On hand": ("Use by",),
         "Episodes": ("Shoot date", "Call time"),
-        "Dishes": ("Photo life minutes",),
+        "Dishes": ("Photo life minutes", "Whole batches"),
         "Shops": ("Visit cost", "Minimum spend"),
         "Holding": ("Marked until",),
     }.items()
@@ -69,12 +73,6 @@ LOST = frozenset(
 """Headings of what is cut away, the contrary of Trim yield %."""
 
 LEFT = '"Trim yield %" with what is left of 100 percent: 72 where 28 are lost'
-
-
-def is_not_read_yet(layout: Sheet, text: str) -> bool:
-    """Whether a heading belongs to an input sheet and is not acted on yet."""
-    listed = COLUMNS_NOT_READ_YET.get(layout.title, ())
-    return heading_key(text) in map(heading_key, listed)
 
 
 def unread_columns(
@@ -101,13 +99,14 @@ def unread_columns(
     """
     present = set(columns.values())
     for number, text in texts.items():
-        if number in columns or number not in filled:
+        if number not in filled:
+            continue
+        if number in columns:
+            if layout.used and not layout.column(columns[number]).used:
+                yield messages.not_read_yet(place(number), f'the column "{text}" filled in')
             continue
         meant = _akin(text, layout.columns)
-        lost = heading_key(text) in LOST
-        if is_not_read_yet(layout, text):
-            yield messages.not_read_yet(place(number), f'the column "{text}" filled in')
-        elif lost and layout.title == "Ingredients":
+        if heading_key(text) in LOST and layout.title == "Ingredients":
             yield messages.column_not_read(place(number), text, LEFT)
         elif meant in present:
             beside = f'entries of "{meant}", which stands here too'
@@ -150,9 +149,6 @@ def unread_sheets(
         if any(str(cells[at].value).startswith(WRITTEN_BY_US) for at in cells if at[0] <= ENOUGH):
             continue
         rows = [(row, texts(sheet, row)) for row in range(1, HEADING_ROWS + 1)]
-        if _is_not_read_yet(title, rows, cells):
-            yield messages.not_read_yet(Place(title), f'the sheet "{title}" filled in')
-            continue
         found = [
             (len(columns), layout)
             for row, row_texts in rows
@@ -163,17 +159,6 @@ def unread_sheets(
         if found:
             layout = max(found, key=lambda one: one[0])[1]
             yield messages.sheet_not_read(Place(title), title, layout.title)
-
-
-def _is_not_read_yet(title: str, rows: Iterable[tuple[int, dict[int, str]]], cells: Cells) -> bool:
-    for ours, headings in SHEETS_NOT_READ_YET.items():
-        if key(title) != key(ours) or any(key(ours) == key(one.title) for one in INPUT_SHEETS):
-            continue
-        for row, texts in rows:
-            there = set(map(heading_key, texts.values()))
-            if there.issuperset(map(heading_key, headings)) and any(at > row for at, _ in cells):
-                return True
-    return False
 
 
 def _held(
@@ -226,6 +211,7 @@ def _known_names(shoot: Shoot) -> dict[str, set[str]]:
     ingredients = {key(line.ingredient) for line in shoot.lines if line.ingredient}
     ingredients |= {key(pack.ingredient) for pack in shoot.packs}
     dishes = {key(line.dish) for line in shoot.lines}
+    shops = {key(pack.shop) for pack in shoot.packs} | {key(shop.name) for shop in shoot.shops}
     episodes = {key(one.name) for one in shoot.episodes} | {key(s.episode) for s in shoot.shots}
     return {
         "Settings": {key(setting.heading) for setting in SETTINGS},
@@ -236,6 +222,11 @@ def _known_names(shoot: Shoot) -> dict[str, set[str]]:
         "On hand": ingredients,
         "Episodes": episodes,
         "Dishes": dishes,
-        "Shops": {key(pack.shop) for pack in shoot.packs} | {key(s.name) for s in shoot.shops},
+        "Parts": ingredients,
+        "Trips": shops,
+        "People": {key(name) for shot in shoot.shots for name in shot.eaters},
+        "Shops": shops,
+        "Receipts": ingredients,
+        "Counted": ingredients,
         "Holding": {key(kind) for kind in EventKind},
     }

@@ -25,8 +25,8 @@ from costing.workbook.layout import (
 )
 from costing.workbook.template.cells import Row, Value
 
-SEPARATORS = {"holds": "; "}
-"""What stands between the parts of a cell; a comma where nothing is said."""
+SEMICOLONS = frozenset({CellKind.NAMES, CellKind.EATERS})
+"""Kinds of cells with semicolons between their parts; all others have commas."""
 
 
 def rows_of(shoot: Shoot) -> dict[str, list[Row]]:
@@ -72,7 +72,10 @@ def _row(sheet: Sheet, about: Sequence[BaseModel]) -> Row:
         if model is None:
             continue
         value = getattr(model, column.field)
-        is_default = value == type(model).model_fields[column.field].default
+        is_default = all(
+            getattr(model, field) == type(model).model_fields[field].default
+            for field in filter(None, (column.field, column.other))
+        )
         # a blank cell of a column that carries down says what stands above it
         if column.kind in AMOUNTS or column.carries_down or not is_default:
             row[column.heading] = _cell(model, column, value)
@@ -95,6 +98,10 @@ def _cell(model: BaseModel, column: Column, value: Any) -> Value:
     """A value as it is written into a cell of its kind."""
     if column.kind in AMOUNTS:
         return _amount(model, column, value)
+    if column.other and (other := getattr(model, column.other)):
+        if column.kind is CellKind.CANDIDATES:
+            return f"{decimal_or_mixed(other * 100)} %"
+        value = other if column.kind is CellKind.EATERS else (value, *other)
     if value is None or value == "":
         return None
     if column.kind in UNITS:
@@ -106,7 +113,8 @@ def _cell(model: BaseModel, column: Column, value: Any) -> Value:
     if column.kind is CellKind.STEPS:
         return steps_text(value)
     if isinstance(value, tuple):
-        return SEPARATORS.get(column.field, ", ").join(map(_part_text, value)) or "none"
+        between = "; " if column.kind in SEMICOLONS or column.field == "holds" else ", "
+        return between.join(map(_part_text, value)) or "none"
     if isinstance(value, Temperature):
         return _degrees(value)
     if isinstance(value, datetime) and value.tzinfo is not None:
@@ -116,9 +124,8 @@ def _cell(model: BaseModel, column: Column, value: Any) -> Value:
 
 def _amount(model: BaseModel, column: Column, value: Amount | None) -> Value:
     """A number, a range, a word that stands for one, or nothing."""
-    word, kept_as = column.word
-    if word and getattr(model, kept_as):
-        return word
+    if column.word and getattr(model, column.other):
+        return column.word
     if value is None:
         return None
     low: Amount | None = getattr(model, column.lower_end) if column.lower_end else None

@@ -14,7 +14,7 @@ CASES = [
         [
             'Settings!A3 (row "Curency", column "Setting"): found the setting "Curency", '
             "expected Title, Currency, Prices include tax, Food tax rate %, Tax rounding, "
-            "Measures, Time zone, Time control procedures, Place, Holding rules or one of 7 "
+            "Measures, Time zone, Time control procedures, Place, Holding rules or one of 11 "
             "more [setting unknown]\n"
             "  Write Currency if that is meant, or delete the row.",
         ],
@@ -26,7 +26,7 @@ CASES = [
             'Settings!A7 (row "Oven", column "Setting"): found the setting "Oven", expected'
             " Title, Currency, Prices include tax, Food tax rate %, Tax rounding, Measures,"
             " Time zone, Time control procedures, Place, Holding rules or one of"
-            " 7 more [setting unknown]\n"
+            " 11 more [setting unknown]\n"
             "  Delete the row.",
         ],
         id="setting unknown: nothing near",

@@ -10,11 +10,6 @@ from changes import Change, add, copied, put, renamed
 from good_workbook import findings, good_workbook, read
 
 from costing.workbook.layout import INPUT_SHEETS, SETTINGS
-from costing.workbook.layout.not_yet import (
-    COLUMNS_NOT_READ_YET,
-    SETTINGS_NOT_READ_YET,
-    SHEETS_NOT_READ_YET,
-)
 
 
 def column(sheet: str, heading: str | None, value: Any = 1) -> Change:
@@ -167,6 +162,8 @@ def test_sheets__that_hold_what_ours_would_are_named(
         sheet("My sums", ["Ingredient", "Price per kg"], ["leek", 2]),
         sheet("People", ["Name", "Phone"], ["A", "1"]),
         sheet("Trips", ["Where", "Date"], ["the sea", "June"]),
+        sheet("Tips", ["Whom", "How much"], ["driver", 5]),
+        sheet("Parts", ["Lens", "Mount"], ["50 mm", "E"]),
         sheet("Menu", ["Starter", "Main"], ["leek soup", "pie"]),
         sheet("To buy, spring", ["To buy"], ["Written by costing and so on"], [], ["Ingredient"]),
     ],
@@ -176,25 +173,23 @@ def test_sheets__of_the_persons_own_are_left_alone(change: Change, tmp_path: Pat
 
 
 def test_not_read_yet__columns_settings_and_sheets_once_each(tmp_path: Path) -> None:
-    """What the workbook may hold and nothing acts on yet; not what the layout declares."""
+    """What is read and nothing acts on yet is told once, for a column, a setting or a sheet."""
     book = good_workbook()
     expected = []
-    layouts = {layout.title: layout for layout in INPUT_SHEETS}
-    for where, headings in COLUMNS_NOT_READ_YET.items():
-        for heading in headings:
-            if heading not in layouts[where].headings:
-                column(where, heading, "x")(book)
-                expected.append(where)
-    for name in SETTINGS_NOT_READ_YET:
-        if name not in [setting.heading for setting in SETTINGS]:
-            add("Settings", name, "x")(book)
+    for layout in INPUT_SHEETS:
+        unused = [c for c in layout.columns if not c.used]
+        if not layout.used:
+            sheet(layout.title, list(layout.headings), [c.example for c in layout.columns])(book)
+            expected.append(layout.title)
+        for each in unused:
+            column(layout.title, each.heading, each.example)(book)
+            expected.append(layout.title)
+    for setting in SETTINGS:
+        if not setting.used:
+            add("Settings", setting.heading, setting.example)(book)
             expected.append("Settings")
-    for title, headings in SHEETS_NOT_READ_YET.items():
-        if title not in layouts:
-            sheet(title, list(headings), ["x", "y"])(book)
-            expected.append(title)
     said = read(book, tmp_path)[1]
-    assert {f.code for f in said} == ({"not read yet"} if expected else set())
+    assert [f for f in said if f.code != "not read yet"] == []
     assert sorted(f.place.sheet for f in said) == sorted(expected)
 
 
