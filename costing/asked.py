@@ -1,16 +1,15 @@
-"""What a person asks for on the command line: which workbook, which instant, which recipe."""
+"""What a person asks for on the command line: which workbook, which sheet, which instant."""
 
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
     from datetime import date, datetime
     from zoneinfo import ZoneInfo
 
-    from costing.findings import Finding
     from costing.shoot import Shoot
 
 WORKBOOKS = (".xlsx", ".xlsm")
@@ -52,6 +51,22 @@ def ends_in(path: Path, *endings: str) -> None:
             f"{path}: found {path.suffix or 'no ending'}, expected a name that ends in "
             f"{' or '.join(endings)}. Write {path.name}{endings[0]}, for example."
         )
+
+
+def input_sheets(names: Sequence[str]) -> list[str]:
+    """The titles of the input sheets that are asked for, each once."""
+    from costing.names import key, nearest
+    from costing.workbook.layout import INPUT_SHEETS
+
+    titles = {key(layout.title): layout.title for layout in INPUT_SHEETS}
+    for name in names:
+        if key(name) not in titles:
+            known = ", ".join(titles.values())
+            raise Stop(
+                f'--with: found "{name}", expected one of {known}.'
+                + nearest_words(nearest(name, list(titles.values()))[:1])
+            )
+    return list(dict.fromkeys(titles[key(name)] for name in names))
 
 
 def typed(path: Path) -> str:
@@ -112,36 +127,3 @@ def _day(shoot: Shoot) -> date:
             "write date and time, such as 2031-05-10 13:50."
         )
     return min(known)
-
-
-def recipe_rows(recipes: Sequence[Path], words: str) -> tuple[dict[str, Any], list[Finding]]:
-    """Rows of a new workbook from a recipe file, and what is uncertain in them."""
-    from costing.quantities import Measures
-    from costing.recipe_text import RecipeUnreadable, read_recipe
-    from costing.workbook.package.commit import read_file
-
-    if len(recipes) > 1:
-        raise Stop(
-            f"--recipe: found {len(recipes)}, expected one. Write a workbook for each, then copy "
-            "the rows of one into the other."
-        )
-    (recipe,) = recipes
-    by_key = {one.value.casefold(): one for one in Measures}
-    measures = by_key.get(words.casefold())
-    if measures is None and words:
-        raise Stop(f'--measures: found "{words}", expected one of {", ".join(Measures)}.')
-    data, _ = read_file(recipe)
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        raise Stop(
-            f"{recipe}: found a file that is no text in UTF-8, expected a recipe as plain text or "
-            ".json. Save it as plain text (UTF-8) and name that file."
-        ) from None
-    kind: Any = "json" if recipe.suffix.casefold() in (".json", ".jsonld") else "text"
-    try:
-        read = read_recipe(text, kind=kind, measures=measures, file_name=recipe.name)
-    except RecipeUnreadable as fault:
-        raise Stop(f"{fault.finding.grade}: {fault.finding}") from None
-    settings = [{"Setting": "Measures", "Value": read.measures.value}]
-    return {"Settings": settings, **read.rows}, read.findings

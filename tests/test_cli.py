@@ -442,18 +442,6 @@ def test_list_and_holding__a_narrow_screen_cuts_no_figure(
         ) in held
 
 
-def test_new__a_second_recipe_is_refused_and_not_dropped(folder: Path) -> None:
-    for name in ("soup.txt", "toast.txt"):
-        (folder / name).write_text(RECIPE, encoding="utf-8")
-    result = typed("new", "two.xlsx", "--recipe", "soup.txt", "--recipe", "toast.txt")
-    assert result.exit_code == 2
-    assert result.output == (
-        "--recipe: found 2, expected one. Write a workbook for each, then copy the rows of one "
-        "into the other.\n"
-    )
-    assert not (folder / "two.xlsx").exists()
-
-
 def test_new__recipe_that_cannot_be_read_is_told(folder: Path) -> None:
     (folder / "x.json").write_text("{", encoding="utf-8")
     result = typed("new", "x.xlsx", "--recipe", "x.json")

@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 import click
 
-from costing.asked import Stop, ends_in, recipe_rows, typed
+from costing.asked import WORKBOOKS, Stop, ends_in, input_sheets, typed
 from costing.cli.frame import DONE, answering, exit_code, main, read_more, show
-
-if TYPE_CHECKING:
-    from costing.findings import Finding
 
 
 @main.command()
@@ -19,11 +16,25 @@ if TYPE_CHECKING:
 @click.option("--all", "all_sheets", is_flag=True, help="With every input sheet.")
 @click.option("--demo", is_flag=True, help="Filled in with an invented shoot.")
 @click.option(
+    "--with",
+    "with_sheets",
+    multiple=True,
+    metavar="SHEET",
+    help="With this input sheet too, such as Holding; also added to a workbook that is there.",
+)
+@click.option(
     "--recipe",
     "recipes",
     multiple=True,
     type=click.Path(path_type=Path, readable=False),
-    help="Filled in from a recipe: plain text, or schema.org Recipe as .json.",
+    help="Filled in from a recipe: plain text, or schema.org Recipe as .json; also added to a "
+    "workbook that is there. May be given several times.",
+)
+@click.option(
+    "--like",
+    type=click.Path(path_type=Path, readable=False),
+    help="Takes packs, prices with their date, shops, ingredients, people and settings for the "
+    "same ingredients from an older workbook.",
 )
 @click.option(
     "--measures",
@@ -33,25 +44,48 @@ if TYPE_CHECKING:
 )
 @answering
 def new(
-    file: Path, *, all_sheets: bool, demo: bool, recipes: tuple[Path, ...], measures: str
+    file: Path,
+    *,
+    all_sheets: bool,
+    demo: bool,
+    with_sheets: tuple[str, ...],
+    recipes: tuple[Path, ...],
+    like: Path | None,
+    measures: str,
 ) -> int:
-    """Write a workbook to fill in; an existing file is never overwritten."""
+    """Write a workbook to fill in, or add a recipe or a sheet to one that is there.
+
+    What stands in a file is never overwritten.
+    """
     from costing import screen
+    from costing.new_dishes import add_to, with_prices
     from costing.workbook.demo import DEMO_ROWS
     from costing.workbook.package.commit import new_file
     from costing.workbook.results.new import new_workbook_bytes
 
-    ends_in(file, ".xlsx")
-    if demo and recipes:
-        raise Stop("--demo and --recipe: found both, expected one of them. Leave one out.")
-    rows: Any = DEMO_ROWS if demo else None
-    findings: list[Finding] = []
-    if recipes:
-        rows, findings = recipe_rows(recipes, measures)
-    new_file(file, new_workbook_bytes(all_sheets=all_sheets or demo, rows=rows))
-    if recipes:
-        screen.tell(findings, rest=read_more(file), notes=True)
-    click.echo(f"Written: {file}. Fill it in, then run: costing estimate {typed(file)}")
+    ends_in(file, *(WORKBOOKS if file.exists() else (".xlsx",)))
+    if demo and (recipes or like):
+        other = "--recipe" if recipes else "--like"
+        raise Stop(f"--demo and {other}: found both, expected one of them. Leave one out.")
+    if like is not None and not recipes:
+        raise Stop("--like: found no --recipe, expected one whose ingredients are looked for.")
+    sheets = input_sheets(with_sheets)
+    there = file.exists() and bool(recipes or sheets)
+    asked = None
+    if there:
+        asked = add_to(file, recipes, sheets, like, measures)
+    else:
+        if recipes:
+            asked = with_prices(recipes, like, measures)
+        rows: Any = asked.rows if asked else DEMO_ROWS if demo else None
+        new_file(file, new_workbook_bytes(all_sheets=all_sheets or demo, rows=rows, more=sheets))
+    if asked is not None:
+        if recipes:
+            screen.tell(asked.findings, rest=read_more(file), notes=True)
+        for line in asked.told:
+            click.echo(line)
+    done = "Added to" if there else "Written:"
+    click.echo(f"{done} {file}. Fill it in, then run: costing estimate {typed(file)}")
     return DONE
 
 

@@ -31,6 +31,7 @@ FLOORS = {
     "costing.workbook.results": 7,  # writes an estimate into a workbook, so it stands above both
     "costing.screen": 7,
     "costing.printed_list": 8,
+    "costing.new_dishes": 8,
     "costing.asked": 7,
     "costing.cli": 9,
     "costing.__main__": 10,

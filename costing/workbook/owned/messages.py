@@ -1,4 +1,4 @@
-"""Why a result sheet is not rewritten, in words for the user who can mend it."""
+"""Why a result sheet is not rewritten, or a row not added, in words for who can mend it."""
 
 from __future__ import annotations
 
@@ -34,4 +34,15 @@ def merged_cells_in_results(reference: str) -> Words:
         f"the result cells {reference} merged",
         f"merged cells {ASIDE}",
         "Unmerge them and run again.",
+    )
+
+
+@message("no room below", Grade.ERROR)
+def no_room_below(needed: int, free: int) -> Words:
+    """Rows to be added that would run into what stands below."""
+    rows = "1 row" if free == 1 else f"{free} rows"
+    return Words(
+        f"{rows} free above what stands here, where {needed} are to be added",
+        f"{needed} blank rows below the last one that is filled in",
+        f"Insert {needed - free} more rows above this one and run again; nothing was changed.",
     )

@@ -11,7 +11,7 @@ from costing.workbook.owned.moving import moved_print_titles
 from costing.workbook.owned.rerun import Rerun
 from costing.workbook.owned.resultsheets import ResultSheet, free_title
 from costing.workbook.owned.sheetxml import ORDER, RELATIONS, CellWriter, new_sheet_xml
-from costing.workbook.package.drawings import Carrier
+from costing.workbook.package.carrying import Carrier
 from costing.workbook.package.opc import Package, RelationsPart
 from costing.workbook.package.sheetdata import shared_strings
 from costing.workbook.package.stylesheet import MINIMAL, Stylesheet
@@ -86,8 +86,8 @@ class OwnedSheets:
         self._taken_parts = {name.lower() for name in package.names}
         styles = self.book.part_of("styles")
         self._styles_part = styles or self.book.folder("styles.xml")
-        self._styles = Stylesheet(package.read(styles) if styles else MINIMAL)
-        self.writer = CellWriter(self._styles.number, self.book.from_1904)
+        self.styles = Stylesheet(package.read(styles) if styles else MINIMAL)
+        self.writer = CellWriter(self.styles.number, self.book.from_1904)
 
     @property
     def own_parts(self) -> set[str]:
@@ -129,7 +129,7 @@ class OwnedSheets:
         else:
             self.rewrite(own, sheet, names)
 
-    def _new_part(self, folder: str, stem: str, ending: str = "xml") -> str:
+    def new_part(self, folder: str, stem: str, ending: str = "xml") -> str:
         """A part name of the usual kind that is not taken."""
         number, name = 0, ""
         while not name or name.lower() in self._taken_parts:
@@ -140,20 +140,20 @@ class OwnedSheets:
 
     def _add(self, sheet: ResultSheet, names: Names) -> None:
         """Put a new result sheet behind the others, with its table, drawing and hidden name."""
-        part = self._new_part("worksheets", "sheet")
+        part = self.new_part("worksheets", "sheet")
         relations = RelationsPart(self.package, part)
         table = drawing = ""
         if sheet.table is not None:
             table = self._add_table(relations, sheet, sheet.headings, names, sheet.height)
         title = names.titles[sheet.mark]
         if sheet.drawing_from is not None:
-            carrier = Carrier(sheet.drawing_from(), new_part=self._new_part, types=self.book.types)
+            carrier = Carrier(sheet.drawing_from(), new_part=self.new_part, types=self.book.types)
             drawing = relations.add("drawing", carrier.drawing(title))
             self.changed |= carrier.parts
         self.changed[part] = new_sheet_xml(
             sheet,
             writer=self.writer,
-            difference=self._styles.difference,
+            difference=self.styles.difference,
             table=table,
             drawing=drawing,
         )
@@ -179,7 +179,7 @@ class OwnedSheets:
         bottom: int,
     ) -> str:
         """Put a new table on a sheet; gives the id of its relation."""
-        part = self._new_part("tables", "table")
+        part = self.new_part("tables", "table")
         number = 1 + max(
             (table.number for tables in self.tables.values() for table in tables), default=0
         )
@@ -245,7 +245,7 @@ class OwnedSheets:
     def result(self) -> bytes:
         """The workbook."""
         self.gone |= self.book.drop_calculation_chain()
-        styles = self._styles.result()
+        styles = self.styles.result()
         if self.package.find(self._styles_part) is None:
             self.book.relations.add("styles", self._styles_part)
             self.book.types.add(self._styles_part, STYLES_CONTENT)

@@ -5,6 +5,7 @@ Looking up is what keeps a workbook from growing with every run.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 from typing import NamedTuple
 
@@ -214,6 +215,31 @@ class Stylesheet:
         if style not in self._numbers:
             self._numbers[style] = self._cell_format(style)
         return self._numbers[style]
+
+    def like(self, other: Stylesheet, number: int) -> int:
+        """Number of the cell format that looks like one of another workbook."""
+        self._add_base()
+        own = other._lists["cellXfs"].elements[number]
+        attributes = dict(own.attributes)
+        for name, of in (("font", "fonts"), ("fill", "fills"), ("border", "borders")):
+            element = other._lists[of].elements[whole(attributes.get(f"{name}Id"), 0)]
+            found = self._lists[of].find_or_add(self._respelled(other, element))
+            attributes[f"{name}Id"] = str(found)
+        form = whole(attributes.get("numFmtId"), 0)
+        code = next((code for code, known in other._formats.items() if known == form), None)
+        attributes["numFmtId"] = str(form if code is None else self._format_number(code))
+        attributes.pop("xfId", None)
+        if self._lists["cellStyleXfs"].items:
+            attributes["xfId"] = "0"
+        said = " ".join(f'{key}="{attribute_text(value)}"' for key, value in attributes.items())
+        inside = "".join(self._respelled(other, child) for child in own.children)
+        tag = f"{self.prefix}xf"
+        return self._lists["cellXfs"].find_or_add(f"<{tag} {said}>{inside}</{tag}>")
+
+    def _respelled(self, other: Stylesheet, element: Element) -> str:
+        """An element of another formats part with the prefix of this one."""
+        xml = other.document.raw(element).decode()
+        return re.sub(rf"<(/?){re.escape(other.prefix)}(?=\w)", rf"<\1{self.prefix}", xml)
 
     def difference(self, style: CellStyle) -> int:
         """Number of the format that a conditional format lays over a cell."""

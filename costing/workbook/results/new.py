@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import tempfile
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from pathlib import Path
 
 from costing.estimating import estimate
@@ -23,7 +23,10 @@ from costing.workbook.template.filling import rows_of
 
 
 def new_workbook_bytes(
-    *, all_sheets: bool = False, rows: Mapping[str, Sequence[Row]] | None = None
+    *,
+    all_sheets: bool = False,
+    rows: Mapping[str, Sequence[Row]] | None = None,
+    more: Collection[str] = (),
 ) -> bytes:
     """A new workbook as the bytes of an .xlsx file; the same call always gives the same bytes.
 
@@ -34,6 +37,8 @@ def new_workbook_bytes(
         those that ``rows`` fills.
     rows : mapping of str to sequence of rows, optional
         What is filled in: for each sheet its rows, each a mapping of headings to values.
+    more : collection of str
+        Titles of sheets it has besides.
 
     Raises
     ------
@@ -45,7 +50,7 @@ def new_workbook_bytes(
     >>> new_workbook_bytes()[:2]
     b'PK'
     """
-    sheets = template_bytes(all_sheets=all_sheets, rows=rows, marking=True)
+    sheets = template_bytes(all_sheets=all_sheets, rows=rows, more=more, marking=True)
     return splice(sheets, [blank_sheet(findings_table([]))]).data
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from datetime import datetime
 from io import BytesIO
 
@@ -23,6 +23,8 @@ def template_bytes(
     *,
     all_sheets: bool = False,
     rows: Mapping[str, Sequence[Row]] | None = None,
+    more: Collection[str] = (),
+    only: Collection[str] = (),
     marking: bool = False,
 ) -> bytes:
     """A new workbook as the bytes of an .xlsx file.
@@ -34,6 +36,10 @@ def template_bytes(
         those that ``rows`` fills.
     rows : mapping of str to sequence of rows, optional
         What is filled in: for each sheet its rows, each a mapping of headings to values.
+    more : collection of str
+        Titles of sheets it has besides.
+    only : collection of str
+        Titles of the only sheets it has; then it has no Instructions either.
     marking : bool
         Whether cells that the sheet Findings names are marked; that sheet must then be added.
 
@@ -48,11 +54,14 @@ def template_bytes(
     b'PK'
     """
     given = rows or {}
-    unknown = set(given) - {layout.title for layout in INPUT_SHEETS}
+    unknown = {*given, *more, *only} - {layout.title for layout in INPUT_SHEETS}
     if unknown:
         raise ValueError(f"there is no input sheet {sorted(unknown)}")
+    asked = {*given, *more}
     layouts = [
-        layout for layout in INPUT_SHEETS if all_sheets or layout.first or layout.title in given
+        layout
+        for layout in INPUT_SHEETS
+        if (layout.title in only if only else all_sheets or layout.first or layout.title in asked)
     ]
     made = [layout.title for layout in layouts]
     file = BytesIO()
@@ -64,7 +73,8 @@ def template_bytes(
             sheet = write_sheet(book, layout, given.get(layout.title, ()), made, look)
             if marking:
                 mark_faulty_cells(sheet, layout, look)
-        write_instructions(book, made, look)
+        if not only:
+            write_instructions(book, made, look)
     return file.getvalue()
 
 

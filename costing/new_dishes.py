@@ -1,0 +1,261 @@
+"""Dishes from recipe files, put into a workbook that is new or one that is there."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from costing.asked import Stop, typed
+from costing.findings import Finding, choice_words
+from costing.listing import row_words
+from costing.names import key
+from costing.quantities import Measures, UnitNeedsSystem, UnknownUnit, find_unit
+from costing.recipe_text import RecipeText, RecipeUnreadable, read_recipe
+from costing.shoot import Shoot
+from costing.workbook.layout import INPUT_SHEETS, SETTINGS_SHEET
+from costing.workbook.package.commit import read_file
+from costing.workbook.reading import read_workbook
+from costing.workbook.template.adding import ColumnsMissing, add_to_workbook
+from costing.workbook.template.pricebook import TakenOver, filled_in, price_day, taken_over
+
+NAMED = 5
+"""So many names stand in a line at most."""
+
+
+@dataclass(frozen=True)
+class RecipesAsked:
+    """The recipes of a command line as rows.
+
+    Parameters
+    ----------
+    rows : dict of str to list of dict
+        Rows by title of the sheet.
+    findings : list of Finding
+        What is uncertain in them.
+    measures : Measures
+        Whose spoons and cups the bare words of the rows are.
+    told : tuple of str
+        Lines about recipes in other measures, whose units now name their place.
+    """
+
+    rows: dict[str, list[dict[str, Any]]]
+    findings: list[Finding]
+    measures: Measures
+    told: tuple[str, ...] = ()
+
+    @property
+    def dishes(self) -> list[str]:
+        """Names of the dishes, each once."""
+        return list(dict.fromkeys(str(row["Dish"]) for row in self.rows.get("Recipes", ())))
+
+    @property
+    def ingredients(self) -> list[str]:
+        """What has to be bought for them, each once."""
+        return [str(row["Ingredient"]) for row in self.rows.get("Packs", ())]
+
+
+def recipes_asked(
+    recipes: Sequence[Path], words: str, setting: Measures | None = None
+) -> RecipesAsked:
+    """Read recipe files; a dish of one may be an ingredient of another.
+
+    Parameters
+    ----------
+    recipes : sequence of Path
+        Plain text, or schema.org Recipe as .json.
+    words : str
+        Whose cups and spoons those of the recipes are; blank: by the words of each.
+    setting : Measures, optional
+        Of the workbook they go into; by default those of the first recipe.
+    """
+    by_key = {one.value.casefold(): one for one in Measures}
+    given = by_key.get(words.casefold())
+    if given is None and words:
+        raise Stop(f'--measures: found "{words}", expected one of {", ".join(Measures)}.')
+    rows: dict[str, list[dict[str, Any]]] = {}
+    findings: list[Finding] = []
+    told: list[str] = []
+    dishes: dict[str, str] = {}
+    for path in recipes:
+        read = _recipe(path, given)
+        setting = setting or read.measures
+        said = read.findings
+        if read.measures is not setting and _named_units(read.rows, read.measures):
+            said = [one for one in said if one.code != "recipe measures taken"]
+            told.append(
+                f"{path.name}: its cups and spoons are {read.measures}, and its units say so; "
+                f"Settings says {setting}."
+            )
+        findings += said
+        for title, found in read.rows.items():
+            rows.setdefault(title, []).extend(found)
+        new = {key(str(row["Dish"])): str(row["Dish"]) for row in read.rows["Recipes"]}
+        for twice in dishes.keys() & new.keys():
+            raise Stop(
+                f'--recipe: found two recipes called "{new[twice]}", expected a name for each '
+                "dish. Change the title in one of the files."
+            )
+        dishes |= new
+    asked = RecipesAsked(rows, findings, setting or Measures.METRIC, tuple(told))
+    made = {key(dish) for dish in asked.dishes}
+    for title in ("Packs", "Ingredients"):
+        once = {key(str(row["Ingredient"])): row for row in reversed(rows.get(title, []))}
+        rows[title] = [row for name, row in reversed(once.items()) if name not in made]
+    return asked
+
+
+def _recipe(recipe: Path, measures: Measures | None) -> RecipeText:
+    """Read one recipe file."""
+    data, _ = read_file(recipe)
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        raise Stop(
+            f"{recipe}: found a file that is no text in UTF-8, expected a recipe as plain text or "
+            ".json. Save it as plain text (UTF-8) and name that file."
+        ) from None
+    kind: Any = "json" if recipe.suffix.casefold() in (".json", ".jsonld") else "text"
+    try:
+        return read_recipe(text, kind=kind, measures=measures, file_name=recipe.name)
+    except RecipeUnreadable as fault:
+        raise Stop(f"{fault.finding.grade}: {fault.finding}") from None
+
+
+def _named_units(rows: dict[str, list[dict[str, Any]]], measures: Measures) -> bool:
+    """Let units that differ by place name theirs; gives whether there are any."""
+    any_named = False
+    for title in ("Recipes", "Dishes"):
+        for row in rows.get(title, ()):
+            try:
+                unit = find_unit(str(row.get("Unit") or ""), measures)
+            except (UnknownUnit, UnitNeedsSystem):
+                continue
+            if unit.bare:
+                row["Unit"], any_named = unit.name, True
+    return any_named
+
+
+def with_prices(
+    recipes: Sequence[Path], like: Path | None, words: str, there: Shoot | None = None
+) -> RecipesAsked:
+    """The rows of recipes, with what an older workbook knows of their ingredients.
+
+    Parameters
+    ----------
+    recipes : sequence of Path
+        Recipe files.
+    like : Path, optional
+        The older workbook: any with a sheet Packs.
+    words : str
+        Whose cups and spoons those of the recipes are; blank: by their own words.
+    there : Shoot, optional
+        Of the workbook they are added to; what it has already is left out.
+    """
+    older = read_workbook(like)[0] if like else None
+    setting = there.settings.measures if there else older.settings.measures if older else None
+    asked = recipes_asked(recipes, words, setting)
+    rows = asked.rows if there is None else _not_there(asked, there)
+    told = list(asked.told)
+    if like is not None and older is not None:
+        names = [str(row["Ingredient"]) for row in rows["Packs"]]
+        day = price_day(older, date.fromtimestamp(like.stat().st_mtime))
+        taken = taken_over(older, names, day=day)
+        if there is not None:
+            taken = replace(taken, rows=_of_goods(taken, there))
+        rows = filled_in(rows, taken)
+        told += _told_of(like, names, taken, day)
+    if there is None:
+        settings = [row for row in rows.get("Settings", []) if row["Setting"] != "Measures"]
+        measures = {"Setting": "Measures", "Value": asked.measures.value}
+        rows["Settings"] = [*settings, measures]
+    return replace(asked, rows=rows, told=tuple(told))
+
+
+def _not_there(asked: RecipesAsked, there: Shoot) -> dict[str, list[dict[str, Any]]]:
+    """Rows for what a workbook has not: its dishes, packs and ingredients stay as they are."""
+    for dish in asked.dishes:
+        if there.is_dish(dish):
+            raise Stop(
+                f'--recipe: found "{dish}", which the workbook has already, expected a dish that '
+                "is new. Change the title in the recipe, or that dish in the workbook."
+            )
+    packs = {key(pack.ingredient) for pack in there.packs}
+    packs |= {key(row.name) for row in there.waiting_packs}
+    packs |= {key(left.name) for left in there.left_out if left.sheet == "Packs"}
+    packs |= {key(dish) for dish in there.recipes}
+    known = {key(one.name) for one in there.ingredients} | {key(dish) for dish in there.recipes}
+    rows = dict(asked.rows)
+    rows["Packs"] = [row for row in rows["Packs"] if key(row["Ingredient"]) not in packs]
+    listed = any(sheet.kind == "Ingredients" for sheet in there.read_from)
+    rows["Ingredients"] = [
+        row for row in rows["Ingredients"] if listed and key(row["Ingredient"]) not in known
+    ]
+    return rows
+
+
+def _of_goods(taken: TakenOver, there: Shoot) -> dict[str, list[dict[str, Any]]]:
+    """Of what was taken over, what belongs into a workbook that is there."""
+    shops = {key(shop.name) for shop in there.shops}
+    rows = {title: taken.rows.get(title, []) for title in ("Packs", "Ingredients")}
+    rows["Shops"] = [row for row in taken.rows.get("Shops", []) if key(row["Shop"]) not in shops]
+    return rows
+
+
+def _told_of(like: Path, names: Sequence[str], taken: TakenOver, day: date) -> list[str]:
+    """What was taken from the older workbook and what still lacks a pack, in lines."""
+    priced = {key(name) for name in taken.priced}
+    without = [name for name in names if key(name) not in priced]
+    lines = [
+        f"{len(names) - len(without)} of {len(names)} ingredients have a price of {like.name}."
+    ]
+    if without:
+        listed = choice_words(without, most=NAMED, last="and")
+        lines.append(f"Still to fill in on the sheet Packs: {listed}.")
+    if taken.dated:
+        lines.append(f"Prices that had no Price date there ({taken.dated}) are dated {day}.")
+    if taken.supplied:
+        lines.append(
+            f"Not taken, as they were supplied for that shoot: {taken.supplied} of its packs."
+        )
+    if taken.unread:
+        listed = choice_words(taken.unread, most=NAMED, last="and")
+        lines.append(f"Not taken, as they cannot be read: {listed}; costing check {typed(like)}.")
+    return lines
+
+
+def add_to(
+    file: Path, recipes: Sequence[Path], sheets: Sequence[str], like: Path | None, words: str
+) -> RecipesAsked:
+    """Add dishes and sheets to a workbook that is there; what was done stands in ``told``."""
+    there, _ = read_workbook(file)
+    titles = {key(sheet.kind): sheet.title for sheet in there.read_from}
+    for sheet in sheets:
+        if key(sheet) in titles:
+            raise Stop(
+                f"--with: found {sheet}, which {file.name} has already, expected a sheet that it "
+                "has not. Leave it out."
+            )
+    asked = RecipesAsked({}, [], there.settings.measures)
+    if recipes:
+        asked = with_prices(recipes, like, words, there)
+        asked.rows.pop(SETTINGS_SHEET.title, None)
+    try:
+        added = add_to_workbook(file, asked.rows, sheets)
+    except ColumnsMissing as lacking:
+        headings = choice_words(lacking.headings, last="and")
+        raise Stop(
+            f"{lacking.title}: found no column {headings}, expected one, as the recipe says it. "
+            f"Write {headings} beside the last heading of {lacking.title} and run again; nothing "
+            "was changed."
+        ) from None
+    done = [
+        f"{title} {row_words(range(ends[0], ends[1] + 1))}" for title, ends in added.rows.items()
+    ]
+    told = [f"Added: {choice_words([*done, *added.sheets], most=len(INPUT_SHEETS), last='and')}."]
+    if added.left_out:
+        columns = choice_words(added.left_out, last="and")
+        told.append(f"Left out, as {file.name} has no such column: {columns}.")
+    return replace(asked, told=(*told, *asked.told))

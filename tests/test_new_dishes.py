@@ -1,0 +1,197 @@
+"""A recipe into a new workbook like an older one, or into one that is there."""
+
+from __future__ import annotations
+
+import shutil
+from datetime import date
+from pathlib import Path
+
+import first_hour
+import openpyxl
+import pytest
+from click.testing import CliRunner, Result
+from good_workbook import good_workbook
+from packages import foreign_parts_changed
+
+import costing
+from costing.cli import main
+
+SOUP = """\
+Potato soup
+
+Serves 2
+
+1 leek, sliced
+300 g potatoes
+2 cups milk
+1 tsp salt
+
+1. Soften the leek.
+2. Add the potatoes, milk and salt and simmer.
+"""
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder with the recipe, and the good workbook as ``last.xlsx``."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "soup.txt").write_text(SOUP, encoding="utf-8")
+    good_workbook().save(tmp_path / "last.xlsx")
+    return tmp_path
+
+
+def typed(*words: str) -> Result:
+    return CliRunner().invoke(main, list(words))
+
+
+def test_like__packs_prices_with_their_day_shops_and_what_is_known_of_them(folder: Path) -> None:
+    """Leek and milk of last.xlsx fit by name, potato in the plural; its shopping was on 9 May."""
+    done = typed("new", "next.xlsx", "--recipe", "soup.txt", "--like", "last.xlsx")
+    assert done.exit_code == 0, done.output
+    assert "3 of 4 ingredients have a price of last.xlsx.\n" in done.output
+    assert "Still to fill in on the sheet Packs: salt.\n" in done.output
+    shoot, _ = costing.read_workbook("next.xlsx")
+    last, _ = costing.read_workbook("last.xlsx")
+    assert {(p.ingredient, p.shop, str(p.amount), p.price) for p in shoot.packs} == {
+        ("leek", "Corner", "1 kg", last.packs[0].price),
+        ("potatoes", "Corner", str(last.packs[2].amount), last.packs[2].price),
+        ("milk", "", "1 l", last.packs[3].price),
+    }
+    assert shoot.packs[0].loose_step == last.packs[0].loose_step
+    today = date.today()
+    assert {p.price_date for p in shoot.packs} == {min(date(2031, 5, 9), today)}
+    assert [row.name for row in shoot.waiting_packs] == ["salt"]
+    assert shoot.ingredient("leek").trim_yield == last.ingredient("leek").trim_yield
+    assert shoot.ingredient("milk").density == last.ingredient("milk").density
+    assert [(s.name, s.visit_cost) for s in shoot.shops] == [("Corner", last.shops[0].visit_cost)]
+    assert shoot.settings.currency == last.settings.currency
+    assert shoot.settings.title == "next"
+
+
+def test_like__what_was_supplied_is_not_taken_as_free(folder: Path) -> None:
+    book = good_workbook()
+    book["Packs"]["I1"], book["Packs"]["I2"] = "Supplied", "yes"
+    book.save("last.xlsx")
+    done = typed("new", "next.xlsx", "--recipe", "soup.txt", "--like", "last.xlsx")
+    assert "Not taken, as they were supplied for that shoot: 1 of its packs.\n" in done.output
+    assert "leek" not in {p.ingredient for p in costing.read_workbook("next.xlsx")[0].packs}
+
+
+def test_like__needs_a_recipe(folder: Path) -> None:
+    done = typed("new", "next.xlsx", "--like", "last.xlsx")
+    assert (done.exit_code, done.output) == (
+        2,
+        "--like: found no --recipe, expected one whose ingredients are looked for.\n",
+    )
+    assert not (folder / "next.xlsx").exists()
+
+
+def test_recipe__into_a_workbook_that_is_there_adds_and_changes_nothing(folder: Path) -> None:
+    """Milk has its pack there, and so it keeps it; potato is spelled otherwise, and is added."""
+    plain = SOUP.replace("1 leek, sliced", "1 leek")  # the good workbook has no column Cut
+    (folder / "soup.txt").write_text(plain, encoding="utf-8")
+    before = (folder / "last.xlsx").read_bytes()
+    old, _ = costing.read_workbook("last.xlsx")
+    done = typed("new", "last.xlsx", "--recipe", "soup.txt", "--with", "Shops")
+    assert (done.exit_code, done.output) == (
+        2,
+        "--with: found Shops, which last.xlsx has already, expected a sheet that it has not. "
+        "Leave it out.\n",
+    )
+    assert (folder / "last.xlsx").read_bytes() == before
+    done = typed("new", "last.xlsx", "--recipe", "soup.txt")
+    assert done.exit_code == 0, done.output
+    told = done.output.splitlines()
+    assert told[-2:-1] == [
+        "Added: Recipes rows 6 to 11, Packs rows 6 and 7, Ingredients rows 4 and 5 and Dishes "
+        "row 3."
+    ]
+    new, _ = costing.read_workbook("last.xlsx")
+    assert new.lines[: len(old.lines)] == old.lines
+    assert set(new.recipes) == {"leek soup", "Potato soup"}
+    assert (new.packs, new.shots, new.containers) == (old.packs, old.shots, old.containers)
+    assert [row.name for row in new.waiting_packs] == ["potatoes", "salt"]
+    sheets = [f"xl/worksheets/sheet{n}.xml" for n in range(1, 12)]
+    changed = foreign_parts_changed(before, (folder / "last.xlsx").read_bytes())
+    assert set(changed) <= set(sheets)
+    assert len(changed) == 4
+
+
+def test_recipe__a_dish_that_is_there_is_refused(folder: Path) -> None:
+    (folder / "soup.txt").write_text(SOUP.replace("Potato soup", "Leek soup"), encoding="utf-8")
+    before = (folder / "last.xlsx").read_bytes()
+    done = typed("new", "last.xlsx", "--recipe", "soup.txt")
+    assert (done.exit_code, done.output) == (
+        2,
+        '--recipe: found "Leek soup", which the workbook has already, expected a dish that is '
+        "new. Change the title in the recipe, or that dish in the workbook.\n",
+    )
+    assert (folder / "last.xlsx").read_bytes() == before
+
+
+def test_recipe__a_column_that_changes_figures_is_asked_for(folder: Path) -> None:
+    """The good workbook's Recipes have no column Cut; nothing typed is dropped in silence."""
+    done = typed("new", "last.xlsx", "--recipe", "soup.txt")
+    assert (done.exit_code, done.output) == (
+        2,
+        "Recipes: found no column Cut, expected one, as the recipe says it. Write Cut beside the "
+        "last heading of Recipes and run again; nothing was changed.\n",
+    )
+
+
+def test_recipes__several_in_other_measures_name_theirs(folder: Path) -> None:
+    """The buns measure in US cups; the first recipe's measures are those of the workbook."""
+    (folder / "buns.txt").write_text(first_hour.BUNS, encoding="utf-8")
+    done = typed("new", "two.xlsx", "--recipe", "soup.txt", "--recipe", "buns.txt")
+    assert done.exit_code == 0, done.output
+    assert (
+        "buns.txt: its cups and spoons are US customary, and its units say so; Settings says "
+        "metric.\n"
+    ) in done.output
+    shoot, _ = costing.read_workbook("two.xlsx")
+    units = {(line.dish, line.ingredient): str(line.amount) for line in shoot.lines if line.amount}
+    assert units["Potato soup", "milk"] == "2 metric cup"
+    assert units["Cheddar herb buns", "all-purpose flour"] == "4 US cup"
+    names = [row.name for row in shoot.waiting_packs]
+    assert len(names) == len(set(names)) == 18
+
+
+def test_recipes__two_of_one_name_are_told(folder: Path) -> None:
+    shutil.copy("soup.txt", "again.txt")
+    done = typed("new", "two.xlsx", "--recipe", "soup.txt", "--recipe", "again.txt")
+    assert (done.exit_code, done.output) == (
+        2,
+        '--recipe: found two recipes called "Potato soup", expected a name for each dish. Change '
+        "the title in one of the files.\n",
+    )
+
+
+def test_with__a_sheet_for_a_new_workbook_and_for_one_that_is_there(folder: Path) -> None:
+    assert typed("new", "plan.xlsx", "--with", "on hand").exit_code == 0
+    assert "On hand" in openpyxl.load_workbook("plan.xlsx").sheetnames
+    done = typed("new", "plan.xlsx", "--with", "Holding", "--with", "Shops")
+    assert done.exit_code == 0, done.output
+    assert done.output.startswith("Added: Shops and Holding.\nAdded to plan.xlsx.")
+    book = openpyxl.load_workbook("plan.xlsx")
+    assert book.sheetnames[-2:] == ["Shops", "Holding"]
+    assert book["Holding"]["C3"].comment is not None
+    assert not [f for f in costing.read_workbook("plan.xlsx")[1] if f.place.sheet == "Holding"]
+
+
+def test_with__an_unknown_sheet_is_told_with_the_nearest(folder: Path) -> None:
+    done = typed("new", "plan.xlsx", "--with", "Holdings")
+    assert done.exit_code == 2
+    assert done.output.startswith('--with: found "Holdings", expected one of Settings, Recipes, ')
+    assert done.output.endswith(" Nearest: Holding.\n")
+
+
+def test_first_hour__the_second_recipe_takes_at_most_twenty_cells(tmp_path: Path) -> None:
+    """Five of its fifteen ingredients are new: an amount, a unit and a price each, and the plan.
+
+    The first estimate of a recipe without prices says what to do in at most 25 lines.
+    """
+    counts = first_hour.play(tmp_path)
+    assert counts["second"].cells <= 20
+    command, lines, *_ = counts["first"].commands[1]
+    assert command == "costing estimate tart.xlsx"
+    assert lines <= 25

@@ -1,0 +1,169 @@
+"""Rows and sheets put into workbooks of all kinds: what stands there stays, byte for byte."""
+
+from __future__ import annotations
+
+import io
+import warnings
+from typing import Any
+
+import openpyxl
+import pytest
+from packages import (
+    foreign_parts_changed,
+    parts_of,
+    plain,
+    sheet,
+    sheets_of,
+    zipped,
+)
+from soundness import faults
+from zoo import ZOO
+
+from costing.findings import Finding
+from costing.workbook.owned.additions import RowsBelow, SheetsBehind, with_additions
+from costing.workbook.package.cellxml import NewCell
+from costing.workbook.package.refusals import Refused
+from costing.workbook.template import template_bytes
+
+
+def cells(data: bytes) -> dict[tuple[str, str], Any]:
+    """What every cell of every sheet holds."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # of what openpyxl drops
+        book = openpyxl.load_workbook(io.BytesIO(data), keep_links=False)
+    return {
+        (page.title, cell.coordinate): cell.value
+        for page in book.worksheets
+        for row in page.iter_rows()
+        for cell in row
+        if cell.value is not None
+    }
+
+
+def behind(title: str = "Holding") -> SheetsBehind:
+    return SheetsBehind(template_bytes(only=[title]), [title], {title: 3})
+
+
+def below(data: bytes, *rows: dict[int, NewCell]) -> RowsBelow:
+    """Rows for the first sheet, whose lowest row is taken for its headings."""
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        book = openpyxl.load_workbook(io.BytesIO(data), keep_links=False)
+    title = next(iter(sheets_of(parts_of(data))))
+    bottom = book.worksheets[0].max_row if book.worksheets else 2
+    return RowsBelow(title, bottom, frozenset((1, 2, 3)), rows)
+
+
+ROWS = (
+    {1: NewCell("soup & <salt>"), 2: NewCell("=1+1"), 3: NewCell(2.5)},
+    {2: NewCell("1 1/2"), 3: NewCell(3)},
+)
+
+
+@pytest.mark.parametrize("name", sorted(ZOO))
+def test_additions__nothing_else_in_a_workbook_of_any_kind_changes(name: str) -> None:
+    """Law: all cells there were are there, every other part is the same bytes, ours are added."""
+    before = ZOO[name]()
+    rows = below(before, *ROWS)
+    after, filled = with_additions(before, [rows], behind())
+    part = sheets_of(parts_of(before))[rows.title]
+    own = [part, "Book/Book.xml", "Book/_rels/Book.xml.rels", "Book/looks.xml"]
+    assert foreign_parts_changed(before, after, but=own) == []
+    assert faults(after, titles={"Holding"}, before=parts_of(before)) == []
+    if name == "other_folders":  # where openpyxl does not look
+        assert b"soup &amp; &lt;salt&gt;" in parts_of(after)[part]
+        return
+    old, new = cells(before), cells(after)
+    assert {at: new.get(at) for at in old} == old
+    first, last = filled[rows.title]
+    assert last == first + 1
+    added = {at: value for at, value in new.items() if at not in old and at[0] != "Holding"}
+    assert added == {
+        (rows.title, f"A{first}"): "soup & <salt>",
+        (rows.title, f"B{first}"): "=1+1",
+        (rows.title, f"C{first}"): 2.5,
+        (rows.title, f"B{last}"): "1 1/2",
+        (rows.title, f"C{last}"): 3,
+    }
+    assert new["Holding", "A3"] == "Container"
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        page = openpyxl.load_workbook(io.BytesIO(after), keep_links=False)["Holding"]
+    assert page["A3"].comment is not None
+    assert page["A3"].font.b
+    assert "HoldingRows" in " ".join(page.tables)
+
+
+def test_additions__a_text_that_looks_like_a_formula_stays_text() -> None:
+    after, filled = with_additions(zipped(plain()), [below(zipped(plain()), *ROWS)], None)
+    page = openpyxl.load_workbook(io.BytesIO(after))["Recipes"]
+    cell = page.cell(filled["Recipes"][0], 2)
+    assert (cell.value, cell.data_type, cell.quotePrefix) == ("=1+1", "s", True)
+
+
+def spread(rows: str, *, after: str = "") -> bytes:
+    """A workbook whose sheet Recipes has these rows."""
+    parts = plain()
+    parts["xl/worksheets/sheet1.xml"] = sheet(rows, after=after)
+    return zipped(parts)
+
+
+HEAD = '<row r="1"><c r="A1" t="inlineStr"><is><t>Dish</t></is></c></row>'
+
+
+def test_additions__blank_rows_give_their_format_and_sparse_ones_stay_in_order() -> None:
+    """Row 3 is missing, row 9 is there and blank, beyond what is added."""
+    data = spread(
+        HEAD + '<row r="2" ht="20"><c r="A2" s="1"/><c r="D2" s="1"/></row>'
+        '<row r="9"><c r="A9" s="1"/></row>'
+    )
+    given = RowsBelow("Recipes", 1, frozenset((1,)), [{1: NewCell("a")}, {1: NewCell("b")}])
+    after, filled = with_additions(data, [given], None)
+    assert filled == {"Recipes": (2, 3)}
+    xml = parts_of(after)["xl/worksheets/sheet1.xml"].decode()
+    assert (
+        '<row r="2" ht="20"><c r="A2" s="1" t="inlineStr"><is><t>a</t></is></c><c r="D2" s="1"/>'
+        '</row><row r="3"><c r="A3" t="inlineStr"><is><t>b</t></is></c></row><row r="9">'
+    ) in xml
+
+
+def refused(data: bytes, count: int) -> Finding:
+    rows = [{1: NewCell(str(number))} for number in range(count)]
+    with pytest.raises(Refused) as caught:
+        with_additions(data, [RowsBelow("Recipes", 1, frozenset((1,)), rows)], None)
+    return caught.value.finding
+
+
+def test_additions__what_stands_below_is_never_run_into() -> None:
+    data = spread(HEAD + '<row r="4"><c r="F4"><v>7</v></c></row>')
+    assert str(refused(data, 3)) == (
+        "Recipes row 4: found 2 rows free above what stands here, where 3 are to be added, "
+        "expected 3 blank rows below the last one that is filled in [no room below]\n"
+        "  Insert 1 more rows above this one and run again; nothing was changed."
+    )
+
+
+@pytest.mark.parametrize(
+    ("rows", "after"),
+    [
+        (HEAD, '<mergeCells count="1"><mergeCell ref="C3:D3"/></mergeCells>'),
+        (HEAD + '<row r="3" hidden="1"/>', ""),
+    ],
+    ids=["merged", "hidden"],
+)
+def test_additions__merged_and_hidden_rows_are_no_room(rows: str, after: str) -> None:
+    finding = refused(spread(rows, after=after), 2)
+    assert (finding.code, finding.place.row) == ("no room below", 3)
+
+
+def test_additions__a_table_grows_with_its_rows_but_not_over_its_totals() -> None:
+    """Headings in row 3, twenty rows to fill in down to 23: 25 rows reach row 28."""
+    data = template_bytes(only=["Shops"])
+    rows = [{1: NewCell(f"shop {number}")} for number in range(25)]
+    given = RowsBelow("Shops", 3, frozenset((1, 2, 3, 4)), rows, bottom=23)
+    after, filled = with_additions(data, [given], None)
+    assert filled == {"Shops": (4, 28)}
+    page = openpyxl.load_workbook(io.BytesIO(after))["Shops"]
+    (table,) = page.tables.values()
+    assert table.ref == "A3:D28"
+    assert faults(after) == []
