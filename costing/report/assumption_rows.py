@@ -34,7 +34,9 @@ def assumptions(
     zone: str,
     zone_given: bool,
 ) -> Table:
-    """One row for each value that was not given.
+    """One row for each value that was not given, by what it could change of what is paid.
+
+    Those that change nothing of it are folded.
 
     Parameters
     ----------
@@ -53,18 +55,30 @@ def assumptions(
     zone_given : bool
         Whether the user has set it.
     """
-    rows = [
+    moving = [fill for fill in fills if fill in effects and effects[fill].width]
+    trivial = [fill for fill in fills if _is_trivial(fill, effects)]
+    rest = [fill for fill in fills if fill not in moving and fill not in trivial]
+    asked = [
         *_settings(books.shoot, words, zone=zone, zone_given=zone_given),
-        *_bowl_sizes(books.shoot.settings, bowls),
         *_plan(books.shoot),
         *_ranges(books.shoot),
         *_yields(books),
         *_stock(books),
         *_spoilage(books),
-        *_filled(books, fills, effects),
+        *_filled(books, rest, effects),
+    ]
+    folded = [
+        *_filled(books, trivial, effects),
+        *_bowl_sizes(books.shoot.settings, bowls),
         *_filled(books, _densities(bowls, books.shoot), {}, why=" for the size of its bowl"),
     ]
-    return Table.of(ASSUMPTIONS, rows)
+    return Table.grouped(ASSUMPTIONS, [_filled(books, moving, effects), asked], folded=folded)
+
+
+def _is_trivial(fill: Fill, effects: Mapping[Fill, Effect]) -> bool:
+    """Whether what is paid is the same for all that is published of a value."""
+    effect = effects.get(fill)
+    return fill.value.column in LIVES or (effect is not None and not effect.width)
 
 
 def _settings(shoot: Shoot, words: Sequence[str], *, zone: str, zone_given: bool) -> Iterator[Row]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from itertools import groupby
 
 from costing.findings import choice_words
 from costing.kitchen import Measured
@@ -21,12 +22,15 @@ NAMED_AT_MOST = 3
 def prep(bowls: Sequence[Bowls]) -> Table:
     """One row for the bowls of each line, in the order in which a cook needs them.
 
+    What one step needs stands together, to be set on one tray.
+
     Parameters
     ----------
     bowls : sequence of Bowls
         Of the shoot, in order.
     """
-    return Table.of(PREP, map(_row, bowls))
+    trays = groupby(bowls, key=lambda one: (one.episode, one.dish, one.ready.at, one.step))
+    return Table.grouped(PREP, (map(_row, tray) for _, tray in trays))
 
 
 def _row(bowls: Bowls) -> Row:

@@ -16,6 +16,7 @@ from costing.buying.till import money_digits
 from costing.findings import Finding, choice_words
 from costing.holding.statuses import Verdict
 from costing.listing import counted
+from costing.names import key
 from costing.quantities import ZERO, exact_money, excess, money_text, round_money
 from costing.report.layouts import SUMMARY
 from costing.report.tables import Row, Table, Value
@@ -28,23 +29,69 @@ MINUTE = 60
 DEAREST = 3
 """So many ingredients are named as the dearest."""
 
+NAMED_AT_MOST = 3
+"""So many shots or ingredients are named in the first sentence."""
+
 
 def summary(books: Books, verdicts: Sequence[Verdict], findings: Sequence[Finding]) -> Table:
-    """The main figures: money, each episode's part, containers past a limit, findings."""
-    return Table.of(
-        SUMMARY,
-        [
-            *_money(books),
-            *uncertainty(books),
-            *_episodes(books),
-            *_holding(verdicts),
-            *one_more(books),
-            *dearest(books),
-            _figure(
-                "Findings", counted(findings), "Listed on the sheet Findings." if findings else ""
-            ),
-        ],
+    """The main figures in groups; what one of the charts shows too is folded."""
+    found = _figure(
+        "Findings", counted(findings), "Listed on the sheet Findings." if findings else ""
     )
+    groups = (
+        _money(books),
+        uncertainty(books),
+        _episodes(books),
+        one_more(books),
+        dearest(books),
+        [*_holding(verdicts), found],
+    )
+    return Table.grouped(SUMMARY, groups, folded=points(books))
+
+
+def sentence(books: Books) -> str:
+    """What to buy for how much, which takes that covers, and how sure it is, in one sentence."""
+    return f"{_bought(books)}; {_covers(books)}."
+
+
+def _bought(books: Books) -> str:
+    lines = [line for purchase in books.purchases for line, _ in purchase.lines]
+    if not lines:
+        gaps = any(one.short or one.need.unknown for one in books.purchases)
+        return "No list yet" if gaps else "Nothing to buy"
+    least = "at least " if books.totals.bought_missing else ""
+    money = money_text(books.totals.bought, books.shoot.settings.currency)
+    shops = {key(line.pack.shop) for line in lines if line.pack.shop}
+    where = f" in {len(shops)} shop{'' if len(shops) == 1 else 's'}" if shops else ""
+    return f"Buy for {least}{money}{where}"
+
+
+def _covers(books: Books) -> str:
+    """Which takes are covered, and how sure that is; first of all what is not covered."""
+    short = [one.need.ingredient.name for one in books.purchases if one.short]
+    if short:
+        return f"not covered: {choice_words(short, most=NAMED_AT_MOST, last='and')}"
+    if any(one.need.unknown for one in books.purchases):
+        return "how much is needed is not known of every ingredient"
+    caution = books.caution
+    takes = [take for take in caution.takes if take.shot.uncertain] if caution else []
+    if caution is None or not takes:
+        return "every shot is covered as planned"
+    named = choice_words(
+        [f"{take.covered} of {take.shot.label}" for take in takes], most=NAMED_AT_MOST, last="and"
+    )
+    return f"covers {named}, all else as planned; {_how_often(caution.chance_of_running_out)}"
+
+
+def _how_often(chance: Fraction | None) -> str:
+    """A chance of running out as a number of shoots out of a hundred."""
+    if chance is None:
+        return "the chance that it runs out is not known"
+    if chance == 0:
+        return f"it does not run out {OWN_MOST}"
+    of_hundred = round(100 * chance)
+    words = f"about {of_hundred}" if of_hundred else "less than 1"
+    return f"{words} in 100 that it runs out"
 
 
 def _figure(figure: str, value: Value, note: str) -> Row:
@@ -161,16 +208,20 @@ def uncertainty(books: Books) -> Iterator[Row]:
         yield from _expected(caution.expected, money_digits(books.shoot.settings))
     for spare in caution.spares:
         yield _spare(spare, books.shoot.settings.currency)
-    points, left_out = caution.points
-    for point in points:
+    left_out = caution.points[1]
+    if left_out:
+        levels = ", ".join(percent_text(level) for level in sorted(left_out))
+        yield _figure("Bought at other chances", None, f"not proven within the limit: {levels}")
+
+
+def points(books: Books) -> Iterator[Row]:
+    """What more or less caution would cost."""
+    for point in books.caution.points[0] if books.caution else ():
         yield _figure(
             f"Bought at a chance of running out of {_text(point.chance_of_running_out)}",
             point.bought,
             "the least for this chance",
         )
-    if left_out:
-        levels = ", ".join(percent_text(level) for level in sorted(left_out))
-        yield _figure("Bought at other chances", None, f"not proven within the limit: {levels}")
 
 
 def how_sure(books: Books) -> Iterator[Row]:

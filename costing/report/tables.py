@@ -9,6 +9,7 @@ from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache, cached_property
+from itertools import chain
 
 Value = str | int | Fraction | Decimal | date | datetime | timedelta | None
 Row = Mapping[str, Value]
@@ -144,12 +145,50 @@ class Layout:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A result table with its rows; each row has a value, perhaps ``None``, for every key."""
+    """A result table with its rows; each row has a value, perhaps ``None``, for every key.
+
+    Parameters
+    ----------
+    layout : Layout
+        Its columns.
+    rows : tuple of Row
+        In order.
+    starts : frozenset of int
+        Rows, from 0, before which a line parts one group from another.
+    folded : frozenset of int
+        Rows, from 0, that a sheet shows folded away.
+    """
 
     layout: Layout
     rows: tuple[Row, ...]
+    starts: frozenset[int] = frozenset()
+    folded: frozenset[int] = frozenset()
 
     @classmethod
     def of(cls, layout: Layout, rows: Iterable[Row]) -> Table:
         """Build a table of rows that :meth:`Layout.row` made."""
         return cls(layout, tuple(rows))
+
+    @classmethod
+    def grouped(
+        cls, layout: Layout, groups: Iterable[Iterable[Row]], *, folded: Iterable[Row] = ()
+    ) -> Table:
+        """Build a table whose groups of rows are parted by lines, the last one perhaps folded.
+
+        Examples
+        --------
+        >>> trial = Layout("Trial", "", (ResultColumn("Shot"),))
+        >>> one, two, three = (trial.row(shot=name) for name in ("P1", "P2", "P3"))
+        >>> table = Table.grouped(trial, [[one], [], [two]], folded=[three])
+        >>> len(table.rows), sorted(table.starts), sorted(table.folded)
+        (3, [1, 2], [2])
+        """
+        rows: list[Row] = []
+        starts = set()
+        for group in chain(groups, [folded]):
+            first = len(rows)
+            rows += group
+            if 0 < first < len(rows):
+                starts.add(first)
+        hidden = range(first, len(rows))
+        return cls(layout, tuple(rows), frozenset(starts), frozenset(hidden))

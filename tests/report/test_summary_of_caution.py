@@ -8,12 +8,20 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from small import books, line, pack, shoot_of, sound
+from small import books, line, lot, pack, shoot_of, sound
 
 from costing.buying.caution import Caution
 from costing.estimating import estimate
 from costing.kitchen import Shop
-from costing.report.summary_rows import DEAREST, dearest, one_more, summary, uncertainty
+from costing.report.summary_rows import (
+    DEAREST,
+    dearest,
+    one_more,
+    points,
+    sentence,
+    summary,
+    uncertainty,
+)
 from costing.report.tables import Row
 from costing.shoot import Purpose, Shot
 
@@ -44,8 +52,8 @@ def test_uncertainty__rows_of_one_shot() -> None:
 
     On average 2.1648 are taken; used is less by what would be taken beyond the three bought.
     """
-    rows = cells(uncertainty(books(SOUP, LEEK, SINGLE, TAKES, currency="EUR")))
-    assert rows == [
+    found = books(SOUP, LEEK, SINGLE, TAKES, currency="EUR")
+    assert cells([*uncertainty(found), *points(found)]) == [
         [
             "Chance of running out %",
             Fraction("4.39"),
@@ -177,7 +185,8 @@ def test_one_more__of_a_plan_of_many_shots(
 def test_certainty__is_always_of_your_own_most() -> None:
     """No chance of running out covers the Most of 4, and nothing beyond it."""
     found = books(SOUP, LEEK, SINGLE, TAKES, currency="EUR", chance_of_running_out=Fraction(0))
-    rows = {str(figure): (value, str(note)) for figure, value, note in cells(uncertainty(found))}
+    told_of = cells([*uncertainty(found), *points(found)])
+    rows = {str(figure): (value, str(note)) for figure, value, note in told_of}
     assert rows["Chance of running out %"] == (
         0,
         "0 % of your own Most is accepted; the chance that a shot is taken more often than it is "
@@ -185,6 +194,64 @@ def test_certainty__is_always_of_your_own_most() -> None:
     )
     assert rows["Times covered, P1"][1].endswith("enough with a chance of 100 % of your own Most")
     assert "Bought at a chance of running out of 0 % of your own Most" in rows
+
+
+@pytest.mark.parametrize(
+    ("parts", "told"),
+    [
+        (
+            (SOUP, LEEK, SINGLE, TAKES),
+            "Buy for 3.00 EUR; covers 3 of P1, all else as planned; about 4 in 100 that it runs "
+            "out.",
+        ),
+        (
+            (SOUP, LEEK, pack("leek", "100 g", "1", shop="stall"), Shot(dish="soup")),
+            "Buy for 1.00 EUR in 1 shop; every shot is covered as planned.",
+        ),
+        (
+            (SOUP, LEEK, pack("leek", "100 g", None), Shot(dish="soup")),
+            "Buy for at least 0.00 EUR; every shot is covered as planned.",
+        ),
+        (
+            (SOUP, line("soup", "salt", None), LEEK, SINGLE, Shot(dish="soup")),
+            "Buy for at least 1.00 EUR; how much is needed is not known of every ingredient.",
+        ),
+        (
+            (SOUP, LEEK, pack("leek", "100 g", "1", at_most=1), Shot(dish="soup", times=2)),
+            "Buy for at least 1.00 EUR; not covered: leek.",
+        ),
+        (
+            (SOUP, LEEK, line("soup", "mint", "1 g"), Shot(dish="soup")),
+            "No list yet; not covered: leek and mint.",
+        ),
+        (
+            (SOUP, LEEK, lot("leek", "1 kg"), Shot(dish="soup")),
+            "Nothing to buy; every shot is covered as planned.",
+        ),
+    ],
+    ids=["uncertain", "certain", "no price", "no amount", "too little", "no pack", "on hand"],
+)
+def test_sentence__says_what_to_buy_and_what_that_covers(parts: Any, told: str) -> None:
+    """Leek at 1.00 for 100 g, which one soup takes; three takes are covered with 95.61 %."""
+    assert sentence(books(*parts, currency="EUR")) == told
+
+
+def test_sentence__of_no_chance_is_of_your_own_most() -> None:
+    found = books(SOUP, LEEK, SINGLE, TAKES, currency="EUR", chance_of_running_out=Fraction(0))
+    assert sentence(found) == (
+        "Buy for 4.00 EUR; covers 4 of P1, all else as planned; it does not run out of your own "
+        "Most."
+    )
+
+
+def test_summary__groups_are_parted_and_what_a_chart_shows_is_folded() -> None:
+    table = summary(books(SOUP, LEEK, SINGLE, TAKES, currency="EUR"), (), ())
+    starts = [table.rows[row]["figure"] for row in sorted(table.starts)]
+    assert starts == [
+        *("Chance of running out %", "One more of P1", "Among what costs most: leek", "Findings"),
+        "Bought at a chance of running out of 0 % of your own Most",
+    ]
+    assert [table.rows[row]["value"] for row in sorted(table.folded)] == [4, 3, 2]
 
 
 def test_dearest__three_with_the_purposes_that_need_them() -> None:

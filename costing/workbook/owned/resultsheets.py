@@ -48,6 +48,8 @@ class ResultSheet:
         For printing; the width is always fitted to one page.
     tab_colour : str, optional
         As :class:`CellStyle` colours.
+    folded, folded_rows : frozenset of int
+        Columns and rows, from 1, that are folded away below an outline.
     heights : mapping of int to float
         Heights of rows. [points]
     hidden : frozenset of int
@@ -59,10 +61,10 @@ class ResultSheet:
 
     Notes
     -----
-    Widths, panes, formats, print set-up, colour and drawing are written when the sheet is first
-    made. Later runs write cells, heights, hidden rows, table and links only, so that what the
-    person changed stays; a pane, formats and repeated rows at the headings follow them when these
-    change their row.
+    Widths, folded columns, panes, formats, print set-up, colour and drawing are written when the
+    sheet is first made. Later runs write cells, heights, hidden and folded rows, table and links
+    only, so that what the person changed stays; a pane, formats and repeated rows at the headings
+    follow them when these change their row.
 
     Raises
     ------
@@ -84,6 +86,8 @@ class ResultSheet:
     landscape: bool = False
     repeat_headings: bool = True
     tab_colour: str | None = None
+    folded: frozenset[int] = frozenset()
+    folded_rows: frozenset[int] = frozenset()
     heights: Mapping[int, float] = field(default_factory=dict)
     hidden: frozenset[int] = frozenset()
     drawing_from: Callable[[], bytes] | None = None

@@ -22,7 +22,7 @@ ORDER = (
     *("ignoredErrors", "smartTags", "drawing", "legacyDrawing", "legacyDrawingHF", "drawingHF"),
     *("picture", "oleObjects", "controls", "webPublishItems", "tableParts", "extLst"),
 )
-MARGINS = '<pageMargins left="0.5" right="0.5" top="0.6" bottom="0.6" header="0.3" footer="0.3"/>'
+MARGINS = '<pageMargins left="0.4" right="0.4" top="0.6" bottom="0.6" header="0.3" footer="0.3"/>'
 STOP = ' stopIfTrue="1"'
 RELATIONS = TRANSITIONAL.rstrip("/")
 
@@ -88,6 +88,10 @@ def row_attributes(sheet: ResultSheet, *, shown: Collection[int] = ()) -> dict[i
     }
     for row in sheet.hidden - frozenset(shown):
         attributes.setdefault(row, {})["hidden"] = "1"
+    for row in sheet.folded_rows - frozenset(shown):
+        attributes.setdefault(row, {}).update(outlineLevel="1", hidden="1")
+        if row + 1 not in sheet.folded_rows:
+            attributes.setdefault(row + 1, {})["collapsed"] = "1"
     return attributes
 
 
@@ -135,8 +139,8 @@ def new_sheet_xml(
             _properties(sheet),
             f'<dimension ref="{range_words(1, 1, max(sheet.height, 1), max(sheet.width, 1))}"/>',
             _views(sheet),
-            '<sheetFormatPr defaultRowHeight="15"/>',
-            _columns(sheet.widths),
+            f'<sheetFormatPr defaultRowHeight="15"{_outlines(sheet)}/>',
+            _columns(sheet.widths, sheet.folded),
             f"<sheetData>{rows_xml(writer.block(sheet, ''), '', row_attributes(sheet))}"
             "</sheetData>",
             _formats(sheet, difference),
@@ -157,6 +161,13 @@ def _properties(sheet: ResultSheet) -> str:
     return f'<sheetPr>{colour}<pageSetUpPr fitToPage="1"/></sheetPr>'
 
 
+def _outlines(sheet: ResultSheet) -> str:
+    """That there are outlines, so that programs make room for their signs."""
+    return (' outlineLevelRow="1"' if sheet.folded_rows else "") + (
+        ' outlineLevelCol="1"' if sheet.folded else ""
+    )
+
+
 def _views(sheet: ResultSheet) -> str:
     found = ADDRESS.fullmatch(sheet.freeze or "")
     if found is None:
@@ -172,9 +183,16 @@ def _views(sheet: ResultSheet) -> str:
     )
 
 
-def _columns(widths: Sequence[float]) -> str:
+def _columns(widths: Sequence[float], folded: Collection[int]) -> str:
+    """Widths of the columns; behind a fold stands the sign that opens it."""
+
+    def fold(n: int) -> str:
+        if n in folded:
+            return ' hidden="1" outlineLevel="1"'
+        return ' collapsed="1"' if n - 1 in folded else ""
+
     inside = "".join(
-        f'<col min="{n}" max="{n}" width="{width:g}" customWidth="1"/>'
+        f'<col min="{n}" max="{n}" width="{width:g}" customWidth="1"{fold(n)}/>'
         for n, width in enumerate(widths, 1)
         if width
     )

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from itertools import pairwise
 from xml.sax.saxutils import escape
 
 from costing.workbook.owned.block import read_old_sheet
@@ -24,6 +25,7 @@ from costing.workbook.package.limits import LIMITS, Limits
 from costing.workbook.package.opc import relations_name
 from costing.workbook.package.refusals import Refused, damaged, file_place
 from costing.workbook.package.tableparts import TableState
+from costing.workbook.package.workbookpart import WorkbookPart
 from costing.workbook.package.xmlparts import XmlFault
 
 QUOTE = "'"
@@ -248,6 +250,41 @@ def spliced_into(
         tuple(tabs.removed),
         tuple(tabs.emptied),
     )
+
+
+def arranged(data: bytes, marks: Sequence[str], *, added: Collection[str]) -> bytes:
+    """A workbook with the result sheets just added at their place among the others.
+
+    Parameters
+    ----------
+    data : bytes
+        The workbook.
+    marks : sequence of str
+        Of all result sheets in their order. When the first is among those added, all of them come
+        before the other sheets and the workbook opens on it; another stands behind the one before
+        it in this order. All else keeps its order.
+    added : collection of str
+        Marks of the sheets that are new.
+    """
+    package = open_gate(data)
+    book = WorkbookPart(package)
+    own = {mark: one.position for mark, one in own_sheets(book).items()}
+    there = [mark for mark in marks if mark in own]
+    before = list(range(len(book.tabs)))
+    first_run = marks[0] in added
+    if first_run:
+        first = [own[mark] for mark in there]
+        order = first + [position for position in before if position not in first]
+    else:
+        order = list(before)
+        for left, mark in pairwise(there):
+            if mark in added:
+                order.remove(own[mark])
+                order.insert(order.index(own[left]) + 1, own[mark])
+    if order == before:
+        return data
+    parts = book.arrange(order, open_first=first_run)
+    return package.rewritten(parts | book.changed_parts())
 
 
 @contextmanager

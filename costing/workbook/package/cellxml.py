@@ -67,6 +67,7 @@ class CellStyle:
     indent: int = 0
     border_top: Border | None = None
     border_bottom: Border | None = None
+    border_sides: Border | None = None
     border_colour: str | None = None
     quote_prefix: bool = False
 

@@ -296,7 +296,7 @@ class Stylesheet:
             return 0
         font = self._font(style)
         fill = self._lists["fills"].find_or_add(self._fill_xml(style)) if style.fill_colour else 0
-        edged = style.border_top or style.border_bottom
+        edged = style.border_top or style.border_bottom or style.border_sides
         border = self._lists["borders"].find_or_add(self._border_xml(style)) if edged else 0
         form = self._format_number(style.number_format)
         alignment = _alignment(style)
@@ -362,8 +362,9 @@ class Stylesheet:
             return f'<{p}{name} style="{kind}"><{p}color {at}/></{p}{name}>'
 
         return (
-            f"<{p}border>{side('left', None)}{side('right', None)}{side('top', style.border_top)}"
-            f"{side('bottom', style.border_bottom)}{side('diagonal', None)}</{p}border>"
+            f"<{p}border>{side('left', style.border_sides)}{side('right', style.border_sides)}"
+            f"{side('top', style.border_top)}{side('bottom', style.border_bottom)}"
+            f"{side('diagonal', None)}</{p}border>"
         )
 
     def _dxf_xml(self, style: CellStyle) -> str:

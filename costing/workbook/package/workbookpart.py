@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import posixpath
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from xml.sax.saxutils import escape
 
@@ -189,6 +189,55 @@ class WorkbookPart:
             for name in self.names
             if name.tab not in positions
         ]
+
+    def arrange(self, order: Sequence[int], *, open_first: bool) -> dict[str, bytes]:
+        """Put the sheets into another order; names and views follow.
+
+        It is called alone, before anything else is changed.
+
+        Parameters
+        ----------
+        order : sequence of int
+            Positions of all sheets as they are now, in the order they shall have.
+        open_first : bool
+            Whether the workbook opens on the first of them.
+
+        Returns
+        -------
+        dict of str to bytes
+            Parts of sheets that are no longer, or now, the one that is selected.
+        """
+        places = [tab.element for tab in self.tabs if tab.element is not None]
+        for place, old in zip(places, order, strict=True):
+            self.document.replace(place.start, place.end, self.document.raw(places[old]))
+        new = {old: number for number, old in enumerate(order)}
+        for name in self.names:
+            if name.tab in new:
+                self.document.set_attribute(name.element, "localSheetId", str(new[name.tab]))
+        views = self.root.child("bookViews")
+        for view in views.all("workbookView") if views else ():
+            active = whole(view.attributes.get("activeTab"), 0)
+            opened = 0 if open_first else new.get(active, 0)
+            self.document.set_attribute(view, "activeTab", str(opened))
+            if open_first:
+                self.document.set_attribute(view, "firstSheet", "0")
+        self.tabs = [self.tabs[old] for old in order]
+        if not open_first:
+            return {}
+        parts = {tab.part: self._selected(tab, selected=tab is self.tabs[0]) for tab in self.tabs}
+        return {part: data for part, data in parts.items() if data is not None}
+
+    def _selected(self, tab: Tab, *, selected: bool) -> bytes | None:
+        """The part of a sheet that is selected or not: edits go to every sheet that is."""
+        if not tab.part:
+            return None
+        document = Document(self.package.read(tab.part), skip=("sheetData",))
+        views = document.root.child("sheetViews")
+        for view in views.all("sheetView") if views else ():
+            if view.flag("tabSelected") is not selected:
+                document.set_attribute(view, "tabSelected", str(int(selected)))
+        changed = document.result()
+        return changed if changed != document.original else None
 
     def add_name(self, name: str, text: str, *, tab: int, hidden: bool) -> None:
         """Add a name that belongs to a sheet."""

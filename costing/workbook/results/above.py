@@ -5,18 +5,26 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from costing.report.estimates import Estimate
+from costing.report.summary_rows import sentence
 from costing.report.tables import Table
 from costing.workbook.package.cellxml import CellStyle, NewCell
 from costing.workbook.results.checks import ALL, WATCHING
-from costing.workbook.results.look import ABOUT, CAUTION, FIGURE, TITLE, wrapped
+from costing.workbook.results.look import ABOUT, CAUTION, FIGURE, SENTENCE, TITLE, wrapped
 
 OWNED = (
     "Written by costing and rewritten at each run; write your own notes to the right of the table."
 )
 """The line by which a result sheet is recognised."""
 
+SENTENCE_ROWS = 2
+"""Rows that the first sentence of Summary may take, whether it does or not."""
+SENTENCE_WIDE = 1.2
+"""Room its letters take in units of those of the tables."""
+
 CHECK_ROW = 4
 """Row of the check on the sheets that have one; charts and shades rely on its place."""
+LABEL_ROW, FIGURE_ROW = 6, 7
+"""Rows of the three figures above the charts of Summary, and of their names."""
 
 TOTAL_ROW = 5
 """Row of the total on To buy."""
@@ -27,7 +35,7 @@ Line = list[NewCell | None]
 
 
 def rows_above(table: Table, estimate: Estimate | None, width: float) -> list[Line]:
-    """The rows between the top of the sheet and the headings, checks and totals left blank.
+    """The rows between the top of the sheet and the headings, checks and figures left blank.
 
     Parameters
     ----------
@@ -38,16 +46,21 @@ def rows_above(table: Table, estimate: Estimate | None, width: float) -> list[Li
     width : float
         Of the whole table. [characters]
     """
-    key = table.layout.key
-    about = " ".join(part for part in (table.layout.about, table.layout.live) if part)
-    rows: list[Line] = [[NewCell(table.layout.title, style=TITLE)]]
-    if key in CHECKED:
-        rows += [[NewCell(text, style=ABOUT)] for text in (OWNED, about)]
+    layout = table.layout
+    rows: list[Line] = [[NewCell(layout.title, style=TITLE)]]
+    if layout.key == ALL:
+        words = sentence(estimate.books) if estimate else ""
+        said = _lines(words, SENTENCE, width / SENTENCE_WIDE)[:SENTENCE_ROWS]
+        rows += [*said, *([] for _ in range(SENTENCE_ROWS - len(said))), []]
+        rows += [[NewCell(OWNED, style=ABOUT)], [], []]
+    elif layout.key in CHECKED:
+        rows += [[NewCell(text, style=ABOUT)] for text in (OWNED, layout.about)]
         rows.append([])
-        if key == "to_buy":
+        if layout.key == "to_buy":
             rows.append([NewCell("Total at the tills", style=FIGURE)])
+        rows += _lines(layout.live, ABOUT, width)
     else:
-        rows += _lines(OWNED, ABOUT, width) + _lines(about, ABOUT, width)
+        rows += _lines(OWNED, ABOUT, width) + _lines(layout.about, ABOUT, width)
     for text, style in _said(table, estimate) if estimate else ():
         rows += _lines(text, style, width)
     return [*rows, []]
@@ -72,6 +85,12 @@ def _said(table: Table, estimate: Estimate) -> Iterator[tuple[str, CellStyle]]:
         yield (
             f"Allergens by the {estimate.shoot.settings.allergen_list} list; read the pack of what "
             "you buy.",
+            CAUTION,
+        )
+    if table.layout.key == "assumptions" and table.folded:
+        yield (
+            f"By what they could change of what is paid; the {len(table.folded)} that change "
+            "nothing of it are folded at the end: the sign + beside the rows opens them.",
             CAUTION,
         )
     if table.layout.key == "holding_times":

@@ -20,6 +20,7 @@ from costing.workbook.results.panels import (
     MONEY_BARS,
     POINTS,
     PURPOSES,
+    UNSEEN,
     Panels,
 )
 from costing.workbook.results.times_out import CONTAINERS
@@ -108,7 +109,7 @@ def _write_cells(sheet: Any, panels: Panels) -> dict[tuple[int, int], str]:
         for column, cell in enumerate(row, 1):
             if cell is None:
                 continue
-            if cell.style.number_format is not None:
+            if cell.style.number_format not in (None, UNSEEN):
                 formats[number, column] = cell.style.number_format
             if isinstance(cell.value, str):
                 sheet.write_string(number - 1, column - 1, cell.value)

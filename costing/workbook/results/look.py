@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from decimal import Decimal
@@ -24,10 +24,21 @@ STEP = "E3E8E6"
 SAGE = "7F9A8F"
 
 TITLE = CellStyle(bold=True, font_size=15, font_colour=INK, valign="center")
+SENTENCE = CellStyle(bold=True, font_size=13, font_colour=INK, valign="center")
+LARGE = CellStyle(bold=True, font_size=15, font_colour=INK, align="left", valign="center")
 ABOUT = CellStyle(italic=True, font_colour=QUIET, valign="top")
 CAUTION = CellStyle(font_colour=INK)
 FIGURE = CellStyle(bold=True, font_colour=INK)
 CHECK = CellStyle(bold=True, font_colour=INK)
+BOX = CellStyle(
+    border_top="thin",
+    border_bottom="thin",
+    border_sides="thin",
+    border_colour=INK,
+    align="center",
+    valign="center",
+)
+"""A box to tick."""
 TITLE_OF_CHART = CellStyle(bold=True, font_colour=INK)
 CHART_DATA = CellStyle(font_colour=QUIET)
 HEADING = CellStyle(
@@ -112,7 +123,7 @@ class Look:
     def __init__(self, currency: str | None) -> None:
         self._money = money_format(currency)
         self._fine = money_format(currency, fine=True)
-        self._styles: dict[tuple[ValueKind, str | None, Shade | None], CellStyle] = {}
+        self._styles: dict[tuple[object, ...], CellStyle] = {}
 
     def heading(self, column: ResultColumn) -> NewCell:
         """The heading of a column, over numbers at the right."""
@@ -121,7 +132,7 @@ class Look:
 
     def money(self, value: Value, formula: str | None, style: CellStyle) -> NewCell:
         """A sum of money outside a table."""
-        number_format = replace(style, number_format=self._money, align="right")
+        number_format = replace(style, number_format=self._money, align=style.align or "right")
         return NewCell(_stored(value), formula, style=number_format)
 
     def duration(self, value: timedelta | None, style: CellStyle) -> NewCell:
@@ -134,28 +145,56 @@ class Look:
         column: ResultColumn,
         value: Value,
         *,
-        shade: Shade | None,
+        shade: Shade | None = None,
+        starts: bool = False,
+        width: float = 0,
         formula: str | None = None,
         link: str | None = None,
     ) -> NewCell:
-        """One value as it is shown in its column, with the formula that follows it."""
+        """One value as it is shown in its column, with the formula that follows it.
+
+        Parameters
+        ----------
+        column : ResultColumn
+            Where it stands.
+        value : Value
+            What stands there.
+        shade : Shade, optional
+            Behind it.
+        starts : bool
+            Whether a line above it parts its group of rows from the one before.
+        width : float
+            Of the column; a text that is longer wraps. [characters]
+        formula, link : str, optional
+            What it follows, and where it leads.
+        """
         number_format = self._number_format(column, value, live=formula is not None)
-        style = self._style(column.kind, number_format, shade)
+        wraps = column.kind in WORDS and lines_of(value, column.kind, width) > 1
+        style = self._style(column.kind, number_format, shade, wrap=wraps, starts=starts)
         shown = "" if value is None and formula is not None else _stored(value)
         return NewCell(shown, formula, style=style, link=link)
 
-    def _style(self, kind: ValueKind, number_format: str | None, shade: Shade | None) -> CellStyle:
+    def _style(
+        self,
+        kind: ValueKind,
+        number_format: str | None,
+        shade: Shade | None,
+        *,
+        wrap: bool,
+        starts: bool,
+    ) -> CellStyle:
         """The style of a cell in a table; alike ones are made once."""
-        wanted = (kind, number_format, shade)
+        wanted = (kind, number_format, shade, wrap, starts)
         if wanted not in self._styles:
             self._styles[wanted] = CellStyle(
                 number_format=number_format,
                 align="right" if kind in NUMBERS else "left",
                 valign="center",
                 indent=0 if kind in NUMBERS else 1,
-                wrap=kind is ValueKind.LONG_TEXT,
+                wrap=wrap or kind is ValueKind.LONG_TEXT,
+                border_top="medium" if starts else None,
                 border_bottom="hair",
-                border_colour=RULE,
+                border_colour=INK if starts else RULE,
                 bold=shade is not None and shade.bold,
                 font_colour=shade.font if shade else None,
                 fill_colour=shade.fill if shade else None,
@@ -192,14 +231,27 @@ def _stored(value: Value) -> CellValue:
     return value
 
 
+LANDSCAPE_ROOM, PORTRAIT_ROOM = 168.0, 115.0
+"""Width of every result table, in the proportion of the pages between their margins, so that all
+sheets are printed at one size when they are fitted to the page: letters of 11 points are 9.8 points
+on A4 and 9.2 on Letter. [characters]
+"""
+WORDS = frozenset({ValueKind.TEXT, ValueKind.LONG_TEXT, ValueKind.STATUS})
+"""Kinds whose columns give room where there is too little, and wrap."""
 WIDEST = 44.0
 """Widest a column of names becomes. [characters]"""
+EASILY_READ = 30.0
+"""Width down to which long texts give room before names do. [characters]"""
+WIDEST_WORD = 20.0
+"""A column gives no more room than leaves so much for its longest word. [characters]"""
 CHARACTERS_WIDE = 1.1
-"""Room a character takes, with some air, in units of the width of a column."""
+"""Room a character of a long text takes, with some air, in units of the width of a column."""
 BOLD_WIDE = 1.25
 """The same of a bold one in a heading."""
 INSTANT_WIDE = 18.0
 """Room that a date with its time takes. [characters]"""
+ROUNDED = 0.1
+"""What a width may lack since it was rounded. [characters]"""
 LINE_HEIGHT = 15.0
 """Height of a line of text. [points]"""
 ROW_AIR = 4.0
@@ -208,24 +260,77 @@ BLANK_SHARE = 0.7
 """Part of its width that a column of long texts keeps while no row has one."""
 
 
-def widths(table: Table) -> list[float]:
-    """Widths that show names whole; long texts keep theirs and wrap. [characters]"""
-    return [
-        _width(column, [row[column.key] for row in table.rows]) for column in table.layout.columns
-    ]
+def widths(table: Table, room: float) -> list[float]:
+    """Widths of the columns, which take up the whole room together.
+
+    Names are shown whole as far as there is room; where there is too little, long texts give of
+    theirs, then all columns of words, and where there is more, the long texts take it.
+
+    Parameters
+    ----------
+    table : Table
+        What is shown.
+    room : float
+        For all columns that are not folded. [characters]
+    """
+    columns = table.layout.columns
+    values = [[row[column.key] for row in table.rows] for column in columns]
+    wanted = [_width(*one) for one in zip(columns, values, strict=True)]
+    long_texts = frozenset({ValueKind.LONG_TEXT})
+    for kinds, least in ((long_texts, EASILY_READ), (WORDS, 0.0)):
+        over = shown_width(table, wanted) - room
+        pairs = zip(columns, values, wanted, strict=True)
+        parts = [max(0.0, width - max(least, _least(one, held))) for one, held, width in pairs]
+        spare = _of(columns, parts, kinds)
+        if over > 0:
+            wanted = _shared(wanted, spare, -min(over, sum(spare)))
+    more = max(0.0, room - shown_width(table, wanted))
+    wide = _of(columns, wanted, long_texts)
+    return _shared(wanted, wide if any(wide) else _of(columns, wanted, WORDS), more)
+
+
+def _of(
+    columns: Sequence[ResultColumn], parts: Sequence[float], kinds: Collection[ValueKind]
+) -> list[float]:
+    """The parts of columns of these kinds that are shown; of all others none."""
+    pairs = zip(columns, parts, strict=True)
+    return [part if one.kind in kinds and not one.folded else 0.0 for one, part in pairs]
+
+
+def _shared(wide: Sequence[float], parts: Sequence[float], more: float) -> list[float]:
+    """The widths with more, or less, in proportion to some parts."""
+    whole = sum(parts)
+    pairs = zip(wide, parts, strict=True)
+    return [round(width + (more * part / whole if whole else 0.0), 1) for width, part in pairs]
+
+
+def shown_width(table: Table, wide: Sequence[float]) -> float:
+    """Width of the columns that are not folded. [characters]"""
+    pairs = zip(table.layout.columns, wide, strict=True)
+    return sum(width for column, width in pairs if not column.folded)
 
 
 def _width(column: ResultColumn, values: Sequence[Value]) -> float:
     if column.kind is ValueKind.LONG_TEXT:
         filled = not values or any(value not in (None, "") for value in values)
         return column.width if filled else round(column.width * BLANK_SHARE, 1)
-    word = max(map(len, column.heading.split()))
     least = INSTANT_WIDE if column.kind is ValueKind.INSTANT else column.width
-    return min(WIDEST, max(least, word * BOLD_WIDE + 1, *map(_length, values), 0))
+    return min(WIDEST, max(least, _heading_width(column), *map(_length, values), 0))
+
+
+def _least(column: ResultColumn, values: Sequence[Value]) -> float:
+    """Width in which the words of a column are whole, very long ones apart. [characters]"""
+    words = [word for value in values if isinstance(value, str) for word in value.split()]
+    longest = max(map(_length, words), default=0.0)
+    return max(_heading_width(column), min(WIDEST_WORD, longest))
+
+
+def _heading_width(column: ResultColumn) -> float:
+    return max(map(len, column.heading.split())) * BOLD_WIDE + 1
 
 
 def _length(value: Value) -> float:
-    return len(value) * CHARACTERS_WIDE + 2 if isinstance(value, str) else 0
+    return len(value) + 2 if isinstance(value, str) else 0
 
 
 def wrapped(text: str, width: float) -> list[str]:
@@ -240,14 +345,21 @@ def _lines(text: str, width: float) -> int:
     return 1 if fits else len(wrapped(text, width)) or 1
 
 
-def row_height(columns: Sequence[ResultColumn], row: Row) -> float:
+def lines_of(value: Value, kind: ValueKind, width: float) -> int:
+    """How many lines a value takes in a column of a kind and a width. [characters]"""
+    if not isinstance(value, str):
+        return 1
+    if kind is not ValueKind.LONG_TEXT and _length(value) <= width + ROUNDED:
+        return 1
+    room = width - 2 + ROUNDED
+    return sum(_lines(line, room) for line in value.splitlines()) or 1
+
+
+def row_height(columns: Sequence[ResultColumn], row: Row, wide: Sequence[float]) -> float:
     """Height in which the fullest cell of a row is shown whole. [points]"""
-    lines = max(
-        (
-            sum(_lines(line, column.width - 2) for line in value.splitlines())
-            for column in columns
-            if column.kind is ValueKind.LONG_TEXT and isinstance(value := row[column.key], str)
-        ),
-        default=1,
+    lines = (
+        lines_of(row[column.key], column.kind, width)
+        for column, width in zip(columns, wide, strict=True)
+        if column.kind in WORDS and not column.folded
     )
-    return LINE_HEIGHT * max(lines, 1) + ROW_AIR
+    return LINE_HEIGHT * max(lines, default=1) + ROW_AIR

@@ -49,6 +49,8 @@ BAR_HEIGHT = 24.0
 """Height of the row behind the two bars of a container. [points]"""
 ROW_HEIGHT = 15.0
 """Height of an ordinary row; given where the row may have been shrunk before. [points]"""
+UNSEEN = ";;;"
+"""The number format that shows nothing."""
 SHRUNK_HEIGHT = 0.75
 """Height of the rows that stand for a panel with nothing to show. [points]"""
 TIMES_ROOM = 3
@@ -206,12 +208,28 @@ def times_out_panel(shown: TimeBars, look: Look) -> Panel:
 
 
 def _shrunk(panel: Panel, *, seen: Collection[int]) -> Panel:
-    """A panel with nothing to show: of each series of its chart one row of cells is not hidden."""
+    """A panel with nothing to show: of each series of its chart one row of cells is not hidden.
+
+    Its cells have a format that shows nothing, which the axes of the chart take over.
+    """
     return replace(
         panel,
+        rows=[[_unseen(cell, column) for column, cell in enumerate(row)] for row in panel.rows],
         hidden=frozenset(range(len(panel.rows))) - frozenset(seen),
         heights={**panel.heights, **dict.fromkeys(seen, SHRUNK_HEIGHT)},
     )
+
+
+def _unseen(cell: NewCell | None, column: int) -> NewCell | None:
+    """The cell, a number in it not shown.
+
+    An axis over blank cells alone would count in a format of its own, so they hold a point that
+    lies beside the chart of caution, which begins at a chance of 0.
+    """
+    if cell is None or isinstance(cell.value, str):
+        return cell
+    style = replace(cell.style, number_format=UNSEEN)
+    return replace(cell, value=-1 if column == 1 else 0, style=style)
 
 
 def _time(time: TimeOut, look: Look) -> Line:

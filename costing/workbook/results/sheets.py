@@ -13,19 +13,30 @@ from costing.report.tables import ResultColumn, Row, Table, ValueKind
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.package.cellxml import CellStyle, ConditionalFormat, NewCell
 from costing.workbook.results import charts, panels
-from costing.workbook.results.above import CHECK_ROW, TOTAL_ROW, Line, rows_above
+from costing.workbook.results.above import (
+    CHECK_ROW,
+    FIGURE_ROW,
+    LABEL_ROW,
+    TOTAL_ROW,
+    Line,
+    rows_above,
+)
 from costing.workbook.results.checks import Check, checks, row_shades
 from costing.workbook.results.live.cells import Inputs, Spot
 from costing.workbook.results.live.formulas import follow
 from costing.workbook.results.look import (
+    BOX,
     CHART_DATA,
     CHECK,
     FIGURE,
-    RULE,
+    LANDSCAPE_ROOM,
+    LARGE,
+    PORTRAIT_ROOM,
     SHADES,
     Look,
     Shade,
     row_height,
+    shown_width,
     widths,
 )
 from costing.workbook.results.target import Target
@@ -104,8 +115,9 @@ def blank_sheet(table: Table) -> ResultSheet:
 
 
 def _laid(table: Table, estimate: Estimate | None) -> Laid:
-    wide = widths(table)
-    above = rows_above(table, estimate, sum(wide))
+    room = PORTRAIT_ROOM if table.layout.key in PORTRAIT else LANDSCAPE_ROOM
+    wide = widths(table, room)
+    above = rows_above(table, estimate, shown_width(table, wide))
     if table.layout.key == "summary":
         above = [*above, *([] for _ in range(panels.HEIGHT)), []]
     return Laid(table, above, wide)
@@ -117,7 +129,7 @@ def _headings(laid: Laid, look: Look) -> Line:
 
 def _blank_row(laid: Laid, look: Look) -> Line:
     """The row of a table that has none: a table is never without."""
-    return [look.cell(column, None, shade=None) for column in laid.table.layout.columns]
+    return [look.cell(column, None) for column in laid.table.layout.columns]
 
 
 def _assembled(
@@ -143,6 +155,8 @@ def _assembled(
         freeze=None if laid.mark == "summary" else f"A{laid.header_row + 1}",
         formats=formats,
         landscape=laid.mark not in PORTRAIT,
+        folded_rows=frozenset(laid.header_row + 1 + row for row in laid.table.folded),
+        folded=frozenset(places[column.key] for column in layout.columns if column.folded),
         tab_colour=TAB_COLOUR,
         heights=_heights(laid),
     )
@@ -165,9 +179,13 @@ class _Sheets:
             rows[CHECK_ROW - 1] = [NewCell(check.shown, check.formula, style=CHECK)]
         if laid.mark == "to_buy":
             rows[TOTAL_ROW - 1] = self._total_row(rows[TOTAL_ROW - 1])
-        found = self._put_panels(rows) if laid.mark == "summary" else None
+        found = None
+        if laid.mark == "summary":
+            rows[LABEL_ROW - 1] = [NewCell(figure, style=CHART_DATA) for figure in MONEY.values()]
+            rows[FIGURE_ROW - 1] = [self._shown(figure, LARGE) for figure in MONEY.values()]
+            found = self._put_panels(rows)
         rows.append(_headings(laid, self.look))
-        rows.extend(self._row(laid.table, number, spot) for number in range(len(laid.table.rows)))
+        rows.extend(self._row(laid, number, spot) for number in range(len(laid.table.rows)))
         if not laid.table.rows:
             rows.append(_blank_row(laid, self.look))
         shades: Sequence[ConditionalFormat] = ()
@@ -223,19 +241,21 @@ class _Sheets:
         rows[first - 1 : -1] = found.rows
         return found
 
-    def _row(self, table: Table, number: int, spot: Spot) -> list[NewCell | None]:
+    def _row(self, laid: Laid, number: int, spot: Spot) -> list[NewCell | None]:
         """A row of a table as cells, with its colour, formulas and links."""
-        row = table.rows[number]
+        row = laid.table.rows[number]
         cells: list[NewCell | None] = []
-        for column in table.layout.columns:
+        for column, width in zip(laid.table.layout.columns, laid.widths, strict=True):
             if column.kind is ValueKind.TICK:
-                cells.append(NewCell("", style=_TICK))
+                cells.append(NewCell("", style=BOX))
                 continue
             cells.append(
                 self.look.cell(
                     column,
                     row[column.key],
                     shade=_shade(column, row),
+                    starts=number in laid.table.starts,
+                    width=width,
                     formula=spot.formulas.get((number, column.key)),
                     link=_link(row) if column.kind is ValueKind.CELL else None,
                 )
@@ -245,12 +265,11 @@ class _Sheets:
 
 def _heights(laid: Laid) -> dict[int, float]:
     heights = {1: 24.0, laid.header_row: 32.0}
+    if laid.mark == "summary":
+        heights |= {2: 20.0, 3: 20.0, FIGURE_ROW: 24.0}
     for number, row in enumerate(laid.table.rows, start=laid.header_row + 1):
-        heights[number] = row_height(laid.table.layout.columns, row)
+        heights[number] = row_height(laid.table.layout.columns, row, laid.widths)
     return heights
-
-
-_TICK = CellStyle(border_bottom="medium", border_colour=RULE, align="center", valign="center")
 
 
 def _shade(column: ResultColumn, row: Row) -> Shade | None:

@@ -10,8 +10,9 @@ from pathlib import Path
 from costing.findings import Finding, choice_words
 from costing.listing import merged
 from costing.report.estimates import Estimate
-from costing.workbook.layout import INPUT_SHEETS
-from costing.workbook.owned.splice import Spliced, opened, spliced_into
+from costing.report.layouts import FINDINGS, RESULT_LAYOUTS
+from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE
+from costing.workbook.owned.splice import Spliced, arranged, opened, spliced_into
 from costing.workbook.package.commit import new_file, read_file, replace_file
 from costing.workbook.package.locks import open_elsewhere
 from costing.workbook.package.opc import without_collection
@@ -156,8 +157,17 @@ def with_results(data: bytes, estimate: Estimate, name: str = "") -> tuple[Splic
 
 def _spliced(data: bytes, estimate: Estimate, name: str) -> Spliced:
     with without_collection(), opened(data, name=name) as tabs:
+        made_here = FINDINGS.key in tabs.own and INSTRUCTIONS_TITLE in (
+            tab.title for tab in tabs.book.tabs
+        )
         sheets = result_sheets(estimate, partial(target_of, tabs))
-        return spliced_into(tabs, sheets, remove=empty_marks(sheets))
+        spliced = spliced_into(tabs, sheets, remove=empty_marks(sheets))
+    if not made_here or not spliced.added:
+        return spliced
+    # In a workbook that this library made the results stand before the inputs; in all others the
+    # order of sheets is their owner's, and new ones stand at the end.
+    marks = [layout.key for layout in RESULT_LAYOUTS]
+    return replace(spliced, data=arranged(spliced.data, marks, added=spliced.added))
 
 
 def _why(refused: Refused) -> str:

@@ -150,13 +150,15 @@ def test_caution_panel__the_planned_point_first_then_every_efficient_one() -> No
 
 
 def test_caution_panel__shrinks_when_no_number_of_times_is_uncertain() -> None:
+    """Its points lie at a chance of -1 %, left of the chart, and their numbers show nothing."""
     certain = books(line("soup", "leek", "100 g"), sound("leek"), pack("leek", "100 g", "1"))
     for caution in (None, certain.caution):
         panel = caution_panel(caution, LOOK)
         assert shrunk(panel) == {2: 0.75, 3: 0.75}
-        assert all(
-            cell is None or cell.value in (None, "") for row in panel.rows[3:] for cell in row
-        )
+        held = [[cell.value for cell in row if cell] for row in panel.rows[3:]]
+        assert held == [["", -1, 0]] * POINTS
+        formats = {cell.style.number_format for row in panel.rows[3:] for cell in row[1:] if cell}
+        assert formats == {";;;"}
 
 
 def test_planned_point__is_the_cheapest_within_the_chance_of_the_basket() -> None:

@@ -112,7 +112,7 @@ def bars(data: bytes, first: int, last: int) -> list[tuple[object, object]]:
 
 def used(data: bytes) -> float:
     """The used value, as the chart beside shows it."""
-    ((_, value),) = [bar for bar in bars(data, 14, 16) if bar[0] == "Used"]
+    ((_, value),) = [bar for bar in bars(data, 17, 19) if bar[0] == "Used"]
     return float(str(value))
 
 
@@ -122,8 +122,8 @@ def saved(data: bytes, folder: Path) -> bytes:
 
 
 CAUTION_CELLS = [
-    *("Summary!$A$47", "Summary!$B$49:$B$65", "Summary!$C$49:$C$65"),
-    *("Summary!$A$48", "Summary!$B$48", "Summary!$C$48"),
+    *("Summary!$A$50", "Summary!$B$52:$B$68", "Summary!$C$52:$C$68"),
+    *("Summary!$A$51", "Summary!$B$51", "Summary!$C$51"),
 ]
 
 
@@ -131,7 +131,7 @@ def heights(data: bytes) -> float:
     """Height of the rows under the chart of caution that are seen. [points]"""
     page = openpyxl.load_workbook(io.BytesIO(data))["Summary"]
     assert isinstance(page, Worksheet)
-    rows = [page.row_dimensions[row] for row in range(47, 66)]
+    rows = [page.row_dimensions[row] for row in range(50, 69)]
     return sum(row.height or 15 for row in rows if not row.hidden)
 
 
@@ -140,7 +140,7 @@ def test_charts__are_drawn_once_and_shrink_with_their_rows() -> None:
     certain = with_times(plan(), uncertain=False)
     drawn = charts(certain)
     assert set(drawn) == {*ALWAYS, TIMES_OUT, CAUTION}
-    assert drawn[CAUTION] == (47, 65, CAUTION_CELLS)
+    assert drawn[CAUTION] == (50, 68, CAUTION_CELLS)
     assert heights(certain) == 1.5
     uncertain = with_times(certain, uncertain=True)
     assert charts(uncertain) == drawn == charts(with_times(plan(), uncertain=True))
@@ -165,10 +165,10 @@ def test_charts__stay_where_they_are_while_libreoffice_saves(tmp_path: Path) -> 
         assert set(found) == {*ALWAYS, TIMES_OUT, CAUTION}
         first, last, cells = found[CAUTION]
         assert cells == CAUTION_CELLS
-        assert first in (47, 48)
-        assert last in (65, 66)
-        assert found[BY_PURPOSE] == (6, 27, ["Summary!$A$7:$A$12", "Summary!$B$7:$B$12"])
-        assert found[TIMES_OUT][:2] == (30, 45)
+        assert first in (50, 51)
+        assert last in (68, 69)
+        assert found[BY_PURPOSE] == (9, 30, ["Summary!$A$10:$A$15", "Summary!$B$10:$B$15"])
+        assert found[TIMES_OUT][:2] == (33, 48)
         assert heights(data) == (19 * 12 if uncertain else 1.5)
 
 
@@ -176,19 +176,19 @@ def test_charts__stay_where_they_are_while_libreoffice_saves(tmp_path: Path) -> 
 def test_charts__a_bar_for_each_purpose_after_libreoffice_saved(tmp_path: Path) -> None:
     """Seven purposes, then one: as many bars, and the chart as high as before."""
     data = with_times(plan(), uncertain=False)
-    assert [name for name, _ in bars(data, 7, 12)] == [
+    assert [name for name, _ in bars(data, 10, 15)] == [
         *("retake", "cook-through", "hero", "reset", "swap"),
     ]
-    height = len(bars(data, 6, 27))
+    height = len(bars(data, 9, 30))
     many = ["hero", "swap", "bite", "retake", "reset", "test", "close-up"]
     data = with_purposes(saved(data, tmp_path / "many"), many)
-    names = [name for name, _ in bars(data, 7, 12)]
+    names = [name for name, _ in bars(data, 10, 15)]
     assert (len(names), names[-1]) == (6, "all others")
-    assert sum(float(str(number)) for _, number in bars(data, 7, 12)) == pytest.approx(used(data))
+    assert sum(float(str(number)) for _, number in bars(data, 10, 15)) == pytest.approx(used(data))
     data = with_purposes(saved(data, tmp_path / "one"), ["hero"] * 7)
-    assert bars(data, 7, 12) == [("hero", used(data))]
-    assert charts(data)[BY_PURPOSE] == (6, 27, ["Summary!$A$7:$A$12", "Summary!$B$7:$B$12"])
-    assert len(bars(data, 6, 27)) == height == 16
+    assert bars(data, 10, 15) == [("hero", used(data))]
+    assert charts(data)[BY_PURPOSE] == (9, 30, ["Summary!$A$10:$A$15", "Summary!$B$10:$B$15"])
+    assert len(bars(data, 9, 30)) == height == 16
 
 
 @libreoffice
@@ -213,7 +213,7 @@ def test_charts__libreoffice_reads_no_clutter_in_a_workbook_of_another_program(
 
 def test_charts__no_log_no_rows_of_times_out() -> None:
     data, _ = run(MAKERS["brunch"]())
-    assert bars(data, 28, 45) == [(None, None)]
+    assert bars(data, 31, 48) == [(None, None)]
 
 
 def test_charts__what_they_show_stands_in_the_cells() -> None:
@@ -221,11 +221,11 @@ def test_charts__what_they_show_stands_in_the_cells() -> None:
     data = with_times(plan(), uncertain=True)
     page = openpyxl.load_workbook(io.BytesIO(data), data_only=True)["Summary"]
     assert isinstance(page, Worksheet)
-    assert page["A31"].value == "bean puree bowl: discard (US-HOME-2H)"
-    out, limit = page["B31"], page["C31"]
+    assert page["A34"].value == "bean puree bowl: discard (US-HOME-2H)"
+    out, limit = page["B34"], page["C34"]
     assert [24 * cell.value.total_seconds() / 86400 for cell in (out, limit)] == [4.75, 2]
     assert out.number_format == limit.number_format == "[h]:mm"
-    points = [[cell.value for cell in row[:3]] for row in page["A48:C51"]]
+    points = [[cell.value for cell in row[:3]] for row in page["A51:C54"]]
     assert points == [
         ["planned", 4.39, 39.68],
         [None, 0, 40.72],

@@ -1,0 +1,173 @@
+"""What a result sheet looks like: widths, folds, the box to tick, and the order of the sheets."""
+
+from __future__ import annotations
+
+import io
+from typing import Any
+
+import openpyxl
+import pytest
+from live_workbooks import run
+from packages import parts_of, sheets_of, zipped
+from recalculation import opened
+from soundness import faults
+
+from costing.report.layouts import RESULT_LAYOUTS, TO_BUY
+from costing.report.tables import Layout, ResultColumn, Table, ValueKind
+from costing.workbook.demo import DEMO_ROWS
+from costing.workbook.layout import INPUT_SHEETS
+from costing.workbook.results.look import LANDSCAPE_ROOM, PORTRAIT_ROOM, shown_width, widths
+from costing.workbook.results.new import new_workbook_bytes
+
+LONG = " ".join(["a rather long remark about this row"] * 6)
+INPUTS = [sheet.title for sheet in INPUT_SHEETS]
+
+
+def demo() -> bytes:
+    return new_workbook_bytes(all_sheets=True, rows=DEMO_ROWS)
+
+
+@pytest.fixture(scope="module")
+def written() -> bytes:
+    return run(demo())[0]
+
+
+def titles(data: bytes) -> list[str]:
+    return list(opened(data, values=False).sheetnames)
+
+
+@pytest.mark.parametrize("layout", RESULT_LAYOUTS, ids=lambda layout: layout.title)
+@pytest.mark.parametrize("word", ["leek", "charred-leek and white-bean tart of the house"])
+def test_widths__of_every_sheet_fill_the_same_page(layout: Layout, word: str) -> None:
+    """So that all are printed at one size, however long the names are.
+
+    A page of A4 lies 10.89 inches wide between margins of 0.4, one of Letter 10.2; a character of
+    11 points is 7 of 96 pixels an inch. 10.2 * 96 / (168 * 7) = 0.83, and 11 points are 9.2.
+    """
+    long = {ValueKind.LONG_TEXT: LONG, ValueKind.TEXT: word, ValueKind.STATUS: word}
+    row = layout.row(**{c.key: long[c.kind] for c in layout.columns if c.kind in long})
+    for room in (LANDSCAPE_ROOM, PORTRAIT_ROOM) if layout.key == "summary" else (LANDSCAPE_ROOM,):
+        for rows in ([], [row]):
+            table = Table.of(layout, rows)
+            assert shown_width(table, widths(table, room)) == pytest.approx(room, abs=1)
+    assert 11 * 10.2 * 96 / (LANDSCAPE_ROOM * 7) > 9
+    assert 11 * (8.27 - 0.8) * 96 / (PORTRAIT_ROOM * 7) > 9
+
+
+def test_widths__long_texts_give_room_before_names_do() -> None:
+    """40 + 60 are 10 more than there is: the text gives them, the name of 38 letters stays."""
+    columns = (ResultColumn("Name"), ResultColumn("Note", kind=ValueKind.LONG_TEXT, width=60))
+    layout = Layout("Trial", "", columns)
+    table = Table.of(layout, [layout.row(name="n" * 38, note="a text of words")])
+    assert widths(table, 90) == [40, 50]
+    assert widths(table, 120) == [40, 80]
+
+
+def test_to_buy__shows_nine_columns_and_folds_the_rest(written: bytes) -> None:
+    sheet = opened(written, values=False)["To buy"]
+    folded = [
+        column.heading
+        for column, letter in zip(TO_BUY.columns, "ABCDEFGHIJKLMNOPQR", strict=True)
+        if sheet.column_dimensions[letter].hidden
+    ]
+    assert folded == [column.heading for column in TO_BUY.columns if column.folded]
+    assert len(TO_BUY.columns) - len(folded) == 9
+    assert sheet.column_dimensions["D"].outlineLevel == 1
+    assert sheet.column_dimensions["E"].collapsed
+    assert sheet.sheet_format.outlineLevelCol == 1
+
+
+def test_to_buy__has_a_box_to_tick(written: bytes) -> None:
+    sheet = opened(written, values=False)["To buy"]
+    (table,) = sheet.tables.values()
+    box = sheet[table.ref][1][0].border
+    assert [getattr(box, side).style for side in ("left", "right", "top", "bottom")] == ["thin"] * 4
+
+
+def test_assumptions__that_change_nothing_are_folded_and_counted_above(written: bytes) -> None:
+    sheet = opened(written, values=False)["Assumptions"]
+    (table,) = sheet.tables.values()
+    rows = [row[0].row for row in sheet[table.ref][1:]]
+    folded = [row for row in rows if sheet.row_dimensions[row].hidden]
+    assert folded == rows[-len(folded) :]
+    assert all(sheet.row_dimensions[row].outlineLevel == 1 for row in folded)
+    told = [str(cell.value) for cell in sheet["A"][: rows[0]] if cell.value]
+    assert any(f"the {len(folded)} that change nothing of it are folded" in text for text in told)
+
+
+def test_prep__a_line_parts_the_trays_of_the_steps(written: bytes) -> None:
+    """The tart has six steps: five lines."""
+    sheet = opened(written, values=False)["Prep"]
+    (table,) = sheet.tables.values()
+    starts = [row for row in sheet[table.ref][1:] if row[0].border.top.style == "medium"]
+    assert [row[2].value for row in starts] == [2, 3, 4, 5, 6]
+
+
+def test_order__results_come_before_the_inputs_of_a_new_workbook(written: bytes) -> None:
+    """And it opens on Summary, the only sheet that is selected; each name stays with its sheet."""
+    book = opened(written, values=False)
+    results = [layout.title for layout in RESULT_LAYOUTS if layout.title in book.sheetnames]
+    assert book.sheetnames == [*results, *INPUTS, "Instructions"]
+    assert results[:2] == ["Summary", "To buy"]
+    assert book.active.title == "Summary"
+    assert [page.title for page in book if page.sheet_view.tabSelected] == ["Summary"]
+    for page in book:
+        if page.title in results:
+            assert "_costing_sheet" in page.defined_names
+        assert page.title == "Instructions" or page.print_title_rows
+    assert faults(written) == []
+
+
+def test_order__stays_in_later_runs_and_a_new_sheet_stands_among_its_like(written: bytes) -> None:
+    """Without its log the holding sheets go; with it they come back to their place."""
+    book = openpyxl.load_workbook(io.BytesIO(demo()))
+    rows = [[cell.value for cell in row] for row in book["Holding"].iter_rows()]
+    for row in book["Holding"].iter_rows(min_row=4):
+        for cell in row:
+            cell.value = None
+    first = run(_saved(book))[0]
+    assert "Holding times" not in titles(first)
+    again = openpyxl.load_workbook(io.BytesIO(first))
+    again.active = again.sheetnames.index("Packs")
+    for number, row in enumerate(rows, 1):
+        for column, value in enumerate(row, 1):
+            if number >= 4 and value is not None:
+                again["Holding"].cell(number, column, value)
+    second = run(_saved(again))[0]
+    assert titles(second) == titles(written)
+    assert opened(second, values=False).active.title == "Packs"
+
+
+def test_order__of_a_workbook_of_ones_own_stays() -> None:
+    """The sheets of somebody else come first, in their order; the results stand behind them."""
+    book = openpyxl.load_workbook(io.BytesIO(demo()))
+    del book["Findings"], book["Instructions"]
+    book.create_sheet("My notes", 0)
+    data = run(_saved(book))[0]
+    assert titles(data)[: len(INPUTS) + 1] == ["My notes", *INPUTS]
+    assert titles(data)[len(INPUTS) + 1] == "Summary"
+
+
+def test_order__sheets_added_to_a_new_workbook_keep_theirs() -> None:
+    """Results are put before them; every part of theirs is the same, byte for byte."""
+    book = openpyxl.load_workbook(io.BytesIO(demo()))
+    book.create_sheet("My notes", 0)["A1"] = "call the dairy"
+    before = _saved(book)
+    after = run(before)[0]
+    inputs = [title for title in titles(before) if title != "Findings"]
+    assert [title for title in titles(after) if title in inputs] == inputs
+    assert titles(after)[0] == "Summary"
+    old, new = parts_of(before), parts_of(after)
+    changed = [
+        title
+        for title, part in sheets_of(old).items()
+        if title in inputs and old[part] != new[sheets_of(new)[title]]
+    ]
+    assert changed == [page.title for page in book if page.sheet_view.tabSelected]
+    assert zipped(new)
+
+
+def _saved(book: Any) -> bytes:
+    file = io.BytesIO()
+    book.save(file)
+    return file.getvalue()
