@@ -122,8 +122,8 @@ def test_order__stays_in_later_runs_and_a_new_sheet_stands_among_its_like(writte
     """Without its log the holding sheets go; with it they come back to their place."""
     book = openpyxl.load_workbook(io.BytesIO(demo()))
     rows = [[cell.value for cell in row] for row in book["Holding"].iter_rows()]
-    for row in book["Holding"].iter_rows(min_row=4):
-        for cell in row:
+    for line in book["Holding"].iter_rows(min_row=4):
+        for cell in line:
             cell.value = None
     first = run(_saved(book))[0]
     assert "Holding times" not in titles(first)
