@@ -1,0 +1,169 @@
+"""What is made, bought ready and cut: against every possibility, and against a second solver."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+import pulp
+import pytest
+from kitchens import Kitchen, any_kitchen, large_kitchen, least_cost
+from plans import every_caps, shopping
+from small import books_of_shoot
+
+from costing.buying.shopping import Shopping
+from costing.kitchen import Dish
+
+
+def paid(found: Shopping) -> Fraction:
+    """What all packs cost, before any rounding."""
+    total = Fraction(0)
+    for one in found.purchases:
+        for bought, _ in one.lines:
+            assert bought.pack.unit_price is not None
+            total += bought.pack.unit_price * bought.count
+    return total
+
+
+@pytest.mark.parametrize("seed", range(60))
+def test_certain__no_way_to_make_buy_and_cut_is_cheaper(seed: int) -> None:
+    """Law: what is bought costs what the best of all possibilities does, and is told so."""
+    kitchen = any_kitchen(seed)
+    shoot = kitchen.shoot()
+    found = shopping(shoot)
+    assert paid(found) == least_cost(kitchen, {shot.label: shot.times for shot in shoot.shots})
+    assert not any(finding.code == "basket not proven" for finding in found.findings)
+
+
+@pytest.mark.parametrize("seed", range(30))
+def test_uncertain__no_caps_and_ways_are_cheaper(seed: int) -> None:
+    """Law: over all caps with the chance asked for, and all possibilities for each of them."""
+    kitchen = any_kitchen(seed, uncertain=True)
+    shoot = kitchen.shoot(chance_of_running_out="10 %")
+    found = shopping(shoot)
+    labels = {number: shot.label for number, shot in enumerate(found.shoot.shots)}
+    least = min(
+        least_cost(kitchen, {labels[shot]: cap for shot, cap in caps.items()})
+        for caps in every_caps(found.market, Fraction(9, 10))
+    )
+    assert found.plan is not None
+    assert paid(found) == least
+    assert not any(finding.code == "plan not proven" for finding in found.findings)
+
+
+def by_cbc(kitchen: Kitchen, counts: dict[str, int]) -> float:
+    """The least cost by CBC, from a model written of the kitchen alone."""
+    model = pulp.LpProblem("kitchen", pulp.LpMinimize)
+    names = iter(range(10**6))
+
+    def column(*, whole: bool) -> Any:
+        return model.add_variable(
+            f"x{next(names)}", lowBound=0, cat="Integer" if whole else "Continuous"
+        )
+
+    days = sorted(set(kitchen.day_of.values()))
+    runs = {
+        (dish, day): column(whole=dish in kitchen.whole) for dish in kitchen.recipes for day in days
+    }
+    cuts = {(way, day): column(whole=True) for way in range(len(kitchen.ways)) for day in days}
+    costs, bought = [], {}
+    visits = {shop: model.add_variable(f"v_{shop}", cat="Binary") for shop in kitchen.visits}
+    for name, offers in kitchen.offers.items():
+        packs = [column(whole=True) for _ in offers]
+        bought[name] = pulp.lpSum(size * x for (size, _), x in zip(offers, packs, strict=True))
+        costs += [float(price) * x for (_, price), x in zip(offers, packs, strict=True)]
+        for x, visit in zip(packs, visits.values(), strict=False):
+            model += x <= 500 * visit
+    need: dict[tuple[str, int], Any] = {}
+    for shot, takes in kitchen.takes.items():
+        for name, amount in takes.items():
+            at = name, kitchen.day_of[shot]
+            need[at] = need.get(at, 0) + amount * counts[shot]
+    for dish, takes in kitchen.recipes.items():
+        for day in days:
+            for name, amount in takes.items():
+                need[name, day] = need.get((name, day), 0) + amount * runs[dish, day]
+    pieces = {name for _, gives in kitchen.ways for name in gives}
+    for (way, day), x in cuts.items():
+        article = kitchen.ways[way][0]
+        need[article, day] = need.get((article, day), 0) + x
+    for name in {name for name, _ in need}:
+        if name not in pieces and name not in kitchen.recipes:
+            model += bought[name] >= pulp.lpSum(need.get((name, day), 0) for day in days)
+            continue
+        sent: dict[tuple[str, int, int], Any] = {}
+        used = {day: column(whole=False) for day in days}
+        model += pulp.lpSum(used.values()) <= bought.get(name, 0)
+        for made_on in days:
+            for day in days:
+                late = name in kitchen.recipes and day > made_on + kitchen.keeps[name]
+                if made_on <= day and not late:
+                    sent[name, made_on, day] = column(whole=False)
+            given = (
+                kitchen.makes[name] * runs[name, made_on]
+                if name in kitchen.recipes
+                else pulp.lpSum(
+                    gives.get(name, 0) * cuts[way, made_on]
+                    for way, (_, gives) in enumerate(kitchen.ways)
+                )
+            )
+            model += pulp.lpSum(x for (_, on, _), x in sent.items() if on == made_on) <= given
+        for day in days:
+            arriving = pulp.lpSum(x for (_, _, to), x in sent.items() if to == day)
+            model += arriving + used[day] >= need.get((name, day), 0)
+    fees = [float(kitchen.visits[shop]) * visit for shop, visit in visits.items()]
+    model.setObjective(pulp.lpSum(costs) + pulp.lpSum(fees))
+    model.solve(pulp.PULP_CBC_CMD(msg=False, gapRel=0, gapAbs=1e-7, threads=1))
+    assert pulp.LpStatus[model.status] == "Optimal"
+    return float(pulp.value(model.objective))
+
+
+@pytest.mark.filterwarnings("ignore:PULP_CBC_CMD is deprecated")  # the version is pinned
+@pytest.mark.parametrize("shops", [False, True], ids=["packs alone", "visits"])
+@pytest.mark.parametrize("seed", range(8))
+def test_large__second_solver_finds_the_same_cost(seed: int, shops: bool) -> None:
+    """Law: CBC, from a model written independently, reaches the same cost to a thousandth cent."""
+    kitchen = large_kitchen(seed, shops=shops)
+    shoot = kitchen.shoot()
+    found = shopping(shoot)
+    counts = {shot.label: shot.times for shot in shoot.shots}
+    lines = {b.pack.shop for one in found.purchases for b, _ in one.lines}
+    cost = float(paid(found) + sum(kitchen.visits.get(shop, Fraction(0)) for shop in lines))
+    assert cost == pytest.approx(by_cbc(kitchen, counts), abs=1e-5)
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_whole_batches__never_cost_less(seed: int) -> None:
+    """Law: to have a dish in whole batches never costs less than to have it as it comes."""
+    kitchen = any_kitchen(seed)
+    rest = [row for row in kitchen.parts if not isinstance(row, Dish)]
+    stock = next(row for row in kitchen.parts if isinstance(row, Dish))
+    costs = [
+        paid(
+            shopping(
+                replace(
+                    kitchen,
+                    parts=[*rest, stock.model_copy(update={"whole_batches": whole})],
+                ).shoot()
+            )
+        )
+        for whole in (False, True)
+    ]
+    assert costs[0] <= costs[1]
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_books__balance_with_makings(seed: int) -> None:
+    """Law: bought and on hand are used and left, and the shares add up to the coin."""
+    found = books_of_shoot(any_kitchen(seed, uncertain=seed % 2 == 0).shoot())
+    totals = found.totals
+    assert totals.bought + totals.on_hand_used == totals.used + totals.left
+    assert sum(share.used for share in found.shares) == totals.used
+    assert sum(share.bought for share in found.shares) == totals.bought
+    for one in found.purchases:
+        assert sum(one.need.shares.values(), Fraction(0)) == one.need.total
+        assert one.bought >= one.wanted
+        assert one.need.total == one.made + one.taken.total + one.net
+        assert math.isclose(float(one.short), 0)
