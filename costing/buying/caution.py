@@ -11,9 +11,9 @@ from functools import cached_property
 from itertools import product
 from time import monotonic
 
-from costing.buying.articles import Packs
+from costing.buying.choosing import proven_made
 from costing.buying.expected import Expected, expected
-from costing.buying.market import Market
+from costing.buying.one_more import NODES, OneMore, proven
 from costing.buying.planning import Plan, Planner
 from costing.buying.purchases import Purchase
 from costing.buying.shopping import Shopping
@@ -36,9 +36,6 @@ MOST_LEVELS = 16
 
 SHOTS_TIMES_INGREDIENTS = 300
 """Uncertain shots times ingredients above which a plan is large."""
-
-NODES = 2_000
-"""Branches after which the cost at a chance is left out as not proven."""
 
 MOST_SHOTS = 200
 """Shots up to which one more take of each is priced without being asked for."""
@@ -137,6 +134,10 @@ class Caution:
         self._digits = money_digits(shopping.shoot.settings)
         self._caps = shopping.plan.basket.caps if shopping.plan else {}
 
+    @cached_property
+    def _more(self) -> OneMore:
+        return OneMore(self._shopping, self._caps)
+
     @property
     def uncertain(self) -> bool:
         """Whether any number of times is."""
@@ -186,76 +187,13 @@ class Caution:
                     self._shopping.market.times[number].chance_within(self._caps[number])
                     if number in self._caps
                     else None,
-                    self._one_more(number, shot, deadline) if priced else None,
+                    self._more.price(number, shot, deadline) if priced else None,
                     priced,
                 )
             )
             if priced:
                 seconds_each = (monotonic() - start) / len(takes)
         return takes, seconds_each
-
-    @cached_property
-    def _everything(self) -> Market:
-        return Market(self._shopping.purchases, self._shopping.shoot, everything=True)
-
-    @cached_property
-    def _covered(self) -> tuple[Packs, ...] | None:
-        """The cheapest packs for the numbers of times that are covered, if they are proven."""
-        return _proven(self._planner.cheapest(self._caps, nodes=NODES))
-
-    @cached_property
-    def _planner(self) -> Planner:
-        """Of everything, so that what one price looks up serves the next."""
-        return self._everything.planner()
-
-    def _one_more(self, place: int, shot: Shot, deadline: Deadline) -> Decimal | None:
-        """What one more of a shot adds to the least cost; ``None`` when not known. [money]"""
-        needs = self._shopping.needs
-        if not needs.knows(shot):
-            return None
-        taken = needs.one_more(place, self._caps)
-        sold = self._everything.sold
-        more = {
-            number: {shot.episode: amount}
-            for number, purchase in enumerate(sold)
-            if (amount := taken.get(key(purchase.need.ingredient.name)))
-        }
-        for purchase in self._shopping.purchases:
-            amount = taken.get(key(purchase.need.ingredient.name))
-            if amount and not purchase.offers and self._adds(purchase, shot, amount):
-                return None
-        cost = self._cost_of(more, deadline)
-        return None if cost is None else round_money(max(ZERO, cost), self._digits)
-
-    def _adds(self, purchase: Purchase, shot: Shot, amount: Fraction) -> bool:
-        """Whether stock does not cover one more take of an ingredient that nobody sells."""
-        as_bought = purchase.demand.as_bought(self._caps, self._shopping.market.planned)
-        as_bought[shot.episode] = as_bought.get(shot.episode, ZERO) + amount
-        return purchase.demand.wanted(as_bought) > 0
-
-    def _cost_of(self, more: dict[int, dict[str, Fraction]], deadline: Deadline) -> Fraction | None:
-        """What more of some articles adds to the least cost; ``None`` where it is not proven."""
-        market, planner = self._everything, self._planner
-        if not market.terms.coupled:
-            wanted = planner.wanted(self._caps, only=more)
-            wanted_more = planner.wanted(self._caps, more, only=more)
-            added = list(map(market.mixing.added, more, wanted, wanted_more))
-            known = [one for one in added if one is not None]
-            return sum(known, ZERO) if len(known) == len(added) else None
-        if self._covered is None:
-            return None
-        wanted = planner.wanted(self._caps, more)
-        pairs = zip(market.terms.articles, self._covered, wanted, strict=True)
-        if all(article.supply(packs) >= amount for article, packs, amount in pairs):
-            return ZERO  # the cheapest for less is the cheapest for more when it covers it
-        packs = _proven(planner.cheapest(self._caps, more, deadline=deadline, nodes=NODES))
-        if packs is None:
-            return None
-        for article, before, after in zip(market.terms.articles, self._covered, packs, strict=True):
-            rows = zip(article.offers, before, after, strict=True)
-            if any(offer.price is None and one != two for offer, one, two in rows):
-                return None
-        return market.terms.paid(packs) - market.terms.paid(self._covered)
 
     @cached_property
     def points(self) -> tuple[list[Point], list[Fraction]]:
@@ -270,32 +208,40 @@ class Caution:
             return [], []
         if plan.gap != 0 or not provided.covered:
             return [], []
+        packs = plan.basket.packs
+        found = [(1 - plan.chance, market.terms.cost(packs), Fraction(market.till(packs)))]
+        market = self._more.market if self._shopping.chooses else market
         planner, deadline = market.planner(), Deadline(SECONDS)
-        found = [(1 - plan.chance, market.terms.cost(plan.basket.packs), plan.basket.packs)]
         left_out = []
         last = ONE
         for level in sorted(self._levels(), reverse=True):
             if level >= last or level == found[0][0]:
                 continue
-            point = planner.proven_plan(1 - level, nodes=NODES, deadline=deadline)
+            point = self._point(planner, 1 - level, deadline)
             if point is Ending.IMPOSSIBLE:
                 break  # nor can more certainty be had
             if isinstance(point, Ending):
                 left_out.append(level)
                 continue
             last = 1 - point.chance
-            found.append((last, market.terms.cost(point.basket.packs), point.basket.packs))
+            packs = point.basket.packs
+            found.append((last, market.terms.cost(packs), Fraction(market.till(packs))))
         return list(self._efficient(found)), left_out
 
-    def _efficient(
-        self, found: list[tuple[Fraction, Fraction, tuple[Packs, ...]]]
-    ) -> Iterator[Point]:
+    def _point(self, planner: Planner, chance: Fraction, deadline: Deadline) -> Plan | Ending:
+        """The cheapest plan for a chance, or why there is none."""
+        making = self._shopping.making
+        if making is None or not self._shopping.chooses:
+            return planner.proven_plan(chance, nodes=NODES, deadline=deadline)
+        return proven_made(planner, making, chance, nodes=NODES, deadline=deadline)
+
+    def _efficient(self, found: list[tuple[Fraction, Fraction, Fraction]]) -> Iterator[Point]:
+        """Of chance, cost and what the tills take those where less chance costs more."""
         cheapest: Fraction | None = None
-        for risk, cost, packs in sorted(found, key=lambda one: one[:2]):
+        for risk, cost, till in sorted(found, key=lambda one: one[:2]):
             if cheapest is None or cost < cheapest:
                 cheapest = cost
-                bought = round_money(Fraction(self._shopping.market.till(packs)), self._digits)
-                yield Point(risk, bought)
+                yield Point(risk, round_money(till, self._digits))
 
     def _levels(self) -> Sequence[Fraction]:
         """Chances of running out to try: all that can be attained, or some over the range."""
@@ -316,12 +262,21 @@ class Caution:
         plan, market = self._shopping.plan, self._shopping.market
         if plan is None or not market.times:
             return []
-        planned = _proven(market.planner().cheapest(market.planned, nodes=NODES))
+        if self._shopping.chooses:
+            planned, sold = self._more.cheapest(market.planned), self._more.market.sold
+        else:
+            planned, sold = (
+                proven(market.planner().cheapest(market.planned, nodes=NODES)),
+                market.sold,
+            )
         if planned is None:
             return []
+        names = (key(one.need.ingredient.name) for one in sold)
+        enough_of = dict(zip(names, planned, strict=True))
         spares = []
-        rows = zip(market.sold, market.terms.articles, plan.basket.packs, planned, strict=True)
-        for purchase, article, packs, fewer in rows:
+        rows = zip(market.sold, market.terms.articles, plan.basket.packs, strict=True)
+        for purchase, article, packs in rows:
+            fewer = enough_of[key(purchase.need.ingredient.name)]
             bought, enough = article.supply(packs), article.supply(fewer)
             if bought > enough:
                 cost = round_money(article.paid(packs) - article.paid(fewer), self._digits)
@@ -347,8 +302,3 @@ class Caution:
     def visits_counted(self) -> bool:
         """Whether a visit to any shop costs something."""
         return bool(self._shopping.market.terms.visits)
-
-
-def _proven(plan: Plan | None) -> tuple[Packs, ...] | None:
-    """The packs of a plan that is proven to be the cheapest."""
-    return plan.basket.packs if plan is not None and plan.gap == 0 else None

@@ -7,18 +7,16 @@ costs more than the programme's bound is the gap that is told.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from costing.buying.articles import Basket, Terms
 from costing.buying.demand import Counts
 from costing.buying.making import Making
-from costing.buying.market import Market
-from costing.buying.planning import TIE_NODES, More, Planner
-from costing.buying.purchases import Purchase
+from costing.buying.planning import TIE_NODES, More, Plan, Planner
 from costing.buying.search import FLOAT_ERROR, Search
-from costing.buying.serving import NOTHING_CHOSEN, ByEpisode, Chosen
+from costing.buying.serving import NOTHING_CHOSEN, Chosen
 from costing.buying.solver import Deadline, Ending
 from costing.quantities import ONE, ZERO
 
@@ -53,44 +51,60 @@ class Choice:
         return gap if gap > FLOAT_ERROR * max(ONE, cost) else ZERO
 
 
+def bound(terms: Terms, making: Making) -> Terms:
+    """The same terms with another choice of what is made, or with more of it."""
+    articles = tuple(
+        replace(one, demand=replace(one.demand, making=making)) if one.demand.making else one
+        for one in terms.articles
+    )
+    return replace(terms, articles=articles, making=making)
+
+
 def choice_of(
-    purchases: Sequence[Purchase],
-    market: Market,
+    planner: Planner,
     making: Making,
     *,
-    chance: Fraction,
-    seconds: float,
+    chance: Fraction = ZERO,
     caps: Counts | None = None,
-    more: Mapping[str, ByEpisode] | None = None,
+    more: More | None = None,
+    lacking: Collection[str] = (),
+    deadline: Deadline | None = None,
 ) -> Choice:
     """What is made, bought ready and cut which way, at least cost.
 
     Parameters
     ----------
-    purchases : sequence of Purchase
-        Of all ingredients and goods, nothing chosen yet.
-    market : Market
+    planner : Planner
         Of everything, in case more of it is needed.
     making : Making
         What is made and cut.
     chance : Fraction
         That every shot stays within its cap. [fraction]
-    seconds : float
-        Time limit. [s]
     caps : mapping of int to int, optional
         Of the uncertain shots, when they are given. [time]
-    more : mapping of str to mapping of str to Fraction, optional
-        What is needed besides, by key of ingredient or good, and episode. [base unit]
+    more : mapping, optional
+        What is needed besides, by article and episode. [base unit]
+    lacking : collection of str
+        Keys of what nobody sells and is not on hand.
+    deadline : Deadline, optional
+        Of the whole of it; by default the planner's seconds from now.
     """
-    planner, deadline = market.planner(seconds), Deadline(seconds)
-    terms, of_articles = _joined(market, planner, chance)
-    besides = {code: parts for code, parts in (more or {}).items() if making.givers(code)}
+    deadline = deadline or planner.deadline()
+    open_choice = making.choosing(NOTHING_CHOSEN)
+    terms = bound(planner.terms if caps is not None else planner.with_unpriced(chance), open_choice)
+    if not (planner.times or terms.coupled):
+        numbers = [n for n, one in enumerate(terms.articles) if one.demand.making is not None]
+        terms = replace(terms, articles=tuple(terms.articles[n] for n in numbers))
+        more = {at: (more or {})[n] for at, n in enumerate(numbers) if n in (more or {})}
     values = planner.values(chance) if caps is None else {p: (k,) for p, k in caps.items()}
     question = replace(
-        planner.question(values, ZERO if caps is not None else chance),
-        more=_by_article(terms, more or {}),
-        besides=besides,
-        forbidden=_not_to_be_had(purchases, making),
+        planner.question(values, chance if caps is None else ZERO),
+        more=more or {},
+        forbidden=frozenset(
+            number
+            for number, activity in enumerate(making.activities)
+            if not set(lacking).isdisjoint(activity.takes)
+        ),
         choosing=True,
     )
     search = planner.search(terms, question, deadline)
@@ -109,38 +123,50 @@ def choice_of(
         return Choice()
     if found.ending is Ending.PROVEN:
         basket = _settled(search, terms, basket)
-    return Choice(basket.chosen or NOTHING_CHOSEN, found.bound, of_articles)
+    names = tuple(one.name for one in terms.articles)
+    return Choice(basket.chosen or NOTHING_CHOSEN, found.bound, names)
 
 
-def _joined(market: Market, planner: Planner, chance: Fraction) -> tuple[Terms, tuple[str, ...]]:
-    """The articles that the choice is about: those that makings join, or all that are coupled."""
-    terms = planner.with_unpriced(chance)
-    if not (market.times or terms.coupled):
-        joined = tuple(one for one in terms.articles if one.demand.making is not None)
-        terms = replace(terms, articles=joined)
-    return terms, tuple(one.name for one in terms.articles)
+def cheapest_made(
+    planner: Planner,
+    making: Making,
+    caps: Counts,
+    *,
+    more: More | None = None,
+    lacking: Collection[str] = (),
+    deadline: Deadline | None = None,
+) -> Plan | None:
+    """The cheapest packs for these caps, whatever is made, bought ready and cut which way.
+
+    Returns
+    -------
+    Plan or None
+        ``None`` where none is found, or it is not proven that none is cheaper.
+    """
+    choice = choice_of(planner, making, caps=caps, more=more, lacking=lacking, deadline=deadline)
+    chosen = planner.comparing(bound(planner.terms, making.choosing(choice.chosen)))
+    plan = chosen.cheapest(caps, more, deadline=deadline)
+    if plan is None or plan.gap != 0 or choice.bound == float("-inf"):
+        return None
+    joined = [n for n, one in enumerate(planner.terms.articles) if one.name in choice.articles]
+    if planner.times or planner.terms.coupled:
+        cost = planner.terms.cost(plan.basket.packs)
+    else:
+        cost = sum((planner.terms.articles[n].paid(plan.basket.packs[n]) for n in joined), ZERO)
+    return None if choice.gap(cost) else plan
 
 
-def _by_article(terms: Terms, more: Mapping[str, ByEpisode]) -> More:
-    return {
-        number: more[article.demand.code]
-        for number, article in enumerate(terms.articles)
-        if article.demand.code in more and not article.demand.made
-    }
-
-
-def _not_to_be_had(purchases: Sequence[Purchase], making: Making) -> frozenset[int]:
-    """Activities that take of something that nobody sells and that is not on hand."""
-    lacking = {
-        one.demand.code
-        for one in purchases
-        if not (one.offers or one.demand.stock.lots or one.demand.made)
-    }
-    return frozenset(
-        number
-        for number, activity in enumerate(making.activities)
-        if lacking.intersection(activity.takes)
-    )
+def proven_made(
+    planner: Planner, making: Making, chance: Fraction, *, nodes: int, deadline: Deadline
+) -> Plan | Ending:
+    """The cheapest basket for a chance, whatever is made, bought ready and cut which way."""
+    choice = choice_of(planner, making, chance=chance, deadline=deadline)
+    chosen = planner.comparing(bound(planner.terms, making.choosing(choice.chosen)))
+    plan = chosen.proven_plan(chance, nodes=nodes, deadline=deadline)
+    if isinstance(plan, Ending):
+        return plan
+    unproven = choice.bound == float("-inf") or choice.gap(planner.terms.cost(plan.basket.packs))
+    return Ending.ENDED if unproven else plan
 
 
 def _settled(search: Search, terms: Terms, basket: Basket) -> Basket:

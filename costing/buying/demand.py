@@ -11,7 +11,6 @@ from costing.buying.making import Making
 from costing.buying.need import Need
 from costing.buying.on_hand import Stock, Taken
 from costing.buying.picking import with_looked_at
-from costing.buying.serving import ByEpisode
 from costing.quantities import ZERO
 from costing.shoot import Episode
 from costing.shoot.copies import Forest
@@ -60,12 +59,7 @@ class Demand:
             taking |= self.making.drawing(self.code)
         return tuple(sorted(set().union(*map(self.forest.uncertain, taking))))
 
-    def as_bought(
-        self,
-        counts: Counts,
-        planned: Counts,
-        besides: Mapping[str, ByEpisode] | None = None,
-    ) -> dict[str, Fraction]:
+    def as_bought(self, counts: Counts, planned: Counts) -> dict[str, Fraction]:
         """Need by episode. [base unit]
 
         Parameters
@@ -74,15 +68,13 @@ class Demand:
             Numbers of times of the uncertain shots.
         planned : mapping of int to int
             The likeliest numbers, which ``need`` is made with.
-        besides : mapping of str to mapping of str to Fraction, optional
-            What is needed besides of goods that are made, by key and episode. [base unit]
         """
         if self.making is not None:
             if self.made:
                 bought = dict.fromkeys(self.kept, ZERO)
-                return bought | self.making.at(counts, besides).served[self.code].bought
+                return bought | self.making.at(counts).served[self.code].bought
             amounts = self.making.direct(self.code, counts)
-            for episode, more in self.making.taken(self.code, counts, besides).items():
+            for episode, more in self.making.taken(self.code, counts).items():
                 amounts[episode] = amounts.get(episode, ZERO) + more
         else:
             amounts = self.need.used_at(self.forest, counts, planned)

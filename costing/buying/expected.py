@@ -16,6 +16,7 @@ from random import Random
 
 from costing.buying.demand import Counts
 from costing.buying.left_over import keeping, left_of
+from costing.buying.on_hand import Taken
 from costing.buying.purchases import Purchase
 from costing.buying.values import Values, lot_price
 from costing.quantities import ZERO
@@ -100,16 +101,36 @@ class Outcomes:
             self._known[at] = self._worth(as_bought)
         return self._known[at]
 
+    def worth_at(self, counts: Counts, planned: Counts) -> Worth:
+        """Used and left for numbers of times."""
+        demand = self.purchase.demand
+        if demand.making is None or not demand.made:
+            return self.worth(demand.as_bought(counts, planned))
+        on_hand = self._of_lots(demand.making.at(counts).served[demand.code].taken)
+        return self._with_packs(demand.wanted(demand.as_bought(counts, planned)), on_hand)
+
     def _worth(self, as_bought: Mapping[str, Fraction]) -> Worth:
         """Used and left for a need by episode, the packs as they are bought."""
         demand = self.purchase.demand
-        wanted = demand.wanted(as_bought)
-        used = min(wanted, self.purchase.bought) * self._price
         on_hand = ZERO
         if demand.stock.lots:
-            for lot, whole, part in demand.stock.serve(as_bought).from_lots:
-                if part:
-                    on_hand += (lot_price(lot, whole, self.purchase) or ZERO) * part
+            on_hand = self._of_lots(demand.stock.serve(as_bought))
+        return self._with_packs(demand.wanted(as_bought), on_hand)
+
+    def _of_lots(self, taken: Taken) -> Fraction:
+        """What is used of lots is worth. [money]"""
+        return sum(
+            (
+                (lot_price(lot, whole, self.purchase) or ZERO) * part
+                for lot, whole, part in taken.from_lots
+                if part
+            ),
+            ZERO,
+        )
+
+    def _with_packs(self, wanted: Fraction, on_hand: Fraction) -> Worth:
+        """Used and left where so much is wanted of the packs."""
+        used = min(wanted, self.purchase.bought) * self._price
         left = left_of(self._brought, wanted)
         keeps = left.sealed if self._keeping.sealed else ZERO
         keeps += left.rest if self._keeping.opened else ZERO
@@ -176,6 +197,8 @@ def _states(
 ) -> dict[State, float] | None:
     """Every need of an ingredient with its chance; ``None`` when they are too many."""
     need, demand = purchase.need, purchase.demand
+    if demand.made and demand.stock.lots:
+        return None  # what is used of the lots hangs on what is made besides
     together = any(shot in demand.forest.takers for shot in need.per_time)
     if together or need.picking is not None or demand.making is not None:
         return _combined(purchase, times, planned, most)  # they depend on several shots at once
@@ -235,6 +258,6 @@ def _drawn(
         }
         total = Worth()
         for one in outcomes:
-            total += one.worth(one.purchase.demand.as_bought(counts, planned))
+            total += one.worth_at(counts, planned)
         sums.append(total)
     return sums

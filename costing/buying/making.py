@@ -26,14 +26,21 @@ class Making:
         By key of a good what is on hand of it.
     chosen : Chosen
         Between making, buying and ways of cutting.
+    more : mapping of str to mapping of str to Fraction, optional
+        What is needed besides of goods, by key and episode. [base unit]
     """
 
     def __init__(
-        self, needs: Needs, stocks: Mapping[str, Stock], chosen: Chosen = NOTHING_CHOSEN
+        self,
+        needs: Needs,
+        stocks: Mapping[str, Stock],
+        chosen: Chosen = NOTHING_CHOSEN,
+        more: Mapping[str, ByEpisode] | None = None,
     ) -> None:
         self.needs = needs
         self.stocks = stocks
         self.chosen = chosen
+        self.more = more or {}
         self.activities: Sequence[Activity] = needs.goods.activities
         self.episodes = by_date(needs.shoot.episodes)
         self.groups = list(_in_order(self.activities))
@@ -47,7 +54,11 @@ class Making:
 
     def choosing(self, chosen: Chosen) -> Making:
         """The same makings with another choice."""
-        return Making(self.needs, self.stocks, chosen)
+        return Making(self.needs, self.stocks, chosen, self.more)
+
+    def with_more(self, more: Mapping[str, ByEpisode]) -> Making:
+        """The same makings where more of some goods is needed, by key and episode."""
+        return Making(self.needs, self.stocks, self.chosen, more)
 
     def choices(self, sold: Collection[str]) -> bool:
         """Whether anything is to be chosen, when these goods are sold ready, by key."""
@@ -70,7 +81,10 @@ class Making:
             each = self.activities[taker].takes[code][0]
             for episode in self.open_in(taker):
                 parts.setdefault(episode, Linear()).per_run[taker, episode] = each
-        return with_looked_at(parts, self.needs.need(code).picking)
+        parts = with_looked_at(parts, self.needs.need(code).picking)
+        for episode, amount in self.more.get(code, {}).items():
+            parts.setdefault(episode, Linear()).constant += amount
+        return parts
 
     def open_in(self, number: int) -> list[str]:
         """Episodes an activity may be run in: those with a use of a good that it gives."""
@@ -96,42 +110,29 @@ class Making:
         """What the shots themselves take of a good, by episode. [base unit]"""
         return self.needs.need(code).used_at(self.needs.forest, counts, {})
 
-    def at(
-        self,
-        counts: Mapping[int, int],
-        more: Mapping[str, ByEpisode] | None = None,
-    ) -> Made:
+    def at(self, counts: Mapping[int, int]) -> Made:
         """How often everything is run.
 
         Parameters
         ----------
         counts : mapping of int to int
             Numbers of times of uncertain shots; others by their Times. [time]
-        more : mapping of str to mapping of str to Fraction, optional
-            What is needed besides, by key of a good and episode. [base unit]
         """
-        if more:
-            return self._worked_out(counts, more)
         known = tuple(sorted(counts.items()))
         if known not in self._known:
-            self._known[known] = self._worked_out(counts, {})
+            self._known[known] = self._worked_out(counts)
         return self._known[known]
 
-    def taken(
-        self,
-        code: str,
-        counts: Mapping[int, int],
-        more: Mapping[str, ByEpisode] | None = None,
-    ) -> dict[str, Fraction]:
+    def taken(self, code: str, counts: Mapping[int, int]) -> dict[str, Fraction]:
         """What making and cutting take of a good, by episode. [base unit]"""
-        made, amounts = self.at(counts, more), dict[str, Fraction]()
+        made, amounts = self.at(counts), dict[str, Fraction]()
         for number in self.takers(code):
             bought, _ = self.activities[number].takes[code]
             for episode, times in made.runs[number].items():
                 amounts[episode] = amounts.get(episode, ZERO) + times * bought
         return amounts
 
-    def _worked_out(self, counts: Mapping[int, int], more: Mapping[str, ByEpisode]) -> Made:
+    def _worked_out(self, counts: Mapping[int, int]) -> Made:
         runs: dict[int, dict[str, Fraction]] = {}
         served: dict[str, Served] = {}
         for codes, numbers in self.groups:
@@ -142,7 +143,7 @@ class Making:
                     for episode, times in runs[taker].items():
                         wanted[episode] = wanted.get(episode, ZERO) + times * each
                 wanted = self.needs.need(code).needed(wanted, counts)
-                for episode, amount in more.get(code, {}).items():
+                for episode, amount in self.more.get(code, {}).items():
                     wanted[episode] = wanted.get(episode, ZERO) + amount
                 served[code] = Served(wanted)
             for number in numbers:

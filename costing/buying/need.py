@@ -190,12 +190,13 @@ class Needs:
 
     def _take(self, shot: Shot, times: int) -> None:
         share = self._share(shot)
-        for need, bought, clean in self._taken_by(shot, shot.batch * times):
-            need.add(share, bought, clean)
+        for code, bought, clean in self._taken_by(shot, shot.batch * times):
+            self.need(code).add(share, bought, clean)
 
     def _take_each_time(self, number: int, shot: Shot) -> None:
         share = self._share(shot)
-        for need, bought, _ in self._taken_by(shot, shot.batch):
+        for code, bought, _ in self._taken_by(shot, shot.batch):
+            need = self.need(code)
             _, before = need.per_time.get(number, (share, ZERO))
             need.per_time[number] = share, before + bought
 
@@ -212,16 +213,15 @@ class Needs:
         Returns
         -------
         dict of str to Fraction
-            By the key of the ingredient. [base unit it is bought in]
+            By the key of the ingredient or of a dish that is made. [base unit it is bought in]
         """
         shots, taken = self.shoot.shots, dict[str, Fraction]()
         more = {**counts, number: counts.get(number, shots[number].times) + 1}
         at: int | None = number
         while at is not None:
             times = self.forest.times(at, more) - self.forest.times(at, counts)
-            for need, bought, _ in self._taken_by(shots[at], shots[at].batch * times):
-                name = key(need.ingredient.name)
-                taken[name] = taken.get(name, ZERO) + bought
+            for code, bought, _ in self._taken_by(shots[at], shots[at].batch * times):
+                taken[code] = taken.get(code, ZERO) + bought
             at = shots[at].source
         for name, used in taken.items():
             need, episode = self.need(name), shots[number].episode
@@ -273,24 +273,23 @@ class Needs:
             if found is not None
         )
 
-    def _taken_by(self, shot: Shot, batches: Fraction) -> Iterator[tuple[Need, Fraction, Fraction]]:
-        """What a number of batches takes, line by line: as bought, and trimmed."""
+    def _taken_by(self, shot: Shot, batches: Fraction) -> Iterator[tuple[str, Fraction, Fraction]]:
+        """What a number of batches takes, line by line: its key, as bought, and trimmed."""
         made = self.goods.drawn_by(shot)
         for code in made or ():
             amount = batches * self.batch_of(shot.dish)
-            yield self.need(code), amount, amount
+            yield code, amount, amount
         for leaf in self.leaves.taken_by(shot) if made is None else ():
             counted = self.counted(leaf, optional=shot.optional_lines)
             if counted is None:
                 continue
             code, per_batch = counted
-            need = self.need(code)
             if leaf.times is None or per_batch is None:
                 if batches:
-                    need.unknown.setdefault(self.why(leaf.line), set()).add(shot.episode)
+                    self.need(code).unknown.setdefault(self.why(leaf.line), set()).add(shot.episode)
                 continue
             factor = leaf.times * batches
-            yield need, factor * per_batch.amount, factor * per_batch.clean
+            yield code, factor * per_batch.amount, factor * per_batch.clean
 
     def counted(self, leaf: Leaf, *, optional: bool) -> tuple[str, PerBatch | None] | None:
         """Where a leaf counts, by key, and how much each of it is; water counts nowhere."""

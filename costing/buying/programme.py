@@ -73,8 +73,7 @@ class Programme:
         self._choose_caps()
         self.runs: Runs | None = None
         if terms.making is not None:
-            left_aside = question.besides, question.forbidden
-            self.runs = Runs(self.model, terms.making, self._most, *left_aside)
+            self.runs = Runs(self.model, terms.making, self._most, question.forbidden)
         for number, article in enumerate(terms.articles):
             self._cover(number, article)
         if self.runs is not None:
@@ -143,7 +142,7 @@ class Programme:
         if demand.making is None or not demand.made:
             return self.question.wanted(number, article, self._most)
         if self.question.choosing:
-            wanted = demand.making.at(self._most, self.question.besides).served[demand.code].wanted
+            wanted = demand.making.at(self._most).served[demand.code].wanted
         else:
             wanted = dict(demand.making.chosen.ready.get(demand.code, {}))
         return sum((amount / demand.kept[e] for e, amount in wanted.items()), ZERO)
@@ -384,7 +383,7 @@ class Programme:
             for number in numbers
             if len(numbers) > 1
         }
-        served = making.choosing(Chosen(ready, runs)).at(caps, self.question.besides).served
+        served = making.choosing(Chosen(ready, runs)).at(caps).served
         return Chosen({code: served[code].bought for code in ready}, runs)
 
     def lower_caps(self, shots: Sequence[int], caps: Counts) -> Expression:

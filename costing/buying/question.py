@@ -9,7 +9,6 @@ from fractions import Fraction
 
 from costing.buying.articles import Article
 from costing.buying.demand import Counts
-from costing.buying.serving import ByEpisode
 from costing.quantities import ONE, ZERO
 from costing.shoot.times import Times
 
@@ -36,8 +35,6 @@ class Question:
         By how much rounding may lift the till of a shop above the exact prices. [money]
     elastic : bool
         Whether a part of what is wanted may be missing.
-    besides : mapping of str to mapping of str to Fraction
-        What is needed besides of goods that are made, by key and episode. [base unit]
     forbidden : frozenset of int
         Activities that are not to be run.
     choosing : bool
@@ -52,13 +49,12 @@ class Question:
     more: Mapping[int, Mapping[str, Fraction]] = field(default_factory=dict)
     slack: Mapping[str, Fraction] = field(default_factory=dict)
     elastic: bool = False
-    besides: Mapping[str, ByEpisode] = field(default_factory=dict)
     forbidden: frozenset[int] = frozenset()
     choosing: bool = False
 
     def wanted(self, number: int, article: Article, caps: Counts) -> Fraction:
         """To be bought of an article for these caps, exact. [base unit]"""
-        as_bought = article.demand.as_bought(caps, self.planned, self.besides)
+        as_bought = article.demand.as_bought(caps, self.planned)
         for episode, amount in self.more.get(number, {}).items():
             as_bought[episode] = as_bought.get(episode, ZERO) + amount
         return max(ZERO, article.demand.wanted(as_bought))

@@ -86,8 +86,6 @@ class Runs:
         Activities, and what is on hand of goods.
     most : mapping of int to int
         The highest caps. [time]
-    besides : mapping of str to mapping of str to Fraction
-        What is needed besides of goods. [base unit]
     forbidden : collection of int
         Activities that are not to be run.
     """
@@ -97,13 +95,12 @@ class Runs:
         model: Model,
         making: Making,
         most: Mapping[int, int],
-        besides: Mapping[str, ByEpisode],
         forbidden: frozenset[int] = frozenset(),
     ) -> None:
-        self._model, self._making, self._besides = model, making, besides
+        self._model, self._making = model, making
         self.columns: dict[Run, int] = {}
         self.ready: dict[str, Ready] = {}
-        made = making.at(most, besides)
+        made = making.at(most)
         for number, activity in enumerate(making.activities):
             upper = ONE
             for code, each in activity.gives.items():
@@ -135,8 +132,6 @@ class Runs:
 
     def _cover(self, code: str, ready: Ready | None, timed: Timed) -> None:
         parts = self._making.linear(code)
-        for name, amount in self._besides.get(code, {}).items():
-            parts.setdefault(name, Linear()).constant += amount
         lots = self._making.stocks[code].lots if code in self._making.stocks else ()
         wanting = [
             one

@@ -130,16 +130,29 @@ class Shopping:
         if not making.choices(sold):
             return
         self.choice = choice_of(
-            self.purchases,
-            Market(self.purchases, self.shoot, everything=True),
+            Market(self.purchases, self.shoot, everything=True).planner(self._seconds),
             making,
             chance=1 - self.shoot.settings.chance_of_running_out,
-            seconds=self._seconds,
+            lacking=self.not_to_be_had,
         )
         self.making = making.choosing(self.choice.chosen)
         said = list(self.findings)
         self.purchases = self._purchases()
         self.findings = said
+
+    @property
+    def not_to_be_had(self) -> set[str]:
+        """Keys of what nobody sells, that is not on hand and that cannot be made."""
+        return {
+            one.demand.code
+            for one in self.purchases
+            if not (one.offers or one.demand.stock.lots or one.demand.made)
+        }
+
+    @property
+    def chooses(self) -> bool:
+        """Whether there is a choice between making, buying ready, and ways of cutting."""
+        return bool(self.choice.articles)
 
     def _purchase_of_good(
         self, name: str, need: Need, packs: Sequence[Pack], making: Making

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
@@ -152,6 +153,38 @@ def test_whole_batches__never_cost_less(seed: int) -> None:
         for whole in (False, True)
     ]
     assert costs[0] <= costs[1]
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_one_more__adds_what_the_best_of_all_possibilities_does(seed: int) -> None:
+    """Law: the price of one more take is the difference of two least costs, to the coin."""
+    kitchen = any_kitchen(seed)
+    shoot = kitchen.shoot()
+    counts = {shot.label: shot.times for shot in shoot.shots}
+    caution = books_of_shoot(shoot).caution
+    assert caution is not None
+    for take in caution.takes:
+        more = {**counts, take.shot.label: take.shot.times + 1}
+        added = least_cost(kitchen, more) - least_cost(kitchen, counts)
+        assert take.one_more == pytest.approx(Decimal(float(added)), abs=Decimal("0.0001"))
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_points__are_the_least_for_their_chance(seed: int) -> None:
+    """Law: no caps with that chance, and no way to make and buy for them, cost less."""
+    kitchen = any_kitchen(seed, uncertain=True)
+    books = books_of_shoot(kitchen.shoot())
+    assert books.caution is not None
+    assert books.shopping is not None
+    points, left_out = books.caution.points
+    labels = {number: shot.label for number, shot in enumerate(books.shoot.shots)}
+    assert left_out == []
+    for point in points:
+        least = min(
+            least_cost(kitchen, {labels[shot]: cap for shot, cap in caps.items()})
+            for caps in every_caps(books.shopping.market, 1 - point.chance_of_running_out)
+        )
+        assert Fraction(point.bought) == least
 
 
 @pytest.mark.parametrize("seed", range(20))
