@@ -1,4 +1,4 @@
-"""Amounts, units and steps in cells."""
+"""Amounts and steps in cells."""
 
 from __future__ import annotations
 
@@ -9,36 +9,32 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
+from costing.findings import Grade, Words, choice_words, message
 from costing.names import key
 from costing.quantities import (
-    BATCH,
-    EACH,
-    PORTION,
     Amount,
     Measures,
-    Unit,
     UnitNeedsSystem,
     UnknownUnit,
     UnreadableNumber,
     decimal_or_fraction,
     find_unit,
-    known_unit_names,
     read_number,
 )
 from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
-from costing.recipe_text import cooks_unit
 from costing.shoot.shots import MOST_STEPS, StepsUpsideDown, read_steps
 from costing.workbook.layout import CellKind
 from costing.workbook.reading.cells import RowCells
-from costing.workbook.reading.messages import amounts as messages
-from costing.workbook.reading.messages import values
-from costing.workbook.reading.numbers import number, one_of_text, range_of_text
-from costing.workbook.reading.values import EARLY, exact_number, is_date, is_number
-from costing.workbook.reading.weighs import own_word
-from costing.workbook.reading.wording import in_words, shortened
-
-LONGEST_WORD = 30
-"""A longer text in Unit is no cook's word for one. [characters]"""
+from costing.workbook.reading.numbers import number, number_out_of_range, one_of_text, range_of_text
+from costing.workbook.reading.units import unit_of
+from costing.workbook.reading.values import (
+    EARLY,
+    exact_number,
+    in_words,
+    is_date,
+    is_number,
+    shortened,
+)
 
 _WITH_UNIT = re.compile(r"(.*[0-9½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒])\s*([^\W\d_][^0-9]*)")
 
@@ -72,7 +68,7 @@ def measure(cells: RowCells, heading: str, *, word: str = "") -> AmountCell:
         low = high = exact_number(value)
     elif is_date(value):
         shown, likely = in_words(value, cells.area.epoch), likely_amounts(value)
-        cells.fail(heading, messages.amount_is_a_date(cells.at(heading), shown, likely))
+        cells.fail(heading, amount_is_a_date(cells.at(heading), shown, likely))
         return BLANK
     elif word and isinstance(value, str) and key(value) == word:
         return AmountCell(word=word)
@@ -85,9 +81,7 @@ def measure(cells: RowCells, heading: str, *, word: str = "") -> AmountCell:
         low, high = found.low, found.high
     if low < 0:
         shown = decimal_or_fraction(low)
-        cells.fail(
-            heading, values.number_out_of_range(cells.at(heading), shown, "an amount of 0 or more")
-        )
+        cells.fail(heading, number_out_of_range(cells.at(heading), shown, "an amount of 0 or more"))
         return BLANK
     return AmountCell(low, high)
 
@@ -103,9 +97,7 @@ def _unit_inside(cells: RowCells, heading: str, value: Any) -> bool:
         find_unit(parts[2], Measures.US_CUSTOMARY)
     except (UnreadableNumber, AmbiguousNumber, UnknownUnit, UnitNeedsSystem):
         return False
-    cells.fail(
-        heading, messages.unit_inside_amount(cells.at(heading), value, parts[1], parts[2].strip())
-    )
+    cells.fail(heading, unit_inside_amount(cells.at(heading), value, parts[1], parts[2].strip()))
     return True
 
 
@@ -125,7 +117,7 @@ def amounts(cells: RowCells, heading: str) -> dict[str, Any]:
         return {}
     if column.kind is CellKind.STOCK and found.low != found.high:
         low, shown = decimal_or_fraction(found.low), cells.text(heading)
-        cells.findings.append(messages.range_of_stock(cells.at(heading), shown, low))
+        cells.findings.append(range_of_stock(cells.at(heading), shown, low))
     if measured_in is None:
         return {}
     taken = found.low if column.kind is CellKind.STOCK else found.high
@@ -157,102 +149,7 @@ def _above_0(cells: RowCells, heading: str, found: Fraction | None) -> Fraction 
     if found is None or found > 0:
         return found
     shown, what = decimal_or_fraction(found), cells.column(heading).above_0 or "an amount"
-    cells.fail(heading, values.number_out_of_range(cells.at(heading), shown, f"{what} above 0"))
-    return None
-
-
-def unit_of(cells: RowCells, heading: str) -> Unit | None:
-    """The unit below a heading, read once for all the amounts of a row that are in it."""
-    if heading not in cells.units:
-        found = unit(cells, heading, cells.area.known.measures)
-        kind, of_goods = cells.column(heading).kind, _named(cells, heading)
-        if kind is CellKind.UNIT_OF_GOODS and found in (PORTION, BATCH):
-            made = cells.area.known.dishes
-            if made is not None and key(of_goods) not in made:
-                about = cells.name(heading), cells.row.name
-                cells.fail(heading, messages.unit_of_dishes_only(cells.at(heading), *about))
-                found = None
-        elif kind is CellKind.UNIT_OF_DISH and found == BATCH:
-            known = ("portions", "g", "ml", "each")
-            about_it = cells.name(heading), (), known
-            cells.fail(heading, messages.unknown_unit(cells.at(heading), *about_it))
-            found = None
-        cells.units[heading] = found
-    return cells.units[heading]
-
-
-def _named(cells: RowCells, heading: str) -> str:
-    """What a unit measures, by the name in its row."""
-    return cells.name(cells.column(heading).unit_of)
-
-
-def unit(cells: RowCells, heading: str, measures: Measures | None) -> Unit | None:
-    """The unit of a cell, each when blank; ``None`` when it cannot be read.
-
-    Without ``measures``, because that setting could not be read, a word that means another unit
-    under another setting cannot be read either.
-    """
-    text = cells.name(heading)
-    if not text:
-        return None if heading in cells.failed else _pieces(cells, heading)
-    try:
-        if measures is not None:
-            one = find_unit(text, measures)
-            return _pieces(cells, heading) if one == EACH else one
-        found = {find_unit(text, each) for each in Measures}
-    except UnknownUnit as fault:
-        return _unit_of_its_own(cells, heading, text, measures or Measures.METRIC, fault.nearest)
-    except UnitNeedsSystem as fault:
-        if measures is None:
-            cells.failed.add(heading)
-        else:
-            finding = messages.unit_needs_its_country(cells.at(heading), text, fault.choices)
-            cells.fail(heading, finding)
-        return None
-    if len(found) == 1:
-        return found.pop()
-    cells.failed.add(heading)
-    return None
-
-
-def _pieces(cells: RowCells, heading: str) -> Unit:
-    """Each; with a warning where all that Weighs says is what a part of it is, such as a clove."""
-    named = _named(cells, heading)
-    weighed = cells.area.known.pieces.get(key(named))
-    columns = cells.area.layout.columns
-    is_counted = any(c.unit_in == heading and c.heading in cells.cells for c in columns)
-    if weighed is not None and weighed.part and is_counted:
-        finding = messages.each_of_what(cells.at(heading), named, weighed.part)
-        cells.findings.append(finding)
-    return EACH
-
-
-def _unit_of_its_own(
-    cells: RowCells, heading: str, text: str, measures: Measures, near: Sequence[str]
-) -> Unit | None:
-    """A unit that Weighs says of the ingredient; else what to write for a cook's word, by name."""
-    ingredient = _named(cells, heading)
-    weighed = cells.area.known.pieces.get(key(ingredient))
-    own = weighed.units.get(own_word(text)) if weighed else None
-    if own is not None:
-        return own
-    if weighed is None and key(ingredient) in cells.area.known.pieces:
-        cells.failed.add(heading)  # what it is may stand there, and that is told
-        return None
-    is_short = ingredient and len(text) <= LONGEST_WORD
-    said = cooks_unit(text, ingredient, measures) if is_short else None
-    if said is not None and said.name:
-        about = (text, own_word(text), ingredient, said.name, said.published)
-        cells.fail(heading, messages.unit_of_pieces(cells.at(heading), *about))
-        return None
-    finding = messages.unknown_unit(
-        cells.at(heading),
-        shortened(text),
-        [said.unit] if said is not None else near,
-        known_unit_names(measures),
-        weighs=bool(ingredient),
-    )
-    cells.fail(heading, finding)
+    cells.fail(heading, number_out_of_range(cells.at(heading), shown, f"{what} above 0"))
     return None
 
 
@@ -263,7 +160,7 @@ def steps(cells: RowCells, heading: str) -> tuple[int, ...] | None:
         return None
     if is_date(value):
         shown, likely = in_words(value, cells.area.epoch), likely_steps(value)
-        cells.fail(heading, messages.steps_are_a_date(cells.at(heading), shown, likely))
+        cells.fail(heading, steps_are_a_date(cells.at(heading), shown, likely))
         return None
     if is_number(value):
         one = exact_number(value)
@@ -273,9 +170,7 @@ def steps(cells: RowCells, heading: str) -> tuple[int, ...] | None:
         found = _steps_of(cells, heading, value)
         if found or heading in cells.failed:
             return found or None
-    cells.fail(
-        heading, messages.steps_unreadable(cells.at(heading), in_words(value, cells.area.epoch))
-    )
+    cells.fail(heading, steps_unreadable(cells.at(heading), in_words(value, cells.area.epoch)))
     return None
 
 
@@ -285,7 +180,7 @@ def _steps_of(cells: RowCells, heading: str, text: str) -> tuple[int, ...]:
         return read_steps(text)
     except StepsUpsideDown as fault:
         shown = shortened(text)
-        finding = messages.step_range_upside_down(cells.at(heading), shown, fault.upright)
+        finding = step_range_upside_down(cells.at(heading), shown, fault.upright)
         cells.fail(heading, finding)
     except ValueError:
         pass
@@ -303,3 +198,65 @@ def likely_amounts(value: Any) -> list[str]:
 def likely_steps(value: Any) -> list[str]:
     """What was probably typed when a date came of it: 1-3 becomes 1 March or 3 January."""
     return likely_amounts(value)[1:]
+
+
+@message("amount is a date", Grade.ERROR)
+def amount_is_a_date(shown: str, likely: Sequence[str]) -> Words:
+    """An amount that the spreadsheet program took for a date."""
+    return Words(
+        f"{shown}, where an amount belongs",
+        "a number, a fraction such as 1 1/2, or a range such as 2-3",
+        "Format the cell as text and write the amount again"
+        + (f"; {choice_words(likely)} was probably typed." if likely else "."),
+    )
+
+
+@message("unit inside amount", Grade.ERROR)
+def unit_inside_amount(text: str, number: str, unit: str) -> Words:
+    """A number and its unit in one cell."""
+    return Words(
+        f'the text "{text}"',
+        "the number alone, and the unit in the column Unit",
+        f"Write {number} here and {unit} into Unit.",
+    )
+
+
+@message("range of stock", Grade.NOTE)
+def range_of_stock(text: str, low: str) -> Words:
+    """A range of something on hand."""
+    return Words(
+        f'the range "{text}"',
+        "one number",
+        f"The lower end counts, {low}, so that no shot runs short; weigh it for a better list.",
+    )
+
+
+@message("steps are a date", Grade.ERROR)
+def steps_are_a_date(shown: str, likely: Sequence[str]) -> Words:
+    """Steps that the spreadsheet program took for a date."""
+    return Words(
+        f"{shown}, where steps belong",
+        "steps such as 2, 1-3 or 1-3, 5",
+        "Format the cell as text and write the steps again"
+        + (f"; {choice_words(likely)} was probably typed." if likely else "."),
+    )
+
+
+@message("steps unreadable", Grade.ERROR)
+def steps_unreadable(found: str) -> Words:
+    """Something that is no list of steps."""
+    return Words(
+        found,
+        "steps such as 2, 1-3 or 1-3, 5, from 1 to 999",
+        "Write the numbers of the steps with commas between them; blank means all steps.",
+    )
+
+
+@message("step range upside down", Grade.ERROR)
+def step_range_upside_down(text: str, upright: str) -> Words:
+    """A range of steps that goes down."""
+    return Words(
+        f'the steps "{text}", which go down',
+        "steps that go up, such as 1-3",
+        f"Write {upright}.",
+    )

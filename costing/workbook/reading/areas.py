@@ -10,12 +10,11 @@ from typing import Any
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.worksheet import Worksheet
 
-from costing.findings import Finding, Place
+from costing.findings import Finding, Grade, Place, Words, message
 from costing.quantities import Measures
 from costing.shoot import Episode
 from costing.workbook.layout import Sheet
 from costing.workbook.reading.books import Cells, cells_of
-from costing.workbook.reading.messages import books as messages
 from costing.workbook.reading.weighs import Weighed
 
 BLANK_ROWS = 1000
@@ -124,7 +123,7 @@ class Area:
         before = header
         for row in sorted(rows):
             if row - before > BLANK_ROWS:
-                self.findings.append(messages.rows_far_below(self.place(row), row - before - 1))
+                self.findings.append(rows_far_below(self.place(row), row - before - 1))
                 return
             before = row
             yield row, rows[row]
@@ -137,7 +136,7 @@ class Area:
         ]
         if hidden:
             self.findings.append(
-                messages.hidden_rows(self.place(min(hidden)), len(hidden), min(hidden), max(hidden))
+                hidden_rows(self.place(min(hidden)), len(hidden), min(hidden), max(hidden))
             )
 
     def _look_for_merged_cells(self) -> None:
@@ -156,9 +155,9 @@ class Area:
             corner = Place(self.title, merged.min_row, get_column_letter(merged.min_col))
             heading = ours[0][1]
             if merged.min_col == merged.max_col and heading in carried:
-                self.findings.append(messages.merged_cells_read_down(corner, merged.coord, heading))
+                self.findings.append(merged_cells_read_down(corner, merged.coord, heading))
                 continue
-            self.findings.append(messages.merged_cells(corner, merged.coord))
+            self.findings.append(merged_cells(corner, merged.coord))
             if merged.min_row <= self.header:
                 self.doubtful.update(heading for _, heading in ours)
             self.covered.update(
@@ -166,3 +165,48 @@ class Area:
                 for row in range(max(merged.min_row, self.header + 1), merged.max_row + 1)
                 for _, heading in ours
             )
+
+
+@message("merged cells", Grade.ERROR)
+def merged_cells(area: str) -> Words:
+    """Cells merged so that a value belongs to several rows or columns."""
+    return Words(
+        f"the cells {area} merged",
+        "each value in a cell of its own",
+        "Unmerge them and write the value into every cell it is meant for; until then they count "
+        "as unreadable.",
+    )
+
+
+@message("merged cells read down", Grade.NOTE)
+def merged_cells_read_down(area: str, heading: str) -> Words:
+    """Cells merged downwards in a column where a blank cell means the value above anyway."""
+    return Words(
+        f"the cells {area} merged",
+        "each value in a cell of its own",
+        f"The value was taken for all these rows, as for blank cells below {heading}. Unmerge "
+        "them if you want to sort or filter.",
+    )
+
+
+@message("hidden rows", Grade.NOTE)
+def hidden_rows(count: int, first: int, last: int) -> Words:
+    """Rows that are filled in and out of view."""
+    rows = f"1 hidden row (row {first})" if count == 1 else f"{count} hidden rows"
+    between = "" if count == 1 else f" between row {first} and row {last}"
+    return Words(
+        f"{rows}{between}",
+        "rows that are read to be in view",
+        "They were included like the others. Unhide them or clear the filter to look them over, "
+        "and delete what is not meant.",
+    )
+
+
+@message("rows far below", Grade.WARNING)
+def rows_far_below(blank: int) -> Words:
+    """Something written far below the last row."""
+    return Words(
+        f"something after {blank} blank rows",
+        "the rows of the sheet to follow each other",
+        "It was not read. Move it up to the other rows if it belongs to them, or delete it.",
+    )

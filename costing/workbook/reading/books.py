@@ -13,13 +13,12 @@ from typing import Any, TypeAlias
 from openpyxl import Workbook, load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
-from costing.findings import Finding, Place
+from costing.findings import Finding, Grade, Place, Words, message
 from costing.workbook.owned.marks import MARK_NAME
 from costing.workbook.package.commit import read_file
 from costing.workbook.package.gate import open_gate
 from costing.workbook.package.opc import Package, without_collection
 from costing.workbook.package.refusals import Refused, file_place, links_to_other_files
-from costing.workbook.reading.messages.books import not_understood
 
 Cells: TypeAlias = dict[tuple[int, int], Any]
 """Cells by row and column; openpyxl's, or its place holders behind a merged cell."""
@@ -102,3 +101,13 @@ def _loaded(data: bytes, name: str, *, results: bool) -> Workbook:
         raise
     except Exception as fault:  # a damaged part makes openpyxl raise anything
         raise Refused(not_understood(Place(sheet=name), type(fault).__name__)) from None
+
+
+@message("workbook not understood", Grade.ERROR)
+def not_understood(fault: str) -> Words:
+    """A package that passed the gate and still cannot be opened."""
+    return Words(
+        f"a workbook with a part that cannot be read ({fault})",
+        "a whole workbook",
+        "Open it in a spreadsheet program, look it over and save it under a new name as .xlsx.",
+    )

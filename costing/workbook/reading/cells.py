@@ -3,24 +3,18 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from enum import StrEnum
 from functools import lru_cache
 from typing import Any, TypeVar
 
-from costing.findings import Finding, Place, Row
+from costing.findings import Finding, Grade, Place, Row, Words, choice_words, message
 from costing.names import key, nearest
 from costing.quantities import Unit
 from costing.workbook.layout import CellKind, Column
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.books import FORMULA
-from costing.workbook.reading.messages import values as messages
-from costing.workbook.reading.wording import (
-    error_words,
-    expected_words,
-    in_words,
-    plain,
-    shortened,
-)
+from costing.workbook.reading.values import error_words, expected_words, in_words, plain, shortened
 
 E = TypeVar("E", bound=StrEnum)
 
@@ -128,13 +122,13 @@ class RowCells:
                 if cell is None or cell.data_type != TEXT_RESULT:
                     self.fail(
                         heading,
-                        messages.formula_never_calculated(self.at(heading), self.expected(heading)),
+                        formula_never_calculated(self.at(heading), self.expected(heading)),
                     )
                 return None
         value = cell.value
         if cell.data_type == ERROR:
             found = error_words(value, cell.number_format)
-            self.fail(heading, messages.error_cell(self.at(heading), found, self.expected(heading)))
+            self.fail(heading, error_cell(self.at(heading), found, self.expected(heading)))
             return None
         if value.__class__ is str:
             return value.strip() or None
@@ -178,7 +172,7 @@ class RowCells:
             named = column.kind is CellKind.NAME
             what = column.entry or (f"the {heading.lower()}," if named else "an entry")
             words = f"{what} such as {column.example}"
-            self.fail(heading, messages.entry_missing(self.at(heading), words))
+            self.fail(heading, entry_missing(self.at(heading), words))
         return name
 
     def choice(self, heading: str, kind: type[E]) -> E | None:
@@ -194,9 +188,7 @@ class RowCells:
             near = nearest(value, words) if value.__class__ is str else []
             self.fail(
                 heading,
-                messages.choice_unknown(
-                    self.at(heading), in_words(value, self.area.epoch), words, near
-                ),
+                choice_unknown(self.at(heading), in_words(value, self.area.epoch), words, near),
             )
         return found
 
@@ -229,3 +221,46 @@ def _member(kind: type[E], word: str) -> E | None:
 @lru_cache(maxsize=1024)
 def _has_percent(number_format: str) -> bool:
     return "%" in _QUOTED.sub("", number_format)
+
+
+@message("entry missing", Grade.ERROR)
+def entry_missing(expected: str) -> Words:
+    """A row without the cell that says what it is about."""
+    return Words(
+        "a blank cell in a row that is filled in",
+        expected,
+        "Fill the cell, or clear the rest of the row; until then the row cannot be used.",
+    )
+
+
+@message("formula never calculated", Grade.ERROR)
+def formula_never_calculated(expected: str) -> Words:
+    """A formula whose result the file does not hold."""
+    return Words(
+        "a formula that was never calculated",
+        expected,
+        "Open the workbook in your spreadsheet program and save it there; then its results are "
+        "in the file.",
+    )
+
+
+@message("error cell", Grade.ERROR)
+def error_cell(found: str, expected: str) -> Words:
+    """A cell that shows an error, or crosses instead of a date."""
+    return Words(
+        found,
+        expected,
+        "Mend the formula or the entry so that the cell shows a value, or clear the cell.",
+    )
+
+
+@message("choice unknown", Grade.ERROR)
+def choice_unknown(found: str, choices: Sequence[str], near: Sequence[str]) -> Words:
+    """A word outside a closed list."""
+    listed = choice_words([f'"{word}"' for word in near])
+    return Words(
+        found,
+        choice_words(choices),
+        (f"Write {listed} if that is meant, or another" if near else "Write one")
+        + " of the words that are offered there.",
+    )

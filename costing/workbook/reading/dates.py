@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Sequence
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
 from openpyxl.utils.datetime import from_excel
 
+from costing.findings import Grade, Words, choice_words, message
 from costing.workbook.reading.cells import RowCells
-from costing.workbook.reading.messages import dates as messages
-from costing.workbook.reading.values import exact_number, is_number, serial
-from costing.workbook.reading.wording import in_words
+from costing.workbook.reading.values import exact_number, in_words, is_number, serial
 
 FIRST_YEAR, LAST_YEAR = 2000, 2100
 DAY = timedelta(days=1)
@@ -87,10 +87,10 @@ def _day_of(cells: RowCells, heading: str, value: Any, expected: str) -> date | 
             return readings[0]
         if readings:
             words = [reading.isoformat() for reading in readings]
-            cells.fail(heading, messages.date_ambiguous(cells.at(heading), value, words))
+            cells.fail(heading, date_ambiguous(cells.at(heading), value, words))
             return None
     found = in_words(value, cells.area.epoch)
-    cells.fail(heading, messages.date_unreadable(cells.at(heading), found, expected))
+    cells.fail(heading, date_unreadable(cells.at(heading), found, expected))
     return None
 
 
@@ -108,7 +108,7 @@ def _in_range(cells: RowCells, heading: str, found: date, value: Any) -> bool:
     if FIRST_YEAR <= found.year <= LAST_YEAR:
         return True
     shown = in_words(value, cells.area.epoch)
-    cells.fail(heading, messages.date_out_of_range(cells.at(heading), shown))
+    cells.fail(heading, date_out_of_range(cells.at(heading), shown))
     return False
 
 
@@ -161,7 +161,7 @@ def clock(cells: RowCells, heading: str) -> time | None:
     since_midnight = _since_midnight(value, cells)
     if since_midnight is None:
         found = in_words(value, cells.area.epoch)
-        finding = messages.time_unreadable(cells.at(heading), found, cells.expected(heading))
+        finding = time_unreadable(cells.at(heading), found, cells.expected(heading))
         cells.fail(heading, finding)
         return None
     return _on_one_day(cells, heading, since_midnight, value)
@@ -231,9 +231,7 @@ def _on_one_day(cells: RowCells, heading: str, after: timedelta, value: Any) -> 
         minutes = int(rounded.total_seconds()) // 60
         found = value if isinstance(value, str) else f"{minutes // 60}:{minutes % 60:02}"
         over = (datetime.min + rounded % DAY).time().isoformat("minutes")
-        cells.fail(
-            heading, messages.time_past_midnight(cells.at(heading), f"the time {found}", over)
-        )
+        cells.fail(heading, time_past_midnight(cells.at(heading), f"the time {found}", over))
         return None
     return (datetime.min + rounded).time()
 
@@ -248,17 +246,17 @@ def instant(cells: RowCells, heading: str, on: date | None) -> datetime | None:
         if at is None:
             return None
         if on is None:
-            cells.fail(heading, messages.date_missing(cells.at(heading), at.isoformat("minutes")))
+            cells.fail(heading, date_missing(cells.at(heading), at.isoformat("minutes")))
             return None
         return datetime.combine(on, at)
     days = _readings(value.partition(" ")[0]) if isinstance(value, str) else []
     if len(days) > 1:
         words = [each.isoformat() for each in days]
-        cells.fail(heading, messages.date_ambiguous(cells.at(heading), value, words))
+        cells.fail(heading, date_ambiguous(cells.at(heading), value, words))
         return None
     found = None if _day_only(cells, heading, value) else _date_and_time(value, cells)
     if found is None:
-        finding = messages.time_unreadable(
+        finding = time_unreadable(
             cells.at(heading),
             in_words(value, cells.area.epoch),
             "a date and time such as 2031-05-10 10:05, or a time on the shoot date",
@@ -295,3 +293,59 @@ def _date_and_time(value: Any, cells: RowCells) -> datetime | None:
         if len(readings) == 1 and after is not None and after < DAY:
             return datetime.combine(readings[0], time()) + after
     return None
+
+
+@message("date unreadable", Grade.ERROR)
+def date_unreadable(found: str, expected: str) -> Words:
+    """Something that is no date."""
+    return Words(found, expected, "Write the date as year-month-day, such as 2031-05-10.")
+
+
+@message("date ambiguous", Grade.ERROR)
+def date_ambiguous(text: str, readings: Sequence[str]) -> Words:
+    """A text that two countries read as two days."""
+    return Words(
+        f'the text "{text}", which may be ' + choice_words(readings),
+        "a date that can be read in one way only",
+        "Write " + choice_words(readings) + ".",
+    )
+
+
+@message("date out of range", Grade.ERROR)
+def date_out_of_range(found: str) -> Words:
+    """A date in another century."""
+    return Words(
+        found,
+        "a date from 2000-01-01 to 2100-12-31",
+        "Write the date with all four digits of its year.",
+    )
+
+
+@message("time unreadable", Grade.ERROR)
+def time_unreadable(found: str, expected: str) -> Words:
+    """Something that is no clock time."""
+    return Words(
+        found, expected, "Write hours and minutes with a colon between them, such as 09:30."
+    )
+
+
+@message("time past midnight", Grade.ERROR)
+def time_past_midnight(found: str, clock: str) -> Words:
+    """More than 24 hours in a cell for a clock time."""
+    return Words(
+        found,
+        "a clock time from 00:00 to 23:59",
+        f"Write {clock} if that is meant; where the sheet takes a date, write the date of the "
+        "next day before it.",
+    )
+
+
+@message("date missing", Grade.ERROR)
+def date_missing(clock: str) -> Words:
+    """A clock time that no date goes with."""
+    return Words(
+        f"the time {clock} and no shoot date that it is on",
+        "date and time, such as 2031-05-10 10:05, or a time on a known shoot date",
+        "Write the date before the time, or fill Shoot date on the sheet Episodes; until then "
+        "the time counts as unreadable.",
+    )

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import Any
 
+from costing.findings import Grade, Words, choice_words, message
 from costing.holding.messages import holding_rule_unknown
 from costing.holding.models import Temperature, read_temperature
 from costing.names import key, nearest, singular
@@ -24,12 +25,9 @@ from costing.workbook.layout import AMOUNTS, CellKind
 from costing.workbook.reading.amounts import amounts, number_of_units, steps
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.dates import clock, day, days_listed
-from costing.workbook.reading.likeness import nearly
-from costing.workbook.reading.messages import settings as messages
-from costing.workbook.reading.messages.books import not_read_yet
-from costing.workbook.reading.messages.values import allergen_nearly_known, number_out_of_range
+from costing.workbook.reading.headings import nearly
 from costing.workbook.reading.money import money
-from costing.workbook.reading.numbers import number, times, whole
+from costing.workbook.reading.numbers import number, number_out_of_range, times, whole
 from costing.workbook.reading.percents import (
     cooked_weight,
     percent_above_0,
@@ -38,8 +36,8 @@ from costing.workbook.reading.percents import (
     tax_rate,
     trim_yield,
 )
-from costing.workbook.reading.values import exact_number, is_number
-from costing.workbook.reading.wording import shortened
+from costing.workbook.reading.unread import not_read_yet
+from costing.workbook.reading.values import exact_number, is_number, shortened
 
 
 def read_cell(cells: RowCells, heading: str) -> dict[str, Any]:
@@ -133,7 +131,7 @@ def _currency(cells: RowCells, heading: str) -> str | None:
     try:
         currency_digits(code)
     except UnknownCurrency as fault:
-        finding = messages.currency_unknown(cells.at(heading), cells.shown(heading), fault.nearest)
+        finding = currency_unknown(cells.at(heading), cells.shown(heading), fault.nearest)
         cells.fail(heading, finding)
         return None
     return code
@@ -147,7 +145,7 @@ def _time_zone(cells: RowCells, heading: str) -> str | None:
         return known_zone(name)
     except UnknownZone as fault:
         shown = cells.shown(heading)
-        cells.fail(heading, messages.time_zone_unknown(cells.at(heading), shown, fault.nearest))
+        cells.fail(heading, time_zone_unknown(cells.at(heading), shown, fault.nearest))
         return None
 
 
@@ -160,7 +158,7 @@ def _place(cells: RowCells, heading: str) -> str | None:
     except UnknownPlace as fault:
         shown = cells.shown(heading)
         state = "" if fault.nearest or "," in text else f"United States, {shortened(text)}"
-        cells.fail(heading, messages.place_unknown(cells.at(heading), shown, fault.nearest, state))
+        cells.fail(heading, place_unknown(cells.at(heading), shown, fault.nearest, state))
         return None
 
 
@@ -185,7 +183,7 @@ def temperature(cells: RowCells, heading: str) -> Temperature | None:
         return None
     if is_number(value):
         found = decimal_or_fraction(exact_number(value))
-        cells.fail(heading, messages.temperature_without_unit(cells.at(heading), found))
+        cells.fail(heading, temperature_without_unit(cells.at(heading), found))
         return None
     text = cells.text(heading)
     try:
@@ -193,9 +191,9 @@ def temperature(cells: RowCells, heading: str) -> Temperature | None:
     except ValueError:
         pass
     if _plain_number(text) is not None:
-        cells.fail(heading, messages.temperature_without_unit(cells.at(heading), text))
+        cells.fail(heading, temperature_without_unit(cells.at(heading), text))
     else:
-        finding = messages.temperature_unreadable(cells.at(heading), cells.shown(heading))
+        finding = temperature_unreadable(cells.at(heading), cells.shown(heading))
         cells.fail(heading, finding)
     return None
 
@@ -235,7 +233,7 @@ def _sizes(cells: RowCells, heading: str) -> tuple[Fraction, ...] | None:
         read = (_plain_number(part.strip().removesuffix("ml")) for part in parts)
         sizes = [Fraction(0) if size is None else size for size in read]
     if min(sizes) <= 0:
-        cells.fail(heading, messages.bowl_sizes_unreadable(cells.at(heading), cells.shown(heading)))
+        cells.fail(heading, bowl_sizes_unreadable(cells.at(heading), cells.shown(heading)))
         return None
     return tuple(sorted(set(sizes)))
 
@@ -280,3 +278,82 @@ SEVERAL_FIELDS: dict[CellKind, Callable[[RowCells, str], dict[str, Any]]] = {
     CellKind.DATES: _dates,
 }
 """Readers of what fills more fields than one, such as both ends of a range."""
+
+
+@message("currency unknown", Grade.ERROR)
+def currency_unknown(found: str, near: Sequence[str]) -> Words:
+    """A currency that is no code of ISO 4217."""
+    return Words(
+        found,
+        "a currency code of three letters (ISO 4217), such as EUR",
+        (f"Write {choice_words(near)} if that is meant. " if near else "")
+        + "Until then money is shown without a sign.",
+    )
+
+
+@message("place unknown", Grade.ERROR)
+def place_unknown(found: str, near: Sequence[str], state: str = "") -> Words:
+    """A country or state for which no rules are known.
+
+    ``state`` is how it would be written if it were one of the United States.
+    """
+    return Words(
+        found,
+        "a country, and its state where it matters, such as France or United States, California",
+        (f"Write {choice_words(near)} if that is meant. " if near else "")
+        + (f"If it is a state, write its country before it: {state}. " if state else "")
+        + "Where it has no rules here, leave it blank and fill Holding rules and Allergen list. "
+        "Until then it counts as blank.",
+    )
+
+
+@message("time zone unknown", Grade.ERROR)
+def time_zone_unknown(found: str, near: Sequence[str]) -> Words:
+    """A time zone the list does not have."""
+    return Words(
+        found,
+        "the name of a time zone of the IANA list, such as Europe/Lisbon",
+        (f"Write {choice_words(near)} if that is meant. " if near else "")
+        + "Until then clock times are taken in the computer's zone.",
+    )
+
+
+@message("temperature without unit", Grade.ERROR)
+def temperature_without_unit(number: str) -> Words:
+    """A temperature that may be Celsius or Fahrenheit."""
+    return Words(
+        f"{number} without a unit",
+        f"a temperature with its unit, such as {number} C or {number} F",
+        f"Write {number} C or {number} F; until then it counts as not measured.",
+    )
+
+
+@message("temperature unreadable", Grade.ERROR)
+def temperature_unreadable(found: str) -> Words:
+    """Something that is no temperature."""
+    return Words(
+        found,
+        "a temperature with its unit, such as 4 C or 39 F",
+        "Write a number and C or F; until then it counts as not measured.",
+    )
+
+
+@message("bowl sizes unreadable", Grade.ERROR)
+def bowl_sizes_unreadable(found: str) -> Words:
+    """Something that is no list of sizes."""
+    return Words(
+        found,
+        "sizes in ml above 0 with commas between them, such as 60, 120, 250",
+        "Write the numbers alone; until then the usual sizes are used.",
+    )
+
+
+@message("allergen nearly known", Grade.WARNING)
+def allergen_nearly_known(found: str, near: str) -> Words:
+    """An allergen with a slip of the finger in it."""
+    return Words(
+        f'the allergen "{found}"',
+        f'a word of an allergen list, of which "{near}" is nearest',
+        f"Write {near} if that is meant; until then {found} is shown as it stands, and nobody who "
+        f"avoids {near} is warned of it.",
+    )

@@ -12,6 +12,7 @@ from typing import Any
 
 from openpyxl.styles.numbers import BUILTIN_FORMATS
 
+from costing.findings import Grade, Words, message
 from costing.quantities import (
     currencies_of,
     currency_digits,
@@ -20,10 +21,8 @@ from costing.quantities import (
     terminating,
 )
 from costing.workbook.reading.cells import RowCells
-from costing.workbook.reading.messages import values as messages
-from costing.workbook.reading.numbers import number_behind, one_of_text
-from costing.workbook.reading.values import exact_number, is_date, is_number
-from costing.workbook.reading.wording import in_words, shortened
+from costing.workbook.reading.numbers import number_behind, number_out_of_range, one_of_text
+from costing.workbook.reading.values import exact_number, in_words, is_date, is_number, shortened
 
 _AROUND = re.compile(r"(?P<front>[^0-9]*?)(?P<number>-?[.,]?[0-9](?:.*[0-9])?)(?P<behind>[^0-9]*)")
 _FULL_WIDTH = {0xFF10 + digit: str(digit) for digit in range(10)}
@@ -50,7 +49,7 @@ def money(cells: RowCells, heading: str) -> Decimal | None:
         likely = _money_behind(value, cells)
         cells.fail(
             heading,
-            messages.price_is_a_date(cells.at(heading), shown, cells.expected(heading), likely),
+            price_is_a_date(cells.at(heading), shown, cells.expected(heading), likely),
         )
         return None
     if is_number(value):
@@ -67,7 +66,7 @@ def money(cells: RowCells, heading: str) -> Decimal | None:
         shown = decimal_or_fraction(number)
         cells.fail(
             heading,
-            messages.number_out_of_range(cells.at(heading), shown, "money of 0 or more"),
+            number_out_of_range(cells.at(heading), shown, "money of 0 or more"),
         )
         return None
     return decimal_of(number)
@@ -131,10 +130,10 @@ def _fits(cells: RowCells, heading: str, found: str, sign: str, currency: str | 
         return True
     place = cells.at(heading)
     if currency is not None:
-        cells.fail(heading, messages.money_of_another_currency(place, found, sign, currency))
+        cells.fail(heading, money_of_another_currency(place, found, sign, currency))
         return False
     code = sign.upper() if is_currency(sign.upper()) else min(codes)
-    finding = messages.sign_without_a_currency(place, found, sign, code)
+    finding = sign_without_a_currency(place, found, sign, code)
     if not any(finding.remedy == said.remedy for said in cells.findings):
         cells.findings.append(finding)
     return True
@@ -147,3 +146,36 @@ def _money_behind(value: Any, cells: RowCells) -> str:
         return behind
     readings = dict.fromkeys((f"{value.day}.{value.month}", f"{value.month}.{value.day}"))
     return " or ".join(readings)
+
+
+@message("price is a date", Grade.ERROR)
+def price_is_a_date(shown: str, expected: str, likely: str) -> Words:
+    """A price that the spreadsheet program took for a date."""
+    return Words(
+        f"{shown}, where a price belongs",
+        expected,
+        "Format the cell as a number and write the price again"
+        + (f"; {likely} was probably typed." if likely else "."),
+    )
+
+
+@message("money of another currency", Grade.ERROR)
+def money_of_another_currency(found: str, sign: str, currency: str) -> Words:
+    """A price with a sign, its own or of the cell's format, of another currency."""
+    return Words(
+        f"{found} with the sign {sign}",
+        f"money in {currency}, the setting Currency",
+        f"Write the price in {currency} without a sign, in a cell whose format has none, or mend "
+        "the setting.",
+    )
+
+
+@message("sign without a currency", Grade.WARNING)
+def sign_without_a_currency(found: str, sign: str, code: str) -> Words:
+    """A price with a sign, while no currency is chosen; said once for each sign of a sheet."""
+    return Words(
+        f"{found} with the sign {sign}, while no currency is chosen",
+        "amounts without a sign, or their currency on the sheet Settings",
+        f"Write the code into Currency, such as {code} for {sign}; until then amounts count as if "
+        "all were of one currency.",
+    )

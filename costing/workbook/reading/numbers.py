@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from datetime import date, datetime
 from fractions import Fraction
 from functools import lru_cache
 from typing import Any
 
+from costing.findings import Grade, Words, choice_words, message
 from costing.quantities import (
     AmbiguousNumber,
     Number,
@@ -18,10 +20,14 @@ from costing.quantities import (
     read_number,
 )
 from costing.workbook.reading.cells import RowCells
-from costing.workbook.reading.messages import amounts as amount_messages
-from costing.workbook.reading.messages import values as messages
-from costing.workbook.reading.values import EARLY, exact_number, is_date, is_number, serial
-from costing.workbook.reading.wording import in_words
+from costing.workbook.reading.values import (
+    EARLY,
+    exact_number,
+    in_words,
+    is_date,
+    is_number,
+    serial,
+)
 
 
 @lru_cache(maxsize=16384)
@@ -43,7 +49,7 @@ def number(cells: RowCells, heading: str) -> Fraction | None:
         likely = number_behind(value, cells)
         cells.fail(
             heading,
-            messages.number_is_a_date(
+            number_is_a_date(
                 cells.at(heading),
                 in_words(value, cells.area.epoch),
                 cells.expected(heading),
@@ -60,7 +66,7 @@ def one_of_text(cells: RowCells, heading: str, value: Any) -> Fraction | None:
     if found is not None and found.is_range:
         cells.fail(
             heading,
-            messages.range_not_expected(cells.at(heading), str(value), cells.expected(heading)),
+            range_not_expected(cells.at(heading), str(value), cells.expected(heading)),
         )
         return None
     return None if found is None else found.low
@@ -72,7 +78,7 @@ def range_of_text(cells: RowCells, heading: str, value: Any) -> Number | None:
     if not isinstance(value, str):
         cells.fail(
             heading,
-            messages.text_not_a_number(
+            text_not_a_number(
                 place, in_words(value, cells.area.epoch), cells.expected(heading), "a truth value"
             ),
         )
@@ -82,24 +88,24 @@ def range_of_text(cells: RowCells, heading: str, value: Any) -> Number | None:
     if isinstance(found, UpsideDownRange):
         mixed = found.low.denominator == 1 and found.high < 1
         low, high = _as_written(value, found.low), _as_written(value, found.high)
-        cells.fail(heading, messages.range_upside_down(place, value, low, high, mixed))
+        cells.fail(heading, range_upside_down(place, value, low, high, mixed))
         return None
     if isinstance(found, UnreadableNumber):
         reason = _reason(value, found.reason)
         cells.fail(
             heading,
-            messages.text_not_a_number(
+            text_not_a_number(
                 place, in_words(value, cells.area.epoch), cells.expected(heading), reason
             ),
         )
         return None
     if isinstance(found, AmbiguousNumber):
         readings = [_unmistakable(reading) for reading in found.readings]
-        cells.fail(heading, messages.ambiguous_number(place, found.text, readings))
+        cells.fail(heading, ambiguous_number(place, found.text, readings))
         return None
     if found.other_reading is not None:
         read, other = _unmistakable(found.high), _unmistakable(found.other_reading)
-        cells.findings.append(messages.number_read_as_decimal(place, value, read, other))
+        cells.findings.append(number_read_as_decimal(place, value, read, other))
     return found
 
 
@@ -126,12 +132,12 @@ def whole(cells: RowCells, heading: str, *, negative_is_times: bool = False) -> 
         return None
     shown = decimal_or_fraction(found)
     if negative_is_times and found < 0:
-        cells.fail(heading, amount_messages.times_negative(cells.at(heading), shown))
+        cells.fail(heading, times_negative(cells.at(heading), shown))
         return None
     if found.denominator != 1:
         unit = cells.column(heading).unit
         what = "a whole number" + (f" of {unit}" if unit else "")
-        cells.fail(heading, messages.not_a_whole_number(cells.at(heading), shown, what))
+        cells.fail(heading, not_a_whole_number(cells.at(heading), shown, what))
         return None
     return found.numerator
 
@@ -148,3 +154,89 @@ def number_behind(value: Any, cells: RowCells) -> str:
     if isinstance(value, date) and not isinstance(value, datetime):
         return ""
     return decimal_or_fraction(exact(serial(value, cells.area.epoch)))
+
+
+@message("times negative", Grade.ERROR)
+def times_negative(found: str) -> Words:
+    """A number of times below 0."""
+    return Words(found, "0 times or more", "Write how many times, or leave the cell blank.")
+
+
+@message("text not a number", Grade.ERROR)
+def text_not_a_number(text: str, expected: str, reason: str) -> Words:
+    """A text where a number belongs."""
+    return Words(
+        text,
+        expected,
+        f"Write the number alone. What is wrong with it: {reason}.",
+    )
+
+
+@message("ambiguous number", Grade.ERROR)
+def ambiguous_number(text: str, readings: Sequence[str]) -> Words:
+    """A number that two countries read differently."""
+    return Words(
+        f'the text "{text}", which may be ' + choice_words(readings),
+        "a number that can be read in one way only",
+        "Write " + choice_words(readings) + ".",
+    )
+
+
+@message("number read as decimal", Grade.WARNING)
+def number_read_as_decimal(text: str, read: str, other: str) -> Words:
+    """A point with three digits behind it, in a text."""
+    return Words(
+        f'the text "{text}", read as {read}',
+        "a number that can be read in one way only",
+        f"Write {other} if that is meant, or {read}.",
+    )
+
+
+@message("range not expected", Grade.ERROR)
+def range_not_expected(text: str, expected: str) -> Words:
+    """A range where one number belongs."""
+    return Words(
+        f'the range "{text}"',
+        expected,
+        "Write one number.",
+    )
+
+
+@message("range upside down", Grade.ERROR)
+def range_upside_down(text: str, low: str, high: str, mixed: bool) -> Words:
+    """A range that goes down."""
+    also = f"; for {low} and {high} write {low} {high}" if mixed else ""
+    return Words(
+        f'the range "{text}", which goes down from {low} to {high}',
+        "a range that goes up, such as 2-3",
+        f"Write {high}-{low} if a range is meant{also}.",
+    )
+
+
+@message("number is a date", Grade.ERROR)
+def number_is_a_date(shown: str, expected: str, likely: str) -> Words:
+    """A number that the spreadsheet program took for a date."""
+    return Words(
+        shown,
+        expected,
+        "Format the cell as a number and write the number again"
+        + (f"; {likely} was probably typed." if likely else "."),
+    )
+
+
+@message("number out of range", Grade.ERROR)
+def number_out_of_range(found: str, expected: str) -> Words:
+    """A number that is readable and cannot be."""
+    return Words(found, expected, "Write a number in this range.")
+
+
+@message("not a whole number", Grade.ERROR)
+def not_a_whole_number(found: str, expected: str) -> Words:
+    """A part of a number where only whole ones can be."""
+    return Words(
+        found,
+        expected,
+        "Write a whole number; for a part of a recipe use the column Batch."
+        if expected.endswith("times")
+        else "Write a whole number.",
+    )

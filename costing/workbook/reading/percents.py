@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from costing.findings import Grade, Words, message
 from costing.quantities import decimal_or_fraction
 from costing.workbook.reading.cells import RowCells
-from costing.workbook.reading.messages import values as messages
 from costing.workbook.reading.numbers import number, one_of_text
 from costing.workbook.reading.values import exact_number, is_number
 
@@ -70,7 +70,7 @@ def percent_above_0(cells: RowCells, heading: str) -> Fraction | None:
 
 def _fail_range(cells: RowCells, heading: str, found: Fraction, expected: str) -> None:
     shown = decimal_or_fraction(found * HUNDRED)
-    cells.fail(heading, messages.percent_out_of_range(cells.at(heading), shown, expected))
+    cells.fail(heading, percent_out_of_range(cells.at(heading), shown, expected))
 
 
 def tax_rate(cells: RowCells, heading: str) -> Fraction | None:
@@ -78,7 +78,7 @@ def tax_rate(cells: RowCells, heading: str) -> Fraction | None:
     found = percent_from_0(cells, heading)
     if found and found * HUNDRED < 1 and not signed(cells, heading):
         cells.findings.append(
-            messages.tax_rate_very_small(
+            tax_rate_very_small(
                 cells.at(heading),
                 decimal_or_fraction(found * HUNDRED),
                 decimal_or_fraction(found * HUNDRED * HUNDRED),
@@ -103,10 +103,10 @@ def trim_yield(cells: RowCells, heading: str) -> Fraction | None:
     shown = decimal_or_fraction(found * HUNDRED)
     if not signed and 0 < found * HUNDRED <= 1:
         words = (shown, *_unclear(found))
-        cells.fail(heading, messages.trim_yield_unclear(cells.at(heading), *words))
+        cells.fail(heading, trim_yield_unclear(cells.at(heading), *words))
         return None
     if not 0 < found <= 1:
-        cells.fail(heading, messages.trim_yield_out_of_range(cells.at(heading), shown))
+        cells.fail(heading, trim_yield_out_of_range(cells.at(heading), shown))
         return None
     return found
 
@@ -119,18 +119,14 @@ def cooked_weight(cells: RowCells, heading: str) -> Fraction | None:
     shown = decimal_or_fraction(found * HUNDRED)
     if not signed and 0 < found * HUNDRED <= 1:
         words = (shown, *_unclear(found))
-        cells.fail(heading, messages.cooked_weight_unclear(cells.at(heading), *words))
+        cells.fail(heading, cooked_weight_unclear(cells.at(heading), *words))
         return None
     if found <= 0:
-        cells.fail(
-            heading, messages.percent_out_of_range(cells.at(heading), shown, "percent above 0")
-        )
+        cells.fail(heading, percent_out_of_range(cells.at(heading), shown, "percent above 0"))
         return None
     if found * HUNDRED < 10:
         hundredfold = decimal_or_fraction(found * HUNDRED * HUNDRED)
-        cells.findings.append(
-            messages.cooked_weight_very_small(cells.at(heading), shown, hundredfold)
-        )
+        cells.findings.append(cooked_weight_very_small(cells.at(heading), shown, hundredfold))
     return found
 
 
@@ -140,3 +136,68 @@ def _unclear(found: Fraction) -> tuple[str, str]:
     tenths = round(number * 10)
     words = f"{SMALL_WORDS[tenths]} of a percent" if tenths < len(SMALL_WORDS) else "one percent"
     return decimal_or_fraction(number * HUNDRED), words
+
+
+@message("tax rate very small", Grade.WARNING)
+def tax_rate_very_small(percent: str, hundredfold: str) -> Words:
+    """A tax rate that looks like a part of one."""
+    return Words(
+        f"{percent} percent",
+        "the tax in percent, such as 8",
+        f"Write {hundredfold} if {hundredfold} percent is meant; {percent} percent is what counts "
+        "until then.",
+    )
+
+
+@message("trim yield unclear", Grade.ERROR)
+def trim_yield_unclear(number: str, percent: str, small: str) -> Words:
+    """A plain number of 1 or less, which may be a part or a percent."""
+    return Words(
+        f"{number} as a plain number",
+        "percent above 1 and at most 100",
+        f"Write {percent}, or format the cell as {percent}%. If {small} is meant, the "
+        "number is too small for a trim yield.",
+    )
+
+
+@message("cooked weight unclear", Grade.ERROR)
+def cooked_weight_unclear(number: str, percent: str, small: str) -> Words:
+    """A plain number of 1 or less, which may be a part or a percent."""
+    return Words(
+        f"{number} as a plain number",
+        "percent above 1, such as 85, or 250 for what swells",
+        f"Write {percent}, or format the cell as {percent}%. If {small} is meant, the "
+        "number is too small for a cooked weight.",
+    )
+
+
+@message("cooked weight very small", Grade.WARNING)
+def cooked_weight_very_small(percent: str, hundredfold: str) -> Words:
+    """A cooked weight that looks like a factor."""
+    return Words(
+        f"{percent} percent",
+        "cooked weight in percent of the trimmed weight, mostly between 20 and 400",
+        f"It was taken as {percent} percent. If it becomes {percent} times as heavy, write "
+        f"{hundredfold}.",
+    )
+
+
+@message("trim yield out of range", Grade.ERROR)
+def trim_yield_out_of_range(percent: str) -> Words:
+    """A trim yield that cannot be."""
+    return Words(
+        f"{percent} percent",
+        "percent above 1 and at most 100",
+        "Write what is left to use of 100 parts bought. What swells in cooking belongs into "
+        "Cooked weight %.",
+    )
+
+
+@message("percent out of range", Grade.ERROR)
+def percent_out_of_range(percent: str, expected: str) -> Words:
+    """A percent that cannot be."""
+    return Words(
+        f"{percent} percent",
+        expected,
+        "Write 6 for six percent, or format the cell as 6%.",
+    )

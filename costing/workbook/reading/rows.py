@@ -12,7 +12,7 @@ from typing import Any, TypeVar
 
 from pydantic import ValidationError
 
-from costing.findings import Row
+from costing.findings import Grade, Row, Words, message
 from costing.kitchen.rows import FromRow
 from costing.names import key
 from costing.shoot import LeftOut
@@ -20,7 +20,7 @@ from costing.workbook.layout import UNITS, Without
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.kinds import read_cell
-from costing.workbook.reading.messages import values as messages
+from costing.workbook.reading.numbers import number_out_of_range
 
 M = TypeVar("M", bound=FromRow)
 
@@ -224,9 +224,19 @@ def _told(fault: ValidationError, cells: RowCells, headings: Mapping[str, str]) 
             heading = headings[name]
             found = cells.shown(heading)
             expected = words.format(error["ctx"][bound])
-            cells.fail(heading, messages.number_out_of_range(cells.at(heading), found, expected))
+            cells.fail(heading, number_out_of_range(cells.at(heading), found, expected))
             refused.add(name)
         else:
             rule = error["msg"].removeprefix("Value error, ")
-            cells.findings.append(messages.row_not_accepted(cells.row.at(), rule))
+            cells.findings.append(row_not_accepted(cells.row.at(), rule))
     return refused
+
+
+@message("row not accepted", Grade.ERROR)
+def row_not_accepted(rule: str) -> Words:
+    """Cells that are readable one by one and do not go together."""
+    return Words(
+        "cells that do not go together",
+        f"a row that keeps the rule: {rule}",
+        "Mend the row; until then it is left out.",
+    )

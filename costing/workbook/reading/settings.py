@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from costing.findings import Place
+from costing.findings import Grade, Place, Words, choice_words, message
 from costing.names import key, nearest
 from costing.shoot import LeftOut, Settings
 from costing.workbook.layout import SETTINGS, Column
 from costing.workbook.reading.areas import Area, Known
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.kinds import read_cell
-from costing.workbook.reading.messages import settings as messages
-from costing.workbook.reading.messages.books import not_read_yet
-from costing.workbook.reading.wording import shortened
+from costing.workbook.reading.unread import not_read_yet
+from costing.workbook.reading.values import shortened
 
 VALUE = "Value"
 
@@ -110,14 +110,35 @@ def _known(
     if column is None:
         words = [column.heading for column in SETTINGS]
         akin = [one.heading for one in SETTINGS if key(name) in map(key, one.akin)]
-        finding = messages.setting_unknown(
+        finding = setting_unknown(
             cells.at("Setting"), shortened(name), words, akin or nearest(name, words)
         )
         cells.fail("Setting", finding)
         return None
     first = seen.setdefault(key(name), cells)
     if first is not cells:
-        finding = messages.setting_twice(cells.at("Setting"), name, first.at("Setting").cell)
+        finding = setting_twice(cells.at("Setting"), name, first.at("Setting").cell)
         cells.fail("Setting", finding)
         return None
     return column
+
+
+@message("setting unknown", Grade.ERROR)
+def setting_unknown(name: str, known: Sequence[str], near: Sequence[str]) -> Words:
+    """A setting nobody knows."""
+    return Words(
+        f'the setting "{name}"',
+        choice_words(known),
+        (f"Write {choice_words(near)} if that is meant, or delete" if near else "Delete")
+        + " the row.",
+    )
+
+
+@message("setting twice", Grade.ERROR)
+def setting_twice(name: str, first: str) -> Words:
+    """A setting that stands there a second time."""
+    return Words(
+        f'the setting "{name}" a second time; the first is at {first}',
+        "each setting once",
+        "Delete one of the rows; until then the first is used.",
+    )

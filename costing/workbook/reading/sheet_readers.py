@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from costing.findings import Grade, Words, lack, message
 from costing.kitchen.rows import FromRow
 from costing.names import is_water, key
 from costing.quantities import decimal_or_fraction
@@ -15,12 +16,10 @@ from costing.workbook.layout import Without
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.holding import HoldingReader
-from costing.workbook.reading.messages import amounts as messages
-from costing.workbook.reading.messages import values
-from costing.workbook.reading.numbers import whole
+from costing.workbook.reading.numbers import number_out_of_range, whole
 from costing.workbook.reading.rows import Read, SheetReader
-from costing.workbook.reading.weighs import Unweighed, weighed
-from costing.workbook.reading.wording import shortened
+from costing.workbook.reading.values import shortened
+from costing.workbook.reading.weighs import Unweighed, weighed, weighs_otherwise, weighs_unreadable
 
 
 class RecipeReader(SheetReader):
@@ -35,7 +34,7 @@ class RecipeReader(SheetReader):
         """A line with its step; ``None`` for a row without ingredient that names no step."""
         given = whole(cells, "Step")
         if given is not None and given < 1:
-            wrong = values.number_out_of_range(cells.at("Step"), str(given), "a step of 1 or more")
+            wrong = number_out_of_range(cells.at("Step"), str(given), "a step of 1 or more")
             cells.fail("Step", wrong)
         fields = super().fields(cells) or {}
         if "dish" not in fields or not cells.failed.isdisjoint(("Step", "Ingredient")):
@@ -58,17 +57,17 @@ class RecipeReader(SheetReader):
         first = self._names.setdefault((dish, step), name) if name else name
         if key(first) != key(name):
             about = step, shortened(first), shortened(name)
-            cells.findings.append(messages.step_named_twice(cells.at("Step name"), *about))
+            cells.findings.append(step_named_twice(cells.at("Step name"), *about))
         return name
 
     def _tell_of_no_amount(self, cells: RowCells, fields: dict[str, Any]) -> None:
         place, ingredient = cells.at("Amount"), fields["ingredient"]
         if "to_taste" in fields:
-            cells.findings.append(messages.amount_to_taste(place, ingredient))
+            cells.findings.append(amount_to_taste(place, ingredient))
             return
         is_blank = cells.value("Amount") is None and "Amount" not in cells.failed
         if is_blank and not is_water(ingredient):
-            cells.findings.append(messages.amount_missing(place, ingredient))
+            cells.findings.append(amount_missing(place, ingredient))
 
     def row(self, cells: RowCells, fields: dict[str, Any]) -> FromRow | None:
         """A line, its amount unknown where a cell could not be read that says how much."""
@@ -101,7 +100,7 @@ class IngredientReader(SheetReader):
         try:
             found = weighed(fields["weighs"], known.measures)
         except Unweighed as fault:
-            wrong = messages.weighs_unreadable(cells.at("Weighs"), fault.part, fault.against)
+            wrong = weighs_unreadable(cells.at("Weighs"), fault.part, fault.against)
             cells.fail("Weighs", wrong)
             known.pieces[key(fields["name"])] = None
             del fields["weighs"]
@@ -115,7 +114,7 @@ class IngredientReader(SheetReader):
                 continue
             if fields.setdefault(field, value) != value:
                 shown = decimal_or_fraction(value)
-                cells.findings.append(messages.weighs_otherwise(cells.at(heading), heading, shown))
+                cells.findings.append(weighs_otherwise(cells.at(heading), heading, shown))
         return fields
 
 
@@ -127,7 +126,7 @@ class ShotReader(SheetReader):
         counts = [fields.get(name) for name in ("fewest", "times", "most")]
         if cells.failed.isdisjoint(("Times", "Fewest", "Most")) and not _rising(*counts):
             shown = ("blank" if count is None else str(count) for count in counts)
-            cells.fail("Times", messages.times_out_of_order(cells.at("Times"), *shown))
+            cells.fail("Times", times_out_of_order(cells.at("Times"), *shown))
             return None
         return super().row(cells, fields)
 
@@ -174,7 +173,7 @@ class EpisodeReader(SheetReader):
         return found
 
 
-READERS: dict[str, type[SheetReader]] = {
+SHEET_READERS: dict[str, type[SheetReader]] = {
     "Recipes": RecipeReader,
     "Ingredients": IngredientReader,
     "Shoot plan": ShotReader,
@@ -183,3 +182,45 @@ READERS: dict[str, type[SheetReader]] = {
     "Holding": HoldingReader,
 }
 """By the title of the sheet; all others are read by ``SheetReader`` itself."""
+
+
+@lack("amount missing", Grade.WARNING)
+def amount_missing(ingredient: str) -> Words:
+    """An ingredient without its amount."""
+    return Words(
+        "a blank cell",
+        "a number, a fraction such as 1 1/2, a range such as 2-3, or to taste",
+        f"Fill the cell; until then the need for {ingredient} is unknown and left out.",
+    )
+
+
+@lack("amount to taste", Grade.NOTE)
+def amount_to_taste(ingredient: str) -> Words:
+    """A line of which nothing is computed."""
+    return Words(
+        '"to taste"',
+        "an amount, if it is to be bought",
+        f"Nothing is computed for {ingredient} here; see that there is some.",
+    )
+
+
+@message("step named twice", Grade.WARNING)
+def step_named_twice(step: int, name: str, other: str) -> Words:
+    """Two names for one step."""
+    return Words(
+        f'"{other}" as the name of step {step}, which was called "{name}" above',
+        "one name for each step, and a number for each new step",
+        "If a new step begins here, write its number into Step; a blank Step means the step of "
+        "the row above.",
+    )
+
+
+@message("times out of order", Grade.ERROR)
+def times_out_of_order(fewest: str, times: str, most: str) -> Words:
+    """A three-point estimate that does not rise."""
+    return Words(
+        f"Fewest {fewest}, Times {times} and Most {most}",
+        "numbers that rise from Fewest over Times to Most",
+        "Mend one of them; a blank Times counts as 1, a blank Fewest or Most as Times. Until then "
+        "the shot is left out.",
+    )

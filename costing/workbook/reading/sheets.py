@@ -2,23 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
-from typing import Any
 
 from openpyxl.utils import get_column_letter, range_boundaries
 from openpyxl.worksheet.table import Table
 from openpyxl.worksheet.worksheet import Worksheet
 
-from costing.findings import Finding, Grade, Place
+from costing.findings import Finding, Grade, Place, Words, choice_words, message
 from costing.names import key
 from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE, RESULT_TITLES, Sheet
 from costing.workbook.reading.areas import Area
-from costing.workbook.reading.books import FORMULA, Book, Cells, cells_of
-from costing.workbook.reading.likeness import heading_key, nearly
-from costing.workbook.reading.messages import books as messages
-from costing.workbook.reading.unread import HEADING_ROWS, unread_columns
-from costing.workbook.reading.wording import shortened
+from costing.workbook.reading.books import Book, cells_of
+from costing.workbook.reading.headings import (
+    HEADING_ROWS,
+    columns_in,
+    edges,
+    header_row,
+    heading_key,
+    merged_headings,
+    nearly,
+    required_heading_missing,
+    texts_in,
+)
+from costing.workbook.reading.unread import not_read_yet, unread_columns
 
 VISIBLE = "visible"
 
@@ -55,7 +62,7 @@ def find_sheets(book: Book) -> FoundSheets:
     found = FoundSheets()
     filled = [sheet for sheet in book.sheets if _filled(sheet)]
     if not filled:
-        found.findings.append(messages.empty_workbook(Place(book.name)))
+        found.findings.append(empty_workbook(Place(book.name)))
         return found
     taken: dict[str, SheetPlace] = {}
     for layout in INPUT_SHEETS:
@@ -63,7 +70,7 @@ def find_sheets(book: Book) -> FoundSheets:
         if spots:
             taken[layout.title] = spots[0]
             found.findings += [
-                messages.sheet_twice(Place(spot.sheet.title), layout.title, spots[0].sheet.title)
+                sheet_twice(Place(spot.sheet.title), layout.title, spots[0].sheet.title)
                 for spot in spots[1:]
                 if spot.sheet is not spots[0].sheet
             ]
@@ -73,9 +80,7 @@ def find_sheets(book: Book) -> FoundSheets:
             _read_headings(layout, taken[layout.title], book, found)
         elif layout.required and layout.title not in told:
             titles = [sheet.title for sheet in filled if sheet.sheet_state == VISIBLE]
-            found.findings.append(
-                messages.required_sheet_missing(Place(book.name), layout.title, titles)
-            )
+            found.findings.append(required_sheet_missing(Place(book.name), layout.title, titles))
     return found
 
 
@@ -99,7 +104,7 @@ def _is_ours(book: Book, sheet: Worksheet, layout: Sheet) -> bool:
     return any(
         nearly(text, layout.told_by)
         for row in range(1, HEADING_ROWS + 1)
-        for text in _texts(cells_of(sheet), results, row).values()
+        for text in texts_in(cells_of(sheet), results, row).values()
     )
 
 
@@ -112,19 +117,13 @@ def _tables(book: Book, layout: Sheet) -> list[SheetPlace]:
             if key(table.displayName or table.name) not in names or table.headerRowCount == 0:
                 continue
             left, top, right, _ = range_boundaries(table.ref)
-            texts = _texts(
+            texts = texts_in(
                 cells_of(sheet), {}, int(top or 1), range(int(left or 1), int(right or 1) + 1)
             )
             headings = {heading_key(text) for text in texts.values()}
             if headings.issuperset(map(heading_key, layout.required_headings)):
                 spots.append(SheetPlace(sheet, table))
     return spots
-
-
-def _edges(table: Table) -> tuple[int, int, int, int]:
-    """Left, top, right and bottom of a table."""
-    left, top, right, bottom = range_boundaries(table.ref)
-    return int(left or 1), int(top or 1), int(right or 1), int(bottom or 1)
 
 
 def _nearly_ours(book: Book, taken: dict[str, SheetPlace], found: FoundSheets) -> set[str]:
@@ -145,7 +144,7 @@ def _nearly_ours(book: Book, taken: dict[str, SheetPlace], found: FoundSheets) -
             told.add(meant)
             if meant not in taken:
                 found.unread.append((meant, Place(title)))
-            found.findings.append(messages.sheet_nearly_known(Place(title), title, meant))
+            found.findings.append(sheet_nearly_known(Place(title), title, meant))
     return told
 
 
@@ -155,15 +154,15 @@ def _read_headings(layout: Sheet, spot: SheetPlace, book: Book, found: FoundShee
     cells, results = cells_of(sheet), book.results.get(str(sheet.title), {})
     if not _filled(sheet):
         return
-    header = _header_row(layout, spot, cells, results)
-    texts = _texts(cells, results, header) if header else {}
-    columns, doubtful, findings = _columns(layout, texts, str(sheet.title), header)
+    header = edges(spot.table)[1] if spot.table else header_row(layout, cells, results)
+    texts = texts_in(cells, results, header) if header else {}
+    columns, doubtful, findings = columns_in(layout, texts, str(sheet.title), header)
     headings = set(columns.values())
     missing = [heading for heading in layout.required_headings if heading not in headings]
     found.findings += findings
     if header:
         below = {at[1] for at, cell in cells.items() if at[0] > header and cell.value is not None}
-        below -= _merged_headings(sheet, header)
+        below -= merged_headings(sheet, header)
         found.findings += unread_columns(
             layout,
             texts,
@@ -174,14 +173,14 @@ def _read_headings(layout: Sheet, spot: SheetPlace, book: Book, found: FoundShee
     if missing:
         place = Place(str(sheet.title), header or None)
         known = list(texts.values()) if header else []
-        found.findings.append(messages.required_heading_missing(place, missing, known))
+        found.findings.append(required_heading_missing(place, missing, known))
         found.unread.append((layout.title, place))
         return
     if not layout.used and below.intersection(columns):
         title = str(sheet.title)
-        found.findings.append(messages.not_read_yet(Place(title), f'the sheet "{title}" filled in'))
+        found.findings.append(not_read_yet(Place(title), f'the sheet "{title}" filled in'))
     if sheet.sheet_state != VISIBLE:
-        found.findings.append(messages.hidden_sheet_read(Place(str(sheet.title)), layout.title))
+        found.findings.append(hidden_sheet_read(Place(str(sheet.title)), layout.title))
     found.areas[layout.title] = Area(
         layout,
         sheet,
@@ -192,16 +191,6 @@ def _read_headings(layout: Sheet, spot: SheetPlace, book: Book, found: FoundShee
         results,
         book.epoch,
     )
-
-
-def _merged_headings(sheet: Worksheet, header: int) -> set[int]:
-    """Columns whose heading is merged with others, which has its own finding."""
-    return {
-        column
-        for merged in sheet.merged_cells.ranges
-        if merged.min_row <= header <= merged.max_row
-        for column in range(merged.min_col, merged.max_col + 1)
-    }
 
 
 def own_sheets(book: Book, found: FoundSheets) -> list[Worksheet]:
@@ -217,96 +206,73 @@ def own_sheets(book: Book, found: FoundSheets) -> list[Worksheet]:
 
 def texts_of_row(book: Book, sheet: Worksheet, row: int) -> dict[int, str]:
     """The texts of a row by column, formulas by their results."""
-    return _texts(cells_of(sheet), book.results.get(str(sheet.title), {}), row)
-
-
-def _header_row(layout: Sheet, spot: SheetPlace, cells: Cells, results: Cells) -> int:
-    """The row that holds most of our headings, 0 when none does."""
-    if spot.table is not None:
-        return _edges(spot.table)[1]
-    known = {heading_key(heading): heading for heading in layout.headings}
-    least = min(2, len(layout.required_headings))
-    best, best_score = 0, 0
-    for row in range(1, HEADING_ROWS + 1):
-        score = 0
-        for text in _texts(cells, results, row).values():
-            if heading_key(text) in known:
-                score += 2
-            elif _meant(text, layout, known.values()):
-                score += 1
-        if score > best_score and score >= least:
-            best, best_score = row, score
-    return best
-
-
-def _texts(
-    cells: Cells, results: Cells, row: int, columns: Iterable[int] | None = None
-) -> dict[int, str]:
-    """The texts of a row by column."""
-    if columns is None:
-        columns = sorted(column for at, column in cells if at == row)
-    texts = {}
-    for column in columns:
-        cell: Any = cells.get((row, column))
-        if cell is not None and cell.data_type == FORMULA:
-            cell = results.get((row, column))
-        if cell is not None and isinstance(cell.value, str) and cell.value.strip():
-            texts[column] = shortened(cell.value)
-    return texts
-
-
-def _columns(
-    layout: Sheet, texts: dict[int, str], title: str, row: int
-) -> tuple[dict[int, str], set[str], list[Finding]]:
-    """Our heading by column, the headings that are not certain, and what is to be said."""
-    known = {heading_key(heading): heading for heading in layout.headings}
-    columns: dict[int, str] = {}
-    doubtful: set[str] = set()
-    findings: list[Finding] = []
-    first: dict[str, int] = {}
-    for column, text in texts.items():
-        heading = known.get(heading_key(text))
-        if heading is None:
-            continue
-        columns[column] = heading
-        earlier = first.setdefault(heading, column)
-        if earlier != column:
-            doubtful.add(heading)
-            place = Place(title, row, get_column_letter(column), heading)
-            address = f"{get_column_letter(earlier)}{row}"
-            findings.append(messages.heading_twice(place, text, address))
-    for column, text in texts.items():
-        if column in columns:
-            continue
-        heading = _meant(text, layout, first)
-        if heading is not None:
-            columns[column] = heading
-            doubtful.add(heading)
-            place = Place(title, row, get_column_letter(column))
-            findings.append(messages.heading_nearly_known(place, text, heading))
-    return columns, doubtful, findings
+    return texts_in(cells_of(sheet), book.results.get(str(sheet.title), {}), row)
 
 
 BY_TITLE = {layout.title: layout for layout in INPUT_SHEETS}
-OTHERS = {heading_key(h): h for layout in INPUT_SHEETS for h in layout.headings}
-
-
-def _meant(text: str, layout: Sheet, present: Iterable[str]) -> str | None:
-    """The layout's heading that a heading is near; another sheet's heading is the user's own."""
-    there = set(present)
-    for column in layout.columns:
-        if column.heading not in there and heading_key(text) in map(heading_key, column.older):
-            return column.heading
-    return None if heading_key(text) in OTHERS else nearly(text, layout.headings)
 
 
 def _last_row(spot: SheetPlace, header: int, columns: Sequence[int] | dict[int, str]) -> int | None:
     """The last row of data: before a row of totals, or before another table below."""
     ends: list[int] = []
     if spot.table is not None and spot.table.totalsRowCount:
-        ends.append(_edges(spot.table)[3] - spot.table.totalsRowCount)
+        ends.append(edges(spot.table)[3] - spot.table.totalsRowCount)
     for table in spot.sheet.tables.values():
-        left, top, right, _ = _edges(table)
+        left, top, right, _ = edges(table)
         if top > header and any(left <= column <= right for column in columns):
             ends.append(top - 1)
     return min(ends, default=None)
+
+
+@message("empty workbook", Grade.ERROR)
+def empty_workbook() -> Words:
+    """No sheet holds anything."""
+    return Words(
+        "no cell that is filled in on any sheet",
+        "at least the sheet Recipes with its headings and rows",
+        'Fill in a new workbook; "costing new NAME.xlsx" makes one with all headings.',
+    )
+
+
+@message("required sheet missing", Grade.ERROR)
+def required_sheet_missing(title: str, found: Sequence[str]) -> Words:
+    """A sheet without which nothing can be worked out."""
+    return Words(
+        "the sheets " + choice_words(found).replace(" or ", " and "),
+        f"a sheet {title}",
+        f"Add a sheet named {title} with the headings that are explained in a new workbook "
+        '("costing new NAME.xlsx"), or give the sheet that has these rows this name.',
+    )
+
+
+@message("sheet nearly known", Grade.ERROR)
+def sheet_nearly_known(found: str, meant: str) -> Words:
+    """A sheet whose name is nearly an input sheet's."""
+    return Words(
+        f'a sheet named "{found}"',
+        f'"{meant}", or a name that is not nearly the same',
+        f'Name it "{meant}" if that is meant; a sheet of your own needs a name that differs more. '
+        "Until then it is not read.",
+    )
+
+
+@message("sheet twice", Grade.ERROR)
+def sheet_twice(title: str, used: str) -> Words:
+    """Two sheets, or tables, for the same rows."""
+    return Words(
+        f'a second sheet for {title}; the rows are read from "{used}"',
+        f"one sheet {title}",
+        "Put all rows on one of them and delete or rename the other; until then this one is not "
+        "read.",
+    )
+
+
+@message("hidden sheet read", Grade.NOTE)
+def hidden_sheet_read(title: str) -> Words:
+    """A hidden sheet that has the name of an input sheet."""
+    return Words(
+        f"the sheet {title} hidden",
+        "sheets that are read to be in view",
+        "Its rows were read. Unhide it to look them over, or give it another name if it is not "
+        "meant.",
+    )

@@ -7,18 +7,14 @@ from typing import Any
 
 from openpyxl.worksheet.worksheet import Worksheet
 
-from costing.findings import Finding, Place
+from costing.findings import Finding, Grade, Place, Words, message
 from costing.holding.models import EventKind
 from costing.names import key
 from costing.shoot import Shoot
 from costing.workbook.layout import INPUT_SHEETS, SETTINGS, Column, Sheet
 from costing.workbook.layout.columns import NOTE
 from costing.workbook.reading.books import Cells, cells_of
-from costing.workbook.reading.likeness import heading_key, nearly
-from costing.workbook.reading.messages import books as messages
-
-HEADING_ROWS = 20
-"""Headings are looked for in so many first rows."""
+from costing.workbook.reading.headings import HEADING_ROWS, heading_key, nearly
 
 ROWS_LOOKED_AT = 200
 """So many rows below the headings are looked at for a name that is known."""
@@ -103,23 +99,23 @@ def unread_columns(
             continue
         if number in columns:
             if layout.used and not layout.column(columns[number]).used:
-                yield messages.not_read_yet(place(number), f'the column "{text}" filled in')
+                yield not_read_yet(place(number), f'the column "{text}" filled in')
             continue
         meant = _akin(text, layout.columns)
         if heading_key(text) in LOST and layout.title == "Ingredients":
-            yield messages.column_not_read(place(number), text, LEFT)
+            yield column_not_read(place(number), text, LEFT)
         elif meant in present:
             beside = f'entries of "{meant}", which stands here too'
-            yield messages.column_not_read(place(number), text, beside)
+            yield column_not_read(place(number), text, beside)
         elif meant is not None:
-            yield messages.column_not_read(place(number), text, f'"{meant}"')
+            yield column_not_read(place(number), text, f'"{meant}"')
         elif heading_key(text) in ELSEWHERE:
             other = ELSEWHERE[heading_key(text)]
-            yield messages.column_not_read(place(number), text, f"that column on the sheet {other}")
+            yield column_not_read(place(number), text, f"that column on the sheet {other}")
     if columns:
         for number in range(min(columns), max(columns)):
             if number not in texts and number not in columns and number in filled:
-                yield messages.column_without_heading(place(number))
+                yield column_without_heading(place(number))
 
 
 def _akin(text: str, columns: Iterable[Column]) -> str | None:
@@ -158,7 +154,7 @@ def unread_sheets(
         ]
         if found:
             layout = max(found, key=lambda one: one[0])[1]
-            yield messages.sheet_not_read(Place(title), title, layout.title)
+            yield sheet_not_read(Place(title), title, layout.title)
 
 
 def _held(
@@ -230,3 +226,45 @@ def _known_names(shoot: Shoot) -> dict[str, set[str]]:
         "Counted": ingredients,
         "Holding": {key(kind) for kind in EventKind},
     }
+
+
+@message("column not read", Grade.NOTE)
+def column_not_read(found: str, meant: str) -> Words:
+    """A column of an input sheet whose heading is another word for one of the layout's."""
+    return Words(
+        f'the heading "{found}"',
+        f"{meant}, or a column of your own",
+        f"The column was not read. If it is meant to count, write it as {meant}; leave it if it "
+        "is your own.",
+    )
+
+
+@message("column without heading", Grade.NOTE)
+def column_without_heading() -> Words:
+    """A column of an input sheet with entries and no heading."""
+    return Words(
+        "entries below a blank heading",
+        "a heading above every column",
+        "The column was not read. Write its heading above it.",
+    )
+
+
+@message("sheet not read", Grade.NOTE)
+def sheet_not_read(title: str, meant: str) -> Words:
+    """A sheet of the user's own that holds what an input sheet would."""
+    return Words(
+        f'the sheet "{title}" with what the sheet {meant} would hold',
+        f'rows on a sheet named "{meant}", or a sheet of your own',
+        f'Not read: sheet {title}. Put its rows on "{meant}" if they are meant to count; leave it '
+        "if it is your own.",
+    )
+
+
+@message("not read yet", Grade.NOTE)
+def not_read_yet(what: str) -> Words:
+    """Something of the workbook's form that this version does not act on."""
+    return Words(
+        what,
+        "what this version of costing acts on",
+        "It was not read and changes nothing yet; all the rest counts.",
+    )

@@ -13,6 +13,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from costing.findings import Grade, Words, message
 from costing.names import key, singular
 from costing.quantities import (
     Dimension,
@@ -196,3 +197,23 @@ def _reached(
             elif found[other] != amount:
                 raise Unweighed(part, "the others")
     return found
+
+
+@message("weighs unreadable", Grade.ERROR)
+def weighs_unreadable(part: str, against: str) -> Words:
+    """A part of Weighs that says nothing, or something else than another part."""
+    return Words(
+        f'"{part}"' + (f', which does not go with "{against}"' if against else ""),
+        "two amounts with = between, such as 1 cup = 125 g; 1 head = 10 cloves",
+        "Mend it; until then the need for the ingredient is unknown and left out.",
+    )
+
+
+@message("weighs otherwise", Grade.WARNING)
+def weighs_otherwise(heading: str, value: str) -> Words:
+    """A column of grams and Weighs that say two things."""
+    return Words(
+        f"another value than the {value} that Weighs gives",
+        f"one of the two, {heading} or Weighs",
+        f"Clear the one that is wrong; until then {heading} counts.",
+    )

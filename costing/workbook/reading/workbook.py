@@ -21,7 +21,7 @@ from costing.workbook.reading.as_written import still_uncertain
 from costing.workbook.reading.books import open_book
 from costing.workbook.reading.rows import Read, SheetReader
 from costing.workbook.reading.settings import settings
-from costing.workbook.reading.sheet_readers import READERS
+from costing.workbook.reading.sheet_readers import SHEET_READERS
 from costing.workbook.reading.sheets import FoundSheets, find_sheets, own_sheets, texts_of_row
 from costing.workbook.reading.unread import unread_sheets
 
@@ -103,7 +103,9 @@ def _shoot(found: FoundSheets, file_name: str, rules: Mapping[str, Rule]) -> Sho
     # Ingredients first: their own units may stand on the sheets below
     for layout in (INGREDIENTS, *(sheet for sheet in INPUT_SHEETS if sheet is not INGREDIENTS)):
         if layout.title in areas and layout is not SETTINGS_SHEET:
-            read[layout.title] = READERS.get(layout.title, SheetReader)(areas[layout.title]).read()
+            read[layout.title] = SHEET_READERS.get(layout.title, SheetReader)(
+                areas[layout.title]
+            ).read()
     rows = {
         layout.kept_as: tuple(read[layout.title].rows)
         for layout in INPUT_SHEETS

@@ -25,9 +25,10 @@ from costing.findings import NOWHERE, Grade, choice_words
 from costing.holding.rules import load_rules
 from costing.kitchen import Line
 from costing.shoot import Shot
+from costing.workbook import reading
 from costing.workbook.layout import SHOOT_PLAN
 from costing.workbook.package.refusals import Refused
-from costing.workbook.reading import messages, read_workbook
+from costing.workbook.reading import read_workbook
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.rows import built
@@ -57,7 +58,7 @@ def test_cases__are_named_after_the_code_they_show() -> None:
 
 
 def test_messages__each_code_has_a_case() -> None:
-    folder = Path(str(messages.__file__)).parent
+    folder = Path(str(reading.__file__)).parent
     codes = {
         code
         for file in folder.glob("*.py")

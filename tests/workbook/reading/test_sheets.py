@@ -13,7 +13,7 @@ from openpyxl.worksheet.table import Table
 
 from costing.quantities import amount
 from costing.workbook.layout import INPUT_SHEETS, RESULT_TITLES
-from costing.workbook.reading.likeness import nearly
+from costing.workbook.reading.headings import nearly
 
 
 def test_sheets__titles_and_headings_without_regard_to_case_and_blanks(tmp_path: Path) -> None:

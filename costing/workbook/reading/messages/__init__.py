@@ -1,1 +1,0 @@
-"""What is said of a workbook while it is read: one function for each finding."""
