@@ -6,10 +6,9 @@ from dataclasses import replace
 from datetime import datetime, timedelta
 
 from costing.holding.contents import History
-from costing.holding.days import day_count
 from costing.holding.logs import Moment
 from costing.holding.models import EventKind, Temperature
-from costing.holding.passes import cooling, passages
+from costing.holding.passes import cooling, day_count, passages
 from costing.holding.rules import HEATED, LEAVES_CONTROL, ClockKind, FoodState, Marking, Rule
 from costing.holding.statuses import Bar, Cause, Clock, Conditions, Course, Room, Status
 from costing.holding.walks import course

@@ -10,10 +10,9 @@ from dataclasses import dataclass
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
-from costing.holding.days import DayCount
 from costing.holding.instants import length, moment_words
 from costing.holding.models import Container, Eaten
-from costing.holding.passes import Passage
+from costing.holding.passes import DayCount, Passage
 from costing.holding.rules import ClockKind, FoodState
 from costing.holding.statuses import Bar, Cause, Clock, Conditions, Noted, Remark, Room, Status
 

@@ -1,7 +1,7 @@
-"""Holding rules: read from the published table.
+"""Holding rules: read from the published table, and from a file of a person's own place.
 
 A rule is data. The clocks know kinds of clock and not countries, so a further authority is a
-further entry of ``reference/holding_rules.toml``.
+further entry of ``reference/holding_rules.toml``, or of a file of that name beside the workbook.
 """
 
 from __future__ import annotations
@@ -10,11 +10,13 @@ import tomllib
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache
+from pathlib import Path
 from types import MappingProxyType
 from typing import Any
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import BaseModel, ConfigDict, Field, ValidationError, model_validator
 
+from costing.findings import Finding, Place
 from costing.holding.figures import (
     Action,
     Bound,
@@ -31,10 +33,14 @@ from costing.holding.figures import (
     Zone,
     weakest,
 )
+from costing.holding.messages import own_rule_faulty, own_rule_taken, own_rules_unreadable
 from costing.holding.models import EventKind, Temperature
 from costing.reference import reference_file
 
 RULES_FILE = "holding_rules.toml"
+
+LARGEST_FILE = 1_000_000
+"""A larger file is no list of rules. [bytes]"""
 
 LEAVES_CONTROL = (
     EventKind.OUT,
@@ -340,3 +346,54 @@ def load_rules() -> dict[str, Rule]:
     <ClockKind.SINGLE_PERIOD: 'single period'>
     """
     return dict(_published())
+
+
+def own_rules(folder: Path) -> tuple[dict[str, Rule], list[Finding]]:
+    """The rules of ``holding_rules.toml`` in a folder, and what is wrong with the others.
+
+    Parameters
+    ----------
+    folder : Path
+        Where the workbook stands.
+
+    Returns
+    -------
+    tuple of dict and list of Finding
+        Rules by id; a faulty rule is a finding and is left out, the rest is used.
+    """
+    path = folder / RULES_FILE
+    place = Place(RULES_FILE)
+    try:
+        if not path.is_file():
+            return {}, []
+        if path.stat().st_size > LARGEST_FILE:
+            return {}, [own_rules_unreadable(place, f"a file of more than {LARGEST_FILE} bytes")]
+        tables = tomllib.loads(path.read_text(encoding="utf-8-sig"), parse_float=Fraction)
+    except (OSError, UnicodeDecodeError) as fault:
+        return {}, [own_rules_unreadable(place, f"a file that cannot be read ({fault})")]
+    except (tomllib.TOMLDecodeError, RecursionError) as fault:
+        return {}, [own_rules_unreadable(place, f"text that is no TOML ({fault})")]
+    rules: dict[str, Rule] = {}
+    findings: list[Finding] = []
+    published = {name.casefold() for name in load_rules()}
+    for name, table in tables.items():
+        where = Place(RULES_FILE, name=name)
+        if name.casefold() in published:
+            findings.append(own_rule_taken(where, name))
+            continue
+        try:
+            if not isinstance(table, dict):
+                raise ValueError("not a table of its own")
+            rules[name] = Rule(id=name, **table)
+        except (ValidationError, ValueError, TypeError, ZeroDivisionError) as fault:
+            findings.append(own_rule_faulty(where, *_first_fault(fault)))
+    return rules, findings
+
+
+def _first_fault(fault: Exception) -> tuple[str, str]:
+    """Where in the rule the fault is, and what it is, in words."""
+    if isinstance(fault, ValidationError):
+        first = fault.errors(include_url=False)[0]
+        where = ".".join(str(part) for part in first["loc"]) or "the rule as a whole"
+        return where, str(first["msg"]).removeprefix("Value error, ")
+    return "the rule as a whole", str(fault)

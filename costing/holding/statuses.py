@@ -10,10 +10,9 @@ from zoneinfo import ZoneInfo
 
 from pydantic import BaseModel, ConfigDict
 
-from costing.holding.days import DayCount
 from costing.holding.logs import Moment
 from costing.holding.models import Temperature
-from costing.holding.passes import Cooling, Passage
+from costing.holding.passes import Cooling, DayCount, Passage
 from costing.holding.rules import TIMES_OUT, Rule
 
 NEVER = datetime.max.replace(tzinfo=UTC)

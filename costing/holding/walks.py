@@ -72,7 +72,7 @@ class _Walk:
         self.stretches: list[Stretch] = []
         self.since: datetime | None = None
         self.second_period: datetime | None = None
-        self.period_used = False
+        self.shown_until: list[datetime] = []
         self.prepared = False
         self.notes: list[Noted] = []
 
@@ -84,7 +84,7 @@ class _Walk:
             tuple(self.stretches),
             self.since,
             self.second_period,
-            self.period_used,
+            self.period_used(),
             self.prepared,
             tuple(self.notes),
         )
@@ -226,9 +226,16 @@ class _Walk:
 
     def display(self, at: datetime) -> None:
         """It is put out to be shown or served: a second period when one is over."""
-        if self.period_used and self.second_period is None:
+        if self.period_used() and self.second_period is None:
             self.second_period = at
         self.displayed = True
+
+    def period_used(self) -> bool:
+        """Whether it was out of control when it came back from being shown."""
+        if self.rule.clock is not ClockKind.SINGLE_PERIOD:
+            return False
+        counted = [*self.stretches, *([] if self.since is None else [(self.since, NEVER)])]
+        return any(start < back <= end for back in self.shown_until for start, end in counted)
 
     def come_back(self, moment: Moment, *, inside: bool, outside: bool) -> None:
         """The food goes back; the clock stops when the rule and the reading allow it."""
@@ -239,9 +246,8 @@ class _Walk:
         if moment.at < self.since:
             return
         self.kept_until(moment, inside=inside)
-        total = self.total(moment.at)
-        if self.rule.clock is ClockKind.SINGLE_PERIOD and self.displayed and total > timedelta(0):
-            self.period_used = True
+        if self.displayed:
+            self.shown_until.append(moment.at)
         if self.rule.clock is ClockKind.RUNNING:
             if self.since is not None:
                 self.note(Remark.NEVER_PAUSES, moment)

@@ -251,9 +251,27 @@ def test_practice__put_out_again_after_a_return_nobody_measured_is_a_second_peri
     told = verdict(log, "UK-CHILL4", at="12:00", zone="Europe/London")
     assert told.status is Status.DISCARD
     assert clock_shows(told.discard_at) == "2026-10-05 12:00 BST"
-    measured = bowl("out 10:00 8 C", "reading 10:30 8 C", "back 10:30", "out 12:00 8 C")
-    told = verdict(measured, "UK-CHILL4", at="12:00", zone="Europe/London")
+
+
+@pytest.mark.source("uksi-2013-2996", "Schedule 4 para 2(1): above 8 °C")
+@pytest.mark.parametrize(
+    ("measured", "until"),
+    [
+        (("reading 10:30 8 C", "back 10:30 8 C"), "16:00"),
+        (("back 10:30", "reading 10:40 6 C"), "14:40"),
+    ],
+)
+def test_practice__shown_at_8_c_it_has_used_no_period(
+    measured: tuple[str, ...], until: str
+) -> None:
+    """At 8 °C or colder before and after, it was never kept above 8 °C.
+
+    12:00 + 4 h = 16:00; where the return was not measured the time runs on from 10:40.
+    """
+    log = bowl("out 10:00 8 C", *measured, "out 12:00 8 C")
+    told = verdict(log, "UK-CHILL4", at="13:00", zone="Europe/London")
     assert told.status is Status.WITHIN
+    assert clock_shows(told.discard_at) == f"2026-10-05 {until} BST"
 
 
 @pytest.mark.source("fsanz-2h4h-2023", "times of the rule")

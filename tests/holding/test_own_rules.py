@@ -10,8 +10,7 @@ from by_hand import save_workbook_by_hand
 from openpyxl import load_workbook
 
 from costing.estimating import estimate
-from costing.holding.own_rules import own_rules
-from costing.holding.rules import RULES_FILE, load_rules
+from costing.holding.rules import RULES_FILE, load_rules, own_rules
 from costing.workbook.reading import read_workbook
 
 GOOD = """

@@ -8,8 +8,7 @@ from functools import partial
 from pathlib import Path
 
 from costing.findings import Finding, Place
-from costing.holding.own_rules import own_rules
-from costing.holding.rules import Rule, load_rules
+from costing.holding.rules import Rule, load_rules, own_rules
 from costing.kitchen import Line, Pack
 from costing.listing import in_order
 from costing.names import key
