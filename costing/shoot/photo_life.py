@@ -12,8 +12,10 @@ from datetime import time
 from fractions import Fraction
 
 from costing.findings import Finding
-from costing.names import key
+from costing.names import is_water, key
+from costing.quantities import Amount, Unit
 from costing.shoot import messages
+from costing.shoot.leaves import Leaves
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Purpose, Shot
 
@@ -44,6 +46,7 @@ def check_photo_life(shoot: Shoot) -> Iterator[Finding]:
                     plates,
                     dish.photo_life,
                     needed - plates,
+                    _taken(shoot, first, needed - plates),
                 )
         if not stands and any(key(shot.dish) == key(dish.name) for shot in shoot.shots):
             yield messages.entry_changes_nothing(
@@ -68,6 +71,30 @@ def _stands(shoot: Shoot, dish: str) -> Iterator[tuple[Shot, time, int]]:
             together = [shot for shot in fresh if shot.starts == start]
             if later:
                 yield together[0], min(later), sum(shot.times for shot in together)
+
+
+def _taken(shoot: Shoot, plate: Shot, more: int) -> list[str]:
+    """What more resets take: each what a reset of the dish in the plan does, or else the plate."""
+    like = next(
+        (s for s in shoot.shots if s.purpose is Purpose.RESET and key(s.dish) == key(plate.dish)),
+        plate,
+    )
+    taken: dict[tuple[str, Unit | None], tuple[str, Amount | None]] = {}
+    for leaf in Leaves(shoot).taken_by(like):
+        name, amount = leaf.line.ingredient, leaf.line.amount
+        if is_water(name):
+            continue
+        if amount is not None:
+            amount = None if leaf.times is None else amount * (leaf.times * like.batch * more)
+        of_unit = (key(name), None if amount is None else amount.unit)
+        before = taken[of_unit][1] if of_unit in taken else None
+        if amount is not None and before is not None:
+            amount += before
+        taken[of_unit] = (name, amount)
+    return [
+        name if amount is None else f"{str(amount).removesuffix(' each')} {name}"
+        for name, amount in taken.values()
+    ]
 
 
 def _minutes(clock: time) -> Fraction:

@@ -34,13 +34,13 @@ def told(*shots: Shot) -> list[str]:
 
 
 def test_stands_past_photo_life__whole_text() -> None:
-    """70 minutes at 20 minutes each are 4 plates: 3 more than the one."""
+    """70 minutes at 20 minutes each are 4 plates: 3 more than the one, each with its leek."""
     hero = shot("hero", "13:00", row=row("Shoot plan", 4, "P3", Starts="M"))
     assert told(hero, shot("reset", "14:10"), shot("bite", "14:30")) == [
         '\'Shoot plan\'!M4 (row "P3", column "Starts"): found 1 plate of "tart" on set from 13:00 '
         "to 14:10, expected a fresh plate for every 20 minutes [stands past photo life]\n"
-        "  Plan 3 more resets, or shoot it sooner. How long it looks right is no limit for eating "
-        "it."
+        "  Plan 3 more resets, which take 3 leek, or shoot it sooner. How long it looks right is "
+        "no limit for eating it."
     ]
 
 
@@ -80,6 +80,24 @@ def test_plates__as_many_as_the_time_on_set_asks_for(shots: list[Shot], more: in
     said = told(*shots)
     assert [text.partition("Plan ")[2].partition(" more")[0] for text in said] == (
         [] if more is None else [str(more)]
+    )
+
+
+def test_stands_past_photo_life__resets_take_what_the_one_of_the_plan_does() -> None:
+    """Two more of half a batch of step 2: 2 x 1/2 x 30 g of basil, 2 x 1/2 x 1 tsp of oil."""
+    parts = (
+        line("tart", "leek", "1 each"),
+        line("tart", "basil", "20 g", step=2),
+        line("tart", "basil", "10 g", step=2),
+        line("tart", "oil", "1 tsp", step=2),
+        line("tart", "water", "1 l", step=2),
+        LIFE,
+    )
+    reset = shot("reset", "14:00", steps="2", batch="1/2")
+    shoot = completed(shoot_of(*parts, shot("hero", "13:00"), reset))[0]
+    (said,) = check_photo_life(shoot)
+    assert "Plan 2 more resets, which take 30 g basil and 1 metric teaspoon oil, or shoot" in str(
+        said
     )
 
 
