@@ -62,11 +62,11 @@ class _Walk:
         self.inside: list[Moment] = []
         self.last_inside: dict[int, Moment] = {}
         self.measured: Moment | None = None
-        self.heated = False
-        self.drifted = False
-        self.displayed = False
-        self.removed = False
-        self.put_out = False
+        self.heated = False  # since it was last measured
+        self.drifted = False  # nobody took it out, so a reading in control ends the time out
+        self.displayed = False  # at any time
+        self.removed = False  # since it was last in control
+        self.put_out = False  # for more than preparation, at any time
         self.start: Moment | None = None
         self.start_at: datetime | None = None
         self.stretches: list[Stretch] = []
@@ -116,6 +116,7 @@ class _Walk:
         self.first = self.first or moment
         inside = food is not None and self.rule.in_control(food)
         outside = food is not None and self.rule.out_of_control(food)
+        # what a reading shows of the time before it comes before what the event does itself
         ended = [cooling for cooling in self.cooled if cooling.ends == moment.at]
         if ended and food is not None and self.rule.side(food) is not FoodState.HOT:
             self.has_cooled(moment, ended[0])
