@@ -25,18 +25,39 @@ class Row:
 
 
 @dataclass(frozen=True)
+class Cooling:
+    """From where cooling counts, and the time to 21 °C and to 5 °C.
+
+    ``from_first``: the second time is counted from 21 °C on.
+    """
+
+    falls_from: Fraction
+    first: int
+    second: int
+    from_first: bool = False
+
+
+FALLS_FROM = (Fraction(135) - 32) * 5 / 9
+"""135 °F. [°C]"""
+
+US_COOL = Cooling(FALLS_FROM, 120, 360)
+AU_COOL = Cooling(Fraction(60), 120, 240, from_first=True)
+
+
+@dataclass(frozen=True)
 class Figures:
     """Cold up to, hot from (itself or above it), and the minutes to throw away at.
 
-    ``running``: all counts from the first minute out. ``one_period``: it may be put out once.
-    ``no_return``: minutes from which nothing that is out may go back. ``hot_room``: minutes in a
-    hot room.
+    ``cooling``: by which proven cooling is no time out. ``running``: all counts from the first
+    minute out. ``one_period``: it may be put out once. ``no_return``: minutes from which nothing
+    that is out may go back. ``hot_room``: minutes in a hot room.
     """
 
     cold: Fraction
     hot: Fraction
     hot_itself: bool
     limit: int
+    cooling: Cooling = US_COOL
     running: bool = False
     one_period: bool = False
     no_return: int | None = None
@@ -55,19 +76,20 @@ class Figures:
 FIGURES = {
     "HOME-2H-5C": Figures(Fraction(5), Fraction(60), hot_itself=False, limit=120),
     "CA-2H": Figures(Fraction(4), Fraction(60), hot_itself=True, limit=120),
-    "AU-2H4H": Figures(Fraction(5), Fraction(60), hot_itself=True, limit=240, no_return=120),
+    "HK-2H4H": Figures(Fraction(4), Fraction(60), hot_itself=False, limit=240, no_return=120),
+    "AU-2H4H": Figures(
+        Fraction(5), Fraction(60), hot_itself=True, limit=240, no_return=120, cooling=AU_COOL
+    ),
     "US-HOME-2H": Figures(Fraction(4), Fraction(60), hot_itself=True, limit=120, hot_room=60),
     "US-TPHC-4": Figures(
         Fraction(5), (Fraction(135) - 32) * 5 / 9, hot_itself=True, limit=240, running=True
     ),
     "UK-CHILL4": Figures(Fraction(8), Fraction(63), hot_itself=True, limit=240, one_period=True),
+    "UK-HOT2": Figures(Fraction(8), Fraction(63), hot_itself=True, limit=120, one_period=True),
 }
 
 HOT_ROOM = Fraction(32)
 """90 °F, in °C by the stricter of what is printed."""
-
-FALLS_FROM = (Fraction(135) - 32) * 5 / 9
-"""135 °F, below which cooling counts. [°C]"""
 
 
 @dataclass(frozen=True)
@@ -82,56 +104,63 @@ class Cooled:
     cold: bool
 
 
-def cooled(rows: list[Row], asked: int) -> list[Cooled]:
-    """Cooling that readings prove by ``asked``: 21 °C in two hours, 5 °C in six."""
+def cooled(rows: list[Row], by: Cooling, asked: int) -> list[Cooled]:
+    """Cooling that readings prove by ``asked``, and that nothing warmed again."""
     happened = [row for row in rows if row.minute <= asked and row.kind != "room"]
     found: list[Cooled] = []
     while happened:
-        happened = _from_where_it_cools(happened)
+        happened = _from_where_it_cools(happened, by)
         if not happened:
             break
         begin, first_food = happened[0].minute, happened[0].food
         shown = [r for r in happened[1:] if r.food is not None and r.kind not in HEATING]
-        first_stage = next((r.minute for r in shown if r.food is not None and r.food <= 21), None)
-        last_stage = next((r.minute for r in shown if r.food is not None and r.food <= 5), None)
-        if first_stage is None or first_stage > begin + 120:
+        cold = next((r.minute for r in shown if r.food is not None and r.food <= 5), None)
+        stop = asked if cold is None else cold
+        warm = [
+            row.minute
+            for row in happened
+            if row.minute < stop or cold is None
+            if row.kind in HEATING or (row.food is not None and row.food > 21)
+        ]
+        cool = next((r.minute for r in shown if r.minute > max(warm, default=begin)), None)
+        if cool is None or cool > begin + by.first:
             break
-        if (asked if last_stage is None else last_stage) > begin + 360 - (last_stage is None):
+        end = (cool if by.from_first else begin) + by.second
+        if stop > end or (cold is None and stop == end):
             break  # missed, and nothing begins it again
-        stop = asked if last_stage is None else last_stage
         removed = [r.minute for r in happened if r.kind in REMOVING and r.minute < stop]
-        if first_food is None or first_food >= FALLS_FROM:  # cooler, nobody knows since when
+        if first_food is None or first_food >= by.falls_from:  # cooler, nobody knows since when
             minutes = range(begin, removed[0] if removed else stop)
-            found.append(Cooled(minutes, not removed, last_stage is not None and not removed))
-        happened = [row for row in happened if last_stage is not None and row.minute > last_stage]
+            found.append(Cooled(minutes, not removed, cold is not None and not removed))
+        happened = [row for row in happened if cold is not None and row.minute > cold]
     return found
 
 
-def _from_where_it_cools(rows: list[Row]) -> list[Row]:
+def _from_where_it_cools(rows: list[Row], by: Cooling) -> list[Row]:
     """The rows from the last one that shows the food still hot, or that heated it."""
     begins = [
         at
         for at, row in enumerate(rows)
-        if row.kind in HEATING or (row.food is not None and row.food >= FALLS_FROM)
+        if row.kind in HEATING or (row.food is not None and row.food >= by.falls_from)
     ]
     if not begins:
         return []
     rows = rows[begins[0] :]
     for at, row in enumerate(rows[1:], start=1):
-        if row.kind in HEATING and row.minute > rows[0].minute + 120:
+        if row.kind in HEATING and row.minute > rows[0].minute + by.first:
             break
         if row.food is None:
             continue
-        if row.food < FALLS_FROM:
+        if row.food < by.falls_from:
             break
-        return _from_where_it_cools(rows[at:])
+        return _from_where_it_cools(rows[at:], by)
     return rows
 
 
 def out_minutes(rows: list[Row], figures: Figures, asked: int, *, cooling: bool) -> set[int]:
     """The minutes before ``asked`` in which the food was out of control."""
     happened = [row for row in rows if row.minute <= asked]
-    proven = cooled(rows, asked) if cooling else []
+    proven = cooled(rows, figures.cooling, asked) if cooling else []
     finished = {one.minutes.stop for one in proven if one.cold}
     aside = {minute for one in proven for minute in one.minutes}
     out: set[int] = set()
@@ -236,7 +265,7 @@ def _leaves_since_in_control(
     leaves: list[Row] = []
     for row in before:
         side = figures.side(row.food)
-        if row.minute in finished:
+        if row.minute in finished and row.minute < late:
             leaves = []
         if row.kind in REMOVING or row.kind in HEATING:
             leaves.append(row)

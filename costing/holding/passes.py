@@ -235,6 +235,8 @@ class _PassWalk:
         """Begin a pass, or another one when the last is completed."""
         starts = moment.kind in self.rule.starts_by
         if self.going is not None and not self.going.completed:
+            if starts:  # heated again while it cools: what it had reached is lost
+                self.going.reached.clear()
             return
         if starts and (self.rule.cools or self.rule.pass_from is None):
             self.start(self.first if moment.disordered else moment)
@@ -256,17 +258,21 @@ class _PassWalk:
 
     def measure(self, moment: Moment) -> None:
         """Take a reading: where the pass begins, or of a stage."""
-        begins, food = self.rule.pass_from, moment.food
+        begins, food, going = self.rule.pass_from, moment.food, self.going
         if food is None:
             return
+        if going is not None and not going.completed:
+            while going.reached and not self.rule.stages[len(going.reached) - 1].holds(food):
+                going.reached.pop()  # warmer again than it had come to
+            if going.too_late(moment.at):
+                going.missed_at = going.deadline
+                return
         if begins is not None and begins.holds(food):
             self.there, self.removed, self.warmed = moment, None, False
-            going = self.going
             if self.rule.cools and (going is None or going.completed or not self.left):
                 self.start(moment)
             return
         self.left = True
-        going = self.going
         heated = self.rule.cools and moment.kind in HEATED  # food just heated has not cooled
         if going is None or heated or not self.owners <= self.history.ends[moment.owner]:
             return

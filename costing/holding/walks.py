@@ -304,7 +304,7 @@ class _Walk:
                 self.forget()
                 self.removed = False
         elif moment.food is not None and self.rule.in_control(moment.food):
-            self.stop(moment.at, self.history.ends[moment.owner])
+            self.return_in_time(moment)
         else:
             self.drifted = True
 

@@ -125,19 +125,13 @@ def settings_change_nothing(names: str) -> Words:
 
 @message("stands past photo life", Grade.WARNING)
 def stands_past_photo_life(
-    dish: str, when: str, plates: int, minutes: Fraction, more: int, taken: Sequence[str]
+    plates: str, dish: str, when: str, minutes: Fraction, resets: str
 ) -> Words:
-    """A plate that is on set for longer than it looks right."""
-    one = plates == 1
-    resets = f"{more} more reset{'' if more == 1 else 's'}"
-    takes = (
-        f", which take{'s' if more == 1 else ''} {choice_words(taken, last='and')}" if taken else ""
-    )
+    """Plates that are on set for longer than they look right, and the resets that are missing."""
     return Words(
-        f'{plates} {"plate" if one else "plates"} of "{dish}" on set {when}',
+        f'{plates} of "{dish}" on set {when}',
         f"a fresh plate for every {decimal_or_fraction(minutes)} minutes",
-        f"Plan {resets}{takes}, or shoot it sooner. How long it looks right is no limit for eating "
-        "it.",
+        f"Plan {resets}, or shoot it sooner. How long it looks right is no limit for eating it.",
     )
 
 

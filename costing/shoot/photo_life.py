@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from datetime import time
 from fractions import Fraction
 
-from costing.findings import Finding
+from costing.findings import Finding, choice_words
 from costing.names import is_water, key
 from costing.quantities import Amount, Unit
 from costing.shoot import messages
@@ -39,14 +39,16 @@ def check_photo_life(shoot: Shoot) -> Iterator[Finding]:
             minutes = _minutes(last) - _minutes(first.starts or last)
             needed = math.ceil(minutes / dish.photo_life)
             if needed > plates:
+                more = needed - plates
+                taken = choice_words(_taken(shoot, first, more), last="and")
+                takes = f", which take{'s' if more == 1 else ''} {taken}" if taken else ""
                 yield messages.stands_past_photo_life(
                     first.at("Starts"),
+                    "1 plate" if plates == 1 else f"{plates} plates",
                     dish.name,
                     f"from {first.starts:%H:%M} to {last:%H:%M}",
-                    plates,
                     dish.photo_life,
-                    needed - plates,
-                    _taken(shoot, first, needed - plates),
+                    f"{more} more reset{'' if more == 1 else 's'}{takes}",
                 )
         if not stands and any(key(shot.dish) == key(dish.name) for shot in shoot.shots):
             yield messages.entry_changes_nothing(

@@ -72,10 +72,12 @@ def test_practice__cooling_that_goes_on_says_what_is_asked_next() -> None:
         ("cooked 12:00 200 F", "reading 13:50 70 F", "reading 18:01 39 F"),  # second stage missed
         ("cooked 12:00 200 F", "back 17:30 39 F"),  # nothing proves the first stage
         ("cooked 12:00 60 F", "reading 17:30 39 F"),  # cold when first measured
+        ("cooked 12:00 200 F", "reading 13:50 70 F", "reading 15:00 90 F", "reading 17:30 39 F"),
+        ("cooked 12:00 200 F", "reading 13:50 70 F", "reheated 15:00", "reading 17:30 39 F"),
     ],
 )
 def test_practice__cooling_that_is_not_proven_is_time_out(events: tuple[str, ...]) -> None:
-    """12:00 + 2 h = 14:00."""
+    """12:00 + 2 h = 14:00; warm or heated again, it has lost the 70 °F it had come to."""
     told = verdict(bowl(*events), "US-HOME-2H", at="18:30", zone=CHICAGO)
     assert told.status is Status.DISCARD
     assert clock_shows(told.discard_at) == "2026-10-05 14:00 CDT"
@@ -287,6 +289,11 @@ def test_practice__shown_at_8_c_it_has_used_no_period(
             130,
         ),
         (("out 10:00 4 C", "back 12:10 4 C", "back 16:00 4 C"), Status.DISCARD, 360),
+        (  # cooled as AU-COOL asks from 12:10 to 14:00, which is a return too
+            ("out 10:00 4 C", "cooked 12:10 90 C", "reading 13:00 20 C", "reading 14:00 4 C"),
+            Status.DISCARD,
+            250,
+        ),
     ],
 )
 def test_practice__a_return_that_comes_too_late_ends_nothing(

@@ -89,8 +89,8 @@ def ends(told: Verdict, out: set[int], log: list[Row], figures: Figures, asked: 
         assert told.discard_at.astimezone(UTC) == at(thrown)
 
 
-ADDING_UP = ("HOME-2H-5C", "CA-2H")
-"""One limit, and cooling as US-COOL asks."""
+ADDING_UP = ("HOME-2H-5C", "CA-2H", "HK-2H4H", "AU-2H4H")
+"""One limit or two; cooling as US-COOL or AU-COOL asks."""
 
 
 @pytest.mark.parametrize("name", ADDING_UP)
@@ -99,11 +99,17 @@ ADDING_UP = ("HOME-2H-5C", "CA-2H")
 def test_minutes__time_out_is_that_of_a_clock_written_apart(
     name: str, log: list[Row], later: int, cooled: bool
 ) -> None:
-    """Any order of events, every temperature at, above and below its edge."""
+    """Any order of events, every temperature at, above and below its edge.
+
+    From a return limit on nothing ends the time out; cold readings after it are time in control
+    all the same.
+    """
     figures, asked = FIGURES[name], log[-1].minute + later
     out = out_minutes(log, figures, asked, cooling=cooled)
-    rule = RULES[name] if cooled else uncooled(name)
-    ends(judged(log, rule, asked), out, log, figures, asked)
+    told = judged(log, RULES[name] if cooled else uncooled(name), asked)
+    ends(told, out, log, figures, asked)
+    late = (figures.no_return or figures.limit) <= len(out) < figures.limit
+    assert (told.status is Status.DO_NOT_RETURN) == late
 
 
 @pytest.mark.parametrize("name", ADDING_UP)
@@ -123,23 +129,6 @@ def test_minutes__cooling_is_proven_as_by_a_clock_written_apart(
     figures, asked = FIGURES[name], then[-1].minute + later
     out = out_minutes(cooked, figures, asked, cooling=True)
     ends(judged(cooked, RULES[name], asked), out, cooked, figures, asked)
-
-
-@given(rows(KINDS), st.integers(min_value=0, max_value=300))
-@settings(max_examples=2 * settings().max_examples)
-def test_minutes__return_limit_is_that_of_a_clock_written_apart(log: list[Row], later: int) -> None:
-    """AU-2H4H: a return after two hours ends nothing; cold readings after it are time in control.
-
-    The one is Q14 of the guide (no return from two hours on), the other the contract of the log:
-    food measured cold, and cold again, was not out in between.
-    """
-    figures, asked = FIGURES["AU-2H4H"], log[-1].minute + later
-    out = out_minutes(log, figures, asked, cooling=False)
-    told = judged(log, uncooled("AU-2H4H"), asked)
-    ends(told, out, log, figures, asked)
-    assert figures.no_return is not None
-    late = figures.no_return <= len(out) < figures.limit
-    assert (told.status is Status.DO_NOT_RETURN) == late
 
 
 @given(rows(KINDS), st.integers(min_value=0, max_value=300), st.booleans())
@@ -197,6 +186,19 @@ def test_minutes__one_period_is_that_of_a_clock_written_apart(log: list[Row], la
     figures, asked = FIGURES["UK-CHILL4"], log[-1].minute + later
     out = out_minutes(log, figures, asked, cooling=False)
     ends(judged(log, RULES["UK-CHILL4"], asked), out, log, figures, asked)
+
+
+@given(rows(KINDS, (*FOOD, Fraction(8), Fraction(63))), st.integers(min_value=0, max_value=300))
+@settings(max_examples=2 * settings().max_examples)
+def test_minutes__one_hot_period_is_that_of_a_clock_written_apart(
+    log: list[Row], later: int
+) -> None:
+    """UK-HOT2, where it is about the food: two hours from when it first left control, once."""
+    figures, asked = FIGURES["UK-HOT2"], log[-1].minute + later
+    out = out_minutes(log, figures, asked, cooling=False)
+    told = judged(log, RULES["UK-HOT2"], asked)
+    if told.status is not Status.NOT_COVERED:
+        ends(told, out, log, figures, asked)
 
 
 @given(
