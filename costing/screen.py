@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from contextlib import contextmanager
+from contextvars import ContextVar
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
@@ -263,6 +265,27 @@ def _limits(several: Sequence[Outing]) -> Iterator[str]:
         for use in one.uses:
             left = f"{length(use.limit - use.used)} left of the " if use.used else ""
             yield f"{left}{length(use.limit)} of {use.rule}"
+
+
+def paragraph(text: str) -> None:
+    """A text in lines of the screen's width, each further in than the first where it begins so."""
+    indent = text[: len(text) - len(text.lstrip())]
+    _wrapped(text.strip(), first=indent, then=indent + "  ")
+
+
+@contextmanager
+def busy(what: str) -> Iterator[None]:
+    """Say on a terminal what takes its time, and take it away when it is done."""
+    out = console(error=True)
+    if QUIET.get() or not out.is_terminal:
+        yield
+        return
+    with out.status(f"{what} ..."):
+        yield
+
+
+QUIET: ContextVar[bool] = ContextVar("QUIET", default=False)
+"""Whether nothing is said but the answer."""
 
 
 def _wrapped(text: str, *, first: str = "- ", then: str = "  ") -> None:

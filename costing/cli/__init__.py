@@ -1,6 +1,6 @@
 """The commands; what they do is imported only when they run, so that ``--help`` is quick."""
 
-from costing.cli import answers, making
+from costing.cli import answers, making, why
 from costing.cli.frame import main
 
-__all__ = ["answers", "main", "making"]
+__all__ = ["answers", "main", "making", "why"]

@@ -1,0 +1,312 @@
+"""Why a list costs what it costs: each constraint taken away by itself, and the plan run again."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from enum import StrEnum
+from fractions import Fraction
+from time import monotonic
+
+from costing.buying.books import Books, books_of
+from costing.buying.shopping import Purchase
+from costing.findings import NOWHERE, Place
+from costing.kitchen import Pack, Shop
+from costing.names import key
+from costing.quantities import ZERO, Amount
+from costing.shoot import Shoot, Shot
+
+SECONDS = 60.0
+"""Time for all runs of a plan; what is not reached by then is left out, and that is said. [s]"""
+
+NEAR = Fraction(1, 8)
+"""A pack of which the need takes no more than this part was opened for little. [of a pack]"""
+
+NOTHING_SPARE = Fraction(1, 100)
+"""Less than this part of the need over counts as nothing. [of the need]"""
+
+CUTS = 3
+"""So many cuts are named when a budget is not kept."""
+
+
+class Kind(StrEnum):
+    """What it is that costs.
+
+    Examples
+    --------
+    >>> str(Kind.LIMIT)
+    'limit'
+    """
+
+    MINIMUM = "minimum spend"
+    VISIT = "visit"
+    LIMIT = "limit"
+    ONE_SHOP = "one shop"
+    UNCERTAIN = "uncertain take"
+    CANDIDATES = "candidates"
+
+
+@dataclass(frozen=True, slots=True)
+class Cost:
+    """What a constraint costs.
+
+    Parameters
+    ----------
+    kind : Kind
+        Of which kind it is.
+    name : str
+        Shop, ingredient or shot.
+    place : Place
+        Where it is typed.
+    cost : Decimal, optional
+        How much less is paid without it; for one shop, how much more is paid by going there alone.
+        ``None``: that shop has too little, and ``lacks`` says of what. [money]
+    lacks : tuple of str
+        What cannot be bought then.
+    """
+
+    kind: Kind
+    name: str
+    place: Place
+    cost: Decimal | None
+    lacks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class NearMiss:
+    """A pack that is opened for little.
+
+    Parameters
+    ----------
+    purchase : Purchase
+        Of which ingredient.
+    pack : Pack
+        The pack.
+    short : Amount
+        So much less would do without it. [mass, volume or count]
+    saves : Decimal
+        What would then be saved. [money]
+    """
+
+    purchase: Purchase
+    pack: Pack
+    short: Amount
+    saves: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """One take fewer of a shot.
+
+    Parameters
+    ----------
+    shot : Shot
+        Which.
+    saves : Decimal
+        What is then paid less. [money]
+    enough : bool
+        Whether that alone keeps the budget.
+    """
+
+    shot: Shot
+    saves: Decimal
+    enough: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Why:
+    """Why a list costs what it costs.
+
+    Parameters
+    ----------
+    costs : tuple of Cost
+        Of each constraint that costs something, the dearest first.
+    near : tuple of NearMiss
+        Packs opened for little, the dearest first.
+    nothing_spare : tuple of Purchase
+        Ingredients of which nothing is over.
+    over : Decimal
+        How much the whole job is over its budget. [money]
+    cuts : tuple of Cut
+        The cheapest that bring it nearer, where it is over.
+    complete : bool
+        Whether there was time for all of it.
+    """
+
+    costs: tuple[Cost, ...]
+    near: tuple[NearMiss, ...]
+    nothing_spare: tuple[Purchase, ...]
+    over: Decimal
+    cuts: tuple[Cut, ...]
+    complete: bool
+
+
+class Trials:
+    """Plans run again with something changed, until the time is over.
+
+    Parameters
+    ----------
+    books : Books
+        Of the plan as it stands.
+    seconds : float
+        For all of them. [s]
+    """
+
+    def __init__(self, books: Books, seconds: float) -> None:
+        self.shoot, self.paid = books.shoot, books.totals.paid
+        self.short = {_name(purchase) for purchase in books.purchases if purchase.short}
+        self.complete = True
+        self._until = monotonic() + seconds
+
+    def run(self, **changes: object) -> Books | None:
+        """The books of the changed plan; ``None`` when the time is over."""
+        if monotonic() > self._until:
+            self.complete = False
+            return None
+        return books_of(self.shoot.changed(**changes))
+
+    def saves(self, **changes: object) -> Decimal:
+        """How much less is paid; 0 when there is no time to know. [money]"""
+        books = self.run(**changes)
+        return Decimal(0) if books is None else self.paid - books.totals.paid
+
+
+def why(books: Books, *, seconds: float = SECONDS) -> Why:
+    """Run the plan once without each of its constraints.
+
+    Parameters
+    ----------
+    books : Books
+        Of a shoot whose episodes and shots are filled in.
+    seconds : float
+        For all runs. [s]
+    """
+    trials = Trials(books, seconds)
+    costs = [cost for cost in _costs(books, trials) if cost.cost or cost.lacks]
+    costs.sort(key=lambda one: (one.cost is None, -(one.cost or Decimal(0))))
+    near = sorted(_near_misses(books, trials), key=lambda one: -one.saves)
+    budget = books.shoot.settings.budget
+    over = Decimal(0) if budget is None else max(Decimal(0), trials.paid - budget)
+    cuts = _cuts(books.shoot, trials, over) if over else ()
+    return Why(
+        tuple(costs), tuple(near), tuple(_nothing_spare(books)), over, tuple(cuts), trials.complete
+    )
+
+
+def _costs(books: Books, trials: Trials) -> Iterator[Cost]:
+    """What each constraint costs; those that cost nothing too."""
+    yield from _of_shops(books.shoot, trials)
+    yield from _of_limits(books, trials)
+    yield from _of_one_shop(books, trials)
+    shoot = books.shoot
+    for number, shot in enumerate(shoot.shots):
+        if shot.uncertain:
+            certain = shot.model_copy(update={"fewest": None, "most": None})
+            saved = trials.saves(shots=_with(shoot.shots, number, certain))
+            place = shot.at("Most" if shot.most is not None else "Fewest")
+            yield Cost(Kind.UNCERTAIN, shot.label, place, saved)
+    for number, line in enumerate(shoot.lines):
+        if line.candidates != 1 or line.good_enough is not None:
+            plain = line.model_copy(update={"candidates": Fraction(1), "good_enough": None})
+            saved = trials.saves(lines=_with(shoot.lines, number, plain))
+            yield Cost(Kind.CANDIDATES, line.ingredient, line.at("Candidates"), saved)
+
+
+def _with(rows: Sequence[object], number: int, changed: object) -> tuple[object, ...]:
+    return (*rows[:number], changed, *rows[number + 1 :])
+
+
+def _of_shops(shoot: Shoot, trials: Trials) -> Iterator[Cost]:
+    """What minimum spends and visits cost."""
+    free: tuple[tuple[Kind, str, str, Callable[[Shop], Decimal]], ...] = (
+        (Kind.MINIMUM, "minimum_spend", "Minimum spend", lambda shop: shop.minimum_spend),
+        (Kind.VISIT, "visit_cost", "Visit cost", lambda shop: shop.visit_cost),
+    )
+    for number, shop in enumerate(shoot.shops):
+        for kind, field, heading, given in free:
+            if given(shop):
+                plain = shop.model_copy(update={field: Decimal(0)})
+                saved = trials.saves(shops=_with(shoot.shops, number, plain))
+                yield Cost(kind, shop.name, shop.at(heading), saved)
+
+
+def _of_limits(books: Books, trials: Trials) -> Iterator[Cost]:
+    """What it costs that a shop has no more of something, where all of it is bought."""
+    counts = {id(b.pack): b.count for p in books.purchases for b, _ in p.lines}
+    for number, pack in enumerate(books.shoot.packs):
+        if pack.at_most is not None and counts.get(id(pack)) == pack.at_most:
+            plain = pack.model_copy(update={"at_most": None})
+            saved = trials.saves(packs=_with(books.shoot.packs, number, plain))
+            yield Cost(Kind.LIMIT, pack.ingredient, pack.at("At most"), saved)
+
+
+def _of_one_shop(books: Books, trials: Trials) -> Iterator[Cost]:
+    """What going to one shop alone would cost more, for each of several that are gone to."""
+    gone_to = {key(b.pack.shop): b.pack.shop for p in books.purchases for b, _ in p.lines}
+    if len(gone_to) < 2:
+        return
+    for name, shop in gone_to.items():
+        packs = tuple(pack for pack in books.shoot.packs if key(pack.shop) == name)
+        alone = trials.run(packs=packs)
+        if alone is None:
+            return
+        lacks = tuple(_name(p) for p in alone.purchases if p.short and _name(p) not in trials.short)
+        more = None if lacks else alone.totals.paid - trials.paid
+        yield Cost(Kind.ONE_SHOP, shop, NOWHERE, more, lacks)
+
+
+def _near_misses(books: Books, trials: Trials) -> Iterator[NearMiss]:
+    """Packs of which the need takes little, with what is saved when it takes so much less."""
+    for purchase in books.purchases:
+        wanted = max(purchase.wanted, purchase.covered)
+        for bought, amount in purchase.lines:
+            one = amount / bought.count
+            short = wanted - (purchase.bought - one)
+            if bought.pack.loose_step is not None or not ZERO < short <= one * NEAR:
+                continue
+            if bought.count == 1 and purchase.bought == one:
+                continue  # the only pack is opened for the need itself
+            unit = purchase.need.unit
+            less = Amount(short / unit.size, unit)
+            given = Pack(
+                ingredient=_name(purchase),
+                shop=bought.pack.shop,
+                amount=less,
+                price=Decimal(0),
+                at_most=1,
+            )
+            saved = trials.saves(packs=(*books.shoot.packs, given))
+            if saved > 0:
+                yield NearMiss(purchase, bought.pack, less, saved)
+
+
+def _nothing_spare(books: Books) -> Iterator[Purchase]:
+    """What is bought to the last gram: one slip, and it is short."""
+    for purchase in books.purchases:
+        wanted = max(purchase.wanted, purchase.covered)
+        over = purchase.bought - wanted + purchase.taken.left
+        if purchase.lines and wanted and not purchase.short and over < wanted * NOTHING_SPARE:
+            yield purchase
+
+
+def _cuts(shoot: Shoot, trials: Trials, over: Decimal) -> list[Cut]:
+    """The single takes that could be spared: those that are enough first, the least of them."""
+    cuts = []
+    for number, shot in enumerate(shoot.shots):
+        if not shot.times:
+            continue
+        fewer = {"times": shot.times - 1}
+        if shot.fewest is not None:
+            fewer["fewest"] = max(0, shot.fewest - 1)
+        if shot.most is not None:
+            fewer["most"] = max(0, shot.most - 1)
+        saved = trials.saves(shots=_with(shoot.shots, number, shot.model_copy(update=fewer)))
+        if saved > 0:
+            cuts.append(Cut(shot, saved, saved >= over))
+    cuts.sort(key=lambda cut: (not cut.enough, cut.saves if cut.enough else -cut.saves))
+    return cuts[:CUTS]
+
+
+def _name(purchase: Purchase) -> str:
+    return purchase.need.ingredient.name

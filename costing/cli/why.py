@@ -1,0 +1,30 @@
+"""The command that says why a list is as it is."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from costing.asked import workbook_named
+from costing.cli.frame import FILE, answering, estimated, exit_code, main, read_more
+
+
+@main.command("why")
+@FILE
+@answering
+def why_command(file: Path | None) -> int:
+    """Print why the list is as it is: what each constraint and each uncertain take costs."""
+    from costing import screen
+    from costing.buying.constraints import why
+    from costing.report.why_words import why_lines
+
+    path = workbook_named(file)
+    estimate, _ = estimated(path)
+    with screen.busy("Running the plan without each of its constraints"):
+        found = why(estimate.books)
+    for line in why_lines(found, estimate.books):
+        screen.paragraph(line)
+    click.echo()
+    screen.tell(estimate.about_buying, rest=read_more(path))
+    return exit_code(estimate)

@@ -1,0 +1,89 @@
+"""Why a list costs what it costs, in sentences."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+
+from costing.buying.books import Books
+from costing.buying.constraints import Cost, Kind, Why
+from costing.findings import Place, choice_words
+from costing.quantities import money_text
+from costing.report.shop_words import amount_words
+
+NAMED = 6
+"""So many ingredients are named at most."""
+
+SAID = {
+    Kind.MINIMUM: 'the minimum spend of "{}" costs {}',
+    Kind.VISIT: 'going to "{}" costs {}, its visit cost and what it changes',
+    Kind.LIMIT: "that the shop has no more {} costs {}",
+    Kind.UNCERTAIN: 'that nobody knows how often "{}" is taken costs {}',
+    Kind.CANDIDATES: "picking the best {} costs {}",
+}
+"""What a constraint costs, by its kind."""
+
+
+def why_lines(why: Why, books: Books) -> Iterator[str]:
+    """The sentences, headings ending in a colon; lines of a heading begin with two blanks.
+
+    Parameters
+    ----------
+    why : Why
+        What was found.
+    books : Books
+        Of the plan as it stands.
+    """
+    currency, measures = books.shoot.settings.currency, books.shoot.settings.measures
+    at_least = "at least " if books.totals.bought_missing else ""
+    yield f"The list costs {at_least}{money_text(books.totals.paid, currency)}."
+    alone = [cost for cost in why.costs if cost.kind is Kind.ONE_SHOP]
+    held = [cost for cost in why.costs if cost.kind is not Kind.ONE_SHOP]
+    if held:
+        yield "What makes it dearer, and how much less would be paid without it:"
+    else:
+        yield "No limit, visit, minimum spend, uncertain take or picking makes it dearer."
+    yield from (f"  {_held(cost, currency)}" for cost in held)
+    if alone:
+        yield "Going to one shop only:"
+    yield from (f"  {_alone(cost, currency)}" for cost in alone)
+    if why.near:
+        yield "Packs that are opened for little:"
+    for miss in why.near:
+        name = miss.purchase.need.ingredient.name
+        less, pack = amount_words(miss.short, measures), amount_words(miss.pack.amount, measures)
+        saved = money_text(miss.saves, currency)
+        yield (
+            f"  {less} less {name} would do without one pack of {pack}: {saved} saved"
+            + _at(miss.pack.at("Ingredient"))
+        )
+    if why.nothing_spare:
+        names = [purchase.need.ingredient.name for purchase in why.nothing_spare]
+        yield f"Nothing to spare of {choice_words(names, most=NAMED, last='and')}."
+    if why.over:
+        yield f"Over budget by {money_text(why.over, currency)}; one take fewer, the cheapest cuts:"
+        if not why.cuts:
+            yield "  no single take makes it cheaper"
+    for cut in why.cuts:
+        enough = ", which keeps the budget" if cut.enough else ""
+        times = f'"{cut.shot.label}" {cut.shot.times - 1} times instead of {cut.shot.times}'
+        saved = money_text(cut.saves, currency)
+        yield f"  {times}: {saved} saved{enough}{_at(cut.shot.at('Times'))}"
+    if not why.complete:
+        yield "There was no time for all of it; what is not named here was not looked at."
+
+
+def _held(cost: Cost, currency: str | None) -> str:
+    """A constraint with the cell it is typed in."""
+    money = money_text(cost.cost or Decimal(0), currency)
+    return SAID[cost.kind].format(cost.name, money) + _at(cost.place)
+
+
+def _alone(cost: Cost, currency: str | None) -> str:
+    if cost.cost is None:
+        return f'"{cost.name}" does not have {choice_words(cost.lacks, most=NAMED, last="and")}'
+    return f'"{cost.name}" would cost {money_text(cost.cost, currency)} more'
+
+
+def _at(place: Place) -> str:
+    return f" ({place.cell_reference})" if place.cell_reference else ""

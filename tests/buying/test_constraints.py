@@ -1,0 +1,155 @@
+"""What each constraint of a plan costs, found by running the plan without it."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from typing import Any
+
+from small import books, line, pack, sound
+
+from costing.buying.constraints import Cost, Kind, Why, why
+from costing.findings import NOWHERE
+from costing.kitchen import Shop
+from costing.report.why_words import why_lines
+from costing.shoot import Shot
+
+
+def found(*parts: Any, **settings: Any) -> tuple[Why, list[str]]:
+    """What is found of a small shoot, and its sentences."""
+    worked_out = books(*parts, currency="EUR", **settings)
+    of_it = why(worked_out)
+    return of_it, list(why_lines(of_it, worked_out))
+
+
+SOUP = (line("soup", "leek", "1 kg"), sound("leek"), Shot(dish="soup"))
+
+
+def test_why__minimum_spend_and_visit() -> None:
+    """2.00 at the market, whose minimum is 5.00: three bags are bought, 6.00, and 1.50 to go there.
+
+    Without the minimum one bag is bought: 2.00 + 1.50 = 3.50, 4.00 less. Without the visit 6.00.
+    """
+    of_it, said = found(
+        *SOUP,
+        pack("leek", "1 kg", "2", shop="market"),
+        Shop(name="market", visit_cost=Decimal("1.5"), minimum_spend=Decimal(5)),
+    )
+    assert of_it.costs == (
+        Cost(Kind.MINIMUM, "market", of_it.costs[0].place, Decimal("4.00")),
+        Cost(Kind.VISIT, "market", of_it.costs[1].place, Decimal("1.50")),
+    )
+    assert said[:4] == [
+        "The list costs 7.50 EUR.",
+        "What makes it dearer, and how much less would be paid without it:",
+        '  the minimum spend of "market" costs 4.00 EUR',
+        '  going to "market" costs 1.50 EUR, its visit cost and what it changes',
+    ]
+
+
+def test_why__a_limit_that_sends_to_a_dearer_pack() -> None:
+    """Two kilos: one at 1.00, all there is, and one at 3.00; without the limit 2.00."""
+    of_it, said = found(
+        line("soup", "leek", "2 kg"),
+        sound("leek"),
+        Shot(dish="soup"),
+        pack("leek", "1 kg", "1", at_most=1),
+        pack("leek", "1 kg", "3"),
+    )
+    assert [(one.kind, one.cost) for one in of_it.costs] == [(Kind.LIMIT, Decimal("2.00"))]
+    assert "  that the shop has no more leek costs 2.00 EUR" in said
+    assert "Nothing to spare of leek." in said
+
+
+def test_why__going_to_one_shop_only() -> None:
+    """Leek 1 at the market or 4 at the corner, salt 1 at the corner alone."""
+    of_it, said = found(
+        *SOUP,
+        line("soup", "salt", "1 kg"),
+        sound("salt"),
+        pack("leek", "1 kg", "1", shop="market"),
+        pack("leek", "1 kg", "4", shop="corner"),
+        pack("salt", "1 kg", "1", shop="corner"),
+    )
+    assert of_it.costs == (
+        Cost(Kind.ONE_SHOP, "corner", NOWHERE, Decimal("3.00")),
+        Cost(Kind.ONE_SHOP, "market", NOWHERE, None, ("salt",)),
+    )
+    assert '  "corner" would cost 3.00 EUR more' in said
+    assert '  "market" does not have salt' in said
+
+
+def test_why__an_uncertain_take_and_candidates() -> None:
+    """Taken once to three times at all of its own Most: three bags at 2, certain it would be one.
+
+    Of the buns the hero shows two and looks at three each: six at 1, without picking two.
+    """
+    of_it, said = found(
+        line("soup", "leek", "1 kg"),
+        sound("leek"),
+        line("plate", "bun", "2 each", candidates=3),
+        Shot(dish="soup", name="P1", times=1, most=3),
+        Shot(dish="plate", purpose="hero"),
+        pack("leek", "1 kg", "2"),
+        pack("bun", "1 each", "1"),
+        chance_of_running_out="0 %",
+    )
+    assert [(one.kind, one.name, one.cost) for one in of_it.costs] == [
+        (Kind.UNCERTAIN, "P1", Decimal("4.00")),
+        (Kind.CANDIDATES, "bun", Decimal("4.00")),
+    ]
+    assert '  that nobody knows how often "P1" is taken costs 4.00 EUR' in said
+    assert "  picking the best bun costs 4.00 EUR" in said
+
+
+def test_why__a_pack_opened_for_seventeen_grams() -> None:
+    """2017 g: the third kilo is opened for 17 g, and without them two kilos at 2 would do."""
+    of_it, said = found(
+        line("soup", "flour", "2017 g"),
+        sound("flour"),
+        Shot(dish="soup"),
+        pack("flour", "1 kg", "2"),
+    )
+    (miss,) = of_it.near
+    assert (str(miss.short), miss.saves) == ("0.017 kg", Decimal("2.00"))
+    assert "  17 g less flour would do without one pack of 1 kg: 2.00 EUR saved" in said
+
+
+def test_why__the_only_pack_is_no_near_miss() -> None:
+    of_it, _ = found(
+        line("soup", "salt", "5 g"), sound("salt"), Shot(dish="soup"), pack("salt", "1 kg", "2")
+    )
+    assert of_it.near == ()
+    assert of_it.nothing_spare == ()
+
+
+def test_why__cheapest_cuts_when_over_budget() -> None:
+    """11 bags at 2 are 22, 3 over 19: one retake fewer saves 4 and is enough, the hero saves 6.
+
+    The cook-through and the hero take 3 kg each, the retakes 2 kg each, the reset 1 kg.
+    """
+    of_it, said = found(
+        line("soup", "leek", "1 kg"),
+        sound("leek"),
+        pack("leek", "1 kg", "2"),
+        Shot(dish="soup", name="C", batch=3),
+        Shot(dish="soup", name="H", purpose="hero", batch=3),
+        Shot(dish="soup", name="R", purpose="retake", batch=2, times=2),
+        Shot(dish="soup", name="X", purpose="reset", batch=1),
+        budget=Decimal(19),
+    )
+    assert of_it.over == Decimal("3.00")
+    assert [(cut.shot.label, cut.saves, cut.enough) for cut in of_it.cuts] == [
+        ("R", Decimal("4.00"), True),
+        ("C", Decimal("6.00"), True),
+        ("H", Decimal("6.00"), True),
+    ]
+    assert '  "R" 1 times instead of 2: 4.00 EUR saved, which keeps the budget' in said
+
+
+def test_why__without_time_it_says_so() -> None:
+    worked_out = books(*SOUP, pack("leek", "1 kg", "1", at_most=1), currency="EUR")
+    of_it = why(worked_out, seconds=-1)
+    assert not of_it.complete
+    assert list(why_lines(of_it, worked_out))[-1] == (
+        "There was no time for all of it; what is not named here was not looked at."
+    )
