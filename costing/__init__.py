@@ -34,7 +34,7 @@ if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
     from costing.holding.rules import load_rules as load_rules
     from costing.holding.statuses import Status as Status
     from costing.holding.statuses import Verdict as Verdict
-    from costing.kitchen import Counted as Counted
+    from costing.kitchen import CountedLot as CountedLot
     from costing.kitchen import Dish as Dish
     from costing.kitchen import HoldingClass as HoldingClass
     from costing.kitchen import Ingredient as Ingredient
@@ -91,7 +91,7 @@ _HOMES = {
     "AmbiguousNumber": "costing.quantities",
     "Amount": "costing.quantities",
     "Container": "costing.holding.models",
-    "Counted": "costing.kitchen",
+    "CountedLot": "costing.kitchen",
     "Dimension": "costing.quantities",
     "DimensionMismatch": "costing.quantities",
     "Dish": "costing.kitchen",

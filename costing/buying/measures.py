@@ -25,7 +25,7 @@ def unchosen_words(shoot: Shoot) -> tuple[str, ...]:
         With its lines as they were written.
     """
     settings = shoot.settings
-    if "Measures" in settings.given or "measures" in settings.model_fields_set:
+    if "Measures" in settings.places or "measures" in settings.model_fields_set:
         return ()
     words = (amount.unit.bare for amount in shoot.amounts)
     return tuple(dict.fromkeys(word for word in words if word))

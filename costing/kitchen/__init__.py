@@ -4,10 +4,10 @@ from costing.kitchen.dishes import Dish, Line, Measured, Shown
 from costing.kitchen.ingredients import HoldingClass, Ingredient
 from costing.kitchen.packs import Pack, PackState, Shop
 from costing.kitchen.parts import Part
-from costing.kitchen.stock import Counted, Lot
+from costing.kitchen.stock import CountedLot, Lot
 
 __all__ = [
-    "Counted",
+    "CountedLot",
     "Dish",
     "HoldingClass",
     "Ingredient",

@@ -10,8 +10,8 @@ from pydantic import BaseModel, ConfigDict
 from costing.findings import NO_ROW, Place, Row
 from costing.quantities.fields import told_fields
 
-NOT_SHOWN = frozenset({"row", "given", "places"})
-"""Fields that say where a model stands and how it was given."""
+NOT_SHOWN = frozenset({"row", "places"})
+"""Fields that say where a model stands."""
 
 
 class FromRow(BaseModel):

@@ -47,7 +47,7 @@ class Lot(FromRow):
     note: str = ""
 
 
-class Counted(FromRow):
+class CountedLot(FromRow):
     """What was there of an ingredient at the end.
 
     Parameters
@@ -59,7 +59,7 @@ class Counted(FromRow):
 
     Examples
     --------
-    >>> print(Counted(ingredient="flour", amount="310 g").amount)
+    >>> print(CountedLot(ingredient="flour", amount="310 g").amount)
     310 g
     """
 

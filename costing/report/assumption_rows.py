@@ -100,7 +100,7 @@ def _settings(shoot: Shoot, words: Sequence[str], *, zone: str, zone_given: bool
             source="the general rule for homes" if settings.place is None else settings.place,
             how_to_override="Fill Place, or Holding rules with the ids of the rules of the place.",
         )
-    if settings.place is not None and "Allergen list" not in settings.given:
+    if settings.place is not None and "Allergen list" not in settings.places:
         yield ASSUMPTIONS.row(
             where="Settings",
             about="Allergen list",
@@ -144,7 +144,7 @@ def _settings(shoot: Shoot, words: Sequence[str], *, zone: str, zone_given: bool
 
 def _bowl_sizes(settings: Settings, bowls: Sequence[Bowls]) -> Iterator[Row]:
     """The sizes that are taken to be at hand, where a bowl has been chosen among them."""
-    given = "Bowl sizes" in settings.given or settings.bowl_sizes != Settings().bowl_sizes
+    given = "Bowl sizes" in settings.places or settings.bowl_sizes != Settings().bowl_sizes
     if not given and any(one.size is not None for one in bowls):
         yield ASSUMPTIONS.row(
             where="Settings",

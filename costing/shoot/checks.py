@@ -32,7 +32,7 @@ def check_shoot(shoot: Shoot) -> list[Finding]:
 
 
 def _currency(shoot: Shoot) -> Iterator[Finding]:
-    blank = shoot.settings.currency is None and "Currency" not in shoot.settings.given
+    blank = shoot.settings.currency is None and "Currency" not in shoot.settings.places
     if (
         blank
         and not shoot.left_out_on("Settings")
@@ -43,7 +43,7 @@ def _currency(shoot: Shoot) -> Iterator[Finding]:
 
 def _tax(shoot: Shoot) -> Iterator[Finding]:
     settings = shoot.settings
-    said = "Food tax rate %" in settings.given or "tax_rate" in settings.model_fields_set
+    said = "Food tax rate %" in settings.places or "tax_rate" in settings.model_fields_set
     paid = [pack for pack in shoot.packs if pack.price is not None and not pack.supplied]
     if settings.prices_include_tax or said or not paid:
         return

@@ -107,10 +107,8 @@ class Settings(FromRow):
         What the mark-up is a part of.
     cash_float, cash_counted : Decimal, optional
         Cash that was there before, and that was counted at the end. [money]
-    given : frozenset of str
-        Headings of the settings the user has filled in.
     places : mapping of str to Place
-        Where the value of each of them stands.
+        Where the values stand of the settings that the user has filled in, by their headings.
 
     Examples
     --------
@@ -141,7 +139,6 @@ class Settings(FromRow):
     mark_up_on: Word[MarkUpOn] = default(MarkUpOn.PAID)
     cash_float: MoneyOrNone = default(None)
     cash_counted: MoneyOrNone = default(None)
-    given: frozenset[str] = frozenset()
     places: Mapping[str, Place] = {}
 
     @model_validator(mode="before")

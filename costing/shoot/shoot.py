@@ -13,7 +13,7 @@ from pydantic import BaseModel, ConfigDict, model_validator
 from costing.findings import Finding, Place, Row
 from costing.holding.models import Container
 from costing.holding.rules import Rule
-from costing.kitchen import Counted, Dish, Ingredient, Line, Lot, Pack, Part, Shop
+from costing.kitchen import CountedLot, Dish, Ingredient, Line, Lot, Pack, Part, Shop
 from costing.kitchen.rows import FromRow
 from costing.names import Named, key, singular
 from costing.quantities import Measures
@@ -60,8 +60,8 @@ ROWS = (
 NOT_COUNTED = ("left_out", "own_rules")
 """Those of which the number says nothing in a line about a shoot."""
 
-WHERE_IT_STANDS = frozenset({"row", "places", "given", "sheet"})
-"""Fields of rows that say where they stand and how they were given."""
+WHERE_IT_STANDS = frozenset({"row", "places", "sheet"})
+"""Fields of rows that say where they stand."""
 
 
 class LeftOut(BaseModel):
@@ -161,7 +161,7 @@ class Shoot(BaseModel):
     trips: Many[Trip] = default(())
     people: Many[Person] = default(())
     receipts: Many[ReceiptLine] = default(())
-    counted: Many[Counted] = default(())
+    counted: Many[CountedLot] = default(())
     containers: Many[Container] = default(())
     left_out: Many[LeftOut] = default(())
     waiting_packs: Many[Row] = default(())

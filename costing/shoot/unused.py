@@ -146,10 +146,10 @@ def _settings(shoot: Shoot) -> Iterator[Finding]:
         "Count leftovers that keep at %": bool(priced),
         "Budget": bool(priced),
     }
-    idle = [name for name, acts in acting.items() if name in settings.given and not acts]
+    idle = [name for name, acts in acting.items() if name in settings.places and not acts]
     if idle:
-        place = settings.places.get(idle[0], Place("Settings", heading="Value", name=idle[0]))
-        yield messages.settings_change_nothing(place, choice_words(idle, last="and"))
+        words = choice_words(idle, last="and")
+        yield messages.settings_change_nothing(settings.places[idle[0]], words)
 
 
 def _told(

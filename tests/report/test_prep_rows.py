@@ -10,6 +10,7 @@ import pytest
 from small import line, pack, shoot_of, sound
 
 from costing.estimating import estimate
+from costing.findings import Place
 from costing.kitchen import Dish, Measured
 from costing.quantities import amount
 from costing.report.exchange import rows
@@ -210,8 +211,8 @@ def test_assumptions__bowl_sizes_that_nobody_gave() -> None:
 
 def test_assumptions__no_bowl_sizes_where_they_are_given_or_used_for_nothing() -> None:
     soup, shot = line("soup", "oil", "60 ml"), Shot(dish="soup")
-    given = frozenset({"Bowl sizes"})
-    assert assumed(DATED, soup, shot, given=given) == []
+    places = {"Bowl sizes": Place("Settings")}
+    assert assumed(DATED, soup, shot, places=places) == []
     assert assumed(DATED, soup, shot, bowl_sizes=(Fraction(60),)) == []
     assert assumed(DATED, line("soup", "egg", "1 each"), shot) == []
 

@@ -174,10 +174,15 @@ def test_unread_rows__would_use_what_is_left() -> None:
         assert any("rice" in text for text in left) == (sheet == "Shoot plan")
 
 
+def filled_in(*settings: str) -> dict[str, Place]:
+    """Where the values of these settings would stand."""
+    return {name: Place("Settings", heading="Value", name=name) for name in settings}
+
+
 def test_settings_change_nothing__whole_text() -> None:
     """No container, no uncertain shot, no price and no cup: five settings for nothing."""
     names = ["Currency", "Measures", "Tax rounding", "Room temperature", "Holding rules", "Budget"]
-    shoot, _ = completed(shoot_of(*BREAD, given=frozenset(names)))
+    shoot, _ = completed(shoot_of(*BREAD, places=filled_in(*names)))
     assert [str(finding) for finding in check_unused(shoot)] == [
         'Settings (row "Tax rounding", column "Value"): found Tax rounding, Measures, Holding '
         "rules, Room temperature and Budget, expected settings that count for this shoot "
@@ -202,9 +207,9 @@ def test_settings_change_nothing__whole_text() -> None:
 def test_settings__that_something_depends_on_are_not_named(
     setting: str, parts: list[Any], more: dict[str, Any]
 ) -> None:
-    idle = told(*BREAD, given=frozenset({setting}))
+    idle = told(*BREAD, places=filled_in(setting))
     assert [setting in text for text in idle] == [True]
-    assert told(*BREAD, *parts, given=frozenset({setting}), **more) == []
+    assert told(*BREAD, *parts, places=filled_in(setting), **more) == []
 
 
 def test_price_seen_long_ago__whole_text() -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from costing.kitchen import Counted
+from costing.kitchen import CountedLot
 from costing.shoot import ReceiptLine
 from costing.shoot.receipts import PaidFrom, ReceiptTag
 from costing.workbook.layout.columns import NOTE, CellKind, Column, Sheet, Without
@@ -171,7 +171,7 @@ COUNTED = Sheet(
         NOTE,
     ),
     kept_as="counted",
-    model=Counted,
+    model=CountedLot,
     row="count of",
     named_from=("Ingredient",),
     in_totals=False,

@@ -55,7 +55,6 @@ def settings(area: Area | None, file_name: str, knows: Known) -> ReadSettings:
     if area is None:
         return ReadSettings(Settings(**fields))
     known = {key(column.heading): column for column in SETTINGS}
-    given: set[str] = set()
     places: dict[str, Place] = {}
     rows: list[SettingCells] = []
     broken: set[str] = set()
@@ -79,9 +78,8 @@ def settings(area: Area | None, file_name: str, knows: Known) -> ReadSettings:
             what = f'the setting "{column.heading}" filled in'
             cells.findings.append(not_read_yet(cells.at(VALUE), what))
         if cells.failed or value:
-            given.add(column.heading)
             places[column.heading] = cells.at(VALUE)
-    fields["given"], fields["places"] = frozenset(given), places
+    fields["places"] = places
     found = Settings(**fields)
     doubtful = [
         LeftOut(what=f'column "{heading}"', place=area.place(area.header, heading))

@@ -87,7 +87,7 @@ def _settings(settings: Settings) -> list[Row]:
     rows: list[Row] = []
     for setting in SETTINGS:
         value = getattr(settings, setting.field)
-        given = setting.heading in settings.given or setting.field in settings.model_fields_set
+        given = setting.heading in settings.places or setting.field in settings.model_fields_set
         is_default = value == Settings.model_fields[setting.field].default
         if value is not None and (given or not is_default):
             rows.append({"Setting": setting.heading, "Value": _cell(settings, setting, value)})

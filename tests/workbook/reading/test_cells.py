@@ -404,7 +404,7 @@ def test_settings__every_one_of_them(tmp_path: Path) -> None:
         (Fraction(60), Fraction(250)),
     )
     assert settings.budget == Decimal("250.50")
-    assert len(settings.given) == 16
+    assert len(settings.places) == 16
     assert settings.at("Budget").cell.startswith("B")
 
 
@@ -415,7 +415,7 @@ def test_settings__what_is_blank_is_not_given(tmp_path: Path) -> None:
     shoot, said = read(book, tmp_path)
     assert said == []
     assert shoot.settings.title == "plan"
-    assert shoot.settings.given == frozenset()
+    assert shoot.settings.places == {}
 
 
 def test_time_zone__is_matched_without_regard_to_case(tmp_path: Path) -> None:
