@@ -5,6 +5,7 @@ from __future__ import annotations
 from datetime import datetime
 
 from costing.buying.books import books_of
+from costing.buying.going_on import could_go_on, findings_of
 from costing.buying.measures import measures_not_chosen
 from costing.buying.published import with_published
 from costing.buying.sensitivity import effects_of
@@ -60,6 +61,7 @@ def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = Fal
     whole, filled_in = completed(shoot)
     published = with_published(whole)
     books = books_of(published.shoot, every_take=every_take)
+    going_on = could_go_on(books) if shoot.shots else []
     rules = load_rules() | {rule.id: rule for rule in shoot.own_rules}
     contents = Contents(books.shoot)
     containers, holding = contents.classed(), holding_settings(books.shoot.settings)
@@ -73,6 +75,7 @@ def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = Fal
         *published.findings,
         *measures_not_chosen(whole, books),
         *books.findings,
+        *findings_of(books, going_on, shoot.shots),
         *check_dates(books.purchases, books.shoot),
         *contents.findings,
         *without_followers(shoot, [*about_holding, *too_early]),
@@ -89,4 +92,5 @@ def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = Fal
         tuple(planned),
         tuple(judge_ahead(containers, rules, holding, at)),
         whole.lines,
+        tuple(going_on),
     )

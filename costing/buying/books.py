@@ -53,6 +53,12 @@ class Books:
     shopping: Shopping | None = field(default=None, repr=False, compare=False)
     every_take: bool = False
 
+    @property
+    def caps(self) -> Mapping[int, int]:
+        """For how many times each uncertain shot is provided, by its place in the plan. [time]"""
+        plan = self.shopping.plan if self.shopping else None
+        return plan.basket.caps if plan else {}
+
     @cached_property
     def caution(self) -> Caution | None:
         """How sure the basket is and what more or less caution would cost."""

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
 from costing.buying.books import Books
+from costing.buying.going_on import GoingOn
 from costing.buying.measures import unchosen_words
 from costing.buying.published import Fill
 from costing.buying.sensitivity import Effect
@@ -20,6 +21,7 @@ from costing.kitchen import Line
 from costing.listing import counted
 from costing.names import key
 from costing.prep.bowls import Bowls, Covered, bowls_of
+from costing.prep.each_copy import copies_of
 from costing.prep.stages import stages_of
 from costing.prep.volumes import HEADING as DENSITY
 from costing.quantities import money_text
@@ -28,7 +30,7 @@ from costing.report.assumption_rows import assumptions, findings_table
 from costing.report.container_rows import holding_times, label_lines, labels_table
 from costing.report.layouts import RESULT_LAYOUTS
 from costing.report.make_rows import make
-from costing.report.prep_rows import prep, swaps
+from costing.report.prep_rows import copies, prep, swaps
 from costing.report.shopping_list import ListLine, list_lines
 from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.summary_rows import summary
@@ -91,6 +93,8 @@ class Estimate:
     written : tuple of Line
         The lines as the recipes have them, before published values turned cups into grams;
         ``()`` when they are those of the shoot.
+    going_on : tuple of GoingOn
+        Copies that could go on from shot to shot and don't.
 
     Examples
     --------
@@ -113,6 +117,7 @@ class Estimate:
     planned: tuple[Planned, ...] = ()
     ahead: tuple[tuple[Verdict, ...], ...] = ()
     written: tuple[Line, ...] = ()
+    going_on: tuple[GoingOn, ...] = ()
 
     @property
     def shoot(self) -> Shoot:
@@ -162,6 +167,7 @@ class Estimate:
             labels_table(self.verdicts, self._labels),
             prep(self._bowls),
             swaps(stages_of(self.shoot, covered=self._covered, zone=ZoneInfo(self.zone))),
+            self._copies,
             self._assumptions,
             findings_table(self.findings),
         )
@@ -240,11 +246,17 @@ class Estimate:
         )
 
     @property
+    def _copies(self) -> Table:
+        begun = copies_of(self.shoot, caps=self.books.caps, zone=ZoneInfo(self.zone))
+        labels = [shot.label for shot in self.shoot.shots]
+        takes = ((one, at) for one in self.going_on for at in range(one.fewer))
+        return copies(begun, {(one.shot, at): labels[one.source] for one, at in takes})
+
+    @property
     def _covered(self) -> Covered:
         """For how many times each shot is provided, by its place in the plan."""
-        shopping, forest = self.books.shopping, Forest(self.shoot.shots)
-        caps = shopping.plan.basket.caps if shopping and shopping.plan else {}
-        return {number: forest.times(number, caps) for number in range(len(forest.shots))}
+        forest = Forest(self.shoot.shots)
+        return {n: forest.times(n, self.books.caps) for n in range(len(forest.shots))}
 
     @cached_property
     def _labels(self) -> dict[str, list[str]]:

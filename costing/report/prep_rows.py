@@ -1,19 +1,21 @@
-"""Rows of Prep, the bowls of each recipe line, and of Swaps, the stages to prepare."""
+"""Rows of Prep, Swaps and Copies: bowls of lines, stages to prepare, copies of dishes."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
 
 from costing.findings import choice_words
 from costing.kitchen import Measured
 from costing.prep.bowls import Bowls
+from costing.prep.each_copy import Copy
 from costing.prep.ready import Ready
 from costing.prep.stages import READY_MADE, Stage
-from costing.quantities import magnitude_text
-from costing.report.layouts import PREP, SWAPS
+from costing.quantities import magnitude_text, mixed
+from costing.report.layouts import COPIES, PREP, SWAPS
 from costing.report.tables import Row, Table
 from costing.shoot import Shot
+from costing.shoot.copies import steps_words
 from costing.shoot.shots import PICKED_FOR
 
 NAMED_AT_MOST = 3
@@ -145,3 +147,46 @@ def swaps(stages: Sequence[Stage]) -> Table:
             for stage in stages
         ),
     )
+
+
+def copies(begun: Sequence[Copy], could_go_on: Mapping[tuple[int, int], str]) -> Table:
+    """One row for each copy of a dish.
+
+    Parameters
+    ----------
+    begun : sequence of Copy
+        Of the shoot, in order.
+    could_go_on : mapping of tuple to str
+        By the place of a shot in the plan and the number of its take which shot's copy it could
+        go on with instead.
+    """
+    return Table.of(
+        COPIES,
+        (
+            COPIES.row(
+                episode=copy.episode,
+                dish=copy.dish,
+                copy=copy.number,
+                shots=", ".join(shot.label for shot in copy.shots),
+                steps=steps_words(copy.steps),
+                first_start=copy.first,
+                last_start=copy.last,
+                note="; ".join(_about_copy(copy, could_go_on.get(copy.take, ""))),
+            )
+            for copy in begun
+        ),
+    )
+
+
+def _about_copy(copy: Copy, instead: str) -> Iterator[str]:
+    """What is to be known of a copy beside its shots."""
+    batch = copy.shots[0].batch
+    if batch != 1:
+        yield f"{mixed(batch)} of the recipe"
+    if copy.spare:
+        yield "only if there are more takes than Times"
+    if copy.not_shot:
+        names = choice_words([shot.label for shot in copy.not_shot], last="and")
+        yield f"made through the steps of {names} without a take of its own"
+    if instead:
+        yield f"{instead} could go on instead"

@@ -47,7 +47,7 @@ def test_summary__main_figures_of_the_tart() -> None:
         ("of which from on hand", Decimal("3.35"), "stock that is not bought again"),
         ("Left value", Decimal("10.65"), "bought + from on hand - used"),
     ]
-    assert told[-1] == ("Findings", "2 warnings", "Listed on the sheet Findings.")
+    assert told[-1] == ("Findings", "2 warnings, 1 note", "Listed on the sheet Findings.")
 
 
 def test_summary__one_more_of_a_swap_is_free_and_of_a_reset_is_not() -> None:

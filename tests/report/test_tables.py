@@ -87,7 +87,7 @@ def test_layouts__table_names_in_workbooks_stay() -> None:
     }
 
 
-MADE_LATER = {"errands", "copies", "takes_left", "who_eats", "differences", "charge"}
+MADE_LATER = {"errands", "takes_left", "who_eats", "differences", "charge"}
 """Tables that are declared and may have no rows yet."""
 
 
@@ -193,7 +193,7 @@ def test_json__says_what_a_total_leaves_out() -> None:
 
 
 def test_findings_table__one_row_with_place_and_remedy(tart: Estimate) -> None:
-    told = findings_table(tart.findings)
+    told = findings_table([one for one in tart.findings if one.code == "lot past its date"])
     assert dict(told.rows[0]) == {
         "grade": "warning",
         "code": "lot past its date",

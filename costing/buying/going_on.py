@@ -1,0 +1,325 @@
+r"""Copies of a dish that could go on from shot to shot and don't: fewer are begun, less is bought.
+
+A copy that a shot leaves whole may be shown in a later shot that needs it at least as far. The
+fewest copies of a dish are a minimum path cover of its shots: as many copies fewer as there are
+pairs in the largest matching of shots that leave one with shots that begin one [1]_, each as often
+as it is taken. Among the largest matchings the one whose copies have been taken furthest is used.
+
+What is found is suggested and never assumed: whether the same one can be shown again, nobody but
+the cook can say. What it saves is worked out by running the changed plan.
+
+References
+----------
+.. [1] D. R. Fulkerson, "Note on Dilworth's decomposition theorem for partially ordered sets",
+   Proceedings of the American Mathematical Society 7 (4), 1956, pp. 701-702.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from costing.buying import copy_messages as messages
+from costing.buying.books import Books
+from costing.buying.caution import SHOTS_TIMES_INGREDIENTS
+from costing.buying.matching import largest_matching
+from costing.buying.need import Needs
+from costing.buying.shopping import Shopping
+from costing.buying.till import visit_costs
+from costing.findings import Finding
+from costing.names import key
+from costing.quantities import money_text
+from costing.shoot import Purpose, Shoot, Shot
+from costing.shoot.copies import NOTHING, STEPS_ALONE, Forest, steps_shown, steps_words
+from costing.shoot.defaults import completed
+
+LEAVES_NO_COPY = frozenset(
+    {Purpose.BITE, Purpose.CREW_MEAL, Purpose.GIVEAWAY, Purpose.TEST, Purpose.STAND_IN}
+)
+"""Purposes after which no whole copy is left that could be shown."""
+
+TAKES_APART = frozenset({"carve", "carved", "carving", "eat", "eaten", "portion", "portioned"})
+"""Words of a step's name after which the dish is no longer whole."""
+
+MOST_PRICED = 8
+"""Suggestions whose saving is worked out; each runs the plan once more."""
+
+MOST_SHOTS = 100
+"""Shots up to which savings are worked out."""
+
+SECONDS = 5.0
+"""Time limit of one run. [s]"""
+
+
+@dataclass(frozen=True, slots=True)
+class GoingOn:
+    """A copy that could go on.
+
+    Parameters
+    ----------
+    source, shot : int
+        Places in the plan of the shot that leaves it and of the one that begins another.
+    fewer : int
+        Copies that are begun less. [copy]
+    rest : tuple of int
+        Steps that the later shot adds.
+    blank : bool
+        Whether blank Steps stand for them.
+    saving : Decimal, optional
+        How much less is paid, besides what earlier suggestions save; ``None`` is not known.
+        [money]
+    least : tuple of (int, int, int)
+        Copies of the dish begun now, with all suggestions, and at the least in any order of the
+        shots.
+    """
+
+    source: int
+    shot: int
+    fewer: int
+    rest: tuple[int, ...]
+    blank: bool
+    saving: Decimal | None
+    least: tuple[int, int, int]
+
+
+def could_go_on(books: Books) -> list[GoingOn]:
+    """The copies of a shoot that could go on, in the order of the plan.
+
+    Parameters
+    ----------
+    books : Books
+        Of the plan as it is.
+    """
+    plans = _Plans(books.shoot, books.caps)
+    found = [one for shots in plans.dishes() for one in plans.suggested(shots)]
+    return _priced(books, found) if found else []
+
+
+def findings_of(books: Books, found: Sequence[GoingOn], typed: Sequence[Shot]) -> list[Finding]:
+    """What is said of copies that could go on: those that save something, and those not priced.
+
+    Parameters
+    ----------
+    books : Books
+        Of the plan as it is.
+    found : sequence of GoingOn
+        From :func:`could_go_on`.
+    typed : sequence of Shot
+        The plan before its blanks were filled in.
+    """
+    told, others = [], []
+    shots, currency = books.shoot.shots, books.shoot.settings.currency
+    for one in found:
+        if one.saving is None:
+            others.append(one)
+        elif one.saving > 0:
+            shot, source = shots[one.shot], shots[one.source]
+            told.append(
+                messages.copy_could_go_on(
+                    shot.at("From"),
+                    shot.label,
+                    source.label,
+                    f" from {shot.starts:%H:%M}" if shot.starts else "",
+                    one.fewer,
+                    money_text(one.saving, currency),
+                    _written(one, typed[one.shot]),
+                    one.least,
+                )
+            )
+    if others:
+        first = shots[others[0].shot]
+        names = [f'"{shots[o.source].label}" as "{shots[o.shot].label}"' for o in others]
+        told.append(messages.more_could_go_on(first.at("From"), names))
+    return told
+
+
+def _written(one: GoingOn, typed: Shot) -> str:
+    """What to write beside From, in words."""
+    if typed.steps is None or typed.steps == one.rest:
+        return ""
+    return " and clear its Steps" if one.blank else f' and "{steps_words(one.rest)}" in Steps'
+
+
+class _Plans:
+    """Which shots of a plan leave a copy, and which begin one."""
+
+    def __init__(self, shoot: Shoot, caps: Mapping[int, int]) -> None:
+        self.shoot, self.shots = shoot, shoot.shots
+        self.forest = Forest(shoot.shots)
+        self.times = [self.forest.times(n, caps) for n in range(len(self.shots))]
+        self._caps = caps
+        self._takes_apart = {
+            (key(line.dish), line.step)
+            for line in shoot.lines
+            if TAKES_APART.intersection(key(line.step_name).split())
+        }
+        self._labels = Counter((key(s.episode), key(s.label)) for s in self.shots)
+
+    def dishes(self) -> Iterator[list[int]]:
+        """The shots of each episode, dish, batch and choice of optional lines."""
+        groups: dict[tuple[object, ...], list[int]] = {}
+        for number, shot in enumerate(self.shots):
+            if self.times[number] and shot.batch and self.shoot.is_dish(shot.dish):
+                alike = key(shot.episode), key(shot.dish), shot.batch, shot.optional_lines
+                groups.setdefault(alike, []).append(number)
+        return (shots for shots in groups.values() if len(shots) > 1)
+
+    def suggested(self, shots: Sequence[int]) -> list[GoingOn]:
+        """The takeovers of a dish with which the fewest copies are begun."""
+        begun = [n for n in shots if self._begins(n)]
+        leaving = sorted((n for n in shots if self._leaves_a_copy(n)), key=self._last, reverse=True)
+        timed = all(self.shots[n].starts for n in shots)
+        pairs = [(p, c) for p in leaving for c in begun if p != c and self._far_enough(p, c)]
+        in_order = [(p, c) for p, c in pairs if self._in_order(p, c, timed=timed)]
+        if not in_order:
+            return []
+        by_shot: dict[int, dict[int, int]] = {}
+        for (source, shot), times in self._matched(leaving, begun, in_order).items():
+            by_shot.setdefault(shot, {})[source] = times
+        fewer = self._saved({c: max(by, key=lambda p: (by[p], -p)) for c, by in by_shot.items()})
+        anyhow = [(p, c) for p, c in pairs if self._acyclic(p, c)]
+        now = sum(self.times[n] for n in shots if self.shots[n].source is None and self._whole(n))
+        least = now - sum(self._matched(leaving, begun, anyhow).values())
+        after = now - sum(number for _, number in fewer.values())
+        return [
+            GoingOn(source, shot, number, *self._rest(source, shot), None, (now, after, least))
+            for shot, (source, number) in fewer.items()
+        ]
+
+    def _matched(
+        self, leaving: Sequence[int], begun: Sequence[int], pairs: Sequence[tuple[int, int]]
+    ) -> dict[tuple[int, int], int]:
+        """How many copies of which shot others take over, as many as there can be."""
+        free = {shot: self._free(shot) for shot in leaving}
+        return largest_matching(free, {shot: self.times[shot] for shot in begun}, pairs)
+
+    def _saved(self, sources: Mapping[int, int]) -> dict[int, tuple[int, int]]:
+        """By shot its source and how many copies fewer are begun, one after the other."""
+        shots, saved = list(self.shots), dict[int, tuple[int, int]]()
+        before = self._begun(shots)
+        for shot in sorted(sources):
+            alone = shots[shot]
+            shots[shot] = alone.model_copy(update={"source": sources[shot]})
+            after = self._begun(shots)
+            if after < before:
+                saved[shot], before = (sources[shot], before - after), after
+            else:
+                shots[shot] = alone
+        return saved
+
+    def _begun(self, shots: Sequence[Shot]) -> int:
+        forest = Forest(tuple(shots))
+        return sum(forest.times(n, self._caps) for n, s in enumerate(shots) if s.source is None)
+
+    def _whole(self, number: int) -> bool:
+        """Whether a shot shows a whole dish, and not only what some steps add."""
+        shot = self.shots[number]
+        return shot.source is not None or shot.purpose not in STEPS_ALONE
+
+    def _begins(self, number: int) -> bool:
+        """Whether a shot begins a copy and says nothing of where it comes from."""
+        shot = self.shots[number]
+        free = shot.source is None and key(shot.from_shot) != NOTHING
+        return free and self._whole(number)
+
+    def _leaves_a_copy(self, number: int) -> bool:
+        """Whether a copy is left whole that does not go on, by a shot that From can name."""
+        shot = self.shots[number]
+        return (
+            self._whole(number)
+            and not shot.is_eaten
+            and shot.purpose not in LEAVES_NO_COPY
+            and self._free(number) > 0
+            and self._labels[key(shot.episode), key(shot.label)] == 1
+            and all((key(shot.dish), step) not in self._takes_apart for step in self._made(number))
+        )
+
+    def _free(self, number: int) -> int:
+        """Copies that a shot leaves and that do not go on. [copy]"""
+        going_on = sum(self.times[taker] for taker in self.forest.takers.get(number, ()))
+        return self.times[number] - going_on
+
+    def _made(self, number: int) -> set[int]:
+        """Steps that the copy in a shot has been through."""
+        shot = self.shots[number]
+        shown = steps_shown(shot, self.shots)
+        known = {line.step for line in self.shoot.recipes[shot.dish]}
+        return known if shown is None else shown
+
+    def _last(self, number: int) -> int:
+        return max(self._made(number), default=0)
+
+    def _in_order(self, source: int, shot: int, *, timed: bool) -> bool:
+        """Whether a copy may go on in the order of Starts, or of the rows where some are blank."""
+        one, other = self.shots[source].starts, self.shots[shot].starts
+        if one is None or other is None or one == other:
+            return source < shot
+        return one < other and (timed or source < shot)
+
+    def _far_enough(self, source: int, shot: int) -> bool:
+        """Whether a shot needs the copy of another at least as far as that one takes it."""
+        one, other = self.shots[source], self.shots[shot]
+        purposes = {one.purpose, other.purpose}
+        if Purpose.HERO_SPARE in purposes <= {Purpose.HERO, Purpose.HERO_SPARE}:
+            return False  # a spare stands ready beside its hero
+        last, needed = self._last(source), self._last(shot)
+        # blank Steps are all that follow, so that nothing can be written for none of several
+        finished = needed == max(line.step for line in self.shoot.recipes[other.dish])
+        return last < needed or (last == needed and finished)
+
+    def _acyclic(self, source: int, shot: int) -> bool:
+        """Whether a takeover keeps to an order of those that take a dish equally far.
+
+        Those that leave no copy come last; the others may come in any order.
+        """
+        one, other = ((self._last(n), not self._leaves_a_copy(n), n) for n in (source, shot))
+        return one < other
+
+    def _rest(self, source: int, shot: int) -> tuple[tuple[int, ...], bool]:
+        """The steps that are left for a shot, and whether they are all that follow."""
+        known = {line.step for line in self.shoot.recipes[self.shots[shot].dish]}
+        following = {step for step in known if step > self._last(source)}
+        rest = following.intersection(self._made(shot))
+        return tuple(sorted(rest)), rest == following
+
+
+def _priced(books: Books, found: Sequence[GoingOn]) -> list[GoingOn]:
+    """The same with what each saves beyond those before it; what cannot go on is left out."""
+    shopping, shoot = books.shopping, books.shoot
+    if shopping is None or len(shoot.shots) > MOST_SHOTS:
+        return list(found)
+    if len(shopping.market.times) * len(shopping.market.sold) > SHOTS_TIMES_INGREDIENTS:
+        return list(found)
+    priced, shots, before = [], list(shoot.shots), _paid(shopping)
+    for at, one in enumerate(found):
+        if before is None or at >= MOST_PRICED:
+            priced.append(one)
+            continue
+        label = shoot.shots[one.source].label
+        alone, steps = shots[one.shot], None if one.blank else one.rest
+        shots[one.shot] = alone.model_copy(update={"from_shot": label, "steps": steps})
+        changed, _ = completed(shoot.changed(shots=tuple(shots)))
+        if changed.shots[one.shot].source != one.source:
+            shots[one.shot] = alone
+            continue
+        after = _paid(Shopping(Needs(changed), seconds=SECONDS))
+        priced.append(replace(one, saving=None if after is None else before - after))
+        before = after
+    return priced
+
+
+def _paid(shopping: Shopping) -> Decimal | None:
+    """What the tills and visits take; ``None`` where something is unknown or not proven. [money]"""
+    if shopping.plan is not None and shopping.plan.gap != 0:
+        return None
+    if any(one.short or one.need.unknown for one in shopping.purchases):
+        return None
+    costs = [paid.cost for one in shopping.purchases for paid in one.till]
+    known = [cost for cost in costs if cost is not None]
+    if len(known) < len(costs):
+        return None
+    lines = [line for one in shopping.purchases for line, _ in one.lines]
+    visits = visit_costs(lines, shopping.shoot.shops, shopping.shoot.settings)
+    return sum((*known, *visits.values()), Decimal(0))
