@@ -126,7 +126,7 @@ def test_repr__is_a_line_and_not_pages() -> None:
         "<Shoot 'Tart': 1 recipe, 14 ingredients, 14 packs, 7 lots, 18 lines, 1 episode, 7 shots>"
     )
     assert repr(estimate) == (
-        "<Estimate 'Tart': bought 38.64 EUR, used 31.34 EUR, left 10.65 EUR; 2 warnings>"
+        "<Estimate 'Tart': bought 38.64 EUR, used 31.34 EUR, left 10.65 EUR; 2 warnings, 1 note>"
     )
     rows = [*shoot.lines, *shoot.packs, *shoot.lots, *shoot.ingredients, *shoot.shots]
     assert max(len(repr(row)) for row in rows) < 220
