@@ -164,7 +164,7 @@ HOLDING_TIMES = Layout(
 )
 LABELS = Layout(
     "Labels",
-    "One row for each container, to be printed and cut out.",
+    "One row for each container, to be printed and cut along the dashed lines.",
     (
         ResultColumn("Container", "Its name.", TEXT, 20),
         ResultColumn("Label", "What is in it, allergens, and whether it is eaten.", LONG_TEXT, 56),
@@ -173,6 +173,8 @@ LABELS = Layout(
         ResultColumn("Rule", "The strictest one.", TEXT, 14),
         ResultColumn("Caution", "What the label does not show.", LONG_TEXT, 44),
     ),
+    told_apart_by=("container",),
+    cut_out=True,
 )
 WHO_EATS = Layout(
     "Who eats",

@@ -95,6 +95,8 @@ class Layout:
         Whether there is a sheet even without a row, because formulas of others refer to it.
     live : str
         What on the sheet follows edits, in words.
+    cut_out : bool
+        Whether the rows are parted by dashed lines, to be cut.
 
     Examples
     --------
@@ -111,6 +113,7 @@ class Layout:
     told_apart_by: tuple[str, ...] = ()
     always: bool = False
     live: str = ""
+    cut_out: bool = False
 
     @property
     def key(self) -> str:

@@ -17,7 +17,7 @@ from xml.sax.saxutils import escape
 from costing.workbook.package.addresses import address
 
 Value = str | int | float | bool | Decimal | Fraction | date | datetime | None
-Border = Literal["thin", "medium", "hair"]
+Border = Literal["thin", "medium", "hair", "dashed"]
 
 LONGEST_TEXT = 32_767
 """Longest text of a cell. [characters]"""

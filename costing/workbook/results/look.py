@@ -13,7 +13,7 @@ from textwrap import wrap
 from costing.buying.till import CODELESS_DIGITS
 from costing.quantities import currency_digits
 from costing.report.tables import ResultColumn, Row, Table, Value, ValueKind
-from costing.workbook.package.cellxml import CellStyle, NewCell
+from costing.workbook.package.cellxml import Border, CellStyle, NewCell
 from costing.workbook.package.cellxml import Value as CellValue
 
 INK = "2B3A42"
@@ -82,6 +82,19 @@ class Shade:
     bold: bool = False
 
 
+@dataclass(frozen=True, slots=True)
+class RowLines:
+    """The lines above and below a row, in one colour."""
+
+    above: Border | None
+    below: Border
+    colour: str
+
+
+BETWEEN_ROWS = RowLines(None, "hair", RULE)
+FIRST_OF_GROUP = RowLines("medium", "hair", INK)
+TO_CUT = RowLines("dashed", "dashed", INK)
+
 WORST, BAD, PAST = Shade("564A66", "FFFFFF", bold=True), Shade("CFC6DB", bold=True), Shade("E4E7E5")
 SHADES = {
     "discard": WORST,
@@ -146,7 +159,7 @@ class Look:
         value: Value,
         *,
         shade: Shade | None = None,
-        starts: bool = False,
+        lines: RowLines = BETWEEN_ROWS,
         width: float = 0,
         formula: str | None = None,
         link: str | None = None,
@@ -161,8 +174,8 @@ class Look:
             What stands there.
         shade : Shade, optional
             Behind it.
-        starts : bool
-            Whether a line above it parts its group of rows from the one before.
+        lines : RowLines
+            Above and below its row.
         width : float
             Of the column; a text that is longer wraps. [characters]
         formula, link : str, optional
@@ -170,7 +183,7 @@ class Look:
         """
         number_format = self._number_format(column, value, live=formula is not None)
         wraps = column.kind in WORDS and lines_of(value, column.kind, width) > 1
-        style = self._style(column.kind, number_format, shade, wrap=wraps, starts=starts)
+        style = self._style(column.kind, number_format, shade, lines, wrap=wraps)
         shown = "" if value is None and formula is not None else _stored(value)
         return NewCell(shown, formula, style=style, link=link)
 
@@ -179,12 +192,12 @@ class Look:
         kind: ValueKind,
         number_format: str | None,
         shade: Shade | None,
+        lines: RowLines,
         *,
         wrap: bool,
-        starts: bool,
     ) -> CellStyle:
         """The style of a cell in a table; alike ones are made once."""
-        wanted = (kind, number_format, shade, wrap, starts)
+        wanted = (kind, number_format, shade, lines, wrap)
         if wanted not in self._styles:
             self._styles[wanted] = CellStyle(
                 number_format=number_format,
@@ -192,9 +205,9 @@ class Look:
                 valign="center",
                 indent=0 if kind in NUMBERS else 1,
                 wrap=wrap or kind is ValueKind.LONG_TEXT,
-                border_top="medium" if starts else None,
-                border_bottom="hair",
-                border_colour=INK if starts else RULE,
+                border_top=lines.above,
+                border_bottom=lines.below,
+                border_colour=lines.colour,
                 bold=shade is not None and shade.bold,
                 font_colour=shade.font if shade else None,
                 fill_colour=shade.fill if shade else None,
@@ -363,3 +376,10 @@ def row_height(columns: Sequence[ResultColumn], row: Row, wide: Sequence[float])
         if column.kind in WORDS and not column.folded
     )
     return LINE_HEIGHT * max(lines, default=1) + ROW_AIR
+
+
+def lines_of_row(table: Table, number: int) -> RowLines:
+    """The lines above and below a row of a table, from 0."""
+    if table.layout.cut_out:
+        return TO_CUT
+    return FIRST_OF_GROUP if number in table.starts else BETWEEN_ROWS

@@ -39,6 +39,8 @@ POINTS = MOST_LEVELS + 1
 """At most so many efficient points: all chances that are tried, and that of the basket bought."""
 PLANNED, LEAST = "planned", "the least for this chance"
 CHANCE_HEADING, BOUGHT_HEADING = "Chance of running out %", "Bought value"
+GAP_HEIGHT = 9.0
+"""Height of the row above its title, for programs that draw a shrunk chart larger. [points]"""
 CAUTION_ROW_HEIGHT = 12.0
 """Height of a row behind the chart of caution. [points]"""
 SMALL_PRINT = replace(CHART_DATA, font_size=8)
@@ -134,7 +136,7 @@ class Panels:
 
 
 HEIGHT = (1 + PURPOSES + 1 + MONEY_BARS + PURPOSES + MONEY_ROOM) + (
-    (2 + 1 + CONTAINERS + TIMES_ROOM) + (3 + POINTS)
+    (2 + 1 + CONTAINERS + TIMES_ROOM) + (4 + POINTS)
 )
 """Rows of all panels, whatever they show."""
 
@@ -203,7 +205,7 @@ def times_out_panel(shown: TimeBars, look: Look) -> Panel:
         hidden.add(1)
     heights = {first - 1: ROW_HEIGHT, **dict.fromkeys(range(first, first + CONTAINERS), BAR_HEIGHT)}
     if not shown.times:
-        return _shrunk(Panel(rows, texts=2, heights=heights), seen=(first,))
+        return _shrunk(Panel(rows, texts=2, heights=heights), seen=(first - 1, first))
     return Panel(rows, frozenset(hidden), 2, heights)
 
 
@@ -226,8 +228,10 @@ def _unseen(cell: NewCell | None, column: int) -> NewCell | None:
     An axis over blank cells alone would count in a format of its own, so they hold a point that
     lies beside the chart of caution, which begins at a chance of 0.
     """
-    if cell is None or isinstance(cell.value, str):
+    if cell is None or (isinstance(cell.value, str) and column == 0):
         return cell
+    if isinstance(cell.value, str):
+        return replace(cell, value=" ")  # the names of series, for a legend without words
     style = replace(cell.style, number_format=UNSEEN)
     return replace(cell, value=-1 if column == 1 else 0, style=style)
 
@@ -241,15 +245,17 @@ def caution_panel(caution: Caution | None, look: Look) -> Panel:
     """What the chart of cost against the chance of running out shows."""
     points = caution.points[0] if caution is not None else []
     rows: list[Line] = [
+        [],
         [NewCell(CAUTION_TITLE, style=TITLE_OF_CHART)],
         [*(NewCell(text, style=SMALL_PRINT) for text in (LEAST, CHANCE_HEADING, BOUGHT_HEADING))],
         _point(PLANNED, planned_point(points, caution), look),
         *(_point("", point, look) for point in points),
         *(_point("", None, look) for _ in range(POINTS - len(points))),
     ]
-    heights = {0: ROW_HEIGHT, **dict.fromkeys(range(1, len(rows)), CAUTION_ROW_HEIGHT)}
-    panel = Panel(rows, texts=1, heights=heights)
-    return panel if points else _shrunk(panel, seen=(2, 3))
+    heights = {0: GAP_HEIGHT, 1: ROW_HEIGHT}
+    heights |= dict.fromkeys(range(2, len(rows)), CAUTION_ROW_HEIGHT)
+    panel = Panel(rows, texts=2, heights=heights)
+    return panel if points else _shrunk(panel, seen=(3, 4))
 
 
 def planned_point(points: Sequence[Point], caution: Caution | None) -> Point | None:

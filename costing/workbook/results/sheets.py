@@ -35,6 +35,7 @@ from costing.workbook.results.look import (
     SHADES,
     Look,
     Shade,
+    lines_of_row,
     row_height,
     shown_width,
     widths,
@@ -243,7 +244,7 @@ class _Sheets:
 
     def _row(self, laid: Laid, number: int, spot: Spot) -> list[NewCell | None]:
         """A row of a table as cells, with its colour, formulas and links."""
-        row = laid.table.rows[number]
+        row, lines = laid.table.rows[number], lines_of_row(laid.table, number)
         cells: list[NewCell | None] = []
         for column, width in zip(laid.table.layout.columns, laid.widths, strict=True):
             if column.kind is ValueKind.TICK:
@@ -254,7 +255,7 @@ class _Sheets:
                     column,
                     row[column.key],
                     shade=_shade(column, row),
-                    starts=number in laid.table.starts,
+                    lines=lines,
                     width=width,
                     formula=spot.formulas.get((number, column.key)),
                     link=_link(row) if column.kind is ValueKind.CELL else None,

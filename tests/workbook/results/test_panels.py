@@ -114,7 +114,7 @@ def test_times_out_panel__the_line_of_what_is_left_out_is_seen_when_it_says_some
 
 def test_times_out_panel__shrinks_to_one_row_of_cells_without_a_log() -> None:
     panel = times(0, "Without bars: 1 container.")
-    assert shrunk(panel) == {3: 0.75}
+    assert shrunk(panel) == {2: 0.75, 3: 0.75}
 
 
 def test_times_out_panel__a_limit_left_out_is_a_blank_cell() -> None:
@@ -136,7 +136,8 @@ def test_caution_panel__the_planned_point_first_then_every_efficient_one() -> No
     panel = caution_panel(uncertain(), LOOK)
     values = [[cell.value for cell in row if cell] for row in panel.rows]
     title = "Bought value against the chance of running out (%), of your own Most"
-    assert values[:6] == [
+    assert values[:7] == [
+        [],
         [title],
         ["the least for this chance", "Chance of running out %", "Bought value"],
         ["planned", Fraction("4.39"), Decimal("3.00")],
@@ -144,9 +145,10 @@ def test_caution_panel__the_planned_point_first_then_every_efficient_one() -> No
         ["", Fraction("4.39"), Decimal("3.00")],
         ["", Fraction("33.03"), Decimal("2.00")],
     ]
-    assert all(row[1:] == [None, None] for row in values[6:])
+    assert all(row[1:] == [None, None] for row in values[7:])
     assert not panel.hidden
-    assert (panel.heights[0], {panel.heights[n] for n in range(1, 20)}) == (15, {12})
+    assert [panel.heights[n] for n in range(2)] == [9, 15]
+    assert {panel.heights[n] for n in range(2, 21)} == {12}
 
 
 def test_caution_panel__shrinks_when_no_number_of_times_is_uncertain() -> None:
@@ -154,10 +156,10 @@ def test_caution_panel__shrinks_when_no_number_of_times_is_uncertain() -> None:
     certain = books(line("soup", "leek", "100 g"), sound("leek"), pack("leek", "100 g", "1"))
     for caution in (None, certain.caution):
         panel = caution_panel(caution, LOOK)
-        assert shrunk(panel) == {2: 0.75, 3: 0.75}
-        held = [[cell.value for cell in row if cell] for row in panel.rows[3:]]
+        assert shrunk(panel) == {3: 0.75, 4: 0.75}
+        held = [[cell.value for cell in row if cell] for row in panel.rows[4:]]
         assert held == [["", -1, 0]] * POINTS
-        formats = {cell.style.number_format for row in panel.rows[3:] for cell in row[1:] if cell}
+        formats = {cell.style.number_format for row in panel.rows[4:] for cell in row[1:] if cell}
         assert formats == {";;;"}
 
 
@@ -174,13 +176,13 @@ def test_points__all_that_are_ever_tried_have_a_row() -> None:
 
 
 def test_panels__stand_below_each_other_whatever_they_show() -> None:
-    """22 rows of money, 18 of times out, 20 of caution, from row 6 on."""
+    """22 rows of money, 18 of times out, 21 of caution, from row 6 on."""
     for number, caution in ((0, None), (2, uncertain()), (12, None)):
         money = money_panel([], MONEY)
         panels = Panels(6, money, times(number), caution_panel(caution, LOOK))
-        assert len(panels.rows) == HEIGHT == 60
-        assert panels.charted == [(6, 27), (30, 45), (47, 65)]
-        lower = {46, 47, *range(50, 66)}
+        assert len(panels.rows) == HEIGHT == 61
+        assert panels.charted == [(6, 27), (30, 45), (48, 66)]
+        lower = {46, 47, 48, *range(51, 67)}
         assert {at for at in panels.hidden if at > 45} == (set() if caution else lower)
-        assert (set(range(28, 46)) - {31} <= panels.hidden) is (number == 0)
+        assert (set(range(28, 46)) - {30, 31} <= panels.hidden) is (number == 0)
     assert (panels.heights[30], panels.heights[31]) == (15, 24)

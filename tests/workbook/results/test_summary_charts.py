@@ -122,8 +122,8 @@ def saved(data: bytes, folder: Path) -> bytes:
 
 
 CAUTION_CELLS = [
-    *("Summary!$A$50", "Summary!$B$52:$B$68", "Summary!$C$52:$C$68"),
-    *("Summary!$A$51", "Summary!$B$51", "Summary!$C$51"),
+    *("Summary!$A$51", "Summary!$B$53:$B$69", "Summary!$C$53:$C$69"),
+    *("Summary!$A$52", "Summary!$B$52", "Summary!$C$52"),
 ]
 
 
@@ -131,7 +131,7 @@ def heights(data: bytes) -> float:
     """Height of the rows under the chart of caution that are seen. [points]"""
     page = openpyxl.load_workbook(io.BytesIO(data))["Summary"]
     assert isinstance(page, Worksheet)
-    rows = [page.row_dimensions[row] for row in range(50, 69)]
+    rows = [page.row_dimensions[row] for row in range(51, 70)]
     return sum(row.height or 15 for row in rows if not row.hidden)
 
 
@@ -140,7 +140,7 @@ def test_charts__are_drawn_once_and_shrink_with_their_rows() -> None:
     certain = with_times(plan(), uncertain=False)
     drawn = charts(certain)
     assert set(drawn) == {*ALWAYS, TIMES_OUT, CAUTION}
-    assert drawn[CAUTION] == (50, 68, CAUTION_CELLS)
+    assert drawn[CAUTION] == (51, 69, CAUTION_CELLS)
     assert heights(certain) == 1.5
     uncertain = with_times(certain, uncertain=True)
     assert charts(uncertain) == drawn == charts(with_times(plan(), uncertain=True))
@@ -165,8 +165,8 @@ def test_charts__stay_where_they_are_while_libreoffice_saves(tmp_path: Path) -> 
         assert set(found) == {*ALWAYS, TIMES_OUT, CAUTION}
         first, last, cells = found[CAUTION]
         assert cells == CAUTION_CELLS
-        assert first in (50, 51)
-        assert last in (68, 69)
+        assert first in (51, 52)
+        assert last in (69, 70)
         assert found[BY_PURPOSE] == (9, 30, ["Summary!$A$10:$A$15", "Summary!$B$10:$B$15"])
         assert found[TIMES_OUT][:2] == (33, 48)
         assert heights(data) == (19 * 12 if uncertain else 1.5)
@@ -212,8 +212,9 @@ def test_charts__libreoffice_reads_no_clutter_in_a_workbook_of_another_program(
 
 
 def test_charts__no_log_no_rows_of_times_out() -> None:
+    """But that of the names of the series and one of blank cells, both of almost no height."""
     data, _ = run(MAKERS["brunch"]())
-    assert bars(data, 31, 48) == [(None, None)]
+    assert bars(data, 31, 48) == [("Container: status (rule)", " "), (None, None)]
 
 
 def test_charts__what_they_show_stands_in_the_cells() -> None:
@@ -225,7 +226,7 @@ def test_charts__what_they_show_stands_in_the_cells() -> None:
     out, limit = page["B34"], page["C34"]
     assert [24 * cell.value.total_seconds() / 86400 for cell in (out, limit)] == [4.75, 2]
     assert out.number_format == limit.number_format == "[h]:mm"
-    points = [[cell.value for cell in row[:3]] for row in page["A51:C54"]]
+    points = [[cell.value for cell in row[:3]] for row in page["A52:C55"]]
     assert points == [
         ["planned", 4.39, 39.68],
         [None, 0, 40.72],
