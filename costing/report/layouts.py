@@ -56,8 +56,8 @@ TO_BUY = Layout(
     ),
     told_apart_by=("shop", "ingredient", "unit"),
     always=True,
-    live="Packs and shops are those of the last run; cost, amounts and left over follow what you "
-    "edit where they are formulas, which a cost with tax on top is not.",
+    live="Packs and shops are those of the last run; other cells follow your edits where they are "
+    "formulas, which a cost with tax on top is not.",
 )
 ERRANDS = Layout(
     "Errands",

@@ -16,7 +16,7 @@ OWNED = (
 )
 """The line by which a result sheet is recognised."""
 
-SENTENCE_ROWS = 2
+SENTENCE_LINES = (2, 3)
 """Rows that the first sentence of Summary may take, whether it does or not."""
 SENTENCE_WIDE = 1.2
 """Room its letters take in units of those of the tables."""
@@ -50,8 +50,8 @@ def rows_above(table: Table, estimate: Estimate | None, width: float) -> list[Li
     rows: list[Line] = [[NewCell(layout.title, style=TITLE)]]
     if layout.key == ALL:
         words = sentence(estimate.books) if estimate else ""
-        said = _lines(words, SENTENCE, width / SENTENCE_WIDE)[:SENTENCE_ROWS]
-        rows += [*said, *([] for _ in range(SENTENCE_ROWS - len(said))), []]
+        said = _lines(words, SENTENCE, width / SENTENCE_WIDE)[: len(SENTENCE_LINES)]
+        rows += [*said, *([] for _ in SENTENCE_LINES[len(said) :]), []]
         rows += [[NewCell(OWNED, style=ABOUT)], [], []]
     elif layout.key in CHECKED:
         rows += [[NewCell(text, style=ABOUT)] for text in (OWNED, layout.about)]

@@ -17,6 +17,7 @@ from costing.workbook.results.above import (
     CHECK_ROW,
     FIGURE_ROW,
     LABEL_ROW,
+    SENTENCE_LINES,
     TOTAL_ROW,
     Line,
     rows_above,
@@ -198,7 +199,7 @@ class _Sheets:
         return replace(
             sheet,
             heights={**sheet.heights, **found.heights},
-            hidden=found.hidden,
+            hidden=found.hidden | {row for row in SENTENCE_LINES if not rows[row - 1]},
             drawing_from=partial(
                 charts.drawing,
                 self.target.titles[laid.mark],
@@ -267,7 +268,7 @@ class _Sheets:
 def _heights(laid: Laid) -> dict[int, float]:
     heights = {1: 24.0, laid.header_row: 32.0}
     if laid.mark == "summary":
-        heights |= {2: 20.0, 3: 20.0, FIGURE_ROW: 24.0}
+        heights |= dict.fromkeys(SENTENCE_LINES, 20.0) | {FIGURE_ROW: 24.0}
     for number, row in enumerate(laid.table.rows, start=laid.header_row + 1):
         heights[number] = row_height(laid.table.layout.columns, row, laid.widths)
     return heights
