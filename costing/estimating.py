@@ -10,6 +10,7 @@ from costing.buying.measures import measures_not_chosen
 from costing.buying.published import with_published
 from costing.buying.sensitivity import effects_of
 from costing.buying.storage import check_dates
+from costing.buying.takes_left import Outlook
 from costing.holding.explaining import cautions
 from costing.holding.rules import load_rules
 from costing.holding.verdicts import judge, judge_ahead
@@ -19,9 +20,11 @@ from costing.shoot import Shoot
 from costing.shoot.checks import check_shoot
 from costing.shoot.containers import Contents
 from costing.shoot.defaults import completed
+from costing.shoot.eating import WhoEats
 from costing.shoot.photo_life import check_photo_life
 from costing.shoot.planning import plan_holding, without_followers
 from costing.shoot.settings import holding_settings
+from costing.shoot.taken import so_far
 from costing.shoot.unused import check_unused
 from costing.workbook.layout import INPUT_SHEETS
 
@@ -76,6 +79,9 @@ def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = Fal
         *measures_not_chosen(whole, books),
         *books.findings,
         *findings_of(books, going_on, shoot.shots),
+        *so_far(books.shoot).findings,
+        *WhoEats(books.shoot, verdicts).findings,
+        *(Outlook(books).supplies.findings if books.shoot.day_log else ()),
         *check_dates(books.purchases, books.shoot),
         *contents.findings,
         *without_followers(shoot, [*about_holding, *too_early]),

@@ -13,6 +13,7 @@ from costing.buying.going_on import GoingOn
 from costing.buying.measures import unchosen_words
 from costing.buying.published import Fill
 from costing.buying.sensitivity import Effect
+from costing.buying.takes_left import Outlook
 from costing.buying.values import Totals
 from costing.findings import Finding, Grade
 from costing.holding.rules import RULES_FILE
@@ -35,9 +36,11 @@ from costing.report.shopping_list import ListLine, list_lines
 from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.summary_rows import summary
 from costing.report.tables import Layout, Table
+from costing.report.takes_rows import takes_left, who_eats
 from costing.shoot import Shoot
 from costing.shoot.containers import Contents
 from costing.shoot.copies import Forest
+from costing.shoot.eating import WhoEats
 from costing.shoot.planning import Planned
 
 if TYPE_CHECKING:
@@ -168,11 +171,23 @@ class Estimate:
             prep(self._bowls),
             swaps(stages_of(self.shoot, covered=self._covered, zone=ZoneInfo(self.zone))),
             self._copies,
+            takes_left(self.outlook),
+            who_eats(self.eating),
             self._assumptions,
             findings_table(self.findings),
         )
         by_key = {table.layout.key: table for table in made}
         return {one.key: by_key.get(one.key, Table(one, ())) for one in RESULT_LAYOUTS}
+
+    @cached_property
+    def eating(self) -> WhoEats:
+        """Who may eat what, by what the lists say."""
+        return WhoEats(self.shoot, self.verdicts)
+
+    @cached_property
+    def outlook(self) -> Outlook:
+        """What is there, and how often each shot can still be taken."""
+        return Outlook(self.books)
 
     @property
     def _assumptions(self) -> Table:
@@ -353,7 +368,9 @@ def _of_holding(finding: Finding, shoot: Shoot) -> bool:
     place = finding.place
     sheets = {"Holding", RULES_FILE}
     sheets.update(container.place.sheet for container in shoot.containers)
-    sheets.update(left.place.sheet for left in shoot.left_out if left.sheet == "Holding")
+    logs = ("Holding", "Day log")
+    sheets.update(left.place.sheet for left in shoot.left_out if left.sheet in logs)
+    sheets.update(line.row.sheet for line in shoot.day_log)
     return place.sheet in sheets or (place.sheet, place.name) in SETTINGS_OF_HOLDING
 
 

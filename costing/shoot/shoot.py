@@ -19,6 +19,7 @@ from costing.names import Named, key, singular
 from costing.quantities import Measures
 from costing.quantities.amounts import Amount, under
 from costing.quantities.fields import Many, default
+from costing.shoot.day_log import Logged
 from costing.shoot.episodes import Episode
 from costing.shoot.people import Person
 from costing.shoot.receipts import ReceiptLine
@@ -34,6 +35,7 @@ MEASURED = {
     "parts": ("amount", "part_amount"),
     "receipts": ("amount",),
     "counted": ("amount",),
+    "day_log": ("amount",),
 }
 """Fields of a shoot, and the amounts in their rows."""
 
@@ -52,6 +54,7 @@ ROWS = (
     "people",
     "receipts",
     "counted",
+    "day_log",
     "left_out",
     "own_rules",
 )
@@ -129,6 +132,8 @@ class Shoot(BaseModel):
         When shops can be visited, who eats, what was paid, and what was there at the end.
     containers : tuple of Container
         The holding log.
+    day_log : tuple of Logged
+        What the log of the day tells of shots and ingredients; of containers it tells events.
     left_out : tuple of LeftOut
         Rows that could not be used.
     waiting_packs : tuple of Row
@@ -163,6 +168,7 @@ class Shoot(BaseModel):
     receipts: Many[ReceiptLine] = default(())
     counted: Many[CountedLot] = default(())
     containers: Many[Container] = default(())
+    day_log: Many[Logged] = default(())
     left_out: Many[LeftOut] = default(())
     waiting_packs: Many[Row] = default(())
     own_rules: Many[Rule] = default(())

@@ -33,6 +33,7 @@ FLOORS = {
     "costing.printed_list": 8,
     "costing.new_dishes": 8,
     "costing.asked": 7,
+    "costing.day": 8,
     "costing.cli": 9,
     "costing.__main__": 10,
 }

@@ -142,7 +142,6 @@ SHOOT_PLAN = Sheet(
             default="unknown",
             width=16,
             other="eater_count",
-            used=False,
         ),
         Column(
             "Optional lines",
@@ -171,7 +170,6 @@ SHOOT_PLAN = Sheet(
             example="1",
             default="not yet",
             width=8,
-            used=False,
         ),
         Column(
             "Ended by",
@@ -181,7 +179,6 @@ SHOOT_PLAN = Sheet(
             example="enough",
             default="unknown",
             width=10,
-            used=False,
         ),
         NOTE,
     ),
@@ -302,5 +299,4 @@ PEOPLE = Sheet(
     named_from=("Person",),
     in_totals=False,
     told_by=("Person", "Avoids"),
-    used=False,
 )

@@ -76,6 +76,8 @@ class Area:
         What its cells are read by.
     covered : set of (int, str)
         Rows and headings of merged cells, which count as unreadable.
+    named : str
+        The file it stands in, where that is no workbook.
     """
 
     layout: Sheet
@@ -88,6 +90,7 @@ class Area:
     epoch: datetime
     known: Known = field(default_factory=Known)
     covered: set[tuple[int, str]] = field(default_factory=set)
+    named: str = ""
     letters: dict[str, str] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
 
@@ -98,8 +101,8 @@ class Area:
 
     @property
     def title(self) -> str:
-        """The sheet's name in the workbook."""
-        return str(self.sheet.title)
+        """The sheet's name in the workbook, or that of a file of its own."""
+        return self.named or str(self.sheet.title)
 
     def place(self, row: int | None = None, heading: str = "") -> Place:
         """Place of the cell below a heading, or of a row, or of the sheet."""

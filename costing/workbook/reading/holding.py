@@ -67,7 +67,7 @@ def _container(log: Log, episodes: Sequence[Episode]) -> Container | None:
     """A container; ``None`` when it is not known when its log begins."""
     episode = next((name for name in (cells.name("Episode") for cells in log.rows) if name), "")
     on = _shoot_date(episode, episodes)
-    read = [_Told.of(cells, on) for cells in log.rows if _is_event(cells)]
+    read = [Told.of(cells, on) for cells in log.rows if _is_event(cells)]
     start = _before_all(read, on)
     if read and start is None:
         return None
@@ -94,7 +94,7 @@ def _is_event(cells: RowCells) -> bool:
 
 
 @dataclass(frozen=True, slots=True)
-class _Told:
+class Told:
     """What a row tells of an event, each part ``None`` when it cannot be read."""
 
     place: Place
@@ -103,7 +103,8 @@ class _Told:
     reading: Temperature | None
 
     @classmethod
-    def of(cls, cells: RowCells, on: date | None) -> _Told:
+    def of(cls, cells: RowCells, on: date | None) -> Told:
+        """What the cells of a row say; what lacks or cannot be read has its finding."""
         kind = cells.choice("Event", EventKind)
         at = instant(cells, "When", on)
         reading = temperature(cells, "Temperature")
@@ -127,7 +128,7 @@ class _Told:
         return Event(kind=EventKind.OUT, at=at, place=self.place)
 
 
-def _before_all(read: Sequence[_Told], on: date | None) -> datetime | None:
+def _before_all(read: Sequence[Told], on: date | None) -> datetime | None:
     """Since when a container counts as out if its first row cannot be read.
 
     Its own time when only the event is unclear, else the beginning of the first day known;

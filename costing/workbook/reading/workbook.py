@@ -18,6 +18,7 @@ from costing.workbook.layout import INGREDIENTS, INPUT_SHEETS, SETTINGS_SHEET
 from costing.workbook.reading.areas import Known
 from costing.workbook.reading.as_written import still_uncertain
 from costing.workbook.reading.books import open_book
+from costing.workbook.reading.day_log import with_day_log
 from costing.workbook.reading.rows import Read, SheetReader
 from costing.workbook.reading.settings import settings
 from costing.workbook.reading.sheet_readers import SHEET_READERS
@@ -37,7 +38,7 @@ def read_workbook(path: str | os.PathLike[str]) -> tuple[Shoot, list[Finding]]:
     Parameters
     ----------
     path : str or path
-        An .xlsx or .xlsm file. It is not changed.
+        An .xlsx or .xlsm file. It is not changed. The day log beside it is read with it.
 
     Returns
     -------
@@ -63,7 +64,7 @@ def read_workbook(path: str | os.PathLike[str]) -> tuple[Shoot, list[Finding]]:
     book = open_book(path)
     found = find_sheets(book)
     rules, about_rules = own_rules(Path(path).parent)
-    shoot = _shoot(found, Path(book.name).stem, rules)
+    shoot, about_log = with_day_log(_shoot(found, Path(book.name).stem, rules), Path(path))
     own = own_sheets(book, found)
     said = [
         *book.notes,
@@ -72,6 +73,7 @@ def read_workbook(path: str | os.PathLike[str]) -> tuple[Shoot, list[Finding]]:
         *(f for area in found.areas.values() for f in area.findings),
         *unread_sheets(own, shoot, partial(texts_of_row, book)),
         *still_uncertain(shoot.lines, shoot.settings.measures),
+        *about_log,
     ]
     cooks = any(line.ingredient for line in shoot.lines)
     if "Recipes" in found.areas and not cooks and not shoot.left_out_on("Recipes"):

@@ -11,6 +11,7 @@ from changes import add
 from good_workbook import findings, good_workbook
 from openpyxl.utils.datetime import WINDOWS_EPOCH
 from workbook.reading import (
+    test_day_log,
     test_messages_amounts,
     test_messages_books,
     test_messages_dates,
@@ -65,6 +66,7 @@ def test_messages__each_code_has_a_case() -> None:
         for code in re.findall(r'@message\("([^"]+)"', file.read_text(encoding="utf-8"))
     }
     shown = {str(case.id).partition(":")[0] for case in CASES}
+    shown |= {text.partition("[")[2].partition("]")[0] for text in test_day_log.MESSAGES}
     assert codes - shown == IN_THIS_FILE
 
 

@@ -1,0 +1,180 @@
+r"""The chance that what the shots may still use fits what is there, found exactly.
+
+Shots that go on with each other's copies are one *group*. Groups are independent, and what they
+use adds up. So group by group every sum of what may be used is followed with its weight, in whole
+numbers: a sum that fits with the most that the other groups may still use is settled, and so is
+one that does not fit with the least; the rest goes on.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cached_property
+
+from costing.buying.supplies import Drawn, Draws
+from costing.quantities import ONE, ZERO
+
+MOST_SUMS = 20_000
+"""Different sums of what is used that are followed; of more the likeliest. [sum]"""
+
+Sum = tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Chance:
+    """The chance that all fits, exact unless too many sums had to be followed.
+
+    Parameters
+    ----------
+    low, high : Fraction
+        It is from the one to the other. [fraction]
+    """
+
+    low: Fraction
+    high: Fraction
+
+
+CERTAIN = Chance(ONE, ONE)
+
+
+@dataclass(frozen=True)
+class Group:
+    """What a group of shots may use.
+
+    Parameters
+    ----------
+    ways : tuple of (int, Draws)
+        Each way with its weight, a whole number; the chance of a way is its part of all weights.
+    """
+
+    ways: tuple[tuple[int, Draws], ...]
+
+    @cached_property
+    def total(self) -> int:
+        """All weights together."""
+        return sum(weight for weight, _ in self.ways)
+
+    @property
+    def is_certain(self) -> bool:
+        """Whether there is one way only."""
+        return len(self.ways) == 1
+
+    @cached_property
+    def drawn(self) -> frozenset[Drawn]:
+        """All that it may draw from."""
+        return frozenset(one for _, use in self.ways for one in use)
+
+    def bound(self, drawn: Drawn, choose: Callable[[Iterable[Fraction]], Fraction]) -> Fraction:
+        """The most, or the least, that it may use of something."""
+        return choose(use.get(drawn, ZERO) for _, use in self.ways)
+
+
+class Fitting:
+    """What is used for certain, and what may be, against what there is.
+
+    Parameters
+    ----------
+    base : mapping
+        What is used for certain. [base unit]
+    groups : sequence of Group
+        Of which it is open what they use.
+    drawn : mapping of int to sequence of Drawn
+        The supplies that may lack, by number, with what is drawn that takes of them.
+    lacking : callable
+        By how much a supply is lacking, by its number and what is used.
+    """
+
+    def __init__(
+        self,
+        base: Draws,
+        groups: Sequence[Group],
+        drawn: Mapping[int, Sequence[Drawn]],
+        lacking: Callable[[int, Draws], Fraction],
+    ) -> None:
+        self._lacking = lacking
+        self._supplies = tuple(drawn)
+        self._places = tuple(dict.fromkeys(one for several in drawn.values() for one in several))
+        parts = [[base.get(p, ZERO) for p in self._places]]
+        parts += [[use.get(p, ZERO) for p in self._places] for g in groups for _, use in g.ways]
+        columns = list(zip(*parts, strict=True))
+        self._scales = [math.lcm(*(amount.denominator for amount in col)) for col in columns]
+        self._base = self._whole(base)
+        self._ways = sorted((self._merged(group) for group in groups), key=len)
+
+    def _whole(self, use: Draws) -> Sum:
+        """A use in whole numbers."""
+        pairs = zip(self._places, self._scales, strict=True)
+        return tuple(int(use.get(place, ZERO) * scale) for place, scale in pairs)
+
+    def _merged(self, group: Group) -> list[tuple[int, Sum]]:
+        """The ways of a group that differ in what may lack."""
+        merged: dict[Sum, int] = {}
+        for weight, use in group.ways:
+            at = self._whole(use)
+            merged[at] = merged.get(at, 0) + weight
+        return [(weight, at) for at, weight in merged.items()]
+
+    def _used(self, whole: Sum) -> dict[Drawn, Fraction]:
+        triples = zip(self._places, whole, self._scales, strict=True)
+        return {place: Fraction(amount, scale) for place, amount, scale in triples}
+
+    def _fits(self, whole: Sum) -> bool:
+        used = self._used(whole)
+        return all(self._lacking(at, used) <= 0 for at in self._supplies)
+
+    def chance(self) -> Chance:
+        """The chance that all fits."""
+        bounds = _bounds(self._ways, len(self._places))
+        totals = [sum(weight for weight, _ in group) for group in self._ways]
+        rest = whole = math.prod(totals)
+        sums = {self._base: 1}
+        fitting = lost = 0
+        for at, (least, most) in enumerate(bounds):
+            undecided: dict[Sum, int] = {}
+            for used, weight in sums.items():
+                if self._fits(_added(used, most)):
+                    fitting += weight * rest
+                elif self._fits(_added(used, least)):
+                    undecided[used] = weight
+            if at == len(totals) or not undecided:
+                break
+            if len(undecided) > MOST_SUMS:
+                kept = sorted(undecided, key=lambda used: -undecided[used])[:MOST_SUMS]
+                lost += rest * sum(undecided.values())
+                undecided = {used: undecided[used] for used in kept}
+                lost -= rest * sum(undecided.values())
+            sums = {}
+            for used, weight in undecided.items():
+                for more, use in self._ways[at]:
+                    after = _added(used, use)
+                    sums[after] = sums.get(after, 0) + weight * more
+            rest //= totals[at]
+        return Chance(Fraction(fitting, whole), Fraction(fitting + lost, whole))
+
+    def lacks(self) -> list[Fraction]:
+        """All that may lack of the one supply there is, rising from 0."""
+        (supply,) = self._supplies
+        sums = {self._base}
+        for group in self._ways:
+            sums = {_added(used, use) for used in sums for _, use in group}
+        found = {max(ZERO, self._lacking(supply, self._used(used))) for used in sums}
+        return sorted(found | {ZERO})
+
+
+def _added(one: Sum, other: Sum) -> Sum:
+    return tuple(map(int.__add__, one, other))
+
+
+def _bounds(ways: Sequence[Sequence[tuple[int, Sum]]], width: int) -> list[tuple[Sum, Sum]]:
+    """For each place in the order of the groups the least and the most that the rest may use."""
+    least = most = (0,) * width
+    bounds = [(least, most)]
+    for group in reversed(ways):
+        columns = list(zip(*(use for _, use in group), strict=True))
+        least = _added(least, tuple(map(min, columns)))
+        most = _added(most, tuple(map(max, columns)))
+        bounds.append((least, most))
+    return bounds[::-1]

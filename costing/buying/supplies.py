@@ -1,0 +1,369 @@
+r"""What is there of each ingredient on the day: bought or counted, less what takes have used.
+
+Of shot :math:`p`, taken :math:`n_p` times and spoiled :math:`s_p` times besides, the steps are
+used :math:`D_p = \max(n_p, \sum_c D_c) + s_p` times, the sum over the shots that go on with its
+copies: a spoiled copy goes on nowhere. What is used of an ingredient, over the whole shoot, is
+:math:`\sum_p a_p D_p` with :math:`a_p` what one time takes. It must not be above what was bought
+and on hand; where it was counted, what is used after the count not above what was there.
+
+Of a dish that is made, or of a part that an article is cut into, the shots draw that; what making
+and cutting take for it, and what is bought ready, is worked out for all draws together.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from datetime import date
+from fractions import Fraction
+from functools import cached_property
+
+from costing.buying import messages
+from costing.buying.books import Books
+from costing.buying.bought_units import pieces_instead
+from costing.buying.need import Needs
+from costing.buying.purchases import Purchase
+from costing.buying.shopping import Shopping
+from costing.findings import Finding
+from costing.kitchen.conversion import Unconvertible, bought_as
+from costing.names import key
+from costing.quantities import ONE, ZERO
+from costing.shoot import Shoot
+from costing.shoot.copies import Forest
+from costing.shoot.day_log import Logged
+from costing.shoot.defaults import days_since
+from costing.shoot.taken import SoFar, so_far
+
+Numbers = Mapping[int, int]
+"""How often each shot is taken in all, by its place in the plan. [time]"""
+
+Drawn = tuple[str, str]
+"""What shots draw, by the key of the ingredient or the made dish, and in which episode."""
+
+Draws = Mapping[Drawn, Fraction]
+"""How much of it. [base unit it is bought in]"""
+
+
+@dataclass(frozen=True)
+class Day:
+    """How far the day is.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        With its episodes and shots filled in.
+    so_far : SoFar
+        What was taken, spoiled and counted.
+    last : date, optional
+        The day of the last line of the log; episodes shot before it are over.
+    """
+
+    shoot: Shoot
+    so_far: SoFar
+    last: date | None = None
+
+    @classmethod
+    def of(cls, shoot: Shoot) -> Day:
+        """The day as the log has it."""
+        last = max((line.when.date() for line in shoot.day_log if line.when), default=None)
+        return cls(shoot, so_far(shoot), last)
+
+    def at(self, count: Logged) -> Day:
+        """The same when something was counted."""
+        if count.when is None:
+            raise ValueError("a count has a time")
+        return Day(self.shoot, so_far(self.shoot, until=count.when), count.when.date())
+
+    @cached_property
+    def _days(self) -> dict[str, date | None]:
+        return {key(one.name): one.shoot_date for one in self.shoot.episodes}
+
+    def is_over(self, number: int) -> bool:
+        """Whether a shot's day has passed."""
+        day = self._days.get(key(self.shoot.shots[number].episode))
+        return day is not None and self.last is not None and day < self.last
+
+    def taken(self, number: int) -> int:
+        """How often a shot was taken; one whose day has passed and is not logged, as planned."""
+        if number not in self.so_far.shots and self.is_over(number):
+            return self.shoot.shots[number].times
+        return self.so_far.of(number).times
+
+    @property
+    def numbers(self) -> dict[int, int]:
+        """How often each shot was taken. [time]"""
+        return {number: self.taken(number) for number in range(len(self.shoot.shots))}
+
+    def provided(self, forest: Forest, number: int, numbers: Numbers) -> int:
+        """For how many times the steps of a shot are used when shots are taken so often. [time]"""
+        takers = forest.takers.get(number, ())
+        copies = sum(self.provided(forest, taker, numbers) for taker in takers)
+        return max(numbers[number], copies) + self.so_far.of(number).spoiled
+
+
+@dataclass(frozen=True)
+class Supply:
+    """What is there of one ingredient.
+
+    Parameters
+    ----------
+    purchase : Purchase
+        Of the ingredient, made as if every number of times were uncertain.
+    code : str
+        Key of the ingredient.
+    codes : tuple of str
+        What shots draw that takes of it: itself, and dishes or parts that are made of it.
+    count : Logged, optional
+        The last count of it; ``None``: as bought and on hand.
+    weights : mapping of str to Fraction, optional
+        By episode, what one unit used then takes of the supply, for what spoils until then;
+        ``None``: the dates of what is on hand decide.
+    level : Fraction
+        What there is for the whole shoot, the uses up to the count added. [base unit]
+    """
+
+    purchase: Purchase
+    code: str
+    codes: tuple[str, ...]
+    count: Logged | None = None
+    weights: Mapping[str, Fraction] | None = None
+    level: Fraction = ZERO
+    _known: dict[tuple[tuple[Drawn, Fraction], ...], dict[str, Fraction]] = field(
+        default_factory=dict, repr=False, compare=False
+    )
+
+    @property
+    def name(self) -> str:
+        """Of the ingredient."""
+        return self.purchase.need.ingredient.name
+
+    def used(self, draws: Draws) -> dict[str, Fraction]:
+        """What is used of it by episode, what making and cutting take included. [base unit]"""
+        demand = self.purchase.demand
+        own = dict.fromkeys(demand.kept, ZERO)
+        if not demand.made:
+            own |= {
+                episode: amount for (code, episode), amount in draws.items() if code == self.code
+            }
+        if demand.making is None:
+            return own
+        known = tuple(sorted(draws.items()))
+        if known not in self._known:
+            besides: dict[str, dict[str, Fraction]] = {}
+            for (code, episode), amount in draws.items():
+                if code != self.code or demand.made:
+                    besides.setdefault(code, {})[episode] = amount
+            nothing = dict.fromkeys(range(len(demand.forest.shots)), 0)
+            making = demand.making.with_more(besides)
+            taken = replace(demand, making=making).as_bought(nothing, {})
+            self._known[known] = {e: own[e] + taken.get(e, ZERO) for e in own}
+        return self._known[known]
+
+    def lacking(self, draws: Draws) -> Fraction:
+        """What is used, less what there is: above 0 it does not fit. [base unit]"""
+        used = self.used(draws)
+        if self.weights is None:
+            return self.purchase.demand.wanted(used) - self.level
+        return sum((self.weights[e] * amount for e, amount in used.items()), ZERO) - self.level
+
+
+@dataclass(slots=True)
+class Supplies:
+    """What is there of everything that the shots take.
+
+    Parameters
+    ----------
+    per_time : mapping of int to Draws
+        What each time of a shot draws, by its place in the plan. [base unit]
+    limited : tuple of Supply
+        Of which it is known how much there is.
+    unknown : dict of str to set of str
+        Ingredients of which it is not, with the keys of what is drawn that takes of them.
+    findings : list of Finding
+        Counts that cannot be used.
+    """
+
+    per_time: Mapping[int, Draws] = field(default_factory=dict)
+    limited: tuple[Supply, ...] = ()
+    unknown: dict[str, set[str]] = field(default_factory=dict)
+    findings: list[Finding] = field(default_factory=list)
+
+    def draws(self, provided: Mapping[int, int]) -> dict[Drawn, Fraction]:
+        """What is drawn when the steps of shots are used so often. [base unit]"""
+        draws: dict[Drawn, Fraction] = {}
+        for number, times in provided.items():
+            for drawn, amount in self.per_time[number].items():
+                draws[drawn] = draws.get(drawn, ZERO) + times * amount
+        return draws
+
+
+def supplies_of(day: Day, books: Books, forest: Forest) -> Supplies:
+    """What is there of each ingredient.
+
+    Parameters
+    ----------
+    day : Day
+        How far it is.
+    books : Books
+        What is bought.
+    forest : Forest
+        Which shot goes on with whose copies.
+    """
+    open_ended = tuple(
+        shot.model_copy(update={"fewest": shot.times, "most": shot.times})
+        for shot in books.shoot.shots
+    )
+    needs = Needs(books.shoot.changed(shots=open_ended))
+    chosen = books.shopping.choice if books.shopping is not None else None
+    shopping = Shopping(needs, chosen=books.purchases, made=chosen)
+    found = Supplies(_per_time(needs))
+    counts = {key(count.what): count for count in day.so_far.counts}  # the last of a name stays
+    limited = []
+    for purchase in shopping.purchases:
+        code = key(purchase.need.ingredient.name)
+        supply = Supply(purchase, code, tuple(_takers(code, purchase)))
+        counted = _counted(day, supply, counts[code], found, forest) if code in counts else None
+        if counted is not None:
+            limited.append(counted)
+        elif purchase.demand.made:
+            if purchase.offers:
+                limited.append(replace(supply, level=purchase.bought))
+        elif not purchase.offers and not purchase.demand.stock.lots:
+            found.unknown[supply.name] = set(supply.codes)
+        elif not _is_plenty(purchase):
+            limited.append(_bought(supply))
+    found.limited = tuple(limited)
+    return found
+
+
+def _per_time(needs: Needs) -> dict[int, dict[Drawn, Fraction]]:
+    """What each time of each shot draws."""
+    per_time: dict[int, dict[Drawn, Fraction]] = {n: {} for n in range(len(needs.shoot.shots))}
+    for code, need in {**needs.by_ingredient, **needs.goods.made}.items():
+        for number, ((episode, _, _), amount) in need.per_time.items():
+            if amount:
+                per_time[number][code, episode] = amount
+    return per_time
+
+
+def _takers(code: str, purchase: Purchase) -> Iterable[str]:
+    """What takes of an ingredient: itself, and all that is made or cut of it."""
+    found, making = {code: None}, purchase.demand.making
+    waiting = [code]
+    while waiting and making is not None:
+        of = waiting.pop()
+        for number in making.takers(of):
+            more = [good for good in making.activities[number].gives if good not in found]
+            found.update(dict.fromkeys(more))
+            waiting += more
+    if making is not None and purchase.demand.made:  # goods that are served together
+        for codes, _ in making.groups:
+            if code in codes:
+                found.update(dict.fromkeys(codes))
+    return found
+
+
+def _is_plenty(purchase: Purchase) -> bool:
+    """Whether there is plenty on hand for every episode that takes of it."""
+    stock = purchase.demand.stock
+    using = purchase.need.users
+    users = [user for user in stock.users if user.name in using]
+    return bool(users) and all(
+        any(one.lot.plenty and one.good_for(user) for one in stock.lots) for user in users
+    )
+
+
+def _bought(supply: Supply) -> Supply:
+    """What was bought and is on hand, linear in what is used wherever it can be."""
+    purchase = supply.purchase
+    demand, bought = purchase.demand, purchase.bought
+    lots, users = demand.stock.lots, demand.stock.users
+    rates = {demand.kept[episode] for episode in purchase.need.users}
+    pool = all(not one.lot.plenty and all(map(one.good_for, users)) for one in lots)
+    if not lots:
+        weights = {episode: 1 / kept for episode, kept in demand.kept.items()}
+        return replace(supply, weights=weights, level=bought)
+    if pool and len(rates) == 1:
+        (kept,) = rates
+        level = sum((one.amount for one in lots), ZERO) + kept * bought
+        return replace(supply, weights=dict.fromkeys(demand.kept, ONE), level=level)
+    return replace(supply, level=bought)
+
+
+def _counted(
+    day: Day, supply: Supply, count: Logged, supplies: Supplies, forest: Forest
+) -> Supply | None:
+    """What was counted, with what had been used by then; ``None`` where it cannot be converted."""
+    need = supply.purchase.need
+    if count.when is None or count.amount is None:
+        return None
+    try:
+        there = bought_as(count.amount, need.unit.dimension, need.ingredient)
+    except Unconvertible as fault:
+        supplies.findings.append(
+            messages.pack_unit_unclear(
+                count.at("Amount"),
+                need.ingredient.name,
+                str(count.amount),
+                need.unit.name,
+                fault.heading,
+                pieces_instead(fault),
+            )
+        )
+        return None
+    weights = {}
+    for episode in day.shoot.episodes:
+        days = days_since(count.when.date(), episode) if episode.shoot_date else 0
+        weights[episode.name] = 1 / (1 - need.ingredient.spoilage) ** days
+    then = day.at(count)
+    counted = replace(supply, count=count, weights=weights)
+    before = counted.lacking(counted_draws(supplies, then, forest, supply.codes))
+    return replace(counted, level=there + before)
+
+
+def counted_draws(
+    supplies: Supplies, day: Day, forest: Forest, codes: Iterable[str]
+) -> dict[Drawn, Fraction]:
+    """What was drawn by then of some ingredients and made dishes. [base unit]"""
+    numbers, wanted = day.numbers, set(codes)
+    provided = {number: day.provided(forest, number, numbers) for number in supplies.per_time}
+    return {one: amount for one, amount in supplies.draws(provided).items() if one[0] in wanted}
+
+
+@dataclass(frozen=True, slots=True)
+class Balance:
+    """The books of one ingredient on the day: bought + on hand = used + there + not logged.
+
+    Parameters
+    ----------
+    supply : Supply
+        Of which ingredient.
+    bought, on_hand : Fraction
+        What the shops and the lots that count brought. [base unit it is bought in]
+    used : Fraction
+        By the takes so far, with what is expected to have spoiled of that. [base unit]
+    there : Fraction
+        As counted, less what was used since; or by the books. [base unit]
+    not_logged : Fraction
+        The rest: what a count found missing, or below 0 what it found besides. [base unit]
+    """
+
+    supply: Supply
+    bought: Fraction
+    on_hand: Fraction
+    used: Fraction
+    there: Fraction
+    not_logged: Fraction
+
+
+def balances(day: Day, supplies: Supplies, forest: Forest) -> Iterator[Balance]:
+    """The books of every ingredient of which it is known how much there is."""
+    for supply in supplies.limited:
+        demand, bought = supply.purchase.demand, supply.purchase.bought
+        on_hand = ZERO if demand.made else sum((o.amount for o in demand.stock.lots), ZERO)
+        draws = counted_draws(supplies, day, forest, supply.codes)
+        by_episode = supply.used(draws)
+        served = demand.stock.serve(by_episode).total if on_hand else ZERO
+        used = served + demand.wanted(by_episode)
+        there = bought + on_hand - used if supply.count is None else -supply.lacking(draws)
+        yield Balance(supply, bought, on_hand, used, there, bought + on_hand - used - there)

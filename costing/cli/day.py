@@ -1,0 +1,59 @@
+"""Commands of the day itself: what happened, and what follows from it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from costing.asked import WORKBOOKS, workbook_named
+from costing.cli.frame import (
+    DONE,
+    FILE,
+    NOTHING_FOUND,
+    answering,
+    estimated,
+    exit_code,
+    main,
+    read_more,
+)
+
+
+@main.command("log", context_settings={"ignore_unknown_options": True})
+@click.argument("words", nargs=-1, metavar="[FILE] WHAT EVENT [TEMPERATURE or AMOUNT]")
+@click.option("--at", "when", help="When; by default now. As 10:42, or 2031-05-10 10:42.")
+@click.option("--undo", "undoing", is_flag=True, help="Take back the last line, or that of WHAT.")
+@answering
+def log_command(words: tuple[str, ...], *, when: str | None, undoing: bool) -> int:
+    """Add a line to the day log: "bean bowl" out 4C, P5 taken, halloumi counted 1675 g."""
+    from costing.day import UnknownName, log, undo
+
+    named = words[:1] if words and words[0].casefold().endswith(WORKBOOKS) else ()
+    path = workbook_named(Path(named[0]) if named else None)
+    said = words[len(named) :]
+    try:
+        lines = undo(path, said) if undoing else log(path, said, when=when)
+    except UnknownName as unknown:
+        click.echo(str(unknown), err=True)
+        return NOTHING_FOUND
+    for line in lines:
+        click.echo(line)
+    return DONE
+
+
+@main.command("left")
+@FILE
+@answering
+def left_command(file: Path | None) -> int:
+    """Say how often each shot can still be taken with what is there."""
+    from costing import screen
+    from costing.day import left
+
+    path = workbook_named(file)
+    estimate, _ = estimated(path)
+    for line, note in left(estimate):
+        screen.paragraph(line)
+        if note:
+            screen.paragraph(f"  {note}")
+    screen.tell(estimate.about_buying, rest=read_more(path))
+    return exit_code(estimate)

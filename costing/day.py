@@ -1,0 +1,309 @@
+"""The day itself: a line for the day log, and what follows from it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+from zoneinfo import ZoneInfo
+
+from costing.asked import Stop, instant_asked, nearest_words, now_there
+from costing.estimating import estimate
+from costing.findings import choice_words
+from costing.holding.instants import length, possible_instants
+from costing.holding.models import EventKind, read_temperature
+from costing.names import Named, key, nearest
+from costing.report.estimates import Estimate
+from costing.report.tables import Row
+from costing.report.takes_rows import balance_words
+from costing.shoot import Shoot
+from costing.shoot.day_log import OF_A_SHOT, DayEvent
+from costing.shoot.defaults import completed
+from costing.shoot.settings import holding_settings
+from costing.shoot.taken import ingredients_of, shots_named
+from costing.workbook.layout.day_log import DAY_LOG
+from costing.workbook.log_file import LogFault, append_line, day_log_beside
+from costing.workbook.reading import read_workbook
+from costing.workbook.reading.day_log import counted_amount
+from costing.workbook.reading.log_lines import columns_of, standing_lines
+
+EVENTS: Named[EventKind | DayEvent] = Named(
+    (word, word) for word in (*EventKind, *DayEvent) if word is not DayEvent.UNDONE
+)
+
+
+class UnknownName(Exception):
+    """What is to be logged is no name of the workbook; its words are for the person."""
+
+
+@dataclass(frozen=True, slots=True)
+class LogLine:
+    """A line that may be written, its names as the workbook spells them.
+
+    Parameters
+    ----------
+    what : str
+        A container, a shot or an ingredient.
+    event : EventKind or DayEvent
+        What happened.
+    temperature, amount : str
+        As typed, known to be readable; blank for none.
+    """
+
+    what: str
+    event: EventKind | DayEvent
+    temperature: str = ""
+    amount: str = ""
+
+
+def log(path: Path, words: Sequence[str], *, when: str | None = None) -> list[str]:
+    """Add a line to the day log of a workbook; gives what follows from it, in sentences.
+
+    Parameters
+    ----------
+    path : Path
+        The workbook.
+    words : sequence of str
+        What, event, and a temperature or an amount, as typed.
+    when : str, optional
+        As typed; by default now.
+
+    Raises
+    ------
+    UnknownName
+        If the workbook has no such name; nothing is written.
+    Stop
+        If the line cannot be written for another reason.
+    """
+    shoot, _ = read_workbook(path)
+    line = line_of(words, shoot)
+    at = now_there(shoot) if when is None else instant_asked(when, shoot)
+    write(path, line, moment_text(at, shoot, to_the_second=when is None))
+    days = {episode.shoot_date for episode in shoot.episodes}
+    shown = f"{at:%H:%M}" if at.date() in days else f"{at:%Y-%m-%d %H:%M}"
+    return [f"Logged: {_said(line)} at {shown}.", *follows(path, line.what, line.event, at)]
+
+
+def undo(path: Path, words: Sequence[str]) -> list[str]:
+    """Take the last line back, or the last of a name, by a line of its own below it.
+
+    Raises
+    ------
+    UnknownName
+        If no line of that name still counts; nothing is written.
+    """
+    shoot, _ = read_workbook(path)
+    name = " ".join(words)
+    try:
+        standing, _ = standing_lines(day_log_beside(path))
+    except LogFault as fault:
+        raise Stop(f"{day_log_beside(path)}: found {fault}. Mend it first.") from None
+    lines = [line for line in standing if not name or key(line.what) == key(name)]
+    if not lines:
+        near = nearest(name, (line.what for line in standing)) if name else []
+        about = f' of "{name}"' if name else ""
+        raise UnknownName(f"No line{about} in the day log still counts.{nearest_words(near)}")
+    last = lines[-1]
+    at = now_there(shoot)
+    line = LogLine(last.what, DayEvent.UNDONE)
+    write(path, line, moment_text(at, shoot, to_the_second=True))
+    return [f"Taken back: {last.words}.", *follows(path, last.what, last.event, at)]
+
+
+def write(path: Path, line: LogLine, when: str, *, once: bool = False) -> bool:
+    """Add a line to the log beside a workbook; whether it was added."""
+    cells = {
+        "When": when,
+        "What": line.what,
+        "Event": str(line.event),
+        "Temperature": line.temperature,
+        "Amount": line.amount,
+    }
+    file = day_log_beside(path)
+    try:
+        return append_line(file, DAY_LOG.headings, cells, columns=columns_of, once=once)
+    except LogFault as fault:
+        raise Stop(f"{file}: found {fault}. Nothing is logged; mend it, then log again.") from None
+
+
+def moment_text(at: datetime, shoot: Shoot, *, to_the_second: bool) -> str:
+    """An instant as the log has it; in the hour that clocks show twice with its offset."""
+    zone = ZoneInfo(holding_settings(shoot.settings).zone)
+    local = at.astimezone(zone) if at.tzinfo else at
+    face = local.replace(tzinfo=None)
+    detail = "seconds" if to_the_second or face.second else "minutes"
+    if at.tzinfo and len(possible_instants(face, zone)) > 1:
+        return local.isoformat(" ", detail)
+    return face.isoformat(" ", detail)
+
+
+def line_of(words: Sequence[str], shoot: Shoot) -> LogLine:
+    """The line that a person types.
+
+    The name may be several words: the first word behind it that is an event ends it.
+
+    Raises
+    ------
+    UnknownName, Stop
+        As :func:`log`.
+    """
+    at = next((n for n, word in enumerate(words) if n and word in EVENTS), None)
+    if at is None:
+        raise _no_event(words)
+    what, event, rest = " ".join(words[:at]), EVENTS[words[at]], " ".join(words[at + 1 :])
+    name = _named(what, event, shoot)
+    if isinstance(event, EventKind):
+        return LogLine(name, event, temperature=_temperature(rest))
+    if event is DayEvent.COUNTED:
+        return LogLine(name, event, amount=_amount(rest, name, shoot))
+    if rest:
+        raise Stop(f'"{rest}" behind {event}: expected nothing there. Leave it out.')
+    return LogLine(name, event)
+
+
+def _no_event(words: Sequence[str]) -> Stop:
+    known = choice_words(EVENTS, most=len(EVENTS))
+    if len(words) < 2:
+        return Stop(f'Say what happened to what: "bean bowl" out 4C. Events: {known}.')
+    near = [one for word in words[1:] for one in nearest(word, EVENTS, most=1)]
+    found = " ".join(words[1:])
+    return Stop(f'"{found}": found no event, expected one of {known}.{nearest_words(near[:1])}')
+
+
+def _named(what: str, event: EventKind | DayEvent, shoot: Shoot) -> str:
+    """A name as the workbook spells it, of the kind that the event is of."""
+    whole, _ = completed(shoot)
+    if event in OF_A_SHOT:
+        found = shots_named(whole, what)
+        if len(found) == 1:
+            shot = whole.shots[found[0]]
+            return shot.label if key(shot.label) == key(what) else f"{shot.episode}: {shot.label}"
+        if found:
+            names = [f'"{whole.shots[n].episode}: {whole.shots[n].label}"' for n in found]
+            raise UnknownName(f'"{what}" is the name of several shots: {choice_words(names)}.')
+        raise _unknown(what, "shot", [shot.label for shot in whole.shots], shoot)
+    if event is DayEvent.COUNTED:
+        ingredients = ingredients_of(whole)
+        if what in ingredients:
+            return ingredients.spelling(what)
+        raise _unknown(what, "ingredient", list(ingredients), shoot)
+    containers = Named((container.name, container.name) for container in shoot.containers)
+    if what in containers:
+        return containers.spelling(what)
+    raise _unknown(what, "container", list(containers), shoot)
+
+
+def _unknown(what: str, kind: str, known: Sequence[str], shoot: Shoot) -> UnknownName:
+    """What to say of a name that is none, with the nearest and with what else it is."""
+    near = nearest(what, known) or [name for name in known if key(what) in key(name)][:3]
+    text = f'Nothing is logged: there is no {kind} "{what}".{nearest_words(near)}'
+    others = {
+        "container": [container.name for container in shoot.containers],
+        "ingredient": list(ingredients_of(shoot)),
+        "shot": [shot.label for shot in shoot.shots],
+    }
+    also = [one for one, names in others.items() if one != kind and key(what) in map(key, names)]
+    if also:
+        kinds = [f"an {one}" if one.startswith("i") else f"a {one}" for one in also]
+        text += f" It is the name of {choice_words(kinds)}."
+    if not known:
+        text += f" The workbook has no {kind} at all."
+    return UnknownName(text)
+
+
+def _temperature(text: str) -> str:
+    if not text:
+        return ""
+    try:
+        return str(read_temperature(text)).replace("°", "")
+    except ValueError as fault:
+        raise Stop(
+            f'"{text}": found {fault}, expected a temperature with its unit, such as 4C.'
+        ) from None
+
+
+def _amount(text: str, name: str, shoot: Shoot) -> str:
+    if not text:
+        raise Stop(f"{name} counted: expected an amount behind it, such as 1675 g.")
+    try:
+        counted_amount(text, name, shoot)
+    except ValueError as fault:
+        raise Stop(f'"{text}": {fault}. Expected an amount such as 1675 g.') from None
+    return text
+
+
+def _said(line: LogLine) -> str:
+    more = line.temperature or line.amount
+    return f"{line.what}, {line.event}{f' {more}' if more else ''}"
+
+
+def follows(
+    path: Path, what: str, event: EventKind | DayEvent | None, at: datetime
+) -> Iterator[str]:
+    """What follows from a line: the time a container has, or the takes that are left."""
+    shoot, _ = read_workbook(path)
+    done = estimate(shoot, at)
+    if not isinstance(event, DayEvent):
+        yield from time_left(done, what)
+    elif event is DayEvent.COUNTED:
+        yield from (
+            balance_words(one, done.outlook)
+            for one in done.outlook.balances
+            if key(one.supply.name) == key(what)
+        )
+    if isinstance(event, DayEvent):
+        yield from takes_left_of(done, what)
+    about = day_log_beside(path).name
+    yield from (
+        str(f) for f in done.findings if f.place.sheet == about and key(f.place.name) == key(what)
+    )
+
+
+def takes_left_of(done: Estimate, what: str) -> Iterator[str]:
+    """The takes that are left of a shot; of an ingredient, of the shots that it limits."""
+    limited: list[str] = []
+    for row in done.tables()["takes_left"].rows:
+        own = key(what) in (key(str(row["shot"])), key(f"{row['episode']}: {row['shot']}"))
+        if own:
+            yield f"{takes_words(row)} {row['note']}".strip()
+        elif key(what) in map(key, str(row["limited_by"]).split("; ")):
+            limited.append(takes_words(row))
+    yield from limited
+
+
+def takes_words(row: Row) -> str:
+    """How often a shot can still be taken, in a sentence."""
+    more = "no limit known" if row["more"] is None else f"{row['more']} more"
+    text = f"{row['shot']}: {more}, {row['taken']} taken of {row['planned']}"
+    names, amounts = str(row["limited_by"]), str(row["short_by"])
+    if not names:
+        return f"{text}."
+    lacks = zip(names.split("; "), amounts.split("; "), strict=True)
+    return f"{text}; the next lacks {', '.join(f'{name} {amount}' for name, amount in lacks)}."
+
+
+def left(done: Estimate) -> Iterator[tuple[str, str]]:
+    """How often each shot can still be taken, episode by episode: a line, and what is behind it."""
+    episode = None
+    for row in done.tables()["takes_left"].rows:
+        if row["episode"] != episode:
+            episode = row["episode"]
+            yield str(episode), ""
+        yield takes_words(row), str(row["note"] or "")
+    for one in done.outlook.balances:
+        if one.supply.count is not None or one.there < 0:
+            yield balance_words(one, done.outlook), ""
+
+
+def time_left(done: Estimate, container: str) -> Iterator[str]:
+    """How long a container has, by the strictest rule, as logged."""
+    for verdict in done.verdicts:
+        if not verdict.strictest or key(verdict.container) != key(container):
+            continue
+        text = f"{verdict.container}: {verdict.status}, as logged"
+        if verdict.discard_at is not None:
+            left = verdict.discard_at.astimezone(UTC) - verdict.asked_at.astimezone(UTC)
+            if left > timedelta(0):
+                text += f"; {length(left)} left, discard at {verdict.discard_at:%H:%M}"
+        yield f"{text} ({verdict.rule}). {verdict.reason}"

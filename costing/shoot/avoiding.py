@@ -1,0 +1,218 @@
+"""What somebody avoids, and what is known of an ingredient about it.
+
+An unknown never becomes a yes: a name that no table knows, a food that is mixed before it is sold,
+and an allergen that the list in use does not print are unknown.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable
+from dataclasses import dataclass
+from enum import StrEnum
+from functools import cache
+from pathlib import Path
+
+from costing.names import food_key, key
+from costing.reference import Filled, fill, find_food
+from costing.reference.allergens import ALLERGEN_LISTS, allergen_words
+from costing.shoot.shoot import Shoot
+
+DIET_FILE = Path(__file__).with_name("diets.toml")
+
+MIXED = frozenset({"sauce", "canned", "bread", "sweet", "drink", "noodle", "baking"})
+"""Groups of foods that are mixed before they are sold: what is in them says the pack."""
+
+
+class Answer(StrEnum):
+    """What is known of whether somebody may eat something, the gravest first.
+
+    Examples
+    --------
+    >>> max([Answer.NOTHING_LISTED, Answer.AVOIDS], key=GRAVITY.index)
+    <Answer.AVOIDS: 'avoids'>
+    """
+
+    NOTHING_LISTED = "nothing listed"
+    UNKNOWN = "unknown"
+    AVOIDS = "avoids"
+    NOT_TO_BE_EATEN = "not to be eaten"
+
+
+GRAVITY = tuple(Answer)
+"""The answers, each graver than those before it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Diet:
+    """A diet of our list; the fields are explained in ``diets.toml``."""
+
+    name: str
+    meaning: str
+    also: tuple[str, ...]
+    groups: frozenset[str]
+    words: tuple[str, ...]
+    brings: frozenset[str]
+    clear: frozenset[str]
+    clear_words: tuple[str, ...]
+    doubtful: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Avoided:
+    """One thing that somebody avoids.
+
+    Parameters
+    ----------
+    text : str
+        As written.
+    diet : Diet, optional
+        When it is one of our list.
+    substances : frozenset of str
+        When it is a word of an allergen list, what it means there.
+    known : bool
+        Whether it is one of these, an ingredient of the shoot or a published food.
+    """
+
+    text: str
+    diet: Diet | None = None
+    substances: frozenset[str] = frozenset()
+    known: bool = True
+
+
+@cache
+def diets() -> dict[str, Diet]:
+    """The diets by their names and by other words for them.
+
+    Examples
+    --------
+    >>> diets()["gluten"].name
+    'no gluten'
+    """
+    found: dict[str, Diet] = {}
+    for name, told in tomllib.loads(DIET_FILE.read_text(encoding="utf-8")).items():
+        diet = Diet(
+            name,
+            told["meaning"],
+            tuple(told["also"]),
+            frozenset(told["groups"]),
+            tuple(map(food_key, told["words"])),
+            frozenset(told["brings"]),
+            frozenset(told["clear"]),
+            tuple(map(food_key, told["clear_words"])),
+            tuple(map(food_key, told["doubtful"])),
+        )
+        found.update(dict.fromkeys((key(word) for word in (name, *diet.also)), diet))
+    return found
+
+
+@cache
+def _substances(allergen_list: str) -> dict[str, frozenset[str]]:
+    """What the words of a list mean: whole, without their brackets, and what stands in them."""
+    found: dict[str, set[str]] = {}
+    for substance, listed in allergen_words(allergen_list).items():
+        head, _, inside = listed.word.partition("(")
+        for word in (listed.word, head, inside.rstrip(")"), substance):
+            if word.strip():
+                found.setdefault(food_key(word), set()).add(substance)
+    return {word: frozenset(several) for word, several in found.items()}
+
+
+def substances_of(word: str, allergen_list: str) -> frozenset[str]:
+    """What a word means by the list in use, or else by any other; nothing when it is in none.
+
+    Examples
+    --------
+    >>> sorted(substances_of("Milk", "EU")), sorted(substances_of("lupins", "US"))
+    (['milk'], ['lupin'])
+    """
+    every = (allergen_list, *(one for one in ALLERGEN_LISTS if one != allergen_list))
+    return next(
+        (found for one in every if (found := _substances(one).get(food_key(word)))), frozenset()
+    )
+
+
+def read_avoided(text: str, shoot: Shoot, ingredients: Iterable[str]) -> Avoided:
+    """What a text of Avoids means: a diet, an allergen, an ingredient or a published food.
+
+    Parameters
+    ----------
+    text : str
+        As written.
+    shoot : Shoot
+        With its allergen list.
+    ingredients : iterable of str
+        Names of the shoot's ingredients.
+    """
+    diet = diets().get(key(text))
+    substances = substances_of(text, str(shoot.settings.allergen_list))
+    named = key(text) in map(key, ingredients) or find_food(text).food is not None
+    return Avoided(text, diet, substances, known=bool(diet or substances or named))
+
+
+def has_words(name: str, words: str) -> bool:
+    """Whether the words stand in a name, one after the other; both as :func:`food_key`."""
+    return re.search(rf"(?:^| ){re.escape(words)}(?: |$)", name) is not None
+
+
+def allergens_of(name: str, shoot: Shoot) -> tuple[str, ...] | None:
+    """The allergens of an ingredient, as typed or else as published; ``None`` is unknown."""
+    typed = shoot.ingredient(name).allergens
+    if typed is not None:
+        return tuple(typed)
+    found = fill(name, "Allergens", allergen_list=str(shoot.settings.allergen_list))
+    if isinstance(found, Filled) and isinstance(found.value, tuple):
+        return tuple(map(str, found.value))
+    return None
+
+
+def known_of(avoided: Avoided, name: str, shoot: Shoot) -> Answer:
+    """What is known of an ingredient about something that is avoided.
+
+    Parameters
+    ----------
+    avoided : Avoided
+        By somebody.
+    name : str
+        Of the ingredient.
+    shoot : Shoot
+        With what the user says of it.
+    """
+    allergens = allergens_of(name, shoot)
+    used = str(shoot.settings.allergen_list)
+    brings: frozenset[str] = frozenset()
+    for word in allergens or ():
+        brings |= substances_of(word, used) or {food_key(word)}
+    wanted = food_key(avoided.text)
+    food, avoided_food = find_food(name).food, find_food(avoided.text).food
+    if wanted and has_words(food_key(name), wanted):
+        return Answer.AVOIDS
+    if food is not None and avoided_food is not None and food == avoided_food:
+        return Answer.AVOIDS
+    if brings & (avoided.substances | {wanted}):
+        return Answer.AVOIDS
+    if avoided.diet is not None:
+        return _by_diet(avoided.diet, name, brings, known=allergens is not None)
+    if avoided.substances:
+        listed = avoided.substances <= set(allergen_words(used))
+        return Answer.NOTHING_LISTED if allergens is not None and listed else Answer.UNKNOWN
+    if not avoided.known or food is None or food.group in MIXED:
+        return Answer.UNKNOWN
+    return Answer.NOTHING_LISTED
+
+
+def _by_diet(diet: Diet, name: str, brings: frozenset[str], *, known: bool) -> Answer:
+    """What is known of an ingredient by a diet: by its allergens, its name, its group of foods."""
+    if brings & diet.brings:
+        return Answer.AVOIDS
+    words, food = food_key(name), find_food(name).food
+    if any(has_words(words, one) for one in diet.clear_words):
+        return Answer.NOTHING_LISTED if known else Answer.UNKNOWN
+    if any(has_words(words, one) for one in diet.words):
+        return Answer.AVOIDS
+    if food is not None and food.group in diet.groups:
+        return Answer.AVOIDS
+    if food is None or not known or any(has_words(words, one) for one in diet.doubtful):
+        return Answer.UNKNOWN
+    return Answer.NOTHING_LISTED if food.group in diet.clear else Answer.UNKNOWN

@@ -1,0 +1,92 @@
+"""What the log of the day tells of shots and ingredients; of containers it tells events."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from enum import StrEnum
+from typing import ClassVar
+from zoneinfo import ZoneInfo
+
+from costing.holding.instants import possible_instants
+from costing.holding.models import Event
+from costing.kitchen.rows import FromRow
+from costing.quantities.fields import AmountOrNone, InstantOrNone, Word, default
+
+
+class DayEvent(StrEnum):
+    """What only the log of the day tells.
+
+    Examples
+    --------
+    >>> DayEvent("taken")
+    <DayEvent.TAKEN: 'taken'>
+    """
+
+    TAKEN = "taken"
+    SPOILED = "spoiled"
+    ENOUGH = "enough"
+    COUNTED = "counted"
+    UNDONE = "undone"
+
+
+OF_A_SHOT = (DayEvent.TAKEN, DayEvent.SPOILED, DayEvent.ENOUGH)
+"""A take; its food gone without one; no more of it."""
+
+
+class Logged(FromRow):
+    """One line about a shot or an ingredient.
+
+    Parameters
+    ----------
+    what : str
+        Name of the shot or the ingredient.
+    event : DayEvent
+        What happened.
+    when : datetime, optional
+        A local time, or an instant with its own offset; ``None``: not known.
+    amount : Amount, optional
+        What was counted, as bought. [mass, volume or count]
+
+    Examples
+    --------
+    >>> Logged(what="halloumi", event="counted", when="2031-05-10 12:30", amount="1675 g").amount
+    amount('1675 g')
+    """
+
+    sheet: ClassVar[str] = "Day log"
+    named_by: ClassVar[str] = "what"
+    what: str
+    event: Word[DayEvent]
+    when: InstantOrNone = default(None)
+    amount: AmountOrNone = default(None)
+    note: str = ""
+
+
+def merged_events(zone: ZoneInfo, *told: Sequence[Event]) -> tuple[Event, ...]:
+    """Events that were told in several places, as one log.
+
+    The order within each place stays as it is, so that one told out of order there is noticed;
+    of the events that come next the earliest comes first.
+
+    Parameters
+    ----------
+    zone : ZoneInfo
+        Zone of local times.
+    told : sequence of Event
+        Place by place.
+
+    Examples
+    --------
+    >>> day = "2031-05-10"
+    >>> sheet = [Event(kind="out", at=f"{day} 10:00"), Event(kind="back", at=f"{day} 11:00")]
+    >>> log = [Event(kind="reading", at=f"{day} 10:30", temperature="6 C")]
+    >>> [str(event.kind) for event in merged_events(ZoneInfo("UTC"), sheet, log)]
+    ['out', 'reading', 'back']
+    """
+    left = [list(events) for events in told if events]
+    merged: list[Event] = []
+    while left:
+        first = min(left, key=lambda events: possible_instants(events[0].at, zone)[0])
+        merged.append(first.pop(0))
+        left = [events for events in left if events]
+    return tuple(merged)

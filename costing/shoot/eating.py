@@ -1,0 +1,295 @@
+"""Who may eat what: each person and each shot or container, by what the lists say.
+
+The answer is that nothing is listed, never that it is safe: read the pack.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from costing.findings import Finding, Grade, Words, choice_words, message
+from costing.holding.models import Container, Eaten
+from costing.holding.statuses import Status, Verdict
+from costing.names import Named, is_water, key, nearest
+from costing.shoot.avoiding import GRAVITY, Answer, Avoided, diets, known_of, read_avoided
+from costing.shoot.containers import Contents
+from costing.shoot.copies import steps_shown
+from costing.shoot.leaves import Leaves
+from costing.shoot.people import Person
+from costing.shoot.shoot import Shoot
+from costing.shoot.shots import Shot
+
+PAST_A_LIMIT = (Status.DISCARD, Status.CANNOT_BE_USED, Status.DISCARDED, Status.NEVER_EAT)
+"""Statuses of food that is, or is treated as, not to be eaten."""
+
+NAMED_AT_MOST = 4
+"""So many ingredients are named where several are the reason."""
+
+
+@dataclass(frozen=True, slots=True)
+class Eats:
+    """What is known of one person, or of all eaters of a shot, and one thing to eat.
+
+    Parameters
+    ----------
+    person : str
+        A name of People, or how many eaters.
+    what : str
+        The container or the shot.
+    answer : Answer
+        What is known.
+    because : str
+        In words.
+    """
+
+    person: str
+    what: str
+    answer: Answer
+    because: str
+
+
+class WhoEats:
+    """Who may eat what of a shoot.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        With its episodes and shots filled in, and what is published of its ingredients.
+    verdicts : sequence of Verdict
+        On its containers, at the instant asked about.
+    """
+
+    def __init__(self, shoot: Shoot, verdicts: Sequence[Verdict]) -> None:
+        self.shoot = shoot
+        self.findings: list[Finding] = []
+        self._answers: dict[tuple[str, str], Answer] = {}
+        self._status = {key(v.container): v for v in verdicts if v.strictest}
+        self._people = Named((person.name, person) for person in shoot.people)
+        self._ingredients = sorted({line.ingredient for line in shoot.lines if line.ingredient})
+        self._leaves = Leaves(shoot, to_taste=True)
+        self._contents = Contents(shoot)
+        self._avoided = {key(p.name): self._read(p) for p in self._people.values()}
+        self.rows = tuple(self._rows())
+
+    def _read(self, person: Person) -> tuple[Avoided, ...] | None:
+        """What somebody avoids; ``None`` when that is not said."""
+        if person.avoids is None:
+            return None
+        found = [read_avoided(text, self.shoot, self._ingredients) for text in person.avoids]
+        for one in found:
+            if not one.known:
+                known = (*diets(), *self._ingredients)
+                near = nearest(one.text, known)
+                self.findings.append(avoids_unknown(person.at("Avoids"), one.text, near))
+        return tuple(found)
+
+    def _rows(self) -> Iterator[Eats]:
+        """Container by container, then shot by shot; each person, then all eaters of the shot."""
+        for container in self.shoot.containers:
+            inside = self._contents.ingredients_in(container)
+            for person in self._people.values():
+                yield self._eats(person, container.name, inside, self._barred(container))
+        for shot in self.shoot.shots:
+            if not self.shoot.is_dish(shot.dish) or not (shot.is_eaten or self._eaters_said(shot)):
+                continue
+            inside = self._in_shot(shot)
+            barred = "" if shot.is_eaten else "the plan says that it is not eaten"
+            rows = [self._eats(p, shot.label, inside, barred) for p in self._people.values()]
+            yield from rows
+            if self._eaters_said(shot):
+                yield self._servings(shot, rows)
+                self._check(shot, inside, rows)
+
+    @staticmethod
+    def _eaters_said(shot: Shot) -> bool:
+        return bool(shot.eaters) or shot.eater_count is not None
+
+    def _barred(self, container: Container) -> str:
+        """Why nobody is to eat of a container; blank when nothing says so."""
+        if container.eaten is Eaten.NEVER:
+            return "it is marked as no food"
+        if container.eaten is Eaten.NO:
+            return "it is marked as not eaten"
+        verdict = self._status.get(key(container.name))
+        if verdict is not None and verdict.status in PAST_A_LIMIT:
+            return f"{verdict.status} by {verdict.rule}, as logged"
+        return ""
+
+    def _in_shot(self, shot: Shot) -> list[str | None]:
+        """Everything in the copy that a shot shows, with what is to taste."""
+        steps = steps_shown(shot, self.shoot.shots)
+        whole = shot.model_copy(update={"steps": None if steps is None else tuple(sorted(steps))})
+        names = (leaf.line.ingredient for leaf in self._leaves.taken_by(whole))
+        return list(dict.fromkeys(name for name in names if not is_water(name)))
+
+    def _eats(self, person: Person, what: str, inside: Sequence[str | None], barred: str) -> Eats:
+        """One answer, with the gravest reason."""
+        if barred:
+            return Eats(
+                person.name, what, Answer.NOT_TO_BE_EATEN, f"{barred[0].upper()}{barred[1:]}."
+            )
+        avoided = self._avoided[key(person.name)]
+        if avoided is None:
+            return Eats(person.name, what, Answer.UNKNOWN, "What is avoided is not said.")
+        listed: dict[str, list[str]] = {}
+        unknown: dict[str, list[str]] = {}
+        for name in inside:
+            for one in avoided:
+                self._note(one, name, listed, unknown)
+        if listed:
+            return Eats(person.name, what, Answer.AVOIDS, _reasons(listed))
+        if not inside and avoided:
+            return Eats(person.name, what, Answer.UNKNOWN, "What is in it is not said.")
+        if unknown:
+            because = f"{_reasons(unknown)} Read the pack."
+            return Eats(person.name, what, Answer.UNKNOWN, because)
+        because = (
+            "Nothing is avoided."
+            if not avoided
+            else (f"None of {len(inside)} ingredients is listed with it. Read the pack.")
+        )
+        return Eats(person.name, what, Answer.NOTHING_LISTED, because)
+
+    def _note(
+        self,
+        avoided: Avoided,
+        name: str | None,
+        listed: dict[str, list[str]],
+        unknown: dict[str, list[str]],
+    ) -> None:
+        """What an ingredient, or what may be bought instead of it, says of something avoided."""
+        if name is None:
+            unknown.setdefault(avoided.text, []).append("something no sheet knows")
+            return
+        answer = self._known(avoided, name)
+        if answer is Answer.AVOIDS:
+            listed.setdefault(avoided.text, []).append(name)
+        elif answer is Answer.UNKNOWN:
+            unknown.setdefault(avoided.text, []).append(name)
+        else:
+            for instead in substitutes(name, self.shoot):
+                if self._known(avoided, instead) is not Answer.NOTHING_LISTED:
+                    text = f"{instead}, if it was bought instead of {name}"
+                    unknown.setdefault(avoided.text, []).append(text)
+
+    def _known(self, avoided: Avoided, name: str) -> Answer:
+        at = avoided.text, key(name)
+        if at not in self._answers:
+            self._answers[at] = known_of(avoided, name, self.shoot)
+        return self._answers[at]
+
+    def _servings(self, shot: Shot, rows: Sequence[Eats]) -> Eats:
+        """All eaters of a shot: how many servings of which kind, and the gravest answer."""
+        by_person = {key(row.person): row.answer for row in rows}
+        named = [name for name in shot.eaters if name in self._people]
+        count = len(shot.eaters) or shot.eater_count or 0
+        kinds: dict[str, int] = {}
+        for name in named:
+            avoided = self._avoided[key(name)]
+            words = "not said" if avoided is None else " and ".join(a.text for a in avoided)
+            kinds[words or "nothing avoided"] = kinds.get(words or "nothing avoided", 0) + 1
+        if count > len(named):
+            kinds["not said"] = kinds.get("not said", 0) + count - len(named)
+        answers = [by_person[key(name)] for name in named]
+        if count > len(named):
+            answers.append(Answer.UNKNOWN)
+        answer = max(answers, key=GRAVITY.index, default=Answer.UNKNOWN)
+        listed = ", ".join(f"{many} x {words}" for words, many in kinds.items())
+        return Eats(f"all {count} eaters", shot.label, answer, f"Servings: {listed}.")
+
+    def _check(self, shot: Shot, inside: Sequence[str | None], rows: Sequence[Eats]) -> None:
+        """Eaters nobody knows, and those who avoid something in the shot."""
+        for name in shot.eaters:
+            if name not in self._people:
+                near = nearest(name, self._people)
+                self.findings.append(eater_unknown(shot.at("Eaters"), name, near))
+        eating = {key(name) for name in shot.eaters}
+        for row in rows:
+            if row.answer is Answer.AVOIDS and key(row.person) in eating:
+                instead = self._feeding_all(shot, inside)
+                self.findings.append(
+                    eater_avoids(shot.at("Eaters"), row.person, row.because.rstrip("."), instead)
+                )
+
+    def _feeding_all(self, shot: Shot, inside: Sequence[str | None]) -> str:
+        """What to buy instead so that nothing any eater avoids is listed; blank when not known."""
+        avoided = [one for name in shot.eaters for one in self._avoided.get(key(name)) or ()]
+        swaps = []
+        for name in inside:
+            if name is None or all(self._known(a, name) is Answer.NOTHING_LISTED for a in avoided):
+                continue
+            fitting = [
+                instead
+                for instead in substitutes(name, self.shoot)
+                if all(self._known(a, instead) is Answer.NOTHING_LISTED for a in avoided)
+            ]
+            if not fitting:
+                return ""
+            cheapest = min(fitting, key=lambda one: _price(one, self.shoot))
+            swaps.append(f"{cheapest} instead of {name}")
+        return choice_words(swaps, last="and")
+
+
+def substitutes(name: str, shoot: Shoot) -> list[str]:
+    """What the workbook says may be bought instead of an ingredient."""
+    parts = (" ".join(part.split()) for part in shoot.ingredient(name).substitute.split(";"))
+    return [part for part in parts if part]
+
+
+def _price(name: str, shoot: Shoot) -> tuple[bool, Fraction]:
+    """The least that a unit of something costs; what has no price comes last. [money per unit]"""
+    prices = [
+        pack.unit_price / pack.unit_amount.base
+        for pack in shoot.packs
+        if key(pack.ingredient) == key(name) and pack.unit_price is not None
+    ]
+    return not prices, min(prices, default=Fraction(0))
+
+
+def _reasons(named: Mapping[str, Iterable[str]]) -> str:
+    """What is avoided, each with the ingredients that are the reason."""
+    parts = [
+        f"{text}: {choice_words(dict.fromkeys(names), most=NAMED_AT_MOST, last='and')}"
+        for text, names in named.items()
+    ]
+    return f"{'; '.join(parts)}."
+
+
+@message("avoids unknown", Grade.ERROR)
+def avoids_unknown(text: str, near: Sequence[str]) -> Words:
+    """Something avoided that is no allergen, ingredient, food or diet."""
+    return Words(
+        f'"{text}", which is no allergen, ingredient or diet',
+        choice_words([f'"{one}"' for one in near])
+        if near
+        else "an allergen of a list, an ingredient of the workbook, or a diet: "
+        + choice_words(dict.fromkeys(diet.name for diet in diets().values())),
+        (f'Write "{near[0]}" if that is meant' if near else "Write one of these")
+        + "; until then nothing is known about it, and the answer is unknown.",
+    )
+
+
+@message("eater unknown", Grade.ERROR)
+def eater_unknown(name: str, near: Sequence[str]) -> Words:
+    """An eater who is not on People."""
+    return Words(
+        f'the eater "{name}", who is not on the sheet People',
+        choice_words([f'"{one}"' for one in near]) if near else "a name of People",
+        (f'Write "{near[0]}" if that is meant, or add a row' if near else "Add a row")
+        + " to People; until then what that person avoids is unknown.",
+    )
+
+
+@message("eater avoids", Grade.WARNING)
+def eater_avoids(person: str, why: str, instead: str) -> Words:
+    """An eater of a shot that has what they avoid."""
+    return Words(
+        f'"{person}" among those who eat of it, and what they avoid in it ({why})',
+        "nobody who avoids what is in it",
+        f"With {instead} nothing that its eaters avoid is listed; read the packs."
+        if instead
+        else "Take the name out, or plan another dish for that person; the workbook names no "
+        "substitute with which nothing that its eaters avoid is listed.",
+    )

@@ -1,0 +1,226 @@
+"""The lines of the day log: which column is which, and which lines still count."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from openpyxl import Workbook
+from openpyxl.utils.datetime import WINDOWS_EPOCH
+
+from costing.findings import Finding, Grade, Place, Words, choice_words, message
+from costing.holding.models import EventKind
+from costing.names import Named, key, nearest
+from costing.shoot.day_log import DayEvent
+from costing.workbook.layout.day_log import DAY_LOG
+from costing.workbook.log_file import LogText, Record, read_log
+from costing.workbook.reading.areas import Area
+from costing.workbook.reading.cells import RowCells
+from costing.workbook.reading.headings import heading_nearly_known
+
+HEADINGS = Named((heading, heading) for heading in DAY_LOG.headings)
+EVENTS: Named[EventKind | DayEvent] = Named((word, word) for word in (*EventKind, *DayEvent))
+ENOUGH_HEADINGS = 2
+"""So many cells of a line that are headings of ours make it a line of headings."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Cell:
+    """A cell of the log, as the readers of workbooks take it: always a text."""
+
+    value: str
+    row: int
+    column: int
+    data_type: str = "s"
+    number_format: str = "@"
+
+
+@dataclass(slots=True)
+class ReadLine:
+    """A line of the log with its What and Event; ``None`` when the event is no word of ours."""
+
+    cells: RowCells
+    what: str
+    event: EventKind | DayEvent | None
+
+    @property
+    def words(self) -> str:
+        """What it says, in short."""
+        told = (self.cells.text(heading) for heading in DAY_LOG.headings[1:-1])
+        when = self.cells.text("When")
+        return " ".join(filter(None, told)) + (f", {when}" if when else "")
+
+
+def line_of_headings(cells: Sequence[str]) -> tuple[str, ...] | None:
+    """Our headings of a line of headings, ``""`` for one of somebody's own; else ``None``.
+
+    Examples
+    --------
+    >>> line_of_headings(("what", "WHEN", "Event", "Who"))
+    ('What', 'When', 'Event', '')
+    >>> line_of_headings(("10:05", "bowl", "out"))
+    """
+    ours = tuple(HEADINGS.get(cell, "") for cell in cells)
+    return ours if len(set(filter(None, ours))) >= ENOUGH_HEADINGS else None
+
+
+def columns_of(log: LogText) -> tuple[str, ...]:
+    """The headings by which the last lines of a log are read."""
+    found: tuple[str, ...] = DAY_LOG.headings
+    for record in log.records:
+        found = line_of_headings(record.cells) or found
+    return found
+
+
+def standing_lines(path: Path) -> tuple[list[ReadLine], list[Finding]]:
+    """The lines of a log that no line below them takes back, and what is to be said of it.
+
+    Raises
+    ------
+    LogFault
+        If it cannot be read.
+    """
+    log = read_log(path)
+    findings: list[Finding] = []
+    if log is None:
+        return [], findings
+    return _standing(list(_lines(log, path.name, findings)), findings), findings
+
+
+def _area(name: str, columns: Sequence[str], header: int, findings: list[Finding]) -> Area:
+    """The lines below one line of headings, as an input sheet."""
+    book = Workbook()
+    ours: dict[int, str] = {}
+    for number, heading in enumerate(columns, start=1):
+        if heading and heading not in ours.values():
+            ours[number] = heading
+    area = Area(
+        DAY_LOG, book.worksheets[0], header, None, ours, set(), {}, WINDOWS_EPOCH, named=name
+    )
+    area.letters.clear()  # a line of a text file has a number and no letters
+    area.findings = findings
+    return area
+
+
+def _lines(log: LogText, name: str, findings: list[Finding]) -> Iterator[ReadLine]:
+    """The lines below their headings, each with its What and Event."""
+    area: Area | None = None
+    told: set[str] = set()
+    headings: Sequence[str] = ()
+    for record in log.records:
+        columns = line_of_headings(record.cells)
+        if columns is not None:
+            area, headings = _area(name, columns, record.number, findings), record.cells
+            missing = [h for h in DAY_LOG.required_headings if h not in columns]
+            if missing:
+                place = Place(name, record.number)
+                findings.append(log_headings_missing(place, missing))
+            continue
+        if area is None:
+            place = Place(name, record.number)
+            findings.append(log_without_headings(place, DAY_LOG.headings))
+            area, headings = _area(name, DAY_LOG.headings, 0, findings), DAY_LOG.headings
+        if all(heading in area.columns.values() for heading in DAY_LOG.required_headings):
+            _tell_of_columns(record, area, headings, told)
+            yield _line(record, area)
+
+
+def _tell_of_columns(record: Record, area: Area, headings: Sequence[str], told: set[str]) -> None:
+    """What stands outside the columns that are read."""
+    place = area.place(record.number)
+    if record.torn:
+        area.findings.append(log_line_torn(place))
+    more = [cell for cell in record.cells[len(headings) :] if cell]
+    if more:
+        finding = log_line_too_long(place, ", ".join(more), len(headings))
+        area.findings.append(finding)
+    for number, cell in enumerate(record.cells[: len(headings)], start=1):
+        heading = headings[number - 1]
+        if not cell or number in area.columns or not heading or key(heading) in told:
+            continue
+        told.add(key(heading))
+        free = [one for one in DAY_LOG.headings if one not in area.columns.values()]
+        near = nearest(heading, free)
+        if near:
+            area.findings.append(heading_nearly_known(place, heading, near[0]))
+
+
+def _line(record: Record, area: Area) -> ReadLine:
+    cells = {
+        heading: _Cell(record.cells[number - 1], record.number, number)
+        for number, heading in area.columns.items()
+        if number <= len(record.cells) and record.cells[number - 1]
+    }
+    row = RowCells(area, record.number, cells, ("What",))
+    return ReadLine(row, row.name("What"), EVENTS.get(row.text("Event")))
+
+
+def _standing(lines: list[ReadLine], findings: list[Finding]) -> list[ReadLine]:
+    """The lines that no line below them takes back: each undone takes back one."""
+    kept: list[ReadLine] = []
+    for line in lines:
+        if line.event is not DayEvent.UNDONE:
+            kept.append(line)
+            continue
+        taken_back = next((one for one in reversed(kept) if key(one.what) == key(line.what)), None)
+        if taken_back is None:
+            findings.append(nothing_to_undo(line.cells.at("What"), line.what))
+        else:
+            kept.remove(taken_back)
+            about = taken_back.cells.number
+            area = line.cells.area
+            area.findings[:] = [f for f in area.findings if f.place.row != about]
+    return kept
+
+
+@message("log without headings", Grade.WARNING)
+def log_without_headings(headings: Sequence[str]) -> Words:
+    """A log whose first line is no line of headings."""
+    return Words(
+        "a first line without headings",
+        f'the line "{",".join(headings)}"',
+        "Write it as the first line. Until then the cells of each line are read in this order.",
+    )
+
+
+@message("log headings missing", Grade.ERROR)
+def log_headings_missing(missing: Sequence[str]) -> Words:
+    """A line of headings that lacks one every line needs."""
+    return Words(
+        "a line of headings without " + choice_words(missing, last="and"),
+        "When, What and Event among them",
+        "Write what is missing, spelled so; until then no line below it is read: treat what they "
+        "may say of a container as past its limit.",
+    )
+
+
+@message("log line torn", Grade.ERROR)
+def log_line_torn() -> Words:
+    """A quote that is not closed."""
+    return Words(
+        "a line with a quotation mark that has no second one",
+        "cells without quotation marks, or each between two",
+        "Take the mark out; until then the line is read as if the mark were a letter.",
+    )
+
+
+@message("log line too long", Grade.ERROR)
+def log_line_too_long(more: str, columns: int) -> Words:
+    """Cells behind the last column."""
+    return Words(
+        f'"{more}" behind the last column',
+        f"at most {columns} cells",
+        "A comma inside a cell, as in 4,5 C, needs quotation marks around the cell, or write 4.5 "
+        "C; until then what stands behind the last column is not read.",
+    )
+
+
+@message("nothing to undo", Grade.WARNING)
+def nothing_to_undo(name: str) -> Words:
+    """A line that takes back what is not there."""
+    return Words(
+        f'"undone" of "{name}", and no line of it above that still counts',
+        "a line above it of the same What",
+        "Write the name as it stands in the line that is to be taken back, or take this line out.",
+    )

@@ -1,0 +1,123 @@
+"""Rows of Takes left, and the books of an ingredient in words."""
+
+from __future__ import annotations
+
+from datetime import datetime, timedelta
+from typing import Any
+
+from small import line, pack, shoot_of
+
+from costing.buying.books import books_of
+from costing.buying.takes_left import Outlook
+from costing.quantities import amount
+from costing.report.takes_rows import balance_words, takes_left
+from costing.shoot import Shot
+from costing.shoot.day_log import Logged
+from costing.shoot.defaults import completed
+from costing.shoot.times import percent_text, three_point
+
+ROWS = (
+    line("toast", "bread", "2 each"),
+    line("toast", "butter", "10 g"),
+    pack("bread", "12 each", "1.80", shop="Corner"),
+    pack("butter", "250 g", "2.50", at_most=1),
+    Shot(dish="toast", name="T1", times=2),
+    Shot(dish="toast", name="T2"),
+)
+
+
+def outlook(*events: tuple[str, ...], rows: Any = ROWS) -> Outlook:
+    """The outlook of a toast with these lines of the log, a minute apart."""
+    start = datetime(2031, 5, 10, 9)
+    log = [
+        Logged(
+            what=what,
+            event=event,
+            when=start + timedelta(minutes=at),
+            amount=amount(more[0]) if more else None,
+        )
+        for at, (what, event, *more) in enumerate(events)
+    ]
+    whole, _ = completed(shoot_of(*rows, currency="EUR").changed(day_log=log))
+    return Outlook(books_of(whole))
+
+
+def test_takes_left__a_row_for_each_shot() -> None:
+    """12 slices: T1 can be taken 5 times and T2 once; a sixth T1 lacks 2 slices, 1 pack."""
+    row = takes_left(outlook(("T1", "taken"))).rows[0]
+    assert dict(row) == {
+        "episode": "Episode 1",
+        "shot": "T1",
+        "planned": 2,
+        "taken": 1,
+        "more": 4,
+        "limited_by": "bread",
+        "short_by": "2",
+        "note": "One more needs bread 2 (12 at Corner, 1.80 EUR).",
+    }
+
+
+def test_takes_left__what_is_said_of_uncertain_spoiled_and_ended_shots() -> None:
+    """T1 one to four times: of 12 slices T2 takes 4 with one more, which leaves 4 takes of T1."""
+    rows = (*ROWS[:4], Shot(dish="toast", name="T1", times=2, fewest=1, most=4), ROWS[5])
+    found = outlook(("T1", "spoiled"), ("T2", "enough"), rows=rows)
+    notes = [str(row["note"]) for row in takes_left(found).rows]
+    assert notes[0] == (
+        "1 to 4 times planned. Spoiled 1 time besides. One more needs bread 2 (12 at Corner, 1.80 "
+        "EUR)."
+    )
+    assert notes[1].startswith("Ended: no more of it is wanted. One more needs bread 2 ")
+
+
+def test_takes_left__stop_or_go_is_said_where_it_matters() -> None:
+    """With 8 slices and one T2 there are 6 for T1, three takes: enough but for a fourth."""
+    rows = (*ROWS[:4], Shot(dish="toast", name="T1", times=2, fewest=1, most=4), ROWS[5])
+    note = str(takes_left(outlook(("bread", "counted", "10 each"), rows=rows)).rows[1]["note"])
+    assert "Chance to finish the others: 100 % of your own Most without another, 100 %" not in note
+    assert "after one more" not in note  # with one T2 there are 8 slices, enough for all of T1
+    later = outlook(("bread", "counted", "8 each"), rows=rows)
+    note = str(takes_left(later).rows[1]["note"])
+    three = percent_text(three_point(1, 2, 4).chance_within(3))
+    assert note.endswith(
+        "Chance to finish the others: 100 % of your own Most without another, "
+        f"{three} after one more."
+    )
+
+
+def test_takes_left__what_does_not_fit_and_what_no_shop_has() -> None:
+    """Butter for one take: 10 g, and the only pack is bought; 4 g lack for the other two."""
+    found = outlook(("butter", "counted", "10 g"))
+    row = takes_left(found).rows[0]
+    assert (row["more"], row["limited_by"], row["short_by"]) == (0, "butter", "10 g")
+    assert row["note"] == (
+        "One more needs butter 10 g, and no shop has more. After one more the others lack "
+        "something."
+    )
+    second = takes_left(found).rows[1]
+    assert second["note"] == (
+        "What remains of the others does not fit as it is. One more needs butter 20 g, and no "
+        "shop has more."
+    )
+
+
+def test_takes_left__what_is_not_known() -> None:
+    rows = (*ROWS, line("toast", "salt", "1 g"), line("dry", "salt", "1 g"), Shot(dish="dry"))
+    notes = [str(row["note"]) for row in takes_left(outlook(rows=rows)).rows]
+    assert notes[0].endswith("Leaves out salt: nothing says how much is there.")
+    assert notes[2] == ("Nothing known limits it. Leaves out salt: nothing says how much is there.")
+
+
+def test_balance_words__add_up() -> None:
+    """12 bought, 2 used by one take; 5 counted: 5 no line explains. 15 counted: 5 besides."""
+    counted = outlook(("T1", "taken"), ("bread", "counted", "5 each"))
+    assert balance_words(counted.balances[0], counted) == (
+        "bread: bought 12 = used 2 + there 5 + not logged 5."
+    )
+    more = outlook(("T1", "taken"), ("bread", "counted", "15 each"))
+    assert balance_words(more.balances[0], more) == (
+        "bread: bought 12 = used 2 + there 15 - not in the books 5."
+    )
+    books = outlook(*[("T1", "taken")] * 7)
+    assert balance_words(books.balances[0], books) == (
+        "bread: bought 12 = used 14 + there 0 - not in the books 2."
+    )

@@ -1,0 +1,247 @@
+"""Who may eat what: an unknown is never a yes, and nothing is called safe."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from small import line, pack, shoot_of
+
+from costing.estimating import estimate
+from costing.holding.models import Container, Event
+from costing.kitchen import Dish, Ingredient
+from costing.quantities import amount
+from costing.report.estimates import Estimate
+from costing.shoot import Shot
+from costing.shoot.avoiding import Answer, diets, known_of, read_avoided, substances_of
+from costing.shoot.people import Person
+
+LINES = (
+    line("tart", "butter", "50 g"),
+    line("tart", "leek", "200 g"),
+    line("tart", "filling", "1 portion", step=2),
+    line("filling", "goat cheese", "40 g"),
+    line("filling", "house paste", None, to_taste=True),
+    Dish(name="filling", makes=amount("1 portion")),
+)
+BITE = Shot(dish="tart", name="B1", purpose="bite", eaters=["camera", "sound"])
+
+
+def done(*rows: Any, people: dict[str, list[str] | None], **given: Any) -> Estimate:
+    """The estimate of a small shoot with these people and what they avoid."""
+    shoot = shoot_of(*LINES, *rows, **{"holding_rules": ["US-HOME-2H"], "time_zone": "UTC"} | given)
+    persons = [Person(name=name, avoids=avoids) for name, avoids in people.items()]
+    return estimate(shoot.changed(people=persons))
+
+
+def answers(found: Estimate, what: str = "B1") -> dict[str, tuple[str, str]]:
+    """Answer and reason by person."""
+    rows = found.tables()["who_eats"].rows
+    return {
+        str(r["person"]): (str(r["answer"]), str(r["because"])) for r in rows if r["what"] == what
+    }
+
+
+def test_who_eats__allergens_are_found_through_dishes() -> None:
+    """Butter and, in the filling, goat cheese bring milk; of the house paste nothing is known."""
+    found = answers(done(BITE, people={"camera": ["milk"], "sound": ["leek"], "props": ["egg"]}))
+    assert found["camera"] == ("avoids", "milk: butter and goat cheese.")
+    assert found["sound"] == ("avoids", "leek: leek.")
+    assert found["props"] == ("unknown", "egg: house paste. Read the pack.")
+
+
+def test_who_eats__what_is_known_of_all_is_nothing_listed_and_read_the_pack() -> None:
+    paste = Ingredient(name="house paste", allergens=["mustard"])
+    found = answers(done(BITE, paste, people={"camera": ["egg"], "sound": [], "props": None}))
+    assert found["camera"] == (
+        "nothing listed",
+        "None of 4 ingredients is listed with it. Read the pack.",
+    )
+    assert found["sound"] == ("nothing listed", "Nothing is avoided.")
+    assert found["props"] == ("unknown", "What is avoided is not said.")
+
+
+def test_who_eats__a_substitute_that_may_have_been_bought_counts() -> None:
+    """Margarine instead of butter brings soy, as typed: nobody knows which of them was bought."""
+    rows = (
+        Ingredient(name="house paste", allergens=[]),
+        Ingredient(name="butter", allergens=["milk"], substitute="margarine"),
+        Ingredient(name="margarine", allergens=["soybeans"]),
+    )
+    found = answers(done(BITE, *rows, people={"camera": ["soy"]}))
+    assert found["camera"] == (
+        "unknown",
+        "soy: margarine, if it was bought instead of butter. Read the pack.",
+    )
+
+
+def test_who_eats__the_list_in_use_decides_what_is_known() -> None:
+    """Celery is on the list of the EU and on none of the US: there nothing is known about it."""
+    rows = (BITE, Ingredient(name="house paste", allergens=[]))
+    people: dict[str, list[str] | None] = {"camera": ["celery"]}
+    assert answers(done(*rows, people=people, allergen_list="EU"))["camera"][0] == "nothing listed"
+    assert answers(done(*rows, people=people, allergen_list="US"))["camera"][0] == "unknown"
+
+
+BOWL = Container(
+    name="bowl",
+    holds=["butter"],
+    events=[Event(kind="out", at="2031-05-10 09:00", temperature="4 C")],
+)
+
+
+@pytest.mark.parametrize(
+    ("at", "eaten", "answer", "because"),
+    [
+        (
+            "2031-05-10 10:00",
+            "yes",
+            "nothing listed",
+            "None of 1 ingredients is listed with it. Read",
+        ),
+        ("2031-05-10 11:00", "yes", "not to be eaten", "Discard by US-HOME-2H, as logged."),
+        ("2031-05-10 10:00", "no", "not to be eaten", "It is marked as not eaten."),
+        ("2031-05-10 10:00", "never", "not to be eaten", "It is marked as no food."),
+    ],
+    ids=["in time", "at the limit", "not eaten", "no food"],
+)
+def test_who_eats__the_clock_and_the_mark_of_a_container(
+    at: str, eaten: str, answer: str, because: str
+) -> None:
+    """Two hours by the general rule of the US; at the limit is past it."""
+    from datetime import datetime
+
+    bowl = BOWL.model_copy(update={"eaten": Container(name="x", eaten=eaten).eaten})
+    given = {"holding_rules": ["US-HOME-2H"], "time_zone": "UTC", "room_temperature": "20 C"}
+    shoot = shoot_of(*LINES, bowl, **given)
+    whole = shoot.changed(people=[Person(name="camera", avoids=["egg"])])
+    found = answers(estimate(whole, datetime.fromisoformat(at)), "bowl")["camera"]
+    assert found[0] == answer
+    assert found[1].startswith(because)
+
+
+def test_who_eats__servings_by_what_is_avoided() -> None:
+    """Three eaters: one vegetarian, one of whom nothing is avoided, one nobody has on the list."""
+    meal = Shot(dish="tart", name="M", purpose="crew meal", eaters=["camera", "sound", "grip"])
+    found = done(meal, people={"camera": ["vegetarian"], "sound": []})
+    assert answers(found, "M")["all 3 eaters"] == (
+        "unknown",
+        "Servings: 1 x vegetarian, 1 x nothing avoided, 1 x not said.",
+    )
+    assert [str(f) for f in found.findings if f.code == "eater unknown"] == [
+        '\'Shoot plan\' (row "M", column "Eaters"): found the eater "grip", who is not on the '
+        "sheet People, expected a name of People [eater unknown]\n"
+        "  Add a row to People; until then what that person avoids is unknown."
+    ]
+
+
+def test_who_eats__how_many_eat_and_nobody_says_who() -> None:
+    meal = Shot(dish="tart", name="M", purpose="crew meal", eater_count=5)
+    found = answers(done(meal, people={"camera": []}), "M")
+    assert found["all 5 eaters"] == ("unknown", "Servings: 5 x not said.")
+
+
+def test_who_eats__an_eater_who_avoids_it_is_told_with_the_cheapest_that_feeds_all() -> None:
+    """Of two oils that bring no milk and no soy the cheaper per gram; the spread brings soy."""
+    rows = (
+        line("toast", "butter", "10 g"),
+        Ingredient(name="butter", substitute="soy spread; olive oil; sunflower oil"),
+        Ingredient(name="soy spread", allergens=["soybeans"]),
+        pack("olive oil", "500 g", "9.00"),
+        pack("sunflower oil", "1 kg", "3.00"),
+        Shot(dish="toast", name="T", purpose="bite", eaters=["camera", "sound"]),
+    )
+    found = done(*rows, people={"camera": ["milk"], "sound": ["soy"]})
+    assert [str(f) for f in found.findings if f.code == "eater avoids"] == [
+        '\'Shoot plan\' (row "T", column "Eaters"): found "camera" among those who eat of it, and '
+        "what they avoid in it (milk: butter), expected nobody who avoids what is in it [eater "
+        "avoids]\n"
+        "  With sunflower oil instead of butter nothing that its eaters avoid is listed; read the "
+        "packs."
+    ]
+    none = done(BITE, people={"camera": ["milk"], "sound": []})
+    (said,) = [f for f in none.findings if f.code == "eater avoids"]
+    assert said.remedy == (
+        "Take the name out, or plan another dish for that person; the workbook names no "
+        "substitute with which nothing that its eaters avoid is listed."
+    )
+
+
+def test_who_eats__what_nobody_knows_is_told() -> None:
+    found = done(BITE, people={"camera": ["vegetrian"], "sound": ["qwertz"]})
+    assert [str(f) for f in found.findings if f.code == "avoids unknown"] == [
+        'People (row "camera", column "Avoids"): found "vegetrian", which is no allergen, '
+        'ingredient or diet, expected "vegetarian" or "vegetarians" [avoids unknown]\n'
+        '  Write "vegetarian" if that is meant; until then nothing is known about it, and the '
+        "answer is unknown.",
+        'People (row "sound", column "Avoids"): found "qwertz", which is no allergen, ingredient '
+        "or diet, expected an allergen of a list, an ingredient of the workbook, or a diet: "
+        "vegetarian, vegan, no pork, no alcohol, no gluten or no lactose [avoids unknown]\n"
+        "  Write one of these; until then nothing is known about it, and the answer is unknown.",
+    ]
+    assert {one[0] for one in answers(found).values()} == {"unknown"}
+
+
+def test_who_eats__without_people_there_is_no_row() -> None:
+    assert done(BITE.model_copy(update={"eaters": ()}), people={}).tables()["who_eats"].rows == ()
+
+
+@pytest.mark.trade
+@pytest.mark.parametrize(
+    ("diet", "name", "answer"),
+    [
+        ("vegetarian", "leek", "nothing listed"),
+        ("vegetarian", "bacon", "avoids"),
+        ("vegetarian", "gelatine powder", "avoids"),
+        ("vegetarian", "goat cheese", "unknown"),  # rennet: read the pack
+        ("vegetarian", "house paste", "unknown"),
+        ("vegan", "butter", "avoids"),
+        ("vegan", "peanut butter", "nothing listed"),
+        ("vegan", "honey", "avoids"),
+        ("vegan", "plain flour", "nothing listed"),
+        ("vegan", "egg noodles", "avoids"),
+        ("no pork", "lard", "avoids"),
+        ("no pork", "gelatine powder", "unknown"),
+        ("no alcohol", "red wine", "avoids"),
+        ("no alcohol", "red wine vinegar", "nothing listed"),
+        ("gluten free", "plain flour", "avoids"),
+        ("gluten free", "soy sauce", "avoids"),  # brewed with wheat
+        ("gluten free", "leek", "nothing listed"),
+        ("lactose", "yoghurt", "avoids"),
+    ],
+)
+def test_diets__what_a_cook_knows_of_a_food(diet: str, name: str, answer: str) -> None:
+    """Common practice: what these foods are commonly made of."""
+    shoot = shoot_of(*LINES)
+    assert known_of(read_avoided(diet, shoot, []), name, shoot) == answer
+
+
+def test_diets__each_has_a_meaning_and_no_word_means_two() -> None:
+    by_name = {diet.name: diet for diet in diets().values()}
+    assert all(diet.meaning for diet in by_name.values())
+    assert len(diets()) == sum(1 + len(diet.also) for diet in by_name.values())
+
+
+def test_substances_of__words_of_the_list_in_use_come_first() -> None:
+    """The EU groups nuts and gluten cereals, so a bare word means each of them."""
+    assert substances_of("cereals containing gluten", "EU") >= {"wheat", "rye", "barley", "oats"}
+    assert substances_of("peanuts", "US") == {"peanut"}
+    assert substances_of("nonsense", "EU") == frozenset()
+
+
+@given(st.sampled_from(sorted(diets())), st.text(max_size=20))
+def test_known_of__a_name_nobody_knows_is_never_a_yes(diet: str, name: str) -> None:
+    """Law: of a name that no table has, the answer is that it is avoided or unknown."""
+    shoot = shoot_of()
+    invented = f"zzxq {name} zzxq"
+    answer = known_of(read_avoided(diet, shoot, []), invented, shoot)
+    clear = any(word in invented for word in ("butter", "milk", "flour", "oil"))
+    assert clear or answer is not Answer.NOTHING_LISTED
+
+
+def test_who_eats__no_word_promises_safety() -> None:
+    found = done(BITE, BOWL, people={"camera": ["milk"], "sound": [], "props": ["vegan"]})
+    said = " ".join(str(value) for row in found.tables()["who_eats"].rows for value in row.values())
+    assert "safe" not in said.casefold()

@@ -1,0 +1,166 @@
+"""The commands of the day: a line for the log, and what follows from it."""
+
+from __future__ import annotations
+
+from datetime import datetime
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+from good_workbook import good_workbook
+
+from costing.cli import main
+from costing.day import moment_text
+from costing.shoot import Settings, Shoot
+from costing.workbook.reading import read_workbook
+
+HEAD = "When,What,Event,Temperature,Amount,Note"
+LOG = "plan day log.csv"
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder to work in, which holds the good workbook alone."""
+    monkeypatch.chdir(tmp_path)
+    good_workbook().save(tmp_path / "plan.xlsx")
+    return tmp_path
+
+
+def typed(*words: str) -> Result:
+    """What a command prints and gives."""
+    return CliRunner().invoke(main, list(words))
+
+
+def lines(folder: Path) -> list[str]:
+    """The lines of the log; none where there is no log."""
+    path = folder / LOG
+    return path.read_text().splitlines() if path.exists() else []
+
+
+def test_log__one_line_for_each_kind_and_what_follows(folder: Path) -> None:
+    """Out at 10:05, 2 h by the home rule of the EU: at 10:30 with 6 C it has 1 h 35 min."""
+    jug = typed("log", "plan.xlsx", "milk jug", "reading", "6C", "--at", "10:30")
+    assert jug.exit_code == 0, jug.output
+    assert jug.output.startswith("Logged: milk jug, reading 6 C at 10:30.\nmilk jug: within the ")
+    assert "as logged; 1 h 35 min left, discard at 12:05" in jug.output
+    shot = typed("log", "s2", "taken", "--at", "10:40")
+    assert shot.exit_code == 0, shot.output
+    leek = typed("log", "Leek", "counted", "1,5", "kg", "--at", "2031-05-10 10:50")
+    assert leek.exit_code == 0, leek.output
+    assert lines(folder) == [
+        HEAD,
+        "2031-05-10 10:30,milk jug,reading,6 C,,",
+        "2031-05-10 10:40,S2,taken,,,",
+        '2031-05-10 10:50,leek,counted,,"1,5 kg",',
+    ]
+    shoot, findings = read_workbook(folder / "plan.xlsx")
+    assert findings == []
+    assert [str(one.event) for one in shoot.day_log] == ["taken", "counted"]
+
+
+def test_log__words_need_no_quotation_marks(folder: Path) -> None:
+    assert typed("log", "milk", "jug", "back", "-1", "C", "--at", "10:30").exit_code == 0
+    assert lines(folder)[1:] == ["2031-05-10 10:30,milk jug,back,-1 C,,"]
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (("milk jog", "out"), 'there is no container "milk jog". Nearest: milk jug.'),
+        (("S22", "taken"), 'there is no shot "S22". Nearest: S2.'),
+        (("leak", "counted", "3 kg"), 'there is no ingredient "leak". Nearest: leek.'),
+        (("milk", "out"), "Nearest: milk jug. It is the name of an ingredient."),
+    ],
+    ids=["container", "shot", "ingredient", "an ingredient for a container"],
+)
+def test_log__a_name_that_is_none_is_never_guessed(
+    folder: Path, words: tuple[str, ...], said: str
+) -> None:
+    found = typed("log", *words)
+    assert found.exit_code == 1
+    assert said in found.output
+    assert lines(folder) == []
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ((), "Say what happened to what"),
+        (("milk jug", "otu"), "found no event"),
+        (("milk jug", "reading", "6"), "found a number without a unit"),
+        (("leek", "counted"), "expected an amount behind it"),
+        (("leek", "counted", "7"), "Expected an amount such as 1675 g"),
+        (("S2", "taken", "3"), "expected nothing there"),
+        (("milk jug", "out", "--at", "noonish"), '--at: found "noonish"'),
+    ],
+    ids=["nothing", "event", "temperature", "no amount", "no unit", "too much", "time"],
+)
+def test_log__what_cannot_be_read_is_not_written(
+    folder: Path, words: tuple[str, ...], said: str
+) -> None:
+    found = typed("log", *words)
+    assert found.exit_code == 2
+    assert said in found.output
+    assert lines(folder) == []
+
+
+def test_log__undo_writes_a_line_below(folder: Path) -> None:
+    """The last line, or the last of a name; each once; the lines stay as they are."""
+    for what in ("S1", "S2", "S2"):
+        typed("log", what, "taken", "--at", "10:40")
+    assert "Taken back: S2 taken, 2031-05-10 10:40." in typed("log", "--undo").output
+    assert "Taken back: S1 taken" in typed("log", "--undo", "S1").output
+    again = typed("log", "--undo", "S1")
+    assert again.exit_code == 1
+    assert again.output == 'No line of "S1" in the day log still counts.\n'
+    takes = [f"2031-05-10 10:40,{name},taken,,," for name in ("S1", "S2", "S2")]
+    assert lines(folder)[:4] == [HEAD, *takes]
+    assert [line.split(",")[1:3] for line in lines(folder)[4:]] == [
+        ["S2", "undone"],
+        ["S1", "undone"],
+    ]
+    shoot, _ = read_workbook(folder / "plan.xlsx")
+    assert [(one.what, str(one.event)) for one in shoot.day_log] == [("S2", "taken")]
+
+
+def test_log__a_log_that_cannot_be_added_to_is_said(folder: Path) -> None:
+    (folder / LOG).mkdir()
+    found = typed("log", "S2", "taken")
+    assert found.exit_code == 2
+    assert "Nothing is logged" in found.output
+
+
+def test_moment_text__an_hour_that_clocks_show_twice_has_its_offset() -> None:
+    """In Berlin the clocks go back on 2031-10-26 from 3:00 to 2:00."""
+    from zoneinfo import ZoneInfo
+
+    zone = ZoneInfo("Europe/Berlin")
+    shoot = Shoot(settings=Settings(time_zone="Europe/Berlin"))
+    twice = datetime(2031, 10, 26, 2, 30, tzinfo=zone, fold=1)
+    once = datetime(2031, 10, 26, 4, 30, tzinfo=zone)
+    assert moment_text(twice, shoot, to_the_second=True) == "2031-10-26 02:30:00+01:00"
+    assert moment_text(once, shoot, to_the_second=False) == "2031-10-26 04:30"
+
+
+def test_left__every_shot_with_what_is_behind_it(folder: Path) -> None:
+    """Leeks 400 g a soup, trimmed at 72 %: S1 takes 555.6 g, S2 half of it, 1 to 4 times.
+
+    S1 and three S2 need 1388.9 g, at 2 % a day 1417.2 g, in steps of 50 g 1450 g. One S2 used
+    277.8 g, with its spoilage 283.4 g. Of 900 g an S1 leaves 344.4 g: one S2, where two of them
+    must be sure (.669 for two in all, .956 for three): 555.6 + 555.6 - 900 = 211.1 g lack.
+    """
+    typed("log", "S2", "taken", "--at", "10:40")
+    typed("log", "leek", "counted", "900 g", "--at", "10:50")
+    found = typed("left")
+    assert found.exit_code == 0, found.output
+    said = found.output.splitlines()
+    assert said[0] == "Soup"
+    assert said[1] == "S1: 0 more, 0 taken of 1; the next lacks leek 211 g."
+    assert "S2: 1 more, 1 taken of 2; the next lacks leek 211 g." in said
+    assert "leek: bought 1.45 kg = used 283 g + there 900 g + not logged 267 g." in said
+
+
+def test_log__a_take_says_what_is_left(folder: Path) -> None:
+    """Three were provided for, by the numbers above: two more."""
+    found = typed("log", "S2", "taken", "--at", "10:40")
+    assert "\nS2: 2 more, 1 taken of 2; the next lacks leek " in found.output
