@@ -8,6 +8,7 @@ from costing.buying.books import books_of
 from costing.buying.going_on import could_go_on, findings_of
 from costing.buying.measures import measures_not_chosen
 from costing.buying.published import with_published
+from costing.buying.published_parts import with_parts
 from costing.buying.sensitivity import effects_of
 from costing.buying.storage import check_dates
 from costing.buying.takes_left import Outlook
@@ -62,6 +63,7 @@ def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = Fal
     Decimal('3.60')
     """
     whole, filled_in = completed(shoot)
+    whole, about_parts = with_parts(whole)
     published = with_published(whole)
     books = books_of(published.shoot, every_take=every_take)
     going_on = could_go_on(books) if shoot.shots else []
@@ -75,6 +77,7 @@ def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = Fal
         *check_unused(whole),
         *check_photo_life(whole),
         *filled_in,
+        *about_parts,
         *published.findings,
         *measures_not_chosen(whole, books),
         *books.findings,

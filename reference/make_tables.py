@@ -31,12 +31,16 @@ COLUMNS: dict[str, tuple[str, ...]] = {
     "cooked_measures": ("food_id", "cut", "sort", "value", "unit"),
     "cooked_weights": ("food_id", "method", "kind", "value", "unit", "low", "high"),
     "storage_days": ("food_id", "place", "counted_from", "value", "unit", "low", "high"),
+    "parts": ("food_id", "article", "amount", "amount_unit", "part", "value", "unit"),
 }
 
 POUND = Fraction("453.6")
 """Grams in a pound as the nutrient database counts. [g]"""
 
 OUNCE = Fraction("28.35")
+US_CUP = Fraction("236.5882365")
+"""[ml]"""
+
 ABSORPTION_SPREAD = Fraction(20, 100)
 """How far absorption figures of one food lie apart in print, as a part of the figure."""
 
@@ -383,6 +387,41 @@ def _periods(food_id: str, product: Row) -> Iterator[Row]:
         }
 
 
+def parts(raw: Extracts) -> Iterator[Row]:
+    """What one article gives of a part, by pieces, weight and volume."""
+    for pick in read(PICKS / "parts.csv"):
+        kind, _, form = pick["record"].partition(":")
+        times = Fraction(pick["times"])
+        if form:
+            found = raw.market_forms[form]
+            source = {
+                "as_printed": found["as_printed"],
+                "source_id": "us-fish-market-forms",
+                "locator": found["locator"],
+                "verified": "source-text",
+            }
+            value = times * Fraction(found["percent_edible"]) / 100
+        elif not pick["seq"]:
+            practice = {"as_printed": "", "source_id": "kitchen-practice", "locator": kind}
+            source, value = practice | {"verified": "memory"}, times
+        else:
+            grams, printed, locator = raw.printed_weight(kind, pick["seq"])
+            source = {"as_printed": printed, "source_id": "usda-sr28", "locator": locator}
+            source["verified"], value = "source-text", times * grams
+            if pick["cup"]:
+                of_cup, cup_printed, _ = raw.printed_weight(kind, pick["cup"])
+                value = Fraction(tenth(value / of_cup * US_CUP))
+                source["as_printed"] = f"{printed}; {cup_printed}"
+        name = pick["part"].split(";")[0]
+        yield {
+            **{c: pick[c] for c in ("food_id", "article", "amount", "amount_unit", "part")},
+            **{c: pick[c] for c in ("unit", "use", "note")},
+            **source,
+            "id": slug(pick["article"].split(";")[0], name, pick["unit"]),
+            "value": number(value),
+        }
+
+
 PLACES = {"pantry": "pantry", "refrigerate": "refrigerated", "freeze": "frozen"}
 
 TABLES: dict[str, Callable[[Extracts], Iterable[Row]]] = {
@@ -392,6 +431,7 @@ TABLES: dict[str, Callable[[Extracts], Iterable[Row]]] = {
     "cooked_measures": cooked_measures,
     "cooked_weights": cooked_weights,
     "storage_days": storage_days,
+    "parts": parts,
 }
 
 

@@ -14,6 +14,7 @@ MADE = (
     "cooked_measures",
     "cooked_weights",
     "household_measures",
+    "parts",
     "piece_weights",
     "storage_days",
     "trim_yields",

@@ -168,7 +168,11 @@ def _yields_not_given(purchases: list[Purchase], shoot: Shoot) -> Iterator[Findi
     for purchase in purchases:
         need = purchase.need
         name = need.ingredient.name
-        if shoot.is_dish(name) or shoot.left_out_on("Ingredients", name=name):
+        if (
+            shoot.is_dish(name)
+            or purchase.demand.made
+            or shoot.left_out_on("Ingredients", name=name)
+        ):
             continue
         if need.unit.dimension is Dimension.COUNT or need.ingredient.trim_yield is not None:
             continue

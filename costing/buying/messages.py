@@ -394,3 +394,13 @@ def no_risk_of_too_few(part: str, counted: str) -> Words:
         f"No number of pieces has enough good ones for certain; so many are counted that too few "
         f"are good in {counted} % of all shoots.",
     )
+
+
+@message("part from memory", Grade.NOTE)
+def part_from_memory(words: str) -> Words:
+    """What an article gives of a part, where no table prints it."""
+    return Words(
+        f"a blank, and {words} taken as kitchens reckon it, from no table",
+        "what one of yours gives",
+        "It is used; weigh what one of yours gives and write the row into Parts.",
+    )

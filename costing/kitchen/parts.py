@@ -27,6 +27,8 @@ class Part(FromRow):
         What the amount gives of it. [mass, volume or count]
     way : str
         What this way of cutting is called; may be blank.
+    source : str
+        Where it is published, when it was filled from a table.
 
     Examples
     --------
@@ -42,6 +44,7 @@ class Part(FromRow):
     part_amount: AmountGiven
     way: str = ""
     note: str = ""
+    source: str = ""
 
     @model_validator(mode="after")
     def _gives_something(self) -> Part:

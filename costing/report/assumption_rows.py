@@ -63,6 +63,7 @@ def assumptions(
         *_plan(books.shoot),
         *_ranges(books.shoot),
         *_yields(books),
+        *_parts(books.shoot),
         *_stock(books),
         *_spoilage(books),
         *_filled(books, rest, effects),
@@ -204,6 +205,19 @@ def _yields(books: Books) -> Iterator[Row]:
             source="none given: nothing is taken to be lost in trimming",
             how_to_override=f"Fill Trim yield % for {need.ingredient.name}.",
         )
+
+
+def _parts(shoot: Shoot) -> Iterator[Row]:
+    """Parts that were filled from tables."""
+    for part in shoot.parts:
+        if part.source:
+            yield ASSUMPTIONS.row(
+                where="Parts",
+                about=f"{part.name} from {part.amount} of {part.ingredient}",
+                value_used=str(part.part_amount),
+                source=part.source,
+                how_to_override="Write what yours gives into a row of Parts.",
+            )
 
 
 def _stock(books: Books) -> Iterator[Row]:

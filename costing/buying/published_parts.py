@@ -1,0 +1,69 @@
+"""Parts that the tables know of, where a recipe takes one and the workbook does not say."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from costing.buying import messages
+from costing.buying.bought_units import first_units
+from costing.findings import Finding
+from costing.kitchen import Part
+from costing.names import key
+from costing.quantities import Amount, Measures, find_unit
+from costing.reference.parts import plain, published_parts
+from costing.shoot import Shoot
+
+
+def with_parts(shoot: Shoot) -> tuple[Shoot, list[Finding]]:
+    """A shoot with the published parts of what its recipes take.
+
+    A part that has a row in Parts is left as it is; so is one that is bought or on hand by itself,
+    unless the article it may be cut from is in the workbook too: then the two compete.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        As given.
+
+    Returns
+    -------
+    tuple of Shoot and list of Finding
+        What is no published figure is said.
+    """
+    given = {key(row.name) for row in shoot.parts}
+    stocked = {key(pack.ingredient) for pack in shoot.packs}
+    stocked |= {key(lot.ingredient) for lot in shoot.lots}
+    known = {plain(name): name for name in _names(shoot)}
+    units = first_units(shoot)
+    added: list[Part] = []
+    findings: list[Finding] = []
+    for name in dict.fromkeys(line.ingredient for line in shoot.lines if line.amount is not None):
+        if key(name) in given or shoot.is_dish(name) or shoot.left_out_on("Parts"):
+            continue
+        given.add(key(name))
+        every = published_parts().get(plain(name), ())
+        bought = units[key(name)][1].dimension
+        alike = [row for row in every if find_unit(row.unit, Measures.METRIC).dimension is bought]
+        for row in alike or every:
+            article = next((known[one] for one in row.articles if one in known), None)
+            if article is None and key(name) in stocked:
+                continue
+            part = Part(
+                ingredient=article or row.articles[0],
+                amount=Amount(row.amount, find_unit(row.amount_unit, Measures.METRIC)),
+                name=name,
+                part_amount=Amount(row.value, find_unit(row.unit, Measures.METRIC)),
+                source=row.source,
+            )
+            added.append(part)
+            if row.from_memory:
+                words = f"{part.part_amount} of {name} from {part.amount} of {part.ingredient}"
+                findings.append(messages.part_from_memory(part.at("Part amount"), words))
+    return (shoot.changed(parts=(*shoot.parts, *added)) if added else shoot), findings
+
+
+def _names(shoot: Shoot) -> Iterable[str]:
+    """What the workbook itself calls articles."""
+    for rows in (shoot.packs, shoot.lots, shoot.lines):
+        yield from (row.ingredient for row in rows if row.ingredient)
+    yield from (row.name for row in shoot.ingredients)
