@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 
 from costing.findings import Finding, Grade, Place, choice_words
-from costing.kitchen import Line, Measured
+from costing.kitchen import Dish, Line, Measured
 from costing.kitchen.rows import FromRow
 from costing.names import Named, is_water, key, nearest, singular
 from costing.quantities import Dimension
 from costing.shoot import messages
 from costing.shoot.copies import steps_shown
 from costing.shoot.leaves import Leaves, made_apart
+from costing.shoot.leaves import inside as inside_others
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import PICKED_FOR
 
@@ -88,6 +89,11 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
             "whose cooked weight counts only where another dish takes some of it",
         ),
         (
+            "Keeps days",
+            [(r.name, r) for r in shoot.dishes if r.keeps_days is not None and not _kept(shoot, r)],
+            "whose keeping days count only where it is made for more than one shoot day",
+        ),
+        (
             "Optional lines",
             [
                 (shot.label, shot)
@@ -121,6 +127,15 @@ def _not_picked(shoot: Shoot) -> Iterator[Line]:
         inner = shoot.is_dish(line.ingredient) and key(line.dish) in dishes
         if line.picked and line.counted is not None and not inner and id(line) not in shown:
             yield line
+
+
+def _kept(shoot: Shoot, dish: Dish) -> bool:
+    """Whether a dish is made, and for shots of several days."""
+    if key(dish.name) not in inside_others(shoot) | made_apart(shoot):
+        return False
+    dates = {episode.name: episode.shoot_date for episode in shoot.episodes}
+    takers = [shot for shot in shoot.shots if key(dish.name) in _with_inner(shoot, [shot.dish])]
+    return len({dates.get(shot.episode) for shot in takers} - {None}) > 1
 
 
 def _settings(shoot: Shoot) -> Iterator[Finding]:

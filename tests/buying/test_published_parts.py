@@ -6,10 +6,10 @@ from typing import Any
 
 import pytest
 from small import line as line_of
-from small import lot, pack, part, shoot_of, sound
+from small import lot, pack, part, shoot_of
 
 import costing
-from costing.shoot import Shot
+from costing.shoot import Episode, Shot
 
 CURD = Shot(dish="curd")
 LEMON = pack("lemon", "1 each", "0.50")
@@ -36,9 +36,7 @@ def test_egg__yolk_and_white_by_count_and_by_weight() -> None:
     assert bought(line("egg yolk", "120 g"), line("egg white", "120 g"), eggs) == {"eggs": 8}
 
 
-@pytest.mark.source(
-    "usda-sr28", "WEIGHT NDB 09152 Seq 3: 1 lemon yields = 48 g; Seq 1: cup = 244 g"
-)
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 09152 Seq 3: 1 lemon yields = 48 g; 1 cup = 244 g")
 def test_lemon__juice_by_weight_and_volume() -> None:
     """100 g are 100/48 = 2.08, 3 lemons; 46 ml less than the 46.5 of one; 47 ml more."""
     assert bought(line("lemon juice", "100 g"), LEMON) == {"lemon": 3}
@@ -69,7 +67,8 @@ def test_part__with_a_pack_of_its_own_is_bought_unless_the_article_is_there_too(
     assert bought(line("lemon juice", "90 ml"), bottle, LEMON) == {"lemon juice": 1}
     assert bought(line("lemon juice", "40 ml"), bottle, LEMON) == {"lemon": 1}
     on_hand = lot("lemon juice", "100 ml", use_by="2031-12-31")
-    assert bought(line("lemon juice", "90 ml"), on_hand, sound("lemon juice")) == {}
+    day = Episode(name="A", shoot_date="2031-05-10")
+    assert bought(line("lemon juice", "90 ml"), on_hand, day) == {}
 
 
 def test_part__a_row_of_ones_own_counts_instead() -> None:

@@ -300,3 +300,14 @@ def test_call_after_first_start__whole_text() -> None:
         '"S" at 09:30, expected a call before the first start [call after first start]\n'
         "  Mend whichever is wrong; the shot keeps its start."
     ]
+
+
+def test_keeps_days__count_only_over_several_days() -> None:
+    """A stock for one shoot day, and for two."""
+    stock = (line("stock", "bones", "1 kg"), Dish(name="stock", makes="2 l", keeps_days=2))
+    soup = (line("soup", "stock", "1 l"), Episode(name="A", shoot_date="2031-05-01"))
+    one = (*stock, *soup, Shot(dish="soup", episode="A"))
+    (said,) = told(*one)
+    assert "whose keeping days count only where it is made for more than one shoot day" in said
+    other = (Episode(name="B", shoot_date="2031-05-02"), Shot(dish="soup", episode="B"))
+    assert told(*one, *other) == []
