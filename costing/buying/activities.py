@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from costing.buying import messages
+from costing.buying import messages, part_messages
 from costing.findings import Finding
 from costing.kitchen import Part
 from costing.kitchen.conversion import Unconvertible, bought_as
@@ -265,7 +265,7 @@ class Goods:
                     continue
                 if self._within(at[0], name):
                     self.findings.append(
-                        messages.part_of_itself(rows[0].at("Ingredient"), rows[0].ingredient)
+                        part_messages.part_of_itself(rows[0].at("Ingredient"), rows[0].ingredient)
                     )
                     continue
                 wanted.add(at)

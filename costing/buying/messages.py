@@ -364,16 +364,6 @@ def measures_not_chosen(
     )
 
 
-@message("part of itself", Grade.ERROR)
-def part_of_itself(article: str) -> Words:
-    """An article of Parts that is cut from one of its own parts."""
-    return Words(
-        f"{article} cut into something that {article} is itself cut from",
-        "an article that is bought",
-        "Nothing is cut from it until one of the two rows is changed.",
-    )
-
-
 @message("candidates not counted", Grade.WARNING)
 def candidates_not_counted(entry: str, ingredient: str, amount: str) -> Words:
     """Candidates on a line whose amount is not counted in pieces."""
@@ -393,14 +383,4 @@ def no_risk_of_too_few(part: str, counted: str) -> Words:
         "candidates as a number, or a chance of running out above 0",
         f"No number of pieces has enough good ones for certain; so many are counted that too few "
         f"are good in {counted} % of all shoots.",
-    )
-
-
-@message("part from memory", Grade.NOTE)
-def part_from_memory(words: str) -> Words:
-    """What an article gives of a part, where no table prints it."""
-    return Words(
-        f"a blank, and {words} taken as kitchens reckon it, from no table",
-        "what one of yours gives",
-        "It is used; weigh what one of yours gives and write the row into Parts.",
     )

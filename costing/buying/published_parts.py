@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from costing.buying import messages
+from costing.buying import part_messages
 from costing.buying.bought_units import first_units
 from costing.findings import Finding
 from costing.kitchen import Part
@@ -58,7 +58,7 @@ def with_parts(shoot: Shoot) -> tuple[Shoot, list[Finding]]:
             added.append(part)
             if row.from_memory:
                 words = f"{part.part_amount} of {name} from {part.amount} of {part.ingredient}"
-                findings.append(messages.part_from_memory(part.at("Part amount"), words))
+                findings.append(part_messages.part_from_memory(part.at("Part amount"), words))
     return (shoot.changed(parts=(*shoot.parts, *added)) if added else shoot), findings
 
 
