@@ -19,23 +19,44 @@ class Stop(Exception):
     """A command cannot go on; its words are for the person."""
 
 
-def workbook_named(file: Path | None) -> Path:
-    """The file named, or the only workbook of the folder."""
-    if file is not None:
-        return file
-    here = sorted(
+def workbooks_in(folder: Path) -> list[Path]:
+    """The workbooks of a folder, without results that stand beside one and locks of programs."""
+    return sorted(
         path
-        for path in Path().iterdir()
+        for path in folder.iterdir()
         if path.suffix.lower() in WORKBOOKS
         and not path.name.startswith(("~$", "."))
         and not path.stem.endswith(" results")
     )
+
+
+def workbook_named(file: Path | None) -> Path:
+    """The file named, with or without its ending, or the only workbook of the folder."""
+    if file is not None:
+        named = [file.with_name(file.name + ending) for ending in WORKBOOKS]
+        if not file.exists() and file.suffix.casefold() not in WORKBOOKS:
+            return next((path for path in named if path.exists()), file)
+        return file
+    here = workbooks_in(Path())
     if len(here) == 1:
         return here[0]
     if not here:
         raise Stop("This folder holds no workbook; name one: costing estimate plan.xlsx")
     names = ", ".join(path.name for path in here)
     raise Stop(f"This folder holds {len(here)} workbooks ({names}); name the one you mean.")
+
+
+def beside(workbook: Path, asked: Path | None, what: str, ending: str) -> Path:
+    """The file a person names to be written, or one named after the workbook.
+
+    Examples
+    --------
+    >>> beside(Path("tart.xlsx"), Path(""), "list", ".html").name
+    'tart list.html'
+    """
+    if asked is None or str(asked) in ("", "."):
+        return Path(f"{workbook.stem} {what}{ending}")
+    return asked
 
 
 def ends_in(path: Path, *endings: str) -> None:

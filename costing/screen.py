@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from contextvars import ContextVar
 from dataclasses import replace
 from datetime import UTC, date, datetime, timedelta
 from decimal import Decimal
@@ -277,15 +276,11 @@ def paragraph(text: str) -> None:
 def busy(what: str) -> Iterator[None]:
     """Say on a terminal what takes its time, and take it away when it is done."""
     out = console(error=True)
-    if QUIET.get() or not out.is_terminal:
+    if not out.is_terminal:
         yield
         return
     with out.status(f"{what} ..."):
         yield
-
-
-QUIET: ContextVar[bool] = ContextVar("QUIET", default=False)
-"""Whether nothing is said but the answer."""
 
 
 def _wrapped(text: str, *, first: str = "- ", then: str = "  ") -> None:

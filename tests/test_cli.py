@@ -480,7 +480,7 @@ def test_list__as_a_page_for_a_phone(plan: Path) -> None:
     """The four ingredients in the order of the list, and what the tills take, 6.60."""
     result = typed("list", plan, "--html", "list.html")
     assert result.exit_code == 0
-    assert result.output.startswith("Written: list.html\n")
+    assert result.output.startswith("Written: list.html. Send it to the phone as a file ")
     page = (plan.parent / "list.html").read_text(encoding="utf-8")
     assert re.findall(r'class="name">(\w+)<', page) == ["flour", "egg", "milk", "butter"]
     assert "Total at the tills: 6.60" in page

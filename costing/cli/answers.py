@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from costing.asked import WORKBOOKS, Stop, ends_in, nearest_words, workbook_named
+from costing.asked import WORKBOOKS, Stop, beside, ends_in, nearest_words, workbook_named
 from costing.cli.frame import (
     DONE,
     FILE,
@@ -15,6 +15,7 @@ from costing.cli.frame import (
     NOTHING_FOUND,
     PAST_A_LIMIT,
     answering,
+    busy,
     estimated,
     exit_code,
     main,
@@ -26,6 +27,11 @@ from costing.cli.frame import (
 
 if TYPE_CHECKING:
     from costing.report.estimates import Estimate
+
+TO_THE_PHONE = (
+    "Send it to the phone as a file (mail, chat, shared folder, cable) and open it in the "
+    "browser there; it needs no network, and the ticks stay on that phone."
+)
 
 
 @main.command()
@@ -62,7 +68,8 @@ def estimate_command(
     estimate, _ = estimated(path, every_take=every_take)
     written = None
     if output is not None or not as_json:
-        written = write_results(path, estimate, output=output)
+        with busy(f"Writing the results into {(output or path).name}"):
+            written = write_results(path, estimate, output=output)
     if as_json:
         print_json(estimate.as_json())
     else:
@@ -78,11 +85,18 @@ def estimate_command(
 @click.option(
     "--html",
     "html_file",
+    is_flag=False,
+    flag_value=Path(),
     type=click.Path(path_type=Path, readable=False),
-    help="Write it as a page for a phone, with boxes to tick.",
+    help="Write it as a page for a phone, with boxes to tick; without a name NAME list.html.",
 )
 @click.option(
-    "--csv", "csv_file", type=click.Path(path_type=Path, readable=False), help="Write it as CSV."
+    "--csv",
+    "csv_file",
+    is_flag=False,
+    flag_value=Path(),
+    type=click.Path(path_type=Path, readable=False),
+    help="Write it as CSV; without a name NAME list.csv.",
 )
 @answering
 def list_command(file: Path | None, *, html_file: Path | None, csv_file: Path | None) -> int:
@@ -93,15 +107,19 @@ def list_command(file: Path | None, *, html_file: Path | None, csv_file: Path | 
 
     if html_file is not None and csv_file is not None:
         raise Stop("--html and --csv: found both, expected one of them. Leave one out.")
+    if file is None:  # "--html plan.xlsx" names the workbook, and no page
+        file, html_file, csv_file = _workbook_behind(html_file, csv_file)
+    path = workbook_named(file)
     if html_file is not None:
+        html_file = beside(path, html_file, "list", ".html")
         ends_in(html_file, ".html", ".htm")
     if csv_file is not None:
+        csv_file = beside(path, csv_file, "list", ".csv")
         ends_in(csv_file, ".csv")
-    path = workbook_named(file)
     estimate, _ = estimated(path)
     if html_file is not None:
         write_file(html_file, estimate.phone_page().encode())
-        click.echo(f"Written: {html_file}")
+        click.echo(f"Written: {html_file}. {TO_THE_PHONE}")
     elif csv_file is not None:
         write_file(csv_file, csv_text(estimate.tables()["to_buy"]).encode("utf-8-sig"))
         click.echo(f"Written: {csv_file}")
@@ -110,6 +128,16 @@ def list_command(file: Path | None, *, html_file: Path | None, csv_file: Path | 
     click.echo()
     screen.tell(estimate.about_buying, rest=read_more(path))
     return exit_code(estimate)
+
+
+def _workbook_behind(
+    html_file: Path | None, csv_file: Path | None
+) -> tuple[Path | None, Path | None, Path | None]:
+    """The workbook, the page and the CSV, where one of these has the name of a workbook."""
+    named = html_file or csv_file
+    if named is None or named.suffix.casefold() not in WORKBOOKS or not named.exists():
+        return None, html_file, csv_file
+    return named, html_file and Path(), csv_file and Path()
 
 
 @main.command("holding")

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 import os
 import sys
+from contextlib import contextmanager, nullcontext
 from functools import wraps
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -14,7 +15,7 @@ import click
 from costing.asked import Stop, instant_asked, now_there, typed
 
 if TYPE_CHECKING:
-    from collections.abc import Callable
+    from collections.abc import Callable, Iterator
     from datetime import datetime
 
     from costing.report.estimates import Estimate
@@ -51,7 +52,33 @@ def answering(command: Command) -> Callable[..., None]:
             code = UNREADABLE
         sys.exit(code)
 
-    return run
+    return QUIET(run)
+
+
+def _be_quiet(context: click.Context, _: click.Parameter, value: bool) -> None:
+    if value:
+        context.meta[QUIETLY] = True
+
+
+QUIETLY = "costing.quietly"
+QUIET = click.option(
+    "--quiet",
+    is_flag=True,
+    expose_value=False,
+    callback=_be_quiet,
+    help="Do not say what takes its time.",
+)
+
+
+@contextmanager
+def busy(what: str) -> Iterator[None]:
+    """Say on a terminal what takes its time, unless --quiet is given."""
+    from costing import screen
+
+    context = click.get_current_context(silent=True)
+    quiet = context is not None and QUIETLY in context.meta
+    with nullcontext() if quiet else screen.busy(what):
+        yield
 
 
 def _own_fault(fault: Exception) -> str:
@@ -66,13 +93,21 @@ FILE = click.argument("file", required=False, type=click.Path(path_type=Path, re
 JSON = click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.group(context_settings={"help_option_names": ["-h", "--help"]}, invoke_without_command=True)
 @click.version_option(package_name="costing")
-def main() -> None:
+@click.pass_context
+def main(context: click.Context) -> None:
     """Cost and plan the food of a shoot: one workbook in, its answers back into it.
 
-    FILE may be left out when the folder holds one workbook only.
+    FILE may be left out when the folder holds one workbook only, and its ending too. Without a
+    command it says what to do next in the folder you stand in.
     """
+    if context.invoked_subcommand is None:
+        from costing.folder import next_steps
+
+        for line in next_steps(Path()):
+            click.echo(line)
+        click.echo("All commands:                costing --help")
 
 
 def estimated(
@@ -82,13 +117,15 @@ def estimated(
     from costing.estimating import estimate
     from costing.workbook.reading import read_workbook
 
-    shoot, _ = read_workbook(path)
+    with busy(f"Reading {path.name}"):
+        shoot, _ = read_workbook(path)
     at = None
     if when is not None:
         at = instant_asked(when, shoot)
     elif now:
         at = now_there(shoot)
-    return estimate(shoot, at, every_take=every_take), at
+    with busy(f"Working out {path.name}"):
+        return estimate(shoot, at, every_take=every_take), at
 
 
 def show(estimate: Estimate, path: Path) -> None:

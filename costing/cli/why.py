@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from costing.asked import workbook_named
-from costing.cli.frame import FILE, answering, estimated, exit_code, main, read_more
+from costing.cli.frame import FILE, answering, busy, estimated, exit_code, main, read_more
 
 
 @main.command("why")
@@ -21,7 +21,7 @@ def why_command(file: Path | None) -> int:
 
     path = workbook_named(file)
     estimate, _ = estimated(path)
-    with screen.busy("Running the plan without each of its constraints"):
+    with busy("Running the plan without each of its constraints"):
         found = why(estimate.books)
     for line in why_lines(found, estimate.books):
         screen.paragraph(line)

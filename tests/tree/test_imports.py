@@ -32,6 +32,7 @@ FLOORS = {
     "costing.screen": 7,
     "costing.printed_list": 8,
     "costing.new_dishes": 8,
+    "costing.folder": 8,
     "costing.asked": 7,
     "costing.day": 8,
     "costing.cli": 9,

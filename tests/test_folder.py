@@ -1,0 +1,118 @@
+"""What ``costing`` alone says of the folder it stands in, and names that are left out or short."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from by_hand import save_workbook_by_hand
+from click.testing import CliRunner, Result
+
+from costing.cli import main
+
+ALL = "All commands:                costing --help"
+
+
+@pytest.fixture
+def folder(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """An empty folder to work in."""
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def typed(*words: str) -> Result:
+    return CliRunner().invoke(main, list(words))
+
+
+def said() -> list[str]:
+    done = typed()
+    assert done.exit_code == 0, done.output
+    return done.output.splitlines()
+
+
+def test_alone__in_a_folder_without_a_workbook(folder: Path) -> None:
+    assert said() == [
+        "No workbook stands in this folder yet.",
+        "From a recipe as plain text: costing new tart.xlsx --recipe tart.txt",
+        "A workbook to fill in:       costing new plan.xlsx",
+        "A whole shoot to look at:    costing demo demo",
+        ALL,
+    ]
+    (folder / "my soup.txt").write_text("Soup\n\n1 leek\n", encoding="utf-8")
+    assert said()[1] == (
+        'From a recipe that is here: costing new "my soup.xlsx" --recipe "my soup.txt"'
+    )
+
+
+def test_alone__says_what_a_new_workbook_lacks(folder: Path) -> None:
+    (folder / "soup.txt").write_text("Soup\n\n1 leek\n100 g butter\n", encoding="utf-8")
+    typed("new", "plan.xlsx")
+    assert said()[1:2] == ["Still to fill in: Recipes, a row for each ingredient of each step."]
+    (folder / "plan.xlsx").unlink()
+    typed("new", "soup.xlsx", "--recipe", "soup.txt")
+    assert said() == [
+        "This folder holds soup.xlsx.",
+        "Still to fill in: Shoot plan, a row for each use of food.",
+        "Still to fill in: Packs, rows 4 and 5: Amount, Unit and Price.",
+        "Work it out:                 costing estimate soup.xlsx",
+        ALL,
+    ]
+
+
+def test_alone__with_results_names_the_answers(folder: Path) -> None:
+    typed("demo")
+    assert said() == [
+        "This folder holds leek-tart.xlsx.",
+        "After a change:              costing estimate leek-tart.xlsx",
+        "For the shop:                costing list leek-tart.xlsx --html",
+        "Why the list is as it is:    costing why leek-tart.xlsx",
+        "Bowls that are out:          costing holding leek-tart.xlsx",
+        ALL,
+    ]
+
+
+def test_alone__errors_come_first_and_of_several_the_newest(folder: Path) -> None:
+    (folder / "a.xlsx").write_bytes(b"no workbook")
+    assert said()[1].startswith("It cannot be read: 'a.xlsx': found ")
+    save_workbook_by_hand(folder / "plan.xlsx")
+    typed("demo")
+    assert said()[0] == "This folder holds 3 workbooks; the one saved last is leek-tart.xlsx."
+
+
+@pytest.mark.parametrize("name", ["plan", "plan.xlsx"])
+def test_file__is_found_without_its_ending(folder: Path, name: str) -> None:
+    save_workbook_by_hand(folder / "plan.xlsx")
+    assert typed("check", name).exit_code == 0
+    missing = typed("check", "plna")
+    assert (missing.exit_code, "[file not found]" in missing.output) == (2, True)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [("plan", "--html"), ("--html", "plan.xlsx"), ("--html",)],
+    ids=["behind", "before", "alone"],
+)
+def test_html__alone_names_its_file(folder: Path, words: tuple[str, ...]) -> None:
+    save_workbook_by_hand(folder / "plan.xlsx")
+    before = (folder / "plan.xlsx").read_bytes()
+    done = typed("list", *words)
+    assert done.output.splitlines()[0] == (
+        "Written: plan list.html. Send it to the phone as a file (mail, chat, shared folder, "
+        "cable) and open it in the browser there; it needs no network, and the ticks stay on that "
+        "phone."
+    )
+    assert (folder / "plan list.html").read_text(encoding="utf-8").startswith("<!DOCTYPE html>")
+    assert (folder / "plan.xlsx").read_bytes() == before
+
+
+def test_csv__alone_names_its_file(folder: Path) -> None:
+    save_workbook_by_hand(folder / "plan.xlsx")
+    assert typed("list", "--csv").output.startswith("Written: plan list.csv\n")
+
+
+def test_quiet__may_stand_in_every_command(folder: Path) -> None:
+    """Progress is for terminals alone, so that what is printed into a file is the answer."""
+    save_workbook_by_hand(folder / "plan.xlsx")
+    assert typed("list", "--quiet").output == typed("list").output
+    for command in main.commands.values():
+        assert any("--quiet" in option.opts for option in command.params), command.name
