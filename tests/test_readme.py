@@ -8,15 +8,50 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from click.testing import CliRunner
 from tree_files import TREE
 
 import costing
+from costing.cli import main
 
 BLOCKS = re.findall(
     r"^```python\n(.*?)^```$",
     (TREE / "README.md").read_text(encoding="utf-8"),
     re.MULTILINE | re.DOTALL,
 )
+
+
+PRINTED = re.findall(
+    r"^<!-- output: costing (.+?) -->\n```\n(.*?)^```$",
+    (TREE / "README.md").read_text(encoding="utf-8"),
+    re.MULTILINE | re.DOTALL,
+)
+"""Commands of the README, and what they print, or lines of it in their order."""
+
+
+@pytest.fixture(scope="module")
+def demos(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder in which both demos were written."""
+    folder = tmp_path_factory.mktemp("readme")
+    for more in ((), ("--uncertain",)):
+        done = CliRunner().invoke(main, ["demo", str(folder / "demo"), *more])
+        assert done.exit_code == 0, done.output
+    return folder
+
+
+@pytest.mark.parametrize(("command", "shown"), PRINTED, ids=[command for command, _ in PRINTED])
+def test_readme__prints_what_the_commands_print(
+    command: str, shown: str, demos: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Law: each line stands in the output, in this order."""
+    monkeypatch.chdir(demos)
+    printed = iter(CliRunner().invoke(main, command.split()).output.splitlines())
+    for line in filter(None, shown.splitlines()):
+        assert line.rstrip() in (one.rstrip() for one in printed), line
+
+
+def test_readme__shows_several_outputs() -> None:
+    assert len(PRINTED) >= 4
 
 
 def run(code: str) -> dict[str, Any]:

@@ -41,11 +41,37 @@ FILLING = (
     ),
 )
 COMMANDS = (
+    ("costing", "what to do next in the folder you stand in"),
     ("costing check FILE", "tells what cannot be read or does not go together"),
     ("costing estimate FILE", "works everything out and adds the result sheets to this workbook"),
-    ("costing list FILE", "what to buy, for the phone or the screen"),
+    ("costing list FILE", "what to buy on the screen; with --html as a page for the phone"),
+    ("costing why FILE", "what each limit, shop and uncertain take costs"),
     ("costing holding FILE", "how long each container has been out, against the rules"),
-    ("costing new FILE --all", "a new workbook with every sheet there is"),
+    (
+        "costing new FILE --recipe TEXT --like OLD",
+        "a workbook from a recipe, with the packs and prices of an older workbook",
+    ),
+    ("costing new FILE --with SHEET", "adds a sheet to a workbook, and nothing else"),
+)
+WORDS = (
+    ("shot", "one use of food, on camera or for it: a row of Shoot plan"),
+    ("take", "one time a shot is taken"),
+    ("retake", "the same steps again; it takes the food of those steps"),
+    ("swap", "a copy of the dish ready at a step, to save time or undo a mistake"),
+    ("hero, hero spare", "the plate shot as the finished dish, and its copy"),
+    ("reset", "putting food and set back to the start of the take, such as new herbs on the hero"),
+    ("stand-in", "food for light and framing, never eaten"),
+    ("copy", "one making of a dish, with which a later shot may go on"),
+    ("candidates", "pieces looked at for each piece that is shown"),
+    ("trim yield %", "what is ready to use of what is bought, in percent"),
+    ("loose goods", "goods without a pack, of which any multiple of a step is bought"),
+    ("bought value", "what the tills take, tax included"),
+    ("used value", "what the shots take, at the prices that were paid or that stock is worth"),
+    ("left value", "the rest: bought, and from on hand, less used"),
+    ("chance of running out", "that some shot is taken more often than there is food for"),
+    ("container", "a bowl, box or plate of the sheet Holding"),
+    ("out of control", "neither as cold nor as hot as the rule asks, for filming or serving"),
+    ("finding", "something in the workbook to mend or to know: error, warning or note"),
 )
 
 
@@ -63,6 +89,7 @@ def write_instructions(book: Any, made: Collection[str], look: Styles) -> None:
     ]
     row = _part(sheet, row, "The sheets", sheets, look)
     row = _part(sheet, row, "The commands", COMMANDS, look)
+    row = _part(sheet, row, "Words", WORDS, look)
     _part(sheet, row, "Cautions", [("", text) for text in ALWAYS], look)
     sheet.hide_gridlines(2)
     sheet.set_portrait()
