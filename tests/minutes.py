@@ -93,6 +93,52 @@ HOT_ROOM = Fraction(32)
 
 
 @dataclass(frozen=True)
+class Pass:
+    """Cooling from the last row that shows the food hot, or heats it.
+
+    ``until``: when it was cold, or the minute asked about. ``late_at``: the end of a time in which
+    it had not come to 21 °C, or to 5 °C.
+    """
+
+    rows: list[Row]
+    until: int
+    cold: bool
+    cool: bool
+    late_at: int | None
+
+
+def passes(rows: list[Row], by: Cooling, asked: int) -> list[Pass]:
+    """Cooling by ``asked``: what is warmed again has not come to 21 °C, and a miss is the last."""
+    happened = [row for row in rows if row.minute <= asked and row.kind != "room"]
+    found: list[Pass] = []
+    while happened := _from_where_it_cools(happened, by):
+        begin = happened[0].minute
+        shown = [r for r in happened[1:] if r.food is not None and r.kind not in HEATING]
+        cold = next((r.minute for r in shown if r.food is not None and r.food <= 5), None)
+        until = asked if cold is None else cold
+        warm = [
+            row.minute
+            for row in happened
+            if row.minute < until or cold is None
+            if row.kind in HEATING or (row.food is not None and row.food > 21)
+        ]
+        cool = next((r.minute for r in shown if r.minute > max(warm, default=begin)), None)
+        end = begin + by.first
+        if cool is not None and cool <= end:
+            end = (cool if by.from_first else begin) + by.second
+        elif cool is not None:
+            until = cool
+        late = until > end or (until == end and cold is None)
+        found.append(
+            Pass(happened, until, cold is not None, cool is not None, end if late else None)
+        )
+        if late or cold is None:
+            break
+        happened = [row for row in happened if row.minute > until]
+    return found
+
+
+@dataclass(frozen=True)
 class Cooled:
     """Minutes of cooling that count for nothing, and whether the food was left to cool until then.
 
@@ -105,34 +151,15 @@ class Cooled:
 
 
 def cooled(rows: list[Row], by: Cooling, asked: int) -> list[Cooled]:
-    """Cooling that readings prove by ``asked``, and that nothing warmed again."""
-    happened = [row for row in rows if row.minute <= asked and row.kind != "room"]
+    """Cooling that readings prove by ``asked``."""
     found: list[Cooled] = []
-    while happened:
-        happened = _from_where_it_cools(happened, by)
-        if not happened:
-            break
-        begin, first_food = happened[0].minute, happened[0].food
-        shown = [r for r in happened[1:] if r.food is not None and r.kind not in HEATING]
-        cold = next((r.minute for r in shown if r.food is not None and r.food <= 5), None)
-        stop = asked if cold is None else cold
-        warm = [
-            row.minute
-            for row in happened
-            if row.minute < stop or cold is None
-            if row.kind in HEATING or (row.food is not None and row.food > 21)
-        ]
-        cool = next((r.minute for r in shown if r.minute > max(warm, default=begin)), None)
-        if cool is None or cool > begin + by.first:
-            break
-        end = (cool if by.from_first else begin) + by.second
-        if stop > end or (cold is None and stop == end):
-            break  # missed, and nothing begins it again
-        removed = [r.minute for r in happened if r.kind in REMOVING and r.minute < stop]
-        if first_food is None or first_food >= by.falls_from:  # cooler, nobody knows since when
-            minutes = range(begin, removed[0] if removed else stop)
-            found.append(Cooled(minutes, not removed, cold is not None and not removed))
-        happened = [row for row in happened if cold is not None and row.minute > cold]
+    for one in passes(rows, by, asked):
+        first = one.rows[0]
+        in_time = one.cool and one.late_at is None
+        if in_time and (first.food is None or first.food >= by.falls_from):
+            out = [r.minute for r in one.rows if r.kind in REMOVING and r.minute < one.until]
+            minutes = range(first.minute, out[0] if out else one.until)
+            found.append(Cooled(minutes, not out, one.cold and not out))
     return found
 
 
