@@ -93,10 +93,8 @@ def _time_out(history: History, rule: Rule, conditions: Conditions, at: datetime
     happened = history.until(at)
     out_for = _out_for(rule, went, at)
     limit = rule.discard_limit
-    over = None if limit is None else _reaches(rule, went, limit.time)
-    if limit is None or _about_other_food(rule, went, happened, over):
-        bar = Bar.STATES_NO_TIME if limit is None else Bar.OTHER_FOOD
-        return Clock(rule, Status.NOT_COVERED, at, went, out_for, bars=(bar,))
+    if limit is None:
+        return Clock(rule, Status.NOT_COVERED, at, went, out_for, bars=(Bar.STATES_NO_TIME,))
     going = cooled[-1].going if cooled else None
     unproven = went if going is None else course(history, rule, at, cooled[:-1])
     room, hot_room, time = _room_and_limit(rule, unproven, conditions, at, limit.time)
@@ -106,6 +104,8 @@ def _time_out(history: History, rule: Rule, conditions: Conditions, at: datetime
         missed = _reaches(rule, unproven, time)
         ends.append((max(deadline, missed or deadline), Cause.STAGE))
     discard_at, cause = min(ends, key=lambda end: end[0]) if ends else (None, Cause.LIMIT)
+    if _about_other_food(rule, went, happened, discard_at):
+        return Clock(rule, Status.NOT_COVERED, at, went, out_for, bars=(Bar.OTHER_FOOD,))
     return_limit = min(time, rule.return_limit.time) if rule.return_limit else time
     no_return = went.reaches(return_limit) if rule.may_return else None
     bars = _bars(rule, went, conditions, time)
@@ -132,23 +132,32 @@ def _time_out(history: History, rule: Rule, conditions: Conditions, at: datetime
 def _about_other_food(
     rule: Rule, went: Course, happened: tuple[Moment, ...], over: datetime | None
 ) -> bool:
-    """Whether the food left control as the other kind, hot or chilled, and has remained it.
+    """Whether the food is of the other kind, hot or chilled, and was before its time was ``over``.
 
-    ``over`` is when its time has run out, if it has.
+    Food is hot when it leaves control hot or by being heated, until it is measured cold; under a
+    ceiling it is from any hot reading on, because the ceiling is for cold dishes. Otherwise food
+    that has been both is judged as both. It is chilled if it was cold when first measured, or cut,
+    opened or thawed, and nothing has heated it.
     """
     zone, start = rule.zone, went.start
     if rule.food is FoodState.ANY or zone is None or start is None:
         return False
-    foods = [moment.food for moment in happened if moment.food is not None]
+    read = [moment for moment in happened if moment.food is not None]
     if rule.food is FoodState.HOT:
-        if any(zone.hot(food) for food in foods) or any(m.kind in HEATED for m in happened):
+        hot = any(moment.food is not None and zone.hot(moment.food) for moment in read)
+        if hot or any(moment.kind in HEATED for moment in happened):
             return False
-        # cold when first measured, unless the time had run out by then
-        first = next((moment for moment in happened if moment.food is not None), None)
-        in_time = first is not None and (over is None or first.at < over)
-        return start.kind in NOT_HEATED or (in_time and zone.cold(foods[0]))
-    left_hot = start.kind in HEATED if start.food is None else zone.hot(start.food)
-    return left_hot and not any(zone.cold(food) for food in foods)
+        cold = [m.at for m in read[:1] if m.food is not None and zone.cold(m.food)]
+        return start.kind in NOT_HEATED or any(over is None or at < over for at in cold)
+    heated: Moment | None = None
+    for moment in happened:
+        counts = moment is start or rule.ceiling is not None
+        hot = moment.food is not None and zone.hot(moment.food)
+        if moment.food is not None and zone.cold(moment.food):
+            heated = None
+        elif (counts and hot) or (moment is start and moment.kind in HEATED):
+            heated = heated or moment
+    return heated is not None and (over is None or heated.at < over)
 
 
 def _reaches(rule: Rule, went: Course, time: timedelta) -> datetime | None:
@@ -210,6 +219,8 @@ def _ends(
             and moment.food is not None
             and moment.at >= went.start_at
             and rule.ceiling.position(moment.food) > 0
+            # heated, it is no longer the cold food that a ceiling is about
+            and not (rule.zone is not None and rule.zone.hot(moment.food))
         ),
         None,
     )

@@ -126,7 +126,7 @@ class _Walk:
             self.note(Remark.REHEATED_TOO_LITTLE, moment)
         if moment.disordered:
             self.disorder(moment)
-        elif kind is EventKind.READING or (kind is EventKind.THAWED and inside):
+        elif kind is EventKind.READING or (kind is EventKind.THAWED and self.chilled(moment)):
             # thawed in a refrigerator: it was measured in control and never left it
             self.read(moment, inside=inside, outside=outside)
         elif kind in LEAVES_CONTROL:
@@ -161,6 +161,14 @@ class _Walk:
         cooled = was is FoodState.HOT and now is FoodState.CHILLED
         warmed = was is FoodState.CHILLED and now is FoodState.HOT
         return cooled or (warmed and moment.kind not in HEATED)
+
+    def chilled(self, moment: Moment) -> bool:
+        """Whether food is as cold as the rule asks, by its ceiling where it has no other figure."""
+        food, ceiling = moment.food, self.rule.ceiling
+        if food is None:
+            return False
+        below = ceiling is not None and ceiling.position(food) <= 0
+        return self.rule.in_control(food) or (below and not self.rule.out_of_control(food))
 
     def heated_too_little(self, moment: Moment) -> bool:
         """Whether reheated food did not reach what the rule asks for."""
@@ -254,8 +262,10 @@ class _Walk:
                 self.note(Remark.NEVER_PAUSES, moment)
         elif outside:
             self.note(Remark.OUTSIDE, moment)
-        elif not inside:
+        elif moment.food is None:
             self.note(Remark.UNMEASURED, moment)
+        elif not inside:  # a rule without a figure for cold food
+            self.note(Remark.NEVER_PAUSES, moment)
         else:
             self.return_in_time(moment)
 

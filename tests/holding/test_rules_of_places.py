@@ -96,6 +96,40 @@ def test_france__the_store_is_cold_not_the_food() -> None:
     assert ends(verdict(out, "FR-COLD2", at="11:30")) == "12:00"
 
 
+@pytest.mark.source("fr-arrete-2009-12-21", "Annex IV")
+def test_france__thawed_cold_it_has_not_left_its_store() -> None:
+    assert verdict(bowl("thawed 10:00 3 C"), "FR-COLD2", at="15:00").out_for == 0 * HOUR
+    assert verdict(bowl("thawed 10:00 11 C"), "FR-COLD2", at="10:00").status == "discard"
+
+
+@pytest.mark.source("fr-arrete-2009-12-21", "Annex IV")
+def test_france__back_in_its_store_the_two_hours_run_on() -> None:
+    """No figure of the text says when food is cold again: 10:00 + 2 h = 12:00."""
+    told = verdict(bowl("out 10:00 4 C", "back 10:20 3 C"), "FR-COLD2", at="11:00")
+    assert ends(told) == "12:00"
+    assert "Going back at 2026-10-05 10:20 WEST did not stop this clock." in told.reason
+
+
+@pytest.mark.source("fr-arrete-2009-12-21", "Annex IV")
+@pytest.mark.parametrize(("heated", "status"), [("10:50", "not covered"), ("12:10", "discard")])
+def test_france__reheated_in_time_it_is_no_cold_dish(heated: str, status: str) -> None:
+    """10:00 + 2 h = 12:00, by which it is heated again; the ceiling of 10 °C is not for it."""
+    log = bowl("out 10:00 3 C", f"reheated {heated} 82 C", "reading 13:00 70 C")
+    assert verdict(log, "FR-COLD2", at="13:10").status == status
+    warm = bowl("out 10:00 3 C", "reading 10:40 12 C", "reheated 10:50 82 C")
+    assert ends(verdict(warm, "FR-COLD2", at="13:10")) == "10:40"
+
+
+def test_netherlands__the_exemption_is_for_chilled_food() -> None:
+    """A pot kept at 65 °C is judged by the rule for homes, below the exemption."""
+    pot = bowl("cooked 10:00 90 C", "reading 12:00 66 C", "reading 15:00 65 C")
+    verdicts, _ = judged([pot], "NL-2H", at="15:20")
+    assert {v.rule: v.status for v in verdicts} == {
+        "US-HOME-2H": "within the limit",
+        "NL-2H": "not covered",
+    }
+
+
 @pytest.mark.parametrize("rule", ["US-TPHC-4P", "ES-FRUIT3"])
 def test_rule_that_starts_by_cutting__does_not_judge_what_was_put_out(rule: str) -> None:
     """Nobody cut it: the general rule judges the five hours on the table."""
