@@ -211,22 +211,15 @@ def _ends(
         ends += [(mark, Cause.MARK) for mark in marks if mark is not None]
     if rule.clock is ClockKind.SINGLE_PERIOD and went.second_period is not None:
         ends.append((went.second_period, Cause.SECOND_PERIOD))
-    hottest = next(
-        (
-            moment
-            for moment in happened
-            if rule.ceiling is not None
-            and moment.food is not None
-            and moment.at >= went.start_at
-            and rule.ceiling.position(moment.food) > 0
-            # heated, it is no longer the cold food that a ceiling is about
-            and not (rule.zone is not None and rule.zone.hot(moment.food))
-        ),
-        None,
-    )
-    if hottest is not None:
-        ends.append((hottest.at, Cause.CEILING))
-    return ends, hottest
+    for moment in happened:
+        food, zone = moment.food, rule.zone
+        if rule.ceiling is None or food is None or moment.at < went.start_at:
+            continue
+        # hot, it is no longer the cold food that a ceiling is about
+        if rule.ceiling.position(food) > 0 and not (zone is not None and zone.hot(food)):
+            ends.append((moment.at, Cause.CEILING))
+            return ends, moment
+    return ends, None
 
 
 def _out_for(rule: Rule, went: Course, at: datetime) -> timedelta:

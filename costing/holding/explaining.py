@@ -143,14 +143,14 @@ def cautions(used: Iterable[Rule]) -> list[str]:
     procedures = [rule.id for rule in rules if rule.needs_procedures]
     if procedures:
         given.append(
-            f"{_listed(procedures)}: time as a control asks for written procedures kept "
+            f"{', '.join(procedures)}: time as a control asks for written procedures kept "
             "beforehand and for the discard time marked on the food. Some authorities want to be "
             "told first, or do not allow it."
         )
     advice = [rule.id for rule in rules if rule.standing is Standing.CONSUMER_ADVICE]
     if advice:
         given.append(
-            f"{_listed(advice)}: advice for homes. A professional kitchen keeps to its own code, "
+            f"{', '.join(advice)}: advice for homes. A professional kitchen keeps to its own code, "
             "which can differ and can be stricter."
         )
     unread = [
@@ -165,10 +165,6 @@ def cautions(used: Iterable[Rule]) -> list[str]:
             + ". Confirm them with the authority before relying on them."
         )
     return given
-
-
-def _listed(ids: list[str]) -> str:
-    return ", ".join(ids)
 
 
 def _unread(rule: Rule) -> str:

@@ -209,24 +209,33 @@ class Zone(BaseModel):
         return " and ".join(words)
 
 
-class Limit(Cited):
-    """A time after which something must or must not be done.
+class Timed(Cited):
+    """Something published with a time.
 
     Parameters
     ----------
     minutes : int
-        From when the clock starts; reached is past it. [min]
-    action : Action
-        What holds from then on.
+        The time. [min]
     """
 
     minutes: int = Field(gt=0)
-    action: Action
 
     @property
     def time(self) -> timedelta:
         """The same as a length of time."""
         return timedelta(minutes=self.minutes)
+
+
+class Limit(Timed):
+    """A time from the start of the clock on, at which something must be done; reached is past it.
+
+    Parameters
+    ----------
+    action : Action
+        What holds from then on.
+    """
+
+    action: Action
 
 
 class Bound(StrEnum):
@@ -295,27 +304,19 @@ class CountedFrom(StrEnum):
     STAGE_BEFORE = "stage before"
 
 
-class PassStage(Sided):
+class PassStage(Sided, Timed):
     """A temperature that food being cooled or heated must reach in time.
 
     Parameters
     ----------
-    minutes : int
-        The time it has. [min]
     counted_from : CountedFrom
         The start of the whole, or the moment the stage before was reached.
     last_instant : bool
         Whether food that reaches it at the end of the time is still in time.
     """
 
-    minutes: int = Field(gt=0)
     counted_from: CountedFrom = CountedFrom.START
     last_instant: bool = True
-
-    @property
-    def time(self) -> timedelta:
-        """The time it has as a length of time."""
-        return timedelta(minutes=self.minutes)
 
 
 class Days(Cited):
@@ -337,18 +338,5 @@ class Ceiling(Figure):
     """A temperature above which the food is lost to its rule at once."""
 
 
-class HotRoom(Figure):
-    """A room temperature from which a shorter limit holds for the whole time out.
-
-    Parameters
-    ----------
-    minutes : int
-        The shorter limit. [min]
-    """
-
-    minutes: int = Field(gt=0)
-
-    @property
-    def time(self) -> timedelta:
-        """The shorter limit as a length of time."""
-        return timedelta(minutes=self.minutes)
+class HotRoom(Figure, Timed):
+    """A room temperature from which a shorter limit holds for the whole time out."""

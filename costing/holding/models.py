@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from enum import StrEnum
 from fractions import Fraction
-from functools import lru_cache
+from functools import lru_cache, total_ordering
 from typing import TYPE_CHECKING, Any, Literal, TypeAlias
 from zoneinfo import ZoneInfo
 
@@ -50,6 +50,7 @@ _SCALES: dict[str, ScaleLetter] = {
 }
 
 
+@total_ordering
 class Temperature(BaseModel):
     """A temperature in the unit it was read in.
 
@@ -127,15 +128,6 @@ class Temperature(BaseModel):
 
     def __lt__(self, other: Temperature) -> bool:
         return self.in_unit("C") < other.in_unit("C")
-
-    def __le__(self, other: Temperature) -> bool:
-        return self.in_unit("C") <= other.in_unit("C")
-
-    def __gt__(self, other: Temperature) -> bool:
-        return self.in_unit("C") > other.in_unit("C")
-
-    def __ge__(self, other: Temperature) -> bool:
-        return self.in_unit("C") >= other.in_unit("C")
 
     def __str__(self) -> str:
         return _temperature_text(self.value, self.unit)

@@ -112,10 +112,9 @@ def _within(clock: Clock, context: Context) -> str:
     start = f"Within the {length(clock.limit)} limit of {rule.id}, as logged"
     if went.start_at is None and clock.cooling is None:
         return (
-            f"{start}: it has not left temperature control, so no clock is running. "
-            "Other hazards are not checked."
+            f"{start}: it has not left temperature control, so no clock is running. {NOT_CHECKED}"
         )
-    start += f": out for {length(clock.out_for)}. Other hazards are not checked."
+    start += f": out for {length(clock.out_for)}. {NOT_CHECKED}"
     if clock.cooling is not None and went.since is None:
         return start
     if clock.discard_at is None:
@@ -151,8 +150,7 @@ def _do_not_return(clock: Clock, context: Context) -> str:
     )
     return (
         f"Past the {length(allowed)} in which {clock.rule.id} allows a return{since}, as logged: "
-        f"out for {length(clock.out_for)}. It may not go back{by}. "
-        "Other hazards are not checked."
+        f"out for {length(clock.out_for)}. It may not go back{by}. {NOT_CHECKED}"
     )
 
 
@@ -162,10 +160,7 @@ def _discard(clock: Clock, context: Context) -> str:
     since, name = context.when(end), clock.rule.id
     over = clock.at - end
     late = f", {length(over)} over" if over > timedelta(0) else ""
-    sentences = (
-        f"as logged: out for {length(clock.out_for)}{late}. "
-        "Discard: not to be served, not to go back."
-    )
+    sentences = f"as logged: out for {length(clock.out_for)}{late}. {THROW_AWAY}"
     if clock.cause is Cause.MARK:
         return f"Past the discard time marked on it for {name} since {since}, {sentences}"
     if clock.cause is Cause.SECOND_PERIOD:

@@ -133,8 +133,12 @@ class _Question:
     container: Container
     asked: datetime
     discarded_at: datetime | None
-    never: bool
     inner_never: Container | None
+
+    @property
+    def never(self) -> bool:
+        """Whether nobody eats of it, or of what it holds."""
+        return self.container.eaten is Eaten.NEVER or self.inner_never is not None
 
     @property
     def judged_at(self) -> datetime:
@@ -246,7 +250,6 @@ class _Bench:
             container,
             asked,
             None if None in thrown else thrown[0],
-            container.eaten is Eaten.NEVER or bool(never),
             never[0] if never else None,
         )
 
