@@ -353,7 +353,7 @@ def test_practice__general_rule_is_not_added_where_one_of_two_judges() -> None:
 
 
 def test_practice__cooling_that_nothing_proves_is_time_out_of_time_as_a_control_too() -> None:
-    """Unproven cooling is time out (the contract, Holding): 10 h from hot to cold, none between."""
+    """Unproven cooling is time out: 10 h from hot to cold, none between."""
     pot = bowl("reading 08:00 70 C", "reading 18:00 4 C", "out 18:10 4 C", marked="22:10")
     told = verdict(pot, "US-TPHC-4", at="18:20", zone=CHICAGO)
     assert told.status is Status.CANNOT_BE_USED
@@ -368,7 +368,7 @@ def test_practice__cooling_that_nothing_proves_is_time_out_of_time_as_a_control_
 
 
 def test_practice__heated_between_two_cold_readings_it_has_cooled_and_counts() -> None:
-    """Unproven cooling is time out (the contract, Holding): 4 h 50 min since it was cooked."""
+    """Unproven cooling is time out: 4 h 50 min since it was cooked."""
     log = bowl("reading 08:00 4 C", "cooked 08:10", "reading 13:00 4 C")
     told = verdict(log, "CA-2H", at="13:00")
     assert (told.status, clock_shows(told.discard_at)) == (
