@@ -112,6 +112,7 @@ def _episodes(books: Books) -> Iterator[Row]:
 def _money(books: Books) -> Iterator[Row]:
     """What is bought, used and left, and what the tax and the stock are of it."""
     totals = books.totals
+    above = totals.bought_missing
     yield _figure(
         "Bought value", totals.bought, _what("what the tills take", totals.bought_missing)
     )
@@ -121,10 +122,11 @@ def _money(books: Books) -> Iterator[Row]:
     yield _figure(
         "Used value",
         totals.used,
-        _what("what the shots take, trim and spoilage included", totals.used_missing),
+        _what("what the shots take, trim and spoilage included", totals.used_missing, above),
     )
     yield _figure("of which from on hand", totals.on_hand_used, "stock that is not bought again")
-    yield _figure("Left value", totals.left, _what("bought + from on hand - used", totals.missing))
+    left = _what("bought + from on hand - used", totals.missing, above)
+    yield _figure("Left value", totals.left, left)
 
 
 def _beside(books: Books) -> Iterator[Row]:
@@ -155,9 +157,14 @@ def _over(name: str, sums: tuple[Decimal, Decimal, int], what: str, missing: Seq
     return _figure(name, excess(paid, budget, digits), note)
 
 
-def _what(about: str, missing: Sequence[str]) -> str:
-    """What a total is, and what it leaves out: the true value is above the figure."""
+def _what(about: str, missing: Sequence[str], above: Sequence[str] = ()) -> str:
+    """What a total is, and what it leaves out: the true value is above the figure.
+
+    A long list that the figure ``above`` has too is not said again.
+    """
     left_out = f"unknown above this, without {'; '.join(missing)}" if missing else ""
+    if len(missing) > NAMED_AT_MOST and set(missing) == set(above):
+        left_out = "unknown above this, without what the bought value leaves out too"
     return "; ".join(part for part in (about, left_out) if part)
 
 

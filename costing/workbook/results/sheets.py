@@ -183,8 +183,7 @@ class _Sheets:
             rows[TOTAL_ROW - 1] = self._total_row(rows[TOTAL_ROW - 1])
         found = None
         if laid.mark == "summary":
-            rows[LABEL_ROW - 1] = [NewCell(figure, style=CHART_DATA) for figure in MONEY.values()]
-            rows[FIGURE_ROW - 1] = [self._shown(figure, LARGE) for figure in MONEY.values()]
+            rows[LABEL_ROW - 1], rows[FIGURE_ROW - 1] = self._large_figures()
             found = self._put_panels(rows)
         rows.append(_headings(laid, self.look))
         rows.extend(self._row(laid, number, spot) for number in range(len(laid.table.rows)))
@@ -213,6 +212,24 @@ class _Sheets:
         """The total at the tills, above the column it adds up."""
         at = self.spots["to_buy"].places["cost"]
         return [*label, *[None] * (at - 1 - len(label)), self._shown(BOUGHT, FIGURE)]
+
+    def _large_figures(self) -> tuple[Line, Line]:
+        """Bought, used and left value in large letters; one of which nothing is known says so."""
+        totals = self.estimate.totals
+        sums = {
+            BOUGHT: (totals.bought, totals.bought_missing),
+            USED: (totals.used, totals.used_missing),
+            LEFT: (totals.left, totals.missing),
+        }
+        names: Line = []
+        figures: Line = []
+        for figure, (value, missing) in sums.items():
+            known = value or not missing
+            name = f"{figure}, in part" if missing and known else figure
+            names.append(NewCell(name, style=CHART_DATA))
+            shown = self._shown(figure, LARGE)
+            figures.append(shown if known else NewCell("not known yet", style=LARGE))
+        return names, figures
 
     def _shown(self, figure: str, style: CellStyle) -> NewCell | None:
         """A figure of Summary shown in another place."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from textwrap import wrap
 from typing import Any
 
 from costing.findings import choice_words
@@ -16,6 +17,7 @@ from costing.workbook.layout import (
     Column,
     Sheet,
 )
+from costing.workbook.layout.columns import NOTE
 from costing.workbook.template.cells import Row, number_format, write_value
 from costing.workbook.template.styles import Styles
 
@@ -30,6 +32,10 @@ CHOICE_ROWS = 500
 
 ROW_HEIGHT = 18
 """Of a row to be filled in. [points]"""
+LINE_HEIGHT = 15
+"""Of every line more of a long note. [points]"""
+NOTE_AIR = 4
+"""Of its width a note leaves so much free. [characters]"""
 
 UNITS_OFFERED = 9
 SETTING_EXTRAS = (("When blank", 58), ("Meaning", 78))
@@ -85,7 +91,7 @@ def _write_table(
     _write_top(sheet, layout, len(layout.columns), look)
     last = FIRST + max(len(rows), BLANK_ROWS) - 1
     for at, column in enumerate(layout.columns):
-        blank = look.cell(number_format(column), wrap=column.heading == "Note")
+        blank = look.cell(number_format(column), wrap=column.heading == NOTE.heading)
         sheet.set_column(
             at, at, column.width, look.of(num_format=number_format(column) or "General")
         )
@@ -96,6 +102,10 @@ def _write_table(
             else:
                 write_value(sheet, row, at, given, column, look)
         _offer(sheet, at, column, made)
+    for row, given in enumerate(rows, FIRST):
+        lines = len(wrap(str(given.get(NOTE.heading) or ""), NOTE.width - NOTE_AIR))
+        if lines > 1:
+            sheet.set_row(row, ROW_HEIGHT + (lines - 1) * LINE_HEIGHT)
     _add_table(sheet, layout, last, look)
 
 

@@ -7,7 +7,7 @@ from typing import Any
 
 import openpyxl
 import pytest
-from live_workbooks import run
+from live_workbooks import run, workbook_of
 from packages import parts_of, sheets_of, zipped
 from recalculation import opened
 from soundness import faults
@@ -18,6 +18,7 @@ from costing.workbook.demo import DEMO_ROWS
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.results.look import LANDSCAPE_ROOM, PORTRAIT_ROOM, shown_width, widths
 from costing.workbook.results.new import new_workbook_bytes
+from costing.workbook.results.sheets import MONEY
 
 LONG = " ".join(["a rather long remark about this row"] * 6)
 INPUTS = [sheet.title for sheet in INPUT_SHEETS]
@@ -101,6 +102,50 @@ def test_prep__a_line_parts_the_trays_of_the_steps(written: bytes) -> None:
     (table,) = sheet.tables.values()
     starts = [row for row in sheet[table.ref][1:] if row[0].border.top.style == "medium"]
     assert [row[2].value for row in starts] == [2, 3, 4, 5, 6]
+
+
+def test_summary__large_figures_follow_those_below(written: bytes) -> None:
+    """38.64 bought, 31.34 used, 10.65 left, by the shoot worked by hand."""
+    sheet = opened(written, values=True)["Summary"]
+    assert sheet["A2"].value == "Buy for 38.64 EUR in 2 shops; every shot is covered as planned."
+    assert sheet.row_dimensions[3].hidden
+    assert [sheet.cell(6, n).value for n in (1, 2, 3)] == list(MONEY.values())
+    assert [sheet.cell(7, n).value for n in (1, 2, 3)] == [38.64, 31.34, 10.65]
+
+
+@pytest.mark.parametrize(
+    ("price", "names", "figures"),
+    [
+        (None, ["Bought value", "Used value", "Left value"], ["not known yet"] * 3),
+        (
+            2,
+            ["Bought value, in part", "Used value, in part", "Left value, in part"],
+            [2, 0.8, 1.2],
+        ),
+    ],
+    ids=["nothing", "one of two"],
+)
+def test_summary__large_figures_say_what_is_not_known(
+    price: int | None, names: list[str], figures: list[object]
+) -> None:
+    """400 g of a kilo of leek at 2 are 0.80; of mint no price is known."""
+    rows: dict[str, list[tuple[object, ...]]] = {
+        "Recipes": [
+            ("Dish", "Ingredient", "Amount", "Unit"),
+            ("soup", "leek", 400, "g"),
+            ("soup", "mint", 10, "g"),
+        ],
+        "Shoot plan": [("Dish", "Purpose"), ("soup", "cook-through")],
+        "Packs": [
+            ("Ingredient", "Amount", "Unit", "Price"),
+            ("leek", 1, "kg", price),
+            ("mint", 10, "g", None),
+        ],
+        "Ingredients": [("Ingredient", "Trim yield %"), ("leek", 100), ("mint", 100)],
+    }
+    sheet = opened(run(workbook_of(rows))[0], values=True)["Summary"]
+    assert [sheet.cell(6, n).value for n in (1, 2, 3)] == names
+    assert [sheet.cell(7, n).value for n in (1, 2, 3)] == figures
 
 
 def test_order__results_come_before_the_inputs_of_a_new_workbook(written: bytes) -> None:

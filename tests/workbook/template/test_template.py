@@ -272,3 +272,13 @@ def test_new__names_no_person_and_no_clock_time() -> None:
 def test_kinds__every_kind_of_the_layout_can_be_written() -> None:
     kinds = {column.kind for sheet in INPUT_SHEETS for column in sheet.columns}
     assert kinds | {setting.kind for setting in SETTINGS} == set(CellKind)
+
+
+def test_rows__are_as_high_as_their_notes() -> None:
+    """80 letters in a column of 40 take three lines with some air: 18 + 2 * 15 points."""
+    note = "a note of words that is quite long, so that it takes more lines than one, indeed"
+    rows = {"Recipes": [{"Dish": "soup", "Ingredient": "leek", "Note": note}, {"Note": "short"}]}
+    book = openpyxl.load_workbook(BytesIO(template_bytes(rows=rows)))
+    heights = [book["Recipes"].row_dimensions[row].height for row in (4, 5)]
+    assert heights[0] == 48
+    assert heights[1] in (None, 18)
