@@ -14,6 +14,7 @@ from costing.findings import choice_words
 from costing.holding.instants import length, possible_instants
 from costing.holding.models import EventKind, read_temperature
 from costing.names import Named, key, nearest
+from costing.report.day_page import DayLog, day_page
 from costing.report.estimates import Estimate
 from costing.report.tables import Row
 from costing.report.takes_rows import balance_words
@@ -294,6 +295,25 @@ def left(done: Estimate) -> Iterator[tuple[str, str]]:
     for one in done.outlook.balances:
         if one.supply.count is not None or one.there < 0:
             yield balance_words(one, done.outlook), ""
+
+
+def page(path: Path, now: datetime) -> str:
+    """The page of the day, worked out for an instant, with the log as it stands.
+
+    Raises
+    ------
+    Stop
+        If the log cannot be read.
+    """
+    file = day_log_beside(path)
+    shoot, _ = read_workbook(path)
+    try:
+        standing, _ = standing_lines(file)
+    except LogFault as fault:
+        raise Stop(f"{file}: found {fault}. Mend it first.") from None
+    lines = [tuple(line.cells.text(h) for h in DAY_LOG.headings) for line in standing]
+    log = DayLog(file.name, DAY_LOG.headings, tuple(lines))
+    return day_page(estimate(shoot, now), log, now)
 
 
 def time_left(done: Estimate, container: str) -> Iterator[str]:

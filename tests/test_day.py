@@ -164,3 +164,24 @@ def test_log__a_take_says_what_is_left(folder: Path) -> None:
     """Three were provided for, by the numbers above: two more."""
     found = typed("log", "S2", "taken", "--at", "10:40")
     assert "\nS2: 2 more, 1 taken of 2; the next lacks leek " in found.output
+
+
+def test_day__a_page_with_the_log_as_it_stands(folder: Path) -> None:
+    """One take is logged and one taken back: the page has the one that stands."""
+    for words in (("S2", "taken"), ("S2", "taken")):
+        typed("log", *words, "--at", "10:40")
+    typed("log", "--undo")
+    found = typed("day", "--html", "day.html", "--at", "10:50")
+    assert found.exit_code == 0, found.output
+    assert found.output == "Written: day.html. Open it on a phone; it needs no network.\n"
+    text = (folder / "day.html").read_text()
+    assert text.count('"S2", "taken"') == 1
+    assert '"file": "plan day log.csv"' in text
+
+
+def test_day__needs_a_name_for_the_page(folder: Path) -> None:
+    found = typed("day")
+    assert found.exit_code == 2
+    assert "costing day --html day.html" in found.output
+    assert typed("day", "--html", "day.txt").exit_code == 2
+    assert lines(folder) == []

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from costing.asked import WORKBOOKS, workbook_named
+from costing.asked import WORKBOOKS, Stop, ends_in, instant_asked, now_there, workbook_named
 from costing.cli.frame import (
     DONE,
     FILE,
@@ -16,6 +16,7 @@ from costing.cli.frame import (
     exit_code,
     main,
     read_more,
+    write_file,
 )
 
 
@@ -57,3 +58,29 @@ def left_command(file: Path | None) -> int:
             screen.paragraph(f"  {note}")
     screen.tell(estimate.about_buying, rest=read_more(path))
     return exit_code(estimate)
+
+
+@main.command("day")
+@FILE
+@click.option(
+    "--html",
+    "html_file",
+    type=click.Path(path_type=Path, readable=False),
+    help="Write it as one file that keeps its own log.",
+)
+@click.option("--at", "when", help="The time it is worked out for; by default now.")
+@answering
+def day_command(file: Path | None, *, html_file: Path | None, when: str | None) -> int:
+    """Make the page of the day for a phone: takes left, bowls, log by a tap."""
+    from costing.day import page
+    from costing.workbook.reading import read_workbook
+
+    path = workbook_named(file)
+    if html_file is None:
+        raise Stop("Name the file to write the page to: costing day --html day.html")
+    ends_in(html_file, ".html", ".htm")
+    shoot, _ = read_workbook(path)
+    at = now_there(shoot) if when is None else instant_asked(when, shoot)
+    write_file(html_file, page(path, at).encode())
+    click.echo(f"Written: {html_file}. Open it on a phone; it needs no network.")
+    return DONE

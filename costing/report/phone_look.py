@@ -35,14 +35,15 @@ STORED = "costing "
 """Begins the name under which a browser keeps the ticks of a list."""
 
 
-def _shades(shades: dict[str, str]) -> str:
-    return "".join(f"--{name}: {shade}; " for name, shade in shades.items()).strip()
+def shades(of: dict[str, str]) -> str:
+    """Shades as the properties of a style."""
+    return "".join(f"--{name}: {shade}; " for name, shade in of.items()).strip()
 
 
 STYLE = f"""
-:root {{ color-scheme: light dark; {_shades(LIGHT)} }}
-@media (prefers-color-scheme: dark) {{ :root {{ {_shades(DARK)} }} }}
-@media print {{ :root {{ {_shades(PAPER)} }} }}
+:root {{ color-scheme: light dark; {shades(LIGHT)} }}
+@media (prefers-color-scheme: dark) {{ :root {{ {shades(DARK)} }} }}
+@media print {{ :root {{ {shades(PAPER)} }} }}
 * {{ box-sizing: border-box; }}
 body {{
   margin: 0 auto; padding: 1rem; max-width: 40rem;

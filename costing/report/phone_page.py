@@ -80,7 +80,7 @@ def phone_page(lines: Sequence[ListLine], head: ListHead) -> str:
     _top(body, head, shared)
     main = SubElement(body, "main")
     if not lines:
-        _text(main, "p", "Nothing to buy.")
+        element(main, "p", "Nothing to buy.")
     ticks = enumerate(_ticks(lines), start=1)
     for _, shop in groupby(lines, lambda line: (bool(line.lacking), key(line.shop))):
         there = list(shop)
@@ -90,19 +90,19 @@ def phone_page(lines: Sequence[ListLine], head: ListHead) -> str:
         for _, same in groupby(there, lambda line: key(line.section)):
             together = list(same)
             if named:
-                _text(section, "h3", together[0].section or NO_SECTION)
+                element(section, "h3", together[0].section or NO_SECTION)
             items = SubElement(section, "ul")
             for line in together:
                 number, tick = next(ticks)
                 _item(items, line, number, tick, head.currency, shared)
     footer = SubElement(body, "footer")
-    _text(
+    element(
         footer,
         "p",
         f"Allergens by the {head.allergen_list} list. Read the pack of what you buy, and of every "
         "substitute.",
     )
-    _text(footer, "button", "Take all ticks away", type="button", id="clear", hidden="hidden")
+    element(footer, "button", "Take all ticks away", type="button", id="clear", hidden="hidden")
     SubElement(body, "script").text = SCRIPT
     return "<!DOCTYPE html>\n" + tostring(html, encoding="unicode", method="html") + "\n"
 
@@ -111,16 +111,16 @@ def _head(html: Element, head: ListHead) -> None:
     own = SubElement(html, "head")
     SubElement(own, "meta", charset="utf-8")
     policy = (
-        f"default-src 'none'; style-src {_hash(STYLE)}; script-src {_hash(SCRIPT)}; "
+        f"default-src 'none'; style-src {policy_hash(STYLE)}; script-src {policy_hash(SCRIPT)}; "
         "base-uri 'none'; form-action 'none'"
     )
     SubElement(own, "meta", {"http-equiv": "Content-Security-Policy", "content": policy})
     SubElement(own, "meta", name="viewport", content="width=device-width, initial-scale=1")
-    _text(own, "title", f"To buy: {head.title}" if head.title else "To buy")
+    element(own, "title", f"To buy: {head.title}" if head.title else "To buy")
     SubElement(own, "style").text = STYLE
 
 
-def _hash(text: str) -> str:
+def policy_hash(text: str) -> str:
     """A text as a content security policy names it."""
     return f"'sha256-{b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
 
@@ -141,22 +141,22 @@ def _shared_date(lines: Sequence[ListLine]) -> date | None:
 def _top(body: Element, head: ListHead, shared: date | None) -> None:
     """The head of the page: title, total, what the total leaves out, and by when to buy."""
     header = SubElement(body, "header")
-    _text(header, "h1", f"To buy: {head.title}" if head.title else "To buy", dir="auto")
+    element(header, "h1", f"To buy: {head.title}" if head.title else "To buy", dir="auto")
     at_least = "at least " if head.missing else ""
     total = f"Total at the tills: {at_least}{money_text(head.total, head.currency)}"
-    _text(header, "p", total, **{"class": "total"})
+    element(header, "p", total, **{"class": "total"})
     if head.missing:
-        _text(header, "p", f"Without {'; '.join(head.missing)}.")
+        element(header, "p", f"Without {'; '.join(head.missing)}.")
     if head.errors:
-        _text(
+        element(
             header,
             "p",
             f"The list is not whole: {_errors(head.errors)} found in the workbook, and what hangs "
             "on that is left out.",
         )
     if shared is not None:
-        _text(header, "p", f"Buy by {shared.isoformat()}.")
-    _text(header, "p", "", role="status", id="told", hidden="hidden")
+        element(header, "p", f"Buy by {shared.isoformat()}.")
+    element(header, "p", "", role="status", id="told", hidden="hidden")
 
 
 def _errors(number: int) -> str:
@@ -167,19 +167,19 @@ def _shop(section: Element, lines: Sequence[ListLine], currency: str | None) -> 
     """Name and total of a shop with the tax in it, and what the total leaves out."""
     heading = SubElement(section, "h2")
     if lines[0].lacking:
-        _text(heading, "span", NOT_BOUGHT)
+        element(heading, "span", NOT_BOUGHT)
         return
-    _text(heading, "span", lines[0].shop or NO_SHOP, dir="auto")
+    element(heading, "span", lines[0].shop or NO_SHOP, dir="auto")
     total = sum((line.cost for line in lines if line.cost is not None), Decimal(0))
     tax = sum((line.tax for line in lines), Decimal(0))
     unknown = [line.name for line in lines if line.cost is None]
     at_least = "at least " if unknown else ""
-    _text(heading, "span", f"{at_least}{money_text(total, currency)}")
+    element(heading, "span", f"{at_least}{money_text(total, currency)}")
     if tax:
-        _text(section, "p", f"{money_text(tax, currency)} of it tax", **{"class": "left-out"})
+        element(section, "p", f"{money_text(tax, currency)} of it tax", **{"class": "left-out"})
     if unknown:
         names = ", ".join(dict.fromkeys(unknown))
-        _text(section, "p", f"Cost not known: {names}.", **{"class": "left-out"})
+        element(section, "p", f"Cost not known: {names}.", **{"class": "left-out"})
 
 
 def _ticks(lines: Sequence[ListLine]) -> list[str]:
@@ -207,17 +207,17 @@ def _item(
     """One line to tick: what to buy, its cost, and the rest below it."""
     item = SubElement(items, "li")
     label = SubElement(item, "label", {"for": f"b{number}"})
-    SubElement(label, "input", type="checkbox", id=f"b{number}", value=_plain(tick))
+    SubElement(label, "input", type="checkbox", id=f"b{number}", value=plain(tick))
     what = SubElement(label, "span", {"class": "what"})
-    _text(what, "span", line.name, dir="auto", **{"class": "name"})
-    _text(what, "span", line.buy or line.lacking, **{"class": "packs"})
+    element(what, "span", line.name, dir="auto", **{"class": "name"})
+    element(what, "span", line.buy or line.lacking, **{"class": "packs"})
     shown = money_text(line.cost, currency) if line.cost is not None else "cost not known"
-    _text(label, "span", shown, **{"class": "cost"})
+    element(label, "span", shown, **{"class": "cost"})
     more = SubElement(item, "dl")
     for term, said in _more(line, shared):
         pair = SubElement(more, "div")
-        _text(pair, "dt", term)
-        _text(pair, "dd", said, dir="auto")
+        element(pair, "dt", term)
+        element(pair, "dd", said, dir="auto")
 
 
 def _more(line: ListLine, shared: date | None) -> Iterator[tuple[str, str]]:
@@ -234,11 +234,11 @@ def _more(line: ListLine, shared: date | None) -> Iterator[tuple[str, str]]:
         yield "Note", "; ".join(line.notes)
 
 
-def _text(parent: Element, tag: str, text: str, **attributes: str) -> None:
+def element(parent: Element, tag: str, text: str, **attributes: str) -> None:
     """An element with a text, which is escaped when the tree is written."""
-    SubElement(parent, tag, attributes).text = _plain(text)
+    SubElement(parent, tag, attributes).text = plain(text)
 
 
-def _plain(text: str) -> str:
+def plain(text: str) -> str:
     """A text without the control characters that HTML does not allow."""
     return "".join(c for c in text if c == "\n" or unicodedata.category(c) not in ("Cc", "Cs"))

@@ -1,0 +1,324 @@
+"""How the page of the day looks, and the script that keeps its taps.
+
+Sizes for an arm's length and a wet thumb: buttons of 56 pixels and more, figures of 40. Shades are
+those of the list for a phone (``phone_look``); what is past its limit is striped and says so in
+words, so that no colour is needed to tell it.
+"""
+
+from costing.report.phone_look import DARK, LIGHT, PAPER, shades
+
+STORED = "costing day "
+"""Begins the name under which a browser keeps the taps of a day."""
+
+
+STYLE = f"""
+:root {{ color-scheme: light dark; {shades(LIGHT)} }}
+@media (prefers-color-scheme: dark) {{ :root {{ {shades(DARK)} }} }}
+@media print {{ :root {{ {shades(PAPER)} }} }}
+* {{ box-sizing: border-box; }}
+body {{
+  margin: 0 auto; padding: .75rem .75rem 8rem; max-width: 40rem;
+  background: var(--page); color: var(--ink);
+  font: 1.125rem/1.4 system-ui, sans-serif; overflow-wrap: anywhere;
+}}
+h1 {{ margin: 0; font-size: 1.3rem; line-height: 1.25; }}
+h2 {{
+  margin: 1.5rem -.75rem 0; padding: .5rem .75rem; background: var(--band); font-size: 1.15rem;
+}}
+p {{ margin: .35rem 0 0; }}
+.quiet, footer {{ color: var(--quiet); font-size: 1rem; }}
+ul {{ margin: 0; padding: 0; list-style: none; }}
+.card {{ padding: .75rem 0 .9rem; border-bottom: 1px solid var(--rule); }}
+.top {{ display: flex; justify-content: space-between; align-items: baseline; gap: .75rem; }}
+.name {{ margin: 0; font-size: 1.2rem; font-weight: 700; }}
+.figure {{
+  margin: 0; font-size: 2.5rem; line-height: 1.05; font-weight: 700; text-align: right;
+  font-variant-numeric: tabular-nums; white-space: nowrap;
+}}
+.figure small {{ display: block; font-size: 1rem; font-weight: 400; white-space: normal; }}
+.past {{
+  margin: .4rem -.75rem 0; padding: .5rem .75rem; border: 3px double var(--ink);
+  background: repeating-linear-gradient(135deg, var(--band) 0 8px, var(--page) 8px 16px);
+}}
+.past .figure, .past .name {{ padding: 0 .3rem; background: var(--page); }}
+.past p {{ background: var(--page); }}
+.buttons {{
+  display: grid; grid-template-columns: repeat(auto-fit, minmax(5.2rem, 1fr)); gap: .6rem;
+  margin-top: .7rem;
+}}
+.four {{ grid-template-columns: 1fr 1fr; }}
+nav {{ display: flex; gap: .6rem; margin-top: .6rem; }}
+nav a {{
+  flex: 1; min-height: 3rem; padding: .6rem; text-align: center; color: var(--ink);
+  border: 2px solid var(--edge); border-radius: .3rem;
+}}
+button, input, select {{
+  min-height: 3.5rem; padding: .4rem .6rem; font: inherit; color: var(--ink);
+  border: 2px solid var(--edge); border-radius: .3rem; background: var(--page);
+}}
+button {{ cursor: pointer; font-weight: 600; touch-action: manipulation; }}
+input {{ width: 7rem; }}
+:focus-visible {{ outline: 4px solid var(--ink); outline-offset: 3px; }}
+.ask {{ display: flex; flex-wrap: wrap; align-items: center; gap: .6rem; margin-top: .7rem; }}
+#bar {{
+  position: fixed; left: 0; right: 0; bottom: 0; padding: .6rem .75rem;
+  border-top: 2px solid var(--edge); background: var(--band);
+}}
+#bar > div {{ display: flex; gap: .6rem; max-width: 38.5rem; margin: 0 auto; align-items: center; }}
+#said {{ flex: 1; margin: 0; }}
+:focus {{ scroll-margin-bottom: 9rem; }}
+details {{ margin-top: 1.25rem; }}
+summary {{ min-height: 3.5rem; padding: .8rem 0; font-weight: 700; cursor: pointer; }}
+textarea {{
+  width: 100%; min-height: 8rem; font: .9rem/1.3 ui-monospace, monospace;
+  background: var(--page); color: var(--ink); border: 2px solid var(--edge);
+}}
+[hidden] {{ display: none !important; }}
+@media (prefers-reduced-motion: no-preference) {{ button:active {{ transform: scale(.97); }} }}
+@media print {{ #bar, .buttons, button {{ display: none; }} body {{ padding: 0; }} }}
+"""
+
+SCRIPT = f"""
+(function () {{
+  var day = JSON.parse(document.getElementById("day").textContent);
+  var place = "{STORED}" + day.mark, taps = [], asking = null;
+  var said = document.getElementById("said"), undo = document.getElementById("undo");
+  function two(number) {{ return (number < 10 ? "0" : "") + number; }}
+  function clock(at) {{ return two(at.getHours()) + ":" + two(at.getMinutes()); }}
+  function stamp(at) {{
+    return at.getFullYear() + "-" + two(at.getMonth() + 1) + "-" + two(at.getDate()) + " " +
+      clock(at) + ":" + two(at.getSeconds());
+  }}
+  function time(text) {{
+    var found = /^(\\d+)-(\\d+)-(\\d+) (\\d+):(\\d+):(\\d+)$/.exec(text);
+    return new Date(+found[1], found[2] - 1, +found[3], +found[4], +found[5], +found[6]).getTime();
+  }}
+  function keep() {{
+    try {{ localStorage.setItem(place, JSON.stringify(taps)); return true; }}
+    catch (fault) {{ return false; }}
+  }}
+  function load() {{
+    try {{ taps = JSON.parse(localStorage.getItem(place)) || []; }} catch (fault) {{ taps = []; }}
+  }}
+  function standing(all) {{
+    var kept = [];
+    all.forEach(function (tap) {{
+      if (tap.event !== "undone") {{ kept.push(tap); return; }}
+      for (var at = kept.length - 1; at >= 0; at--) {{
+        if (kept[at].what === tap.what) {{ kept.splice(at, 1); return; }}
+      }}
+    }});
+    return kept;
+  }}
+  function since() {{ return standing(taps); }}
+  function log(what, event, temperature) {{
+    var at = new Date(), text = stamp(at);
+    load();
+    while (taps.some(function (tap) {{ return tap.when === text; }})) {{
+      at = new Date(at.getTime() + 1000); text = stamp(at);
+    }}
+    taps.push({{ when: text, what: what, event: event, temperature: temperature || "" }});
+    var kept = keep();
+    asking = null;
+    draw();
+    say(what + ": " + event + (temperature ? " " + temperature : "") + " at " + clock(at) +
+      (kept ? "." : ". This browser keeps nothing: write it down."));
+  }}
+  function say(text) {{ said.textContent = text; }}
+  function take(what) {{
+    var last = since().pop();
+    if (!last) {{ return; }}
+    log(last.what, "undone");
+    say("Taken back: " + last.what + " " + last.event + ".");
+  }}
+  function of(what, events) {{
+    return since().filter(function (tap) {{
+      return tap.what === what && events.indexOf(tap.event) >= 0;
+    }});
+  }}
+  function made(tag, text, kind) {{
+    var one = document.createElement(tag);
+    if (text !== undefined) {{ one.textContent = text; }}
+    if (kind) {{ one.className = kind; }}
+    return one;
+  }}
+  function button(row, text, about, act) {{
+    var one = made("button", text);
+    one.type = "button";
+    one.setAttribute("aria-label", text + ": " + about);
+    one.dataset.act = about + " / " + text;
+    one.addEventListener("click", act);
+    row.appendChild(one);
+  }}
+  function more(shot) {{
+    var used = of(shot.name, ["taken", "spoiled"]).length;
+    return shot.more === null ? null : Math.max(0, shot.more - used);
+  }}
+  function beyond(but) {{
+    return day.shots.some(function (shot) {{
+      return shot.name !== but && (of(shot.name, ["spoiled"]).length > 0 ||
+        (of(shot.name, ["taken"]).length > 0 &&
+          shot.taken + of(shot.name, ["taken"]).length > shot.most));
+    }});
+  }}
+  function drawShot(list, shot) {{
+    var item = made("li", undefined, "card"), top = made("div", undefined, "top");
+    var left = more(shot), taken = shot.taken + of(shot.name, ["taken"]).length;
+    var ended = shot.ended || of(shot.name, ["enough"]).length > 0;
+    top.appendChild(made("h3", (shot.starts ? shot.starts + " " : "") + shot.name, "name"));
+    var figure = made("p", undefined, "figure"), most = beyond(shot.name) && left ? "at most " : "";
+    figure.appendChild(made("span", left === null ? "?" : String(left)));
+    figure.appendChild(made("small", left === null ? shot.unlimited : most + "left"));
+    top.appendChild(figure);
+    item.appendChild(top);
+    item.appendChild(made("p", taken + " taken of " + shot.planned + (ended ? ", ended" : "") +
+      (shot.lacks ? ". One beyond them lacks " + shot.lacks : "") + ".", "quiet"));
+    var row = made("div", undefined, "buttons");
+    button(row, "Taken", shot.name, function () {{ log(shot.name, "taken"); }});
+    button(row, "Spoiled", shot.name, function () {{ log(shot.name, "spoiled"); }});
+    button(row, "Enough", shot.name, function () {{ log(shot.name, "enough"); }});
+    item.appendChild(row);
+    list.appendChild(item);
+  }}
+  function stand(bowl) {{
+    var state = {{ gone: bowl.gone, by: bowl.by, words: bowl.words, last: "" }};
+    of(bowl.name, day.events).forEach(function (tap) {{
+      state.last = tap.event + " " + tap.when.slice(11, 16) +
+        (tap.temperature ? ", " + tap.temperature : "");
+      if (tap.event === "discarded") {{ state.gone = true; }}
+      if ((tap.event === "out" || tap.event === "prep") && !state.by) {{
+        state.by = bowl.left === null ? 1 : time(tap.when) + bowl.left;
+        state.words = bowl.left === null ? "time not known: treat as past its limit" :
+          "within the limit, as logged";
+      }}
+      if (tap.event === "back" && state.by) {{
+        state.words = "back, and its time counts on here until it is worked out anew";
+      }}
+    }});
+    return state;
+  }}
+  function drawBowl(list, bowl, state, now) {{
+    var past = !state.gone && (bowl.past || (state.by && state.by <= now));
+    var item = made("li", undefined, past ? "card past" : "card");
+    var top = made("div", undefined, "top");
+    var figure = made("p", undefined, "figure"), minutes = Math.floor((state.by - now) / 60000);
+    top.appendChild(made("h3", bowl.name, "name"));
+    if (state.gone) {{ figure.appendChild(made("small", "gone")); }}
+    else if (past) {{ figure.appendChild(made("small", "past its limit: must be gone")); }}
+    else if (state.by) {{
+      figure.appendChild(made("span", minutes >= 60 ? Math.floor(minutes / 60) + " h " +
+        two(minutes % 60) : minutes + " min"));
+      figure.appendChild(made("small", "left, gone by " + clock(new Date(state.by))));
+    }} else {{ figure.appendChild(made("small", "no clock is running")); }}
+    top.appendChild(figure);
+    item.appendChild(top);
+    item.appendChild(made("p", bowl.holds, "quiet"));
+    item.appendChild(made("p", state.words + " (" + bowl.rule + ")." +
+      (state.last ? " Logged here: " + state.last + "." : ""), "quiet"));
+    if (!state.gone) {{
+      var row = made("div", undefined, "buttons four");
+      button(row, "Out", bowl.name, function () {{ ask(bowl.name, "out"); }});
+      button(row, "Back", bowl.name, function () {{ ask(bowl.name, "back"); }});
+      button(row, "Reading", bowl.name, function () {{ ask(bowl.name, "reading"); }});
+      button(row, "Gone", bowl.name, function () {{ log(bowl.name, "discarded"); }});
+      item.appendChild(row);
+      if (asking && asking.what === bowl.name) {{ drawAsk(item); }}
+    }}
+    list.appendChild(item);
+  }}
+  function ask(what, event) {{ asking = {{ what: what, event: event }}; draw(); focus(); }}
+  function focus() {{ var box = document.getElementById("degrees"); if (box) {{ box.focus(); }} }}
+  function drawAsk(item) {{
+    var form = made("form", undefined, "ask"), label = made("label", "Temperature of the food");
+    var box = made("input"), unit = made("select");
+    label.htmlFor = box.id = "degrees";
+    box.setAttribute("inputmode", "decimal");
+    box.autocomplete = "off";
+    ["C", "F"].forEach(function (one) {{ unit.appendChild(made("option", one)); }});
+    unit.value = day.unit;
+    unit.setAttribute("aria-label", "Unit");
+    form.appendChild(label);
+    form.appendChild(box);
+    form.appendChild(unit);
+    var save = made("button", "Log " + asking.event);
+    save.type = "submit";
+    form.appendChild(save);
+    if (asking.event !== "reading") {{
+      button(form, "No reading", asking.what, function () {{ log(asking.what, asking.event); }});
+    }}
+    button(form, "Cancel", asking.what, function () {{ asking = null; draw(); }});
+    form.addEventListener("submit", function (event) {{
+      event.preventDefault();
+      var number = box.value.replace(",", ".").replace("\\u2212", "-").trim();
+      if (!/^-?\\d+(\\.\\d+)?$/.test(number)) {{
+        say("Write the degrees as a number.");
+        focus();
+        return;
+      }}
+      log(asking.what, asking.event, number + " " + unit.value);
+    }});
+    item.appendChild(form);
+  }}
+  function draw() {{
+    var now = Date.now(), held = document.activeElement && document.activeElement.dataset.act;
+    var shots = document.getElementById("shots"), bowls = document.getElementById("bowls");
+    shots.textContent = bowls.textContent = "";
+    day.shots.forEach(function (shot) {{ drawShot(shots, shot); }});
+    day.bowls.map(function (bowl) {{ return [bowl, stand(bowl)]; }}).sort(function (one, other) {{
+      function rank(pair) {{
+        return pair[1].gone ? 9e15 : pair[0].past ? -1 : pair[1].by || 8e15;
+      }}
+      return rank(one) - rank(other);
+    }}).forEach(function (pair) {{ drawBowl(bowls, pair[0], pair[1], now); }});
+    var open = since();
+    undo.disabled = open.length === 0;
+    undo.setAttribute("aria-label", open.length ? "Undo: " + open[open.length - 1].what + " " +
+      open[open.length - 1].event : "Undo: nothing is logged here");
+    document.getElementById("lines").value = csv();
+    if (held) {{
+      Array.prototype.forEach.call(document.querySelectorAll("button"), function (one) {{
+        if (one.dataset.act === held) {{ one.focus(); }}
+      }});
+    }}
+  }}
+  function cell(text) {{
+    if (/^([=@]|[+-](?! ?[0-9]))/.test(text)) {{ text = "'" + text; }}
+    return /[,;\\t"\\n]/.test(text) ? '"' + text.replace(/"/g, '""') + '"' : text;
+  }}
+  function csv() {{
+    var lines = [day.headings].concat(day.log, taps.map(function (tap) {{
+      return [tap.when, tap.what, tap.event, tap.temperature, "", ""];
+    }}));
+    return lines.map(function (line) {{ return line.map(cell).join(","); }}).join("\\n") + "\\n";
+  }}
+  var rung = {{}};
+  function ring() {{
+    var now = Date.now();
+    day.bowls.forEach(function (bowl) {{
+      var state = stand(bowl);
+      if (state.gone || !state.by) {{ return; }}
+      [600000, 0].forEach(function (before) {{
+        var key = bowl.name + state.by + before;
+        if (now >= state.by - before && now < state.by - before + 60000 && !rung[key]) {{
+          rung[key] = true;
+          say(bowl.name + (before ? ": must be gone in 10 minutes." : ": must be gone now."));
+          if (navigator.vibrate) {{ navigator.vibrate([400, 200, 400]); }}
+        }}
+      }});
+    }});
+  }}
+  undo.addEventListener("click", function () {{ load(); take(); }});
+  document.getElementById("give").addEventListener("click", function () {{
+    var link = made("a");
+    link.href = URL.createObjectURL(new Blob([csv()], {{ type: "text/csv" }}));
+    link.download = day.file;
+    link.click();
+    say("The day log is given out as " + day.file + ". Put it beside the workbook.");
+  }});
+  window.addEventListener("storage", function () {{ load(); draw(); }});
+  document.addEventListener("visibilitychange", function () {{ load(); draw(); }});
+  load();
+  draw();
+  setInterval(function () {{ if (!asking) {{ draw(); }} ring(); }}, 15000);
+}})();
+"""

@@ -1,0 +1,278 @@
+"""The page of the day: takes left, bowls and their times, logged by a tap; one file, no network.
+
+What the page works out itself errs on the safe side: a tap takes from the takes that are left, a
+bowl taken out gets the time that is left of its strictest limit, and nothing that is logged on the
+page gives a bowl more time; that is left to the workbook. Built as a tree of elements like the list
+for a phone, with a policy that lets nothing run or load but its own style and script.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import UTC, datetime, timedelta
+from typing import Any
+from xml.etree.ElementTree import Element, SubElement, tostring
+
+from costing.buying.takes_left import TakesLeft
+from costing.holding.models import Container, Eaten, EventKind
+from costing.holding.statuses import Status, Verdict
+from costing.names import key
+from costing.quantities import Measures
+from costing.report.container_rows import CAUTION
+from costing.report.day_look import SCRIPT, STYLE
+from costing.report.estimates import Estimate
+from costing.report.phone_page import element, plain, policy_hash
+from costing.report.tables import Row
+from costing.report.takes_rows import amount_of
+from costing.shoot.eating import PAST_A_LIMIT
+
+SOON = 12
+"""So many things to be ready next are shown. [row]"""
+
+
+@dataclass(frozen=True, slots=True)
+class DayLog:
+    """The log as it stands, so that the page can give it out whole.
+
+    Parameters
+    ----------
+    name : str
+        Of the file.
+    headings : tuple of str
+        Of its columns.
+    lines : tuple of tuple of str
+        In these columns.
+    """
+
+    name: str
+    headings: tuple[str, ...]
+    lines: tuple[tuple[str, ...], ...] = field(default=())
+
+
+def day_page(estimate: Estimate, log: DayLog, now: datetime) -> str:
+    """The page as HTML.
+
+    Parameters
+    ----------
+    estimate : Estimate
+        Worked out for the instant ``now``.
+    log : DayLog
+        The log as it stands.
+    now : datetime
+        When it is made, in the zone of the shoot.
+    """
+    html = Element("html", lang="en")
+    _head(html, _title(estimate))
+    body = SubElement(html, "body")
+    header = SubElement(body, "header")
+    element(header, "h1", _title(estimate), dir="auto")
+    element(header, "p", f"Worked out at {now:%H:%M} on {now:%Y-%m-%d}.", **{"class": "quiet"})
+    nav = SubElement(header, "nav", {"aria-label": "Parts of the page"})
+    element(nav, "a", "Takes", href="#shots")
+    element(nav, "a", "Bowls", href="#bowls")
+    main = SubElement(body, "main")
+    for heading, name, empty in (
+        ("Takes left", "shots", "" if estimate.outlook.takes_left else "No shot is planned."),
+        ("Bowls, the first to go first", "bowls", _no_bowls(estimate)),
+    ):
+        section = SubElement(main, "section", {"aria-label": heading})
+        element(section, "h2", heading)
+        if empty:
+            element(section, "p", empty)
+        SubElement(section, "ul", id=name)
+    _ready(main, estimate)
+    _eaters(main, estimate)
+    _giving_out(main, log)
+    _footer(body)
+    bar = SubElement(SubElement(body, "div", id="bar"), "div")
+    element(bar, "p", "", id="said", role="status")
+    element(bar, "button", "Undo", type="button", id="undo")
+    state = json.dumps(day_state(estimate, log), ensure_ascii=False)
+    data = SubElement(body, "script", {"type": "application/json", "id": "day"})
+    data.text = state.replace("<", "\\u003c").replace("\u2028", " ").replace("\u2029", " ")
+    SubElement(body, "script").text = SCRIPT
+    return "<!DOCTYPE html>\n" + tostring(html, encoding="unicode", method="html") + "\n"
+
+
+def _title(estimate: Estimate) -> str:
+    title = estimate.shoot.settings.title
+    return f"The day: {title}" if title else "The day"
+
+
+def _no_bowls(estimate: Estimate) -> str:
+    return "" if estimate.shoot.containers else "No container is on the sheet Holding."
+
+
+def day_state(estimate: Estimate, log: DayLog) -> dict[str, Any]:
+    """What the script of the page works with."""
+    shoot = estimate.shoot
+    us = shoot.settings.measures in (Measures.US_CUSTOMARY, Measures.US_LABEL)
+    ordered = sorted(estimate.outlook.takes_left, key=lambda one: _running(one, estimate))
+    state: dict[str, Any] = {
+        "file": log.name,
+        "headings": list(log.headings),
+        "log": [list(line) for line in log.lines],
+        "unit": "F" if us else "C",
+        "events": [str(kind) for kind in EventKind],
+        "shots": [_shot(one, estimate) for one in ordered if not one.is_over],
+        "bowls": [_bowl(container, estimate) for container in shoot.containers],
+    }
+    told = json.dumps([state["file"], state["log"], [one["name"] for one in state["shots"]]])
+    # another log, or another plan, is another day: its taps are kept under a name of their own
+    return state | {"mark": hashlib.sha256(told.encode()).hexdigest()[:16]}
+
+
+def _running(one: TakesLeft, estimate: Estimate) -> tuple[Any, ...]:
+    """The running order: by day, by Starts where given, and as planned."""
+    shot = estimate.shoot.shots[one.number]
+    days = {key(e.name): (e.shoot_date is None, str(e.shoot_date)) for e in estimate.shoot.episodes}
+    return (
+        days.get(key(shot.episode), (True, "")),
+        shot.starts is None,
+        str(shot.starts),
+        one.number,
+    )
+
+
+def _shot(one: TakesLeft, estimate: Estimate) -> dict[str, Any]:
+    shoot = estimate.shoot
+    shot = shoot.shots[one.number]
+    names = [key(other.label) for other in shoot.shots]
+    alone = names.count(key(shot.label)) == 1
+    lacks = ", ".join(
+        f"{lack.supply.name} {amount_of(lack.supply, lack.amount, estimate.outlook)}"
+        for lack in one.lacks
+    )
+    return {
+        "name": plain(shot.label if alone else f"{shot.episode}: {shot.label}"),
+        "starts": f"{shot.starts:%H:%M}" if shot.starts else "",
+        "planned": shot.times,
+        "most": shot.times if shot.most is None else shot.most,
+        "taken": one.taken,
+        "more": one.more,
+        "unlimited": "not known" if one.left_out else "nothing limits it",
+        "ended": estimate.outlook.day.so_far.of(one.number).ended,
+        "lacks": plain(lacks),
+    }
+
+
+def _bowl(container: Container, estimate: Estimate) -> dict[str, Any]:
+    """A container by its strictest rule: when it must be gone, or how long it has once out."""
+    verdict = next(
+        (v for v in estimate.verdicts if v.strictest and key(v.container) == key(container.name)),
+        None,
+    )
+    holds = "; ".join(container.holds) or "what it holds is not said"
+    if container.eaten is not Eaten.YES:
+        holds += "; not eaten"
+    state: dict[str, Any] = {
+        "name": plain(container.name),
+        "holds": plain(holds),
+        "rule": "no rule" if verdict is None else verdict.rule,
+        "words": "nothing is logged" if verdict is None else f"{verdict.status}, as logged",
+        "gone": verdict is not None and verdict.status is Status.DISCARDED,
+        "past": verdict is not None and _is_past(verdict),
+        "by": None,
+        "left": None,
+    }
+    if verdict is None or state["past"] or state["gone"]:
+        return state
+    if verdict.discard_at is not None:
+        state["by"] = _milliseconds(verdict.discard_at.astimezone(UTC).timestamp())
+    elif verdict.limit > timedelta(0):
+        left = max(timedelta(0), verdict.limit - verdict.out_for)
+        state["left"] = _milliseconds(left.total_seconds())
+    return state
+
+
+def _is_past(verdict: Verdict) -> bool:
+    return verdict.status in PAST_A_LIMIT and verdict.status is not Status.DISCARDED
+
+
+def _milliseconds(seconds: float) -> int:
+    return int(seconds * 1000)
+
+
+def _ready(main: Element, estimate: Estimate) -> None:
+    """What is to be ready next: bowls to prepare and stages of dishes."""
+    tables = estimate.tables()
+    rows = [(row, _prepared(row)) for row in tables["prep"].rows]
+    rows += [(row, f"{row['dish']} up to step {row['to_step']}") for row in tables["swaps"].rows]
+    timed = [(ready, text) for row, text in rows if isinstance(ready := row["ready_by"], datetime)]
+    timed.sort(key=lambda one: one[0].astimezone(UTC))
+    _folded(
+        main,
+        "To be ready next",
+        [f"{ready:%H:%M} {text}" for ready, text in timed[:SOON]],
+        "Nothing is timed: give Starts to the shots, or a call time to the episode.",
+    )
+
+
+def _prepared(row: Row) -> str:
+    cut = f", {row['cut']}" if row["cut"] else ""
+    return f"{row['ingredient']}{cut} for {row['dish']}"
+
+
+def _eaters(main: Element, estimate: Estimate) -> None:
+    """Who may eat what, the answers by person below each thing to eat."""
+    lines = [
+        f"{row['what']} - {row['person']}: {row['answer']}. {row['because']}"
+        for row in estimate.tables()["who_eats"].rows
+    ]
+    empty = "The sheet People is blank: nobody says what is avoided."
+    _folded(main, "Who may eat what", lines, empty)
+
+
+def _folded(main: Element, heading: str, lines: Sequence[str], empty: str) -> None:
+    details = SubElement(main, "details")
+    element(details, "summary", heading)
+    if not lines:
+        element(details, "p", empty)
+        return
+    items = SubElement(details, "ul")
+    for line in lines:
+        element(items, "li", line, dir="auto", **{"class": "card"})
+
+
+def _giving_out(main: Element, log: DayLog) -> None:
+    """The log in its lines, to be given out as the file beside the workbook."""
+    details = SubElement(main, "details")
+    element(details, "summary", "The log of the day")
+    element(
+        details,
+        "p",
+        f"Taps are kept in this browser. Give them out as {log.name}, put the file beside the "
+        "workbook in place of the one that is there, and the workbook reads it. It holds the lines "
+        "that stood there when this page was made; add by hand what was logged elsewhere since.",
+    )
+    element(details, "button", f"Give out {log.name}", type="button", id="give")
+    element(details, "label", "Its lines", **{"for": "lines"})
+    SubElement(details, "textarea", {"id": "lines", "readonly": "readonly", "rows": "8"})
+
+
+def _footer(body: Element) -> None:
+    footer = SubElement(body, "footer")
+    element(footer, "p", CAUTION)
+    element(
+        footer,
+        "p",
+        "A bowl that is back keeps its time running here: only the workbook, with its readings, "
+        "stops a clock. The page tells of limits while it is open; for alarms at other times write "
+        "a calendar: costing holding --calendar limits.ics",
+    )
+
+
+def _head(html: Element, title: str) -> None:
+    own = SubElement(html, "head")
+    SubElement(own, "meta", charset="utf-8")
+    policy = (
+        f"default-src 'none'; style-src {policy_hash(STYLE)}; script-src {policy_hash(SCRIPT)}; "
+        "base-uri 'none'; form-action 'none'"
+    )
+    SubElement(own, "meta", {"http-equiv": "Content-Security-Policy", "content": policy})
+    SubElement(own, "meta", name="viewport", content="width=device-width, initial-scale=1")
+    element(own, "title", title)
+    SubElement(own, "style").text = STYLE

@@ -1,0 +1,263 @@
+"""The page of the day: what it holds, and what taps do to it in a browser."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+import re
+import shutil
+import subprocess
+from base64 import b64encode
+from datetime import datetime, timedelta
+from html.parser import HTMLParser
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
+
+import pytest
+from small import line, pack, shoot_of
+
+from costing.estimating import estimate
+from costing.holding.models import Container, Event
+from costing.report.day_look import SCRIPT, STYLE
+from costing.report.day_page import DayLog, day_page, day_state
+from costing.shoot import Episode, Shot
+from costing.shoot.people import Person
+from costing.workbook.layout.day_log import DAY_LOG
+from costing.workbook.log_file import taken_apart
+
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
+FLAGS = (
+    *("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
+    *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
+    *("--window-size=390,844", "--virtual-time-budget=4000", "--dump-dom"),
+)
+UTC = ZoneInfo("UTC")
+NOON = datetime(2031, 5, 10, 12, tzinfo=UTC)
+LOG = DayLog("plan day log.csv", DAY_LOG.headings, (("11:00", "T1", "taken", "", "", ""),))
+
+
+def since(now: datetime, hours: int) -> str:
+    """So many hours before, as the log has it."""
+    return f"{now - timedelta(hours=hours):%Y-%m-%d %H:%M}"
+
+
+def page(now: datetime = NOON, *rows: Any, title: str = "Toast </script> day") -> str:
+    """The page of a toast with bread for six, one bowl out since an hour and one since two."""
+    day = f"{now:%Y-%m-%d}"
+    bowls = [
+        Container(
+            name=name,
+            holds=["butter"],
+            events=[
+                Event(
+                    kind="out",
+                    at=f"{now - timedelta(hours=hours):%Y-%m-%d %H:%M}",
+                    temperature="4 C",
+                )
+            ],
+        )
+        for name, hours in (("new bowl", 1), ("old bowl", 2))
+    ]
+    shoot = shoot_of(
+        line("toast", "bread", "2 each"),
+        line("toast", "butter", "10 g"),
+        pack("bread", "12 each", "1.80"),
+        pack("butter", "250 g", "2.50"),
+        Episode(name="Toast", shoot_date=day),
+        Shot(dish="toast", name="T2", starts="11:30"),
+        Shot(dish="toast", name="T1", times=2, starts="11:00"),
+        *bowls,
+        *rows,
+        title=title,
+        time_zone="UTC",
+        holding_rules=["US-HOME-2H"],
+        room_temperature="20 C",
+    ).changed(people=[Person(name="camera", avoids=["milk"])])
+    return day_page(estimate(shoot, now), LOG, now)
+
+
+class Read(HTMLParser):
+    """What a page holds: tags, ids, and what its elements link to."""
+
+    def __init__(self, text: str) -> None:
+        super().__init__()
+        self.tags: list[str] = []
+        self.given: list[dict[str, str | None]] = []
+        self.feed(text)
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        """Remember a tag with its attributes."""
+        self.tags.append(tag)
+        self.given.append(dict(attrs))
+
+
+def state(text: str) -> dict[str, Any]:
+    """What the script of a page works with."""
+    found = re.search(r'<script type="application/json" id="day">(.*?)</script>', text, re.DOTALL)
+    assert found is not None
+    told: dict[str, Any] = json.loads(found[1])
+    return told
+
+
+def test_day_page__asks_nothing_of_any_network() -> None:
+    """Nothing is linked but its own parts; the policy lets only its own script and style run."""
+    read = Read(page())
+    links = [v for given in read.given for k, v in given.items() if k in ("src", "href", "action")]
+    assert links == ["#shots", "#bowls"]
+    (policy,) = [g["content"] or "" for g in read.given if g.get("http-equiv")]
+    for text in (SCRIPT, STYLE):
+        digest = b64encode(hashlib.sha256(text.encode()).digest()).decode()
+        assert f"'sha256-{digest}'" in policy
+    assert policy.startswith("default-src 'none';")
+
+
+def test_day_page__names_are_texts_and_nothing_else() -> None:
+    text = page(title="<img src=x> </script><script>alert(1)</script>")
+    assert "<img" not in text
+    assert text.count("</script>") == 2
+    assert Read(text).tags.count("script") == 2
+
+
+def test_day_page__shots_in_running_order_with_what_is_left() -> None:
+    """12 slices: T1 twice and T2 once are planned; 10 are for T1, 8 for T2 (see Takes left)."""
+    shots = state(page())["shots"]
+    assert [(one["starts"], one["name"], one["more"]) for one in shots] == [
+        ("11:00", "T1", 5),
+        ("11:30", "T2", 4),
+    ]
+    assert shots[0]["lacks"] == "bread 2"
+
+
+def test_day_page__bowls_with_their_strictest_rule() -> None:
+    """Two hours by the general rule: the old bowl is past, the new one must be gone at 13:00."""
+    new, old = state(page())["bowls"]
+    assert (new["past"], new["rule"], new["by"]) == (
+        False,
+        "US-HOME-2H",
+        int(datetime(2031, 5, 10, 13, tzinfo=UTC).timestamp() * 1000),
+    )
+    assert (old["past"], old["words"]) == (True, "discard, as logged")
+
+
+def test_day_page__a_bowl_in_control_has_the_time_of_its_limit_once_it_is_out() -> None:
+    """Out for half an hour and back at 4 C: of the two hours an hour and a half is left."""
+    events = [
+        Event(kind=kind, at=f"2031-05-10 {at}", temperature="4 C")
+        for kind, at in (("out", "10:00"), ("back", "10:30"))
+    ]
+    bowl = Container(name="kept bowl", holds=["butter"], events=events)
+    kept = state(page(NOON, bowl))["bowls"][2]
+    assert (kept["by"], kept["left"]) == (None, 90 * 60 * 1000)
+
+
+def test_day_page__holds_cautions_who_eats_and_no_promise() -> None:
+    text = page()
+    assert "milk: butter" in text
+    assert "when in doubt, throw it out" in text
+    assert not re.search(r"\bis safe\b", text.replace("does not show that the food is safe", ""))
+
+
+def test_day_state__another_log_or_plan_keeps_its_taps_apart() -> None:
+    assert state(page())["mark"] == state(page(NOON + timedelta(minutes=5)))["mark"]
+    more = page(NOON, Shot(dish="toast", name="T3"))
+    assert state(page())["mark"] != state(more)["mark"]
+    assert callable(day_state)
+
+
+DRIVER = """
+(function () {
+  function tap(about) {
+    var found = Array.prototype.filter.call(document.querySelectorAll("button"), function (one) {
+      return one.dataset.act === about;
+    })[0];
+    found.click();
+  }
+  function figure(name) {
+    var item = Array.prototype.filter.call(document.querySelectorAll("li.card"), function (one) {
+      var head = one.querySelector("h3");
+      return head && head.textContent.replace(/^[0-9:]+ /, "") === name;
+    })[0];
+    return item.querySelector(".figure").textContent;
+  }
+  function bowls() {
+    return Array.prototype.map.call(document.querySelectorAll("#bowls h3"), function (one) {
+      return one.textContent;
+    });
+  }
+  STEPS
+  var result = document.createElement("pre");
+  result.id = "result";
+  result.textContent = JSON.stringify({
+    t1: figure("T1"), t2: figure("T2"), bowls: bowls(),
+    said: document.getElementById("said").textContent,
+    lines: document.getElementById("lines").value, undo: document.getElementById("undo").disabled
+  });
+  document.body.appendChild(result);
+})();
+"""
+
+TAPS = """
+  tap("T1 / Taken");
+  tap("T1 / Taken");
+  tap("T2 / Spoiled");
+  document.getElementById("undo").click();
+  tap("new bowl / Back");
+  document.getElementById("degrees").value = "-1,5";
+  tap("new bowl / Cancel");
+  tap("new bowl / Reading");
+  document.getElementById("degrees").value = "7,5";
+  document.querySelector("form").dispatchEvent(new Event("submit", { cancelable: true }));
+  tap("old bowl / Gone");
+"""
+
+
+def driven(folder: Path, text: str, steps: str) -> dict[str, Any]:
+    """What a page shows in a browser after some taps; the browser keeps what pages keep."""
+    assert CHROMIUM is not None
+    free = re.sub(r'<meta http-equiv="Content-Security-Policy"[^>]*>', "", text)
+    driver = f"<script>{DRIVER.replace('STEPS', steps)}</script>"
+    (folder / "day.html").write_text(free.replace("</body>", f"{driver}</body>"))
+    command = [CHROMIUM, *FLAGS, f"--user-data-dir={folder / 'kept'}", f"file://{folder}/day.html"]
+    shown = subprocess.run(command, capture_output=True, text=True, timeout=120, check=True).stdout  # noqa: S603
+    found = re.search(r'<pre id="result">(.*?)</pre>', shown, re.DOTALL)
+    assert found is not None, shown[-2000:]
+    told: dict[str, Any] = json.loads(found[1].replace("&lt;", "<").replace("&amp;", "&"))
+    return told
+
+
+@pytest.mark.skipif(CHROMIUM is None, reason="needs a browser")
+def test_day_page__taps_count_are_taken_back_and_stay(tmp_path: Path) -> None:
+    """T1 twice, T2 spoiled and taken back, a reading, a bowl gone; then it is opened again."""
+    now = datetime.now(UTC).replace(microsecond=0)
+    text = page(now)
+    first = driven(tmp_path, text, TAPS)
+    assert first["t1"] == "3left"
+    assert first["t2"] == "4left"
+    assert first["bowls"] == ["new bowl", "old bowl"]  # what is gone stands last
+    assert first["said"].startswith("old bowl: discarded at ")
+    again = driven(tmp_path, text, "")
+    assert {k: again[k] for k in ("t1", "t2", "bowls", "lines")} == {
+        k: first[k] for k in ("t1", "t2", "bowls", "lines")
+    }
+    records = taken_apart(again["lines"].encode()).records
+    assert records[0].cells == DAY_LOG.headings
+    assert [record.cells[1:4] for record in records[1:]] == [
+        ("T1", "taken", ""),
+        ("T1", "taken", ""),
+        ("T1", "taken", ""),
+        ("T2", "spoiled", ""),
+        ("T2", "undone", ""),
+        ("new bowl", "reading", "7.5 C"),
+        ("old bowl", "discarded", ""),
+    ]
+    whens = [record.cells[0] for record in records[2:]]
+    assert whens == sorted(set(whens))  # no two taps have one time, so none counts twice
+
+
+@pytest.mark.skipif(CHROMIUM is None, reason="needs a browser")
+def test_day_page__more_than_planned_is_said_of_the_others(tmp_path: Path) -> None:
+    """A third T1 goes beyond its plan: of T2 there are at most as many as were worked out."""
+    now = datetime.now(UTC).replace(microsecond=0)
+    found = driven(tmp_path, page(now), 'tap("T1 / Taken");' * 3)
+    assert (found["t1"], found["t2"]) == ("2left", "4at most left")
