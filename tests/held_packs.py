@@ -11,7 +11,11 @@ from dataclasses import replace
 from fractions import Fraction
 
 from costing.buying.books import Books, balanced, books_of
+from costing.buying.choosing import Choice
+from costing.buying.need import Needs
 from costing.buying.published import with_published
+from costing.buying.published_parts import with_parts
+from costing.buying.shopping import Shopping
 from costing.buying.till import Bought, till_lines
 from costing.buying.values import values_of
 from costing.names import key
@@ -35,11 +39,14 @@ def packs_of(estimate: Estimate) -> dict[Pack, int]:
     }
 
 
-def books_with(shoot: Shoot, packs: dict[Pack, int]) -> Books:
-    """The books of a shoot that buys these packs, whatever is cheapest."""
-    books = books_of(with_published(completed(shoot)[0]).shoot)
+def books_with(shoot: Shoot, packs: dict[Pack, int], made: Choice | None = None) -> Books:
+    """The books of a shoot that buys these packs, whatever is cheapest, and makes as was chosen."""
+    books = books_of(with_published(with_parts(completed(shoot)[0])[0]).shoot)
+    found = books.purchases
+    if made is not None:
+        found = tuple(Shopping(Needs(books.shoot), made=made).purchases)
     purchases = []
-    for purchase in books.purchases:
+    for purchase in found:
         counts = [
             (offer, packs.get((key(offer.row.ingredient), offer.row.row.number), 0))
             for offer in purchase.offers
@@ -53,8 +60,10 @@ def books_with(shoot: Shoot, packs: dict[Pack, int]) -> Books:
     return balanced(books.shoot, purchases, [values_of(one, settings)[0] for one in purchases])
 
 
-def tables_with(shoot: Shoot, packs: dict[Pack, int]) -> dict[str, Table]:
+def tables_with(
+    shoot: Shoot, packs: dict[Pack, int], made: Choice | None = None
+) -> dict[str, Table]:
     """The result tables that have formulas, by the title of their sheet."""
-    books = books_with(shoot, packs)
+    books = books_with(shoot, packs, made)
     tables = (summary(books, (), ()), to_buy(books), needs(books), food_cost(books))
     return {table.layout.title: table for table in tables}

@@ -20,7 +20,8 @@ from fractions import Fraction
 from costing.buying.activities import Activity
 from costing.buying.on_hand import Stock, Taken
 from costing.kitchen import Lot
-from costing.quantities import ZERO, untraced_choice
+from costing.quantities import ZERO, is_traced, untraced_choice
+from costing.quantities.traced import TracedNumber
 from costing.shoot import Episode
 
 ByEpisode = Mapping[str, Fraction]
@@ -103,6 +104,11 @@ class _Pool:
         return day is not None and self.last is not None and day <= self.last
 
 
+def _chosen(number: Fraction, *, follows: bool) -> Fraction:
+    """A number that a rule found: where it was made of cells no formula says it."""
+    return TracedNumber(number) if follows else number
+
+
 @dataclass(slots=True)
 class Serving:
     """Serving the goods of one group, episode by episode; written into ``served`` and ``runs``.
@@ -153,11 +159,12 @@ class Serving:
                     ready[code] -= part
                 if rest > part:
                     lacking[code] = rest - part
-            if not lacking:
+            follows = any(is_traced(self.served[c].wanted.get(episode.name)) for c in self.codes)
+            if not lacking and not follows:
                 continue
             for number, times in self._runs(lacking, budget).items():
-                if times:
-                    self.runs[number][episode.name] = times
+                if times or follows:
+                    self.runs[number][episode.name] = _chosen(times, follows=follows)
                     budget[number] = max(ZERO, budget[number] - times)
             self._give(episode, lacking, pools)
         for code in self.codes:
@@ -165,7 +172,10 @@ class Serving:
 
     def _lots(self, code: str) -> list[_Pool]:
         stock = self.stocks.get(code, Stock())
-        return [_Pool(one.amount, one.last, one.last is not None, one.lot) for one in stock.lots]
+        return [
+            _Pool(untraced_choice(one.amount), one.last, one.last is not None, one.lot)
+            for one in stock.lots
+        ]
 
     def _from_pools(
         self, code: str, pools: list[_Pool], episode: Episode, wanted: Fraction
@@ -224,7 +234,7 @@ class Serving:
                     ZERO,
                 )
                 times = max(times, (amount - given) / each)
-        return untraced_choice(Fraction(math.ceil(times))) if activity.whole else times
+        return Fraction(math.ceil(times)) if activity.whole else times
 
     def _give(
         self, episode: Episode, lacking: Mapping[str, Fraction], pools: dict[str, list[_Pool]]
@@ -248,6 +258,12 @@ class Serving:
     def _close(self, code: str, pools: list[_Pool]) -> None:
         """Note what is used of each lot and what is left of all."""
         one, stock = self.served[code], self.stocks.get(code, Stock())
+        follows = any(map(is_traced, one.wanted.values()))
+        one.made = _chosen(one.made, follows=follows)
+        one.taken.by_episode = {
+            episode: _chosen(amount, follows=follows)
+            for episode, amount in one.taken.by_episode.items()
+        }
         one.left = sum((pool.amount for pool in pools if pool.lot is None), ZERO)
         whole = {id(usable.lot): usable.amount for usable in stock.lots}
         for pool in pools:
