@@ -12,6 +12,7 @@ from costing.buying.shopping import Purchase
 from costing.buying.storage import buy_by, too_soon
 from costing.buying.till import Bought, TillLine, exact_price, money_digits
 from costing.buying.values import Values
+from costing.findings import choice_words
 from costing.kitchen import Pack
 from costing.names import key
 from costing.quantities import ZERO, Dimension, excess, money_text, most
@@ -151,8 +152,28 @@ def _notes(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> 
     if soon is not None:
         days = f"{soon.days} day{'' if soon.days == 1 else 's'}"
         yield f"keeps {days}, needed on {soon.needed}: buy {soon.advice(purchase)}"
+    yield from _cut(purchase, shoot)
     yield _unknown(purchase)
     yield pack.note
+
+
+def _cut(purchase: Purchase, shoot: Shoot) -> Iterator[str]:
+    """What is left of an article's parts, and which of them nobody takes."""
+    making, code = purchase.demand.making, purchase.demand.code
+    if making is None:
+        return
+    served, used = making.at({}).served, set[str]()
+    for number in making.takers(code):
+        if making.activities[number].cut:
+            used |= set(making.activities[number].gives)
+    for part in sorted(used, key=list(served).index):
+        if left := served[part].left:
+            unit = making.needs.need(part).unit
+            name = making.needs.need(part).ingredient.name
+            yield f"{quantity(left / unit.size, unit.name)} {name} left over of it"
+    rows = [row.name for row in shoot.parts if key(row.ingredient) == code]
+    if used and (idle := [name for name in dict.fromkeys(rows) if key(name) not in used]):
+        yield f"nobody takes its {choice_words(idle, last='and')}"
 
 
 def _part(bought: Bought) -> str:

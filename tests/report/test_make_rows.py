@@ -6,7 +6,7 @@ from datetime import time
 from fractions import Fraction
 from typing import Any
 
-from small import line, lot, pack, shoot_of, sound
+from small import line, lot, pack, part, shoot_of, sound
 
 import costing
 from costing.kitchen import Dish
@@ -106,3 +106,17 @@ def test_make__what_is_bought_ready_is_not_made() -> None:
         )
         == []
     )
+
+
+def test_to_buy__says_what_is_left_of_parts() -> None:
+    """100 ml of 40 ml each are 3 lemons and 20 ml too many; their zest is not taken."""
+    shoot = shoot_of(
+        line("curd", "lemon juice", "100 ml"),
+        sound("lemon juice"),
+        pack("lemon", "1 each", "0.50"),
+        part("lemon", "lemon juice", "40 ml"),
+        part("lemon", "lemon zest", "4 g"),
+        Shot(dish="curd"),
+    )
+    (row,) = costing.estimate(shoot).tables()["to_buy"].rows
+    assert row["note"] == "20 ml lemon juice left over of it; nobody takes its lemon zest"
