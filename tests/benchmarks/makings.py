@@ -24,7 +24,7 @@ from costing.shoot import Episode, Purpose, Settings, Shoot, Shot
 from costing.shoot.defaults import completed
 
 SHOPS = ("a", "b", "c")
-INGREDIENTS, MADE, DISHES = 80, 10, 30
+INGREDIENTS, MADE, DISHES, UNCERTAIN = 80, 10, 30, 20
 CUT = (("pressed", "juice", 3), ("pressed", "zest", 1), ("cut up", "wedge", 6))
 """Ways of cutting a lemon: the part, and how much of it."""
 
@@ -119,7 +119,7 @@ def _shots(random: Random) -> Iterator[Shot]:
         dish, chained = f"dish {number}", number % 2 == 0
         fewest = random.randint(0, 1)
         times = fewest + random.randint(0, 1)
-        uncertain = {"fewest": fewest, "most": times + random.randint(1, 2)} if number < 20 else {}
+        most, uncertain = times + random.randint(1, 2), number < UNCERTAIN
         steps = (1,) if chained else None
         yield Shot(name=f"A{number}", dish=dish, purpose=Purpose.COOK_THROUGH, steps=steps)
         yield Shot(
@@ -128,7 +128,8 @@ def _shots(random: Random) -> Iterator[Shot]:
             purpose=Purpose.HERO,
             from_shot=f"A{number}" if chained else "",
             times=times,
-            **uncertain,
+            fewest=fewest if uncertain else None,
+            most=most if uncertain else None,
         )
 
 
