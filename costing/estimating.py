@@ -25,6 +25,7 @@ from costing.shoot.eating import WhoEats
 from costing.shoot.photo_life import check_photo_life
 from costing.shoot.planning import plan_holding, without_followers
 from costing.shoot.settings import holding_settings
+from costing.shoot.standing import check_standing
 from costing.shoot.taken import so_far
 from costing.shoot.unused import check_unused
 from costing.workbook.layout import INPUT_SHEETS
@@ -88,6 +89,7 @@ def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = Fal
         *check_dates(books.purchases, books.shoot),
         *contents.findings,
         *without_followers(shoot, [*about_holding, *too_early]),
+        *check_standing(books.shoot, rules, holding),
     ]
     used = {verdict.rule for verdict in verdicts}
     return Estimate(

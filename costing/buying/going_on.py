@@ -197,21 +197,29 @@ class _Plans:
 
     def _saved(self, sources: Mapping[int, int]) -> dict[int, tuple[int, int]]:
         """By shot its source and how many copies fewer are begun, one after the other."""
-        shots, saved = list(self.shots), dict[int, tuple[int, int]]()
-        before = self._begun(shots)
-        for shot in sorted(sources):
-            alone = shots[shot]
-            shots[shot] = alone.model_copy(update={"source": sources[shot]})
-            after = self._begun(shots)
-            if after < before:
-                saved[shot], before = (sources[shot], before - after), after
-            else:
-                shots[shot] = alone
-        return saved
+        saved: dict[int, tuple[int, int]] = {}
+        takers = {number: list(found) for number, found in self.forest.takers.items()}
+        roots: dict[int, int] = {}
 
-    def _begun(self, shots: Sequence[Shot]) -> int:
-        forest = Forest(tuple(shots))
-        return sum(forest.times(n, self._caps) for n, s in enumerate(shots) if s.source is None)
+        def times(number: int) -> int:
+            own = self._caps.get(number, self.shots[number].times)
+            return max(own, sum(map(times, takers.get(number, ()))))
+
+        def root(number: int) -> int:
+            source = roots.get(number, self.shots[number].source)
+            return number if source is None else root(source)
+
+        for shot in sorted(sources):
+            source = sources[shot]
+            first = root(source)
+            before = times(first) + times(shot)
+            takers.setdefault(source, []).append(shot)
+            fewer = before - times(first)
+            if fewer > 0:
+                saved[shot], roots[shot] = (source, fewer), source
+            else:
+                takers[source].remove(shot)
+        return saved
 
     def _whole(self, number: int) -> bool:
         """Whether a shot shows a whole dish, and not only what some steps add."""
@@ -290,9 +298,11 @@ def _priced(books: Books, found: Sequence[GoingOn]) -> list[GoingOn]:
     shopping, shoot = books.shopping, books.shoot
     if shopping is None or len(shoot.shots) > MOST_SHOTS:
         return list(found)
-    if len(shopping.market.times) * len(shopping.market.sold) > SHOTS_TIMES_INGREDIENTS:
+    large = len(shopping.market.times) * len(shopping.market.sold) > SHOTS_TIMES_INGREDIENTS
+    if large and shopping.market.terms.coupled:
         return list(found)
-    priced, shots, before = [], list(shoot.shots), _paid(shopping)
+    priced, shots = [], list(shoot.shots)
+    before = _paid_for(shopping, books.caps) if large else _paid(shopping)
     for at, one in enumerate(found):
         if before is None or at >= MOST_PRICED:
             priced.append(one)
@@ -304,10 +314,25 @@ def _priced(books: Books, found: Sequence[GoingOn]) -> list[GoingOn]:
         if changed.shots[one.shot].source != one.source:
             shots[one.shot] = alone
             continue
-        after = _paid(Shopping(Needs(changed), seconds=SECONDS))
+        needs = Needs(changed)
+        if large:
+            same = Shopping(needs, chosen=shopping.purchases, made=shopping.choice)
+            after = _paid_for(same, books.caps)
+        else:
+            after = _paid(Shopping(needs, seconds=SECONDS))
         priced.append(replace(one, saving=None if after is None else before - after))
         before = after
     return priced
+
+
+def _paid_for(shopping: Shopping, caps: Mapping[int, int]) -> Decimal | None:
+    """What the tills take for the cheapest packs for caps; ``None`` where not known. [money]"""
+    if any(one.need.unknown or not one.offers for one in shopping.purchases):
+        return None
+    market, planner = shopping.market, shopping.market.planner()
+    found = planner.cheapest(caps)
+    priced = all(offer.price is not None for a in market.terms.articles for offer in a.offers)
+    return market.till(found.basket.packs) if found and found.gap == 0 and priced else None
 
 
 def _paid(shopping: Shopping) -> Decimal | None:

@@ -19,7 +19,7 @@ from functools import cached_property
 from costing.findings import Finding
 from costing.names import Named, is_water, key, nearest
 from costing.quantities import most
-from costing.shoot import messages
+from costing.shoot import copy_messages as messages
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Purpose, Shot
 
@@ -59,7 +59,11 @@ def with_copies(shoot: Shoot, shots: tuple[Shot, ...]) -> tuple[tuple[Shot, ...]
     for number, shot in enumerate(shots):
         source = forest.source.get(number)
         if source is not None:
-            steps: tuple[int, ...] | None = forest.own_steps(number)
+            own = forest.own_steps(number)
+            steps: tuple[int, ...] | None = (all_steps := forest.with_those_left_out(number))
+            if all_steps != own:
+                words = steps_words(own), steps_words(forest.made(source)), steps_words(all_steps)
+                forest.findings.append(messages.steps_left_out(shot.at("Steps"), *words))
         else:
             steps = _from_the_first_step(shoot, shot) or shot.steps
             if steps and steps != shot.steps and not shot.from_shot:
@@ -76,18 +80,21 @@ def _from_the_first_step(shoot: Shoot, shot: Shot) -> tuple[int, ...] | None:
         return None
     if key(shot.from_shot) == NOTHING:
         return None
-    lines = shoot.recipes[shot.dish]
-    known = {line.step for line in lines}
+    known = {line.step for line in shoot.recipes[shot.dish]}
     last = max(known.intersection(shot.steps), default=0)
-    taking = {
+    if all(step in shot.steps for step in _taking(shoot, shot) if step < last):
+        return None
+    return tuple(sorted({*(step for step in known if step < last), *shot.steps}))
+
+
+def _taking(shoot: Shoot, shot: Shot) -> set[int]:
+    """The steps of a shot's dish that take food that costs something."""
+    return {
         line.step
-        for line in lines
+        for line in shoot.recipes[shot.dish]
         if line.ingredient and not is_water(line.ingredient) and not line.to_taste
         if shot.optional_lines or not line.optional
     }
-    if all(step in shot.steps for step in taking if step < last):
-        return None
-    return tuple(sorted({*(step for step in known if step < last), *shot.steps}))
 
 
 def _told(shot: Shot, first_on: tuple[int, ...]) -> Finding:
@@ -165,12 +172,28 @@ class _Forest:
             return "a shot of another batch"
         if source.is_eaten or source.purpose is Purpose.TEST:
             return "a shot that leaves no whole copy: it is eaten or tried"
-        if source.starts and shot.starts and shot.starts < source.starts:
-            return f"a shot that starts later, at {source.starts:%H:%M}"
+        if shot.starts and (late := self._starts_later(number)) is not None:
+            whose = "a shot that" if late is source else f'a copy of "{late.label}", which'
+            return f"{whose} starts later, at {late.starts:%H:%M}"
         last = self._last(self.source[number])
+        lacking = {s for s in _taking(self._shoot, shot) if s < last}.difference(
+            self.made(self.source[number])
+        )
+        if lacking and shot.purpose not in STEPS_ALONE:
+            return f"a shot whose copy lacks step {min(lacking)}"
         if shot.steps and min(shot.steps) <= last:
             return f"a copy that has step {last} already, for steps {steps_words(shot.steps)}"
         return ""
+
+    def _starts_later(self, number: int) -> Shot | None:
+        """The first of those that a copy has been in before that starts after this one."""
+        starts, at = self._shots[number].starts, number
+        while starts is not None and at in self.source:
+            at = self.source[at]
+            before = self._shots[at]
+            if before.starts is not None and before.starts > starts:
+                return before
+        return None
 
     def _in_a_loop(self, number: int) -> bool:
         at, seen = self.source[number], {number}
@@ -189,6 +212,18 @@ class _Forest:
         if own:
             return max(own)
         return self._last(self.source[number]) if number in self.source else 0
+
+    def made(self, number: int) -> tuple[int, ...]:
+        """The steps that a copy has when a shot is done with it."""
+        before = self.made(self.source[number]) if number in self.source else ()
+        return tuple(sorted({*before, *self.own_steps(number)}))
+
+    def with_those_left_out(self, number: int) -> tuple[int, ...]:
+        """The steps of a shot that goes on, with those between that take food and nobody makes."""
+        shot, own = self._shots[number], self.own_steps(number)
+        before, last = self._last(self.source[number]), max(own, default=0)
+        between = {step for step in _taking(self._shoot, shot) if before < step < last}
+        return tuple(sorted({*own, *between}))
 
     def own_steps(self, number: int) -> tuple[int, ...]:
         """The steps a shot adds; where it names none, all that follow those of its copy."""

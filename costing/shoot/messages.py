@@ -185,39 +185,6 @@ def step_unknown(dish: str, wrong: Sequence[int], known: Sequence[int]) -> Words
     )
 
 
-@message("made from first step", Grade.WARNING)
-def made_from_the_first_step(steps: str, purpose: str, counted: str) -> Words:
-    """A shot that shows a whole dish and names only the last of its steps."""
-    return Words(
-        f"steps {steps} alone for a {purpose}, which shows a dish made from its first step",
-        f"{counted}, or in From the shot whose copy goes on",
-        f"Counted as {counted}, so that there is a dish to show. Write that, or nothing into From "
-        "if these steps stand for themselves.",
-    )
-
-
-@message("shot unknown", Grade.WARNING)
-def shot_unknown(name: str, near: Sequence[str]) -> Words:
-    """A shot that is to go on with a copy from one that nobody plans."""
-    return Words(
-        f'the shot "{name}", which this episode does not have',
-        "a shot of the same dish, or nothing",
-        (f'Write "{near[0]}" if that is meant; until' if near else "Mend the name; until")
-        + " then a new copy is begun.",
-    )
-
-
-@message("copy cannot go on", Grade.WARNING)
-def copy_cannot_go_on(name: str, why: str) -> Words:
-    """A shot that is to go on with a copy that it cannot take over."""
-    return Words(
-        f'"{name}", {why}',
-        "an earlier shot of the same dish and batch that leaves a whole copy, and steps that "
-        "follow its last",
-        "Name such a shot, or mend Steps; until then a new copy is begun.",
-    )
-
-
 @message("call after first start", Grade.NOTE)
 def call_after_first_start(call: str, shot: str, start: str) -> Words:
     """An episode whose first shot starts before anybody is called."""

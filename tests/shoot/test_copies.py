@@ -227,6 +227,56 @@ def test_shot_unknown__whole_text(name: str, remedy: str) -> None:
     ]
 
 
+def test_copy_cannot_go_on__to_a_shot_before_one_it_was_in() -> None:
+    """R at 15:00 goes on to S, which has no start, and from there to H at 10:00."""
+    shoot = shoot_of(
+        *BIRD,
+        shot("R", "cook-through", (1,), starts=time(15)),
+        shot("S", "swap", (2,), from_shot="R"),
+        shot("H", "hero", (3,), from_shot="S", starts=time(10)),
+    )
+    (told,) = said(shoot, "copy cannot go on")
+    assert 'found "S", a copy of "R", which starts later, at 15:00, expected' in told
+    assert taken(shoot)["H"] == ((1, 2, 3), 1)
+
+
+def test_copy_cannot_go_on__from_a_shot_of_another_episode() -> None:
+    """A copy is not carried from one shoot day to another."""
+    shoot = shoot_of(
+        *BIRD,
+        shot("R", "cook-through", (1,), episode="One"),
+        shot("H", "hero", (3,), from_shot="R", episode="Two"),
+    )
+    assert len(said(shoot, "shot unknown")) == 1
+    assert taken(shoot)["H"] == ((1, 2, 3), 1)
+
+
+def test_steps_left_out__whole_text() -> None:
+    """A copy with step 1 goes on to step 3: step 2 takes food that nobody makes."""
+    shoot = shoot_of(
+        *BIRD,
+        shot("A", "swap", (1,)),
+        shot("H", "hero", (3,), from_shot="A", row=row("Shoot plan", 3, "H", Steps="E")),
+    )
+    assert said(shoot, "steps left out") == [
+        '\'Shoot plan\'!E3 (row "H", column "Steps"): found steps 3 on a copy that has 1, expected '
+        "2-3, so that no step is left out that takes food [steps left out]\n"
+        "  Counted as 2-3. Write that, or name in From the shot in which they are made."
+    ]
+    assert taken(shoot) == {"A": ((1,), 1), "H": ((2, 3), 1)}
+
+
+def test_copy_cannot_go_on__that_was_not_begun_at_the_first_step() -> None:
+    """A retake of step 2 has no step 1: a hero needs it, a close-up of what follows doesn't."""
+    parts = (*BIRD, shot("R", "retake", (2,)))
+    hero = shoot_of(*parts, shot("H", "hero", (3,), from_shot="R"))
+    (told,) = said(hero, "copy cannot go on")
+    assert 'found "R", a shot whose copy lacks step 1, expected' in told
+    assert taken(hero)["H"] == ((1, 2, 3), 1)
+    close = shoot_of(*parts, shot("H", "close-up", (3,), from_shot="R"))
+    assert taken(close)["H"] == ((3,), 1)
+
+
 def test_loop__shots_without_steps_of_their_own_end_too() -> None:
     """Two shots that name each other, and a third that names one of them."""
     shoot = shoot_of(
@@ -248,6 +298,13 @@ def test_completed__twice_is_the_same_as_once() -> None:
     )
     once, _ = completed(shoot)
     assert completed(once)[0].shots == once.shots
+
+
+def test_completed__twice_where_steps_were_left_out() -> None:
+    shots = shot("A", "swap", (1,)), shot("B", "hero", (3,), from_shot="A")
+    once, told = completed(shoot_of(*BIRD, *shots))
+    assert completed(once)[0].shots == once.shots
+    assert [one.code for one in told] == ["steps left out"]
 
 
 def test_steps_words__as_they_are_typed() -> None:

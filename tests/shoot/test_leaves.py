@@ -10,7 +10,7 @@ from small import books, codes, line, pack, purchase, shoot_of, sound
 
 from costing.kitchen import Dish, Line, Measured
 from costing.quantities import amount
-from costing.shoot import Shot
+from costing.shoot import Purpose, Shot
 from costing.shoot.leaves import Leaves
 
 
@@ -158,9 +158,10 @@ def test_leaves__candidates_multiply_through_all_depths() -> None:
     parts = [
         line("bun", "egg", "1 each", candidates=Fraction(2)),
         line("bun", "flour", "100 g"),
-        line("burger", "bun", "1 batch", candidates=Fraction(3)),
+        line("burger", "bun", "1 each", candidates=Fraction(3)),
+        Dish(name="bun", makes=amount("1 each")),
     ]
-    found = books(*parts, Shot(dish="burger"))
+    found = books(*parts, Shot(dish="burger", purpose=Purpose.HERO))
     assert purchase(found, "egg").need.total == 6
     assert purchase(found, "flour").need.total == 300
     assert purchase(found, "flour").need.trimmed == 100
