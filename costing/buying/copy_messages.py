@@ -16,16 +16,19 @@ def copy_could_go_on(
     saving: str,
     steps: str,
     least: tuple[int, int, int],
+    *,
+    eaten: bool,
 ) -> Words:
     """A shot that begins a copy, while an earlier one leaves a copy that it could show."""
     now, after, anyhow = least
     number = "one copy" if fewer == 1 else f"{fewer} copies"
+    limits = " and is within its limits when it is eaten" if eaten else ""
     order = f", {anyhow} at the least in another order" if anyhow < after else ""
     return Words(
         f'a new copy for "{shot}", while "{source}" leaves one',
         f'"{source}" to go on as "{shot}"{start}: {number} fewer, {saving} less',
-        f'Write "{source}" in From{steps} if the same one can be shown. {now} are begun now, '
-        f"{after} with all that could go on{order}.",
+        f'Write "{source}" in From{steps} if the same one can be shown{limits}. {now} are begun '
+        f"now, {after} with all that could go on{order}.",
     )
 
 

@@ -126,6 +126,7 @@ def findings_of(books: Books, found: Sequence[GoingOn], typed: Sequence[Shot]) -
                     money_text(one.saving, currency),
                     _written(one, typed[one.shot]),
                     one.least,
+                    eaten=shot.is_eaten,
                 )
             )
     if others:

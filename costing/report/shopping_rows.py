@@ -142,6 +142,9 @@ def _notes(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> 
     if purchase.covered > purchase.wanted:
         more = (purchase.covered - purchase.wanted) / purchase.in_unit
         yield f"{quantity(more, purchase.need.unit.name)} more for the times covered"
+    beyond = (purchase.need.total - sum(purchase.need.used.values(), ZERO)) / purchase.in_unit
+    if beyond:
+        yield f"{quantity(beyond, purchase.need.unit.name)} more than is used, to pick from"
     if pack.supplied:
         yield "supplied, costs nothing"
     elif paid.cost is None:

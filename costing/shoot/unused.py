@@ -157,7 +157,8 @@ def _settings(shoot: Shoot) -> Iterator[Finding]:
         "Holding rules": bool(shoot.containers),
         "Room temperature": bool(shoot.containers),
         "Shopping date": dated,
-        "Chance of running out accepted %": any(shot.uncertain for shot in shoot.shots),
+        "Chance of running out accepted %": any(shot.uncertain for shot in shoot.shots)
+        or any(line.good_enough is not None for line in shoot.lines),
         "Count leftovers that keep at %": bool(priced),
         "Budget": bool(priced),
     }

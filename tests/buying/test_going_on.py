@@ -112,6 +112,17 @@ def test_copy_could_go_on__whole_text() -> None:
     )
 
 
+def test_copy_could_go_on__to_be_eaten_names_its_limits() -> None:
+    """A copy that stood through other shots is eaten only within its limits."""
+    taste = shot("B", "bite", None, 17, row=row("Shoot plan", 3, "B", From="F"))
+    shoot = shoot_of(*BIRD, shot("H", "hero", "1-4", 14), taste, currency="EUR")
+    (text,) = map(str, findings_of(books_of_shoot(shoot), found_in(shoot), shoot.shots))
+    assert text.endswith(
+        '  Write "H" in From if the same one can be shown and is within its limits when it is '
+        "eaten. 2 are begun now, 1 with all that could go on."
+    )
+
+
 def test_copy_could_go_on__clears_steps_and_names_another_order() -> None:
     """The finished hero starts before the swap: 2 of 2 begun, 1 if the swap came first."""
     early = shot("H", "hero", "1-5", 9, row=row("Shoot plan", 2, "H", From="F"))

@@ -157,6 +157,17 @@ def test_to_buy__says_what_is_there_for_takes_that_may_come() -> None:
     assert leek["note"] == "100 g more for the times covered"
 
 
+def test_to_buy__says_what_is_there_to_pick_from() -> None:
+    """Four looked at for one hero: one is used, three more are there to pick from."""
+    found = books(
+        line("burger", "bun", "1 each", candidates=4),
+        sound("bun"),
+        pack("bun", "1 each", "0.50"),
+        Shot(dish="burger", purpose=Purpose.HERO),
+    )
+    assert [row["note"] for row in to_buy(found).rows] == ["3 more than is used, to pick from"]
+
+
 def test_to_buy__what_no_pack_covers_stands_on_the_list() -> None:
     """700 g needed, 100 on hand, no pack at all."""
     found = books(

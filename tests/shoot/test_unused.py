@@ -202,6 +202,14 @@ def test_settings_change_nothing__whole_text() -> None:
         ("Room temperature", [Container(name="jug", holds=("seeds",), place=Place())], {}),
         ("Shopping date", [Episode(name="one", shoot_date=date(2031, 5, 10))], {}),
         ("Chance of running out accepted %", [Shot(dish="bread", most=2)], {}),
+        (
+            "Chance of running out accepted %",
+            [
+                line("bread", "roll", "1 each", good_enough="70%"),
+                Shot(dish="bread", purpose=Purpose.HERO),
+            ],
+            {},
+        ),
     ],
 )
 def test_settings__that_something_depends_on_are_not_named(
@@ -311,3 +319,17 @@ def test_keeps_days__count_only_over_several_days() -> None:
     assert "whose keeping days count only where it is made for more than one shoot day" in said
     other = (Episode(name="B", shoot_date="2031-05-02"), Shot(dish="soup", episode="B"))
     assert told(*one, *other) == []
+
+
+def test_candidates__that_no_shot_picks_from_are_named() -> None:
+    """A cook-through picks none; a hero that shows the copy of a cook-through does."""
+    plum = line(
+        "bread", "plum", "1 each", candidates=3, row=row("Recipes", 4, "plum", Candidates="I")
+    )
+    cook = Shot(dish="bread", name="C")
+    assert told(*BREAD, plum, cook) == [
+        'Recipes!I4 (row "plum", column "Candidates"): found "plum", of which no hero, hero spare '
+        "or close-up shows a piece, expected an entry that counts for this shoot "
+        "[entry changes nothing]"
+    ]
+    assert told(*BREAD, plum, Shot(dish="bread", purpose=Purpose.HERO, from_shot="C"), cook) == []
