@@ -132,6 +132,8 @@ class Column:
     akin : tuple of str
         Words that people write for it and for other things too; while the heading is missing, a
         note says that the column was not read.
+    one_meaning : bool
+        Whether its heading means the same on another sheet, where a note says that it is read here.
     width : int
         Of the column in a new workbook. [characters]
     as_text : bool
@@ -182,6 +184,7 @@ class Column:
     listed: tuple[str, str] | None = None
     older: tuple[str, ...] = ()
     akin: tuple[str, ...] = ()
+    one_meaning: bool = False
     width: int = 12
     as_text: bool = False
     as_part: bool = False
@@ -247,6 +250,8 @@ class Sheet:
         A row in which nothing else is filled in is no row yet.
     in_totals : bool
         Whether totals leave something out without one of its rows.
+    known_by : str
+        Heading whose entries, if they are known names, tell what a sheet of another title is.
     told_by : tuple of str
         Headings of which one must be there, at least nearly, for a sheet of this everyday title;
         without them it is the user's own. Blank where the title alone decides.
@@ -268,6 +273,7 @@ class Sheet:
     row: str = ""
     remarks: frozenset[str] = frozenset()
     in_totals: bool = True
+    known_by: str = "Ingredient"
     told_by: tuple[str, ...] = ()
     used: bool = True
 

@@ -111,6 +111,7 @@ RECIPES = Sheet(
             akin=("Spares", "Picks"),
             other="good_enough",
             without=Without.RESULTS,
+            one_meaning=True,
         ),
         Column(
             "Shown",
@@ -166,6 +167,7 @@ INGREDIENTS = Sheet(
             "Where it stands in the shop; used to group the list.",
             example="vegetables",
             akin=("Aisle", "Department"),
+            one_meaning=True,
         ),
         Column(
             "Trim yield %",
@@ -178,6 +180,7 @@ INGREDIENTS = Sheet(
             width=13,
             akin=("Edible %", "Edible part"),
             without=Without.RESULTS,
+            one_meaning=True,
         ),
         Column(
             "Cooked weight %",
@@ -189,6 +192,7 @@ INGREDIENTS = Sheet(
             width=16,
             akin=("Cooked yield", "Cooked yield %", "Cooking loss %"),
             without=Without.RESULTS,
+            one_meaning=True,
         ),
         Column(
             "Grams per ml",
@@ -201,6 +205,7 @@ INGREDIENTS = Sheet(
             width=13,
             kept_as="density",
             without=Without.RESULTS,
+            one_meaning=True,
         ),
         Column(
             "Grams per piece",
@@ -213,6 +218,7 @@ INGREDIENTS = Sheet(
             width=15,
             kept_as="piece_weight",
             without=Without.RESULTS,
+            one_meaning=True,
         ),
         Column(
             "Weighs",
@@ -235,6 +241,7 @@ INGREDIENTS = Sheet(
             akin=("Spoilage", "Spoilage %"),
             kept_as="spoilage",
             without=Without.RESULTS,
+            one_meaning=True,
         ),
         Column(
             "Keeps days",
@@ -245,6 +252,7 @@ INGREDIENTS = Sheet(
             default="the published value when exactly one fits",
             width=11,
             akin=("Keeps", "Shelf life", "Storage life"),
+            one_meaning=True,
         ),
         Column(
             "Holding class",
@@ -255,6 +263,7 @@ INGREDIENTS = Sheet(
             default="the published class, else always",
             width=14,
             careful=HoldingClass.ALWAYS,
+            one_meaning=True,
         ),
         Column(
             "Allergens",
@@ -264,6 +273,7 @@ INGREDIENTS = Sheet(
             default="the published allergens, else unknown",
             width=20,
             akin=("Contains", "Allergies"),
+            one_meaning=True,
         ),
         Column(
             "Substitute",
@@ -271,6 +281,7 @@ INGREDIENTS = Sheet(
             example="spring onion",
             width=18,
             akin=("Alternative", "Replacement"),
+            one_meaning=True,
         ),
         NOTE,
     ),

@@ -63,6 +63,7 @@ DISHES = Sheet(
             default="no",
             width=14,
             without=Without.RESULTS,
+            one_meaning=True,
         ),
         Column(
             "Keeps days",
@@ -95,6 +96,7 @@ DISHES = Sheet(
             width=17,
             akin=("Looks good for", "Lasts on set"),
             kept_as="photo_life",
+            one_meaning=True,
         ),
         NOTE,
     ),
@@ -103,6 +105,7 @@ DISHES = Sheet(
     model=Dish,
     row="dish",
     named_from=("Dish",),
+    known_by="Dish",
 )
 
 PARTS = Sheet(

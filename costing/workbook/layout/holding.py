@@ -76,6 +76,7 @@ HOLDING = Sheet(
             width=17,
             akin=("Discard at",),
             by_hand=True,
+            one_meaning=True,
         ),
         Column(
             "Eaten",
@@ -103,4 +104,5 @@ HOLDING = Sheet(
     akin=("Log", "Temperatures", "Temperature log", "Bowls"),
     kept_as="containers",
     named_from=("Container",),
+    known_by="Event",
 )

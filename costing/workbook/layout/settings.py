@@ -204,4 +204,5 @@ SETTINGS_SHEET = Sheet(
     first=True,
     akin=("Options", "Preferences", "Setup"),
     kept_as="settings",
+    known_by="Setting",
 )

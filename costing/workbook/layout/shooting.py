@@ -190,6 +190,7 @@ SHOOT_PLAN = Sheet(
     row="shot",
     named_from=("Shot", "Dish"),
     remarks=frozenset({"Episode", "Note"}),
+    known_by="Dish",
 )
 
 EPISODES = Sheet(
@@ -217,6 +218,7 @@ EPISODES = Sheet(
             default="unknown: what depends on dates is left out",
             older=("Date",),
             width=12,
+            one_meaning=True,
         ),
         Column(
             "Call time",
@@ -226,6 +228,7 @@ EPISODES = Sheet(
             default="unknown",
             width=10,
             akin=("Call", "Start time"),
+            one_meaning=True,
         ),
         Column(
             "Portions",
@@ -264,6 +267,7 @@ EPISODES = Sheet(
     model=Episode,
     row="episode",
     named_from=("Episode",),
+    known_by="Episode",
 )
 
 PEOPLE = Sheet(
@@ -299,4 +303,5 @@ PEOPLE = Sheet(
     named_from=("Person",),
     in_totals=False,
     told_by=("Person", "Avoids"),
+    known_by="Person",
 )

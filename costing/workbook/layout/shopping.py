@@ -67,6 +67,7 @@ PACKS = Sheet(
             default="unknown: every total says what it leaves out",
             older=("Cost", "Pack price"),
             width=10,
+            one_meaning=True,
         ),
         Column(
             "Loose step",
@@ -80,6 +81,7 @@ PACKS = Sheet(
             unit_in="Unit",
             above_0="a step",
             without=Without.ROW,
+            one_meaning=True,
         ),
         Column(
             "At most",
@@ -91,6 +93,7 @@ PACKS = Sheet(
             width=10,
             akin=("Limit", "Max", "Maximum", "Available"),
             without=Without.ROW,
+            one_meaning=True,
         ),
         Column(
             "Supplied",
@@ -112,6 +115,7 @@ PACKS = Sheet(
             default="the setting Food tax rate %",
             width=11,
             akin=("VAT", "VAT %", "VAT rate", "GST", "GST %", "Tax", "Tax %", "Sales tax"),
+            one_meaning=True,
         ),
         Column(
             "State",
@@ -132,6 +136,7 @@ PACKS = Sheet(
             default="0",
             width=10,
             used=False,
+            one_meaning=True,
         ),
         Column(
             "Thaw days",
@@ -142,6 +147,7 @@ PACKS = Sheet(
             default="0",
             width=10,
             used=False,
+            one_meaning=True,
         ),
         Column(
             "Price date",
@@ -150,6 +156,7 @@ PACKS = Sheet(
             example="2031-05-02",
             width=12,
             akin=("Date", "Seen on", "Priced on", "As of"),
+            one_meaning=True,
         ),
         NOTE,
     ),
@@ -214,6 +221,7 @@ ON_HAND = Sheet(
             older=("Best before", "Expiry", "Expires"),
             width=12,
             without=Without.ROW,
+            one_meaning=True,
         ),
         Column(
             "Opened",
@@ -294,6 +302,7 @@ TRIPS = Sheet(
     in_totals=False,
     told_by=("Shop",),
     used=False,
+    known_by="Shop",
 )
 
 SHOPS = Sheet(
@@ -323,6 +332,7 @@ SHOPS = Sheet(
             width=12,
             akin=("Delivery", "Delivery cost", "Delivery fee", "Fare"),
             without=Without.RESULTS,
+            one_meaning=True,
         ),
         Column(
             "Minimum spend",
@@ -334,6 +344,7 @@ SHOPS = Sheet(
             width=14,
             akin=("Minimum", "Min spend", "Minimum order", "Min order"),
             without=Without.RESULTS,
+            one_meaning=True,
         ),
         NOTE,
     ),
@@ -343,4 +354,5 @@ SHOPS = Sheet(
     model=Shop,
     row="shop",
     named_from=("Shop",),
+    known_by="Shop",
 )

@@ -13,7 +13,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from costing.findings import Finding, Grade, Place, Words, message
 from costing.quantities import Measures
 from costing.shoot import Episode
-from costing.workbook.layout import Sheet
+from costing.workbook.layout import Column, Sheet
 from costing.workbook.reading.books import Cells, cells_of
 from costing.workbook.reading.weighs import Weighed
 
@@ -92,9 +92,11 @@ class Area:
     covered: set[tuple[int, str]] = field(default_factory=set)
     named: str = ""
     letters: dict[str, str] = field(default_factory=dict)
+    declared: dict[str, Column] = field(default_factory=dict)
     findings: list[Finding] = field(default_factory=list)
 
     def __post_init__(self) -> None:
+        self.declared = {column.heading: column for column in self.layout.columns}
         for number, heading in self.columns.items():
             self.letters.setdefault(heading, get_column_letter(number))
         self._look_for_merged_cells()

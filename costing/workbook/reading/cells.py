@@ -85,7 +85,7 @@ class RowCells:
 
     def column(self, heading: str) -> Column:
         """What the layout declares of a cell."""
-        return self.area.layout.column(heading)
+        return self.area.declared[heading]
 
     def expected(self, heading: str) -> str:
         """What a cell may hold, in words with an example."""

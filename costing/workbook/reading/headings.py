@@ -48,9 +48,11 @@ def header_row(layout: Sheet, cells: Cells, results: Cells) -> int:
     known = {heading_key(heading): heading for heading in layout.headings}
     least = min(2, len(layout.required_headings))
     best, best_score = 0, 0
+    # only these rows are looked through for each row, of a sheet that may have thousands
+    top = {at: cell for at, cell in cells.items() if at[0] <= HEADING_ROWS}
     for row in range(1, HEADING_ROWS + 1):
         score = 0
-        for text in texts_in(cells, results, row).values():
+        for text in texts_in(top, results, row).values():
             if heading_key(text) in known:
                 score += 2
             elif _meant(text, layout, known.values()):

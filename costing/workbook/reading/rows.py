@@ -123,6 +123,12 @@ class SheetReader:
         self.area = area
         self.layout = area.layout
         self.found = Read()
+        columns = [c for c in self.layout.columns if c.kind not in UNITS]
+        self.headings = {column.field: column.heading for column in columns}
+        self._read = [column for column in columns if not column.by_hand]
+        self._needed = [c.heading for c in self._read if c.in_each_row]
+        fields = self.layout.model.model_fields if self.layout.model else {}
+        self._required = {name for name, one in fields.items() if one.is_required()}
         self.lost = {what: self.layout.lost_with(what) for what in Without}
 
     def read(self) -> Read:
@@ -153,36 +159,26 @@ class SheetReader:
     def fields(self, cells: RowCells) -> dict[str, Any] | None:
         """What the cells of a row say, by the fields of its model; ``None``: it is no row."""
         fields: dict[str, Any] = {}
-        for column in self.layout.columns:
-            if column.by_hand or column.kind in UNITS:
-                continue
-            fields |= read_cell(cells, column.heading)
-            if column.in_each_row and cells.value(column.heading) is None:
-                cells.required(column.heading)
+        for column in self._read:
+            if column.heading in cells.cells or column.unit_in in cells.cells:
+                fields |= read_cell(cells, column.heading)
+        for heading in self._needed:
+            if cells.value(heading) is None:
+                cells.required(heading)
         return fields
 
     def row(self, cells: RowCells, fields: dict[str, Any]) -> FromRow | None:
         """The model of a row; ``None`` where it lacks what it needs."""
         model = self.layout.model
-        if model is None or not fields.keys() >= _needed(model):
+        if model is None or not fields.keys() >= self._required:
             return None
         return built(model, cells, self.headings, fields)
-
-    @property
-    def headings(self) -> dict[str, str]:
-        """Headings by the fields that keep what stands below them."""
-        columns = self.layout.columns
-        return {c.field: c.heading for c in columns if c.kind not in UNITS}
 
     def leave_out(self, cells: RowCells, *, usable: bool) -> None:
         """Say that a row cannot be used, or that results which depend on it cannot."""
         self.found.leave_out(self.layout.row, cells.row, in_totals=self.layout.in_totals)
         if usable:
             self.found.uncertain.add(key(cells.row.name))
-
-
-def _needed(model: type[FromRow]) -> set[str]:
-    return {name for name, field in model.model_fields.items() if field.is_required()}
 
 
 def built(

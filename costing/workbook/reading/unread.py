@@ -28,40 +28,13 @@ ENOUGH = 4
 FEW = 3
 """So many near headings say it below a title that people give to such a sheet."""
 
-NAMED_BY = {
-    "Settings": "Setting",
-    "Shoot plan": "Dish",
-    "Dishes": "Dish",
-    "Episodes": "Episode",
-    "Shops": "Shop",
-    "Holding": "Event",
-    "Trips": "Shop",
-    "People": "Person",
-}
-"""The column whose entries tell what a sheet is about; ``Ingredient`` for the others."""
-
 ELSEWHERE = {
-    heading_key(heading): sheet
-    for sheet, headings in {
-        "Recipes": ("Candidates",),
-        "Packs": (
-            *("Price", "Loose step", "At most", "Tax rate %", "Order days", "Thaw days"),
-            "Price date",
-        ),
-        "Ingredients": (
-            *("Section", "Trim yield %", "Cooked weight %", "Grams per ml", "Grams per piece"),
-            *("Spoilage % per day", "Keeps days", "Holding class", "Allergens", "Substitute"),
-        ),
-        "On hand": ("Use by",),
-        "Episodes": ("Shoot date", "Call time"),
-        "Dishes": ("Photo life minutes", "Whole batches"),
-        "Shops": ("Visit cost", "Minimum spend"),
-        "Holding": ("Marked until",),
-    }.items()
-    for heading in headings
+    heading_key(column.heading): layout.title
+    for layout in INPUT_SHEETS
+    for column in layout.columns
+    if column.one_meaning
 }
 """Headings that mean one thing on whatever sheet they stand, and where they are read."""
-
 
 LOST = frozenset(
     map(heading_key, ("Waste", "Waste %", "Loss", "Loss %", "Trim loss %", "Refuse %"))
@@ -177,9 +150,9 @@ def _held(
             alike += same is not None
     if len(columns) < 2 or not any(at > row for at, _ in cells):
         return {}
-    named = columns.get(NAMED_BY.get(layout.title, "Ingredient"))
+    named = columns.get(layout.known_by)
     names_known = named is not None and any(
-        isinstance(value, str) and key(value) in known[layout.title]
+        isinstance(value, str) and key(value) in known[layout.known_by]
         for at in range(row + 1, row + ROWS_LOOKED_AT)
         if (value := _value(cells, at, named)) is not None
     )
@@ -203,28 +176,20 @@ def _value(cells: Cells, row: int, column: int) -> Any:
 
 
 def _known_names(shoot: Shoot) -> dict[str, set[str]]:
-    """What the rows of each of our sheets would be about, as keys."""
+    """Names by the heading they stand below on our sheets, as keys."""
     ingredients = {key(line.ingredient) for line in shoot.lines if line.ingredient}
     ingredients |= {key(pack.ingredient) for pack in shoot.packs}
     dishes = {key(line.dish) for line in shoot.lines}
     shops = {key(pack.shop) for pack in shoot.packs} | {key(shop.name) for shop in shoot.shops}
     episodes = {key(one.name) for one in shoot.episodes} | {key(s.episode) for s in shoot.shots}
     return {
-        "Settings": {key(setting.heading) for setting in SETTINGS},
-        "Recipes": ingredients,
-        "Shoot plan": dishes,
-        "Packs": ingredients,
-        "Ingredients": ingredients,
-        "On hand": ingredients,
-        "Episodes": episodes,
-        "Dishes": dishes,
-        "Parts": ingredients,
-        "Trips": shops,
-        "People": {key(name) for shot in shoot.shots for name in shot.eaters},
-        "Shops": shops,
-        "Receipts": ingredients,
-        "Counted": ingredients,
-        "Holding": {key(kind) for kind in EventKind},
+        "Ingredient": ingredients,
+        "Dish": dishes,
+        "Episode": episodes,
+        "Shop": shops,
+        "Person": {key(name) for shot in shoot.shots for name in shot.eaters},
+        "Event": {key(kind) for kind in EventKind},
+        "Setting": {key(setting.heading) for setting in SETTINGS},
     }
 
 
