@@ -166,6 +166,8 @@ class Column:
         What holds when a cell cannot be read, where blank would be the less careful.
     by_hand : bool
         Whether the sheet's own reader reads it, because other rows or cells say how.
+    followed : bool
+        Whether formulas of result sheets refer to its numbers.
     used : bool
         Whether anything is made of it; until then a note says that it changes nothing.
     other_used : bool
@@ -200,6 +202,7 @@ class Column:
     without: Without = Without.CELL
     careful: object = None
     by_hand: bool = False
+    followed: bool = False
     used: bool = True
     other_used: bool = True
 
@@ -213,6 +216,11 @@ class Column:
         'trim_yield'
         """
         return self.kept_as or "_".join(self.heading.replace("%", "").lower().split())
+
+    @property
+    def number_fields(self) -> tuple[str, ...]:
+        """Fields that keep the number of a cell: its other form is one too, or a word or names."""
+        return (self.field, self.other) if self.kind is CellKind.CANDIDATES else (self.field,)
 
 
 @dataclass(frozen=True, slots=True)

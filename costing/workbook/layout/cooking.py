@@ -70,6 +70,7 @@ RECIPES = Sheet(
             other="to_taste",
             lower_end="amount_low",
             without=Without.RESULTS,
+            followed=True,
         ),
         Column(
             "Unit",
@@ -112,6 +113,7 @@ RECIPES = Sheet(
             other="good_enough",
             without=Without.RESULTS,
             one_meaning=True,
+            followed=True,
         ),
         Column(
             "Shown",
@@ -181,6 +183,7 @@ INGREDIENTS = Sheet(
             akin=("Edible %", "Edible part"),
             without=Without.RESULTS,
             one_meaning=True,
+            followed=True,
         ),
         Column(
             "Cooked weight %",
@@ -193,6 +196,7 @@ INGREDIENTS = Sheet(
             akin=("Cooked yield", "Cooked yield %", "Cooking loss %"),
             without=Without.RESULTS,
             one_meaning=True,
+            followed=True,
         ),
         Column(
             "Grams per ml",
@@ -206,6 +210,7 @@ INGREDIENTS = Sheet(
             kept_as="density",
             without=Without.RESULTS,
             one_meaning=True,
+            followed=True,
         ),
         Column(
             "Grams per piece",
@@ -219,6 +224,7 @@ INGREDIENTS = Sheet(
             kept_as="piece_weight",
             without=Without.RESULTS,
             one_meaning=True,
+            followed=True,
         ),
         Column(
             "Weighs",
@@ -242,6 +248,7 @@ INGREDIENTS = Sheet(
             kept_as="spoilage",
             without=Without.RESULTS,
             one_meaning=True,
+            followed=True,
         ),
         Column(
             "Keeps days",

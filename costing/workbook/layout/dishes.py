@@ -33,6 +33,7 @@ DISHES = Sheet(
             akin=("Yield", "Serves", "Servings"),
             unit_in="Unit",
             without=Without.RESULTS,
+            followed=True,
         ),
         Column(
             "Unit",
@@ -53,6 +54,7 @@ DISHES = Sheet(
             default="unknown",
             width=16,
             without=Without.RESULTS,
+            followed=True,
         ),
         Column(
             "Whole batches",

@@ -90,6 +90,7 @@ SHOOT_PLAN = Sheet(
             width=8,
             akin=("Scale",),
             without=Without.ROW,
+            followed=True,
         ),
         Column(
             "Times",
@@ -101,6 +102,7 @@ SHOOT_PLAN = Sheet(
             older=("Count", "Takes"),
             width=8,
             without=Without.ROW,
+            followed=True,
         ),
         Column(
             "Fewest",
@@ -239,6 +241,7 @@ EPISODES = Sheet(
             default="unknown",
             width=10,
             akin=("Serves", "Servings"),
+            followed=True,
         ),
         Column(
             "Minutes",
@@ -249,6 +252,7 @@ EPISODES = Sheet(
             default="unknown",
             width=10,
             akin=("Length", "Duration"),
+            followed=True,
         ),
         Column(
             "Budget",
@@ -259,6 +263,7 @@ EPISODES = Sheet(
             default="none",
             width=10,
             akin=("Limit", "Allowance"),
+            followed=True,
         ),
         NOTE,
     ),

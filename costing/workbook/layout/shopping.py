@@ -47,6 +47,7 @@ PACKS = Sheet(
             in_each_row=True,
             entry="what is in one pack,",
             without=Without.ROW,
+            followed=True,
         ),
         Column(
             "Unit",
@@ -68,6 +69,7 @@ PACKS = Sheet(
             older=("Cost", "Pack price"),
             width=10,
             one_meaning=True,
+            followed=True,
         ),
         Column(
             "Loose step",
@@ -82,6 +84,7 @@ PACKS = Sheet(
             above_0="a step",
             without=Without.ROW,
             one_meaning=True,
+            followed=True,
         ),
         Column(
             "At most",
@@ -116,6 +119,7 @@ PACKS = Sheet(
             width=11,
             akin=("VAT", "VAT %", "VAT rate", "GST", "GST %", "Tax", "Tax %", "Sales tax"),
             one_meaning=True,
+            followed=True,
         ),
         Column(
             "State",
@@ -201,6 +205,7 @@ ON_HAND = Sheet(
             word="plenty",
             other="plenty",
             without=Without.ROW,
+            followed=True,
         ),
         Column(
             "Unit",
@@ -243,6 +248,7 @@ ON_HAND = Sheet(
             width=10,
             akin=("Worth", "Price", "Cost"),
             without=Without.ROW,
+            followed=True,
         ),
         Column(
             "Supplied",
@@ -333,6 +339,7 @@ SHOPS = Sheet(
             akin=("Delivery", "Delivery cost", "Delivery fee", "Fare"),
             without=Without.RESULTS,
             one_meaning=True,
+            followed=True,
         ),
         Column(
             "Minimum spend",

@@ -110,7 +110,11 @@ def _candidates(cells: RowCells, heading: str) -> dict[str, Any]:
     column = cells.column(heading)
     if not signed(cells, heading):
         found = number(cells, heading)
-        return {} if found is None else {column.field: found}
+        if found is not None and found < 1:
+            expected = "a number of 1 or more, or a part such as 80%"
+            shown = decimal_or_fraction(found)
+            cells.fail(heading, number_out_of_range(cells.at(heading), shown, expected))
+        return {} if found is None or found < 1 else {column.field: found}
     part = percent_above_0(cells, heading)
     if part is None:
         return {}

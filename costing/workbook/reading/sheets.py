@@ -12,6 +12,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from costing.findings import Finding, Grade, Place, Words, choice_words, message
 from costing.names import key
 from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE, RESULT_TITLES, Sheet
+from costing.workbook.layout.columns import NOTE
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.books import Book, cells_of
 from costing.workbook.reading.headings import (
@@ -97,15 +98,19 @@ def _titled(book: Book, layout: Sheet) -> list[SheetPlace]:
 
 
 def _is_ours(book: Book, sheet: Worksheet, layout: Sheet) -> bool:
-    """Whether a sheet has what tells it from one of the user's own with that everyday title."""
+    """Whether a sheet has what tells it from one of the user's own with that everyday title.
+
+    One heading that is its alone tells it, or two of any.
+    """
     if not layout.told_by or not _filled(sheet):
         return True
     results = book.results.get(str(sheet.title), {})
-    return any(
-        nearly(text, layout.told_by)
-        for row in range(1, HEADING_ROWS + 1)
-        for text in texts_in(cells_of(sheet), results, row).values()
-    )
+    for row in range(1, HEADING_ROWS + 1):
+        texts = texts_in(cells_of(sheet), results, row).values()
+        near = {nearly(text, layout.headings) for text in texts} - {None, NOTE.heading}
+        if len(near) >= 2 or not near.isdisjoint(layout.told_by):
+            return True
+    return False
 
 
 def _tables(book: Book, layout: Sheet) -> list[SheetPlace]:

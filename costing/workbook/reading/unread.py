@@ -231,5 +231,5 @@ def not_read_yet(what: str) -> Words:
     return Words(
         what,
         "what this version of costing acts on",
-        "It was not read and changes nothing yet; all the rest counts.",
+        "It changes nothing yet; all the rest counts.",
     )

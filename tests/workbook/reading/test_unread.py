@@ -172,6 +172,13 @@ def test_sheets__of_the_persons_own_are_left_alone(change: Change, tmp_path: Pat
     assert notes(change, tmp_path) == []
 
 
+def test_receipts__two_of_its_headings_make_it_ours(tmp_path: Path) -> None:
+    """A sheet of receipts without what was paid is told; one with a single heading is one's own."""
+    ours = sheet("Receipts", ["Date", "Shop", "Total"], ["2031-05-09", "Corner", 3])
+    assert notes(ours, tmp_path) == [("error", "required heading missing: Receipts")]
+    assert notes(sheet("Receipts", ["Date", "Whose"], ["2031-05-09", "A"]), tmp_path) == []
+
+
 def test_not_read_yet__columns_settings_and_sheets_once_each(tmp_path: Path) -> None:
     """What is read and nothing acts on yet is told once, for a column, a setting or a sheet."""
     book = good_workbook()
@@ -268,11 +275,11 @@ CASES = [
         id="sheet not read",
     ),
     pytest.param(
-        column("Shoot plan", "Ended by", "time"),
+        column("Packs", "Order days", 2),
         [
-            "'Shoot plan'!K1: found the column \"Ended by\" filled in, expected what this "
+            'Packs!I1: found the column "Order days" filled in, expected what this '
             "version of costing acts on [not read yet]\n"
-            "  It was not read and changes nothing yet; all the rest counts."
+            "  It changes nothing yet; all the rest counts."
         ],
         id="not read yet",
     ),

@@ -10,13 +10,13 @@ from fractions import Fraction
 from typing import Any, TypeVar
 
 from costing.findings import Row
-from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Shop
 from costing.kitchen.rows import FromRow
 from costing.quantities import Amount, exact, traced, traced_money
 from costing.quantities.traced import TracedNumber
 from costing.quantities.traced_money import TracedMoney
 from costing.report.tables import Table, Value
-from costing.shoot import Episode, Settings, Shoot, Shot
+from costing.shoot import Settings, Shoot
+from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.package.addresses import address, column_letters
 
 M = TypeVar("M", bound=FromRow)
@@ -24,26 +24,14 @@ M = TypeVar("M", bound=FromRow)
 PARTS_OF = (Fraction(1), Fraction(1, 100))
 """What a number in a cell may count: ones, or percent."""
 
-NUMBERS: dict[type[FromRow], dict[str, str]] = {
-    Line: {"amount": "Amount", "candidates": "Candidates", "good_enough": "Candidates"},
-    Pack: {
-        "amount": "Amount",
-        "price": "Price",
-        "loose_step": "Loose step",
-        "tax_rate": "Tax rate %",
-    },
-    Lot: {"amount": "Amount", "value": "Value"},
-    Ingredient: {
-        "trim_yield": "Trim yield %",
-        "cooked_weight": "Cooked weight %",
-        "density": "Grams per ml",
-        "piece_weight": "Grams per piece",
-        "spoilage": "Spoilage % per day",
-    },
-    Dish: {"makes": "Makes", "cooked_weight": "Cooked weight %"},
-    Shot: {"times": "Times", "batch": "Batch"},
-    Episode: {"portions": "Portions", "minutes": "Minutes", "budget": "Budget"},
-    Shop: {"visit_cost": "Visit cost"},
+NUMBERS: dict[type[FromRow] | None, dict[str, str]] = {
+    layout.model: {
+        field: column.heading
+        for column in layout.columns
+        if column.followed
+        for field in column.number_fields
+    }
+    for layout in INPUT_SHEETS
 }
 """The numbers that results are made of, and the headings they stand below."""
 
