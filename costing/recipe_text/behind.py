@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 from costing.quantities import Measures
 from costing.recipe_text.counts import count_at
-from costing.recipe_text.measured import WrittenAmount, measured_at, whole_measure
+from costing.recipe_text.measured import WrittenAmount, measured_at, state_at, whole_measure
 from costing.recipe_text.names import cut_end, singular_name
 from costing.recipe_text.words import (
     ADVERBS,
@@ -85,6 +85,8 @@ class Behind:
         Words that say the food is cooked.
     remarks : list of str
         Everything that is neither a cut nor the amount in other words.
+    state : str
+        For the Measured cell: "untrimmed weight" behind the name, or behind the brackets.
     """
 
     cuts: list[str] = field(default_factory=list)
@@ -95,6 +97,7 @@ class Behind:
     choices: list[str] = field(default_factory=list)
     cooked: list[str] = field(default_factory=list)
     remarks: list[str] = field(default_factory=list)
+    state: str = ""
 
 
 def name_and_behind(text: str, measures: Measures, *, each: bool = False) -> tuple[str, Behind]:
@@ -121,6 +124,8 @@ def name_and_behind(text: str, measures: Measures, *, each: bool = False) -> tup
             _part(found, part, measures)
     text = re.sub(r"\s+", " ", _BRACKETS.sub(" ", text)).strip()
     text = re.sub(r" (?=[,;])", "", text).strip(" ()[]")
+    if state := state_at(text):
+        found.state, text = state[0], state[1].strip()
     several = _SEVERAL.match(text) if each else None
     held = text[: several.end()] if several else ""
     name, *parts = [part.strip() for part in _COMMA.split(text[len(held) :])]
@@ -188,6 +193,10 @@ def _part(found: Behind, text: str, measures: Measures) -> None:
     """One part between commas, or in brackets."""
     text = text.strip(" .,;:")
     if not text:
+        return
+    state = state_at(text)
+    if state is not None and not state[1].strip():
+        found.state = state[0]
         return
     other = whole_measure(text, measures)
     if other is None and (pieces := re.match(r"(?:about |approx\.? |~)?([0-9]+)\b", text)):

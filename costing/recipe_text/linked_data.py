@@ -5,6 +5,7 @@ from __future__ import annotations
 import html
 import json
 import re
+from collections import Counter
 from collections.abc import Iterator
 from typing import Any
 
@@ -132,16 +133,28 @@ def _outline(recipe: dict[str, Any], file_name: str, named: dict[str, dict[str, 
     steps = list(_steps(recipe.get("recipeInstructions"), "", 0))[:MOST_LINES]
     out.method = [
         (name, Source(number, said, listed="recipeInstructions"))
-        for number, (name, said) in enumerate(steps, start=1)
+        for number, (name, said, _) in enumerate(steps, start=1)
     ]
     made = _made(recipe.get("recipeYield", recipe.get("yield")))
     out.makes = Source(1, made, listed="recipeYield") if made else None
-    longest = max((len(said) for said in (*lines, *(said for _, said in steps))), default=0)
+    longest = max((len(said) for said in (*lines, *(said for _, said, _ in steps))), default=0)
     if longest > LONGEST_CELL:
         raise RecipeUnreadable(
             messages.file_too_large(Place(file_name), longest, LONGEST_CELL, "characters in a line")
         )
+    _put_to_supplied(out, [supply for _, _, supply in steps])
     return out
+
+
+def _put_to_supplied(out: Outline, supplies: list[tuple[str, ...]]) -> None:
+    """Put each ingredient to the step that says it takes it, where the steps say so of all."""
+    waiting: dict[str, list[Source]] = {}
+    for group in out.groups:
+        for source in group.lines:
+            waiting.setdefault(source.text, []).append(source)
+    wanted = Counter(line for supply in supplies for line in supply)
+    if wanted and wanted == {line: len(sources) for line, sources in waiting.items()}:
+        out.put_to_steps([[waiting[line].pop(0) for line in supply] for supply in supplies])
 
 
 def _open(out: Outline, name: str, source: Source) -> None:
@@ -197,8 +210,8 @@ def _texts(value: Any) -> Iterator[str]:
         yield str(value)
 
 
-def _steps(value: Any, section: str, depth: int) -> Iterator[tuple[str, str]]:
-    """Name and text of each step; a section's name stands in front of its steps' names."""
+def _steps(value: Any, section: str, depth: int) -> Iterator[tuple[str, str, tuple[str, ...]]]:
+    """Name, text and supplies of each step; a section's name stands in front of its steps'."""
     if depth > DEEPEST:
         return
     if isinstance(value, list):
@@ -215,10 +228,11 @@ def _steps(value: Any, section: str, depth: int) -> Iterator[tuple[str, str]]:
             return
         said = " ".join(_texts(value.get("text"))) or name
         if said:
-            yield _called(section, name or said), said
+            supply = tuple(_ingredients(value.get("supply"), {}, depth + 1))
+            yield _called(section, name or said), said, supply
     else:
         for line in _texts(value):
-            yield _called(section, line), line
+            yield _called(section, line), line, ()
 
 
 def _called(section: str, said: str) -> str:

@@ -35,6 +35,10 @@ _STATE = re.compile(
 """In which state a weight was taken, where the line says so."""
 
 
+COOKBOOK_ROUNDING = Fraction(5, 100)
+"""So far apart lie 250 ml and 1 cup of the same recipe. [of 1]"""
+
+
 @dataclass(frozen=True, slots=True)
 class WrittenAmount:
     """An amount as a line says it.
@@ -90,6 +94,15 @@ class WrittenAmount:
         if self.unit.weighs:
             return 2 if self.unit.shown == "stick of butter" else 0
         return 1 if self.unit.exact_volume else 2
+
+    def agrees_with(self, other: WrittenAmount) -> bool:
+        """Whether two amounts are one in two units, but for the rounding of a cookbook."""
+        mine, its = (m.unit.unit if m.unit else None for m in (self, other))
+        low, others = self.count.low, other.count.low
+        if not (mine and its and low and others) or mine.dimension is not its.dimension:
+            return False
+        same_ends = (low == self.count.high) is (others == other.count.high)
+        return same_ends and abs(others * its.size / (low * mine.size) - 1) <= COOKBOOK_ROUNDING
 
     def times(self, count: Count) -> WrittenAmount:
         """Give it for several."""

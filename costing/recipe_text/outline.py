@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from pathlib import PurePath
 
@@ -112,6 +112,13 @@ class Outline:
     takes_in_steps: bool = False
     makes: Source | None = None
     findings: list[Finding] = field(default_factory=list)
+
+    def put_to_steps(self, lines: Sequence[Sequence[Source]]) -> None:
+        """Make the steps of the method the groups, each with the lines that are said of it."""
+        steps = zip(self.method, lines, strict=True)
+        self.groups = [Group(name, [*said], heading=step) for (name, step), said in steps]
+        self.method.clear()
+        self.takes_in_steps = True
 
     def place(self, source: Source) -> Place:
         """Place of a line."""

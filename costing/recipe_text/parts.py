@@ -149,7 +149,7 @@ class Pieces:
 
     def _measured(self, amount: WrittenAmount) -> str:
         """The Measured cell: what a pack holds is bought as it is."""
-        state = amount.state or self.leading.state
+        state = amount.state or self.leading.state or self.behind.state
         pack = self.leading.kind is AmountKind.CONTAINER and self.leading.size is not None
         return state or ("as bought" if pack else "")
 
@@ -193,7 +193,7 @@ class Pieces:
         others = (*leading.others, *self.behind.others)
         choices = [first, *(o.times(leading.count) if o.each else o for o in others)]
         taken = min(choices, key=self._rank)
-        left = [str(choice) for choice in choices if choice is not taken]
+        left = [str(c) for c in choices if c is not taken and not taken.agrees_with(c)]
         several = first.unit is None and leading.count.high is not None and leading.count.high > 1
         bare = taken is not first and taken.unit is not None and not (taken.each or taken.total)
         if several and bare and taken in self.behind.others:

@@ -29,6 +29,9 @@ _US_WORDS = re.compile(
 
 _WEIGHTS = {"ounce", "ounces", "pound", "pounds", "oz", "lb", "lbs"}
 
+_SAID = re.compile(rf"\bcups and spoons are ({'|'.join(Measures)})\b", re.IGNORECASE)
+"""How a recipe says whose they are, as the command ``recipe`` writes it."""
+
 _PAGE = re.compile(r"\s*<(?:!doctype html|html|head|body)\b", re.IGNORECASE)
 
 
@@ -79,6 +82,8 @@ def read_recipe(
     if len(text) > MOST_CHARACTERS:
         finding = messages.file_too_large(here, len(text), MOST_CHARACTERS, "characters")
         raise RecipeUnreadable(finding)
+    if measures is None and (plainly := _SAID.search(text)):
+        measures = next(one for one in Measures if one.casefold() == plainly[1].casefold())
     said = () if measures else us_words(text)
     if measures is None:
         measures = Measures.US_CUSTOMARY if said else Measures.METRIC

@@ -63,6 +63,9 @@ _ABOUT_IT = re.compile(
     r"|(?:https?://|www\.)\S+)",
     re.IGNORECASE,
 )
+_OF_STEP = re.compile(r"(?:for )?step (?P<step>[0-9]{1,3})\s*:?", re.IGNORECASE)
+"""Above the ingredients that a step of the method takes."""
+
 _OVEN = re.compile(r"(?:pre-?heat|heat|turn on) (?:the|your|an|a) \w+\b.*[0-9].*", re.IGNORECASE)
 """Said above the ingredients, as short as it is: it is no ingredient."""
 
@@ -124,11 +127,23 @@ class _Lines:
         start = self._title()
         for at in range(start, len(self.sources)):
             self._line(at)
+        self._put_to_named_steps()
         if not self.out.title:
             self.out.title = named_after(self.out.file_name)
             place = Place(self.out.file_name)
             self.out.findings.append(messages.title_missing(place, self.out.title))
         return self.out
+
+    def _put_to_named_steps(self) -> None:
+        """Put the ingredients below "Step 2:" to the second step of the method."""
+        named = [_OF_STEP.fullmatch(group.name) for group in self.out.groups]
+        steps = [int(one["step"]) for one in named if one]
+        if not steps or None in named or not all(1 <= at <= len(self.out.method) for at in steps):
+            return
+        lines: list[list[Source]] = [[] for _ in self.out.method]
+        for at, group in zip(steps, self.out.groups, strict=True):
+            lines[at - 1] += group.lines
+        self.out.put_to_steps(lines)
 
     def _title(self) -> int:
         """Take the first line for the dish's name if it is one; give how many lines that took."""
@@ -201,6 +216,8 @@ class _Lines:
             self._content(source, plain)
 
     def _is_heading(self, plain: str) -> bool:
+        if self.part is Part.INGREDIENTS and _OF_STEP.fullmatch(plain):
+            return True
         if len(plain) > LONGEST_HEADING or any(sign.isdecimal() for sign in plain):
             return False
         return plain.endswith(":") or _FOR.fullmatch(plain) is not None

@@ -205,6 +205,29 @@ def test_read_recipe__several_recipes_are_several_dishes() -> None:
     assert "recipe dish inside" not in {finding.code for finding in found.findings}
 
 
+@pytest.mark.parametrize(
+    ("supplies", "steps"),
+    [([["2 eggs"], ["1 lemon", "2 eggs"]], ["1", "2", "2"]), ([["2 eggs"], ["1 lime"]], ["1"] * 3)],
+    ids=["all are supplied", "another is"],
+)
+def test_read_recipe__supplies_tell_the_steps_where_they_are_the_ingredients(
+    supplies: list[list[str]], steps: list[str]
+) -> None:
+    """Two eggs in each of two steps, which no guess by names could tell."""
+    data = {
+        "@type": "Recipe",
+        "name": "tart",
+        "recipeIngredient": ["2 eggs", "1 lemon", "2 eggs"],
+        "recipeInstructions": [
+            {"@type": ["HowToStep", "HowToDirection"], "text": text, "supply": supply}
+            for text, supply in zip(("Beat the eggs.", "Go on."), supplies, strict=True)
+        ],
+    }
+    found = read(data)
+    taken = [row for row in found.rows["Recipes"] if row["Ingredient"]]
+    assert [str(row["Step"]) for row in taken][: len(steps)] == steps
+
+
 JSON = st.recursive(
     st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False) | st.text(max_size=20),
     lambda inner: (

@@ -237,6 +237,23 @@ def test_read_recipe__another_kind_is_the_programmers_fault() -> None:
         read_recipe("x", kind="html", measures=Measures.METRIC, file_name="x")  # type: ignore[arg-type]
 
 
+def test_read_recipe__ingredients_below_step_2_are_that_steps() -> None:
+    """The same egg in two steps; a list for a step that the method has not is a heading."""
+    text = "Tart\n\nIngredients\n\nStep 1:\n- 1 egg\n\nStep 2:\n- 1 egg\n\nMethod\n\n1. Mix.\n"
+    found = read(f"{text}2. Glaze.\n")
+    taken = [row for row in found.rows["Recipes"] if row["Ingredient"]]
+    assert [(row["Step"], row["Ingredient"]) for row in taken] == [(1, "egg"), (2, "egg")]
+    assert found.findings == []
+    notes = [row["Note"] for row in read(text).rows["Recipes"] if row["Ingredient"]]
+    assert notes == ["- 1 egg (Step 1)", "- 1 egg (Step 2)"]
+
+
+def test_read_recipe__whose_cups_they_are_may_be_said() -> None:
+    text = "Tart\n\n1 cup milk\n2 tbsp honey\n\nNotes\n\nCups and spoons are Australian.\n"
+    found = read_recipe(text, kind="text", measures=None, file_name="tart.txt")
+    assert found.measures is Measures.AUSTRALIAN
+
+
 PARTS = st.sampled_from([*PIE.splitlines(), "Method", "Ingredients:", "2 eggs", "#", "Serves", ":"])
 
 

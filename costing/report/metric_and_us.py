@@ -1,0 +1,226 @@
+"""An amount of a recipe in metric and in US measures, rounded as a cookbook rounds.
+
+An amount that stands in a system already is exact there. Cups and spoons become grams, and grams
+cups, by the weight of the ingredient as it is cut: the workbook's own, else a published one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from enum import StrEnum
+from fractions import Fraction
+
+from costing.kitchen import Line, Measured
+from costing.quantities import (
+    GRAM,
+    MILLILITRE,
+    Amount,
+    Dimension,
+    Measures,
+    Unit,
+    decimal_or_mixed,
+    find_unit,
+    mixed,
+)
+from costing.reference import Filled, fill, find_food
+from costing.report.shop_words import cooks_word
+from costing.shoot import Shoot
+
+
+class System(StrEnum):
+    """In which measures a recipe is given; of both the metric amount comes first."""
+
+    BOTH = "both"
+    METRIC = "metric"
+    US = "US"
+
+
+METRIC_NAMES = frozenset(("mg", "g", "dag", "kg", "etto", "ml", "cl", "dl", "l"))
+US_NAMES = frozenset(("oz", "lb", "stick of butter"))
+
+SPOONS = 60
+"""Less of it is measured with spoons everywhere, and stays a volume. [ml]"""
+
+LARGE = 1000
+"""From so many grams or millilitres on they are kilograms or litres."""
+
+POURED = frozenset(("drink", "oil", "sauce"))
+CUPPED = frozenset(("baking", "sweet", "grain", "dairy", "nut", "pulse", "spice", *POURED))
+"""Groups of foods that are poured, and that a US cook measures by the cup."""
+
+QUARTER, THIRD, HALF, EIGHTH = (Fraction(1, part) for part in (4, 3, 2, 8))
+PARTS = {
+    "lb": (QUARTER,),
+    "oz": (QUARTER,),
+    "US cup": (QUARTER, THIRD),
+    "US tablespoon": (HALF,),
+    "US teaspoon": (QUARTER, EIGHTH),
+}
+"""US units and the parts of one that are measured."""
+
+VOLUMES = ("US cup", "US tablespoon", "US teaspoon")
+WEIGHTS = ("lb", "oz")
+LEAST_WEIGHT = 28
+"""Less is not weighed in ounces, whose quarters are too coarse for it. [g]"""
+
+NEAR = Fraction(6, 100)
+"""The largest unit is taken when its parts come so near, as cups come to their thirds. [of 1]"""
+
+STEPS = (
+    (2, Fraction(1, 10)),
+    (10, QUARTER),
+    (20, HALF),
+    (100, Fraction(1)),
+    (LARGE, Fraction(5)),
+    (None, Fraction(10)),
+)
+"""Up to how many grams or millilitres a converted amount is rounded to which step."""
+
+ROUNDED = (
+    "What was converted is rounded: grams and millilitres to 0.1 below 2, to 0.25 below 10, to 0.5 "
+    "below 20, to 1 below 100, to 5 below 1000, then to 10; cups to quarters and thirds, "
+    "tablespoons to halves, teaspoons to eighths, ounces and pounds to quarters; here by at most "
+    "{most} %."
+)
+
+
+@dataclass(slots=True)
+class Converted:
+    """What is to be said of all amounts that were converted.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        Whose ingredients have weights.
+    most : Fraction
+        How far the rounding of one went at most. [of 1]
+    by_volume, by_weight : list of str
+        Ingredients left as volumes for want of a weight, or as little weights.
+    cups : bool
+        Whether a cup or spoon of the US is among them.
+    """
+
+    shoot: Shoot
+    most: Fraction = Fraction(0)
+    by_volume: list[str] = field(default_factory=list)
+    by_weight: list[str] = field(default_factory=list)
+    cups: bool = False
+
+    def rounded_to(self, value: Fraction, exact: Fraction) -> Fraction:
+        """Give a rounded value and keep how far it went."""
+        if exact:
+            self.most = max(self.most, abs(value / exact - 1))
+        return value
+
+
+@dataclass(frozen=True, slots=True)
+class Given:
+    """An amount as it is given; ``low`` is the lower end of a range."""
+
+    high: Amount
+    low: Amount | None = None
+
+    def __str__(self) -> str:
+        name = self.high.unit.name
+        metric = name in METRIC_NAMES
+        ends = [self.high] if self.low in (None, self.high) else [self.low, self.high]
+        said = [decimal_or_mixed(e.magnitude) if metric else mixed(e.magnitude) for e in ends if e]
+        word = name if metric else cooks_word(name, Measures.US_CUSTOMARY)
+        plural = word in ("cup", "portion") and self.high.magnitude > 1
+        return f"{'-'.join(said)} {word}{'s' if plural else ''}".strip()
+
+
+def in_metric(line: Line, amount: Amount, converted: Converted) -> Given:
+    """An amount in g, kg, ml or l; in its own unit, exact, when that is metric."""
+    if amount.unit.name in METRIC_NAMES:
+        return Given(amount, line.amount_low)
+    unit, factor = GRAM, Fraction(1)
+    if amount.dimension is Dimension.VOLUME:
+        unit = MILLILITRE
+        if amount.base >= SPOONS and not _poured(line.ingredient):
+            density = _density(line, converted.shoot)
+            if density is None:
+                converted.by_volume.append(line.ingredient)
+            else:
+                unit, factor = GRAM, density
+    large = _in_steps(amount.base * factor) >= LARGE
+
+    def turned(end: Amount) -> Amount:
+        exact = end.base * factor
+        value = converted.rounded_to(_in_steps(exact), exact)
+        return Amount(value / LARGE, _large(unit)) if large else Amount(value, unit)
+
+    return Given(turned(amount), turned(line.amount_low) if line.amount_low else None)
+
+
+def _large(unit: Unit) -> Unit:
+    return find_unit("kg" if unit == GRAM else "l", Measures.METRIC)
+
+
+def _in_steps(value: Fraction) -> Fraction:
+    step = next(step for most, step in STEPS if most is None or value < most)
+    return max(round(value / step), 1) * step
+
+
+def in_us(line: Line, amount: Amount, converted: Converted) -> Given:
+    """An amount in cups and spoons, or in pounds and ounces; in its own unit when that is one."""
+    name = amount.unit.name
+    if name in US_NAMES or name.startswith("US "):
+        converted.cups |= name not in US_NAMES
+        return Given(amount, line.amount_low)
+    factor = Fraction(1)
+    names: Sequence[str] = VOLUMES
+    if amount.dimension is Dimension.MASS:
+        density = _density(line, converted.shoot) if _cupped(line.ingredient) else None
+        if density is not None:
+            factor = 1 / density
+        elif amount.base < LEAST_WEIGHT:
+            converted.by_weight.append(line.ingredient)
+            return Given(amount, line.amount_low)
+        else:
+            names = WEIGHTS
+    unit = _handy(amount.base * factor, names)
+    converted.cups |= names is VOLUMES
+
+    def turned(end: Amount) -> Amount:
+        exact = end.base * factor / unit.size
+        return Amount(converted.rounded_to(_in_parts(exact, unit), exact), unit)
+
+    return Given(turned(amount), turned(line.amount_low) if line.amount_low else None)
+
+
+def _handy(base: Fraction, names: Sequence[str]) -> Unit:
+    """The largest unit whose parts come near enough, else the one that comes nearest."""
+    units = [find_unit(name, Measures.US_CUSTOMARY) for name in names]
+    exact = [base / unit.size for unit in units]
+    apart = [abs(_in_parts(e, u) / e - 1) for e, u in zip(exact, units, strict=True)]
+    near = [unit for unit, far in zip(units, apart, strict=True) if far <= NEAR]
+    return near[0] if near else units[apart.index(min(apart))]
+
+
+def _in_parts(exact: Fraction, unit: Unit) -> Fraction:
+    """The nearest number of a unit that is measured, at least one part of it."""
+    near = [max(round(exact / part), 1) * part for part in PARTS[unit.name]]
+    return min(near, key=lambda value: (abs(value - exact), value.denominator))
+
+
+def _poured(name: str) -> bool:
+    food = find_food(name).food
+    return food is not None and (food.group in POURED or food.name.split()[-1] in ("milk", "cream"))
+
+
+def _cupped(name: str) -> bool:
+    food = find_food(name).food
+    return food is not None and food.group in CUPPED
+
+
+def _density(line: Line, shoot: Shoot) -> Fraction | None:
+    """Grams per millilitre of an ingredient as it is cut; one borrowed of another cut is none."""
+    if line.measured is Measured.COOKED or shoot.is_dish(line.ingredient):
+        return None
+    typed = shoot.ingredient(line.ingredient).density
+    if typed is not None:
+        return typed
+    found = fill(line.ingredient, "Grams per ml", cut=line.cut)
+    return found.number if isinstance(found, Filled) and not found.borrowed else None

@@ -1,0 +1,221 @@
+"""A published recipe: base amounts in two systems, and a text that reads back the same."""
+
+from __future__ import annotations
+
+import json
+from fractions import Fraction
+from pathlib import Path
+from typing import Literal
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from small import line, shoot_of
+
+from costing.kitchen import Dish, Ingredient, Line, Measured
+from costing.names import food_key
+from costing.quantities import Amount, Measures, find_unit, read_number
+from costing.recipe_text import read_recipe
+from costing.report.base_recipe import Form, given_recipe, read_otherwise, written
+from costing.report.metric_and_us import System
+from costing.shoot import Shoot, Shot
+from costing.workbook.demo import TART
+from costing.workbook.reading import read_workbook
+from costing.workbook.results.new import new_workbook_bytes
+
+DEMO = Path(__file__).parents[2] / "workbooks" / "leek-tart.xlsx"
+BOTH, METRIC, US = System.BOTH, System.METRIC, System.US
+
+
+def texts(shoot: Shoot, system: System = BOTH) -> list[str]:
+    """The lines of the dish "soup"."""
+    steps = given_recipe(shoot, "soup", system).steps
+    return [said.text for step in steps for said in step.lines]
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 20081, 01001, 11246: a cup of flour, butter, leek")
+@pytest.mark.source("nist-sp-430", "household weights and measures: 1 cup is 237 ml")
+@pytest.mark.parametrize(
+    ("written_line", "metric", "us"),
+    [
+        (("plain flour", "2 cup", ""), "250 g plain flour", "2 cups plain flour"),
+        (("milk", "1 cup", ""), "235 ml milk", "1 cup milk"),
+        (("milk", "1/4 cup", ""), "59 ml milk", "1/4 cup milk"),
+        (("salt", "1 tsp", ""), "5 ml salt", "1 tsp salt"),
+        (("beef fillet", "1 lb", ""), "455 g beef fillet", "1 lb beef fillet"),
+        (("leek", "3 each", "sliced"), "3 leeks, sliced", "3 leeks, sliced"),
+        (("onion", "1 cup", "chopped"), "160 g onion, chopped", "1 cup onion, chopped"),
+    ],
+)
+def test_given_recipe__cups_become_grams_and_pieces_stay(
+    written_line: tuple[str, str, str], metric: str, us: str
+) -> None:
+    """250 = 2 x 125 g, 235 of 236.6 ml, 455 of 453.6 g, 160 g a cup of chopped onion."""
+    name, text, cut = written_line
+    amount = Amount(read_number(text.split()[0]).low, find_unit(text.split()[1], MEASURES))
+    shoot = shoot_of(Line(dish="soup", ingredient=name, amount=amount, cut=cut))
+    assert texts(shoot, METRIC) == [metric]
+    assert texts(shoot, US) == [us]
+
+
+MEASURES = Measures.US_CUSTOMARY
+
+
+@pytest.mark.trade
+def test_given_recipe__what_has_no_weight_stays_and_is_said() -> None:
+    cup = find_unit("cup", MEASURES)
+    shoot = shoot_of(
+        Line(dish="soup", ingredient="wild greens", amount=Amount(Fraction(2), cup)),
+        line("soup", "saffron", "1 g"),
+        Line(dish="soup", ingredient="salt", to_taste=True),
+        line("soup", "dumplings", "1 batch"),
+        line("dumplings", "flour", "100 g"),
+    )
+    recipe = given_recipe(shoot, "soup", BOTH)
+    assert texts(shoot) == [
+        "475 ml (2 cups) wild greens",
+        "1 g saffron",
+        "salt, to taste",
+        "1 batch dumplings",
+    ]
+    assert recipe.notes[1:] == (
+        "Cups and spoons are US customary.",
+        "By volume, since the weight of a cup is not known: wild greens.",
+        "In grams alone, too little for ounces: saffron.",
+        "With a recipe of its own: dumplings.",
+    )
+    assert recipe.notes[0].endswith("here by at most 0.4 %.")  # 475 of 473.2 ml
+
+
+def test_given_recipe__the_shoot_multiplies_nothing() -> None:
+    """Law: shots, candidates and stock leave the recipe as it is."""
+    base = [line("soup", "leek", "300 g"), line("soup", "garlic clove", "2 each", candidates=3)]
+    shots = [Shot(dish="soup", name=f"S{n}", batch=Fraction(5), times=4) for n in range(3)]
+    assert texts(shoot_of(*base)) == texts(shoot_of(*base, *shots))
+    assert texts(shoot_of(*base)) == ["300 g (10 1/2 oz) leek", "2 garlic cloves"]
+
+
+def test_given_recipe__a_weight_of_the_workbook_goes_before_a_published_one() -> None:
+    """A cup of 0.5 g/ml: 236.6 x 0.5 = 118.3, to 5 g: 120."""
+    cup = Line(
+        dish="soup",
+        ingredient="plain flour",
+        amount=Amount(Fraction(1), find_unit("cup", MEASURES)),
+    )
+    known = Ingredient(name="plain flour", density=Fraction(1, 2))
+    assert texts(shoot_of(cup, known), METRIC) == ["120 g plain flour"]
+
+
+def test_written__markdown_and_json_ld_say_the_same_in_their_order() -> None:
+    shoot = shoot_of(
+        Line(dish="soup", step=2, step_name="simmer", ingredient="leek", amount="300 g"),
+        Line(dish="soup", step=1, step_name="melt", ingredient="butter", amount="30 g"),
+        Line(dish="soup", step=1, note="Melt the butter. Stir."),
+        Dish(name="soup", makes="4 portion"),
+    )
+    recipe = given_recipe(shoot, "soup", METRIC)
+    assert written(recipe, Form.MARKDOWN) == (
+        "# soup\n\nServes 4\n\n## Ingredients\n\n### Step 1\n\n- 30 g butter\n\n### Step 2\n\n"
+        "- 300 g leek\n\n## Method\n\n1. Melt the butter. Stir.\n2. simmer\n"
+    )
+    data = json.loads(written(recipe, Form.JSON))
+    assert data["recipeYield"] == "Serves 4"
+    assert data["recipeIngredient"] == ["30 g butter", "300 g leek"]
+    assert [(s["text"], [i["name"] for i in s["supply"]]) for s in data["recipeInstructions"]] == [
+        ("Melt the butter. Stir.", ["30 g butter"]),
+        ("simmer", ["300 g leek"]),
+    ]
+
+
+NAMES = (
+    *("leek", "plain flour", "butter", "olive oil", "milk", "egg", "garlic clove", "salt"),
+    *("brown sugar", "chicken stock", "canned beans", "basmati rice", "cherry tomato", "parsley"),
+    *("ground cumin", "beef fillet", "prawn", "goat cheese", "shallot", "lemon juice"),
+)
+UNITS = ("g", "kg", "ml", "l", "US cup", "US tablespoon", "US teaspoon", "metric cup", "oz", "lb")
+NUMBERS = [Fraction(n) for n in ("1", "2", "3", "12", "250", "1/2", "3/4", "1/3", "3/2", "0.8")]
+
+
+@st.composite
+def lines(draw: st.DrawFn) -> list[Line]:
+    """Lines of a dish of up to four steps, an ingredient in several of them too."""
+    found = []
+    for step in range(1, draw(st.integers(1, 4)) + 1):
+        for name in draw(st.lists(st.sampled_from(NAMES), min_size=1, max_size=4, unique=True)):
+            unit = draw(st.sampled_from((*UNITS, "each")))
+            high = Amount(draw(st.sampled_from(NUMBERS)), find_unit(unit, Measures.METRIC))
+            state = draw(st.sampled_from(tuple(Measured))) if unit != "each" else Measured.TRIMMED
+            kind = draw(st.sampled_from(("amount", "amount", "range", "to taste", "unknown")))
+            known = kind in ("amount", "range")
+            found.append(
+                Line(
+                    dish="soup",
+                    step=step,
+                    step_name=draw(st.sampled_from(("mix", "bring to the boil"))),
+                    ingredient=name,
+                    amount=high if known else None,
+                    amount_low=high * Fraction(1, 2) if kind == "range" else None,
+                    to_taste=kind == "to taste",
+                    cut=draw(st.sampled_from(("", "finely chopped", "diced", "melted"))),
+                    measured=state if known else Measured.TRIMMED,
+                    optional=draw(st.booleans()),
+                )
+            )
+    return found
+
+
+@given(lines(), st.sampled_from(tuple(Form)), st.sampled_from(tuple(System)))
+def test_written__reads_back_as_the_rows_it_stands_for(
+    rows: list[Line], form: Form, system: System
+) -> None:
+    """Law: publishing and reading again changes no step, ingredient, cut, state or given amount."""
+    recipe = given_recipe(shoot_of(*rows, Dish(name="soup", makes="6 each")), "soup", system)
+    assert read_otherwise(recipe, form) == []
+
+
+@given(lines(), st.sampled_from(tuple(Form)))
+def test_written__metric_amounts_read_back_exactly(rows: list[Line], form: Form) -> None:
+    """Law: what stood in metric comes back to the last digit, by the reader alone."""
+    recipe = given_recipe(shoot_of(*rows), "soup", BOTH)
+    kind: Literal["text", "json"] = "json" if form is Form.JSON else "text"
+    text = written(recipe, form)
+    read = read_recipe(text, kind=kind, measures=None, file_name="soup.txt")
+    back = [row for row in read.rows["Recipes"] if row["Ingredient"]]
+    for row, was in zip(back, sorted(rows, key=lambda one: one.step), strict=True):
+        assert food_key(str(row["Ingredient"])) == food_key(was.ingredient)
+        if was.amount is not None and was.amount.unit.name in ("g", "kg", "ml", "l"):
+            number = read_number(str(row["Amount"]))
+            unit = find_unit(str(row["Unit"]), read.measures)
+            assert Amount(number.high, unit) == was.amount
+            assert Amount(number.low, unit) == (was.amount_low or was.amount)
+
+
+@pytest.mark.parametrize("form", tuple(Form))
+def test_written__the_demo_comes_back_through_a_new_workbook(form: Form, tmp_path: Path) -> None:
+    """Law: out of one workbook, through a file, into another: the same lines in the same steps."""
+    old, _ = read_workbook(DEMO)
+    recipe = given_recipe(old, TART, BOTH)
+    assert read_otherwise(recipe, form) == []
+    kind: Literal["text", "json"] = "json" if form is Form.JSON else "text"
+    text = written(recipe, form)
+    read = read_recipe(text, kind=kind, measures=None, file_name="tart.txt")
+    book = tmp_path / "new.xlsx"
+    book.write_bytes(new_workbook_bytes(all_sheets=False, rows=read.rows))
+    new, _ = read_workbook(book)
+
+    def said(shoot: Shoot) -> list[tuple[object, ...]]:
+        taken = [one for one in shoot.recipes[TART] if one.ingredient]
+        return [(one.step, one.ingredient, one.amount, one.cut, one.measured) for one in taken]
+
+    assert said(new) == said(old)
+    names = [
+        {one.step: one.step_name for one in s.recipes[TART] if one.step_name} for s in (new, old)
+    ]
+    assert names[0] == names[1]
+
+
+def test_read_otherwise__names_a_line_that_would_come_in_as_another() -> None:
+    """A comma in a name begins what is done to the food."""
+    shoot = shoot_of(line("soup", "leek, the white part", "300 g"), line("soup", "salt", "3 g"))
+    recipe = given_recipe(shoot, "soup", METRIC)
+    assert read_otherwise(recipe, Form.TEXT) == ["300 g leek, the white part"]
