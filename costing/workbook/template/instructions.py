@@ -48,8 +48,8 @@ COMMANDS = (
     ("costing why FILE", "what each limit, shop and uncertain take costs"),
     ("costing holding FILE", "how long each container has been out, against the rules"),
     (
-        "costing new FILE --recipe TEXT --like OLD",
-        "a workbook from a recipe, with the packs and prices of an older workbook",
+        "costing new FILE --like OLD",
+        "with --recipe: a workbook from it, with packs and prices of an older workbook",
     ),
     ("costing new FILE --with SHEET", "adds a sheet to a workbook, and nothing else"),
 )
