@@ -17,6 +17,7 @@ NAME_AT_LEAST = 14
 
 HEADINGS = ("Buy", "Price each", "Cost", "Needed", "Left over")
 NO_SHOP = "No shop given"
+UNKNOWN = "unknown"
 
 Columns = list[tuple[str, list[str]]]
 """Headings with their cells, one for each line."""
@@ -78,7 +79,7 @@ def _columns(lines: Sequence[ListLine], currency: str | None, width: int) -> Col
     cells = [
         [line.buy for line in lines],
         [line.each for line in lines],
-        ["-" if line.cost is None else money_text(line.cost, currency) for line in lines],
+        [UNKNOWN if line.cost is None else money_text(line.cost, currency) for line in lines],
         [line.needed for line in lines],
         [line.left_over for line in lines],
     ]

@@ -96,7 +96,7 @@ def _left_out(estimate: Estimate) -> str:
     """How much the bought value leaves out, in words; the findings say what and why."""
     values = estimate.books.values
     unknown = sum(bool(one.bought_missing) for one in values)
-    rows = sum(one.in_totals for one in estimate.shoot.left_out)
+    rows = sum(one.in_totals and one.sheet != "Packs" for one in estimate.shoot.left_out)
     said = []
     if unknown:
         said.append(f"{unknown} of {len(values)} ingredients")

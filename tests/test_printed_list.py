@@ -70,9 +70,8 @@ def test_list__notes_stand_on_lines_of_their_own() -> None:
         )
     )
     assert listed(found.list_lines, 34) == [
-        "No shop given   Buy  Cost",
-        "[ ] leek       1 kg     -",
-        "      price not known",
+        "No shop given   Buy     Cost",
+        "[ ] leek       1 kg  unknown",
         "      the thick ones from the far",
         "      end of the stall",
         "Total: not known yet",
@@ -91,7 +90,7 @@ def test_list__what_is_not_bought_stands_below_with_its_reason() -> None:
     assert listed(found.list_lines, 60) == [
         "No pack yet:",
         "[ ] leek  600 g",
-        'Not known: how much salt goes into "soup": salt',
+        "Not worked out: salt",
     ]
     assert listed(found.list_lines, 60, brief=True)[0] == "No pack yet: leek 600 g"
 

@@ -15,6 +15,7 @@ from costing.buying.shopping import Purchase, Shopping
 from costing.buying.till import money_digits, visit_costs
 from costing.buying.values import Totals, Values, totals_of, values_of
 from costing.findings import Finding
+from costing.names import key
 from costing.quantities import Dimension, money_text
 from costing.reference import comes_trimmed
 from costing.shoot import Shoot
@@ -121,7 +122,12 @@ def balanced(shoot: Shoot, purchases: Sequence[Purchase], values: Sequence[Value
     """
     lines = [line for purchase in purchases for line, _ in purchase.lines]
     visits = visit_costs(lines, shoot.shops, shoot.settings)
-    totals = totals_of(values, shoot, visits=visits)
+    named = {
+        key(purchase.need.ingredient.name)
+        for purchase, value in zip(purchases, values, strict=True)
+        if value.bought_missing
+    }
+    totals = totals_of(values, shoot, visits=visits, named=named)
     shares = cost_shares(
         purchases,
         values,

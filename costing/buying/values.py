@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
@@ -12,6 +12,7 @@ from costing.buying.shopping import Purchase
 from costing.buying.till import exact_price, money_digits
 from costing.findings import Finding
 from costing.kitchen import Lot
+from costing.names import key
 from costing.quantities import ZERO, exact_money, is_traced, least, round_money, untraced_choice
 from costing.shoot import LeftOut, Settings, Shoot
 
@@ -199,7 +200,11 @@ class Totals:
 
 
 def totals_of(
-    values: Sequence[Values], shoot: Shoot, *, visits: Mapping[str, Decimal] | None = None
+    values: Sequence[Values],
+    shoot: Shoot,
+    *,
+    visits: Mapping[str, Decimal] | None = None,
+    named: Collection[str] = (),
 ) -> Totals:
     """Totals over all ingredients; what could not be counted is named as left out.
 
@@ -211,12 +216,16 @@ def totals_of(
         With what was left out of it.
     visits : mapping of str to Decimal, optional
         What visits and deliveries cost, by shop. [money]
+    named : collection of str
+        Keys of ingredients that are named as left out: packs of theirs that could not be read are
+        the cause of it and no second lack.
     """
     digits = money_digits(shoot.settings)
     bought = round_money(exact_money(sum((v.bought for v in values), Decimal(0))), digits)
     used = round_money(sum((v.used for v in values), ZERO), digits)
     on_hand = round_money(sum((v.on_hand_used for v in values), ZERO), digits)
-    not_counted = (*(row for row in shoot.left_out if row.in_totals), *_shots_not_counted(shoot))
+    rows = (row for row in shoot.left_out if row.in_totals and not _told(row, named))
+    not_counted = (*rows, *_shots_not_counted(shoot))
     left_out = [f"{row.what} ({row.place})" for row in not_counted]
     if not any(line.ingredient for line in shoot.lines):
         left_out.append("every dish: there are no recipe lines")
@@ -230,6 +239,10 @@ def totals_of(
         used_missing=_once([*left_out, *(m for v in values for m in v.used_missing)]),
         visits=round_money(exact_money(sum((visits or {}).values(), Decimal(0))), digits),
     )
+
+
+def _told(row: LeftOut, named: Collection[str]) -> bool:
+    return row.sheet == "Packs" and key(row.name) in named
 
 
 def _shots_not_counted(shoot: Shoot) -> Iterator[LeftOut]:

@@ -12,7 +12,7 @@ from itertools import groupby
 from costing.buying.books import Books
 from costing.buying.shopping import Purchase
 from costing.buying.storage import buy_by, too_soon
-from costing.buying.till import Bought, TillLine
+from costing.buying.till import Bought
 from costing.kitchen import Pack
 from costing.names import key
 from costing.quantities import ZERO, Measures, Unit, money_text
@@ -20,6 +20,8 @@ from costing.report.shop_words import allergens_text, amount_words, quantity, su
 from costing.shoot import Shoot
 
 NO_PACK = "no pack yet"
+PACK_UNREAD = "its pack cannot be read"
+NOT_WORKED_OUT = "not worked out"
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,19 +119,21 @@ def _lines(purchase: Purchase, shoot: Shoot, filled: Collection[str]) -> Iterato
             cost=paid.cost,
             tax=paid.tax,
             left_over=quantity(over / in_unit, pack.unit_amount.unit.name, measures),
-            notes=tuple(_notes(purchase, bought, paid, shoot)),
+            notes=tuple(_notes(purchase, bought, shoot)),
         )
     nobody_knows = purchase.need.unknown and not purchase.lines and not _never(purchase, shoot)
     if purchase.short or nobody_knows:
         unit = purchase.need.unit
         line = _needed(blank, purchase, unit, unit.size, measures)
         if not purchase.short:
-            yield replace(line, lacking=_unknown(purchase))
+            yield replace(line, lacking=NOT_WORKED_OUT, notes=(_unknown(purchase),))
         elif purchase.offers:
             short = quantity(purchase.short / unit.size, unit.name, measures)
             yield replace(line, lacking="more than the shops have", needed=short)
         else:
-            yield replace(line, lacking=NO_PACK, notes=tuple(filter(None, [_unknown(purchase)])))
+            unread = shoot.left_out_on("Packs", name=ingredient.name)
+            notes = tuple(filter(None, [_unknown(purchase)]))
+            yield replace(line, lacking=PACK_UNREAD if unread else NO_PACK, notes=notes)
 
 
 def _needed(
@@ -171,7 +175,7 @@ def _never(purchase: Purchase, shoot: Shoot) -> bool:
     return purchase.taken.plenty is not None or shoot.is_dish(purchase.need.ingredient.name)
 
 
-def _notes(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> Iterator[str]:
+def _notes(purchase: Purchase, bought: Bought, shoot: Shoot) -> Iterator[str]:
     """What else a person in the shop has to know of a pack."""
     measures, pack = shoot.settings.measures, bought.pack
     others = [other for other, _ in purchase.lines if other is not bought]
@@ -187,8 +191,6 @@ def _notes(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> 
         yield f"{said} more for the times covered"
     if pack.supplied:
         yield "supplied, costs nothing"
-    elif paid.cost is None:
-        yield "price not known"
     soon = too_soon(purchase, shoot)
     if soon is not None:
         days = f"{soon.days} day{'' if soon.days == 1 else 's'}"

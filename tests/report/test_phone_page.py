@@ -218,7 +218,7 @@ def test_page__what_has_no_pack_or_no_amount_still_stands_there() -> None:
     assert words(page, "h2") == ["Needed, and in no shop yet"]
     assert words(page, "span", class_="packs") == [
         "no pack yet",
-        'not known: how much salt goes into "soup"',
+        "not worked out",
     ]
     assert [told(item)["Needed"] for item in page.all("li")] == ["600 g", "not known"]
 
