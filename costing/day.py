@@ -14,7 +14,7 @@ from costing.findings import choice_words
 from costing.holding.instants import length, possible_instants
 from costing.holding.models import EventKind, read_temperature
 from costing.names import Named, key, nearest
-from costing.report.day_page import DayLog, day_page
+from costing.report.day_page import DayLog
 from costing.report.estimates import Estimate
 from costing.report.tables import Row
 from costing.report.takes_rows import balance_words
@@ -297,8 +297,8 @@ def left(done: Estimate) -> Iterator[tuple[str, str]]:
             yield balance_words(one, done.outlook), ""
 
 
-def page(path: Path, now: datetime) -> str:
-    """The page of the day, worked out for an instant, with the log as it stands.
+def page_of(path: Path, now: datetime) -> tuple[Estimate, DayLog, datetime]:
+    """What the page of the day is made of: the estimate for an instant, the log as it stands.
 
     Raises
     ------
@@ -313,7 +313,7 @@ def page(path: Path, now: datetime) -> str:
         raise Stop(f"{file}: found {fault}. Mend it first.") from None
     lines = [tuple(line.cells.text(h) for h in DAY_LOG.headings) for line in standing]
     log = DayLog(file.name, DAY_LOG.headings, tuple(lines))
-    return day_page(estimate(shoot, now), log, now)
+    return estimate(shoot, now), log, now
 
 
 def time_left(done: Estimate, container: str) -> Iterator[str]:

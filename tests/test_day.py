@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from datetime import datetime
 from pathlib import Path
 
@@ -179,9 +180,21 @@ def test_day__a_page_with_the_log_as_it_stands(folder: Path) -> None:
     assert '"file": "plan day log.csv"' in text
 
 
-def test_day__needs_a_name_for_the_page(folder: Path) -> None:
-    found = typed("day")
-    assert found.exit_code == 2
-    assert "costing day --html day.html" in found.output
+def test_day__a_page_to_fill_in_by_hand(folder: Path) -> None:
+    found = typed("day", "--paper", "log.html")
+    assert found.exit_code == 0, found.output
+    assert "Bowls: milk jug." in (folder / "log.html").read_text()
+    assert typed("day", "--paper", "log.txt").exit_code == 2
     assert typed("day", "--html", "day.txt").exit_code == 2
     assert lines(folder) == []
+
+
+def test_day__is_served_where_the_parts_for_it_are(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Without the server's package the command says what to install, and the other way."""
+    monkeypatch.setitem(sys.modules, "waitress", None)
+    found = typed("day")
+    assert found.exit_code == 2
+    assert 'pip install "costing[day]"' in found.output
+    assert "costing day --html day.html" in found.output

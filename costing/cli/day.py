@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from costing.asked import WORKBOOKS, Stop, ends_in, instant_asked, now_there, workbook_named
+from costing.asked import WORKBOOKS, ends_in, instant_asked, now_there, workbook_named
 from costing.cli.frame import (
     DONE,
     FILE,
@@ -66,21 +66,49 @@ def left_command(file: Path | None) -> int:
     "--html",
     "html_file",
     type=click.Path(path_type=Path, readable=False),
-    help="Write it as one file that keeps its own log.",
+    help="Write it as one file that keeps its own log; without it the page is served.",
 )
-@click.option("--at", "when", help="The time it is worked out for; by default now.")
+@click.option(
+    "--paper",
+    type=click.Path(path_type=Path, readable=False),
+    help="Write one page to print and fill in by hand, as .html.",
+)
+@click.option("--at", "when", help="The time the file is worked out for; by default now.")
+@click.option("--host", default="", help="Address to serve at; by default this computer's own.")
+@click.option("--port", default=0, help="Port to serve at; by default any that is free.")
 @answering
-def day_command(file: Path | None, *, html_file: Path | None, when: str | None) -> int:
-    """Make the page of the day for a phone: takes left, bowls, log by a tap."""
-    from costing.day import page
+def day_command(
+    file: Path | None,
+    *,
+    html_file: Path | None,
+    paper: Path | None,
+    when: str | None,
+    host: str,
+    port: int,
+) -> int:
+    """Make or serve the page of the day for a phone: takes left, bowls, log by a tap."""
+    from costing.day import page_of
+    from costing.report.day_page import day_page
     from costing.workbook.reading import read_workbook
 
     path = workbook_named(file)
-    if html_file is None:
-        raise Stop("Name the file to write the page to: costing day --html day.html")
-    ends_in(html_file, ".html", ".htm")
     shoot, _ = read_workbook(path)
+    if paper is not None:
+        from costing.report.paper_log import paper_log
+        from costing.workbook.layout.day_log import DAY_LOG
+
+        ends_in(paper, ".html", ".htm")
+        write_file(paper, paper_log(estimated(path)[0], DAY_LOG.headings).encode())
+        click.echo(f"Written: {paper}. Print it; what is written there can be typed into the log.")
+    if html_file is None and paper is not None:
+        return DONE
+    if html_file is None:
+        from costing.day_server import serve
+
+        serve(path, host=host, port=port, say=click.echo)
+        return DONE
+    ends_in(html_file, ".html", ".htm")
     at = now_there(shoot) if when is None else instant_asked(when, shoot)
-    write_file(html_file, page(path, at).encode())
+    write_file(html_file, day_page(*page_of(path, at)).encode())
     click.echo(f"Written: {html_file}. Open it on a phone; it needs no network.")
     return DONE

@@ -123,10 +123,41 @@ SCRIPT = f"""
     draw();
     say(what + ": " + event + (temperature ? " " + temperature : "") + " at " + clock(at) +
       (kept ? "." : ". This browser keeps nothing: write it down."));
+    send();
   }}
   function say(text) {{ said.textContent = text; }}
-  function take(what) {{
-    var last = since().pop();
+  var sending = false;
+  function send() {{
+    if (!day.send || sending) {{ return; }}
+    load();
+    var some = taps.slice(0, 100), asked = some.length ? day.send : "state";
+    sending = true;
+    fetch(asked, some.length ? {{ method: "POST", body: JSON.stringify(some) }} : {{}})
+      .then(function (answer) {{
+        if (!answer.ok) {{ throw answer.status; }}
+        return answer.json();
+      }}).then(function (told) {{
+        load();
+        taps = taps.filter(function (tap) {{
+          return !some.some(function (one) {{ return one.when === tap.when; }});
+        }});
+        keep();
+        day = told.day;
+        if (told.refused && told.refused.length) {{
+          say("Not logged: " + told.refused.map(function (one) {{ return one.why; }}).join(" "));
+        }}
+        sending = false;
+        if (!asking) {{ draw(); }}
+        if (taps.length) {{ send(); }}
+      }}).catch(function () {{
+        sending = false;
+        if (some.length) {{
+          say("Out of reach: " + some.length + " kept here, to be sent later.");
+        }}
+      }});
+  }}
+  function take() {{
+    var last = since().pop() || (taps.length ? null : day.last);
     if (!last) {{ return; }}
     log(last.what, "undone");
     say("Taken back: " + last.what + " " + last.event + ".");
@@ -271,6 +302,7 @@ SCRIPT = f"""
       return rank(one) - rank(other);
     }}).forEach(function (pair) {{ drawBowl(bowls, pair[0], pair[1], now); }});
     var open = since();
+    if (!open.length && !taps.length && day.last) {{ open = [day.last]; }}
     undo.disabled = open.length === 0;
     undo.setAttribute("aria-label", open.length ? "Undo: " + open[open.length - 1].what + " " +
       open[open.length - 1].event : "Undo: nothing is logged here");
@@ -308,17 +340,20 @@ SCRIPT = f"""
     }});
   }}
   undo.addEventListener("click", function () {{ load(); take(); }});
-  document.getElementById("give").addEventListener("click", function () {{
+  var give = document.getElementById("give");
+  if (give) {{ give.addEventListener("click", function () {{
     var link = made("a");
     link.href = URL.createObjectURL(new Blob([csv()], {{ type: "text/csv" }}));
     link.download = day.file;
     link.click();
     say("The day log is given out as " + day.file + ". Put it beside the workbook.");
-  }});
+  }}); }}
   window.addEventListener("storage", function () {{ load(); draw(); }});
   document.addEventListener("visibilitychange", function () {{ load(); draw(); }});
   load();
   draw();
-  setInterval(function () {{ if (!asking) {{ draw(); }} ring(); }}, 15000);
+  window.addEventListener("online", send);
+  send();
+  setInterval(function () {{ if (!asking) {{ draw(); }} ring(); send(); }}, 15000);
 }})();
 """

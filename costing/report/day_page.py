@@ -45,11 +45,14 @@ class DayLog:
         Of its columns.
     lines : tuple of tuple of str
         In these columns.
+    served : bool
+        Whether taps are sent to the computer that serves the page.
     """
 
     name: str
     headings: tuple[str, ...]
     lines: tuple[tuple[str, ...], ...] = field(default=())
+    served: bool = False
 
 
 def day_page(estimate: Estimate, log: DayLog, now: datetime) -> str:
@@ -65,7 +68,7 @@ def day_page(estimate: Estimate, log: DayLog, now: datetime) -> str:
         When it is made, in the zone of the shoot.
     """
     html = Element("html", lang="en")
-    _head(html, _title(estimate))
+    _head(html, _title(estimate), connect="'self'" if log.served else "'none'")
     body = SubElement(html, "body")
     header = SubElement(body, "header")
     element(header, "h1", _title(estimate), dir="auto")
@@ -120,9 +123,16 @@ def day_state(estimate: Estimate, log: DayLog) -> dict[str, Any]:
         "shots": [_shot(one, estimate) for one in ordered if not one.is_over],
         "bowls": [_bowl(container, estimate) for container in shoot.containers],
     }
-    told = json.dumps([state["file"], state["log"], [one["name"] for one in state["shots"]]])
-    # another log, or another plan, is another day: its taps are kept under a name of their own
-    return state | {"mark": hashlib.sha256(told.encode()).hexdigest()[:16]}
+    names = [one["name"] for one in state["shots"]]
+    # another log, or another plan, is another day: its taps are kept under a name of their own;
+    # a served page hands its taps over and goes on with the log
+    told = json.dumps([log.name, names, [] if log.served else state["log"], log.served])
+    last = log.lines[-1] if log.served and log.lines else None
+    return state | {
+        "mark": hashlib.sha256(told.encode()).hexdigest()[:16],
+        "send": "taps" if log.served else "",
+        "last": None if last is None else {"what": last[1], "event": last[2]},
+    }
 
 
 def _running(one: TakesLeft, estimate: Estimate) -> tuple[Any, ...]:
@@ -241,6 +251,16 @@ def _giving_out(main: Element, log: DayLog) -> None:
     """The log in its lines, to be given out as the file beside the workbook."""
     details = SubElement(main, "details")
     element(details, "summary", "The log of the day")
+    if log.served:
+        element(details, "p", f"Taps go into {log.name} on the computer that serves this page.")
+    else:
+        _keeping(details, log)
+    element(details, "label", "Its lines", **{"for": "lines"})
+    SubElement(details, "textarea", {"id": "lines", "readonly": "readonly", "rows": "8"})
+
+
+def _keeping(details: Element, log: DayLog) -> None:
+    """What becomes of the taps of a page that is a file."""
     element(
         details,
         "p",
@@ -249,8 +269,6 @@ def _giving_out(main: Element, log: DayLog) -> None:
         "that stood there when this page was made; add by hand what was logged elsewhere since.",
     )
     element(details, "button", f"Give out {log.name}", type="button", id="give")
-    element(details, "label", "Its lines", **{"for": "lines"})
-    SubElement(details, "textarea", {"id": "lines", "readonly": "readonly", "rows": "8"})
 
 
 def _footer(body: Element) -> None:
@@ -265,12 +283,12 @@ def _footer(body: Element) -> None:
     )
 
 
-def _head(html: Element, title: str) -> None:
+def _head(html: Element, title: str, *, connect: str) -> None:
     own = SubElement(html, "head")
     SubElement(own, "meta", charset="utf-8")
     policy = (
         f"default-src 'none'; style-src {policy_hash(STYLE)}; script-src {policy_hash(SCRIPT)}; "
-        "base-uri 'none'; form-action 'none'"
+        f"connect-src {connect}; base-uri 'none'; form-action 'none'"
     )
     SubElement(own, "meta", {"http-equiv": "Content-Security-Policy", "content": policy})
     SubElement(own, "meta", name="viewport", content="width=device-width, initial-scale=1")

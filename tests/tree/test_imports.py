@@ -35,8 +35,9 @@ FLOORS = {
     "costing.folder": 8,
     "costing.asked": 7,
     "costing.day": 8,
-    "costing.cli": 9,
-    "costing.__main__": 10,
+    "costing.day_server": 9,
+    "costing.cli": 10,
+    "costing.__main__": 11,
 }
 """The longest name that fits decides; a module may import what stands lower, and its own room."""
 
@@ -55,7 +56,9 @@ DOORS = {
     "rapidfuzz": ("costing.names",),
     "rich": ("costing.screen",),
     "scipy": ("costing.buying.solver", "costing.shoot.times"),
+    "segno": ("costing.day_server",),
     "tzlocal": ("costing.shoot.settings",),
+    "waitress": ("costing.day_server",),
     "xlsxwriter": ("costing.workbook.template", "costing.workbook.results.charts"),
 }
 """Where each third-party package may be imported; one that is not listed has no door yet."""

@@ -1,0 +1,287 @@
+"""The page of the day served: what it lets in, what it reveals, what it never loses."""
+
+from __future__ import annotations
+
+import io
+import json
+import re
+import signal
+import socket
+import subprocess
+import sys
+import threading
+from collections import Counter
+from collections.abc import Iterator
+from contextlib import suppress
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+from zoneinfo import ZoneInfo
+
+import pytest
+from good_workbook import good_workbook
+from report.test_day_page import CHROMIUM, FLAGS
+
+from costing.day_server import LARGEST_BODY, DayServer, own_address
+from costing.report.day_page import day_page
+
+SECRET = "a-secret-of-the-test"
+LOG = "plan day log.csv"
+NOW = datetime(2031, 5, 10, 10, 45, tzinfo=ZoneInfo("Europe/Lisbon"))
+
+
+@pytest.fixture
+def server(tmp_path: Path) -> DayServer:
+    """A server of the good workbook, at a quarter to eleven."""
+    good_workbook().save(tmp_path / "plan.xlsx")
+    (tmp_path / "private.txt").write_text("nobody's business")
+    return DayServer(tmp_path / "plan.xlsx", SECRET, clock=lambda _: NOW)
+
+
+def asked(
+    server: DayServer, path: str, body: bytes | None = None, **more: str
+) -> tuple[str, dict[str, str], bytes]:
+    """Status, headers and body of an answer."""
+    told: list[Any] = []
+    environ = {
+        "REQUEST_METHOD": "GET" if body is None else "POST",
+        "PATH_INFO": path,
+        "CONTENT_LENGTH": str(len(body or b"")),
+        "wsgi.input": io.BytesIO(body or b""),
+        **more,
+    }
+    data = b"".join(server(environ, lambda status, headers: told.extend((status, dict(headers)))))
+    return told[0], told[1], data
+
+
+def tap(what: str, event: str, second: int = 0, temperature: str = "") -> dict[str, str]:
+    """A tap of a page."""
+    when = f"2031-05-10 10:{second // 60:02}:{second % 60:02}"
+    return {"when": when, "what": what, "event": event, "temperature": temperature}
+
+
+def sent(server: DayServer, *taps: dict[str, str]) -> dict[str, Any]:
+    """What a page is told when it sends taps."""
+    status, _, data = asked(server, f"/{SECRET}/taps", json.dumps(taps).encode())
+    assert status == "200 OK"
+    told: dict[str, Any] = json.loads(data)
+    return told
+
+
+def lines(server: DayServer) -> list[str]:
+    """The lines of the log below its headings."""
+    path = server.path.with_name(LOG)
+    return path.read_text().splitlines()[1:] if path.exists() else []
+
+
+def test_day_server__the_page_and_what_follows_from_a_tap(server: DayServer) -> None:
+    """A take of S2: two more of the three that were provided for; the page is told."""
+    status, headers, data = asked(server, f"/{SECRET}/")
+    assert status == "200 OK"
+    assert "connect-src 'self'" in data.decode()
+    assert headers["Cache-Control"] == "no-store"
+    assert headers["Referrer-Policy"] == "no-referrer"
+    told = sent(server, tap("s2", "taken"))
+    assert lines(server) == ["2031-05-10 10:00:00,S2,taken,,,"]
+    assert {one["name"]: one["more"] for one in told["day"]["shots"]}["S2"] == 2
+    assert told["day"]["last"] == {"what": "S2", "event": "taken"}
+    assert sent(server, tap("S2", "undone", 5))["day"]["last"] is None
+
+
+def test_day_server__a_tap_sent_twice_counts_once(server: DayServer) -> None:
+    taps = [tap("S2", "taken"), tap("milk jug", "reading", 1, "6.5 C")]
+    sent(server, *taps)
+    sent(server, *taps, tap("S2", "taken", 2))
+    assert lines(server) == [
+        "2031-05-10 10:00:00,S2,taken,,,",
+        "2031-05-10 10:00:01,milk jug,reading,6.5 C,,",
+        "2031-05-10 10:00:02,S2,taken,,,",
+    ]
+
+
+def test_day_server__what_is_no_name_is_told_and_the_rest_is_logged(server: DayServer) -> None:
+    told = sent(server, tap("S9", "taken"), tap("S2", "taken", 1), tap("S1", "undone", 2))
+    assert [one["what"] for one in told["refused"]] == ["S9", "S1"]
+    assert "there is no shot" in told["refused"][0]["why"]
+    assert len(lines(server)) == 1
+
+
+@pytest.mark.parametrize(
+    "path",
+    [
+        *(
+            "/",
+            "//",
+            "/wrong/",
+            f"/{SECRET}",
+            f"/{SECRET}x/",
+            f"/{SECRET[:-1]}/",
+            "/state",
+            "/taps",
+        ),
+        *(f"/{SECRET}/../private.txt", f"/{SECRET}/private.txt", f"/{SECRET}/plan.xlsx"),
+        *(f"/{SECRET}/%2e%2e/private.txt", f"/{SECRET}//etc/passwd", f"/{SECRET}/{LOG}"),
+        *("/\u00e9\u00e9/", "/" + "x" * 5000 + "/", f"/{SECRET}/state/", f"/{SECRET}/\x00"),
+    ],
+)
+def test_day_server__nothing_else_is_there(server: DayServer, path: str) -> None:
+    """Every other path has the same answer, whatever stands on the disk."""
+    status, _, data = asked(server, path)
+    assert (status, data) == ("404 Not Found", b"Nothing here.")
+    status, _, data = asked(server, path, b"[]")
+    assert (status, data) == ("404 Not Found", b"Nothing here.")
+    assert lines(server) == []
+
+
+@pytest.mark.parametrize(
+    ("body", "status"),
+    [
+        (b"", "413"),
+        (b"x" * (LARGEST_BODY + 1), "413"),
+        (json.dumps([tap("S2", "taken", n) for n in range(201)]).encode(), "413"),
+        (b"{", "400"),
+        (b"[1]", "400"),
+        (b'{"when": 1}', "400"),
+        (b"[" * 20000, "400"),
+        (json.dumps([tap("S2", "taken\n=1+1")]).encode(), "400"),
+        (json.dumps([tap("S2", "taken") | {"when": "=1"}]).encode(), "400"),
+        (json.dumps([tap("milk jug", "reading", temperature="hot")]).encode(), "400"),
+        (json.dumps([tap("", "taken")]).encode(), "400"),
+        (b"\xff\xfe", "400"),
+    ],
+    ids=[
+        *("nothing", "too long", "too many", "torn", "no taps", "no list", "nested", "line end"),
+        *("no time", "no reading", "no name", "no text"),
+    ],
+)
+def test_day_server__bad_bodies_are_refused_and_write_nothing(
+    server: DayServer, body: bytes, status: str
+) -> None:
+    before = {path.name: path.read_bytes() for path in server.path.parent.iterdir()}
+    assert asked(server, f"/{SECRET}/taps", body)[0].startswith(status)
+    assert {path.name: path.read_bytes() for path in server.path.parent.iterdir()} == before
+
+
+def test_day_server__only_the_log_of_this_job_is_written(server: DayServer) -> None:
+    folder = server.path.parent
+    before = {path.name: path.read_bytes() for path in folder.iterdir()}
+    sent(server, tap("S2", "taken"), tap("=cmd", "taken"), tap("../x", "taken"))
+    after = {path.name: path.read_bytes() for path in folder.iterdir()}
+    assert after.pop(LOG).count(b"\n") == 2
+    assert after == before
+
+
+def test_day_server__a_workbook_that_is_gone_is_a_plain_refusal(server: DayServer) -> None:
+    server.path.unlink()
+    status, _, data = asked(server, f"/{SECRET}/state")
+    assert status.startswith("503")
+    assert str(server.path.parent) not in data.decode()
+
+
+def until_closed(served: Any) -> None:
+    """Serve; a server that is closed while it waits says that its socket is gone."""
+    with suppress(OSError):
+        served.run()
+
+
+@pytest.fixture
+def running(server: DayServer) -> Iterator[tuple[DayServer, int]]:
+    """The same on a free port of the loopback address."""
+    waitress = pytest.importorskip("waitress")
+    served = waitress.create_server(server, host="127.0.0.1", port=0, threads=4, ident="")
+    thread = threading.Thread(target=until_closed, args=(served,), daemon=True)
+    thread.start()
+    yield server, served.effective_port
+    served.close()
+    thread.join(timeout=5)
+
+
+def posted(port: int, body: bytes) -> str:
+    """Status line of an answer over a connection of its own."""
+    head = (
+        f"POST /{SECRET}/taps HTTP/1.1\r\nHost: x\r\nContent-Length: {len(body)}\r\n"
+        "Connection: close\r\n\r\n"
+    )
+    with socket.create_connection(("127.0.0.1", port), timeout=60) as line:
+        line.sendall(head.encode() + body)
+        return line.recv(64).split(b"\r\n")[0].decode()
+
+
+def test_day_server__phones_at_once_lose_nothing(running: tuple[DayServer, int]) -> None:
+    """Ten phones with four taps each, every one sent twice: 40 lines, each once."""
+    server, port = running
+    said: list[str] = []
+
+    def phone(number: int) -> None:
+        taps = [tap("S2", "taken", 4 * number + at) for at in range(4)]
+        said.extend(posted(port, json.dumps(taps).encode()) for _ in range(2))
+
+    phones = [threading.Thread(target=phone, args=(number,)) for number in range(10)]
+    for one in phones:
+        one.start()
+    for one in phones:
+        one.join()
+    assert Counter(said) == {"HTTP/1.1 200 OK": 20}
+    wanted = [f"2031-05-10 10:{n // 60:02}:{n % 60:02},S2,taken,,," for n in range(40)]
+    assert Counter(lines(server)) == Counter(wanted)
+
+
+DRIVEN = """
+setTimeout(function () {
+  var found = Array.prototype.filter.call(document.querySelectorAll("button"), function (one) {
+    return one.dataset.act === "S2 / Taken";
+  })[0];
+  found.click();
+}, 500);
+"""
+
+
+class Driven(DayServer):
+    """A server whose page taps by itself."""
+
+    def _page(self) -> str:
+        page = day_page(*self._made())
+        free = re.sub(r'<meta http-equiv="Content-Security-Policy"[^>]*>', "", page)
+        return free.replace("</body>", f"<script>{DRIVEN}</script></body>")
+
+
+@pytest.mark.skipif(CHROMIUM is None, reason="needs a browser")
+def test_day_server__a_tap_in_a_browser_comes_into_the_log(server: DayServer) -> None:
+    """The page sends it by itself and shows how it stands then."""
+    waitress = pytest.importorskip("waitress")
+    driven = Driven(server.path, SECRET, clock=lambda _: NOW)
+    served = waitress.create_server(driven, host="127.0.0.1", port=0, threads=4, ident="")
+    threading.Thread(target=until_closed, args=(served,), daemon=True).start()
+    kept = server.path.parent / "kept"
+    address = f"http://127.0.0.1:{served.effective_port}/{SECRET}/"
+    command = [str(CHROMIUM), *FLAGS, f"--user-data-dir={kept}", address]
+    shown = subprocess.run(command, capture_output=True, text=True, timeout=120, check=True).stdout  # noqa: S603
+    served.close()
+    assert [line.split(",")[1:3] for line in lines(server)] == [["S2", "taken"]]
+    assert "1 taken of 2" in shown
+
+
+def test_own_address__is_one_of_this_computer() -> None:
+    """Nothing is sent to find it; a socket can be bound to it."""
+    with socket.socket() as probe:
+        probe.bind((own_address(), 0))
+        assert probe.getsockname()[1] > 0
+
+
+def test_serve__the_address_is_open_until_the_command_is_ended(server: DayServer) -> None:
+    """The address is printed, answers, and is closed by Ctrl+C, with the exit code 0."""
+    pytest.importorskip("waitress")
+    command = [sys.executable, "-m", "costing", "day", str(server.path), "--host", "127.0.0.1"]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as running:  # noqa: S603
+        assert running.stdout is not None
+        address = next(line.strip() for line in running.stdout if line.startswith("http://"))
+        _, _, host, secret, _ = address.split("/")
+        name, port = host.split(":")
+        with socket.create_connection((name, int(port)), timeout=30) as line:
+            line.sendall(f"GET /{secret}/state HTTP/1.0\r\n\r\n".encode())
+            assert line.recv(64).startswith(b"HTTP/1.0 200 OK")
+        running.send_signal(signal.SIGINT)
+        assert running.wait(timeout=30) == 0
+    assert len(secret) >= 20
+    with pytest.raises(OSError, match="refused"):
+        socket.create_connection((name, int(port)), timeout=5)
