@@ -137,6 +137,17 @@ class Supply:
         """Of the ingredient."""
         return self.purchase.need.ingredient.name
 
+    @property
+    def is_sum(self) -> bool:
+        """Whether what is used adds up to one number, whatever is made and whenever it is used."""
+        return self.weights is not None and self.purchase.demand.making is None
+
+    def weight(self, episode: str) -> Fraction:
+        """At most so much more is lacking for one unit that an episode uses besides."""
+        if self.weights is not None:
+            return self.weights[episode]
+        return 1 / self.purchase.demand.kept[episode]
+
     def used(self, draws: Draws) -> dict[str, Fraction]:
         """What is used of it by episode, what making and cutting take included. [base unit]"""
         demand = self.purchase.demand

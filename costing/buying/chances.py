@@ -1,0 +1,294 @@
+"""The chance that all that remains of the shots fits what is there, whichever shot is asked about.
+
+What all shots use for certain, and what they use at most, is added up once; a question about one
+shot then looks only at what its own copies change and at what may lack.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+from functools import cached_property
+from itertools import product
+
+from costing.buying.fitting import CERTAIN, Chance, Fitting, Group
+from costing.buying.supplies import Day, Drawn, Draws, Numbers, Supplies
+from costing.quantities import ZERO
+from costing.shoot import Shoot
+from costing.shoot.copies import Forest
+from costing.shoot.times import Times, certain, times_of
+
+WHOLE = ""
+"""Stands for the episode where what all episodes use adds up to one number."""
+
+
+class Chances:
+    """The chances of one shoot as its log has it.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        With its episodes and shots filled in.
+    day : Day
+        How far it is.
+    forest : Forest
+        Which shot goes on with whose copies.
+    supplies : Supplies
+        What is there.
+    """
+
+    def __init__(self, shoot: Shoot, day: Day, forest: Forest, supplies: Supplies) -> None:
+        self.shoot = shoot
+        self.day = day
+        self.forest = forest
+        self.supplies = supplies
+        self._asked: dict[tuple[int, int], tuple[Group, list[int]]] = {}
+
+    def begin(self) -> None:
+        """Forget what was asked about the shot before."""
+        self._asked.clear()
+
+    def numbers(self, number: int) -> Times:
+        """How often a shot is taken in all, given how often it was taken."""
+        shot, taken = self.shoot.shots[number], self.day.taken(number)
+        if self.day.so_far.of(number).ended or self.day.is_over(number):
+            return certain(taken)
+        return _at_least(times_of(shot), taken)
+
+    @cached_property
+    def _root(self) -> dict[int, int]:
+        """The first shot of the copies that each shot goes on with: it names its group."""
+        roots: dict[int, int] = {}
+        for number in range(len(self.shoot.shots)):
+            at = number
+            while (source := self.shoot.shots[at].source) is not None:
+                at = source
+            roots[number] = at
+        return roots
+
+    @cached_property
+    def _members(self) -> dict[int, list[int]]:
+        """The shots of each group."""
+        members: dict[int, list[int]] = {}
+        for number, root in self._root.items():
+            members.setdefault(root, []).append(number)
+        return members
+
+    @cached_property
+    def _taking(self) -> dict[Drawn, list[int]]:
+        """The supplies that what is drawn takes of."""
+        drawn = {one for draws in self.supplies.per_time.values() for one in draws}
+        by_code: dict[str, list[int]] = {}
+        for at, supply in enumerate(self.supplies.limited):
+            for code in supply.codes:
+                by_code.setdefault(code, []).append(at)
+        return {one: by_code.get(one[0], []) for one in drawn}
+
+    def _chain(self, number: int) -> Iterator[int]:
+        """A shot, and those whose copies it goes on with."""
+        at: int | None = number
+        while at is not None:
+            yield at
+            at = self.shoot.shots[at].source
+
+    def touched(self, number: int) -> list[int]:
+        """The supplies that one more time of a shot may take of, its copies included."""
+        drawn = (one for at in self._chain(number) for one in self.supplies.per_time[at])
+        return sorted({at for one in drawn for at in self._taking[one]})
+
+    def left_out(self, number: int) -> tuple[str, ...]:
+        """Ingredients a shot takes of which nothing says how much there is."""
+        codes = {code for at in self._chain(number) for code, _ in self.supplies.per_time[at]}
+        return tuple(name for name, by in self.supplies.unknown.items() if by & codes)
+
+    def _group(self, root: int, fixed: Numbers) -> Group:
+        """What the shots of a group may use, some of them taken a given number of times."""
+        members = self._members[root]
+        every = [certain(fixed[n]) if n in fixed else self.numbers(n) for n in members]
+        ways: dict[tuple[tuple[Drawn, Fraction], ...], int] = {}
+        for way in product(*map(_weighed, every)):
+            numbers = {n: times for n, (times, _) in zip(members, way, strict=True)}
+            use = tuple(sorted(self._use(members, numbers).items()))
+            ways[use] = ways.get(use, 0) + math.prod(weight for _, weight in way)
+        return Group(tuple((weight, dict(use)) for use, weight in ways.items() if weight))
+
+    def _use(self, members: Sequence[int], numbers: Numbers) -> dict[Drawn, Fraction]:
+        """What the shots of a group draw when they are taken so often.
+
+        Of a supply whose uses add up to one number it is that number, without an episode.
+        """
+        provided = {n: self.day.provided(self.forest, n, numbers) for n in members}
+        use: dict[Drawn, Fraction] = {}
+        for one, amount in self.supplies.draws(provided).items():
+            for at in self._taking[one]:
+                supply = self.supplies.limited[at]
+                if supply.is_sum:
+                    place = (supply.code, WHOLE)
+                    use[place] = use.get(place, ZERO) + supply.weight(one[1]) * amount
+                else:
+                    use[one] = amount
+        return use
+
+    @cached_property
+    def _groups(self) -> dict[int, Group]:
+        """Each group as it stands."""
+        return {root: self._group(root, {}) for root in self._members}
+
+    @cached_property
+    def _drawn(self) -> dict[int, list[Drawn]]:
+        """What is drawn that takes of each supply."""
+        drawn: dict[int, dict[Drawn, None]] = {}
+        for one, supplies in sorted(self._taking.items()):
+            for at in supplies:
+                supply = self.supplies.limited[at]
+                place = (supply.code, WHOLE) if supply.is_sum else one
+                drawn.setdefault(at, {})[place] = None
+        return {at: list(places) for at, places in drawn.items()}
+
+    @cached_property
+    def _base(self) -> dict[Drawn, Fraction]:
+        """What the groups use of which it is certain."""
+        base: dict[Drawn, Fraction] = {}
+        for group in self._groups.values():
+            if group.is_certain:
+                for one, amount in group.ways[0][1].items():
+                    base[one] = base.get(one, ZERO) + amount
+        return base
+
+    @cached_property
+    def _open(self) -> dict[int, Group]:
+        """The groups of which it is not certain what they use."""
+        return {root: one for root, one in self._groups.items() if not one.is_certain}
+
+    @cached_property
+    def _most(self) -> dict[Drawn, Fraction]:
+        """What all groups use when everything comes to its most."""
+        most: dict[Drawn, Fraction] = {}
+        for group in self._groups.values():
+            for one in group.drawn:
+                most[one] = most.get(one, ZERO) + group.bound(one, max)
+        return most
+
+    @cached_property
+    def _lacking_most(self) -> dict[int, Fraction]:
+        """By how much each supply is lacking then."""
+        return {at: self._lacking(at, self._most) for at in self._drawn}
+
+    @cached_property
+    def _may_lack(self) -> set[int]:
+        """The supplies that would lack if everything came to its most."""
+        return {at for at, lacking in self._lacking_most.items() if lacking > 0}
+
+    def _lacking(self, at: int, use: Draws) -> Fraction:
+        """By how much a supply is lacking when so much is used."""
+        supply = self.supplies.limited[at]
+        if supply.is_sum:
+            return use.get((supply.code, WHOLE), ZERO) - supply.level
+        own = {one: amount for one in self._drawn[at] if (amount := use.get(one, ZERO))}
+        return supply.lacking(own)
+
+    def _fits_the_most(self, at: int, more: Draws) -> bool:
+        """Whether a supply lasts when everything comes to its most, and so much more is used.
+
+        What is drawn of it more takes at most its weight of it; where that is not enough to say,
+        it is worked out.
+        """
+        changes = {one: more[one] for one in self._drawn[at] if one in more}
+        if not changes:
+            return self._lacking_most[at] <= 0
+        supply = self.supplies.limited[at]
+        if supply.is_sum:
+            return self._lacking_most[at] + sum(changes.values(), ZERO) <= 0
+        if supply.purchase.demand.making is None:
+            at_most = sum((supply.weight(e) * max(ZERO, c) for (_, e), c in changes.items()), ZERO)
+            if self._lacking_most[at] + at_most <= 0:
+                return True
+        places = self._drawn[at]
+        return (
+            self._lacking(at, {p: self._most.get(p, ZERO) + more.get(p, ZERO) for p in places}) <= 0
+        )
+
+    def fitting(
+        self,
+        number: int,
+        times: int,
+        only: Sequence[int] | None,
+        extra: Mapping[int, Fraction] | None = None,
+    ) -> Fitting | None:
+        """What is to fit when a shot is taken so often in all; ``None`` where nothing can lack."""
+        root, besides = self._root[number], extra or {}
+        if (number, times) not in self._asked:
+            self._asked[number, times] = self._changed(root, {number: times})
+        group, may_lack = self._asked[number, times]
+        asked = may_lack if only is None else [at for at in may_lack if at in only]
+        if not asked:
+            return None
+        before = self._groups[root]
+
+        def lacking(at: int, use: Draws) -> Fraction:
+            return self._lacking(at, use) - besides.get(at, ZERO)
+
+        drawn = {at: self._drawn[at] for at in asked}
+        base = {one: self._base.get(one, ZERO) for places in drawn.values() for one in places}
+        for group_then, sign in ((before, -1), (group, 1)):
+            if group_then.is_certain:
+                for one, amount in group_then.ways[0][1].items():
+                    if one in base:
+                        base[one] += sign * amount
+        groups = [one for at, one in self._open.items() if at != root]
+        return Fitting(base, groups if group.is_certain else [*groups, group], drawn, lacking)
+
+    def _changed(self, root: int, fixed: Numbers) -> tuple[Group, list[int]]:
+        """A group with a number that is fixed, and the supplies that may lack with it."""
+        before, group = self._groups[root], self._group(root, fixed)
+        touched = before.drawn | group.drawn
+        more = {one: group.bound(one, max) - before.bound(one, max) for one in touched}
+        of_the_group = {at for one in touched for at in self._drawing[one]}
+        every = sorted(self._may_lack | of_the_group)
+        return group, [at for at in every if not self._fits_the_most(at, more)]
+
+    @cached_property
+    def _drawing(self) -> dict[Drawn, list[int]]:
+        """The supplies that are drawn from at each place."""
+        drawing: dict[Drawn, list[int]] = {}
+        for at, places in self._drawn.items():
+            for one in places:
+                drawing.setdefault(one, []).append(at)
+        return drawing
+
+    def chance(
+        self,
+        number: int,
+        times: int,
+        only: Sequence[int] | None = None,
+        extra: Mapping[int, Fraction] | None = None,
+    ) -> Chance:
+        """The chance that all that remains fits when a shot is taken so often in all.
+
+        Parameters
+        ----------
+        number, times : int
+            Place of the shot in the plan, and how often it is taken. [time]
+        only : sequence of int, optional
+            Only these supplies; by default all.
+        extra : mapping of int to Fraction, optional
+            What there is besides, by supply. [base unit]
+        """
+        fitting = self.fitting(number, times, only, extra)
+        return CERTAIN if fitting is None else fitting.chance()
+
+
+def _at_least(times: Times, taken: int) -> Times:
+    """A number of times, given that it is not below what was taken."""
+    left = [(number, chance) for number, chance in times.chances if number >= taken]
+    whole = sum((chance for _, chance in left), ZERO)
+    if not whole:
+        return certain(taken)
+    return Times(tuple((number, chance / whole) for number, chance in left))
+
+
+def _weighed(times: Times) -> list[tuple[int, int]]:
+    """A number of times with whole weights instead of chances."""
+    scale = math.lcm(*(chance.denominator for _, chance in times.chances))
+    return [(number, int(chance * scale)) for number, chance in times.chances]
