@@ -193,7 +193,7 @@ class Programme:
         if takers is None:
             return own, 0
         if shot not in self._provided:
-            column = self.model.column(upper=forest.times(shot, self._most), whole=False)
+            column = self.model.column(upper=forest.times(shot, self._most))
             self._provided[shot] = column
             least = 0 if own else forest.shots[shot].times
             self.model.row({column: ONE} | {at: -value for at, value in own.items()}, least=least)

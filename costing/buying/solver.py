@@ -180,19 +180,27 @@ class Model:
             ),
             shape=(len(self._rows), count),
         )
-        found = milp(
-            costs,
-            integrality=np.array(self._whole, dtype=np.uint8),
-            bounds=Bounds(0, self._upper),
-            constraints=LinearConstraint(
-                matrix, [least for _, least, _ in self._rows], [most for _, _, most in self._rows]
-            ),
-            options={
-                "mip_rel_gap": 0.0,
-                "time_limit": min(max(0.0, seconds), NO_LIMIT),
-                "node_limit": NO_LIMIT if nodes is None else nodes,
-            },
-        )
+        for presolve in (True, False):
+            # HiGHS 1.12 loses the solutions of some programmes in its presolve: where it finds none
+            # it is asked again without
+            found = milp(
+                costs,
+                integrality=np.array(self._whole, dtype=np.uint8),
+                bounds=Bounds(0, self._upper),
+                constraints=LinearConstraint(
+                    matrix,
+                    [least for _, least, _ in self._rows],
+                    [most for _, _, most in self._rows],
+                ),
+                options={
+                    "presolve": presolve,
+                    "mip_rel_gap": 0.0,
+                    "time_limit": min(max(0.0, seconds), NO_LIMIT),
+                    "node_limit": NO_LIMIT if nodes is None else nodes,
+                },
+            )
+            if found.status != INFEASIBLE:
+                break
         if found.status == INFEASIBLE:
             return Solution(Ending.IMPOSSIBLE, (), math.inf)
         if found.status == UNCLEAR and objective:

@@ -215,8 +215,10 @@ class _Forest:
 
     def made(self, number: int) -> tuple[int, ...]:
         """The steps that a copy has when a shot is done with it."""
-        before = self.made(self.source[number]) if number in self.source else ()
-        return tuple(sorted({*before, *self.own_steps(number)}))
+        if number not in self.source:
+            first_on = _from_the_first_step(self._shoot, self._shots[number])
+            return first_on or self.own_steps(number)
+        return tuple(sorted({*self.made(self.source[number]), *self.own_steps(number)}))
 
     def with_those_left_out(self, number: int) -> tuple[int, ...]:
         """The steps of a shot that goes on, with those between that take food and nobody makes."""

@@ -16,6 +16,7 @@ from scipy.stats import binom, nbinom
 from small import books, codes, line, lot, pack, purchase, row, said, shoot_of, sound
 
 from costing.buying.picking import chance_of_fewer, pieces_to_pick_from
+from costing.buying.programme import Programme
 from costing.kitchen import Dish
 from costing.shoot import Episode, Purpose, Shoot, Shot
 
@@ -353,6 +354,19 @@ def test_plan__is_the_best_of_all_baskets(seed: int) -> None:
     assert any(one.demand.need.picking for one in market.sold)
     chance = 1 - found.shoot.settings.chance_of_running_out
     assert market.terms.rank(packs_bought(found)) == least_rank(market, chance)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_programme__its_first_proposal_covers_what_is_looked_at(seed: int) -> None:
+    """Law: the rows ask for all that is needed, so that nothing has to be cut off."""
+    market = shopping(picked_plan(seed)).market
+    planner, chance = market.planner(), Fraction(4, 5)
+    question = planner.question(planner.values(chance), chance)
+    programme = Programme(market.terms, question)
+    basket = programme.basket(programme.model.minimise(programme.cost()))
+    for number, packs in enumerate(basket.packs):
+        article = market.terms.articles[number]
+        assert article.supply(packs) >= question.wanted(number, article, basket.caps)
 
 
 @pytest.mark.parametrize("seed", range(40))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from fractions import Fraction
 
+import pytest
 from plans import shopping
 from small import line, pack, shoot_of, sound
 
@@ -136,3 +137,34 @@ def test_minimise__no_time_for_parts_proves_nothing() -> None:
     objective = {one: 101 + 7 * at * at % 89 for at, one in enumerate(columns)}
     assert model.minimise(objective, seconds=0.0).ending is Ending.ENDED
     assert model.minimise(objective).ending is Ending.PROVEN
+
+
+@pytest.mark.watched("HiGHS 1.12, which scipy 1.17.1 brings, presolves this to nothing")
+def test_minimise__no_solution_is_not_believed_of_the_presolve() -> None:
+    """Two shots with caps of two or three, the second 3: a copy goes on, pieces are picked.
+
+    The first at two or three: its copies are at least three too. Then column 8 is 1, 0.2 x 3 + 0.6
+    is above it, and packs of 1 and of 0.4 cover 0.8; those of 0.6 and 1 cover 0.67 in the same way.
+    """
+    model = Model()
+    for upper, whole in (*[(1, True)] * 5, (2, True), (3, False), (5, False)):
+        model.column(upper=upper, whole=whole)
+    for upper, whole in ((1, True), (2, True), (1, True), (6, False)):
+        model.column(upper=upper, whole=whole)
+    fifth, ninth = Fraction(1, 5), Fraction(2, 9)
+    model.row({0: 1, 1: 1}, least=1, most=1)
+    model.row({2: 1, 3: 1}, least=1, most=1)
+    model.row({0: -1, 2: -1}, least=-9.607313456177831)
+    model.row({6: 1, 0: -2, 1: -3}, least=0)
+    model.row({6: 1}, least=2)
+    model.row({8: 1}, least=1, most=1)
+    model.row({8: 1}, least=1)
+    model.row({7: 1, 8: -5, 6: 1, 2: 2, 3: 3}, least=0)
+    model.row({4: 5, 5: 2, 6: -1, 2: -2, 3: -3, 7: -1}, least=-2)
+    model.row({11: 1, 6: 1, 2: 2, 3: 3}, least=6)
+    model.row(
+        {9: 3 * fifth, 10: 1, 6: -ninth, 2: -2 * ninth, 3: -3 * ninth, 11: -ninth},
+        least=-Fraction(2, 3),
+    )
+    answer = model.minimise({4: Fraction(100), 5: Fraction(97), 9: Fraction(50), 10: Fraction(60)})
+    assert answer.ending is Ending.PROVEN

@@ -277,6 +277,13 @@ def test_copy_cannot_go_on__that_was_not_begun_at_the_first_step() -> None:
     assert taken(close)["H"] == ((3,), 1)
 
 
+def test_from__a_copy_that_is_made_from_the_first_step_goes_on() -> None:
+    """A swap typed 2 alone is made from step 1 on, so that nothing is lacking in what follows."""
+    shoot = shoot_of(*BIRD, shot("S", "swap", (2,)), shot("H", "hero", (3,), from_shot="S"))
+    assert taken(shoot) == {"S": ((1, 2), 1), "H": ((3,), 1)}
+    assert [one.code for one in completed(shoot)[1]] == ["made from first step"]
+
+
 def test_loop__shots_without_steps_of_their_own_end_too() -> None:
     """Two shots that name each other, and a third that names one of them."""
     shoot = shoot_of(
