@@ -31,8 +31,7 @@ from costing.recipe_text.lines import CooksUnit, cooks_unit, read_line
 from costing.recipe_text.method import Placed, told, without_guess
 from costing.recipe_text.outline import RecipeUnreadable
 from costing.recipe_text.parts import LineParts
-from costing.recipe_text.recipe import read_recipe
-from costing.recipe_text.rows import RecipeText
+from costing.recipe_text.recipe import RecipeText, read_recipe
 
 __all__ = [
     "CooksUnit",

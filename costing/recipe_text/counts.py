@@ -16,7 +16,7 @@ from costing.quantities import (
 )
 from costing.quantities.numbers import LONGEST_NUMBER
 from costing.recipe_text import messages
-from costing.recipe_text.doubts import Doubt, doubt
+from costing.recipe_text.messages import Doubt, doubt
 from costing.recipe_text.unit_words import is_measure_word
 from costing.recipe_text.words import FRACTION_WORDS, HALF_WORDS, NO_NUMBER, NUMBER_WORDS
 

@@ -10,7 +10,6 @@ from costing.names import singular
 from costing.quantities import Measures
 from costing.recipe_text import messages
 from costing.recipe_text.counts import ONE, Count, count_at
-from costing.recipe_text.doubts import Doubt, doubt
 from costing.recipe_text.measured import (
     WrittenAmount,
     measured_at,
@@ -18,6 +17,7 @@ from costing.recipe_text.measured import (
     whole_measure,
     without_about,
 )
+from costing.recipe_text.messages import Doubt, doubt
 from costing.recipe_text.unit_words import UnitWord, near_piece_at, of_at, unit_at, unit_word
 from costing.recipe_text.words import (
     ADVERBS,

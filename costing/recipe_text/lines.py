@@ -12,9 +12,9 @@ from costing.quantities import Measures
 from costing.recipe_text import messages
 from costing.recipe_text.behind import name_and_behind
 from costing.recipe_text.counts import ONE, Count, count_at
-from costing.recipe_text.doubts import doubt
 from costing.recipe_text.leading import AmountKind, Leading, leading_at
 from costing.recipe_text.measured import WrittenAmount
+from costing.recipe_text.messages import doubt
 from costing.recipe_text.parts import LineParts, Pieces
 from costing.recipe_text.words import ADVERBS, CUTS, FRUIT_PARTS, PARTS_TAKEN, SIZES
 

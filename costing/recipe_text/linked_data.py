@@ -127,7 +127,7 @@ def _outline(recipe: dict[str, Any], file_name: str, named: dict[str, dict[str, 
         heading = line.endswith(":") and not any(sign.isdecimal() for sign in line)
         source = Source(number, line, listed=listed)
         if heading:
-            _open(out, line.rstrip(" :"), source)
+            out.open_group(line.rstrip(" :"), source)
         else:
             out.groups[-1].lines.append(source)
     steps = list(_steps(recipe.get("recipeInstructions"), "", 0))[:MOST_LINES]
@@ -155,12 +155,6 @@ def _put_to_supplied(out: Outline, supplies: list[tuple[str, ...]]) -> None:
     wanted = Counter(line for supply in supplies for line in supply)
     if wanted and wanted == {line: len(sources) for line, sources in waiting.items()}:
         out.put_to_steps([[waiting[line].pop(0) for line in supply] for supply in supplies])
-
-
-def _open(out: Outline, name: str, source: Source) -> None:
-    if not out.groups[-1].lines and not out.groups[-1].name:
-        out.groups.pop()
-    out.groups.append(Group(name, heading=source))
 
 
 def _ingredients(value: Any, named: dict[str, dict[str, Any]], depth: int) -> Iterator[str]:

@@ -10,7 +10,7 @@ from costing.quantities import Measures, UnreadableNumber, read_number
 from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
 from costing.recipe_text import messages
 from costing.recipe_text.counts import ONE, Count, count_at, number_text
-from costing.recipe_text.doubts import Doubt, doubt
+from costing.recipe_text.messages import Doubt, doubt
 from costing.recipe_text.unit_words import UnitWord, unit_at
 from costing.recipe_text.words import ABOUT
 

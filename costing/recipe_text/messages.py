@@ -1,12 +1,38 @@
-"""What is said of lines of a recipe."""
+"""What is said of lines of a recipe, and the doubts that wait for their place to be said."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
 
-from costing.findings import Grade, Words, choice_words, message
+from costing.findings import Finding, Grade, Place, Words, choice_words, message
 
 AMOUNTS = "a number, a fraction such as 1 1/2, or a range such as 2-3"
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """A finding that waits for its place.
+
+    Parameters
+    ----------
+    message : callable
+        One of this module or of ``recipe_messages``.
+    about : tuple
+        What the message is told.
+    """
+
+    message: Callable[..., Finding]
+    about: tuple[object, ...] = ()
+
+    def at(self, place: Place) -> Finding:
+        """Give the finding at its place."""
+        return self.message(place, *self.about)
+
+
+def doubt(message: Callable[..., Finding], *about: object) -> Doubt:
+    """Give a doubt in one call; lists become tuples, so that doubts can be compared."""
+    return Doubt(message, tuple(tuple(a) if isinstance(a, list) else a for a in about))
 
 
 @message("recipe line nameless", Grade.ERROR)

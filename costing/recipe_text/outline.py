@@ -1,13 +1,18 @@
-"""A recipe in outline: its name, groups of ingredient lines, method and yield."""
+"""A recipe in outline: its name, groups of ingredient lines, method, and what it makes."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from pathlib import PurePath
 
 from costing.findings import Finding, Place
+from costing.quantities import BATCH, PORTION, Measures
+from costing.recipe_text import recipe_messages as messages
+from costing.recipe_text.counts import count_at
+from costing.recipe_text.measured import WrittenAmount, measured_at, without_about
+from costing.recipe_text.messages import Doubt, doubt
 
 MOST_CHARACTERS = 1_000_000
 """A longer text is no recipe. [characters]"""
@@ -22,6 +27,23 @@ LONGEST_CELL = 32_000
 LONGEST_NAME = 60
 """Of a step; the rest stands in Note. [characters]"""
 
+_WORDS = re.compile(
+    r"^(?P<word>serves|serving|servings|portions?|makes|yields?|feeds|enough for|for)\b\s*:?\s*",
+    re.IGNORECASE,
+)
+_PEOPLE = re.compile(
+    r"\s*(?:servings?|portions?|people|persons?|adults|guests|serves)\b", re.IGNORECASE
+)
+_PORTIONS = ("serves", "serving", "servings", "portion", "portions", "feeds", "enough for", "for")
+_NOUN = re.compile(r"[^\W\d_]")
+_BRACKETS = re.compile(r"\([^()]*\)")
+_YIELD_LINE = re.compile(
+    r"^(?:(?:serves|makes|yields?|feeds|enough for)\b\s*:?\s*\S.*"
+    r"|(?:servings?|portions?)\s*:?\s*(?:about )?[0-9].*"
+    r"|for [^\W_]+ (?:people|persons)|for [0-9]+(?: ?[-–] ?[0-9]+)?(?: (?:people|persons))?"
+    r"|[0-9]+(?: ?[-–] ?[0-9]+)? (?:servings?|portions?))\.?$",
+    re.IGNORECASE,
+)
 _SENTENCE_END = re.compile(r"(?<=[^\W_])[.!?;:](?:\s|$)")
 
 
@@ -113,6 +135,12 @@ class Outline:
     makes: Source | None = None
     findings: list[Finding] = field(default_factory=list)
 
+    def open_group(self, name: str, heading: Source) -> None:
+        """Begin the ingredients below a heading; a first group without any of its own goes."""
+        if self.groups and not self.groups[-1].lines and not self.groups[-1].name:
+            self.groups.pop()
+        self.groups.append(Group(name, heading=heading))
+
     def put_to_steps(self, lines: Sequence[Sequence[Source]]) -> None:
         """Make the steps of the method the groups, each with the lines that are said of it."""
         steps = zip(self.method, lines, strict=True)
@@ -158,3 +186,77 @@ def named_after(file_name: str) -> str:
     """
     stem = PurePath(file_name.replace("\\", "/")).stem
     return " ".join(stem.replace("_", " ").replace("-", " ").split()) or "recipe"
+
+
+@dataclass(frozen=True, slots=True)
+class Makes:
+    """What one batch makes.
+
+    Parameters
+    ----------
+    amount, unit : str
+        For the cells Makes and Unit; blank when it cannot be read.
+    doubts : tuple of Doubt
+        What is uncertain about it.
+    """
+
+    amount: str = ""
+    unit: str = ""
+    doubts: tuple[Doubt, ...] = ()
+
+
+def is_yield_line(text: str) -> bool:
+    """Whether a line says what the recipe makes.
+
+    Examples
+    --------
+    >>> is_yield_line("Serves 4-6"), is_yield_line("4 eggs")
+    (True, False)
+    """
+    return _YIELD_LINE.match(_outside(text)) is not None
+
+
+def _outside(text: str) -> str:
+    """A yield without brackets around all of it."""
+    return text[1:-1].strip() if text[:1] == "(" and text[-1:] == ")" else text
+
+
+def makes(text: str, measures: Measures) -> Makes:
+    """Read a yield.
+
+    Examples
+    --------
+    >>> made = makes("Makes about 500 ml", Measures.METRIC)
+    >>> made.amount, made.unit
+    ('500', 'ml')
+    >>> made = makes("Serves 4", Measures.METRIC)
+    >>> made.amount, made.unit
+    ('4', 'portion')
+    """
+    text = _outside(text)
+    word = _WORDS.match(text)
+    rest = without_about((text[word.end() :] if word else text).strip())
+    counted = count_at(rest)
+    if counted is None or not counted[0].low:
+        return Makes(doubts=(doubt(messages.yield_unreadable, text),))
+    count, behind = counted
+    said = word["word"].casefold() if word else ""
+    measured = measured_at(rest, measures)
+    unit = measured[0].unit if measured else None
+    if measured and unit and unit.unit not in (PORTION, BATCH, None):
+        count = measured[0].count
+    else:
+        unit = None
+    amount = WrittenAmount(replace(count, high=count.low), unit)
+    if not amount.amount or (not said and count.written.casefold() in ("a", "an")):
+        return Makes(doubts=(doubt(messages.yield_unreadable, text),))
+    doubts = [*count.doubts]
+    if count.low != count.high:
+        doubts.append(doubt(messages.yield_range, text, amount.amount))
+    if unit is not None:
+        return Makes(amount.amount, unit.shown, tuple(doubts))
+    bare = not said and not _NOUN.search(_BRACKETS.sub("", behind))
+    if bare:
+        doubts.append(doubt(messages.yield_bare, text))
+    people = bare or said in _PORTIONS or _PEOPLE.match(behind) is not None
+    return Makes(amount.amount, "portion" if people else "each", tuple(doubts))

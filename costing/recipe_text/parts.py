@@ -13,9 +13,9 @@ from costing.quantities import BATCH, PORTION
 from costing.recipe_text import messages
 from costing.recipe_text.behind import Behind
 from costing.recipe_text.counts import ONE, Count
-from costing.recipe_text.doubts import Doubt, doubt
 from costing.recipe_text.leading import AmountKind, Leading
 from costing.recipe_text.measured import WrittenAmount
+from costing.recipe_text.messages import Doubt, doubt
 from costing.recipe_text.names import Name, front_taken_off, named
 from costing.recipe_text.words import COOKED, LIQUIDS, NAME_WORDS, ONE_NAME, SIZES
 from costing.reference import all_foods, find_food, published

@@ -3,16 +3,60 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from costing.findings import Place
+from costing.findings import Finding, Place
+from costing.listing import in_order
+from costing.names import Named, is_water, key
 from costing.quantities import Measures
+from costing.recipe_text import messages as line_messages
 from costing.recipe_text import recipe_messages as messages
+from costing.recipe_text.lines import read_line
 from costing.recipe_text.linked_data import outlines_of_json
-from costing.recipe_text.outline import MOST_CHARACTERS, Outline, RecipeUnreadable
-from costing.recipe_text.rows import RecipeText, rows_of
+from costing.recipe_text.method import placed, told, with_guess
+from costing.recipe_text.names import singular_name
+from costing.recipe_text.outline import (
+    MOST_CHARACTERS,
+    Group,
+    Outline,
+    RecipeUnreadable,
+    Source,
+    makes,
+)
+from costing.recipe_text.parts import LineParts
 from costing.recipe_text.text import outline_of_text
+from costing.recipe_text.words import FRUIT_PARTS
+
+Cell = str | int | None
+"""What a cell holds; ``None``: it stays blank."""
+
+SheetRow = dict[str, Cell]
+"""Value by heading."""
+
+OF_GOODS = (line_messages.dish_inside, line_messages.cooked_or_raw)
+"""Not said of an ingredient that is a dish of the same file."""
+
+
+@dataclass(frozen=True, slots=True)
+class RecipeText:
+    """What was read of a file.
+
+    Parameters
+    ----------
+    rows : dict of str to list of dict
+        Rows by title of the sheet, each a value by heading.
+    findings : list of Finding
+        What is uncertain, in the order of the lines.
+    measures : Measures
+        Whose spoons, cups and pints the bare words were read as.
+    """
+
+    rows: dict[str, list[SheetRow]]
+    findings: list[Finding]
+    measures: Measures = Measures.METRIC
+
 
 _MEASURED = re.compile(
     r"(?<=[0-9½¼¾⅓⅔⅛] )(cup|stick|tablespoon|teaspoon|tbsp|tsp|quart|pint|fl oz)s?\b", re.IGNORECASE
@@ -117,3 +161,209 @@ def us_words(text: str) -> tuple[str, ...]:
     metric = len(_METRIC.findall(text)) > len(measured)
     certain = measured and (local - _WEIGHTS or (local and cups)) and not metric
     return tuple(sorted(written)) if certain else ()
+
+
+@dataclass(frozen=True, slots=True)
+class _Read:
+    """An ingredient line with where it stands and what was read of it."""
+
+    outline: Outline
+    step: int
+    group: Group
+    source: Source
+    parts: LineParts
+
+
+def rows_of(outlines: list[Outline], measures: Measures) -> RecipeText:
+    """Give the rows of the sheets Recipes, Ingredients, Packs and Dishes.
+
+    Each row of Recipes that stands for a line keeps it in Note, with the step that was guessed for
+    it. The steps are those of the method, each with the ingredients it names; without a method each
+    heading is a step.
+    """
+    findings = [finding for outline in outlines for finding in outline.findings]
+    read = [one for outline in outlines for one in _lines(outline, measures)]
+    titles = {key(outline.title) for outline in outlines}
+    findings += [
+        doubt.at(one.outline.place(one.source))
+        for one in read
+        for doubt in one.parts.doubts
+        if doubt.message not in OF_GOODS or key(one.parts.name) not in titles
+    ]
+    read, joined = _one_name_each(read)
+    findings += [*joined, *_fruit_twice(read)]
+    recipes: list[SheetRow] = []
+    dishes: list[SheetRow] = []
+    for outline in outlines:
+        mine = [one for one in read if one.outline is outline]
+        recipes += _recipe_rows(outline, mine, findings)
+        dishes += _dish_rows(outline, measures, findings)
+    names = _to_buy(read, [outline.title for outline in outlines])
+    rows: dict[str, list[SheetRow]] = {
+        "Recipes": recipes,
+        "Packs": [
+            {"Ingredient": name, "Amount": None, "Unit": None, "Price": None} for name in names
+        ],
+        "Ingredients": [{"Ingredient": name} for name in names],
+    }
+    if dishes:
+        rows["Dishes"] = dishes
+    return RecipeText(rows, in_order(findings))
+
+
+def _lines(outline: Outline, measures: Measures) -> Iterator[_Read]:
+    for step, group in enumerate(outline.groups, start=1):
+        for source in group.lines:
+            parts = read_line(source.said or source.text, measures)
+            if source.optional:
+                parts = replace(parts, optional=True)
+            yield _Read(outline, step, group, source, parts)
+
+
+def _recipe_rows(
+    outline: Outline, read: list[_Read], findings: list[Finding]
+) -> Iterator[SheetRow]:
+    """The rows of a dish, its ingredients in the steps of the method that name them."""
+    for one in read:
+        if key(one.parts.name) == key(outline.title):
+            place = outline.place(one.source)
+            findings.append(messages.dish_in_itself(place, one.parts.name))
+    if not outline.method or outline.takes_in_steps:
+        yield from _rows_by_heading(outline, read)
+        return
+    found = placed(
+        [one.parts.name for one in read],
+        [one.group.name for one in read],
+        [source.text for _, source in outline.method],
+    )
+    several = len(outline.method) > 1
+    if several:
+        findings += told(
+            [one.parts.name for one in read],
+            found,
+            [outline.place(one.source) for one in read],
+            {at: outline.place(source) for at, (_, source) in enumerate(outline.method, start=1)},
+        )
+    findings += [
+        messages.line_left_out(outline.place(group.heading), group.heading.text)
+        for group in outline.groups
+        if group.heading is not None and not group.lines
+    ]
+    for step, (called, source) in enumerate(outline.method, start=1):
+        name = called or f"step {step}"
+        yield _step_row(outline.title, step, name, source)
+        for one, where in zip(read, found, strict=True):
+            if (where.step if where else 1) == step:
+                row = _line_row(outline.title, replace(one, step=step), name)
+                yield row | {"Note": with_guess(_note(one, name), where)} if several else row
+
+
+def _rows_by_heading(outline: Outline, read: list[_Read]) -> Iterator[SheetRow]:
+    """Each heading of ingredients is a step; the method's steps follow."""
+    for step, group in enumerate(outline.groups, start=1):
+        mine = [one for one in read if one.group is group]
+        if group.heading is not None and (not mine or outline.takes_in_steps):
+            yield _step_row(outline.title, step, group.name, group.heading)
+        for one in mine:
+            yield _line_row(outline.title, one, group.name)
+    first = len(outline.groups) + 1
+    for step, (name, source) in enumerate(outline.method, start=first):
+        yield _step_row(outline.title, step, name or f"step {step}", source)
+
+
+def _line_row(dish: str, one: _Read, step_name: str) -> SheetRow:
+    parts = one.parts
+    return {
+        "Dish": dish,
+        "Step": one.step,
+        "Step name": step_name or None,
+        "Ingredient": parts.name,
+        "Amount": parts.amount or None,
+        "Unit": parts.unit or None,
+        "Cut": parts.cut or None,
+        "Measured": parts.measured or None,
+        "Optional": "yes" if parts.optional else None,
+        "Note": _note(one, step_name),
+    }
+
+
+def _note(one: _Read, step_name: str) -> str:
+    """The line as it was written, with the heading it stood below if that is no step."""
+    heading = one.group.name
+    return one.source.text if heading in ("", step_name) else f"{one.source.text} ({heading})"
+
+
+def _step_row(dish: str, step: int, name: str, source: Source) -> SheetRow:
+    row: SheetRow = dict.fromkeys(
+        (
+            "Dish",
+            "Step",
+            "Step name",
+            "Ingredient",
+            "Amount",
+            "Unit",
+            "Cut",
+            "Measured",
+            "Optional",
+            "Note",
+        )
+    )
+    return row | {"Dish": dish, "Step": step, "Step name": name, "Note": source.text}
+
+
+def _dish_rows(outline: Outline, measures: Measures, findings: list[Finding]) -> Iterator[SheetRow]:
+    if outline.makes is None:
+        return
+    made = makes(outline.makes.text, measures)
+    findings += [doubt.at(outline.place(outline.makes)) for doubt in made.doubts]
+    if made.amount:
+        yield {
+            "Dish": outline.title,
+            "Makes": made.amount,
+            "Unit": made.unit,
+            "Note": outline.makes.text,
+        }
+
+
+def _one_name_each(read: list[_Read]) -> tuple[list[_Read], list[Finding]]:
+    """Give a plural the name of its singular, where another line has it."""
+    spelled = Named((one.parts.name, one.parts.name) for one in read)
+    joined: list[_Read] = []
+    findings: list[Finding] = []
+    for one in read:
+        name = one.parts.name
+        single = singular_name(name)
+        if key(single) != key(name) and single in spelled:
+            taken = spelled[single]
+            place = one.outline.place(one.source)
+            findings.append(messages.names_joined(place, name, taken))
+            joined.append(replace(one, parts=replace(one.parts, name=taken)))
+        else:
+            joined.append(one)
+    return joined, findings
+
+
+def _fruit_twice(read: list[_Read]) -> Iterator[Finding]:
+    """Tell of the juice of a fruit in one line and its zest in another."""
+    seen: dict[tuple[int, str], str] = {}
+    for one in read:
+        part = " and ".join(p for p in FRUIT_PARTS if p in one.parts.cut.casefold())
+        if not part or one.parts.unit != "each":
+            continue
+        at = (id(one.outline), key(one.parts.name))
+        other = seen.setdefault(at, part)
+        if other != part:
+            place = one.outline.place(one.source)
+            yield messages.fruit_twice(place, one.parts.name, part, other)
+
+
+def _to_buy(read: list[_Read], dishes: list[str]) -> list[str]:
+    """Distinct names of ingredients, without water and without other dishes."""
+    made = {key(dish) for dish in dishes}
+    names = Named(
+        (one.parts.name, one.parts.name)
+        for one in read
+        if not is_water(one.parts.name)
+        and (key(one.parts.name) not in made or key(one.parts.name) == key(one.outline.title))
+    )
+    return list(names.values())

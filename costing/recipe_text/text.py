@@ -10,7 +10,6 @@ from costing.quantities import Measures
 from costing.recipe_text import recipe_messages as messages
 from costing.recipe_text.counts import count_at
 from costing.recipe_text.lines import BULLET, read_line, tidied
-from costing.recipe_text.makes import is_yield_line
 from costing.recipe_text.outline import (
     LONGEST_CELL,
     MOST_LINES,
@@ -18,6 +17,7 @@ from costing.recipe_text.outline import (
     Outline,
     RecipeUnreadable,
     Source,
+    is_yield_line,
     named_after,
     step_name,
 )
@@ -245,13 +245,7 @@ class _Lines:
             self.out.note(messages.line_left_out, source, source.text)
             return
         self.part = Part.INGREDIENTS
-        self._open_group(bare, source)
-
-    def _open_group(self, name: str, source: Source) -> None:
-        last = self.out.groups[-1]
-        if not last.lines and not last.name:
-            self.out.groups.pop()
-        self.out.groups.append(Group(name, heading=source))
+        self.out.open_group(bare, source)
 
     def _inline_section(self, source: Source, inline: re.Match[str]) -> None:
         if inline["word"].casefold().startswith(("method", "direction", "instruction")):
@@ -284,7 +278,7 @@ class _Lines:
     def _ingredient(self, source: Source, said: str) -> None:
         inline = _INLINE.fullmatch(said)
         if inline and self._heads(inline):
-            self._open_group(inline["heading"].strip(), source)
+            self.out.open_group(inline["heading"].strip(), source)
             said = inline["line"]
         self.part = Part.INGREDIENTS
         line = Source(source.number, source.text, said, self.optional)

@@ -23,7 +23,7 @@ from costing.quantities import (
     known_unit_names,
 )
 from costing.recipe_text import messages
-from costing.recipe_text.doubts import Doubt, doubt
+from costing.recipe_text.messages import Doubt, doubt
 from costing.recipe_text.words import LENGTHS, UNCLEAR_UNITS
 from costing.reference.files import table_rows
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from costing.quantities import Measures
-from costing.recipe_text.makes import is_yield_line, makes
+from costing.recipe_text.outline import is_yield_line, makes
 
 
 @pytest.mark.trade
