@@ -6,7 +6,7 @@ amount of the line at once. The other values belong to the ingredient as a whole
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -62,6 +62,8 @@ class Blanks:
             bought = line.ingredient and not shoot.is_dish(line.ingredient)
             if bought and not is_water(line.ingredient):
                 self.lines.setdefault(key(line.ingredient), []).append(line)
+        for name, line in _cut(shoot, self.lines):
+            self.lines.setdefault(name, []).append(line)
         self._sold: dict[str, set[Dimension]] = {}
         sold = [(pack.ingredient, pack.unit_amount) for pack in shoot.packs]
         sold += [(lot.ingredient, lot.amount) for lot in shoot.lots if lot.amount]
@@ -148,6 +150,22 @@ class Blanks:
 
     def _bought(self, row: Ingredient) -> Dimension:
         return self.units[key(row.name)][1].dimension
+
+
+def _cut(shoot: Shoot, used: Collection[str]) -> Iterator[tuple[str, Line]]:
+    """Articles whose parts are used, as lines that take what Parts cuts of them."""
+    found = set(used)
+    for _ in shoot.parts:  # an article may itself be a part
+        found |= {key(row.ingredient) for row in shoot.parts if key(row.name) in found}
+    for row in shoot.parts:
+        if key(row.name) in found:
+            taken = Line(
+                dish=row.name,
+                ingredient=row.ingredient,
+                amount=row.amount,
+                measured=Measured.AS_BOUGHT,
+            )
+            yield key(row.ingredient), taken
 
 
 def with_values(row: Ingredient, values: Mapping[Blank, Fraction]) -> Ingredient:

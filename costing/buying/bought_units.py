@@ -57,10 +57,14 @@ def pieces_instead(fault: Unconvertible) -> tuple[str, ...]:
 def first_units(shoot: Shoot) -> dict[str, tuple[Unit, Unit]]:
     """For each ingredient the unit of its first known line, and the unit it is bought in.
 
+    An article that no line takes is measured as Parts has it.
+
     Bought in the unit of its first pack of the recipe's kind, else of its first pack, so that the
     order of the rows decides nothing where one pack can be counted and another cannot.
     """
     lines = _units_by_name((line.ingredient, line.amount) for line in shoot.lines)
+    for name, cut in _units_by_name((row.ingredient, row.amount) for row in shoot.parts).items():
+        lines.setdefault(name, cut)
     packs = _units_by_name((pack.ingredient, pack.unit_amount) for pack in shoot.packs)
     lots = _units_by_name((lot.ingredient, lot.amount) for lot in shoot.lots)
     units: dict[str, tuple[Unit, Unit]] = {}

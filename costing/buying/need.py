@@ -322,14 +322,9 @@ class Needs:
 
     def article(self, row: Part) -> None:
         """A need of an article that is bought for its parts alone."""
-        name = key(row.ingredient)
-        sold = [pack.unit_amount for pack in self.shoot.packs if key(pack.ingredient) == name]
-        held = [lot.amount for lot in self.shoot.lots if key(lot.ingredient) == name]
-        units = [amount.unit for amount in (*sold, *held, row.amount) if amount is not None]
-        alike = [unit for unit in units if unit.dimension is row.amount.unit.dimension]
-        unit = (alike or units)[0]
+        measured, unit = self._first_units[key(row.ingredient)]
         ingredient = self.shoot.ingredient(row.ingredient)
-        self.by_ingredient[name] = Need(ingredient, unit, row.amount.unit)
+        self.by_ingredient[key(row.ingredient)] = Need(ingredient, unit, measured)
 
     def _need(self, line: Line) -> Need:
         name = key(line.ingredient)

@@ -98,6 +98,8 @@ class Runs:
         forbidden: frozenset[int] = frozenset(),
     ) -> None:
         self._model, self._making = model, making
+        self._dates = {one.name: one.shoot_date for one in making.episodes}
+        self._order = {one.name: at for at, one in enumerate(making.episodes)}
         self.columns: dict[Run, int] = {}
         self.ready: dict[str, Ready] = {}
         made = making.at(most)
@@ -156,12 +158,11 @@ class Runs:
 
     def _giving(self, code: str, episode: Episode) -> Iterator[tuple[Run, Fraction]]:
         """The runs whose goods serve an episode, and what each gives."""
-        dates = {one.name: one.shoot_date for one in self._making.episodes}
-        order = [one.name for one in self._making.episodes]
+        dates, order = self._dates, self._order
         for number in self._making.givers(code):
             activity = self._making.activities[number]
             for name in self._making.open_in(number):
-                if order.index(name) > order.index(episode.name):
+                if order[name] > order[episode.name]:
                     continue
                 day, keeps = dates[name], activity.keeps
                 if name != episode.name and keeps is not None:
@@ -181,6 +182,10 @@ class Runs:
         timed: Timed,
     ) -> None:
         """Columns for what each source gives to each episode, and rows that keep them."""
+        givers = self._making.givers(code)
+        stored: int | None = None
+        counted: set[Run] = set()
+        storing = all(self._making.activities[giver].keeps is None for giver in givers)
         of_run: dict[Run, Expression] = {}
         of_lot: dict[int, Expression] = {}
         of_packs: Expression = {}
@@ -188,7 +193,15 @@ class Runs:
         for episode in wanting:
             needed, constant = timed(parts[episode.name])
             row = {column: -factor for column, factor in needed.items()}
-            for run, _ in self._giving(code, episode):
+            if storing:  # what keeps for good goes on from day to day
+                for run, each in self._giving(code, episode):
+                    if run not in counted:
+                        counted.add(run)
+                        row[self.columns[run]] = row.get(self.columns[run], ZERO) + each
+                row |= {} if stored is None else {stored: ONE}
+                stored = self._model.column(whole=False)
+                row[stored] = -ONE
+            for run, _ in () if storing else self._giving(code, episode):
                 flow = self._model.column(whole=False)
                 row[flow] = ONE
                 of_run.setdefault(run, {})[flow] = ONE
@@ -215,13 +228,7 @@ class Runs:
             supply = {column: -amount for column, amount in ready.supply.items()}
             self._model.row(of_packs | supply, most=0)
 
-    def run(self, number: int, answer: Solution) -> Fraction:
-        """How often an activity is run in a solution, over all episodes."""
-        return sum(
-            (
-                Fraction(round(answer.values[c]))
-                for (n, _), c in self.columns.items()
-                if n == number
-            ),
-            ZERO,
-        )
+    def run(self, number: int, answer: Solution) -> dict[str, Fraction]:
+        """How often an activity is run in a solution, by episode."""
+        columns = {run[1]: column for run, column in self.columns.items() if run[0] == number}
+        return {name: Fraction(answer.whole(column)) for name, column in columns.items()}

@@ -36,12 +36,12 @@ class Chosen:
     ----------
     ready : mapping of str to mapping of str to Fraction
         By key of a good what of its packs is there from an episode on. [base unit]
-    runs : mapping of int to Fraction
-        By activity how often it is run at most before another way is taken.
+    runs : mapping of int to mapping of str to Fraction
+        By activity how often it may be run from an episode on before another way is taken.
     """
 
     ready: Mapping[str, ByEpisode] = field(default_factory=dict)
-    runs: Mapping[int, Fraction] = field(default_factory=dict)
+    runs: Mapping[int, ByEpisode] = field(default_factory=dict)
 
 
 NOTHING_CHOSEN = Chosen()
@@ -146,9 +146,11 @@ class Serving:
         """Serve every episode, the earliest first."""
         pools = {code: self._lots(code) for code in self.codes}
         ready = dict.fromkeys(self.codes, ZERO)
-        budget = {number: self.chosen.runs.get(number, ZERO) for number in self.numbers}
+        budget = dict.fromkeys(self.numbers, ZERO)
         for episode in self.episodes:
             lacking: dict[str, Fraction] = {}
+            for number in self.numbers:
+                budget[number] += self.chosen.runs.get(number, {}).get(episode.name, ZERO)
             for code in self.codes:
                 one = self.served[code]
                 rest = untraced_choice(one.wanted.get(episode.name, ZERO))

@@ -50,7 +50,10 @@ def only(shoot: Shoot, name: str) -> Shoot:
         Key of the ingredient.
     """
     inside = [line for line in shoot.lines if shoot.is_dish(line.ingredient)]
-    taking = {key(line.dish) for line in shoot.lines if key(line.ingredient) == name}
+    names = {name}
+    for _ in shoot.parts:  # what is cut of it needs it too, and may itself be cut
+        names |= {key(row.name) for row in shoot.parts if key(row.ingredient) in names}
+    taking = {key(line.dish) for line in shoot.lines if key(line.ingredient) in names}
     while more := {key(x.dish) for x in inside if key(x.ingredient) in taking} - taking:
         taking |= more
     weighed = any(dish.cooked_weight is not None for dish in shoot.dishes) and bool(inside)
@@ -60,7 +63,7 @@ def only(shoot: Shoot, name: str) -> Shoot:
 
     def counts(line: Line) -> bool:
         within = key(line.dish) in (made if weighed else taking)
-        return within and (weighed or key(line.ingredient) in {name, *taking})
+        return within and (weighed or key(line.ingredient) in names | taking)
 
     return shoot.changed(
         settings=shoot.settings.model_copy(update={"leftovers_counted": ZERO}),

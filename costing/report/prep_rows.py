@@ -60,7 +60,7 @@ def _notes(bowls: Bowls) -> Iterator[str]:
     if bowls.step_name:
         yield bowls.step_name
     if bowls.made:
-        yield "made, see Make"
+        yield "a dish of its own, see Make"
     if leaf.optional:
         yield "optional"
     if line.to_taste:

@@ -96,3 +96,28 @@ def test_part_from_memory__whole_text() -> None:
         "gives [part from memory]\n"
         "  It is used; weigh what one of yours gives and write the row into Parts."
     ]
+
+
+def test_article__that_no_line_takes_has_its_allergens_and_lives() -> None:
+    """Only yolks are in the recipe: the eggs on the list bring eggs."""
+    estimate = costing.estimate(
+        shoot_of(line("egg yolk", "3 each"), pack("egg", "6 each", "2"), CURD, currency="EUR")
+    )
+    (row,) = estimate.tables()["to_buy"].rows
+    assert str(row["allergens"]).startswith("eggs")
+
+
+def test_article__sold_by_weight_takes_the_published_weight_of_a_piece() -> None:
+    """Lemons by the kilogram: 3 of 84 g and more are bought by weight, no cell is asked for."""
+    estimate = costing.estimate(
+        shoot_of(
+            line("lemon juice", "100 g"),
+            pack("lemon", "1 kg", "3", loose="10 g"),
+            CURD,
+            currency="EUR",
+        )
+    )
+    (row,) = estimate.tables()["to_buy"].rows
+    assert row["bought"] is not None
+    assert row["bought"] != 0
+    assert "conversion missing" not in {finding.code for finding in estimate.findings}
