@@ -96,12 +96,15 @@ def _time_out(history: History, rule: Rule, conditions: Conditions, at: datetime
     if limit is None:
         return Clock(rule, Status.NOT_COVERED, at, went, out_for, bars=(Bar.STATES_NO_TIME,))
     going = cooled[-1].going if cooled else None
-    unproven = went if going is None else course(history, rule, at, cooled[:-1])
-    room, hot_room, time = _room_and_limit(rule, unproven, conditions, at, limit.time)
+    room, hot_room, time = _room_and_limit(rule, went, conditions, at, limit.time)
     ends, hottest = _ends(rule, went, happened, conditions, time)
     deadline = None if going is None else going.deadline
     if going is not None and deadline is not None:
-        missed = _reaches(rule, unproven, time)
+        # should it be missed, the food was out all the while, in whatever room
+        unproven = course(history, rule, at, cooled[:-1])
+        missed = _reaches(
+            rule, unproven, _room_and_limit(rule, unproven, conditions, at, limit.time)[2]
+        )
         ends.append((max(deadline, missed or deadline), Cause.STAGE))
     discard_at, cause = min(ends, key=lambda end: end[0]) if ends else (None, Cause.LIMIT)
     if _about_other_food(rule, went, happened, discard_at):

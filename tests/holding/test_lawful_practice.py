@@ -54,6 +54,21 @@ def test_practice__cooled_to_41_f_is_out_until_it_is_colder_where_40_is_asked(
     assert (told.status, told.out_for) == (Status.WITHIN, timedelta(minutes=50))
 
 
+def test_practice__hot_room_counts_for_food_that_is_out_and_not_for_food_that_cools() -> None:
+    """90 min out before it was cooked, in a room nobody read; 33 °C while it cools, 2 h allowed."""
+    pot = bowl("out 09:30 4 C", "cooked 11:00 90 C", "reading 12:00 20 C", "room 12:30 33 C")
+    told = verdict(pot, "US-HOME-2H", at="13:00", room="24 C")
+    assert (told.status, told.out_for) == (Status.WITHIN, timedelta(minutes=90))
+    later = bowl(
+        "out 09:30 4 C", "cooked 11:00 90 C", "reading 12:00 20 C", "out 12:30", "room 12:40 33 C"
+    )
+    told = verdict(later, "US-HOME-2H", at="13:00", room="24 C")
+    assert (told.status, clock_shows(told.discard_at)) == (
+        Status.DISCARD,
+        "2026-10-05 10:30 WEST",
+    )
+
+
 @pytest.mark.source("wi-atcp75-3-501-14", "(A)")
 def test_practice__cooling_that_goes_on_says_what_is_asked_next() -> None:
     """12:00 + 6 h = 18:00."""

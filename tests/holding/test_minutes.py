@@ -87,10 +87,18 @@ def uncooled(name: str) -> Rule:
     return RULES[name].model_copy(update={"cooled_by": ""})
 
 
-def ends(told: Verdict, out: set[int], log: list[Row], figures: Figures, asked: int) -> None:
+def ends(
+    told: Verdict,
+    out: set[int],
+    log: list[Row],
+    figures: Figures,
+    asked: int,
+    *,
+    cooling: bool = False,
+) -> None:
     """Same time out, and past its limit since the same minute."""
     assert told.out_for == timedelta(minutes=len(out))
-    still = asked in out_minutes(log, figures, asked + 1, cooling=False)
+    still = asked in out_minutes(log, figures, asked + 1, cooling=cooling)
     thrown = thrown_away_at(out, log, figures, still=still)
     assert (told.status is Status.DISCARD) == (thrown is not None)
     if thrown is not None:
@@ -237,14 +245,19 @@ def test_minutes__one_hot_period_is_that_of_a_clock_written_apart(
         ),
         max_size=3,
     ),
+    st.booleans(),
 )
 def test_minutes__hot_room_is_that_of_a_clock_written_apart(
-    log: list[Row], later: int, read: list[tuple[int, Fraction]]
+    log: list[Row], later: int, read: list[tuple[int, Fraction]], cooled: bool
 ) -> None:
-    """US-HOME-2H: one hour where food is out in a room at 90 °F (32 °C) or above."""
+    """US-HOME-2H: one hour where food is out in a room at 90 °F (32 °C) or above.
+
+    Food that cools as US-COOL asks is not out.
+    """
     figures = FIGURES["US-HOME-2H"]
     rooms = [Row(minute, "room", degrees) for minute, degrees in read]
     both = sorted([*log, *rooms], key=lambda row: row.minute)
     asked = both[-1].minute + later
-    out = out_minutes(both, figures, asked, cooling=False)
-    ends(judged(both, uncooled("US-HOME-2H"), asked), out, both, figures, asked)
+    out = out_minutes(both, figures, asked, cooling=cooled)
+    rule = RULES["US-HOME-2H"] if cooled else uncooled("US-HOME-2H")
+    ends(judged(both, rule, asked), out, both, figures, asked, cooling=cooled)
