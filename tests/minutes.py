@@ -112,30 +112,38 @@ def passes(rows: list[Row], by: Cooling, asked: int) -> list[Pass]:
     happened = [row for row in rows if row.minute <= asked and row.kind != "room"]
     found: list[Pass] = []
     while happened := _from_where_it_cools(happened, by):
-        begin = happened[0].minute
-        shown = [r for r in happened[1:] if r.food is not None and r.kind not in HEATING]
-        cold = next((r.minute for r in shown if r.food is not None and r.food <= 5), None)
-        until = asked if cold is None else cold
-        warm = [
-            row.minute
-            for row in happened
-            if row.minute < until or cold is None
-            if row.kind in HEATING or (row.food is not None and row.food > 21)
-        ]
-        cool = next((r.minute for r in shown if r.minute > max(warm, default=begin)), None)
-        end = begin + by.first
-        if cool is not None and cool <= end:
-            end = (cool if by.from_first else begin) + by.second
-        elif cool is not None:
-            until = cool
-        late = until > end or (until == end and cold is None)
-        found.append(
-            Pass(happened, until, cold is not None, cool is not None, end if late else None)
-        )
-        if late or cold is None:
+        cools = _cools(happened, by, asked)
+        found.append(cools)
+        if cools.late_at is not None or not cools.cold:
             break
-        happened = [row for row in happened if row.minute > until]
+        happened = [row for row in happened if row.minute > cools.until]
     return found
+
+
+def _cools(rows: list[Row], by: Cooling, asked: int) -> Pass:
+    """How far the cooling has come that begins with the first row."""
+    begin = rows[0].minute
+    cool: int | None = None
+    for row in rows[1:]:
+        warm = row.kind in HEATING or (row.food is not None and row.food > 21)
+        if row.minute > _due(begin, cool, by):
+            return Pass(rows, row.minute, False, cool is not None, _due(begin, cool, by))
+        cool = None if warm else cool
+        if row.minute > _due(begin, cool, by):
+            return Pass(rows, row.minute, False, False, _due(begin, cool, by))
+        if row.food is not None and not warm:
+            cool = row.minute if cool is None else cool
+            if row.food <= 5:
+                return Pass(rows, row.minute, True, True, None)
+    due = _due(begin, cool, by)
+    return Pass(rows, asked, False, cool is not None, due if due <= asked else None)
+
+
+def _due(begin: int, cool: int | None, by: Cooling) -> int:
+    """By when it must have come to 21 °C, or then to 5 °C."""
+    if cool is None:
+        return begin + by.first
+    return (cool if by.from_first else begin) + by.second
 
 
 @dataclass(frozen=True)
