@@ -25,9 +25,9 @@ from costing.workbook.package.xmlparts import ATTRIBUTE, Document, Element, spli
 def follow_headings(document: Document, *, old: int, new: int) -> None:
     """Note the edits that let a sheet's surroundings follow its headings from row to row.
 
-    A pane frozen under the headings stays under them. Conditional formats and validations that
-    begin below the headings are moved with the rows they were made for. What the user froze or
-    made elsewhere is left alone.
+    A pane frozen under the headings stays under them. Conditional formats that begin below the
+    headings, and validations at them or below, are moved with the rows they were made for. What
+    the user froze or made elsewhere is left alone.
     """
     if old == new or not old or not new:
         return
@@ -37,11 +37,10 @@ def follow_headings(document: Document, *, old: int, new: int) -> None:
         if pane is not None and whole(pane.attributes.get("ySplit"), -1) == old:
             _move_pane(document, pane, new)
     lists = document.root.child("dataValidations")
-    for element in [
-        *document.root.all("conditionalFormatting"),
-        *(lists.all("dataValidation") if lists else ()),
-    ]:
+    for element in document.root.all("conditionalFormatting"):
         _move_format(document, element, below=old, down=new - old)
+    for element in lists.all("dataValidation") if lists else ():
+        _move_format(document, element, below=old - 1, down=new - old)
 
 
 def _move_pane(document: Document, pane: Element, rows: int) -> None:

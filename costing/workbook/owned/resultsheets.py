@@ -44,6 +44,8 @@ class ResultSheet:
     freeze : str, optional
         First cell that scrolls (``B5``).
     formats : sequence of ConditionalFormat
+    meanings : sequence of str
+        Of the headings, shown when one is chosen; ``""`` for none.
     landscape, repeat_headings : bool
         For printing; the width is always fitted to one page.
     tab_colour : str, optional
@@ -61,10 +63,10 @@ class ResultSheet:
 
     Notes
     -----
-    Widths, folded columns, panes, formats, print set-up, colour and drawing are written when the
-    sheet is first made. Later runs write cells, heights, hidden and folded rows, table and links
-    only, so that what the person changed stays; a pane, formats and repeated rows at the headings
-    follow them when these change their row.
+    Widths, folded columns, panes, formats, meanings, print set-up, colour and drawing are written
+    when the sheet is first made. Later runs write cells, heights, hidden and folded rows, table and
+    links only, so that what the person changed stays; a pane, formats and repeated rows at the
+    headings follow them when these change their row.
 
     Raises
     ------
@@ -83,6 +85,7 @@ class ResultSheet:
     widths: Sequence[float] = ()
     freeze: str | None = None
     formats: Sequence[ConditionalFormat] = ()
+    meanings: Sequence[str] = ()
     landscape: bool = False
     repeat_headings: bool = True
     tab_colour: str | None = None

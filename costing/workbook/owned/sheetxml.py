@@ -24,6 +24,8 @@ ORDER = (
 )
 MARGINS = '<pageMargins left="0.4" right="0.4" top="0.6" bottom="0.6" header="0.3" footer="0.3"/>'
 STOP = ' stopIfTrue="1"'
+LONGEST_PROMPT, LONGEST_PROMPT_TITLE = 255, 32
+"""A program shows no longer input message, and no longer title of one. [characters]"""
 RELATIONS = TRANSITIONAL.rstrip("/")
 
 CellsXml = dict[int, dict[int, str]]
@@ -144,6 +146,7 @@ def new_sheet_xml(
             f"<sheetData>{rows_xml(writer.block(sheet, ''), '', row_attributes(sheet))}"
             "</sheetData>",
             _formats(sheet, difference),
+            _meanings(sheet),
             link_xml,
             MARGINS,
             f'<pageSetup orientation="{"landscape" if sheet.landscape else "portrait"}" '
@@ -208,6 +211,21 @@ def _formats(sheet: ResultSheet, difference: Callable[[CellStyle], int]) -> str:
         "</conditionalFormatting>"
         for priority, one in enumerate(sheet.formats, 1)
     )
+
+
+def _meanings(sheet: ResultSheet) -> str:
+    """What the headings mean, shown by a program when one of them is chosen."""
+    pairs = zip(sheet.headings, sheet.meanings, strict=False)
+    inside = [
+        f'<dataValidation allowBlank="1" showInputMessage="1" '
+        f'promptTitle="{attribute_text(heading[:LONGEST_PROMPT_TITLE])}" '
+        f'prompt="{attribute_text(meaning[:LONGEST_PROMPT])}" '
+        f'sqref="{address(sheet.header_row, column)}"/>'
+        for column, (heading, meaning) in enumerate(pairs, 1)
+        if meaning
+    ]
+    count = len(inside)
+    return f'<dataValidations count="{count}">{"".join(inside)}</dataValidations>' if count else ""
 
 
 def set_rows(document: Document, inside: str, *, bottom: int, right: int) -> None:

@@ -156,6 +156,7 @@ def _assembled(
         widths=laid.widths,
         freeze=None if laid.mark == "summary" else f"A{laid.header_row + 1}",
         formats=formats,
+        meanings=[column.meaning for column in layout.columns],
         landscape=laid.mark not in PORTRAIT,
         folded_rows=frozenset(laid.header_row + 1 + row for row in laid.table.folded),
         folded=frozenset(places[column.key] for column in layout.columns if column.folded),

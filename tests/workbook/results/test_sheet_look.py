@@ -85,6 +85,35 @@ def test_to_buy__has_a_box_to_tick(written: bytes) -> None:
     assert [getattr(box, side).style for side in ("left", "right", "top", "bottom")] == ["thin"] * 4
 
 
+@pytest.mark.parametrize("title", ["To buy", "Summary", "Holding times"])
+def test_heading__says_what_it_means_when_it_is_chosen(written: bytes, title: str) -> None:
+    sheet = opened(written, values=False)[title]
+    (table,) = sheet.tables.values()
+    layout = next(layout for layout in RESULT_LAYOUTS if layout.title == title)
+    told = {
+        str(one.sqref): (one.promptTitle, one.prompt)
+        for one in sheet.data_validations.dataValidation
+    }
+    assert told == {
+        cell.coordinate: (column.heading, column.meaning)
+        for cell, column in zip(sheet[table.ref][0], layout.columns, strict=True)
+    }
+
+
+def test_heading__keeps_its_meaning_when_lines_come_above_it() -> None:
+    """The price of butter goes: a line on To buy says that the total leaves it out."""
+    book = openpyxl.load_workbook(io.BytesIO(run(demo())[0]))
+    row = next(row for row in book["Packs"].iter_rows(min_row=4) if row[0].value == "butter")
+    before = opened(_saved(book), values=False)["To buy"]
+    row[4].value = None
+    after = opened(run(_saved(book))[0], values=False)["To buy"]
+    rows = [next(iter(page.tables.values())).ref for page in (before, after)]
+    assert rows[0] != rows[1]
+    (table,) = after.tables.values()
+    headings = {cell.coordinate for cell in after[table.ref][0]}
+    assert {str(one.sqref) for one in after.data_validations.dataValidation} == headings
+
+
 def test_assumptions__that_change_nothing_are_folded_and_counted_above(written: bytes) -> None:
     sheet = opened(written, values=False)["Assumptions"]
     (table,) = sheet.tables.values()
