@@ -25,6 +25,8 @@ FLOORS = {
     "costing.shoot": 3,
     "costing.buying": 4,
     "costing.prep": 4,
+    "costing.report.tables": 3,  # what a result table is, and which there are: no rows yet, so
+    "costing.report.layouts": 4,  # that the readers know the sheets they are not to read
     "costing.report": 5,
     "costing.workbook": 5,
     "costing.estimating": 6,

@@ -4,6 +4,7 @@ Tables are named after what a row is, such as ``RecipeRows``; the sheets are lis
 of a new workbook.
 """
 
+from costing.report.layouts import RESULT_LAYOUTS
 from costing.workbook.layout.closing import COUNTED, RECEIPTS
 from costing.workbook.layout.columns import (
     AMOUNTS,
@@ -40,18 +41,7 @@ INPUT_SHEETS = (
     COUNTED,
 )
 
-RESULT_TITLES = (
-    "Summary",
-    "To buy",
-    "Needs",
-    "Food cost",
-    "Holding times",
-    "Labels",
-    "Prep",
-    "Swaps",
-    "Assumptions",
-    "Findings",
-)
+RESULT_TITLES = tuple(layout.title for layout in RESULT_LAYOUTS)
 """Titles of the sheets the library writes; they are never read as input."""
 
 INSTRUCTIONS_TITLE = "Instructions"

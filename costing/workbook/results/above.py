@@ -8,7 +8,7 @@ from costing.report.estimates import Estimate
 from costing.report.summary_rows import sentence
 from costing.report.tables import Table
 from costing.workbook.package.cellxml import CellStyle, NewCell
-from costing.workbook.results.checks import ALL, WATCHING
+from costing.workbook.results.checks import ALL
 from costing.workbook.results.look import ABOUT, CAUTION, FIGURE, SENTENCE, TITLE, wrapped
 
 OWNED = (
@@ -22,14 +22,12 @@ SENTENCE_WIDE = 1.2
 """Room its letters take in units of those of the tables."""
 
 CHECK_ROW = 4
-"""Row of the check on the sheets that have one; charts and shades rely on its place."""
+"""Row of the check; charts and shades rely on its place."""
 LABEL_ROW, FIGURE_ROW = 6, 7
 """Rows of the three figures above the charts of Summary, and of their names."""
 
 TOTAL_ROW = 5
 """Row of the total on To buy."""
-
-CHECKED = frozenset({ALL, "to_buy", *WATCHING})
 
 Line = list[NewCell | None]
 
@@ -53,14 +51,12 @@ def rows_above(table: Table, estimate: Estimate | None, width: float) -> list[Li
         said = _lines(words, SENTENCE, width / SENTENCE_WIDE)[: len(SENTENCE_LINES)]
         rows += [*said, *([] for _ in SENTENCE_LINES[len(said) :]), []]
         rows += [[NewCell(OWNED, style=ABOUT)], [], []]
-    elif layout.key in CHECKED:
-        rows += [[NewCell(text, style=ABOUT)] for text in (OWNED, layout.about)]
-        rows.append([])
+    else:
+        first, *more = _lines(layout.about, ABOUT, width)
+        rows += [[NewCell(OWNED, style=ABOUT)], first, []]
         if layout.key == "to_buy":
             rows.append([NewCell("Total at the tills", style=FIGURE)])
-        rows += _lines(layout.live, ABOUT, width)
-    else:
-        rows += _lines(OWNED, ABOUT, width) + _lines(layout.about, ABOUT, width)
+        rows += [*more, *_lines(layout.live, ABOUT, width)]
     for text, style in _said(table, estimate) if estimate else ():
         rows += _lines(text, style, width)
     return [*rows, []]

@@ -112,6 +112,8 @@ def checks(
 ) -> dict[str, Check]:
     """The checks by key of the result sheet; they stand in column A of the row ``check_row``.
 
+    A sheet without inputs of its own shows that of Summary.
+
     Parameters
     ----------
     sheets : sequence of InputSheet
@@ -154,6 +156,8 @@ def checks(
         found[ALL] = Check(_formula(terms, CHANGED, shown), shown)
         listed = need_check(spots["needs"], otherwise=corners[ALL])
         found["to_buy"] = Check(listed, shown)
+        of_all = Check(corners[ALL], shown)
+        found |= {result: of_all for result in spots if result not in found}
     return found
 
 

@@ -69,17 +69,17 @@ def test_runs__charts_are_made_once_and_show_the_cells_behind_them() -> None:
         for reference in re.findall(r"<c:f>(.*?)</c:f>", xml.decode())
     }
     assert references == {
-        *("Summary!$A$7:$A$12", "Summary!$B$7:$B$12"),
-        *("Summary!$A$14:$A$16", "Summary!$B$14:$B$16"),
-        *("Summary!$A$31:$A$42", "Summary!$B$30", "Summary!$B$31:$B$42"),
-        *("Summary!$C$30", "Summary!$C$31:$C$42"),
-        *("Summary!$A$47", "Summary!$B$49:$B$65", "Summary!$C$49:$C$65"),
-        *("Summary!$A$48", "Summary!$B$48", "Summary!$C$48"),
+        *("Summary!$A$10:$A$15", "Summary!$B$10:$B$15"),
+        *("Summary!$A$17:$A$19", "Summary!$B$17:$B$19"),
+        *("Summary!$A$34:$A$45", "Summary!$B$33", "Summary!$B$34:$B$45"),
+        *("Summary!$C$33", "Summary!$C$34:$C$45"),
+        *("Summary!$A$51", "Summary!$B$53:$B$69", "Summary!$C$53:$C$69"),
+        *("Summary!$A$52", "Summary!$B$52", "Summary!$C$52"),
     }
     shown = opened(data, values=True)["Summary"]
-    assert [shown[f"A{row}"].value for row in range(14, 17)] == ["Bought", "Used", "Left"]
-    assert [shown[f"B{row}"].value for row in range(14, 17)] == [38.64, 31.34, 10.65]
-    purposes = [(shown[f"A{row}"].value, shown[f"B{row}"].value) for row in range(7, 13)]
+    assert [shown[f"A{row}"].value for row in range(17, 20)] == ["Bought", "Used", "Left"]
+    assert [shown[f"B{row}"].value for row in range(17, 20)] == [38.64, 31.34, 10.65]
+    purposes = [(shown[f"A{row}"].value, shown[f"B{row}"].value) for row in range(10, 16)]
     assert [name for name, _ in purposes if name] == [
         *("retake", "cook-through", "hero", "reset", "swap"),
     ]
