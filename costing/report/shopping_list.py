@@ -11,12 +11,13 @@ from itertools import groupby
 
 from costing.buying.books import Books
 from costing.buying.shopping import Purchase
-from costing.buying.storage import buy_by, too_soon
+from costing.buying.storage import buy_by
 from costing.buying.till import Bought
 from costing.kitchen import Pack
 from costing.names import key
 from costing.quantities import ZERO, Measures, Unit, money_text
 from costing.report.shop_words import allergens_text, amount_words, quantity, substitute_text
+from costing.report.shopping_rows import never_bought, notes, unknown_words
 from costing.shoot import Shoot
 
 NO_PACK = "no pack yet"
@@ -119,21 +120,21 @@ def _lines(purchase: Purchase, shoot: Shoot, filled: Collection[str]) -> Iterato
             cost=paid.cost,
             tax=paid.tax,
             left_over=quantity(over / in_unit, pack.unit_amount.unit.name, measures),
-            notes=tuple(_notes(purchase, bought, shoot)),
+            notes=tuple(filter(None, notes(purchase, bought, shoot))),
         )
-    nobody_knows = purchase.need.unknown and not purchase.lines and not _never(purchase, shoot)
-    if purchase.short or nobody_knows:
+    idle = not purchase.lines and not never_bought(purchase, shoot)
+    if purchase.short or (purchase.need.unknown and idle):
         unit = purchase.need.unit
         line = _needed(blank, purchase, unit, unit.size, measures)
         if not purchase.short:
-            yield replace(line, lacking=NOT_WORKED_OUT, notes=(_unknown(purchase),))
+            yield replace(line, lacking=NOT_WORKED_OUT, notes=(unknown_words(purchase),))
         elif purchase.offers:
             short = quantity(purchase.short / unit.size, unit.name, measures)
             yield replace(line, lacking="more than the shops have", needed=short)
         else:
             unread = shoot.left_out_on("Packs", name=ingredient.name)
-            notes = tuple(filter(None, [_unknown(purchase)]))
-            yield replace(line, lacking=PACK_UNREAD if unread else NO_PACK, notes=notes)
+            said = tuple(filter(None, [unknown_words(purchase)]))
+            yield replace(line, lacking=PACK_UNREAD if unread else NO_PACK, notes=said)
 
 
 def _needed(
@@ -168,42 +169,3 @@ def shelf_price(pack: Pack, shoot: Shoot) -> str:
         return price
     per = amount_words(pack.amount, shoot.settings.measures).removeprefix("1 ")
     return f"{price} / {per}" if per != "1" else price
-
-
-def _never(purchase: Purchase, shoot: Shoot) -> bool:
-    """Whether it is a dish, or there is plenty of it on hand."""
-    return purchase.taken.plenty is not None or shoot.is_dish(purchase.need.ingredient.name)
-
-
-def _notes(purchase: Purchase, bought: Bought, shoot: Shoot) -> Iterator[str]:
-    """What else a person in the shop has to know of a pack."""
-    measures, pack = shoot.settings.measures, bought.pack
-    others = [other for other, _ in purchase.lines if other is not bought]
-    if others:
-        parts = [
-            buy_words(other, measures) + (f" from {other.pack.shop}" if other.pack.shop else "")
-            for other in others
-        ]
-        yield f"together with {' and '.join(parts)} for the whole need"
-    if purchase.covered > purchase.wanted:
-        more = (purchase.covered - purchase.wanted) / purchase.in_unit
-        said = quantity(more, purchase.need.unit.name, measures)
-        yield f"{said} more for the times covered"
-    if pack.supplied:
-        yield "supplied, costs nothing"
-    soon = too_soon(purchase, shoot)
-    if soon is not None:
-        days = f"{soon.days} day{'' if soon.days == 1 else 's'}"
-        yield f"keeps {days}, needed on {soon.needed}: buy {soon.advice(purchase)}"
-    if unknown := _unknown(purchase):
-        yield unknown
-    if pack.note:
-        yield pack.note
-
-
-def _unknown(purchase: Purchase) -> str:
-    """What the need leaves out, in words; ``""`` when it is known."""
-    if not purchase.need.unknown:
-        return ""
-    at_least = "at least this; " if purchase.need.total else ""
-    return f"{at_least}not known: {'; '.join(purchase.need.unknown)}"

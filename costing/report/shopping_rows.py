@@ -54,11 +54,11 @@ def _to_buy_rows(purchase: Purchase, shoot: Shoot, filled: Collection[str]) -> I
         missing = purchase.text(purchase.short)
         note = f"still missing: {missing}; no pack on the sheet Packs covers it"
         yield _row_without_pack(purchase, shoot, note, filled)
-    elif purchase.need.unknown and not purchase.lines and not _never_bought(purchase, shoot):
+    elif purchase.need.unknown and not purchase.lines and not never_bought(purchase, shoot):
         yield _row_without_pack(purchase, shoot, "", filled)
 
 
-def _never_bought(purchase: Purchase, shoot: Shoot) -> bool:
+def never_bought(purchase: Purchase, shoot: Shoot) -> bool:
     """Whether it is a dish, or there is plenty of it on hand."""
     name = purchase.need.ingredient.name
     plenty = any(lot.plenty and key(lot.ingredient) == key(name) for lot in shoot.lots)
@@ -95,7 +95,7 @@ def _pack_row(
         buy_by=buy_by(purchase, shoot),
         allergens=allergens_text(ingredient, filled),
         substitute=substitute_text(ingredient, shoot),
-        note="; ".join(part for part in _notes(purchase, bought, paid, shoot) if part),
+        note="; ".join(part for part in notes(purchase, bought, shoot, paid=paid) if part),
     )
 
 
@@ -114,7 +114,7 @@ def _row_without_pack(purchase: Purchase, shoot: Shoot, note: str, filled: Colle
         buy_by=buy_by(purchase, shoot),
         allergens=allergens_text(ingredient, filled),
         substitute=substitute_text(ingredient, shoot),
-        note="; ".join(part for part in (note, _unknown(purchase)) if part),
+        note="; ".join(part for part in (note, unknown_words(purchase)) if part),
     )
 
 
@@ -131,32 +131,39 @@ def _left_keeps(purchase: Purchase, shoot: Shoot) -> Fraction:
     return kept + stock_that_keeps(purchase.need, purchase.taken, shoot)
 
 
-def _notes(purchase: Purchase, bought: Bought, paid: TillLine, shoot: Shoot) -> Iterator[str]:
-    """What else a person in the shop has to know of a pack, each part by itself."""
-    pack = bought.pack
-    if pack.loose_step is not None:
+def notes(
+    purchase: Purchase, bought: Bought, shoot: Shoot, *, paid: TillLine | None = None
+) -> Iterator[str]:
+    """What else a person in the shop has to know of a pack, each part by itself.
+
+    With what is ``paid`` it says too what a list has columns and totals for: what loose goods come
+    to, that a price is unknown, and the tax.
+    """
+    pack, measures = bought.pack, shoot.settings.measures
+    if paid is not None and pack.loose_step is not None:
         yield f"loose: {bought.count} x {pack.loose_step} = {pack.loose_step * bought.count}"
     others = [_part(other) for other, _ in purchase.lines if other is not bought]
     if others:
         yield f"together with {' and '.join(others)} for the whole need"
     if purchase.covered > purchase.wanted:
         more = (purchase.covered - purchase.wanted) / purchase.in_unit
-        yield f"{quantity(more, purchase.need.unit.name)} more for the times covered"
+        yield f"{quantity(more, purchase.need.unit.name, measures)} more for the times covered"
     beyond = (purchase.need.total - sum(purchase.need.used.values(), ZERO)) / purchase.in_unit
     if beyond:
-        yield f"{quantity(beyond, purchase.need.unit.name)} more than is used, to pick from"
+        said = quantity(beyond, purchase.need.unit.name, measures)
+        yield f"{said} more than is used, to pick from"
     if pack.supplied:
         yield "supplied, costs nothing"
-    elif paid.cost is None:
+    elif paid is not None and paid.cost is None:
         yield "price unknown"
-    if paid.tax:
+    if paid is not None and paid.tax:
         yield f"{paid.tax} tax in the cost" + _on_the_shelf(pack, shoot.settings)
     soon = too_soon(purchase, shoot)
     if soon is not None:
         days = f"{soon.days} day{'' if soon.days == 1 else 's'}"
         yield f"keeps {days}, needed on {soon.needed}: buy {soon.advice(purchase)}"
     yield from _cut(purchase, shoot)
-    yield _unknown(purchase)
+    yield unknown_words(purchase)
     yield pack.note
 
 
@@ -192,7 +199,7 @@ def _on_the_shelf(pack: Pack, settings: Settings) -> str:
     return f", on the shelf {money_text(pack.price, settings.currency)} for {pack.amount}"
 
 
-def _unknown(purchase: Purchase) -> str:
+def unknown_words(purchase: Purchase) -> str:
     """What the need leaves out, in words; ``""`` when it is known."""
     if not purchase.need.unknown:
         return ""
