@@ -85,7 +85,18 @@ def figures(estimate: Estimate, title: str) -> None:
             grid.add_row("Left value", money(totals.left, currency), about)
     for row in how_sure(estimate.books):
         grid.add_row(str(row["figure"]), _number(row["value"]), str(row["note"]))
-    out.print(grid)
+    _print_table(out, grid)
+
+
+def _print_table(out: Console, table: ScreenTable) -> None:
+    """Print a table; into a file without the blanks that fill its last column."""
+    if out.is_terminal:
+        out.print(table)
+        return
+    with out.capture() as printed:
+        out.print(table)
+    for line in printed.get().splitlines():
+        out.print(line.rstrip(), markup=False)
 
 
 def _at_least(value: Decimal, missing: Sequence[str], currency: str | None) -> str:
@@ -147,7 +158,7 @@ def _print_listed(listed: ScreenTable) -> None:
     ]
     widths[-1] = min(widths[-1], NARROWEST)
     if sum(widths) + GAP * (len(widths) - 1) <= out.width:
-        out.print(listed)
+        _print_table(out, listed)
         return
     named = next(number for number, heading in enumerate(headings) if heading)
     name = ""

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import json
 from decimal import Decimal
+from pathlib import Path
 
 import pytest
+from click.testing import CliRunner
+from good_workbook import good_workbook
 from hypothesis import given
 from hypothesis import strategies as st
 from small import line, pack, shoot_of, sound
 from tart import tart_shoot
 
+from costing.cli import main
 from costing.estimating import estimate
 from costing.printed_list import printed_list
 from costing.report.shopping_list import ListLine
@@ -125,3 +130,23 @@ def test_list__nothing_is_cut_at_any_width(lines: list[ListLine], width: int) ->
         if one.cost is not None:
             assert f"{one.cost}EUR" in plain
         assert set(one.name) <= set("\n".join(said))
+
+
+def test_screen__a_pack_that_cannot_be_read_is_told_once(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The error says it with its cell; figures and list only say what they are without."""
+    monkeypatch.chdir(tmp_path)
+    book = good_workbook()
+    book["Packs"]["D3"] = "blobs"
+    book.save("plan.xlsx")
+    said = CliRunner().invoke(main, ["estimate", "plan.xlsx"]).output
+    assert said.count('"blobs"') == 1
+    assert said.count("\nerror: ") == 1
+    about = [one for one in said.splitlines() if "butter" in one]
+    assert [one.partition(":")[0] for one in about] == ["Its pack cannot be read", "error"]
+    assert "without 1 of 4 ingredients\n" in said
+    told = json.loads(CliRunner().invoke(main, ["estimate", "plan.xlsx", "--json"]).output)
+    assert [one for one in told["totals"]["missing"] if "butter" in one] == [
+        "35 g of butter that no pack covers"
+    ]

@@ -125,16 +125,17 @@ def _lines(purchase: Purchase, shoot: Shoot, filled: Collection[str]) -> Iterato
     idle = not purchase.lines and not never_bought(purchase, shoot)
     if purchase.short or (purchase.need.unknown and idle):
         unit = purchase.need.unit
+        short = quantity(purchase.short / unit.size, unit.name, measures)
         line = _needed(blank, purchase, unit, unit.size, measures)
+        said = tuple(filter(None, [unknown_words(purchase)]))
         if not purchase.short:
-            yield replace(line, lacking=NOT_WORKED_OUT, notes=(unknown_words(purchase),))
+            yield replace(line, lacking=NOT_WORKED_OUT, notes=said)
         elif purchase.offers:
-            short = quantity(purchase.short / unit.size, unit.name, measures)
             yield replace(line, lacking="more than the shops have", needed=short)
         else:
             unread = shoot.left_out_on("Packs", name=ingredient.name)
-            said = tuple(filter(None, [unknown_words(purchase)]))
-            yield replace(line, lacking=PACK_UNREAD if unread else NO_PACK, notes=said)
+            reason = PACK_UNREAD if unread else NO_PACK
+            yield replace(line, lacking=reason, needed=short, notes=said)
 
 
 def _needed(
