@@ -30,7 +30,7 @@ p {{ margin: .35rem 0 0; }}
 ul {{ margin: 0; padding: 0; list-style: none; }}
 .card {{ padding: .75rem 0 .9rem; border-bottom: 1px solid var(--rule); }}
 .top {{ display: flex; justify-content: space-between; align-items: baseline; gap: .75rem; }}
-.name {{ margin: 0; font-size: 1.2rem; font-weight: 700; }}
+.name {{ flex: 1 1 45%; margin: 0; font-size: 1.2rem; font-weight: 700; }}
 .figure {{
   margin: 0; font-size: 2.5rem; line-height: 1.05; font-weight: 700; text-align: right;
   font-variant-numeric: tabular-nums; white-space: nowrap;

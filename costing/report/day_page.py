@@ -15,6 +15,7 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from typing import Any
 from xml.etree.ElementTree import Element, SubElement, tostring
+from zoneinfo import ZoneInfo
 
 from costing.buying.takes_left import TakesLeft
 from costing.holding.models import Container, Eaten, EventKind
@@ -86,7 +87,7 @@ def day_page(estimate: Estimate, log: DayLog, now: datetime) -> str:
         if empty:
             element(section, "p", empty)
         SubElement(section, "ul", id=name)
-    _ready(main, estimate)
+    _ready(main, estimate, now)
     _eaters(main, estimate)
     _giving_out(main, log)
     _footer(body)
@@ -206,19 +207,20 @@ def _milliseconds(seconds: float) -> int:
     return int(seconds * 1000)
 
 
-def _ready(main: Element, estimate: Estimate) -> None:
-    """What is to be ready next: bowls to prepare and stages of dishes."""
+def _ready(main: Element, estimate: Estimate, now: datetime) -> None:
+    """What is to be ready next: bowls to prepare and stages of dishes, each said once."""
     tables = estimate.tables()
     rows = [(row, _prepared(row)) for row in tables["prep"].rows]
     rows += [(row, f"{row['dish']} up to step {row['to_step']}") for row in tables["swaps"].rows]
     timed = [(ready, text) for row, text in rows if isinstance(ready := row["ready_by"], datetime)]
     timed.sort(key=lambda one: one[0].astimezone(UTC))
-    _folded(
-        main,
-        "To be ready next",
-        [f"{ready:%H:%M} {text}" for ready, text in timed[:SOON]],
-        "Nothing is timed: give Starts to the shots, or a call time to the episode.",
-    )
+    empty = "Nothing is timed: give Starts to the shots, or a call time to the episode."
+    if timed:
+        empty = f"All that is timed was to be ready by {timed[-1][0]:%H:%M}."
+    at = now if now.tzinfo else now.replace(tzinfo=ZoneInfo(estimate.zone))
+    to_come = [one for one in timed if one[0].astimezone(UTC) >= at.astimezone(UTC)]
+    lines = dict.fromkeys(f"{ready:%H:%M} {text}" for ready, text in to_come)
+    _folded(main, "To be ready next", list(lines)[:SOON], empty)
 
 
 def _prepared(row: Row) -> str:

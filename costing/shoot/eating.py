@@ -148,7 +148,7 @@ class WhoEats:
         because = (
             "Nothing is avoided."
             if not avoided
-            else (f"None of {len(inside)} ingredients is listed with it. Read the pack.")
+            else (f"None of {_counted(len(inside))} is listed with it. Read the pack.")
         )
         return Eats(person.name, what, Answer.NOTHING_LISTED, because)
 
@@ -246,6 +246,10 @@ def _price(name: str, shoot: Shoot) -> tuple[bool, Fraction]:
         if key(pack.ingredient) == key(name) and pack.unit_price is not None
     ]
     return not prices, min(prices, default=Fraction(0))
+
+
+def _counted(number: int) -> str:
+    return "1 ingredient" if number == 1 else f"{number} ingredients"
 
 
 def _reasons(named: Mapping[str, Iterable[str]]) -> str:

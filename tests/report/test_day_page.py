@@ -151,6 +151,14 @@ def test_day_page__a_bowl_in_control_has_the_time_of_its_limit_once_it_is_out() 
     assert (kept["by"], kept["left"]) == (None, 90 * 60 * 1000)
 
 
+def test_day_page__what_is_to_be_ready_next_is_said_once_and_not_when_it_is_past() -> None:
+    """The first toast is taken at 11:00: at 10:30 what it takes is to come, at noon nothing is."""
+    early, late = (page(NOON.replace(hour=h, minute=m)) for h, m in ((10, 30), (12, 0)))
+    assert early.count("11:00 bread for toast") == 1
+    assert "11:00 bread for toast" not in late
+    assert "All that is timed was to be ready by 11:00." in late
+
+
 def test_day_page__holds_cautions_who_eats_and_no_promise() -> None:
     text = page()
     assert "milk: butter" in text

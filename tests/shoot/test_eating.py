@@ -99,7 +99,7 @@ BOWL = Container(
             "2031-05-10 10:00",
             "yes",
             "nothing listed",
-            "None of 1 ingredients is listed with it. Read",
+            "None of 1 ingredient is listed with it. Read",
         ),
         ("2031-05-10 11:00", "yes", "not to be eaten", "Discard by US-HOME-2H, as logged."),
         ("2031-05-10 10:00", "no", "not to be eaten", "It is marked as not eaten."),
