@@ -264,12 +264,16 @@ def follows(
 def takes_left_of(done: Estimate, what: str) -> Iterator[str]:
     """The takes that are left of a shot; of an ingredient, of the shots that it limits."""
     limited: list[str] = []
-    for row in done.tables()["takes_left"].rows:
+    rows = done.tables()["takes_left"].rows
+    names = [key(str(row["shot"])) for row in rows]
+    for row in rows:
+        alone = names.count(key(str(row["shot"]))) == 1
+        words = takes_words(row) if alone else f"{row['episode']}: {takes_words(row)}"
         own = key(what) in (key(str(row["shot"])), key(f"{row['episode']}: {row['shot']}"))
         if own:
-            yield f"{takes_words(row)} {row['note']}".strip()
+            yield f"{words} {row['note']}".strip()
         elif key(what) in map(key, str(row["limited_by"]).split("; ")):
-            limited.append(takes_words(row))
+            limited.append(words)
     yield from limited
 
 

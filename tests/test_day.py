@@ -161,6 +161,19 @@ def test_left__every_shot_with_what_is_behind_it(folder: Path) -> None:
     assert "leek: bought 1.45 kg = used 283 g + there 900 g + not logged 267 g." in said
 
 
+def test_log__shots_of_one_name_are_told_apart(folder: Path) -> None:
+    """S2 of Soup and S2 of Stew: none is guessed, and each is said with its episode."""
+    book = good_workbook()
+    book["Shoot plan"].append(["S2", "Stew", "leek soup", "hero", None, None, 1])
+    book.save(folder / "plan.xlsx")
+    found = typed("log", "S2", "taken")
+    assert (found.exit_code, lines(folder)) == (1, [])
+    assert found.output == '"S2" is the name of several shots: "Soup: S2" or "Stew: S2".\n'
+    again = typed("log", "Stew: S2", "taken", "--at", "10:40")
+    assert "\nStew: S2: " in again.output
+    assert lines(folder)[1:] == ["2031-05-10 10:40,Stew: S2,taken,,,"]
+
+
 def test_log__a_take_says_what_is_left(folder: Path) -> None:
     """Three were provided for, by the numbers above: two more."""
     found = typed("log", "S2", "taken", "--at", "10:40")

@@ -91,15 +91,18 @@ class WhoEats:
             inside = self._contents.ingredients_in(container)
             for person in self._people.values():
                 yield self._eats(person, container.name, inside, self._barred(container))
+        labels = [key(shot.label) for shot in self.shoot.shots]
         for shot in self.shoot.shots:
             if not self.shoot.is_dish(shot.dish) or not (shot.is_eaten or self._eaters_said(shot)):
                 continue
             inside = self._in_shot(shot)
             barred = "" if shot.is_eaten else "the plan says that it is not eaten"
-            rows = [self._eats(p, shot.label, inside, barred) for p in self._people.values()]
+            alone = labels.count(key(shot.label)) == 1
+            what = shot.label if alone else f"{shot.episode}: {shot.label}"
+            rows = [self._eats(p, what, inside, barred) for p in self._people.values()]
             yield from rows
             if self._eaters_said(shot):
-                yield self._servings(shot, rows)
+                yield self._servings(shot, what, rows)
                 self._check(shot, inside, rows)
 
     @staticmethod
@@ -180,7 +183,7 @@ class WhoEats:
             self._answers[at] = known_of(avoided, name, self.shoot)
         return self._answers[at]
 
-    def _servings(self, shot: Shot, rows: Sequence[Eats]) -> Eats:
+    def _servings(self, shot: Shot, what: str, rows: Sequence[Eats]) -> Eats:
         """All eaters of a shot: how many servings of which kind, and the gravest answer."""
         by_person = {key(row.person): row.answer for row in rows}
         named = [name for name in shot.eaters if name in self._people]
@@ -197,7 +200,7 @@ class WhoEats:
             answers.append(Answer.UNKNOWN)
         answer = max(answers, key=GRAVITY.index, default=Answer.UNKNOWN)
         listed = ", ".join(f"{many} x {words}" for words, many in kinds.items())
-        return Eats(f"all {count} eaters", shot.label, answer, f"Servings: {listed}.")
+        return Eats(f"all {count} eaters", what, answer, f"Servings: {listed}.")
 
     def _check(self, shot: Shot, inside: Sequence[str | None], rows: Sequence[Eats]) -> None:
         """Eaters nobody knows, and those who avoid something in the shot."""

@@ -169,6 +169,12 @@ def test_who_eats__an_eater_who_avoids_it_is_told_with_the_cheapest_that_feeds_a
     )
 
 
+def test_who_eats__shots_of_one_name_are_told_apart_by_their_episodes() -> None:
+    rows = [Shot(dish="tart", name="B", purpose="bite", episode=name) for name in ("One", "Two")]
+    told = done(*rows, people={"camera": []}).tables()["who_eats"].rows
+    assert [row["what"] for row in told] == ["One: B", "Two: B"]
+
+
 def test_who_eats__what_nobody_knows_is_told() -> None:
     found = done(BITE, people={"camera": ["vegetrian"], "sound": ["qwertz"]})
     assert [str(f) for f in found.findings if f.code == "avoids unknown"] == [
