@@ -24,7 +24,7 @@ from costing.buying.bought_units import pieces_instead
 from costing.buying.need import Needs
 from costing.buying.purchases import Purchase
 from costing.buying.shopping import Shopping
-from costing.findings import Finding
+from costing.findings import Finding, Grade, Words, message
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import key
 from costing.quantities import ONE, ZERO
@@ -244,7 +244,21 @@ def supplies_of(day: Day, books: Books, forest: Forest) -> Supplies:
         elif not _is_plenty(purchase):
             limited.append(_bought(supply))
     found.limited = tuple(limited)
+    bought = {key(purchase.need.ingredient.name) for purchase in shopping.purchases}
+    for code, count in counts.items():
+        if code not in bought:
+            found.findings.append(count_changes_nothing(count.at("What"), count.what))
     return found
+
+
+@message("count changes nothing", Grade.NOTE)
+def count_changes_nothing(name: str) -> Words:
+    """A count of something that no shot takes."""
+    return Words(
+        f'"{name}" counted, of which no shot takes anything',
+        "counts of what the shots take",
+        "It changes nothing for the takes that are left. Leave it for what comes, or take it back.",
+    )
 
 
 def _per_time(needs: Needs) -> dict[int, dict[Drawn, Fraction]]:

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
-from small import line, lot, pack, shoot_of
+from small import line, lot, pack, part, shoot_of
 
 from costing.buying.books import Books, books_of
 from costing.buying.takes_left import Outlook, TakesLeft
@@ -185,6 +185,25 @@ def test_takes_left__whole_batches_are_made_of_what_was_bought() -> None:
     assert more_of(outlook(*rows, pack("flour", "200 g", "1"))) == {"B1": 8}
     short = outlook(*rows, pack("flour", "200 g", "1"), log=logged(("flour", "counted", "300 g")))
     assert more_of(short) == {"B1": 4}
+
+
+def test_takes_left__parts_come_from_whole_articles() -> None:
+    """A custard takes 3 yolks, a meringue 2 whites; an egg gives one of each; 12 eggs.
+
+    One custard and two meringues take 4 eggs, whose 3 and 4 parts are used. Of 12 eggs 12 yolks
+    are 4 custards and 12 whites 6 meringues: 4 more of the one, 6 of the other.
+    """
+    rows = (
+        line("custard", "egg yolk", "3 each"),
+        line("meringue", "egg white", "2 each"),
+        part("egg", "egg yolk", "1 each"),
+        part("egg", "egg white", "1 each"),
+        pack("egg", "12 each", "3"),
+        Shot(dish="custard", name="C"),
+        Shot(dish="meringue", name="M", times=2),
+    )
+    assert more_of(outlook(*rows)) == {"C": 4, "M": 6}
+    assert more_of(outlook(*rows, log=logged(("C", "taken"), ("C", "spoiled")))) == {"C": 2, "M": 6}
 
 
 def test_takes_left__uncertain_numbers_keep_the_accepted_chance() -> None:
@@ -365,8 +384,8 @@ class Every:
         ]
         for way in product(*every):
             chance = Fraction(1)
-            for _, part in way:
-                chance *= part
+            for _, one in way:
+                chance *= one
             yield tuple(k for k, _ in way), chance
 
     def chance(self, number: int, more: int, extra: dict[str, Fraction] | None = None) -> Fraction:
@@ -510,6 +529,24 @@ def test_takes_left__names_that_are_none_count_for_nothing(event: DayEvent) -> N
     found = outlook(*TOAST, log=[Logged(what="nobody", event=event, when=DAY, amount="1 g")])
     assert more_of(found) == {"T1": 5, "T2": 4}
     assert len(found.day.so_far.findings) == 1
+
+
+def test_takes_left__a_count_that_changes_nothing_is_told() -> None:
+    found = outlook(*TOAST, lot("salt", "50 g"), log=logged(("salt", "counted", "40 g")))
+    assert more_of(found) == {"T1": 5, "T2": 4}
+    assert [str(finding) for finding in found.supplies.findings] == [
+        '\'Day log\' (row "salt", column "What"): found "salt" counted, of which no shot takes '
+        "anything, expected counts of what the shots take [count changes nothing]\n"
+        "  It changes nothing for the takes that are left. Leave it for what comes, or take it "
+        "back."
+    ]
+
+
+def test_takes_left__a_count_in_another_kind_of_unit_is_told_and_not_used() -> None:
+    """Slices that were weighed: what a slice weighs is not given."""
+    found = outlook(*TOAST, log=logged(("bread", "counted", "300 g")))
+    assert more_of(found) == {"T1": 5, "T2": 4}
+    assert [finding.code for finding in found.supplies.findings] == ["pack unit unclear"]
 
 
 def test_books__are_those_of_the_plan() -> None:
