@@ -62,7 +62,6 @@ RECEIPTS = Sheet(
             "Amount",
             "How much that was together, where packs do not say it.",
             CellKind.CONTENT,
-            unit="what stands in Unit",
             example="1.2",
             default="by the packs",
             width=10,
@@ -87,7 +86,6 @@ RECEIPTS = Sheet(
             width=10,
             in_each_row=True,
             entry="what the till took,",
-            without=Without.ROW,
         ),
         Column(
             "Tax rate %",
@@ -142,13 +140,11 @@ COUNTED = Sheet(
             listed=("Recipes", "Ingredient"),
             width=22,
             in_each_row=True,
-            without=Without.ROW,
         ),
         Column(
             "Amount",
             "How much, as bought; 0 when nothing was left.",
             CellKind.STOCK,
-            unit="what stands in Unit",
             required=True,
             example="310",
             as_text=True,
@@ -156,7 +152,6 @@ COUNTED = Sheet(
             unit_in="Unit",
             in_each_row=True,
             entry="how much was there,",
-            without=Without.ROW,
         ),
         Column(
             "Unit",

@@ -114,7 +114,7 @@ class Column:
     kind : CellKind
         What a cell may hold.
     unit : str
-        What a number in it counts, in words; ``""`` for what has none.
+        What a number in it counts, in words; ``""`` for what has none or stands in ``unit_in``.
     required : bool
         Whether the heading must be there and each row needs it.
     choices : tuple of str
@@ -157,7 +157,7 @@ class Column:
     lower_end : str
         Field that keeps the lower end of a range.
     in_each_row : bool
-        Whether a row in which it is blank cannot be used.
+        Whether a row in which it is blank or unreadable cannot be used.
     entry : str
         What such a row lacks, in words; blank: by the heading.
     without : Without
@@ -205,6 +205,13 @@ class Column:
     followed: bool = False
     used: bool = True
     other_used: bool = True
+
+    def __post_init__(self) -> None:
+        """What follows from the rest is not declared again."""
+        if self.in_each_row:
+            object.__setattr__(self, "without", Without.ROW)
+        if self.unit_in and not self.unit:
+            object.__setattr__(self, "unit", f"what stands in {self.unit_in}")
 
     @property
     def field(self) -> str:

@@ -20,7 +20,6 @@ RECIPES = Sheet(
             carries_down=True,
             width=34,
             in_each_row=True,
-            without=Without.ROW,
         ),
         Column(
             "Step",
@@ -58,7 +57,6 @@ RECIPES = Sheet(
             "How much, for one batch of the dish. A number, a fraction, a range such as 2-3 "
             '(the upper end is bought) or "to taste".',
             CellKind.AMOUNT,
-            unit="what stands in Unit",
             required=True,
             example="1 1/2",
             default="unknown, and said so",
@@ -162,7 +160,6 @@ INGREDIENTS = Sheet(
             width=22,
             kept_as="name",
             in_each_row=True,
-            without=Without.ROW,
         ),
         Column(
             "Section",

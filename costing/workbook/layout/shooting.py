@@ -41,7 +41,6 @@ SHOOT_PLAN = Sheet(
             listed=("Recipes", "Dish"),
             width=34,
             in_each_row=True,
-            without=Without.ROW,
         ),
         Column(
             "Purpose",
@@ -209,7 +208,6 @@ EPISODES = Sheet(
             width=20,
             kept_as="name",
             in_each_row=True,
-            without=Without.ROW,
         ),
         Column("Title", "What viewers read.", example="A tart for spring", width=30),
         Column(
@@ -289,7 +287,6 @@ PEOPLE = Sheet(
             width=20,
             kept_as="name",
             in_each_row=True,
-            without=Without.ROW,
         ),
         Column(
             "Avoids",

@@ -21,7 +21,6 @@ PACKS = Sheet(
             older=("Item", "Product"),
             width=22,
             in_each_row=True,
-            without=Without.ROW,
         ),
         Column(
             "Shop",
@@ -38,7 +37,6 @@ PACKS = Sheet(
             "What is in one pack, or what the price of loose goods is for. For a drained "
             "product, the drained amount.",
             CellKind.CONTENT,
-            unit="what stands in Unit",
             required=True,
             example="250",
             older=("Pack size", "Quantity", "Qty"),
@@ -46,7 +44,6 @@ PACKS = Sheet(
             unit_in="Unit",
             in_each_row=True,
             entry="what is in one pack,",
-            without=Without.ROW,
             followed=True,
         ),
         Column(
@@ -75,7 +72,6 @@ PACKS = Sheet(
             "Loose step",
             "For loose goods: any multiple of this can be bought.",
             CellKind.NUMBER,
-            unit="what stands in Unit",
             example="0.05",
             default="a sealed pack",
             width=11,
@@ -188,13 +184,11 @@ ON_HAND = Sheet(
             older=("Item", "Product"),
             width=22,
             in_each_row=True,
-            without=Without.ROW,
         ),
         Column(
             "Amount",
             'How much, as bought; "plenty" for what is never bought.',
             CellKind.STOCK,
-            unit="what stands in Unit",
             required=True,
             example="620",
             default="unknown: the lot does not count",
@@ -285,7 +279,6 @@ TRIPS = Sheet(
             listed=("Packs", "Shop"),
             width=26,
             in_each_row=True,
-            without=Without.ROW,
         ),
         Column(
             "Date",
@@ -297,7 +290,6 @@ TRIPS = Sheet(
             kept_as="day",
             in_each_row=True,
             entry="a date",
-            without=Without.ROW,
         ),
         NOTE,
     ),
@@ -326,7 +318,6 @@ SHOPS = Sheet(
             width=26,
             kept_as="name",
             in_each_row=True,
-            without=Without.ROW,
         ),
         Column(
             "Visit cost",
