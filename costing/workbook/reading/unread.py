@@ -71,7 +71,10 @@ def unread_columns(
         if number not in filled:
             continue
         if number in columns:
-            if layout.used and not layout.column(columns[number]).used:
+            column = layout.column(columns[number])
+            # a heading that is only nearly ours has its own finding
+            is_sure = heading_key(text) == heading_key(column.heading)
+            if is_sure and layout.used and not column.used:
                 yield not_read_yet(place(number), f'the column "{text}" filled in')
             continue
         meant = _akin(text, layout.columns)

@@ -74,6 +74,17 @@ def test_parts__ingredient_amount_unit_and_way_carry_down(tmp_path: Path) -> Non
     assert shoot.parts[1].at("Part").cell == "D3"
 
 
+def test_parts__a_number_of_the_row_above_stands_in_no_cell_of_this_row(tmp_path: Path) -> None:
+    """So that no formula refers to the blank cell below it."""
+    shoot, _ = with_rows(
+        tmp_path, "Parts", ["egg", 1, "each", "yolk", 1], [None, None, None, "white", 1]
+    )
+    assert [sorted(part.row.held) for part in shoot.parts] == [
+        ["Amount", "Part amount"],
+        ["Part amount"],
+    ]
+
+
 def test_parts__a_fault_is_told_once_and_leaves_out_the_rows_that_rest_on_it(
     tmp_path: Path,
 ) -> None:
@@ -252,6 +263,12 @@ def test_eaters__names_or_a_number(
     shoot, said = with_column(tmp_path, "Shoot plan", "Eaters", typed)
     assert said == []
     assert (shoot.shots[0].eaters, shoot.shots[0].eater_count) == (names, count)
+
+
+def test_eaters__fewer_than_none_is_out_of_range(tmp_path: Path) -> None:
+    shoot, said = with_column(tmp_path, "Shoot plan", "Eaters", -1)
+    assert said == [("number out of range", "K2")]
+    assert (shoot.shots[0].eaters, shoot.shots[0].eater_count) == ((), None)
 
 
 def test_shot__how_often_it_was_taken_and_why_it_ended(tmp_path: Path) -> None:

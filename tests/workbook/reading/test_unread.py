@@ -172,6 +172,11 @@ def test_sheets__of_the_persons_own_are_left_alone(change: Change, tmp_path: Pat
     assert notes(change, tmp_path) == []
 
 
+def test_heading_nearly_ours__has_one_message_though_nothing_is_made_of_it(tmp_path: Path) -> None:
+    said = notes(column("Packs", "Order dayz", 2), tmp_path)
+    assert said == [("error", "heading nearly known: Packs")]
+
+
 def test_receipts__two_of_its_headings_make_it_ours(tmp_path: Path) -> None:
     """A sheet of receipts without what was paid is told; one with a single heading is one's own."""
     ours = sheet("Receipts", ["Date", "Shop", "Total"], ["2031-05-09", "Corner", 3])
