@@ -5,9 +5,10 @@ from __future__ import annotations
 import ast
 from importlib import import_module
 
+import pytest
 from tree_files import modules, name, parsed
 
-from costing.findings import REGISTRY
+from costing.findings import REGISTRY, Grade, Words, message
 
 
 def codes_by_module() -> dict[str, set[str]]:
@@ -61,3 +62,12 @@ def test_messages__they_are_all_found() -> None:
     )
     assert "price_missing" in found["costing.buying.messages"]
     assert len(REGISTRY.grades) >= 50
+
+
+def test_message__a_code_is_never_used_for_two_messages() -> None:
+    codes_by_module()
+    with pytest.raises(ValueError, match="two messages share the code 'price missing'"):
+
+        @message("price missing", Grade.NOTE)
+        def another() -> Words:
+            return Words("this", "that", "Mend it.")
