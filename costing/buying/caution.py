@@ -46,6 +46,9 @@ SAMPLE = 3
 SECONDS = 60.0
 """Time for the prices of one more take of all shots, and for the chances that are tried. [s]"""
 
+SECONDS_CHOOSING = 10.0
+"""The same where each price is a search of its own for what is made and bought ready. [s]"""
+
 
 @dataclass(frozen=True, slots=True)
 class Take:
@@ -134,6 +137,10 @@ class Caution:
         self._digits = money_digits(shopping.shoot.settings)
         self._caps = shopping.plan.basket.caps if shopping.plan else {}
 
+    @property
+    def _seconds(self) -> float:
+        return SECONDS_CHOOSING if self._shopping.chooses else SECONDS
+
     @cached_property
     def _more(self) -> OneMore:
         return OneMore(self._shopping, self._caps)
@@ -175,7 +182,7 @@ class Caution:
         shoot = self._shopping.shoot
         shots = [(n, s) for n, s in enumerate(shoot.shots) if shoot.is_dish(s.dish)]
         few = self._every_take or len(shots) <= MOST_SHOTS
-        deadline = Deadline() if self._every_take else Deadline(SECONDS)
+        deadline = Deadline() if self._every_take else Deadline(self._seconds)
         takes: list[Take] = []
         start, seconds_each = monotonic(), 0.0
         for number, shot in shots:
@@ -211,7 +218,7 @@ class Caution:
         packs = plan.basket.packs
         found = [(1 - plan.chance, market.terms.cost(packs), Fraction(market.till(packs)))]
         market = self._more.market if self._shopping.chooses else market
-        planner, deadline = market.planner(), Deadline(SECONDS)
+        planner, deadline = market.planner(), Deadline(self._seconds)
         left_out = []
         last = ONE
         for level in sorted(self._levels(), reverse=True):

@@ -181,6 +181,10 @@ class Making:
         for code, why in activity.unknown:
             drawn = [episode for episode, times in runs.items() if times]
             settled[code].unknown.setdefault(why, set()).update(drawn)
+        for good in activity.gives:  # how much of it is drawn is not known, nor what goes into it
+            for why, episodes in settled[good].unknown.items():
+                for code in {*activity.takes, *(taken for taken, _ in activity.unknown)}:
+                    settled[code].unknown.setdefault(why, set()).update(episodes)
         for code, (bought, clean) in activity.takes.items():
             need = settled[code]
             for episode, times in runs.items():

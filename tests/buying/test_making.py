@@ -309,6 +309,16 @@ def test_parts__two_ways_of_cutting() -> None:
     assert left(found, "lemon wedge") == 4
 
 
+def test_unknown_draw__leaves_what_goes_into_the_dish_unknown() -> None:
+    """Nobody says how much a batch makes: 600 ml of it are an unknown amount of bones."""
+    found = books(*STOCK, Dish(name="stock", whole_batches=True), *BOTH)
+    assert list(purchase(found, "bones").need.unknown) == [
+        'how much stock goes into "gravy"',
+        *(['how much stock goes into "stuffing"']),
+    ]
+    assert found.totals.bought_missing
+
+
 def test_part_of_itself__whole_text() -> None:
     """An article that is cut from its own part is not cut."""
     shoot = shoot_of(
