@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import json
+from collections import Counter
 from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from any_shoot import any_shoot
 from click.testing import CliRunner
 from good_workbook import good_workbook
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from small import line, pack, shoot_of, sound
 from tart import tart_shoot
@@ -19,7 +21,7 @@ from costing.estimating import estimate
 from costing.printed_list import printed_list
 from costing.report.shopping_list import ListLine
 from costing.screen import wide
-from costing.shoot import Shot
+from costing.shoot import Shoot, Shot
 
 
 def listed(lines: list[ListLine] | tuple[ListLine, ...], width: int, **more: bool) -> list[str]:
@@ -150,3 +152,17 @@ def test_screen__a_pack_that_cannot_be_read_is_told_once(
     assert [one for one in told["totals"]["missing"] if "butter" in one] == [
         "35 g of butter that no pack covers"
     ]
+
+
+@given(shoot=any_shoot())
+@settings(max_examples=25)
+def test_list__says_what_to_buy_says(shoot: Shoot) -> None:
+    """Law: the lines are the rows of To buy, with the same cost, whatever the shoot."""
+    found = estimate(shoot)
+    rows = found.tables()["to_buy"].rows
+    lines = found.list_lines
+    assert Counter(str(row["ingredient"]) for row in rows) == Counter(one.name for one in lines)
+    assert Counter(row["cost"] for row in rows) == Counter(one.cost for one in lines)
+    assert {str(row["ingredient"]) for row in rows if row["packs"] is None} == {
+        one.name for one in lines if one.lacking
+    }
