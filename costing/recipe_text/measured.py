@@ -27,7 +27,8 @@ _EACH = re.compile(r" ?\b(?:each|apiece|a piece|per [^\W\d_]+)\b(?: one)?", re.I
 _EACH_IN_FRONT = re.compile(r"each\b(?: (?:one|of|weighing|containing))*:? ?", re.IGNORECASE)
 _TOTAL = re.compile(r" ?\b(?:in total|total|altogether|in all|total weight)\b", re.IGNORECASE)
 _STATE = re.compile(
-    r" ?\b(?:(?P<cooked>cooked)|(?P<bought>unpeeled|unprepared|untrimmed|unshelled|gross"
+    r" ?\b(?P<so>(?:weighed )?as bought)\b"
+    r"| ?\b(?:(?P<cooked>cooked)|(?P<bought>unpeeled|unprepared|untrimmed|unshelled|gross"
     r"|before (?:peeling|trimming|cleaning|shelling))|peeled|prepared|trimmed|drained|shelled|net"
     r"|raw|dry|dried)(?: weight|(?<=ing))(?: of\b)?",
     re.IGNORECASE,
@@ -164,7 +165,7 @@ def state_at(text: str) -> tuple[str, str] | None:
     found = _STATE.match(text)
     if found is None:
         return None
-    state = "cooked" if found["cooked"] else "as bought" if found["bought"] else ""
+    state = "cooked" if found["cooked"] else "as bought" if found["bought"] or found["so"] else ""
     return state, text[found.end() :]
 
 

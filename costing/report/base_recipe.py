@@ -15,7 +15,7 @@ from enum import StrEnum
 from typing import Literal
 
 from costing.kitchen import Line, Measured
-from costing.names import key, singular
+from costing.names import SINGULARS, key, singular
 from costing.quantities import (
     BATCH,
     EACH,
@@ -42,7 +42,7 @@ class Form(StrEnum):
 US_CUPS = f"Cups and spoons are {Measures.US_CUSTOMARY}."
 """A reader of recipes takes it at its word."""
 
-STATES = {Measured.COOKED: "cooked weight", Measured.AS_BOUGHT: "untrimmed weight"}
+STATES = {Measured.COOKED: "cooked weight", Measured.AS_BOUGHT: "as bought"}
 COUNTED = (EACH, PORTION, BATCH)
 _NUMBER_IN_FRONT = re.compile(r"^(?:step\s*)?[0-9]{1,2}\s*[.):]\s+", re.IGNORECASE)
 
@@ -106,7 +106,7 @@ def _step(lines: Sequence[Line], at: int, system: System, converted: Converted) 
     """A step: its text is the Note of the row without an ingredient, behind its name."""
     name = next((line.step_name for line in lines if line.step_name), "")
     notes = " ".join(line.note for line in lines if not line.ingredient and line.note)
-    said = _NUMBER_IN_FRONT.sub("", notes)
+    said = _NUMBER_IN_FRONT.sub("", notes.replace("**", "").replace("__", ""))
     if name and not key(said).startswith(key(name.rstrip("…"))):
         said = f"{name}: {said}" if said else name
     if not said and at > 1:
@@ -173,7 +173,8 @@ def _measured(
 def _plural(name: str) -> str:
     """A counted name in the plural, where its last word is read as the singular again."""
     head, blank, last = name.rpartition(" ")
-    for many in (f"{last}s", f"{last}es", f"{last[:-1]}ies", f"{last[:-1]}ves"):
+    known = [many for many, one in SINGULARS.items() if one == last]
+    for many in (*known, f"{last}s", f"{last}es", f"{last[:-1]}ies", f"{last[:-1]}ves"):
         if singular(many) == last != many:
             return head + blank + many
     return name

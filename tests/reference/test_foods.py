@@ -208,7 +208,7 @@ def test_cooks_words__name_known_foods() -> None:
     assert {meant for _, meant in cooks_words() if meant} <= known
 
 
-FOUND = 289
+FOUND = 318
 """Measured: how many of the everyday names are a food, or a word for several."""
 
 
@@ -216,8 +216,9 @@ FOUND = 289
 def test_find_food__everyday_names_of_several_countries_find_their_food_or_none() -> None:
     """Names of shops and cooks in Britain, Ireland, America, Australia, India and South Africa.
 
-    They were written down before the tables were looked at; ``foods`` names one food, all that a
-    word is used for (sirloin is another cut on each side of the ocean), or nothing.
+    They were written down before the tables were looked at, the last 116 after 303 had been
+    mended: 20 of those were found then, and none as another food. ``foods`` names one food, all
+    that a word is used for (sirloin is another cut on each side of the ocean), or nothing.
     """
     path = Path(__file__).with_name("everyday_names.csv")
     wrong = []

@@ -44,6 +44,7 @@ def texts(shoot: Shoot, system: System = BOTH) -> list[str]:
         (("salt", "1 tsp", ""), "5 ml salt", "1 tsp salt"),
         (("beef fillet", "1 lb", ""), "455 g beef fillet", "1 lb beef fillet"),
         (("leek", "3 each", "sliced"), "3 leeks, sliced", "3 leeks, sliced"),
+        (("red chilli", "2 each", ""), "2 red chillies", "2 red chillies"),
         (("onion", "1 cup", "chopped"), "160 g onion, chopped", "1 cup onion, chopped"),
     ],
 )
