@@ -316,7 +316,7 @@ class _Walk:
         elif moment.food is not None and self.rule.in_control(moment.food):
             self.return_in_time(moment)
         else:
-            self.drifted = True
+            self.drifted, self.removed = True, False
 
     def counts_from_removal(self, cooling: Cooling) -> bool:
         """Whether a running clock counts nothing of the time before food has cooled.
