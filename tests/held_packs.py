@@ -11,7 +11,7 @@ from dataclasses import replace
 from fractions import Fraction
 
 from costing.buying.books import Books, balanced, books_of
-from costing.buying.choosing import Choice
+from costing.buying.choosing import MakingChoice
 from costing.buying.need import Needs
 from costing.buying.published import with_published
 from costing.buying.published_parts import with_parts
@@ -39,7 +39,7 @@ def packs_of(estimate: Estimate) -> dict[Pack, int]:
     }
 
 
-def books_with(shoot: Shoot, packs: dict[Pack, int], made: Choice | None = None) -> Books:
+def books_with(shoot: Shoot, packs: dict[Pack, int], made: MakingChoice | None = None) -> Books:
     """The books of a shoot that buys these packs, whatever is cheapest, and makes as was chosen."""
     books = books_of(with_published(with_parts(completed(shoot)[0])[0]).shoot)
     found = books.purchases
@@ -61,7 +61,7 @@ def books_with(shoot: Shoot, packs: dict[Pack, int], made: Choice | None = None)
 
 
 def tables_with(
-    shoot: Shoot, packs: dict[Pack, int], made: Choice | None = None
+    shoot: Shoot, packs: dict[Pack, int], made: MakingChoice | None = None
 ) -> dict[str, Table]:
     """The result tables that have formulas, by the title of their sheet."""
     books = books_with(shoot, packs, made)

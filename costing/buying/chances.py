@@ -12,7 +12,7 @@ from fractions import Fraction
 from functools import cached_property
 from itertools import product
 
-from costing.buying.fitting import CERTAIN, Chance, Fitting, Group
+from costing.buying.fitting import CERTAIN, Chance, Fitting, ShotGroup
 from costing.buying.supplies import Day, Drawn, Draws, Numbers, Supplies
 from costing.quantities import ZERO
 from costing.shoot import Shoot
@@ -43,7 +43,7 @@ class Chances:
         self.day = day
         self.forest = forest
         self.supplies = supplies
-        self._asked: dict[tuple[int, int], tuple[Group, list[int]]] = {}
+        self._asked: dict[tuple[int, int], tuple[ShotGroup, list[int]]] = {}
 
     def begin(self) -> None:
         """Forget what was asked about the shot before."""
@@ -102,7 +102,7 @@ class Chances:
         codes = {code for at in self._chain(number) for code, _ in self.supplies.per_time[at]}
         return tuple(name for name, by in self.supplies.unknown.items() if by & codes)
 
-    def _group(self, root: int, fixed: Numbers) -> Group:
+    def _group(self, root: int, fixed: Numbers) -> ShotGroup:
         """What the shots of a group may use, some of them taken a given number of times."""
         members = self._members[root]
         every = [certain(fixed[n]) if n in fixed else self.numbers(n) for n in members]
@@ -111,7 +111,7 @@ class Chances:
             numbers = {n: times for n, (times, _) in zip(members, way, strict=True)}
             use = tuple(sorted(self._use(members, numbers).items()))
             ways[use] = ways.get(use, 0) + math.prod(weight for _, weight in way)
-        return Group(tuple((weight, dict(use)) for use, weight in ways.items() if weight))
+        return ShotGroup(tuple((weight, dict(use)) for use, weight in ways.items() if weight))
 
     def _use(self, members: Sequence[int], numbers: Numbers) -> dict[Drawn, Fraction]:
         """What the shots of a group draw when they are taken so often.
@@ -131,7 +131,7 @@ class Chances:
         return use
 
     @cached_property
-    def _groups(self) -> dict[int, Group]:
+    def _groups(self) -> dict[int, ShotGroup]:
         """Each group as it stands."""
         return {root: self._group(root, {}) for root in self._members}
 
@@ -157,7 +157,7 @@ class Chances:
         return base
 
     @cached_property
-    def _open(self) -> dict[int, Group]:
+    def _open(self) -> dict[int, ShotGroup]:
         """The groups of which it is not certain what they use."""
         return {root: one for root, one in self._groups.items() if not one.is_certain}
 
@@ -239,7 +239,7 @@ class Chances:
         groups = [one for at, one in self._open.items() if at != root]
         return Fitting(base, groups if group.is_certain else [*groups, group], drawn, lacking)
 
-    def _changed(self, root: int, fixed: Numbers) -> tuple[Group, list[int]]:
+    def _changed(self, root: int, fixed: Numbers) -> tuple[ShotGroup, list[int]]:
         """A group with a number that is fixed, and the supplies that may lack with it."""
         before, group = self._groups[root], self._group(root, fixed)
         touched = before.drawn | group.drawn

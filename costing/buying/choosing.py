@@ -25,7 +25,7 @@ NEAR = Fraction(1, 10**7)
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class MakingChoice:
     """What is chosen, and how cheap anything could be at best.
 
     Parameters
@@ -69,7 +69,7 @@ def choice_of(
     more: More | None = None,
     lacking: Collection[str] = (),
     deadline: Deadline | None = None,
-) -> Choice:
+) -> MakingChoice:
     """What is made, bought ready and cut which way, at least cost.
 
     Parameters
@@ -120,11 +120,11 @@ def choice_of(
         found = replace(search.least(search.programme.cost()), bound=float("-inf"))
     basket = found.basket
     if basket is None or basket.chosen is None:
-        return Choice()
+        return MakingChoice()
     if found.ending is Ending.PROVEN:
         basket = _settled(search, terms, basket)
     names = tuple(one.name for one in terms.articles)
-    return Choice(basket.chosen or NOTHING_CHOSEN, found.bound, names)
+    return MakingChoice(basket.chosen or NOTHING_CHOSEN, found.bound, names)
 
 
 def cheapest_made(

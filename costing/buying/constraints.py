@@ -30,12 +30,12 @@ CUTS = 3
 """So many cuts are named when a budget is not kept."""
 
 
-class Kind(StrEnum):
+class ConstraintKind(StrEnum):
     """What it is that costs.
 
     Examples
     --------
-    >>> str(Kind.LIMIT)
+    >>> str(ConstraintKind.LIMIT)
     'limit'
     """
 
@@ -53,7 +53,7 @@ class Cost:
 
     Parameters
     ----------
-    kind : Kind
+    kind : ConstraintKind
         Of which kind it is.
     name : str
         Shop, ingredient or shot.
@@ -66,7 +66,7 @@ class Cost:
         What cannot be bought then.
     """
 
-    kind: Kind
+    kind: ConstraintKind
     name: str
     place: Place
     cost: Decimal | None
@@ -205,12 +205,12 @@ def _costs(books: Books, trials: Trials) -> Iterator[Cost]:
             certain = shot.model_copy(update={"fewest": None, "most": None})
             saved = trials.saves(shots=_with(shoot.shots, number, certain))
             place = shot.at("Most" if shot.most is not None else "Fewest")
-            yield Cost(Kind.UNCERTAIN, shot.label, place, saved)
+            yield Cost(ConstraintKind.UNCERTAIN, shot.label, place, saved)
     for number, line in enumerate(shoot.lines):
         if line.candidates != 1 or line.good_enough is not None:
             plain = line.model_copy(update={"candidates": Fraction(1), "good_enough": None})
             saved = trials.saves(lines=_with(shoot.lines, number, plain))
-            yield Cost(Kind.CANDIDATES, line.ingredient, line.at("Candidates"), saved)
+            yield Cost(ConstraintKind.CANDIDATES, line.ingredient, line.at("Candidates"), saved)
 
 
 def _with(rows: Sequence[object], number: int, changed: object) -> tuple[object, ...]:
@@ -219,9 +219,9 @@ def _with(rows: Sequence[object], number: int, changed: object) -> tuple[object,
 
 def _of_shops(shoot: Shoot, trials: Trials) -> Iterator[Cost]:
     """What minimum spends and visits cost."""
-    free: tuple[tuple[Kind, str, str, Callable[[Shop], Decimal]], ...] = (
-        (Kind.MINIMUM, "minimum_spend", "Minimum spend", lambda shop: shop.minimum_spend),
-        (Kind.VISIT, "visit_cost", "Visit cost", lambda shop: shop.visit_cost),
+    free: tuple[tuple[ConstraintKind, str, str, Callable[[Shop], Decimal]], ...] = (
+        (ConstraintKind.MINIMUM, "minimum_spend", "Minimum spend", lambda shop: shop.minimum_spend),
+        (ConstraintKind.VISIT, "visit_cost", "Visit cost", lambda shop: shop.visit_cost),
     )
     for number, shop in enumerate(shoot.shops):
         for kind, field, heading, given in free:
@@ -238,7 +238,7 @@ def _of_limits(books: Books, trials: Trials) -> Iterator[Cost]:
         if pack.at_most is not None and counts.get(id(pack)) == pack.at_most:
             plain = pack.model_copy(update={"at_most": None})
             saved = trials.saves(packs=_with(books.shoot.packs, number, plain))
-            yield Cost(Kind.LIMIT, pack.ingredient, pack.at("At most"), saved)
+            yield Cost(ConstraintKind.LIMIT, pack.ingredient, pack.at("At most"), saved)
 
 
 def _of_one_shop(books: Books, trials: Trials) -> Iterator[Cost]:
@@ -253,7 +253,7 @@ def _of_one_shop(books: Books, trials: Trials) -> Iterator[Cost]:
             return
         lacks = tuple(_name(p) for p in alone.purchases if p.short and _name(p) not in trials.short)
         more = None if lacks else alone.totals.paid - trials.paid
-        yield Cost(Kind.ONE_SHOP, shop, NOWHERE, more, lacks)
+        yield Cost(ConstraintKind.ONE_SHOP, shop, NOWHERE, more, lacks)
 
 
 def _near_misses(books: Books, trials: Trials) -> Iterator[NearMiss]:

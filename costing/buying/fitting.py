@@ -41,7 +41,7 @@ CERTAIN = Chance(ONE, ONE)
 
 
 @dataclass(frozen=True)
-class Group:
+class ShotGroup:
     """What a group of shots may use.
 
     Parameters
@@ -79,7 +79,7 @@ class Fitting:
     ----------
     base : mapping
         What is used for certain. [base unit]
-    groups : sequence of Group
+    groups : sequence of ShotGroup
         Of which it is open what they use.
     drawn : mapping of int to sequence of Drawn
         The supplies that may lack, by number, with what is drawn that takes of them.
@@ -90,7 +90,7 @@ class Fitting:
     def __init__(
         self,
         base: Draws,
-        groups: Sequence[Group],
+        groups: Sequence[ShotGroup],
         drawn: Mapping[int, Sequence[Drawn]],
         lacking: Callable[[int, Draws], Fraction],
     ) -> None:
@@ -109,7 +109,7 @@ class Fitting:
         pairs = zip(self._places, self._scales, strict=True)
         return tuple(int(use.get(place, ZERO) * scale) for place, scale in pairs)
 
-    def _merged(self, group: Group) -> list[tuple[int, Sum]]:
+    def _merged(self, group: ShotGroup) -> list[tuple[int, Sum]]:
         """The ways of a group that differ in what may lack."""
         merged: dict[Sum, int] = {}
         for weight, use in group.ways:

@@ -11,7 +11,7 @@ from costing.quantities import ZERO
 
 
 @dataclass(frozen=True, slots=True)
-class Lack:
+class Shortfall:
     """What the next take lacks of one ingredient.
 
     Parameters
@@ -32,7 +32,7 @@ class Lack:
     price: Fraction | None = None
 
 
-def lack_of(supply: Supply, amount: Fraction) -> Lack:
+def lack_of(supply: Supply, amount: Fraction) -> Shortfall:
     """What lacks of an ingredient, with the cheapest packs that bring it."""
     taken = {id(bought.pack): bought.count for bought, _ in supply.purchase.lines}
     offers = [
@@ -44,7 +44,7 @@ def lack_of(supply: Supply, amount: Fraction) -> Lack:
     priced = [offer for offer in offers if offer.price is not None] or offers
     found = cheapest_mixtures(amount, priced) if priced else None
     if found is None or not found.covered:
-        return Lack(supply, amount)
+        return Shortfall(supply, amount)
     packs: list[tuple[Offer, int]] = []
     for kind, count in zip(found.kinds, found.counts[0], strict=True):
         left = count
@@ -55,6 +55,6 @@ def lack_of(supply: Supply, amount: Fraction) -> Lack:
             if part:
                 packs.append((offer, part))
     if any(offer.price is None for offer, _ in packs):
-        return Lack(supply, amount, tuple(packs))
+        return Shortfall(supply, amount, tuple(packs))
     price = sum((offer.cost * count for offer, count in packs), ZERO)
-    return Lack(supply, amount, tuple(packs), price)
+    return Shortfall(supply, amount, tuple(packs), price)

@@ -11,7 +11,7 @@ from costing.buying.activities import Activity, Linear, linear_parts
 from costing.buying.need import Need, Needs
 from costing.buying.on_hand import Stock, by_date
 from costing.buying.picking import Share, with_looked_at
-from costing.buying.serving import NOTHING_CHOSEN, ByEpisode, Chosen, Made, Served, Serving
+from costing.buying.serving import NOTHING_CHOSEN, ByEpisode, Chosen, Makings, Served, Serving
 from costing.quantities import ZERO, untraced_choice
 
 
@@ -45,7 +45,7 @@ class Making:
         self.episodes = by_date(needs.shoot.episodes)
         self.groups = list(_in_order(self.activities))
         self._open: dict[int, list[str]] = {}
-        self._known: dict[tuple[tuple[int, int], ...], Made] = {}
+        self._known: dict[tuple[tuple[int, int], ...], Makings] = {}
 
     @property
     def goods(self) -> list[str]:
@@ -110,7 +110,7 @@ class Making:
         """What the shots themselves take of a good, by episode. [base unit]"""
         return self.needs.need(code).used_at(self.needs.forest, counts, {})
 
-    def at(self, counts: Mapping[int, int]) -> Made:
+    def at(self, counts: Mapping[int, int]) -> Makings:
         """How often everything is run.
 
         Parameters
@@ -132,7 +132,7 @@ class Making:
                 amounts[episode] = amounts.get(episode, ZERO) + times * bought
         return amounts
 
-    def _worked_out(self, counts: Mapping[int, int]) -> Made:
+    def _worked_out(self, counts: Mapping[int, int]) -> Makings:
         runs: dict[int, dict[str, Fraction]] = {}
         served: dict[str, Served] = {}
         for codes, numbers in self.groups:
@@ -150,7 +150,7 @@ class Making:
                 runs[number] = {}
             serving = self.activities, self.episodes, self.stocks, self.chosen
             Serving(*serving, codes, numbers, served, runs).serve()
-        return Made(runs, served)
+        return Makings(runs, served)
 
     def settled(self) -> dict[str, Need]:
         """Needs by key at the likeliest numbers of times, what makings take included.
@@ -174,7 +174,7 @@ class Making:
                 self._charge(number, made, settled)
         return settled
 
-    def _charge(self, number: int, made: Made, settled: Mapping[str, Need]) -> None:
+    def _charge(self, number: int, made: Makings, settled: Mapping[str, Need]) -> None:
         """Count what an activity takes as need of those it is run for."""
         activity, runs = self.activities[number], made.runs[number]
         whose = _parts_of_one(self._users(number, made, settled))
@@ -195,7 +195,7 @@ class Making:
                     need.uses[share] = need.uses.get(share, ZERO) + amount
 
     def _users(
-        self, number: int, made: Made, settled: Mapping[str, Need]
+        self, number: int, made: Makings, settled: Mapping[str, Need]
     ) -> Iterator[tuple[Fraction, Mapping[Share, Fraction]]]:
         """Whose the goods are that an activity gives, each with its weight."""
         activity = self.activities[number]
@@ -206,7 +206,7 @@ class Making:
             weight = Fraction(math.ceil(alone)) if activity.whole else alone
             yield weight, settled[code].shares
 
-    def left_over(self, made: Made) -> dict[str, Fraction]:
+    def left_over(self, made: Makings) -> dict[str, Fraction]:
         """What is made or cut and not used, by key. [base unit]"""
         return {code: one.left for code, one in made.served.items() if one.left}
 

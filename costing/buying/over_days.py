@@ -177,7 +177,7 @@ def cheapest_over_days(
     tuple of list of Fetched and Fraction, or None
         With the cost; ``None`` when nothing was found that is proven to be the cheapest. [money]
     """
-    plan = _Days(needs, offers, days, visits or {})
+    plan = _DayRows(needs, offers, days, visits or {})
     for objective in plan.objectives():
         answer = plan.model.minimise(objective, nodes=nodes)
         if answer.ending is not Ending.PROVEN:
@@ -196,7 +196,7 @@ Way = tuple[int, date, date]
 """The number of an offer, the trip it is fetched on, and the day it is opened."""
 
 
-class _Days:
+class _DayRows:
     """The columns and rows of one ingredient over days."""
 
     def __init__(

@@ -29,7 +29,7 @@ from costing.buying.articles import Article, Basket, Packs, Terms
 from costing.buying.candidates import Candidates
 from costing.buying.demand import Counts
 from costing.buying.question import Question, log_of
-from costing.buying.runs import Expression, Ready, Runs
+from costing.buying.runs import Expression, ReadyBought, Runs
 from costing.buying.serving import Chosen
 from costing.buying.solver import Model, Solution
 from costing.quantities import ONE, ZERO
@@ -162,7 +162,7 @@ class Programme:
             if self.question.choosing:
                 supply = {one.column: article.offers[one.numbers[0]].amount for one in merged}
                 supply |= [self.missing[number]] if number in self.missing else []
-            ready[demand.code] = Ready(supply, demand.kept, given)
+            ready[demand.code] = ReadyBought(supply, demand.kept, given)
         forest = runs.forest
         runs.cover(ready, lambda linear: self._in_columns(linear, forest))
 

@@ -39,7 +39,7 @@ Timed = Callable[[Linear], tuple[Expression, Fraction]]
 
 
 @dataclass(slots=True)
-class Ready:
+class ReadyBought:
     """What of a good may be bought ready, as columns.
 
     Parameters
@@ -101,7 +101,7 @@ class Runs:
         self._dates = {one.name: one.shoot_date for one in making.episodes}
         self._order = {one.name: at for at, one in enumerate(making.episodes)}
         self.columns: dict[Run, int] = {}
-        self.ready: dict[str, Ready] = {}
+        self.ready: dict[str, ReadyBought] = {}
         made = making.at(most)
         for number, activity in enumerate(making.activities):
             upper = ONE
@@ -117,12 +117,12 @@ class Runs:
         """For how many times the shots are provided."""
         return self._making.needs.forest
 
-    def cover(self, ready: Mapping[str, Ready], timed: Timed) -> None:
+    def cover(self, ready: Mapping[str, ReadyBought], timed: Timed) -> None:
         """Rows so that what is needed of each good is covered.
 
         Parameters
         ----------
-        ready : mapping of str to Ready
+        ready : mapping of str to ReadyBought
             By key of a good what may be bought of it.
         timed : callable
             Turns numbers of times and runs into columns.
@@ -132,7 +132,7 @@ class Runs:
             for code in codes:
                 self._cover(code, self.ready.get(code), timed)
 
-    def _cover(self, code: str, ready: Ready | None, timed: Timed) -> None:
+    def _cover(self, code: str, ready: ReadyBought | None, timed: Timed) -> None:
         parts = self._making.linear(code)
         lots = self._making.stocks[code].lots if code in self._making.stocks else ()
         wanting = [
@@ -177,7 +177,7 @@ class Runs:
         code: str,
         wanting: list[Episode],
         parts: Mapping[str, Linear],
-        ready: Ready | None,
+        ready: ReadyBought | None,
         lots: tuple[Usable, ...],
         timed: Timed,
     ) -> None:

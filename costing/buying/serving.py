@@ -60,9 +60,9 @@ class Served:
     bought : dict of str to Fraction
         Of its packs, by episode. [base unit]
     made : Fraction
-        Made or cut, and used. [base unit]
+        Makings or cut, and used. [base unit]
     left : Fraction
-        Made or cut, and not used. [base unit]
+        Makings or cut, and not used. [base unit]
     """
 
     wanted: dict[str, Fraction] = field(default_factory=dict)
@@ -73,7 +73,7 @@ class Served:
 
 
 @dataclass(frozen=True, slots=True)
-class Made:
+class Makings:
     """How often everything is run, and where each good comes from.
 
     Parameters

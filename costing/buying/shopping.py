@@ -11,7 +11,7 @@ from costing.buying import messages
 from costing.buying.activities import batch_amount
 from costing.buying.basket import Offer
 from costing.buying.bought_units import pack_or_lot_unclear
-from costing.buying.choosing import Choice, choice_of
+from costing.buying.choosing import MakingChoice, choice_of
 from costing.buying.demand import Demand
 from costing.buying.fallback import Provided, Shortage, plan_or_fallback
 from costing.buying.making import Making
@@ -47,7 +47,7 @@ class Shopping:
     chosen : sequence of Purchase, optional
         What was bought of the same needs before: the same packs are taken again, and nothing is
         searched.
-    made : Choice, optional
+    made : MakingChoice, optional
         What was chosen then between making goods, buying them, and ways of cutting.
     """
 
@@ -57,7 +57,7 @@ class Shopping:
         *,
         seconds: float = TIME_LIMIT,
         chosen: Sequence[Purchase] | None = None,
-        made: Choice | None = None,
+        made: MakingChoice | None = None,
     ) -> None:
         self.needs = needs
         self.shoot = needs.shoot
@@ -66,7 +66,7 @@ class Shopping:
         self._sound = _Sound(self.shoot)
         self._packs = _by_name((pack.ingredient, pack) for pack in self.shoot.packs)
         self._lots = _by_name((lot.ingredient, lot) for lot in self.shoot.lots)
-        self.choice = made or Choice()
+        self.choice = made or MakingChoice()
         self.making = self._making() if needs.goods.activities else None
         self.purchases = self._purchases()
         if made is None and self.making is not None:

@@ -19,7 +19,7 @@ from functools import cached_property
 from costing.buying.books import Books
 from costing.buying.chances import Chances
 from costing.buying.fitting import CERTAIN, Chance
-from costing.buying.lacks import Lack, lack_of
+from costing.buying.lacks import Shortfall, lack_of
 from costing.buying.supplies import (
     Balance,
     Day,
@@ -44,7 +44,7 @@ class TakesLeft:
         Takes so far. [time]
     more : int, optional
         Takes that are left; ``None``: nothing limits them, or its day is over. [time]
-    lacks : tuple of Lack
+    lacks : tuple of Shortfall
         What one more than that lacks.
     now, after : Chance
         That all the others can be finished: when it is not taken again, when it is once more.
@@ -59,7 +59,7 @@ class TakesLeft:
     number: int
     taken: int
     more: int | None
-    lacks: tuple[Lack, ...] = ()
+    lacks: tuple[Shortfall, ...] = ()
     now: Chance = CERTAIN
     after: Chance = CERTAIN
     others_lack: bool = False
@@ -126,7 +126,7 @@ class Outlook:
 
     def _lacks(
         self, number: int, times: int, only: Sequence[int] | None, least: Fraction
-    ) -> Iterator[Lack]:
+    ) -> Iterator[Shortfall]:
         """What must come besides so that a shot taken so often fits: enough, and none to spare.
 
         Each supply gets what it needs alone; where that is not enough for all together, the one

@@ -70,7 +70,7 @@ class Choice:
 
 
 @dataclass(frozen=True, slots=True)
-class _Way:
+class _PackWay:
     """One way to buy an ingredient: packs, coins at the till with the minimum, and its rank."""
 
     packs: Packs
@@ -219,7 +219,7 @@ class Visited:
         ]
         coin = Fraction(1, 10**self._digits)
         goal = int(least_net(minimum, rates[0] if rates else ZERO, self._settings) / coin)
-        every: list[list[_Way]] = []
+        every: list[list[_PackWay]] = []
         for number, amount in enumerate(wanted):
             ways = self._ways(number, amount, open_at, minimum, goal)
             if ways is None:
@@ -236,12 +236,12 @@ class Visited:
         open_at: frozenset[str],
         minimum: Fraction,
         goal: int,
-    ) -> list[_Way] | None:
+    ) -> list[_PackWay] | None:
         """For each sum of coins at the till the best way to buy an article.
 
         Returns
         -------
-        list of _Way or None
+        list of _PackWay or None
             None of them when it cannot be covered; ``None`` when there are too many.
         """
         article, ranges = self._terms.articles[number], []
@@ -255,7 +255,7 @@ class Visited:
         if math.prod(map(len, ranges)) > WAYS:
             return None
         rest = self._elsewhere(number, open_at)
-        best: dict[int, _Way] = {}
+        best: dict[int, _PackWay] = {}
         for counts in product(*ranges):
             mixtures = self._mixed(number, rest, max(ZERO, wanted - article.supply(counts)))
             if not mixtures.covered:
@@ -269,7 +269,7 @@ class Visited:
             coins = min(goal, sum(self._coins(article.offers[n], k) for n, k in enumerate(counts)))
             rank = article.paid(packs), article.value_left(packs), sum(packs), _rows([packs])
             if coins not in best or (rank, packs) < (best[coins].rank, best[coins].packs):
-                best[coins] = _Way(packs, coins, rank)
+                best[coins] = _PackWay(packs, coins, rank)
         return list(best.values())
 
     def _coins(self, offer: Offer, count: int) -> int:
@@ -283,7 +283,7 @@ def _rows(packs: Sequence[Packs]) -> int:
     return sum(number * count for counts in packs for number, count in enumerate(counts))
 
 
-def _table(every: Sequence[Sequence[_Way]], goal: int) -> Choice | None:
+def _table(every: Sequence[Sequence[_PackWay]], goal: int) -> Choice | None:
     """The best way for each article so that the coins come to the goal together.
 
     Returns
@@ -305,7 +305,7 @@ def _table(every: Sequence[Sequence[_Way]], goal: int) -> Choice | None:
 
 
 def _walked(
-    every: Sequence[Sequence[_Way]],
+    every: Sequence[Sequence[_PackWay]],
     costs: Sequence[Sequence[int]],
     tables: Sequence[Sequence[int]],
     goal: int,

@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 def recipe_command(words: tuple[str, ...], *, form: str, measures: str, output: Path | None) -> int:
     """Give the recipe of a dish to publish: once, whatever the shoot takes of it."""
     from costing.names import nearest
-    from costing.report.base_recipe import Form, given_recipe, read_otherwise, written
+    from costing.report.base_recipe import RecipeForm, given_recipe, read_otherwise, written
     from costing.report.metric_and_us import System
     from costing.workbook.reading import read_workbook
 
@@ -45,9 +45,9 @@ def recipe_command(words: tuple[str, ...], *, form: str, measures: str, output: 
             + nearest_words(nearest(dish, known))
         )
         return NOTHING_FOUND
-    chosen = _word("--form", form, Form)
+    chosen = _word("--form", form, RecipeForm)
     if output is not None:
-        ends_in(output, *((".json", ".jsonld") if chosen is Form.JSON else (".txt", ".md")))
+        ends_in(output, *((".json", ".jsonld") if chosen is RecipeForm.JSON else (".txt", ".md")))
     recipe = given_recipe(shoot, dish, _word("--measures", measures, System))
     text = written(recipe, chosen)
     if output is None:

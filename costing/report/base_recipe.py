@@ -27,11 +27,11 @@ from costing.quantities import (
     read_number,
 )
 from costing.recipe_text import RecipeText, read_recipe
-from costing.report.metric_and_us import ROUNDED, Converted, Given, System, in_metric, in_us
+from costing.report.metric_and_us import ROUNDED, Converted, RecipeAmount, System, in_metric, in_us
 from costing.shoot import Shoot
 
 
-class Form(StrEnum):
+class RecipeForm(StrEnum):
     """What a recipe is written as."""
 
     TEXT = "text"
@@ -53,7 +53,7 @@ class GivenLine:
 
     text: str
     line: Line
-    amount: Given | None
+    amount: RecipeAmount | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +121,7 @@ def _makes(shoot: Shoot, dish: str) -> str:
         return ""
     serves = row.makes.unit == PORTION
     amount = Amount(row.makes.magnitude, EACH) if serves else row.makes
-    return f"{'Serves' if serves else 'Makes'} {Given(amount)}"
+    return f"{'Serves' if serves else 'Makes'} {RecipeAmount(amount)}"
 
 
 def _notes(converted: Converted, names: Sequence[str]) -> Iterator[str]:
@@ -144,7 +144,7 @@ def _line(line: Line, system: System, converted: Converted) -> GivenLine:
     """A line as it is read again: amount, state, name, cut."""
     name, amount, given, front = line.ingredient, line.amount, None, ""
     if amount is not None and amount.unit in COUNTED:
-        given = Given(amount, line.amount_low)
+        given = RecipeAmount(amount, line.amount_low)
         front = str(given)
         name = _plural(name) if amount.unit == EACH and amount.magnitude > 1 else name
     elif amount is not None:
@@ -158,7 +158,7 @@ def _line(line: Line, system: System, converted: Converted) -> GivenLine:
 
 def _measured(
     line: Line, amount: Amount, system: System, converted: Converted
-) -> tuple[Given, str]:
+) -> tuple[RecipeAmount, str]:
     """An amount in one system, or in metric with US measures in brackets."""
     if system is System.US:
         us = in_us(line, amount, converted)
@@ -180,9 +180,13 @@ def _plural(name: str) -> str:
     return name
 
 
-def written(recipe: GivenRecipe, form: Form) -> str:
+def written(recipe: GivenRecipe, form: RecipeForm) -> str:
     """A recipe as text, Markdown or JSON-LD."""
-    return _as_json(recipe) if form is Form.JSON else _as_text(recipe, form is Form.MARKDOWN)
+    return (
+        _as_json(recipe)
+        if form is RecipeForm.JSON
+        else _as_text(recipe, form is RecipeForm.MARKDOWN)
+    )
 
 
 def _as_text(recipe: GivenRecipe, marked: bool) -> str:
@@ -225,9 +229,9 @@ def _as_json(recipe: GivenRecipe) -> str:
     return json.dumps({k: v for k, v in data.items() if v}, indent=2, ensure_ascii=False) + "\n"
 
 
-def read_otherwise(recipe: GivenRecipe, form: Form) -> list[str]:
+def read_otherwise(recipe: GivenRecipe, form: RecipeForm) -> list[str]:
     """What of a written recipe would not be read as what it stands for: name, yield or lines."""
-    kind: Literal["text", "json"] = "json" if form is Form.JSON else "text"
+    kind: Literal["text", "json"] = "json" if form is RecipeForm.JSON else "text"
     text = written(recipe, form)
     read = read_recipe(text, kind=kind, measures=None, file_name=recipe.title)
     rows = [row for row in read.rows["Recipes"] if row["Ingredient"]]

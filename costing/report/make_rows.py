@@ -12,7 +12,7 @@ from costing.buying.activities import Activity
 from costing.buying.books import Books
 from costing.buying.making import Making
 from costing.buying.need import Needs
-from costing.buying.serving import Chosen, Made
+from costing.buying.serving import Chosen, Makings
 from costing.findings import choice_words
 from costing.names import key
 from costing.prep.ready import ready_by
@@ -53,7 +53,7 @@ class _Cooking:
     def __init__(self, making: Making, caps: Counts, zone: ZoneInfo) -> None:
         self.making, self.caps, self.zone = making, caps, zone
         self.shoot = making.needs.shoot
-        self.made: Made = making.at(caps)
+        self.made: Makings = making.at(caps)
         self.takers = self._takers()
 
     def rows(self) -> Iterator[Row]:

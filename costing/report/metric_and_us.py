@@ -115,7 +115,7 @@ class Converted:
 
 
 @dataclass(frozen=True, slots=True)
-class Given:
+class RecipeAmount:
     """An amount as it is given; ``low`` is the lower end of a range."""
 
     high: Amount
@@ -131,10 +131,10 @@ class Given:
         return f"{'-'.join(said)} {word}{'s' if plural else ''}".strip()
 
 
-def in_metric(line: Line, amount: Amount, converted: Converted) -> Given:
+def in_metric(line: Line, amount: Amount, converted: Converted) -> RecipeAmount:
     """An amount in g, kg, ml or l; in its own unit, exact, when that is metric."""
     if amount.unit.name in METRIC_NAMES:
-        return Given(amount, line.amount_low)
+        return RecipeAmount(amount, line.amount_low)
     unit, factor = GRAM, Fraction(1)
     if amount.dimension is Dimension.VOLUME:
         unit = MILLILITRE
@@ -151,7 +151,7 @@ def in_metric(line: Line, amount: Amount, converted: Converted) -> Given:
         value = converted.rounded_to(_in_steps(exact), exact)
         return Amount(value / LARGE, _large(unit)) if large else Amount(value, unit)
 
-    return Given(turned(amount), turned(line.amount_low) if line.amount_low else None)
+    return RecipeAmount(turned(amount), turned(line.amount_low) if line.amount_low else None)
 
 
 def _large(unit: Unit) -> Unit:
@@ -163,12 +163,12 @@ def _in_steps(value: Fraction) -> Fraction:
     return max(round(value / step), 1) * step
 
 
-def in_us(line: Line, amount: Amount, converted: Converted) -> Given:
+def in_us(line: Line, amount: Amount, converted: Converted) -> RecipeAmount:
     """An amount in cups and spoons, or in pounds and ounces; in its own unit when that is one."""
     name = amount.unit.name
     if name in US_NAMES or name.startswith("US "):
         converted.cups |= name not in US_NAMES
-        return Given(amount, line.amount_low)
+        return RecipeAmount(amount, line.amount_low)
     factor = Fraction(1)
     names: Sequence[str] = VOLUMES
     if amount.dimension is Dimension.MASS:
@@ -177,7 +177,7 @@ def in_us(line: Line, amount: Amount, converted: Converted) -> Given:
             factor = 1 / density
         elif amount.base < LEAST_WEIGHT:
             converted.by_weight.append(line.ingredient)
-            return Given(amount, line.amount_low)
+            return RecipeAmount(amount, line.amount_low)
         else:
             names = WEIGHTS
     unit = _handy(amount.base * factor, names)
@@ -187,7 +187,7 @@ def in_us(line: Line, amount: Amount, converted: Converted) -> Given:
         exact = end.base * factor / unit.size
         return Amount(converted.rounded_to(_in_parts(exact, unit), exact), unit)
 
-    return Given(turned(amount), turned(line.amount_low) if line.amount_low else None)
+    return RecipeAmount(turned(amount), turned(line.amount_low) if line.amount_low else None)
 
 
 def _handy(base: Fraction, names: Sequence[str]) -> Unit:

@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from costing.buying.basket import Offer
 from costing.buying.fitting import Chance
-from costing.buying.lacks import Lack
+from costing.buying.lacks import Shortfall
 from costing.buying.supplies import Balance, Supply
 from costing.buying.takes_left import Outlook, TakesLeft
 from costing.quantities import ZERO, money_text
@@ -92,7 +92,7 @@ def _chance_words(chance: Chance) -> str:
     return text if chance.low == chance.high else f"at least {text}"
 
 
-def _bringing(lack: Lack, outlook: Outlook) -> str:
+def _bringing(lack: Shortfall, outlook: Outlook) -> str:
     """What brings what lacks, where and for how much."""
     missing = f"{lack.supply.name} {amount_of(lack.supply, lack.amount, outlook)}"
     if not lack.packs:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from costing.buying.books import Books
-from costing.buying.constraints import Cost, Kind, Why
+from costing.buying.constraints import ConstraintKind, Cost, Why
 from costing.findings import Place, choice_words
 from costing.quantities import money_text
 from costing.report.shop_words import amount_words
@@ -15,11 +15,11 @@ NAMED = 6
 """So many ingredients are named at most."""
 
 SAID = {
-    Kind.MINIMUM: 'the minimum spend of "{}" costs {}',
-    Kind.VISIT: 'going to "{}" costs {}, its visit cost and what it changes',
-    Kind.LIMIT: "that the shop has no more {} costs {}",
-    Kind.UNCERTAIN: 'that nobody knows how often "{}" is taken costs {}',
-    Kind.CANDIDATES: "picking the best {} costs {}",
+    ConstraintKind.MINIMUM: 'the minimum spend of "{}" costs {}',
+    ConstraintKind.VISIT: 'going to "{}" costs {}, its visit cost and what it changes',
+    ConstraintKind.LIMIT: "that the shop has no more {} costs {}",
+    ConstraintKind.UNCERTAIN: 'that nobody knows how often "{}" is taken costs {}',
+    ConstraintKind.CANDIDATES: "picking the best {} costs {}",
 }
 """What a constraint costs, by its kind."""
 
@@ -37,8 +37,8 @@ def why_lines(why: Why, books: Books) -> Iterator[str]:
     currency, measures = books.shoot.settings.currency, books.shoot.settings.measures
     at_least = "at least " if books.totals.bought_missing else ""
     yield f"The list costs {at_least}{money_text(books.totals.paid, currency)}."
-    alone = [cost for cost in why.costs if cost.kind is Kind.ONE_SHOP]
-    held = [cost for cost in why.costs if cost.kind is not Kind.ONE_SHOP]
+    alone = [cost for cost in why.costs if cost.kind is ConstraintKind.ONE_SHOP]
+    held = [cost for cost in why.costs if cost.kind is not ConstraintKind.ONE_SHOP]
     if held:
         yield "What makes it dearer, and how much less would be paid without it:"
     else:

@@ -13,7 +13,7 @@ from costing.shoot.shoot import Shoot
 
 
 @dataclass(frozen=True, slots=True)
-class Taken:
+class TakenSoFar:
     """How far one shot is.
 
     Parameters
@@ -37,7 +37,7 @@ class SoFar:
 
     Parameters
     ----------
-    shots : dict of int to Taken
+    shots : dict of int to TakenSoFar
         By place in the plan; a shot that is not in it was not taken.
     counts : list of Logged
         Counts of ingredients the shoot has, in the order of the log.
@@ -45,13 +45,13 @@ class SoFar:
         Names that are none, and numbers told twice.
     """
 
-    shots: dict[int, Taken] = field(default_factory=dict)
+    shots: dict[int, TakenSoFar] = field(default_factory=dict)
     counts: list[Logged] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
 
-    def of(self, number: int) -> Taken:
+    def of(self, number: int) -> TakenSoFar:
         """How far the shot at a place of the plan is."""
-        return self.shots.get(number, Taken())
+        return self.shots.get(number, TakenSoFar())
 
 
 def so_far(shoot: Shoot, *, until: datetime | None = None) -> SoFar:
@@ -83,7 +83,7 @@ def so_far(shoot: Shoot, *, until: datetime | None = None) -> SoFar:
             found.findings.append(messages.taken_otherwise(place, shot.label, typed, told))
         ended = shot.ended_by is not None or DayEvent.ENOUGH in events
         if events or typed or ended:
-            found.shots[number] = Taken(
+            found.shots[number] = TakenSoFar(
                 max(typed or 0, told), events.count(DayEvent.SPOILED), ended
             )
     return found

@@ -7,7 +7,7 @@ from typing import Any
 
 from small import books, line, pack, sound
 
-from costing.buying.constraints import Cost, Kind, Why, why
+from costing.buying.constraints import ConstraintKind, Cost, Why, why
 from costing.findings import NOWHERE
 from costing.kitchen import Shop
 from costing.report.why_words import why_lines
@@ -35,8 +35,8 @@ def test_why__minimum_spend_and_visit() -> None:
         Shop(name="market", visit_cost=Decimal("1.5"), minimum_spend=Decimal(5)),
     )
     assert of_it.costs == (
-        Cost(Kind.MINIMUM, "market", of_it.costs[0].place, Decimal("4.00")),
-        Cost(Kind.VISIT, "market", of_it.costs[1].place, Decimal("1.50")),
+        Cost(ConstraintKind.MINIMUM, "market", of_it.costs[0].place, Decimal("4.00")),
+        Cost(ConstraintKind.VISIT, "market", of_it.costs[1].place, Decimal("1.50")),
     )
     assert said[:4] == [
         "The list costs 7.50 EUR.",
@@ -55,7 +55,9 @@ def test_why__a_limit_that_sends_to_a_dearer_pack() -> None:
         pack("leek", "1 kg", "1", at_most=1),
         pack("leek", "1 kg", "3"),
     )
-    assert [(one.kind, one.cost) for one in of_it.costs] == [(Kind.LIMIT, Decimal("2.00"))]
+    assert [(one.kind, one.cost) for one in of_it.costs] == [
+        (ConstraintKind.LIMIT, Decimal("2.00"))
+    ]
     assert "  that the shop has no more leek costs 2.00 EUR" in said
     assert "Nothing to spare of leek." in said
 
@@ -71,8 +73,8 @@ def test_why__going_to_one_shop_only() -> None:
         pack("salt", "1 kg", "1", shop="corner"),
     )
     assert of_it.costs == (
-        Cost(Kind.ONE_SHOP, "corner", NOWHERE, Decimal("3.00")),
-        Cost(Kind.ONE_SHOP, "market", NOWHERE, None, ("salt",)),
+        Cost(ConstraintKind.ONE_SHOP, "corner", NOWHERE, Decimal("3.00")),
+        Cost(ConstraintKind.ONE_SHOP, "market", NOWHERE, None, ("salt",)),
     )
     assert '  "corner" would cost 3.00 EUR more' in said
     assert '  "market" does not have salt' in said
@@ -94,8 +96,8 @@ def test_why__an_uncertain_take_and_candidates() -> None:
         chance_of_running_out="0 %",
     )
     assert [(one.kind, one.name, one.cost) for one in of_it.costs] == [
-        (Kind.UNCERTAIN, "P1", Decimal("4.00")),
-        (Kind.CANDIDATES, "bun", Decimal("4.00")),
+        (ConstraintKind.UNCERTAIN, "P1", Decimal("4.00")),
+        (ConstraintKind.CANDIDATES, "bun", Decimal("4.00")),
     ]
     assert '  that nobody knows how often "P1" is taken costs 4.00 EUR' in said
     assert "  picking the best bun costs 4.00 EUR" in said

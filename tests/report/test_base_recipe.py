@@ -16,7 +16,7 @@ from costing.kitchen import Dish, Ingredient, Line, Measured
 from costing.names import food_key
 from costing.quantities import Amount, Measures, find_unit, read_number
 from costing.recipe_text import read_recipe
-from costing.report.base_recipe import Form, given_recipe, read_otherwise, written
+from costing.report.base_recipe import RecipeForm, given_recipe, read_otherwise, written
 from costing.report.metric_and_us import System
 from costing.shoot import Shoot, Shot
 from costing.workbook.demo import TART
@@ -115,11 +115,11 @@ def test_written__markdown_and_json_ld_say_the_same_in_their_order() -> None:
         Dish(name="soup", makes="4 portion"),
     )
     recipe = given_recipe(shoot, "soup", METRIC)
-    assert written(recipe, Form.MARKDOWN) == (
+    assert written(recipe, RecipeForm.MARKDOWN) == (
         "# soup\n\nServes 4\n\n## Ingredients\n\n### Step 1\n\n- 30 g butter\n\n### Step 2\n\n"
         "- 300 g leek\n\n## Method\n\n1. Melt the butter. Stir.\n2. simmer\n"
     )
-    data = json.loads(written(recipe, Form.JSON))
+    data = json.loads(written(recipe, RecipeForm.JSON))
     assert data["recipeYield"] == "Serves 4"
     assert data["recipeIngredient"] == ["30 g butter", "300 g leek"]
     assert [(s["text"], [i["name"] for i in s["supply"]]) for s in data["recipeInstructions"]] == [
@@ -165,20 +165,20 @@ def lines(draw: st.DrawFn) -> list[Line]:
     return found
 
 
-@given(lines(), st.sampled_from(tuple(Form)), st.sampled_from(tuple(System)))
+@given(lines(), st.sampled_from(tuple(RecipeForm)), st.sampled_from(tuple(System)))
 def test_written__reads_back_as_the_rows_it_stands_for(
-    rows: list[Line], form: Form, system: System
+    rows: list[Line], form: RecipeForm, system: System
 ) -> None:
     """Law: publishing and reading again changes no step, ingredient, cut, state or given amount."""
     recipe = given_recipe(shoot_of(*rows, Dish(name="soup", makes="6 each")), "soup", system)
     assert read_otherwise(recipe, form) == []
 
 
-@given(lines(), st.sampled_from(tuple(Form)))
-def test_written__metric_amounts_read_back_exactly(rows: list[Line], form: Form) -> None:
+@given(lines(), st.sampled_from(tuple(RecipeForm)))
+def test_written__metric_amounts_read_back_exactly(rows: list[Line], form: RecipeForm) -> None:
     """Law: what stood in metric comes back to the last digit, by the reader alone."""
     recipe = given_recipe(shoot_of(*rows), "soup", BOTH)
-    kind: Literal["text", "json"] = "json" if form is Form.JSON else "text"
+    kind: Literal["text", "json"] = "json" if form is RecipeForm.JSON else "text"
     text = written(recipe, form)
     read = read_recipe(text, kind=kind, measures=None, file_name="soup.txt")
     back = [row for row in read.rows["Recipes"] if row["Ingredient"]]
@@ -191,13 +191,15 @@ def test_written__metric_amounts_read_back_exactly(rows: list[Line], form: Form)
             assert Amount(number.low, unit) == (was.amount_low or was.amount)
 
 
-@pytest.mark.parametrize("form", tuple(Form))
-def test_written__the_demo_comes_back_through_a_new_workbook(form: Form, tmp_path: Path) -> None:
+@pytest.mark.parametrize("form", tuple(RecipeForm))
+def test_written__the_demo_comes_back_through_a_new_workbook(
+    form: RecipeForm, tmp_path: Path
+) -> None:
     """Law: out of one workbook, through a file, into another: the same lines in the same steps."""
     old, _ = read_workbook(DEMO)
     recipe = given_recipe(old, TART, BOTH)
     assert read_otherwise(recipe, form) == []
-    kind: Literal["text", "json"] = "json" if form is Form.JSON else "text"
+    kind: Literal["text", "json"] = "json" if form is RecipeForm.JSON else "text"
     text = written(recipe, form)
     read = read_recipe(text, kind=kind, measures=None, file_name="tart.txt")
     book = tmp_path / "new.xlsx"
@@ -219,4 +221,4 @@ def test_read_otherwise__names_a_line_that_would_come_in_as_another() -> None:
     """A comma in a name begins what is done to the food."""
     shoot = shoot_of(line("soup", "leek, the white part", "300 g"), line("soup", "salt", "3 g"))
     recipe = given_recipe(shoot, "soup", METRIC)
-    assert read_otherwise(recipe, Form.TEXT) == ["300 g leek, the white part"]
+    assert read_otherwise(recipe, RecipeForm.TEXT) == ["300 g leek, the white part"]

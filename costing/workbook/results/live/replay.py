@@ -11,7 +11,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from costing.buying.books import Books, balanced
-from costing.buying.choosing import Choice
+from costing.buying.choosing import MakingChoice
 from costing.buying.need import Needs
 from costing.buying.purchases import Purchase
 from costing.buying.sharing import CostShare
@@ -66,7 +66,7 @@ def replayed(books: Books, inputs: Inputs) -> dict[str, Table]:
     """
     shoot = inputs.followed(books.shoot)
     chosen = [_counted(purchase, number) for number, purchase in enumerate(books.purchases)]
-    made = books.shopping.choice if books.shopping else Choice()
+    made = books.shopping.choice if books.shopping else MakingChoice()
     bought = Shopping(Needs(shoot), chosen=chosen, made=made).purchases
     paid = [_paid(purchase, number) for number, purchase in enumerate(bought)]
     values = [values_of(purchase, shoot.settings)[0] for purchase in paid]
