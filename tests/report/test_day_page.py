@@ -5,8 +5,6 @@ from __future__ import annotations
 import hashlib
 import json
 import re
-import shutil
-import subprocess
 from base64 import b64encode
 from datetime import datetime, timedelta
 from html.parser import HTMLParser
@@ -14,7 +12,7 @@ from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
-import pytest
+from browser import browsed, in_browser, with_scripts
 from small import line, pack, shoot_of
 
 from costing.estimating import estimate
@@ -26,12 +24,6 @@ from costing.shoot.people import Person
 from costing.workbook.layout.day_log import DAY_LOG
 from costing.workbook.log_file import taken_apart
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-FLAGS = (
-    *("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
-    *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
-    *("--window-size=390,844", "--virtual-time-budget=4000", "--dump-dom"),
-)
 UTC = ZoneInfo("UTC")
 NOON = datetime(2031, 5, 10, 12, tzinfo=UTC)
 LOG = DayLog("plan day log.csv", DAY_LOG.headings, (("11:00", "T1", "taken", "", "", ""),))
@@ -222,19 +214,16 @@ TAPS = """
 
 def driven(folder: Path, text: str, steps: str) -> dict[str, Any]:
     """What a page shows in a browser after some taps; the browser keeps what pages keep."""
-    assert CHROMIUM is not None
-    free = re.sub(r'<meta http-equiv="Content-Security-Policy"[^>]*>', "", text)
-    driver = f"<script>{DRIVER.replace('STEPS', steps)}</script>"
-    (folder / "day.html").write_text(free.replace("</body>", f"{driver}</body>"))
-    command = [CHROMIUM, *FLAGS, f"--user-data-dir={folder / 'kept'}", f"file://{folder}/day.html"]
-    shown = subprocess.run(command, capture_output=True, text=True, timeout=120, check=True).stdout  # noqa: S603
+    path = folder / "day.html"
+    path.write_text(with_scripts(text, f"<script>{DRIVER.replace('STEPS', steps)}</script>"))
+    shown = browsed(path, folder, "--dump-dom", "--window-size=390,844")
     found = re.search(r'<pre id="result">(.*?)</pre>', shown, re.DOTALL)
     assert found is not None, shown[-2000:]
     told: dict[str, Any] = json.loads(found[1].replace("&lt;", "<").replace("&amp;", "&"))
     return told
 
 
-@pytest.mark.skipif(CHROMIUM is None, reason="needs a browser")
+@in_browser
 def test_day_page__taps_count_are_taken_back_and_stay(tmp_path: Path) -> None:
     """T1 twice, T2 spoiled and taken back, a reading, a bowl gone; then it is opened again."""
     now = datetime.now(UTC).replace(microsecond=0)
@@ -263,7 +252,7 @@ def test_day_page__taps_count_are_taken_back_and_stay(tmp_path: Path) -> None:
     assert whens == sorted(set(whens))  # no two taps have one time, so none counts twice
 
 
-@pytest.mark.skipif(CHROMIUM is None, reason="needs a browser")
+@in_browser
 def test_day_page__more_than_planned_is_said_of_the_others(tmp_path: Path) -> None:
     """A third T1 goes beyond its plan: of T2 there are at most as many as were worked out."""
     now = datetime.now(UTC).replace(microsecond=0)
