@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import json
-import re
 import signal
 import socket
 import subprocess
@@ -20,10 +19,8 @@ from zoneinfo import ZoneInfo
 
 import pytest
 from good_workbook import good_workbook
-from report.test_day_page import CHROMIUM, FLAGS
 
 from costing.day_server import LARGEST_BODY, DayServer, own_address
-from costing.report.day_page import day_page
 
 SECRET = "a-secret-of-the-test"
 LOG = "plan day log.csv"
@@ -224,41 +221,6 @@ def test_day_server__phones_at_once_lose_nothing(running: tuple[DayServer, int])
     assert Counter(said) == {"HTTP/1.1 200 OK": 20}
     wanted = [f"2031-05-10 10:{n // 60:02}:{n % 60:02},S2,taken,,," for n in range(40)]
     assert Counter(lines(server)) == Counter(wanted)
-
-
-DRIVEN = """
-setTimeout(function () {
-  var found = Array.prototype.filter.call(document.querySelectorAll("button"), function (one) {
-    return one.dataset.act === "S2 / Taken";
-  })[0];
-  found.click();
-}, 500);
-"""
-
-
-class Driven(DayServer):
-    """A server whose page taps by itself."""
-
-    def _page(self) -> str:
-        page = day_page(*self._made())
-        free = re.sub(r'<meta http-equiv="Content-Security-Policy"[^>]*>', "", page)
-        return free.replace("</body>", f"<script>{DRIVEN}</script></body>")
-
-
-@pytest.mark.skipif(CHROMIUM is None, reason="needs a browser")
-def test_day_server__a_tap_in_a_browser_comes_into_the_log(server: DayServer) -> None:
-    """The page sends it by itself and shows how it stands then."""
-    waitress = pytest.importorskip("waitress")
-    driven = Driven(server.path, SECRET, clock=lambda _: NOW)
-    served = waitress.create_server(driven, host="127.0.0.1", port=0, threads=4, ident="")
-    threading.Thread(target=until_closed, args=(served,), daemon=True).start()
-    kept = server.path.parent / "kept"
-    address = f"http://127.0.0.1:{served.effective_port}/{SECRET}/"
-    command = [str(CHROMIUM), *FLAGS, f"--user-data-dir={kept}", address]
-    shown = subprocess.run(command, capture_output=True, text=True, timeout=120, check=True).stdout  # noqa: S603
-    served.close()
-    assert [line.split(",")[1:3] for line in lines(server)] == [["S2", "taken"]]
-    assert "1 taken of 2" in shown
 
 
 def test_own_address__is_one_of_this_computer() -> None:

@@ -126,7 +126,7 @@ SCRIPT = f"""
     send();
   }}
   function say(text) {{ said.textContent = text; }}
-  var sending = false;
+  var sending = false, away = false;
   function send() {{
     if (!day.send || sending) {{ return; }}
     load();
@@ -146,12 +146,14 @@ SCRIPT = f"""
         if (told.refused && told.refused.length) {{
           say("Not logged: " + told.refused.map(function (one) {{ return one.why; }}).join(" "));
         }}
-        sending = false;
+        else if (away && some.length) {{ say("Sent: " + some.length + " that were kept here."); }}
+        sending = away = false;
         if (!asking) {{ draw(); }}
         if (taps.length) {{ send(); }}
       }}).catch(function () {{
         sending = false;
         if (some.length) {{
+          away = true;
           say("Out of reach: " + some.length + " kept here, to be sent later.");
         }}
       }});
