@@ -169,6 +169,16 @@ def test_served_page__taps_out_of_reach_are_kept_and_sent_later(
 
 
 @in_browser
+def test_served_page__taps_of_one_second_all_count(reach: Reach, browser: Driven) -> None:
+    """No two have one time, though the first is sent before the next: each is a line."""
+    browser.open(reach.address)
+    for number in range(1, 4):
+        tap(browser, "S2 / Taken")
+        reach.wait_for([["S2", "taken"]] * number)
+        browser.wait_for(f"{KEPT} === 0")
+
+
+@in_browser
 def test_served_page__kept_taps_outlast_a_page_that_is_loaded_again(
     reach: Reach, browser: Driven
 ) -> None:

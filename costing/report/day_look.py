@@ -81,7 +81,7 @@ textarea {{
 SCRIPT = f"""
 (function () {{
   var day = JSON.parse(document.getElementById("day").textContent);
-  var place = "{STORED}" + day.mark, taps = [], asking = null;
+  var place = "{STORED}" + day.mark, taps = [], asking = null, latest = 0;
   var said = document.getElementById("said"), undo = document.getElementById("undo");
   function two(number) {{ return (number < 10 ? "0" : "") + number; }}
   function clock(at) {{ return two(at.getHours()) + ":" + two(at.getMinutes()); }}
@@ -112,11 +112,12 @@ SCRIPT = f"""
   }}
   function since() {{ return standing(taps); }}
   function log(what, event, temperature) {{
-    var at = new Date(), text = stamp(at);
+    var at = new Date(Math.max(Date.now(), latest + 1000)), text = stamp(at);
     load();
     while (taps.some(function (tap) {{ return tap.when === text; }})) {{
       at = new Date(at.getTime() + 1000); text = stamp(at);
     }}
+    latest = at.getTime() - at.getTime() % 1000;
     taps.push({{ when: text, what: what, event: event, temperature: temperature || "" }});
     var kept = keep();
     asking = null;
