@@ -10,12 +10,15 @@ from typing import Any
 
 import pulp
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from kitchens import Kitchen, any_kitchen, large_kitchen, least_cost
 from plans import every_caps, shopping
-from small import books_of_shoot
+from small import books_of_shoot, line, pack, part, shoot_of, sound
 
 from costing.buying.shopping import Shopping
 from costing.kitchen import Dish
+from costing.shoot import Shot
 
 
 def paid(found: Shopping) -> Fraction:
@@ -200,3 +203,72 @@ def test_books__balance_with_makings(seed: int) -> None:
         assert one.bought >= one.wanted
         assert one.need.total == one.made + one.taken.total + one.net
         assert math.isclose(float(one.short), 0)
+
+
+@given(
+    juice=st.integers(0, 300),
+    zest=st.integers(0, 30),
+    sizes=st.sampled_from([("40 ml", "4 g"), ("30 ml", "7 g"), ("1 ml", "1 g")]),
+    price=st.integers(1, 300),
+    box=st.none() | st.tuples(st.integers(2, 6), st.integers(1, 900)),
+    times=st.integers(0, 3),
+)
+@settings(max_examples=40)
+def test_parts__never_cost_more_than_articles_bought_apart(
+    juice: int,
+    zest: int,
+    sizes: tuple[str, str],
+    price: int,
+    box: tuple[int, int] | None,
+    times: int,
+) -> None:
+    """Law: juice and zest of the same lemons never cost more than of lemons bought for each.
+
+    Apart, the lemons of each are its amount by what one gives, rounded up.
+    """
+    of_juice, of_zest = (int(text.split()[0]) for text in sizes)
+    packs = [pack("lemon", "1 each", str(Decimal(price) / 100))]
+    if box is not None:
+        packs.append(pack("lemon", f"{box[0]} each", str(Decimal(box[1]) / 100)))
+    shots = [Shot(dish="curd", times=times), Shot(dish="cake")]
+    rows = [*packs, *shots, sound("lemon"), sound("juice"), sound("zest")]
+    together = shopping(
+        shoot_of(
+            line("curd", "juice", f"{juice} ml"),
+            line("cake", "zest", f"{zest} g"),
+            part("lemon", "juice", sizes[0]),
+            part("lemon", "zest", sizes[1]),
+            *rows,
+        )
+    )
+    apart = shopping(
+        shoot_of(
+            line("curd", "lemon", f"{math.ceil(Fraction(juice, of_juice))} each"),
+            line("cake", "lemon", f"{math.ceil(Fraction(zest, of_zest))} each"),
+            *rows,
+        )
+    )
+    assert paid(together) <= paid(apart)
+
+
+@given(
+    yolks=st.integers(0, 9),
+    whites=st.integers(0, 9),
+    offers=st.lists(st.tuples(st.integers(1, 12), st.integers(1, 500)), min_size=1, max_size=3),
+)
+@settings(max_examples=40)
+def test_parts__yolk_and_white_of_one_egg_cost_what_the_more_of_them_does(
+    yolks: int, whites: int, offers: list[tuple[int, int]]
+) -> None:
+    """Law: an egg gives both: the cost is that of the larger number of eggs, not of their sum."""
+    packs = [pack("egg", f"{size} each", str(Decimal(cents) / 100)) for size, cents in offers]
+    rows = [*packs, sound("egg"), sound("yolk"), sound("white"), Shot(dish="pie")]
+
+    def cost(*lines: tuple[str, int]) -> Fraction:
+        eggs = [part("egg", name, "1 each") for name in ("yolk", "white")]
+        given = [line("pie", name, f"{number} each") for name, number in lines]
+        return paid(shopping(shoot_of(*given, *eggs, *rows)))
+
+    both = cost(("yolk", yolks), ("white", whites))
+    assert both == cost(("egg", max(yolks, whites)))
+    assert both <= cost(("egg", yolks + whites))
