@@ -112,6 +112,18 @@ def entry_changes_nothing(rows: str, why: str) -> Words:
     )
 
 
+@message("not picked in the making", Grade.WARNING)
+def not_picked_in_the_making(rows: str, _: str) -> Words:
+    """Candidates of what goes into a dish in whole batches, on hand or sold ready."""
+    return Words(
+        f"{rows} in a dish that is in whole batches, on hand or sold ready",
+        "candidates of a line of the dish that is shown",
+        "Where a hero, hero spare or close-up shows such a dish, nothing more is bought to pick "
+        "from for its making. Write Candidates beside the line that takes it in pieces, or clear "
+        "them here.",
+    )
+
+
 @message("settings change nothing", Grade.NOTE)
 def settings_change_nothing(names: str) -> Words:
     """Settings that no result of this shoot depends on."""

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 
 from costing.findings import Finding, Grade, Place, choice_words
-from costing.kitchen import Dish, Line, Measured
+from costing.kitchen import Dish, Measured
 from costing.kitchen.rows import FromRow
 from costing.names import Named, is_water, key, nearest, singular
 from costing.quantities import Dimension
@@ -14,7 +14,7 @@ from costing.shoot.copies import steps_shown
 from costing.shoot.leaves import Leaves, made_apart
 from costing.shoot.leaves import inside as inside_others
 from costing.shoot.shoot import Shoot
-from costing.shoot.shots import PICKED_FOR
+from costing.shoot.shots import PICKED_FOR, Shot
 
 Rows = Sequence[tuple[str, FromRow]]
 """Rows with the names they are about."""
@@ -67,6 +67,7 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
     whole = [row for row in shoot.dishes if shoot.is_dish(row.name) and key(row.name) not in inside]
     used = [row for row in shoot.ingredients if key(row.name) in inside]
     optional = {key(line.dish) for line in shoot.lines if line.optional}
+    not_shown, in_the_making = _not_picked(shoot)
     for heading, rows, why in (
         (
             "Cooked weight %",
@@ -102,31 +103,45 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
             ],
             "whose dish has no optional lines",
         ),
-        (
-            "Candidates",
-            [(line.ingredient, line) for line in _not_picked(shoot)],
-            "of which no hero, hero spare or close-up shows a piece",
-        ),
+        ("Candidates", not_shown, "of which no hero, hero spare or close-up shows a piece"),
     ):
         yield from _told(heading, rows, why, said=messages.entry_changes_nothing)
+    yield from _told("Candidates", in_the_making, "", said=messages.not_picked_in_the_making)
 
 
-def _not_picked(shoot: Shoot) -> Iterator[Line]:
-    """Lines with candidates that none of the purposes that pick shows."""
-    if not any(line.picked for line in shoot.lines):
-        return
-    leaves = Leaves(shoot)
-    shown: set[int] = set()
-    picking = [s for s in shoot.shots if s.purpose in PICKED_FOR and shoot.is_dish(s.dish)]
-    for shot in picking:
-        steps = steps_shown(shot, shoot.shots)
-        whole = shot.model_copy(update={"steps": None if steps is None else tuple(steps)})
-        shown.update(id(leaf.line) for leaf in leaves.taken_by(whole))
-    dishes = _with_inner(shoot, [shot.dish for shot in picking])
-    for line in shoot.lines:
-        inner = shoot.is_dish(line.ingredient) and key(line.dish) in dishes
-        if line.picked and line.counted is not None and not inner and id(line) not in shown:
-            yield line
+def _not_picked(shoot: Shoot) -> tuple[Rows, Rows]:
+    """Lines with candidates that no purpose that picks shows, and those hidden from some shot.
+
+    What goes into a dish in whole batches, on hand or sold ready is not picked from in its making.
+    """
+    lines = [line for line in shoot.lines if line.picked and line.counted is not None]
+    shown, hidden = set[int](), set[int]()
+    stocked = {key(row.ingredient) for row in shoot.packs}
+    stocked |= {key(row.ingredient) for row in shoot.lots}
+    whole, apart = Leaves(shoot), Leaves(shoot, apart=made_apart(shoot))
+    for shot in shoot.shots if lines else ():
+        if shot.purpose in PICKED_FOR and shoot.is_dish(shot.dish):
+            seen = _lines_shown(shoot, shot, whole)
+            ready = key(shot.dish) in stocked
+            shown |= seen
+            hidden |= seen - (set() if ready else _lines_shown(shoot, shot, apart))
+    return (
+        [(line.ingredient, line) for line in lines if id(line) not in shown],
+        [(line.ingredient, line) for line in lines if id(line) in hidden],
+    )
+
+
+def _lines_shown(shoot: Shoot, shot: Shot, leaves: Leaves) -> set[int]:
+    """The lines that a shot shows, by their identity, lines that take a dish included."""
+    steps = steps_shown(shot, shoot.shots)
+    copy = shot.model_copy(update={"steps": None if steps is None else tuple(steps)})
+    dishes = _with_inner(shoot, [shot.dish], apart=leaves.apart)
+    return {id(leaf.line) for leaf in leaves.taken_by(copy)} | {
+        id(line)
+        for dish in dishes
+        for line in shoot.recipes[dish]
+        if shoot.is_dish(line.ingredient)
+    }
 
 
 def _kept(shoot: Shoot, dish: Dish) -> bool:
@@ -290,13 +305,14 @@ def _planned(shoot: Shoot) -> Iterator[Finding]:
     yield from _told("Episode", _apart(episodes, planned), "for which no shot is planned")
 
 
-def _with_inner(shoot: Shoot, dishes: Iterable[str]) -> set[str]:
-    """Keys of dishes that have a recipe, and of those in them at any depth."""
+def _with_inner(shoot: Shoot, dishes: Iterable[str], *, apart: Collection[str] = ()) -> set[str]:
+    """Keys of dishes that have a recipe, and of those in them at any depth, none apart."""
     found: set[str] = set()
     waiting = list(dishes)
     while waiting:
         dish = waiting.pop()
         if key(dish) not in found and shoot.is_dish(dish):
             found.add(key(dish))
-            waiting += [line.ingredient for line in shoot.recipes[dish]]
+            inner = [line.ingredient for line in shoot.recipes[dish]]
+            waiting += [name for name in inner if key(name) not in apart]
     return found

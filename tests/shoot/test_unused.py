@@ -333,3 +333,52 @@ def test_candidates__that_no_shot_picks_from_are_named() -> None:
         "[entry changes nothing]"
     ]
     assert told(*BREAD, plum, Shot(dish="bread", purpose=Purpose.HERO, from_shot="C"), cook) == []
+
+
+@pytest.mark.parametrize(
+    "apart",
+    [
+        Dish(name="jam", makes="4 each", whole_batches=True),
+        pack("jam", "1 each", "3.00"),
+        lot("jam", "1 each", use_by="2031-12-31"),
+    ],
+    ids=["in whole batches", "sold ready", "on hand"],
+)
+def test_candidates__inside_a_dish_that_is_made_by_itself_are_told(apart: Any) -> None:
+    """The hero toast shows a pot of jam: of the plums in it nothing is picked.
+
+    Without batches, packs and lots of the jam its plums are written out, and are picked. That a
+    hero of the jam itself picks plums for another shot leaves it to be told of the toast.
+    """
+    plum = line(
+        "jam", "plum", "3 each", candidates=3, row=row("Recipes", 4, "plum", Candidates="I")
+    )
+    toast = (line("toast", "jam", "1 each"), Shot(dish="toast", purpose=Purpose.HERO))
+    makes = () if isinstance(apart, Dish) else (Dish(name="jam", makes="4 each"),)
+    of_itself = Shot(dish="jam", purpose=Purpose.HERO)
+    for more in ((), (of_itself,)):
+        shoot, _ = completed(shoot_of(plum, *toast, apart, *makes, *more))
+        found = [one for one in check_unused(shoot) if one.code == "not picked in the making"]
+        assert list(map(str, found)) == [
+            'Recipes!I4 (row "plum", column "Candidates"): found "plum" in a dish that is in whole '
+            "batches, on hand or sold ready, expected candidates of a line of the dish that is "
+            "shown [not picked in the making]\n"
+            "  Where a hero, hero spare or close-up shows such a dish, nothing more is bought to "
+            "pick from for its making. Write Candidates beside the line that takes it in pieces, "
+            "or clear them here."
+        ]
+    assert told(plum, *toast, Dish(name="jam", makes="4 each")) == []
+
+
+def test_candidates__of_a_dish_in_a_dish_that_is_made_by_itself_are_told() -> None:
+    """The bun is in the box in whole batches: no bun is picked; the box on the table is."""
+    rows = (
+        line("bun", "flour", "60 g"),
+        line("box", "bun", "2 each", candidates=3, row=row("Recipes", 5, "bun", Candidates="I")),
+        line("table", "box", "1 each", candidates=2, row=row("Recipes", 6, "box", Candidates="I")),
+        Dish(name="bun", makes="1 each"),
+        Dish(name="box", makes="1 each", whole_batches=True),
+        Shot(dish="table", purpose=Purpose.HERO),
+    )
+    (found,) = told(*rows)
+    assert found.startswith('Recipes!I5 (row "bun"')
