@@ -17,7 +17,7 @@ def why_command(file: Path | None) -> int:
     """Print why the list is as it is: what each constraint and each uncertain take costs."""
     from costing import screen
     from costing.buying.constraints import why
-    from costing.report.why_words import why_lines
+    from costing.report.why_words import saved_going_on, why_lines
 
     path = workbook_named(file)
     estimate, _ = estimated(path)
@@ -25,6 +25,8 @@ def why_command(file: Path | None) -> int:
         found = why(estimate.books)
     for line in why_lines(found, estimate.books):
         screen.paragraph(line)
+    if copies := saved_going_on(estimate.going_on, estimate.shoot.settings.currency):
+        screen.paragraph(copies)
     click.echo()
     screen.tell(estimate.about_buying, rest=read_more(path))
     return exit_code(estimate)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from costing.buying.books import Books
 from costing.buying.constraints import ConstraintKind, Cost, Why
+from costing.buying.going_on import GoingOn
 from costing.findings import Place, choice_words
 from costing.quantities import money_text
 from costing.report.shop_words import amount_words
@@ -71,6 +72,16 @@ def why_lines(why: Why, books: Books) -> Iterator[str]:
         yield f"  {times}: {saved} saved{enough}{_at(cut.shot.at('Times'))}"
     if not why.complete:
         yield "There was no time for all of it; what is not named here was not looked at."
+
+
+def saved_going_on(found: Sequence[GoingOn], currency: str | None) -> str:
+    """What all copies that could go on save together, ``""`` where that is nothing known."""
+    known = [(one.fewer, one.saving) for one in found if one.saving and one.saving > 0]
+    if not known:
+        return ""
+    fewer, saved = sum(one for one, _ in known), sum((one for _, one in known), Decimal(0))
+    copies = "1 copy that could go on" if fewer == 1 else f"{fewer} copies that could go on"
+    return f"With {copies} {money_text(saved, currency)} less is paid: costing check says where."
 
 
 def _held(cost: Cost, currency: str | None) -> str:
