@@ -7,8 +7,9 @@ from decimal import Decimal
 
 from costing.quantities import money_text
 from costing.report.estimates import Estimate
+from costing.report.make_rows import MAKE_AHEAD
 from costing.report.shopping_list import ListLine, by_shop
-from costing.screen import NOT_KNOWN, WIDEST, console, lines_of, wide
+from costing.screen import NOT_KNOWN, WIDEST, console, lines_of, paragraph, wide
 
 BOX = "[ ] "
 GAP = "  "
@@ -30,6 +31,19 @@ def print_list(estimate: Estimate, *, brief: bool = False) -> None:
     out.print()
     for line in printed_list(estimate.list_lines, currency, width, brief=brief):
         out.print(line, markup=False)
+    print_made(estimate, brief=brief)
+
+
+def print_made(estimate: Estimate, *, brief: bool = False) -> None:
+    """Print what is to be made ahead, if anything; ``brief``: in running text."""
+    made = estimate.make_lines(brief=brief)
+    if made and brief:
+        console().print()
+        paragraph(f"{MAKE_AHEAD}: {'; '.join(made)}.")
+    elif made:
+        console().print()
+        for words in (f"{MAKE_AHEAD}:", *(f"  {one}" for one in made)):
+            paragraph(words)
 
 
 def printed_list(

@@ -102,7 +102,7 @@ def estimate_command(
 def list_command(file: Path | None, *, html_file: Path | None, csv_file: Path | None) -> int:
     """Print what to buy, shop by shop."""
     from costing import screen
-    from costing.printed_list import print_list
+    from costing.printed_list import print_list, print_made
     from costing.report.exchange import csv_text
 
     if html_file is not None and csv_file is not None:
@@ -123,6 +123,7 @@ def list_command(file: Path | None, *, html_file: Path | None, csv_file: Path | 
     elif csv_file is not None:
         write_file(csv_file, csv_text(estimate.tables()["to_buy"]).encode("utf-8-sig"))
         click.echo(f"Written: {csv_file}")
+        print_made(estimate)
     else:
         print_list(estimate)
     click.echo()

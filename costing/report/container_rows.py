@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping, Sequence
 
+from costing.findings import choice_words
 from costing.holding.models import Container, Eaten
 from costing.holding.statuses import Verdict
 from costing.names import key
 from costing.report.layouts import HOLDING_TIMES, LABELS
+from costing.report.make_rows import Cooked
 from costing.report.shop_words import READ_THE_PACK, UNKNOWN
 from costing.report.tables import Table
 from costing.shoot import Shoot
@@ -18,6 +20,13 @@ CAUTION = (
     "Follow the food code of the place; when in doubt, throw it out."
 )
 """Printed on every label."""
+
+NOT_LOGGED = (
+    "This label follows no log: no rule judges the food here, and no time stands on it. Write down "
+    "when it was made, and when it left the heat or the cold. Follow the food code of the place; "
+    "when in doubt, throw it out."
+)
+"""Printed on the label of a dish that is made."""
 
 _EATEN = {
     Eaten.YES: "Eaten: yes, or not said.",
@@ -77,6 +86,36 @@ def label_lines(
     return lines
 
 
+def made_lines(
+    made: Sequence[Cooked], shoot: Shoot, filled: Collection[str]
+) -> dict[str, list[str]]:
+    """The lines of the label of each dish that is made, by the name on it.
+
+    Parameters
+    ----------
+    made : sequence of Cooked
+        What is made.
+    shoot, filled
+        As in :func:`label_lines`.
+    """
+    labels: dict[str, list[str]] = {}
+    contents = Contents(shoot)
+    dishes = [key(str(one.row["dish"])) for one in made]
+    for one in made:
+        dish = str(one.row["dish"])
+        several = dishes.count(key(dish)) > 1
+        name = f"{dish}, made for {one.row['episode']}" if several else f"{dish}, made"
+        parts = [dish] if one.steps is None else [f"{dish}: only step {n}" for n in one.steps]
+        lines = label_lines(
+            Container(name=name, holds=tuple(parts)), contents, shoot, filled=filled
+        )
+        shots = choice_words([shot.label for shot in one.shots], last="and")
+        on = f", {one.day:%Y-%m-%d}" if one.day else ""
+        lines[2:2] = [f"For: {shots}{on}", "Made on:"]
+        labels.setdefault(name, lines[:-1])
+    return labels
+
+
 def _allergens(names: Sequence[str | None], shoot: Shoot, filled: Collection[str]) -> str:
     words: dict[str, str] = {}
     unknown: list[str] = []
@@ -94,28 +133,35 @@ def _allergens(names: Sequence[str | None], shoot: Shoot, filled: Collection[str
     return "; ".join(said) or "none given"
 
 
-def labels_table(verdicts: Sequence[Verdict], labels: Mapping[str, Sequence[str]]) -> Table:
-    """One row for each container, with the times of its strictest rule.
+def labels_table(
+    verdicts: Sequence[Verdict],
+    labels: Mapping[str, Sequence[str]],
+    made: Mapping[str, Sequence[str]],
+) -> Table:
+    """One row for each container, with the times of its strictest rule, and each dish made.
 
     Parameters
     ----------
     verdicts : sequence of Verdict
         On all containers and rules.
-    labels : mapping of str to sequence of str
-        Lines of the label by container, its name first.
+    labels, made : mapping of str to sequence of str
+        Lines of the label by container and by dish that is made, the name first.
     """
-    return Table.of(
-        LABELS,
-        (
-            LABELS.row(
-                container=verdict.container,
-                label="\n".join(labels.get(verdict.container, (verdict.container,))[1:]),
-                return_before=verdict.return_before,
-                discard_at=verdict.discard_at,
-                rule=verdict.rule,
-                caution=CAUTION,
-            )
-            for verdict in verdicts
-            if verdict.strictest
-        ),
-    )
+    logged = [
+        LABELS.row(
+            container=verdict.container,
+            label="\n".join(labels.get(verdict.container, (verdict.container,))[1:]),
+            return_before=verdict.return_before,
+            discard_at=verdict.discard_at,
+            rule=verdict.rule,
+            caution=CAUTION,
+        )
+        for verdict in verdicts
+        if verdict.strictest
+    ]
+    dishes = [
+        LABELS.row(container=name, label="\n".join(lines[1:]), caution=NOT_LOGGED)
+        for name, lines in made.items()
+        if name not in labels
+    ]
+    return Table.of(LABELS, [*logged, *dishes])

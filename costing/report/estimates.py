@@ -28,9 +28,14 @@ from costing.prep.volumes import HEADING as DENSITY
 from costing.quantities import money_text
 from costing.report import exchange
 from costing.report.assumption_rows import assumptions, findings_table
-from costing.report.container_rows import holding_times, label_lines, labels_table
+from costing.report.container_rows import (
+    holding_times,
+    label_lines,
+    labels_table,
+    made_lines,
+)
 from costing.report.layouts import RESULT_LAYOUTS
-from costing.report.make_rows import make
+from costing.report.make_rows import Cooked, cooked, make, make_words
 from costing.report.prep_rows import copies, prep, swaps
 from costing.report.shopping_list import ListLine, list_lines
 from costing.report.shopping_rows import food_cost, needs, to_buy
@@ -160,14 +165,15 @@ class Estimate:
     @cached_property
     def _tables(self) -> dict[str, Table]:
         """Every result table by its key; one that is not made here has no row."""
+        filled = self._allergens_filled
         made = (
             summary(self.books, self.verdicts, self.findings),
-            to_buy(self.books, self._allergens_filled),
-            make(self.books, zone=ZoneInfo(self.zone)),
+            to_buy(self.books, filled),
+            make(self._cooked),
             needs(self.books),
             food_cost(self.books),
             holding_times(self.verdicts),
-            labels_table(self.verdicts, self._labels),
+            labels_table(self.verdicts, self._labels, made_lines(self._cooked, self.shoot, filled)),
             prep(self._bowls),
             swaps(stages_of(self.shoot, covered=self._covered, zone=ZoneInfo(self.zone))),
             self._copies,
@@ -274,6 +280,14 @@ class Estimate:
         return {n: forest.times(n, self.books.caps) for n in range(len(forest.shots))}
 
     @cached_property
+    def _cooked(self) -> tuple[Cooked, ...]:
+        return cooked(self.books, zone=ZoneInfo(self.zone))
+
+    def make_lines(self, *, brief: bool = False) -> list[str]:
+        """What is to be made ahead, a line for each dish and day; ``brief``: without what for."""
+        return [make_words(one.row, self.shoot, brief=brief) for one in self._cooked]
+
+    @cached_property
     def _labels(self) -> dict[str, list[str]]:
         """Lines of the label of each container."""
         contents, filled = Contents(self.shoot), self._allergens_filled
@@ -334,7 +348,7 @@ class Estimate:
             str(settings.allergen_list),
             sum(finding.grade is Grade.ERROR for finding in self.about_buying),
         )
-        return phone_page(self.list_lines, head)
+        return phone_page(self.list_lines, head, self.make_lines())
 
     def as_json(self) -> dict[str, Any]:
         """The estimate as plain objects for JSON."""

@@ -164,7 +164,7 @@ HOLDING_TIMES = Layout(
 )
 LABELS = Layout(
     "Labels",
-    "One row for each container, to be printed and cut along the dashed lines.",
+    "One row for each container and each dish made, to be printed and cut along the dashed lines.",
     (
         ResultColumn("Container", "Its name.", TEXT, 20),
         ResultColumn("Label", "What is in it, allergens, and whether it is eaten.", LONG_TEXT, 56),

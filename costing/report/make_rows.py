@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from datetime import timedelta
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, datetime, timedelta
 from fractions import Fraction
 from math import floor
 from zoneinfo import ZoneInfo
@@ -16,18 +17,43 @@ from costing.buying.serving import Chosen, Makings
 from costing.findings import choice_words
 from costing.names import key
 from costing.prep.ready import ready_by
-from costing.quantities import ZERO, Amount, Unit
+from costing.quantities import BATCH, ZERO, Amount, Unit, magnitude_text
 from costing.report.layouts import MAKE
-from costing.report.tables import Row, Table
-from costing.shoot import Episode, Shot
+from costing.report.shop_words import quantity
+from costing.report.tables import Row, Table, Value
+from costing.shoot import Episode, Shoot, Shot
 from costing.shoot.leaves import inside, made_apart
+
+MAKE_AHEAD = "Make ahead"
 
 Counts = Mapping[int, int]
 """For how many times each uncertain shot is provided, by its place in the plan. [time]"""
 
 
-def make(books: Books, *, zone: ZoneInfo) -> Table:
-    """One row for each dish and day it is made on, what is first needed first.
+@dataclass(frozen=True, slots=True)
+class Cooked:
+    """A dish that is made on a day, for other dishes or in whole batches.
+
+    Parameters
+    ----------
+    row : Row
+        Of Make.
+    day : date, optional
+        The shoot date it is made for.
+    shots : tuple of Shot
+        Those that take of it, on later days too.
+    steps : tuple of int, optional
+        Of the dish; ``None`` stands for all.
+    """
+
+    row: Row
+    day: date | None
+    shots: tuple[Shot, ...]
+    steps: tuple[int, ...] | None
+
+
+def cooked(books: Books, *, zone: ZoneInfo) -> tuple[Cooked, ...]:
+    """The dishes and days they are made on, what is first needed first.
 
     Parameters
     ----------
@@ -39,12 +65,49 @@ def make(books: Books, *, zone: ZoneInfo) -> Table:
     shoot, shopping = books.shoot, books.shopping
     within = inside(shoot)
     if not within and not made_apart(shoot):
-        return Table(MAKE, ())
+        return ()
     before = shopping.making if shopping else None
     caps = shopping.plan.basket.caps if shopping and shopping.plan else {}
     chosen = Chosen(before.chosen.ready) if before else Chosen()
     making = Making(Needs(shoot, apart=within), before.stocks if before else {}, chosen)
-    return Table.of(MAKE, _Cooking(making, caps, zone).rows())
+    return tuple(_Cooking(making, caps, zone).cooked())
+
+
+def make(found: Sequence[Cooked]) -> Table:
+    """One row for each dish and day it is made on."""
+    return Table.of(MAKE, (one.row for one in found))
+
+
+def make_words(row: Row, shoot: Shoot, *, brief: bool = False) -> str:
+    """A row of Make in a line: what is made, how much, by when and for what.
+
+    Parameters
+    ----------
+    row : Row
+        Of Make.
+    shoot : Shoot
+        Whose episodes are named where there are several.
+    brief : bool
+        Whether what takes of it is left out.
+    """
+    unit, at = str(row["unit"]), row["ready_by"]
+    said = _batches(row["batches"])
+    if unit != BATCH.name:
+        said = f"{quantity(row['amount'], unit, shoot.settings.measures)} ({said})"
+    if len(shoot.episodes) > 1:
+        said += f' for "{row["episode"]}"'
+    if isinstance(at, datetime):
+        said += f", ready by {at:%Y-%m-%d %H:%M}"
+    if row["into"] and not brief:
+        said += f", into {row['into']}"
+    return f"{row['dish']} {said}"
+
+
+def _batches(number: Value) -> str:
+    """How many batches, in words."""
+    if not isinstance(number, Fraction | int):
+        return "batches not known"
+    return f"{magnitude_text(Fraction(number))} batch{'' if number == 1 else 'es'}"
 
 
 class _Cooking:
@@ -56,8 +119,8 @@ class _Cooking:
         self.made: Makings = making.at(caps)
         self.takers = self._takers()
 
-    def rows(self) -> Iterator[Row]:
-        """The rows by episode and by when they must be ready."""
+    def cooked(self) -> Iterator[Cooked]:
+        """What is made, by episode and by when it must be ready."""
         found = []
         for number, activity in enumerate(self.making.activities):
             if activity.cut:
@@ -69,9 +132,15 @@ class _Cooking:
                 ready = ready_by(episode, self._shots(code, [episode]), self.zone)
                 row = self._row(activity, times, (episode, served), left)
                 place = self.making.episodes.index(episode)
-                found.append(((place, *ready.order), {**row, "ready_by": ready.at}))
-        found.sort(key=lambda one: one[0])
-        return (row for _, row in found)
+                one = Cooked(
+                    {**row, "ready_by": ready.at},
+                    episode.shoot_date,
+                    tuple(self._shots(code, served)),
+                    activity.steps,
+                )
+                found.append(((place, *ready.order), one))
+        found.sort(key=lambda pair: pair[0])
+        return (one for _, one in found)
 
     def _at_once(
         self, number: int, activity: Activity

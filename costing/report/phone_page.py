@@ -20,6 +20,7 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 
 from costing.names import key
 from costing.quantities import money_text
+from costing.report.make_rows import MAKE_AHEAD
 from costing.report.phone_look import SCRIPT, STYLE
 from costing.report.shopping_list import ListLine
 
@@ -56,7 +57,7 @@ class ListHead:
     errors: int = 0
 
 
-def phone_page(lines: Sequence[ListLine], head: ListHead) -> str:
+def phone_page(lines: Sequence[ListLine], head: ListHead, made: Sequence[str] = ()) -> str:
     """The page as HTML.
 
     Parameters
@@ -65,6 +66,8 @@ def phone_page(lines: Sequence[ListLine], head: ListHead) -> str:
         What to buy, whose order is kept: by shop, then by section.
     head : ListHead
         What stands above it.
+    made : sequence of str
+        What is to be made ahead, which stands below.
 
     Examples
     --------
@@ -95,6 +98,11 @@ def phone_page(lines: Sequence[ListLine], head: ListHead) -> str:
             for line in together:
                 number, tick = next(ticks)
                 _item(items, line, number, tick, head.currency, shared)
+    if made:
+        section = SubElement(main, "section")
+        element(section, "h2", MAKE_AHEAD)
+        for words in made:
+            element(section, "p", words, dir="auto")
     footer = SubElement(body, "footer")
     element(
         footer,

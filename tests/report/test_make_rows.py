@@ -6,10 +6,12 @@ from datetime import time
 from fractions import Fraction
 from typing import Any
 
+import pytest
 from small import line, lot, pack, part, shoot_of, sound
 
 import costing
 from costing.kitchen import Dish
+from costing.printed_list import print_list
 from costing.report.tables import Row
 from costing.shoot import Episode, Purpose, Shot
 
@@ -120,3 +122,88 @@ def test_to_buy__says_what_is_left_of_parts() -> None:
     )
     (row,) = costing.estimate(shoot).tables()["to_buy"].rows
     assert row["note"] == "20 ml lemon juice left over of it; nobody takes its lemon zest"
+
+
+KITCHEN: tuple[Any, ...] = (
+    *STOCK,
+    pack("bones", "1 kg", "2.00"),
+    Dish(name="stock", makes="2 l", whole_batches=True),
+    Episode(name="A", shoot_date="2031-05-01"),
+    Shot(dish="gravy", name="G", starts=time(11)),
+    Shot(dish="stuffing", name="S", starts=time(10)),
+)
+"""600 and 500 ml of stock are one whole batch of 2 l, first needed at 10:00."""
+SAID = "stock 2 l (1 batch), ready by 2031-05-01 10:00"
+
+
+def test_make_ahead__stands_below_the_list(capsys: pytest.CaptureFixture[str]) -> None:
+    """The list ends with what is to be made and for what; the first screen has one line of it."""
+    found = costing.estimate(shoot_of(*KITCHEN, time_zone="Europe/Lisbon"))
+    print_list(found)
+    assert capsys.readouterr().out.splitlines()[-3:] == [
+        "",
+        "Make ahead:",
+        f"  {SAID}, into gravy 0.6 l; stuffing 0.5 l",
+    ]
+    print_list(found, brief=True)
+    assert capsys.readouterr().out.splitlines()[-2:] == ["", f"Make ahead: {SAID}."]
+
+
+def test_make_ahead__stands_below_the_list_on_the_phone() -> None:
+    page = costing.estimate(shoot_of(*KITCHEN, time_zone="Europe/Lisbon")).phone_page()
+    below = page[page.index("<h2>Make ahead</h2>") :]
+    assert f"{SAID}, into gravy 0.6 l; stuffing 0.5 l</p>" in below
+    assert "<li>" not in below
+
+
+def test_make_ahead__episodes_are_said_where_there_are_several() -> None:
+    """On each of two days 0.6 l of 2 l: 0.3 batches, nobody says by what time."""
+    found = costing.estimate(
+        shoot_of(
+            *STOCK,
+            Dish(name="stock", makes="2 l"),
+            Shot(dish="gravy", episode="A"),
+            Shot(dish="gravy", episode="B"),
+        )
+    )
+    assert found.make_lines(brief=True) == [
+        'stock 600 ml (0.3 batches) for "A"',
+        'stock 600 ml (0.3 batches) for "B"',
+    ]
+
+
+def test_make_ahead__nothing_is_said_where_nothing_is_made() -> None:
+    found = costing.estimate(shoot_of(line("soup", "leek", "1 kg"), Shot(dish="soup")))
+    assert found.make_lines() == []
+    assert "Make ahead" not in found.phone_page()
+
+
+def test_labels__of_a_dish_that_is_made() -> None:
+    """Its name, for which shots, the date, its allergens; no time, for nothing is logged."""
+    parts = [*KITCHEN, line("stock", "celery", "50 g"), sound("celery", allergens=("celery",))]
+    (row,) = costing.estimate(shoot_of(*parts)).tables()["labels"].rows
+    assert row["container"] == "stock, made"
+    assert str(row["label"]).splitlines() == [
+        "Holds: stock",
+        "For: G and S, 2031-05-01",
+        "Made on:",
+        "Allergens (EU list): celery; unknown: read the pack of bones",
+    ]
+    assert row["discard_at"] is row["return_before"] is row["rule"] is None
+    assert "no rule judges the food here" in str(row["caution"])
+
+
+def test_labels__one_for_each_day_a_dish_is_made() -> None:
+    rows = (
+        costing.estimate(
+            shoot_of(
+                *STOCK,
+                Dish(name="stock", makes="2 l"),
+                Shot(dish="gravy", episode="A"),
+                Shot(dish="gravy", episode="B"),
+            )
+        )
+        .tables()["labels"]
+        .rows
+    )
+    assert [row["container"] for row in rows] == ["stock, made for A", "stock, made for B"]
