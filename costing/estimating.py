@@ -6,6 +6,7 @@ from datetime import datetime
 
 from costing.buying.books import books_of
 from costing.buying.going_on import could_go_on, findings_of
+from costing.buying.instead import Instead
 from costing.buying.measures import measures_not_chosen
 from costing.buying.published import with_published
 from costing.buying.published_parts import with_parts
@@ -84,7 +85,7 @@ def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = Fal
         *books.findings,
         *findings_of(books, going_on, shoot.shots),
         *so_far(books.shoot).findings,
-        *WhoEats(books.shoot, verdicts).findings,
+        *WhoEats(books.shoot, verdicts, Instead(whole, books).cheapest).findings,
         *(Outlook(books).supplies.findings if books.shoot.day_log else ()),
         *check_dates(books.purchases, books.shoot),
         *contents.findings,

@@ -24,10 +24,10 @@ from decimal import Decimal
 from costing.buying import copy_messages as messages
 from costing.buying.books import Books
 from costing.buying.caution import SHOTS_TIMES_INGREDIENTS
+from costing.buying.instead import paid_for
 from costing.buying.matching import largest_matching
 from costing.buying.need import Needs
 from costing.buying.shopping import Shopping
-from costing.buying.till import visit_costs
 from costing.findings import Finding
 from costing.names import key
 from costing.quantities import money_text
@@ -338,14 +338,5 @@ def _paid_for(shopping: Shopping, caps: Mapping[int, int]) -> Decimal | None:
 
 def _paid(shopping: Shopping) -> Decimal | None:
     """What the tills and visits take; ``None`` where something is unknown or not proven. [money]"""
-    if shopping.plan is not None and shopping.plan.gap != 0:
-        return None
-    if any(one.short or one.need.unknown for one in shopping.purchases):
-        return None
-    costs = [paid.cost for one in shopping.purchases for paid in one.till]
-    known = [cost for cost in costs if cost is not None]
-    if len(known) < len(costs):
-        return None
-    lines = [line for one in shopping.purchases for line, _ in one.lines]
-    visits = visit_costs(lines, shopping.shoot.shops, shopping.shoot.settings)
-    return sum((*known, *visits.values()), Decimal(0))
+    found = paid_for(shopping)
+    return None if found is None or found[1] else found[0]

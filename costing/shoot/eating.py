@@ -5,9 +5,9 @@ The answer is that nothing is listed, never that it is safe: read the pack.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from fractions import Fraction
+from itertools import islice, product
 
 from costing.findings import Finding, Grade, Words, choice_words, message
 from costing.holding.models import Container, Eaten
@@ -26,6 +26,13 @@ PAST_A_LIMIT = (Status.DISCARD, Status.CANNOT_BE_USED, Status.DISCARDED, Status.
 
 NAMED_AT_MOST = 4
 """So many ingredients are named where several are the reason."""
+
+
+MOST_CHOICES = 64
+"""Ways to feed all eaters of a shot that are compared."""
+
+Cheapest = Callable[[Sequence[Mapping[str, str]]], tuple[int, str]]
+"""Which of several choices of what is bought instead of what costs least, and what that is."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,10 +66,15 @@ class WhoEats:
         With its episodes and shots filled in, and what is published of its ingredients.
     verdicts : sequence of Verdict
         On its containers, at the instant asked about.
+    cheapest : callable, optional
+        Compares what may be bought instead; without it the first that the workbook names is told.
     """
 
-    def __init__(self, shoot: Shoot, verdicts: Sequence[Verdict]) -> None:
+    def __init__(
+        self, shoot: Shoot, verdicts: Sequence[Verdict], cheapest: Cheapest | None = None
+    ) -> None:
         self.shoot = shoot
+        self._cheapest = cheapest
         self.findings: list[Finding] = []
         self._answers: dict[tuple[str, str], Answer] = {}
         self._status = {key(v.container): v for v in verdicts if v.strictest}
@@ -209,46 +221,43 @@ class WhoEats:
                 near = nearest(name, self._people)
                 self.findings.append(eater_unknown(shot.at("Eaters"), name, near))
         eating = {key(name) for name in shot.eaters}
-        for row in rows:
-            if row.answer is Answer.AVOIDS and key(row.person) in eating:
-                instead = self._feeding_all(shot, inside)
-                self.findings.append(
-                    eater_avoids(shot.at("Eaters"), row.person, row.because.rstrip("."), instead)
-                )
+        told = [r for r in rows if r.answer is Answer.AVOIDS and key(r.person) in eating]
+        instead = self._feeding_all(shot, inside) if told else ""
+        for row in told:
+            why = row.because.rstrip(".")
+            self.findings.append(eater_avoids(shot.at("Eaters"), row.person, why, instead))
 
     def _feeding_all(self, shot: Shot, inside: Sequence[str | None]) -> str:
-        """What to buy instead so that nothing any eater avoids is listed; blank when not known."""
+        """What to buy instead so that nothing any eater avoids is listed; blank when not known.
+
+        Of several choices the one with which the changed plan costs least, and what it costs.
+        """
         avoided = [one for name in shot.eaters for one in self._avoided.get(key(name)) or ()]
-        swaps = []
+        fitting: dict[str, list[str]] = {}
         for name in inside:
             if name is None or all(self._known(a, name) is Answer.NOTHING_LISTED for a in avoided):
                 continue
-            fitting = [
+            fitting[name] = [
                 instead
                 for instead in substitutes(name, self.shoot)
                 if all(self._known(a, instead) is Answer.NOTHING_LISTED for a in avoided)
             ]
-            if not fitting:
-                return ""
-            cheapest = min(fitting, key=lambda one: _price(one, self.shoot))
-            swaps.append(f"{cheapest} instead of {name}")
-        return choice_words(swaps, last="and")
+        if not all(fitting.values()):
+            return ""
+        choices = list(islice(product(*fitting.values()), MOST_CHOICES))
+        at, costs = 0, ""
+        if self._cheapest is not None:
+            codes = [key(name) for name in fitting]
+            at, costs = self._cheapest([dict(zip(codes, c, strict=True)) for c in choices])
+        swaps = [f"{new} instead of {old}" for old, new in zip(fitting, choices[at], strict=True)]
+        text = f"With {choice_words(swaps, last='and')} nothing that its eaters avoid is listed"
+        return f"{text}; {costs}" if costs else text
 
 
 def substitutes(name: str, shoot: Shoot) -> list[str]:
     """What the workbook says may be bought instead of an ingredient."""
     parts = (" ".join(part.split()) for part in shoot.ingredient(name).substitute.split(";"))
     return [part for part in parts if part]
-
-
-def _price(name: str, shoot: Shoot) -> tuple[bool, Fraction]:
-    """The least that a unit of something costs; what has no price comes last. [money per unit]"""
-    prices = [
-        pack.unit_price / pack.unit_amount.base
-        for pack in shoot.packs
-        if key(pack.ingredient) == key(name) and pack.unit_price is not None
-    ]
-    return not prices, min(prices, default=Fraction(0))
 
 
 def _counted(number: int) -> str:
@@ -295,7 +304,7 @@ def eater_avoids(person: str, why: str, instead: str) -> Words:
     return Words(
         f'"{person}" among those who eat of it, and what they avoid in it ({why})',
         "nobody who avoids what is in it",
-        f"With {instead} nothing that its eaters avoid is listed; read the packs."
+        f"{instead}. Read the packs."
         if instead
         else "Take the name out, or plan another dish for that person; the workbook names no "
         "substitute with which nothing that its eaters avoid is listed.",

@@ -143,23 +143,62 @@ def test_who_eats__how_many_eat_and_nobody_says_who() -> None:
     assert found["all 5 eaters"] == ("unknown", "Servings: 5 x not said.")
 
 
-def test_who_eats__an_eater_who_avoids_it_is_told_with_the_cheapest_that_feeds_all() -> None:
-    """Of two oils that bring no milk and no soy the cheaper per gram; the spread brings soy."""
-    rows = (
-        line("toast", "butter", "10 g"),
-        Ingredient(name="butter", substitute="soy spread; olive oil; sunflower oil"),
-        Ingredient(name="soy spread", allergens=["soybeans"]),
-        pack("olive oil", "500 g", "9.00"),
-        pack("sunflower oil", "1 kg", "3.00"),
-        Shot(dish="toast", name="T", purpose="bite", eaters=["camera", "sound"]),
+OILS = (
+    line("toast", "butter", "10 g"),
+    Ingredient(name="butter", substitute="soy spread; sunflower oil; olive oil"),
+    Ingredient(name="soy spread", allergens=["soybeans"]),
+    pack("sunflower oil", "1 kg", "3.00"),
+    Shot(dish="toast", name="T", purpose="bite", eaters=["camera", "sound"]),
+)
+"""Toast for somebody who avoids milk and somebody who avoids soy."""
+
+
+def instead(*rows: Any) -> str:
+    """What is said of the toast that would feed both."""
+    found = done(*OILS, *rows, people={"camera": ["milk"], "sound": ["soy"]}, currency="EUR")
+    (said,) = [one for one in found.findings if one.code == "eater avoids"]
+    return said.remedy.removeprefix("With ").replace(
+        " instead of butter nothing that its eaters avoid is listed; ", ": "
     )
+
+
+def test_who_eats__the_cheapest_that_feeds_all_is_that_of_the_changed_plan() -> None:
+    """Olive oil is dearer per gram (15.00 against 3.00 a kilo), and its small pack is cheaper.
+
+    Butter for 2.50 is bought now: 1.50 is 1.00 less, and 3.00 would be 0.50 more.
+    """
+    butter, olive = pack("butter", "250 g", "2.50"), pack("olive oil", "100 g", "1.50")
+    assert instead(butter, olive) == (
+        "olive oil: the list then costs 1.00 EUR less, the least of 2 choices. Read the packs."
+    )
+    assert instead(butter) == (
+        "sunflower oil: the list then costs 0.50 EUR more (1 besides not worked out). "
+        "Read the packs."
+    )
+    assert instead(olive) == (
+        "olive oil: the list then costs 1.50 EUR, the least of 2 choices. Read the packs."
+    )
+
+
+def test_who_eats__what_feeds_all_and_has_no_price_is_told_without() -> None:
+    rows = [one for one in OILS if getattr(one, "ingredient", "") != "sunflower oil"]
     found = done(*rows, people={"camera": ["milk"], "sound": ["soy"]})
+    (said,) = [one for one in found.findings if one.code == "eater avoids"]
+    assert said.remedy == (
+        "With sunflower oil instead of butter nothing that its eaters avoid is listed; what that "
+        "costs is not worked out, nor which of 2 choices is cheapest. Read the packs."
+    )
+
+
+def test_who_eats__an_eater_who_avoids_it_is_told_with_what_feeds_all() -> None:
+    """Of three substitutes the spread brings soy."""
+    found = done(*OILS, people={"camera": ["milk"], "sound": ["soy"]}, currency="EUR")
     assert [str(f) for f in found.findings if f.code == "eater avoids"] == [
         '\'Shoot plan\' (row "T", column "Eaters"): found "camera" among those who eat of it, and '
         "what they avoid in it (milk: butter), expected nobody who avoids what is in it [eater "
         "avoids]\n"
-        "  With sunflower oil instead of butter nothing that its eaters avoid is listed; read the "
-        "packs."
+        "  With sunflower oil instead of butter nothing that its eaters avoid is listed; the list "
+        "then costs 3.00 EUR (1 besides not worked out). Read the packs."
     ]
     none = done(BITE, people={"camera": ["milk"], "sound": []})
     (said,) = [f for f in none.findings if f.code == "eater avoids"]
