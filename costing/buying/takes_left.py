@@ -19,6 +19,7 @@ from functools import cached_property
 from costing.buying.books import Books
 from costing.buying.chances import Chances
 from costing.buying.fitting import CERTAIN, Chance
+from costing.buying.kept_back import kept_back
 from costing.buying.lacks import Shortfall, lack_of
 from costing.buying.supplies import (
     Balance,
@@ -26,6 +27,7 @@ from costing.buying.supplies import (
     balances,
     supplies_of,
 )
+from costing.quantities import ZERO
 from costing.shoot.copies import Forest
 
 MANY = 1_000
@@ -54,6 +56,8 @@ class TakesLeft:
         Whether its day has passed.
     left_out : tuple of str
         Ingredients it takes of which nothing says how much there is.
+    not_kept_back : tuple of str
+        Ingredients it takes of which only the pieces used are kept back, not those looked at.
     """
 
     number: int
@@ -65,6 +69,7 @@ class TakesLeft:
     others_lack: bool = False
     is_over: bool = False
     left_out: tuple[str, ...] = ()
+    not_kept_back: tuple[str, ...] = ()
 
 
 class Outlook:
@@ -82,7 +87,8 @@ class Outlook:
         self.forest = Forest(self.shoot.shots)
         self.supplies = supplies_of(self.day, books, self.forest)
         self.accepted = 1 - self.shoot.settings.chance_of_running_out
-        self.chances = Chances(self.shoot, self.day, self.forest, self.supplies)
+        self._kept_back = kept_back(self.supplies)
+        self.chances = Chances(self.shoot, self.day, self.forest, self._kept_back.supplies)
 
     @cached_property
     def balances(self) -> tuple[Balance, ...]:
@@ -99,7 +105,14 @@ class Outlook:
         """The takes that are left of one shot."""
         self.chances.begin()
         taken, touched = self.day.taken(number), self.chances.touched(number)
-        found = TakesLeft(number, taken, None, left_out=self.chances.left_out(number))
+        names = dict.fromkeys(self.chances.supplies.limited[at].name for at in touched)
+        found = TakesLeft(
+            number,
+            taken,
+            None,
+            left_out=self.chances.left_out(number),
+            not_kept_back=tuple(n for n in names if n in self._kept_back.left_out),
+        )
         if self.day.is_over(number):
             return replace(found, is_over=True)
         now = self.chances.chance(number, taken)
@@ -157,9 +170,13 @@ class Outlook:
         for at in touched:
             lower = (s for s in steps[at] if s < extra[at] and enough({**extra, at: s}))
             extra[at] = next(lower, extra[at])
+        most: dict[str, tuple[Fraction, int]] = {}  # what is looked at is of what is there too
         for at in touched:
-            if extra[at]:
-                yield lack_of(self.supplies.limited[at], extra[at])
+            name = self.chances.supplies.limited[at].name
+            if extra[at] and extra[at] > most.get(name, (ZERO, at))[0]:
+                most[name] = extra[at], at
+        for amount, at in most.values():
+            yield lack_of(self.chances.supplies.limited[at], amount)
 
 
 def _greatest(fits: Callable[[int], bool]) -> int | None:

@@ -82,6 +82,8 @@ def _notes(one: TakesLeft, outlook: Outlook) -> Iterator[str]:
     elif one.now.low != one.after.low:
         now, after = _chance_words(one.now), _chance_words(one.after)
         yield f"Chance to finish the others: {now} without another, {after} after one more."
+    if one.not_kept_back:
+        yield f"Of {', '.join(one.not_kept_back)} no pieces are kept back to pick from."
     if one.left_out:
         yield f"Leaves out {', '.join(one.left_out)}: nothing says how much is there."
 

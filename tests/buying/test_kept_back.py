@@ -1,0 +1,95 @@
+"""Takes left where pieces are picked: those looked at are kept back, not only those used."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from buying.test_takes_left import logged, more_of, outlook
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from small import line, pack, sound
+
+from costing.report.takes_rows import takes_left
+from costing.shoot import Episode, Shot
+
+
+def buns(*, size: int = 6, **more: Any) -> list[Any]:
+    """A burger of one bun, a hero of it and two times the cooking, with one pack of buns."""
+    return [
+        line("burger", "bun", "1 each", **more),
+        sound("bun"),
+        pack("bun", f"{size} each", "3", at_most=1),
+        Shot(dish="burger", name="H", purpose="hero"),
+        Shot(dish="burger", name="C", times=2),
+    ]
+
+
+def test_kept_back__what_a_hero_looks_at_is_kept_back() -> None:
+    """Of six buns each hero looks at three: two heroes, where four would use no more than six.
+
+    A third lacks three. With the hero of the plan, one is used and five are for the cooking.
+    """
+    found = outlook(*buns(candidates=3))
+    assert more_of(found) == {"H": 2, "C": 5}
+    assert [(one.supply.name, int(one.amount)) for one in found.takes_left[0].lacks] == [("bun", 3)]
+    assert len(found.balances) == 1
+
+
+def test_kept_back__a_hero_that_was_taken_has_looked_at_its_own() -> None:
+    assert more_of(outlook(*buns(candidates=3), log=logged(("H", "taken")))) == {"H": 1, "C": 5}
+
+
+def test_kept_back__a_part_that_is_good_enough_is_told_and_not_kept_back() -> None:
+    rows = takes_left(outlook(*buns(good_enough="70%"))).rows
+    assert [str(row["note"]).count("no pieces are kept back to pick from") for row in rows] == [
+        1,
+        1,
+    ]
+    assert "kept back" not in str(takes_left(outlook(*buns(candidates=3))).rows)
+
+
+SHOTS = st.lists(
+    st.tuples(st.sampled_from(["One", "Two"]), st.sampled_from(["hero", "cook-through"])),
+    min_size=1,
+    max_size=4,
+)
+
+
+@settings(max_examples=40, deadline=None)
+@given(SHOTS, st.integers(1, 4), st.integers(1, 12), st.lists(st.integers(0, 3), max_size=4))
+def test_kept_back__against_what_each_episode_uses_or_looks_at(
+    shots: list[tuple[str, str]], candidates: int, size: int, taken: list[int]
+) -> None:
+    """Law: the greatest number with which the larger of both, over the episodes, is there."""
+    rows = [
+        line("burger", "bun", "1 each", candidates=candidates),
+        sound("bun"),
+        pack("bun", f"{size} each", "3"),
+        *(Episode(name=name) for name in ("One", "Two")),
+        *(
+            Shot(dish="burger", name=f"S{n}", episode=episode, purpose=purpose)
+            for n, (episode, purpose) in enumerate(shots)
+        ),
+    ]
+    log = [n for n in taken if n < len(shots)]
+    found = outlook(*rows, log=logged(*((f"S{n}", "taken") for n in log)))
+    (there,) = [one.bought for one in found.balances]
+
+    def needed(numbers: Mapping[int, int]) -> int:
+        used, looked_at = {"One": 0, "Two": 0}, {"One": 0, "Two": 0}
+        for n, (episode, purpose) in enumerate(shots):
+            used[episode] += numbers[n]
+            looked_at[episode] += candidates * numbers[n] * (purpose == "hero")
+        return sum(max(used[e], looked_at[e]) for e in used)
+
+    before = {n: log.count(n) for n in range(len(shots))}
+    planned = {n: max(1, times) for n, times in before.items()}
+    for one in found.takes_left:
+        n = one.number
+        if needed({**planned, n: before[n]}) <= there:
+            assert one.more is not None
+            assert needed({**planned, n: before[n] + one.more}) <= there
+            assert needed({**planned, n: before[n] + one.more + 1}) > there
+        else:
+            assert one.others_lack
