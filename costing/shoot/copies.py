@@ -127,6 +127,7 @@ class _Forest:
         self._shoot, self._shots = shoot, shots
         self.findings: list[Finding] = []
         self.source: dict[int, int] = {}
+        self._known: dict[int, tuple[int, tuple[int, ...]]] = {}
         for number, shot in enumerate(shots):
             if shot.from_shot and key(shot.from_shot) != NOTHING and shoot.is_dish(shot.dish):
                 named = self._named(number)
@@ -204,21 +205,33 @@ class _Forest:
 
     def _depth(self, number: int) -> int:
         """How many shots a copy has been in before, so that the earliest are looked at first."""
-        return 1 + self._depth(self.source[number]) if number in self.source else 0
+        depth = 0
+        while number in self.source:
+            number, depth = self.source[number], depth + 1
+        return depth
 
     def _last(self, number: int) -> int:
         """The last step that a copy has when a shot is done with it."""
-        own = self.own_steps(number)
-        if own:
-            return max(own)
-        return self._last(self.source[number]) if number in self.source else 0
+        return self._done_with(number)[0]
 
     def made(self, number: int) -> tuple[int, ...]:
         """The steps that a copy has when a shot is done with it."""
-        if number not in self.source:
-            first_on = _from_the_first_step(self._shoot, self._shots[number])
-            return first_on or self.own_steps(number)
-        return tuple(sorted({*self.made(self.source[number]), *self.own_steps(number)}))
+        return self._done_with(number)[1]
+
+    def _done_with(self, number: int) -> tuple[int, tuple[int, ...]]:
+        """The last step and all steps of a copy, worked out once: its past does not change.
+
+        Shots are looked at the earliest first, so that what From names is settled by then.
+        """
+        if number not in self._known:
+            own, source = self.own_steps(number), self.source.get(number)
+            if source is None:
+                first_on = _from_the_first_step(self._shoot, self._shots[number])
+                self._known[number] = max(own, default=0), first_on or own
+            else:
+                last, made = self._done_with(source)
+                self._known[number] = max(own, default=last), tuple(sorted({*made, *own}))
+        return self._known[number]
 
     def with_those_left_out(self, number: int) -> tuple[int, ...]:
         """The steps of a shot that goes on, with those between that take food and nobody makes."""

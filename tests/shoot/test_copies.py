@@ -296,6 +296,14 @@ def test_loop__shots_without_steps_of_their_own_end_too() -> None:
     assert len(said(shoot, "copy cannot go on")) == 1
 
 
+def test_from__a_chain_of_300_shots_that_add_nothing_ends() -> None:
+    """Each names the one before and no steps: all are done with the first, which has them all."""
+    chain = [shot(f"S{at}", "hero", from_shot=f"S{at - 1}") for at in range(1, 300)]
+    shots = completed(shoot_of(*BIRD, shot("S0", "hero", (1, 2, 3)), *chain))[0].shots
+    assert [one.source for one in shots] == [None, *range(299)]
+    assert {one.steps for one in shots[1:]} == {()}
+
+
 def test_completed__twice_is_the_same_as_once() -> None:
     shoot = shoot_of(
         *BIRD,
