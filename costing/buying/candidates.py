@@ -13,7 +13,7 @@ among :math:`n(m)`.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from costing.buying.activities import Linear
@@ -21,6 +21,7 @@ from costing.buying.picking import GoodEnough, LookedAt, Picking, pieces_to_pick
 from costing.buying.runs import Timed
 from costing.buying.solver import Model
 from costing.quantities import ONE, ZERO
+from costing.shoot.copies import Forest
 
 
 class Candidates:
@@ -30,12 +31,14 @@ class Candidates:
     ----------
     model : Model
         To be added to.
-    lowest, highest : mapping of int to int
-        The numbers of times there may be. [time]
+    values : mapping of int to sequence of int
+        The numbers of times there may be, the lowest first. [time]
     """
 
-    def __init__(self, model: Model, lowest: Mapping[int, int], highest: Mapping[int, int]) -> None:
-        self._model, self._lowest, self._highest = model, lowest, highest
+    def __init__(self, model: Model, values: Mapping[int, Sequence[int]]) -> None:
+        self._model, self._values = model, values
+        self._lowest = {shot: numbers[0] for shot, numbers in values.items()}
+        self._highest = {shot: numbers[-1] for shot, numbers in values.items()}
         self._columns: dict[LookedAt, int] = {}
 
     def column(self, one: LookedAt, timed: Timed) -> int:
@@ -73,16 +76,25 @@ class Candidates:
         shown = Linear()
         for pick in group.picks:
             shown.add(Linear(per_time={pick.shot: pick.pieces}), ONE)
-        fewest, most = (
-            math.ceil(
-                sum((n * picking.forest.times(p, caps) for p, n in shown.per_time.items()), ZERO)
-            )
-            for caps in (self._lowest, self._highest)
-        )
-        numbers = {self._model.column(upper=1): pieces for pieces in range(fewest, most + 1)}
+        sums = self._sums(shown, picking.forest)
+        numbers = {self._model.column(upper=1): pieces for pieces in sums}
         self._model.row(dict.fromkeys(numbers, ONE), least=1, most=1)
         expression, constant = timed(shown)
         row = {column: Fraction(pieces) for column, pieces in numbers.items()}
         row |= {column: -factor for column, factor in expression.items()}
         self._model.row(row, least=constant)
         return numbers
+
+    def _sums(self, shown: Linear, forest: Forest) -> list[int]:
+        """The numbers of pieces that the numbers of times can come to. [piece]"""
+        sums = {ZERO}
+        highest = sum(
+            (n * forest.times(shot, self._highest) for shot, n in shown.per_time.items()), ZERO
+        )
+        for shot, pieces in shown.per_time.items():
+            fewest, most = (forest.times(shot, caps) for caps in (self._lowest, self._highest))
+            times = self._values.get(shot, ()) if shot not in forest.takers else ()
+            sums = {one + pieces * n for one in sums for n in times or range(fewest, most + 1)}
+            if len(sums) > highest + 1:  # parts of pieces add up to ever more numbers
+                return list(range(math.ceil(highest) + 1))
+        return sorted({math.ceil(one) for one in sums})

@@ -67,8 +67,7 @@ class Programme:
         self.paid_at: dict[str, int] = {}
         self._provided: dict[int, int] = {}
         self._most = {shot: values[-1] for shot, values in question.values.items()}
-        lowest = {shot: values[0] for shot, values in question.values.items()}
-        self._candidates = Candidates(self.model, lowest, self._most)
+        self._candidates = Candidates(self.model, question.values)
         self._credit: Expression = {}
         self._choose_caps()
         self.runs: Runs | None = None
@@ -370,19 +369,24 @@ class Programme:
         making = self.terms.making
         if making is None or self.runs is None or not self.question.choosing:
             return None
-        ready = {
-            article.demand.code: self.runs.ready[article.demand.code].released(
-                article.supply(counts), answer
-            )
-            for article, counts in zip(self.terms.articles, packs, strict=True)
-            if article.demand.made
-        }
         runs = {
             number: self.runs.run(number, answer)
             for _, numbers in making.groups
             for number in numbers
             if len(numbers) > 1
         }
+        supplies = {
+            article.demand.code: article.supply(counts)
+            for article, counts in zip(self.terms.articles, packs, strict=True)
+            if article.demand.made
+        }
+        ready: dict[str, Mapping[str, Fraction]] = {}
+        for code in filter(supplies.__contains__, making.goods):  # what takes a good is before it
+            bought, wanted = self.runs.ready[code], dict[str, Fraction]()
+            if len(bought.flows) > 1:
+                wanted = making.choosing(Chosen(ready, runs)).at(caps).served[code].wanted
+            batches = [making.activities[n].gives[code] for n in making.givers(code)]
+            ready[code] = bought.released(supplies[code], answer, wanted, batches)
         served = making.choosing(Chosen(ready, runs)).at(caps).served
         return Chosen({code: served[code].bought for code in ready}, runs)
 

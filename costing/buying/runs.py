@@ -14,7 +14,7 @@ terms on the left.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import dataclass, field
 from datetime import timedelta
 from fractions import Fraction
@@ -32,7 +32,11 @@ Expression = dict[int, Fraction]
 """For each column its factor."""
 
 MOST_PARTS = 10_000
-"""The largest denominator of what a solution uses of a pack on a day."""
+"""The largest denominator of a number that a solution names in floats."""
+
+TOLERANCE = Fraction(1, 10**6)
+"""So far a float may be from the number that it stands for: the tolerance of the solver's rows, of
+1 and of the number itself if that is more."""
 
 Timed = Callable[[Linear], tuple[Expression, Fraction]]
 """What a linear expression is in columns, and what of it is constant."""
@@ -59,17 +63,26 @@ class ReadyBought:
     given: ByEpisode = field(default_factory=dict)
     flows: dict[str, int | None] = field(default_factory=dict)
 
-    def released(self, supply: Fraction, answer: Solution) -> dict[str, Fraction]:
-        """From which episode on how much of a supply is there, as a solution uses it."""
+    def released(
+        self, supply: Fraction, answer: Solution, wanted: ByEpisode, batches: Collection[Fraction]
+    ) -> dict[str, Fraction]:
+        """From which episode on how much of a supply is there, as a solution uses it.
+
+        Where it uses all that an episode wants, or all but some batches, that is released exactly:
+        were it less by the rounding of a float, the rest would be made.
+        """
         released: dict[str, Fraction] = {}
         last = next(reversed(self.flows), None)
         for episode, column in self.flows.items():
             kept = self.kept[episode]
             part = supply * kept
             if episode != last and column is not None:
-                used = answer.values[column]
-                near = Fraction(used).limit_denominator(MOST_PARTS)
-                part = min(part, max(ZERO, near))
+                used = Fraction(answer.values[column])
+                whole = wanted.get(episode, ZERO)
+                likely = [whole - round((whole - used) / each) * each for each in batches]
+                near = used.limit_denominator(MOST_PARTS)
+                exact = (n for n in (ZERO, whole, *likely) if n >= 0 and _stands_for(used, n))
+                part = min(part, next(exact, max(ZERO, near)))
             released[episode] = part
             supply -= part / kept
         return released
@@ -231,4 +244,15 @@ class Runs:
     def run(self, number: int, answer: Solution) -> dict[str, Fraction]:
         """How often an activity is run in a solution, by episode."""
         columns = {run[1]: column for run, column in self.columns.items() if run[0] == number}
-        return {name: Fraction(answer.whole(column)) for name, column in columns.items()}
+        if self._making.activities[number].whole:
+            return {name: Fraction(answer.whole(column)) for name, column in columns.items()}
+        times = {name: Fraction(answer.values[column]) for name, column in columns.items()}
+        return {
+            name: ZERO if _stands_for(often, ZERO) else often.limit_denominator(MOST_PARTS)
+            for name, often in times.items()
+        }
+
+
+def _stands_for(given: Fraction, number: Fraction) -> bool:
+    """Whether a float of a solution may be a number."""
+    return abs(given - number) <= TOLERANCE * max(ONE, number)

@@ -214,8 +214,9 @@ class Serving:
             givers = [n for n in self.numbers if code in activities[n].gives]
             given = sum((runs[n] * activities[n].gives[code] for n in givers), ZERO)
             if given < amount:
-                first = activities[givers[0]]
-                runs[givers[0]] += self._enough(first, {code: amount - given}, {})
+                ways = [n for n in givers if runs[n]]  # those that are chosen
+                first = min(ways, key=lambda n: activities[n].whole, default=givers[0])
+                runs[first] += self._enough(activities[first], {code: amount - given}, {})
         for number in reversed(self.numbers):
             others = {n: times for n, times in runs.items() if n != number}
             runs[number] = min(runs[number], self._enough(activities[number], lacking, others))

@@ -83,13 +83,13 @@ class Shopping:
 
     def _making(self) -> Making:
         """What is made and cut, with what is on hand of it."""
-        settled = Making(self.needs, {}).settled()
-        stocks = {}
+        making = Making(self.needs, {})
+        settled, stocks = making.settled(), {}
         for activity in self.needs.goods.activities:
             for code in activity.gives:
                 if code not in stocks and code in self._lots:
                     lots = [self._in_makes(lot) for lot in self._lots[code]]
-                    stocks[code] = self._stock(settled[code], lots)
+                    stocks[code] = self._stock(settled[code], lots, making)
         return Making(self.needs, stocks, self.choice.chosen)
 
     def _in_makes(self, lot: Lot) -> Lot:
@@ -99,9 +99,14 @@ class Shopping:
         makes = batch_amount(self.needs.leaves.makes(lot.ingredient))
         return lot.model_copy(update={"amount": makes * lot.amount.base})
 
-    def _stock(self, need: Need, lots: Sequence[Lot]) -> Stock:
-        """What is on hand of an ingredient and counts; why lots do not is said."""
-        planned = need.as_bought if lots else ()
+    def _stock(self, need: Need, lots: Sequence[Lot], making: Making | None) -> Stock:
+        """What is on hand of an ingredient and counts; why lots do not is said.
+
+        What makings take may be wanted in more episodes at more times than the likeliest.
+        """
+        planned = set(need.as_bought if lots else ())
+        if lots and making is not None:
+            planned.update(making.linear(key(need.ingredient.name)))
         stock = stock_for(
             need,
             lots,
@@ -179,10 +184,10 @@ class Shopping:
         self, name: str, need: Need, packs: Sequence[Pack], lots: Sequence[Lot]
     ) -> Purchase:
         """What could be bought for a need, net of stock, and the offers for it."""
-        stock = self._stock(need, lots)
+        making = self.making if self.making is not None and self.making.takers(name) else None
+        stock = self._stock(need, lots, making)
         kept = self._sound.by_episode(need.ingredient.spoilage)
-        joined = self.making is not None and bool(self.making.takers(name))
-        demand = Demand(need, stock, kept, self.needs.forest, self.making if joined else None, name)
+        demand = Demand(need, stock, kept, self.needs.forest, making, name)
         taken = stock.serve(need.as_bought)
         net = allowance = ZERO
         for episode, wanted in need.as_bought.items():

@@ -15,6 +15,7 @@ from plans import least_rank, packs_bought, shopping
 from scipy.stats import binom, nbinom
 from small import books, codes, line, lot, pack, purchase, row, said, shoot_of, sound
 
+from costing.buying import candidates
 from costing.buying.picking import chance_of_fewer, pieces_to_pick_from
 from costing.buying.programme import Programme
 from costing.kitchen import Dish
@@ -224,6 +225,30 @@ def test_one_more__of_good_enough_is_the_next_number() -> None:
     parts = (line("burger", "bun", "1 each", good_enough="70%"), BUN)
     needs = shopping(shoot_of(*parts, shot("hero"))).needs
     assert needs.one_more(0, {}) == {"bun": 2}
+
+
+def test_programme__numbers_are_looked_up_that_the_takes_can_come_to(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """A hero of 10 peas one to five times, beside two close-ups of 3: 16, 26, 36, 46 or 56."""
+    asked = []
+
+    def pieces(picked: Fraction, **how: Fraction) -> int:
+        asked.append(picked)
+        return pieces_to_pick_from(picked, **how)
+
+    monkeypatch.setattr(candidates, "pieces_to_pick_from", pieces)
+    found = books(
+        line("burger", "pea", "10 each", good_enough="80%", step=1),
+        line("burger", "pea", "3 each", good_enough="80%", step=2),
+        sound("pea"),
+        pack("pea", "1 each", "1.00"),
+        shot("hero", steps=(1,), times=2, fewest=1, most=5),
+        shot("close-up", steps=(2,), times=2),
+        chance_of_running_out="10 %",
+    )
+    assert purchase(found, "pea").bought
+    assert {46, 56} <= set(asked) <= {16, 26, 36, 46, 56}  # few takes are not sure enough
 
 
 def test_candidates_not_counted__whole_text() -> None:
