@@ -7,6 +7,8 @@ batches is rounded up from what lacks, and what is left of them serves later day
 Why no fewer whole batches would do, as long as nothing of the dish is sold: what is made later
 keeps for longer, so that nothing is gained by making it before it lacks, and on the day it lacks
 the least that covers it is its amount rounded up.
+
+What an article gives anyway for another of its parts is used before packs of the part are.
 """
 
 from __future__ import annotations
@@ -90,12 +92,16 @@ class Makings:
 
 @dataclass(slots=True)
 class _Pool:
-    """Something of a good that is there; ``last`` is its last day, if it has one."""
+    """Something of a good that is there; ``last`` is its last day, if it has one.
+
+    ``given_in`` names the episode that what was made or cut is left of.
+    """
 
     amount: Fraction
     last: date | None
     ends: bool
     lot: Lot | None = None
+    given_in: str = ""
 
     def good_for(self, episode: Episode) -> bool:
         if not self.ends:
@@ -256,10 +262,26 @@ class Serving:
                     last = None
                     if keeps is not None and day is not None:
                         last = day + timedelta(days=math.floor(keeps))
-                    pools[code].append(_Pool(given - used, last, keeps is not None))
+                    rest_of = _Pool(given - used, last, keeps is not None, given_in=episode.name)
+                    pools[code].append(rest_of)
+
+    def _before_packs(self, code: str, pools: list[_Pool]) -> None:
+        """What is made anyway, for other goods or in a whole batch, serves before packs do.
+
+        What is left at the end of a day's making later days have not needed, so that it can only
+        stand for packs of that day.
+        """
+        one = self.served[code]
+        for pool in pools:
+            part = min(pool.amount, one.bought.get(pool.given_in, ZERO))
+            if pool.lot is None and part:
+                pool.amount -= part
+                one.made += part
+                one.bought[pool.given_in] -= part
 
     def _close(self, code: str, pools: list[_Pool]) -> None:
         """Note what is used of each lot and what is left of all."""
+        self._before_packs(code, pools)
         one, stock = self.served[code], self.stocks.get(code, Stock())
         follows = any(map(is_traced, one.wanted.values()))
         one.made = _chosen(one.made, follows=follows)

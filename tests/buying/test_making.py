@@ -11,7 +11,7 @@ import pytest
 from small import basket, books, line, lot, pack, part, purchase, said, shoot_of, sound, value
 
 from costing.buying.books import Books
-from costing.kitchen import Dish
+from costing.kitchen import Dish, Ingredient
 from costing.shoot import Episode, Purpose, Shot
 
 STOCK: tuple[Any, ...] = (
@@ -342,6 +342,33 @@ def test_parts__custard_and_meringue_from_the_same_eggs() -> None:
     assert left(found, "egg white") == 2
     assert used(found) == {"custard": Decimal("1.44"), "meringue": Decimal("0.96")}
     assert found.totals.bought == Decimal("2.40")
+
+
+def test_parts__what_the_articles_give_is_used_before_packs_of_the_part() -> None:
+    """Worked by hand: 6 yolks are 6 eggs at 1.80, whose 6 whites come with them.
+
+    14 whites of 33 g are 462 g; the other 8, 264 g, are from 2 packs of 250 g at 1.75 (6 more
+    eggs are 1.80, and 14 eggs 5.40). Used 1.80 + 3.50 x 264/500 = 3.648, left 1.652: 236 g.
+    """
+    found = books(
+        line("custard", "egg yolk", "6 each"),
+        line("meringue", "egg white", "14 each"),
+        Ingredient(name="egg white", piece_weight=Fraction(33)),
+        pack("egg", "6 each", "1.80", at_most=1),
+        pack("egg white", "250 g", "1.75"),
+        part("egg", "egg yolk", "1 each"),
+        part("egg", "egg white", "1 each"),
+        Shot(dish="custard"),
+        Shot(dish="meringue"),
+    )
+    assert (basket(found, "egg"), basket(found, "egg white")) == ({"6 each": 1}, {"250 g": 2})
+    assert left(found, "egg white") == 0
+    whites = purchase(found, "egg white")
+    assert (whites.wanted, whites.made) == (264, 198)
+    totals = found.totals
+    assert (totals.bought, totals.used, totals.left) == tuple(
+        map(Decimal, ("5.30", "3.65", "1.65"))
+    )
 
 
 def test_parts__juice_and_zest_and_a_bottle() -> None:
