@@ -64,6 +64,8 @@ class Blanks:
                 self.lines.setdefault(key(line.ingredient), []).append(line)
         for name, line in _cut(shoot, self.lines):
             self.lines.setdefault(name, []).append(line)
+        self._ready = ready_as_cut(shoot)
+        self._articles = {key(part.ingredient) for part in shoot.parts}
         self._sold: dict[str, set[Dimension]] = {}
         sold = [(pack.ingredient, pack.unit_amount) for pack in shoot.packs]
         sold += [(lot.ingredient, lot.amount) for lot in shoot.lots if lot.amount]
@@ -116,7 +118,11 @@ class Blanks:
             line.measured is Measured.COOKED and after.amount != line.amount
             for line, after in zip(self.lines[key(row.name)], lines, strict=True)
         )
-        if row.trim_yield is None and (bought is not Dimension.COUNT or len(sold) > 1):
+        # by way of the weight of a piece an article needs its trim yield even to be cut
+        turned = key(row.name) in self._articles and len(sold | taken) > 1
+        ready = key(row.name) in self._ready and not turned
+        pieces = bought is Dimension.COUNT and len(sold) == 1
+        if row.trim_yield is None and not (ready or pieces):
             yield Blank("Trim yield %")
         if row.cooked_weight is None and any(line.measured is Measured.COOKED for line in lines):
             yield Blank("Cooked weight %")
@@ -150,6 +156,13 @@ class Blanks:
 
     def _bought(self, row: Ingredient) -> Dimension:
         return self.units[key(row.name)][1].dimension
+
+
+def ready_as_cut(shoot: Shoot) -> set[str]:
+    """Keys of what needs no trim yield, as Parts says it all: parts, and what is only cut."""
+    parts = {key(row.name) for row in shoot.parts}
+    taken = {key(line.ingredient) for line in shoot.lines}
+    return parts | {key(row.ingredient) for row in shoot.parts} - taken
 
 
 def _cut(shoot: Shoot, used: Collection[str]) -> Iterator[tuple[str, Line]]:

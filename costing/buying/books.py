@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from costing.buying import messages
+from costing.buying.blanks import ready_as_cut
 from costing.buying.caution import Caution
 from costing.buying.need import Needs
 from costing.buying.picking import Share
@@ -171,6 +172,7 @@ def _over_budget(
 
 
 def _yields_not_given(purchases: list[Purchase], shoot: Shoot) -> Iterator[Finding]:
+    ready = ready_as_cut(shoot)
     for purchase in purchases:
         need = purchase.need
         name = need.ingredient.name
@@ -182,7 +184,7 @@ def _yields_not_given(purchases: list[Purchase], shoot: Shoot) -> Iterator[Findi
             continue
         if need.unit.dimension is Dimension.COUNT or need.ingredient.trim_yield is not None:
             continue
-        if comes_trimmed(name):
+        if comes_trimmed(name) or key(name) in ready:
             continue
         place = need.ingredient.at("Trim yield %")
         yield messages.trim_yield_not_given(place, name)

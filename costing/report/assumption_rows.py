@@ -7,6 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 from types import MappingProxyType
 
+from costing.buying.blanks import ready_as_cut
 from costing.buying.books import Books
 from costing.buying.published import LIVES, Fill
 from costing.buying.sensitivity import Effect
@@ -192,6 +193,7 @@ def _ranges(shoot: Shoot) -> Iterator[Row]:
 
 
 def _yields(books: Books) -> Iterator[Row]:
+    ready = ready_as_cut(books.shoot)
     for purchase in books.purchases:
         need = purchase.need
         if books.shoot.is_dish(need.ingredient.name):
@@ -202,7 +204,9 @@ def _yields(books: Books) -> Iterator[Row]:
             where=need.ingredient.where("Trim yield %"),
             about=f"Trim yield of {need.ingredient.name}",
             value_used="100 %",
-            source="none given: nothing is taken to be lost in trimming",
+            source="ready as Parts says it is cut: nothing more is trimmed away"
+            if key(need.ingredient.name) in ready
+            else "none given: nothing is taken to be lost in trimming",
             how_to_override=f"Fill Trim yield % for {need.ingredient.name}.",
         )
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
 from typing import Any
 
 import pytest
 from small import line as line_of
-from small import lot, pack, part, shoot_of
+from small import lot, pack, part, shoot_of, sound
 
 import costing
 from costing.shoot import Episode, Shot
@@ -121,3 +122,27 @@ def test_article__sold_by_weight_takes_the_published_weight_of_a_piece() -> None
     assert row["bought"] is not None
     assert row["bought"] != 0
     assert "conversion missing" not in {finding.code for finding in estimate.findings}
+
+
+def test_parts__are_ready_as_they_are_cut() -> None:
+    """Worked by hand: 30 g of mint give 20 g of leaf, so 10 g of leaf are 15 g of mint.
+
+    No published trim yield is filled in for either, and none is missed. One that is typed acts:
+    half of the leaf is trimmed away, 20 g of leaf and 30 g of mint.
+    """
+    rows = (
+        line("mint leaf", "10 g"),
+        part("mint", "mint leaf", "20 g", of="30 g"),
+        pack("mint", "100 g", "2.00"),
+        CURD,
+    )
+    for typed, needed in (((), 15), ((sound("mint leaf", trim_yield=Fraction(1, 2)),), 30)):
+        estimate = costing.estimate(shoot_of(*rows, *typed, currency="EUR"))
+        needs = estimate.tables()["needs"].rows
+        assert [r["as_bought_need"] for r in needs if r["ingredient"] == "mint"] == [needed]
+        said = [one.code for one in estimate.findings]
+        assert "trim yield not given" not in said
+        assumed = {r["about"]: r["source"] for r in estimate.tables()["assumptions"].rows}
+        ready = "ready as Parts says it is cut: nothing more is trimmed away"
+        assert assumed["Trim yield of mint"] == ready
+        assert assumed.get("Trim yield of mint leaf", ready) == ready
