@@ -38,6 +38,7 @@ def more_could_go_on(pairs: Sequence[str]) -> Words:
     return Words(
         f"new copies where others could go on: {choice_words(pairs, last='and')}",
         "as few copies as the shots allow",
-        "Name the earlier shot in From where the same one can be shown. What that saves is not "
-        "worked out here: there are many, a price is missing, or a search was not finished.",
+        "Name the earlier shot in From, and mend Steps as said, where the same one can be shown. "
+        "What that saves is not worked out here: there are many, a price is missing, or a search "
+        "was not finished.",
     )

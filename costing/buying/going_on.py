@@ -94,7 +94,27 @@ def could_go_on(books: Books) -> list[GoingOn]:
     """
     plans = _Plans(books.shoot, books.caps)
     found = [one for shots in plans.dishes() for one in plans.suggested(shots)]
+    found = _possible(books.shoot, found)
     return _priced(books, found) if found else []
+
+
+def _possible(shoot: Shoot, found: Sequence[GoingOn]) -> list[GoingOn]:
+    """Those that can be written into the plan together, and bring no finding there."""
+    kept: Sequence[GoingOn] = ()
+    while len(kept) != len(found):
+        kept, shots = found, list(shoot.shots)
+        for one in kept:
+            shots[one.shot] = _changed(shoot, one)
+        changed, _ = completed(shoot.changed(shots=tuple(shots)))
+        found = [one for one in kept if changed.shots[one.shot].source == one.source]
+    return list(kept)
+
+
+def _changed(shoot: Shoot, one: GoingOn) -> Shot:
+    """The shot that goes on, as it is to be written."""
+    steps = None if one.blank else one.rest
+    update = {"from_shot": shoot.shots[one.source].label, "steps": steps}
+    return shoot.shots[one.shot].model_copy(update=update)
 
 
 def findings_of(books: Books, found: Sequence[GoingOn], typed: Sequence[Shot]) -> list[Finding]:
@@ -131,16 +151,22 @@ def findings_of(books: Books, found: Sequence[GoingOn], typed: Sequence[Shot]) -
             )
     if others:
         first = shots[others[0].shot]
-        names = [f'"{shots[o.source].label}" as "{shots[o.shot].label}"' for o in others]
+        names = [
+            f'"{shots[o.source].label}" as "{shots[o.shot].label}"'
+            + _written(o, typed[o.shot], " with ", " with its Steps cleared")
+            for o in others
+        ]
         told.append(messages.more_could_go_on(first.at("From"), names))
     return told
 
 
-def _written(one: GoingOn, typed: Shot) -> str:
+def _written(
+    one: GoingOn, typed: Shot, to_write: str = " and ", to_clear: str = " and clear its Steps"
+) -> str:
     """What to write beside From, in words."""
     if typed.steps is None or typed.steps == one.rest:
         return ""
-    return " and clear its Steps" if one.blank else f' and "{steps_words(one.rest)}" in Steps'
+    return to_clear if one.blank else f'{to_write}"{steps_words(one.rest)}" in Steps'
 
 
 class _Plans:
@@ -295,7 +321,7 @@ class _Plans:
 
 
 def _priced(books: Books, found: Sequence[GoingOn]) -> list[GoingOn]:
-    """The same with what each saves beyond those before it; what cannot go on is left out."""
+    """The same with what each saves beyond those before it."""
     shopping, shoot = books.shopping, books.shoot
     if shopping is None or len(shoot.shots) > MOST_SHOTS:
         return list(found)
@@ -308,13 +334,8 @@ def _priced(books: Books, found: Sequence[GoingOn]) -> list[GoingOn]:
         if before is None or at >= MOST_PRICED:
             priced.append(one)
             continue
-        label = shoot.shots[one.source].label
-        alone, steps = shots[one.shot], None if one.blank else one.rest
-        shots[one.shot] = alone.model_copy(update={"from_shot": label, "steps": steps})
+        shots[one.shot] = _changed(shoot, one)
         changed, _ = completed(shoot.changed(shots=tuple(shots)))
-        if changed.shots[one.shot].source != one.source:
-            shots[one.shot] = alone
-            continue
         needs = Needs(changed)
         if large:
             same = Shopping(needs, chosen=shopping.purchases, made=shopping.choice)

@@ -9,6 +9,7 @@ from costing.kitchen import Measured
 from costing.kitchen.rows import FromRow
 from costing.names import Named, is_water, key, nearest
 from costing.shoot import messages
+from costing.shoot.copies import NOTHING
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import STEPS_EXPECTED, Purpose, Shot
 
@@ -100,7 +101,8 @@ def _shots(shoot: Shoot) -> Iterator[Finding]:
                 continue
             yield messages.dish_unknown(shot.at("Dish"), shot.dish, near, list(shoot.recipes))
             continue
-        if shot.steps is None and shot.purpose in STEPS_EXPECTED:
+        goes_on = key(shot.from_shot) not in {"", NOTHING}  # blank Steps are then all that follow
+        if shot.steps is None and shot.purpose in STEPS_EXPECTED and not goes_on:
             yield messages.steps_missing(shot.at("Steps"), str(shot.purpose))
         if shot.purpose is Purpose.GIVEAWAY and shot.times and _handled(shot, shoot):
             yield messages.giveaway_handled(shot.at("Purpose"), shot.dish)

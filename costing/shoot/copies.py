@@ -140,11 +140,22 @@ class _Forest:
             why = self._against(number)
             if why:
                 self._refuse(number, why)
+            elif why := self._made_already(number):
+                self._refuse(number, why, self._steps_to_write(number))
 
-    def _refuse(self, number: int, why: str) -> None:
+    def _refuse(self, number: int, why: str, mended: str = "") -> None:
         shot = self._shots[number]
         del self.source[number]
-        self.findings.append(messages.copy_cannot_go_on(shot.at("From"), shot.from_shot, why))
+        alone = self._stands_alone(shot)
+        self.findings.append(
+            messages.copy_cannot_go_on(shot.at("From"), shot.from_shot, why, mended, alone=alone)
+        )
+
+    def _stands_alone(self, shot: Shot) -> bool:
+        """Whether the steps of a shot stand for themselves when it goes on with no copy."""
+        if shot.purpose not in STEPS_ALONE or not shot.steps:
+            return False
+        return not {line.step for line in self._shoot.recipes[shot.dish]} <= set(shot.steps)
 
     def _named(self, number: int) -> int | None:
         """The shot that From names, in the same episode; a finding when it is none or several."""
@@ -155,13 +166,15 @@ class _Forest:
             if at != number and key(other.episode) == key(shot.episode)
         ]
         found = [at for label, at in others if key(label) == key(shot.from_shot)]
-        place = shot.at("From")
+        place, alone = shot.at("From"), self._stands_alone(shot)
         if not found:
             near = nearest(shot.from_shot, Named(others))
-            self.findings.append(messages.shot_unknown(place, shot.from_shot, near))
+            self.findings.append(messages.shot_unknown(place, shot.from_shot, near, alone=alone))
         elif len(found) > 1:
             why = f"the name of {len(found)} shots"
-            self.findings.append(messages.copy_cannot_go_on(place, shot.from_shot, why))
+            self.findings.append(
+                messages.copy_cannot_go_on(place, shot.from_shot, why, alone=alone)
+            )
         return found[0] if len(found) == 1 else None
 
     def _against(self, number: int) -> str:
@@ -182,9 +195,23 @@ class _Forest:
         )
         if lacking and shot.purpose not in STEPS_ALONE:
             return f"a shot whose copy lacks step {min(lacking)}"
-        if shot.steps and min(shot.steps) <= last:
-            return f"a copy that has step {last} already, for steps {steps_words(shot.steps)}"
         return ""
+
+    def _made_already(self, number: int) -> str:
+        """Which of a shot's steps the copy it goes on with has, in words; blank if none."""
+        steps, last = self._shots[number].steps, self._last(self.source[number])
+        if not steps or min(steps) > last:
+            return ""
+        return f"a copy that has step {last} already, for steps {steps_words(steps)}"
+
+    def _steps_to_write(self, number: int) -> str:
+        """How Steps are mended that the copy has already, in words; blank where nothing fits."""
+        steps, last = self._shots[number].steps or (), self._last(self.source[number])
+        rest = tuple(step for step in steps if step > last)
+        if rest:
+            return f'write "{steps_words(rest)}" in Steps'
+        finished = last >= max(line.step for line in self._shoot.recipes[self._shots[number].dish])
+        return "clear Steps" if finished else ""
 
     def _starts_later(self, number: int) -> Shot | None:
         """The first of those that a copy has been in before that starts after this one."""

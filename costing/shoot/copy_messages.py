@@ -29,25 +29,33 @@ def steps_left_out(steps: str, made: str, counted: str) -> Words:
 
 
 @message("shot unknown", Grade.WARNING)
-def shot_unknown(name: str, near: Sequence[str]) -> Words:
+def shot_unknown(name: str, near: Sequence[str], *, alone: bool) -> Words:
     """A shot that is to go on with a copy from one that nobody plans."""
     return Words(
         f'the shot "{name}", which this episode does not have',
         "a shot of the same dish, or nothing",
         (f'Write "{near[0]}" if that is meant; until' if near else "Mend the name; until")
-        + " then a new copy is begun.",
+        + f" then {_taken_instead(alone=alone)}.",
     )
 
 
 @message("copy cannot go on", Grade.WARNING)
-def copy_cannot_go_on(name: str, why: str) -> Words:
-    """A shot that is to go on with a copy that it cannot take over."""
+def copy_cannot_go_on(name: str, why: str, mended: str = "", *, alone: bool) -> Words:
+    """A shot that is to go on with a copy that it cannot take over.
+
+    ``mended`` says how its Steps are mended, where that is known.
+    """
     return Words(
         f'"{name}", {why}',
         "an earlier shot of the same dish and batch that leaves a whole copy, and steps that "
         "follow its last",
-        "Name such a shot, or mend Steps; until then a new copy is begun.",
+        f"Name such a shot, or {mended or 'mend Steps'}; until then {_taken_instead(alone=alone)}.",
     )
+
+
+def _taken_instead(*, alone: bool) -> str:
+    """What is done for a shot that goes on with no copy."""
+    return "its steps stand for themselves" if alone else "a new copy is begun"
 
 
 @message("copy stands too long", Grade.WARNING)

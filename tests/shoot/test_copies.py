@@ -8,11 +8,11 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from small import basket, books, line, pack, row, said, shoot_of, sound
+from small import all_findings, basket, books, line, pack, row, said, shoot_of, sound
 
 from costing.kitchen import Line
 from costing.shoot import Purpose, Shoot, Shot
-from costing.shoot.copies import Forest, steps_words
+from costing.shoot.copies import STEPS_ALONE, Forest, steps_words
 from costing.shoot.defaults import completed
 
 BIRD: tuple[Any, ...] = (
@@ -187,14 +187,48 @@ def test_copy_cannot_go_on__and_is_begun_anew(
     if "from_shot" in first:  # told at the first of the two
         assert "itself goes on" in said(shoot, "copy cannot go on")[0]
         return
+    mended = 'write "3" in Steps' if "has step 2 already" in why else "mend Steps"
     assert told == [
         f'\'Shoot plan\'!F3 (row "H", column "From"): found "R", {why}, expected an earlier shot '
         "of the same dish and batch that leaves a whole copy, and steps that follow its last "
         "[copy cannot go on]\n"
-        "  Name such a shot, or mend Steps; until then a new copy is begun."
+        f"  Name such a shot, or {mended}; until then a new copy is begun."
     ]
     assert taken(shoot)["H"] == ((1, 2, 3), 1)
     assert said(shoot, "made from first step") == []
+
+
+@pytest.mark.parametrize("purpose", Purpose)
+def test_copy_cannot_go_on__says_what_is_bought_instead(purpose: Purpose) -> None:
+    """By hand: step 3 alone, or for what shows a whole dish all three steps."""
+    alone = purpose in STEPS_ALONE
+    for source, code in (("R", "copy cannot go on"), ("lunch", "shot unknown")):
+        shoot = shoot_of(
+            *BIRD,
+            Shot(name="R", dish="roast", purpose=Purpose.BITE),
+            shot("H", purpose, (3,), from_shot=source),
+        )
+        (told,) = said(shoot, code)
+        end = "its steps stand for themselves" if alone else "a new copy is begun"
+        assert told.endswith(f"until then {end}.")
+        assert taken(shoot)["H"][0] == ((3,) if alone else (1, 2, 3))
+    whole = shot("H", purpose, None, from_shot="lunch")
+    (told,) = said(shoot_of(*BIRD, whole), "shot unknown")
+    assert told.endswith("until then a new copy is begun.")
+
+
+def test_copy_cannot_go_on__whose_steps_are_all_made_says_to_clear_steps() -> None:
+    """What is advised: Steps cleared, the copy goes on and nothing is added."""
+    first = shot("R", "hero", (1, 2, 3))
+    (told,) = said(
+        shoot_of(*BIRD, first, shot("H", "swap", (1, 2, 3), from_shot="R")),
+        "copy cannot go on",
+    )
+    assert "Name such a shot, or clear Steps; until then a new copy is begun." in told
+    cleared = shoot_of(*BIRD, first, shot("H", "swap", None, from_shot="R"))
+    codes = {one.code for one in all_findings(cleared)}
+    assert codes.isdisjoint({"copy cannot go on", "steps missing", "copy could go on"})
+    assert taken(cleared)["H"] == ((), 1)
 
 
 def test_copy_cannot_go_on__of_one_of_two_shots_of_a_name() -> None:
