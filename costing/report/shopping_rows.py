@@ -152,6 +152,7 @@ def notes(
     if beyond:
         said = quantity(beyond, purchase.need.unit.name, measures)
         yield f"{said} more than is used, to pick from"
+    yield _for_minimum(purchase, bought, shoot)
     if pack.supplied:
         yield "supplied, costs nothing"
     elif paid is not None and paid.cost is None:
@@ -184,6 +185,18 @@ def _cut(purchase: Purchase, shoot: Shoot) -> Iterator[str]:
     rows = [row.name for row in shoot.parts if key(row.ingredient) == code]
     if used and (idle := [name for name in dict.fromkeys(rows) if key(name) not in used]):
         yield f"nobody takes its {choice_words(idle, last='and')}"
+
+
+def _for_minimum(purchase: Purchase, bought: Bought, shoot: Shoot) -> str:
+    """Why a pack is bought that nothing needs: only a minimum spend asks for what costs more."""
+    pack = bought.pack
+    shop = next((one for one in shoot.shops if key(one.name) == key(pack.shop)), None)
+    if shop is None or not shop.minimum_spend or pack.supplied or not pack.price:
+        return ""
+    each = next(amount for line, amount in purchase.lines if line is bought) / bought.count
+    if purchase.bought - each < most(purchase.covered, purchase.wanted):
+        return ""
+    return f"more than needed, for the minimum spend of {shop.name}"
 
 
 def _part(bought: Bought) -> str:

@@ -129,6 +129,29 @@ def test_to_buy__notes_say_what_is_odd_about_a_line() -> None:
     assert row_of(table, "chard")["cost"] is None
 
 
+@pytest.mark.parametrize(
+    ("minimum", "packs", "note"),
+    [
+        ("27", 7, "more than needed, for the minimum spend of the mill"),
+        ("8", 2, "more than needed, for the minimum spend of the mill"),
+        ("4", 1, ""),
+    ],
+)
+def test_to_buy__says_when_a_minimum_spend_asks_for_more(
+    minimum: str, packs: int, note: str
+) -> None:
+    """Worked by hand: 1.59 lb are one bag of 2 lb at 4.00; to spend 27.00 seven, 8.00 two."""
+    found = books(
+        line("loaf", "flour", "1.59 lb"),
+        sound("flour"),
+        pack("flour", "2 lb", "4.00", shop="the mill"),
+        Shop(name="the mill", minimum_spend=Decimal(minimum)),
+        Shot(dish="loaf"),
+    )
+    flour = row_of(to_buy(found), "flour")
+    assert (flour["packs"], flour["note"]) == (packs, note)
+
+
 def test_to_buy__rows_of_one_ingredient_name_each_other() -> None:
     """250 g are cheapest as one pack of 200 g and one of 50 g; each row has the whole need."""
     found = books(
