@@ -62,21 +62,29 @@ def clock_change_findings(
     return [words(place, f"{time:%Y-%m-%d %H:%M}", zone.key)]
 
 
-def length(time: timedelta) -> str:
-    """A length of time in hours and minutes, seconds only when there are any.
+def length(time: timedelta, *, begun: bool = False) -> str:
+    """A length of time in hours and whole minutes.
+
+    Parameters
+    ----------
+    time : timedelta
+        Of which a part of a minute does not count, as for time that is left.
+    begun : bool
+        Whether a minute that is begun counts as a whole one, as for time that is used up.
 
     Examples
     --------
     >>> length(timedelta(hours=2, minutes=15)), length(timedelta(hours=4)), length(timedelta(0))
     ('2 h 15 min', '4 h', '0 min')
+    >>> length(timedelta(seconds=90)), length(timedelta(seconds=90), begun=True)
+    ('1 min', '2 min')
     """
-    minutes, rest = divmod(time, timedelta(minutes=1))
+    one = timedelta(minutes=1)
+    minutes = -(-time // one) if begun else time // one
     hours, minutes = divmod(minutes, 60)
     parts = [f"{hours} h"] if hours else []
-    if minutes or not (hours or rest):
+    if minutes or not hours:
         parts.append(f"{minutes} min")
-    if rest:
-        parts.append(f"{rest.total_seconds():g} s")
     return " ".join(parts)
 
 

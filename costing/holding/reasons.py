@@ -87,7 +87,7 @@ def discarded_reason(clock: Clock, context: Context, at: datetime) -> str:
     """What the rule said of a container when its food was thrown away."""
     return (
         f"Logged as discarded at {context.when(at)}. At that time, by {clock.rule.id}: "
-        f"{clock.status}, out for {length(clock.out_for)}."
+        f"{clock.status}, out for {length(clock.out_for, begun=True)}."
     )
 
 
@@ -114,7 +114,7 @@ def _within(clock: Clock, context: Context) -> str:
         return (
             f"{start}: it has not left temperature control, so no clock is running. {NOT_CHECKED}"
         )
-    start += f": out for {length(clock.out_for)}. {NOT_CHECKED}"
+    start += f": out for {length(clock.out_for, begun=True)}. {NOT_CHECKED}"
     if clock.cooling is not None and went.since is None:
         return start
     if clock.discard_at is None:
@@ -150,7 +150,7 @@ def _do_not_return(clock: Clock, context: Context) -> str:
     )
     return (
         f"Past the {length(allowed)} in which {clock.rule.id} allows a return{since}, as logged: "
-        f"out for {length(clock.out_for)}. It may not go back{by}. {NOT_CHECKED}"
+        f"out for {length(clock.out_for, begun=True)}. It may not go back{by}. {NOT_CHECKED}"
     )
 
 
@@ -159,8 +159,8 @@ def _discard(clock: Clock, context: Context) -> str:
     end = clock.discard_at or clock.at
     since, name = context.when(end), clock.rule.id
     over = clock.at - end
-    late = f", {length(over)} over" if over > timedelta(0) else ""
-    sentences = f"as logged: out for {length(clock.out_for)}{late}. {THROW_AWAY}"
+    late = f", {length(over, begun=True)} over" if over > timedelta(0) else ""
+    sentences = f"as logged: out for {length(clock.out_for, begun=True)}{late}. {THROW_AWAY}"
     if clock.cause is Cause.MARK:
         return f"Past the discard time marked on it for {name} since {since}, {sentences}"
     if clock.cause is Cause.SECOND_PERIOD:
@@ -283,8 +283,8 @@ def _remark(noted: Noted, clock: Clock, context: Context) -> str:
         ),
         Remark.OUTSIDE: f"It went back at {when} at {food}{control}; the clock was not stopped.",
         Remark.TOO_LATE: (
-            f"It went back at {when} after {length(noted.out_for)}, which {clock.rule.id} does "
-            "not allow; the clock was not stopped."
+            f"It went back at {when} after {length(noted.out_for, begun=True)}, which "
+            f"{clock.rule.id} does not allow; the clock was not stopped."
         ),
         Remark.READ_OUTSIDE: f"Measured at {food} at {when}, it counts as out since {since}.",
         Remark.CROSSED: (
