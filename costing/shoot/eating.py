@@ -105,15 +105,17 @@ class WhoEats:
                 yield self._eats(person, container.name, inside, self._barred(container))
         labels = [key(shot.label) for shot in self.shoot.shots]
         for shot in self.shoot.shots:
-            if not self.shoot.is_dish(shot.dish) or not (shot.is_eaten or self._eaters_said(shot)):
+            said = self._eaters_said(shot)
+            if not self.shoot.is_dish(shot.dish) or not (shot.is_eaten or said):
                 continue
             inside = self._in_shot(shot)
-            barred = "" if shot.is_eaten else "the plan says that it is not eaten"
+            # whom somebody names as eaters eat of it, unless Eaten itself says no
+            barred = "the plan says that it is not eaten" if shot.eaten is False else ""
             alone = labels.count(key(shot.label)) == 1
             what = shot.label if alone else f"{shot.episode}: {shot.label}"
             rows = [self._eats(p, what, inside, barred) for p in self._people.values()]
             yield from rows
-            if self._eaters_said(shot):
+            if said:
                 yield self._servings(shot, what, rows)
                 self._check(shot, inside, rows)
 

@@ -122,6 +122,21 @@ def test_who_eats__the_clock_and_the_mark_of_a_container(
     assert found[1].startswith(because)
 
 
+@pytest.mark.parametrize("purpose", ["hero", "cook-through", "bite"])
+def test_who_eats__whom_the_plan_names_eats_unless_eaten_says_no(purpose: str) -> None:
+    """Contract: Eaten left blank counts as yes for warnings; a typed no counts as typed."""
+    shot = Shot(dish="tart", name="H", purpose=purpose, eaters=["camera"])
+    found = done(shot, people={"camera": ["milk"]})
+    assert answers(found, "H")["camera"] == ("avoids", "milk: butter and goat cheese.")
+    assert [f.place.heading for f in found.findings if f.code == "eater avoids"] == ["Eaters"]
+    typed = done(shot.model_copy(update={"eaten": False}), people={"camera": ["milk"]})
+    assert answers(typed, "H")["camera"] == (
+        "not to be eaten",
+        "The plan says that it is not eaten.",
+    )
+    assert [f for f in typed.findings if f.code == "eater avoids"] == []
+
+
 def test_who_eats__servings_by_what_is_avoided() -> None:
     """Three eaters: one vegetarian, one of whom nothing is avoided, one nobody has on the list."""
     meal = Shot(dish="tart", name="M", purpose="crew meal", eaters=["camera", "sound", "grip"])
