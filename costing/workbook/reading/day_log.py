@@ -22,7 +22,9 @@ from costing.quantities import (
 )
 from costing.shoot import LeftOut, Shoot
 from costing.shoot.day_log import OF_A_SHOT, DayEvent, Logged, merged_events
+from costing.shoot.log_messages import log_ingredient_unknown
 from costing.shoot.settings import holding_settings
+from costing.shoot.taken import ingredients_of
 from costing.workbook.layout.day_log import DAY_LOG
 from costing.workbook.log_file import LogFault, day_log_beside
 from costing.workbook.reading.cells import RowCells, choice_unknown
@@ -171,15 +173,26 @@ class _Reading:
         text = cells.text("Amount")
         if not text:
             cells.fail("Amount", counted_amount_missing(cells.at("Amount"), what))
-        counted = self._amount(cells, what, text) if text else None
+        known = ingredients_of(self._shoot)
+        counted = self._amount(cells, what, text, known=what in known) if text else None
         if counted is None or at is None:
+            if what not in known:
+                near = nearest(what, known)
+                cells.fail("What", log_ingredient_unknown(cells.at("What"), what, near))
             self._leave_out(ReadLine(cells, what, DayEvent.COUNTED))
         else:
             self._add(cells, what, DayEvent.COUNTED, at, counted)
 
-    def _amount(self, cells: RowCells, what: str, text: str) -> Amount | None:
+    def _amount(self, cells: RowCells, what: str, text: str, *, known: bool) -> Amount | None:
+        """What was counted; a number alone of an unknown name is told of by its name."""
         try:
             return counted_amount(text, what, self._shoot)
+        except NoUnit as fault:
+            if known:
+                finding = counted_amount_unreadable(cells.at("Amount"), text, str(fault))
+                cells.fail("Amount", finding)
+            cells.failed.add("Amount")
+            return None
         except ValueError as fault:
             why = str(fault).rstrip(".")
             finding = counted_amount_unreadable(cells.at("Amount"), text, why)
@@ -226,6 +239,10 @@ class _Reading:
             cells.fail("What", finding)
 
 
+class NoUnit(ValueError):
+    """A number alone, of what is not counted in pieces."""
+
+
 def counted_amount(text: str, what: str, shoot: Shoot) -> Amount:
     """An amount with its unit; a number alone counts what is sold or used in pieces.
 
@@ -234,7 +251,11 @@ def counted_amount(text: str, what: str, shoot: Shoot) -> Amount:
     ValueError
         If it cannot be read.
     """
-    if not any(sign.isalpha() for sign in text) and _in_pieces(what, shoot):
+    if not any(sign.isnumeric() for sign in text):
+        raise ValueError("it has no number")
+    if not any(sign.isalpha() for sign in text):
+        if not _in_pieces(what, shoot):
+            raise NoUnit("it has no unit")
         number = read_number(text)
         if number.is_range:
             raise UnreadableNumber(text, "a range where one amount is expected")

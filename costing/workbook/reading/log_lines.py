@@ -18,9 +18,13 @@ from costing.workbook.log_file import LogText, Record, read_log
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.headings import heading_nearly_known
+from costing.workbook.reading.unread import column_not_read
 
 HEADINGS = Named((heading, heading) for heading in DAY_LOG.headings)
 EVENTS: Named[EventKind | DayEvent] = Named((word, word) for word in (*EventKind, *DayEvent))
+BEGINNING = 3
+"""So many first letters of a heading of ours are that heading cut short. [characters]"""
+
 ENOUGH_HEADINGS = 2
 """So many cells of a line that are headings of ours make it a line of headings."""
 
@@ -141,9 +145,17 @@ def _tell_of_columns(record: Record, area: Area, headings: Sequence[str], told: 
             continue
         told.add(key(heading))
         free = [one for one in DAY_LOG.headings if one not in area.columns.values()]
-        near = nearest(heading, free)
-        if near:
-            area.findings.append(heading_nearly_known(place, heading, near[0]))
+        begun = [one for one in free if len(heading) >= BEGINNING and _begins(one, heading)]
+        near = [*begun, *nearest(heading, free)]
+        area.findings.append(
+            heading_nearly_known(place, heading, near[0])
+            if near
+            else column_not_read(place, heading, choice_words(free or DAY_LOG.headings, most=6))
+        )
+
+
+def _begins(known: str, heading: str) -> bool:
+    return key(known).startswith(key(heading))
 
 
 def _line(record: Record, area: Area) -> ReadLine:

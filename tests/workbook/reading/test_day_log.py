@@ -78,7 +78,7 @@ def test_day_log__times_alone_keep_their_order(tmp_path: Path) -> None:
     [
         "What;Note;Event;When;Temperature\r\nmilk jug;;out;12:30;4,5 C\r\n",
         "\ufeffWhen\tWhat\tEvent\tTemperature\n10.05.2031 12:30\tmilk jug\tOUT\t4,5 C\n",
-        '"When","What","Event","Temperature","Who"\n"12:30","milk jug","out","4.5 C","me"\n',
+        '"When","What","Event","Temperature","Who"\n"12:30","milk jug","out","4.5 C",""\n',
     ],
     ids=["other order and semicolons", "tabs, a mark and a dotted date", "quotes and own column"],
 )
@@ -91,7 +91,7 @@ def test_day_log__whatever_wrote_it(tmp_path: Path, text: str) -> None:
 WITHOUT_UNIT = (
     f'{NAME} row 3 (row "leek", column "Amount"): found "7", expected an amount with its unit, '
     "such as 1675 g [counted amount unreadable]\n"
-    "  Write it so; what is wrong with it: '7' is not a number: no unit behind the number. Until "
+    "  Write it so; what is wrong with it: it has no unit. Until "
     "then the line does not count."
 )
 
@@ -154,6 +154,29 @@ LINES = {
         '  Write "Temperature" if that is meant; a column of your own needs a heading that differs '
         "more. Until then results that depend on the column are left out."
     ),
+    "When,What,Event,Temp,Amount,Note\n12:30,milk jug,out,4 C,,\n": (
+        f'{NAME} row 2: found the heading "Temp", expected "Temperature", or a heading that is '
+        "not nearly the same [heading nearly known]\n"
+        '  Write "Temperature" if that is meant; a column of your own needs a heading that differs '
+        "more. Until then results that depend on the column are left out."
+    ),
+    "When,What,Event,Temperature,Who\n12:30,milk jug,out,4 C,me\n": (
+        f'{NAME} row 2: found the heading "Who", expected Amount or Note, or a column of your own '
+        "[column not read]\n"
+        "  The column was not read. If it is meant to count, write it as Amount or Note; leave it "
+        "if it is your own."
+    ),
+    HEAD + "12:30,egs,counted,,3,\n": (
+        f'{NAME} row 2 (row "egs", column "What"): found "egs" counted, which is no ingredient of '
+        "the workbook, expected the name of an ingredient [log ingredient unknown]\n"
+        "  Write the name as Recipes has it. Until then the count does not count."
+    ),
+    HEAD + "12:30,leek,counted,,plenty,\n": (
+        f'{NAME} row 2 (row "leek", column "Amount"): found "plenty", expected an amount with its '
+        "unit, such as 1675 g [counted amount unreadable]\n"
+        "  Write it so; what is wrong with it: it has no number. Until then the line does not "
+        "count."
+    ),
     HEAD + '12:30,milk jug,out,"4 C,,\n': (
         f"{NAME} row 2: found a line with a quotation mark that has no second one, expected cells "
         "without quotation marks, or each between two [log line torn]\n"
@@ -187,6 +210,14 @@ LINES = {
 @pytest.mark.parametrize("text", LINES, ids=[m.split("[")[1][:12] for m in LINES.values()])
 def test_day_log__messages(tmp_path: Path, text: str) -> None:
     assert LINES[text] in with_log(tmp_path, text)[1]
+
+
+def test_day_log__a_number_alone_of_an_unknown_name_has_one_cause(tmp_path: Path) -> None:
+    """Whether 3 needs a unit depends on what it is of: the name alone is told, once."""
+    shoot, said = with_log(tmp_path, HEAD + "12:30,egs,counted,,3,\n")
+    assert ["egs" in one for one in said] == [True]
+    about = [f for f in estimate(shoot).findings if f.place.sheet == "plan day log.csv"]
+    assert [f.code for f in about] == ["log ingredient unknown"]
 
 
 TOO_LARGE = (
