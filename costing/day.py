@@ -10,9 +10,10 @@ from zoneinfo import ZoneInfo
 
 from costing.asked import Stop, instant_asked, nearest_words, now_there
 from costing.estimating import estimate
-from costing.findings import choice_words
+from costing.findings import Finding, choice_words
 from costing.holding.instants import length, possible_instants
 from costing.holding.models import EventKind, read_temperature
+from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import Named, key, nearest
 from costing.report.day_page import DayLog
 from costing.report.estimates import Estimate
@@ -32,6 +33,9 @@ from costing.workbook.reading.log_lines import columns_of, standing_lines
 EVENTS: Named[EventKind | DayEvent] = Named(
     (word, word) for word in (*EventKind, *DayEvent) if word is not DayEvent.UNDONE
 )
+
+LONG_BEFORE = timedelta(days=14)
+"""What is prepared ahead is logged no earlier before the first shoot date."""
 
 
 class UnknownName(Exception):
@@ -83,7 +87,19 @@ def log(path: Path, words: Sequence[str], *, when: str | None = None) -> list[st
     write(path, line, moment_text(at, shoot, to_the_second=when is None))
     days = {episode.shoot_date for episode in shoot.episodes}
     shown = f"{at:%H:%M}" if at.date() in days else f"{at:%Y-%m-%d %H:%M}"
-    return [f"Logged: {_said(line)} at {shown}.", *follows(path, line.what, line.event, at)]
+    told = [f"Logged: {_said(line)} at {shown}.", *_long_before(at, shoot)]
+    return [*told, *follows(path, line.what, line.event, at)]
+
+
+def _long_before(at: datetime, shoot: Shoot) -> Iterator[str]:
+    """What to say of a line dated long before the shoot, as when a plan is tried out."""
+    first = min((one.shoot_date for one in shoot.episodes if one.shoot_date), default=None)
+    if first is not None and first - at.date() > LONG_BEFORE:
+        yield (
+            f"The line is dated {at:%Y-%m-%d}, {(first - at.date()).days} days before the shoot on "
+            f"{first}. If it belongs to that day, take it back with --undo and log it with its "
+            "time, such as --at 10:42."
+        )
 
 
 def undo(path: Path, words: Sequence[str]) -> list[str]:
@@ -228,9 +244,19 @@ def _amount(text: str, name: str, shoot: Shoot) -> str:
     if not text:
         raise Stop(f"{name} counted: expected an amount behind it, such as 1675 g.")
     try:
-        counted_amount(text, name, shoot)
+        counted = counted_amount(text, name, shoot)
     except ValueError as fault:
         raise Stop(f'"{text}": {fault}. Expected an amount such as 1675 g.') from None
+    for need in (one.need for one in estimate(shoot).books.purchases):
+        if key(need.ingredient.name) == key(name):
+            try:
+                bought_as(counted, need.unit.dimension, need.ingredient)
+            except Unconvertible as fault:
+                raise Stop(
+                    f'"{text}": {name} is counted in {need.unit.name}, and nothing says how many '
+                    f"that is. Expected a count in a unit of that kind; or fill {fault.heading} "
+                    "for it on the sheet Ingredients, then log again."
+                ) from None
     return text
 
 
@@ -242,9 +268,12 @@ def _said(line: LogLine) -> str:
 def follows(
     path: Path, what: str, event: EventKind | DayEvent | None, at: datetime
 ) -> Iterator[str]:
-    """What follows from a line: the time a container has, or the takes that are left."""
+    """What follows from a line: the time a container has, or the takes that are left.
+
+    A line may be told late, so a container is judged now, or at what is logged later still.
+    """
     shoot, _ = read_workbook(path)
-    done = estimate(shoot, at)
+    done = estimate(shoot, _latest(shoot, what, at, now_there(shoot)))
     if not isinstance(event, DayEvent):
         yield from time_left(done, what)
     elif event is DayEvent.COUNTED:
@@ -259,6 +288,15 @@ def follows(
     yield from (
         str(f) for f in done.findings if f.place.sheet == about and key(f.place.name) == key(what)
     )
+
+
+def _latest(shoot: Shoot, container: str, *told: datetime) -> datetime:
+    """The latest of some instants and the events of a container."""
+    zone = ZoneInfo(holding_settings(shoot.settings).zone)
+    events = [
+        e.at for one in shoot.containers if key(one.name) == key(container) for e in one.events
+    ]
+    return max(possible_instants(at, zone)[-1] for at in (*told, *events)).astimezone(zone)
 
 
 def takes_left_of(done: Estimate, what: str) -> Iterator[str]:
@@ -299,6 +337,12 @@ def left(done: Estimate) -> Iterator[tuple[str, str]]:
     for one in done.outlook.balances:
         if one.supply.count is not None or one.there < 0:
             yield balance_words(one, done.outlook), ""
+
+
+def about_takes(done: Estimate, path: Path) -> list[Finding]:
+    """What was found that the takes that are left rest on: buying, and all of the day log."""
+    log, buying = day_log_beside(path).name, done.about_buying
+    return [one for one in done.findings if one.place.sheet == log or one in buying]
 
 
 def page_of(path: Path, now: datetime) -> tuple[Estimate, DayLog, datetime]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from datetime import datetime
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import pytest
 from click.testing import CliRunner, Result
@@ -40,6 +41,9 @@ def lines(folder: Path) -> list[str]:
 
 def test_log__one_line_for_each_kind_and_what_follows(folder: Path) -> None:
     """Out at 10:05, 2 h by the home rule of the EU: at 10:30 with 6 C it has 1 h 35 min."""
+    book = good_workbook()
+    book["Holding"].delete_rows(3)
+    book.save(folder / "plan.xlsx")
     jug = typed("log", "plan.xlsx", "milk jug", "reading", "6C", "--at", "10:30")
     assert jug.exit_code == 0, jug.output
     assert jug.output.startswith("Logged: milk jug, reading 6 C at 10:30.\nmilk jug: within the ")
@@ -57,6 +61,97 @@ def test_log__one_line_for_each_kind_and_what_follows(folder: Path) -> None:
     shoot, findings = read_workbook(folder / "plan.xlsx")
     assert findings == []
     assert [str(one.event) for one in shoot.day_log] == ["taken", "counted"]
+
+
+@pytest.mark.parametrize(
+    ("now", "out", "left"),
+    [
+        (datetime(2031, 5, 10, 11, 30), "", "35 min left, discard at 12:05"),
+        (datetime(2031, 5, 10, 13, 0, 41, 656800), "", "out for 2 h 56 min, 56 min over"),
+        (datetime(2031, 5, 10, 10, 40), "back", "out for 2 h 15 min, 15 min over"),
+    ],
+    ids=["in time now", "past it now", "past it by a later line"],
+)
+def test_log__a_line_told_late_is_judged_now(
+    folder: Path, monkeypatch: pytest.MonkeyPatch, now: datetime, out: str, left: str
+) -> None:
+    """Out at 10:05 for 2 h: a line of 10:30 gives no comfort at 13:00, nor after the sheet's 12:20.
+
+    13:00:41 less 10:05 is 2 h 55 min 41 s: a minute that is begun is used up.
+    """
+    book = good_workbook()
+    if not out:
+        book["Holding"].delete_rows(3)
+    book.save(folder / "plan.xlsx")
+    there = now.replace(tzinfo=ZoneInfo("Europe/Lisbon"))
+    monkeypatch.setattr("costing.day.now_there", lambda _: there)
+    found = typed("log", "milk jug", "reading", "6C", "--at", "10:30")
+    assert left in found.output
+    assert ("discard, as logged" in found.output) is ("over" in left)
+    latest = f"{max(now, datetime(2031, 5, 10, 12, 20) if out else now):%H:%M:%S}"
+    held = typed("holding", "--at", f"2031-05-10 {latest}")
+    assert (held.exit_code == 3) is ("over" in left)
+
+
+def test_log__a_line_long_before_the_shoot_says_so(
+    folder: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """From 2030-05-10 to 2031-05-10 are 365 days; 14 days ahead something may be prepared."""
+    note = (
+        "The line is dated 2030-05-10, 365 days before the shoot on 2031-05-10. If it belongs to "
+        "that day, take it back with --undo and log it with its time, such as --at 10:42."
+    )
+    zone = ZoneInfo("Europe/Lisbon")
+    monkeypatch.setattr("costing.day.now_there", lambda _: datetime(2030, 5, 10, 9, tzinfo=zone))
+    assert typed("log", "milk jug", "out", "4C").output.splitlines()[1] == note
+    for when in ("10:42", "2031-04-26 10:42"):
+        assert "before the shoot" not in typed("log", "S2", "taken", "--at", when).output
+
+
+def test_log__an_amount_that_cannot_be_used_is_refused(folder: Path) -> None:
+    """A thing sold in tens, of which no weight of a piece is known; by hand the line is told.
+
+    S1 takes 2 and S2, half a batch, 1 each, at most 4 times: 6, one pack of 10.
+    """
+    book = good_workbook()
+    book["Recipes"].append([None, None, None, "house wafer", 2, None, None, None])
+    book["Packs"].append(["house wafer", "Corner", 10, None, 2.5, None, None, None])
+    book.save(folder / "plan.xlsx")
+    found = typed("log", "house wafer", "counted", "5", "kg", "--at", "10:40")
+    assert found.exit_code == 2
+    assert found.output == (
+        '"5 kg": house wafer is counted in each, and nothing says how many that is. Expected a '
+        "count in a unit of that kind; or fill Grams per piece for it on the sheet Ingredients, "
+        "then log again.\n"
+    )
+    assert lines(folder) == []
+    plenty = typed("log", "house wafer", "counted", "plenty")
+    assert plenty.output == '"plenty": it has no number. Expected an amount such as 1675 g.\n'
+    assert typed("log", "house wafer", "counted", "5", "--at", "10:40").exit_code == 0
+    good = typed("left").output
+    assert "house wafer: bought 10 = used 0 + there 5 + not logged 5." in good
+    with (folder / LOG).open("a") as log:
+        log.write("2031-05-10 10:50,house wafer,counted,,5 kg,\n")
+    after = typed("left")
+    *stands, _ = good.splitlines()  # but for the number of findings
+    assert after.output.splitlines()[: len(stands)] == stands
+    assert "found 5 kg of house wafer" in " ".join(after.output.split())
+
+
+@pytest.mark.parametrize(
+    ("line", "found"),
+    [
+        ("10:40,leek,counted,,5 zz,", 'found "5 zz"'),
+        (",S2,taken,,,", "a blank"),
+        ("10:40,S2,spoilt,,,", 'found the text "spoilt"'),
+    ],
+    ids=["count", "no time", "event"],
+)
+def test_left__tells_what_is_wrong_with_the_log(folder: Path, line: str, found: str) -> None:
+    (folder / LOG).write_text(f"{HEAD}\n{line}\n")
+    said = " ".join(typed("left").output.split())
+    assert f"'{LOG}' row 2" in said
+    assert found in said
 
 
 def test_log__words_need_no_quotation_marks(folder: Path) -> None:
@@ -133,8 +228,6 @@ def test_log__a_log_that_cannot_be_added_to_is_said(folder: Path) -> None:
 
 def test_moment_text__an_hour_that_clocks_show_twice_has_its_offset() -> None:
     """In Berlin the clocks go back on 2031-10-26 from 3:00 to 2:00."""
-    from zoneinfo import ZoneInfo
-
     zone = ZoneInfo("Europe/Berlin")
     shoot = Shoot(settings=Settings(time_zone="Europe/Berlin"))
     twice = datetime(2031, 10, 26, 2, 30, tzinfo=zone, fold=1)

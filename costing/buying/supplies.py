@@ -228,12 +228,15 @@ def supplies_of(day: Day, books: Books, forest: Forest) -> Supplies:
     chosen = books.shopping.choice if books.shopping is not None else None
     shopping = Shopping(needs, chosen=books.purchases, made=chosen)
     found = Supplies(_per_time(needs))
-    counts = {key(count.what): count for count in day.so_far.counts}  # the last of a name stays
+    counts: dict[str, list[Logged]] = {}
+    for count in reversed(day.so_far.counts):  # of a name the last that can be used stands
+        counts.setdefault(key(count.what), []).append(count)
     limited = []
     for purchase in shopping.purchases:
         code = key(purchase.need.ingredient.name)
         supply = Supply(purchase, code, tuple(_takers(code, purchase)))
-        counted = _counted(day, supply, counts[code], found, forest) if code in counts else None
+        told = (_counted(day, supply, count, found, forest) for count in counts.get(code, ()))
+        counted = next(filter(None, told), None)
         if counted is not None:
             limited.append(counted)
         elif purchase.demand.made:
@@ -245,7 +248,7 @@ def supplies_of(day: Day, books: Books, forest: Forest) -> Supplies:
             limited.append(_bought(supply))
     found.limited = tuple(limited)
     bought = {key(purchase.need.ingredient.name) for purchase in shopping.purchases}
-    for code, count in counts.items():
+    for code, (count, *_) in counts.items():
         if code not in bought:
             found.findings.append(count_changes_nothing(count.at("What"), count.what))
     return found

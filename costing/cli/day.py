@@ -48,7 +48,7 @@ def log_command(words: tuple[str, ...], *, when: str | None, undoing: bool) -> i
 def left_command(file: Path | None) -> int:
     """Say how often each shot can still be taken with what is there."""
     from costing import screen
-    from costing.day import left
+    from costing.day import about_takes, left
 
     path = workbook_named(file)
     estimate, _ = estimated(path)
@@ -56,7 +56,7 @@ def left_command(file: Path | None) -> int:
         screen.paragraph(line)
         if note:
             screen.paragraph(f"  {note}")
-    screen.tell(estimate.about_buying, rest=read_more(path))
+    screen.tell(about_takes(estimate, path), rest=read_more(path))
     return exit_code(estimate)
 
 
