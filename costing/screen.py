@@ -84,7 +84,9 @@ def figures(estimate: Estimate, title: str) -> None:
             about = "bought + from on hand - used" if totals.on_hand_used else "bought - used"
             grid.add_row("Left value", money(totals.left, currency), about)
     for row in how_sure(estimate.books):
-        grid.add_row(str(row["figure"]), _number(row["value"]), str(row["note"]))
+        name = str(row["figure"])
+        of_hundred = " %" if name.endswith(" %") and row["value"] is not None else ""
+        grid.add_row(name.removesuffix(" %"), _number(row["value"]) + of_hundred, str(row["note"]))
     _print_table(out, grid)
 
 
@@ -356,25 +358,25 @@ def _as_one(alike: Sequence[Finding], each: str) -> Finding:
     return replace(first, found=f"{first.found}; {where}", remedy=remedy)
 
 
-def tell(findings: Sequence[Finding], *, rest: str = "", notes: bool = False) -> None:
+def tell(
+    findings: Sequence[Finding], *, rest: str = "", told: Sequence[Finding] | None = None
+) -> None:
     """Findings in their order, summed up where one code comes often, counted at the end.
 
     Parameters
     ----------
     findings : sequence of Finding
-        What changes the answer that was printed.
+        What may change the answer that was printed.
     rest : str
-        Where all of them are read: notes are then counted and not printed, and more than a few of
-        one kind are one. Blank: they are printed.
-    notes : bool
-        Whether notes are printed all the same.
+        Where all of them are read: more than a few of one kind are then one. Blank: all are
+        printed.
+    told : sequence of Finding, optional
+        Those to be printed, where the others are only counted; by default all but the notes.
     """
     out = console()
-    shown = [
-        one
-        for one in findings
-        if not rest or notes or one.grade is not Grade.NOTE or one.code in PRICED_NOTES
-    ]
+    shown = findings if told is None else told
+    if rest and told is None:
+        shown = [one for one in findings if one.grade is not Grade.NOTE or one.code in PRICED_NOTES]
     above = FEW if rest else SUMMED_UP_ABOVE
     printed = summed_up(shown, above=above, each=rest)
     for finding in printed:

@@ -8,6 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+import tutorial
 from click.testing import CliRunner
 from tree_files import TREE
 
@@ -48,6 +49,14 @@ def test_readme__prints_what_the_commands_print(
     printed = iter(CliRunner().invoke(main, command.split()).output.splitlines())
     for line in filter(None, shown.splitlines()):
         assert line.rstrip() in (one.rstrip() for one in printed), line
+
+
+def test_readme__its_pictures_are_those_that_are_made() -> None:
+    """Law: each picture shown is one of the script's, and each of the script's is shown."""
+    shown = re.findall(r"!\[[^]]+\]\(([^)]+)\)", (TREE / "README.md").read_text(encoding="utf-8"))
+    made = [tutorial.PICTURES / name for name in tutorial.NAMES]
+    assert sorted(TREE / path for path in shown) == sorted(made)
+    assert all(path.read_bytes().startswith(b"\x89PNG") for path in made)
 
 
 def test_readme__shows_several_outputs() -> None:

@@ -190,7 +190,7 @@ def why(books: Books, *, seconds: float = SECONDS) -> Why:
     over = Decimal(0) if budget is None else max(Decimal(0), trials.paid - budget)
     cuts = _cuts(books.shoot, trials, over) if over else ()
     return Why(
-        tuple(costs), tuple(near), tuple(_nothing_spare(books)), over, tuple(cuts), trials.complete
+        tuple(costs), tuple(near), tuple(nothing_spare(books)), over, tuple(cuts), trials.complete
     )
 
 
@@ -257,7 +257,17 @@ def _of_one_shop(books: Books, trials: Trials) -> Iterator[Cost]:
 
 
 def _near_misses(books: Books, trials: Trials) -> Iterator[NearMiss]:
-    """Packs of which the need takes little, with what is saved when it takes so much less."""
+    """Packs opened for little, with what is saved when the need takes so much less."""
+    for purchase, pack, less in opened_for_little(books):
+        name, shop = _name(purchase), pack.shop
+        given = Pack(ingredient=name, shop=shop, amount=less, price=Decimal(0), at_most=1)
+        saved = trials.saves(packs=(*books.shoot.packs, given))
+        if saved > 0:
+            yield NearMiss(purchase, pack, less, saved)
+
+
+def opened_for_little(books: Books) -> Iterator[tuple[Purchase, Pack, Amount]]:
+    """Packs of which the need takes little, with how much less would do without one."""
     for purchase in books.purchases:
         wanted = max(purchase.wanted, purchase.covered)
         for bought, amount in purchase.lines:
@@ -268,20 +278,10 @@ def _near_misses(books: Books, trials: Trials) -> Iterator[NearMiss]:
             if bought.count == 1 and purchase.bought == one:
                 continue  # the only pack is opened for the need itself
             unit = purchase.need.unit
-            less = Amount(short / unit.size, unit)
-            given = Pack(
-                ingredient=_name(purchase),
-                shop=bought.pack.shop,
-                amount=less,
-                price=Decimal(0),
-                at_most=1,
-            )
-            saved = trials.saves(packs=(*books.shoot.packs, given))
-            if saved > 0:
-                yield NearMiss(purchase, bought.pack, less, saved)
+            yield purchase, bought.pack, Amount(short / unit.size, unit)
 
 
-def _nothing_spare(books: Books) -> Iterator[Purchase]:
+def nothing_spare(books: Books) -> Iterator[Purchase]:
     """What is bought to the last gram: one slip, and it is short."""
     for purchase in books.purchases:
         wanted = max(purchase.wanted, purchase.covered)

@@ -127,7 +127,7 @@ def list_command(file: Path | None, *, html_file: Path | None, csv_file: Path | 
     else:
         print_list(estimate)
     click.echo()
-    screen.tell(estimate.about_buying, rest=read_more(path))
+    screen.tell(estimate.about_buying, rest=read_more(path), told=estimate.about_the_list)
     return exit_code(estimate)
 
 

@@ -81,7 +81,8 @@ def new(
         new_file(file, new_workbook_bytes(all_sheets=all_sheets or demo, rows=rows, more=sheets))
     if asked is not None:
         if recipes:
-            screen.tell(asked.findings, rest=read_more(file), notes=True)
+            told = [one for one in asked.findings if one.code != "recipe pieces named"]
+            screen.tell(asked.findings, rest=read_more(file), told=told)
         for line in asked.told:
             click.echo(line)
     done = "Added to" if there else "Written:"

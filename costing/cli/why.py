@@ -17,6 +17,7 @@ def why_command(file: Path | None) -> int:
     """Print why the list is as it is: what each constraint and each uncertain take costs."""
     from costing import screen
     from costing.buying.constraints import why
+    from costing.findings import Grade
     from costing.report.why_words import saved_going_on, why_lines
 
     path = workbook_named(file)
@@ -28,5 +29,7 @@ def why_command(file: Path | None) -> int:
     if copies := saved_going_on(estimate.going_on, estimate.shoot.settings.currency):
         screen.paragraph(copies)
     click.echo()
-    screen.tell(estimate.about_buying, rest=read_more(path))
+    about = estimate.about_buying
+    errors = [one for one in about if one.grade is Grade.ERROR]
+    screen.tell(about, rest=read_more(path), told=errors)
     return exit_code(estimate)

@@ -17,7 +17,7 @@ from costing.kitchen import Pack
 from costing.names import key
 from costing.quantities import ZERO, Dimension, excess, money_text, most
 from costing.report.layouts import FOOD_COST, NEEDS, TO_BUY
-from costing.report.shop_words import allergens_text, quantity, substitute_text
+from costing.report.shop_words import allergens_text, amount_words, quantity, substitute_text
 from costing.report.tables import Row, Table
 from costing.shoot import Settings, Shoot
 
@@ -137,11 +137,11 @@ def notes(
     """What else a person in the shop has to know of a pack, each part by itself.
 
     With what is ``paid`` it says too what a list has columns and totals for: what loose goods come
-    to, that a price is unknown, and the tax.
+    to, that a price is unknown, and the tax that no price on the shelf has in it.
     """
     pack, measures = bought.pack, shoot.settings.measures
     if paid is not None and pack.loose_step is not None:
-        yield f"loose: {bought.count} x {pack.loose_step} = {pack.loose_step * bought.count}"
+        yield f"{amount_words(pack.loose_step * bought.count, measures)} loose"
     others = [_part(other) for other, _ in purchase.lines if other is not bought]
     if others:
         yield f"together with {' and '.join(others)} for the whole need"
@@ -157,8 +157,8 @@ def notes(
         yield "supplied, costs nothing"
     elif paid is not None and paid.cost is None:
         yield "price unknown"
-    if paid is not None and paid.tax:
-        yield f"{paid.tax} tax in the cost" + _on_the_shelf(pack, shoot.settings)
+    if paid is not None and paid.tax and not shoot.settings.prices_include_tax:
+        yield _on_the_shelf(pack, shoot.settings) + f"{paid.tax} tax on top"
     soon = too_soon(purchase, shoot)
     if soon is not None:
         days = f"{soon.days} day{'' if soon.days == 1 else 's'}"
@@ -206,10 +206,10 @@ def _part(bought: Bought) -> str:
 
 
 def _on_the_shelf(pack: Pack, settings: Settings) -> str:
-    """The price a person sees in the shop, where tax comes on top of it."""
-    if pack.price is None or settings.prices_include_tax:
+    """The price a person sees in the shop, on top of which tax comes."""
+    if pack.price is None:
         return ""
-    return f", on the shelf {money_text(pack.price, settings.currency)} for {pack.amount}"
+    return f"on the shelf {money_text(pack.price, settings.currency)} for {pack.amount}, "
 
 
 def unknown_words(purchase: Purchase) -> str:

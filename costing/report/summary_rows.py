@@ -6,9 +6,11 @@ import math
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from fractions import Fraction
+from itertools import islice
 
 from costing.buying.books import Books
 from costing.buying.caution import Spare, Take
+from costing.buying.constraints import nothing_spare, opened_for_little
 from costing.buying.expected import Expected
 from costing.buying.purchases import Purchase
 from costing.buying.sharing import NO_COST, EpisodeCost, by_episode
@@ -19,6 +21,7 @@ from costing.listing import counted
 from costing.names import key
 from costing.quantities import ZERO, exact_money, excess, money_text, round_money
 from costing.report.layouts import SUMMARY
+from costing.report.shop_words import amount_words
 from costing.report.tables import Row, Table, Value
 from costing.shoot import Episode
 from costing.shoot.times import OWN_MOST, percent, percent_text
@@ -32,6 +35,9 @@ DEAREST = 3
 NAMED_AT_MOST = 3
 """So many shots or ingredients are named in the first sentence."""
 
+OPENED = 2
+"""So many packs that are opened for little are named."""
+
 
 def summary(books: Books, verdicts: Sequence[Verdict], findings: Sequence[Finding]) -> Table:
     """The main figures in groups; what one of the charts shows too is folded."""
@@ -44,6 +50,7 @@ def summary(books: Books, verdicts: Sequence[Verdict], findings: Sequence[Findin
         _episodes(books),
         one_more(books),
         dearest(books),
+        tight(books),
         [*_holding(verdicts), found],
     )
     return Table.grouped(SUMMARY, groups, folded=points(books))
@@ -346,6 +353,19 @@ def dearest(books: Books) -> Iterator[Row]:
         if values.bought:
             name = purchase.need.ingredient.name
             yield _figure(f"Among what costs most: {name}", values.bought, _purposes(purchase))
+
+
+def tight(books: Books) -> Iterator[Row]:
+    """Packs that are opened for little, and what has nothing to spare, without a further run."""
+    measures = books.shoot.settings.measures
+    for purchase, pack, less in islice(opened_for_little(books), OPENED):
+        name = purchase.need.ingredient.name
+        words, one = amount_words(less, measures), amount_words(pack.amount, measures)
+        note = f"{words} less would do without one pack of {one}; see costing why"
+        yield _figure(f"Opened for little: {name}", None, note)
+    if names := [purchase.need.ingredient.name for purchase in nothing_spare(books)]:
+        note = choice_words(names, most=NAMED_AT_MOST, last="and")
+        yield _figure("Nothing to spare", None, f"of {note}: less than a hundredth is over")
 
 
 def _purposes(purchase: Purchase) -> str:

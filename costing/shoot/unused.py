@@ -8,7 +8,7 @@ from costing.findings import Finding, Grade, Place, choice_words
 from costing.kitchen import Dish, Measured
 from costing.kitchen.rows import FromRow
 from costing.names import Named, is_water, key, nearest, singular
-from costing.quantities import Dimension
+from costing.quantities import Dimension, Measures
 from costing.shoot import messages
 from costing.shoot.copies import steps_shown
 from costing.shoot.leaves import Leaves, made_apart
@@ -154,7 +154,10 @@ def _kept(shoot: Shoot, dish: Dish) -> bool:
 
 
 def _settings(shoot: Shoot) -> Iterator[Finding]:
-    """Settings that were given and that nothing depends on."""
+    """Settings that were given and that nothing depends on.
+
+    Metric measures are not among them: a new workbook of a recipe without cups has them filled in.
+    """
     settings = shoot.settings
     priced = [pack for pack in shoot.packs if pack.price and not pack.supplied]
     own_rates = [pack.tax_rate for pack in priced if pack.tax_rate is not None]
@@ -166,7 +169,8 @@ def _settings(shoot: Shoot) -> Iterator[Finding]:
         "Prices include tax": bool(priced),
         "Food tax rate %": on_top,
         "Tax rounding": any(own_rates) or (on_top and settings.tax_rate > 0),
-        "Measures": any(amount.unit.bare for amount in shoot.amounts),
+        "Measures": settings.measures is Measures.METRIC
+        or any(amount.unit.bare for amount in shoot.amounts),
         "Time zone": bool(shoot.containers) or (dated and timed),
         "Time control procedures": bool(shoot.containers),
         "Holding rules": bool(shoot.containers),

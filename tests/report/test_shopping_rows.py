@@ -77,7 +77,7 @@ def test_to_buy__loose_goods_count_steps_and_say_what_they_come_to(tart: Any) ->
     leek = row_of(to_buy(tart), "leek")
     assert (leek["packs"], leek["pack_amount"], leek["unit"]) == (45, 50, "g")
     assert leek["price_each"] == Fraction("0.0945")
-    assert leek["note"] == "loose: 45 x 50 g = 2250 g"
+    assert leek["note"] == "2.25 kg loose"
 
 
 def test_to_buy__figures_are_in_the_unit_of_the_row() -> None:
@@ -119,7 +119,7 @@ def test_to_buy__notes_say_what_is_odd_about_a_line() -> None:
     )
     table = to_buy(found)
     assert row_of(table, "leek")["note"] == (
-        "0.20 tax in the cost, on the shelf 1.00 for 100 g; ask for the thin ones"
+        "on the shelf 1.00 for 100 g, 0.20 tax on top; ask for the thin ones"
     )
     assert row_of(table, "leek")["price_each"] == Fraction(6, 5)
     assert row_of(table, "mint")["note"] == "supplied, costs nothing"
@@ -214,7 +214,7 @@ def test_to_buy__shortage_has_a_row_beside_the_packs() -> None:
     )
     rows = [(row["packs"], row["note"]) for row in to_buy(found).rows]
     assert rows == [
-        (5, "loose: 5 x 100 g = 500 g"),
+        (5, "500 g loose"),
         (None, "still missing: 200 g; no pack on the sheet Packs covers it"),
     ]
 

@@ -20,6 +20,7 @@ from costing.report.summary_rows import (
     points,
     sentence,
     summary,
+    tight,
     uncertainty,
 )
 from costing.report.tables import Row
@@ -37,6 +38,9 @@ def told(*parts: Any, **settings: Any) -> dict[str, tuple[Any, str]]:
     return {
         str(row["figure"]): (row["value"], str(row["note"])) for row in summary(found, (), ()).rows
     }
+
+
+AMOUNTS = {"flour": "2017 g", "leek": "3 kg", "mint": "100 g"}
 
 
 def cells(rows: Iterable[Row]) -> list[list[object]]:
@@ -248,10 +252,33 @@ def test_summary__groups_are_parted_and_what_a_chart_shows_is_folded() -> None:
     table = summary(books(SOUP, LEEK, SINGLE, TAKES, currency="EUR"), (), ())
     starts = [table.rows[row]["figure"] for row in sorted(table.starts)]
     assert starts == [
-        *("Chance of running out %", "One more of P1", "Among what costs most: leek", "Findings"),
+        *("Chance of running out %", "One more of P1", "Among what costs most: leek"),
+        *("Nothing to spare", "Findings"),
         "Bought at a chance of running out of 0 % of your own Most",
     ]
     assert [table.rows[row]["value"] for row in sorted(table.folded)] == [4, 3, 2]
+
+
+def test_tight__packs_opened_for_little_and_what_has_nothing_over() -> None:
+    """2017 g of flour open a third kilo for 17 g; 3 kg of leek are three bags to the gram.
+
+    Of mint 100 of 250 g are taken: it is the only pack, and enough is over.
+    """
+    found = books(
+        *(line("soup", name, amount) for name, amount in AMOUNTS.items()),
+        *(sound(name) for name in AMOUNTS),
+        *(pack(name, "1 kg", "2") for name in ("flour", "leek")),
+        pack("mint", "250 g", "1"),
+        Shot(dish="soup"),
+    )
+    assert cells(tight(found)) == [
+        [
+            "Opened for little: flour",
+            None,
+            "17 g less would do without one pack of 1 kg; see costing why",
+        ],
+        ["Nothing to spare", None, "of leek: less than a hundredth is over"],
+    ]
 
 
 def test_dearest__three_with_the_purposes_that_need_them() -> None:

@@ -13,7 +13,7 @@ from costing.findings import Place
 from costing.holding.models import Container
 from costing.kitchen import Dish, Measured, Shop
 from costing.listing import in_order
-from costing.quantities import amount
+from costing.quantities import Measures, amount
 from costing.shoot import Episode, LeftOut, Purpose, Shot
 from costing.shoot.checks import check_shoot
 from costing.shoot.defaults import completed
@@ -180,12 +180,12 @@ def filled_in(*settings: str) -> dict[str, Place]:
 
 
 def test_settings_change_nothing__whole_text() -> None:
-    """No container, no uncertain shot, no price and no cup: five settings for nothing."""
+    """No container, no uncertain shot, no price: four for nothing; metric is not told."""
     names = ["Currency", "Measures", "Tax rounding", "Room temperature", "Holding rules", "Budget"]
     shoot, _ = completed(shoot_of(*BREAD, places=filled_in(*names)))
     assert [str(finding) for finding in check_unused(shoot)] == [
-        'Settings (row "Tax rounding", column "Value"): found Tax rounding, Measures, Holding '
-        "rules, Room temperature and Budget, expected settings that count for this shoot "
+        'Settings (row "Tax rounding", column "Value"): found Tax rounding, Holding rules, '
+        "Room temperature and Budget, expected settings that count for this shoot "
         "[settings change nothing]\n"
         "  They change nothing here: nothing that was typed depends on them. Leave them for what "
         "comes."
@@ -195,7 +195,6 @@ def test_settings_change_nothing__whole_text() -> None:
 @pytest.mark.parametrize(
     ("setting", "parts", "more"),
     [
-        ("Measures", [line("bread", "milk", "1 cup")], {}),
         ("Prices include tax", [pack("seeds", "1 kg", "3")], {}),
         ("Food tax rate %", [pack("seeds", "1 kg", "3")], {"prices_include_tax": False}),
         ("Tax rounding", [pack("seeds", "1 kg", "3", tax_rate=Fraction(1, 5))], {}),
@@ -218,6 +217,13 @@ def test_settings__that_something_depends_on_are_not_named(
     idle = told(*BREAD, places=filled_in(setting))
     assert [setting in text for text in idle] == [True]
     assert told(*BREAD, *parts, places=filled_in(setting), **more) == []
+
+
+def test_settings__measures_that_no_cup_asks_for_are_told_unless_metric() -> None:
+    us: dict[str, Any] = {"measures": Measures.US_CUSTOMARY, "places": filled_in("Measures")}
+    assert ["Measures" in text for text in told(*BREAD, **us)] == [True]
+    assert told(*BREAD, line("bread", "milk", "1 cup"), **us) == []
+    assert told(*BREAD, places=filled_in("Measures")) == []
 
 
 def test_price_seen_long_ago__whole_text() -> None:
