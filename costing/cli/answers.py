@@ -26,7 +26,13 @@ from costing.cli.frame import (
 )
 
 if TYPE_CHECKING:
+    from costing.findings import Finding
     from costing.report.estimates import Estimate
+
+SAID_WHEN_WORKED_OUT = frozenset(
+    ("lot past its date", "lot without a date", "value of stock unknown", "trim yield not given")
+)
+"""Codes of warnings on what was made of the stock and of blank yields; a list only counts them."""
 
 TO_THE_PHONE = (
     "Send it to the phone as a file (mail, chat, shared folder, cable) and open it in the "
@@ -127,8 +133,20 @@ def list_command(file: Path | None, *, html_file: Path | None, csv_file: Path | 
     else:
         print_list(estimate)
     click.echo()
-    screen.tell(estimate.about_buying, rest=read_more(path), told=estimate.about_the_list)
+    screen.tell(estimate.about_buying, rest=read_more(path), told=_beside_the_list(estimate))
     return exit_code(estimate)
+
+
+def _beside_the_list(estimate: Estimate) -> list[Finding]:
+    """What is said beside the list each time: what it leaves out, or what cannot be proven."""
+    from costing.findings import Grade
+
+    return [
+        one
+        for one in estimate.about_buying
+        if one.grade is Grade.ERROR
+        or (one.grade is Grade.WARNING and one.code not in SAID_WHEN_WORKED_OUT)
+    ]
 
 
 def _workbook_behind(

@@ -62,11 +62,6 @@ SETTINGS_OF_HOLDING = frozenset(
 )
 """Settings that say nothing of what is bought, by sheet and name."""
 
-SAID_WHEN_WORKED_OUT = frozenset(
-    ("lot past its date", "lot without a date", "value of stock unknown", "trim yield not given")
-)
-"""Codes of warnings on what was made of the stock and of blank yields; a list only counts them."""
-
 SHEETS_OF_BUYING = frozenset(
     ("Packs", "Shops", "Trips", "On hand", "Parts", "Shoot plan", "Receipts", "Counted")
 )
@@ -334,19 +329,6 @@ class Estimate:
     def about_buying(self) -> list[Finding]:
         """What was found that may change what is bought."""
         return [one for one in self.findings if not _of_holding(one, self.shoot)]
-
-    @property
-    def about_the_list(self) -> list[Finding]:
-        """What of that is said beside the list each time: what it leaves out or cannot prove.
-
-        What was made of the stock and of a blank yield is said when the shoot is worked out.
-        """
-        return [
-            one
-            for one in self.about_buying
-            if one.grade is Grade.ERROR
-            or (one.grade is Grade.WARNING and one.code not in SAID_WHEN_WORKED_OUT)
-        ]
 
     @property
     def about_holding(self) -> list[Finding]:
