@@ -33,10 +33,7 @@ def workbooks_in(folder: Path) -> list[Path]:
 def workbook_named(file: Path | None) -> Path:
     """The file named, with or without its ending, or the only workbook of the folder."""
     if file is not None:
-        named = [file.with_name(file.name + ending) for ending in WORKBOOKS]
-        if not file.exists() and file.suffix.casefold() not in WORKBOOKS:
-            return next((path for path in named if path.exists()), file)
-        return file
+        return file if file.is_file() else _that_is_there(file) or file
     here = workbooks_in(Path())
     if len(here) == 1:
         return here[0]
@@ -44,6 +41,27 @@ def workbook_named(file: Path | None) -> Path:
         raise Stop("This folder holds no workbook; name one: costing estimate plan.xlsx")
     names = ", ".join(path.name for path in here)
     raise Stop(f"This folder holds {len(here)} workbooks ({names}); name the one you mean.")
+
+
+def workbook_and_words(words: Sequence[str]) -> tuple[Path, Sequence[str]]:
+    """The workbook that the first word names, or else the only one, and the words that are left."""
+    named = Path(words[0]) if words and words[0] else None
+    if named is not None and (named.suffix.casefold() in WORKBOOKS or _that_is_there(named)):
+        return workbook_named(named), words[1:]
+    return workbook_named(None), words
+
+
+def is_workbook(file: Path) -> bool:
+    """Whether a workbook of that name is there, with or without its ending."""
+    return _that_is_there(file) is not None
+
+
+def _that_is_there(file: Path) -> Path | None:
+    """The workbook of that name, with or without its ending; one with the ending goes first."""
+    if file.suffix.casefold() in WORKBOOKS:
+        return file if file.exists() else None
+    named = (file.with_name(file.name + ending) for ending in WORKBOOKS if file.name)
+    return next((path for path in named if path.is_file()), None)
 
 
 def beside(workbook: Path, asked: Path | None, what: str, ending: str) -> Path:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -29,7 +30,7 @@ def test_recipe__is_printed_written_and_taken_into_a_new_workbook(folder: Path) 
     printed = typed("recipe", DEMO_NAME)
     assert printed.exit_code == 0
     assert "- 250 g (2 cups) flour\n" in printed.output
-    assert "here by at most 5.9 %." in printed.output
+    assert "here by at most 6.0 %." in printed.output
     assert typed("recipe", DEMO_NAME, "--form", "markdown", "--output", "tart.md").exit_code == 0
     assert typed("new", "tart.xlsx", "--recipe", "tart.md").exit_code == 0
     assert typed("recipe", "tart.xlsx").output == printed.output
@@ -47,3 +48,34 @@ def test_recipe__says_what_it_lacks(folder: Path) -> None:
     assert wrong.exit_code == 2
     assert wrong.output == '--form: found "pdf", expected one of text, markdown, json.\n'
     assert typed("recipe", DEMO_NAME, "--output", DEMO_NAME).exit_code == 2
+
+
+def test_file__its_ending_may_be_left_out_where_words_follow(folder: Path) -> None:
+    """Two workbooks in the folder, so that only the word can say which; the demo has one dish."""
+    typed("demo", "shoot")
+    typed("demo")
+    Path(DEMO_NAME).rename("buns.xlsx")
+    shutil.copy("buns.xlsx", "stew.xlsm")
+    dish = "charred-leek and white-bean tart"
+    whole = typed("recipe", "buns.xlsx").output
+    assert whole.startswith(dish)
+    assert typed("recipe", "buns").output == typed("recipe", "buns", dish).output == whole
+    assert typed("list", "--html", "buns").output.startswith("Written: buns list.html.")
+    for book in ("stew", f"shoot/{Path(DEMO_NAME).stem}"):
+        logged = typed("log", book, "bean puree bowl", "back", "4C", "--at", "15:00")
+        assert (logged.exit_code, logged.output.split(" at ")[0]) == (
+            0,
+            "Logged: bean puree bowl, back 4 C",
+        )
+        undone = typed("log", "--undo", book)
+        assert undone.output.startswith("Taken back: ")
+    Path("pie.txt").write_text("Pie\n\n2 leeks\n", encoding="utf-8")
+    made = typed("new", "pie", "--recipe", "pie.txt", "--like", "buns")
+    assert made.exit_code == 0, made.output
+    assert "1 of 1 ingredients have a price of buns.xlsx.\n" in made.output
+    assert typed("new", "pie", "--with", "Holding").output.startswith("Added: ")
+    unsaid = typed("recipe", "cake", dish)
+    assert (unsaid.exit_code, unsaid.output) == (
+        2,
+        "This folder holds 3 workbooks (buns.xlsx, pie.xlsx, stew.xlsm); name the one you mean.\n",
+    )

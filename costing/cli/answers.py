@@ -7,7 +7,15 @@ from typing import TYPE_CHECKING
 
 import click
 
-from costing.asked import WORKBOOKS, Stop, beside, ends_in, nearest_words, workbook_named
+from costing.asked import (
+    WORKBOOKS,
+    Stop,
+    beside,
+    ends_in,
+    is_workbook,
+    nearest_words,
+    workbook_named,
+)
 from costing.cli.frame import (
     DONE,
     FILE,
@@ -154,7 +162,7 @@ def _workbook_behind(
 ) -> tuple[Path | None, Path | None, Path | None]:
     """The workbook, the page and the CSV, where one of these has the name of a workbook."""
     named = html_file or csv_file
-    if named is None or named.suffix.casefold() not in WORKBOOKS or not named.exists():
+    if named is None or not is_workbook(named):
         return None, html_file, csv_file
     return named, html_file and Path(), csv_file and Path()
 

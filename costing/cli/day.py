@@ -6,7 +6,7 @@ from pathlib import Path
 
 import click
 
-from costing.asked import WORKBOOKS, ends_in, instant_asked, now_there, workbook_named
+from costing.asked import ends_in, instant_asked, now_there, workbook_and_words, workbook_named
 from costing.cli.frame import (
     DONE,
     FILE,
@@ -29,9 +29,7 @@ def log_command(words: tuple[str, ...], *, when: str | None, undoing: bool) -> i
     """Add a line to the day log: "bean bowl" out 4C, P5 taken, halloumi counted 1675 g."""
     from costing.day import UnknownName, log, undo
 
-    named = words[:1] if words and words[0].casefold().endswith(WORKBOOKS) else ()
-    path = workbook_named(Path(named[0]) if named else None)
-    said = words[len(named) :]
+    path, said = workbook_and_words(words)
     try:
         lines = undo(path, said) if undoing else log(path, said, when=when)
     except UnknownName as unknown:

@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from costing.asked import WORKBOOKS, Stop, ends_in, input_sheets, typed
+from costing.asked import WORKBOOKS, Stop, ends_in, input_sheets, typed, workbook_named
 from costing.cli.frame import DONE, answering, exit_code, main, read_more, show
 
 
@@ -63,6 +63,10 @@ def new(
     from costing.workbook.package.commit import new_file
     from costing.workbook.results.new import new_workbook_bytes
 
+    file = workbook_named(file)
+    if not file.suffix and file.name:
+        file = file.with_name(file.name + WORKBOOKS[0])
+    like = like and workbook_named(like)
     ends_in(file, *(WORKBOOKS if file.exists() else (".xlsx",)))
     if demo and (recipes or like):
         other = "--recipe" if recipes else "--like"

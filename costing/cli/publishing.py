@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from costing.asked import WORKBOOKS, Stop, ends_in, nearest_words, workbook_named
+from costing.asked import Stop, ends_in, nearest_words, workbook_and_words
 from costing.cli.frame import DONE, NOTHING_FOUND, answering, main, write_file
 
 if TYPE_CHECKING:
@@ -32,11 +32,10 @@ def recipe_command(words: tuple[str, ...], *, form: str, measures: str, output: 
     from costing.report.metric_and_us import System
     from costing.workbook.reading import read_workbook
 
-    named = bool(words) and (Path(words[0]).suffix.casefold() in WORKBOOKS)
-    shoot, _ = read_workbook(workbook_named(Path(words[0]) if named else None))
-    dish = " ".join(words[named:]) or (
-        shoot.whole_dishes[0] if len(shoot.whole_dishes) == 1 else ""
-    )
+    path, said = workbook_and_words(words)
+    shoot, _ = read_workbook(path)
+    only = shoot.whole_dishes[0] if len(shoot.whole_dishes) == 1 else ""
+    dish = " ".join(said) or only
     if not shoot.is_dish(dish):
         known = list(shoot.recipes)
         found = f'There is no dish "{dish}"' if dish else "No dish is named"
