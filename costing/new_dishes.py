@@ -67,7 +67,8 @@ def recipes_asked(
     recipes : sequence of Path
         Plain text, or schema.org Recipe as .json.
     words : str
-        Whose cups and spoons those of the recipes are; blank: by the words of each.
+        Whose cups and spoons those of the recipes are; blank: as each says or shows, else the
+        setting.
     setting : Measures, optional
         Of the workbook they go into; by default those of the first recipe.
     """
@@ -80,7 +81,7 @@ def recipes_asked(
     told: list[str] = []
     dishes: dict[str, str] = {}
     for path in recipes:
-        read = _recipe(path, given)
+        read = _recipe(path, given, setting)
         setting = setting or read.measures
         said = read.findings
         if read.measures is not setting and _named_units(read.rows, read.measures):
@@ -107,7 +108,7 @@ def recipes_asked(
     return asked
 
 
-def _recipe(recipe: Path, measures: Measures | None) -> RecipeText:
+def _recipe(recipe: Path, measures: Measures | None, setting: Measures | None) -> RecipeText:
     """Read one recipe file."""
     data, _ = read_file(recipe)
     try:
@@ -119,7 +120,9 @@ def _recipe(recipe: Path, measures: Measures | None) -> RecipeText:
         ) from None
     kind: Any = "json" if recipe.suffix.casefold() in (".json", ".jsonld") else "text"
     try:
-        return read_recipe(text, kind=kind, measures=measures, file_name=recipe.name)
+        return read_recipe(
+            text, kind=kind, measures=measures, setting=setting, file_name=recipe.name
+        )
     except RecipeUnreadable as fault:
         raise Stop(f"{fault.finding.grade}: {fault.finding}") from None
 

@@ -77,6 +77,46 @@ def test_like__what_was_supplied_is_not_taken_as_free(folder: Path) -> None:
     assert "leek" not in {p.ingredient for p in costing.read_workbook("next.xlsx")[0].packs}
 
 
+def test_like__the_place_is_carried_as_it_stands(folder: Path) -> None:
+    """Ohio has no rules here; that of the cell is still what the next shoot is told."""
+    book = good_workbook()
+    book["Settings"].append(["Place", "US, Ohio"])
+    book.save("last.xlsx")
+    assert typed("new", "next.xlsx", "--recipe", "soup.txt", "--like", "last.xlsx").exit_code == 0
+    rows = openpyxl.load_workbook("next.xlsx")["Settings"].iter_rows(values_only=True)
+    assert ("Place", "US, Ohio") in [row[:2] for row in rows]
+    shoot, _ = costing.read_workbook("next.xlsx")
+    assert shoot.settings.rules == ("US-HOME-2H",)
+
+
+@pytest.mark.parametrize("milk", ["2 1/4 cups milk", "2 1/4 cups (540 ml) milk"])
+def test_like__cups_are_those_of_the_older_workbook(folder: Path, milk: str) -> None:
+    """Grams beside cups say nothing of whose cups they are, and 540/2.25 = 240 ml is of the US."""
+    book = good_workbook()
+    rows = {row[0].value: row[1] for row in book["Settings"].iter_rows()}
+    if "Measures" in rows:
+        rows["Measures"].value = "US customary"
+    else:
+        book["Settings"].append(["Measures", "US customary"])
+    book.save("last.xlsx")
+    text = SOUP.replace("2 cups milk", milk).replace("1 tsp salt", "500 g plums\n6 Tbs flour")
+    (folder / "soup.txt").write_text(text, encoding="utf-8")
+    done = typed("new", "next.xlsx", "--recipe", "soup.txt", "--like", "last.xlsx")
+    assert done.exit_code == 0, done.output
+    assert "its cups and spoons are" not in done.output
+    shoot, _ = costing.read_workbook("next.xlsx")
+    amounts = {line.ingredient: str(line.amount) for line in shoot.lines}
+    assert amounts["milk"] == ("540 ml" if "ml" in milk else "2.25 US cup")
+    assert amounts["flour"] == "6 US tablespoon"
+    assert "(2 1/4 cups) milk" in typed("recipe", "next.xlsx").output
+    (folder / "soup.txt").write_text(text.replace(milk, "1 cup (250 ml) milk"), encoding="utf-8")
+    other = typed("new", "other.xlsx", "--recipe", "soup.txt", "--like", "last.xlsx")
+    assert (
+        "soup.txt: its cups and spoons are metric, and its units say so; Settings says US "
+        "customary.\n"
+    ) in other.output
+
+
 def test_like__needs_a_recipe(folder: Path) -> None:
     done = typed("new", "next.xlsx", "--like", "last.xlsx")
     assert (done.exit_code, done.output) == (

@@ -27,6 +27,7 @@ from costing.recipe_text.outline import (
 )
 from costing.recipe_text.parts import LineParts
 from costing.recipe_text.text import outline_of_text
+from costing.recipe_text.whose_cups import measures_said, measures_shown
 from costing.recipe_text.words import FRUIT_PARTS
 
 Cell = str | int | None
@@ -58,29 +59,16 @@ class RecipeText:
     measures: Measures = Measures.METRIC
 
 
-_MEASURED = re.compile(
-    r"(?<=[0-9½¼¾⅓⅔⅛] )(cup|stick|tablespoon|teaspoon|tbsp|tsp|quart|pint|fl oz)s?\b", re.IGNORECASE
-)
-_METRIC = re.compile(r"[0-9] ?(?:g|kg|ml|l|cl|dl|grams?|litres?)\b")
-_US_WORDS = re.compile(
-    r"\b(stick|quart|all-purpose|all purpose|cilantro|scallion|kosher salt|heavy cream"
-    r"|heavy whipping cream|half-and-half|confectioners|powdered sugar|eggplant|zucchini|arugula"
-    r"|cornstarch|ground beef|ground turkey|molasses|graham|°F|degrees F|broil|skillet|ounces?"
-    r"|pounds?|oz|lbs?)\b",
-    re.IGNORECASE,
-)
-"""Words of US recipes; ounces and pounds are weighed elsewhere too, but seldom beside cups."""
-
-_WEIGHTS = {"ounce", "ounces", "pound", "pounds", "oz", "lb", "lbs"}
-
-_SAID = re.compile(rf"\bcups and spoons are ({'|'.join(Measures)})\b", re.IGNORECASE)
-"""How a recipe says whose they are, as the command ``recipe`` writes it."""
-
 _PAGE = re.compile(r"\s*<(?:!doctype html|html|head|body)\b", re.IGNORECASE)
 
 
 def read_recipe(
-    text: str, *, kind: Literal["text", "json"], measures: Measures | None, file_name: str
+    text: str,
+    *,
+    kind: Literal["text", "json"],
+    measures: Measures | None,
+    file_name: str,
+    setting: Measures | None = None,
 ) -> RecipeText:
     r"""Read a recipe into rows for the sheets Recipes, Packs, Ingredients and Dishes.
 
@@ -92,10 +80,12 @@ def read_recipe(
     kind : {"text", "json"}
         Which of the two.
     measures : Measures, optional
-        Whose spoons, cups and pints the bare words are; ``None``: US customary when the recipe
-        measures in cups, sticks or spoons and has a word only used there, else metric.
+        Whose spoons, cups and pints the bare words are; ``None``: as the recipe says or shows,
+        by the size of a cup in ml or by words only used in the US; else the setting.
     file_name : str
         For the findings, and for the dish's name when the recipe has none.
+    setting : Measures, optional
+        Of the workbook the recipe goes into; ``None``: there is none, and it is metric.
 
     Returns
     -------
@@ -126,11 +116,10 @@ def read_recipe(
     if len(text) > MOST_CHARACTERS:
         finding = messages.file_too_large(here, len(text), MOST_CHARACTERS, "characters")
         raise RecipeUnreadable(finding)
-    if measures is None and (plainly := _SAID.search(text)):
-        measures = next(one for one in Measures if one.casefold() == plainly[1].casefold())
-    said = () if measures else us_words(text)
+    measures = measures or measures_said(text)
+    said: tuple[str, ...] = ()
     if measures is None:
-        measures = Measures.US_CUSTOMARY if said else Measures.METRIC
+        measures, said = measures_shown(text, setting)
     outlines: list[Outline]
     if kind == "json":
         outlines = outlines_of_json(text, file_name=file_name)
@@ -144,23 +133,6 @@ def read_recipe(
     if said:
         read.findings.insert(0, messages.measures_taken(here, said, measures.value))
     return replace(read, measures=measures)
-
-
-def us_words(text: str) -> tuple[str, ...]:
-    """The words of a recipe by which its cups and spoons are those of the US; none: no telling.
-
-    Examples
-    --------
-    >>> us_words("2 cups all-purpose flour, 1 stick butter"), us_words("1 cup plain flour")
-    (('all-purpose', 'cup', 'stick'), ())
-    """
-    measured = _MEASURED.findall(text)
-    written = {word.casefold() for word in (*_US_WORDS.findall(text), *measured)}
-    local = {word.casefold() for word in _US_WORDS.findall(text)}
-    cups = any(word.casefold() in ("cup", "stick") for word in measured)
-    metric = len(_METRIC.findall(text)) > len(measured)
-    certain = measured and (local - _WEIGHTS or (local and cups)) and not metric
-    return tuple(sorted(written)) if certain else ()
 
 
 @dataclass(frozen=True, slots=True)
