@@ -20,6 +20,7 @@ from costing.report.layouts import ASSUMPTIONS, FINDINGS
 from costing.report.tables import Row, Table
 from costing.shoot import Settings, Shoot
 from costing.shoot.defaults import days_before_shoot
+from costing.shoot.jurisdictions import jurisdiction
 from costing.shoot.shots import EATEN
 
 HOUSE_RULE = "rule of this library"
@@ -94,12 +95,13 @@ def _settings(shoot: Shoot, words: Sequence[str], *, zone: str, zone_given: bool
             source="the computer's",
             how_to_override="Fill Time zone, an IANA name.",
         )
+    of_place = jurisdiction(settings.place).name if settings.place else ""
     if settings.holding_rules is None and shoot.containers:
         yield ASSUMPTIONS.row(
             where="Settings",
             about="Holding rules",
             value_used=", ".join(settings.rules),
-            source="the general rule for homes" if settings.place is None else settings.place,
+            source="the general rule for homes" if settings.place is None else of_place,
             how_to_override="Fill Place, or Holding rules with the ids of the rules of the place.",
         )
     if settings.place is not None and "Allergen list" not in settings.places:
@@ -107,7 +109,7 @@ def _settings(shoot: Shoot, words: Sequence[str], *, zone: str, zone_given: bool
             where="Settings",
             about="Allergen list",
             value_used=str(settings.allergen_list),
-            source=settings.place,
+            source=of_place,
             how_to_override="Fill Allergen list.",
         )
     if settings.room_temperature is None and shoot.containers:

@@ -121,6 +121,22 @@ def jurisdiction(text: str) -> Jurisdiction:
     raise UnknownPlace(text, near)
 
 
+def without_rules(text: str) -> str:
+    """The state of a known place that has no rules of its own here; blank: none is named.
+
+    Examples
+    --------
+    >>> without_rules("US, Texas"), without_rules("US, California")
+    ('Texas', '')
+    """
+    known = _by_key()
+    jurisdiction(text)
+    parts = [" ".join(part.split()) for part in text.split(",")]
+    if key(", ".join(parts)) in known:
+        return ""
+    return ", ".join(part for part in parts if key(part) not in known)
+
+
 def general_rule(
     place: str | None, measures: Measures, currency: str | None, time_zone: str | None
 ) -> str:

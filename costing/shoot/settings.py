@@ -148,7 +148,7 @@ class Settings(FromRow):
         if not isinstance(given, dict) or given.get("place") is None:
             return given
         found = jurisdiction(str(given["place"]))
-        return {"allergen_list": AllergenList(found.allergens), **given, "place": found.name}
+        return {"allergen_list": AllergenList(found.allergens), **given}
 
     @property
     def shopping_dates(self) -> tuple[date, ...]:

@@ -47,7 +47,7 @@ def test_jurisdiction__is_never_guessed(typed: str) -> None:
 
 def test_settings__place_chooses_rules_and_allergen_list() -> None:
     there = Settings(place="australia")
-    assert there.place == "Australia"
+    assert there.place == "australia"
     assert there.rules == ("AU-2H4H",)
     assert there.allergen_list is AllergenList.AU_NZ
     named = Settings(place="Australia", holding_rules=("CA-2H",), allergen_list=AllergenList.US)

@@ -19,7 +19,7 @@ from costing.quantities import (
     read_number,
 )
 from costing.reference import known_allergen_words
-from costing.shoot.jurisdictions import UnknownPlace, jurisdiction
+from costing.shoot.jurisdictions import UnknownPlace, jurisdiction, without_rules
 from costing.shoot.settings import UnknownZone, known_zone
 from costing.workbook.layout import AMOUNTS, CellKind
 from costing.workbook.reading.amounts import amounts, number_of_units, steps
@@ -158,7 +158,11 @@ def _place(cells: RowCells, heading: str) -> str | None:
     if not text:
         return None
     try:
-        return jurisdiction(text).name
+        country = jurisdiction(text).name
+        if state := without_rules(text):
+            told = place_without_rules(cells.at(heading), shortened(state), country)
+            cells.findings.append(told)
+        return text
     except UnknownPlace as fault:
         shown = cells.shown(heading)
         state = "" if fault.nearest or "," in text else f"United States, {shortened(text)}"
@@ -308,6 +312,17 @@ def place_unknown(found: str, near: Sequence[str], state: str = "") -> Words:
         + (f"If it is a state, write its country before it: {state}. " if state else "")
         + "Where it has no rules here, leave it blank and fill Holding rules and Allergen list. "
         "Until then it counts as blank.",
+    )
+
+
+@message("place without rules", Grade.NOTE)
+def place_without_rules(state: str, country: str) -> Words:
+    """A state for which its country has to do."""
+    return Words(
+        f"{state}, which has no rules of its own here",
+        "the rules of the place where is cooked",
+        f"Those of {country} are used, and its list of allergens. Ask for the local food code; "
+        "if it says otherwise, fill Holding rules and Allergen list.",
     )
 
 

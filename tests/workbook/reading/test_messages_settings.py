@@ -82,6 +82,16 @@ CASES = [
         id="place unknown",
     ),
     pytest.param(
+        add("Settings", "Place", "US, Ohio"),
+        [
+            'Settings!B7 (row "Place", column "Value"): found Ohio, which has no rules of its own '
+            "here, expected the rules of the place where is cooked [place without rules]\n"
+            "  Those of United States are used, and its list of allergens. Ask for the local food "
+            "code; if it says otherwise, fill Holding rules and Allergen list.",
+        ],
+        id="place without rules",
+    ),
+    pytest.param(
         add("Settings", "Place", "Texas"),
         [
             'Settings!B7 (row "Place", column "Value"): found the text "Texas", expected a '
