@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from costing.findings import Grade, Words, lack, message
+from costing.findings import Grade, Place, Words, lack, message
 from costing.kitchen.rows import FromRow
 from costing.names import is_water, key
 from costing.quantities import decimal_or_fraction
@@ -28,7 +28,8 @@ class RecipeReader(SheetReader):
     def __init__(self, area: Area) -> None:
         super().__init__(area)
         self._last: dict[str, int] = {}
-        self._names: dict[tuple[str, int], str] = {}
+        self._names: dict[tuple[str, int], tuple[str, list[Place]]] = {}
+        """Name of a step, and the cells that call it so."""
 
     def fields(self, cells: RowCells) -> dict[str, Any] | None:
         """A line with its step; ``None`` for a row without ingredient that names no step."""
@@ -52,12 +53,30 @@ class RecipeReader(SheetReader):
         return fields
 
     def _step_name(self, cells: RowCells, dish: str, step: int) -> str:
-        """The name of a step, where its line gives it one."""
+        """The name of a step, where its line gives it one.
+
+        Of two names the one that is another step's already was left behind when its row moved.
+        """
         name = cells.name("Step name")
-        first = self._names.setdefault((dish, step), name) if name else name
-        if key(first) != key(name):
-            about = step, shortened(first), shortened(name)
-            cells.findings.append(step_named_twice(cells.at("Step name"), *about))
+        if not name:
+            return name
+        first, called = self._names.setdefault((dish, step), (name, []))
+        here = cells.at("Step name")
+        if key(first) == key(name):
+            called.append(here)
+            return name
+        steps = {
+            key(known): at
+            for (of, at), (known, _) in self._names.items()
+            if of == dish and at != step
+        }
+        about = step, shortened(first), shortened(name)
+        if key(first) in steps and key(name) not in steps:
+            other = steps[key(first)]
+            cells.findings += [step_name_left(place, *about, other) for place in called]
+            self._names[dish, step] = name, [here]
+        else:
+            cells.findings.append(step_named_twice(here, *about))
         return name
 
     def _tell_of_no_amount(self, cells: RowCells, fields: dict[str, Any]) -> None:
@@ -212,6 +231,17 @@ def step_named_twice(step: int, name: str, other: str) -> Words:
         "one name for each step, and a number for each new step",
         "If a new step begins here, write its number into Step; a blank Step means the step of "
         "the row above.",
+    )
+
+
+@message("step name left behind", Grade.WARNING)
+def step_name_left(step: int, name: str, own: str, other: int) -> Words:
+    """A row that was moved to another step and kept the name of its old one."""
+    return Words(
+        f'"{name}" as the name of step {step}, which is called "{own}" below',
+        "one name for each step",
+        f'Write {own} here, or leave it blank; "{name}" is the name of step {other}. If the row '
+        f"belongs there, write {other} into Step.",
     )
 
 

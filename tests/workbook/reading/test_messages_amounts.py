@@ -9,6 +9,8 @@ import pytest
 from changes import Change, put
 from good_workbook import findings, good_workbook
 
+MOVED = (("B3", 2), ("C3", "sweat"), ("C5", "simmer"))
+
 CASES = [
     pytest.param(
         put("Recipes!E2", None),
@@ -223,6 +225,17 @@ CASES = [
             "the step of the row above.",
         ],
         id="step named twice",
+    ),
+    pytest.param(  # butter went from step 1 to 2 and kept the name of step 1
+        lambda book: [put(f"Recipes!{at}", value)(book) for at, value in MOVED],
+        [
+            'Recipes!C3 (row "butter", column "Step name"): found "sweat" as the name of step 2, '
+            'which is called "simmer" below, expected one name for each step [step name left '
+            "behind]\n"
+            '  Write simmer here, or leave it blank; "sweat" is the name of step 1. If the row '
+            "belongs there, write 1 into Step.",
+        ],
+        id="step name left behind",
     ),
     pytest.param(
         put("Shoot plan!G3", -1),
