@@ -127,7 +127,7 @@ def _makes(shoot: Shoot, dish: str) -> str:
 def _notes(converted: Converted, names: Sequence[str]) -> Iterator[str]:
     """What a reader of the recipe must know: rounding, whose cups, what was not converted."""
     if converted.most:
-        yield ROUNDED.format(most=round(float(100 * converted.most), 1))
+        yield ROUNDED.format(most=float(converted.most_percent))
     if converted.cups:
         yield US_CUPS
     made = [name for name in names if converted.shoot.is_dish(name)]

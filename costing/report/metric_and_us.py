@@ -6,10 +6,11 @@ cups, by the weight of the ingredient as it is cut: the workbook's own, else a p
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
+from math import ceil
 
 from costing.kitchen import Line, Measured
 from costing.quantities import (
@@ -67,6 +68,9 @@ LEAST_WEIGHT = 28
 NEAR = Fraction(6, 100)
 """The largest unit is taken when its parts come so near, as cups come to their thirds. [of 1]"""
 
+FAR = Fraction(1, 3)
+"""What rounding would change by more, as a pinch to an eighth of a teaspoon, stays. [of 1]"""
+
 STEPS = (
     (2, Fraction(1, 10)),
     (10, QUARTER),
@@ -107,11 +111,29 @@ class Converted:
     by_weight: list[str] = field(default_factory=list)
     cups: bool = False
 
-    def rounded_to(self, value: Fraction, exact: Fraction) -> Fraction:
-        """Give a rounded value and keep how far it went."""
-        if exact:
-            self.most = max(self.most, abs(value / exact - 1))
-        return value
+    @property
+    def most_percent(self) -> Fraction:
+        """How far the rounding of one went at most, up to the next tenth. [%]"""
+        return Fraction(ceil(1000 * self.most), 10)
+
+    def given(
+        self,
+        line: Line,
+        amount: Amount,
+        turned: Callable[[Amount], tuple[Fraction, Fraction, Unit]],
+    ) -> RecipeAmount:
+        """An amount rounded, or as it stands where that would change it by too much.
+
+        ``turned`` gives of an end what it is rounded to, what it is exactly, and the unit of both.
+        """
+        ends = [turned(end) for end in (amount, line.amount_low) if end is not None]
+        far = max(
+            (abs(value / exact - 1) for value, exact, _ in ends if exact), default=Fraction(0)
+        )
+        if far > FAR:
+            return RecipeAmount(amount, line.amount_low)
+        self.most = max(self.most, far)
+        return RecipeAmount(*(Amount(value, unit) for value, _, unit in ends))
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,12 +168,13 @@ def in_metric(line: Line, amount: Amount, converted: Converted) -> RecipeAmount:
                 unit, factor = GRAM, density
     large = _in_steps(amount.base * factor) >= LARGE
 
-    def turned(end: Amount) -> Amount:
-        exact = end.base * factor
-        value = converted.rounded_to(_in_steps(exact), exact)
-        return Amount(value / LARGE, _large(unit)) if large else Amount(value, unit)
+    size, shown = (LARGE, _large(unit)) if large else (1, unit)
 
-    return RecipeAmount(turned(amount), turned(line.amount_low) if line.amount_low else None)
+    def turned(end: Amount) -> tuple[Fraction, Fraction, Unit]:
+        exact = end.base * factor
+        return _in_steps(exact) / size, exact / size, shown
+
+    return converted.given(line, amount, turned)
 
 
 def _large(unit: Unit) -> Unit:
@@ -181,13 +204,14 @@ def in_us(line: Line, amount: Amount, converted: Converted) -> RecipeAmount:
         else:
             names = WEIGHTS
     unit = _handy(amount.base * factor, names)
-    converted.cups |= names is VOLUMES
 
-    def turned(end: Amount) -> Amount:
+    def turned(end: Amount) -> tuple[Fraction, Fraction, Unit]:
         exact = end.base * factor / unit.size
-        return Amount(converted.rounded_to(_in_parts(exact, unit), exact), unit)
+        return _in_parts(exact, unit), exact, unit
 
-    return RecipeAmount(turned(amount), turned(line.amount_low) if line.amount_low else None)
+    given = converted.given(line, amount, turned)
+    converted.cups |= given.high.unit.name in VOLUMES
+    return given
 
 
 def _handy(base: Fraction, names: Sequence[str]) -> Unit:

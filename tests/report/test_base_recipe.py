@@ -222,3 +222,22 @@ def test_read_otherwise__names_a_line_that_would_come_in_as_another() -> None:
     shoot = shoot_of(line("soup", "leek, the white part", "300 g"), line("soup", "salt", "3 g"))
     recipe = given_recipe(shoot, "soup", METRIC)
     assert read_otherwise(recipe, RecipeForm.TEXT) == ["300 g leek, the white part"]
+
+
+@pytest.mark.trade
+def test_given_recipe__too_little_to_measure_stays_and_the_bound_is_true() -> None:
+    """A pinch is half the least spoon of the US, 1/8 tsp: 0.308 ml, to 0.3 ml by 2.6 % and no more.
+
+    Half a tenth of a gram would be doubled: 0.01 oz is 0.2835 g, to 0.3 g by 5.82 %, said as 5.9 %.
+    """
+    pinch = Amount(Fraction(1), find_unit("pinch", MEASURES))
+    little = Amount(Fraction(1, 16), find_unit("pinch", MEASURES))
+    ounce = Amount(Fraction(1, 100), find_unit("oz", MEASURES))
+    salted = shoot_of(Line(dish="soup", ingredient="salt", amount=pinch))
+    assert texts(salted) == ["0.3 ml (1 pinch) salt"]
+    assert given_recipe(salted, "soup", BOTH).notes[0].endswith("here by at most 2.7 %.")
+    dusted = shoot_of(Line(dish="soup", ingredient="saffron", amount=little))
+    assert texts(dusted) == ["1/16 pinch saffron"]
+    assert given_recipe(dusted, "soup", BOTH).notes == ()
+    weighed = shoot_of(Line(dish="soup", ingredient="saffron", amount=ounce))
+    assert given_recipe(weighed, "soup", METRIC).notes[0].endswith("here by at most 5.9 %.")
