@@ -7,12 +7,15 @@ from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 
-from costing.buying.activities import Activity, Linear, linear_parts
+from costing.buying.activities import Activity, Linear, Run, linear_parts
 from costing.buying.need import Need, Needs
 from costing.buying.on_hand import Stock, by_date
 from costing.buying.picking import Share, with_looked_at
 from costing.buying.serving import NOTHING_CHOSEN, ByEpisode, Chosen, Makings, Served, Serving
 from costing.quantities import ZERO, untraced_choice
+
+Owners = dict[tuple[str, str], dict[Share, Fraction]]
+"""By good and by the episode that draws of it, whose that is. [base unit]"""
 
 
 class Making:
@@ -155,8 +158,8 @@ class Making:
     def settled(self) -> dict[str, Need]:
         """Needs by key at the likeliest numbers of times, what makings take included.
 
-        What a making takes belongs to the shots that draw what is made, in proportion; what a
-        cutting takes to the users of its parts, each part by the articles it would need alone.
+        What a making takes belongs to the shots that draw what this making gives, in proportion;
+        what a cutting takes to the users of its parts, each by the articles it would need alone.
         """
         needs = {**self.needs.by_ingredient, **self.needs.goods.made}
         settled = {
@@ -168,16 +171,17 @@ class Making:
             )
             for code, need in needs.items()
         }
-        made = self.at({})
+        made, owners = self.at({}), _by_episode(settled)
         for _, numbers in self.groups:
             for number in numbers:
-                self._charge(number, made, settled)
+                self._charge(number, made, settled, owners)
         return settled
 
-    def _charge(self, number: int, made: Makings, settled: Mapping[str, Need]) -> None:
-        """Count what an activity takes as need of those it is run for."""
+    def _charge(
+        self, number: int, made: Makings, settled: Mapping[str, Need], owners: Owners
+    ) -> None:
+        """Count what an activity takes as need of those it is run for, run by run."""
         activity, runs = self.activities[number], made.runs[number]
-        whose = _parts_of_one(self._users(number, made, settled))
         for code, why in activity.unknown:
             drawn = [episode for episode, times in runs.items() if times]
             settled[code].unknown.setdefault(why, set()).update(drawn)
@@ -185,30 +189,45 @@ class Making:
             for why, episodes in settled[good].unknown.items():
                 for code in {*activity.takes, *(taken for taken, _ in activity.unknown)}:
                     settled[code].unknown.setdefault(why, set()).update(episodes)
-        for code, (bought, clean) in activity.takes.items():
-            need = settled[code]
-            for episode, times in runs.items():
+        for episode, times in runs.items():
+            whose = _parts_of_one(self._users((number, episode), made, owners))
+            for code, (bought, clean) in activity.takes.items():
+                need = settled[code]
                 need.used[episode] = need.used.get(episode, ZERO) + times * bought
                 need.trimmed += times * clean
+                drawing = owners.setdefault((code, episode), {})
                 for share, part in whose.items():
                     amount = times * bought * part
                     need.uses[share] = need.uses.get(share, ZERO) + amount
+                    drawing[share] = drawing.get(share, ZERO) + untraced_choice(amount)
 
     def _users(
-        self, number: int, made: Makings, settled: Mapping[str, Need]
+        self, run: Run, made: Makings, owners: Owners
     ) -> Iterator[tuple[Fraction, Mapping[Share, Fraction]]]:
-        """Whose the goods are that an activity gives, each with its weight."""
-        activity = self.activities[number]
-        for code in activity.gives:
-            alone = made.served[code].made / max(
-                self.activities[giver].gives[code] for giver in self.givers(code)
-            )
+        """Whose the goods are that a run gives, each with its weight.
+
+        A later day that takes only what is left of it has the part that it takes.
+        """
+        activity = self.activities[run[0]]
+        for code, each in activity.gives.items():
+            users = made.served[code].given.get(run, {})
+            alone = sum(users.values(), ZERO) / each
             weight = Fraction(math.ceil(alone)) if activity.whole else alone
-            yield weight, settled[code].shares
+            for episode, amount in users.items():
+                yield weight * amount / each / alone, owners.get((code, episode), {})
 
     def left_over(self, made: Makings) -> dict[str, Fraction]:
         """What is made or cut and not used, by key. [base unit]"""
         return {code: one.left for code, one in made.served.items() if one.left}
+
+
+def _by_episode(needs: Mapping[str, Need]) -> Owners:
+    """Whose it is that each episode draws of each good, before makings draw of it."""
+    owners: Owners = {}
+    for code, need in needs.items():
+        for share, amount in need.shares.items():
+            owners.setdefault((code, share[0]), {})[share] = untraced_choice(amount)
+    return owners
 
 
 def _parts_of_one(

@@ -19,7 +19,7 @@ from dataclasses import dataclass, field
 from datetime import date, timedelta
 from fractions import Fraction
 
-from costing.buying.activities import Activity
+from costing.buying.activities import Activity, Run
 from costing.buying.on_hand import Stock, Taken
 from costing.kitchen import Lot
 from costing.quantities import ZERO, is_traced, untraced_choice
@@ -65,6 +65,8 @@ class Served:
         Makings or cut, and used. [base unit]
     left : Fraction
         Makings or cut, and not used. [base unit]
+    given : dict of (int, str) to dict of str to Fraction
+        By run what is used of what it gives, by the episode that uses it. [base unit]
     """
 
     wanted: dict[str, Fraction] = field(default_factory=dict)
@@ -72,6 +74,14 @@ class Served:
     bought: dict[str, Fraction] = field(default_factory=dict)
     made: Fraction = ZERO
     left: Fraction = ZERO
+    given: dict[Run, dict[str, Fraction]] = field(default_factory=dict)
+
+    def use(self, run: Run, episode: str, amount: Fraction) -> None:
+        """Count what an episode uses of what a run gives. [base unit]"""
+        self.made += amount
+        if amount:
+            users = self.given.setdefault(run, {})
+            users[episode] = users.get(episode, ZERO) + amount
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,16 +102,13 @@ class Makings:
 
 @dataclass(slots=True)
 class _Pool:
-    """Something of a good that is there; ``last`` is its last day, if it has one.
-
-    ``given_in`` names the episode that what was made or cut is left of.
-    """
+    """Something of a good that is there, of a lot or a run; ``last`` is its last day, if any."""
 
     amount: Fraction
     last: date | None
     ends: bool
     lot: Lot | None = None
-    given_in: str = ""
+    run: Run | None = None
 
     def good_for(self, episode: Episode) -> bool:
         if not self.ends:
@@ -198,8 +205,8 @@ class Serving:
             rest -= part
             if not plenty:
                 pool.amount -= part
-            if pool.lot is None:
-                one.made += part
+            if pool.run is not None:
+                one.use(pool.run, episode.name, part)
                 continue
             before = one.taken.by_episode.get(episode.name, ZERO)
             one.taken.by_episode[episode.name] = before + part
@@ -256,14 +263,14 @@ class Serving:
                 given = times * self.activities[number].gives.get(code, ZERO)
                 used = min(rest, given)
                 rest -= used
-                self.served[code].made += used
+                run = number, episode.name
+                self.served[code].use(run, episode.name, used)
                 if given > used:
                     keeps, day = self.activities[number].keeps, episode.shoot_date
                     last = None
                     if keeps is not None and day is not None:
                         last = day + timedelta(days=math.floor(keeps))
-                    rest_of = _Pool(given - used, last, keeps is not None, given_in=episode.name)
-                    pools[code].append(rest_of)
+                    pools[code].append(_Pool(given - used, last, keeps is not None, run=run))
 
     def _before_packs(self, code: str, pools: list[_Pool]) -> None:
         """What is made anyway, for other goods or in a whole batch, serves before packs do.
@@ -273,11 +280,13 @@ class Serving:
         """
         one = self.served[code]
         for pool in pools:
-            part = min(pool.amount, one.bought.get(pool.given_in, ZERO))
-            if pool.lot is None and part:
+            if pool.run is None:
+                continue
+            _, day = pool.run
+            if part := min(pool.amount, one.bought.get(day, ZERO)):
                 pool.amount -= part
-                one.made += part
-                one.bought[pool.given_in] -= part
+                one.use(pool.run, day, part)
+                one.bought[day] -= part
 
     def _close(self, code: str, pools: list[_Pool]) -> None:
         """Note what is used of each lot and what is left of all."""

@@ -458,3 +458,57 @@ def test_part_of_itself__whole_text() -> None:
         "lemon is itself cut from, expected an article that is bought [part of itself]\n"
         "  Nothing is cut from it until one of the two rows is changed."
     ]
+
+
+@pytest.mark.parametrize(
+    ("keeps", "first", "second", "shares"),
+    [
+        pytest.param(None, "200 ml", "1800 ml", ("2.00", "2.00"), id="a batch for each"),
+        pytest.param(9, "200 ml", "1800 ml", ("0.20", "1.80"), id="one batch for both"),
+        pytest.param(9, "500 ml", "1800 ml", ("0.50", "3.50"), id="what is left and a batch"),
+    ],
+)
+def test_whole_batches__each_pays_for_the_batches_that_serve_it(
+    keeps: int | None, first: str, second: str, shares: tuple[str, str]
+) -> None:
+    """Worked by hand: 2 l of stock take 1 kg of bones, 2.00.
+
+    Without keeping each day makes a batch for itself. With it 200 ml and 1800 ml share one by
+    what they take; of 500 ml and 1800 ml the first has 1/4 of the first batch, 0.50, and the
+    second the rest of it, 1.50, and a batch for the 300 ml that lack, 2.00.
+    """
+    found = books(
+        *STOCK[:3],
+        Dish(name="stock", makes="2 l", whole_batches=True, keeps_days=keeps),
+        Episode(name="A", shoot_date="2031-05-01"),
+        Episode(name="B", shoot_date="2031-05-03"),
+        line("broth", "stock", first),
+        line("soup", "stock", second),
+        Shot(dish="broth", episode="A"),
+        Shot(dish="soup", episode="B"),
+    )
+    assert {share.episode: share.used for share in found.shares} == {
+        "A": Decimal(shares[0]),
+        "B": Decimal(shares[1]),
+    }
+
+
+def test_whole_batches__what_a_later_day_draws_of_a_dish_in_the_dish() -> None:
+    """Worked by hand: a batch of soup, 1 l, takes a batch of stock, 1 kg bones, on the first day.
+
+    A takes 250 ml of the soup and B the other 750 ml: 0.50 and 1.50.
+    """
+    found = books(
+        *STOCK[:3],
+        IN_BATCHES,
+        line("soup", "stock", "800 ml"),
+        Dish(name="soup", makes="1 l", whole_batches=True, keeps_days=3),
+        Episode(name="A", shoot_date="2031-05-01"),
+        Episode(name="B", shoot_date="2031-05-02"),
+        line("lunch", "soup", "250 ml"),
+        line("supper", "soup", "750 ml"),
+        Shot(dish="lunch", episode="A"),
+        Shot(dish="supper", episode="B"),
+    )
+    assert runs(found, "stock") == {"A": 1}
+    assert used(found) == {"lunch": Decimal("0.50"), "supper": Decimal("1.50")}
