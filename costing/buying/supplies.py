@@ -229,7 +229,7 @@ def supplies_of(day: Day, books: Books, forest: Forest) -> Supplies:
     shopping = Shopping(needs, chosen=books.purchases, made=chosen)
     found = Supplies(_per_time(needs))
     counts: dict[str, list[Logged]] = {}
-    for count in reversed(day.so_far.counts):  # of a name the last that can be used stands
+    for count in reversed(_by_time(day.so_far.counts)):  # of a name the last that can be used stands
         counts.setdefault(key(count.what), []).append(count)
     limited = []
     for purchase in shopping.purchases:
@@ -242,7 +242,7 @@ def supplies_of(day: Day, books: Books, forest: Forest) -> Supplies:
         elif purchase.demand.made:
             if purchase.offers:
                 limited.append(replace(supply, level=purchase.bought))
-        elif not purchase.offers and not purchase.demand.stock.lots:
+        elif _is_unknown(purchase, found.per_time, code):
             found.unknown[supply.name] = set(supply.codes)
         elif not _is_plenty(purchase):
             limited.append(_bought(supply))
@@ -252,6 +252,14 @@ def supplies_of(day: Day, books: Books, forest: Forest) -> Supplies:
         if code not in bought:
             found.findings.append(count_changes_nothing(count.at("What"), count.what))
     return found
+
+
+def _by_time(counts: Iterable[Logged]) -> list[Logged]:
+    """Counts by their time; those without one keep their place in the log."""
+    counts = list(counts)
+    timed = [(count.when.replace(tzinfo=None), n) for n, count in enumerate(counts) if count.when]
+    order = iter(sorted(timed))
+    return [counts[next(order)[1]] if count.when else count for count in counts]
 
 
 @message("count changes nothing", Grade.NOTE)
@@ -289,6 +297,21 @@ def _takers(code: str, purchase: Purchase) -> Iterable[str]:
             if code in codes:
                 found.update(dict.fromkeys(codes))
     return found
+
+
+def _is_unknown(purchase: Purchase, per_time: Mapping[int, Draws], code: str) -> bool:
+    """Whether nothing says how much there is.
+
+    Where nobody sells it, no shot draws it, and what is made of it is all on hand, there is none.
+    """
+    demand = purchase.demand
+    if purchase.offers or demand.stock.lots:
+        return False
+    drawn = {good for draws in per_time.values() for good, _ in draws}
+    goods = drawn.intersection(_takers(code, purchase))
+    stocks = {} if demand.making is None else demand.making.stocks
+    on_hand = all(good in stocks and stocks[good].lots for good in goods)
+    return purchase.need.total > 0 or bool(purchase.need.unknown) or not on_hand
 
 
 def _is_plenty(purchase: Purchase) -> bool:

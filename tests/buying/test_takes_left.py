@@ -557,3 +557,37 @@ def test_books__are_those_of_the_plan() -> None:
         one.need.ingredient.name: one.bought for one in books.purchases
     }
     assert isinstance(whole, Shoot)
+
+
+def test_takes_left__of_two_counts_the_later_by_its_time_counts() -> None:
+    """100 g at 15:00 take the place of 900 g at 10:00, wherever the line of 10:00 stands."""
+    late, early = (
+        Logged(what="butter", event="counted", when=DAY.replace(hour=hour), amount=amount(text))
+        for hour, text in ((15, "100 g"), (10, "900 g"))
+    )
+    for log in ([late, early], [early, late]):
+        found = outlook(*TOAST, log=log)
+        (butter,) = [one for one in found.balances if one.supply.name == "butter"]
+        assert int(butter.there) == 100
+
+
+@pytest.mark.parametrize("sold", [False, True])
+def test_takes_left__what_is_on_hand_of_a_dish_limits_whoever_sells_what_goes_into_it(
+    sold: bool,
+) -> None:
+    """2 l of stock are on hand: 1800 ml for the soup and 200 ml for the gravy, once each.
+
+    No bones are bought for it, so that it makes no difference whether anybody sells them.
+    """
+    found = outlook(
+        line("stock", "bones", "1 kg"),
+        Dish(name="stock", makes="2 l"),
+        lot("stock", "2 l", use_by="2031-06-01"),
+        line("soup", "stock", "1800 ml"),
+        line("gravy", "stock", "200 ml"),
+        *([pack("bones", "1 kg", "2.00")] if sold else []),
+        Episode(name="A", shoot_date="2031-05-10"),
+        Shot(dish="soup", name="S"),
+        Shot(dish="gravy", name="G"),
+    )
+    assert more_of(found) == {"S": 1, "G": 1}
