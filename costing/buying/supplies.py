@@ -24,11 +24,11 @@ from costing.buying.bought_units import pieces_instead
 from costing.buying.need import Needs
 from costing.buying.purchases import Purchase
 from costing.buying.shopping import Shopping
-from costing.findings import Finding, Grade, Words, message
+from costing.findings import Finding
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import key
 from costing.quantities import ONE, ZERO
-from costing.shoot import Shoot
+from costing.shoot import Shoot, log_messages
 from costing.shoot.copies import Forest
 from costing.shoot.day_log import Logged
 from costing.shoot.defaults import days_since
@@ -229,7 +229,7 @@ def supplies_of(day: Day, books: Books, forest: Forest) -> Supplies:
     shopping = Shopping(needs, chosen=books.purchases, made=chosen)
     found = Supplies(_per_time(needs))
     counts: dict[str, list[Logged]] = {}
-    for count in reversed(_by_time(day.so_far.counts)):  # of a name the last that can be used stands
+    for count in reversed(day.so_far.counts):  # of a name the last that can be used stands
         counts.setdefault(key(count.what), []).append(count)
     limited = []
     for purchase in shopping.purchases:
@@ -250,26 +250,8 @@ def supplies_of(day: Day, books: Books, forest: Forest) -> Supplies:
     bought = {key(purchase.need.ingredient.name) for purchase in shopping.purchases}
     for code, (count, *_) in counts.items():
         if code not in bought:
-            found.findings.append(count_changes_nothing(count.at("What"), count.what))
+            found.findings.append(log_messages.count_changes_nothing(count.at("What"), count.what))
     return found
-
-
-def _by_time(counts: Iterable[Logged]) -> list[Logged]:
-    """Counts by their time; those without one keep their place in the log."""
-    counts = list(counts)
-    timed = [(count.when.replace(tzinfo=None), n) for n, count in enumerate(counts) if count.when]
-    order = iter(sorted(timed))
-    return [counts[next(order)[1]] if count.when else count for count in counts]
-
-
-@message("count changes nothing", Grade.NOTE)
-def count_changes_nothing(name: str) -> Words:
-    """A count of something that no shot takes."""
-    return Words(
-        f'"{name}" counted, of which no shot takes anything',
-        "counts of what the shots take",
-        "It changes nothing for the takes that are left. Leave it for what comes, or take it back.",
-    )
 
 
 def _per_time(needs: Needs) -> dict[int, dict[Drawn, Fraction]]:

@@ -52,3 +52,13 @@ def taken_otherwise(name: str, typed: int, logged: int) -> Words:
         f"{max(typed, logged)} counts, the larger, so that no food is promised twice. Clear Taken "
         "if the log is kept.",
     )
+
+
+@message("count changes nothing", Grade.NOTE)
+def count_changes_nothing(name: str) -> Words:
+    """A count of something that no shot takes."""
+    return Words(
+        f'"{name}" counted, of which no shot takes anything',
+        "counts of what the shots take",
+        "It changes nothing for the takes that are left. Leave it for what comes, or take it back.",
+    )

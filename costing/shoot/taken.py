@@ -40,7 +40,7 @@ class SoFar:
     shots : dict of int to TakenSoFar
         By place in the plan; a shot that is not in it was not taken.
     counts : list of Logged
-        Counts of ingredients the shoot has, in the order of the log.
+        Counts of ingredients the shoot has, by their time; one without keeps its place in the log.
     findings : list of Finding
         Names that are none, and numbers told twice.
     """
@@ -75,6 +75,7 @@ def so_far(shoot: Shoot, *, until: datetime | None = None) -> SoFar:
                 logged.setdefault(named, []).append(line.event)
         elif line.event is DayEvent.COUNTED and _known(shoot, line, found.findings):
             found.counts.append(line)
+    found.counts = _by_time(found.counts)
     for number, shot in enumerate(shoot.shots):
         events = logged.get(number, [])
         typed, told = shot.taken, events.count(DayEvent.TAKEN)
@@ -87,6 +88,11 @@ def so_far(shoot: Shoot, *, until: datetime | None = None) -> SoFar:
                 max(typed or 0, told), events.count(DayEvent.SPOILED), ended
             )
     return found
+
+
+def _by_time(lines: list[Logged]) -> list[Logged]:
+    timed = iter(sorted((_face(line.when), n) for n, line in enumerate(lines) if line.when))
+    return [lines[next(timed)[1]] if line.when else line for line in lines]
 
 
 def _face(at: datetime) -> datetime:
