@@ -48,7 +48,7 @@ class Kitchen:
     whole : set of str
         Dishes in whole batches.
     keeps : dict of str to int
-        Days that a dish keeps.
+        Days that what is left of a dish or a part keeps.
     ways : list of (str, dict of str to int)
         Articles and what cutting one gives.
     on_hand : dict of str to int
@@ -214,14 +214,18 @@ def cheapest(offers: Offers, amount: Fraction) -> Fraction:
 
 
 def large_kitchen(seed: int, *, shops: bool) -> Kitchen:
-    """Three days, three dishes that keep or not, one inside another, three ways, and two shops.
+    """Three days, three dishes and parts that keep or not, three ways of cutting, and two shops.
 
-    What takes another dish keeps for no later day: a dish is made on the day it first lacks, and
-    not sooner to use up what is left of another, which the second solver would do.
+    One dish is inside another; what takes another keeps for no later day: a dish is made on
+    the day it first lacks, and not sooner to use up what is left of another, which the second
+    solver would do.
     """
     random, kitchen = Random(seed), Kitchen()  # noqa: S311 - nothing secret depends on it
     stuff = [f"i{number}" for number in range(5)]
-    kitchen.parts += [sound(name) for name in (*stuff, "lemon", "juice", "zest", "wedge")]
+    kitchen.parts += [sound(name) for name in (*stuff, "lemon")]
+    for number, piece in enumerate(("juice", "zest", "wedge")):
+        kitchen.keeps[piece] = (0, 1, 5)[(seed + seed // 3 * number) % 3]
+        kitchen.parts.append(sound(piece, keeps_days=kitchen.keeps[piece]))
     for dish in ("stock", "sauce", "filling"):
         takes = {name: 10 * random.randint(3, 40) for name in random.sample(stuff, 2)}
         if dish == "sauce":

@@ -41,8 +41,8 @@ class Activity:
         By the key of each good what one run takes, as bought and trimmed. [base unit]
     whole : bool
         Whether it is run a whole number of times.
-    keeps : Fraction, optional
-        For so long what is made serves later shoot days; ``None``: all later ones. [day]
+    keeps : mapping of str to Fraction
+        By the key of each good for so long what is left of it serves later shoot days. [day]
     unknown : tuple of (str, str)
         Goods of which it takes what is not known, and why, in words.
     cut : bool
@@ -59,7 +59,7 @@ class Activity:
     gives: Mapping[str, Fraction]
     takes: Mapping[str, tuple[Fraction, Fraction]]
     whole: bool
-    keeps: Fraction | None = None
+    keeps: Mapping[str, Fraction]
     unknown: tuple[tuple[str, str], ...] = ()
     cut: bool = False
     way: str = ""
@@ -224,7 +224,7 @@ class Goods:
                 {code: self.needs.batch_of(name)},
                 takes,
                 whole=row is not None and row.whole_batches,
-                keeps=ZERO if row is None else row.keeps_days or ZERO,
+                keeps={code: ZERO if row is None else row.keeps_days or ZERO},
                 unknown=tuple(unknown),
                 steps=steps,
                 optional=optional,
@@ -244,6 +244,25 @@ class Goods:
         )
         return {found[0] for found in counted if found is not None}
 
+    def about_optional(self) -> Iterator[Finding]:
+        """Dishes on hand or sold ready of which nothing serves a shot with optional lines."""
+        afresh = {f"{name}|None|True|False": name for name in self.needs.stocked}
+        shots: dict[str, list[Shot]] = {}
+        for shot in self.needs.shoot.shots:
+            if shot.optional_lines and self.needs.shoot.is_dish(shot.dish):
+                codes = list(self.goods_of(shot))
+                for code in codes:  # and what these are made of
+                    if code in afresh:
+                        shots.setdefault(code, []).append(shot)
+                    givers = [one for one in self.activities if code in one.gives]
+                    codes += [good for one in givers for good in one.takes if good not in codes]
+        for code, takers in shots.items():
+            yield part_messages.made_with_optional(
+                takers[0].at("Optional lines"),
+                self.made[code].ingredient.name,
+                [f'"{shot.label}"' for shot in takers],
+            )
+
     def known(self, code: str) -> bool:
         """Whether all that a dish takes which is made is known; true of what is no such dish."""
         return code not in self.made or all(
@@ -256,6 +275,9 @@ class Goods:
         """Note the ways of cutting articles whose parts are needed."""
         ways: dict[tuple[str, str], list[Part]] = {}
         for row in self.needs.shoot.parts:
+            if self.needs.shoot.is_dish(row.name):
+                self.findings.append(part_messages.part_is_a_dish(row.at("Part"), row.name))
+                continue
             ways.setdefault((key(row.ingredient), key(row.way)), []).append(row)
         needed = list(self.needs.by_ingredient)
         wanted: set[tuple[str, str]] = set()
@@ -269,36 +291,41 @@ class Goods:
                     )
                     continue
                 wanted.add(at)
-                if at[0] not in self.needs.by_ingredient:
-                    needed.append(at[0])
+                before = set(self.needs.by_ingredient)
+                if self.needs.shoot.is_dish(at[0]):
+                    self.dish(rows[0].ingredient)
+                elif at[0] not in before:
                     self.needs.article(rows[0])
+                needed += [code for code in self.needs.by_ingredient if code not in before]
         for at in ways:
             if at in wanted and (cutting := self._cutting(ways[at])) is not None:
                 self.activities.append(cutting)
 
     def _within(self, article: str, part: str) -> bool:
-        """Whether an article is cut from one of its own parts."""
-        found, waiting = set(), [article]
+        """Whether an article is cut from one of its own parts, or made of it."""
+        found, waiting, shoot = set[str](), [article], self.needs.shoot
         while waiting:
             name = waiting.pop()
             if name == part:
                 return True
-            for row in self.needs.shoot.parts:
-                if key(row.name) == name and key(row.ingredient) not in found:
-                    found.add(key(row.ingredient))
-                    waiting.append(key(row.ingredient))
+            of = {key(row.ingredient) for row in shoot.parts if key(row.name) == name}
+            if shoot.is_dish(name):
+                of |= {key(line.ingredient) for line in shoot.recipes[name]}
+            waiting += of - found
+            found |= of
         return False
 
     def _cutting(self, rows: list[Part]) -> Activity | None:
         """One way of cutting an article; ``None`` where it gives nothing that is needed."""
         first = rows[0]
-        article = self.needs.by_ingredient[key(first.ingredient)]
+        article = self.needs.need(key(first.ingredient))
         try:
             bought = bought_as(first.amount, article.unit.dimension, article.ingredient)
         except Unconvertible as fault:
             self.findings.append(self._unclear(first, article, fault, first.amount))
             return None
         gives: dict[str, Fraction] = {}
+        keeps: dict[str, Fraction] = {}
         for row, given in self._given(rows):
             need = self.needs.by_ingredient[key(row.name)]
             try:
@@ -307,6 +334,7 @@ class Goods:
                 self.findings.append(self._unclear(row, need, fault, given))
                 continue
             gives[key(row.name)] = amount * (first.amount.base / row.amount.base)
+            keeps[key(row.name)] = need.ingredient.keeps or ZERO
         if not gives:
             return None
         whole = first.amount.unit.dimension is Dimension.COUNT
@@ -315,6 +343,7 @@ class Goods:
             gives,
             {key(first.ingredient): (bought, bought)},
             whole=whole,
+            keeps=keeps,
             cut=True,
             way=first.way,
         )

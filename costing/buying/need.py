@@ -169,6 +169,7 @@ class Needs:
                     self._take_each_time(number, shot)
         if shoot.parts:
             self.goods.cut_parts()
+        self._findings += self.goods.about_optional()
         picked = [line for line in shoot.lines if line.picked]
         risk = shoot.settings.chance_of_running_out
         self._findings.extend(_about_candidates(picked, risk))

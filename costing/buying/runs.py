@@ -177,8 +177,8 @@ class Runs:
             for name in self._making.open_in(number):
                 if order[name] > order[episode.name]:
                     continue
-                day, keeps = dates[name], activity.keeps
-                if name != episode.name and keeps is not None:
+                day, keeps = dates[name], activity.keeps[code]
+                if name != episode.name:
                     if day is None or episode.shoot_date is None:
                         continue
                     if day + timedelta(days=math.floor(keeps)) < episode.shoot_date:
@@ -195,10 +195,6 @@ class Runs:
         timed: Timed,
     ) -> None:
         """Columns for what each source gives to each episode, and rows that keep them."""
-        givers = self._making.givers(code)
-        stored: int | None = None
-        counted: set[Run] = set()
-        storing = all(self._making.activities[giver].keeps is None for giver in givers)
         of_run: dict[Run, Expression] = {}
         of_lot: dict[int, Expression] = {}
         of_packs: Expression = {}
@@ -206,15 +202,7 @@ class Runs:
         for episode in wanting:
             needed, constant = timed(parts[episode.name])
             row = {column: -factor for column, factor in needed.items()}
-            if storing:  # what keeps for good goes on from day to day
-                for run, each in self._giving(code, episode):
-                    if run not in counted:
-                        counted.add(run)
-                        row[self.columns[run]] = row.get(self.columns[run], ZERO) + each
-                row |= {} if stored is None else {stored: ONE}
-                stored = self._model.column(whole=False)
-                row[stored] = -ONE
-            for run, _ in () if storing else self._giving(code, episode):
+            for run, _ in self._giving(code, episode):
                 flow = self._model.column(whole=False)
                 row[flow] = ONE
                 of_run.setdefault(run, {})[flow] = ONE

@@ -266,11 +266,9 @@ class Serving:
                 run = number, episode.name
                 self.served[code].use(run, episode.name, used)
                 if given > used:
-                    keeps, day = self.activities[number].keeps, episode.shoot_date
-                    last = None
-                    if keeps is not None and day is not None:
-                        last = day + timedelta(days=math.floor(keeps))
-                    pools[code].append(_Pool(given - used, last, keeps is not None, run=run))
+                    keeps, day = self.activities[number].keeps[code], episode.shoot_date
+                    last = None if day is None else day + timedelta(days=math.floor(keeps))
+                    pools[code].append(_Pool(given - used, last, ends=True, run=run))
 
     def _before_packs(self, code: str, pools: list[_Pool]) -> None:
         """What is made anyway, for other goods or in a whole batch, serves before packs do.

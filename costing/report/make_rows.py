@@ -149,7 +149,7 @@ class _Cooking:
 
         What need not be in whole batches is made at once for all days on which it keeps.
         """
-        runs, keeps = self.made.runs[number], floor(activity.keeps or 0)
+        runs, (keeps,) = self.made.runs[number], map(floor, activity.keeps.values())
         waiting = [one for one in self.making.episodes if self._takes(number, one)]
         while waiting:
             first, day = waiting[0], waiting[0].shoot_date

@@ -102,7 +102,7 @@ def by_cbc(kitchen: Kitchen, counts: dict[str, int]) -> float:
         model += pulp.lpSum(used.values()) <= bought.get(name, 0)
         for made_on in days:
             for day in days:
-                late = name in kitchen.recipes and day > made_on + kitchen.keeps[name]
+                late = day > made_on + kitchen.keeps[name]
                 if made_on <= day and not late:
                     sent[name, made_on, day] = column(whole=False)
             given = (
