@@ -621,8 +621,8 @@ def test_made_with_optional_lines__whole_text() -> None:
         Shot(dish="soup", name="S3"),
     )
     assert said(shoot, "made with optional lines") == [
-        '\'Shoot plan\' (row "S1", column "Optional lines"): found stock with its optional lines for '
-        '"S1" and "S2", expected stock without them, as it is on hand or sold ready '
+        '\'Shoot plan\' (row "S1", column "Optional lines"): found stock with its optional lines '
+        'for "S1" and "S2", expected stock without them, as it is on hand or sold ready '
         "[made with optional lines]\n"
         "  It is made afresh, and nothing that is on hand or sold ready of it is used there. Leave "
         "Optional lines blank where that may be used."
