@@ -282,18 +282,15 @@ def _takers(code: str, purchase: Purchase) -> Iterable[str]:
 
 
 def _is_unknown(purchase: Purchase, per_time: Mapping[int, Draws], code: str) -> bool:
-    """Whether nothing says how much there is.
-
-    Where nobody sells it, no shot draws it, and what is made of it is all on hand, there is none.
-    """
+    """Whether nothing says how much there is; for what is on hand of all it goes into it is 0."""
     demand = purchase.demand
     if purchase.offers or demand.stock.lots:
         return False
-    drawn = {good for draws in per_time.values() for good, _ in draws}
-    goods = drawn.intersection(_takers(code, purchase))
-    stocks = {} if demand.making is None else demand.making.stocks
-    on_hand = all(good in stocks and stocks[good].lots for good in goods)
-    return purchase.need.total > 0 or bool(purchase.need.unknown) or not on_hand
+    if demand.making is None or purchase.need.total or purchase.need.unknown:
+        return True
+    goods = {good for draws in per_time.values() for good, _ in draws}
+    goods, stocks = goods.intersection(_takers(code, purchase)), demand.making.stocks
+    return any(good not in stocks or not stocks[good].lots for good in goods)
 
 
 def _is_plenty(purchase: Purchase) -> bool:
