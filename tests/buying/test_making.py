@@ -11,8 +11,6 @@ import pytest
 from small import (
     basket,
     books,
-    books_of_shoot,
-    codes,
     line,
     lot,
     pack,
@@ -552,81 +550,3 @@ def test_parts__what_is_left_of_a_cutting_serves_as_long_as_the_part_keeps(
         Shot(dish="meringue", episode="B"),
     )
     assert basket(found, "egg") == {"6 each": boxes}
-
-
-def test_part_is_a_dish__whole_text() -> None:
-    """A part that is made by a recipe is not cut, and that is said once."""
-    shoot = shoot_of(
-        *STOCK,
-        Dish(name="stock", makes="2 l"),
-        pack("carcass", "1 each", "1.00"),
-        part("carcass", "stock", "500 ml"),
-        *BOTH,
-    )
-    assert said(shoot, "part is a dish") == [
-        'Parts (row "stock", column "Part"): found stock, which is a dish of Recipes, expected a '
-        "part that no recipe makes [part is a dish]\n"
-        "  It is made by its recipe, and none of it is cut. Delete this row, or give the part "
-        "another name and take that in the recipes."
-    ]
-    assert basket(books_of_shoot(shoot), "bones") == {"1 kg": 1}
-
-
-SPONGE: tuple[Any, ...] = (
-    line("sponge", "flour", "300 g"),
-    sound("flour"),
-    pack("flour", "100 g", "0.50"),
-    part("sponge", "sponge disc", "2 each", of="200 g"),
-)
-
-
-def test_parts__of_an_article_that_is_made() -> None:
-    """Worked by hand: 4 discs are cut from 400 g of a sponge that makes 600 g: 200 g of flour.
-
-    In whole batches it is one sponge, 300 g of flour.
-    """
-    of_discs: tuple[Any, ...] = (line("trifle", "sponge disc", "4 each"), Shot(dish="trifle"))
-    for whole, flour in ((False, 2), (True, 3)):
-        found = books(*SPONGE, Dish(name="sponge", makes="600 g", whole_batches=whole), *of_discs)
-        assert basket(found, "flour") == {"100 g": flour}
-        assert used(found) == {"trifle": Decimal("0.50") * flour}
-        assert codes(found.findings) == []
-
-
-def test_parts__of_an_article_that_is_made_of_them() -> None:
-    """A sponge made of its own discs is not cut: that is said, and nothing else is tried."""
-    shoot = shoot_of(
-        *SPONGE,
-        line("sponge", "sponge disc", "1 each"),
-        Dish(name="sponge", makes="600 g"),
-        Shot(dish="sponge"),
-    )
-    assert len(said(shoot, "part of itself")) == 1
-
-
-def test_made_with_optional_lines__whole_text() -> None:
-    """5 l of stock are on hand, but with leek it is another: the shots are named, once each.
-
-    Worked by hand: the two soups with it take 2 batches, 2 kg bones; the third is served.
-    """
-    shoot = shoot_of(
-        *STOCK[:3],
-        line("stock", "leek", "100 g", optional=True),
-        Dish(name="stock", makes="2 l"),
-        line("soup", "stock", "2 l"),
-        lot("stock", "5 l", use_by="2031-06-01"),
-        Episode(name="A", shoot_date="2031-05-01"),
-        Shot(dish="soup", name="S1", optional_lines=True),
-        Shot(dish="soup", name="S2", optional_lines=True),
-        Shot(dish="soup", name="S3"),
-    )
-    assert said(shoot, "made with optional lines") == [
-        '\'Shoot plan\' (row "S1", column "Optional lines"): found stock with its optional lines '
-        'for "S1" and "S2", expected stock without them, as it is on hand or sold ready '
-        "[made with optional lines]\n"
-        "  It is made afresh, and nothing that is on hand or sold ready of it is used there. Leave "
-        "Optional lines blank where that may be used."
-    ]
-    found = books_of_shoot(shoot)
-    assert basket(found, "bones") == {"1 kg": 2}
-    assert purchase(found, "stock").taken.total == 2000
