@@ -60,6 +60,13 @@ def books_with(shoot: Shoot, packs: dict[Pack, int], made: MakingChoice | None =
     return balanced(books.shoot, purchases, [values_of(one, settings)[0] for one in purchases])
 
 
+def tables_written(estimate: Estimate) -> dict[str, Table]:
+    """The same tables as :func:`tables_with`, with the rows that the workbook has."""
+    titles = ("Summary", "To buy", "Needs", "Food cost")
+    tables = {table.layout.title: table for table in estimate.tables().values()}
+    return {title: tables[title] for title in titles}
+
+
 def tables_with(
     shoot: Shoot, packs: dict[Pack, int], made: MakingChoice | None = None
 ) -> dict[str, Table]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from any_shoot import EVERY_KIND, any_shoot
-from held_packs import packs_of, tables_with
+from held_packs import packs_of, tables_with, tables_written
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from live_edits import Following, edited, live_cells, wrong
@@ -39,7 +39,7 @@ def test_formulas__of_any_shoot_follow_edits(shoot: Shoot, seed: int) -> None:
     """Half a dozen edits, the packs held: the formulas give what the library then finds."""
     data, before = run(new_workbook_bytes(all_sheets=True, rows=rows_of(shoot)))
     packs = packs_of(before)
-    written = tables_with(read_bytes(data)[0], packs)
+    written = tables_written(before)
     every = list(live_cells(data, written))
     following = Following(every, written)
     later = edited(data, seed, edits=6)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from held_packs import packs_of, tables_with
+from held_packs import packs_of, tables_with, tables_written
 from live_edits import Following, edited, live_cells, wrong
 from live_workbooks import MAKERS, read_bytes, with_formulas
 from recalculation import (
@@ -28,7 +28,7 @@ def test_edits__are_followed_as_the_library_reckons_them(name: str, seed: int) -
     """Ten random edits, the packs held: both engines give the library's own figures."""
     data, before = with_formulas(name)
     packs = packs_of(before)
-    written = tables_with(read_bytes(data)[0], packs)
+    written = tables_written(before)
     every = list(live_cells(data, written))
     following = Following(every, written)
     cells = [cell for cell in every if cell in following]
@@ -51,7 +51,7 @@ def test_edits__are_followed_by_libreoffice(tmp_path: Path) -> None:
     for name, seed in EDITED_FILES:
         data, before = with_formulas(name)
         packs = packs_of(before)
-        written = tables_with(read_bytes(data)[0], packs)
+        written = tables_written(before)
         every = list(live_cells(data, written))
         following = Following(every, written)
         tables = tables_with(read_bytes(files[f"{name}-{seed}"])[0], packs)
@@ -77,7 +77,7 @@ def test_edits__the_list_says_so_where_other_packs_would_be_chosen(name: str) ->
 def test_edits__a_formula_that_does_not_follow_would_be_seen() -> None:
     """The comparison can fail: against the figures from before the edits it does."""
     data, before = with_formulas("by hand")
-    written = tables_with(read_bytes(data)[0], packs_of(before))
+    written = tables_written(before)
     later = edited(data, SEEDS[0])
     found = wrong(list(live_cells(data, written)), ENGINES["ironcalc"](later), written)
     assert any("Needs" in one for one in found)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from held_packs import packs_of, tables_with
+from held_packs import packs_of, tables_with, tables_written
 from kitchens import any_kitchen
 from live_edits import Following, edited, live_cells, wrong
 from live_workbooks import read_bytes, run
@@ -25,7 +25,7 @@ def test_formulas__give_what_is_stored_and_follow_edits(seed: int) -> None:
         assert differences(formula_cells(data), engine(data)) == []
     assert before.books.shopping is not None
     held = packs_of(before), before.books.shopping.choice
-    written = tables_with(read_bytes(data)[0], *held)
+    written = tables_written(before)
     every = list(live_cells(data, written))
     following = Following(every, written)
     for engine in ENGINES.values():

@@ -34,7 +34,7 @@ CASES = [
         put("Recipes!H2", 0.5),
         [
             'Recipes!H2 (row "leek", column "Candidates"): found 0.5, expected a number of '
-            "1 or more [number out of range]\n"
+            "1 or more, or a part such as 80% [number out of range]\n"
             "  Write a number in this range.",
         ],
         id="number out of range: candidates",
