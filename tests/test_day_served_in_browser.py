@@ -119,18 +119,17 @@ def tap(browser: Driven, about: str) -> None:
     )
 
 
-def said(browser: Driven) -> str:
-    """What the page says at its foot."""
-    return str(browser.run("document.getElementById('said').textContent"))
+def wait_until_said(browser: Driven, words: str) -> None:
+    """Wait until the page says these words at its foot, and nothing else."""
+    browser.wait_for(f"document.getElementById('said').textContent === {json.dumps(words)}")
 
 
-def figure(browser: Driven, shot: str) -> str:
-    """How many takes the page says are left of a shot."""
+def wait_for_left(browser: Driven, shot: str, takes: str) -> None:
+    """Wait until the page says how many takes are left of a shot."""
     card = f"[...document.querySelectorAll('#shots li')].find(c => c.innerText.includes('{shot}'))"
-    return str(browser.run(f"{card}.querySelector('.figure span').textContent"))
+    browser.wait_for(f"{card}.querySelector('.figure span').textContent === {json.dumps(takes)}")
 
 
-SENT = "document.getElementById('said').textContent.startsWith('Sent')"
 AWAY = "document.getElementById('said').textContent.startsWith('Out of reach')"
 KEPT = "Object.values(localStorage).flatMap(text => JSON.parse(text)).length"
 
@@ -141,29 +140,27 @@ def test_served_page__taps_out_of_reach_are_kept_and_sent_later(
 ) -> None:
     """Three of S2 are provided for: one is taken in reach, one out of it, one is taken back."""
     browser.open(reach.address)
-    assert figure(browser, "S2") == "3"
+    wait_for_left(browser, "S2", "3")
     tap(browser, "S2 / Taken")
     reach.wait_for([["S2", "taken"]])
     browser.wait_for(f"{KEPT} === 0")
-    assert figure(browser, "S2") == "2"
+    wait_for_left(browser, "S2", "2")
     reach.down()
     tap(browser, "S2 / Taken")
     browser.wait_for(AWAY)
-    assert figure(browser, "S2") == "1"
+    wait_for_left(browser, "S2", "1")
     tap(browser, "milk jug / Gone")
     browser.wait_for(f"{KEPT} === 2")
     browser.run("document.getElementById('undo').click()")
     browser.wait_for(f"{KEPT} === 3")
-    browser.wait_for(AWAY)
-    assert said(browser) == "Out of reach: 3 kept here, to be sent later."
+    wait_until_said(browser, "Out of reach: 3 kept here, to be sent later.")
     assert reach.lines() == [["S2", "taken"]]
     reach.up()
-    browser.wait_for(SENT)
     everything = [["S2", "taken"]] * 2 + [["milk jug", "discarded"], ["milk jug", "undone"]]
     reach.wait_for(everything)
-    assert said(browser) == "Sent: 3 that were kept here."
-    assert browser.run(KEPT) == 0
-    assert figure(browser, "S2") == "1"
+    wait_until_said(browser, "Sent: 3 that were kept here.")
+    browser.wait_for(f"{KEPT} === 0")
+    wait_for_left(browser, "S2", "1")
     time.sleep(1)  # three more rounds of the page
     assert reach.lines() == everything
 
@@ -192,11 +189,11 @@ def test_served_page__kept_taps_outlast_a_page_that_is_loaded_again(
     browser.open(reach.address)
     reach.wait_for([["S2", "taken"], ["S2", "spoiled"]])
     browser.wait_for(f"{KEPT} === 0")
-    assert figure(browser, "S2") == "1"
+    wait_for_left(browser, "S2", "1")
     browser.run("document.getElementById('undo').click()")  # the last of the log, not of this page
     reach.wait_for([["S2", "taken"], ["S2", "spoiled"], ["S2", "undone"]])
     browser.wait_for(f"{KEPT} === 0")
-    assert figure(browser, "S2") == "2"
+    wait_for_left(browser, "S2", "2")
 
 
 @in_browser
@@ -215,4 +212,4 @@ def test_served_page__what_was_written_and_not_answered_counts_once(
     reach.answers_lost = False
     browser.wait_for(f"{KEPT} === 0")
     assert reach.lines() == [["S2", "taken"]]
-    assert figure(browser, "S2") == "2"
+    wait_for_left(browser, "S2", "2")
