@@ -17,7 +17,7 @@ from costing.recipe_text.outline import (
     Group,
     Outline,
     RecipeUnreadable,
-    Source,
+    SourceLine,
     named_after,
     step_name,
 )
@@ -125,18 +125,18 @@ def _outline(recipe: dict[str, Any], file_name: str, named: dict[str, dict[str, 
     out.groups.append(Group())
     for number, line in enumerate(lines, start=1):
         heading = line.endswith(":") and not any(sign.isdecimal() for sign in line)
-        source = Source(number, line, listed=listed)
+        source = SourceLine(number, line, listed=listed)
         if heading:
             out.open_group(line.rstrip(" :"), source)
         else:
             out.groups[-1].lines.append(source)
     steps = list(_steps(recipe.get("recipeInstructions"), "", 0))[:MOST_LINES]
     out.method = [
-        (name, Source(number, said, listed="recipeInstructions"))
+        (name, SourceLine(number, said, listed="recipeInstructions"))
         for number, (name, said, _) in enumerate(steps, start=1)
     ]
     made = _made(recipe.get("recipeYield", recipe.get("yield")))
-    out.makes = Source(1, made, listed="recipeYield") if made else None
+    out.makes = SourceLine(1, made, listed="recipeYield") if made else None
     longest = max((len(said) for said in (*lines, *(said for _, said, _ in steps))), default=0)
     if longest > LONGEST_CELL:
         raise RecipeUnreadable(
@@ -148,7 +148,7 @@ def _outline(recipe: dict[str, Any], file_name: str, named: dict[str, dict[str, 
 
 def _put_to_supplied(out: Outline, supplies: list[tuple[str, ...]]) -> None:
     """Put each ingredient to the step that says it takes it, where the steps say so of all."""
-    waiting: dict[str, list[Source]] = {}
+    waiting: dict[str, list[SourceLine]] = {}
     for group in out.groups:
         for source in group.lines:
             waiting.setdefault(source.text, []).append(source)

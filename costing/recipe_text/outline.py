@@ -62,7 +62,7 @@ class RecipeUnreadable(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
+class SourceLine:
     """A line with the number it is found by.
 
     Parameters
@@ -94,15 +94,15 @@ class Group:
     ----------
     name : str
         The heading; ``""`` without one.
-    lines : list of Source
+    lines : list of SourceLine
         The ingredients.
-    heading : Source, optional
+    heading : SourceLine, optional
         The heading's own line.
     """
 
     name: str = ""
-    lines: list[Source] = field(default_factory=list)
-    heading: Source | None = None
+    lines: list[SourceLine] = field(default_factory=list)
+    heading: SourceLine | None = None
 
 
 @dataclass(slots=True)
@@ -117,11 +117,11 @@ class Outline:
         Where it stands.
     groups : list of Group
         In the order written.
-    method : list of (str, Source)
+    method : list of (str, SourceLine)
         Name and line of each step.
     takes_in_steps : bool
         Whether the groups are steps of the method with their ingredients below them.
-    makes : Source, optional
+    makes : SourceLine, optional
         The yield.
     findings : list of Finding
         What is uncertain about the outline.
@@ -130,29 +130,29 @@ class Outline:
     title: str
     file_name: str
     groups: list[Group] = field(default_factory=list)
-    method: list[tuple[str, Source]] = field(default_factory=list)
+    method: list[tuple[str, SourceLine]] = field(default_factory=list)
     takes_in_steps: bool = False
-    makes: Source | None = None
+    makes: SourceLine | None = None
     findings: list[Finding] = field(default_factory=list)
 
-    def open_group(self, name: str, heading: Source) -> None:
+    def open_group(self, name: str, heading: SourceLine) -> None:
         """Begin the ingredients below a heading; a first group without any of its own goes."""
         if self.groups and not self.groups[-1].lines and not self.groups[-1].name:
             self.groups.pop()
         self.groups.append(Group(name, heading=heading))
 
-    def put_to_steps(self, lines: Sequence[Sequence[Source]]) -> None:
+    def put_to_steps(self, lines: Sequence[Sequence[SourceLine]]) -> None:
         """Make the steps of the method the groups, each with the lines that are said of it."""
         steps = zip(self.method, lines, strict=True)
         self.groups = [Group(name, [*said], heading=step) for (name, step), said in steps]
         self.method.clear()
         self.takes_in_steps = True
 
-    def place(self, source: Source) -> Place:
+    def place(self, source: SourceLine) -> Place:
         """Place of a line."""
         return Place(self.file_name, source.number, "", source.listed, source.text)
 
-    def note(self, message: Callable[..., Finding], source: Source, *about: object) -> None:
+    def note(self, message: Callable[..., Finding], source: SourceLine, *about: object) -> None:
         """Add a finding about a line."""
         self.findings.append(message(self.place(source), *about))
 

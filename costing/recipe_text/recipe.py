@@ -22,7 +22,7 @@ from costing.recipe_text.outline import (
     Group,
     Outline,
     RecipeUnreadable,
-    Source,
+    SourceLine,
     makes,
 )
 from costing.recipe_text.parts import LineParts
@@ -142,7 +142,7 @@ class _Read:
     outline: Outline
     step: int
     group: Group
-    source: Source
+    source: SourceLine
     parts: LineParts
 
 
@@ -265,7 +265,7 @@ def _note(one: _Read, step_name: str) -> str:
     return one.source.text if heading in ("", step_name) else f"{one.source.text} ({heading})"
 
 
-def _step_row(dish: str, step: int, name: str, source: Source) -> SheetRow:
+def _step_row(dish: str, step: int, name: str, source: SourceLine) -> SheetRow:
     row: SheetRow = dict.fromkeys(
         (
             "Dish",

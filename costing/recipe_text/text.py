@@ -16,7 +16,7 @@ from costing.recipe_text.outline import (
     Group,
     Outline,
     RecipeUnreadable,
-    Source,
+    SourceLine,
     is_yield_line,
     named_after,
     step_name,
@@ -74,7 +74,7 @@ _INLINE = re.compile(r"(?P<heading>[^:0-9]{2,40}):\s+(?P<line>\S.*)")
 _OPTIONAL = re.compile(r"optional(?: extras?)?\s*:?", re.IGNORECASE)
 
 
-class Part(StrEnum):
+class Section(StrEnum):
     """Which part of a recipe is being read."""
 
     START = "start"
@@ -101,7 +101,7 @@ def outline_of_text(text: str, *, file_name: str, measures: Measures) -> Outline
             messages.file_too_large(Place(file_name), longest, LONGEST_CELL, "characters in a line")
         )
     sources = [
-        Source(number, part.strip())
+        SourceLine(number, part.strip())
         for number, row in enumerate(rows, start=1)
         for part in _LINE_TAG.split(row)
     ]
@@ -112,10 +112,10 @@ def outline_of_text(text: str, *, file_name: str, measures: Measures) -> Outline
 class _Lines:
     """The lines of a recipe, read from the first to the last."""
 
-    def __init__(self, sources: list[Source], file_name: str, measures: Measures) -> None:
+    def __init__(self, sources: list[SourceLine], file_name: str, measures: Measures) -> None:
         self.sources = sources
         self.measures = measures
-        self.part = Part.START
+        self.section = Section.START
         self.optional = False
         self.numbered = False
         self.shouted = _mostly_capitals(sources)
@@ -140,7 +140,7 @@ class _Lines:
         steps = [int(one["step"]) for one in named if one]
         if not steps or None in named or not all(1 <= at <= len(self.out.method) for at in steps):
             return
-        lines: list[list[Source]] = [[] for _ in self.out.method]
+        lines: list[list[SourceLine]] = [[] for _ in self.out.method]
         for at, group in zip(steps, self.out.groups, strict=True):
             lines[at - 1] += group.lines
         self.out.put_to_steps(lines)
@@ -201,12 +201,12 @@ class _Lines:
         bare = plain.rstrip(" :")
         section = _SECTION.fullmatch(bare)
         if section:
-            self.part, self.optional = Part(str(section.lastgroup)), False
+            self.section, self.optional = Section(str(section.lastgroup)), False
         elif _OPTIONAL.fullmatch(plain):
             self.optional = True
         elif inline := _INLINE_SECTION.fullmatch(plain):
             self._inline_section(source, inline)
-        elif self.part is not Part.METHOD and is_yield_line(plain):
+        elif self.section is not Section.METHOD and is_yield_line(plain):
             self._yield(source)
         elif _ABOUT_IT.fullmatch(plain):
             self.out.note(messages.line_left_out, source, source.text)
@@ -216,7 +216,7 @@ class _Lines:
             self._content(source, plain)
 
     def _is_heading(self, plain: str) -> bool:
-        if self.part is Part.INGREDIENTS and _OF_STEP.fullmatch(plain):
+        if self.section is Section.INGREDIENTS and _OF_STEP.fullmatch(plain):
             return True
         if len(plain) > LONGEST_HEADING or any(sign.isdecimal() for sign in plain):
             return False
@@ -232,56 +232,56 @@ class _Lines:
             _plain(tidied(follows))
         )
 
-    def _heading(self, at: int, source: Source, bare: str) -> None:
+    def _heading(self, at: int, source: SourceLine, bare: str) -> None:
         """A heading of ingredients, or one inside the method."""
         self.optional = False
         following = self.sources[at + 1] if at + 1 < len(self.sources) else None
         lists = following is not None and self._reads_as_ingredient(tidied(following.text))
-        if self.part is Part.METHOD and not lists:
+        if self.section is Section.METHOD and not lists:
             self.out.method.append((step_name(bare), source))
             self.numbered = False
             return
-        if self.part is Part.OTHER and not lists:
+        if self.section is Section.OTHER and not lists:
             self.out.note(messages.line_left_out, source, source.text)
             return
-        self.part = Part.INGREDIENTS
+        self.section = Section.INGREDIENTS
         self.out.open_group(bare, source)
 
-    def _inline_section(self, source: Source, inline: re.Match[str]) -> None:
+    def _inline_section(self, source: SourceLine, inline: re.Match[str]) -> None:
         if inline["word"].casefold().startswith(("method", "direction", "instruction")):
-            self.part, self.numbered = Part.METHOD, False
+            self.section, self.numbered = Section.METHOD, False
             self.out.method.append((step_name(inline["rest"]), source))
         else:
             self.out.note(messages.line_left_out, source, source.text)
 
-    def _yield(self, source: Source) -> None:
+    def _yield(self, source: SourceLine) -> None:
         if self.out.makes is None:
-            self.out.makes = Source(source.number, tidied(source.text))
+            self.out.makes = SourceLine(source.number, tidied(source.text))
         else:
             self.out.note(messages.line_left_out, source, source.text)
 
-    def _content(self, source: Source, plain: str) -> None:
+    def _content(self, source: SourceLine, plain: str) -> None:
         """An ingredient, a step of the method or a remark."""
         number = _NUMBERED.match(plain)
         said = plain[number.end() :] if number else plain
-        if self.part is Part.OTHER:
+        if self.section is Section.OTHER:
             self.out.note(messages.line_left_out, source, source.text)
-        elif self.part is Part.METHOD and not number and self._belongs_to_step(source, said):
+        elif self.section is Section.METHOD and not number and self._belongs_to_step(source, said):
             self._under_step(source, said)
-        elif self.part is Part.METHOD or (number and not self._reads_as_ingredient(said)):
+        elif self.section is Section.METHOD or (number and not self._reads_as_ingredient(said)):
             self._method(source, said, numbered=number is not None)
         elif self._is_prose(said) or (self._before_list() and not self._reads_as_ingredient(said)):
             self._prose(source, said)
         else:
             self._ingredient(source, said)
 
-    def _ingredient(self, source: Source, said: str) -> None:
+    def _ingredient(self, source: SourceLine, said: str) -> None:
         inline = _INLINE.fullmatch(said)
         if inline and self._heads(inline):
             self.out.open_group(inline["heading"].strip(), source)
             said = inline["line"]
-        self.part = Part.INGREDIENTS
-        line = Source(source.number, source.text, said, self.optional)
+        self.section = Section.INGREDIENTS
+        line = SourceLine(source.number, source.text, said, self.optional)
         self.out.groups[-1].lines.append(line)
 
     def _heads(self, inline: re.Match[str]) -> bool:
@@ -293,7 +293,7 @@ class _Lines:
         whole = read_line(inline[0], self.measures)
         return not whole.amount and bool(read_line(inline["line"], self.measures).amount)
 
-    def _belongs_to_step(self, source: Source, said: str) -> bool:
+    def _belongs_to_step(self, source: SourceLine, said: str) -> bool:
         """Whether an ingredient is listed below the step that takes it, none having come before."""
         if not (self.numbered and (self.out.takes_in_steps or self.out.method)):
             return False
@@ -304,7 +304,7 @@ class _Lines:
             listed and len(said.split()) < WORDS_OF_PROSE and self.out.takes_in_steps
         )
 
-    def _under_step(self, source: Source, said: str) -> None:
+    def _under_step(self, source: SourceLine, said: str) -> None:
         """Read an ingredient below its step; from the first on, every step is a group."""
         if not self.out.takes_in_steps:
             self.out.takes_in_steps = True
@@ -313,31 +313,31 @@ class _Lines:
                     self.out.note(messages.line_left_out, group.heading, group.heading.text)
             self.out.groups = [Group(name, heading=step) for name, step in self.out.method]
             self.out.method.clear()
-        self.out.groups[-1].lines.append(Source(source.number, source.text, said))
+        self.out.groups[-1].lines.append(SourceLine(source.number, source.text, said))
 
-    def _method(self, source: Source, said: str, *, numbered: bool) -> None:
+    def _method(self, source: SourceLine, said: str, *, numbered: bool) -> None:
         method = self.out.method
         if self.out.takes_in_steps:
             self._step_of_groups(source, said, numbered=numbered)
             return
         if not numbered and self.numbered and method:
             name, first = method[-1]
-            whole = Source(first.number, f"{first.text} {source.text}")
+            whole = SourceLine(first.number, f"{first.text} {source.text}")
             method[-1] = (name or step_name(source.text), whole)
             return
-        self.part, self.numbered = Part.METHOD, numbered
+        self.section, self.numbered = Section.METHOD, numbered
         method.append((step_name(said), source))
 
-    def _step_of_groups(self, source: Source, said: str, *, numbered: bool) -> None:
+    def _step_of_groups(self, source: SourceLine, said: str, *, numbered: bool) -> None:
         """A step that may have its ingredients below it, or more words of the step before."""
         last = self.out.groups[-1]
         if numbered or last.heading is None:
             self.out.groups.append(Group(step_name(said), heading=source))
-            self.part, self.numbered = Part.METHOD, True
+            self.section, self.numbered = Section.METHOD, True
         else:
-            last.heading = Source(last.heading.number, f"{last.heading.text} {source.text}")
+            last.heading = SourceLine(last.heading.number, f"{last.heading.text} {source.text}")
 
-    def _prose(self, source: Source, said: str) -> None:
+    def _prose(self, source: SourceLine, said: str) -> None:
         if any(group.lines for group in self.out.groups):
             self._method(source, said, numbered=False)
         else:
@@ -345,7 +345,7 @@ class _Lines:
 
     def _before_list(self) -> bool:
         """Whether the heading Ingredients is still to come."""
-        return self.part is Part.START and self.has_list
+        return self.section is Section.START and self.has_list
 
     def _is_prose(self, said: str) -> bool:
         sentence = said.endswith((".", "!", "?")) or ". " in said
@@ -361,7 +361,7 @@ class _Lines:
         return count_at(said) is not None and bool(read_line(said, self.measures).amount)
 
 
-def _mostly_capitals(sources: list[Source]) -> bool:
+def _mostly_capitals(sources: list[SourceLine]) -> bool:
     """Whether a whole recipe is written in capitals, so that they say nothing."""
     capitals = sum(1 for source in sources if source.text.isupper())
     return 2 * capitals > len(sources)
@@ -373,7 +373,7 @@ def _opens_list(text: str) -> bool:
         return False
     mark = _MARK.match(tidied(text))
     section = _SECTION.fullmatch(_plain(mark["text"] if mark else tidied(text)).rstrip(" :"))
-    return section is not None and section.lastgroup == Part.INGREDIENTS
+    return section is not None and section.lastgroup == Section.INGREDIENTS
 
 
 def _plain(text: str) -> str:

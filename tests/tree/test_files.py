@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import defaultdict
 
 import pytest
 from tree_files import modules, name, texts
@@ -74,3 +75,14 @@ def test_module__is_cut_before_it_is_too_long(folder: str, most: int) -> None:
     lines = {name(path): path.read_text(encoding="utf-8").count("\n") for path in modules(folder)}
     long = [f"{count} {where}" for where, count in lines.items() if count > most]
     assert not long, "\n".join(long)
+
+
+def test_class__has_a_name_of_its_own() -> None:
+    """One word, one thing: DEVELOPERS.md says that no two public classes have one name."""
+    places: dict[str, list[str]] = defaultdict(list)
+    for path in modules("costing"):
+        for called in re.findall(r"(?m)^class ([A-Z]\w*)", path.read_text(encoding="utf-8")):
+            places[called].append(name(path))
+    assert "Shoot" in places
+    twice = {called: where for called, where in places.items() if len(where) > 1}
+    assert not twice
