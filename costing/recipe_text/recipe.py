@@ -10,7 +10,7 @@ from typing import Literal
 from costing.findings import Finding, Place
 from costing.listing import in_order
 from costing.names import Named, is_water, key
-from costing.quantities import Measures
+from costing.quantities import Measures, find_unit
 from costing.recipe_text import messages as line_messages
 from costing.recipe_text import recipe_messages as messages
 from costing.recipe_text.lines import read_line
@@ -81,7 +81,8 @@ def read_recipe(
         Which of the two.
     measures : Measures, optional
         Whose spoons, cups and pints the bare words are; ``None``: as the recipe says or shows,
-        by the size of a cup in ml or by words only used in the US; else the setting.
+        by the size of a cup in ml or by words only used in the US; else the setting. Without one
+        too, cups are told once.
     file_name : str
         For the findings, and for the dish's name when the recipe has none.
     setting : Measures, optional
@@ -118,6 +119,7 @@ def read_recipe(
         raise RecipeUnreadable(finding)
     measures = measures or measures_said(text)
     said: tuple[str, ...] = ()
+    not_asked = measures is None and setting is None
     if measures is None:
         measures, said = measures_shown(text, setting)
     outlines: list[Outline]
@@ -132,7 +134,15 @@ def read_recipe(
     read = rows_of(outlines, measures)
     if said:
         read.findings.insert(0, messages.measures_taken(here, said, measures.value))
+    elif not_asked and any(row["Unit"] == "cup" for row in read.rows["Recipes"]):
+        cups = (_cup(one) for one in (measures, Measures.US_CUSTOMARY))
+        read.findings.insert(0, messages.measures_not_said(here, *cups))
     return replace(read, measures=measures)
+
+
+def _cup(measures: Measures) -> str:
+    """How large a cup is, in whole millilitres."""
+    return f"{round(find_unit('cup', measures).size)} ml"
 
 
 @dataclass(frozen=True, slots=True)

@@ -81,6 +81,17 @@ def measures_taken(words: Sequence[str], measures: str) -> Words:
     )
 
 
+@message("recipe measures not said", Grade.NOTE)
+def measures_not_said(metric: str, us: str) -> Words:
+    """Cups of a recipe that shows nowhere whose they are, without a workbook that says so."""
+    return Words(
+        "cups, and no word on whose they are",
+        "whose cups and spoons are meant",
+        f"Metric is taken, a cup of {metric} (a US cup is {us}), and stands in Settings; change "
+        "Measures there if another is meant.",
+    )
+
+
 @message("recipe title taken", Grade.WARNING)
 def title_taken(title: str) -> Words:
     """A first line that may be an ingredient."""

@@ -218,6 +218,39 @@ def test_message__of_measures_taken_from_the_words_of_a_recipe() -> None:
     )
 
 
+def test_message__of_cups_that_nothing_says_whose_they_are() -> None:
+    """250 ml and 236.588 ml are those of ``units.txt``; grams beside the cups tell nothing."""
+    text = "Plum cake\n\n500 g plums\n2 1/4 cups flour\n1 cup sugar\n"
+    read = read_recipe(text, kind="text", measures=None, file_name="cake.txt")
+    assert read.measures is Measures.METRIC
+    assert [str(finding) for finding in read.findings] == [
+        "'cake.txt': found cups, and no word on whose they are, expected whose cups and spoons are "
+        "meant [recipe measures not said]\n"
+        "  Metric is taken, a cup of 250 ml (a US cup is 237 ml), and stands in Settings; change "
+        "Measures there if another is meant."
+    ]
+
+
+@pytest.mark.parametrize(
+    ("text", "measures", "setting"),
+    [
+        ("500 g plums\n2 tbsp sugar", None, None),
+        ("1 cup flour", Measures.METRIC, None),
+        ("1 cup flour", None, Measures.METRIC),
+        ("1 cup flour\n\nNotes\n\nCups and spoons are metric.", None, None),
+    ],
+    ids=["no cups", "asked for", "of the workbook", "said"],
+)
+def test_read_recipe__whose_cups_is_not_asked_where_it_is_known_or_no_matter(
+    text: str, measures: Measures | None, setting: Measures | None
+) -> None:
+    read = read_recipe(
+        f"Tart\n\n{text}\n", kind="text", measures=measures, setting=setting, file_name="t.txt"
+    )
+    assert read.measures is Measures.METRIC
+    assert "recipe measures not said" not in [finding.code for finding in read.findings]
+
+
 @pytest.mark.parametrize(
     "line",
     ["1 cup flour", "200 g all-purpose flour", "1 cup (250 ml) cream", "8 oz flour\n2 tbsp sugar"],
