@@ -8,8 +8,9 @@ from decimal import Decimal
 from costing.quantities import money_text
 from costing.report.estimates import Estimate
 from costing.report.make_rows import MAKE_AHEAD
+from costing.report.shop_words import NOT_KNOWN
 from costing.report.shopping_list import ListLine, by_shop
-from costing.screen import NOT_KNOWN, WIDEST, console, lines_of, paragraph, wide
+from costing.screen import WIDEST, console, lines_of, paragraph, wide
 
 BOX = "[ ] "
 GAP = "  "

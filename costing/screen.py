@@ -17,11 +17,12 @@ from rich.table import Table as ScreenTable
 from rich.text import Text
 
 from costing.findings import Finding, Grade
-from costing.holding.instants import length
+from costing.holding.instants import clock_words, length
 from costing.holding.statuses import Status
 from costing.listing import counted, row_words
 from costing.quantities import magnitude_text, money_text
 from costing.report.estimates import Estimate
+from costing.report.shop_words import NOT_KNOWN
 from costing.report.summary_rows import how_sure
 from costing.report.tables import Row, Table, Value
 from costing.shoot.planning import Outing, Planned, outings
@@ -33,7 +34,6 @@ GAP = 3
 """Columns of the screen between two of a table."""
 NARROWEST = 8
 """Columns that the last of a table is given at least, where its cells wrap."""
-NOT_KNOWN = "not known yet"
 PRICED_NOTES = frozenset({"measures not chosen"})
 """Codes of notes on a default that costs money: they are printed where others are counted."""
 FEW, SUMMED_UP_ABOVE = 2, 20
@@ -320,9 +320,7 @@ def span(value: Value) -> str:
 
 def moment(value: Value, day: date | None = None) -> str:
     """An instant as the clock of the place shows it, without the date on the day ``day``."""
-    if not isinstance(value, datetime):
-        return ""
-    return f"{value:%H:%M}" if value.date() == day else f"{value:%Y-%m-%d %H:%M}"
+    return clock_words(value, day) if isinstance(value, datetime) else ""
 
 
 def summed_up(findings: Iterable[Finding], *, above: int, each: str = "") -> list[Finding]:

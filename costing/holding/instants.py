@@ -7,7 +7,7 @@ clock on the wall shows, which is an hour wrong over a clock change.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from costing.findings import NOWHERE, Finding, Place
@@ -86,6 +86,18 @@ def length(time: timedelta, *, begun: bool = False) -> str:
     if minutes or not hours:
         parts.append(f"{minutes} min")
     return " ".join(parts)
+
+
+def clock_words(time: datetime, day: date | None = None) -> str:
+    """A time as the clock of the place shows it, without the date on the day ``day``.
+
+    Examples
+    --------
+    >>> at = datetime(2031, 5, 10, 9, 5)
+    >>> clock_words(at, at.date()), clock_words(at)
+    ('09:05', '2031-05-10 09:05')
+    """
+    return f"{time:%H:%M}" if time.date() == day else f"{time:%Y-%m-%d %H:%M}"
 
 
 def moment_words(instant: datetime, zone: ZoneInfo) -> str:

@@ -17,7 +17,7 @@ from costing.buying.serving import Chosen, Makings
 from costing.findings import choice_words
 from costing.names import key
 from costing.prep.ready import ready_by
-from costing.quantities import BATCH, ZERO, Amount, Unit, magnitude_text
+from costing.quantities import BATCH, ZERO, Unit, magnitude_text
 from costing.report.layouts import MAKE
 from costing.report.shop_words import quantity
 from costing.report.tables import Row, Table, Value
@@ -224,7 +224,7 @@ class _Cooking:
                 whole[dish] = whole.get(dish, ZERO) + amount
         for dish, amount in whole.items():
             if amount:
-                yield f"{dish} {Amount(amount / unit.size, unit)}"
+                yield f"{dish} {self._said(amount, unit)}"
 
     def _notes(
         self,
@@ -244,8 +244,7 @@ class _Cooking:
             yield "serves " + choice_words([f'"{name}"' for name in later], last="and") + " too"
         needs = self.making.needs
         goes_in = [
-            f"{Amount(clean * times / need.trimmed_unit.size, need.trimmed_unit)} "
-            f"{need.ingredient.name}"
+            f"{self._said(clean * times, need.trimmed_unit)} {need.ingredient.name}"
             for taken, (_, clean) in activity.takes.items()
             if (need := needs.need(taken)) and clean
         ]
@@ -258,7 +257,11 @@ class _Cooking:
             (sum(of_day.bought.values(), ZERO), "are bought ready"),
         ):
             if amount:
-                yield f"{Amount(amount / unit.size, unit)} besides {words}"
+                yield f"{self._said(amount, unit)} besides {words}"
+
+    def _said(self, base: Fraction, unit: Unit) -> str:
+        """An amount as a cook says it, as on the list."""
+        return quantity(base / unit.size, unit.name, self.shoot.settings.measures)
 
     def _shots(self, code: str, episodes: list[Episode]) -> list[Shot]:
         """The shots of some episodes that take of a good, by whatever way."""

@@ -27,6 +27,9 @@ SHORT_WORDS = {"teaspoon": "tsp", "tablespoon": "tbsp"} | {
 SPOKEN_IN_PARTS = frozenset((*SHORT_WORDS, "each", "lb", "oz", "portion", "batch"))
 """Last words of units that are said in halves, thirds and quarters."""
 
+PLURALS = {"cup": "s", "portion": "s", "batch": "es"}
+"""Last words of units that are said in the plural, with what is set behind them."""
+
 PARTS_SAID = (2, 3, 4, 8)
 """Denominators that a cook says."""
 
@@ -58,13 +61,15 @@ def quantity(value: Value, unit: str, measures: Measures = Measures.METRIC) -> s
     ('4 tsp', '1 lb')
     >>> quantity(Fraction(5, 2), "US cup", Measures.METRIC), quantity(Fraction(4, 3), "each")
     ('2 1/2 US cups', '1 1/3')
+    >>> quantity(Fraction(3), "portion"), quantity(Fraction(3, 2), "batch")
+    ('3 portions', '1 1/2 batches')
     """
     if not isinstance(value, Fraction):
         return "-"
     number, name = _convenient(value, unit)
     word = cooks_word(name, measures)
-    if word.endswith("cup") and number > 1:
-        word += "s"
+    if number > 1:
+        word += next((more for end, more in PLURALS.items() if word.endswith(end)), "")
     last = next((end for end in SPOKEN_IN_PARTS if name.endswith(end)), "")
     return f"{_number(number, in_parts=bool(last))} {word}".rstrip()
 
@@ -131,6 +136,7 @@ def packs(row: Row) -> str:
     return one if number == 1 else f"{number} x {one}"
 
 
+NOT_KNOWN = "not known yet"
 UNKNOWN = "unknown: read the pack"
 READ_THE_PACK = "may be incomplete: read the pack"
 

@@ -10,7 +10,7 @@ from costing.buying.constraints import ConstraintKind, Cost, Why
 from costing.buying.going_on import GoingOn
 from costing.findings import Place, choice_words
 from costing.quantities import money_text
-from costing.report.shop_words import amount_words
+from costing.report.shop_words import NOT_KNOWN, amount_words
 
 NAMED = 6
 """So many ingredients are named at most."""
@@ -36,8 +36,11 @@ def why_lines(why: Why, books: Books) -> Iterator[str]:
         Of the plan as it stands.
     """
     currency, measures = books.shoot.settings.currency, books.shoot.settings.measures
-    at_least = "at least " if books.totals.bought_missing else ""
-    yield f"The list costs {at_least}{money_text(books.totals.paid, currency)}."
+    paid, missing = books.totals.paid, books.totals.bought_missing
+    if missing and not paid:
+        yield f"What the list costs is {NOT_KNOWN}."
+    else:
+        yield f"The list costs {'at least ' if missing else ''}{money_text(paid, currency)}."
     alone = [cost for cost in why.costs if cost.kind is ConstraintKind.ONE_SHOP]
     held = [cost for cost in why.costs if cost.kind is not ConstraintKind.ONE_SHOP]
     if held:
@@ -81,7 +84,7 @@ def saved_going_on(found: Sequence[GoingOn], currency: str | None) -> str:
         return ""
     fewer, saved = sum(one for one, _ in known), sum((one for _, one in known), Decimal(0))
     copies = "1 copy that could go on" if fewer == 1 else f"{fewer} copies that could go on"
-    return f"With {copies} {money_text(saved, currency)} less is paid: costing check says where."
+    return f"With {copies}, {money_text(saved, currency)} less is paid: costing check says where."
 
 
 def _held(cost: Cost, currency: str | None) -> str:

@@ -46,6 +46,11 @@ def test_why__minimum_spend_and_visit() -> None:
     ]
 
 
+def test_why__without_any_price_what_it_costs_is_not_called_nothing() -> None:
+    _, said = found(*SOUP)
+    assert said[0] == "What the list costs is not known yet."
+
+
 def test_why__a_limit_that_sends_to_a_dearer_pack() -> None:
     """Two kilos: one at 1.00, all there is, and one at 3.00; without the limit 2.00."""
     of_it, said = found(

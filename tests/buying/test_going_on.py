@@ -307,7 +307,7 @@ def test_saved_going_on__one_line_with_the_sum() -> None:
     """Worked by hand above: 80.00 three times and 81.50, a bird fewer each time."""
     found = found_in(shoot_of(*BIRD, *STAGES, currency="EUR"))
     assert saved_going_on(found, "EUR") == (
-        "With 4 copies that could go on 321.50 EUR less is paid: costing check says where."
+        "With 4 copies that could go on, 321.50 EUR less is paid: costing check says where."
     )
     assert saved_going_on([], "EUR") == ""
 
@@ -335,7 +335,7 @@ def test_commands__say_what_copies_that_go_on_save(command: str, tmp_path: Path)
             sheet.append(cells)
     book.save(tmp_path / "roast.xlsx")
     said = CliRunner().invoke(main, [command, str(tmp_path / "roast.xlsx")]).output
-    line = "With 1 copy that could go on 80.00 less is paid: costing check says where."
+    line = "With 1 copy that could go on, 80.00 less is paid: costing check says where."
     assert line in said.splitlines()
 
 

@@ -51,8 +51,8 @@ def test_make__whole_batches_with_some_on_hand() -> None:
     )
     assert figures(row) == ("A", "stock", 1, 2, "l", Fraction("0.7"))
     assert f"{row['ready_by']:%Y-%m-%d %H:%M}" == "2031-05-01 10:00"
-    assert row["into"] == "gravy 0.6 l; stuffing 1 l"
-    assert row["note"] == "takes 1 kg bones; 0.3 l besides are on hand"
+    assert row["into"] == "gravy 600 ml; stuffing 1 l"
+    assert row["note"] == "takes 1 kg bones; 300 ml besides are on hand"
 
 
 def test_make__a_part_of_a_batch_and_nothing_left() -> None:
@@ -91,7 +91,7 @@ def test_make__three_bites_of_an_eighth() -> None:
     tables = costing.estimate(shoot).tables()
     (row,) = tables["make"].rows
     assert figures(row) == ("Episode 1", "cake", 1, 8, "portion", 5)
-    assert (row["into"], row["note"]) == ("bite 3 portion", "takes 400 g flour")
+    assert (row["into"], row["note"]) == ("bite 3 portions", "takes 400 g flour")
     assert tables["prep"].rows == ()
 
 
@@ -143,7 +143,7 @@ def test_make_ahead__stands_below_the_list(capsys: pytest.CaptureFixture[str]) -
     assert capsys.readouterr().out.splitlines()[-3:] == [
         "",
         "Make ahead:",
-        f"  {SAID}, into gravy 0.6 l; stuffing 0.5 l",
+        f"  {SAID}, into gravy 600 ml; stuffing 500 ml",
     ]
     print_list(found, brief=True)
     assert capsys.readouterr().out.splitlines()[-2:] == ["", f"Make ahead: {SAID}."]
@@ -152,7 +152,7 @@ def test_make_ahead__stands_below_the_list(capsys: pytest.CaptureFixture[str]) -
 def test_make_ahead__stands_below_the_list_on_the_phone() -> None:
     page = costing.estimate(shoot_of(*KITCHEN, time_zone="Europe/Lisbon")).phone_page()
     below = page[page.index("<h2>Make ahead</h2>") :]
-    assert f"{SAID}, into gravy 0.6 l; stuffing 0.5 l</p>" in below
+    assert f"{SAID}, into gravy 600 ml; stuffing 500 ml</p>" in below
     assert "<li>" not in below
 
 
