@@ -72,9 +72,8 @@ def _notes(bowls: Bowls) -> Iterator[str]:
     for use in bowls.uses:
         shot = use.shot
         if shot.uncertain:
-            fewest = shot.times if shot.fewest is None else shot.fewest
-            most = shot.times if shot.most is None else shot.most
-            yield f"{shot.label} is covered {use.times} times, of {fewest} to {most}"
+            of = f"{shot.least_times} to {shot.most_times}"
+            yield f"{shot.label} is covered {use.times} times, of {of}"
     yield from _about_ready(bowls.ready)
     if any(_stands_ready(use.shot, bowls.ready) for use in bowls.uses):
         yield "what it goes into stands ready by then, see Swaps: weigh it out before"

@@ -280,13 +280,11 @@ def _text(chance: Fraction) -> str:
 
 def _covered(take: Take, chance: Fraction) -> Row:
     shot = take.shot
-    fewest = shot.times if shot.fewest is None else shot.fewest
-    most = shot.times if shot.most is None else shot.most
     return _figure(
         f"Times covered, {shot.label}",
         take.covered,
-        f"planned {shot.times}, from {fewest} to {most}; enough with a chance of "
-        f"{percent_text(chance)}",
+        f"planned {shot.times}, from {shot.least_times} to {shot.most_times}; enough with a chance "
+        f"of {percent_text(chance)}",
     )
 
 

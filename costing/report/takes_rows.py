@@ -60,9 +60,7 @@ def _notes(one: TakesLeft, outlook: Outlook) -> Iterator[str]:
     """What is to be said of a shot, in sentences."""
     shot, so_far = outlook.shoot.shots[one.number], outlook.day.so_far.of(one.number)
     if shot.uncertain:
-        fewest = shot.times if shot.fewest is None else shot.fewest
-        most = shot.times if shot.most is None else shot.most
-        yield f"{fewest} to {most} times planned."
+        yield f"{shot.least_times} to {shot.most_times} times planned."
     if so_far.spoiled:
         yield f"Spoiled {so_far.spoiled} time{'' if so_far.spoiled == 1 else 's'} besides."
     if one.is_over:

@@ -218,9 +218,7 @@ class Shot(FromRow):
 
     @model_validator(mode="after")
     def _points_in_order(self) -> Shot:
-        low = self.times if self.fewest is None else self.fewest
-        high = self.times if self.most is None else self.most
-        if not low <= self.times <= high:
+        if not self.least_times <= self.times <= self.most_times:
             raise ValueError("fewest, times and most must rise in this order")
         return self
 
@@ -233,6 +231,16 @@ class Shot(FromRow):
     def uncertain(self) -> bool:
         """Whether its number of times is an estimate."""
         return self.fewest is not None or self.most is not None
+
+    @property
+    def least_times(self) -> int:
+        """The fewest times it is taken; blank equals Times."""
+        return self.times if self.fewest is None else self.fewest
+
+    @property
+    def most_times(self) -> int:
+        """The most times it is taken; blank equals Times."""
+        return self.times if self.most is None else self.most
 
     @property
     def label(self) -> str:

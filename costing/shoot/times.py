@@ -160,11 +160,7 @@ def times_of(shot: Shot) -> Times:
     """The number of times of a shot; a blank fewest or most equals Times."""
     if not shot.uncertain:
         return certain(shot.times)
-    return three_point(
-        shot.times if shot.fewest is None else shot.fewest,
-        shot.times,
-        shot.times if shot.most is None else shot.most,
-    )
+    return three_point(shot.least_times, shot.times, shot.most_times)
 
 
 def percent(chance: Fraction, *, up: bool = False, digits: int = PERCENT_DIGITS) -> Fraction:
