@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 from costing.asked import Stop, instant_asked, nearest_words, now_there
 from costing.estimating import estimate
 from costing.findings import Finding, choice_words
-from costing.holding.instants import length, possible_instants
+from costing.holding.instants import clock_words, length, possible_instants
 from costing.holding.models import EventKind, read_temperature
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import Named, key, nearest
@@ -86,7 +86,7 @@ def log(path: Path, words: Sequence[str], *, when: str | None = None) -> list[st
     at = now_there(shoot) if when is None else instant_asked(when, shoot)
     write(path, line, moment_text(at, shoot, to_the_second=when is None))
     days = {episode.shoot_date for episode in shoot.episodes}
-    shown = f"{at:%H:%M}" if at.date() in days else f"{at:%Y-%m-%d %H:%M}"
+    shown = clock_words(at, at.date() if at.date() in days else None)
     told = [f"Logged: {_said(line)} at {shown}.", *_long_before(at, shoot)]
     return [*told, *follows(path, line.what, line.event, at)]
 
@@ -371,7 +371,8 @@ def time_left(done: Estimate, container: str) -> Iterator[str]:
             continue
         text = f"{verdict.container}: {verdict.status}, as logged"
         if verdict.discard_at is not None:
+            day = verdict.asked_at.date()
             left = verdict.discard_at.astimezone(UTC) - verdict.asked_at.astimezone(UTC)
             if left > timedelta(0):
-                text += f"; {length(left)} left, discard at {verdict.discard_at:%H:%M}"
+                text += f"; {length(left)} left, discard at {clock_words(verdict.discard_at, day)}"
         yield f"{text} ({verdict.rule}). {verdict.reason}"

@@ -18,6 +18,7 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 from zoneinfo import ZoneInfo
 
 from costing.buying.takes_left import TakesLeft
+from costing.holding.instants import clock_words
 from costing.holding.models import Container, Eaten, EventKind
 from costing.holding.statuses import Status, Verdict
 from costing.names import key
@@ -161,7 +162,7 @@ def _shot(one: TakesLeft, estimate: Estimate) -> dict[str, Any]:
         "name": plain(shot.label if alone else f"{shot.episode}: {shot.label}"),
         "starts": f"{shot.starts:%H:%M}" if shot.starts else "",
         "planned": shot.times,
-        "most": shot.times if shot.most is None else shot.most,
+        "most": shot.most_times,
         "taken": one.taken,
         "more": one.more,
         "unlimited": "not known" if one.left_out else "nothing limits it",
@@ -214,12 +215,13 @@ def _ready(main: Element, estimate: Estimate, now: datetime) -> None:
     rows += [(row, f"{row['dish']} up to step {row['to_step']}") for row in tables["swaps"].rows]
     timed = [(ready, text) for row, text in rows if isinstance(ready := row["ready_by"], datetime)]
     timed.sort(key=lambda one: one[0].astimezone(UTC))
+    today = now.date()
     empty = "Nothing is timed: give Starts to the shots, or a call time to the episode."
     if timed:
-        empty = f"All that is timed was to be ready by {timed[-1][0]:%H:%M}."
+        empty = f"All that is timed was to be ready by {clock_words(timed[-1][0], today)}."
     at = now if now.tzinfo else now.replace(tzinfo=ZoneInfo(estimate.zone))
     to_come = [one for one in timed if one[0].astimezone(UTC) >= at.astimezone(UTC)]
-    lines = dict.fromkeys(f"{ready:%H:%M} {text}" for ready, text in to_come)
+    lines = dict.fromkeys(f"{clock_words(ready, today)} {text}" for ready, text in to_come)
     _folded(main, "To be ready next", list(lines)[:SOON], empty)
 
 

@@ -34,6 +34,12 @@ def since(now: datetime, hours: int) -> str:
     return f"{now - timedelta(hours=hours):%Y-%m-%d %H:%M}"
 
 
+TOAST = (
+    line("toast", "bread", "2 each"),
+    Shot(dish="toast", name="T1", starts="11:00"),
+)
+
+
 def page(now: datetime = NOON, *rows: Any, title: str = "Toast </script> day") -> str:
     """The page of a toast with bread for six, one bowl out since an hour and one since two."""
     day = f"{now:%Y-%m-%d}"
@@ -149,6 +155,17 @@ def test_day_page__what_is_to_be_ready_next_is_said_once_and_not_when_it_is_past
     assert early.count("11:00 bread for toast") == 1
     assert "11:00 bread for toast" not in late
     assert "All that is timed was to be ready by 11:00." in late
+
+
+def test_day_page__what_is_to_be_ready_on_another_day_has_its_date() -> None:
+    """The first toast is taken at 11:00 on 10 May: looked at on 9 May, and on 11 May."""
+    toast = Episode(name="Toast", shoot_date="2031-05-10")
+    before, after = (
+        day_page(estimate(shoot_of(*TOAST, toast, time_zone="UTC"), now), LOG, now)
+        for now in (NOON - timedelta(days=1), NOON + timedelta(days=1))
+    )
+    assert "2031-05-10 11:00 bread for toast" in before
+    assert "All that is timed was to be ready by 2031-05-10 11:00." in after
 
 
 def test_day_page__holds_cautions_who_eats_and_no_promise() -> None:
