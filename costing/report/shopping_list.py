@@ -15,9 +15,9 @@ from costing.buying.storage import buy_by
 from costing.buying.till import Bought
 from costing.kitchen import Pack
 from costing.names import key
-from costing.quantities import ZERO, Measures, Unit, money_text
+from costing.quantities import Measures, Unit, money_text
 from costing.report.shop_words import allergens_text, amount_words, quantity, substitute_text
-from costing.report.shopping_rows import never_bought, notes, unknown_words
+from costing.report.shopping_rows import left_over, never_bought, notes, shop_order, unknown_words
 from costing.shoot import Shoot
 
 NO_PACK = "no pack yet"
@@ -78,9 +78,7 @@ def list_lines(books: Books, filled: Collection[str] = ()) -> list[ListLine]:
     filled : collection of str
         Keys of ingredients whose allergens were taken from tables.
     """
-    shops: dict[str, int] = {}
-    for pack in books.shoot.packs:
-        shops.setdefault(key(pack.shop), len(shops))
+    shops = shop_order(books.shoot)
     lines = [line for purchase in books.purchases for line in _lines(purchase, books.shoot, filled)]
     last = len(shops)
     return sorted(
@@ -108,7 +106,7 @@ def _lines(purchase: Purchase, shoot: Shoot, filled: Collection[str]) -> Iterato
         allergens=allergens_text(ingredient, filled),
         substitute=substitute_text(ingredient, shoot),
     )
-    over = max(ZERO, purchase.bought - purchase.wanted) + purchase.taken.left
+    over = left_over(purchase)
     for (bought, amount), paid in zip(purchase.lines, purchase.till, strict=True):
         pack = bought.pack
         in_unit = amount / bought.count / pack.unit_amount.magnitude

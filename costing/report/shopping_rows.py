@@ -35,9 +35,7 @@ def to_buy(books: Books, filled: Collection[str] = ()) -> Table:
     filled : collection of str
         Keys of ingredients whose allergens were taken from tables.
     """
-    shops: dict[str, int] = {}
-    for pack in books.shoot.packs:
-        shops.setdefault(key(pack.shop), len(shops))
+    shops = shop_order(books.shoot)
     rows = [
         row for purchase in books.purchases for row in _to_buy_rows(purchase, books.shoot, filled)
     ]
@@ -45,6 +43,14 @@ def to_buy(books: Books, filled: Collection[str] = ()) -> Table:
         key=lambda row: (shops.get(key(str(row["shop"])), len(shops)), key(str(row["section"])))
     )
     return Table.of(TO_BUY, rows)
+
+
+def shop_order(shoot: Shoot) -> dict[str, int]:
+    """The place of each shop, by its key: the order in which Packs names them."""
+    shops: dict[str, int] = {}
+    for pack in shoot.packs:
+        shops.setdefault(key(pack.shop), len(shops))
+    return shops
 
 
 def _to_buy_rows(purchase: Purchase, shoot: Shoot, filled: Collection[str]) -> Iterator[Row]:
@@ -91,7 +97,7 @@ def _pack_row(
         needed=purchase.wanted_with_stock / in_unit,
         from_on_hand=purchase.taken.total / in_unit,
         bought=amount / in_unit,
-        left_over=_left_over(purchase) / in_unit,
+        left_over=left_over(purchase) / in_unit,
         buy_by=buy_by(purchase, shoot),
         allergens=allergens_text(ingredient, filled),
         substitute=substitute_text(ingredient, shoot),
@@ -118,7 +124,7 @@ def _row_without_pack(purchase: Purchase, shoot: Shoot, note: str, filled: Colle
     )
 
 
-def _left_over(purchase: Purchase) -> Fraction:
+def left_over(purchase: Purchase) -> Fraction:
     """Packs and good stock less use. [base unit]"""
     left = most(ZERO, purchase.bought - purchase.wanted) if purchase.lines else ZERO
     return left + purchase.taken.left
@@ -248,7 +254,7 @@ def _need_row(purchase: Purchase, values: Values, shoot: Shoot) -> Row:
         on_hand_used=known(purchase.taken.total),
         net_need=known(purchase.net),
         bought=known(purchase.bought),
-        left_over=known(_left_over(purchase)),
+        left_over=known(left_over(purchase)),
         left_keeps=known(_left_keeps(purchase, shoot)),
         used_value=None if values.used_missing and not values.used else values.used,
         bought_value=None if values.bought_missing and not values.bought else values.bought,
