@@ -82,7 +82,7 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
         (
             "Makes",
             [(r.name, r) for r in whole if r.makes],
-            "whose Makes counts only where another dish takes some of it",
+            "whose Makes counts only for costing recipe and where another dish takes some of it",
         ),
         (
             "Cooked weight %",

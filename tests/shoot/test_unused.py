@@ -271,7 +271,8 @@ def test_cells__that_nothing_asks_for_are_named() -> None:
     assert [text.partition("found ")[2].partition(", expected")[0] for text in said] == [
         '"seeds", whose cooked weight no line asks for: none is measured cooked',
         '"seeds", whose weight of a piece nothing asks for: nothing is counted in pieces',
-        '"bread", whose Makes counts only where another dish takes some of it',
+        '"bread", whose Makes counts only for costing recipe and where another dish takes some of '
+        "it",
         '"bread", whose cooked weight counts only where another dish takes some of it',
         '"S", whose dish has no optional lines',
     ]
@@ -281,9 +282,9 @@ def test_entry_changes_nothing__whole_text() -> None:
     makes = Dish(name="bread", makes=amount("2 each"), row=row("Dishes", 2, "bread", Makes="B"))
     shoot, _ = completed(shoot_of(*BREAD, makes))
     assert [str(finding) for finding in check_unused(shoot)] == [
-        'Dishes!B2 (row "bread", column "Makes"): found "bread", whose Makes counts only where '
-        "another dish takes some of it, expected an entry that counts for this shoot [entry "
-        "changes nothing]\n"
+        'Dishes!B2 (row "bread", column "Makes"): found "bread", whose Makes counts only for '
+        "costing recipe and where another dish takes some of it, expected an entry that counts for "
+        "this shoot [entry changes nothing]\n"
         "  It changes nothing here. Leave it for what comes, or clear it."
     ]
 
