@@ -7,7 +7,7 @@ costs more than the programme's bound is the gap that is told.
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
@@ -15,6 +15,7 @@ from costing.buying.articles import Basket, Terms
 from costing.buying.demand import Counts
 from costing.buying.making import Making
 from costing.buying.planning import TIE_NODES, More, Plan, Planner
+from costing.buying.purchases import Purchase
 from costing.buying.search import FLOAT_ERROR, Search
 from costing.buying.serving import NOTHING_CHOSEN, Chosen
 from costing.buying.solver import Deadline, Ending
@@ -49,6 +50,24 @@ class MakingChoice:
             return ZERO
         gap = cost - Fraction(self.bound)
         return gap if gap > FLOAT_ERROR * max(ONE, cost) else ZERO
+
+
+def all_at_hand(choice: MakingChoice, purchases: Iterable[Purchase]) -> MakingChoice:
+    """The same choice, with all that the packs of goods bring there from the first day on.
+
+    The choice itself counts what the planned takes use of them; more takes may use the rest.
+    """
+    ready = dict(choice.chosen.ready)
+    for purchase in purchases:
+        demand = purchase.demand
+        if not (demand.made and demand.making and purchase.lines):
+            continue
+        released = ready.get(demand.code, {})
+        used = sum((amount / demand.kept[day] for day, amount in released.items()), ZERO)
+        first = demand.making.episodes[0].name
+        rest = max(ZERO, purchase.bought - used) * demand.kept[first]
+        ready[demand.code] = {**released, first: released.get(first, ZERO) + rest}
+    return replace(choice, chosen=replace(choice.chosen, ready=ready))
 
 
 def bound(terms: Terms, making: Making) -> Terms:

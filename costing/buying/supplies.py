@@ -21,6 +21,7 @@ from functools import cached_property
 from costing.buying import messages
 from costing.buying.books import Books
 from costing.buying.bought_units import pieces_instead
+from costing.buying.choosing import all_at_hand
 from costing.buying.need import Needs
 from costing.buying.purchases import Purchase
 from costing.buying.shopping import Shopping
@@ -225,8 +226,8 @@ def supplies_of(day: Day, books: Books, forest: Forest) -> Supplies:
         for shot in books.shoot.shots
     )
     needs = Needs(books.shoot.changed(shots=open_ended))
-    chosen = books.shopping.choice if books.shopping is not None else None
-    shopping = Shopping(needs, chosen=books.purchases, made=chosen)
+    made = all_at_hand(books.shopping.choice, books.purchases) if books.shopping else None
+    shopping = Shopping(needs, chosen=books.purchases, made=made)
     found = Supplies(_per_time(needs))
     counts: dict[str, list[Logged]] = {}
     for count in reversed(day.so_far.counts):  # of a name the last that can be used stands

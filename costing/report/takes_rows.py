@@ -10,6 +10,7 @@ from costing.buying.fitting import Chance
 from costing.buying.lacks import Shortfall
 from costing.buying.supplies import Balance, Supply
 from costing.buying.takes_left import Outlook, TakesLeft
+from costing.findings import choice_words
 from costing.quantities import ZERO, money_text
 from costing.report.layouts import TAKES_LEFT, WHO_EATS
 from costing.report.shop_words import quantity
@@ -95,15 +96,26 @@ def _chance_words(chance: Chance) -> str:
 def _bringing(lack: Shortfall, outlook: Outlook) -> str:
     """What brings what lacks, where and for how much."""
     missing = f"{lack.supply.name} {amount_of(lack.supply, lack.amount, outlook)}"
+    ready = (
+        f", or {choice_words(names)} sold ready" if (names := _sold_ready(lack, outlook)) else ""
+    )
     if not lack.packs:
         sold = lack.supply.purchase.offers
-        return (
-            f"{missing}, and no shop has more" if sold else f"{missing}, which Packs does not have"
-        )
+        where = "and no shop has more" if sold else "which Packs does not have"
+        return f"{missing}, {where}{ready}"
     packs = " and ".join(_pack(offer, count, lack.supply, outlook) for offer, count in lack.packs)
     currency = outlook.shoot.settings.currency
     price = "price unknown" if lack.price is None else money_text(lack.price, currency)
-    return f"{missing} ({packs}, {price})"
+    return f"{missing} ({packs}, {price}){ready}"
+
+
+def _sold_ready(lack: Shortfall, outlook: Outlook) -> list[str]:
+    """What is made of an ingredient and sold ready: it may bring the next take for less."""
+    return [
+        one.name
+        for one in outlook.supplies.limited
+        if one.purchase.demand.made and one.code in lack.supply.codes and one is not lack.supply
+    ]
 
 
 def _pack(offer: Offer, count: int, supply: Supply, outlook: Outlook) -> str:

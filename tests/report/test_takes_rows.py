@@ -5,10 +5,12 @@ from __future__ import annotations
 from datetime import datetime, timedelta
 from typing import Any
 
+import pytest
 from small import line, pack, shoot_of
 
 from costing.buying.books import books_of
 from costing.buying.takes_left import Outlook
+from costing.kitchen import Dish, Ingredient
 from costing.quantities import amount
 from costing.report.takes_rows import balance_words, takes_left
 from costing.shoot import Shot
@@ -55,6 +57,30 @@ def test_takes_left__a_row_for_each_shot() -> None:
         "short_by": "2",
         "note": "One more needs bread 2 (12 at Corner, 1.80 EUR).",
     }
+
+
+@pytest.mark.parametrize(
+    ("each", "more", "lacking"), [("400 ml", 2, "200 g"), ("900 ml", 1, "800 g")]
+)
+def test_takes_left__what_is_made_may_be_bought_ready(each: str, more: int, lacking: str) -> None:
+    """A carton of 1 l lasts for 2 soups of 400 ml or 1 of 900 ml; the next lacks 200 or 800 ml.
+
+    1 kg of bones makes 1 l, so as many grams of bones bring it; or another carton.
+    """
+    rows = (
+        line("stock", "bones", "1 kg"),
+        line("soup", "stock", each),
+        Dish(name="stock", makes="1 l"),
+        Ingredient(name="bones", trim_yield="100 %"),
+        pack("bones", "1 kg", "2.00", shop="Corner"),
+        pack("stock", "1 l", "1.50", shop="Corner"),
+        Shot(dish="soup", name="S"),
+    )
+    row = takes_left(outlook(rows=rows)).rows[0]
+    assert row["more"] == more
+    assert row["note"] == (
+        f"One more needs bones {lacking} (1 kg at Corner, 2.00 EUR), or stock sold ready."
+    )
 
 
 def test_takes_left__what_is_said_of_uncertain_spoiled_and_ended_shots() -> None:
