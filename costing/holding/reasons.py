@@ -48,8 +48,8 @@ class Context:
     zone: ZoneInfo
 
     def when(self, instant: datetime) -> str:
-        """An instant in local time."""
-        return moment_words(instant, self.zone)
+        """The minute of an instant in local time, so that no deadline is shown later than it is."""
+        return moment_words(instant.replace(second=0, microsecond=0), self.zone)
 
 
 def reason(clock: Clock, context: Context) -> str:
@@ -204,7 +204,8 @@ def _bar(bar: Bar, clock: Clock, context: Context) -> str:
         ),
         Bar.NOT_MARKED: "no discard time is marked on it",
         Bar.MARKED_TOO_LATE: (
-            f"it is marked until {'' if mark is None else context.when(mark)}, later than {latest}"
+            f"it is marked until {'' if mark is None else moment_words(mark, context.zone)}, later "
+            f"than {latest}"
         ),
     }[bar]
 

@@ -149,6 +149,14 @@ REASONS = {
         "WEST. The times of its log are out of order at 2026-10-05 09:50 WEST, so it counts as "
         "out since 2026-10-05 10:00 WEST. AU-2H4H binds only businesses.",
     ),
+    "logged by the second": (
+        ("out 10:00:49 4 C",),
+        "AU-2H4H",
+        "11:00:50",
+        "Within the 4 h limit of AU-2H4H, as logged: out for 1 h 1 min. Other hazards are not "
+        f"checked. It may go back before 2026-10-05 12:00 WEST, {FIVE_C}; discard at 2026-10-05 "
+        "14:00 WEST. AU-2H4H binds only businesses.",
+    ),
     "about other food": (
         ("out 10:00 4 C",),
         "UK-HOT2",
