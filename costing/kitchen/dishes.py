@@ -52,6 +52,19 @@ class Shown(StrEnum):
     ON_CAMERA = "on camera"
 
 
+def is_picked(candidates: Fraction, good_enough: Fraction | None) -> bool:
+    """Whether pieces are chosen from more of them, or may be once a cell is edited.
+
+    Parameters
+    ----------
+    candidates : Fraction
+        Looked at for each piece that is shown.
+    good_enough : Fraction, optional
+        Or the part of the pieces that is good enough to be shown. [fraction]
+    """
+    return candidates != 1 or good_enough is not None or is_traced(candidates)
+
+
 class Line(FromRow):
     """One ingredient, or another dish, in one step of a dish.
 
@@ -126,8 +139,7 @@ class Line(FromRow):
     @property
     def picked(self) -> bool:
         """Whether its pieces are chosen from more of them, or may be once a cell is edited."""
-        chosen = self.candidates != 1 or self.good_enough is not None
-        return chosen or is_traced(self.candidates)
+        return is_picked(self.candidates, self.good_enough)
 
 
 class Dish(FromRow):

@@ -9,8 +9,9 @@ from fractions import Fraction
 from costing.findings import Finding
 from costing.kitchen import Dish, Line
 from costing.kitchen.conversion import Unconvertible, converted, trimmed
+from costing.kitchen.dishes import is_picked
 from costing.names import key
-from costing.quantities import GRAM, ONE, Amount, Dimension, grouped_by, is_traced
+from costing.quantities import GRAM, ONE, Amount, Dimension, grouped_by
 from costing.shoot.messages import dish_amount_unclear, recipe_loop
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Shot
@@ -49,8 +50,7 @@ class Leaf:
     @property
     def picked(self) -> bool:
         """Whether its pieces are chosen from more of them, or may be once a cell is edited."""
-        chosen = self.candidates != 1 or self.good_enough is not None
-        return chosen or is_traced(self.candidates)
+        return is_picked(self.candidates, self.good_enough)
 
 
 class Leaves:
