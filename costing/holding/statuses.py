@@ -150,6 +150,9 @@ SEVERITY = (
 )
 """Statuses a clock can give, the mildest first."""
 
+NOT_TO_BE_EATEN = (Status.DISCARD, Status.CANNOT_BE_USED, Status.DISCARDED, Status.NEVER_EAT)
+"""Statuses of food that is, or is treated as, not to be eaten: no use of it is planned."""
+
 
 class Cause(Enum):
     """What ends the time of a container."""

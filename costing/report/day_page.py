@@ -20,7 +20,7 @@ from zoneinfo import ZoneInfo
 from costing.buying.takes_left import TakesLeft
 from costing.holding.instants import clock_words
 from costing.holding.models import Container, Eaten, EventKind
-from costing.holding.statuses import Status, Verdict
+from costing.holding.statuses import NOT_TO_BE_EATEN, Status, Verdict
 from costing.names import key
 from costing.quantities import Measures
 from costing.report.container_rows import CAUTION
@@ -29,7 +29,6 @@ from costing.report.estimates import Estimate
 from costing.report.phone_page import element, plain, policy_hash
 from costing.report.tables import Row
 from costing.report.takes_rows import amount_of
-from costing.shoot.eating import PAST_A_LIMIT
 
 SOON = 12
 """So many things to be ready next are shown. [row]"""
@@ -201,7 +200,7 @@ def _bowl(container: Container, estimate: Estimate) -> dict[str, Any]:
 
 
 def _is_past(verdict: Verdict) -> bool:
-    return verdict.status in PAST_A_LIMIT and verdict.status is not Status.DISCARDED
+    return verdict.status in NOT_TO_BE_EATEN and verdict.status is not Status.DISCARDED
 
 
 def _milliseconds(seconds: float) -> int:

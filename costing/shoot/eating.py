@@ -11,7 +11,7 @@ from itertools import islice, product
 
 from costing.findings import Finding, Grade, Words, choice_words, message
 from costing.holding.models import Container, Eaten
-from costing.holding.statuses import Status, Verdict
+from costing.holding.statuses import NOT_TO_BE_EATEN, Verdict
 from costing.names import Named, is_water, key, nearest
 from costing.shoot.avoiding import GRAVITY, Answer, Avoided, diets, known_of, read_avoided
 from costing.shoot.containers import Contents
@@ -21,12 +21,8 @@ from costing.shoot.people import Person
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Shot
 
-PAST_A_LIMIT = (Status.DISCARD, Status.CANNOT_BE_USED, Status.DISCARDED, Status.NEVER_EAT)
-"""Statuses of food that is, or is treated as, not to be eaten."""
-
 NAMED_AT_MOST = 4
 """So many ingredients are named where several are the reason."""
-
 
 MOST_CHOICES = 64
 """Ways to feed all eaters of a shot that are compared."""
@@ -130,7 +126,7 @@ class WhoEats:
         if container.eaten is Eaten.NO:
             return "it is marked as not eaten"
         verdict = self._status.get(key(container.name))
-        if verdict is not None and verdict.status in PAST_A_LIMIT:
+        if verdict is not None and verdict.status in NOT_TO_BE_EATEN:
             return f"{verdict.status} by {verdict.rule}, as logged"
         return ""
 

@@ -10,7 +10,7 @@ from costing.findings import Finding
 from costing.holding.instants import length
 from costing.holding.models import Container, Eaten, Event, HoldingSettings
 from costing.holding.rules import LEAVES_CONTROL, ClockKind, Rule
-from costing.holding.statuses import Status, Verdict
+from costing.holding.statuses import NOT_TO_BE_EATEN, Status, Verdict
 from costing.holding.verdicts import strictest_at
 from costing.names import Named, key
 from costing.shoot import messages
@@ -18,9 +18,6 @@ from costing.shoot.containers import part_of_dish
 from costing.shoot.copies import steps_shown
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Shot
-
-NO_USE = (Status.DISCARD, Status.CANNOT_BE_USED, Status.DISCARDED, Status.NEVER_EAT)
-"""Of food that is, or is treated as, past its limit no use is planned any longer."""
 
 TOO_LONG = ("comes out too early", "stands too long")
 UNMEASURED = ("back without temperature", "reading without temperature")
@@ -114,7 +111,7 @@ def still_to_come(planned: Sequence[Planned], verdicts: Sequence[Verdict]) -> li
         for use in planned
         if use.container not in known
         or (
-            known[use.container].status not in NO_USE
+            known[use.container].status not in NOT_TO_BE_EATEN
             and _universal(use.eaten_at) > _universal(known[use.container].asked_at)
         )
     ]
