@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from datetime import date
 
 from costing.findings import Finding, Grade, Place, choice_words
-from costing.kitchen import Dish, Measured
+from costing.kitchen import Measured
 from costing.kitchen.rows import FromRow
 from costing.names import Named, is_water, key, nearest, singular
 from costing.quantities import Dimension, Measures
@@ -67,6 +68,8 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
     whole = [row for row in shoot.dishes if shoot.is_dish(row.name) and key(row.name) not in inside]
     used = [row for row in shoot.ingredients if key(row.name) in inside]
     optional = {key(line.dish) for line in shoot.lines if line.optional}
+    keeping = [row for row in shoot.dishes if row.keeps_days is not None]
+    for_days = _made_for_days(shoot) if keeping else set()
     not_shown, in_the_making = _not_picked(shoot)
     for heading, rows, why in (
         (
@@ -91,7 +94,7 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
         ),
         (
             "Keeps days",
-            [(r.name, r) for r in shoot.dishes if r.keeps_days is not None and not _kept(shoot, r)],
+            [(r.name, r) for r in keeping if key(r.name) not in for_days],
             "whose keeping days count only where it is made for more than one shoot day",
         ),
         (
@@ -144,13 +147,16 @@ def _lines_shown(shoot: Shoot, shot: Shot, leaves: Leaves) -> set[int]:
     }
 
 
-def _kept(shoot: Shoot, dish: Dish) -> bool:
-    """Whether a dish is made, and for shots of several days."""
-    if key(dish.name) not in inside_others(shoot) | made_apart(shoot):
-        return False
+def _made_for_days(shoot: Shoot) -> set[str]:
+    """Keys of the dishes that are made, and for shots of several days."""
     dates = {episode.name: episode.shoot_date for episode in shoot.episodes}
-    takers = [shot for shot in shoot.shots if key(dish.name) in _with_inner(shoot, [shot.dish])]
-    return len({dates.get(shot.episode) for shot in takers} - {None}) > 1
+    days: dict[str, set[date]] = {}
+    for shot in shoot.shots:
+        if (day := dates.get(shot.episode)) is not None:
+            for dish in _with_inner(shoot, [shot.dish]):
+                days.setdefault(dish, set()).add(day)
+    made = inside_others(shoot) | made_apart(shoot)
+    return {dish for dish in made if len(days.get(dish, ())) > 1}
 
 
 def _settings(shoot: Shoot) -> Iterator[Finding]:
