@@ -12,7 +12,7 @@ taken than go on, the rest are new.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -54,24 +54,25 @@ def with_copies(shoot: Shoot, shots: tuple[Shot, ...]) -> tuple[tuple[Shot, ...]
         A shot that goes on with a copy adds its own steps; one that shows a whole dish and leaves
         out steps before its last is provided for from the first step on, with a finding.
     """
-    forest = _Forest(shoot, shots)
+    continuity = _Continuity(shoot, shots)
     made = []
     for number, shot in enumerate(shots):
-        source = forest.source.get(number)
+        source = continuity.source.get(number)
         if source is not None:
-            own = forest.own_steps(number)
-            steps: tuple[int, ...] | None = (all_steps := forest.with_those_left_out(number))
+            own = continuity.own_steps(number)
+            all_steps = continuity.with_those_left_out(number)
+            steps: tuple[int, ...] | None = all_steps
             if all_steps != own:
-                words = steps_words(own), steps_words(forest.made(source)), steps_words(all_steps)
-                forest.findings.append(messages.steps_left_out(shot.at("Steps"), *words))
+                words = map(steps_words, (own, continuity.made(source), all_steps))
+                continuity.findings.append(messages.steps_left_out(shot.at("Steps"), *words))
         else:
             steps = _from_the_first_step(shoot, shot) or shot.steps
             if steps and steps != shot.steps and not shot.from_shot:
-                forest.findings.append(_told(shot, steps))
+                continuity.findings.append(_told(shot, steps))
         changes = {"steps": steps, "source": source}
         same = (steps, source) == (shot.steps, shot.source)
         made.append(shot if same else shot.model_copy(update=changes))
-    return tuple(made), forest.findings
+    return tuple(made), continuity.findings
 
 
 def _from_the_first_step(shoot: Shoot, shot: Shot) -> tuple[int, ...] | None:
@@ -120,7 +121,7 @@ def steps_words(steps: tuple[int, ...]) -> str:
     return ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in runs)
 
 
-class _Forest:
+class _Continuity:
     """Which shot takes over from which, by their places in the plan."""
 
     def __init__(self, shoot: Shoot, shots: tuple[Shot, ...]) -> None:
@@ -134,9 +135,9 @@ class _Forest:
                 if named is not None:
                     self.source[number] = named
         for number in list(self.source):
-            if self._in_a_loop(number):
+            if number in self._before(number):
                 self._refuse(number, "a shot that itself goes on with a copy of this one")
-        for number in sorted(self.source, key=self._depth):
+        for number in sorted(self.source, key=lambda n: len(list(self._before(n)))):
             why = self._against(number)
             if why:
                 self._refuse(number, why)
@@ -215,27 +216,19 @@ class _Forest:
 
     def _starts_later(self, number: int) -> Shot | None:
         """The first of those that a copy has been in before that starts after this one."""
-        starts, at = self._shots[number].starts, number
-        while starts is not None and at in self.source:
-            at = self.source[at]
-            before = self._shots[at]
-            if before.starts is not None and before.starts > starts:
+        starts = self._shots[number].starts
+        for before in map(self._shots.__getitem__, self._before(number)):
+            if starts and before.starts and before.starts > starts:
                 return before
         return None
 
-    def _in_a_loop(self, number: int) -> bool:
-        at, seen = self.source[number], {number}
-        while at in self.source and at not in seen:
-            seen.add(at)
-            at = self.source[at]
-        return at == number
-
-    def _depth(self, number: int) -> int:
-        """How many shots a copy has been in before, so that the earliest are looked at first."""
-        depth = 0
-        while number in self.source:
-            number, depth = self.source[number], depth + 1
-        return depth
+    def _before(self, number: int) -> Iterator[int]:
+        """The shots that a copy has been in before, the latest first; a loop is gone round once."""
+        seen: set[int] = set()
+        while number in self.source and number not in seen:
+            seen.add(number)
+            number = self.source[number]
+            yield number
 
     def _last(self, number: int) -> int:
         """The last step that a copy has when a shot is done with it."""
@@ -277,6 +270,21 @@ class _Forest:
         return tuple(sorted(step for step in known if step > before))
 
 
+def shots_before(shot: Shot, shots: Sequence[Shot]) -> Iterator[Shot]:
+    """The shots that the copy in a shot has been through before, the latest first.
+
+    Parameters
+    ----------
+    shot : Shot
+        Of the plan.
+    shots : sequence of Shot
+        The plan, from :func:`with_copies`.
+    """
+    while shot.source is not None:
+        shot = shots[shot.source]
+        yield shot
+
+
 def steps_shown(shot: Shot, shots: Sequence[Shot]) -> set[int] | None:
     """The steps that the copy in a shot has been through; ``None`` stands for all.
 
@@ -288,12 +296,10 @@ def steps_shown(shot: Shot, shots: Sequence[Shot]) -> set[int] | None:
         The plan, from :func:`with_copies`.
     """
     steps: set[int] = set()
-    at: Shot | None = shot
-    while at is not None:
-        if at.steps is None:
+    for one in (shot, *shots_before(shot, shots)):
+        if one.steps is None:
             return None
-        steps.update(at.steps)
-        at = None if at.source is None else shots[at.source]
+        steps.update(one.steps)
     return steps
 
 

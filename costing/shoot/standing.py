@@ -19,7 +19,7 @@ from costing.holding.verdicts import strictest_at
 from costing.names import Named, key
 from costing.shoot import copy_messages as messages
 from costing.shoot.containers import Contents, part_of_dish
-from costing.shoot.copies import steps_shown
+from costing.shoot.copies import shots_before, steps_shown
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Shot
 
@@ -76,7 +76,7 @@ def _eaten_later(shoot: Shoot) -> Iterator[Standing]:
             continue
         if {(key(shot.episode), key(shot.dish)), ("", key(shot.dish))} & logged:
             continue
-        before = [one for one in _before(shot, shoot) if one.starts is not None]
+        before = [one for one in shots_before(shot, shoot.shots) if one.starts is not None]
         first = min(before, key=lambda one: one.starts or time.max, default=None)
         if first is not None and first.starts is not None:
             start, eaten = (datetime.combine(day, at) for at in (first.starts, shot.starts))
@@ -88,13 +88,6 @@ def _dishes(container: Container) -> Iterator[str]:
     for text in container.holds:
         part = part_of_dish(text)
         yield key(text if part is None else part.dish)
-
-
-def _before(shot: Shot, shoot: Shoot) -> Iterator[Shot]:
-    """The shots that a copy has been through before, the latest first."""
-    while shot.source is not None:
-        shot = shoot.shots[shot.source]
-        yield shot
 
 
 def _as_container(number: int, one: Standing, shoot: Shoot) -> Container:
