@@ -278,10 +278,7 @@ class _Plans:
 
     def _made(self, number: int) -> set[int]:
         """Steps that the copy in a shot has been through."""
-        shot = self.shots[number]
-        shown = steps_shown(shot, self.shots)
-        known = {line.step for line in self.shoot.recipes[shot.dish]}
-        return known if shown is None else shown
+        return steps_shown(self.shots[number], self.shoot)
 
     def _last(self, number: int) -> int:
         return max(self._made(number), default=0)

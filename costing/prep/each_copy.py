@@ -116,7 +116,7 @@ def copies_of(shoot: Shoot, *, caps: Mapping[int, int], zone: ZoneInfo) -> list[
                     dish,
                     shots,
                     (root, at),
-                    _steps(shots[-1], shoot),
+                    tuple(sorted(steps_shown(shots[-1], shoot))),
                     min(starts, default=None),
                     max(starts, default=None),
                     at >= surely,
@@ -152,13 +152,6 @@ def _paths(root: int, forest: Forest, caps: Mapping[int, int]) -> list[Path]:
 
     go_on(root, paths)
     return paths
-
-
-def _steps(last: Shot, shoot: Shoot) -> tuple[int, ...]:
-    """The steps made on a copy by the end of its last shot."""
-    shown = steps_shown(last, shoot.shots)
-    known = {line.step for line in shoot.recipes[last.dish]}
-    return tuple(sorted(known if shown is None else shown))
 
 
 def _start(shot: Shot, day: Episode, zone: ZoneInfo) -> datetime | None:

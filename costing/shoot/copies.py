@@ -285,20 +285,20 @@ def shots_before(shot: Shot, shots: Sequence[Shot]) -> Iterator[Shot]:
         yield shot
 
 
-def steps_shown(shot: Shot, shots: Sequence[Shot]) -> set[int] | None:
-    """The steps that the copy in a shot has been through; ``None`` stands for all.
+def steps_shown(shot: Shot, shoot: Shoot) -> set[int]:
+    """The steps that the copy in a shot has been through.
 
     Parameters
     ----------
     shot : Shot
         Of the plan.
-    shots : sequence of Shot
-        The plan, from :func:`with_copies`.
+    shoot : Shoot
+        With its shots filled in, by :func:`with_copies`.
     """
     steps: set[int] = set()
-    for one in (shot, *shots_before(shot, shots)):
+    for one in (shot, *shots_before(shot, shoot.shots)):
         if one.steps is None:
-            return None
+            return {line.step for line in shoot.recipes.get(shot.dish, ())}
         steps.update(one.steps)
     return steps
 

@@ -15,7 +15,6 @@ from costing.holding.statuses import NOT_TO_BE_EATEN, Verdict
 from costing.names import Named, is_water, key, nearest
 from costing.shoot.avoiding import GRAVITY, Answer, Avoided, diets, known_of, read_avoided
 from costing.shoot.containers import Contents
-from costing.shoot.copies import steps_shown
 from costing.shoot.leaves import Leaves
 from costing.shoot.people import Person
 from costing.shoot.shoot import Shoot
@@ -132,9 +131,7 @@ class WhoEats:
 
     def _in_shot(self, shot: Shot) -> list[str | None]:
         """Everything in the copy that a shot shows, with what is to taste."""
-        steps = steps_shown(shot, self.shoot.shots)
-        whole = shot.model_copy(update={"steps": None if steps is None else tuple(sorted(steps))})
-        names = (leaf.line.ingredient for leaf in self._leaves.taken_by(whole))
+        names = (leaf.line.ingredient for leaf in self._leaves.shown_in(shot))
         return list(dict.fromkeys(name for name in names if not is_water(name)))
 
     def _eats(self, person: Person, what: str, inside: Sequence[str | None], barred: str) -> Eats:

@@ -12,6 +12,7 @@ from costing.kitchen.conversion import Unconvertible, converted, trimmed
 from costing.kitchen.dishes import is_picked
 from costing.names import key
 from costing.quantities import GRAM, ONE, Amount, Dimension, grouped_by
+from costing.shoot.copies import steps_shown
 from costing.shoot.messages import dish_amount_unclear, recipe_loop
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Shot
@@ -113,6 +114,11 @@ class Leaves:
             if leaf.optional and not shot.optional_lines:
                 continue
             yield leaf
+
+    def shown_in(self, shot: Shot) -> Iterator[Leaf]:
+        """The leaves of all steps that the copy in a shot has been through."""
+        steps = tuple(steps_shown(shot, self._shoot))
+        return self.taken_by(shot.model_copy(update={"steps": steps}))
 
     def takes_all(self, shot: Shot) -> bool:
         """Whether a shot takes the whole of its dish, begun for it."""

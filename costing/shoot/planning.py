@@ -251,9 +251,9 @@ class _Served:
         """Ingredients, dishes and steps that the copy in a shot has taken, as keys."""
         taken = {key(shot.dish)}
         waiting = []
-        steps = steps_shown(shot, self.shoot.shots)
+        steps = steps_shown(shot, self.shoot)
         for line in self.shoot.recipes.get(shot.dish, ()):
-            if steps is None or line.step in steps:
+            if line.step in steps:
                 taken.add(_step(shot.dish, line.step))
                 waiting.append(line.ingredient)
         while waiting:

@@ -93,12 +93,10 @@ def _dishes(container: Container) -> Iterator[str]:
 def _as_container(number: int, one: Standing, shoot: Shoot) -> Container:
     """A copy as a container that is out from the start of its first shot on."""
     _, shot, start, _ = one
-    shown = steps_shown(shot, shoot.shots)
-    known = {line.step for line in shoot.recipes[shot.dish]}
-    last = max(known if shown is None else shown)
+    first = min(line.step for line in shoot.recipes[shot.dish])
     return Container(
         name=f"copy {number}",
-        holds=[f"{shot.dish}: steps {min(known)}-{last}"],
+        holds=[f"{shot.dish}: steps {first}-{max(steps_shown(shot, shoot))}"],
         events=[Event(kind=EventKind.OUT, at=start)],
         episode=shot.episode,
     )

@@ -11,7 +11,6 @@ from costing.kitchen.rows import FromRow
 from costing.names import Named, is_water, key, nearest, singular
 from costing.quantities import Dimension, Measures
 from costing.shoot import messages
-from costing.shoot.copies import steps_shown
 from costing.shoot.leaves import Leaves, made_apart
 from costing.shoot.leaves import inside as inside_others
 from costing.shoot.shoot import Shoot
@@ -136,10 +135,8 @@ def _not_picked(shoot: Shoot) -> tuple[Rows, Rows]:
 
 def _lines_shown(shoot: Shoot, shot: Shot, leaves: Leaves) -> set[int]:
     """The lines that a shot shows, by their identity, lines that take a dish included."""
-    steps = steps_shown(shot, shoot.shots)
-    copy = shot.model_copy(update={"steps": None if steps is None else tuple(steps)})
     dishes = _with_inner(shoot, [shot.dish], apart=leaves.apart)
-    return {id(leaf.line) for leaf in leaves.taken_by(copy)} | {
+    return {id(leaf.line) for leaf in leaves.shown_in(shot)} | {
         id(line)
         for dish in dishes
         for line in shoot.recipes[dish]
