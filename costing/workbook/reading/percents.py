@@ -28,19 +28,14 @@ SMALL_WORDS = (
 
 def percent(cells: RowCells, heading: str) -> Fraction | None:
     """A percent as a fraction: 72 and a percent-formatted 72% are both 0.72; not yet judged."""
-    return _percent(cells, heading)[0]
-
-
-def _percent(cells: RowCells, heading: str) -> tuple[Fraction | None, bool]:
-    """A percent as a fraction, and whether a percent sign stood there."""
     value = cells.value(heading)
     if is_number(value) and cells.is_percent(heading):
-        return exact_number(value), True
+        return exact_number(value)
     if isinstance(value, str) and value.endswith("%"):
         found = one_of_text(cells, heading, value[:-1])
-        return (None if found is None else found / HUNDRED), True
-    found = number(cells, heading)
-    return (None if found is None else found / HUNDRED), False
+    else:
+        found = number(cells, heading)
+    return None if found is None else found / HUNDRED
 
 
 def percent_from_0(
@@ -97,13 +92,12 @@ def signed(cells: RowCells, heading: str) -> bool:
 
 def trim_yield(cells: RowCells, heading: str) -> Fraction | None:
     """A trim yield as a fraction above 0 and at most 1."""
-    found, signed = _percent(cells, heading)
+    found = percent(cells, heading)
     if found is None:
         return None
     shown = decimal_or_fraction(found * HUNDRED)
-    if not signed and 0 < found * HUNDRED <= 1:
-        words = (shown, *_unclear(found))
-        cells.fail(heading, trim_yield_unclear(cells.at(heading), *words))
+    if _may_be_a_part(cells, heading, found):
+        cells.fail(heading, trim_yield_unclear(cells.at(heading), shown, *_unclear(found)))
         return None
     if not 0 < found <= 1:
         cells.fail(heading, trim_yield_out_of_range(cells.at(heading), shown))
@@ -113,13 +107,12 @@ def trim_yield(cells: RowCells, heading: str) -> Fraction | None:
 
 def cooked_weight(cells: RowCells, heading: str) -> Fraction | None:
     """A cooked weight as a fraction of the trimmed weight, above 0."""
-    found, signed = _percent(cells, heading)
+    found = percent(cells, heading)
     if found is None:
         return None
     shown = decimal_or_fraction(found * HUNDRED)
-    if not signed and 0 < found * HUNDRED <= 1:
-        words = (shown, *_unclear(found))
-        cells.fail(heading, cooked_weight_unclear(cells.at(heading), *words))
+    if _may_be_a_part(cells, heading, found):
+        cells.fail(heading, cooked_weight_unclear(cells.at(heading), shown, *_unclear(found)))
         return None
     if found <= 0:
         cells.fail(heading, percent_out_of_range(cells.at(heading), shown, "percent above 0"))
@@ -128,6 +121,11 @@ def cooked_weight(cells: RowCells, heading: str) -> Fraction | None:
         hundredfold = decimal_or_fraction(found * HUNDRED * HUNDRED)
         cells.findings.append(cooked_weight_very_small(cells.at(heading), shown, hundredfold))
     return found
+
+
+def _may_be_a_part(cells: RowCells, heading: str, found: Fraction) -> bool:
+    """Whether a plain number of 1 or less stands there: 0.72 may be a part or a percent."""
+    return 0 < found * HUNDRED <= 1 and not signed(cells, heading)
 
 
 def _unclear(found: Fraction) -> tuple[str, str]:
