@@ -95,6 +95,7 @@ def unread_columns(
 
 
 def _akin(text: str, columns: Iterable[Column]) -> str | None:
+    """The heading for which people write another word."""
     for column in columns:
         if heading_key(text) in map(heading_key, (*column.akin, *column.older)):
             return column.heading
@@ -147,7 +148,7 @@ def _held(
     alike = 0
     for number, text in texts.items():
         same = exact.get(heading_key(text))
-        heading = same or nearly(text, layout.headings) or _other_word(text, layout)
+        heading = same or nearly(text, layout.headings) or _akin(text, layout.columns)
         if heading is not None and heading != NOTE.heading and heading not in columns:
             columns[heading] = number
             alike += same is not None
@@ -164,13 +165,6 @@ def _held(
     if alike >= ENOUGH or (names_known and (whole or titled)):
         return columns
     return columns if titled and len(columns) >= FEW else {}
-
-
-def _other_word(text: str, layout: Sheet) -> str | None:
-    for column in layout.columns:
-        if heading_key(text) in map(heading_key, (*column.older, *column.akin)):
-            return column.heading
-    return None
 
 
 def _value(cells: Cells, row: int, column: int) -> Any:
