@@ -119,9 +119,7 @@ class _Reading:
         elif event in OF_A_SHOT:
             self._not_used(cells, "Temperature", str(event), "a shot has none")
             self._not_used(cells, "Amount", str(event), "it says how often, not how much")
-            at = instant(cells, "When", self._day_of_shot(what))
-            if at is None and "When" not in cells.failed:
-                cells.required("When")
+            at = _needed_instant(cells, self._day_of_shot(what))
             self._add(cells, what, DayEvent(str(event)), at, None)
         else:
             self._of_container(cells, what, event)
@@ -167,9 +165,7 @@ class _Reading:
 
     def _counted(self, cells: RowCells, what: str) -> None:
         """A count; one that cannot be read is left out."""
-        at = instant(cells, "When", self._first_day())
-        if at is None and "When" not in cells.failed:
-            cells.required("When")
+        at = _needed_instant(cells, self._first_day())
         text = cells.text("Amount")
         if not text:
             cells.fail("Amount", counted_amount_missing(cells.at("Amount"), what))
@@ -237,6 +233,12 @@ class _Reading:
             near = nearest(what, self._containers)
             finding = log_container_unknown(cells.at("What"), what, str(event), near)
             cells.fail("What", finding)
+
+
+def _needed_instant(cells: RowCells, on: date | None) -> datetime | None:
+    """When it was; that nothing says so is told."""
+    cells.required("When")
+    return instant(cells, "When", on)
 
 
 class NoUnit(ValueError):

@@ -108,9 +108,8 @@ class Told:
         kind = cells.choice("Event", EventKind)
         at = instant(cells, "When", on)
         reading = temperature(cells, "Temperature")
-        for heading, found in (("Event", kind), ("When", at)):
-            if found is None and heading not in cells.failed:
-                cells.required(heading)
+        for heading in ("Event", "When"):
+            cells.required(heading)
         return cls(cells.row.at("When"), kind, at, reading)
 
     @property
