@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from costing.names import key
-from costing.quantities import decimal_or_fraction, mixed, terminating
+from costing.quantities import decimal_or_mixed
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.owned.additions import RowsBelow, SheetsBehind, with_additions
 from costing.workbook.package.cellxml import CellStyle, NewCell
@@ -144,6 +144,5 @@ def cell_of(value: Any) -> NewCell:
     if isinstance(value, time):
         return NewCell(value.isoformat("minutes"))
     if isinstance(value, int | Decimal | Fraction) and not number_holds(Fraction(value)):
-        exact = Fraction(value)
-        return NewCell(mixed(exact) if terminating(exact) is None else decimal_or_fraction(exact))
+        return NewCell(decimal_or_mixed(Fraction(value)))
     return NewCell(value)

@@ -8,7 +8,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any, TypeAlias
 
-from costing.quantities import decimal_or_fraction, mixed, terminating
+from costing.quantities import decimal_or_mixed
 from costing.workbook.layout import CellKind, Column
 from costing.workbook.template import styles
 from costing.workbook.template.styles import Styles
@@ -71,8 +71,7 @@ def _write_number(
     if isinstance(value, float) or number_holds(exact):
         sheet.write_number(row, at, float(value), cell_format)
     else:
-        text = mixed(exact) if terminating(exact) is None else decimal_or_fraction(exact)
-        sheet.write_string(row, at, text, cell_format)
+        sheet.write_string(row, at, decimal_or_mixed(exact), cell_format)
 
 
 def number_holds(value: Fraction) -> bool:
