@@ -5,7 +5,7 @@ from __future__ import annotations
 from costing.kitchen import CountedLot
 from costing.shoot import ReceiptLine
 from costing.shoot.receipts import PaidFrom, ReceiptTag
-from costing.workbook.layout.columns import NOTE, CellKind, Column, Sheet, Without
+from costing.workbook.layout.columns import NOTE, UNIT, CellKind, Column, Sheet, Without
 
 RECEIPTS = Sheet(
     "Receipts",
@@ -153,16 +153,7 @@ COUNTED = Sheet(
             in_each_row=True,
             entry="how much was there,",
         ),
-        Column(
-            "Unit",
-            "What the amount counts.",
-            CellKind.UNIT_OF_GOODS,
-            example="g",
-            default="each",
-            width=9,
-            kept_as="amount",
-            without=Without.ROW,
-        ),
+        UNIT,
         NOTE,
     ),
     kept_as="counted",

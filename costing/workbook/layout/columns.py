@@ -320,4 +320,14 @@ class Sheet:
         raise KeyError(heading)
 
 
+UNIT = Column(
+    "Unit",
+    "What the amount counts.",
+    CellKind.UNIT_OF_GOODS,
+    example="g",
+    default="each",
+    width=9,
+    kept_as="amount",
+    without=Without.ROW,
+)
 NOTE = Column("Note", "Whatever you want to remember about this row.", CellKind.REMARK, width=40)

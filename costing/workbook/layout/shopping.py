@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from costing.kitchen import Lot, Pack, PackState, Shop
 from costing.shoot import Trip
-from costing.workbook.layout.columns import NOTE, YES_NO, CellKind, Column, Sheet, Without
+from costing.workbook.layout.columns import NOTE, UNIT, YES_NO, CellKind, Column, Sheet, Without
 
 PACKS = Sheet(
     "Packs",
@@ -201,16 +201,7 @@ ON_HAND = Sheet(
             without=Without.ROW,
             followed=True,
         ),
-        Column(
-            "Unit",
-            "What the amount counts.",
-            CellKind.UNIT_OF_GOODS,
-            example="g",
-            default="each",
-            width=9,
-            kept_as="amount",
-            without=Without.ROW,
-        ),
+        UNIT,
         Column(
             "Use by",
             "Last day of use. A lot past it on the shoot date does not count.",
