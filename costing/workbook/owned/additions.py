@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from costing.findings import Place
 from costing.workbook.owned.messages import no_room_below
-from costing.workbook.owned.ownedsheets import PRINT_TITLES, OwnedSheets, free_name
+from costing.workbook.owned.ownedsheets import OwnedSheets, free_name
 from costing.workbook.owned.sheetxml import ORDER
 from costing.workbook.owned.splice import opened
 from costing.workbook.package.addresses import address, corners, range_words
@@ -262,23 +262,18 @@ def _stretch(tabs: OwnedSheets, table: TableState, last: int) -> None:
 
 def _put_sheets(tabs: OwnedSheets, sheets: SheetsBehind) -> None:
     """Carry sheets behind the others, each with its table under a free name."""
-    taken = {table.name.casefold() for tables in tabs.tables.values() for table in tables}
-    taken |= {name.name.casefold() for name in tabs.book.names}
-    numbers = [table.number for tables in tabs.tables.values() for table in tables]
+    taken = tabs.taken_names
     carrier = Carrier(sheets.scratch, new_part=tabs.new_part, types=tabs.book.types)
     for title in sheets.titles:
         part = carrier.sheet(title, tabs.styles)
         position = tabs.book.add_tab(title, part)
         if title in sheets.headings:
-            row, quoted = sheets.headings[title], title.replace("'", "''")
-            text = f"'{quoted}'!${row}:${row}"
-            tabs.book.add_name(PRINT_TITLES, text, tab=position, hidden=False)
-    for part in carrier.tables():
+            tabs.repeat_row(title, sheets.headings[title], position)
+    for number, part in enumerate(carrier.tables(), tabs.next_table):
         document = Document(carrier.parts[part])
         name = free_name(document.root.attributes.get("displayName", ""), taken)
         taken.add(name.casefold())
-        numbers.append(max(numbers, default=0) + 1)
-        for attribute, value in (("id", str(numbers[-1])), ("name", name), ("displayName", name)):
+        for attribute, value in (("id", str(number)), ("name", name), ("displayName", name)):
             document.set_attribute(document.root, attribute, value)
         carrier.parts[part] = document.result()
     tabs.changed |= carrier.parts

@@ -11,6 +11,7 @@ from costing.workbook.owned.moving import moved_print_titles
 from costing.workbook.owned.rerun import Rerun
 from costing.workbook.owned.resultsheets import ResultSheet, free_title
 from costing.workbook.owned.sheetxml import ORDER, RELATIONS, CellWriter, new_sheet_xml
+from costing.workbook.package.addresses import quoted
 from costing.workbook.package.carrying import Carrier
 from costing.workbook.package.opc import Package, RelationsPart
 from costing.workbook.package.sheetdata import shared_strings
@@ -94,11 +95,22 @@ class OwnedSheets:
         """Parts of the result sheets that were there before."""
         return {one.tab.part for one in self.own.values()}
 
+    @property
+    def taken_names(self) -> set[str]:
+        """Names that no new table may have, in small letters."""
+        taken = {table.name.casefold() for tables in self.tables.values() for table in tables}
+        return taken | {name.name.casefold() for name in self.book.names}
+
+    @property
+    def next_table(self) -> int:
+        """A number that no table has, nor any larger one."""
+        numbers = (table.number for tables in self.tables.values() for table in tables)
+        return 1 + max(numbers, default=0)
+
     def plan(self, sheets: Sequence[ResultSheet]) -> Names:
         """Titles and table names the sheets have or will get."""
         taken = {tab.title.casefold() for tab in self.book.tabs}
-        taken_tables = {t.name.casefold() for tables in self.tables.values() for t in tables}
-        taken_tables |= {name.name.casefold() for name in self.book.names}
+        taken_tables = self.taken_names
         titles, tables = {}, {}
         for sheet in sheets:
             own = self.own.get(sheet.mark)
@@ -164,11 +176,14 @@ class OwnedSheets:
         mark = new_mark(sheet, words)
         self.book.add_name(MARK_NAME, mark.formula(), tab=position, hidden=True)
         if sheet.header_row and sheet.repeat_headings:
-            quoted = title.replace("'", "''")
-            rows = f"'{quoted}'!${sheet.header_row}:${sheet.header_row}"
-            self.book.add_name(PRINT_TITLES, rows, tab=position, hidden=False)
+            self.repeat_row(title, sheet.header_row, position)
         self.added.append(sheet.mark)
         self._counts_as_changed(title, names.tables.get(sheet.mark))
+
+    def repeat_row(self, title: str, row: int, tab: int) -> None:
+        """Let a row of a new tab be printed on every page."""
+        text = f"{quoted(title)}!${row}:${row}"
+        self.book.add_name(PRINT_TITLES, text, tab=tab, hidden=False)
 
     def _add_table(
         self,
@@ -180,9 +195,7 @@ class OwnedSheets:
     ) -> str:
         """Put a new table on a sheet; gives the id of its relation."""
         part = self.new_part("tables", "table")
-        number = 1 + max(
-            (table.number for tables in self.tables.values() for table in tables), default=0
-        )
+        number = self.next_table
         where = (sheet.header_row, 1, bottom - sheet.trailing, len(headings))
         content = table_xml(
             name=names.tables[sheet.mark], number=number, where=where, headings=headings

@@ -8,7 +8,14 @@ from xml.sax.saxutils import escape
 
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.package.addresses import ADDRESS, address, column_number, range_words
-from costing.workbook.package.cellxml import CellStyle, NewCell, cell_xml, style_of
+from costing.workbook.package.cellxml import (
+    LONGEST_PROMPT,
+    LONGEST_PROMPT_TITLE,
+    CellStyle,
+    NewCell,
+    cell_xml,
+    style_of,
+)
 from costing.workbook.package.opc import TRANSITIONAL
 from costing.workbook.package.tableparts import MAIN
 from costing.workbook.package.xmlparts import Document, attribute_text
@@ -24,8 +31,6 @@ ORDER = (
 )
 MARGINS = '<pageMargins left="0.4" right="0.4" top="0.6" bottom="0.6" header="0.3" footer="0.3"/>'
 STOP = ' stopIfTrue="1"'
-LONGEST_PROMPT, LONGEST_PROMPT_TITLE = 255, 32
-"""A program shows no longer input message, and no longer title of one. [characters]"""
 RELATIONS = TRANSITIONAL.rstrip("/")
 
 CellsXml = dict[int, dict[int, str]]

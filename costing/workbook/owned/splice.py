@@ -19,6 +19,7 @@ from costing.workbook.owned.ownedsheets import EditedRow, KeptCell, OwnedSheets
 from costing.workbook.owned.rerun import Rerun
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.stale import mentions, needs_any, strip_stale
+from costing.workbook.package.addresses import quoted
 from costing.workbook.package.cellxml import NewCell
 from costing.workbook.package.gate import open_gate
 from costing.workbook.package.limits import LIMITS, Limits
@@ -27,8 +28,6 @@ from costing.workbook.package.refusals import Refused, damaged, file_place
 from costing.workbook.package.tableparts import TableState
 from costing.workbook.package.workbookpart import WorkbookPart
 from costing.workbook.package.xmlparts import XmlFault
-
-QUOTE = "'"
 
 
 def take_out(tabs: OwnedSheets, marks: Collection[str], rewritten: Collection[str]) -> None:
@@ -93,7 +92,7 @@ def may_go(tabs: OwnedSheets, own: OwnSheet, rewritten_parts: Collection[str]) -
 
 def _named_elsewhere(tabs: OwnedSheets, title: str) -> bool:
     """Whether a chart or another part that is no sheet names the sheet."""
-    words = (f"{title}!", f"{title.replace(QUOTE, QUOTE * 2)}'!")
+    words = (f"{title}!", f"{quoted(title)[1:]}!")
     spellings = [escape(word, {"'": "&apos;"}).encode() for word in words]
     spellings += [escape(word).encode() for word in words]
     sheets = {tab.part for tab in tabs.book.tabs} | {tabs.package.workbook}
@@ -207,8 +206,10 @@ def opened(data: bytes, *, name: str = "", limits: Limits = LIMITS) -> Iterator[
         If the file does not pass the gate or must not be changed; also when a part turns out to
         be damaged while it is worked on.
     """
-    with _damage_refused(name):
+    try:
         yield OwnedSheets(open_gate(data, name=name, limits=limits))
+    except XmlFault as fault:
+        raise Refused(damaged(file_place(name), str(fault))) from None
 
 
 def spliced_into(
@@ -285,12 +286,3 @@ def arranged(data: bytes, marks: Sequence[str], *, added: Collection[str]) -> by
         return data
     parts = book.arrange(order, open_first=first_run)
     return package.rewritten(parts | book.changed_parts())
-
-
-@contextmanager
-def _damage_refused(name: str) -> Iterator[None]:
-    """Turn what is wrong with the XML of a part into a refusal."""
-    try:
-        yield
-    except XmlFault as fault:
-        raise Refused(damaged(file_place(name), str(fault))) from None

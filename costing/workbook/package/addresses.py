@@ -67,6 +67,17 @@ def address(row: int, column: int) -> str:
     return f"{column_letters(column)}{row}"
 
 
+def quoted(title: str) -> str:
+    """A sheet's title as every program takes it in a formula.
+
+    Examples
+    --------
+    >>> quoted("Cook's plan")
+    "'Cook''s plan'"
+    """
+    return "'" + title.replace("'", "''") + "'"
+
+
 def corners(reference: str) -> tuple[int, int, int, int] | None:
     """First row, first column, last row, last column of ``A1`` or ``A1:C7``; None if it is neither.
 

@@ -16,7 +16,6 @@ from costing.workbook.package.gate import open_gate
 from costing.workbook.package.opc import (
     CONTENT_TYPES,
     ContentTypes,
-    Package,
     content_types,
     relations_name,
     relations_of,
@@ -110,14 +109,14 @@ class Carrier:
         self.parts[new] = self.source.read(part)
         if states_type:
             self.types.add(new, self._kinds[part])
-        self._carry_relations(self.source, part, new)
+        self._carry_relations(part, new)
         return new
 
-    def _carry_relations(self, source: Package, part: str, new: str) -> None:
-        name = source.find(relations_name(part))
+    def _carry_relations(self, part: str, new: str) -> None:
+        name = self.source.find(relations_name(part))
         if name is None:
             return
-        document = Document(source.read(name))
+        document = Document(self.source.read(name))
         for element, relation in zip(
             document.root.all("Relationship"), relations_of(part, document), strict=True
         ):

@@ -21,6 +21,8 @@ Border = Literal["thin", "medium", "hair", "dashed"]
 
 LONGEST_TEXT = 32_767
 """Longest text of a cell. [characters]"""
+LONGEST_PROMPT, LONGEST_PROMPT_TITLE = 255, 32
+"""A program shows no longer input message, and no longer title of one. [characters]"""
 COLOUR = re.compile(r"[0-9A-F]{6}")
 
 

@@ -17,9 +17,9 @@ from costing.findings import choice_words
 from costing.names import key
 from costing.shoot import InputSheet
 from costing.workbook.layout.columns import NOTE
-from costing.workbook.package.addresses import address, column_letters, column_number
+from costing.workbook.package.addresses import address, column_letters, column_number, quoted
 from costing.workbook.package.cellxml import CellStyle, ConditionalFormat
-from costing.workbook.results.live.cells import LONGEST_FORMULA, Inputs, Spot, quoted
+from costing.workbook.results.live.cells import LONGEST_FORMULA, Inputs, Spot
 from costing.workbook.results.look import BAD, INK
 
 ALL = "summary"

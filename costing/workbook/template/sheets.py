@@ -18,6 +18,8 @@ from costing.workbook.layout import (
     Sheet,
 )
 from costing.workbook.layout.columns import NOTE
+from costing.workbook.package.addresses import column_letters, quoted
+from costing.workbook.package.cellxml import LONGEST_PROMPT, LONGEST_PROMPT_TITLE
 from costing.workbook.template.cells import Row, number_format, write_value
 from costing.workbook.template.styles import Styles
 
@@ -40,12 +42,6 @@ NOTE_AIR = 4
 UNITS_OFFERED = 9
 SETTING_EXTRAS = (("When blank", 58), ("Meaning", 78))
 """Columns of Settings that are only to be read, and their widths."""
-
-LONGEST_PROMPT = 255
-"""A spreadsheet shows no longer input message. [characters]"""
-
-LONGEST_TITLE = 32
-"""A spreadsheet shows no longer heading of an input message. [characters]"""
 
 
 def write_sheet(
@@ -158,7 +154,7 @@ def _offer(sheet: Any, at: int, column: Column, made: Collection[str]) -> None:
 def _validation(column: Column, made: Collection[str]) -> dict[str, Any]:
     rule: dict[str, Any] = {
         "validate": "any",
-        "input_title": column.heading[:LONGEST_TITLE],
+        "input_title": column.heading[:LONGEST_PROMPT_TITLE],
         "input_message": _prompt_text(column),
         "show_error": False,
     }
@@ -175,8 +171,8 @@ def _validation(column: Column, made: Collection[str]) -> dict[str, Any]:
 def _names(title: str, heading: str) -> str:
     """The cells below a heading of another sheet, as a reference."""
     layout = next(sheet for sheet in INPUT_SHEETS if sheet.title == title)
-    letter = chr(ord("A") + layout.headings.index(heading))
-    return f"='{title}'!${letter}${FIRST + 1}:${letter}${CHOICE_ROWS}"
+    letter = column_letters(1 + layout.headings.index(heading))
+    return f"={quoted(title)}!${letter}${FIRST + 1}:${letter}${CHOICE_ROWS}"
 
 
 def _write_settings(sheet: Any, rows: Sequence[Row], look: Styles) -> None:

@@ -17,7 +17,7 @@ from costing.quantities.traced_money import TracedMoney
 from costing.report.tables import Table, Value
 from costing.shoot import Settings, Shoot
 from costing.workbook.layout import INPUT_SHEETS
-from costing.workbook.package.addresses import address, column_letters
+from costing.workbook.package.addresses import address, column_letters, quoted
 
 M = TypeVar("M", bound=FromRow)
 
@@ -34,17 +34,6 @@ NUMBERS: dict[type[FromRow] | None, dict[str, str]] = {
     for layout in INPUT_SHEETS
 }
 """The numbers that results are made of, and the headings they stand below."""
-
-
-def quoted(sheet: str) -> str:
-    """A sheet's name as every program takes it in a formula.
-
-    Examples
-    --------
-    >>> quoted("Cook's plan")
-    "'Cook''s plan'"
-    """
-    return "'" + sheet.replace("'", "''") + "'"
 
 
 def absolute(sheet: str, column: str, row: int) -> str:
