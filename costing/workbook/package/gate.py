@@ -224,7 +224,7 @@ def _package(
     extents = check_parts(members, types, place, limits)
     # Last, as it builds the workbook part in memory: by now its depth and size are judged.
     _check_namespace(workbook, place)
-    return Package(data, tuple(members), workbook.name, types[workbook.name], extents, name)
+    return Package(data, tuple(members), workbook.name, extents, name)
 
 
 def _document(member: Member, place: Place, limits: Limits) -> Document:

@@ -97,8 +97,6 @@ class Package:
         Its entries in the order of the file.
     workbook : str
         Name of the workbook part.
-    content_type : str
-        Content type of the workbook part.
     extents : dict of str to Extent
         For every worksheet part, how far what it holds reaches.
     """
@@ -106,7 +104,6 @@ class Package:
     data: bytes
     members: tuple[Member, ...]
     workbook: str
-    content_type: str
     extents: Mapping[str, Extent]
     name: str = ""
     _by_key: dict[str, Member] = field(default_factory=dict, repr=False)

@@ -33,8 +33,6 @@ class Target:
         Title and table name of each result sheet, by its mark.
     sheets : frozenset of str
         Titles of the user's sheets.
-    there : frozenset of str
-        Marks of the result sheets that are in the workbook already.
     dependent : frozenset of (str, str)
         Sheet and address of the user's cells whose formulas need a result.
     held : callable
@@ -44,7 +42,6 @@ class Target:
     titles: Mapping[str, str]
     tables: Mapping[str, str]
     sheets: frozenset[str] = frozenset()
-    there: frozenset[str] = frozenset()
     dependent: frozenset[tuple[str, str]] = frozenset()
     held: Callable[[str], Cells] = lambda _: {}
 
@@ -69,7 +66,6 @@ def target_of(tabs: OwnedSheets, sheets: Sequence[ResultSheet]) -> Target:
         names.titles,
         names.tables,
         frozenset(persons),
-        frozenset(tabs.own),
         frozenset(_dependent(tabs.book, persons, ours)),
         partial(_held_on, tabs),
     )
