@@ -52,12 +52,6 @@ def read_cell(cells: RowCells, heading: str) -> dict[str, Any]:
     return {} if value is None or value == "" else {column.field: value}
 
 
-def _tell_of_other_form(cells: RowCells, heading: str, what: str) -> None:
-    """Say that what a cell holds in another form than the usual changes nothing yet."""
-    if not cells.column(heading).other_used:
-        cells.findings.append(not_read_yet(cells.at(heading), f"{what} filled in"))
-
-
 def _choice(cells: RowCells, heading: str) -> Any:
     """A word of the column's closed list."""
     return cells.choice(heading, type(cells.column(heading).choices[0]))
@@ -116,10 +110,7 @@ def _candidates(cells: RowCells, heading: str) -> dict[str, Any]:
             cells.fail(heading, number_out_of_range(cells.at(heading), shown, expected))
         return {} if found is None or found < 1 else {column.field: found}
     part = percent_above_0(cells, heading)
-    if part is None:
-        return {}
-    _tell_of_other_form(cells, heading, f"{decimal_or_fraction(part * 100)}%")
-    return {column.other: part}
+    return {} if part is None else {column.other: part}
 
 
 def _listed(text: str) -> tuple[str, ...]:
@@ -223,8 +214,9 @@ def _dates(cells: RowCells, heading: str) -> dict[str, Any]:
         one = day(cells, heading)
         return {} if one is None else {column.field: one}
     first = min(days)
-    what = f"{len(days)} days of shopping, of which {first.isoformat()} is used,"
-    _tell_of_other_form(cells, heading, what)
+    if not column.other_used:
+        what = f"{len(days)} days of shopping, of which {first.isoformat()} is used, filled in"
+        cells.findings.append(not_read_yet(cells.at(heading), what))
     return {column.field: first, column.other: tuple(sorted(set(days) - {first}))}
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from openpyxl.utils import get_column_letter, range_boundaries
+from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.table import Table
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -121,10 +121,8 @@ def _tables(book: Book, layout: Sheet) -> list[SheetPlace]:
         for table in sheet.tables.values():
             if key(table.displayName or table.name) not in names or table.headerRowCount == 0:
                 continue
-            left, top, right, _ = range_boundaries(table.ref)
-            texts = texts_in(
-                cells_of(sheet), {}, int(top or 1), range(int(left or 1), int(right or 1) + 1)
-            )
+            left, top, right, _ = edges(table)
+            texts = texts_in(cells_of(sheet), {}, top, range(left, right + 1))
             headings = {heading_key(text) for text in texts.values()}
             if headings.issuperset(map(heading_key, layout.required_headings)):
                 spots.append(SheetPlace(sheet, table))
