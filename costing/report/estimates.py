@@ -248,7 +248,7 @@ class Estimate:
         return notebook_html(
             repr(self)[1:-1],
             self._tables["summary"],
-            self._tables["to_buy"],
+            self.list_lines,
             currency=self.shoot.settings.currency,
         )
 

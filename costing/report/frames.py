@@ -9,8 +9,9 @@ from html import escape
 
 import pandas as pd
 
-from costing.report.shop_words import packs, quantity
-from costing.report.tables import Row, Table, Value, ValueKind
+from costing.report.shop_words import quantity
+from costing.report.shopping_list import ListLine
+from costing.report.tables import Table, Value, ValueKind
 
 IN_MONEY = frozenset({ValueKind.MONEY, ValueKind.PRICE})
 NUMBERS = IN_MONEY | {ValueKind.COUNT, ValueKind.QUANTITY, ValueKind.PERCENT}
@@ -74,15 +75,19 @@ def _unit(label: str, value: Value, currency: str | None) -> str | None:
     return "%" if "%" in label and not isinstance(value, str) else None
 
 
-def notebook_html(headline: str, summary: Table, to_buy: Table, *, currency: str | None) -> str:
+def notebook_html(
+    headline: str, summary: Table, lines: Sequence[ListLine], *, currency: str | None
+) -> str:
     """The headline, the main figures and the shopping list as HTML without style or script.
 
     Parameters
     ----------
     headline : str
         One line about the whole.
-    summary, to_buy : Table
-        The result tables of these names.
+    summary : Table
+        The main figures.
+    lines : sequence of ListLine
+        What to buy, as somebody in a shop reads it.
     currency : str, optional
         Code shown behind money.
     """
@@ -91,8 +96,8 @@ def notebook_html(headline: str, summary: Table, to_buy: Table, *, currency: str
         (row["figure"], row["value"], row["note"]) for row in summary.rows if row["value"] != ""
     ]
     bought = [
-        (row["shop"], row["ingredient"], packs(row), _money(row["cost"], money), _needed(row))
-        for row in to_buy.rows
+        (line.shop, line.name, line.buy or line.lacking, _money(line.cost, money), line.needed)
+        for line in lines
     ]
     return (
         f"<p>{escape(headline)}</p>"
@@ -103,10 +108,6 @@ def notebook_html(headline: str, summary: Table, to_buy: Table, *, currency: str
 
 def _money(value: Value, behind: str) -> str:
     return "not known" if value is None else f"{value}{behind}"
-
-
-def _needed(row: Row) -> str:
-    return quantity(row["needed"], str(row["unit"]))
 
 
 def _table(headings: Sequence[str], rows: Sequence[Sequence[Value]]) -> str:

@@ -16,7 +16,7 @@ from costing.quantities import (
     terminating,
 )
 from costing.reference import Filled, fill
-from costing.report.tables import Row, Value
+from costing.report.tables import Value
 from costing.shoot import Shoot
 
 SHORT_WORDS = {"teaspoon": "tsp", "tablespoon": "tbsp"} | {
@@ -123,17 +123,6 @@ def _number(value: Fraction, *, in_parts: bool) -> str:
 def amount_words(amount: Amount, measures: Measures = Measures.METRIC) -> str:
     """An amount as a cook says it; see :func:`quantity`."""
     return quantity(amount.magnitude, amount.unit.name, measures)
-
-
-def packs(row: Row) -> str:
-    """How many packs of what, for a row of To buy; ``?`` where no pack is known."""
-    number, amount = row["packs"], row["pack_amount"]
-    if number is None:
-        return "?"
-    if amount == 1 and row["unit"] == "each":
-        return str(number)
-    one = quantity(amount, str(row["unit"]))
-    return one if number == 1 else f"{number} x {one}"
 
 
 NOT_KNOWN = "not known yet"

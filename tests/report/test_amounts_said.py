@@ -7,9 +7,12 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from small import pack
 
+from costing.buying.till import Bought
 from costing.quantities import Measures, all_units
-from costing.report.shop_words import packs, quantity
+from costing.report.shop_words import quantity
+from costing.report.shopping_list import buy_words
 
 
 @pytest.mark.parametrize(
@@ -51,17 +54,14 @@ def test_quantity__says_the_amount_to_three_digits(value: Fraction, unit: str) -
 
 
 @pytest.mark.parametrize(
-    ("number", "amount", "unit", "text"),
+    ("number", "content", "text"),
     [
-        (3, Fraction(250), "g", "3 x 250 g"),
-        (1, Fraction(250), "g", "250 g"),
-        (4, Fraction(1), "each", "4"),
-        (2, Fraction(6), "each", "2 x 6"),
-        (None, None, "g", "?"),
+        (3, "250 g", "3 x 250 g"),
+        (1, "250 g", "250 g"),
+        (4, "1 each", "4"),
+        (2, "6 each", "2 x 6"),
     ],
-    ids=["packs", "one pack", "pieces", "boxes", "no pack"],
+    ids=["packs", "one pack", "pieces", "boxes"],
 )
-def test_packs__how_many_of_what(
-    number: int | None, amount: Fraction | None, unit: str, text: str
-) -> None:
-    assert packs({"packs": number, "pack_amount": amount, "unit": unit}) == text
+def test_buy_words__how_many_of_what(number: int, content: str, text: str) -> None:
+    assert buy_words(Bought(pack("leek", content, "1.00"), number), Measures.METRIC) == text

@@ -86,3 +86,19 @@ def test_notebook__shows_figures_and_list_with_every_sign_escaped() -> None:
     assert "R &amp; S" in page
     assert "<script>" not in page
     assert page.startswith("<p>Estimate &#x27;A &lt;script&gt;&#x27;: bought 1.89 EUR,")
+
+
+def test_notebook__says_loose_goods_and_what_has_no_pack_as_the_list_does() -> None:
+    """Nine steps of 50 g are 450 g; the row of To buy counts the steps."""
+    found = estimate(
+        shoot_of(
+            line("soup", "leek", "430 g"),
+            line("soup", "salt", "5 g"),
+            pack("leek", "1 kg", "2.00", loose_step="50 g"),
+            sound("leek"),
+            Shot(dish="soup"),
+        )
+    )
+    page = found._repr_html_()
+    assert "<td>leek</td><td>450 g</td><td>0.90</td><td>430 g</td>" in page
+    assert "<td>salt</td><td>no pack yet</td><td>not known</td><td>5 g</td>" in page
