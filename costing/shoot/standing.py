@@ -78,7 +78,7 @@ def _eaten_later(shoot: Shoot) -> Iterator[Standing]:
             continue
         before = [one for one in shots_before(shot, shoot.shots) if one.starts is not None]
         first = min(before, key=lambda one: one.starts or time.max, default=None)
-        if first is not None and first.starts is not None:
+        if first is not None and first.starts is not None and steps_shown(shot, shoot):
             start, eaten = (datetime.combine(day, at) for at in (first.starts, shot.starts))
             yield first, shot, start, eaten
 

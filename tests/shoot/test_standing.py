@@ -56,6 +56,12 @@ def test_copy_stands_too_long__whole_text() -> None:
     ]
 
 
+def test_copy_stands__with_no_step_made_on_it() -> None:
+    """Steps given as none, which only code can do: there is no food to stand."""
+    hero, bite = shots(time(12, 30), steps=())
+    assert told(flans(hero.model_copy(update={"steps": ()}), bite)) == []
+
+
 def test_copy_stands__for_less_than_its_limit() -> None:
     assert told(flans(*shots(time(11, 59)))) == []
 
