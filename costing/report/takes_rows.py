@@ -75,7 +75,8 @@ def _notes(one: TakesLeft, outlook: Outlook) -> Iterator[str]:
         more = "; so many more of this one take nothing from them" if one.more else ""
         yield f"What remains of the others does not fit as it is{more}."
     if one.lacks:
-        yield f"One more needs {'; '.join(_bringing(lack, outlook) for lack in one.lacks)}."
+        bringing = (_bringing(one.number, lack, outlook) for lack in one.lacks)
+        yield f"One more needs {'; '.join(bringing)}."
     if one.now.low == 1 and one.after.high == 0:
         yield "After one more the others lack something."
     elif one.now.low != one.after.low:
@@ -93,11 +94,13 @@ def _chance_words(chance: Chance) -> str:
     return text if chance.low == chance.high else f"at least {text}"
 
 
-def _bringing(lack: Shortfall, outlook: Outlook) -> str:
+def _bringing(number: int, lack: Shortfall, outlook: Outlook) -> str:
     """What brings what lacks, where and for how much."""
     missing = f"{lack.supply.name} {amount_of(lack.supply, lack.amount, outlook)}"
     ready = (
-        f", or {choice_words(names)} sold ready" if (names := _sold_ready(lack, outlook)) else ""
+        f", or {choice_words(names)} sold ready"
+        if (names := _sold_ready(number, lack, outlook))
+        else ""
     )
     if not lack.packs:
         sold = lack.supply.purchase.offers
@@ -109,12 +112,18 @@ def _bringing(lack: Shortfall, outlook: Outlook) -> str:
     return f"{missing} ({packs}, {price}){ready}"
 
 
-def _sold_ready(lack: Shortfall, outlook: Outlook) -> list[str]:
-    """What is made of an ingredient and sold ready: it may bring the next take for less."""
+def _sold_ready(number: int, lack: Shortfall, outlook: Outlook) -> list[str]:
+    """What a shot draws that is made of an ingredient and sold ready: that may cost less.
+
+    Of what the shot draws by itself too, it cannot be said that the ready dish would do.
+    """
+    drawn = {code for code, _ in outlook.supplies.per_time[number]}
+    if lack.supply.code in drawn:
+        return []
     return [
         one.name
         for one in outlook.supplies.limited
-        if one.purchase.demand.made and one.code in lack.supply.codes and one is not lack.supply
+        if one.purchase.demand.made and one.code in drawn.intersection(lack.supply.codes)
     ]
 
 

@@ -83,6 +83,21 @@ def test_takes_left__what_is_made_may_be_bought_ready(each: str, more: int, lack
     )
 
 
+def test_takes_left__no_ready_dish_instead_of_what_a_shot_takes_itself() -> None:
+    """A stuffing lacks an onion of its own; that onion goes into the stock too is no help."""
+    rows = (
+        line("stock", "onion", "1 each"),
+        line("stuffing", "stock", "100 ml"),
+        line("stuffing", "onion", "2 each"),
+        Dish(name="stock", makes="1 l"),
+        pack("onion", "2 each", "1.00", shop="Corner"),
+        pack("stock", "1 l", "0.10", shop="Corner"),
+        Shot(dish="stuffing", name="S"),
+    )
+    note = takes_left(outlook(rows=rows)).rows[0]["note"]
+    assert note == "One more needs onion 2 (2 at Corner, 1.00 EUR)."
+
+
 def test_takes_left__what_is_said_of_uncertain_spoiled_and_ended_shots() -> None:
     """T1 one to four times: of 12 slices T2 takes 4 with one more, which leaves 4 takes of T1."""
     rows = (*ROWS[:4], Shot(dish="toast", name="T1", times=2, fewest=1, most=4), ROWS[5])
