@@ -224,8 +224,12 @@ def _unknown(what: str, kind: str, known: Sequence[str], shoot: Shoot) -> Unknow
     if also:
         kinds = [f"an {one}" if one.startswith("i") else f"a {one}" for one in also]
         text += f" It is the name of {choice_words(kinds)}."
-    if not known:
-        text += f" The workbook has no {kind} at all."
+    if known and not near:
+        text += f" The workbook has {choice_words(known, last='and')}."
+    if not near and kind == "container":
+        text += (
+            " Write its first row, with what it holds, on the sheet Holding; then it can be logged."
+        )
     return UnknownName(text)
 
 

@@ -166,8 +166,9 @@ def test_log__words_need_no_quotation_marks(folder: Path) -> None:
         (("S22", "taken"), 'there is no shot "S22". Nearest: S2.'),
         (("leak", "counted", "3 kg"), 'there is no ingredient "leak". Nearest: leek.'),
         (("milk", "out"), "Nearest: milk jug. It is the name of an ingredient."),
+        (("big pot", "out"), "Write its first row, with what it holds, on the sheet Holding"),
     ],
-    ids=["container", "shot", "ingredient", "an ingredient for a container"],
+    ids=["container", "shot", "ingredient", "an ingredient for a container", "a new container"],
 )
 def test_log__a_name_that_is_none_is_never_guessed(
     folder: Path, words: tuple[str, ...], said: str
