@@ -17,7 +17,7 @@ from costing.workbook.package.cellxml import (
     style_of,
 )
 from costing.workbook.package.opc import TRANSITIONAL
-from costing.workbook.package.tableparts import MAIN
+from costing.workbook.package.sheetdata import MAIN
 from costing.workbook.package.xmlparts import Document, attribute_text
 
 ORDER = (

@@ -46,6 +46,7 @@ from costing.workbook.package.refusals import (
     unpacks_too_large,
     unsafe_part_name,
 )
+from costing.workbook.package.sheetdata import MAIN
 from costing.workbook.package.xmlparts import Document, XmlFault
 
 MAGIC = bytes.fromhex("d0cf11e0a1b11ae1")
@@ -85,7 +86,6 @@ def is_old_workbook(data: bytes) -> bool:
     return has_stream(data, "Workbook") or has_stream(data, "Book")
 
 
-MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 STRICT_MAIN = "http://purl.oclc.org/ooxml/spreadsheetml/main"
 WORKBOOK_TYPES = (
     "spreadsheetml.sheet.main+xml",

@@ -11,7 +11,8 @@ from typing import Literal
 from costing.workbook.package.addresses import ADDRESS, column_number, whole
 from costing.workbook.package.xmlparts import TAG, XmlFault
 
-IN_MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main "
+MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+IN_MAIN = f"{MAIN} "
 """What stands before the names of elements that are rows and cells, and not something alike."""
 CHUNK = 64 * 1024
 """So much is parsed before the rows it completes are handed out. [bytes]"""

@@ -20,7 +20,7 @@ from costing.workbook.results.live.brackets import (
     together,
     written_size,
 )
-from costing.workbook.results.live.cells import InputCell
+from costing.workbook.results.live.cells import LONGEST_FORMULA, InputCell
 from costing.workbook.results.live.forms import (
     Call,
     Factors,
@@ -30,9 +30,6 @@ from costing.workbook.results.live.forms import (
     inverse,
     times,
 )
-
-LONGEST_FORMULA = 8_000
-"""A longer formula is not written; spreadsheet programs take 8,192. [characters]"""
 
 MOST_PRODUCTS = 1_000
 """A longer sum is not written. [products]"""
