@@ -204,18 +204,17 @@ class Goods:
             self.needs.by_ingredient.setdefault(code, need)
         takes: dict[str, tuple[Fraction, Fraction]] = {}
         unknown = []
-        for leaf in leaves:
-            if (steps is not None and leaf.step not in steps) or (leaf.optional and not optional):
-                continue
-            counted = self.needs.counted(leaf, optional=optional)
-            if counted is None:
-                continue
-            taken, each = counted
-            if leaf.times is None or each is None:
+        of_it = (
+            leaf
+            for leaf in leaves
+            if (steps is None or leaf.step in steps) and (optional or not leaf.optional)
+        )
+        for leaf, taken, each in self.needs.counted(of_it, optional=optional):
+            if each is None:
                 unknown.append((taken, self.needs.why(leaf.line)))
                 continue
             before = takes.get(taken, (ZERO, ZERO))
-            bought, clean = leaf.times * each.amount, leaf.times * each.clean
+            bought, clean = each.of(ONE)
             takes[taken] = before[0] + bought, before[1] + clean
         row = self.needs.shoot.dish_rows.get(name)
         self.activities.append(
@@ -237,12 +236,12 @@ class Goods:
         made = self.drawn_by(shot)
         if made is not None:
             return set(made)
-        counted = (
-            self.needs.counted(leaf, optional=shot.optional_lines)
-            for leaf in self.needs.leaves.taken_by(shot)
-            if key(leaf.line.ingredient) in self.needs.leaves.apart
-        )
-        return {found[0] for found in counted if found is not None}
+        apart = self.needs.leaves.apart
+        return {
+            code
+            for leaf, code, _ in self.needs.counted_of(shot)
+            if key(leaf.line.ingredient) in apart
+        }
 
     def about_optional(self) -> Iterator[Finding]:
         """Dishes on hand or sold ready of which nothing serves a shot with optional lines."""

@@ -7,7 +7,7 @@ shot then looks only at what its own copies change and at what may lack.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from functools import cached_property
 from itertools import product
@@ -16,7 +16,7 @@ from costing.buying.fitting import CERTAIN, Chance, Fitting, ShotGroup
 from costing.buying.supplies import Day, Drawn, Draws, Numbers, Supplies
 from costing.quantities import ZERO
 from costing.shoot import Shoot
-from costing.shoot.copies import Forest
+from costing.shoot.copies import Forest, back_from
 from costing.shoot.times import Times, certain, times_of
 
 WHOLE = ""
@@ -59,13 +59,8 @@ class Chances:
     @cached_property
     def _root(self) -> dict[int, int]:
         """The first shot of the copies that each shot goes on with: it names its group."""
-        roots: dict[int, int] = {}
-        for number in range(len(self.shoot.shots)):
-            at = number
-            while (source := self.shoot.shots[at].source) is not None:
-                at = source
-            roots[number] = at
-        return roots
+        shots = self.shoot.shots
+        return {number: [*back_from(number, shots)][-1] for number in range(len(shots))}
 
     @cached_property
     def _members(self) -> dict[int, list[int]]:
@@ -85,21 +80,16 @@ class Chances:
                 by_code.setdefault(code, []).append(at)
         return {one: by_code.get(one[0], []) for one in drawn}
 
-    def _chain(self, number: int) -> Iterator[int]:
-        """A shot, and those whose copies it goes on with."""
-        at: int | None = number
-        while at is not None:
-            yield at
-            at = self.shoot.shots[at].source
-
     def touched(self, number: int) -> list[int]:
         """The supplies that one more time of a shot may take of, its copies included."""
-        drawn = (one for at in self._chain(number) for one in self.supplies.per_time[at])
+        shots = back_from(number, self.shoot.shots)
+        drawn = (one for at in shots for one in self.supplies.per_time[at])
         return sorted({at for one in drawn for at in self._taking[one]})
 
     def left_out(self, number: int) -> tuple[str, ...]:
         """Ingredients a shot takes of which nothing says how much there is."""
-        codes = {code for at in self._chain(number) for code, _ in self.supplies.per_time[at]}
+        shots = back_from(number, self.shoot.shots)
+        codes = {code for at in shots for code, _ in self.supplies.per_time[at]}
         return tuple(name for name, by in self.supplies.unknown.items() if by & codes)
 
     def _group(self, root: int, fixed: Numbers) -> ShotGroup:

@@ -15,6 +15,7 @@ from costing.kitchen import Ingredient, Line, Part
 from costing.kitchen.conversion import Unconvertible, as_bought, converted, trimmed
 from costing.names import is_water, key
 from costing.quantities import (
+    ONE,
     ZERO,
     Dimension,
     Unit,
@@ -22,7 +23,7 @@ from costing.quantities import (
     untraced_choice,
 )
 from costing.shoot import Shoot, Shot
-from costing.shoot.copies import Forest
+from costing.shoot.copies import Forest, back_from, shots_before
 from costing.shoot.leaves import Leaf, Leaves, made_apart
 from costing.shoot.shots import PICKED_FOR
 from costing.shoot.times import percent_number
@@ -130,10 +131,19 @@ class Need:
 
 @dataclass(frozen=True, slots=True)
 class PerBatch:
-    """One line's amount, trimmed and as bought, a single candidate of it."""
+    """One line's amount, trimmed and as bought, a single candidate of it.
+
+    ``times`` is how often the line goes into one batch of the outer dish.
+    """
 
     clean: Fraction
     amount: Fraction
+    times: Fraction = ONE
+
+    def of(self, batches: Fraction) -> tuple[Fraction, Fraction]:
+        """As bought and trimmed, for a number of batches of the outer dish. [base unit]"""
+        factor = self.times * batches
+        return factor * self.amount, factor * self.clean
 
 
 class Needs:
@@ -218,12 +228,10 @@ class Needs:
         """
         shots, taken = self.shoot.shots, dict[str, Fraction]()
         more = {**counts, number: counts.get(number, shots[number].times) + 1}
-        at: int | None = number
-        while at is not None:
+        for at in back_from(number, shots):
             times = self.forest.times(at, more) - self.forest.times(at, counts)
             for code, bought, _ in self._taken_by(shots[at], shots[at].batch * times):
                 taken[code] = taken.get(code, ZERO) + bought
-            at = shots[at].source
         for name, used in taken.items():
             need, episode = self.need(name), shots[number].episode
             if need.picking is not None:
@@ -243,36 +251,29 @@ class Needs:
         shots = self.shoot.shots
         for number, shot in enumerate(shots):
             picking = shot.purpose in PICKED_FOR and shot.batch and self.shoot.is_dish(shot.dish)
-            at: int | None = number if picking and key(shot.dish) not in self.stocked else None
-            while at is not None:
-                for leaf in self.leaves.taken_by(shots[at]):
-                    counted = self.counted(leaf, optional=shots[at].optional_lines)
-                    each = None if counted is None else counted[1]
-                    if counted and each and leaf.times is not None and leaf.pieces is not None:
-                        bought = leaf.times * shot.batch * each.amount
+            if not picking or key(shot.dish) in self.stocked:
+                continue
+            for at in back_from(number, shots):
+                if at != number and shots[at].purpose in PICKED_FOR:
+                    break
+                for leaf, code, each in self.counted_of(shots[at]):
+                    if each is not None and leaf.pieces is not None:
+                        bought, _ = each.of(shot.batch)
                         pieces = leaf.pieces * shot.batch
                         pick = Pick(number, self._share(shot), leaf, bought, pieces)
-                        picks.setdefault(counted[0], []).append(pick)
-                at = shots[at].source
-                at = None if at is None or shots[at].purpose in PICKED_FOR else at
+                        picks.setdefault(code, []).append(pick)
         return picks
 
     def knows(self, shot: Shot) -> bool:
         """Whether all that a shot takes is known, the copies it goes on with included."""
-        if shot.source is not None and not self.knows(self.shoot.shots[shot.source]):
-            return False
+        return all(map(self._knows_alone, (shot, *shots_before(shot, self.shoot.shots))))
+
+    def _knows_alone(self, shot: Shot) -> bool:
         made = self.goods.drawn_by(shot)
         if made is not None:
-            return all(self.goods.known(code) for code in made)
-        counted = (
-            (leaf, self.counted(leaf, optional=shot.optional_lines))
-            for leaf in self.leaves.taken_by(shot)
-        )
-        return all(
-            leaf.times is not None and found[1] is not None and self.goods.known(found[0])
-            for leaf, found in counted
-            if found is not None
-        )
+            return all(map(self.goods.known, made))
+        lines = self.counted_of(shot)
+        return all(each is not None and self.goods.known(code) for _, code, each in lines)
 
     def _taken_by(self, shot: Shot, batches: Fraction) -> Iterator[tuple[str, Fraction, Fraction]]:
         """What a number of batches takes, line by line: its key, as bought, and trimmed."""
@@ -280,21 +281,35 @@ class Needs:
         for code in made or ():
             amount = batches * self.batch_of(shot.dish)
             yield code, amount, amount
-        for leaf in self.leaves.taken_by(shot) if made is None else ():
-            counted = self.counted(leaf, optional=shot.optional_lines)
+        for leaf, code, each in self.counted_of(shot) if made is None else ():
+            if each is not None:
+                yield code, *each.of(batches)
+            elif batches:
+                self.need(code).unknown.setdefault(self.why(leaf.line), set()).add(shot.episode)
+
+    def counted_of(self, shot: Shot) -> Iterator[tuple[Leaf, str, PerBatch | None]]:
+        """The leaves of the steps a shot takes, as :meth:`counted` has them."""
+        return self.counted(self.leaves.taken_by(shot), optional=shot.optional_lines)
+
+    def counted(
+        self, leaves: Iterable[Leaf], *, optional: bool
+    ) -> Iterator[tuple[Leaf, str, PerBatch | None]]:
+        """Leaves with where they count, by key, and how much they take; ``None``: not known.
+
+        Water counts nowhere.
+        """
+        for leaf in leaves:
+            counted = self._counted(leaf.line, optional=optional)
             if counted is None:
                 continue
-            code, per_batch = counted
-            if leaf.times is None or per_batch is None:
-                if batches:
-                    self.need(code).unknown.setdefault(self.why(leaf.line), set()).add(shot.episode)
-                continue
-            factor = leaf.times * batches
-            yield code, factor * per_batch.amount, factor * per_batch.clean
+            code, each = counted
+            if each is None or leaf.times is None:
+                yield leaf, code, None
+            else:
+                yield leaf, code, PerBatch(each.clean, each.amount, leaf.times)
 
-    def counted(self, leaf: Leaf, *, optional: bool) -> tuple[str, PerBatch | None] | None:
-        """Where a leaf counts, by key, and how much each of it is; water counts nowhere."""
-        line = leaf.line
+    def _counted(self, line: Line, *, optional: bool) -> tuple[str, PerBatch | None] | None:
+        """Where a line counts, by key, and how much of it is one; water counts nowhere."""
         if key(line.ingredient) in self.leaves.apart:
             batch = self.batch_of(line.ingredient)
             code = self.goods.dish(line.ingredient, optional=optional)

@@ -280,9 +280,27 @@ def shots_before(shot: Shot, shots: Sequence[Shot]) -> Iterator[Shot]:
     shots : sequence of Shot
         The plan, from :func:`with_copies`.
     """
-    while shot.source is not None:
-        shot = shots[shot.source]
-        yield shot
+    return (shots[at] for at in back_from(shot.source, shots))
+
+
+def back_from(number: int | None, shots: Sequence[Shot]) -> Iterator[int]:
+    """A shot and those that its copy has been through before, the latest first, by their places.
+
+    Parameters
+    ----------
+    number : int, optional
+        Its place in the plan; ``None`` stands for no shot.
+    shots : sequence of Shot
+        The plan, from :func:`with_copies`.
+
+    Examples
+    --------
+    >>> list(back_from(2, [Shot(dish="pie", source=source) for source in (None, 0, 1, 0)]))
+    [2, 1, 0]
+    """
+    while number is not None:
+        yield number
+        number = shots[number].source
 
 
 def steps_shown(shot: Shot, shoot: Shoot) -> set[int]:
