@@ -34,9 +34,6 @@ CHANCES_OF_A_LARGE_PLAN = tuple(Fraction(n, 1000) for n in (0, 10, 50, 200, 500)
 MOST_LEVELS = 16
 """Attainable chances of running out up to which all are tried."""
 
-SHOTS_TIMES_INGREDIENTS = 300
-"""Uncertain shots times ingredients above which a plan is large."""
-
 MOST_SHOTS = 200
 """Shots up to which one more take of each is priced without being asked for."""
 
@@ -260,8 +257,7 @@ class Caution:
         if math.prod(map(len, within)) <= MOST_LEVELS:
             risks = {1 - math.prod(parts, start=ONE) for parts in product(*within)}
             return [risk for risk in risks if risk <= HALF]
-        large = len(market.times) * len(market.sold) > SHOTS_TIMES_INGREDIENTS
-        return CHANCES_OF_A_LARGE_PLAN if large else CHANCES_TRIED
+        return CHANCES_OF_A_LARGE_PLAN if market.is_large else CHANCES_TRIED
 
     @cached_property
     def spares(self) -> list[Spare]:

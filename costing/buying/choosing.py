@@ -16,7 +16,7 @@ from costing.buying.demand import Counts
 from costing.buying.making import Making
 from costing.buying.planning import TIE_NODES, More, Plan, Planner
 from costing.buying.purchases import Purchase
-from costing.buying.search import FLOAT_ERROR, Search
+from costing.buying.search import Search, gap_to
 from costing.buying.serving import NOTHING_CHOSEN, Chosen
 from costing.buying.solver import Deadline, Ending
 from costing.quantities import ONE, ZERO
@@ -45,11 +45,8 @@ class MakingChoice:
     articles: tuple[str, ...] = ()
 
     def gap(self, cost: Fraction) -> Fraction:
-        """How much cheaper than this anything could be; what floats make of it is nothing."""
-        if self.bound == float("-inf"):
-            return ZERO
-        gap = cost - Fraction(self.bound)
-        return gap if gap > FLOAT_ERROR * max(ONE, cost) else ZERO
+        """How much cheaper than this anything could be, as far as that is known. [money]"""
+        return ZERO if self.bound == float("-inf") else gap_to(self.bound, cost)
 
 
 def all_at_hand(choice: MakingChoice, purchases: Iterable[Purchase]) -> MakingChoice:

@@ -23,7 +23,6 @@ from decimal import Decimal
 
 from costing.buying import copy_messages as messages
 from costing.buying.books import Books
-from costing.buying.caution import SHOTS_TIMES_INGREDIENTS
 from costing.buying.instead import paid_for
 from costing.buying.matching import largest_matching
 from costing.buying.need import Needs
@@ -322,7 +321,7 @@ def _priced(books: Books, found: Sequence[GoingOn]) -> list[GoingOn]:
     shopping, shoot = books.shopping, books.shoot
     if shopping is None or len(shoot.shots) > MOST_SHOTS:
         return list(found)
-    large = len(shopping.market.times) * len(shopping.market.sold) > SHOTS_TIMES_INGREDIENTS
+    large = shopping.market.is_large
     if large and shopping.market.terms.coupled:
         return list(found)
     priced, shots = [], list(shoot.shots)

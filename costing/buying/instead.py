@@ -7,7 +7,6 @@ from decimal import Decimal
 from time import monotonic
 
 from costing.buying.books import Books
-from costing.buying.caution import SHOTS_TIMES_INGREDIENTS
 from costing.buying.need import Needs
 from costing.buying.published import with_published
 from costing.buying.shopping import Shopping
@@ -81,7 +80,8 @@ class Instead:
         """What the changed plan costs; ``None`` where it is not run to its end."""
         if self._until is None:
             self._until = monotonic() + SECONDS
-        if number >= MOST_RUN or monotonic() > self._until or self._is_large():
+        large = self._now is None or self._now.market.is_large
+        if large or number >= MOST_RUN or monotonic() > self._until:
             return None
         lines = [
             line.model_copy(update={"ingredient": choice[key(line.ingredient)]})
@@ -91,13 +91,6 @@ class Instead:
         ]
         changed = with_published(self._shoot.changed(lines=tuple(lines))).shoot
         return paid_for(Shopping(Needs(changed), seconds=SECONDS))
-
-    def _is_large(self) -> bool:
-        """Whether one run would take long."""
-        if self._now is None:
-            return True
-        market = self._now.market
-        return len(market.times) * len(market.sold) > SHOTS_TIMES_INGREDIENTS
 
 
 def paid_for(shopping: Shopping) -> Paid | None:

@@ -18,6 +18,9 @@ from costing.quantities import ZERO
 from costing.shoot import Shoot
 from costing.shoot.times import Times, times_of
 
+SHOTS_TIMES_INGREDIENTS = 300
+"""Uncertain shots times ingredients above which a plan is large."""
+
 
 class Market:
     """What shops sell of what a shoot needs.
@@ -53,6 +56,11 @@ class Market:
     def times(self) -> dict[int, Times]:
         """The number of times of each uncertain shot, by its place in the plan."""
         return {number: times_of(self.shoot.shots[number]) for number in self.planned}
+
+    @property
+    def is_large(self) -> bool:
+        """Whether a search for all of it takes long."""
+        return len(self.times) * len(self.sold) > SHOTS_TIMES_INGREDIENTS
 
     @cached_property
     def terms(self) -> Terms:

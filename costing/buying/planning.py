@@ -21,10 +21,10 @@ from costing.buying.articles import Basket, Mixing, Terms
 from costing.buying.demand import Counts
 from costing.buying.programme import Programme
 from costing.buying.question import Question
-from costing.buying.search import FLOAT_ERROR, Search, SearchResult, Tills
+from costing.buying.search import Search, SearchResult, Tills, gap_to
 from costing.buying.solver import Deadline, Ending
 from costing.buying.visited import Choice, Visited, caps_reaching
-from costing.quantities import ONE, ZERO
+from costing.quantities import ZERO
 from costing.shoot import Settings
 from costing.shoot.times import Times
 
@@ -220,12 +220,10 @@ class Planner:
         return visited if visited.suits else None
 
     def _gap(self, terms: Terms, basket: Basket, found: SearchResult) -> Fraction | None:
-        """How much cheaper the best basket could be; what floats alone make of it is nothing."""
+        """How much cheaper the best basket could be; ``None`` when that is not known."""
         if found.bound == float("-inf"):
             return None
-        cost = terms.cost(basket.packs)
-        gap = cost - Fraction(found.bound)
-        return gap if gap > FLOAT_ERROR * max(ONE, cost) else ZERO
+        return gap_to(found.bound, terms.cost(basket.packs))
 
     def deadline(self) -> Deadline:
         """The planner's seconds from now on."""

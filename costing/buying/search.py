@@ -212,3 +212,9 @@ def _half_step(objective: Expression) -> Fraction:
     whole = math.lcm(*(factor.denominator for factor in factors))
     common = math.gcd(*(int(factor * whole) for factor in factors))
     return Fraction(common, 2 * whole)
+
+
+def gap_to(bound: float, cost: Fraction) -> Fraction:
+    """How much cheaper than this anything could be; what floats make of it is nothing. [money]"""
+    gap = cost - Fraction(bound)
+    return gap if gap > FLOAT_ERROR * max(ONE, cost) else ZERO

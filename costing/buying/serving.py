@@ -62,9 +62,9 @@ class Served:
     bought : dict of str to Fraction
         Of its packs, by episode. [base unit]
     made : Fraction
-        Makings or cut, and used. [base unit]
+        Made or cut, and used. [base unit]
     left : Fraction
-        Makings or cut, and not used. [base unit]
+        Made or cut, and not used. [base unit]
     given : dict of (int, str) to dict of str to Fraction
         By run what is used of what it gives, by the episode that uses it. [base unit]
     """

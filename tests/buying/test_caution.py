@@ -14,6 +14,7 @@ from plans import Kinds, any_plan, every_caps, hard_plan, packs_bought, shopping
 from small import books, line, lot, pack, shoot_of, sound
 
 from costing.buying import caution as module
+from costing.buying import market
 from costing.buying.caution import Caution, Point, Take
 from costing.buying.shopping import Shopping
 from costing.kitchen import Shop
@@ -337,7 +338,7 @@ def test_points__fewer_levels_for_a_large_plan(monkeypatch: pytest.MonkeyPatch) 
     every = caution_of(*parts).points[0]
     monkeypatch.setattr(module, "MOST_LEVELS", 1)
     assert caution_of(*parts).points[0] == every
-    monkeypatch.setattr(module, "SHOTS_TIMES_INGREDIENTS", 0)
+    monkeypatch.setattr(market, "SHOTS_TIMES_INGREDIENTS", 0)
     some = caution_of(*parts).points[0]
     assert set(some) <= set(every)
     assert some[0] == Point(Fraction(0), Decimal("4.00"))
