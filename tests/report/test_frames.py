@@ -94,7 +94,7 @@ def test_notebook__says_loose_goods_and_what_has_no_pack_as_the_list_does() -> N
         shoot_of(
             line("soup", "leek", "430 g"),
             line("soup", "salt", "5 g"),
-            pack("leek", "1 kg", "2.00", loose_step="50 g"),
+            pack("leek", "1 kg", "2.00", loose="50 g"),
             sound("leek"),
             Shot(dish="soup"),
         )
