@@ -5,7 +5,6 @@ Everything in them is invented.
 
 from __future__ import annotations
 
-import io
 import tempfile
 from collections.abc import Callable, Mapping, Sequence
 from datetime import date
@@ -16,6 +15,7 @@ from typing import Any
 import formualizer
 import openpyxl
 from by_hand import save_workbook_by_hand
+from packages import bytes_of
 
 from costing.estimating import estimate
 from costing.findings import Finding
@@ -241,9 +241,7 @@ def workbook_of(sheets: Mapping[str, Rows]) -> bytes:
                     cell.number_format, cell.value = value
                 elif value is not None:
                     cell.value = value
-    file = io.BytesIO()
-    book.save(file)
-    return calculated(file.getvalue())
+    return calculated(bytes_of(book))
 
 
 def calculated(data: bytes) -> bytes:

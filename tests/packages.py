@@ -8,6 +8,7 @@ import zipfile
 from collections.abc import Collection, Iterable
 from xml.sax.saxutils import quoteattr
 
+import openpyxl
 from defusedxml import ElementTree
 
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
@@ -126,6 +127,13 @@ def with_part(
         element = one[one.index(b"<Relationship ") : one.index(b"</Relationships>")]
         new[listed] = old.replace(b"</Relationships>", element + b"</Relationships>")
     return new
+
+
+def bytes_of(book: openpyxl.Workbook) -> bytes:
+    """A workbook as openpyxl saves it."""
+    file = io.BytesIO()
+    book.save(file)
+    return file.getvalue()
 
 
 def zipped(parts: Parts, *, stored: bool = False, order: Iterable[str] = ()) -> bytes:

@@ -11,7 +11,7 @@ import re
 import shutil
 import subprocess
 import tempfile
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -19,12 +19,14 @@ from typing import Any
 import formualizer
 import ironcalc
 import openpyxl
+import pytest
 from openpyxl.utils.cell import coordinate_to_tuple
 from packages import parts_of, sheets_of, zipped
 
 from costing.workbook.layout import RESULT_TITLES
 
 OFFICE = shutil.which("soffice") or shutil.which("libreoffice")
+in_libreoffice = pytest.mark.skipif(OFFICE is None, reason="LibreOffice is not installed")
 AS_WORKBOOK = "xlsx:Calc MS Excel 2007 XML"
 SECONDS = 300
 
@@ -124,26 +126,21 @@ ENGINES: Mapping[str, Callable[[bytes], Look]] = {
 }
 
 
-def saved_by_libreoffice(files: Mapping[str, bytes], folder: Path) -> dict[str, bytes]:
-    """Files opened by LibreOffice, every formula calculated, and saved."""
-    source, target = folder / "in", folder / "out"
+def converted(
+    files: Mapping[str, bytes], form: str, folder: Path, *, calculated: bool = False
+) -> Path:
+    """Have LibreOffice open files and save them in another form; the folder with what it saved.
+
+    ``calculated``: every formula anew when a file is opened; otherwise as it does by itself.
+    """
+    assert OFFICE is not None
+    source, target, profile = folder / "in", folder / "out", folder / "profile"
     source.mkdir()
     for name, data in files.items():
         (source / f"{name}.xlsx").write_bytes(data)
-    _convert(sorted(source.iterdir()), AS_WORKBOOK, target, folder / "profile")
-    return {file.stem: file.read_bytes() for file in target.iterdir()}
-
-
-def as_web_page(path: Path, folder: Path) -> str:
-    """A workbook as LibreOffice shows it, conditional formats applied, as a web page."""
-    _convert([path], "html", folder / "out", folder / "profile")
-    return (folder / "out" / f"{path.stem}.html").read_text()
-
-
-def _convert(files: Sequence[Path], form: str, target: Path, profile: Path) -> None:
-    assert OFFICE is not None
-    (profile / "user").mkdir(parents=True)
-    (profile / "user" / "registrymodifications.xcu").write_text(ALWAYS_CALCULATE)
+    if calculated:
+        (profile / "user").mkdir(parents=True)
+        (profile / "user" / "registrymodifications.xcu").write_text(ALWAYS_CALCULATE)
     subprocess.run(  # noqa: S603 - the program found above, on files of our own
         [
             OFFICE,
@@ -153,12 +150,25 @@ def _convert(files: Sequence[Path], form: str, target: Path, profile: Path) -> N
             form,
             "--outdir",
             str(target),
-            *map(str, files),
+            *map(str, sorted(source.iterdir())),
         ],
         check=True,
         capture_output=True,
         timeout=SECONDS,
     )
+    return target
+
+
+def saved_by_libreoffice(files: Mapping[str, bytes], folder: Path) -> dict[str, bytes]:
+    """Files opened by LibreOffice, every formula calculated, and saved."""
+    target = converted(files, AS_WORKBOOK, folder, calculated=True)
+    return {file.stem: file.read_bytes() for file in target.iterdir()}
+
+
+def as_web_page(data: bytes, folder: Path) -> str:
+    """A workbook as LibreOffice shows it, conditional formats applied, as a web page."""
+    target = converted({"plan": data}, "html", folder, calculated=True)
+    return (target / "plan.html").read_text()
 
 
 def values_in(data: bytes) -> Look:

@@ -20,6 +20,7 @@ from packages import (
     SHEETML,
     STYLES,
     Parts,
+    bytes_of,
     parts_of,
     plain,
     relations,
@@ -453,9 +454,7 @@ def written_by_openpyxl() -> bytes:
     page.append(["leek tart", "=1/3"])
     page.merge_cells("A4:B4")
     book.create_sheet("Packs & prices")["A1"] = "a < b"
-    file = io.BytesIO()
-    book.save(file)
-    return file.getvalue()
+    return bytes_of(book)
 
 
 def with_titles(*titles: str) -> Parts:

@@ -12,7 +12,7 @@ import pytest
 from by_hand import PACKS, PLAN, RECIPES
 from live_workbooks import calculated, run, workbook_of
 from openpyxl.worksheet.table import Table
-from packages import parts_of, sheets_of, zipped
+from packages import bytes_of, parts_of, sheets_of, zipped
 from recalculation import ENGINES, differences, formula_cells, opened
 
 from costing.estimating import estimate
@@ -28,9 +28,7 @@ def pancakes(edit: Edit, title: str = "Packs") -> bytes:
         io.BytesIO(workbook_of({"Recipes": RECIPES, "Shoot plan": PLAN, title: PACKS}))
     )
     edit(book)
-    file = io.BytesIO()
-    book.save(file)
-    return calculated(file.getvalue())
+    return calculated(bytes_of(book))
 
 
 def unchanged(book: Any) -> None:

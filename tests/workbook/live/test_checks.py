@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import io
 from collections.abc import Callable, Mapping
 from typing import Any
 
 import pytest
 from live_workbooks import BRUNCH, Rows, calculated, run, with_formulas, workbook_of
+from packages import bytes_of
 from recalculation import ENGINES, Look, opened, with_numbers
 
 from costing.workbook.results.checks import AGAIN, CHANGED
@@ -162,6 +162,4 @@ def test_check__goes_back_when_the_edit_is_undone() -> None:
 
 
 def _saved(book: Any) -> bytes:
-    file = io.BytesIO()
-    book.save(file)
-    return calculated(file.getvalue())
+    return calculated(bytes_of(book))

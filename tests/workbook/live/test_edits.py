@@ -10,7 +10,7 @@ from live_edits import Following, edited, live_cells, wrong
 from live_workbooks import MAKERS, read_bytes, with_formulas
 from recalculation import (
     ENGINES,
-    OFFICE,
+    in_libreoffice,
     saved_by_libreoffice,
     values_in,
 )
@@ -43,7 +43,7 @@ def test_edits__are_followed_as_the_library_reckons_them(name: str, seed: int) -
         assert str(look("To buy", "A4")).endswith(AGAIN)
 
 
-@pytest.mark.skipif(OFFICE is None, reason="LibreOffice is not installed")
+@in_libreoffice
 def test_edits__are_followed_by_libreoffice(tmp_path: Path) -> None:
     """The same edits, calculated on opening."""
     files = {f"{name}-{seed}": edited(with_formulas(name)[0], seed) for name, seed in EDITED_FILES}

@@ -13,9 +13,9 @@ from live_edits import held_cells
 from live_workbooks import MAKERS, with_formulas
 from recalculation import (
     ENGINES,
-    OFFICE,
     differences,
     formula_cells,
+    in_libreoffice,
     saved_by_libreoffice,
     values_in,
 )
@@ -28,7 +28,7 @@ def test_formulas__give_what_is_stored(name: str, engine: str) -> None:
     assert differences(formula_cells(data), ENGINES[engine](data)) == []
 
 
-@pytest.mark.skipif(OFFICE is None, reason="LibreOffice is not installed")
+@in_libreoffice
 def test_formulas__give_what_is_stored_in_libreoffice(tmp_path: Path) -> None:
     """It calculates every formula on opening, as a setting of its own tells it to."""
     files = {name.replace(" ", "-"): with_formulas(name)[0] for name in MAKERS}

@@ -11,11 +11,12 @@ from typing import Any
 import openpyxl
 import pytest
 from live_workbooks import MAKERS, read_bytes, run, with_formulas
+from packages import bytes_of
 from recalculation import (
     ENGINES,
-    OFFICE,
     differences,
     formula_cells,
+    in_libreoffice,
     opened,
     saved_by_libreoffice,
 )
@@ -37,7 +38,7 @@ def test_runs__the_file_is_sound(name: str) -> None:
     assert faults(with_formulas(name)[0]) == []
 
 
-@pytest.mark.skipif(OFFICE is None, reason="LibreOffice is not installed")
+@in_libreoffice
 def test_runs__sheets_stay_found_and_live_between_saves_by_libreoffice(tmp_path: Path) -> None:
     """Three times: saved by LibreOffice, then written anew.
 
@@ -91,9 +92,7 @@ def test_runs__a_chart_the_person_deleted_stays_away() -> None:
     data, _ = with_formulas("by hand")
     book = opened(data, values=False)
     book["Summary"]._charts = []
-    file = BytesIO()
-    book.save(file)
-    assert _charts(run(file.getvalue())[0]) == {}
+    assert _charts(run(bytes_of(book))[0]) == {}
 
 
 def test_runs__a_result_sheet_is_never_read_as_input_whatever_it_is_called() -> None:
@@ -101,9 +100,7 @@ def test_runs__a_result_sheet_is_never_read_as_input_whatever_it_is_called() -> 
     data, before = with_formulas("by hand")
     book = opened(data, values=False)
     book["Needs"].title = "Recipe"
-    file = BytesIO()
-    book.save(file)
-    shoot, said = read_bytes(file.getvalue())
+    shoot, said = read_bytes(bytes_of(book))
     assert shoot.lines == before.shoot.lines
     assert said == read_bytes(data)[1]
 

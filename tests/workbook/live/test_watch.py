@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 import tempfile
 from collections.abc import Iterator
 from datetime import date, datetime, time
@@ -15,12 +14,12 @@ import pytest
 from good_workbook import good_workbook
 from live_workbooks import calculated, run, with_formulas, workbook_of
 from openpyxl.utils.cell import coordinate_to_tuple
-from packages import parts_of, zipped
+from packages import bytes_of, parts_of, zipped
 from recalculation import (
     ENGINES,
-    OFFICE,
     differences,
     formula_cells,
+    in_libreoffice,
     opened,
     saved_by_libreoffice,
     values_in,
@@ -43,12 +42,6 @@ HOLDING_UNCHANGED = (
     "headings, notes, number formats, entries that change places."
 )
 HOLDING_CHANGED = "Out of date: Holding changed since this run. Run costing estimate again."
-
-
-def bytes_of(book: Any) -> bytes:
-    file = io.BytesIO()
-    book.save(file)
-    return file.getvalue()
 
 
 def good() -> bytes:
@@ -191,7 +184,7 @@ def test_check__notices_an_edit_of_every_kind(edit: str, engine: str) -> None:
     assert (look("Needs", "A4") == NEEDS_CHANGED) is own
 
 
-@pytest.mark.skipif(OFFICE is None, reason="LibreOffice is not installed")
+@in_libreoffice
 def test_check__notices_them_in_libreoffice_too(tmp_path: Path) -> None:
     data = good()
     files = {"unchanged": data}

@@ -14,7 +14,7 @@ import openpyxl
 import pytest
 import xlsxwriter
 from openpyxl.worksheet.worksheet import Worksheet
-from packages import parts_of, plain, related, sheets_of, with_part, zipped
+from packages import bytes_of, parts_of, plain, related, sheets_of, with_part, zipped
 from soundness import faults
 
 from costing.workbook.owned.resultsheets import ResultSheet
@@ -91,9 +91,7 @@ def test_hidden_rows__new_sheet_and_every_later_run() -> None:
 def test_hidden_rows__one_the_person_wrote_in_is_shown() -> None:
     book = openpyxl.load_workbook(io.BytesIO(first_run()))
     book["Figures"]["F7"] = "ask the grocer"
-    file = io.BytesIO()
-    book.save(file)
-    data = splice(file.getvalue(), [figures(UNDER)]).data
+    data = splice(bytes_of(book), [figures(UNDER)]).data
     assert hidden_rows(data) == [6, 8, 9]
     assert openpyxl.load_workbook(io.BytesIO(data))["Figures"]["F7"].value == "ask the grocer"
 

@@ -15,7 +15,7 @@ from blocks import to_buy
 from openpyxl.formatting.rule import Rule
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
-from packages import plain, zipped
+from packages import bytes_of, plain, zipped
 from soundness import faults
 
 from costing.workbook.owned.resultsheets import ResultSheet
@@ -34,9 +34,7 @@ def after(hand: Callable[[Worksheet], None] = lambda _: None) -> Worksheet:
     """The list two rows further down, after a person's changes to it."""
     book = openpyxl.load_workbook(io.BytesIO(splice(zipped(plain()), [to_buy()]).data))
     hand(book["To buy"])
-    file = io.BytesIO()
-    book.save(file)
-    spliced = splice(file.getvalue(), [with_more_above()])
+    spliced = splice(bytes_of(book), [with_more_above()])
     assert faults(spliced.data) == []
     assert spliced.edited == ()
     page = openpyxl.load_workbook(io.BytesIO(spliced.data))["To buy"]

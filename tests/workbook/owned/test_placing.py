@@ -21,7 +21,7 @@ from openpyxl.worksheet.filters import FilterColumn
 from openpyxl.worksheet.formula import ArrayFormula
 from openpyxl.worksheet.table import Table, TableColumn
 from openpyxl.worksheet.worksheet import Worksheet
-from packages import plain, zipped
+from packages import bytes_of, plain, zipped
 from soundness import faults
 
 from costing.workbook.owned.splice import Spliced, splice
@@ -39,9 +39,7 @@ def edited_by(hand: Callable[[Worksheet], None], data: bytes | None = None) -> b
     """The workbook after a person's edits to its list, saved."""
     book = openpyxl.load_workbook(io.BytesIO(data or first_run()))
     hand(book["To buy"])
-    file = io.BytesIO()
-    book.save(file)
-    return file.getvalue()
+    return bytes_of(book)
 
 
 def sheet_after(spliced: Spliced) -> Worksheet:
@@ -450,9 +448,7 @@ def test_renamed_and_moved_tab__is_found_and_keeps_its_name() -> None:
     book = openpyxl.load_workbook(io.BytesIO(first_run()))
     book["To buy"].title = "Shopping & more"
     book.move_sheet("Shopping & more", -1)
-    file = io.BytesIO()
-    book.save(file)
-    spliced = splice(file.getvalue(), [to_buy([BUTTER])])
+    spliced = splice(bytes_of(book), [to_buy([BUTTER])])
     assert spliced.titles == {"to_buy": "Shopping & more"}
     book = openpyxl.load_workbook(io.BytesIO(spliced.data))
     assert book.sheetnames == ["Shopping & more", "Recipes"]
@@ -465,9 +461,7 @@ def test_copied_tab__stays_the_persons() -> None:
     copy.title = "Old list"
     for name, defined in book["To buy"].defined_names.items():
         copy.defined_names[name] = DefinedName(name, attr_text=defined.attr_text, hidden=True)
-    file = io.BytesIO()
-    book.save(file)
-    spliced = splice(file.getvalue(), [to_buy([BUTTER])])
+    spliced = splice(bytes_of(book), [to_buy([BUTTER])])
     book = openpyxl.load_workbook(io.BytesIO(spliced.data))
     assert [book["To buy"]["B4"].value, book["Old list"]["B4"].value] == ["butter", "leek"]
 

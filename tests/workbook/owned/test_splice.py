@@ -16,6 +16,7 @@ from packages import (
     OFFICE,
     STYLES,
     Parts,
+    bytes_of,
     foreign_parts_changed,
     parts_of,
     plain,
@@ -158,10 +159,9 @@ def test_table_renamed_by_the_person__keeps_its_name() -> None:
     book = openpyxl.load_workbook(io.BytesIO(splice(zipped(plain()), [to_buy()]).data))
     table = book["To buy"].tables["tToBuy"]
     table.name = table.displayName = "Einkauf"
-    file = io.BytesIO()
-    book.save(file)
-    assert planned_names(file.getvalue(), [to_buy()]).tables == {"to_buy": "Einkauf"}
-    spliced = splice(file.getvalue(), [to_buy(LINES[:1])])
+    data = bytes_of(book)
+    assert planned_names(data, [to_buy()]).tables == {"to_buy": "Einkauf"}
+    spliced = splice(data, [to_buy(LINES[:1])])
     assert (
         openpyxl.load_workbook(io.BytesIO(spliced.data))["To buy"].tables["Einkauf"].ref == "A3:D4"
     )
@@ -185,9 +185,7 @@ def test_remove__open_tab_and_names_of_later_sheets_follow() -> None:
     later.print_title_rows = "1:2"
     book.views = [BookView()]
     book.active = 2
-    file = io.BytesIO()
-    book.save(file)
-    removed = splice(file.getvalue(), [], remove=["to_buy"])
+    removed = splice(bytes_of(book), [], remove=["to_buy"])
     assert faults(removed.data) == []
     book = openpyxl.load_workbook(io.BytesIO(removed.data))
     assert book.sheetnames == ["Recipes", "Later"]
@@ -245,9 +243,7 @@ def needed_by_a_chart() -> bytes:
 def written_on() -> bytes:
     book = openpyxl.load_workbook(io.BytesIO(splice(zipped(plain()), [to_buy()]).data))
     book["To buy"]["F5"] = "ask at the dairy"
-    file = io.BytesIO()
-    book.save(file)
-    return file.getvalue()
+    return bytes_of(book)
 
 
 @pytest.mark.parametrize(
@@ -271,9 +267,7 @@ def test_remove__the_last_sheet_of_a_workbook_stays() -> None:
     del book["Recipes"]
     for row in book["To buy"]["B4:B6"]:
         row[0].hyperlink = None
-    file = io.BytesIO()
-    book.save(file)
-    spliced = splice(file.getvalue(), [], remove=["to_buy"])
+    spliced = splice(bytes_of(book), [], remove=["to_buy"])
     assert (spliced.removed, spliced.emptied) == ((), ("to_buy",))
 
 

@@ -7,7 +7,7 @@ import io
 import openpyxl
 import pytest
 from blocks import LINES, to_buy
-from packages import parts_of, sheet, workbook_xml, zipped
+from packages import bytes_of, parts_of, sheet, workbook_xml, zipped
 from soundness import faults
 from zoo import with_titles
 
@@ -113,9 +113,7 @@ def test_second_run__takes_values_out_only_when_a_result_changed() -> None:
 def test_renamed_tab__is_followed_by_its_new_name() -> None:
     book = openpyxl.load_workbook(io.BytesIO(splice(workbook(""), [to_buy()]).data))
     book["To buy"].title = "A & B"
-    file = io.BytesIO()
-    book.save(file)
-    parts = parts_of(file.getvalue())
+    parts = parts_of(bytes_of(book))
     name = "xl/worksheets/sheet1.xml"
     rows = f"<sheetData>{cell('A1', 'SUM(&apos;A &amp; B&apos;!D:D)')}</sheetData>"
     import re

@@ -7,52 +7,23 @@ from __future__ import annotations
 
 import csv
 import io
-import shutil
-import subprocess
 from pathlib import Path
 
 import openpyxl
 import pytest
 from blocks import LINES, summary, to_buy
-from packages import parts_of, plain, sheet, sheets_of, zipped
+from packages import bytes_of, parts_of, plain, sheet, sheets_of, zipped
+from recalculation import AS_WORKBOOK, converted, in_libreoffice
 from soundness import faults
 from zoo import ZOO, with_titles
 
 from costing.workbook.owned.splice import splice
 
-OFFICE = shutil.which("soffice") or shutil.which("libreoffice")
-pytestmark = pytest.mark.skipif(OFFICE is None, reason="LibreOffice is not installed")
-SECONDS = 300
-AS_WORKBOOK = "xlsx:Calc MS Excel 2007 XML"
+pytestmark = in_libreoffice
 AS_TEXT = "csv:Text - txt - csv (StarCalc):44,34,76,1,,0,false,false,true,false,false,-1"
 """Comma, quotes, UTF-8, from the first line, values as shown, one file for every sheet."""
 NOT_FOR_LIBREOFFICE = {"other_folders"}
 """LibreOffice tells capitals from small letters in part names; it opens these not even before."""
-
-
-def converted(files: dict[str, bytes], to: str, folder: Path) -> Path:
-    """Have LibreOffice open files and save them in another form; the folder with what it saved."""
-    source, target = folder / "in", folder / "out"
-    source.mkdir()
-    for name, data in files.items():
-        (source / f"{name}.xlsx").write_bytes(data)
-    assert OFFICE is not None
-    subprocess.run(  # noqa: S603 - the program found above, on files of our own
-        [
-            OFFICE,
-            f"-env:UserInstallation={(folder / 'profile').as_uri()}",
-            "--headless",
-            "--convert-to",
-            to,
-            "--outdir",
-            str(target),
-            *map(str, sorted(source.iterdir())),
-        ],
-        check=True,
-        capture_output=True,
-        timeout=SECONDS,
-    )
-    return target
 
 
 @pytest.fixture(scope="module")
@@ -138,9 +109,7 @@ def test_libreoffice__notes_ticks_and_edits_survive_its_saving(tmp_path: Path) -
     book = openpyxl.load_workbook(io.BytesIO(splice(zipped(plain()), [to_buy()]).data))
     page = book["To buy"]
     page["A4"], page["F5"], page["C6"] = "x", "ask at the dairy", 9
-    file = io.BytesIO()
-    book.save(file)
-    saved_again = next(converted({"plan": file.getvalue()}, AS_WORKBOOK, tmp_path).iterdir())
+    saved_again = next(converted({"plan": bytes_of(book)}, AS_WORKBOOK, tmp_path).iterdir())
     spliced = splice(saved_again.read_bytes(), [to_buy(LINES[::-1])])
     assert [one.row for one in spliced.edited] == [6]
     page = openpyxl.load_workbook(io.BytesIO(spliced.data))["To buy"]

@@ -10,7 +10,7 @@ import openpyxl
 from blocks import HEADINGS, Line, to_buy
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from packages import parts_of, plain, zipped
+from packages import bytes_of, parts_of, plain, zipped
 from soundness import faults
 
 from costing.workbook.owned.resultsheets import ResultSheet
@@ -56,9 +56,7 @@ def test_typed_cells__are_there_once_after_any_runs(
         text = f"typed {row} {column}"
         book["To buy"].cell(row, column).value = text
         typed.add(text)
-    file = io.BytesIO()
-    book.save(file)
-    workbook = file.getvalue()
+    workbook = bytes_of(book)
     for names, above in later:
         spliced = splice(workbook, [list_of(names, keyed=keyed, above=above)])
         assert spliced.edited == ()
@@ -94,9 +92,7 @@ def test_notes_beside_rows__go_with_their_rows(
     for number in noted:
         if number < len(first):
             book["To buy"].cell(4 + number, 7).value = f"about {first[number]}"
-    file = io.BytesIO()
-    book.save(file)
-    spliced = splice(file.getvalue(), [to_buy(lines(later))])
+    spliced = splice(bytes_of(book), [to_buy(lines(later))])
     page = openpyxl.load_workbook(io.BytesIO(spliced.data))["To buy"]
     pairs = [(row[1].value, row[6].value) for row in page.iter_rows(4, None, 1, 7) if row[6].value]
     assert len(pairs) == len([n for n in noted if n < len(first)])

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import io
 from pathlib import Path
 from typing import Any
 
 from live_workbooks import calculated, run, with_formulas
+from packages import bytes_of
 from recalculation import opened
 
 from costing.estimating import estimate
@@ -28,9 +28,7 @@ def test_tick__goes_with_its_row_when_rows_come_and_go() -> None:
         if row[4].value in ("butter", "leek"):
             row[0].value = "x"
     book["On hand"]["B4"] = 2000
-    file = io.BytesIO()
-    book.save(file)
-    again = opened(run(calculated(file.getvalue()))[0], values=True)
+    again = opened(run(calculated(bytes_of(book)))[0], values=True)
     assert "flour" not in [row[4].value for row in rows_of_list(again)]
     assert {row[4].value for row in rows_of_list(again) if row[0].value} == {"butter", "leek"}
 
@@ -40,10 +38,8 @@ def test_list_with_merged_cells__is_left_as_it_is_and_the_results_stand_beside(
 ) -> None:
     book = opened(with_formulas("by hand")[0], values=False)
     book["To buy"].merge_cells("A1:C1")
-    file = io.BytesIO()
-    book.save(file)
     path = tmp_path / "plan.xlsx"
-    path.write_bytes(calculated(file.getvalue()))
+    path.write_bytes(calculated(bytes_of(book)))
     before = path.read_bytes()
     written = write_results(path, estimate(read_workbook(path)[0]))
     assert written.path == tmp_path / "plan results.xlsx"

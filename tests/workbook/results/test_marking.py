@@ -11,7 +11,7 @@ from typing import Any
 
 import openpyxl
 import pytest
-from recalculation import OFFICE, as_web_page, with_numbers
+from recalculation import as_web_page, in_libreoffice, with_numbers
 
 from costing.estimating import estimate
 from costing.listing import in_order
@@ -87,7 +87,7 @@ def test_run__the_finding_leads_to_the_cell_it_names(tmp_path: Path) -> None:
     assert cell.hyperlink.location == "Ingredients!C8"
 
 
-@pytest.mark.skipif(OFFICE is None, reason="LibreOffice is not installed")
+@in_libreoffice
 def test_run__a_program_shows_the_mark_and_takes_it_away_when_mended(tmp_path: Path) -> None:
     """The colour of an error on the cell of 0.72, and none of it once 72 stands there."""
     path = tmp_path / "plan.xlsx"
@@ -110,7 +110,7 @@ def _faulty() -> dict[str, list[Row]]:
 def _colour_of(path: Path, number: str) -> str | None:
     """The colour behind the first cell of a number on Ingredients, as LibreOffice shows it."""
     folder = Path(tempfile.mkdtemp(dir=path.parent))
-    page = as_web_page(path, folder)
+    page = as_web_page(path.read_bytes(), folder)
     sheet = re.split(r'<A NAME="table\d+">', page)
     (found,) = (part for part in sheet if "<em>Ingredients</em>" in part[:200])
     cell = re.search(rf'<td[^>]*sdval="{re.escape(number)}"[^>]*>', found)

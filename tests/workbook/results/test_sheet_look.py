@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import io
-from typing import Any
 
 import openpyxl
 import pytest
 from live_workbooks import run, workbook_of
-from packages import parts_of, sheets_of, zipped
+from packages import bytes_of, parts_of, sheets_of
 from recalculation import opened
 from soundness import faults
 
@@ -104,9 +103,9 @@ def test_heading__keeps_its_meaning_when_lines_come_above_it() -> None:
     """The price of butter goes: a line on To buy says that the total leaves it out."""
     book = openpyxl.load_workbook(io.BytesIO(run(demo())[0]))
     row = next(row for row in book["Packs"].iter_rows(min_row=4) if row[0].value == "butter")
-    before = opened(_saved(book), values=False)["To buy"]
+    before = opened(bytes_of(book), values=False)["To buy"]
     row[4].value = None
-    after = opened(run(_saved(book))[0], values=False)["To buy"]
+    after = opened(run(bytes_of(book))[0], values=False)["To buy"]
     rows = [next(iter(page.tables.values())).ref for page in (before, after)]
     assert rows[0] != rows[1]
     (table,) = after.tables.values()
@@ -199,7 +198,7 @@ def test_order__stays_in_later_runs_and_a_new_sheet_stands_among_its_like(writte
     for line in book["Holding"].iter_rows(min_row=4):
         for cell in line:
             cell.value = None
-    first = run(_saved(book))[0]
+    first = run(bytes_of(book))[0]
     assert "Holding times" not in titles(first)
     again = openpyxl.load_workbook(io.BytesIO(first))
     again.active = again.sheetnames.index("Packs")
@@ -207,7 +206,7 @@ def test_order__stays_in_later_runs_and_a_new_sheet_stands_among_its_like(writte
         for column, value in enumerate(row, 1):
             if number >= 4 and value is not None:
                 again["Holding"].cell(number, column, value)
-    second = run(_saved(again))[0]
+    second = run(bytes_of(again))[0]
     assert titles(second) == titles(written)
     assert opened(second, values=False).active.title == "Packs"
 
@@ -217,7 +216,7 @@ def test_order__of_a_workbook_of_ones_own_stays() -> None:
     book = openpyxl.load_workbook(io.BytesIO(demo()))
     del book["Findings"], book["Instructions"]
     book.create_sheet("My notes", 0)
-    data = run(_saved(book))[0]
+    data = run(bytes_of(book))[0]
     assert titles(data)[: len(INPUTS) + 1] == ["My notes", *INPUTS]
     assert titles(data)[len(INPUTS) + 1] == "Summary"
 
@@ -226,7 +225,7 @@ def test_order__sheets_added_to_a_new_workbook_keep_theirs() -> None:
     """Results are put before them; every part of theirs is the same, byte for byte."""
     book = openpyxl.load_workbook(io.BytesIO(demo()))
     book.create_sheet("My notes", 0)["A1"] = "call the dairy"
-    before = _saved(book)
+    before = bytes_of(book)
     after = run(before)[0]
     inputs = [title for title in titles(before) if title != "Findings"]
     assert [title for title in titles(after) if title in inputs] == inputs
@@ -238,10 +237,3 @@ def test_order__sheets_added_to_a_new_workbook_keep_theirs() -> None:
         if title in inputs and old[part] != new[sheets_of(new)[title]]
     ]
     assert changed == [page.title for page in book if page.sheet_view.tabSelected]
-    assert zipped(new)
-
-
-def _saved(book: Any) -> bytes:
-    file = io.BytesIO()
-    book.save(file)
-    return file.getvalue()

@@ -15,7 +15,7 @@ import pytest
 from live_workbooks import MAKERS, run
 from openpyxl.worksheet.worksheet import Worksheet
 from packages import parts_of, related, sheets_of, zipped
-from recalculation import OFFICE, saved_by_libreoffice
+from recalculation import in_libreoffice, saved_by_libreoffice
 from soundness import faults
 
 from costing.workbook.demo import uncertain_rows
@@ -26,8 +26,6 @@ from costing.workbook.results.panels import CAUTION_TITLE as CAUTION
 
 ALWAYS = {BY_PURPOSE, BALANCE}
 Typed = Mapping[str, str | int | None]
-
-libreoffice = pytest.mark.skipif(OFFICE is None, reason="LibreOffice is not installed")
 
 
 def plan() -> bytes:
@@ -152,7 +150,7 @@ def test_charts__are_drawn_once_and_shrink_with_their_rows() -> None:
         assert faults(data) == []
 
 
-@libreoffice
+@in_libreoffice
 def test_charts__stay_where_they_are_while_libreoffice_saves(tmp_path: Path) -> None:
     """A chart whose rows have shrunk keeps what it refers to, and grows again with them.
 
@@ -172,7 +170,7 @@ def test_charts__stay_where_they_are_while_libreoffice_saves(tmp_path: Path) -> 
         assert heights(data) == (19 * 12 if uncertain else 1.5)
 
 
-@libreoffice
+@in_libreoffice
 def test_charts__a_bar_for_each_purpose_after_libreoffice_saved(tmp_path: Path) -> None:
     """Seven purposes, then one: as many bars, and the chart as high as before."""
     data = with_times(plan(), uncertain=False)
@@ -191,7 +189,7 @@ def test_charts__a_bar_for_each_purpose_after_libreoffice_saved(tmp_path: Path) 
     assert len(bars(data, 9, 30)) == height == 16
 
 
-@libreoffice
+@in_libreoffice
 def test_charts__libreoffice_reads_no_clutter_in_a_workbook_of_another_program(
     tmp_path: Path,
 ) -> None:
