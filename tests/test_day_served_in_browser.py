@@ -81,6 +81,13 @@ class Reach:
         respond("502 Bad Gateway", [])
         return []
 
+    def wait_for_lost(self, answers: int) -> None:
+        """Wait until so many answers were lost."""
+        until = time.monotonic() + 20
+        while self.lost < answers:
+            assert time.monotonic() < until
+            time.sleep(0.05)
+
     def lines(self) -> list[list[str]]:
         """What and event of the lines of the log."""
         text = self.log.read_text() if self.log.exists() else ""
@@ -205,8 +212,7 @@ def test_served_page__what_was_written_and_not_answered_counts_once(
     browser.open(reach.address)
     tap(browser, "S2 / Taken")
     browser.wait_for(AWAY)
-    while reach.lost < 3:
-        time.sleep(0.05)
+    reach.wait_for_lost(3)
     assert browser.run(KEPT) == 1
     assert reach.lines() == [["S2", "taken"]]
     reach.answers_lost = False

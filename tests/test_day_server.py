@@ -184,7 +184,8 @@ def until_closed(served: Any) -> None:
 @pytest.fixture
 def running(server: DayServer) -> Iterator[tuple[DayServer, int]]:
     """The same on a free port of the loopback address."""
-    waitress = pytest.importorskip("waitress")
+    import waitress
+
     served = waitress.create_server(server, host="127.0.0.1", port=0, threads=4, ident="")
     thread = threading.Thread(target=until_closed, args=(served,), daemon=True)
     thread.start()
@@ -232,7 +233,6 @@ def test_own_address__is_one_of_this_computer() -> None:
 
 def test_serve__the_address_is_open_until_the_command_is_ended(server: DayServer) -> None:
     """The address is printed, answers, and is closed by Ctrl+C, with the exit code 0."""
-    pytest.importorskip("waitress")
     command = [sys.executable, "-m", "costing", "day", str(server.path), "--host", "127.0.0.1"]
     with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as running:  # noqa: S603
         assert running.stdout is not None
