@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from small import pack
 
 from costing.buying.till import Bought
-from costing.quantities import Measures, all_units
+from costing.quantities import Amount, Measures, all_units, amount, find_unit
 from costing.report.shop_words import quantity
 from costing.report.shopping_list import buy_words
 
@@ -48,9 +48,10 @@ def test_quantity__as_a_cook_says_it(
 def test_quantity__says_the_amount_to_three_digits(value: Fraction, unit: str) -> None:
     """Law: what is said is the amount, to a half of the third digit or closer."""
     said = quantity(value, unit)
-    number = sum(Fraction(part) for part in said.split() if part[0].isdigit())
-    sizes = (Fraction(1), Fraction(1000), Fraction(16), Fraction(1, 1000))
-    assert min(abs(number * size - value) for size in sizes) <= value / 150, said
+    read = amount(f"{said} each" if unit == "each" else said)
+    meant = Amount(value, find_unit(unit, Measures.METRIC))
+    assert read.unit.dimension == meant.unit.dimension
+    assert abs(read.base - meant.base) <= meant.base / 200, said
 
 
 @pytest.mark.parametrize(
