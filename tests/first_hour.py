@@ -104,8 +104,6 @@ PRICES = {
 }
 """Pack amount, its unit and its price, by ingredient; invented."""
 
-SHOP = "Corner market"
-
 PLAN = ({"Purpose": "cook-through"}, {"Purpose": "hero"}, {"Purpose": "retake", "Steps": "2"})
 
 ACTED_ON = frozenset({"pack missing", "shoot plan empty"})

@@ -12,9 +12,9 @@ from pathlib import Path
 from random import Random
 from typing import Any
 
-import openpyxl
 import pytest
 from click.testing import CliRunner
+from live_workbooks import workbook_of
 from small import all_findings, books_of_shoot, line, pack, row, shoot_of, sound
 
 from costing.buying.going_on import GoingOn, could_go_on, findings_of
@@ -315,8 +315,6 @@ def test_saved_going_on__one_line_with_the_sum() -> None:
 @pytest.mark.parametrize("command", ["estimate", "why"])
 def test_commands__say_what_copies_that_go_on_save(command: str, tmp_path: Path) -> None:
     """Two birds of 80.00 for two stages of one: a hero could go on with the bird trussed before."""
-    book = openpyxl.Workbook()
-    book.remove(book["Sheet"])
     sheets: dict[str, list[tuple[Any, ...]]] = {
         "Recipes": [
             ("Dish", "Step", "Ingredient", "Amount", "Unit"),
@@ -329,11 +327,7 @@ def test_commands__say_what_copies_that_go_on_save(command: str, tmp_path: Path)
             ("H", "roast", "hero", "14:00"),
         ],
     }
-    for title, rows in sheets.items():
-        sheet = book.create_sheet(title)
-        for cells in rows:
-            sheet.append(cells)
-    book.save(tmp_path / "roast.xlsx")
+    (tmp_path / "roast.xlsx").write_bytes(workbook_of(sheets))
     said = CliRunner().invoke(main, [command, str(tmp_path / "roast.xlsx")]).output
     line = "With 1 copy that could go on, 80.00 less is paid: costing check says where."
     assert line in said.splitlines()

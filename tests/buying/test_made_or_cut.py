@@ -5,6 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 from typing import Any
 
+from buying.test_making import BOTH, STOCK
 from small import (
     basket,
     books,
@@ -22,15 +23,6 @@ from small import (
 
 from costing.kitchen import Dish
 from costing.shoot import Episode, Shot
-
-STOCK: tuple[Any, ...] = (
-    line("stock", "bones", "1 kg"),
-    sound("bones"),
-    pack("bones", "1 kg", "2.00"),
-    line("gravy", "stock", "600 ml"),
-    line("stuffing", "stock", "500 ml"),
-)
-BOTH = (Shot(dish="gravy"), Shot(dish="stuffing"))
 
 
 def test_part_is_a_dish__whole_text() -> None:

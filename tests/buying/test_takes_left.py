@@ -18,7 +18,7 @@ from costing.buying.books import Books, books_of
 from costing.buying.takes_left import Outlook, TakesLeft
 from costing.kitchen import Dish
 from costing.quantities import amount
-from costing.shoot import Episode, Shoot, Shot
+from costing.shoot import Episode, Shot
 from costing.shoot.day_log import DayEvent, Logged
 from costing.shoot.defaults import completed
 from costing.shoot.times import three_point
@@ -39,9 +39,9 @@ def logged(*events: tuple[str, ...]) -> list[Logged]:
     ]
 
 
-def outlook(*rows: Any, log: list[Logged] | None = None, risk: str = "0.05") -> Outlook:
+def outlook(*rows: Any, log: list[Logged] | None = None, **settings: Any) -> Outlook:
     """The outlook of a small shoot with its log."""
-    whole, _ = completed(shoot_of(*rows, chance_of_running_out=risk).changed(day_log=log or []))
+    whole, _ = completed(shoot_of(*rows, **settings).changed(day_log=log or []))
     return Outlook(books_of(whole))
 
 
@@ -214,7 +214,7 @@ def test_takes_left__uncertain_numbers_keep_the_accepted_chance() -> None:
     """
     rows = (*TOAST[:4], Shot(dish="toast", name="T1", times=2, fewest=1, most=4), TOAST[5])
     assert more_of(outlook(*rows))["T2"] == 3
-    assert more_of(outlook(*rows, risk="0.04"))["T2"] == 2
+    assert more_of(outlook(*rows, chance_of_running_out="0.04"))["T2"] == 2
     row = outlook(*rows).takes_left[1]
     assert row.now.low == row.after.low == 1
 
@@ -556,7 +556,6 @@ def test_books__are_those_of_the_plan() -> None:
     assert {one.supply.name: one.bought for one in Outlook(books).balances} == {
         one.need.ingredient.name: one.bought for one in books.purchases
     }
-    assert isinstance(whole, Shoot)
 
 
 def test_takes_left__of_two_counts_the_later_by_its_time_counts() -> None:

@@ -2,20 +2,17 @@
 
 from __future__ import annotations
 
-from datetime import datetime, timedelta
 from typing import Any
 
 import pytest
-from small import line, pack, shoot_of
+from buying.test_takes_left import logged
+from buying.test_takes_left import outlook as outlook_of
+from small import line, pack
 
-from costing.buying.books import books_of
 from costing.buying.takes_left import Outlook
 from costing.kitchen import Dish, Ingredient
-from costing.quantities import amount
 from costing.report.takes_rows import balance_words, takes_left
 from costing.shoot import Shot
-from costing.shoot.day_log import Logged
-from costing.shoot.defaults import completed
 from costing.shoot.times import percent_text, three_point
 
 ROWS = (
@@ -30,18 +27,7 @@ ROWS = (
 
 def outlook(*events: tuple[str, ...], rows: Any = ROWS) -> Outlook:
     """The outlook of a toast with these lines of the log, a minute apart."""
-    start = datetime(2031, 5, 10, 9)
-    log = [
-        Logged(
-            what=what,
-            event=event,
-            when=start + timedelta(minutes=at),
-            amount=amount(more[0]) if more else None,
-        )
-        for at, (what, event, *more) in enumerate(events)
-    ]
-    whole, _ = completed(shoot_of(*rows, currency="EUR").changed(day_log=log))
-    return Outlook(books_of(whole))
+    return outlook_of(*rows, log=logged(*events), currency="EUR")
 
 
 def test_takes_left__a_row_for_each_shot() -> None:
@@ -114,7 +100,6 @@ def test_takes_left__stop_or_go_is_said_where_it_matters() -> None:
     """With 8 slices and one T2 there are 6 for T1, three takes: enough but for a fourth."""
     rows = (*ROWS[:4], Shot(dish="toast", name="T1", times=2, fewest=1, most=4), ROWS[5])
     note = str(takes_left(outlook(("bread", "counted", "10 each"), rows=rows)).rows[1]["note"])
-    assert "Chance to finish the others: 100 % of your own Most without another, 100 %" not in note
     assert "after one more" not in note  # with one T2 there are 8 slices, enough for all of T1
     later = outlook(("bread", "counted", "8 each"), rows=rows)
     note = str(takes_left(later).rows[1]["note"])
