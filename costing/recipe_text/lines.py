@@ -252,7 +252,7 @@ def _amount_last(text: str, measures: Measures) -> tuple[Leading, str] | None:
     words = [word.casefold() for word in left.split()]
     if _MORE_BEHIND.match(left) or (words and all(word in CUTS | ADVERBS for word in words)):
         rest, left = f", {left}{rest}", ""
-    if not all(word in SIZES for word in words):
+    if not all(word.casefold() in SIZES for word in left.split()):
         return None
     measured = found.unit is not None or found.kind is not AmountKind.NONE
     if not measured and found.count.written[:1].isalpha():  # leg of a lamb
