@@ -4,13 +4,11 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from costing.buying.alternatives import Instead, effects_of, measures_not_chosen
 from costing.buying.books import books_of
 from costing.buying.going_on import could_go_on, findings_of
-from costing.buying.instead import Instead
-from costing.buying.measures import measures_not_chosen
+from costing.buying.parts import with_parts
 from costing.buying.published import with_published
-from costing.buying.published_parts import with_parts
-from costing.buying.sensitivity import effects_of
 from costing.buying.storage import check_dates
 from costing.buying.takes_left import Outlook
 from costing.holding.explaining import cautions

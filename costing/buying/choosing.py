@@ -12,10 +12,9 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from costing.buying.articles import Basket, Terms
-from costing.buying.demand import Counts
 from costing.buying.making import Making
 from costing.buying.planning import TIE_NODES, More, Plan, Planner
-from costing.buying.purchases import Purchase
+from costing.buying.purchases import Counts, Purchase
 from costing.buying.search import Search, gap_to
 from costing.buying.serving import NOTHING_CHOSEN, Chosen
 from costing.buying.solver import Deadline, Ending

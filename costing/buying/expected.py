@@ -14,10 +14,9 @@ from fractions import Fraction
 from itertools import accumulate, product
 from random import Random
 
-from costing.buying.demand import Counts
 from costing.buying.left_over import keeping, left_of
 from costing.buying.on_hand import Taken
-from costing.buying.purchases import Purchase
+from costing.buying.purchases import Counts, Purchase
 from costing.buying.values import Values, lot_price
 from costing.quantities import ZERO
 from costing.shoot import Shoot

@@ -21,18 +21,55 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from costing.buying import copy_messages as messages
+from costing.buying.alternatives import paid_for
 from costing.buying.books import Books
-from costing.buying.instead import paid_for
 from costing.buying.matching import largest_matching
 from costing.buying.need import Needs
 from costing.buying.shopping import Shopping
-from costing.findings import Finding
+from costing.findings import Finding, Grade, Words, choice_words, message
 from costing.names import key
 from costing.quantities import money_text
 from costing.shoot import Purpose, Shoot, Shot
 from costing.shoot.copies import NOTHING, STEPS_ALONE, Forest, steps_shown, steps_words
 from costing.shoot.defaults import completed
+
+
+@message("copy could go on", Grade.NOTE)
+def copy_could_go_on(
+    shot: str,
+    source: str,
+    start: str,
+    fewer: int,
+    saving: str,
+    steps: str,
+    least: tuple[int, int, int],
+    *,
+    eaten: bool,
+) -> Words:
+    """A shot that begins a copy, while an earlier one leaves a copy that it could show."""
+    now, after, anyhow = least
+    number = "one copy" if fewer == 1 else f"{fewer} copies"
+    limits = " and is within its limits when it is eaten" if eaten else ""
+    order = f", {anyhow} at the least in another order" if anyhow < after else ""
+    return Words(
+        f'a new copy for "{shot}", while "{source}" leaves one',
+        f'"{source}" to go on as "{shot}"{start}: {number} fewer, {saving} less',
+        f'Write "{source}" in From{steps} if the same one can be shown{limits}. {now} are begun '
+        f"now, {after} with all that could go on{order}.",
+    )
+
+
+@message("more copies could go on", Grade.NOTE)
+def more_could_go_on(pairs: Sequence[str]) -> Words:
+    """Copies that could go on, of which is not worked out what that saves."""
+    return Words(
+        f"new copies where others could go on: {choice_words(pairs, last='and')}",
+        "as few copies as the shots allow",
+        "Name the earlier shot in From, and mend Steps as said, where the same one can be shown. "
+        "What that saves is not worked out here: there are many, a price is missing, or a search "
+        "was not finished.",
+    )
+
 
 LEAVES_NO_COPY = frozenset(
     {Purpose.BITE, Purpose.CREW_MEAL, Purpose.GIVEAWAY, Purpose.TEST, Purpose.STAND_IN}
@@ -136,7 +173,7 @@ def findings_of(books: Books, found: Sequence[GoingOn], typed: Sequence[Shot]) -
         elif one.saving > 0:
             shot, source = shots[one.shot], shots[one.source]
             told.append(
-                messages.copy_could_go_on(
+                copy_could_go_on(
                     shot.at("From"),
                     shot.label,
                     source.label,
@@ -155,7 +192,7 @@ def findings_of(books: Books, found: Sequence[GoingOn], typed: Sequence[Shot]) -
             + _written(o, typed[o.shot], " with ", " with its Steps cleared")
             for o in others
         ]
-        told.append(messages.more_could_go_on(first.at("From"), names))
+        told.append(more_could_go_on(first.at("From"), names))
     return told
 
 

@@ -9,11 +9,10 @@ from functools import cached_property
 
 from costing.buying.articles import Packs
 from costing.buying.choosing import bound, cheapest_made
-from costing.buying.demand import Counts
 from costing.buying.making import Making
 from costing.buying.market import Market
 from costing.buying.planning import More, Plan, Planner
-from costing.buying.purchases import Purchase
+from costing.buying.purchases import Counts, Purchase
 from costing.buying.shopping import Shopping
 from costing.buying.solver import Deadline
 from costing.buying.till import money_digits

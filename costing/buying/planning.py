@@ -17,10 +17,9 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from costing.buying.articles import Basket, Mixing, Terms
-from costing.buying.demand import Counts
+from costing.buying.articles import Basket, Mixing, Question, Terms
 from costing.buying.programme import Programme
-from costing.buying.question import Question
+from costing.buying.purchases import Counts
 from costing.buying.search import Search, SearchResult, Tills, gap_to
 from costing.buying.solver import Deadline, Ending
 from costing.buying.visited import Choice, Visited, caps_reaching

@@ -25,11 +25,9 @@ from fractions import Fraction
 from functools import partial
 
 from costing.buying.activities import Linear
-from costing.buying.articles import Article, Basket, Packs, Terms
-from costing.buying.candidates import Candidates
-from costing.buying.demand import Counts
-from costing.buying.question import Question, log_of
-from costing.buying.runs import Expression, ReadyBought, Runs
+from costing.buying.articles import Article, Basket, Packs, Question, Terms, log_of
+from costing.buying.purchases import Counts
+from costing.buying.runs import Candidates, Expression, ReadyBought, Runs
 from costing.buying.serving import Chosen
 from costing.buying.solver import Model, Solution
 from costing.quantities import ONE, ZERO

@@ -14,13 +14,28 @@ from fractions import Fraction
 from math import prod
 
 from costing.buying import messages
-from costing.buying.blanks import Blank, Blanks, with_values
-from costing.buying.trials import Trial, combinations, only, options_of, trial
+from costing.buying.blanks import (
+    Blank,
+    Blanks,
+    Trial,
+    combinations,
+    only,
+    options_of,
+    trial,
+    with_values,
+)
 from costing.findings import Finding
 from costing.kitchen import HoldingClass, Ingredient, Line
 from costing.names import key
 from costing.quantities import money_text
-from costing.reference import COOKED_DENSITY, Choices, Filled, fill, find_food
+from costing.reference import (
+    COOKED_DENSITY,
+    Choices,
+    Filled,
+    fill,
+    fill_of_several_foods,
+    find_food,
+)
 from costing.shoot import Shoot
 
 LIVES = {
@@ -107,26 +122,6 @@ def with_published(shoot: Shoot, *, taking: Taking | None = None) -> FilledShoot
     filling = _Filling(shoot, taking or {})
     filling.settle()
     return FilledShoot(filling.filled(), filling.fills, filling.findings)
-
-
-def _of_several_foods(name: str, heading: str, cut: str, *, sold_each: bool) -> Choices | None:
-    """The values of all foods that go by one plain name, such as rice."""
-    match = find_food(name)
-    if match.how != "several":
-        return None
-    values = [
-        (one.food.name, fill(one.food.name, heading, cut=cut, sold_each=sold_each))
-        for one in match.suggestions
-    ]
-    candidates = tuple(
-        replace(value, state=", ".join(part for part in (food, value.state) if part))
-        for food, value in values
-        if isinstance(value, Filled)
-    )
-    why = "several foods go by this name"
-    return (
-        Choices(column=heading, food_id="", candidates=candidates, why=why) if candidates else None
-    )
 
 
 class _Filling:
@@ -228,7 +223,7 @@ class _Filling:
     def _published(self, row: Ingredient, heading: str, cut: str) -> Filled | Choices | None:
         each = self.blanks.sold_each(row)
         given = fill(row.name, heading, cut=cut, sold_each=each)
-        return given or _of_several_foods(row.name, heading, cut, sold_each=each)
+        return given or fill_of_several_foods(row.name, heading, cut=cut, sold_each=each)
 
     def _borrowed(self, row: Ingredient, heading: str, value: Filled, cut: str) -> None:
         about = (row.name, value.as_printed, value.borrowed, cut)

@@ -1,18 +1,148 @@
-"""What is bought of one ingredient, and why."""
+"""What must be bought of one ingredient for any numbers of times, what is bought, and why."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
+from costing.buying.activities import Linear, linear_parts
 from costing.buying.basket import Offer
-from costing.buying.demand import Demand
 from costing.buying.left_over import Brought, Left, left_of
+from costing.buying.making import Making
 from costing.buying.need import Need
-from costing.buying.on_hand import Taken
+from costing.buying.on_hand import Stock, Taken
+from costing.buying.picking import with_looked_at
 from costing.buying.till import Bought, TillLine
 from costing.quantities import ZERO, Amount, untraced_choice
+from costing.shoot import Episode
+from costing.shoot.copies import Forest
+
+Counts = Mapping[int, int]
+"""How many times each uncertain shot is taken, by its place in the plan. [time]"""
+
+
+@dataclass(frozen=True, slots=True)
+class Demand:
+    """What is needed of one ingredient, its stock, and what spoils before the shoot.
+
+    Parameters
+    ----------
+    need : Need
+        At the likeliest numbers of times.
+    stock : Stock
+        What is on hand and counts.
+    kept : mapping of str to Fraction
+        By episode the part of what is bought that is still sound on the day. [fraction]
+    forest : Forest
+        For how many times the shots are provided.
+    making : Making, optional
+        What is made and cut, where it takes of this ingredient or gives it.
+    code : str
+        Key of the ingredient there.
+    """
+
+    need: Need
+    stock: Stock
+    kept: Mapping[str, Fraction]
+    forest: Forest
+    making: Making | None = None
+    code: str = ""
+
+    @property
+    def made(self) -> bool:
+        """Whether it is made or cut: then only what is bought ready is asked for."""
+        return self.making is not None and bool(self.making.givers(self.code))
+
+    @property
+    def shots(self) -> tuple[int, ...]:
+        """The uncertain shots that decide how much is taken of it."""
+        taking = {shot for shot, (_, amount) in self.need.per_time.items() if amount}
+        if self.making is not None:
+            taking |= self.making.drawing(self.code)
+        return tuple(sorted(set().union(*map(self.forest.uncertain, taking))))
+
+    def as_bought(self, counts: Counts, planned: Counts) -> dict[str, Fraction]:
+        """Need by episode. [base unit]
+
+        Parameters
+        ----------
+        counts : mapping of int to int
+            Numbers of times of the uncertain shots.
+        planned : mapping of int to int
+            The likeliest numbers, which ``need`` is made with.
+        """
+        if self.making is not None:
+            if self.made:
+                bought = dict.fromkeys(self.kept, ZERO)
+                return bought | self.making.at(counts).served[self.code].bought
+            amounts = self.making.direct(self.code, counts)
+            for episode, more in self.making.taken(self.code, counts).items():
+                amounts[episode] = amounts.get(episode, ZERO) + more
+        else:
+            amounts = self.need.used_at(self.forest, counts, planned)
+        return self.need.needed(amounts, counts)
+
+    def by_episode(self, as_bought: Mapping[str, Fraction]) -> dict[str, Fraction]:
+        """To be bought for a need by episode, spoilage allowance included. [base unit]"""
+        # of what is made or cut, stock is served before anything is bought ready
+        taken = self.stock.serve(as_bought) if self.stock.lots and not self.made else Taken()
+        return {
+            episode: (amount - taken.by_episode.get(episode, ZERO)) / self.kept[episode]
+            for episode, amount in as_bought.items()
+        }
+
+    def wanted(self, as_bought: Mapping[str, Fraction]) -> Fraction:
+        """The same over all episodes. [base unit]"""
+        return sum(self.by_episode(as_bought).values(), ZERO)
+
+    def covers(self, planned: Counts, more: Mapping[str, Fraction]) -> Iterator[Linear]:
+        """Linear expressions none of which is above what must be bought.
+
+        The largest of them, or 0, is what must be bought, except where an ingredient with stock
+        spoils at different rates until different episodes: there stock serves the earlier episode
+        although it would save more at the later, and the expressions may be lower.
+
+        Parameters
+        ----------
+        planned : mapping of int to int
+            The likeliest numbers, which ``need`` is made with.
+        more : mapping of str to Fraction
+            What is needed besides, by episode. [base unit]
+        """
+        parts = self._by_episode(planned)
+        for episode, amount in more.items():
+            parts.setdefault(episode, Linear()).constant += amount
+        if not self.stock.lots:
+            whole = Linear()
+            for episode, part in parts.items():
+                whole.add(part, 1 / self.kept[episode])
+            yield whole
+            return
+        users = [user for user in self.stock.users if not self._plenty_for(user)]
+        on_hand: Fraction | None = None
+        for at, first in enumerate(users):
+            # a lot that is good for one day is good for all earlier ones, so what serves this
+            # episode is all that can serve it and those after it
+            serving = sum((u.amount for u in self.stock.lots if u.good_for(first)), ZERO)
+            if serving == on_hand:
+                continue
+            on_hand = serving
+            shortfall = Linear(-serving)
+            for user in users[at:]:
+                shortfall.add(parts[user.name], Fraction(1))
+            least = min(1 / self.kept[user.name] for user in users[at:])
+            whole = Linear()
+            whole.add(shortfall, least)
+            yield whole
+
+    def _plenty_for(self, episode: Episode) -> bool:
+        return any(one.lot.plenty and one.good_for(episode) for one in self.stock.lots)
+
+    def _by_episode(self, planned: Counts) -> dict[str, Linear]:
+        if self.making is not None:
+            return self.making.linear(self.code)
+        return with_looked_at(linear_parts(self.need, self.forest, planned), self.need.picking)
 
 
 @dataclass(frozen=True, slots=True)

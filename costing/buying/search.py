@@ -16,8 +16,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from costing.buying.articles import Basket, Packs
-from costing.buying.demand import Counts
 from costing.buying.programme import Merged, Programme
+from costing.buying.purchases import Counts
 from costing.buying.runs import Expression
 from costing.buying.solver import Deadline, Ending
 from costing.quantities import ONE, ZERO

@@ -12,14 +12,12 @@ from costing.buying.activities import batch_amount
 from costing.buying.basket import Offer
 from costing.buying.bought_units import pack_or_lot_unclear
 from costing.buying.choosing import MakingChoice, choice_of
-from costing.buying.demand import Demand
-from costing.buying.fallback import Provided, Shortage, plan_or_fallback
 from costing.buying.making import Making
-from costing.buying.market import Market
+from costing.buying.market import Market, Provided, Shortage, plan_or_fallback
 from costing.buying.need import Need, Needs
 from costing.buying.on_hand import Stock, stock_for
 from costing.buying.planning import TIME_LIMIT, Plan
-from costing.buying.purchases import Purchase
+from costing.buying.purchases import Demand, Purchase
 from costing.buying.till import Bought, exact_price, till_lines
 from costing.findings import Finding, Place
 from costing.kitchen import Lot, Pack

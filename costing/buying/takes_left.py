@@ -15,15 +15,18 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cached_property
+from itertools import chain, combinations
 
 from costing.buying.basket import Offer, cheapest_mixtures
 from costing.buying.books import Books
 from costing.buying.chances import Chances
 from costing.buying.fitting import CERTAIN, Chance
-from costing.buying.kept_back import kept_back
+from costing.buying.picking import Picking
 from costing.buying.supplies import (
     Balance,
     Day,
+    Drawn,
+    Supplies,
     Supply,
     balances,
     supplies_of,
@@ -33,6 +36,9 @@ from costing.shoot.copies import Forest
 
 MANY = 1_000
 """A shot that can be taken so many times more is not limited. [time]"""
+
+MOST_EPISODES = 4
+"""Episodes that pick of one ingredient, up to which every set of them is looked at."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,3 +249,74 @@ def _greatest(fits: Callable[[int], bool]) -> int | None:
         middle = (low + high) // 2
         low, high = (middle, high) if fits(middle) else (low, middle)
     return low
+
+
+@dataclass(frozen=True, slots=True)
+class KeptBack:
+    """What is there, with what is kept back to pick from.
+
+    Parameters
+    ----------
+    supplies : Supplies
+        Those there are, and behind them those of the pieces to look at.
+    left_out : frozenset of str
+        Names of ingredients of which nothing is kept back but the pieces that are used.
+    """
+
+    supplies: Supplies
+    left_out: frozenset[str]
+
+
+def kept_back(supplies: Supplies) -> KeptBack:
+    r"""What is there, with the pieces to look at as supplies of their own.
+
+    Of an ingredient that is picked, :math:`\max(U_e, L_e)` is needed in episode :math:`e`, what is
+    used and what is looked at. That fits where for every set :math:`S` of the episodes that pick
+
+    .. math:: \sum_{e \in S} w_e L_e + \sum_{e \notin S} w_e U_e \le \text{what there is}
+
+    and each of these is a supply of its own, linear in how often the shots are taken.
+
+    A part that is good enough, and what is made or cut, is no such sum and is left out, by name.
+
+    Parameters
+    ----------
+    supplies : Supplies
+        What is there of everything.
+    """
+    per_time = {number: dict(draws) for number, draws in supplies.per_time.items()}
+    looked_at: list[Supply] = []
+    left_out: set[str] = set()
+    for supply in supplies.limited:
+        picking = supply.purchase.need.picking
+        if picking is None:
+            continue
+        some_part = any(pick.leaf.good_enough is not None for pick in picking.picks)
+        episodes = picking.episodes
+        if some_part or not supply.is_sum or len(episodes) > MOST_EPISODES:
+            left_out.add(supply.name)
+            continue
+        sizes = range(1, len(episodes) + 1)
+        sets = chain.from_iterable(combinations(episodes, size) for size in sizes)
+        looked_at += [_looked_at(supply, picking, some, per_time) for some in sets]
+    limited = (*supplies.limited, *looked_at)
+    return KeptBack(replace(supplies, per_time=per_time, limited=limited), frozenset(left_out))
+
+
+def _looked_at(
+    supply: Supply,
+    picking: Picking,
+    episodes: Sequence[str],
+    per_time: dict[int, dict[Drawn, Fraction]],
+) -> Supply:
+    """A supply of what is looked at in some episodes and used in the others."""
+    code = f"{supply.code} to pick from: {'; '.join(episodes)}"
+    for draws in per_time.values():
+        used = {e: amount for (of, e), amount in draws.items() if of == supply.code}
+        draws.update({(code, e): amount for e, amount in used.items() if e not in episodes})
+    for pick in picking.picks:
+        place = code, pick.share[0]
+        if place[1] in episodes:
+            draws = per_time[pick.shot]
+            draws[place] = draws.get(place, ZERO) + pick.leaf.candidates * pick.amount
+    return replace(supply, code=code, codes=(code,))

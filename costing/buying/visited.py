@@ -27,7 +27,7 @@ from itertools import combinations, product
 
 from costing.buying.articles import Packs, Terms
 from costing.buying.basket import Mixtures, Offer, Tied, cheapest_mixtures, packs_from_fewest_shops
-from costing.buying.demand import Counts
+from costing.buying.purchases import Counts
 from costing.buying.solver import UNREACHED, least_costs
 from costing.buying.till import least_net, money_digits, tax_rate
 from costing.quantities import ONE, ZERO, round_money

@@ -7,6 +7,7 @@ from costing.reference.filling import (
     COOKED_DENSITY,
     FILLED_COLUMNS,
     fill,
+    fill_of_several_foods,
     other_pieces,
 )
 from costing.reference.foods import Food, Match, Suggestion, all_foods, find_food, food
@@ -31,6 +32,7 @@ __all__ = [
     "allergen_words",
     "comes_trimmed",
     "fill",
+    "fill_of_several_foods",
     "find_food",
     "food",
     "kind_of_piece",

@@ -119,6 +119,29 @@ def fill(
     return _FILLERS[column](about, match, cut)
 
 
+def fill_of_several_foods(
+    name: str, column: str, *, cut: str = "", sold_each: bool = False
+) -> Choices | None:
+    """The values of all foods that go by one plain name, such as rice; ``None`` for other names.
+
+    The parameters are those of :func:`fill`.
+    """
+    match = find_food(name)
+    if match.how != "several":
+        return None
+    names = [one.food.name for one in match.suggestions]
+    values = [(food, fill(food, column, cut=cut, sold_each=sold_each)) for food in names]
+    candidates = tuple(
+        replace(value, state=", ".join(part for part in (food, value.state) if part))
+        for food, value in values
+        if isinstance(value, Filled)
+    )
+    why = "several foods go by this name"
+    return (
+        Choices(column=column, food_id="", candidates=candidates, why=why) if candidates else None
+    )
+
+
 def other_pieces(name: str) -> tuple[str, ...]:
     """What is published of other kinds of pieces of a food than the one a shop sells one of.
 

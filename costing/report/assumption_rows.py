@@ -7,10 +7,10 @@ from decimal import Decimal
 from fractions import Fraction
 from types import MappingProxyType
 
+from costing.buying.alternatives import Effect
 from costing.buying.blanks import ready_as_cut
 from costing.buying.books import Books
 from costing.buying.published import LIVES, Fill
-from costing.buying.sensitivity import Effect
 from costing.findings import Finding, choice_words
 from costing.names import key
 from costing.prep.bowls import Bowls

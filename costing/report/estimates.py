@@ -8,11 +8,10 @@ from functools import cached_property
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
+from costing.buying.alternatives import Effect, unchosen_words
 from costing.buying.books import Books
 from costing.buying.going_on import GoingOn
-from costing.buying.measures import unchosen_words
 from costing.buying.published import Fill
-from costing.buying.sensitivity import Effect
 from costing.buying.takes_left import Outlook
 from costing.buying.values import Totals
 from costing.findings import Finding, Grade

@@ -15,7 +15,7 @@ from plans import least_rank, packs_bought, shopping
 from scipy.stats import binom, nbinom
 from small import books, codes, line, lot, pack, purchase, row, said, shoot_of, sound
 
-from costing.buying import candidates
+from costing.buying import runs
 from costing.buying.picking import chance_of_fewer, pieces_to_pick_from
 from costing.buying.programme import Programme
 from costing.kitchen import Dish
@@ -237,7 +237,7 @@ def test_programme__numbers_are_looked_up_that_the_takes_can_come_to(
         asked.append(picked)
         return pieces_to_pick_from(picked, **how)
 
-    monkeypatch.setattr(candidates, "pieces_to_pick_from", pieces)
+    monkeypatch.setattr(runs, "pieces_to_pick_from", pieces)
     found = books(
         line("burger", "pea", "10 each", good_enough="80%", step=1),
         line("burger", "pea", "3 each", good_enough="80%", step=2),

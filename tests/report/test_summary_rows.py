@@ -11,7 +11,7 @@ import pytest
 from small import books, line, lot, pack, row, shoot_of, sound
 from tart import tart_shoot
 
-from costing.buying.measures import unchosen_words
+from costing.buying.alternatives import unchosen_words
 from costing.estimating import estimate
 from costing.holding.models import Container, Event, EventKind
 from costing.kitchen import HoldingClass

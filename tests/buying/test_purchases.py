@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from plans import Kinds, any_plan, shopping
 from small import books, line, lot, pack, purchase, sound
 
-from costing.buying.demand import Demand
+from costing.buying.purchases import Demand
 from costing.shoot import Episode, Shot
 
 STOCKED = Kinds(shots=3, stock=True)

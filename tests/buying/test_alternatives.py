@@ -7,7 +7,7 @@ from fractions import Fraction
 import pytest
 from small import line, pack, shoot_of, sound
 
-from costing.buying.measures import unchosen_words
+from costing.buying.alternatives import unchosen_words
 from costing.estimating import estimate
 from costing.quantities import Measures
 from costing.shoot import Settings, Shoot, Shot

@@ -1,0 +1,255 @@
+"""What a plan would cost with other published values, measures or ingredients, by running it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from time import monotonic
+
+from costing.buying import messages
+from costing.buying.blanks import FIELDS
+from costing.buying.books import Books, books_of
+from costing.buying.need import Needs
+from costing.buying.published import Fill, Taking, with_published
+from costing.buying.shopping import Shopping
+from costing.buying.till import visit_costs
+from costing.findings import Finding
+from costing.kitchen.rows import FromRow
+from costing.names import key
+from costing.quantities import Measures, money_text
+from costing.reference import COOKED_DENSITY
+from costing.shoot import Shoot
+from costing.shoot.shoot import MEASURED
+
+NUMBERS = (*FIELDS, COOKED_DENSITY)
+"""Filled values that change what is bought."""
+
+LARGEST_PLAN = 20_000
+"""Lines times shots up to which every range is tried; beyond it the effects stay unknown."""
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """The bought value at both ends of a range.
+
+    Parameters
+    ----------
+    low, high : Decimal
+        With the value at the low and at the high end of its range. [money]
+    """
+
+    low: Decimal
+    high: Decimal
+
+    @property
+    def width(self) -> Decimal:
+        """How far the two are apart. [money]"""
+        return abs(self.high - self.low)
+
+
+def effects_of(shoot: Shoot, fills: Sequence[Fill], books: Books) -> dict[Fill, Effect]:
+    """For each filled value with a range the bought value at its ends.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        Before anything was filled, its episodes and shots filled in.
+    fills : sequence of Fill
+        What was filled.
+    books : Books
+        With the values used.
+
+    Returns
+    -------
+    dict of Fill to Effect
+        Nothing for values without a range, and nothing at all for a plan too large to try, or
+        with numbers of times, shops or leftovers that make each trial a search of its own.
+    """
+    if not cheap_to_try(shoot):
+        return {}
+    taken = {fill.place: fill.value.number for fill in fills if fill.value.column in NUMBERS}
+    return {
+        fill: Effect(*(_bought(shoot, taken | {fill.place: end}) for end in _ends(fill)))
+        for fill in fills
+        if _ends(fill) and books.purchases
+    }
+
+
+def cheap_to_try(shoot: Shoot) -> bool:
+    """Whether another run takes little: the plan is small and nothing makes it a search."""
+    searching = (
+        any(shot.uncertain for shot in shoot.shots)
+        or any(shop.visit_cost or shop.minimum_spend for shop in shoot.shops)
+        or shoot.settings.leftovers_counted
+    )
+    return not searching and len(shoot.lines) * len(shoot.shots) <= LARGEST_PLAN
+
+
+def _ends(fill: Fill) -> list[Fraction]:
+    """The ends of the range of a value; none when it has no range."""
+    low, high = fill.value.low, fill.value.high
+    if low is None or high is None or low == high or fill.value.column not in NUMBERS:
+        return []
+    return [low, high]
+
+
+def _bought(shoot: Shoot, taken: Taking) -> Decimal:
+    return books_of(with_published(shoot, taking=taken).shoot).totals.bought
+
+
+def unchosen_words(shoot: Shoot) -> tuple[str, ...]:
+    """Words such as cup that were read by the measures of a blank setting, each once.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        With its lines as they were written.
+    """
+    settings = shoot.settings
+    if "Measures" in settings.places or "measures" in settings.model_fields_set:
+        return ()
+    words = (amount.unit.bare for amount in shoot.amounts)
+    return tuple(dict.fromkeys(word for word in words if word))
+
+
+def measures_not_chosen(shoot: Shoot, books: Books) -> list[Finding]:
+    """What is to be said where cups or spoons occur and no measures are chosen.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        Before anything was filled, its episodes and shots filled in.
+    books : Books
+        With the measures that are taken.
+    """
+    words = unchosen_words(shoot)
+    if not words or shoot.left_out_on("Settings"):
+        return []
+    settings, others = shoot.settings, None
+    if cheap_to_try(shoot):
+        others = {
+            str(measures): money_text(bought, settings.currency)
+            for measures, bought in _bought_under_others(shoot)
+            if bought != books.totals.bought
+        }
+    bought = money_text(books.totals.bought, settings.currency)
+    place = settings.at("Measures")
+    return [messages.measures_not_chosen(place, words, str(settings.measures), bought, others)]
+
+
+def _bought_under_others(shoot: Shoot) -> Iterator[tuple[Measures, Decimal]]:
+    """What would be bought under each of the other measures that have all the words. [money]"""
+    for measures in Measures:
+        changed = None if measures is shoot.settings.measures else _under(shoot, measures)
+        if changed is not None:
+            yield measures, books_of(with_published(changed).shoot).totals.bought
+
+
+def _under(shoot: Shoot, measures: Measures) -> Shoot | None:
+    """The same words under other measures; ``None`` where one of them means nothing there."""
+    changes: dict[str, tuple[FromRow, ...]] = {}
+    for rows, fields in MEASURED.items():
+        changed: list[FromRow] = []
+        for row in getattr(shoot, rows):
+            given = {field: getattr(row, field) for field in fields}
+            under = {field: amount.under(measures) for field, amount in given.items() if amount}
+            if None in under.values():
+                return None
+            changed.append(row.model_copy(update=under) if under != given else row)
+        changes[rows] = tuple(changed)
+    return shoot.changed(**changes)
+
+
+MOST_RUN = 8
+"""Plans that are run for one shot."""
+
+SECONDS = 5.0
+"""Time limit of each, and after which no other is begun. [s]"""
+
+Paid = tuple[Decimal, frozenset[str]]
+"""What tills and visits take, and the keys of ingredients of which that is not known. [money]"""
+
+
+class Instead:
+    """The plans of a shoot with other ingredients.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        With its episodes and shots filled in, before blanks are filled from tables.
+    books : Books
+        Of the plan as it is.
+    """
+
+    def __init__(self, shoot: Shoot, books: Books) -> None:
+        self._shoot, self._now = shoot, books.shopping
+        self._until: float | None = None
+
+    def cheapest(self, choices: Sequence[Mapping[str, str]]) -> tuple[int, str]:
+        """Which of several choices costs least, and what is to be said of that.
+
+        Parameters
+        ----------
+        choices : sequence of mapping of str to str
+            What is bought instead of what; in the order of the workbook.
+
+        Returns
+        -------
+        tuple of int and str
+            Its place; the first where nothing is known, which is said.
+        """
+        now = None if self._now is None else paid_for(self._now)
+        costs = {n: found for n, one in enumerate(choices) if now and (found := self._run(one, n))}
+        known = {n: paid for n, (paid, out) in costs.items() if now and out <= now[1]}
+        others = len(choices) - len(known)
+        if not now or not known:
+            nor = f", nor which of {len(choices)} choices is cheapest" if others > 1 else ""
+            return 0, f"what that costs is not worked out{nor}"
+        best = min(known, key=lambda n: (known[n], n))
+        currency = self._shoot.settings.currency
+        more = known[best] - now[0]
+        if costs[best][1] != now[1]:  # what is taken out had no price
+            text = f"the list then costs {money_text(known[best], currency)}"
+        elif more:
+            words = "more" if more > 0 else "less"
+            text = f"the list then costs {money_text(abs(more), currency)} {words}"
+        else:
+            text = "the list then costs as much as now"
+        if len(known) > 1:
+            text += f", the least of {len(known)} choices"
+        if others:
+            text += f" ({others} besides not worked out)"
+        return best, text
+
+    def _run(self, choice: Mapping[str, str], number: int) -> Paid | None:
+        """What the changed plan costs; ``None`` where it is not run to its end."""
+        if self._until is None:
+            self._until = monotonic() + SECONDS
+        large = self._now is None or self._now.market.is_large
+        if large or number >= MOST_RUN or monotonic() > self._until:
+            return None
+        lines = [
+            line.model_copy(update={"ingredient": choice[key(line.ingredient)]})
+            if line.ingredient and key(line.ingredient) in choice
+            else line
+            for line in self._shoot.lines
+        ]
+        changed = with_published(self._shoot.changed(lines=tuple(lines))).shoot
+        return paid_for(Shopping(Needs(changed), seconds=SECONDS))
+
+
+def paid_for(shopping: Shopping) -> Paid | None:
+    """What is paid as far as it is known; ``None`` where it is not proven to be the least."""
+    if shopping.plan is not None and shopping.plan.gap != 0:
+        return None
+    out, costs = set(), []
+    for one in shopping.purchases:
+        known = [paid.cost for paid in one.till if paid.cost is not None]
+        if one.short or one.need.unknown or len(known) < len(one.till):
+            out.add(key(one.need.ingredient.name))
+        costs += known
+    lines = [line for one in shopping.purchases for line, _ in one.lines]
+    visits = visit_costs(lines, shopping.shoot.shops, shopping.shoot.settings)
+    return sum((*costs, *visits.values()), Decimal(0)), frozenset(out)
