@@ -174,17 +174,22 @@ def plan_holding(
 
 
 def without_followers(shoot: Shoot, findings: Iterable[Finding]) -> list[Finding]:
-    """Findings of containers but for those that a column of Holding nobody could read brings about.
+    """Findings of containers but for those that what nobody could read in Holding brings about.
 
-    What stands in the column counts against the food, so that each row would have a finding.
+    What stands in an unread column counts against the food, so that each row would have a finding;
+    a container of which no time could be read has its finding at each of them.
     """
     unread = {
-        (left.place.sheet, code)
+        (left.place.sheet, key(left.name), code)
         for left in shoot.left_out
         if left.sheet == "Holding"
         for code in FOLLOWED_BY.get(left.place.heading, ())
     }
-    return [f for f in findings if (f.place.sheet, f.code) not in unread]
+    return [
+        f
+        for f in findings
+        if not unread & {(f.place.sheet, name, f.code) for name in ("", key(f.place.name))}
+    ]
 
 
 def _may_not_come_out(verdict: Verdict, rules: Mapping[str, Rule]) -> bool:

@@ -36,7 +36,7 @@ class HoldingReader(SheetReader):
     """
 
     def read(self) -> Read:
-        """The containers; one is left out when no day of its log is known."""
+        """The containers."""
         logs: dict[str, Log] = {}
         for heading in EVENT_HEADINGS:
             if heading in self.area.doubtful:
@@ -56,23 +56,23 @@ class HoldingReader(SheetReader):
             logs.setdefault(key(name), Log(name)).rows.append(cells)
         for log in logs.values():
             container = _container(log, self.area.known.episodes)
-            if container is None:
-                self.found.leave_out("container", log.rows[0].row)
-            else:
-                self.found.rows.append(container)
+            self.found.rows.append(container)
+            if not container.events and any(_is_event(cells) for cells in log.rows):
+                row = log.rows[0].row
+                what = f'events of container "{log.name}"'
+                left = LeftOut(what=what, place=row.at("When"), name=log.name, in_totals=False)
+                self.found.left_out.append(left)
         return self.found
 
 
-def _container(log: Log, episodes: Sequence[Episode]) -> Container | None:
-    """A container; ``None`` when it is not known when its log begins."""
+def _container(log: Log, episodes: Sequence[Episode]) -> Container:
+    """A container; without events, which no rule lets pass, when no day of its log is known."""
     episode = next((name for name in (cells.name("Episode") for cells in log.rows) if name), "")
     on = _shoot_date(episode, episodes)
     read = [Told.of(cells, on) for cells in log.rows if _is_event(cells)]
     start = _before_all(read, on)
-    if read and start is None:
-        return None
     events: list[Event] = []
-    for told in read:
+    for told in read if start is not None else ():
         # what cannot be read counts against the food: out since what is known last
         last = events[-1].at if events else start
         events.append(told.event if told.event is not None else told.as_out(last))

@@ -9,8 +9,10 @@ import pytest
 from changes import add, put
 from good_workbook import good_workbook, read
 
+from costing.estimating import estimate
 from costing.findings import Grade
 from costing.holding.models import Eaten, EventKind
+from costing.holding.statuses import Status
 
 
 def test_containers__may_take_turns_in_the_log(tmp_path: Path) -> None:
@@ -38,7 +40,8 @@ def test_when__an_unknown_episode_has_no_date(tmp_path: Path) -> None:
     book = good_workbook()
     book["Holding"]["G1"], book["Holding"]["G2"] = "Episode", "Bread"
     _, said = read(book, tmp_path)
-    assert [finding.code for finding in said] == ["date missing", "date missing"]
+    assert [finding.code for finding in said] == ["date missing"] * 3
+    assert [finding.place.heading for finding in said] == ["When", "Marked until", "When"]
 
 
 def test_when__an_instant_keeps_its_offset(tmp_path: Path) -> None:
@@ -62,12 +65,18 @@ def test_event__one_that_cannot_be_read_counts_as_out_since_the_one_before(tmp_p
         ]
 
 
-def test_event__when_no_day_is_known_the_container_is_left_out(tmp_path: Path) -> None:
+def test_event__when_no_day_is_known_no_rule_lets_the_container_pass(tmp_path: Path) -> None:
+    """It has no events then, and stays in the table, as past its limit; its cells say why."""
     book = good_workbook()
     book["Holding"]["G1"], book["Holding"]["G2"] = "Episode", "Bread"
     shoot, _ = read(book, tmp_path)
-    assert shoot.containers == ()
-    assert [left.what for left in shoot.left_out] == ['container "milk jug"']
+    assert [(one.name, one.events) for one in shoot.containers] == [("milk jug", ())]
+    assert [left.what for left in shoot.left_out] == ['events of container "milk jug"']
+    told = estimate(shoot, at=datetime(2031, 5, 10, 12, tzinfo=UTC))
+    assert {verdict.status for verdict in told.verdicts if verdict.strictest} == {
+        Status.CANNOT_BE_USED
+    }
+    assert "container without times" not in {finding.code for finding in told.findings}
 
 
 def test_temperature__without_its_unit_is_no_reading(tmp_path: Path) -> None:
