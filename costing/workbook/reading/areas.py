@@ -110,8 +110,8 @@ class Area:
         """Place of the cell below a heading, or of a row, or of the sheet."""
         return Place(self.title, row, self.letters.get(heading, "") if row else "", heading)
 
-    def rows(self) -> Iterator[tuple[int, dict[str, Any]]]:
-        """Numbers of the rows that are filled in, and their cells by heading."""
+    def filled(self) -> dict[int, dict[str, Any]]:
+        """Cells by heading of the rows that are filled in, by row number; nothing is said."""
         rows: dict[int, dict[str, Any]] = {}
         columns, header, last = self.columns, self.header, self.last
         for (row, column), cell in cells_of(self.sheet).items():
@@ -121,6 +121,12 @@ class Area:
             if value is None or (value.__class__ is str and not value.strip()):
                 continue
             rows.setdefault(row, {})[columns[column]] = cell
+        return rows
+
+    def rows(self) -> Iterator[tuple[int, dict[str, Any]]]:
+        """Numbers of the rows that are filled in, and their cells by heading."""
+        rows = self.filled()
+        header = self.header
         for row, heading in self.covered:
             if row in rows:
                 rows[row].setdefault(heading, None)

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Mapping, Sequence
+from fractions import Fraction
 
 from costing.findings import Grade, Words, choice_words, message
 from costing.names import key
@@ -10,6 +11,7 @@ from costing.quantities import (
     BATCH,
     EACH,
     PORTION,
+    Dimension,
     Measures,
     Unit,
     UnitNeedsSystem,
@@ -18,13 +20,17 @@ from costing.quantities import (
     known_unit_names,
 )
 from costing.recipe_text import cooks_unit
-from costing.workbook.layout import CellKind
+from costing.workbook.layout import ON_HAND, PACKS, PARTS, RECIPES, CellKind
+from costing.workbook.reading.areas import Area, Known
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.values import shortened
-from costing.workbook.reading.weighs import own_word
+from costing.workbook.reading.weighs import Weighed, own_word
 
 LONGEST_WORD = 30
 """A longer text in Unit is no cook's word for one. [characters]"""
+
+AMOUNTS_OF_GOODS = (RECIPES.title, PACKS.title, ON_HAND.title, PARTS.title)
+"""Sheets whose rows measure the Ingredient they name."""
 
 
 def unit_of(cells: RowCells, heading: str) -> Unit | None:
@@ -79,6 +85,49 @@ def unit(cells: RowCells, heading: str, measures: Measures | None) -> Unit | Non
         return found.pop()
     cells.failed.add(heading)
     return None
+
+
+def units_in_common(areas: Mapping[str, Area], known: Known, own: Container[str]) -> None:
+    """Take a cook's word for a unit of its own where an ingredient is measured in nothing else.
+
+    A bunch that the recipe asks for and a bunch that a shop sells need no weight to be compared.
+
+    Parameters
+    ----------
+    areas : mapping of str to Area
+        The sheets found; what they are read by must be known but for this.
+    known : Known
+        Gets the words as units.
+    own : container of str
+        Keys of ingredients whose pieces the person describes, which are left alone.
+    """
+    words: dict[str, set[str]] = {}
+    sold: dict[str, str] = {}
+    for title in AMOUNTS_OF_GOODS:
+        if title not in areas:
+            continue
+        area = areas[title]
+        for number, filled in area.filled().items():
+            named, unit_text = (
+                RowCells(area, number, filled, (heading,)).row.name
+                for heading in ("Ingredient", "Unit")
+            )
+            words.setdefault(key(named), set()).add(own_word(unit_text))
+            if title != RECIPES.title:
+                sold[key(named)] = named
+    for name, used in words.items():
+        word = next(iter(used))
+        if name not in sold or len(used) > 1 or not word or name in own or name in known.pieces:
+            continue
+        try:
+            find_unit(word, known.measures or Measures.METRIC)
+        except UnknownUnit:
+            said = cooks_unit(word, sold[name], known.measures or Measures.METRIC)
+            if said is not None and said.name:
+                units = {word: Unit(word, Dimension.COUNT, Fraction(1))}
+                known.pieces[name] = Weighed(units=units)
+        except UnitNeedsSystem:
+            continue
 
 
 def _pieces(cells: RowCells, heading: str) -> Unit:

@@ -23,6 +23,7 @@ from costing.workbook.reading.rows import Read, SheetReader
 from costing.workbook.reading.settings import settings
 from costing.workbook.reading.sheet_readers import SHEET_READERS
 from costing.workbook.reading.sheets import FoundSheets, find_sheets, own_sheets, texts_of_row
+from costing.workbook.reading.units import units_in_common
 from costing.workbook.reading.unread import unread_sheets
 
 FOOD = ("Ingredients", "Dishes")
@@ -107,6 +108,9 @@ def _shoot(found: FoundSheets, file_name: str, rules: Mapping[str, Rule]) -> Sho
             read[layout.title] = SHEET_READERS.get(layout.title, SheetReader)(
                 areas[layout.title]
             ).read()
+        if layout is INGREDIENTS:
+            described = read[layout.title].rows if layout.title in read else ()
+            units_in_common(areas, known, {key(row.name) for row in described if row.piece_weight})
     rows = {
         layout.kept_as: tuple(read[layout.title].rows)
         for layout in INPUT_SHEETS

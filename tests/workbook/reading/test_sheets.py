@@ -228,7 +228,7 @@ def test_left_out__what_cannot_be_used_is_named(tmp_path: Path) -> None:
         ('pack of "butter"', 'Packs row 3 (row "butter")'),
         ('on hand "butter"', "'On hand' row 2 (row \"butter\")"),
         ("episode without a name", "Episodes row 2"),
-        ('container "milk jug"', 'Holding row 2 (row "milk jug")'),
+        ('events of container "milk jug"', 'Holding!D2 (row "milk jug", column "When")'),
     ]
 
 

@@ -11,6 +11,7 @@ from good_workbook import findings, good_workbook, read
 from openpyxl import Workbook
 from small import books_of_shoot, purchase
 
+from costing.estimating import estimate
 from costing.quantities import Measures
 from costing.workbook.reading.weighs import Unweighed, weighed
 
@@ -160,3 +161,24 @@ def test_each__is_plain_where_weighs_says_what_is_sold(weighs: str, tmp_path: Pa
 @pytest.mark.parametrize(("book", "said"), CASES)
 def test_said(book: Workbook, said: list[str], tmp_path: Path) -> None:
     assert findings(book, tmp_path) == said
+
+
+def test_unit__one_word_throughout_needs_no_weight(tmp_path: Path) -> None:
+    """Twelve cloves for each of two shots, sold ten at a time: three packs, and six left.
+
+    So long as recipe, packs and stock measure in that word alone, nothing has to be weighed.
+    """
+    book = with_garlic(None, pack=(10, "clove", 0.5), line=(12, "cloves"))
+    shoot, said = read(book, tmp_path)
+    assert said == []
+    row = estimate(shoot).to_buy.set_index("ingredient").loc["garlic"]
+    assert (row["packs"], row["unit"], row["left_over"]) == (3, "clove", 6)
+
+
+def test_unit__a_word_the_person_describes_by_weight_is_not_taken_for_a_piece(
+    tmp_path: Path,
+) -> None:
+    book = with_garlic(None, pack=(10, "clove", 0.5), line=(12, "cloves"))
+    book["Ingredients"]["Z1"], book["Ingredients"]["Z4"] = "Grams per piece", 45
+    codes = [finding.code for finding in read(book, tmp_path)[1]]
+    assert codes == ["unit of pieces", "unit of pieces"]
