@@ -183,7 +183,23 @@ def placed(
     _leave_to_the_best(sought)
     for number, text in enumerate(texts, start=1):
         _take_groups(number, text, sought)
+    _share_in_order(sought)
     return [_placed(one) for one in sought]
+
+
+def _share_in_order(sought: Sequence[_Sought]) -> None:
+    """Give each line of an ingredient its own step where as many steps name it as lines list it.
+
+    A recipe lists sugar twice, for the cake and for the icing, in the order in which it is used.
+    """
+    alike: dict[tuple[tuple[str, ...], tuple[int, ...]], list[_Sought]] = {}
+    for one in sought:
+        if one.aliases:
+            alike.setdefault((one.aliases[0], tuple(sorted(one.found))), []).append(one)
+    for (_, steps), lines in alike.items():
+        if len(lines) > 1 and len(lines) == len(steps):
+            for one, step in zip(lines, steps, strict=True):
+                one.found = {step: one.found[step]}
 
 
 def _placed(one: _Sought) -> Placed | None:

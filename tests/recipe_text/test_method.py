@@ -62,6 +62,14 @@ def test_placed__says_where_it_is_named_again() -> None:
     assert (found.step, found.words, found.later) == (1, "Melt half the butter", (3,))
 
 
+def test_placed__an_ingredient_listed_twice_and_named_in_two_steps_goes_in_order() -> None:
+    """Sugar for the cake and sugar for the icing; with a third mention nothing says which."""
+    names = ["butter", "sugar", "sugar"]
+    steps = ["Beat the butter and sugar.", "Bake.", "Mix lemon juice and the sugar."]
+    assert steps_of(names, *steps) == [1, 1, 3]
+    assert steps_of(names, *steps, "Dust with sugar.") == [1, 1, 1]
+
+
 @given(st.lists(st.text(max_size=20), max_size=5), st.lists(st.text(max_size=60), max_size=4))
 def test_placed__gives_a_step_that_is_there_or_none(names: list[str], steps: list[str]) -> None:
     """Law: one answer for each name, and a step only where there is one."""

@@ -6,7 +6,7 @@ from collections.abc import Container, Mapping, Sequence
 from fractions import Fraction
 
 from costing.findings import Grade, Words, choice_words, message
-from costing.names import key
+from costing.names import key, singular
 from costing.quantities import (
     BATCH,
     EACH,
@@ -176,7 +176,7 @@ def unknown_unit(
     text: str, near: Sequence[str], known: Sequence[str], *, weighs: bool = False
 ) -> Words:
     """A word that is no unit of the list; ``weighs``: nor one that Weighs may say."""
-    own = f", or into Weighs what 1 {text} is" if weighs else ""
+    own = f", or into Weighs what 1 {singular(text)} is" if weighs else ""
     return Words(
         f'the unit "{text}"',
         choice_words(known, most=9),
