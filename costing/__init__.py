@@ -79,10 +79,10 @@ if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
     from costing.shoot.shots import EndedBy as EndedBy
     from costing.workbook.package.refusals import Refused as Refused
     from costing.workbook.reading import read_workbook as read_workbook
-    from costing.workbook.results.new import write_template as write_template
-    from costing.workbook.results.new import write_workbook as write_workbook
     from costing.workbook.results.write import Written as Written
     from costing.workbook.results.write import write_results as write_results
+    from costing.workbook.results.write import write_template as write_template
+    from costing.workbook.results.write import write_workbook as write_workbook
 
 __version__ = "0.1.0"
 
@@ -148,8 +148,8 @@ _HOMES = {
     "read_number": "costing.quantities",
     "read_workbook": "costing.workbook.reading",
     "write_results": "costing.workbook.results.write",
-    "write_template": "costing.workbook.results.new",
-    "write_workbook": "costing.workbook.results.new",
+    "write_template": "costing.workbook.results.write",
+    "write_workbook": "costing.workbook.results.write",
 }
 """Every public name and where it is defined."""
 

@@ -24,7 +24,7 @@ from costing.shoot.day_log import OF_A_SHOT, DayEvent
 from costing.shoot.defaults import completed
 from costing.shoot.settings import holding_settings
 from costing.shoot.taken import ingredients_of, shots_named
-from costing.workbook.layout.day_log import DAY_LOG
+from costing.workbook.layout.holding import DAY_LOG
 from costing.workbook.log_file import LogFault, append_line, day_log_beside
 from costing.workbook.reading import read_workbook
 from costing.workbook.reading.day_log import counted_amount

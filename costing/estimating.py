@@ -21,10 +21,9 @@ from costing.shoot.checks import check_shoot
 from costing.shoot.containers import Contents
 from costing.shoot.defaults import completed
 from costing.shoot.eating import WhoEats
-from costing.shoot.photo_life import check_photo_life
 from costing.shoot.planning import plan_holding, without_followers
 from costing.shoot.settings import holding_settings
-from costing.shoot.standing import check_standing
+from costing.shoot.standing import check_photo_life, check_standing
 from costing.shoot.taken import so_far
 from costing.shoot.unused import check_unused
 from costing.workbook.layout import INPUT_SHEETS

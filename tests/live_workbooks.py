@@ -23,8 +23,7 @@ from costing.report.estimates import Estimate
 from costing.shoot import Shoot
 from costing.workbook.demo import DEMO_ROWS, uncertain_rows
 from costing.workbook.reading import read_workbook
-from costing.workbook.results.new import new_workbook_bytes
-from costing.workbook.results.write import with_results
+from costing.workbook.results.write import new_workbook_bytes, with_results
 
 Rows = Sequence[Sequence[Any]]
 

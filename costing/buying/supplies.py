@@ -29,7 +29,7 @@ from costing.findings import Finding
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import key
 from costing.quantities import ONE, ZERO
-from costing.shoot import Shoot, log_messages
+from costing.shoot import Shoot, taken
 from costing.shoot.copies import Forest
 from costing.shoot.day_log import Logged
 from costing.shoot.defaults import days_since
@@ -251,7 +251,7 @@ def supplies_of(day: Day, books: Books, forest: Forest) -> Supplies:
     bought = {key(purchase.need.ingredient.name) for purchase in shopping.purchases}
     for code, (count, *_) in counts.items():
         if code not in bought:
-            found.findings.append(log_messages.count_changes_nothing(count.at("What"), count.what))
+            found.findings.append(taken.count_changes_nothing(count.at("What"), count.what))
     return found
 
 

@@ -61,7 +61,7 @@ def new(
     from costing.new_dishes import add_to, with_prices
     from costing.workbook.demo import DEMO_ROWS
     from costing.workbook.package.commit import new_file
-    from costing.workbook.results.new import new_workbook_bytes
+    from costing.workbook.results.write import new_workbook_bytes
 
     file = workbook_named(file)
     if not file.suffix and file.name:
@@ -104,7 +104,7 @@ def demo(folder: Path, *, uncertain: bool) -> int:
     """Write the demo workbook with its results and print the main figures."""
     from costing.workbook.demo import DEMO_NAME, UNCERTAIN_NAME
     from costing.workbook.package.commit import new_file
-    from costing.workbook.results.new import demo_with_results
+    from costing.workbook.results.write import demo_with_results
 
     data, estimate = demo_with_results(uncertain=uncertain)
     path = folder / (UNCERTAIN_NAME if uncertain else DEMO_NAME)

@@ -1,4 +1,4 @@
-"""What a shop sells: sealed packs and loose goods, and the shops themselves."""
+"""What shops sell, the shops themselves, and what is on hand: lots, and counts at the end."""
 
 from __future__ import annotations
 
@@ -140,4 +140,66 @@ class Shop(FromRow):
     name: str
     visit_cost: Money = default(Decimal(0))
     minimum_spend: Money = default(Decimal(0))
+    note: str = ""
+
+
+class Lot(FromRow):
+    """One lot of an ingredient on hand.
+
+    Parameters
+    ----------
+    ingredient : str
+        What it is.
+    amount : Amount, optional
+        How much, as bought; ``None`` with ``plenty`` means enough for anything, ``None`` without
+        it means unknown. [mass, volume or count]
+    plenty : bool
+        So much that it is never bought.
+    use_by : date, optional
+        Last day of use.
+    opened : date, optional
+        Day of opening; the storage life after opening counts from it.
+    value : Decimal, optional
+        Of the whole lot; ``None`` is valued at the cheapest pack price per unit. [money]
+    supplied : bool
+        Given free; worth nothing.
+
+    Examples
+    --------
+    >>> Lot(ingredient="flour", amount="620 g", use_by="2031-11-30").use_by
+    datetime.date(2031, 11, 30)
+    """
+
+    sheet: ClassVar[str] = "On hand"
+    named_by: ClassVar[str] = "ingredient"
+    ingredient: str
+    amount: AmountOrNone = default(None)
+    plenty: bool = False
+    use_by: DayOrNone = default(None)
+    opened: DayOrNone = default(None)
+    value: MoneyOrNone = default(None)
+    supplied: bool = False
+    note: str = ""
+
+
+class CountedLot(FromRow):
+    """What was there of an ingredient at the end.
+
+    Parameters
+    ----------
+    ingredient : str
+        What it is.
+    amount : Amount
+        How much, as bought. [mass, volume or count]
+
+    Examples
+    --------
+    >>> print(CountedLot(ingredient="flour", amount="310 g").amount)
+    310 g
+    """
+
+    sheet: ClassVar[str] = "Counted"
+    named_by: ClassVar[str] = "ingredient"
+    ingredient: str
+    amount: AmountGiven
     note: str = ""

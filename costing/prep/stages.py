@@ -19,8 +19,7 @@ from dataclasses import dataclass
 from zoneinfo import ZoneInfo
 
 from costing.names import Named, key
-from costing.prep.bowls import Covered
-from costing.prep.ready import Ready, ready_by
+from costing.prep.bowls import Covered, Ready, ready_by
 from costing.shoot import Episode, Purpose, Shoot, Shot
 
 READY_MADE = frozenset({Purpose.SWAP, Purpose.HERO, Purpose.HERO_SPARE, Purpose.STAND_IN})

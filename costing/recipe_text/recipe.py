@@ -27,7 +27,7 @@ from costing.recipe_text.outline import (
 )
 from costing.recipe_text.parts import LineParts
 from costing.recipe_text.text import outline_of_text
-from costing.recipe_text.whose_cups import measures_said, measures_shown
+from costing.recipe_text.unit_words import measures_said, measures_shown
 from costing.recipe_text.words import FRUIT_PARTS
 
 Cell = str | int | None

@@ -26,7 +26,7 @@ from dataclasses import replace
 
 from costing.quantities import Dimension
 from costing.reference.allergens import listed_allergens
-from costing.reference.cuts import cut_word, same_family
+from costing.reference.cuts import cut_word, form_words, same_family
 from costing.reference.filled import (
     Choices,
     Filled,
@@ -38,7 +38,6 @@ from costing.reference.filled import (
     with_note,
 )
 from costing.reference.foods import NO_MATCH, Match, find_food
-from costing.reference.forms import form_words
 from costing.reference.pieces import AGREEMENT, GROWN_PIECES, piece_weight
 from costing.reference.tables import (
     HouseholdMeasure,

@@ -11,14 +11,14 @@ from functools import cache, lru_cache
 from typing import Literal
 
 from costing.names import food_key, likeness, likenesses
-from costing.reference.files import table_rows
-from costing.reference.forms import (
+from costing.reference.cuts import (
     FORM_WORDS,
     PIECE_WORDS,
     TABLE_PIECES,
     published_form,
     published_forms,
 )
+from costing.reference.files import table_rows
 
 SIZES = ("extra small", "extra large", "small", "medium", "large", "jumbo")
 """Sizes a name may begin with: ``large eggs`` are eggs of the size large."""

@@ -7,9 +7,9 @@ from dataclasses import replace
 from fractions import Fraction
 
 from costing.names import singular
+from costing.reference.cuts import TABLE_PIECES
 from costing.reference.filled import Choices, Filled, decided, from_row, from_rows, with_note
 from costing.reference.foods import Match, find_food
-from costing.reference.forms import TABLE_PIECES
 from costing.reference.tables import PieceWeight, Published, published
 
 AGREEMENT = Fraction(5, 100)

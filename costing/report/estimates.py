@@ -230,7 +230,7 @@ class Estimate:
         >>> float(costing.estimate(shoot).frame("to_buy")["left_over"].sum())
         8.0
         """
-        from costing.report.frames import plotting_frame
+        from costing.report.exchange import plotting_frame
 
         if name not in self._tables:
             raise KeyError(f"there is no table {name!r}; there are {', '.join(self._tables)}")
@@ -242,7 +242,7 @@ class Estimate:
 
     def _repr_html_(self) -> str:
         """The main figures and the list, as a notebook shows them."""
-        from costing.report.frames import notebook_html
+        from costing.report.exchange import notebook_html
 
         return notebook_html(
             repr(self)[1:-1],
@@ -364,7 +364,7 @@ def _exact_frame(layout: Layout) -> property:
     """The frame of a result table as a property of its estimate."""
 
     def exact(estimate: Estimate) -> pd.DataFrame:
-        from costing.report.frames import frame
+        from costing.report.exchange import frame
 
         return frame(estimate.tables()[layout.key])
 

@@ -16,7 +16,7 @@ from costing.buying.need import Needs
 from costing.buying.serving import Chosen, Makings
 from costing.findings import choice_words
 from costing.names import key
-from costing.prep.ready import ready_by
+from costing.prep.bowls import ready_by
 from costing.quantities import BATCH, ZERO, Unit, magnitude_text
 from costing.report.layouts import MAKE
 from costing.report.shop_words import quantity

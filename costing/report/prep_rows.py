@@ -7,9 +7,8 @@ from itertools import groupby
 
 from costing.findings import choice_words
 from costing.kitchen import Measured
-from costing.prep.bowls import Bowls
+from costing.prep.bowls import Bowls, Ready
 from costing.prep.each_copy import Copy
-from costing.prep.ready import Ready
 from costing.prep.stages import READY_MADE, Stage
 from costing.quantities import magnitude_text, mixed
 from costing.report.layouts import COPIES, PREP, SWAPS

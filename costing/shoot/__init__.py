@@ -1,7 +1,6 @@
 """A shoot: its episodes, its shots, and everything the kitchen brings to it."""
 
-from costing.shoot.episodes import Episode
-from costing.shoot.people import Person
+from costing.shoot.episodes import Episode, Person
 from costing.shoot.receipts import ReceiptLine
 from costing.shoot.settings import Settings
 from costing.shoot.shoot import InputSheet, LeftOut, Shoot

@@ -19,7 +19,7 @@ from functools import cached_property
 from costing.findings import Finding
 from costing.names import Named, is_water, key, nearest
 from costing.quantities import most
-from costing.shoot import copy_messages as messages
+from costing.shoot import messages
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Purpose, Shot
 

@@ -15,8 +15,8 @@ from costing.holding.statuses import NOT_TO_BE_EATEN, Verdict
 from costing.names import Named, is_water, key, nearest
 from costing.shoot.avoiding import GRAVITY, Answer, Avoided, diets, known_of, read_avoided
 from costing.shoot.containers import Contents
+from costing.shoot.episodes import Person
 from costing.shoot.leaves import Leaves
-from costing.shoot.people import Person
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Shot
 

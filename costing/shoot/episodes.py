@@ -1,4 +1,4 @@
-"""An episode shot from a workbook; a batch day has several."""
+"""The episodes of a shoot, a batch day has several; and the people who eat there."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from costing.kitchen.rows import FromRow
 from costing.quantities.fields import (
     ClockOrNone,
     DayOrNone,
+    ManyOrNone,
     MoneyOrNone,
     PositiveOrNone,
     default,
@@ -46,4 +47,26 @@ class Episode(FromRow):
     portions: PositiveOrNone = default(None)
     minutes: PositiveOrNone = default(None)
     budget: MoneyOrNone = default(None)
+    note: str = ""
+
+
+class Person(FromRow):
+    """Somebody who may eat of a shot.
+
+    Parameters
+    ----------
+    name : str
+        As in Eaters of the shoot plan.
+    avoids : tuple of str, optional
+        Allergens, ingredients or diets, as written; ``()`` is nothing, ``None`` is unknown.
+
+    Examples
+    --------
+    >>> Person(name="camera", avoids=["milk", "leek"]).avoids
+    ('milk', 'leek')
+    """
+
+    sheet: ClassVar[str] = "People"
+    name: str
+    avoids: ManyOrNone[str] = default(None)
     note: str = ""

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from fractions import Fraction
 
 from costing.findings import Grade, Place, Words, choice_words, lack, message
 from costing.names import key
-from costing.quantities import Amount, decimal_or_fraction
+from costing.quantities import Amount
 
 
 @message("recipe loop", Grade.ERROR)
@@ -88,62 +87,6 @@ def not_used(name: str, near: Sequence[str]) -> Words:
         "an ingredient spelled as in the recipes; nearly the same is "
         + choice_words([f'"{known}"' for known in near]),
         f'Write "{near[0]}" if that is meant; leave it if it is for another day.',
-    )
-
-
-@message("rows change nothing", Grade.NOTE)
-def rows_change_nothing(rows: str, why: str) -> Words:
-    """Rows that count for no result."""
-    return Words(
-        f"{rows}, {why}",
-        "rows that count for this shoot",
-        "They change nothing. Spell the names as elsewhere, or add what is missing, if they are "
-        "meant for this shoot; leave them for another.",
-    )
-
-
-@message("entry changes nothing", Grade.NOTE)
-def entry_changes_nothing(rows: str, why: str) -> Words:
-    """Cells of one column that no result of this shoot depends on, in rows that count."""
-    return Words(
-        f"{rows}, {why}",
-        "an entry that counts for this shoot",
-        "It changes nothing here. Leave it for what comes, or clear it.",
-    )
-
-
-@message("not picked in the making", Grade.WARNING)
-def not_picked_in_the_making(rows: str, _: str) -> Words:
-    """Candidates of what goes into a dish in whole batches, on hand or sold ready."""
-    return Words(
-        f"{rows} in a dish that is in whole batches, on hand or sold ready",
-        "candidates of a line of the dish that is shown",
-        "Where a hero, hero spare or close-up shows such a dish, nothing more is bought to pick "
-        "from for its making. Write Candidates beside the line that takes it in pieces, or clear "
-        "them here.",
-    )
-
-
-@message("settings change nothing", Grade.NOTE)
-def settings_change_nothing(names: str) -> Words:
-    """Settings that no result of this shoot depends on."""
-    return Words(
-        names,
-        "settings that count for this shoot",
-        "They change nothing here: nothing that was typed depends on them. Leave them for what "
-        "comes.",
-    )
-
-
-@message("stands past photo life", Grade.WARNING)
-def stands_past_photo_life(
-    plates: str, dish: str, when: str, minutes: Fraction, resets: str
-) -> Words:
-    """Plates that are on set for longer than they look right, and the resets that are missing."""
-    return Words(
-        f'{plates} of "{dish}" on set {when}',
-        f"a fresh plate for every {decimal_or_fraction(minutes)} minutes",
-        f"Plan {resets}, or shoot it sooner. How long it looks right is no limit for eating it.",
     )
 
 
@@ -374,4 +317,65 @@ def start_not_logged(container: str, kinds: Sequence[str]) -> Words:
         f"{events} with its time, when that has happened to what it holds",
         "Log it if it has, from the day before too. Until then the food counts as whole, sealed "
         "or uncooked, and no rule is applied.",
+    )
+
+
+@message("made from first step", Grade.WARNING)
+def made_from_the_first_step(steps: str, purpose: str, counted: str) -> Words:
+    """A shot that shows a whole dish and names only the last of its steps."""
+    return Words(
+        f"steps {steps} alone for a {purpose}, which shows a dish made from its first step",
+        f"{counted}, or in From the shot whose copy goes on",
+        f"Counted as {counted}, so that there is a dish to show. Write that, or nothing into From "
+        "if these steps stand for themselves.",
+    )
+
+
+@message("steps left out", Grade.WARNING)
+def steps_left_out(steps: str, made: str, counted: str) -> Words:
+    """A copy that goes on with steps left out between those it has and those of the shot."""
+    return Words(
+        f"steps {steps} on a copy that has {made or 'none'}",
+        f"{counted}, so that no step is left out that takes food",
+        f"Counted as {counted}. Write that, or name in From the shot in which they are made.",
+    )
+
+
+@message("shot unknown", Grade.WARNING)
+def shot_unknown(name: str, near: Sequence[str], *, alone: bool) -> Words:
+    """A shot that is to go on with a copy from one that nobody plans."""
+    return Words(
+        f'the shot "{name}", which this episode does not have',
+        "a shot of the same dish, or nothing",
+        (f'Write "{near[0]}" if that is meant; until' if near else "Mend the name; until")
+        + f" then {_taken_instead(alone=alone)}.",
+    )
+
+
+@message("copy cannot go on", Grade.WARNING)
+def copy_cannot_go_on(name: str, why: str, mended: str = "", *, alone: bool) -> Words:
+    """A shot that is to go on with a copy that it cannot take over.
+
+    ``mended`` says how its Steps are mended, where that is known.
+    """
+    return Words(
+        f'"{name}", {why}',
+        "an earlier shot of the same dish and batch that leaves a whole copy, and steps that "
+        "follow its last",
+        f"Name such a shot, or {mended or 'mend Steps'}; until then {_taken_instead(alone=alone)}.",
+    )
+
+
+def _taken_instead(*, alone: bool) -> str:
+    """What is done for a shot that goes on with no copy."""
+    return "its steps stand for themselves" if alone else "a new copy is begun"
+
+
+@message("entry changes nothing", Grade.NOTE)
+def entry_changes_nothing(rows: str, why: str) -> Words:
+    """Cells of one column that no result of this shoot depends on, in rows that count."""
+    return Words(
+        f"{rows}, {why}",
+        "an entry that counts for this shoot",
+        "It changes nothing here. Leave it for what comes, or clear it.",
     )

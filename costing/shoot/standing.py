@@ -1,4 +1,7 @@
-"""Copies that are eaten after they stood through other shots, warned of before the day.
+"""What would stand on set too long: past its photo life, or past a limit before it is eaten.
+
+A plate stands from the start of its hero or reset until the next hero, hero spare or reset of the
+same dish starts, or where there is none until the next shot of the episode does.
 
 A copy carries its whole history: what was shot from 10:00 on and is eaten at 15:00 has been on set
 for five hours unless somebody kept it in control. Where a container of the log holds the dish, its
@@ -7,21 +10,51 @@ log is judged instead (``planning``).
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping
 from datetime import datetime, time
+from fractions import Fraction
 
-from costing.findings import Finding
+from costing.findings import Finding, Grade, Words, choice_words, message
 from costing.holding.instants import length
 from costing.holding.models import Container, Event, EventKind, HoldingSettings
 from costing.holding.rules import Rule
 from costing.holding.statuses import Status
 from costing.holding.verdicts import strictest_at
-from costing.names import Named, key
-from costing.shoot import copy_messages as messages
+from costing.names import Named, is_water, key
+from costing.quantities import Amount, Unit, decimal_or_fraction
+from costing.shoot import messages
 from costing.shoot.containers import Contents, part_of_dish
 from costing.shoot.copies import shots_before, steps_shown
+from costing.shoot.leaves import Leaves
 from costing.shoot.shoot import Shoot
-from costing.shoot.shots import Shot
+from costing.shoot.shots import Purpose, Shot
+
+
+@message("copy stands too long", Grade.WARNING)
+def copy_stands_too_long(
+    first: str, start: str, shot: str, when: str, limit: str, rule: str
+) -> Words:
+    """A copy that is eaten after it has stood through other shots, with no log of it."""
+    return Words(
+        f'a copy first shot in "{first}" at {start} and eaten in "{shot}" at {when}: past the '
+        f"{limit} of {rule} if it is out in between",
+        "food within its limit when it is eaten, with all that it has been through",
+        "Keep it in control between its shots and log it on the sheet Holding with its "
+        f'temperatures, or begin a new copy for "{shot}".',
+    )
+
+
+@message("stands past photo life", Grade.WARNING)
+def stands_past_photo_life(
+    plates: str, dish: str, when: str, minutes: Fraction, resets: str
+) -> Words:
+    """Plates that are on set for longer than they look right, and the resets that are missing."""
+    return Words(
+        f'{plates} of "{dish}" on set {when}',
+        f"a fresh plate for every {decimal_or_fraction(minutes)} minutes",
+        f"Plan {resets}, or shoot it sooner. How long it looks right is no limit for eating it.",
+    )
 
 
 def check_standing(
@@ -45,7 +78,7 @@ def check_standing(
     containers = Contents(shoot.changed(containers=tuple(copies))).classed()
     asked = ((number, at) for number, (_, _, _, at) in enumerate(eaten))
     return [
-        messages.copy_stands_too_long(
+        copy_stands_too_long(
             shot.at("From"),
             first.label,
             f"{start:%H:%M}",
@@ -100,3 +133,87 @@ def _as_container(number: int, one: Standing, shoot: Shoot) -> Container:
         events=[Event(kind=EventKind.OUT, at=start)],
         episode=shot.episode,
     )
+
+
+FRESH = frozenset({Purpose.HERO, Purpose.HERO_SPARE, Purpose.RESET})
+"""Purposes that put a fresh plate on set."""
+
+
+def check_photo_life(shoot: Shoot) -> Iterator[Finding]:
+    """Plates that stand on set for longer than they look right.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        With its episodes and shots filled in.
+    """
+    for dish in shoot.dishes:
+        if not dish.photo_life:
+            continue
+        stands = list(_stands(shoot, dish.name))
+        for first, last, plates in stands:
+            minutes = _minutes(last) - _minutes(first.starts or last)
+            needed = math.ceil(minutes / dish.photo_life)
+            if needed > plates:
+                more = needed - plates
+                taken = choice_words(_taken(shoot, first, more), last="and")
+                takes = f", which take{'s' if more == 1 else ''} {taken}" if taken else ""
+                yield stands_past_photo_life(
+                    first.at("Starts"),
+                    "1 plate" if plates == 1 else f"{plates} plates",
+                    dish.name,
+                    f"from {first.starts:%H:%M} to {last:%H:%M}",
+                    dish.photo_life,
+                    f"{more} more reset{'' if more == 1 else 's'}{takes}",
+                )
+        if not stands and any(key(shot.dish) == key(dish.name) for shot in shoot.shots):
+            yield messages.entry_changes_nothing(
+                dish.at("Photo life minutes"),
+                f'the photo life of "{dish.name}"',
+                "which needs a hero or a reset and a shot after it, both with Starts",
+            )
+
+
+def _stands(shoot: Shoot, dish: str) -> Iterator[tuple[Shot, time, int]]:
+    """The first shot of plates put on set together, until when they stand, and how many."""
+    for episode in shoot.episodes:
+        timed = [
+            shot
+            for shot in shoot.shots
+            if key(shot.episode) == key(episode.name) and shot.starts is not None and shot.times
+        ]
+        fresh = [s for s in timed if key(s.dish) == key(dish) and s.purpose in FRESH]
+        for start in sorted({shot.starts for shot in fresh if shot.starts is not None}):
+            later = [s.starts for s in fresh if s.starts and s.starts > start]
+            later = later or [s.starts for s in timed if s.starts and s.starts > start]
+            together = [shot for shot in fresh if shot.starts == start]
+            if later:
+                yield together[0], min(later), sum(shot.times for shot in together)
+
+
+def _taken(shoot: Shoot, plate: Shot, more: int) -> list[str]:
+    """What more resets take: each what a reset of the dish in the plan does, or else the plate."""
+    like = next(
+        (s for s in shoot.shots if s.purpose is Purpose.RESET and key(s.dish) == key(plate.dish)),
+        plate,
+    )
+    taken: dict[tuple[str, Unit | None], tuple[str, Amount | None]] = {}
+    for leaf in Leaves(shoot).taken_by(like):
+        name, amount = leaf.line.ingredient, leaf.line.amount
+        if is_water(name):
+            continue
+        if amount is not None:
+            amount = None if leaf.times is None else amount * (leaf.times * like.batch * more)
+        of_unit = (key(name), None if amount is None else amount.unit)
+        before = taken[of_unit][1] if of_unit in taken else None
+        if amount is not None and before is not None:
+            amount += before
+        taken[of_unit] = (name, amount)
+    return [
+        name if amount is None else f"{str(amount).removesuffix(' each')} {name}"
+        for name, amount in taken.values()
+    ]
+
+
+def _minutes(clock: time) -> Fraction:
+    return clock.hour * 60 + clock.minute + Fraction(clock.second, 60)

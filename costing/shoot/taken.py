@@ -2,14 +2,71 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
-from costing.findings import Finding
+from costing.findings import Finding, Grade, Words, choice_words, message
 from costing.names import Named, key, nearest
-from costing.shoot import log_messages as messages
 from costing.shoot.day_log import OF_A_SHOT, DayEvent, Logged
 from costing.shoot.shoot import Shoot
+
+
+@message("log shot unknown", Grade.ERROR)
+def log_shot_unknown(name: str, event: str, near: Sequence[str]) -> Words:
+    """A take of something that is no shot."""
+    return Words(
+        f'"{event}" of "{name}", which is no shot of the Shoot plan',
+        choice_words([f'"{one}"' for one in near]) if near else "the name of a shot",
+        f'Write "{near[0]}" if that is meant. Until then the line counts for no shot, and the '
+        "takes that are left leave it out."
+        if near
+        else "Write the name as the Shoot plan has it. Until then the line counts for no shot, and "
+        "the takes that are left leave it out.",
+    )
+
+
+@message("log shot unclear", Grade.ERROR)
+def log_shot_unclear(name: str, event: str, which: Sequence[str]) -> Words:
+    """A take of one of several shots."""
+    return Words(
+        f'"{event}" of "{name}", a name of {len(which)} shots',
+        choice_words(which),
+        "Name the shots apart in the column Shot, or write the episode before the name, as in "
+        f'"{which[0]}". Until then the line counts for none of them.',
+    )
+
+
+@message("log ingredient unknown", Grade.ERROR)
+def log_ingredient_unknown(name: str, near: Sequence[str]) -> Words:
+    """A count of something that is no ingredient."""
+    return Words(
+        f'"{name}" counted, which is no ingredient of the workbook',
+        choice_words([f'"{one}"' for one in near]) if near else "the name of an ingredient",
+        (f'Write "{near[0]}" if that is meant' if near else "Write the name as Recipes has it")
+        + ". Until then the count does not count.",
+    )
+
+
+@message("taken told otherwise", Grade.NOTE)
+def taken_otherwise(name: str, typed: int, logged: int) -> Words:
+    """A number of takes typed into the plan and another in the log."""
+    return Words(
+        f'Taken {typed} of "{name}", and {logged} in the day log',
+        "the same number in both, or a blank Taken",
+        f"{max(typed, logged)} counts, the larger, so that no food is promised twice. Clear Taken "
+        "if the log is kept.",
+    )
+
+
+@message("count changes nothing", Grade.NOTE)
+def count_changes_nothing(name: str) -> Words:
+    """A count of something that no shot takes."""
+    return Words(
+        f'"{name}" counted, of which no shot takes anything',
+        "counts of what the shots take",
+        "It changes nothing for the takes that are left. Leave it for what comes, or take it back.",
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +138,7 @@ def so_far(shoot: Shoot, *, until: datetime | None = None) -> SoFar:
         typed, told = shot.taken, events.count(DayEvent.TAKEN)
         if typed is not None and told and typed != told:
             place = shot.at("Taken")
-            found.findings.append(messages.taken_otherwise(place, shot.label, typed, told))
+            found.findings.append(taken_otherwise(place, shot.label, typed, told))
         ended = shot.ended_by is not None or DayEvent.ENOUGH in events
         if events or typed or ended:
             found.shots[number] = TakenSoFar(
@@ -147,10 +204,10 @@ def _shot_named(shoot: Shoot, line: Logged, findings: list[Finding]) -> int | No
     if found:
         shots = [shoot.shots[number] for number in found]
         which = [f"{shot.episode}: {shot.label}" for shot in shots]
-        findings.append(messages.log_shot_unclear(place, line.what, str(line.event), which))
+        findings.append(log_shot_unclear(place, line.what, str(line.event), which))
     elif not shoot.left_out_on("Shoot plan", name=line.what):
         near = nearest(line.what, (shot.label for shot in shoot.shots))
-        findings.append(messages.log_shot_unknown(place, line.what, str(line.event), near))
+        findings.append(log_shot_unknown(place, line.what, str(line.event), near))
     return None
 
 
@@ -160,5 +217,5 @@ def _known(shoot: Shoot, line: Logged, findings: list[Finding]) -> bool:
     if line.what in known:
         return True
     near = nearest(line.what, known)
-    findings.append(messages.log_ingredient_unknown(line.at("What"), line.what, near))
+    findings.append(log_ingredient_unknown(line.at("What"), line.what, near))
     return False

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from datetime import date
 
-from costing.findings import Finding, Grade, Place, choice_words
+from costing.findings import Finding, Grade, Place, Words, choice_words, message
 from costing.kitchen import Measured
 from costing.kitchen.rows import FromRow
 from costing.names import Named, is_water, key, nearest, singular
@@ -18,6 +18,40 @@ from costing.shoot.shots import PICKED_FOR, Shot
 
 Rows = Sequence[tuple[str, FromRow]]
 """Rows with the names they are about."""
+
+
+@message("rows change nothing", Grade.NOTE)
+def rows_change_nothing(rows: str, why: str) -> Words:
+    """Rows that count for no result."""
+    return Words(
+        f"{rows}, {why}",
+        "rows that count for this shoot",
+        "They change nothing. Spell the names as elsewhere, or add what is missing, if they are "
+        "meant for this shoot; leave them for another.",
+    )
+
+
+@message("not picked in the making", Grade.WARNING)
+def not_picked_in_the_making(rows: str, _: str) -> Words:
+    """Candidates of what goes into a dish in whole batches, on hand or sold ready."""
+    return Words(
+        f"{rows} in a dish that is in whole batches, on hand or sold ready",
+        "candidates of a line of the dish that is shown",
+        "Where a hero, hero spare or close-up shows such a dish, nothing more is bought to pick "
+        "from for its making. Write Candidates beside the line that takes it in pieces, or clear "
+        "them here.",
+    )
+
+
+@message("settings change nothing", Grade.NOTE)
+def settings_change_nothing(names: str) -> Words:
+    """Settings that no result of this shoot depends on."""
+    return Words(
+        names,
+        "settings that count for this shoot",
+        "They change nothing here: nothing that was typed depends on them. Leave them for what "
+        "comes.",
+    )
 
 
 def check_unused(shoot: Shoot) -> list[Finding]:
@@ -108,7 +142,7 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
         ("Candidates", not_shown, "of which no hero, hero spare or close-up shows a piece"),
     ):
         yield from _told(heading, rows, why, said=messages.entry_changes_nothing)
-    yield from _told("Candidates", in_the_making, "", said=messages.not_picked_in_the_making)
+    yield from _told("Candidates", in_the_making, "", said=not_picked_in_the_making)
 
 
 def _not_picked(shoot: Shoot) -> tuple[Rows, Rows]:
@@ -187,7 +221,7 @@ def _settings(shoot: Shoot) -> Iterator[Finding]:
     idle = [name for name, acts in acting.items() if name in settings.places and not acts]
     if idle:
         words = choice_words(idle, last="and")
-        yield messages.settings_change_nothing(settings.places[idle[0]], words)
+        yield settings_change_nothing(settings.places[idle[0]], words)
 
 
 def _told(
@@ -195,7 +229,7 @@ def _told(
     rows: Rows,
     why: str,
     near: Mapping[str, Sequence[str]] | None = None,
-    said: Callable[[Place, str, str], Finding] = messages.rows_change_nothing,
+    said: Callable[[Place, str, str], Finding] = rows_change_nothing,
 ) -> Iterator[Finding]:
     """One finding for all rows, at the first of them."""
     if rows:
@@ -300,7 +334,7 @@ def _planned(shoot: Shoot) -> Iterator[Finding]:
         words = choice_words(
             [f'"{name}" of "{line.dish}", step {line.step}' for name, line in lines], last="and"
         )
-        yield messages.rows_change_nothing(
+        yield rows_change_nothing(
             lines[0][1].at("Ingredient"), words, "which no shot takes, by its steps or as optional"
         )
     idle = [(shot.label, shot) for shot in shoot.shots if not shot.times and not shot.uncertain]

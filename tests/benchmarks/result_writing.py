@@ -18,8 +18,7 @@ from typing import TypeVar
 
 from costing.estimating import estimate
 from costing.workbook.reading import read_workbook
-from costing.workbook.results.new import new_workbook_bytes
-from costing.workbook.results.write import with_results
+from costing.workbook.results.write import new_workbook_bytes, with_results
 from costing.workbook.template.cells import Row
 
 T = TypeVar("T")

@@ -23,7 +23,7 @@ from costing.report.estimates import Estimate
 from costing.shoot import Episode, Shoot, Shot
 from costing.shoot.defaults import completed
 from costing.shoot.leaves import inside
-from costing.workbook.results.new import demo_with_results
+from costing.workbook.results.write import demo_with_results
 
 ZONE = ZoneInfo("Europe/Lisbon")
 DAY = date(2031, 5, 10)

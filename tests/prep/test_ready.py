@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date, time
 from zoneinfo import ZoneInfo
 
-from costing.prep.ready import ready_by
+from costing.prep.bowls import ready_by
 from costing.shoot import Episode, Shot
 
 LISBON = ZoneInfo("Europe/Lisbon")

@@ -13,7 +13,7 @@ from costing.estimating import estimate
 from costing.prep.stages import Stage, stages_of
 from costing.shoot import Episode, Purpose, Shot
 from costing.shoot.defaults import completed
-from costing.workbook.results.new import demo_with_results
+from costing.workbook.results.write import demo_with_results
 
 ZONE = ZoneInfo("Europe/Lisbon")
 DAY = date(2031, 5, 10)

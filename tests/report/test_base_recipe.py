@@ -21,7 +21,7 @@ from costing.report.metric_and_us import System
 from costing.shoot import Shoot, Shot
 from costing.workbook.demo import TART
 from costing.workbook.reading import read_workbook
-from costing.workbook.results.new import new_workbook_bytes
+from costing.workbook.results.write import new_workbook_bytes
 
 DEMO = Path(__file__).parents[2] / "workbooks" / "leek-tart.xlsx"
 BOTH, METRIC, US = System.BOTH, System.METRIC, System.US

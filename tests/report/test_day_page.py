@@ -20,8 +20,8 @@ from costing.holding.models import Container, Event
 from costing.report.day_look import SCRIPT, STYLE
 from costing.report.day_page import DayLog, day_page
 from costing.shoot import Episode, Shot
-from costing.shoot.people import Person
-from costing.workbook.layout.day_log import DAY_LOG
+from costing.shoot.episodes import Person
+from costing.workbook.layout.holding import DAY_LOG
 from costing.workbook.log_file import taken_apart
 
 UTC = ZoneInfo("UTC")

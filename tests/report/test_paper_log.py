@@ -12,7 +12,7 @@ from costing.holding.models import Container
 from costing.report.estimates import Estimate
 from costing.report.paper_log import ROWS, paper_log
 from costing.shoot import Shot
-from costing.workbook.layout.day_log import DAY_LOG
+from costing.workbook.layout.holding import DAY_LOG
 
 USABLE = 297 - 2 * 12 - 2 * 4
 """Height of an A4 page inside its margins. [mm]"""

@@ -9,7 +9,7 @@ from costing.estimating import estimate
 from costing.report.estimates import Estimate
 from costing.shoot import Settings, Shot
 from costing.shoot.settings import AllergenList
-from costing.workbook.results.above import rows_above
+from costing.workbook.results.sheets import rows_above
 
 
 def bought(*rows: object, allergen_list: AllergenList = AllergenList.EU) -> Estimate:

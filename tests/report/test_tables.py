@@ -15,8 +15,7 @@ from tree_files import modules
 from costing.estimating import estimate
 from costing.report.assumption_rows import findings_table
 from costing.report.estimates import Estimate
-from costing.report.exchange import csv_text, duration, plain, rows
-from costing.report.frames import frame
+from costing.report.exchange import csv_text, duration, frame, plain, rows
 from costing.report.layouts import RESULT_LAYOUTS, SUMMARY, TO_BUY
 from costing.report.tables import Layout, ResultColumn, Table
 from costing.shoot import Shot

@@ -12,7 +12,7 @@ from small import line, row, shoot_of
 from costing.kitchen import Dish
 from costing.shoot import Purpose, Shot
 from costing.shoot.defaults import completed
-from costing.shoot.photo_life import check_photo_life
+from costing.shoot.standing import check_photo_life
 
 LIFE = Dish(
     name="tart",

@@ -24,17 +24,17 @@ from costing.quantities import (
 from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
 from costing.shoot.shots import MOST_STEPS, StepsUpsideDown, read_steps
 from costing.workbook.layout import CellKind
-from costing.workbook.reading.cells import RowCells
-from costing.workbook.reading.numbers import number, number_out_of_range, one_of_text, range_of_text
-from costing.workbook.reading.units import unit_of
-from costing.workbook.reading.values import (
+from costing.workbook.reading.cells import (
     EARLY,
+    RowCells,
     exact_number,
     in_words,
     is_date,
     is_number,
     shortened,
 )
+from costing.workbook.reading.numbers import number, number_out_of_range, one_of_text, range_of_text
+from costing.workbook.reading.units import unit_of
 
 _WITH_UNIT = re.compile(r"(.*[0-9½⅓⅔¼¾⅕⅖⅗⅘⅙⅚⅐⅛⅜⅝⅞⅑⅒])\s*([^\W\d_][^0-9]*)")
 

@@ -11,8 +11,7 @@ from typing import Any
 from openpyxl.utils.datetime import from_excel
 
 from costing.findings import Grade, Words, choice_words, message
-from costing.workbook.reading.cells import RowCells
-from costing.workbook.reading.values import exact_number, in_words, is_number, serial
+from costing.workbook.reading.cells import RowCells, exact_number, in_words, is_number, serial
 
 FIRST_YEAR, LAST_YEAR = 2000, 2100
 DAY = timedelta(days=1)

@@ -22,10 +22,9 @@ from costing.quantities import (
 )
 from costing.shoot import LeftOut, Shoot
 from costing.shoot.day_log import OF_A_SHOT, DayEvent, Logged, merged_events
-from costing.shoot.log_messages import log_ingredient_unknown
 from costing.shoot.settings import holding_settings
-from costing.shoot.taken import ingredients_of
-from costing.workbook.layout.day_log import DAY_LOG
+from costing.shoot.taken import ingredients_of, log_ingredient_unknown
+from costing.workbook.layout.holding import DAY_LOG
 from costing.workbook.log_file import LogFault, day_log_beside
 from costing.workbook.reading.cells import RowCells, choice_unknown
 from costing.workbook.reading.dates import clock_text, instant

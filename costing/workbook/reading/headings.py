@@ -14,7 +14,7 @@ from costing.findings import Finding, Grade, Place, Words, choice_words, message
 from costing.names import key, singular, slips
 from costing.workbook.layout import INPUT_SHEETS, Sheet
 from costing.workbook.reading.books import FORMULA, Cells
-from costing.workbook.reading.values import shortened
+from costing.workbook.reading.cells import shortened
 
 HEADING_ROWS = 20
 """Headings are looked for in so many first rows."""

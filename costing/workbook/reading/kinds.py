@@ -23,7 +23,7 @@ from costing.shoot.jurisdictions import UnknownPlace, jurisdiction, without_rule
 from costing.shoot.settings import UnknownZone, known_zone
 from costing.workbook.layout import AMOUNTS, CellKind
 from costing.workbook.reading.amounts import amounts, number_of_units, steps
-from costing.workbook.reading.cells import RowCells
+from costing.workbook.reading.cells import RowCells, exact_number, is_number, shortened
 from costing.workbook.reading.dates import clock, day, days_listed
 from costing.workbook.reading.headings import nearly
 from costing.workbook.reading.money import money
@@ -37,7 +37,6 @@ from costing.workbook.reading.percents import (
     trim_yield,
 )
 from costing.workbook.reading.unread import not_read_yet
-from costing.workbook.reading.values import exact_number, is_number, shortened
 
 
 def read_cell(cells: RowCells, heading: str) -> dict[str, Any]:

@@ -20,9 +20,15 @@ from costing.quantities import (
     is_currency,
     terminating,
 )
-from costing.workbook.reading.cells import RowCells
+from costing.workbook.reading.cells import (
+    RowCells,
+    exact_number,
+    in_words,
+    is_date,
+    is_number,
+    shortened,
+)
 from costing.workbook.reading.numbers import number_behind, number_out_of_range, one_of_text
-from costing.workbook.reading.values import exact_number, in_words, is_date, is_number, shortened
 
 _AROUND = re.compile(r"(?P<front>[^0-9]*?)(?P<number>-?[.,]?[0-9](?:.*[0-9])?)(?P<behind>[^0-9]*)")
 _FULL_WIDTH = {0xFF10 + digit: str(digit) for digit in range(10)}

@@ -19,9 +19,9 @@ from costing.quantities import (
     exact,
     read_number,
 )
-from costing.workbook.reading.cells import RowCells
-from costing.workbook.reading.values import (
+from costing.workbook.reading.cells import (
     EARLY,
+    RowCells,
     exact_number,
     in_words,
     is_date,

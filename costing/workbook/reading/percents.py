@@ -6,9 +6,8 @@ from fractions import Fraction
 
 from costing.findings import Grade, Words, message
 from costing.quantities import decimal_or_fraction
-from costing.workbook.reading.cells import RowCells
+from costing.workbook.reading.cells import RowCells, exact_number, is_number
 from costing.workbook.reading.numbers import number, one_of_text
-from costing.workbook.reading.values import exact_number, is_number
 
 HUNDRED = Fraction(100)
 

@@ -14,11 +14,10 @@ from costing.quantities import decimal_or_fraction
 from costing.shoot import LeftOut
 from costing.workbook.layout import Without
 from costing.workbook.reading.areas import Area
-from costing.workbook.reading.cells import RowCells
+from costing.workbook.reading.cells import RowCells, shortened
 from costing.workbook.reading.holding import HoldingReader
 from costing.workbook.reading.numbers import number_out_of_range, whole
 from costing.workbook.reading.rows import Read, SheetReader
-from costing.workbook.reading.values import shortened
 from costing.workbook.reading.weighs import Unweighed, weighed, weighs_otherwise, weighs_unreadable
 
 

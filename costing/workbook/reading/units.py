@@ -22,8 +22,7 @@ from costing.quantities import (
 from costing.recipe_text import cooks_unit
 from costing.workbook.layout import ON_HAND, PACKS, PARTS, RECIPES, CellKind
 from costing.workbook.reading.areas import Area, Known
-from costing.workbook.reading.cells import RowCells
-from costing.workbook.reading.values import shortened
+from costing.workbook.reading.cells import RowCells, shortened
 from costing.workbook.reading.weighs import Weighed, own_word
 
 LONGEST_WORD = 30

@@ -1,30 +1,38 @@
-"""From a file to a shoot: the whole path of reading on one page."""
+"""From a file to a shoot: the whole path of reading, and the sheet Settings.
+
+``costing new --recipe`` keeps each line of a recipe in Note. As long as a row says what its line
+was read as, what was uncertain about the line is said again; a changed row is an answer.
+"""
 
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping
-from functools import partial
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache, partial
 from pathlib import Path
+from typing import Any
 
-from costing.findings import Finding, Place
+from costing.findings import Finding, Grade, Place, Words, choice_words, message
 from costing.holding.rules import Rule, load_rules, own_rules
 from costing.kitchen import Line, Pack
 from costing.listing import in_order
-from costing.names import key
-from costing.shoot import InputSheet, LeftOut, Shoot
+from costing.names import key, nearest
+from costing.quantities import Measures, UnitNeedsSystem, UnknownUnit, find_unit
+from costing.recipe_text import LineParts, Placed, read_line, told, without_guess
+from costing.shoot import InputSheet, LeftOut, Settings, Shoot
 from costing.shoot.messages import nothing_to_cook
-from costing.workbook.layout import INGREDIENTS, INPUT_SHEETS, SETTINGS_SHEET
-from costing.workbook.reading.areas import Known
-from costing.workbook.reading.as_written import still_uncertain
+from costing.workbook.layout import INGREDIENTS, INPUT_SHEETS, SETTINGS, SETTINGS_SHEET, Column
+from costing.workbook.reading.areas import Area, Known
 from costing.workbook.reading.books import open_book
+from costing.workbook.reading.cells import RowCells, shortened
 from costing.workbook.reading.day_log import with_day_log
+from costing.workbook.reading.kinds import read_cell
 from costing.workbook.reading.rows import Read, SheetReader
-from costing.workbook.reading.settings import settings
 from costing.workbook.reading.sheet_readers import SHEET_READERS
 from costing.workbook.reading.sheets import FoundSheets, find_sheets, own_sheets, texts_of_row
 from costing.workbook.reading.units import units_in_common
-from costing.workbook.reading.unread import unread_sheets
+from costing.workbook.reading.unread import not_read_yet, unread_sheets
 
 FOOD = ("Ingredients", "Dishes")
 """Sheets whose rows say how much is needed of what they are about."""
@@ -157,3 +165,204 @@ def _priced(packs: tuple[Pack, ...], *, certain: bool) -> tuple[Pack, ...]:
     if certain:
         return packs
     return tuple(pack.model_copy(update={"price": None}) for pack in packs)
+
+
+ABOUT_THE_NAME = ("recipe ingredients", "recipe word", "recipe pieces", "recipe pack size")
+ABOUT_THE_UNIT = ("recipe unit", "recipe stick", "recipe ounces", "recipe spoon")
+"""How the codes of findings begin that belong to another cell than Amount."""
+
+
+BLANK_AMOUNT = (
+    *("recipe amount missing", "recipe amount each", "recipe number", "recipe words for a number"),
+    *("recipe measure", "recipe length", "recipe line"),
+)
+"""How the codes begin that say why Amount is blank, which the blank cell's own finding says."""
+
+
+def still_uncertain(lines: Iterable[Line], measures: Measures) -> Iterator[Finding]:
+    """Give what the line in a row's Note left uncertain, where the row was not changed since.
+
+    A row whose amount is blank brings its own finding for that, and the other doubts here.
+    """
+    unchanged: dict[str, list[tuple[Line, Placed | None]]] = {}
+    for line in lines:
+        if not line.note or not line.ingredient:
+            continue
+        note, where, guessed = without_guess(line.note)
+        parts = _read(_line_of(note), measures)
+        if not _unchanged(line, parts, measures):
+            continue
+        for doubt in parts.doubts:
+            finding = doubt.at(line.at("Amount"))
+            if line.amount is None and finding.code.startswith((*BLANK_AMOUNT, *ABOUT_THE_UNIT)):
+                continue
+            heading = _heading(finding.code)
+            yield doubt.at(line.at(heading))
+        if guessed and line.step == (where.step if where else 1):
+            unchanged.setdefault(key(line.dish), []).append((line, where))
+    for kept in unchanged.values():
+        yield from _guesses(kept)
+
+
+def _guesses(kept: list[tuple[Line, Placed | None]]) -> Iterator[Finding]:
+    """Tell of the steps guessed for the rows of a dish, each step at its first row."""
+    steps = {line.step: line.at("Step") for line, where in reversed(kept) if where}
+    places = [line.at("Step") for line, _ in kept]
+    yield from told([line.ingredient for line, _ in kept], [w for _, w in kept], places, steps)
+
+
+@lru_cache(maxsize=4096)
+def _read(note: str, measures: Measures) -> LineParts:
+    return read_line(note, measures)
+
+
+def _line_of(note: str) -> str:
+    """The line as it was written, without the heading that was added behind it."""
+    text, bracket, heading = note.rpartition(" (")
+    added = bracket and heading.endswith(")") and not any(c.isdecimal() for c in heading)
+    return text if added else note
+
+
+def _unchanged(line: Line, parts: LineParts, measures: Measures) -> bool:
+    """Whether a row says what its line was read as; a blank amount, that none could be read."""
+    if key(parts.name) != key(line.ingredient) or key(parts.cut) != key(line.cut):
+        return False
+    try:
+        unit = find_unit(parts.unit or "each", measures)
+    except (UnknownUnit, UnitNeedsSystem):
+        return line.amount is None
+    if line.amount is None or parts.high is None:
+        return line.amount is None and parts.high is None and not line.to_taste
+    return (parts.high * unit.size, unit.dimension) == (line.amount.base, line.amount.dimension)
+
+
+def _heading(code: str) -> str:
+    if code.startswith(ABOUT_THE_NAME):
+        return "Ingredient"
+    return "Unit" if code.startswith(ABOUT_THE_UNIT) else "Amount"
+
+
+VALUE = "Value"
+
+
+@dataclass(frozen=True, slots=True)
+class ReadSettings:
+    """The settings, and what must be left out because one could not be read.
+
+    Parameters
+    ----------
+    settings : Settings
+        With the defaults of what is blank or unreadable.
+    left_out : tuple of LeftOut
+        Settings about tax that could not be read: without them no price is certain.
+    """
+
+    settings: Settings
+    left_out: tuple[LeftOut, ...] = ()
+
+
+class SettingCells(RowCells):
+    """A row of Settings whose Value is what its setting declares."""
+
+    __slots__ = ("setting",)
+    setting: Column
+
+    def column(self, heading: str) -> Column:
+        """What the layout declares of the setting."""
+        return self.setting if heading == VALUE else super().column(heading)
+
+
+def settings(area: Area | None, file_name: str, knows: Known) -> ReadSettings:
+    """The settings of a workbook; without the sheet all are blank.
+
+    What the other sheets are read by is kept in ``knows``: the measures and the currency.
+    """
+    fields: dict[str, Any] = {"title": file_name}
+    if area is None:
+        return ReadSettings(Settings(**fields))
+    known = {key(column.heading): column for column in SETTINGS}
+    places: dict[str, Place] = {}
+    rows: list[SettingCells] = []
+    broken: set[str] = set()
+    seen: dict[str, RowCells] = {}
+    for row, filled in area.rows():
+        cells = SettingCells(area, row, filled, ("Setting",))
+        column = None if cells.blank else _known(cells, known, seen)
+        if column is None:
+            continue
+        cells.setting = column
+        rows.append(cells)
+    # the currency first: it says which signs a sum of money may have
+    for cells in sorted(rows, key=lambda one: one.setting.heading != "Currency"):
+        column = cells.setting
+        value = read_cell(cells, VALUE)
+        fields |= value
+        knows.currency = fields.get("currency")
+        if cells.failed:
+            broken.add(column.heading)
+        if value and not column.used:
+            what = f'the setting "{column.heading}" filled in'
+            cells.findings.append(not_read_yet(cells.at(VALUE), what))
+        if cells.failed or value:
+            places[column.heading] = cells.at(VALUE)
+    fields["places"] = places
+    found = Settings(**fields)
+    doubtful = [
+        LeftOut(what=f'column "{heading}"', place=area.place(area.header, heading))
+        for heading in sorted(area.doubtful)
+    ]
+    knows.measures = None if "Measures" in broken else found.measures
+    return ReadSettings(
+        found,
+        tuple(doubtful)
+        + tuple(
+            LeftOut(what=f'setting "{name}"', place=places[name], sheet="Settings", name=name)
+            for name in ("Prices include tax", "Food tax rate %")
+            if name in broken
+        ),
+    )
+
+
+def _known(
+    cells: SettingCells, known: dict[str, Column], seen: dict[str, RowCells]
+) -> Column | None:
+    """Which setting a row is; a finding where it is none or stands there already."""
+    name = cells.required("Setting")
+    column = known.get(key(name))
+    if not name:
+        return None
+    if column is None:
+        words = [column.heading for column in SETTINGS]
+        akin = [one.heading for one in SETTINGS if key(name) in map(key, one.akin)]
+        finding = setting_unknown(
+            cells.at("Setting"), shortened(name), words, akin or nearest(name, words)
+        )
+        cells.fail("Setting", finding)
+        return None
+    first = seen.setdefault(key(name), cells)
+    if first is not cells:
+        finding = setting_twice(cells.at("Setting"), name, first.at("Setting").cell)
+        cells.fail("Setting", finding)
+        return None
+    return column
+
+
+@message("setting unknown", Grade.ERROR)
+def setting_unknown(name: str, known: Sequence[str], near: Sequence[str]) -> Words:
+    """A setting nobody knows."""
+    return Words(
+        f'the setting "{name}"',
+        choice_words(known),
+        (f"Write {choice_words(near)} if that is meant, or delete" if near else "Delete")
+        + " the row.",
+    )
+
+
+@message("setting twice", Grade.ERROR)
+def setting_twice(name: str, first: str) -> Words:
+    """A setting that stands there a second time."""
+    return Words(
+        f'the setting "{name}" a second time; the first is at {first}',
+        "each setting once",
+        "Delete one of the rows; until then the first is used.",
+    )

@@ -19,7 +19,7 @@ from costing.workbook.package.commit import read_file, replace_file
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.books import open_book
 from costing.workbook.reading.sheets import find_sheets
-from costing.workbook.template import styles
+from costing.workbook.template import cells
 from costing.workbook.template.cells import Row, number_holds
 from costing.workbook.template.sheets import HEADINGS
 from costing.workbook.template.writing import template_bytes
@@ -138,9 +138,9 @@ def cell_of(value: Any) -> NewCell:
     if isinstance(value, bool):
         return NewCell("yes" if value else "no")
     if isinstance(value, datetime):
-        return NewCell(value, style=CellStyle(number_format=styles.DATE_TIME))
+        return NewCell(value, style=CellStyle(number_format=cells.DATE_TIME))
     if isinstance(value, date):
-        return NewCell(value, style=CellStyle(number_format=styles.DATE))
+        return NewCell(value, style=CellStyle(number_format=cells.DATE))
     if isinstance(value, time):
         return NewCell(value.isoformat("minutes"))
     if isinstance(value, int | Decimal | Fraction) and not number_holds(Fraction(value)):

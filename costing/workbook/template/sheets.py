@@ -20,8 +20,7 @@ from costing.workbook.layout import (
 from costing.workbook.layout.columns import NOTE
 from costing.workbook.package.addresses import column_letters, quoted
 from costing.workbook.package.cellxml import LONGEST_PROMPT, LONGEST_PROMPT_TITLE
-from costing.workbook.template.cells import Row, number_format, write_value
-from costing.workbook.template.styles import Styles
+from costing.workbook.template.cells import Row, Styles, number_format, write_value
 
 TITLE, PURPOSE, HEADINGS, FIRST = 0, 1, 2, 3
 """Rows of a new sheet, counted from 0: the headings stand in row 3, the first data in row 4."""

@@ -12,7 +12,7 @@ from recalculation import ENGINES, differences, formula_cells
 from soundness import faults
 
 from costing.shoot import Shoot
-from costing.workbook.results.new import new_workbook_bytes
+from costing.workbook.results.write import new_workbook_bytes
 from costing.workbook.template.filling import rows_of
 
 

@@ -10,7 +10,7 @@ from live_workbooks import read_bytes, run
 from recalculation import ENGINES, differences, formula_cells
 from soundness import faults
 
-from costing.workbook.results.new import new_workbook_bytes
+from costing.workbook.results.write import new_workbook_bytes
 from costing.workbook.template.filling import rows_of
 
 

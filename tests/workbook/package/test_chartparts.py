@@ -26,7 +26,7 @@ from packages import parts_of
 
 from costing.workbook.demo import uncertain_rows
 from costing.workbook.package.chartparts import explicit, explicit_chart
-from costing.workbook.results.new import new_workbook_bytes
+from costing.workbook.results.write import new_workbook_bytes
 
 ORDER: dict[str, Sequence[str]] = {
     "chartSpace": ChartSpace.__elements__,

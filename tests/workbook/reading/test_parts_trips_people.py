@@ -20,7 +20,7 @@ from costing.shoot.receipts import PaidFrom, ReceiptTag
 from costing.shoot.shots import EndedBy
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.reading import read_workbook
-from costing.workbook.results.new import write_workbook
+from costing.workbook.results.write import write_workbook
 
 HEADINGS = {layout.title: list(layout.headings) for layout in INPUT_SHEETS}
 

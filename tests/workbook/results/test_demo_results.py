@@ -13,7 +13,7 @@ from costing.estimating import estimate
 from costing.findings import Grade
 from costing.workbook.demo import DEMO_NAME, UNCERTAIN_NAME
 from costing.workbook.reading import read_workbook
-from costing.workbook.results.new import demo_with_results
+from costing.workbook.results.write import demo_with_results
 
 WORKBOOKS = Path(__file__).resolve().parents[3] / "workbooks"
 

@@ -19,8 +19,7 @@ from costing.workbook.demo import DEMO_ROWS
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.reading import read_workbook
 from costing.workbook.results.look import WORST
-from costing.workbook.results.new import new_workbook_bytes
-from costing.workbook.results.write import write_results
+from costing.workbook.results.write import new_workbook_bytes, write_results
 from costing.workbook.template import template_bytes
 from costing.workbook.template.cells import Row
 

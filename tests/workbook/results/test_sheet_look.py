@@ -16,8 +16,8 @@ from costing.report.tables import Layout, ResultColumn, Table, ValueKind
 from costing.workbook.demo import DEMO_ROWS
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.results.look import LANDSCAPE_ROOM, PORTRAIT_ROOM, shown_width, widths
-from costing.workbook.results.new import new_workbook_bytes
 from costing.workbook.results.sheets import MONEY
+from costing.workbook.results.write import new_workbook_bytes
 
 LONG = " ".join(["a rather long remark about this row"] * 6)
 INPUTS = [sheet.title for sheet in INPUT_SHEETS]

@@ -20,9 +20,9 @@ from soundness import faults
 
 from costing.workbook.demo import uncertain_rows
 from costing.workbook.results.charts import TIMES_OUT
-from costing.workbook.results.new import new_workbook_bytes
 from costing.workbook.results.panels import BALANCE, BY_PURPOSE
 from costing.workbook.results.panels import CAUTION_TITLE as CAUTION
+from costing.workbook.results.write import new_workbook_bytes
 
 ALWAYS = {BY_PURPOSE, BALANCE}
 Typed = Mapping[str, str | int | None]

@@ -30,7 +30,7 @@ from costing.workbook.layout import (
 )
 from costing.workbook.package.refusals import Refused
 from costing.workbook.reading import read_workbook
-from costing.workbook.results.new import new_workbook_bytes, write_template
+from costing.workbook.results.write import new_workbook_bytes, write_template
 from costing.workbook.template import template_bytes
 
 HEADINGS, FIRST = 3, 4

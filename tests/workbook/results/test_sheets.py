@@ -11,7 +11,7 @@ from small import line, pack, shoot_of, sound
 from costing.estimating import estimate
 from costing.holding.models import Container, Event, EventKind
 from costing.shoot import Episode, Shot
-from costing.workbook.results.above import rows_above
+from costing.workbook.results.sheets import rows_above
 
 WIDE = 200.0
 
