@@ -12,7 +12,7 @@ from costing.buying.left_over import Brought, Left, left_of
 from costing.buying.making import Making
 from costing.buying.need import Need
 from costing.buying.on_hand import Stock, Taken
-from costing.buying.picking import with_looked_at
+from costing.buying.picking import Share, with_looked_at
 from costing.buying.till import Bought, TillLine
 from costing.quantities import ZERO, Amount, untraced_choice
 from costing.shoot import Episode
@@ -239,6 +239,12 @@ class Purchase:
     def in_unit(self) -> Fraction:
         """What one of ``need.unit`` is in base units."""
         return self.need.unit.size
+
+    def whose(self, bought: Bought) -> list[Share]:
+        """The episodes, dishes and purposes that take of a line, in the order of the plan."""
+        taking = {share: amount for share, amount in self.need.shares.items() if amount}
+        taking |= {share: amount for share, amount in self.need.per_time.values() if amount}
+        return [share for share in taking if share[0] in bought.serves]
 
     def text(self, value: Fraction) -> str:
         """An amount in the unit the ingredient is bought in."""

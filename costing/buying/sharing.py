@@ -10,7 +10,6 @@ from fractions import Fraction
 from costing.buying.picking import Share
 from costing.buying.shopping import Purchase
 from costing.buying.values import Totals, Values
-from costing.names import key
 from costing.quantities import ONE, ZERO, exact_money, share_out
 
 
@@ -120,7 +119,7 @@ def cost_shares(
     digits : int
         Of the smallest coin.
     visits : mapping of str to Decimal, optional
-        What the visit to each shop costs, by its key. [money]
+        What each visit costs, by :attr:`Bought.visit`. [money]
     """
     used = dict.fromkeys(order, ZERO)
     bought = dict.fromkeys(order, ZERO)
@@ -154,7 +153,7 @@ def _fetched(purchases: Sequence[Purchase], visits: Mapping[str, Decimal]) -> li
     lines: list[dict[str, Fraction]] = [{} for _ in purchases]
     for number, purchase in enumerate(purchases):
         for (one, _), paid in zip(purchase.lines, purchase.till, strict=True):
-            shop = key(one.pack.shop)
+            shop = one.visit
             if shop in visits:
                 price = exact_money(paid.cost or Decimal(0))
                 weights[number][shop] = weights[number].get(shop, ZERO) + price

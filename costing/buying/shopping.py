@@ -18,6 +18,7 @@ from costing.buying.need import Need, Needs
 from costing.buying.on_hand import Stock, stock_for
 from costing.buying.planning import TIME_LIMIT, Plan
 from costing.buying.purchases import Demand, Purchase
+from costing.buying.storage import with_days
 from costing.buying.till import Bought, exact_price, till_lines
 from costing.findings import Finding, Place
 from costing.kitchen import Lot, Pack
@@ -282,6 +283,7 @@ class Shopping:
 
     def _paid(self, bought: Sequence[Purchase]) -> list[Purchase]:
         """The purchases with what the tills take for their lines."""
+        bought = [with_days(purchase, self.shoot) for purchase in bought]
         lines = [line for purchase in bought for line, _ in purchase.lines]
         paid = iter(till_lines(lines, self.shoot.settings))
         return [replace(one, till=tuple(next(paid) for _ in one.lines)) for one in bought]

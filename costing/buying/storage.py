@@ -9,15 +9,17 @@ begins with the earliest day that is not served yet and takes in all days within
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from fractions import Fraction
 from math import floor
 
 from costing.buying import messages
-from costing.buying.shopping import Purchase
+from costing.buying.on_hand import by_date
+from costing.buying.purchases import Purchase
+from costing.buying.till import Bought
 from costing.findings import Finding
-from costing.quantities import ZERO
+from costing.quantities import ZERO, untraced_choice
 from costing.shoot import Shoot
 
 
@@ -133,6 +135,34 @@ def buy_by(purchase: Purchase, shoot: Shoot) -> date | None:
     if soon is None:
         return shoot.shopping_date
     return soon.spans[0].last if soon.one_day_will_do else None
+
+
+def with_days(purchase: Purchase, shoot: Shoot) -> Purchase:
+    """The same with the trip of each line, the days its packs are opened and whom they serve.
+
+    Episodes are served by date, each of what is open first and of the lines in their order.
+    """
+    day, episodes = buy_by(purchase, shoot), by_date(shoot.episodes)
+    rest = {one.name: untraced_choice(purchase.by_episode.get(one.name, ZERO)) for one in episodes}
+    lines: list[tuple[Bought, Fraction]] = []
+    for bought, amount in purchase.lines:
+        count, each = bought.count, untraced_choice(amount) / bought.count
+        openings: list[tuple[date | None, int]] = []
+        serves: dict[str, Fraction] = {}
+        used, opened = ZERO, 0
+        for episode in episodes:
+            part = min(rest[episode.name], each * count - used)
+            if part <= 0:
+                continue
+            rest[episode.name] -= part
+            serves[episode.name] = part
+            used += part
+            if (more := -(-used // each) - opened) > 0:
+                openings.append((episode.shoot_date, more))
+                opened += more
+        whose = replace(bought, trip=day, buy_by=day, openings=tuple(openings), serves=serves)
+        lines.append((whose, amount))
+    return replace(purchase, lines=tuple(lines))
 
 
 def check_dates(purchases: Sequence[Purchase], shoot: Shoot) -> Iterator[Finding]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from math import ceil
@@ -51,7 +52,7 @@ def exact_price(pack: Pack, settings: Settings) -> Fraction | None:
 
 @dataclass(frozen=True, slots=True)
 class Bought:
-    """A row of Packs and how many of it are bought.
+    """A row of Packs, how many of it are bought on one trip, and which days they serve.
 
     Parameters
     ----------
@@ -59,16 +60,49 @@ class Bought:
         The row.
     count : int
         Packs, or loose steps; above 0.
+    trip : date, optional
+        The day it is fetched; ``None`` where no day is known.
+    buy_by : date, optional
+        The last day that would still do, never before the trip; ``None`` where none is known.
+    openings : tuple of (date or None, int)
+        On which days how many of them are opened, the first first.
+    serves : mapping of str to Fraction
+        By episode what is used of them, their spoilage allowance included. [base unit]
     """
 
     pack: Pack
     count: int
+    trip: date | None = None
+    buy_by: date | None = None
+    openings: tuple[tuple[date | None, int], ...] = ()
+    serves: Mapping[str, Fraction] = field(default_factory=dict)
+
+    @property
+    def opened(self) -> date | None:
+        """The first day one of them is opened; ``None`` where no day is known."""
+        return next((day for day, _ in self.openings if day is not None), None)
+
+    @property
+    def visit(self) -> str:
+        """The going to its shop on the day of its trip; ``""`` for a pack without a shop."""
+        return visit_to(key(self.pack.shop), self.trip)
 
     @property
     def shelf_price(self) -> Fraction | None:
         """What the line costs before the till rounds it, as priced on the shelf. [money]"""
         price = self.pack.unit_price
         return None if price is None else price * self.count
+
+
+def visit_to(shop: str, trip: date | None) -> str:
+    """A name for going to a shop on a day: its receipt, its visit cost and its minimum spend.
+
+    Examples
+    --------
+    >>> visit_to("corner grocer", date(2031, 5, 9)), visit_to("", date(2031, 5, 9))
+    ('corner grocer on 2031-05-09', '')
+    """
+    return f"{shop} on {trip}" if shop and trip is not None else shop
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,9 +151,10 @@ def least_net(total: Fraction, rate: Fraction, settings: Settings) -> Fraction:
 def visit_costs(
     bought: Sequence[Bought], shops: Sequence[Shop], settings: Settings
 ) -> dict[str, Decimal]:
-    """What visits and deliveries cost, by key of the shop, for all shops that something is from.
+    """What visits and deliveries cost, by :attr:`Bought.visit`, for all that something is from.
 
-    What is supplied has to be fetched too. Of two rows for a shop the first counts.
+    What is supplied has to be fetched too; a shop that is gone to on two days costs two visits. Of
+    two rows for a shop the first counts.
 
     Parameters
     ----------
@@ -133,19 +168,21 @@ def visit_costs(
     Returns
     -------
     dict of str to Decimal
-        Only shops whose visit costs something, in the order of the sheet. [money]
+        Only visits that cost something, in the order of the sheet and of the days. [money]
     """
-    visited = {key(line.pack.shop) for line in bought if line.pack.shop}
+    visits: dict[str, dict[date | None, str]] = {}
+    for line in bought:
+        visits.setdefault(key(line.pack.shop), {})[line.trip] = line.visit
     costs: dict[str, Decimal] = {}
     for shop in shops:
-        if key(shop.name) in visited and key(shop.name) not in costs:
-            cost = round_money(exact_money(shop.visit_cost), money_digits(settings))
-            costs[key(shop.name)] = cost
+        went = visits.pop(key(shop.name), {}) if shop.name else {}
+        cost = round_money(exact_money(shop.visit_cost), money_digits(settings))
+        costs |= {went[day]: cost for day in sorted(went, key=lambda day: day or date.min)}
     return {name: cost for name, cost in costs.items() if cost}
 
 
 def till_lines(bought: Sequence[Bought], settings: Settings) -> list[TillLine]:
-    """Each line rounded half up as a till does; tax rounded once for each shop and rate.
+    """Each line rounded half up as a till does; tax rounded once for each receipt and rate.
 
     Tax follows the goods it was charged on: each line carries its part of it, and the parts add
     up to what was charged.
@@ -168,7 +205,7 @@ def till_lines(bought: Sequence[Bought], settings: Settings) -> list[TillLine]:
         for line in bought
     ]
     taxes = [Decimal(0)] * len(bought)
-    for rate, numbers in _by_shop_and_rate(bought, nets, settings).items():
+    for rate, numbers in _by_receipt_and_rate(bought, nets, settings).items():
         # which lines are taxed together hangs on their rates, so that no formula says the tax
         shares = [
             untraced_choice(exact_money(net)) for n in numbers if (net := nets[n]) is not None
@@ -187,12 +224,12 @@ def till_lines(bought: Sequence[Bought], settings: Settings) -> list[TillLine]:
     ]
 
 
-def _by_shop_and_rate(
+def _by_receipt_and_rate(
     bought: Sequence[Bought], nets: Sequence[Decimal | None], settings: Settings
 ) -> dict[tuple[str, Fraction], list[int]]:
     groups: dict[tuple[str, Fraction], list[int]] = {}
     for number, (line, net) in enumerate(zip(bought, nets, strict=True)):
         rate = tax_rate(line.pack, settings)
         if net and rate:
-            groups.setdefault((key(line.pack.shop), rate), []).append(number)
+            groups.setdefault((line.visit, rate), []).append(number)
     return groups

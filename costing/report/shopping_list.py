@@ -113,6 +113,7 @@ def _lines(purchase: Purchase, shoot: Shoot, filled: Collection[str]) -> Iterato
         yield replace(
             _needed(blank, purchase, pack.unit_amount.unit, in_unit, measures),
             shop=pack.shop,
+            buy_by=bought.buy_by,
             buy=buy_words(bought, measures),
             each=shelf_price(pack, shoot),
             cost=paid.cost,

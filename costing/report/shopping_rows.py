@@ -86,7 +86,7 @@ def _pack_row(
     ingredient = purchase.need.ingredient
     return TO_BUY.row(
         shop=pack.shop,
-        trip=buy_by(purchase, shoot),
+        trip=bought.trip,
         section=ingredient.section,
         ingredient=ingredient.name,
         packs=bought.count,
@@ -98,7 +98,7 @@ def _pack_row(
         from_on_hand=purchase.taken.total / in_unit,
         bought=amount / in_unit,
         left_over=left_over(purchase) / in_unit,
-        buy_by=buy_by(purchase, shoot),
+        buy_by=bought.buy_by,
         allergens=allergens_text(ingredient, filled),
         substitute=substitute_text(ingredient, shoot),
         note="; ".join(part for part in notes(purchase, bought, shoot, paid=paid) if part),

@@ -186,3 +186,16 @@ def test_dates__no_two_sentences_about_one_row_contradict(shoot: Shoot) -> None:
             assert span.first <= span.last
             assert span.amount == sum(n for at, n in needed.items() if span.last <= at <= end)
         assert sum(span.amount for span in soon.spans) + soon.undated == bought.covered
+
+
+def test_line__says_its_trip_its_last_day_and_whom_it_serves() -> None:
+    """Worked by hand: 300 g a day of cod that keeps, packs of 400 g; one is open from the 10th.
+
+    100 g of the first pack serve the 12th too, so the second is opened then, for 200 g.
+    """
+    bought = purchase(books_of_shoot(soup_on(10, 12, keeps="9", shopping_date=may(8))), "cod")
+    ((listed, _),) = bought.lines
+    assert (listed.trip, listed.buy_by, listed.opened) == (may(8), may(8), may(10))
+    assert listed.openings == ((may(10), 1), (may(12), 1))
+    assert listed.serves == {"E1": 300, "E2": 300}
+    assert bought.whose(listed) == [("E1", "soup", "cook-through"), ("E2", "soup", "cook-through")]

@@ -16,7 +16,7 @@ from costing.buying.need import Needs
 from costing.buying.purchases import Purchase
 from costing.buying.sharing import CostShare
 from costing.buying.shopping import Shopping
-from costing.buying.till import Bought, TillLine
+from costing.buying.till import TillLine
 from costing.buying.values import Values, values_of
 from costing.quantities import (
     exact_money,
@@ -89,7 +89,7 @@ def _counted(purchase: Purchase, number: int) -> Purchase:
     lines = []
     for at, (bought, amount) in enumerate(purchase.lines):
         name = ResultCell("to_buy", (number, at), "packs", Fraction(bought.count))
-        lines.append((Bought(bought.pack, traced(bought.count, name)), amount))
+        lines.append((replace(bought, count=traced(bought.count, name)), amount))
     return replace(purchase, lines=tuple(lines))
 
 
