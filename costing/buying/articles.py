@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
 
@@ -144,6 +144,22 @@ class Terms:
     def coupled(self) -> bool:
         """Whether the packs of an ingredient cannot be chosen by their prices alone."""
         return bool(self.visits or self.minimums or self.counted)
+
+    def only(self, packs: Sequence[Packs]) -> Terms:
+        """What uncertain shots take, with no other packs than these, and nothing to pay."""
+        articles = tuple(
+            replace(
+                article,
+                offers=tuple(
+                    replace(offer, at_most=count)
+                    for offer, count in zip(article.offers, counts, strict=True)
+                ),
+                unpriced=None,
+            )
+            for article, counts in zip(self.articles, packs, strict=True)
+            if article.demand.shots
+        )
+        return Terms(articles)
 
     def shops(self, packs: Sequence[Packs]) -> list[str]:
         """Named shops that packs come from, each once."""

@@ -2,10 +2,10 @@
 
 :class:`Planner` is the one face of three ways: :meth:`Planner.cheapest` for caps that are given,
 :meth:`Planner.plan` for a chance. Where nothing couples the articles, each is settled by the exact
-search (``basket``). Where visits or one minimum spend couple them, every choice of shops is tried
+search (``basket``). Where visits or minimum spends couple them, every choice of shops is tried
 (``visited``). Both are proven without a float. All else goes to the mixed-integer programme
 (``programme``), which chooses caps and packs together and whose proposals are checked exactly
-(``search``).
+(``search``); where that ends by a limit, what the choice of shops finds is taken if it is better.
 
 Ties are settled by less value left over, then fewer packs, then fewer shops, then the order in the
 sheet; of the caps that the packs chosen allow, those with the best chance are taken.
@@ -17,15 +17,15 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from costing.buying.articles import Basket, Mixing, Question, Terms
+from costing.buying.articles import Basket, Mixing, Packs, Question, Terms
 from costing.buying.programme import Programme
 from costing.buying.purchases import Counts
-from costing.buying.search import Search, SearchResult, Tills, gap_to
+from costing.buying.search import Search, Tills
 from costing.buying.solver import Deadline, Ending
-from costing.buying.visited import Choice, Visited, caps_reaching
+from costing.buying.visited import Choice, Visited
 from costing.quantities import ZERO
 from costing.shoot import Settings
-from costing.shoot.times import Times
+from costing.shoot.times import Times, caps_reaching
 
 TIME_LIMIT = 30.0
 """A search for the cheapest basket is ended after so long and its gap stated. [s]"""
@@ -159,70 +159,69 @@ class Planner:
             ``None`` when it is proven that the shops do not have enough.
         """
         terms, deadline = terms or self.with_unpriced(chance), deadline or self.deadline()
-        if (by_caps := self._by_caps(terms, chance)) is not None:
-            least, shops = by_caps
-            if shops.packs is None:
-                return None
-            basket = self._surest(terms, Basket(least, shops.packs), chance, deadline)
-            return Plan(basket, self.question({}).chance_within(basket.caps), shops.gap)
+        caps, shops = self._by_caps(terms, chance, deadline) or ({}, Choice(None, None))
+        filled = None if shops.packs is None else Basket(caps, shops.packs)
+        if shops.gap == 0:
+            return None if filled is None else self._surest(terms, filled, chance, deadline, ZERO)
         search = self.search(terms, self.question(self.values(chance), chance), deadline)
         found = search.least(search.programme.cost())
         if found.ending is Ending.IMPOSSIBLE:
             return None
-        proven = found.basket is not None and found.ending is Ending.PROVEN
-        basket = found.basket or self.even(terms, chance, deadline)
-        if proven:
+        basket = found.basket or filled or self.even(terms, chance, deadline)
+        if found.basket is not None and found.ending is Ending.PROVEN:
             basket = self._settled(search, basket)
         elif not terms.coupled:
             basket = self._better(basket, self._mixed(basket.caps))
         else:
-            choice = self._choice(terms, self.wanted(basket.caps))
-            if choice is not None and choice.packs is not None:
-                basket = self._better(Basket(basket.caps, choice.packs), basket)
-        basket = self._surest(terms, basket, chance, deadline)
-        gap = self._gap(terms, basket, found) if found.basket else None
-        return Plan(basket, self.question({}).chance_within(basket.caps), gap)
+            packs = self._filled(terms, self.wanted(basket.caps), deadline)
+            others = [] if packs is None else [Basket(basket.caps, packs)]
+            basket = self._better(*others, basket, *([] if filled is None else [filled]))
+        cost = terms.cost(basket.packs)
+        gaps = [] if (gap := found.gap(cost)) is None else [gap]
+        if shops.gap is not None and shops.packs is not None:
+            gaps.append(max(ZERO, cost - terms.cost(shops.packs) + shops.gap))
+        gap = min(gaps, default=None)
+        return self._surest(terms, basket, chance, deadline, gap)
 
     def _by_caps(
-        self, terms: Terms, chance: Fraction, *, surest: bool = False
+        self, terms: Terms, chance: Fraction, deadline: Deadline | None, *, surest: bool = False
     ) -> tuple[Counts, Choice] | None:
         """The cheapest packs over all caps that reach a chance, by the choice of shops.
 
         Returns
         -------
         tuple of caps and Choice, or None
-            ``None`` where that would take too long, or is not for these terms.
+            ``None`` where the caps are too many, or the terms are not for it.
         """
         visited = self._visited_under(terms)
+        if visited is None or not visited.suits:
+            return None
         every = caps_reaching(self.times, self.values(chance), chance, least=not surest)
-        if visited is None or every is None:
+        if every is None:
             return None
         wants = ((caps, self.wanted(caps)) for caps in every)
-        return visited.cheapest_over(wants, self._risk if surest else None)
+        risk = self._risk if surest else None
+        return visited.cheapest_over(wants, risk, deadline=deadline or self.deadline())
 
     def _risk(self, caps: Counts) -> Fraction:
         """That some shot goes beyond its cap. [fraction]"""
         return 1 - self.question({}).chance_within(caps)
 
-    def _choice(self, terms: Terms, wanted: Sequence[Fraction]) -> Choice | None:
-        """The cheapest packs by the choice of shops; ``None`` where it is not for these terms."""
+    def _filled(
+        self, terms: Terms, wanted: Sequence[Fraction], deadline: Deadline
+    ) -> tuple[Packs, ...] | None:
+        """Packs that cover what is wanted and reach the minimums, if not proven the cheapest."""
         visited = self._visited_under(terms)
-        return None if visited is None else visited.cheapest(wanted)
+        return None if visited is None else visited.cheapest(wanted, deadline).packs
 
     def _visited_under(self, terms: Terms) -> Visited | None:
-        """The choice of shops under these terms, if they suit it."""
+        """The choice of shops under these terms, if anything couples them."""
         if self._settings is None or not terms.coupled:
             return None
         if id(terms) not in self._visited:  # the terms are kept, so that no other has their id
             self._visited[id(terms)] = terms, Visited(terms, self._settings)
         visited = self._visited[id(terms)][1]
-        return visited if visited.suits else None
-
-    def _gap(self, terms: Terms, basket: Basket, found: SearchResult) -> Fraction | None:
-        """How much cheaper the best basket could be; ``None`` when that is not known."""
-        if found.bound == float("-inf"):
-            return None
-        return gap_to(found.bound, terms.cost(basket.packs))
+        return visited if visited.fills else None
 
     def deadline(self) -> Deadline:
         """The planner's seconds from now on."""
@@ -281,36 +280,27 @@ class Planner:
             held, value = objective, programme.value(objective, basket.packs)
         return basket
 
-    def _surest(self, terms: Terms, basket: Basket, chance: Fraction, deadline: Deadline) -> Basket:
+    def _surest(
+        self, terms: Terms, basket: Basket, chance: Fraction, until: Deadline, gap: Fraction | None
+    ) -> Plan:
         """The same packs with the caps that they cover with the best chance.
 
         What nobody sells is wanted as little as the chance asked for allows.
         """
-        if not self.times:
-            return basket
-        articles = tuple(
-            replace(
-                article,
-                offers=tuple(
-                    replace(offer, at_most=count)
-                    for offer, count in zip(article.offers, counts, strict=True)
-                ),
-                unpriced=None,
-            )
-            for article, counts in zip(terms.articles, basket.packs, strict=True)
-            if article.demand.shots
-        )
-        question = self.question(self.values(chance), chance)
-        search = self.search(Terms(articles), question, deadline)
-        programme = search.programme
-        if self._unsold:
-            fewest = search.least(programme.weighed(self._unsold), nodes=TIE_NODES).basket
+        question, caps = self.question(self.values(chance), chance), basket.caps
+        search = self.search(terms.only(basket.packs), question, until) if self.times else None
+        if search is not None and self._unsold:
+            weighed = search.programme.weighed(self._unsold)
+            fewest = search.least(weighed, nodes=TIE_NODES).basket
             if fewest is None:
-                return basket
-            used = sum((self._unsold.get(p, ZERO) * k for p, k in fewest.caps.items()), ZERO)
-            search.keep(programme.weighed(self._unsold), used)
-        found = search.least(programme.unlikeliness(), nodes=TIE_NODES).basket
-        return basket if found is None else Basket(found.caps, basket.packs)
+                search = None
+            else:
+                used = ((self._unsold.get(p, ZERO) * k) for p, k in fewest.caps.items())
+                search.keep(weighed, sum(used, ZERO))
+        if search is not None:
+            found = search.least(search.programme.unlikeliness(), nodes=TIE_NODES).basket
+            caps = caps if found is None else found.caps
+        return Plan(Basket(caps, basket.packs), question.chance_within(caps), gap)
 
     def even(self, terms: Terms, chance: Fraction, deadline: Deadline) -> Basket:
         """Caps with about the same chance each, for a search that ended with nothing."""
@@ -320,8 +310,8 @@ class Planner:
             weakest = min(caps, key=lambda shot: self.times[shot].chance_within(caps[shot]))
             numbers = self.times[weakest].numbers
             caps[weakest] = numbers[numbers.index(caps[weakest]) + 1]
-        found = self.cheapest(caps, deadline=deadline) if terms.coupled else None
-        return self._mixed(caps) if found is None else found.basket
+        packs = self._filled(terms, self.wanted(caps), deadline)
+        return self._mixed(caps) if packs is None else Basket(caps, packs)
 
     def cheapest(
         self,
@@ -355,14 +345,23 @@ class Planner:
             return Plan(Basket(caps, self._mixing.packs(wanted)), chance, gap) if covered else None
         values = {shot: (cap,) for shot, cap in caps.items()}
         terms = self._with_unpriced(wanted)
-        if (choice := self._choice(terms, wanted)) is not None:
-            packs = choice.packs
-            return None if packs is None else Plan(Basket(caps, packs), chance, choice.gap)
+        deadline = deadline or self.deadline()
+        visited = self._visited_under(terms)
+        if visited is not None and visited.suits:
+            choice = visited.cheapest(wanted, deadline)
+            if choice.gap == 0:
+                packs = choice.packs
+                return None if packs is None else Plan(Basket(caps, packs), chance)
         search = self.search(terms, replace(self.question(values), more=more or {}), deadline)
         found = search.least(search.programme.cost(), nodes=nodes)
-        if found.basket is None:
+        baskets = [] if found.basket is None else [found.basket]
+        if found.ending is Ending.ENDED and visited is not None:
+            packs = visited.cheapest(wanted, deadline).packs
+            baskets += [] if packs is None else [Basket(caps, packs)]
+        if not baskets:
             return None
-        return Plan(found.basket, chance, self._gap(terms, found.basket, found))
+        basket = self._better(*baskets)
+        return Plan(basket, chance, found.gap(terms.cost(basket.packs)))
 
     def proven_plan(
         self, chance: Fraction, *, nodes: int, deadline: Deadline | None = None
@@ -375,11 +374,12 @@ class Planner:
             Why there is no plan: not proven within so many branches, or the shops have too little.
         """
         terms = self.with_unpriced(chance)
-        if (by_caps := self._by_caps(terms, chance, surest=True)) is not None:
+        if (by_caps := self._by_caps(terms, chance, deadline, surest=True)) is not None:
             caps, choice = by_caps
-            if choice.packs is None or choice.gap:
-                return Ending.ENDED if choice.gap else Ending.IMPOSSIBLE
-            return Plan(Basket(caps, choice.packs), 1 - self._risk(caps))
+            if choice.gap == 0 and choice.packs is None:
+                return Ending.IMPOSSIBLE
+            if choice.gap == 0 and choice.packs is not None:
+                return Plan(Basket(caps, choice.packs), 1 - self._risk(caps))
         search = self.search(terms, self.question(self.values(chance), chance), deadline)
         programme = search.programme
         found = search.least(programme.cost(), nodes=nodes)

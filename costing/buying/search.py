@@ -51,6 +51,10 @@ class SearchResult:
     ending: Ending
     bound: float
 
+    def gap(self, cost: Fraction) -> Fraction | None:
+        """How much cheaper than this anything could be; ``None`` when it is not known. [money]"""
+        return None if self.bound == -math.inf else gap_to(self.bound, cost)
+
 
 class Search:
     """Searches of one programme, on a model of its own.

@@ -7,7 +7,7 @@ proposal that the caller checks exactly.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
@@ -33,11 +33,6 @@ INFINITE = 1e20
 """From here on the solver takes a bound for infinite. It refuses a row that asks for that much with
 the status of a programme without a solution; so such a row is not handed over, and that status has
 one meaning."""
-
-
-UNREACHED = 2**60
-"""Stands for a sum of coins that nothing comes to; above every cost, and twice it is still a
-machine integer of 64 bits. [parts of a coin]"""
 
 
 class Deadline:
@@ -215,45 +210,6 @@ class Model:
             () if found.x is None else tuple(map(float, found.x)),
             -math.inf if bound is None else bound / float(scale),
         )
-
-
-def least_costs(
-    coins: Sequence[Sequence[int]], costs: Sequence[Sequence[int]], goal: int
-) -> list[list[int]]:
-    """The least cost of each sum of coins, by how many goods are counted.
-
-    Parameters
-    ----------
-    coins, costs : sequence of sequence of int
-        For each good the coins and the cost of each way to buy it; at least one way each.
-    goal : int
-        Sums from here on count alike. [coin]
-
-    Returns
-    -------
-    list of list of int
-        One list more than there are goods, of the least cost for 0 to ``goal`` coins;
-        ``UNREACHED`` where no ways come to them.
-
-    Examples
-    --------
-    Two goods for 1 or 2 coins at 3 or 5, and for 2 at 4: at least three coins cost 7.
-
-    >>> least_costs([[1, 2], [2]], [[3, 5], [4]], 3)[-1][3]
-    7
-    """
-    import numpy as np  # here only: seldom needed
-
-    tables = [np.full(goal + 1, UNREACHED, dtype=np.int64)]
-    tables[0][0] = 0
-    for of_good, prices in zip(coins, costs, strict=True):
-        before, after = tables[-1], np.full(goal + 1, UNREACHED, dtype=np.int64)
-        for number, price in zip(of_good, prices, strict=True):
-            reached = after[number:]
-            np.minimum(reached, before[: goal + 1 - number] + price, out=reached)
-            after[goal] = min(after[goal], before[goal - number :].min() + price)
-        tables.append(np.minimum(after, UNREACHED))
-    return [[int(cost) for cost in table] for table in tables]
 
 
 def _scaled(bound: Fraction | float, scale: Fraction) -> float:

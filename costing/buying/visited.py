@@ -1,56 +1,39 @@
-r"""Which shops to visit: the cheapest packs where visits cost and a shop asks for a minimum spend.
+r"""Which shops to visit: the cheapest packs where visits cost and shops ask for a minimum spend.
 
 Every choice of the shops that couple the ingredients is tried. Once it is fixed, each ingredient
 stands by itself and the exact search finds its packs, with one exception: at a shop with a minimum
-spend all that is paid there has to reach it together. That is a subset sum over the coins of its
-till, settled by dynamic programming: :math:`f_i(t)` is the least that the first :math:`i`
-ingredients cost when their lines at that till come to :math:`t` coins, everything from the minimum
-on counted alike,
+spend all that is paid there has to reach it together (``minimum_spend``).
 
-.. math:: f_i(\min(t + c, T)) = \min_{(c, p)} f_{i-1}(t) + p
-
-over the ways to buy ingredient :math:`i`, each with the coins :math:`c` of its rounded lines and
-its exact cost :math:`p`.
-
-Why what is found is the best: a basket visits one of the choices and is a way for each ingredient
-within it; of two ways with as many coins the dearer is never needed; costs are whole numbers of a
-common denominator, so nothing is rounded but what the till itself rounds.
+Why what is found is the best: a basket visits one of the choices, pays at some of its shops with a
+minimum, and is a way for each ingredient within it; a choice is passed over only when no basket in
+it is as cheap as one that was found. Where something is paid at several shops with a minimum, one
+after the other is filled up while the packs of the others stay; that is proven only when no basket
+that reaches both minimums can be cheaper.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from itertools import combinations, product
+from itertools import combinations
 
 from costing.buying.articles import Packs, Terms
 from costing.buying.basket import Mixtures, Offer, Tied, cheapest_mixtures, packs_from_fewest_shops
+from costing.buying.minimum_spend import Goal, cheapest_reaching
 from costing.buying.purchases import Counts
-from costing.buying.solver import UNREACHED, least_costs
-from costing.buying.till import least_net, money_digits, tax_rate
-from costing.quantities import ONE, ZERO, round_money
+from costing.buying.solver import Deadline
+from costing.buying.till import money_digits, tax_rate
+from costing.buying.ways import Ways, ways_to_buy
+from costing.quantities import ZERO
 from costing.shoot import Settings
-from costing.shoot.times import Times
-
-CAPS_COMBINED = 64
-"""Combinations of caps up to which each is looked at. [combination]"""
 
 SHOPS_TRIED = 6
 """Shops up to which all choices of them are tried: 64 choices. [shop]"""
 
-WAYS = 20_000
-"""Ways to buy one ingredient up to which they are all looked at. [way]"""
-
-STEPS = 2 * 10**9
-"""Ways times coins up to which the table is filled in, some seconds of work. [step]"""
-
-TIED_STEPS = 10**6
-"""The same for the ways among which ties are settled, in slower exact numbers. [step]"""
-
-Rank = tuple[Fraction, Fraction, int, int]
-"""Cost, value left over, packs, rows from above: the less the better."""
+ROUNDS = 3
+"""How often shops with a minimum are filled up in turn. [round]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,22 +43,58 @@ class Choice:
     Parameters
     ----------
     packs : tuple of tuple of int, optional
-        By article and offer; ``None`` when it is proven that the shops have too little.
-    gap : Fraction
-        How much cheaper the best could be; 0 when proven. [money]
+        By article and offer; ``None`` when none were found, which proves that the shops have too
+        little where the gap is 0.
+    gap : Fraction, optional
+        How much cheaper the best could be; 0 when proven, ``None`` when it is not known. [money]
     """
 
     packs: tuple[Packs, ...] | None
-    gap: Fraction = ZERO
+    gap: Fraction | None = ZERO
 
 
-@dataclass(frozen=True, slots=True)
-class _PackWay:
-    """One way to buy an ingredient: packs, coins at the till with the minimum, and its rank."""
+@dataclass
+class _Best:
+    """The best that was found so far, and what no basket is below."""
 
-    packs: Packs
-    coins: int
-    rank: Rank
+    terms: Terms
+    risk: Fraction = ZERO
+    caps: Counts = field(default_factory=dict)
+    found: tuple[tuple[Fraction, ...], tuple[Packs, ...], Counts] | None = None
+    bound: Fraction | None = None
+    known: bool = True
+
+    @property
+    def cost(self) -> Fraction | None:
+        """Of the best. [money]"""
+        return None if self.found is None else self.found[0][0]
+
+    def rules_out(self, bound: Fraction) -> bool:
+        """Whether nothing that costs at least so much can be as good."""
+        return self.cost is not None and bound > self.cost
+
+    def add(self, packs: tuple[Packs, ...]) -> None:
+        """Keep packs where they are better."""
+        cost, left, count, shops = self.terms.rank(packs)
+        rank = cost, self.risk, left, Fraction(count), Fraction(shops), Fraction(_rows(packs))
+        if self.found is None or (rank, packs) < self.found[:2]:
+            self.found = rank, packs, self.caps
+
+    def unproven(self, bound: Fraction | None) -> None:
+        """Remember that there may be better, and what that costs at least, if it is known."""
+        if bound is None:
+            self.known = False
+        else:
+            self.bound = bound if self.bound is None else min(bound, self.bound)
+
+    def choice(self) -> Choice:
+        """What was found, with its gap."""
+        packs = None if self.found is None else self.found[1]
+        if not self.known or (self.cost is None and self.bound is not None):
+            return Choice(packs, None)
+        if self.cost is None or self.bound is None:
+            return Choice(packs)
+        return Choice(packs, max(ZERO, self.cost - self.bound))
 
 
 class Visited:
@@ -93,108 +112,153 @@ class Visited:
         self._terms = terms
         self._settings = settings
         self._digits = money_digits(settings)
-        offers = (offer for article in terms.articles for offer in article.offers)
+        offers = [offer for article in terms.articles for offer in article.offers]
         self._shops = tuple(dict.fromkeys(o.shop for o in offers if o.shop and o.at_most != 0))
+        self._scale = math.lcm(*(offer.cost.denominator for offer in offers))
         self._known: dict[tuple[int, tuple[int, ...], Fraction], Mixtures] = {}
+        self._ways_known: dict[tuple[object, ...], Ways | None] = {}
 
     @property
     def suits(self) -> bool:
-        """Whether the terms are of the kind that is settled here.
+        """Whether the terms are of the kind that can be settled here.
 
-        One shop with a minimum at most, its goods taxed alike where tax comes on top, and
-        leftovers not counted: they would make the cost of an ingredient no sum of its packs.
+        Leftovers that count would make the cost of an ingredient no sum of its packs, and goods of
+        one ingredient that are taxed differently on top would make its coins no number.
         """
         if self._terms.counted or len(self._shops) > SHOPS_TRIED:
             return False
-        if len(self._terms.minimums) > 1:
-            return False
-        asking = [o for a in self._terms.articles for o in a.offers if self._paid_there(o)]
-        if any(offer.pack is None for offer in asking):
-            return False
-        rates = {tax_rate(offer.row, self._settings) for offer in asking if offer.cost}
-        return self._settings.prices_include_tax or len(rates) <= 1
+        return all(len(r) <= 1 for s in self._terms.minimums for r in self._rates(s).values())
 
-    def _paid_there(self, offer: Offer) -> bool:
-        """Whether an offer counts towards a minimum spend."""
-        return offer.shop in self._terms.minimums and not offer.supplied
+    @property
+    def fills(self) -> bool:
+        """Whether packs that reach a minimum can be found at all."""
+        return all(o.pack is not None for a in self._terms.articles for o in a.offers)
 
-    def cheapest(self, wanted: Sequence[Fraction]) -> Choice | None:
-        """The cheapest packs that cover what is wanted of each article.
+    def _rates(self, shop: str) -> dict[int, list[Fraction]]:
+        """The taxes on top of what is paid at a shop, by article."""
+        if self._settings.prices_include_tax:
+            return {}
+        rates: dict[int, list[Fraction]] = {}
+        for number, article in enumerate(self._terms.articles):
+            for offer in article.offers:
+                if offer.shop == shop and not offer.supplied and offer.cost and offer.pack:
+                    rate = tax_rate(offer.pack, self._settings)
+                    if rate not in rates.setdefault(number, []):
+                        rates[number].append(rate)
+        return rates
 
-        Parameters
-        ----------
-        wanted : sequence of Fraction
-            One for each article. [base unit]
-
-        Returns
-        -------
-        Choice or None
-            ``None`` when there are too many ways to look at.
-        """
-        best: tuple[tuple[Fraction, Fraction, int, int, int], tuple[Packs, ...]] | None = None
-        gap = ZERO
-        for size in range(len(self._shops) + 1):
-            for shops in combinations(self._shops, size):
-                open_at = frozenset(shops)
-                visits = sum((self._terms.visits.get(shop, ZERO) for shop in shops), ZERO)
-                if best is not None and visits > best[0][0]:
-                    continue
-                candidates = [self._without_minimum(wanted, open_at)]
-                if not open_at.isdisjoint(self._terms.minimums):
-                    filled = self._reaching_minimum(wanted, open_at)
-                    if filled is None:
-                        return None
-                    candidates.append(filled)
-                for candidate in candidates:
-                    gap = max(gap, candidate.gap)
-                    if candidate.packs is None:
-                        continue
-                    rank = *self._terms.rank(candidate.packs), _rows(candidate.packs)
-                    if best is None or (rank, candidate.packs) < best:
-                        best = rank, candidate.packs
-        return Choice(best[1] if best else None, gap)
+    def cheapest(self, wanted: Sequence[Fraction], deadline: Deadline | None = None) -> Choice:
+        """The cheapest packs that cover what is wanted of each article. [base unit]"""
+        return self.cheapest_over([({}, wanted)], deadline=deadline)[1]
 
     def cheapest_over(
         self,
         wants: Iterable[tuple[Counts, Sequence[Fraction]]],
         risk: Callable[[Counts], Fraction] | None = None,
-    ) -> tuple[Counts, Choice] | None:
-        """The best over several caps, each with what is wanted for it; ``None`` as above.
+        *,
+        deadline: Deadline | None = None,
+    ) -> tuple[Counts, Choice]:
+        """The best over several caps, each with what is wanted for it.
 
-        With ``risk`` the one of the least risk among those that cost least, before other ties.
+        Parameters
+        ----------
+        wants : iterable of caps and sequence of Fraction
+            For each article what is wanted of it. [base unit]
+        risk : callable, optional
+            Of caps: those of the least risk are taken among those that cost least, before other
+            ties. [fraction]
+        deadline : Deadline, optional
+            When the best found so far is returned, with its gap.
         """
-        ranked, gap = [], ZERO
+        deadline, best = deadline or Deadline(), _Best(self._terms)
         for caps, wanted in wants:
-            choice = self.cheapest(wanted)
-            if choice is None:
-                return None
-            gap = max(gap, choice.gap)
-            if choice.packs is not None:
-                rank = self._terms.rank(choice.packs)
-                at_risk = ZERO if risk is None else risk(caps)
-                ranked.append(((rank[0], at_risk, rank), choice.packs, caps))
-        if not ranked:
-            return {}, Choice(None, gap)
-        _, packs, caps = min(ranked, key=lambda one: one[:2])
-        return caps, Choice(packs, gap)
+            best.caps, best.risk = caps, ZERO if risk is None else risk(caps)
+            for shops in self._choices():
+                asking = [shop for shop in shops if shop in self._terms.minimums]
+                for size in range(len(asking) + 1):
+                    for paid in combinations(asking, size):
+                        self._try(wanted, frozenset(shops), paid, best, deadline)
+        if not self.suits:
+            best.unproven(None)
+        return ({} if best.found is None else best.found[2]), best.choice()
 
-    def _without_minimum(self, wanted: Sequence[Fraction], open_at: frozenset[str]) -> Choice:
-        """Each article by itself, from these shops; nothing is paid where a minimum is asked."""
-        tied, gap = [], ZERO
+    def _choices(self) -> Iterator[tuple[str, ...]]:
+        """Shops to visit: all, then all choices of them, or where those are many each by itself."""
+        yield self._shops
+        few = len(self._shops) <= SHOPS_TRIED
+        for size in range(len(self._shops) if few else 2):
+            yield from combinations(self._shops, size)
+
+    def _try(
+        self,
+        wanted: Sequence[Fraction],
+        open_at: frozenset[str],
+        paid: Sequence[str],
+        best: _Best,
+        deadline: Deadline,
+    ) -> None:
+        """Packs from these shops, paid for only at these of those with a minimum."""
+        visits = sum((self._terms.visits.get(shop, ZERO) for shop in open_at), ZERO)
+        least = sum(map(self._least_paid, paid), ZERO)
+        if best.rules_out(visits + least):
+            return
+        tied = self._mixtures(wanted, open_at, paid)
+        if tied is None:
+            return
+        bound = visits + max(least, sum((self._least_cost(one) for one in tied), ZERO))
+        if best.rules_out(bound):
+            return
+        if deadline.passed and best.found is not None:
+            best.unproven(bound)
+            return
+        if any(one.mixtures.gap for one in tied):
+            best.unproven(bound)
+        packs = tuple(packs_from_fewest_shops(tied))
+        if not paid:
+            best.add(packs)
+        elif len(paid) == 1:
+            self._reach(wanted, open_at, paid[0], best, deadline)
+        else:
+            self._reach_in_turn(wanted, packs, open_at, paid, best, deadline)
+
+    @staticmethod
+    def _least_cost(tied: Tied) -> Fraction:
+        """What no mixture of an article costs less than. [money]"""
+        mixtures = tied.mixtures
+        pairs = zip(mixtures.kinds, mixtures.counts[0], strict=True)
+        cost = sum((tied.offers[kind.offers[0]].cost * count for kind, count in pairs), ZERO)
+        return cost - mixtures.gap
+
+    def _mixtures(
+        self, wanted: Sequence[Fraction], open_at: frozenset[str], paid: Sequence[str]
+    ) -> list[Tied] | None:
+        """The cheapest mixtures of each article from these shops; ``None`` when they lack some."""
+        every = []
         for number, amount in enumerate(wanted):
-            offers = self._elsewhere(number, open_at)
+            offers = self._open(number, open_at, paid)
             mixtures = self._mixed(number, offers, amount)
             if not mixtures.covered:
-                return Choice(None)
-            tied.append(Tied(offers, mixtures))
-            gap += mixtures.gap
-        return Choice(tuple(packs_from_fewest_shops(tied)), gap)
+                return None
+            every.append(Tied(offers, mixtures))
+        return every
 
-    def _elsewhere(self, number: int, open_at: frozenset[str]) -> tuple[Offer, ...]:
-        """The offers of an article, those closed that count towards a minimum or are not open."""
+    def _least_paid(self, shop: str) -> Fraction:
+        """What is paid at least at a shop with a minimum, before any rounding. [money]"""
+        coin = Fraction(1, 10**self._digits)
+        lines = sum(self._paid_at(o, shop) for a in self._terms.articles for o in a.offers)
+        rates = [rate for many in self._rates(shop).values() for rate in many]
+        rounded = Fraction(lines, 2) * (1 + max(rates, default=ZERO)) + len(set(rates))
+        return self._terms.minimums[shop] - coin * rounded
+
+    def _paid_at(self, offer: Offer, shop: str) -> bool:
+        return offer.shop == shop and not offer.supplied
+
+    def _open(self, number: int, open_at: frozenset[str], paid: Sequence[str]) -> tuple[Offer, ...]:
+        """The offers of an article, those closed that are not open or may not be paid for."""
         return tuple(
             offer
-            if not self._paid_there(offer) and (not offer.shop or offer.shop in open_at)
+            if (not offer.shop or offer.shop in open_at)
+            and (offer.supplied or offer.shop in paid or offer.shop not in self._terms.minimums)
             else replace(offer, at_most=0)
             for offer in self._terms.articles[number].offers
         )
@@ -206,181 +270,127 @@ class Visited:
             self._known[known] = cheapest_mixtures(amount, offers)
         return self._known[known]
 
-    def _reaching_minimum(
-        self, wanted: Sequence[Fraction], open_at: frozenset[str]
-    ) -> Choice | None:
-        """Packs from these shops, with enough paid where a minimum is asked."""
-        (minimum,) = self._terms.minimums.values()
-        rates = [
-            tax_rate(offer.row, self._settings)
-            for article in self._terms.articles
-            for offer in article.offers
-            if self._paid_there(offer) and offer.cost
-        ]
-        coin = Fraction(1, 10**self._digits)
-        goal = int(least_net(minimum, rates[0] if rates else ZERO, self._settings) / coin)
-        every: list[list[_PackWay]] = []
+    def _reach(
+        self,
+        wanted: Sequence[Fraction],
+        open_at: frozenset[str],
+        shop: str,
+        best: _Best,
+        deadline: Deadline,
+        fixed: Sequence[Packs] | None = None,
+    ) -> None:
+        """Enough paid at one shop with a minimum; at others only what is fixed."""
+        goal, taxed = self._goal(shop)
+        every: list[Ways] = []
         for number, amount in enumerate(wanted):
-            ways = self._ways(number, amount, open_at, minimum, goal)
+            held = None if fixed is None else fixed[number]
+            ways = self._ways(number, amount, open_at, shop, goal, taxed.get(number, 0), held)
             if ways is None:
-                return None
-            if not ways:
-                return Choice(None)
+                best.unproven(None)
+                return
+            if not len(ways.coins):
+                return
             every.append(ways)
-        return _table(every, goal)
+        visits = sum((self._terms.visits.get(one, ZERO) for one in open_at), ZERO)
+        below = None
+        if fixed is None and best.cost is not None:
+            below = math.floor((best.cost - visits) * self._scale)
+        reached = cheapest_reaching(every, goal, below=below, deadline=deadline)
+        if reached.packs is not None:
+            packs = reached.packs if fixed is None else _together(reached.packs, fixed)
+            best.add(packs)
+            best.unproven(visits + Fraction(reached.bound, self._scale))
+
+    def _reach_in_turn(
+        self,
+        wanted: Sequence[Fraction],
+        packs: tuple[Packs, ...],
+        open_at: frozenset[str],
+        paid: Sequence[str],
+        best: _Best,
+        deadline: Deadline,
+    ) -> None:
+        """Fill up shops with a minimum one after the other, the packs of the others as they are."""
+        best.unproven(None)
+        before = None
+        for _ in range(ROUNDS):
+            for shop in paid:
+                fixed = [
+                    tuple(
+                        count
+                        if offer.shop != shop and offer.shop in paid and not offer.supplied
+                        else 0
+                        for offer, count in zip(article.offers, counts, strict=True)
+                    )
+                    for article, counts in zip(self._terms.articles, packs, strict=True)
+                ]
+                found = _Best(self._terms)
+                self._reach(wanted, open_at, shop, found, deadline, fixed)
+                if found.found is None:
+                    return
+                packs = found.found[1]
+            best.add(packs)
+            if packs == before:
+                break
+            before = packs
+
+    def _goal(self, shop: str) -> tuple[Goal, dict[int, int]]:
+        """What the till of a shop has to come to, and the number of the tax of each article."""
+        rates = self._rates(shop)
+        every = tuple(dict.fromkeys(many[0] for many in rates.values())) or (ZERO,)
+        goal = Goal(self._terms.minimums[shop], every, self._settings, self._digits)
+        return goal, {number: every.index(many[0]) for number, many in rates.items()}
 
     def _ways(
         self,
         number: int,
         wanted: Fraction,
         open_at: frozenset[str],
-        minimum: Fraction,
-        goal: int,
-    ) -> list[_PackWay] | None:
-        """For each sum of coins at the till the best way to buy an article.
+        shop: str,
+        goal: Goal,
+        taxed: int,
+        fixed: Packs | None,
+    ) -> Ways | None:
+        """For each sum of coins at the till of a shop the best way to buy an article."""
+        article = self._terms.articles[number]
+        rest = self._open(number, open_at, ())
+        rates = self._rates(shop).get(number, [])
+        there = [
+            at
+            for at, offer in enumerate(article.offers)
+            if wanted > 0
+            and self._paid_at(offer, shop)
+            and (not rates or not offer.cost or tax_rate(offer.row, self._settings) == rates[0])
+        ]
+        lacking = wanted if fixed is None else max(ZERO, wanted - article.supply(fixed))
+        known = number, lacking, open_at, shop, fixed
+        if known not in self._ways_known:
+            self._ways_known[known] = ways_to_buy(
+                article,
+                there,
+                lacking,
+                lambda amount: self._filled(number, rest, amount),
+                most=goal.net(taxed),
+                digits=self._digits,
+                scale=self._scale,
+                taxed=taxed,
+            )
+        return self._ways_known[known]
 
-        Returns
-        -------
-        list of _PackWay or None
-            None of them when it cannot be covered; ``None`` when there are too many.
-        """
-        article, ranges = self._terms.articles[number], []
-        for offer in article.offers:
-            upper = 0
-            if self._paid_there(offer) and offer.shop in open_at and wanted > 0:
-                upper = math.ceil(wanted / offer.amount)
-                upper += math.ceil(minimum / offer.cost) if offer.cost else 0
-                upper = upper if offer.at_most is None else min(upper, offer.at_most)
-            ranges.append(range(upper + 1))
-        if math.prod(map(len, ranges)) > WAYS:
+    def _filled(self, number: int, rest: tuple[Offer, ...], amount: Fraction) -> Packs | None:
+        """The cheapest packs of what is open elsewhere; ``None`` when that is too little."""
+        mixtures = self._mixed(number, rest, amount)
+        if not mixtures.covered or mixtures.gap:
             return None
-        rest = self._elsewhere(number, open_at)
-        best: dict[int, _PackWay] = {}
-        for counts in product(*ranges):
-            mixtures = self._mixed(number, rest, max(ZERO, wanted - article.supply(counts)))
-            if not mixtures.covered:
-                continue
-            if mixtures.gap:
-                return None
-            filled = Tied(rest, mixtures).filled(frozenset(offer.shop for offer in rest))
-            if filled is None:
-                continue
-            packs = tuple(one + more for one, more in zip(counts, filled, strict=True))
-            coins = min(goal, sum(self._coins(article.offers[n], k) for n, k in enumerate(counts)))
-            rank = article.paid(packs), article.value_left(packs), sum(packs), _rows([packs])
-            if coins not in best or (rank, packs) < (best[coins].rank, best[coins].packs):
-                best[coins] = _PackWay(packs, coins, rank)
-        return list(best.values())
+        return Tied(rest, mixtures).filled(frozenset(offer.shop for offer in rest))
 
-    def _coins(self, offer: Offer, count: int) -> int:
-        """What the till takes for so many before tax on top, in coins, rounded as it rounds."""
-        price = offer.row.unit_price if count else ZERO
-        return int(round_money((price or ZERO) * count, self._digits).scaleb(self._digits))
+
+def _together(some: Sequence[Packs], more: Sequence[Packs]) -> tuple[Packs, ...]:
+    """Packs of both."""
+    pairs = (zip(one, other, strict=True) for one, other in zip(some, more, strict=True))
+    return tuple(tuple(a + b for a, b in pair) for pair in pairs)
 
 
 def _rows(packs: Sequence[Packs]) -> int:
     """Rows from above, added over all packs."""
     return sum(number * count for counts in packs for number, count in enumerate(counts))
-
-
-def _table(every: Sequence[Sequence[_PackWay]], goal: int) -> Choice | None:
-    """The best way for each article so that the coins come to the goal together.
-
-    Returns
-    -------
-    Choice or None
-        ``None`` when the table would be too large.
-    """
-    if sum(map(len, every)) * (goal + 1) > STEPS:
-        return None
-    scale = math.lcm(*(way.rank[0].denominator for ways in every for way in ways))
-    costs = [[int(way.rank[0] * scale) for way in ways] for ways in every]
-    if sum(map(max, costs)) >= UNREACHED:
-        return None
-    coins = [[way.coins for way in ways] for ways in every]
-    tables = least_costs(coins, costs, goal)
-    if tables[-1][goal] >= UNREACHED:
-        return Choice(None)
-    return Choice(_walked(every, costs, tables, goal))
-
-
-def _walked(
-    every: Sequence[Sequence[_PackWay]],
-    costs: Sequence[Sequence[int]],
-    tables: Sequence[Sequence[int]],
-    goal: int,
-) -> tuple[Packs, ...]:
-    """Back through the table along all ways that cost least, the best of them by rank.
-
-    For each sum of coins that lies on such a way the best rank from there to the end is kept; with
-    very many of them the first is taken, which costs as little but may not win the ties.
-    """
-    after: dict[int, tuple[Rank, tuple[Packs, ...]]] = {goal: ((ZERO, ZERO, 0, 0), ())}
-    steps = 0
-    for number in reversed(range(len(every))):
-        before: dict[int, tuple[Rank, tuple[Packs, ...]]] = {}
-        for coins, (rank, packs) in after.items():
-            for way, price in zip(every[number], costs[number], strict=True):
-                starts = _starts(coins, way.coins, goal)
-                steps += len(starts)
-                for start in starts:
-                    if tables[number][start] + price != tables[number + 1][coins]:
-                        continue
-                    found = _added(rank, way.rank), (way.packs, *packs)
-                    if start not in before or (steps < TIED_STEPS and found < before[start]):
-                        before[start] = found
-        after = before
-    return min(after.values())[1]
-
-
-def _starts(coins: int, more: int, goal: int) -> range:
-    """Sums of coins from which ``more`` leads to ``coins``; the goal is reached from many."""
-    if coins == goal:
-        return range(max(0, goal - more), goal + 1)
-    return range(coins - more, coins - more + 1) if coins >= more else range(0)
-
-
-def _added(one: Rank, other: Rank) -> Rank:
-    return (one[0] + other[0], one[1] + other[1], one[2] + other[2], one[3] + other[3])
-
-
-def caps_reaching(
-    times: Mapping[int, Times],
-    values: Mapping[int, Sequence[int]],
-    chance: Fraction,
-    *,
-    least: bool = True,
-) -> list[Counts] | None:
-    """Caps that reach a chance together.
-
-    Parameters
-    ----------
-    times : mapping of int to Times
-        The chances of each uncertain shot.
-    values : mapping of int to sequence of int
-        The caps it may have, rising, each with some chance. [time]
-    chance : Fraction
-        That every shot stays within its cap. [fraction]
-    least : bool
-        Only those of which none can be lowered.
-
-    Returns
-    -------
-    list of caps or None
-        ``None`` when there are too many to try.
-    """
-    if math.prod(map(len, values.values())) > CAPS_COMBINED:
-        return None
-    found: list[Counts] = []
-    for choice in product(*values.values()):
-        caps = dict(zip(values, choice, strict=True))
-        within = {shot: times[shot].chance_within(cap) for shot, cap in caps.items()}
-        whole = math.prod(within.values(), start=ONE)
-        lower = (
-            whole / within[shot] * times[shot].chance_within(values[shot][at - 1])
-            for shot, cap in caps.items()
-            if (at := values[shot].index(cap))
-        )
-        if whole >= chance and not (least and any(part >= chance for part in lower)):
-            found.append(caps)
-    return found

@@ -23,11 +23,11 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_right
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from itertools import accumulate
+from itertools import accumulate, product
 
 from costing.quantities import ONE
 from costing.shoot.shots import Shot
@@ -38,6 +38,9 @@ OWN_MOST = "of your own Most"
 
 PERCENT_DIGITS = 2
 """Of a percentage, after the point. [digit]"""
+
+CAPS_COMBINED = 64
+"""Combinations of caps up to which each is looked at. [combination]"""
 
 
 @dataclass(frozen=True)
@@ -161,6 +164,48 @@ def times_of(shot: Shot) -> Times:
     if not shot.uncertain:
         return certain(shot.times)
     return three_point(shot.least_times, shot.times, shot.most_times)
+
+
+def caps_reaching(
+    times: Mapping[int, Times],
+    values: Mapping[int, Sequence[int]],
+    chance: Fraction,
+    *,
+    least: bool = True,
+) -> list[dict[int, int]] | None:
+    """Caps that reach a chance together.
+
+    Parameters
+    ----------
+    times : mapping of int to Times
+        The chances of each uncertain shot.
+    values : mapping of int to sequence of int
+        The caps it may have, rising, each with some chance. [time]
+    chance : Fraction
+        That every shot stays within its cap. [fraction]
+    least : bool
+        Only those of which none can be lowered.
+
+    Returns
+    -------
+    list of caps or None
+        ``None`` when there are too many to try.
+    """
+    if math.prod(map(len, values.values())) > CAPS_COMBINED:
+        return None
+    found: list[dict[int, int]] = []
+    for choice in product(*values.values()):
+        caps = dict(zip(values, choice, strict=True))
+        within = {shot: times[shot].chance_within(cap) for shot, cap in caps.items()}
+        whole = math.prod(within.values(), start=ONE)
+        lower = (
+            whole / within[shot] * times[shot].chance_within(values[shot][at - 1])
+            for shot, cap in caps.items()
+            if (at := values[shot].index(cap))
+        )
+        if whole >= chance and not (least and any(part >= chance for part in lower)):
+            found.append(caps)
+    return found
 
 
 def percent(chance: Fraction, *, up: bool = False, digits: int = PERCENT_DIGITS) -> Fraction:

@@ -48,7 +48,12 @@ GROUND = ("costing.findings", "costing.listing", "costing.names", "costing.quant
 DOORS = {
     "babel": ("costing.quantities.money",),
     "click": ("costing.cli",),
-    "numpy": ("costing.buying.solver",),
+    "numpy": (
+        "costing.buying.solver",
+        "costing.buying.minimum_spend",
+        "costing.buying.ways",
+        "costing.buying.coin_table",
+    ),
     "icalendar": ("costing.report.calendar",),
     "openpyxl": ("costing.workbook.reading",),
     "pandas": ("costing.report.exchange",),
