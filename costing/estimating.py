@@ -11,6 +11,9 @@ from costing.buying.parts import with_parts
 from costing.buying.published import with_published
 from costing.buying.storage import check_dates
 from costing.buying.takes_left import Outlook
+from costing.closing.cash import about_cash
+from costing.closing.charge import Charge
+from costing.closing.closed import closed
 from costing.holding.explaining import cautions
 from costing.holding.rules import load_rules
 from costing.holding.verdicts import judge, judge_ahead
@@ -29,7 +32,13 @@ from costing.shoot.unused import check_unused
 from costing.workbook.layout import INPUT_SHEETS
 
 
-def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = False) -> Estimate:
+def estimate(
+    shoot: Shoot,
+    at: datetime | None = None,
+    *,
+    every_take: bool = False,
+    closing: bool = False,
+) -> Estimate:
     """Work out a shoot: no files, no network, and no clock but for the limits of searches.
 
     Parameters
@@ -41,6 +50,8 @@ def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = Fal
         own offset; by default the last event of the whole log.
     every_take : bool
         Whether one more take of every shot is priced, however long it takes.
+    closing : bool
+        Whether what happened is set against the plan though there is no receipt and no count.
 
     Returns
     -------
@@ -66,6 +77,7 @@ def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = Fal
     published = with_published(whole)
     books = books_of(published.shoot, every_take=every_take)
     going_on = could_go_on(books) if shoot.shots else []
+    ended = closed(books) if closing or shoot.receipts or shoot.counted else None
     rules = load_rules() | {rule.id: rule for rule in shoot.own_rules}
     contents = Contents(books.shoot)
     containers, holding = contents.classed(), holding_settings(books.shoot.settings)
@@ -88,6 +100,7 @@ def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = Fal
         *contents.findings,
         *without_followers(shoot, [*about_holding, *too_early]),
         *check_standing(books.shoot, rules, holding),
+        *((*ended.findings, *Charge(ended).findings, *about_cash(ended)) if ended else ()),
     ]
     used = {verdict.rule for verdict in verdicts}
     return Estimate(
@@ -102,4 +115,5 @@ def estimate(shoot: Shoot, at: datetime | None = None, *, every_take: bool = Fal
         tuple(judge_ahead(containers, rules, holding, at)),
         whole.lines,
         tuple(going_on),
+        ended,
     )

@@ -12,11 +12,12 @@ from costing.buying.shopping import Purchase
 from costing.buying.values import Values
 from costing.findings import Finding, Row
 from costing.holding.models import Container
-from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Part, Shop
+from costing.kitchen import CountedLot, Dish, Ingredient, Line, Lot, Pack, Part, Shop
 from costing.names import key
 from costing.quantities import amount
-from costing.shoot import Episode, Settings, Shoot, Shot
+from costing.shoot import Episode, ReceiptLine, Settings, Shoot, Shot
 from costing.shoot.checks import check_shoot
+from costing.shoot.day_log import Logged
 from costing.shoot.defaults import completed
 
 PARTS: dict[type[Any], str] = {
@@ -30,6 +31,9 @@ PARTS: dict[type[Any], str] = {
     Shot: "shots",
     Container: "containers",
     Part: "parts",
+    ReceiptLine: "receipts",
+    CountedLot: "counted",
+    Logged: "day_log",
 }
 
 
@@ -60,6 +64,13 @@ def lot(ingredient: str, text: str | None, **more: Any) -> Lot:
 def part(article: str, name: str, text: str, *, of: str = "1 each", **more: Any) -> Part:
     """A row of Parts: what an article gives of one part."""
     return Part(ingredient=article, amount=amount(of), name=name, part_amount=amount(text), **more)
+
+
+def paid(ingredient: str, money: str, **more: Any) -> ReceiptLine:
+    """A line of a receipt; without an ingredient a cost of its own."""
+    return ReceiptLine(
+        **({"receipt": "R1", "shop": "Corner"} | more), ingredient=ingredient, paid=money
+    )
 
 
 def sound(name: str, **more: Any) -> Ingredient:

@@ -119,7 +119,12 @@ def main(context: click.Context) -> None:
 
 
 def estimated(
-    path: Path, *, when: str | None = None, now: bool = False, every_take: bool = False
+    path: Path,
+    *,
+    when: str | None = None,
+    now: bool = False,
+    every_take: bool = False,
+    closing: bool = False,
 ) -> tuple[Estimate, datetime | None]:
     """Read a workbook and work it out, at the instant asked about."""
     from costing.estimating import estimate
@@ -133,7 +138,7 @@ def estimated(
     elif now:
         at = now_there(shoot)
     with busy(f"Working out {path.name}"):
-        return estimate(shoot, at, every_take=every_take), at
+        return estimate(shoot, at, every_take=every_take, closing=closing), at
 
 
 def show(estimate: Estimate, path: Path) -> None:

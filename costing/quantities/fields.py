@@ -175,6 +175,7 @@ if TYPE_CHECKING:
     Positives: TypeAlias = Given[tuple[Fraction, ...], Iterable[NumberLike]]
     Money: TypeAlias = Given[Decimal, NumberLike]
     MoneyOrNone: TypeAlias = Given[Decimal | None, NumberLike | None]
+    MoneyBothWays: TypeAlias = Money
     Count: TypeAlias = Given[int, NumberLike]
     CountOrNone: TypeAlias = Given[int | None, NumberLike | None]
     CountFrom1: TypeAlias = Count
@@ -207,6 +208,7 @@ else:
     Positives = tuple[Positive, ...]
     Money = Annotated[Decimal, _MONEY, Field(ge=0)]
     MoneyOrNone = Money | None
+    MoneyBothWays = Annotated[Decimal, _MONEY]
     Count = Annotated[int, _WHOLE, Field(ge=0)]
     CountOrNone = Count | None
     CountFrom1 = Annotated[int, _WHOLE, Field(ge=1)]

@@ -14,8 +14,9 @@ from costing.buying.going_on import GoingOn
 from costing.buying.published import Fill
 from costing.buying.takes_left import Outlook
 from costing.buying.values import Totals
+from costing.closing.charge import Charge
+from costing.closing.closed import Closed
 from costing.findings import Finding, Grade
-from costing.holding.rules import RULES_FILE
 from costing.holding.statuses import Verdict
 from costing.kitchen import Line
 from costing.listing import counted
@@ -27,6 +28,7 @@ from costing.prep.volumes import HEADING as DENSITY
 from costing.quantities import money_text
 from costing.report import exchange
 from costing.report.assumption_rows import assumptions, findings_table
+from costing.report.closing_rows import charge_table, closed_json, differences
 from costing.report.container_rows import (
     holding_times,
     label_lines,
@@ -41,6 +43,7 @@ from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.summary_rows import summary
 from costing.report.tables import Layout, Table
 from costing.report.takes_rows import takes_left, who_eats
+from costing.report.finding_topics import of_buying, of_closing, of_holding
 from costing.shoot import Shoot
 from costing.shoot.containers import Contents
 from costing.shoot.copies import Forest
@@ -51,26 +54,6 @@ if TYPE_CHECKING:
     import pandas as pd
 
     from costing.report.calendar import CalendarFile
-
-SETTINGS_OF_HOLDING = frozenset(
-    ("Settings", name)
-    for name in (
-        *("Time zone", "Time control procedures", "Holding rules", "Room temperature"),
-        *("Allergen list", "Bowl sizes"),
-    )
-)
-"""Settings that say nothing of what is bought, by sheet and name."""
-
-SHEETS_OF_BUYING = frozenset(
-    ("Packs", "Shops", "Trips", "On hand", "Parts", "Shoot plan", "Receipts", "Counted")
-)
-COLUMNS_OF_BUYING = frozenset(
-    (
-        *("Trim yield %", "Cooked weight %", "Grams per ml", "Grams per piece", "Weighs"),
-        *("Spoilage % per day", "Keeps days", "Substitute", "Candidates", "Makes", "Budget"),
-    )
-)
-"""Sheets and columns that say nothing of how long containers stand."""
 
 
 @dataclass(frozen=True)
@@ -102,6 +85,8 @@ class Estimate:
         ``()`` when they are those of the shoot.
     going_on : tuple of GoingOn
         Copies that could go on from shot to shot and don't.
+    closed : Closed, optional
+        What happened, beside the plan; ``None`` while the shoot is not closed.
 
     Examples
     --------
@@ -125,6 +110,7 @@ class Estimate:
     ahead: tuple[tuple[Verdict, ...], ...] = ()
     written: tuple[Line, ...] = ()
     going_on: tuple[GoingOn, ...] = ()
+    closed: Closed | None = None
 
     @property
     def shoot(self) -> Shoot:
@@ -165,7 +151,7 @@ class Estimate:
     def _tables(self) -> dict[str, Table]:
         """Every result table by its key; one that is not made here has no row."""
         filled = self._allergens_filled
-        made = (
+        made: tuple[Table, ...] = (
             summary(self.books, self.verdicts, self.findings),
             to_buy(self.books, filled),
             make(self._cooked),
@@ -181,6 +167,8 @@ class Estimate:
             self._assumptions,
             findings_table(self.findings),
         )
+        if self.closed is not None:
+            made += (differences(self.closed), charge_table(Charge(self.closed)))
         by_key = {table.layout.key: table for table in made}
         return {one.key: by_key.get(one.key, Table(one, ())) for one in RESULT_LAYOUTS}
 
@@ -327,12 +315,24 @@ class Estimate:
     @property
     def about_buying(self) -> list[Finding]:
         """What was found that may change what is bought."""
-        return [one for one in self.findings if not _of_holding(one, self.shoot)]
+        return [
+            one for one in self.findings if not (of_holding(one, self.shoot) or of_closing(one))
+        ]
+
+    @property
+    def about_closing(self) -> list[Finding]:
+        """What was found that may change what is charged, or how actual differs from planned."""
+        said = set(self.closed.findings if self.closed else ())
+        return [
+            one
+            for one in self.findings
+            if one.grade is Grade.ERROR or one in said or of_closing(one)
+        ]
 
     @property
     def about_holding(self) -> list[Finding]:
         """What was found that may change how containers are judged."""
-        return [one for one in self.findings if not _of_buying(one)]
+        return [one for one in self.findings if not of_buying(one)]
 
     def phone_page(self) -> str:
         """What to buy as one HTML page for a phone, with boxes to tick."""
@@ -354,6 +354,7 @@ class Estimate:
         result: dict[str, Any] = {key: exchange.rows(table) for key, table in self._tables.items()}
         result["title"] = self.shoot.settings.title
         result["cautions"] = list(self.cautions)
+        result["closed"] = None if self.closed is None else closed_json(self.closed)
         result["totals"] = exchange.totals(self.books)
         result["times"] = exchange.times(self.books)
         result["cost_of_caution"] = exchange.points(self.books)
@@ -374,20 +375,3 @@ def _exact_frame(layout: Layout) -> property:
 for _layout in RESULT_LAYOUTS:
     if _layout.key not in Estimate.__dataclass_fields__:  # its findings are there as such
         setattr(Estimate, _layout.key, _exact_frame(_layout))
-
-
-def _of_holding(finding: Finding, shoot: Shoot) -> bool:
-    """Whether a finding is about containers alone, and leaves what is bought as it is."""
-    place = finding.place
-    sheets = {"Holding", RULES_FILE}
-    sheets.update(container.place.sheet for container in shoot.containers)
-    logs = ("Holding", "Day log")
-    sheets.update(left.place.sheet for left in shoot.left_out if left.sheet in logs)
-    sheets.update(line.row.sheet for line in shoot.day_log)
-    return place.sheet in sheets or (place.sheet, place.name) in SETTINGS_OF_HOLDING
-
-
-def _of_buying(finding: Finding) -> bool:
-    """Whether a finding is about money and amounts alone, and leaves containers as they are."""
-    place = finding.place
-    return place.sheet in SHEETS_OF_BUYING or place.heading in COLUMNS_OF_BUYING

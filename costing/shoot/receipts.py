@@ -10,7 +10,7 @@ from costing.quantities.fields import (
     AmountOrNone,
     AtLeast0OrNone,
     DayOrNone,
-    Money,
+    MoneyBothWays,
     ShareOrNone,
     Word,
     WordOrNone,
@@ -54,7 +54,8 @@ class ReceiptLine(FromRow):
     Parameters
     ----------
     paid : Decimal
-        What the till took for it, tax as printed. [money]
+        What the till took for it, tax as printed; below 0 for a discount or a deposit that came
+        back. [money]
     receipt : str
         Its number or name.
     day : date, optional
@@ -73,6 +74,8 @@ class ReceiptLine(FromRow):
         ``None`` is unknown.
     tag : ReceiptTag
         What it was bought for.
+    sign : str
+        Of another currency than the shoot's, as it was typed with what was paid.
 
     Examples
     --------
@@ -82,7 +85,7 @@ class ReceiptLine(FromRow):
 
     sheet: ClassVar[str] = "Receipts"
     named_by: ClassVar[str] = "ingredient"
-    paid: Money
+    paid: MoneyBothWays
     receipt: str = ""
     day: DayOrNone = default(None)
     shop: str = ""
@@ -92,4 +95,5 @@ class ReceiptLine(FromRow):
     tax_rate: ShareOrNone = default(None)
     paid_from: WordOrNone[PaidFrom] = default(None)
     tag: Word[ReceiptTag] = default(ReceiptTag.CAMERA)
+    sign: str = ""
     note: str = ""

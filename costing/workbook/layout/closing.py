@@ -78,8 +78,9 @@ RECEIPTS = Sheet(
         ),
         Column(
             "Paid",
-            "What the till took for the line, tax as printed.",
-            CellKind.MONEY,
+            "What the till took for the line, tax as printed; below 0 for a discount or a deposit "
+            "that came back.",
+            CellKind.MONEY_BOTH_WAYS,
             unit="money",
             required=True,
             example="2.27",
@@ -115,7 +116,15 @@ RECEIPTS = Sheet(
             width=11,
             without=Without.ROW,
         ),
-        NOTE,
+        Column(
+            "Note",
+            "What a cost of its own is. On a row without ingredient: total, for the total printed "
+            "on the receipt, and tax, for its printed tax, which are compared and not added. "
+            "1 USD = 0.92 EUR on any of its rows is the rate of a receipt in another currency.",
+            CellKind.REMARK,
+            example="delivery",
+            width=40,
+        ),
     ),
     kept_as="receipts",
     model=ReceiptLine,
@@ -123,7 +132,6 @@ RECEIPTS = Sheet(
     named_from=("Ingredient", "Receipt"),
     in_totals=False,
     told_by=("Receipt", "Paid", "Paid from"),
-    used=False,
 )
 
 COUNTED = Sheet(
@@ -162,5 +170,4 @@ COUNTED = Sheet(
     named_from=("Ingredient",),
     in_totals=False,
     told_by=("Ingredient", "Amount"),
-    used=False,
 )

@@ -34,6 +34,7 @@ class CellKind(StrEnum):
     TRIM_YIELD = "trim yield"
     COOKED_WEIGHT = "cooked weight"
     MONEY = "money"
+    MONEY_BOTH_WAYS = "money, taken or given back"
     AMOUNT = "amount"
     STOCK = "amount there is"
     CONTENT = "amount above 0"
@@ -80,6 +81,7 @@ IN_WORDS = {
     **dict.fromkeys(AMOUNTS, "an amount"),
     **dict.fromkeys(UNITS, "a unit"),
     CellKind.MONEY: "money",
+    CellKind.MONEY_BOTH_WAYS: "money, below 0 where it was given back",
     CellKind.STEPS: "steps",
     CellKind.TIMES: "a whole number",
     CellKind.DATES: "a date",

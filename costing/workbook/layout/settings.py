@@ -161,7 +161,6 @@ SETTINGS = (
         example="15",
         default="none",
         kept_as="charge_mark_up",
-        used=False,
     ),
     Column(
         "Mark-up on",
@@ -171,7 +170,6 @@ SETTINGS = (
         example="before tax",
         default="paid",
         kept_as="mark_up_on",
-        used=False,
     ),
     Column(
         "Cash float",
@@ -180,7 +178,6 @@ SETTINGS = (
         unit="money",
         example="100.00",
         default="cash is not reconciled",
-        used=False,
     ),
     Column(
         "Cash counted",
@@ -189,7 +186,6 @@ SETTINGS = (
         unit="money",
         example="12.40",
         default="cash is not reconciled",
-        used=False,
     ),
 )
 

@@ -26,7 +26,7 @@ from costing.workbook.reading.amounts import amounts, number_of_units, steps
 from costing.workbook.reading.cells import RowCells, exact_number, is_number, shortened
 from costing.workbook.reading.dates import clock, day, days_listed
 from costing.workbook.reading.headings import nearly
-from costing.workbook.reading.money import money
+from costing.workbook.reading.money import money, money_both_ways
 from costing.workbook.reading.numbers import number, number_out_of_range, times, whole
 from costing.workbook.reading.percents import (
     cooked_weight,
@@ -273,6 +273,7 @@ A unit is read with its amount, a date and time by the log, which knows of which
 SEVERAL_FIELDS: dict[CellKind, Callable[[RowCells, str], dict[str, Any]]] = {
     **dict.fromkeys(AMOUNTS, amounts),
     CellKind.CANDIDATES: _candidates,
+    CellKind.MONEY_BOTH_WAYS: money_both_ways,
     CellKind.EATERS: _eaters,
     CellKind.DATES: _dates,
 }

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Callable
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -46,7 +47,40 @@ _GROUPED = re.compile(r"[0-9]{1,3}(?:[.,][0-9]{3})+")
 
 def money(cells: RowCells, heading: str) -> Decimal | None:
     """A sum of money of 0 or more, ``None`` when blank or unreadable."""
+    number = _sum_in(cells, heading, cells.area.known.currency, _fits)
+    if number is not None and number < 0:
+        shown = decimal_or_fraction(number)
+        cells.fail(
+            heading,
+            number_out_of_range(cells.at(heading), shown, "money of 0 or more"),
+        )
+        return None
+    return None if number is None else decimal_of(number)
+
+
+def money_both_ways(cells: RowCells, heading: str) -> dict[str, Decimal | str]:
+    """What was paid or given back, and the sign typed with it where it is of another currency."""
     currency = cells.area.known.currency
+    foreign: list[str] = []
+
+    def fits(cells: RowCells, heading: str, found: str, sign: str, currency: str | None) -> bool:
+        if currency is not None and currency not in currencies_of(sign):
+            foreign.append(sign)
+            return True
+        return _fits(cells, heading, found, sign, currency)
+
+    number = _sum_in(cells, heading, currency, fits)
+    if number is None:
+        return {}
+    return {"paid": decimal_of(number), "sign": foreign[0] if foreign else ""}
+
+
+Fits = Callable[[RowCells, str, str, str, str | None], bool]
+"""Whether a sum with a sign counts, beside a currency."""
+
+
+def _sum_in(cells: RowCells, heading: str, currency: str | None, fits: Fits) -> Fraction | None:
+    """A sum of money as it stands in a cell, ``None`` when blank or unreadable."""
     value = cells.value(heading)
     if value is None:
         return None
@@ -61,29 +95,20 @@ def money(cells: RowCells, heading: str) -> Decimal | None:
     if is_number(value):
         number = exact_number(value)
         sign = _sign_of_format(cells.cells[heading].number_format)
-        if sign and not _fits(cells, heading, decimal_or_fraction(number), sign, currency):
+        if sign and not fits(cells, heading, decimal_or_fraction(number), sign, currency):
             return None
-    else:
-        read = _of_text(cells, heading, value, currency)
-        if read is None:
-            return None
-        number = read
-    if number < 0:
-        shown = decimal_or_fraction(number)
-        cells.fail(
-            heading,
-            number_out_of_range(cells.at(heading), shown, "money of 0 or more"),
-        )
-        return None
-    return decimal_of(number)
+        return number
+    return _of_text(cells, heading, value, currency, fits)
 
 
-def _of_text(cells: RowCells, heading: str, value: Any, currency: str | None) -> Fraction | None:
+def _of_text(
+    cells: RowCells, heading: str, value: Any, currency: str | None, fits: Fits
+) -> Fraction | None:
     """A sum written as text, with or without the sign of its currency."""
     if not isinstance(value, str):
         return one_of_text(cells, heading, value)
     bare, sign = _without_sign(value)
-    if sign and not _fits(cells, heading, f'the text "{shortened(value)}"', sign, currency):
+    if sign and not fits(cells, heading, f'the text "{shortened(value)}"', sign, currency):
         return None
     if currency and not currency_digits(currency) and _GROUPED.fullmatch(bare):
         # nothing stands behind the point of such a sum: a mark before three digits groups them

@@ -128,6 +128,7 @@ FORMATS = {
     CellKind.DATES: DATE,
     CellKind.TIME: TIME,
     CellKind.MONEY: MONEY,
+    CellKind.MONEY_BOTH_WAYS: MONEY,
     CellKind.STEPS: TEXT,
 }
 """Number formats by kind of cell; others are general, or text where the layout says so."""

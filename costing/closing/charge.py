@@ -1,0 +1,174 @@
+"""What the client pays: the receipt lines that are the client's, with the mark-up agreed.
+
+The tag says whose a line is: what is bought for the camera, a delivery or a discount without an
+ingredient too, is charged; tests, the crew, the household and what is no food are charged only
+where they are tagged camera. Supplied goods are never charged, and nothing is without a line.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from functools import cached_property
+
+from costing.buying.till import money_digits
+from costing.closing import messages
+from costing.closing.closed import Closed, ClosedIngredient
+from costing.closing.receipts import PaidLine, packs_of
+from costing.findings import Finding, choice_words
+from costing.quantities import ZERO, exact_money, money_text, round_money
+from costing.shoot.receipts import ReceiptTag
+from costing.shoot.settings import MarkUpOn
+
+
+@dataclass(frozen=True, slots=True)
+class Charged:
+    """One line of a receipt that is charged.
+
+    Parameters
+    ----------
+    line : PaidLine
+        Of the receipt.
+    mark_up : Decimal
+        Put on what was paid. [money]
+    """
+
+    line: PaidLine
+    mark_up: Decimal
+
+    @property
+    def charged(self) -> Decimal:
+        """What the client pays for it. [money]"""
+        return self.line.paid + self.mark_up
+
+
+@dataclass(frozen=True, slots=True)
+class Supplied:
+    """What the client brought of one ingredient; amounts in the unit it is bought in.
+
+    Parameters
+    ----------
+    ingredient : ClosedIngredient
+        Which.
+    supplied, used, left : Fraction
+        Of what was supplied, what the shoot used and what is left. [base unit]
+    """
+
+    ingredient: ClosedIngredient
+    supplied: Fraction
+    used: Fraction
+    left: Fraction
+
+
+@dataclass(frozen=True)
+class Charge:
+    """What is charged for a shoot.
+
+    Parameters
+    ----------
+    closed : Closed
+        The shoot after its end.
+    """
+
+    closed: Closed
+
+    @cached_property
+    def lines(self) -> tuple[Charged, ...]:
+        """The lines that are charged, in the order of the receipts."""
+        return tuple(
+            Charged(line, self._mark_up(line))
+            for line in self.closed.lines
+            if line.paid and line.line.tag is ReceiptTag.CAMERA and not self._supplied(line)
+        )
+
+    @property
+    def paid(self) -> Decimal:
+        """What was paid for them. [money]"""
+        return sum((one.line.paid for one in self.lines), self._nothing)
+
+    @property
+    def tax(self) -> Decimal:
+        """How much of that is tax, where a rate is known. [money]"""
+        return sum((one.line.tax or Decimal(0) for one in self.lines), self._nothing)
+
+    @property
+    def mark_up(self) -> Decimal:
+        """Put on all of them. [money]"""
+        return sum((one.mark_up for one in self.lines), self._nothing)
+
+    @property
+    def charged(self) -> Decimal:
+        """What the client pays. [money]"""
+        return self.paid + self.mark_up
+
+    @property
+    def _nothing(self) -> Decimal:
+        return round_money(ZERO, money_digits(self.closed.shoot.settings))
+
+    def _mark_up(self, line: PaidLine) -> Decimal:
+        """The part of what was paid, or of that before tax, that is put on it."""
+        settings = self.closed.shoot.settings
+        on = exact_money(line.paid)
+        if settings.mark_up_on is MarkUpOn.BEFORE_TAX:
+            on -= exact_money(line.tax or Decimal(0))
+        rate = Fraction(settings.charge_mark_up or 0)
+        return round_money(on * rate, money_digits(settings))
+
+    def _supplied(self, line: PaidLine) -> bool:
+        """Whether a line can only be of packs that are given free."""
+        packs = packs_of(line.line, self.closed.shoot.packs)
+        return bool(packs) and all(pack.supplied for pack in packs)
+
+    @property
+    def supplied(self) -> tuple[Supplied, ...]:
+        """What was supplied, used of it and left, ingredient by ingredient.
+
+        Where some was bought besides, what was supplied is taken as used first.
+        """
+        return tuple(one for each in self.closed.ingredients if (one := _supplied_of(each)))
+
+    @property
+    def findings(self) -> Iterator[Finding]:
+        """What is not charged, with its sum, and what a mark-up cannot be sure of."""
+        settings = self.closed.shoot.settings
+        for line in self.closed.lines:
+            if line.paid and line.line.tag is ReceiptTag.CAMERA and self._supplied(line):
+                money = money_text(line.paid, settings.currency)
+                yield messages.supplied_paid_for(line.line.at("Paid"), line.line.ingredient, money)
+        others = costs_by_tag(self.closed)
+        others.pop(ReceiptTag.CAMERA, None)
+        if others and self.lines:
+            words = [f"{tag} {money_text(sum_, settings.currency)}" for tag, sum_ in others.items()]
+            first = next(one for one in self.closed.lines if one.line.tag in others)
+            place = first.line.at("Tag")
+            yield messages.not_charged(place, choice_words(words, last="and"))
+        unknown = [one.line for one in self.lines if one.line.tax is None]
+        before_tax = settings.mark_up_on is MarkUpOn.BEFORE_TAX and settings.charge_mark_up
+        if before_tax:
+            for line in unknown:
+                name = line.line.ingredient or line.line.note or line.line.receipt
+                yield messages.receipt_tax_unknown(line.line.at("Tax rate %"), name)
+
+
+def costs_by_tag(closed: Closed) -> dict[ReceiptTag, Decimal]:
+    """What was paid, by what it was bought for, in the order of the tags. [money]"""
+    sums: dict[ReceiptTag, Decimal] = {}
+    for tag in ReceiptTag:
+        paid = [line.paid for line in closed.lines if line.line.tag is tag]
+        if paid:
+            sums[tag] = sum(paid, Decimal(0))
+    return sums
+
+
+def _supplied_of(one: ClosedIngredient) -> Supplied | None:
+    lots = [(lot, whole) for lot, whole, _ in one.used_up.taken.from_lots if lot.supplied]
+    supplied = sum((Fraction(whole) for _, whole in lots), ZERO)
+    supplied += sum(
+        (each.amount for each in one.fetched if each.pack is not None and each.pack.supplied), ZERO
+    )
+    if not supplied:
+        return None
+    used = min(supplied, max(one.used, ZERO))
+    return Supplied(one, supplied, used, supplied - used)

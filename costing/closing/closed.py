@@ -1,0 +1,387 @@
+"""A shoot that is closed: how often its shots were taken, what was bought, used and left.
+
+Where nothing says what happened, what was planned stands in for it, and that is said once: an
+episode of which no take is told was taken as planned, an ingredient on no receipt was bought as
+listed, and one that nobody counted was used by the takes. In an episode of which takes are told, a
+shot without a number was not taken, as its column says.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from functools import cached_property
+
+from costing.buying.books import Books
+from costing.buying.need import Needs
+from costing.buying.purchases import Purchase
+from costing.buying.shopping import Shopping
+from costing.buying.supplies import Day, counted_draws, supplies_of
+from costing.buying.values import Values
+from costing.closing import messages
+from costing.closing.fetched import Fetched, as_listed, fetched_of, is_planned
+from costing.closing.receipts import PaidLine, Receipt, receipts_of
+from costing.findings import Finding, Place, choice_words
+from costing.kitchen.conversion import Unconvertible, bought_as
+from costing.names import Named, key, nearest
+from costing.quantities import ZERO, Amount, Unit, money_text
+from costing.shoot import Shoot
+from costing.shoot.copies import Forest
+from costing.shoot.receipts import ReceiptTag
+from costing.shoot.shots import EndedBy
+from costing.shoot.taken import so_far
+
+
+@dataclass(frozen=True, slots=True)
+class ShotTaken:
+    """How often one shot was taken.
+
+    Parameters
+    ----------
+    times : int
+        Takes, or as planned where nothing is told of its episode. [time]
+    spoiled : int
+        How often its food was gone without a take. [time]
+    told : bool
+        Whether the plan or the log says so.
+    ended_by : EndedBy, optional
+        Why it was not taken again.
+    """
+
+    times: int
+    spoiled: int = 0
+    told: bool = False
+    ended_by: EndedBy | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class ClosedIngredient:
+    """What became of one ingredient; amounts in the base unit it is bought in.
+
+    Parameters
+    ----------
+    planned, taken, used_up : Purchase
+        Of the plan; of the same packs at the takes there were; and with those that spoiled.
+    values : Values
+        What the plan is worth.
+    fetched : tuple of Fetched
+        What was bought, what is supplied by the list included.
+    as_listed : bool
+        Whether no receipt says what was bought, so that the list stands in.
+    there : Fraction, optional
+        What was counted at the end; ``None``: not counted.
+    """
+
+    planned: Purchase
+    taken: Purchase
+    used_up: Purchase
+    values: Values
+    fetched: tuple[Fetched, ...]
+    as_listed: bool
+    there: Fraction | None = None
+
+    @property
+    def name(self) -> str:
+        """Of the ingredient."""
+        return self.planned.need.ingredient.name
+
+    @property
+    def unit(self) -> Unit:
+        """The unit it is bought in."""
+        return self.planned.need.unit
+
+    @property
+    def counted(self) -> bool:
+        """Whether it was counted at the end."""
+        return self.there is not None
+
+    @property
+    def bought(self) -> Fraction:
+        """What all lines brought."""
+        return sum((one.amount for one in self.fetched), ZERO)
+
+    @property
+    def on_hand(self) -> Fraction:
+        """What was there before and counts."""
+        if self.planned.demand.made:
+            return Fraction(self.planned.taken.total)
+        return sum((Fraction(one.amount) for one in self.planned.demand.stock.lots), ZERO)
+
+    @property
+    def used(self) -> Fraction:
+        """What was used, spoilage included: by the count, or by the takes."""
+        if self.there is not None:
+            return self.bought + self.on_hand - self.there
+        return total_of(self.used_up)
+
+    @property
+    def left(self) -> Fraction:
+        """What is left: as counted, or by the takes, and never below nothing."""
+        if self.there is not None:
+            return self.there
+        return max(ZERO, self.bought + self.on_hand - self.used)
+
+    @property
+    def is_known(self) -> bool:
+        """Whether it is known how much of it the takes need, and that it is not plenty."""
+        purchases = (self.planned, self.taken, self.used_up)
+        lots = self.planned.demand.stock.lots
+        return not any(one.need.unknown for one in purchases) and not any(
+            one.lot.plenty for one in lots
+        )
+
+    def text(self, base: Fraction) -> str:
+        """An amount in the unit it is bought in."""
+        return str(Amount(base / self.unit.size, self.unit))
+
+
+def total_of(purchase: Purchase) -> Fraction:
+    """What must be there for a purchase's takes, from stock and bought, spoilage included."""
+    return Fraction(purchase.taken.total) + Fraction(purchase.wanted)
+
+
+@dataclass(frozen=True)
+class Closed:
+    """A shoot after its end, beside its plan.
+
+    Parameters
+    ----------
+    books : Books
+        Of the plan.
+    taken : mapping of int to ShotTaken
+        How often each shot was taken, by its place in the plan.
+    receipts : tuple of Receipt
+        What was paid.
+    ingredients : tuple of ClosedIngredient
+        One for each of the plan, in the order of the recipes.
+    unplanned : tuple of PaidLine
+        Lines, for the shots by their tag, of ingredients the plan does not know.
+    findings : tuple of Finding
+        What nothing says, and what does not fit together.
+    """
+
+    books: Books
+    taken: Mapping[int, ShotTaken]
+    receipts: tuple[Receipt, ...]
+    ingredients: tuple[ClosedIngredient, ...]
+    unplanned: tuple[PaidLine, ...]
+    findings: tuple[Finding, ...] = field(default=(), repr=False)
+
+    @property
+    def shoot(self) -> Shoot:
+        """The shoot as it was planned."""
+        return self.books.shoot
+
+    @property
+    def lines(self) -> Iterator[PaidLine]:
+        """All lines of all receipts."""
+        for receipt in self.receipts:
+            yield from receipt.lines
+
+    @cached_property
+    def by_name(self) -> Named[ClosedIngredient]:
+        """The ingredients by their names."""
+        return Named((one.name, one) for one in self.ingredients)
+
+
+def closed(books: Books) -> Closed:
+    """Close a shoot: what its sheets, receipts and log say of it, beside its plan.
+
+    Parameters
+    ----------
+    books : Books
+        Of the shoot, with its log, receipts and counts.
+    """
+    shoot = books.shoot
+    findings: list[Finding] = []
+    taken = dict(enumerate(_taken(shoot, findings)))
+    receipts, about_receipts = receipts_of(shoot)
+    findings += about_receipts
+    as_taken, used_up = (_purchases(books, times) for times in _times(shoot, taken))
+    lines = _by_ingredient(receipts)
+    counts = _counts(books, taken, findings)
+    ingredients = []
+    for number, purchase in enumerate(books.purchases):
+        code = key(purchase.need.ingredient.name)
+        paid = [line for line in lines.pop(code, ()) if is_planned(line, purchase)]
+        fetched = fetched_of(purchase, paid, shoot, findings) if paid else None
+        brought = _brought(purchase, fetched, shoot)
+        one = ClosedIngredient(
+            purchase,
+            as_taken[number],
+            used_up[number],
+            books.values[number],
+            tuple(brought),
+            fetched is None and bool(purchase.lines),
+            counts.get(code),
+        )
+        ingredients.append(one)
+    unplanned = [
+        line for rows in lines.values() for line in rows if line.line.tag is ReceiptTag.CAMERA
+    ]
+    whole = Closed(books, taken, receipts, tuple(ingredients), tuple(unplanned))
+    return replace(whole, findings=(*findings, *_about(whole)))
+
+
+def _taken(shoot: Shoot, findings: list[Finding]) -> Iterator[ShotTaken]:
+    """How often each shot was taken; what nothing says is said."""
+    told = so_far(shoot)
+    episodes = {
+        key(shot.episode)
+        for number, shot in enumerate(shoot.shots)
+        if number in told.shots or shot.taken is not None
+    }
+    silent = Named((one.episode, one) for one in shoot.shots if key(one.episode) not in episodes)
+    if silent:
+        names = choice_words([f'"{name}"' for name in silent], last="and")
+        first = next(iter(silent.values()))
+        findings.append(messages.no_takes_told(first.at("Taken"), names))
+    for number, shot in enumerate(shoot.shots):
+        one = told.of(number)
+        if number in told.shots or shot.taken is not None:
+            yield ShotTaken(one.times, one.spoiled, True, shot.ended_by)
+        elif key(shot.episode) in episodes:
+            if shot.times:
+                findings.append(messages.taken_not_told(shot.at("Taken"), shot.label))
+            yield ShotTaken(0)
+        else:
+            yield ShotTaken(shot.times)
+
+
+def _times(shoot: Shoot, taken: Mapping[int, ShotTaken]) -> tuple[dict[int, int], dict[int, int]]:
+    """How often each shot was taken, and how often its steps were used, spoiled ones included.
+
+    A spoiled copy goes on nowhere, so the steps of a shot are used as often as it is taken or as
+    its followers use them, and as often besides as it was spoiled.
+    """
+    forest = Forest(shoot.shots)
+    times = {number: one.times for number, one in taken.items()}
+
+    def used(number: int) -> int:
+        followers = sum(used(one) for one in forest.takers.get(number, ()))
+        return max(times[number], followers) + taken[number].spoiled
+
+    return times, {number: used(number) for number in times}
+
+
+def _purchases(books: Books, times: Mapping[int, int]) -> tuple[Purchase, ...]:
+    """The same packs for other numbers of times, with what these need of them."""
+    shots = tuple(
+        shot.model_copy(update={"times": times[number], "fewest": None, "most": None})
+        for number, shot in enumerate(books.shoot.shots)
+    )
+    needs = Needs(books.shoot.changed(shots=shots))
+    made = books.shopping.choice if books.shopping else None
+    return tuple(Shopping(needs, chosen=books.purchases, made=made).purchases)
+
+
+def _by_ingredient(receipts: Iterable[Receipt]) -> dict[str, list[PaidLine]]:
+    lines: dict[str, list[PaidLine]] = {}
+    for receipt in receipts:
+        for line in receipt.lines:
+            if line.line.ingredient:
+                lines.setdefault(key(line.line.ingredient), []).append(line)
+    return lines
+
+
+def _brought(
+    purchase: Purchase, fetched: Sequence[Fetched] | None, shoot: Shoot
+) -> Iterator[Fetched]:
+    """What was bought, the list standing in for it, and what the list has supplied besides."""
+    if fetched is None:
+        yield from as_listed(purchase, shoot.settings)
+        return
+    yield from fetched
+    on_receipts = {id(one.pack) for one in fetched}
+    for one in as_listed(purchase, shoot.settings, supplied=True):
+        if id(one.pack) not in on_receipts:
+            yield one
+
+
+def _counts(
+    books: Books, taken: Mapping[int, ShotTaken], findings: list[Finding]
+) -> dict[str, Fraction]:
+    """What was there at the end, by key: by the sheet Counted, or else by the day log."""
+    shoot = books.shoot
+    known = Named((one.need.ingredient.name, one) for one in books.purchases)
+    found: dict[str, Fraction] = _logged_counts(books, taken)
+    sheet: dict[str, Fraction] = {}
+    for row in shoot.counted:
+        purchase = known.get(row.ingredient)
+        if purchase is None:
+            near = () if shoot.is_dish(row.ingredient) else nearest(row.ingredient, known)
+            finding = messages.count_of_nothing(row.at("Ingredient"), row.ingredient, near)
+            findings.append(finding)
+            continue
+        need = purchase.need
+        try:
+            there = bought_as(row.amount, need.unit.dimension, need.ingredient)
+        except Unconvertible as fault:
+            place, words = row.at("Amount"), (str(row.amount), need.unit.name, fault.heading)
+            findings.append(messages.closing_unit_unclear(place, need.ingredient.name, *words))
+            continue
+        code = key(row.ingredient)
+        sheet[code] = sheet.get(code, ZERO) + Fraction(there)
+    made = {key(name) for name, one in known.items() if one.demand.made}
+    return {code: there for code, there in (found | sheet).items() if code not in made}
+
+
+def _logged_counts(books: Books, taken: Mapping[int, ShotTaken]) -> dict[str, Fraction]:
+    """What is there by the last count of the log, less what was used after it."""
+    shoot = books.shoot
+    if not so_far(shoot).counts:
+        return {}
+    shots = tuple(
+        shot if taken[number].told else shot.model_copy(update={"taken": taken[number].times})
+        for number, shot in enumerate(shoot.shots)
+    )
+    of_the_takes = shoot.changed(shots=shots)
+    day, forest = Day.of(of_the_takes), Forest(shots)
+    supplies = supplies_of(day, replace(books, shoot=of_the_takes), forest)
+    return {
+        one.code: max(ZERO, -Fraction(one.lacking(counted_draws(supplies, day, forest, one.codes))))
+        for one in supplies.limited
+        if one.count is not None
+    }
+
+
+def _about(whole: Closed) -> Iterator[Finding]:
+    """What no receipt and no count says, and what is on receipts and in no plan."""
+    shoot = whole.shoot
+    bought = [one for one in whole.ingredients if one.planned.lines]
+    named = {key(line.ingredient) for line in shoot.receipts}  # what is wrong with these is said
+    listed = [
+        one.name
+        for one in bought
+        if one.as_listed and not _supplied(one) and key(one.name) not in named
+    ]
+    if not shoot.receipts and listed and not shoot.left_out_on("Receipts"):
+        money = money_text(whole.books.totals.bought, shoot.settings.currency)
+        yield messages.no_receipts(Place("Receipts"), money)
+    elif listed:
+        yield messages.receipt_missing(Place("Receipts"), choice_words(listed, last="and"))
+    uncounted = [one.name for one in whole.ingredients if not one.counted and total_of(one.taken)]
+    if uncounted:
+        yield messages.not_counted(Place("Counted"), choice_words(uncounted, last="and"))
+    for one in whole.ingredients:
+        if one.used < 0:
+            there, brought = one.text(one.left), one.text(one.bought + one.on_hand)
+            yield messages.counted_more(_count_place(shoot, one.name), one.name, there, brought)
+    told: set[str] = set()
+    for line in whole.unplanned:
+        name = line.line.ingredient
+        if key(name) not in told:
+            told.add(key(name))
+            near = nearest(name, whole.by_name)
+            yield messages.receipt_ingredient_unknown(line.line.at("Ingredient"), name, near)
+
+
+def _supplied(one: ClosedIngredient) -> bool:
+    """Whether all that is to be bought of it is given free, and needs no receipt."""
+    return all(bought.pack.supplied for bought, _ in one.planned.lines)
+
+
+def _count_place(shoot: Shoot, name: str) -> Place:
+    rows = [row for row in shoot.counted if key(row.ingredient) == key(name)]
+    return rows[0].at("Amount") if rows else Place("Counted", name=name)

@@ -1,0 +1,273 @@
+r"""Actual less planned, split in one stated order into parts that add up to the coin.
+
+With :math:`V(q)` what an amount is worth by the plan (stock first at its own value, the rest at the
+average price :math:`p_0` of the packs listed), :math:`q_0` what Times need, :math:`q_1` what the
+takes needed, :math:`q` what was used, :math:`b` what of :math:`q` came from what was bought,
+:math:`p_L` the average price of the packs listed as they were paid, and :math:`p_1` the average
+price of what was bought:
+
+.. math::
+
+    \text{takes} = V(q_1) - V(q_0), \quad
+    \text{use} = V(q) - V(q_1), \quad
+    \text{price} = b\,(p_L - p_0), \quad
+    \text{packs} = b\,(p_1 - p_L)
+
+What remains of the actual value less the planned is not logged: what was used beyond all that was
+bought and on hand, and what was bought that the plan does not know. Each is valued at the plan's
+figure of those not yet changed, the order of a flexible-budget variance.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+from fractions import Fraction
+from functools import cached_property
+
+from costing.buying.till import exact_price, money_digits
+from costing.buying.values import cheapest_price, lot_price
+from costing.closing.closed import Closed, ClosedIngredient
+from costing.closing.fetched import average_price, price_of
+from costing.quantities import ZERO, exact_money, round_money
+from costing.shoot import Settings
+
+PARTS = ("takes", "use", "price", "packs", "not_logged")
+"""In the order in which they are taken; what is not yet changed is valued as planned."""
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """What one ingredient was worth in one episode, planned and actual; exact. [money]
+
+    Parameters
+    ----------
+    episode, ingredient : str
+        Whose; the episode is blank for what no episode of several planned.
+    planned, actual : Fraction, optional
+        Used value; ``None`` is not known.
+    parts : tuple of Fraction, optional
+        Of the difference, by ``PARTS``; ``None`` where planned or actual is not known.
+    """
+
+    episode: str
+    ingredient: str
+    planned: Fraction | None
+    actual: Fraction | None
+    parts: tuple[Fraction, ...] | None
+
+
+@dataclass(frozen=True, slots=True)
+class ShownDifference:
+    """The same in whole coins: planned and the parts give the actual. [money]"""
+
+    episode: str
+    ingredient: str
+    planned: Decimal | None
+    actual: Decimal | None
+    parts: tuple[Decimal, ...] | None
+
+
+@dataclass(frozen=True)
+class _Worth:
+    """What one ingredient is worth by the plan and as it was paid."""
+
+    one: ClosedIngredient
+    settings: Settings
+
+    @cached_property
+    def stock(self) -> Fraction:
+        """What the takes needed of what was on hand. [base unit]"""
+        return Fraction(self.one.taken.taken.total)
+
+    @cached_property
+    def planned_price(self) -> Fraction | None:
+        """Average price of the packs listed, or where none are the cheapest. [money per base]"""
+        planned = self.one.values.unit_price
+        if planned is None and not self.one.planned.lines:
+            planned = cheapest_price(self.one.planned)
+        return None if planned is None else Fraction(planned)
+
+    @cached_property
+    def paid_price(self) -> Fraction | None:
+        """Average price of what was bought. [money per base]"""
+        return average_price(self.one.fetched)
+
+    @cached_property
+    def listed_price(self) -> Fraction | None:
+        """Average price of the packs listed, each as it was paid where it was bought."""
+        amount = worth = ZERO
+        for bought, brought in self.one.planned.lines:
+            listed = exact_price(bought.pack, self.settings)
+            paid = price_of(self.one.fetched, bought.pack)
+            if listed is None and paid is None:
+                return None
+            worth += Fraction(listed or 0) * bought.count if paid is None else paid * brought
+            amount += Fraction(brought)
+        return worth / amount if amount else self.planned_price
+
+    def of_stock(self, amount: Fraction) -> Fraction | None:
+        """What an amount from stock is worth, the lots of the takes first. [money]"""
+        rest, worth = amount, ZERO
+        taken = self.one.taken.taken
+        lots = [(lot, Fraction(whole), Fraction(used)) for lot, whole, used in taken.from_lots]
+        for lot, whole, size in [
+            *((lot, whole, used) for lot, whole, used in lots),
+            *((lot, whole, whole - used) for lot, whole, used in lots),
+        ]:
+            part = min(rest, size)
+            if part <= 0:
+                continue
+            price = lot_price(lot, whole, self.one.planned)
+            if price is None:
+                return None
+            worth += part * Fraction(price)
+            rest -= part
+        return worth
+
+    def split(self, amount: Fraction) -> tuple[Fraction, Fraction]:
+        """An amount as what is from stock and what is bought: more takes of the stock first."""
+        left = Fraction(self.one.taken.taken.left)
+        bought = Fraction(self.one.taken.wanted)
+        stock = min(amount, self.stock)
+        if amount > self.stock + bought:
+            stock = self.stock + min(left, amount - self.stock - bought)
+        return stock, amount - stock
+
+    def by_plan(self, stock: Fraction, bought: Fraction) -> Fraction | None:
+        """What amounts from stock and bought are worth by the plan. [money]"""
+        of_stock = self.of_stock(stock)
+        if of_stock is None or (bought and self.planned_price is None):
+            return None
+        return of_stock + bought * (self.planned_price or ZERO)
+
+
+def differences_of(closed: Closed) -> tuple[Difference, ...]:
+    """Planned and actual, episode by episode, in the order of the recipes; exact."""
+    settings = closed.shoot.settings
+    names = [episode.name for episode in closed.shoot.episodes]
+    by_episode: dict[str, list[Difference]] = {name: [] for name in (*names, "")}
+    for one in closed.ingredients:
+        for row in _of_ingredient(one, settings, names):
+            by_episode[row.episode].append(row)
+    only = names[0] if len(names) == 1 else ""
+    unplanned: dict[str, Fraction] = {}
+    for line in closed.unplanned:
+        name = line.line.ingredient
+        unplanned[name] = unplanned.get(name, ZERO) + exact_money(line.paid)
+    for name, paid in unplanned.items():
+        parts = (ZERO, ZERO, ZERO, ZERO, paid)
+        by_episode[only].append(Difference(only, name, ZERO, paid, parts))
+    return tuple(row for rows in by_episode.values() for row in rows)
+
+
+def _of_ingredient(
+    one: ClosedIngredient, settings: Settings, episodes: Sequence[str]
+) -> Iterator[Difference]:
+    """One ingredient's rows: what it is worth, shared over the episodes by what they need."""
+    planned = _shares(one.planned.need.as_bought, episodes)
+    taken = _shares(one.taken.need.as_bought, episodes) or planned
+    if not planned:
+        planned = taken
+    values = _values(one, settings)
+    for episode in episodes:
+        before, after = planned.get(episode, ZERO), taken.get(episode, ZERO)
+        if not before and not after:
+            continue
+        at_times, at_takes, others, actual = values
+        if at_times is None or at_takes is None or others is None or actual is None:
+            known = at_times if at_times is None else at_times * before
+            paid = actual if actual is None else actual * after
+            yield Difference(episode, one.name, known, paid, None)
+            continue
+        use, price, packs, rest = (part * after for part in others)
+        takes = at_takes * after - at_times * before
+        yield Difference(
+            episode,
+            one.name,
+            at_times * before,
+            actual * after,
+            (takes, use, price, packs, rest),
+        )
+
+
+def _shares(needed: dict[str, Fraction], episodes: Sequence[str]) -> dict[str, Fraction]:
+    """The part of each episode in a need; nothing where nothing is needed."""
+    whole = sum((Fraction(needed.get(name, ZERO)) for name in episodes), ZERO)
+    return {name: Fraction(needed[name]) / whole for name in needed if whole and needed[name]}
+
+
+def _values(
+    one: ClosedIngredient, settings: Settings
+) -> tuple[
+    Fraction | None,
+    Fraction | None,
+    tuple[Fraction, Fraction, Fraction, Fraction] | None,
+    Fraction | None,
+]:
+    """Planned, at the takes, the other parts (use, price, packs, not logged), and actual."""
+    worth = _Worth(one, settings)
+    if not one.is_known:
+        return None, None, None, None
+    planned = worth.by_plan(Fraction(one.planned.taken.total), Fraction(one.planned.wanted))
+    at_takes = worth.by_plan(worth.stock, Fraction(one.taken.wanted))
+    from_stock, bought = worth.split(one.used)
+    of_stock, as_planned = worth.of_stock(from_stock), worth.by_plan(from_stock, bought)
+    brought = min(bought, max(one.bought, ZERO))
+    if of_stock is None or (brought and worth.paid_price is None):
+        return planned, at_takes, None, None
+    paid = worth.paid_price or ZERO
+    actual = of_stock + brought * paid
+    if as_planned is None or at_takes is None or worth.listed_price is None:
+        return planned, at_takes, None, actual
+    price = brought * (worth.listed_price - (worth.planned_price or ZERO))
+    packs = brought * (paid - worth.listed_price)
+    rest = actual - as_planned - price - packs
+    return planned, at_takes, (as_planned - at_takes, price, packs, rest), actual
+
+
+def shown_of(rows: Sequence[Difference], settings: Settings) -> tuple[ShownDifference, ...]:
+    """The rows in whole coins: each planned and actual rounded half up, the parts to add up."""
+    digits = money_digits(settings)
+
+    def coins(value: Fraction | None) -> Decimal | None:
+        return None if value is None else round_money(value, digits)
+
+    return tuple(
+        ShownDifference(
+            row.episode, row.ingredient, coins(row.planned), coins(row.actual), _parts(row, digits)
+        )
+        for row in rows
+    )
+
+
+def _parts(row: Difference, digits: int) -> tuple[Decimal, ...] | None:
+    """The parts in whole coins; the coins that lack stand where most was rounded away.
+
+    A part of nothing stays nothing.
+    """
+    parts = row.parts
+    if parts is None or row.planned is None or row.actual is None:
+        return None
+    coin = Fraction(1, 10**digits)
+    shown = [exact_money(round_money(part, digits)) for part in parts]
+    target = exact_money(round_money(row.actual, digits) - round_money(row.planned, digits))
+    while (lacking := target - sum(shown, ZERO)) != 0:
+        sign = 1 if lacking > 0 else -1
+        short = {n: sign * (part - shown[n]) for n, part in enumerate(parts) if part}
+        shown[max(short, key=short.__getitem__)] += sign * coin
+    return tuple(round_money(part, digits) for part in shown)
+
+
+def largest(
+    rows: Sequence[ShownDifference], most: int = 5
+) -> list[tuple[ShownDifference, str, Decimal]]:
+    """The largest parts of all differences, each with its row and its name in ``PARTS``."""
+    parts = [
+        (row, name, part)
+        for row in rows
+        for name, part in zip(PARTS, row.parts or (), strict=False)
+        if part
+    ]
+    return sorted(parts, key=lambda one: abs(one[2]), reverse=True)[:most]

@@ -1,0 +1,252 @@
+r"""What was bought of each ingredient, by its receipt lines, and the price of each pack as paid.
+
+A line says how much by its Amount, or by its Packs and the row of Packs it is of: the one of its
+shop, or of any shop where that has none; of several sizes those of the list, or the one whose price
+gives what was paid. A line that the till would have taken at the list price is worth the list
+price: a coin that a till rounds is no other price.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from costing.buying.purchases import Purchase
+from costing.buying.till import exact_price, money_digits, tax_rate
+from costing.closing import messages
+from costing.closing.receipts import PaidLine, packs_of
+from costing.findings import Finding
+from costing.kitchen import Pack
+from costing.kitchen.conversion import Unconvertible, bought_as
+from costing.quantities import ZERO, decimal_or_fraction, exact_money, round_money
+from costing.shoot import Settings, Shoot
+from costing.shoot.receipts import ReceiptTag
+from costing.shoot.shots import Purpose
+
+PLANNED_FOR = {ReceiptTag.TEST: Purpose.TEST, ReceiptTag.CREW: Purpose.CREW_MEAL}
+"""Tags of goods that are of the plan where it has a shot of that purpose which takes of them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Fetched:
+    """One receipt line of an ingredient of the plan, or packs of the list that stand in for it.
+
+    Parameters
+    ----------
+    amount : Fraction
+        How much; below 0 where it was taken back. [base unit the ingredient is bought in]
+    worth : Fraction
+        What was paid for it, tax included, at the list price where that is what was paid. [money]
+    pack : Pack, optional
+        The row of Packs it is of; ``None``: of none.
+    line : PaidLine, optional
+        Of the receipt; ``None`` for packs that stand in.
+    """
+
+    amount: Fraction
+    worth: Fraction
+    pack: Pack | None = None
+    line: PaidLine | None = None
+
+
+def is_planned(line: PaidLine, purchase: Purchase) -> bool:
+    """Whether a line was bought for shots of the plan, by its tag."""
+    tag = line.line.tag
+    if tag is ReceiptTag.CAMERA:
+        return True
+    purpose = PLANNED_FOR.get(tag)
+    return any(of_shots == str(purpose) for _, _, of_shots in purchase.need.uses)
+
+
+def fetched_of(
+    purchase: Purchase, lines: Sequence[PaidLine], shoot: Shoot, findings: list[Finding]
+) -> tuple[Fetched, ...] | None:
+    """What was bought of an ingredient by its lines.
+
+    A discount on it, which says no amount, is shared over its other lines by what they cost.
+
+    Returns
+    -------
+    tuple of Fetched or None
+        ``None`` where a line does not say how much was bought.
+    """
+    found: list[Fetched] = []
+    discount, unknown = ZERO, False
+    for line in lines:
+        one = _fetched(line, purchase, shoot, findings)
+        if one is not None:
+            found.append(one)
+        elif line.paid < 0 and line.line.packs is None and line.line.amount is None:
+            discount += exact_money(line.paid)
+        else:
+            unknown = True
+    if unknown:
+        return None
+    whole = sum((one.worth for one in found), ZERO)
+    if discount and whole:
+        found = [replace(one, worth=one.worth * (1 + discount / whole)) for one in found]
+    return tuple(found)
+
+
+def as_listed(
+    purchase: Purchase, settings: Settings, *, supplied: bool = False
+) -> Iterable[Fetched]:
+    """The packs of the list at their prices; those without one left aside.
+
+    Parameters
+    ----------
+    purchase : Purchase
+        Of the ingredient.
+    settings : Settings
+        Whether prices include tax.
+    supplied : bool
+        Only those that are given free.
+    """
+    for bought, amount in purchase.lines:
+        price = exact_price(bought.pack, settings)
+        if price is not None and (bought.pack.supplied or not supplied):
+            yield Fetched(Fraction(amount), Fraction(price) * bought.count, bought.pack)
+
+
+def _fetched(
+    line: PaidLine, purchase: Purchase, shoot: Shoot, findings: list[Finding]
+) -> Fetched | None:
+    """How much one line brought, and of which row of Packs; ``None`` where it does not say."""
+    row, need = line.line, purchase.need
+    if row.packs == 0:
+        return Fetched(ZERO, exact_money(line.paid), None, line)
+    sign = -1 if line.paid < 0 else 1
+    offers = {id(offer.pack): Fraction(offer.amount) for offer in purchase.offers}
+    candidates = [pack for pack in packs_of(row, shoot.packs) if id(pack) in offers]
+    if row.amount is not None:
+        amount = _in_need(line, purchase, findings)
+        if amount is None:
+            return None
+        pack = _of_amount(amount, row.packs, [(one, offers[id(one)]) for one in candidates])
+        if row.packs is not None and row.packs != 1 and pack is not None:
+            if offers[id(pack)] == amount:
+                amount *= row.packs  # each of the packs holds that much
+        elif (
+            row.packs is not None and row.packs != 1 and need.unit.dimension == row.amount.dimension
+        ):
+            place, packs = row.at("Amount"), decimal_or_fraction(row.packs)
+            findings.append(
+                messages.receipt_packs_and_amount(
+                    place, need.ingredient.name, f"{packs} packs", str(row.amount)
+                )
+            )
+    elif row.packs is not None:
+        pack = _of_packs(line, purchase, candidates, offers, shoot.settings)
+        if pack is None:
+            sizes = list(dict.fromkeys(str(one.unit_amount) for one in candidates))
+            packs = f"{decimal_or_fraction(row.packs)} packs"
+            findings.append(
+                messages.receipt_pack_unclear(row.at("Packs"), need.ingredient.name, packs, sizes)
+            )
+            return None
+        amount = row.packs * offers[id(pack)]
+    else:
+        if line.paid > 0:
+            findings.append(messages.receipt_amount_missing(row.at("Packs"), need.ingredient.name))
+        return None
+    worth = _worth(line, amount, pack, offers, shoot.settings)
+    return Fetched(sign * amount, worth, pack, line)
+
+
+def _in_need(line: PaidLine, purchase: Purchase, findings: list[Finding]) -> Fraction | None:
+    row, need = line.line, purchase.need
+    if row.amount is None:
+        return None
+    try:
+        return Fraction(bought_as(row.amount, need.unit.dimension, need.ingredient))
+    except Unconvertible as fault:
+        findings.append(
+            messages.closing_unit_unclear(
+                row.at("Amount"),
+                need.ingredient.name,
+                str(row.amount),
+                need.unit.name,
+                fault.heading,
+            )
+        )
+        return None
+
+
+def _of_amount(
+    amount: Fraction, packs: Fraction | None, offers: Sequence[tuple[Pack, Fraction]]
+) -> Pack | None:
+    """The row of Packs that an amount is of: loose goods, or whole packs of one size."""
+    sizes = {size for _, size in offers}
+    if packs is not None:
+        fitting = [pack for pack, size in offers if size * packs == amount or size == amount]
+    else:
+        fitting = [pack for pack, _ in offers if pack.loose_step is not None]
+        fitting = fitting or [pack for pack, size in offers if size == amount]
+        if not fitting and len(sizes) == 1:
+            fitting = [pack for pack, size in offers if (amount / size).denominator == 1]
+    return fitting[0] if len(fitting) == 1 else None
+
+
+def _of_packs(
+    line: PaidLine,
+    purchase: Purchase,
+    candidates: Sequence[Pack],
+    offers: dict[int, Fraction],
+    settings: Settings,
+) -> Pack | None:
+    """The row of Packs that a number of packs is of; ``None`` where it may be several."""
+    listed = {id(bought.pack) for bought, _ in purchase.lines}
+    digits = money_digits(settings)
+    count = line.line.packs or ZERO
+    as_priced = [
+        pack
+        for pack in candidates
+        if pack.unit_price is not None
+        and round_money(pack.unit_price * count, digits) == abs(line.line.paid)
+    ]
+    as_listed = [pack for pack in candidates if id(pack) in listed]
+    choices = [list(candidates), as_priced, as_listed]
+    for fitting in choices:
+        if fitting and len({offers[id(one)] for one in fitting}) == 1:
+            return next((one for one in fitting if id(one) in listed), fitting[0])
+    return None
+
+
+def _worth(
+    line: PaidLine,
+    amount: Fraction,
+    pack: Pack | None,
+    offers: dict[int, Fraction],
+    settings: Settings,
+) -> Fraction:
+    """What was paid for a line: the exact list price where the till has taken that. [money]"""
+    paid = exact_money(line.paid)
+    if pack is None or line.exchanged:
+        return paid
+    price, exact = pack.unit_price, exact_price(pack, settings)
+    if price is None or exact is None:
+        return paid
+    count = amount / offers[id(pack)]
+    printed = abs(line.line.paid)
+    as_taxed = line.added is not settings.prices_include_tax and (
+        not line.added or line.rate == tax_rate(pack, settings)
+    )
+    if as_taxed and round_money(price * count, money_digits(settings)) == printed:
+        worth = Fraction(exact) * count
+        return -worth if line.paid < 0 else worth
+    return paid
+
+
+def price_of(fetched: Iterable[Fetched], pack: Pack) -> Fraction | None:
+    """What one base unit of a row of Packs cost; ``None`` where none was bought. [money]"""
+    of_it = [one for one in fetched if one.pack is pack]
+    amount = sum((one.amount for one in of_it), ZERO)
+    return sum((one.worth for one in of_it), ZERO) / amount if amount > 0 else None
+
+
+def average_price(fetched: Iterable[Fetched]) -> Fraction | None:
+    """What one base unit cost over all lines; ``None`` where none was bought. [money]"""
+    lines = list(fetched)
+    amount = sum((one.amount for one in lines), ZERO)
+    return sum((one.worth for one in lines), ZERO) / amount if amount > 0 else None

@@ -1,0 +1,226 @@
+"""What is said of receipts, counts and takes when a shoot is closed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from costing.findings import Grade, Words, choice_words, lack, message
+
+
+@message("receipt total differs", Grade.WARNING)
+def receipt_total_differs(
+    printed: str, lines: str, difference: str, *, above: bool, added: bool
+) -> Words:
+    """A receipt whose lines do not give the total it prints."""
+    tax = " with the tax added" if added else ""
+    return Words(
+        f"a total of {printed}, while the lines of the receipt give {lines}{tax}, "
+        f"{difference} {'less' if above else 'more'}",
+        "lines that give the total",
+        "Compare the lines with the receipt: one may be missing, typed twice or mistyped, or a "
+        "discount or deposit has no line of its own. The lines count, the total does not.",
+    )
+
+
+@message("receipt without a rate", Grade.ERROR)
+def receipt_without_a_rate(name: str, code: str, own: str) -> Words:
+    """A receipt in another currency that does not say what it is worth."""
+    return Words(
+        f'receipt "{name}" in {code}, without a rate',
+        f"what 1 {code} is worth in {own}, in the column Note of one of its rows",
+        f"Write the rate you paid at, such as 1 {code} = 0.92 {own}. Until then the receipt counts "
+        "nowhere, and nothing of it is charged.",
+    )
+
+
+@lack("receipt ingredient unknown", Grade.WARNING)
+def receipt_ingredient_unknown(name: str, near: Sequence[str] = ()) -> Words:
+    """Something that was bought and is in no plan."""
+    return Words(
+        f"{name} on a receipt, of which the shots take nothing",
+        choice_words([f'"{one}"' for one in near]) if near else "an ingredient the shots take",
+        (f'Write "{near[0]}" if that is meant. ' if near else "")
+        + "It is paid for all the same: on Differences it stands under Not logged. If it was not "
+        "bought for the shots, write household, test, crew or not food into Tag.",
+    )
+
+
+@lack("receipt amount missing", Grade.WARNING)
+def receipt_amount_missing(name: str) -> Words:
+    """A line that does not say how much was bought."""
+    return Words(
+        f"{name} on a receipt, without packs or an amount",
+        "packs, or an amount with its unit",
+        "Fill Packs, or Amount and Unit. Until then what was bought of it is not known, and the "
+        "packs of the list stand in for it on Differences.",
+    )
+
+
+@message("receipt pack unclear", Grade.WARNING)
+def receipt_pack_unclear(name: str, packs: str, sizes: Sequence[str]) -> Words:
+    """A number of packs that may be of several sizes."""
+    known = f"of {choice_words(sizes)}" if sizes else "while Packs has none of it"
+    return Words(
+        f"{packs} of {name}, {known}",
+        "how much that was together",
+        "Fill Amount and Unit with what all of them hold. Until then what was bought of it is not "
+        "known, and the packs of the list stand in for it on Differences.",
+    )
+
+
+@message("receipt packs and amount", Grade.WARNING)
+def receipt_packs_and_amount(name: str, packs: str, amount: str) -> Words:
+    """A line with packs and an amount that no pack known gives."""
+    return Words(
+        f"{packs} and {amount} of {name}, which is no pack of it in Packs",
+        "the amount of all packs together",
+        f"{amount} counts for all of them together. If each holds that much, write what they hold "
+        "together.",
+    )
+
+
+@message("closing unit unclear", Grade.WARNING)
+def closing_unit_unclear(name: str, amount: str, unit: str, heading: str) -> Words:
+    """An amount of a receipt or a count in a unit that does not turn into the one bought in."""
+    return Words(
+        f"{amount} of {name}, which is counted in {unit}",
+        f"the same kind of unit, or {heading.lower()} on the sheet Ingredients",
+        f"Fill {heading} for {name}, or write this row in a unit of the same kind as {unit}; until "
+        "then the row counts as if it did not say how much.",
+    )
+
+
+@message("no receipts", Grade.WARNING)
+def no_receipts(listed: str) -> Words:
+    """A shoot that is closed without a receipt."""
+    return Words(
+        "no receipt",
+        "a row for each line of the receipts",
+        "Fill the sheet Receipts (costing new FILE --with Receipts adds it). Until then nothing is "
+        f"charged, and the list as planned, {listed}, stands in for what was paid.",
+    )
+
+
+@message("receipt missing", Grade.WARNING)
+def receipt_missing(names: str) -> Words:
+    """Ingredients that were to be bought and are on no receipt."""
+    return Words(
+        f"no line of a receipt for {names}",
+        "a line for everything that was bought",
+        "Add the lines; where nothing was bought, write 0 into Packs and Paid. Until then the "
+        "packs and prices of the list stand in for them on Differences, and nothing of them is "
+        "charged.",
+    )
+
+
+@message("not counted at the end", Grade.NOTE)
+def not_counted(names: str) -> Words:
+    """Ingredients of which nobody counted what was left."""
+    return Words(
+        f"no count of {names} at the end",
+        "what was there at the end, on the sheet Counted or as a line of the day log",
+        "Until then they are taken as used by the takes that were logged, and their Use is 0.",
+    )
+
+
+@message("counted more than there was", Grade.WARNING)
+def counted_more(name: str, there: str, brought: str) -> Words:
+    """A count above what was bought and on hand."""
+    return Words(
+        f"{there} of {name} counted at the end, while {brought} was bought and on hand",
+        "a count of at most what there was",
+        "Look for a receipt or a row of On hand that is missing, or mend the count. Until then "
+        "less than nothing was used of it, which Use shows.",
+    )
+
+
+@lack("count of nothing planned", Grade.NOTE)
+def count_of_nothing(name: str, near: Sequence[str] = ()) -> Words:
+    """A count of something the shots take nothing of."""
+    return Words(
+        f"{name} counted at the end, of which the shots take nothing",
+        choice_words([f'"{one}"' for one in near]) if near else "an ingredient the shots take",
+        (f'Write "{near[0]}" if that is meant. ' if near else "")
+        + "It changes nothing on Differences; it is there for the next shoot.",
+    )
+
+
+@lack("taken not told", Grade.WARNING)
+def taken_not_told(shots: str) -> Words:
+    """Shots of which nothing says how often they were taken, while others say it."""
+    return Words(
+        f"{shots} with Taken blank, while other shots of the episode say how often they were taken",
+        "how often it was taken, or 0",
+        "They count as not taken, and their food as not needed. Fill Taken, or log the takes.",
+    )
+
+
+@message("no takes told", Grade.WARNING)
+def no_takes_told(episodes: str) -> Words:
+    """Episodes of which no shot says how often it was taken."""
+    return Words(
+        f"no take logged of {episodes}, and Taken blank",
+        "how often each shot was taken",
+        "Its shots count as taken as planned, so that Takes is 0. Fill Taken on the Shoot plan, or "
+        "log the takes.",
+    )
+
+
+@message("supplied paid for", Grade.WARNING)
+def supplied_paid_for(name: str, money: str) -> Words:
+    """A receipt for what is given free."""
+    return Words(
+        f"{money} paid for {name}, which Packs has as supplied",
+        "no payment for what is supplied",
+        "It is not charged. If it was bought after all, give it a row in Packs that is not "
+        "supplied.",
+    )
+
+
+@message("not charged", Grade.NOTE)
+def not_charged(sums: str) -> Words:
+    """What was paid and is charged to nobody, by its tag."""
+    return Words(
+        f"{sums} paid and not charged",
+        "the tag camera for what the client pays",
+        "They stay costs of the job. Write camera into Tag of a line that is to be charged.",
+    )
+
+
+@lack("receipt tax unknown", Grade.WARNING)
+def receipt_tax_unknown(name: str) -> Words:
+    """A line whose tax is not known, while the mark-up is on what was paid before tax."""
+    return Words(
+        f"no tax rate of {name}, while the mark-up is on what was paid before tax",
+        "the rate printed on the receipt",
+        "Fill Tax rate %, 0 where there is none. Until then the mark-up is on all that was paid.",
+    )
+
+
+@message("cash differs", Grade.WARNING)
+def cash_differs(counted: str, due: str, difference: str, *, less: bool, unknown: str) -> Words:
+    """Cash that is not what float and receipts leave."""
+    lines = (
+        f" Lines with a blank Paid from, {unknown} together, may be among them." if unknown else ""
+    )
+    return Words(
+        f"{counted} counted, {difference} {'less' if less else 'more'} than the {due} that the "
+        "float less what was paid from it leaves",
+        f"{due} of cash",
+        (
+            "Look for a receipt that was paid from the float and is not typed or not marked float."
+            if less
+            else "Look for a line marked float that was paid otherwise, or for change left behind."
+        )
+        + lines,
+    )
+
+
+@message("cash half given", Grade.NOTE)
+def cash_half_given(given: str, lacking: str) -> Words:
+    """A float that nobody counted, or a count without a float."""
+    return Words(
+        f"{given} filled in, and {lacking} blank",
+        "both, or neither",
+        f"Fill {lacking}; until then cash is not reconciled.",
+    )

@@ -1,0 +1,234 @@
+"""Rows and words of a shoot that is closed: differences, what is charged, and cash."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+from costing.closing.cash import Cash, cash_of
+from costing.closing.charge import Charge, Charged, Supplied, costs_by_tag
+from costing.closing.closed import Closed
+from costing.closing.differences import PARTS, differences_of, largest, shown_of
+from costing.findings import choice_words
+from costing.quantities import decimal_or_fraction, money_text
+from costing.report.exchange import plain
+from costing.report.layouts import CHARGE, DIFFERENCES
+from costing.report.shop_words import quantity
+from costing.report.tables import Table
+from costing.shoot.receipts import ReceiptTag
+from costing.shoot.settings import MarkUpOn
+
+BECAUSE = {
+    "takes": ("more takes than planned", "fewer takes than planned"),
+    "use": ("more used than the takes need", "less used than the takes need"),
+    "price": ("the packs listed cost more", "the packs listed cost less"),
+    "packs": ("other packs than listed, dearer", "other packs than listed, cheaper"),
+    "not_logged": ("paid, and in no plan", "used, and on no receipt"),
+}
+"""Why something cost more, or less, by the part of the difference."""
+
+
+def differences(closed: Closed) -> Table:
+    """One row for each episode and ingredient, in whole coins."""
+    rows = shown_of(differences_of(closed), closed.shoot.settings)
+    return Table.of(
+        DIFFERENCES,
+        (
+            DIFFERENCES.row(
+                episode=row.episode,
+                ingredient=row.ingredient,
+                planned=row.planned,
+                actual=row.actual,
+                **dict(zip(PARTS, row.parts or (None,) * len(PARTS), strict=True)),
+            )
+            for row in rows
+        ),
+    )
+
+
+def charge_table(charge: Charge) -> Table:
+    """One row for each line of a receipt that is charged."""
+    return Table.of(
+        CHARGE,
+        (
+            CHARGE.row(
+                receipt=one.line.line.receipt,
+                shop=one.line.line.shop,
+                what=_what(one),
+                paid=one.line.paid,
+                tax=one.line.tax,
+                charged=one.charged,
+                note=_note(one, charge.closed),
+            )
+            for one in charge.lines
+        ),
+    )
+
+
+def _what(one: Charged) -> str:
+    """The goods of a line with how much it was, or what a cost of its own is."""
+    row = one.line.line
+    if not row.ingredient:
+        return row.note or "a cost of its own"
+    if row.amount is not None:
+        return f"{row.ingredient}, {row.amount}"
+    if row.packs is not None:
+        return f"{row.ingredient}, {decimal_or_fraction(row.packs)} x"
+    return row.ingredient
+
+
+def _note(one: Charged, closed: Closed) -> str:
+    row = one.line.line
+    parts = [row.note] if row.ingredient and row.note else []
+    if one.line.exchanged:
+        parts.append(f"{row.paid} paid in another currency")
+    if one.line.tax is None:
+        parts.append("tax not known")
+    if one.mark_up:
+        parts.append(f"mark-up {money_text(one.mark_up, closed.shoot.settings.currency)}")
+    return "; ".join(parts)
+
+
+def charge_words(charge: Charge) -> str:
+    """What is charged in all, the mark-up by itself, in a sentence; blank without a line."""
+    if not charge.lines:
+        return ""
+    settings = charge.closed.shoot.settings
+    money = {
+        name: money_text(value, settings.currency)
+        for name, value in (
+            ("paid", charge.paid),
+            ("tax", charge.tax),
+            ("mark-up", charge.mark_up),
+            ("charged", charge.charged),
+        )
+    }
+    tax = f", {money['tax']} of it tax" if charge.tax else ""
+    if not settings.charge_mark_up:
+        return f"Charged: {money['charged']}, as paid{tax}."
+    rate = decimal_or_fraction(100 * Fraction(settings.charge_mark_up))
+    before = settings.mark_up_on is MarkUpOn.BEFORE_TAX
+    on = "what was paid before tax" if before else "what was paid"
+    return (
+        f"Charged: {money['charged']}, which is {money['paid']} paid{tax}, and a mark-up of {rate} "
+        f"% on {on}, {money['mark-up']}."
+    )
+
+
+def supplied_words(charge: Charge) -> Iterator[str]:
+    """What the client brought, what of it was used and is left, a sentence each."""
+    for one in charge.supplied:
+        supplied, used, left = (_amount(one, base) for base in (one.supplied, one.used, one.left))
+        how = "as counted" if one.ingredient.counted else "by the takes"
+        yield (
+            f"Supplied and not charged: {one.ingredient.name} {supplied}, {used} used and {left} "
+            f"left {how}."
+        )
+
+
+def _amount(one: Supplied, base: Fraction) -> str:
+    unit = one.ingredient.unit
+    return quantity(base / unit.size, unit.name)
+
+
+def cash_words(cash: Cash, currency: str | None) -> str:
+    """The float, what was paid from it, and what was counted, in a sentence."""
+    first, paid, due = (money_text(v, currency) for v in (cash.at_first, cash.paid, cash.due))
+    words = f"Cash: float {first} less {paid} paid from it leaves {due}; "
+    if cash.counted is None or cash.difference is None:
+        return words + "not counted."
+    words += f"counted {money_text(cash.counted, currency)}, "
+    if not cash.difference:
+        return words + "which agrees."
+    side = "more than that" if cash.difference > 0 else "less than that"
+    return words + f"{money_text(abs(cash.difference), currency)} {side}."
+
+
+def cost_words(closed: Closed) -> str:
+    """What was paid, by what it was bought for, in a sentence; blank without a receipt."""
+    currency = closed.shoot.settings.currency
+    sums = costs_by_tag(closed)
+    if not sums:
+        return ""
+    parts = []
+    for tag, value in sums.items():
+        own = sum(
+            (one.paid for one in closed.lines if one.line.tag is tag and not one.line.ingredient),
+            Decimal(0),
+        )
+        besides = f" ({money_text(own, currency)} of it no ingredient)" if own else ""
+        parts.append(f"{tag} {money_text(value, currency)}{besides}")
+    whole = money_text(sum(sums.values(), Decimal(0)), currency)
+    return f"Paid on receipts: {whole}; {choice_words(parts, last='and')}."
+
+
+def difference_words(closed: Closed) -> Iterator[str]:
+    """Planned and actual in all, then the largest parts of the difference, a line each."""
+    currency = closed.shoot.settings.currency
+    rows = shown_of(differences_of(closed), closed.shoot.settings)
+    known = [row for row in rows if row.planned is not None and row.actual is not None]
+    planned = sum((row.planned or Decimal(0) for row in known), Decimal(0))
+    actual = sum((row.actual or Decimal(0) for row in known), Decimal(0))
+    without = len(rows) - len(known)
+    left_out = f", without {without} of {len(rows)} rows that are not known" if without else ""
+    yield (
+        f"Used value: {money_text(planned, currency)} planned, {money_text(actual, currency)} "
+        f"actual, {_signed(actual - planned, currency)}{left_out}."
+    )
+    several = len({row.episode for row in rows}) > 1
+    for row, part, value in largest(rows):
+        whose = f" of {row.episode}" if several and row.episode else ""
+        because = BECAUSE[part][value < 0]
+        yield f"  {_signed(value, currency)}  {row.ingredient}{whose}: {because}"
+
+
+def _signed(value: Decimal, currency: str | None) -> str:
+    return f"{'+' if value > 0 else ''}{money_text(value, currency)}"
+
+
+def closing_words(closed: Closed) -> Iterator[str]:
+    """All that closing says, line by line."""
+    yield from difference_words(closed)
+    charge, cash = Charge(closed), cash_of(closed)
+    yield from filter(None, (cost_words(closed), charge_words(charge)))
+    yield from supplied_words(charge)
+    if cash is not None:
+        yield cash_words(cash, closed.shoot.settings.currency)
+
+
+def closed_json(closed: Closed) -> dict[str, Any]:
+    """What the tables do not hold: costs by tag, the charge in all, supplied goods and cash."""
+    charge, cash = Charge(closed), cash_of(closed)
+    return {
+        "paid": {str(tag): plain(costs_by_tag(closed).get(tag)) for tag in ReceiptTag},
+        "charged": {
+            "paid": plain(charge.paid),
+            "tax": plain(charge.tax),
+            "mark_up": plain(charge.mark_up),
+            "charged": plain(charge.charged),
+        }
+        if charge.lines
+        else None,
+        "supplied": [
+            {
+                "ingredient": one.ingredient.name,
+                "unit": one.ingredient.unit.name,
+                **{
+                    name: plain(getattr(one, name) / one.ingredient.unit.size)
+                    for name in ("supplied", "used", "left")
+                },
+                "counted": one.ingredient.counted,
+            }
+            for one in charge.supplied
+        ],
+        "cash": None
+        if cash is None
+        else {
+            "float": plain(cash.at_first),
+            "paid_from_float": plain(cash.paid),
+            "counted": plain(cash.counted),
+            "difference": plain(cash.difference),
+        },
+    }

@@ -1,0 +1,54 @@
+"""What a finding is about: what is bought, how containers are judged, or what closing says."""
+
+from __future__ import annotations
+
+from costing.findings import Finding
+from costing.holding.rules import RULES_FILE
+from costing.shoot import Shoot
+
+SETTINGS_OF_HOLDING = frozenset(
+    ("Settings", name)
+    for name in (
+        *("Time zone", "Time control procedures", "Holding rules", "Room temperature"),
+        *("Allergen list", "Bowl sizes"),
+    )
+)
+"""Settings that say nothing of what is bought, by sheet and name."""
+
+SHEETS_OF_BUYING = frozenset(
+    ("Packs", "Shops", "Trips", "On hand", "Parts", "Shoot plan", "Receipts", "Counted")
+)
+SHEETS_OF_CLOSING = frozenset(("Receipts", "Counted"))
+SETTINGS_OF_CLOSING = frozenset(
+    ("Settings", name) for name in ("Charge mark-up %", "Mark-up on", "Cash float", "Cash counted")
+)
+COLUMNS_OF_BUYING = frozenset(
+    (
+        *("Trim yield %", "Cooked weight %", "Grams per ml", "Grams per piece", "Weighs"),
+        *("Spoilage % per day", "Keeps days", "Substitute", "Candidates", "Makes", "Budget"),
+    )
+)
+"""Sheets and columns that say nothing of how long containers stand."""
+
+
+def of_holding(finding: Finding, shoot: Shoot) -> bool:
+    """Whether a finding is about containers alone, and leaves what is bought as it is."""
+    place = finding.place
+    sheets = {"Holding", RULES_FILE}
+    sheets.update(container.place.sheet for container in shoot.containers)
+    logs = ("Holding", "Day log")
+    sheets.update(left.place.sheet for left in shoot.left_out if left.sheet in logs)
+    sheets.update(line.row.sheet for line in shoot.day_log)
+    return place.sheet in sheets or (place.sheet, place.name) in SETTINGS_OF_HOLDING
+
+
+def of_buying(finding: Finding) -> bool:
+    """Whether a finding is about money and amounts alone, and leaves containers as they are."""
+    place = finding.place
+    return place.sheet in SHEETS_OF_BUYING or place.heading in COLUMNS_OF_BUYING
+
+
+def of_closing(finding: Finding) -> bool:
+    """Whether a finding is about receipts, counts, or what is charged."""
+    place = finding.place
+    return place.sheet in SHEETS_OF_CLOSING or (place.sheet, place.name) in SETTINGS_OF_CLOSING

@@ -1,0 +1,390 @@
+"""What closing says: each message brought about by one change to a good shoot, compared whole."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from small import line, pack, paid, shoot_of
+
+import costing
+from costing.kitchen import CountedLot
+from costing.shoot import Shot
+
+PLAN = (line("toast", "bread", "2 each"), Shot(dish="toast", episode="One", times=6, taken=6))
+PACK = pack("bread", "12 each", "1.80", shop="Corner")
+BOUGHT = paid("bread", "1.80", packs=1)
+COUNTED = CountedLot(ingredient="bread", amount="0 each")
+GOOD = (*PLAN, PACK, BOUGHT, COUNTED)
+"""Twelve slices from one pack, all bought, taken, counted as planned."""
+
+
+def closing(*parts: Any, **settings: Any) -> list[costing.Finding]:
+    """What is said when a shoot is closed."""
+    shoot = shoot_of(*parts, **({"currency": "EUR"} | settings))
+    return list(costing.estimate(shoot, closing=True).findings)
+
+
+def test_closing__as_planned_says_nothing() -> None:
+    assert closing(*GOOD) == []
+
+
+UNPLANNED = (
+    "It is paid for all the same: on Differences it stands under Not logged. If it was not bought "
+    "for the shots, write household, test, crew or not food into Tag."
+)
+LISTED = (
+    "Until then what was bought of it is not known, and the packs of the list stand in for it on "
+    "Differences."
+)
+LINES = (
+    "Compare the lines with the receipt: one may be missing, typed twice or mistyped, or a "
+    "discount or deposit has no line of its own. The lines count, the total does not."
+)
+WEIGHED = (
+    "800 g of bread, which is counted in each, expected the same kind of unit, or grams per piece "
+    "on the sheet Ingredients"
+)
+WEIGH = (
+    "Fill Grams per piece for bread, or write this row in a unit of the same kind as each; until "
+    "then the row counts as if it did not say how much."
+)
+
+
+@pytest.mark.parametrize(
+    ("parts", "settings", "place", "said", "remedy"),
+    [
+        pytest.param(
+            (*GOOD, paid("", "2.00", note="Total")),
+            {},
+            'Receipts (column "Paid")',
+            (
+                "a total of 2.00 EUR, while the lines of the receipt give 1.80 EUR, 0.20 EUR "
+                "less, expected lines that give the total [receipt total differs]"
+            ),
+            LINES,
+            id="receipt total differs",
+        ),
+        pytest.param(
+            (*GOOD, paid("", "1.70", note="total")),
+            {},
+            'Receipts (column "Paid")',
+            (
+                "a total of 1.70 EUR, while the lines of the receipt give 1.80 EUR, 0.10 EUR "
+                "more, expected lines that give the total [receipt total differs]"
+            ),
+            LINES,
+            id="receipt total differs",
+        ),
+        pytest.param(
+            (*PLAN, PACK, COUNTED, paid("bread", "2.10", packs=1, sign="USD")),
+            {},
+            'Receipts (row "bread", column "Paid")',
+            (
+                'receipt "R1" in USD, without a rate, expected what 1 USD is worth in EUR, in '
+                "the column Note of one of its rows [receipt without a rate]"
+            ),
+            (
+                "Write the rate you paid at, such as 1 USD = 0.92 EUR. Until then the receipt "
+                "counts nowhere, and nothing of it is charged."
+            ),
+            id="receipt without a rate",
+        ),
+        pytest.param(
+            (*GOOD, paid("braed", "2")),
+            {},
+            'Receipts (row "braed", column "Ingredient")',
+            (
+                'braed on a receipt, of which the shots take nothing, expected "bread" [receipt'
+                " ingredient unknown]"
+            ),
+            f'Write "bread" if that is meant. {UNPLANNED}',
+            id="receipt ingredient unknown",
+        ),
+        pytest.param(
+            (*GOOD, paid("caviar", "90")),
+            {},
+            'Receipts (row "caviar", column "Ingredient")',
+            (
+                "caviar on a receipt, of which the shots take nothing, expected an ingredient "
+                "the shots take [receipt ingredient unknown]"
+            ),
+            UNPLANNED,
+            id="receipt ingredient unknown",
+        ),
+        pytest.param(
+            (*PLAN, PACK, COUNTED, paid("bread", "2.10")),
+            {},
+            'Receipts (row "bread", column "Packs")',
+            (
+                "bread on a receipt, without packs or an amount, expected packs, or an amount "
+                "with its unit [receipt amount missing]"
+            ),
+            f"Fill Packs, or Amount and Unit. {LISTED}",
+            id="receipt amount missing",
+        ),
+        pytest.param(
+            (
+                *PLAN,
+                PACK,
+                pack("bread", "20 each", "2.50", shop="Market"),
+                pack("bread", "30 each", "3.50", shop="Market"),
+                paid("bread", "4.10", packs=2, shop="Market"),
+                COUNTED,
+            ),
+            {},
+            'Receipts (row "bread", column "Packs")',
+            (
+                "2 packs of bread, of 20 each or 30 each, expected how much that was together "
+                "[receipt pack unclear]"
+            ),
+            f"Fill Amount and Unit with what all of them hold. {LISTED}",
+            id="receipt pack unclear",
+        ),
+        pytest.param(
+            (*PLAN, PACK, COUNTED, paid("bread", "4.10", packs=2, amount="30 each")),
+            {},
+            'Receipts (row "bread", column "Amount")',
+            (
+                "2 packs and 30 each of bread, which is no pack of it in Packs, expected the "
+                "amount of all packs together [receipt packs and amount]"
+            ),
+            (
+                "30 each counts for all of them together. If each holds that much, write what "
+                "they hold together."
+            ),
+            id="receipt packs and amount",
+        ),
+        pytest.param(
+            (*PLAN, PACK, COUNTED, paid("bread", "4.10", amount="800 g")),
+            {},
+            'Receipts (row "bread", column "Amount")',
+            f"{WEIGHED} [closing unit unclear]",
+            WEIGH,
+            id="closing unit unclear",
+        ),
+        pytest.param(
+            (*PLAN, PACK, BOUGHT, CountedLot(ingredient="bread", amount="800 g")),
+            {},
+            'Counted (row "bread", column "Amount")',
+            f"{WEIGHED} [closing unit unclear]",
+            WEIGH,
+            id="closing unit unclear",
+        ),
+        pytest.param(
+            (*PLAN, PACK, COUNTED),
+            {},
+            "Receipts",
+            "no receipt, expected a row for each line of the receipts [no receipts]",
+            (
+                "Fill the sheet Receipts (costing new FILE --with Receipts adds it). Until then"
+                " nothing is charged, and the list as planned, 1.80 EUR, stands in for what was"
+                " paid."
+            ),
+            id="no receipts",
+        ),
+        pytest.param(
+            (*PLAN, PACK, COUNTED, paid("", "3", note="delivery")),
+            {},
+            "Receipts",
+            (
+                "no line of a receipt for bread, expected a line for everything that was bought"
+                " [receipt missing]"
+            ),
+            (
+                "Add the lines; where nothing was bought, write 0 into Packs and Paid. Until "
+                "then the packs and prices of the list stand in for them on Differences, and "
+                "nothing of them is charged."
+            ),
+            id="receipt missing",
+        ),
+        pytest.param(
+            (*PLAN, PACK, BOUGHT),
+            {},
+            "Counted",
+            (
+                "no count of bread at the end, expected what was there at the end, on the sheet"
+                " Counted or as a line of the day log [not counted at the end]"
+            ),
+            (
+                "Until then they are taken as used by the takes that were logged, and their Use"
+                " is 0."
+            ),
+            id="not counted at the end",
+        ),
+        pytest.param(
+            (*PLAN, PACK, BOUGHT, CountedLot(ingredient="bread", amount="14 each")),
+            {},
+            'Counted (row "bread", column "Amount")',
+            (
+                "14 each of bread counted at the end, while 12 each was bought and on hand, "
+                "expected a count of at most what there was [counted more than there was]"
+            ),
+            (
+                "Look for a receipt or a row of On hand that is missing, or mend the count. "
+                "Until then less than nothing was used of it, which Use shows."
+            ),
+            id="counted more than there was",
+        ),
+        pytest.param(
+            (*GOOD, CountedLot(ingredient="braed", amount="14 each")),
+            {},
+            'Counted (row "braed", column "Ingredient")',
+            (
+                'braed counted at the end, of which the shots take nothing, expected "bread" '
+                "[count of nothing planned]"
+            ),
+            (
+                'Write "bread" if that is meant. It changes nothing on Differences; it is there'
+                " for the next shoot."
+            ),
+            id="count of nothing planned",
+        ),
+        pytest.param(
+            (*GOOD, CountedLot(ingredient="caviar", amount="14 each")),
+            {},
+            'Counted (row "caviar", column "Ingredient")',
+            (
+                "caviar counted at the end, of which the shots take nothing, expected an "
+                "ingredient the shots take [count of nothing planned]"
+            ),
+            "It changes nothing on Differences; it is there for the next shoot.",
+            id="count of nothing planned",
+        ),
+        pytest.param(
+            (*GOOD, Shot(dish="toast", episode="One", name="P9", steps=(1,), purpose="swap")),
+            {},
+            '\'Shoot plan\' (row "P9", column "Taken")',
+            (
+                "P9 with Taken blank, while other shots of the episode say how often they were "
+                "taken, expected how often it was taken, or 0 [taken not told]"
+            ),
+            (
+                "They count as not taken, and their food as not needed. Fill Taken, or log the "
+                "takes."
+            ),
+            id="taken not told",
+        ),
+        pytest.param(
+            (PLAN[0], PACK, BOUGHT, COUNTED, Shot(dish="toast", episode="One", times=6)),
+            {},
+            '\'Shoot plan\' (row "toast, cook-through", column "Taken")',
+            (
+                'no take logged of "One", and Taken blank, expected how often each shot was '
+                "taken [no takes told]"
+            ),
+            (
+                "Its shots count as taken as planned, so that Takes is 0. Fill Taken on the "
+                "Shoot plan, or log the takes."
+            ),
+            id="no takes told",
+        ),
+        pytest.param(
+            (
+                *PLAN,
+                pack("bread", "12 each", None, shop="Corner", supplied=True),
+                BOUGHT,
+                COUNTED,
+            ),
+            {},
+            'Receipts (row "bread", column "Paid")',
+            (
+                "1.80 EUR paid for bread, which Packs has as supplied, expected no payment for "
+                "what is supplied [supplied paid for]"
+            ),
+            (
+                "It is not charged. If it was bought after all, give it a row in Packs that is "
+                "not supplied."
+            ),
+            id="supplied paid for",
+        ),
+        pytest.param(
+            (
+                *GOOD,
+                paid("", "4", note="gloves", tag="not food"),
+                paid("", "3", note="tea", tag="crew"),
+            ),
+            {},
+            'Receipts (column "Tag")',
+            (
+                "crew 3.00 EUR and not food 4.00 EUR paid and not charged, expected the tag "
+                "camera for what the client pays [not charged]"
+            ),
+            ("They stay costs of the job. Write camera into Tag of a line that is to be charged."),
+            id="not charged",
+        ),
+        pytest.param(
+            GOOD,
+            {"charge_mark_up": "0.1", "mark_up_on": "before tax"},
+            'Receipts (row "bread", column "Tax rate %")',
+            (
+                "no tax rate of bread, while the mark-up is on what was paid before tax, "
+                "expected the rate printed on the receipt [receipt tax unknown]"
+            ),
+            (
+                "Fill Tax rate %, 0 where there is none. Until then the mark-up is on all that "
+                "was paid."
+            ),
+            id="receipt tax unknown",
+        ),
+        pytest.param(
+            (
+                *PLAN,
+                PACK,
+                COUNTED,
+                paid("bread", "1.80", packs=1, paid_from="float"),
+                paid("", "2", note="ice"),
+            ),
+            {"cash_float": "20", "cash_counted": "17.70"},
+            'Settings (row "Cash counted")',
+            (
+                "17.70 EUR counted, 0.50 EUR less than the 18.20 EUR that the float less what "
+                "was paid from it leaves, expected 18.20 EUR of cash [cash differs]"
+            ),
+            (
+                "Look for a receipt that was paid from the float and is not typed or not marked"
+                " float. Lines with a blank Paid from, 2.00 EUR together, may be among them."
+            ),
+            id="cash differs",
+        ),
+        pytest.param(
+            (*PLAN, PACK, COUNTED, paid("bread", "1.80", packs=1, paid_from="float")),
+            {"cash_float": "20", "cash_counted": "18.70"},
+            'Settings (row "Cash counted")',
+            (
+                "18.70 EUR counted, 0.50 EUR more than the 18.20 EUR that the float less what "
+                "was paid from it leaves, expected 18.20 EUR of cash [cash differs]"
+            ),
+            ("Look for a line marked float that was paid otherwise, or for change left behind."),
+            id="cash differs",
+        ),
+        pytest.param(
+            GOOD,
+            {"cash_float": "20"},
+            'Settings (row "Cash float")',
+            (
+                "Cash float filled in, and Cash counted blank, expected both, or neither [cash "
+                "half given]"
+            ),
+            "Fill Cash counted; until then cash is not reconciled.",
+            id="cash half given",
+        ),
+        pytest.param(
+            GOOD,
+            {"cash_counted": "20"},
+            'Settings (row "Cash counted")',
+            (
+                "Cash counted filled in, and Cash float blank, expected both, or neither [cash "
+                "half given]"
+            ),
+            "Fill Cash float; until then cash is not reconciled.",
+            id="cash half given",
+        ),
+    ],
+)
+def test_closing__message(
+    parts: tuple[Any, ...], settings: dict[str, Any], place: str, said: str, remedy: str
+) -> None:
+    """A place, what was found and is expected, and what to do."""
+    texts = [str(one) for one in closing(*parts, **settings)]
+    assert f"{place}: found {said}\n  {remedy}" in texts

@@ -1,0 +1,139 @@
+"""Receipts with tax, discounts, deposits and other currencies, worked by hand."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from small import pack, paid, shoot_of
+
+from costing.closing.receipts import Receipt, adding_up, receipts_of
+from costing.quantities import ZERO, exact_money, round_money
+
+
+def receipt(*parts: object, **settings: str) -> Receipt:
+    """The only receipt of a shoot without a finding."""
+    (one,), findings = receipts_of(shoot_of(*parts, **({"currency": "EUR"} | settings)))
+    assert findings == []
+    return one
+
+
+def money(one: Receipt) -> list[tuple[str, str]]:
+    """What was paid for each line, and the tax in it."""
+    return [(str(line.paid), str(line.tax)) for line in one.lines]
+
+
+def test_receipts__tax_included_is_taken_out_once_for_each_rate() -> None:
+    """At 7 %: 3.05 x 7/107 = 0.1995 -> 0.20, of 1.00 and 2.05 exactly 0.065 and 0.134.
+
+    Rounded down 0.06 and 0.13; the coin that lacks goes to 0.0654. At 19 %: 1.19 x 19/119 = 0.19.
+    """
+    one = receipt(
+        paid("leek", "1.00", tax_rate="7 %"),
+        paid("cream", "2.05", tax_rate="7 %"),
+        paid("", "1.19", tax_rate="19 %", note="foil"),
+    )
+    assert money(one) == [("1", "0.07"), ("2.05", "0.13"), ("1.19", "0.19")]
+
+
+def test_receipts__tax_is_added_once_for_each_rate_and_receipt() -> None:
+    """6 % of 1.33 + 1.33 + 1.33 = 3.99 is 0.2394 -> 0.24, not three times 0.08 = 0.24; of two
+    receipts of 0.10 each 6 % is 0.006 -> 0.01 twice, and not 0.012 -> 0.01 once.
+    """
+    lines = [paid("leek", "1.33", tax_rate="6 %") for _ in range(3)]
+    one = receipt(*lines, prices_include_tax=False)
+    assert sum(line.paid for line in one.lines) == Decimal("4.23")
+    assert sum(line.tax or 0 for line in one.lines) == Decimal("0.24")
+    shoot = shoot_of(
+        *(paid("leek", "0.10", receipt=name, tax_rate="6 %") for name in ("R1", "R2")),
+        prices_include_tax=False,
+    )
+    assert [str(r.lines[0].tax) for r in receipts_of(shoot)[0]] == ["0.01", "0.01"]
+
+
+def test_receipts__the_printed_tax_stands_in_place_of_the_worked_out() -> None:
+    """6 % of 1.75 is 0.105, half up 0.11; the till printed 0.10."""
+    one = receipt(
+        paid("leek", "1.75", tax_rate="6 %"),
+        paid("", "0.10", note="tax", tax_rate="6 %"),
+        paid("", "1.85", note="total"),
+        prices_include_tax=False,
+    )
+    assert money(one) == [("1.85", "0.10")]
+
+
+def test_receipts__a_printed_tax_without_a_rate_is_of_all_lines() -> None:
+    """0.30 over 1.00 and 2.00 in proportion."""
+    one = receipt(paid("leek", "1.00"), paid("cream", "2.00"), paid("", "0.30", note="VAT"))
+    assert money(one) == [("1", "0.10"), ("2", "0.20")]
+
+
+@pytest.mark.parametrize(("total", "expected"), [("1.06", "1.06"), ("1.00", "1")])
+def test_receipts__the_total_tells_whether_tax_is_added(total: str, expected: str) -> None:
+    """1.00 at 6 %: a total of 1.06 has it added, one of 1.00 included, whatever the setting."""
+    for setting in (True, False):
+        one = receipt(
+            paid("leek", "1.00", tax_rate="6 %"),
+            paid("", total, note="to pay"),
+            prices_include_tax=setting,
+        )
+        assert [str(line.paid) for line in one.lines] == [expected]
+
+
+def test_receipts__rate_of_the_pack_and_of_the_setting() -> None:
+    packs = pack("leek", "1 kg", "2", shop="Corner", tax_rate="5 %")
+    both = (packs, paid("leek", "2.10"), paid("cream", "1.00"))
+    included = receipt(*both, tax_rate="10 %")
+    added = receipt(*both, tax_rate="10 %", prices_include_tax=False)
+    assert money(included) == [("2.1", "0.10"), ("1", "None")], "no rate is known of cream"
+    assert money(added) == [("2.21", "0.11"), ("1.10", "0.10")], "0.105 is rounded half up"
+
+
+def test_receipts__discount_and_deposit_are_lines_below_nothing() -> None:
+    one = receipt(
+        paid("leek", "4.00"),
+        paid("", "0.25", note="deposit"),
+        paid("", "-0.25", note="deposit back"),
+        paid("leek", "-0.50", note="discount"),
+        paid("", "3.50", note="total"),
+    )
+    assert sum(line.paid for line in one.lines) == Decimal("3.50")
+
+
+@pytest.mark.parametrize("note", ["1 USD = 0.92 EUR", "paid by card, 1 EUR = 1.0869565 USD"])
+def test_receipts__the_rate_typed_for_a_receipt_turns_its_lines(note: str) -> None:
+    """12.50 x 0.92 = 11.50 and 0.99 x 0.92 = 0.9108; together 12.41 after rounding."""
+    one = receipt(
+        paid("leek", "12.50", sign="$", note=note),
+        paid("cream", "0.99"),
+        paid("", "13.49", note="total"),
+    )
+    assert [str(line.paid) for line in one.lines] == ["11.50", "0.91"]
+    assert all(line.exchanged for line in one.lines)
+
+
+def test_receipts__two_of_one_number_in_two_shops_are_two() -> None:
+    shoot = shoot_of(
+        paid("leek", "1", receipt="1", shop="Corner"),
+        paid("leek", "1", receipt="1", shop="Market"),
+        paid("leek", "2", receipt="1", shop="Corner"),
+    )
+    assert [len(one.lines) for one in receipts_of(shoot)[0]] == [2, 1]
+
+
+COINS = st.integers(-10_000, 10_000)
+
+
+@given(st.lists(st.fractions(-50, 50, max_denominator=997), min_size=1, max_size=8), COINS)
+def test_adding_up__adds_up_to_the_total(exact: list[Fraction], coins: int) -> None:
+    """Whatever the total; where it is the rounded sum, nothing is a coin or more away."""
+    total = Decimal(coins) / 100
+    assert sum(adding_up(total, exact, 2)) == total
+    near = round_money(sum(exact, ZERO), 2)
+    shares = adding_up(near, exact, 2)
+    assert sum(shares) == near
+    pairs = zip(shares, exact, strict=True)
+    assert all(abs(exact_money(share) - one) < Fraction(1, 100) for share, one in pairs)
