@@ -35,6 +35,7 @@ from costing.report.container_rows import (
     labels_table,
     made_lines,
 )
+from costing.report.finding_topics import of_buying, of_closing, of_holding
 from costing.report.layouts import RESULT_LAYOUTS
 from costing.report.make_rows import Cooked, cooked, make, make_words
 from costing.report.prep_rows import copies, prep, swaps
@@ -43,7 +44,6 @@ from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.summary_rows import summary
 from costing.report.tables import Layout, Table
 from costing.report.takes_rows import takes_left, who_eats
-from costing.report.finding_topics import of_buying, of_closing, of_holding
 from costing.shoot import Shoot
 from costing.shoot.containers import Contents
 from costing.shoot.copies import Forest
