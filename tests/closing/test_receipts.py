@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from decimal import Decimal
 from fractions import Fraction
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -14,7 +15,7 @@ from costing.closing.receipts import Receipt, adding_up, receipts_of
 from costing.quantities import ZERO, exact_money, round_money
 
 
-def receipt(*parts: object, **settings: str) -> Receipt:
+def receipt(*parts: object, **settings: Any) -> Receipt:
     """The only receipt of a shoot without a finding."""
     (one,), findings = receipts_of(shoot_of(*parts, **({"currency": "EUR"} | settings)))
     assert findings == []
