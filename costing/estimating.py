@@ -11,6 +11,7 @@ from costing.buying.parts import with_parts
 from costing.buying.published import with_published
 from costing.buying.storage import check_dates
 from costing.buying.takes_left import Outlook
+from costing.buying.thawing import with_thaw_days
 from costing.closing.cash import about_cash
 from costing.closing.charge import Charge
 from costing.closing.closed import closed
@@ -74,6 +75,7 @@ def estimate(
     """
     whole, filled_in = completed(shoot)
     whole, about_parts = with_parts(whole)
+    whole, thawing, about_thawing = with_thaw_days(whole)
     published = with_published(whole)
     books = books_of(published.shoot, every_take=every_take)
     going_on = could_go_on(books) if shoot.shots else []
@@ -89,6 +91,7 @@ def estimate(
         *check_photo_life(whole),
         *filled_in,
         *about_parts,
+        *about_thawing,
         *published.findings,
         *measures_not_chosen(whole, books),
         *books.findings,
@@ -116,4 +119,5 @@ def estimate(
         whole.lines,
         tuple(going_on),
         ended,
+        thawing,
     )

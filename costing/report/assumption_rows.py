@@ -11,6 +11,7 @@ from costing.buying.alternatives import Effect
 from costing.buying.blanks import ready_as_cut
 from costing.buying.books import Books
 from costing.buying.published import LIVES, Fill
+from costing.buying.thawing import Thawing
 from costing.findings import Finding, choice_words
 from costing.names import key
 from costing.prep.bowls import Bowls
@@ -32,6 +33,7 @@ def assumptions(
     effects: Mapping[Fill, Effect] = MappingProxyType({}),
     *,
     bowls: Sequence[Bowls] = (),
+    thawing: Sequence[Thawing] = (),
     words: Sequence[str] = (),
     zone: str,
     zone_given: bool,
@@ -50,6 +52,8 @@ def assumptions(
         What their ranges could change in the bought value.
     bowls : sequence of Bowls
         What is prepared: their sizes, and the densities that are needed for nothing else.
+    thawing : sequence of Thawing
+        Days to thaw that were taken from tables.
     words : sequence of str
         Kitchen measures in use whose country nobody chose, such as cup.
     zone : str
@@ -68,6 +72,7 @@ def assumptions(
         *_parts(books.shoot),
         *_stock(books),
         *_spoilage(books),
+        *_thawing(thawing),
         *_filled(books, rest, effects),
     ]
     folded = [
@@ -253,6 +258,22 @@ def _spoilage(books: Books) -> Iterator[Row]:
                 source="no date: the shoot is taken to be the day after shopping",
                 how_to_override="Fill Shoot date.",
             )
+
+
+def _thawing(found: Sequence[Thawing]) -> Iterator[Row]:
+    """Days to thaw of frozen packs, by a published time."""
+    for one in found:
+        value = one.value
+        about = f"{value.column} of {one.pack.ingredient}: {value.state}"
+        if value.low is not None and value.high is not None and value.low != value.high:
+            about += f"; from {magnitude_text(value.low)} to {magnitude_text(value.high)}"
+        yield ASSUMPTIONS.row(
+            where=one.pack.where(value.column),
+            about=about,
+            value_used=f"{value.text} {value.unit}",
+            source=f"{value.source}: {value.as_printed}. {value.note}",
+            how_to_override=f"Fill {value.column} for {one.pack.ingredient} on the sheet Packs.",
+        )
 
 
 def _filled(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from datetime import datetime
 from functools import cached_property
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
@@ -13,6 +14,7 @@ from costing.buying.books import Books
 from costing.buying.going_on import GoingOn
 from costing.buying.published import Fill
 from costing.buying.takes_left import Outlook
+from costing.buying.thawing import Thawing
 from costing.buying.values import Totals
 from costing.closing.charge import Charge
 from costing.closing.closed import Closed
@@ -35,9 +37,11 @@ from costing.report.container_rows import (
     labels_table,
     made_lines,
 )
+from costing.report.errands import Errand, errands_of, errands_table, list_days
 from costing.report.finding_topics import of_buying, of_closing, of_holding
 from costing.report.layouts import RESULT_LAYOUTS
 from costing.report.make_rows import Cooked, cooked, make, make_words
+from costing.report.passed_on import passed_on
 from costing.report.prep_rows import copies, prep, swaps
 from costing.report.shopping_list import ListLine, list_lines
 from costing.report.shopping_rows import food_cost, needs, to_buy
@@ -87,6 +91,8 @@ class Estimate:
         Copies that could go on from shot to shot and don't.
     closed : Closed, optional
         What happened, beside the plan; ``None`` while the shoot is not closed.
+    thawing : tuple of Thawing
+        Days to thaw that were taken from tables.
 
     Examples
     --------
@@ -111,6 +117,7 @@ class Estimate:
     written: tuple[Line, ...] = ()
     going_on: tuple[GoingOn, ...] = ()
     closed: Closed | None = None
+    thawing: tuple[Thawing, ...] = ()
 
     @property
     def shoot(self) -> Shoot:
@@ -154,12 +161,13 @@ class Estimate:
         made: tuple[Table, ...] = (
             summary(self.books, self.verdicts, self.findings),
             to_buy(self.books, filled),
+            errands_table(self.errand_list, self.shoot),
             make(self._cooked),
             needs(self.books),
             food_cost(self.books),
             holding_times(self.verdicts),
             labels_table(self.verdicts, self._labels, made_lines(self._cooked, self.shoot, filled)),
-            prep(self._bowls),
+            prep(self._bowls, self._kept),
             swaps(stages_of(self.shoot, covered=self._covered, zone=ZoneInfo(self.zone))),
             self._copies,
             takes_left(self.outlook),
@@ -189,6 +197,7 @@ class Estimate:
             self.fills,
             self.effects,
             bowls=self._bowls,
+            thawing=self.thawing,
             words=unchosen_words(self.shoot.changed(lines=self.written or self.shoot.lines)),
             zone=self.zone,
             zone_given=self.shoot.settings.time_zone is not None,
@@ -266,9 +275,27 @@ class Estimate:
         forest = Forest(self.shoot.shots)
         return {n: forest.times(n, self.books.caps) for n in range(len(forest.shots))}
 
+    @property
+    def _kept(self) -> dict[tuple[str, str], str]:
+        """By keys of episode and ingredient or dish what an earlier day leaves for it, in words."""
+        kept: dict[tuple[str, str], str] = {}
+        for one in passed_on(self.books):
+            kept[key(one.taker), key(one.ingredient)] = f"{one.amount} of it left of {one.giver}"
+        for made in self._cooked:
+            giver, dish = str(made.row["episode"]), str(made.row["dish"])
+            for shot in made.shots:
+                if key(shot.episode) != key(giver):
+                    kept[key(shot.episode), key(dish)] = f"made for {giver} too"
+        return kept
+
     @cached_property
     def _cooked(self) -> tuple[Cooked, ...]:
         return cooked(self.books, zone=ZoneInfo(self.zone))
+
+    @cached_property
+    def errand_list(self) -> tuple[Errand, ...]:
+        """What is to be ordered, fetched, thawed and made, by day."""
+        return errands_of(self.books, self._cooked)
 
     def make_lines(self, *, brief: bool = False) -> list[str]:
         """What is to be made ahead, a line for each dish and day; ``brief``: without what for."""
@@ -306,6 +333,20 @@ class Estimate:
             ahead=self.ahead,
             before=before,
         )
+
+    def errand_calendar(self, at: datetime, before: bytes | None = None) -> CalendarFile:
+        """The errands as a calendar (RFC 5545), with the number of its events.
+
+        Parameters
+        ----------
+        at : datetime
+            The instant of the run.
+        before : bytes, optional
+            The calendar of the last run; what of it no longer holds is cancelled.
+        """
+        from costing.report.calendar import errand_file
+
+        return errand_file(self.errand_list, self.shoot, at=at, before=before)
 
     @cached_property
     def list_lines(self) -> tuple[ListLine, ...]:
@@ -347,7 +388,8 @@ class Estimate:
             str(settings.allergen_list),
             sum(finding.grade is Grade.ERROR for finding in self.about_buying),
         )
-        return phone_page(self.list_lines, head, self.make_lines())
+        days = list_days(self.list_lines, self.errand_list)
+        return phone_page(days, head, self.make_lines())
 
     def as_json(self) -> dict[str, Any]:
         """The estimate as plain objects for JSON."""

@@ -125,7 +125,6 @@ PACKS = Sheet(
             example="frozen",
             default="as published for the food",
             width=9,
-            used=False,
         ),
         Column(
             "Order days",
@@ -135,18 +134,16 @@ PACKS = Sheet(
             example="2",
             default="0",
             width=10,
-            used=False,
             one_meaning=True,
         ),
         Column(
             "Thaw days",
-            "So many days before it is used it must be fetched, to thaw.",
+            "So many days before it is used a frozen pack is moved into the refrigerator.",
             CellKind.WHOLE,
             unit="days",
             example="1",
-            default="0",
+            default="0; for a large frozen piece of fish, meat or poultry a published time",
             width=10,
-            used=False,
             one_meaning=True,
         ),
         Column(

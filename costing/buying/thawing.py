@@ -1,0 +1,171 @@
+"""How long frozen packs thaw: days the person typed, else by a published time for large pieces."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from functools import cache
+from math import ceil
+
+from costing.findings import Finding, Grade, Words, lack, message
+from costing.kitchen import Ingredient, Pack, PackState
+from costing.names import key
+from costing.quantities import Amount, Dimension, Measures, find_unit
+from costing.reference import Filled, fill, find_food
+from costing.reference.files import table_rows
+from costing.shoot import Shoot
+
+COLUMN = "Thaw days"
+THAWED_WHOLE = frozenset({"fish", "meat", "poultry"})
+"""Groups of foods whose large pieces the published time is for; peas go into the pan frozen."""
+
+
+@dataclass(frozen=True, slots=True)
+class Thawing:
+    """A frozen pack whose blank Thaw days were taken from tables.
+
+    Parameters
+    ----------
+    pack : Pack
+        As it was given.
+    weight : Amount
+        Of the largest piece in it. [mass]
+    value : Filled
+        The published time, as days for this weight.
+    """
+
+    pack: Pack
+    weight: Amount
+    value: Filled
+
+    @property
+    def days(self) -> int:
+        """In the refrigerator, whole days. [day]"""
+        return int(self.value.number)
+
+
+@cache
+def _published() -> dict[str, str]:
+    """The row of the published time in a refrigerator that may fill a blank."""
+    (row,) = (row for row in table_rows("thaw_times") if row["use"] == "fill")
+    return row
+
+
+def published_thaw(weight: Amount) -> Filled | None:
+    """Days that a large piece thaws in a refrigerator; ``None`` for one that is not large.
+
+    A piece is large from the least weight that the source gives a day to. Of its range the low
+    end is used, and a part of a day is a day.
+
+    Parameters
+    ----------
+    weight : Amount
+        Of the piece. [mass]
+
+    Examples
+    --------
+    >>> from costing.quantities import amount
+    >>> published_thaw(amount("18 lb")).text, published_thaw(amount("2 lb"))
+    ('5', None)
+    """
+    row = _published()
+    unit = find_unit(row["unit"].removesuffix("/day"), Measures.METRIC)
+    pounds = weight.base / unit.size
+    if pounds < Fraction(row["value"]):
+        return None
+    low, high = (Fraction(ceil(pounds / Fraction(row[end]))) for end in ("high", "low"))
+    return Filled(
+        column=COLUMN,
+        food_id="",
+        value=Fraction(ceil(pounds / Fraction(row["value"]))),
+        unit="day",
+        low=low,
+        high=high,
+        state=f"a piece of {weight} in a {row['method']}",
+        source_id=row["source_id"],
+        locator=row["locator"],
+        verified=row["verified"],
+        as_printed=row["as_printed"],
+        note=row["note"],
+    )
+
+
+def with_thaw_days(shoot: Shoot) -> tuple[Shoot, tuple[Thawing, ...], list[Finding]]:
+    """Fill blank Thaw days of frozen packs, before it is planned when they are fetched.
+
+    Returns
+    -------
+    (Shoot, tuple of Thawing, list of Finding)
+        The shoot with the days in its packs, what was taken, and what is said of it: each time
+        taken, and once the frozen goods of which nothing is known.
+    """
+    used = {key(line.ingredient) for line in shoot.lines}
+    used |= {key(part.ingredient) for part in shoot.parts}
+    found: dict[int, Thawing] = {}
+    findings = []
+    for pack in shoot.packs:
+        if pack.state is not PackState.FROZEN or pack.thaw_days is not None:
+            continue
+        if key(pack.ingredient) not in used:
+            continue
+        weight = _largest_piece(pack, shoot.ingredient(pack.ingredient))
+        value = published_thaw(weight) if weight is not None else None
+        if weight is None or value is None:
+            findings.append(thaw_days_blank(pack.at(COLUMN), pack.ingredient))
+        else:
+            found[id(pack)] = Thawing(pack, weight, value)
+            about = (str(weight), value.text, value.as_printed, value.source)
+            findings.append(thaw_days_published(pack.at(COLUMN), pack.ingredient, *about))
+    if not found:
+        return shoot, (), findings
+    packs = tuple(_thawed(shoot.packs, found))
+    return shoot.changed(packs=packs), tuple(found.values()), findings
+
+
+def _thawed(packs: tuple[Pack, ...], found: dict[int, Thawing]) -> Iterator[Pack]:
+    for pack in packs:
+        thawing = found.get(id(pack))
+        yield pack if thawing is None else pack.model_copy(update={"thaw_days": thawing.days})
+
+
+def _largest_piece(pack: Pack, ingredient: Ingredient) -> Amount | None:
+    """Weight of a piece in a pack of fish, meat or poultry; ``None`` where it is not known.
+
+    A pack by weight is one block unless its pieces are known to be lighter.
+    """
+    food = find_food(pack.ingredient).food
+    if food is None or food.group not in THAWED_WHOLE:
+        return None
+    grams = ingredient.piece_weight
+    published = fill(pack.ingredient, "Grams per piece", sold_each=True)
+    if grams is None and isinstance(published, Filled):
+        grams = published.number
+    piece = None if grams is None else Amount(grams, find_unit("g", Measures.METRIC))
+    whole = pack.unit_amount
+    if whole.unit.dimension is not Dimension.MASS:
+        return piece if whole.unit.dimension is Dimension.COUNT else None
+    return piece if piece is not None and piece.base < whole.base else whole
+
+
+@message("thaw days published", Grade.NOTE)
+def thaw_days_published(
+    ingredient: str, weight: str, days: str, as_printed: str, source: str
+) -> Words:
+    """A frozen pack without Thaw days, whose weight gives them by a published time."""
+    return Words(
+        f"a blank cell for frozen {ingredient}, {weight} a piece",
+        "days in the refrigerator before it is used",
+        f'Taken: {days}, by the published "{as_printed}" ({source}). Write your own days if your '
+        "refrigerator or your way of thawing is another.",
+    )
+
+
+@lack("thaw days not given", Grade.NOTE)
+def thaw_days_blank(ingredient: str) -> Words:
+    """Frozen goods of which nobody says how long they thaw."""
+    return Words(
+        f"a blank cell for frozen {ingredient}",
+        "days to thaw before it is used, or 0",
+        "No time to thaw is counted. Write the days, or 0 for what is used frozen.",
+    )

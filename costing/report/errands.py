@@ -1,0 +1,327 @@
+"""What to order, fetch, thaw and make on which day, with how much of it and for which shots."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date, datetime, timedelta
+from decimal import Decimal
+from enum import StrEnum
+from functools import cached_property
+
+from costing.buying.books import Books
+from costing.buying.purchases import Purchase
+from costing.buying.takers import shots_taking
+from costing.buying.till import Bought, TillLine
+from costing.findings import choice_words
+from costing.names import key
+from costing.quantities import Measures, money_text
+from costing.report.layouts import ERRANDS
+from costing.report.make_rows import Cooked, made_words
+from costing.report.shop_words import day_words
+from costing.report.shopping_list import ListLine, buy_words
+from costing.report.tables import Table
+from costing.shoot import Shoot, Shot
+
+SHOTS_NAMED = 6
+"""So many shots of an episode are named; more are counted."""
+
+
+class ErrandKind(StrEnum):
+    """What is done, in the order of a day.
+
+    Examples
+    --------
+    >>> ErrandKind("thaw")
+    <ErrandKind.THAW: 'thaw'>
+    """
+
+    ORDER = "order"
+    FETCH = "fetch"
+    THAW = "thaw"
+    MAKE = "make"
+
+
+@dataclass(frozen=True, slots=True)
+class Errand:
+    """One thing to do before the shoot.
+
+    Parameters
+    ----------
+    day : date, optional
+        When; ``None`` where the days of the shoot are not known.
+    kind : ErrandKind
+        What is done.
+    goods : tuple of str
+        Goods or dish, each with how much of it.
+    shots : tuple of Shot
+        Those that take of it.
+    shop : str
+        Where, for what is ordered or fetched.
+    note : str
+        What else to know.
+    at : datetime, optional
+        The time by which it is done, where there is one.
+    about : str
+        Dish or ingredient by which one that is thawed or made is known again.
+    """
+
+    day: date | None
+    kind: ErrandKind
+    goods: tuple[str, ...]
+    shots: tuple[Shot, ...]
+    shop: str = ""
+    note: str = ""
+    at: datetime | None = None
+    about: str = ""
+
+    @property
+    def what(self) -> str:
+        """The goods in a line."""
+        return "; ".join(self.goods)
+
+
+def errands_of(books: Books, cooked: Sequence[Cooked]) -> tuple[Errand, ...]:
+    """What is to be done, by day; nothing where no day is known.
+
+    Parameters
+    ----------
+    books : Books
+        With what is fetched on which day, and the days packs are opened.
+    cooked : sequence of Cooked
+        The dishes that are made ahead.
+    """
+    measures = books.shoot.settings.measures
+    made = [_made(one, measures) for one in cooked]
+    found = [*_Bringing(books).errands(), *made] if books.shopping else []
+    if not any(one.day for one in found):
+        return ()
+    kinds = list(ErrandKind)
+    return tuple(sorted(found, key=lambda one: (one.day or date.max, kinds.index(one.kind))))
+
+
+def errands_table(found: Iterable[Errand], shoot: Shoot) -> Table:
+    """One row for each thing to do."""
+    return Table.of(
+        ERRANDS,
+        (
+            ERRANDS.row(
+                date=one.day,
+                errand=str(one.kind),
+                shop=one.shop,
+                what=one.what,
+                for_=for_words(one.shots, shoot),
+                note=one.note,
+            )
+            for one in found
+        ),
+    )
+
+
+def errand_words(errand: Errand, *, most: int = 10) -> str:
+    """An errand in a line: what to do where, and so many of the goods by name.
+
+    Examples
+    --------
+    >>> errand_words(Errand(None, ErrandKind.ORDER, ("turkey 18 lb",), (), "the butcher"))
+    'Order from the butcher: turkey 18 lb'
+    """
+    where = f" from {errand.shop}" if errand.shop else ""
+    goods = choice_words(errand.goods, most=most, last="and")
+    return f"{errand.kind.capitalize()}{where}: {goods}"
+
+
+@dataclass(frozen=True, slots=True)
+class ListDay:
+    """What a list has for one day.
+
+    Parameters
+    ----------
+    day : date, optional
+        ``None`` where all is for one day, or the day is not known.
+    lines : sequence of ListLine
+        What is fetched.
+    errands : sequence of Errand
+        What else is to be done; nothing where all is for one day.
+    """
+
+    day: date | None
+    lines: Sequence[ListLine]
+    errands: Sequence[Errand] = ()
+
+
+def list_days(lines: Sequence[ListLine], errands: Sequence[Errand]) -> list[ListDay]:
+    """The days of a list, those on which nothing is fetched included; last what has no day.
+
+    A list that is fetched on one day, with nothing to order or to thaw on another, is one day.
+    """
+    others = [one for one in errands if one.kind is not ErrandKind.FETCH]
+    days = {line.trip for line in lines if not line.lacking}
+    dated = days | {one.day for one in others if one.kind is not ErrandKind.MAKE}
+    if len(dated) < 2:
+        return [ListDay(None, lines)]
+    days = dated | {one.day for one in others}
+    if any(line.lacking for line in lines):
+        days.add(None)
+    return [
+        ListDay(
+            day,
+            [line for line in lines if (None if line.lacking else line.trip) == day],
+            [one for one in others if one.day == day],
+        )
+        for day in sorted(days, key=lambda day: day or date.max)
+    ]
+
+
+def for_words(shots: Sequence[Shot], shoot: Shoot) -> str:
+    """Episodes by name, each with its shots where it is not for all of them."""
+    said = []
+    for episode in shoot.episodes:
+        its = [shot for shot in shots if key(shot.episode) == key(episode.name)]
+        every = [shot for shot in shoot.shots if key(shot.episode) == key(episode.name)]
+        if its and len(its) < len(every):
+            named = choice_words([shot.label for shot in its], most=SHOTS_NAMED, last="and")
+            said.append(f"{episode.name}: {named}")
+        elif its:
+            said.append(episode.name)
+    return "; ".join(said)
+
+
+def _made(one: Cooked, measures: Measures) -> Errand:
+    """A dish that is made ahead, by when its first shot starts."""
+    at = one.row["ready_by"]
+    return Errand(
+        one.day,
+        ErrandKind.MAKE,
+        (made_words(one.row, measures),),
+        one.shots,
+        note=f"ready by {at:%H:%M}" if isinstance(at, datetime) else "",
+        at=at if isinstance(at, datetime) else None,
+        about=str(one.row["dish"]),
+    )
+
+
+@dataclass(slots=True)
+class _Carried:
+    """Goods that are ordered or fetched together, with the shots they are for."""
+
+    shop: str
+    goods: list[str] = field(default_factory=list)
+    shots: set[int] = field(default_factory=set)
+    till: list[TillLine] = field(default_factory=list)
+
+
+class _Bringing:
+    """The errands of what is bought."""
+
+    def __init__(self, books: Books) -> None:
+        self.books, self.shoot = books, books.shoot
+        self.lines = [
+            (purchase, bought, paid)
+            for purchase in books.purchases
+            for (bought, _), paid in zip(purchase.lines, purchase.till, strict=True)
+        ]
+
+    @cached_property
+    def _takers(self) -> dict[str, set[int]]:
+        shopping = self.books.shopping
+        return shots_taking(shopping.needs, self.books.caps) if shopping else {}
+
+    def errands(self) -> Iterator[Errand]:
+        """Orders and ways to the shops, each with all that is got there; packs that thaw."""
+        yield from self._ordered()
+        yield from self._fetched()
+        for purchase, bought, _ in self.lines:
+            yield from self._thawed(purchase, bought)
+
+    def _shots(self, numbers: Iterable[int]) -> tuple[Shot, ...]:
+        return tuple(self.shoot.shots[number] for number in sorted(numbers))
+
+    def _numbers(
+        self, purchase: Purchase, bought: Bought, day: date | None = None
+    ) -> Iterator[int]:
+        """Places of the shots that take of these packs, of those on a day and later if given."""
+        served = {
+            key(one.name)
+            for one in self.shoot.episodes
+            if bought.serves.get(one.name)
+            and (day is None or one.shoot_date is None or one.shoot_date >= day)
+        }
+        for number in self._takers.get(key(purchase.need.ingredient.name), ()):
+            if not served or key(self.shoot.shots[number].episode) in served:
+                yield number
+
+    def _goods(self, purchase: Purchase, bought: Bought) -> str:
+        words = buy_words(bought, self.shoot.settings.measures)
+        return f"{purchase.need.ingredient.name} {words}"
+
+    def _carried(
+        self, lines: Iterable[tuple[Purchase, Bought, TillLine]]
+    ) -> dict[tuple[str, date | None, int], _Carried]:
+        """Lines by shop, trip and days of order."""
+        together: dict[tuple[str, date | None, int], _Carried] = {}
+        for purchase, bought, paid in lines:
+            pack = bought.pack
+            at = key(pack.shop), bought.trip, pack.order_days or 0
+            one = together.setdefault(at, _Carried(pack.shop))
+            one.goods.append(self._goods(purchase, bought))
+            one.shots.update(self._numbers(purchase, bought))
+            one.till.append(paid)
+        return together
+
+    def _ordered(self) -> Iterator[Errand]:
+        lines = (line for line in self.lines if line[1].pack.order_days)
+        for (_, trip, days), one in self._carried(lines).items():
+            if trip is not None:
+                yield Errand(
+                    trip - timedelta(days=days),
+                    ErrandKind.ORDER,
+                    tuple(one.goods),
+                    self._shots(one.shots),
+                    one.shop,
+                    f"for {day_words(trip)}",
+                )
+
+    def _fetched(self) -> Iterator[Errand]:
+        trips: dict[tuple[str, date | None], _Carried] = {}
+        for (shop, trip, _), one in self._carried(self.lines).items():
+            whole = trips.setdefault((shop, trip), _Carried(one.shop))
+            whole.goods += one.goods
+            whole.shots |= one.shots
+            whole.till += one.till
+        for (_, trip), one in trips.items():
+            goods, shots = tuple(one.goods), self._shots(one.shots)
+            note = "; ".join(filter(None, (self._morning(trip), self._cost(one.till))))
+            yield Errand(trip, ErrandKind.FETCH, goods, shots, one.shop, note)
+
+    def _morning(self, trip: date | None) -> str:
+        """Whether it is the day of a shoot, and by when it must be there."""
+        calls = [one for one in self.shoot.episodes if trip and one.shoot_date == trip]
+        if not calls:
+            return ""
+        first = min((one.call_time for one in calls if one.call_time), default=None)
+        by = f", before {first:%H:%M}" if first else ""
+        return f"on the morning of the shoot{by}"
+
+    def _cost(self, till: Sequence[TillLine]) -> str:
+        """What the till takes; nothing where no price is known."""
+        known = [line.cost for line in till if line.cost is not None]
+        if not any(known):
+            return ""
+        least = "at least " if len(known) < len(till) else ""
+        return least + money_text(sum(known, Decimal(0)), self.shoot.settings.currency)
+
+    def _thawed(self, purchase: Purchase, bought: Bought) -> Iterator[Errand]:
+        """Packs that thaw, for each day on which some of them are used."""
+        days = bought.pack.thaw_days
+        for used, count in bought.openings if days else ():
+            if used is not None and days:
+                some = replace(bought, count=count)
+                yield Errand(
+                    used - timedelta(days=days),
+                    ErrandKind.THAW,
+                    (self._goods(purchase, some),),
+                    self._shots(self._numbers(purchase, bought, used)),
+                    note=f"into the refrigerator until {day_words(used)}",
+                    about=purchase.need.ingredient.name,
+                )

@@ -1,0 +1,95 @@
+"""What is left of a pack on one shoot day and used on a later one, said on both days."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from costing.buying.books import Books
+from costing.buying.on_hand import by_date
+from costing.buying.purchases import Purchase
+from costing.buying.till import Bought
+from costing.names import key
+from costing.quantities import ZERO, untraced_choice
+from costing.report.shop_words import quantity
+from costing.shoot import Episode, Shoot
+from costing.shoot.leaves import inside, made_apart
+
+
+@dataclass(frozen=True, slots=True)
+class PassedOn:
+    """What an open pack still holds after one day and a later one uses.
+
+    Parameters
+    ----------
+    ingredient : str
+        What it is.
+    giver, taker : str
+        Names of the episodes; the giver is the first for which the pack was opened.
+    amount : str
+        How much, in words.
+    """
+
+    ingredient: str
+    giver: str
+    taker: str
+    amount: str
+
+
+def passed_on(books: Books) -> list[PassedOn]:
+    """All that one day leaves for another, in the order of the purchases and of the days."""
+    return [
+        one
+        for purchase in books.purchases
+        for bought, _ in purchase.lines
+        for one in of_line(purchase, bought, books.shoot)
+    ]
+
+
+def of_line(purchase: Purchase, bought: Bought, shoot: Shoot) -> Iterator[PassedOn]:
+    """What is left in open packs of one line for a later day; loose goods have no packs.
+
+    What goes into a dish that keeps is used when that is made, for all its days at once.
+    """
+    if bought.pack.loose_step is not None or len(bought.serves) < 2:
+        return
+    if key(purchase.need.ingredient.name) in _into_what_keeps(shoot):
+        return
+    lines = ((amount, line.count) for line, amount in purchase.lines if line is bought)
+    each = next(untraced_choice(amount) / untraced_choice(Fraction(n)) for amount, n in lines)
+    used, giver = ZERO, ""
+    unit, measures = purchase.need.unit, shoot.settings.measures
+    served = [one for one in by_date(shoot.episodes) if bought.serves.get(one.name)]
+    for day, episodes in _days(served):
+        open_before = sum(n for opened, n in bought.openings if opened and opened < day) * each
+        over = open_before - used
+        for one in episodes:
+            part = min(over, untraced_choice(bought.serves[one.name]))
+            if part > 0:
+                said = quantity(part / unit.size, unit.name, measures)
+                yield PassedOn(purchase.need.ingredient.name, giver, one.name, said)
+            over -= part
+            used += untraced_choice(bought.serves[one.name])
+        if any(opened == day for opened, _ in bought.openings):
+            giver = episodes[0].name
+
+
+def _into_what_keeps(shoot: Shoot) -> set[str]:
+    """Keys of what goes, at any depth, into dishes that are made for several days at once."""
+    kept = {key(row.name) for row in shoot.dishes if row.keeps_days}
+    found, before = kept & (inside(shoot) | made_apart(shoot)), -1
+    while len(found) != before:
+        before = len(found)
+        found |= {key(line.ingredient) for line in shoot.lines if key(line.dish) in found}
+    return found
+
+
+def _days(episodes: list[Episode]) -> Iterator[tuple[date, list[Episode]]]:
+    """Episodes with a date, those of one day together."""
+    days: dict[date, list[Episode]] = {}
+    for one in episodes:
+        if one.shoot_date is not None:
+            days.setdefault(one.shoot_date, []).append(one)
+    yield from days.items()
