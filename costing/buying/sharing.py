@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 
@@ -102,8 +103,9 @@ def cost_shares(
 ) -> list[CostShare]:
     """Shares in proportion to the as-bought need of each ingredient.
 
-    A visit to a shop is shared over what is bought there, by bought value, and of each ingredient
-    in proportion to its need; where nothing bought there has a price, each line counts alike.
+    Of an ingredient that is fetched on several days each trip is paid by the episodes its packs
+    serve. A visit to a shop is shared over what is bought there, by bought value, and of each
+    ingredient like what it costs; where nothing bought there has a price, each line counts alike.
 
     The total is shared over the episodes, each episode's part over its dishes and each dish's
     over its purposes, by largest remainder at each level, so that shown amounts add up exactly.
@@ -119,7 +121,7 @@ def cost_shares(
     digits : int
         Of the smallest coin.
     visits : mapping of str to Decimal, optional
-        What each visit costs, by :attr:`Bought.visit`. [money]
+        What the visit to each shop costs, by its key. [money]
     """
     used = dict.fromkeys(order, ZERO)
     bought = dict.fromkeys(order, ZERO)
@@ -133,11 +135,17 @@ def cost_shares(
             total = sum(parts.values(), ZERO)
         if not total:
             continue
-        used_each, bought_each = value.used / total, exact_money(value.bought) / total
         for share, part in parts.items():
-            used[share] += part * used_each
-            bought[share] += part * bought_each
-            visited[share] += part * fetching / total
+            used[share] += part * value.used / total
+        for lines in _by_trip(purchase):
+            if len(lines) == len(purchase.lines):
+                whose, price = parts, exact_money(value.bought)
+            else:
+                whose, price = _served(purchase, lines, parts), _paid(purchase, lines)
+            way, of_all = sum((fetching[n] for n in lines), ZERO), sum(whose.values(), ZERO)
+            for share, part in whose.items():
+                bought[share] += part * price / of_all
+                visited[share] += part * way / of_all
     shown_used = _shown(totals.used, used, digits)
     shown_bought = _shown(totals.bought, bought, digits)
     shown_visits = _shown(totals.visits, visited, digits)
@@ -147,23 +155,55 @@ def cost_shares(
     ]
 
 
-def _fetched(purchases: Sequence[Purchase], visits: Mapping[str, Decimal]) -> list[Fraction]:
-    """Each ingredient's part of what the visits cost, by its bought value at each shop. [money]"""
-    weights: list[dict[str, Fraction]] = [{} for _ in purchases]
-    lines: list[dict[str, Fraction]] = [{} for _ in purchases]
+def _by_trip(purchase: Purchase) -> list[list[int]]:
+    """Numbers of the lines of a purchase that are fetched on one day; one list when all are."""
+    trips: dict[date | None, list[int]] = {}
+    for number, (line, _) in enumerate(purchase.lines):
+        trips.setdefault(line.trip, []).append(number)
+    return list(trips.values()) or [[]]
+
+
+def _paid(purchase: Purchase, lines: Sequence[int]) -> Fraction:
+    """What the tills take for some lines, as far as it is known. [money]"""
+    return sum((exact_money(purchase.till[n].cost or Decimal(0)) for n in lines), ZERO)
+
+
+def _served(
+    purchase: Purchase, lines: Sequence[int], parts: dict[Share, Fraction]
+) -> dict[Share, Fraction]:
+    """Whose the packs of one trip are: the episodes they serve, each shared by its need.
+
+    What serves nobody, as a pack for a minimum spend, is everybody's.
+    """
+    served: dict[str, Fraction] = {}
+    for number in lines:
+        for episode, amount in purchase.lines[number][0].serves.items():
+            served[episode] = served.get(episode, ZERO) + amount
+    of_episode: dict[str, Fraction] = {}
+    for (episode, _, _), part in parts.items():
+        of_episode[episode] = of_episode.get(episode, ZERO) + part
+    whose = {
+        share: served[share[0]] * part / of_episode[share[0]]
+        for share, part in parts.items()
+        if served.get(share[0]) and of_episode[share[0]]
+    }
+    return whose or parts
+
+
+def _fetched(purchases: Sequence[Purchase], visits: Mapping[str, Decimal]) -> list[list[Fraction]]:
+    """The part of each line in what its visit costs, by the costs at the till. [money]"""
+    weights: dict[str, list[tuple[int, int, Fraction]]] = {}
+    parts = [[ZERO] * len(purchase.lines) for purchase in purchases]
     for number, purchase in enumerate(purchases):
-        for (one, _), paid in zip(purchase.lines, purchase.till, strict=True):
-            shop = one.visit
-            if shop in visits:
+        for at, ((one, _), paid) in enumerate(zip(purchase.lines, purchase.till, strict=True)):
+            if one.visit in visits:
                 price = exact_money(paid.cost or Decimal(0))
-                weights[number][shop] = weights[number].get(shop, ZERO) + price
-                lines[number][shop] = lines[number].get(shop, ZERO) + 1
-    parts = [ZERO] * len(purchases)
-    for shop, cost in visits.items():
-        priced = any(weight.get(shop) for weight in weights)
-        of_shop = [weight.get(shop, ZERO) for weight in (weights if priced else lines)]
-        for number, weight in enumerate(of_shop):
-            parts[number] += exact_money(cost) * weight / sum(of_shop, ZERO)
+                weights.setdefault(one.visit, []).append((number, at, price))
+    for visit, lines in weights.items():
+        priced = sum((price for _, _, price in lines), ZERO)
+        for number, at, price in lines:
+            part = price / priced if priced else ONE / len(lines)
+            parts[number][at] = exact_money(visits[visit]) * part
     return parts
 
 
