@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
 from costing.quantities import money_text
+from costing.report.errands import ListDay, errand_words, list_days
 from costing.report.estimates import Estimate
 from costing.report.make_rows import MAKE_AHEAD
-from costing.report.shop_words import NOT_KNOWN
+from costing.report.shop_words import NOT_KNOWN, day_words
 from costing.report.shopping_list import ListLine, by_shop
 from costing.screen import WIDEST, console, lines_of, paragraph, wide
 
@@ -30,9 +31,11 @@ def print_list(estimate: Estimate, *, brief: bool = False) -> None:
     out = console()
     currency, width = estimate.shoot.settings.currency, min(out.width, WIDEST)
     out.print()
-    for line in printed_list(estimate.list_lines, currency, width, brief=brief):
+    days = list_days(estimate.list_lines, estimate.errand_list)
+    for line in printed_list(days, currency, width, brief=brief):
         out.print(line, markup=False)
-    print_made(estimate, brief=brief)
+    if len(days) == 1:
+        print_made(estimate, brief=brief)
 
 
 def print_made(estimate: Estimate, *, brief: bool = False) -> None:
@@ -48,13 +51,13 @@ def print_made(estimate: Estimate, *, brief: bool = False) -> None:
 
 
 def printed_list(
-    lines: Sequence[ListLine], currency: str | None, width: int, *, brief: bool = False
+    days: Sequence[ListDay], currency: str | None, width: int, *, brief: bool = False
 ) -> Iterator[str]:
-    """The list, shop by shop, each with its total and the tax in it.
+    """The list, day by day and shop by shop, each with its total and the tax in it.
 
     Parameters
     ----------
-    lines : sequence of ListLine
+    days : sequence of ListDay
         In their order.
     currency : str, optional
         ISO 4217 code.
@@ -63,26 +66,33 @@ def printed_list(
     brief : bool
         What no pack is known of is told in running text and not line by line.
     """
+    lines = [line for one in days for line in one.lines]
     shops = by_shop(lines)
     columns = _columns([line for _, same in shops for line in same], currency, width)
     names = [*(line.name for line in lines), *((shop or NO_SHOP)[len(BOX) :] for shop, _ in shops)]
     room = _name_width(names, columns, width)
-    at = 0
-    for number, (shop, same) in enumerate(shops):
-        if number:
-            yield ""
-        yield from _headed(shop or NO_SHOP, columns, room, width)
-        for line in same:
-            cells = [cells[at] for _, cells in columns]
-            yield from _row(BOX, line.name, cells, columns, room, width)
-            for note in line.notes:
-                yield from _indented(note, width)
-            at += 1
-        yield _total("Total", same, currency)
+    rows, above = iter(zip(*(cells for _, cells in columns), strict=True)), False
+    for one in days:
+        if one.day is not None:
+            yield from ["", day_words(one.day)] if above else [day_words(one.day)]
+            above = True
+        for errand in one.errands:
+            words = filter(None, (errand_words(errand), errand.note))
+            yield from _ticked(", ".join(words), width)
+        for number, (shop, same) in enumerate(by_shop(one.lines)):
+            if above and (number or one.day is None or one.errands):
+                yield ""
+            above = True
+            yield from _headed(shop or NO_SHOP, columns, room, width)
+            for line in same:
+                yield from _row(BOX, line.name, next(rows), columns, room, width)
+                for note in line.notes:
+                    yield from _indented(note, width)
+            yield _total("Total", same, currency)
     if len(shops) > 1:
         yield ""
         everything = [line for _, same in shops for line in same]
-        yield _total("All shops", everything, currency)
+        yield _total("All shops" if len(days) == 1 else "In all", everything, currency)
     lacking = [line for line in lines if line.lacking]
     if shops and lacking:
         yield ""
@@ -154,6 +164,13 @@ def _row(
     yield (mark + _padded(first, names) + figures).rstrip()
     for words in more:
         yield " " * len(BOX) + words
+
+
+def _ticked(words: str, width: int) -> Iterator[str]:
+    """Words behind a box, those that do not fit below it."""
+    first, *more = lines_of(words, width - len(BOX))
+    yield BOX + first
+    yield from (" " * len(BOX) + line for line in more)
 
 
 def _padded(text: str, width: int) -> str:

@@ -286,7 +286,7 @@ def test_holding__calendar_of_another_program_is_left_alone(folder: Path) -> Non
     (folder / "mine.ics").write_text("BEGIN:VCALENDAR\r\nPRODID:me\r\nEND:VCALENDAR\r\n")
     result = typed("holding", DEMO_NAME, "--at", "11:00", "--calendar", "mine.ics")
     assert result.exit_code == 2
-    assert "mine.ics: found a file that costing has not written, expected a free name" in (
+    assert "mine.ics: found a file that this command has not written, expected a free name" in (
         result.output
     )
 

@@ -19,13 +19,14 @@ from tart import tart_shoot
 from costing.cli import main
 from costing.estimating import estimate
 from costing.printed_list import printed_list
+from costing.report.errands import ListDay
 from costing.report.shopping_list import ListLine
 from costing.screen import wide
 from costing.shoot import Shoot, Shot
 
 
 def listed(lines: list[ListLine] | tuple[ListLine, ...], width: int, **more: bool) -> list[str]:
-    return list(printed_list(lines, "EUR", width, **more))
+    return list(printed_list([ListDay(None, lines)], "EUR", width, **more))
 
 
 @pytest.mark.parametrize("width", [60, 80, 100])

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from datetime import UTC, datetime
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -34,7 +36,10 @@ from costing.cli.frame import (
 )
 
 if TYPE_CHECKING:
+    from collections.abc import Callable
+
     from costing.findings import Finding
+    from costing.report.calendar import CalendarFile
     from costing.report.estimates import Estimate
 
 SAID_WHEN_WORKED_OUT = frozenset(
@@ -112,8 +117,15 @@ def estimate_command(
     type=click.Path(path_type=Path, readable=False),
     help="Write it as CSV; without a name NAME list.csv.",
 )
+@click.option(
+    "--calendar",
+    type=click.Path(path_type=Path, readable=False),
+    help="Write the errands as an .ics file: what to order, fetch, thaw and make, by day.",
+)
 @answering
-def list_command(file: Path | None, *, html_file: Path | None, csv_file: Path | None) -> int:
+def list_command(
+    file: Path | None, *, html_file: Path | None, csv_file: Path | None, calendar: Path | None
+) -> int:
     """Print what to buy, shop by shop."""
     from costing import screen
     from costing.printed_list import print_list, print_made
@@ -130,6 +142,8 @@ def list_command(file: Path | None, *, html_file: Path | None, csv_file: Path | 
     if csv_file is not None:
         csv_file = beside(path, csv_file, "list", ".csv")
         ends_in(csv_file, ".csv")
+    if calendar is not None:
+        ends_in(calendar, ".ics")
     estimate, _ = estimated(path)
     if html_file is not None:
         write_file(html_file, estimate.phone_page().encode())
@@ -138,8 +152,10 @@ def list_command(file: Path | None, *, html_file: Path | None, csv_file: Path | 
         write_file(csv_file, csv_text(estimate.tables()["to_buy"]).encode("utf-8-sig"))
         click.echo(f"Written: {csv_file}")
         print_made(estimate)
-    else:
+    elif calendar is None:
         print_list(estimate)
+    if calendar is not None:
+        click.echo(_errand_calendar(estimate, calendar))
     click.echo()
     screen.tell(estimate.about_buying, rest=read_more(path), told=_beside_the_list(estimate))
     return exit_code(estimate)
@@ -209,18 +225,34 @@ def holding_command(
 
 
 def _calendar(estimate: Estimate, path: Path) -> str:
-    """Write the limits, cancelling what of the last file no longer holds; what was done."""
+    """Write the limits of containers as a calendar; what was done."""
+    none = "No limit is running or planned: no calendar is written."
+    return _write_calendar(path, estimate.calendar_file, none)
+
+
+def _errand_calendar(estimate: Estimate, path: Path) -> str:
+    """Write the errands as a calendar; what was done."""
+    made = partial(estimate.errand_calendar, datetime.now(UTC))
+    none = (
+        "No errand has a day: no calendar is written. Fill Shoot date on the sheet Episodes, or "
+        "Shopping date."
+    )
+    return _write_calendar(path, made, none)
+
+
+def _write_calendar(path: Path, file: Callable[[bytes | None], CalendarFile], none: str) -> str:
+    """Write a calendar, cancelling what of the last file no longer holds; what was done."""
     from costing.report.calendar import NoCalendarOfOurs
 
     try:
-        made = estimate.calendar_file(path.read_bytes() if path.is_file() else None)
+        made = file(path.read_bytes() if path.is_file() else None)
     except NoCalendarOfOurs:
         raise Stop(
-            f"{path}: found a file that costing has not written, expected a free name or the "
+            f"{path}: found a file that this command has not written, expected a free name or its "
             "calendar of the last run. Name another file."
         ) from None
     if not made.events and not made.cancelled:
-        return "No limit is running or planned: no calendar is written."
+        return none
     write_file(path, made.data)
     events = "1 event" if made.events == 1 else f"{made.events} events"
     cancelled = f", {made.cancelled} cancelled" if made.cancelled else ""

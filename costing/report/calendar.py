@@ -1,4 +1,4 @@
-"""Holding limits as a calendar of RFC 5545, with alarms; the only door of icalendar.
+"""Holding limits, and errands, as calendars of RFC 5545 with alarms; the only door of icalendar.
 
 A calendar program tells events by their UID and takes the one of the higher SEQUENCE. An event of
 the file before that no longer holds is written once more as cancelled, because a program that has
@@ -17,11 +17,24 @@ from icalendar import Alarm, Calendar, Event
 
 from costing.holding.models import Container, Eaten
 from costing.holding.statuses import Verdict
+from costing.names import key
+from costing.report.errands import Errand, errand_words, for_words
+from costing.shoot import Shoot
 
 PRODID = "-//costing//holding times//EN"
+ERRANDS_PRODID = "-//costing//errands//EN"
 
 ALARMS = (timedelta(minutes=15), timedelta(0))
 """How long before a limit an alarm rings: in time to carry the food, and at the limit."""
+
+ON_THE_DAY = timedelta(hours=8)
+"""When an errand without a time rings, from the beginning of its day: at eight."""
+
+TO_MAKE = timedelta(hours=2)
+"""How long before a dish must be ready its alarm rings; how long it takes is not known."""
+
+GOODS_NAMED = 2
+"""So many goods stand in the line that a calendar shows of an errand."""
 
 RETURN, DISCARD = "Return before", "Discard at"
 CANCELLED = "CANCELLED"
@@ -99,11 +112,7 @@ def calendar_file(
     NoCalendarOfOurs
         If ``before`` is no calendar of this library.
     """
-    calendar = Calendar()
-    calendar.add("prodid", PRODID)
-    calendar.add("version", "2.0")
     eaten = {container.name: container.eaten for container in containers}
-    old = {} if before is None else _events_of(before)
     grouped: dict[str, list[Sequence[Verdict]]] = {}
     for judged in (*_by_container(verdicts), *ahead):
         grouped.setdefault(judged[0].container, []).append(judged)
@@ -124,6 +133,85 @@ def calendar_file(
             event = _event(name, reminder, "\n".join(described), title, eaten.get(name, Eaten.YES))
             new[str(event["uid"])] = event
     stamp = verdicts[0].asked_at.astimezone(UTC) if verdicts else None
+    return _file(PRODID, new, {} if before is None else _events_of(before, PRODID), stamp)
+
+
+def errand_file(
+    errands: Sequence[Errand], shoot: Shoot, *, at: datetime, before: bytes | None = None
+) -> CalendarFile:
+    """Errands as events of their days, a dish to make as one of the time it must be ready.
+
+    Parameters
+    ----------
+    errands : sequence of Errand
+        By day; those without a day have no event.
+    shoot : Shoot
+        Whose title and episodes make the identity of an event, so that it moves with its day.
+    at : datetime
+        The instant of the run, which new and changed events carry.
+    before : bytes, optional
+        The file of the last run; what of it no longer holds is cancelled.
+
+    Raises
+    ------
+    NoCalendarOfOurs
+        If ``before`` is no calendar of errands of this library.
+    """
+    old = {} if before is None else _events_of(before, ERRANDS_PRODID)
+    stamp, new = at.astimezone(UTC), dict[str, Event]()
+    for errand in errands:
+        if errand.day is None:
+            continue
+        event = _of_errand(errand, shoot, stamp)
+        identity = [shoot.settings.title, str(errand.kind), key(errand.shop), key(errand.about)]
+        identity += [key(shot.episode) for shot in errand.shots[:1]]
+        uid, number = _uid(*identity), 1
+        while uid in new:
+            number += 1
+            uid = _uid(*identity, str(number))
+        event.add("uid", uid)
+        if _same(old.get(uid), event):
+            event["dtstamp"] = old[uid]["dtstamp"]
+        new[uid] = event
+    return _file(ERRANDS_PRODID, new, old, stamp)
+
+
+def _of_errand(errand: Errand, shoot: Shoot, stamp: datetime) -> Event:
+    """An errand as an entry that leaves its day free, with its alarm."""
+    summary = errand_words(errand, most=GOODS_NAMED)
+    described = [*errand.goods, f"For {for_words(errand.shots, shoot)}.", errand.note]
+    event = Event()
+    event.add("dtstamp", stamp)
+    event.add("dtstart", errand.at.astimezone(UTC) if errand.at is not None else errand.day)
+    event.add("summary", summary)
+    event.add("description", "\n".join(filter(None, described)))
+    event.add("status", "CONFIRMED")
+    event.add("transp", "TRANSPARENT")
+    _ring(event, ON_THE_DAY if errand.at is None else -TO_MAKE, summary)
+    return event
+
+
+def _uid(*identity: str) -> str:
+    """A name that no other event has, always the same for the same identity."""
+    return f"{sha256(chr(10).join(identity).encode()).hexdigest()[:32]}@costing"
+
+
+def _ring(event: Event, trigger: timedelta, words: str) -> None:
+    """Give an event an alarm, so long after its start."""
+    alarm = Alarm()
+    alarm.add("action", "DISPLAY")
+    alarm.add("trigger", trigger)
+    alarm.add("description", words)
+    event.add_component(alarm)
+
+
+def _file(
+    prodid: str, new: Mapping[str, Event], old: Mapping[str, Event], stamp: datetime | None
+) -> CalendarFile:
+    """The events with their sequence, behind them those of the last file that no longer hold."""
+    calendar = Calendar()
+    calendar.add("prodid", prodid)
+    calendar.add("version", "2.0")
     for uid, event in new.items():
         event.add("sequence", _sequence(old.get(uid), event))
         calendar.add_component(event)
@@ -134,13 +222,13 @@ def calendar_file(
     return CalendarFile(data, len(new), len(gone))
 
 
-def _events_of(before: bytes) -> dict[str, Event]:
-    """The events of a calendar by their identity."""
+def _events_of(before: bytes, prodid: str) -> dict[str, Event]:
+    """The events of a calendar of one kind by their identity."""
     try:
         calendar = Calendar.from_ical(before)
     except ValueError as fault:
         raise NoCalendarOfOurs(str(fault)) from None
-    if str(calendar.get("prodid", "")) != PRODID:
+    if str(calendar.get("prodid", "")) != prodid:
         raise NoCalendarOfOurs("another program's calendar")
     events = [event for event in calendar.walk("VEVENT") if isinstance(event, Event)]
     return {str(event["uid"]): event for event in events}
@@ -155,8 +243,11 @@ def _sequence(old: Event | None, new: Event) -> int:
     if old is None:
         return 0
     before = int(old.get("sequence", 0))
-    same = all(_text(old, name) == _text(new, name) for name in SAME)
-    return before if same else before + 1
+    return before if _same(old, new) else before + 1
+
+
+def _same(old: Event | None, new: Event) -> bool:
+    return old is not None and all(_text(old, name) == _text(new, name) for name in SAME)
 
 
 def _text(event: Event, name: str) -> str:
@@ -221,18 +312,13 @@ def _event(name: str, reminder: Reminder, described: str, title: str, eaten: Eat
     """One limit as an entry with its alarms; the same limit keeps its identity when it moves."""
     at = reminder.at.astimezone(UTC)
     summary = f"{reminder.word} {reminder.at:%H:%M}: {name} ({reminder.verdict.rule})"
-    identity = "\n".join((title, name, reminder.kind))
     event = Event()
-    event.add("uid", f"{sha256(identity.encode()).hexdigest()[:32]}@costing")
+    event.add("uid", _uid(title, name, reminder.kind))
     event.add("dtstamp", reminder.verdict.asked_at.astimezone(UTC))
     event.add("dtstart", at)
     event.add("summary", summary)
     event.add("description", described)
     event.add("status", "CONFIRMED")
     for before in ALARMS if eaten is Eaten.YES else ():
-        alarm = Alarm()
-        alarm.add("action", "DISPLAY")
-        alarm.add("trigger", -before)
-        alarm.add("description", summary)
-        event.add_component(alarm)
+        _ring(event, -before, summary)
     return event

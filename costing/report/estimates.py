@@ -41,7 +41,7 @@ from costing.report.errands import Errand, errands_of, errands_table, list_days
 from costing.report.finding_topics import of_buying, of_closing, of_holding
 from costing.report.layouts import RESULT_LAYOUTS
 from costing.report.make_rows import Cooked, cooked, make, make_words
-from costing.report.passed_on import passed_on
+from costing.report.passed_on import kept_words
 from costing.report.prep_rows import copies, prep, swaps
 from costing.report.shopping_list import ListLine, list_lines
 from costing.report.shopping_rows import food_cost, needs, to_buy
@@ -167,7 +167,7 @@ class Estimate:
             food_cost(self.books),
             holding_times(self.verdicts),
             labels_table(self.verdicts, self._labels, made_lines(self._cooked, self.shoot, filled)),
-            prep(self._bowls, self._kept),
+            prep(self._bowls, kept_words(self.books, self._cooked)),
             swaps(stages_of(self.shoot, covered=self._covered, zone=ZoneInfo(self.zone))),
             self._copies,
             takes_left(self.outlook),
@@ -275,19 +275,6 @@ class Estimate:
         forest = Forest(self.shoot.shots)
         return {n: forest.times(n, self.books.caps) for n in range(len(forest.shots))}
 
-    @property
-    def _kept(self) -> dict[tuple[str, str], str]:
-        """By keys of episode and ingredient or dish what an earlier day leaves for it, in words."""
-        kept: dict[tuple[str, str], str] = {}
-        for one in passed_on(self.books):
-            kept[key(one.taker), key(one.ingredient)] = f"{one.amount} of it left of {one.giver}"
-        for made in self._cooked:
-            giver, dish = str(made.row["episode"]), str(made.row["dish"])
-            for shot in made.shots:
-                if key(shot.episode) != key(giver):
-                    kept[key(shot.episode), key(dish)] = f"made for {giver} too"
-        return kept
-
     @cached_property
     def _cooked(self) -> tuple[Cooked, ...]:
         return cooked(self.books, zone=ZoneInfo(self.zone))
@@ -335,15 +322,7 @@ class Estimate:
         )
 
     def errand_calendar(self, at: datetime, before: bytes | None = None) -> CalendarFile:
-        """The errands as a calendar (RFC 5545), with the number of its events.
-
-        Parameters
-        ----------
-        at : datetime
-            The instant of the run.
-        before : bytes, optional
-            The calendar of the last run; what of it no longer holds is cancelled.
-        """
+        """The errands as a calendar (RFC 5545), run at an instant; see ``calendar``."""
         from costing.report.calendar import errand_file
 
         return errand_file(self.errand_list, self.shoot, at=at, before=before)

@@ -27,11 +27,11 @@ SUMMARY = Layout(
 )
 TO_BUY = Layout(
     "To buy",
-    "One row for each pack to buy, by shop and section; the signs + above open what is folded.",
+    "One row for each pack to buy, by day, shop and section; the signs + open what is folded.",
     (
         ResultColumn("Got it", "Yours to tick.", ValueKind.TICK, 5),
         ResultColumn("Shop", "Where it is bought.", TEXT, 12),
-        ResultColumn("Trip", "The day it is fetched.", DATE, 12),
+        ResultColumn("Trip", "The day it is fetched.", DATE, 16),
         ResultColumn("Section", "Part of the shop.", TEXT, 10, folded=True),
         ResultColumn("Ingredient", "As the recipes call it.", TEXT, 14),
         ResultColumn("Packs", "How many, of loose goods how many steps.", COUNT, 8),
@@ -47,7 +47,7 @@ TO_BUY = Layout(
         ResultColumn(
             "Left over", "Of the ingredient, when all is shot.", QUANTITY, 10, folded=True
         ),
-        ResultColumn("Buy by", "The last day that will do.", DATE, 12, folded=True),
+        ResultColumn("Buy by", "The last day that will do.", DATE, 16, folded=True),
         ResultColumn("Allergens", "Of the ingredient; read the pack.", LONG_TEXT, 18, folded=True),
         ResultColumn(
             "Substitute", "What may be taken instead, and brings.", LONG_TEXT, 16, folded=True
@@ -63,7 +63,7 @@ ERRANDS = Layout(
     "Errands",
     "One row for each thing to do before the shoot, by date.",
     (
-        ResultColumn("Date", "The day to do it.", DATE, 12),
+        ResultColumn("Date", "The day to do it.", DATE, 16),
         ResultColumn("Errand", "Order, fetch, thaw or make.", TEXT, 10),
         ResultColumn("Shop", "Where, for what is ordered or fetched.", TEXT, 20),
         ResultColumn("What", "Which goods or dish, and how much.", LONG_TEXT, 50),
@@ -130,15 +130,15 @@ NEEDS = Layout(
 )
 FOOD_COST = Layout(
     "Food cost",
-    "One row for each episode, dish and purpose; an episode with a budget has a row of its own.",
+    "One row for each episode, dish and purpose; what has a budget, the job too, has its own row.",
     (
         ResultColumn("Episode", "Whose cost it is.", TEXT, 28),
-        ResultColumn("Dish", "Blank on the row of a whole episode.", TEXT, 34),
+        ResultColumn("Dish", "Blank on the row of a whole episode or job.", TEXT, 34),
         ResultColumn("Purpose", "What the shots are for.", TEXT, 16),
         ResultColumn("Used value", "Of what they take.", MONEY, 12),
         ResultColumn("Share of bought", "Their part of what the tills take.", MONEY, 12),
         ResultColumn("Share of visits", "Their part of visits and deliveries.", MONEY, 12),
-        ResultColumn("Budget", "Of the episode.", MONEY, 12),
+        ResultColumn("Budget", "Of the episode, or of the whole job.", MONEY, 12),
         ResultColumn("Over", "What is paid beyond it; blank when nothing is.", MONEY, 12),
     ),
     told_apart_by=("episode", "dish", "purpose"),

@@ -14,12 +14,13 @@ from costing.buying.books import Books
 from costing.buying.making import Making
 from costing.buying.need import Needs
 from costing.buying.serving import Chosen, Makings
+from costing.buying.takers import shots_taking
 from costing.findings import choice_words
 from costing.names import key
 from costing.prep.bowls import ready_by
-from costing.quantities import BATCH, ZERO, Unit, magnitude_text
+from costing.quantities import BATCH, ZERO, Measures, Unit, magnitude_text
 from costing.report.layouts import MAKE
-from costing.report.shop_words import quantity
+from costing.report.shop_words import day_words, quantity
 from costing.report.tables import Row, Table, Value
 from costing.shoot import Episode, Shoot, Shot
 from costing.shoot.leaves import inside, made_apart
@@ -90,16 +91,21 @@ def make_words(row: Row, shoot: Shoot, *, brief: bool = False) -> str:
     brief : bool
         Whether what takes of it is left out.
     """
-    unit, at = str(row["unit"]), row["ready_by"]
-    said = _batches(row["batches"])
-    if unit != BATCH.name:
-        said = f"{quantity(row['amount'], unit, shoot.settings.measures)} ({said})"
+    said, at = made_words(row, shoot.settings.measures), row["ready_by"]
     if len(shoot.episodes) > 1:
         said += f' for "{row["episode"]}"'
     if isinstance(at, datetime):
-        said += f", ready by {at:%Y-%m-%d %H:%M}"
+        said += f", ready by {day_words(at.date())} {at:%H:%M}"
     if row["into"] and not brief:
         said += f", into {row['into']}"
+    return said
+
+
+def made_words(row: Row, measures: Measures) -> str:
+    """A row of Make in few words: the dish, and how much of it is made."""
+    unit, said = str(row["unit"]), _batches(row["batches"])
+    if unit != BATCH.name:
+        said = f"{quantity(row['amount'], unit, measures)} ({said})"
     return f"{row['dish']} {said}"
 
 
@@ -118,6 +124,7 @@ class _Cooking:
         self.shoot = making.needs.shoot
         self.made: Makings = making.at(caps)
         self.takers = self._takers()
+        self.shots_taking = shots_taking(making.needs, caps)
 
     def cooked(self) -> Iterator[Cooked]:
         """What is made, by episode and by when it must be ready."""
@@ -265,23 +272,9 @@ class _Cooking:
 
     def _shots(self, code: str, episodes: list[Episode]) -> list[Shot]:
         """The shots of some episodes that take of a good, by whatever way."""
-        needs, names = self.making.needs, {key(one.name) for one in episodes}
-        wanted = {code}
-        while True:
-            more = {
-                good
-                for one in self.making.activities
-                for good in one.gives
-                if wanted & set(one.takes)
-            }
-            if more <= wanted:
-                break
-            wanted |= more
+        names, shots = {key(one.name) for one in episodes}, self.shoot.shots
         return [
-            shot
-            for number, shot in enumerate(self.shoot.shots)
-            if key(shot.episode) in names
-            and self.shoot.is_dish(shot.dish)
-            and needs.forest.times(number, self.caps)
-            and wanted & needs.goods.goods_of(shot)
+            shots[number]
+            for number in sorted(self.shots_taking.get(code, ()))
+            if key(shots[number].episode) in names
         ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -13,6 +13,7 @@ from costing.buying.purchases import Purchase
 from costing.buying.till import Bought
 from costing.names import key
 from costing.quantities import ZERO, untraced_choice
+from costing.report.make_rows import Cooked
 from costing.report.shop_words import quantity
 from costing.shoot import Episode, Shoot
 from costing.shoot.leaves import inside, made_apart
@@ -46,6 +47,27 @@ def passed_on(books: Books) -> list[PassedOn]:
         for bought, _ in purchase.lines
         for one in of_line(purchase, bought, books.shoot)
     ]
+
+
+def kept_words(books: Books, cooked: Sequence[Cooked]) -> dict[tuple[str, str], str]:
+    """By keys of episode and ingredient or dish what an earlier day leaves for it, in words.
+
+    Parameters
+    ----------
+    books : Books
+        With the days packs are opened.
+    cooked : sequence of Cooked
+        The dishes that are made ahead, some for several days.
+    """
+    kept: dict[tuple[str, str], str] = {}
+    for one in passed_on(books):
+        kept[key(one.taker), key(one.ingredient)] = f"{one.amount} of it left of {one.giver}"
+    for made in cooked:
+        giver = str(made.row["episode"])
+        for shot in made.shots:
+            if key(shot.episode) != key(giver):
+                kept[key(shot.episode), key(str(made.row["dish"]))] = f"made for {giver} too"
+    return kept
 
 
 def of_line(purchase: Purchase, bought: Bought, shoot: Shoot) -> Iterator[PassedOn]:

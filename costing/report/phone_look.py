@@ -53,13 +53,18 @@ body {{
 h1 {{ margin: 0; font-size: 1.35rem; line-height: 1.25; }}
 header p, footer p, .left-out {{ margin: .35rem 0 0; }}
 .total {{ font-size: 1.1rem; font-weight: 600; }}
-h2 {{
+.shop {{
   display: flex; flex-wrap: wrap; justify-content: space-between; gap: 0 1rem;
   margin: 1.75rem -1rem 0; padding: .6rem 1rem;
   background: var(--band); font-size: 1.1rem;
 }}
-h2 span + span {{ margin-left: auto; }}
-h3 {{ margin: 1.1rem 0 .2rem; color: var(--quiet); font-size: .95rem; font-weight: 600; }}
+.shop span + span {{ margin-left: auto; }}
+.day {{
+  margin: 2.25rem 0 0; padding-bottom: .25rem; border-bottom: 2px solid var(--ink);
+  font-size: 1.25rem;
+}}
+.day + section .shop {{ margin-top: .75rem; }}
+.part {{ margin: 1.1rem 0 .2rem; color: var(--quiet); font-size: .95rem; font-weight: 600; }}
 ul {{ margin: 0; padding: 0; list-style: none; }}
 li {{ padding: .25rem 0 .7rem; border-bottom: 1px solid var(--rule); }}
 label {{
@@ -94,8 +99,8 @@ button {{
 @media print {{
   :root {{ font-size: 10pt; }}
   body {{ max-width: none; padding: 0; }}
-  h2 {{ margin: 1rem 0 0; padding: .3rem 0; border-bottom: 2px solid var(--ink); }}
-  h2, h3 {{ break-after: avoid; }}
+  .shop {{ margin: 1rem 0 0; padding: .3rem 0; border-bottom: 2px solid var(--ink); }}
+  .day, .shop, .part {{ break-after: avoid; }}
   li {{ break-inside: avoid; padding-bottom: .3rem; }}
   label {{ min-height: 0; }}
   input {{ width: 1.1rem; height: 1.1rem; print-color-adjust: exact; }}

@@ -20,8 +20,10 @@ from xml.etree.ElementTree import Element, SubElement, tostring
 
 from costing.names import key
 from costing.quantities import money_text
+from costing.report.errands import Errand, ListDay, errand_words
 from costing.report.make_rows import MAKE_AHEAD
 from costing.report.phone_look import SCRIPT, STYLE
+from costing.report.shop_words import day_words
 from costing.report.shopping_list import ListLine
 
 NO_SHOP = "No shop given"
@@ -57,17 +59,17 @@ class ListHead:
     errors: int = 0
 
 
-def phone_page(lines: Sequence[ListLine], head: ListHead, made: Sequence[str] = ()) -> str:
+def phone_page(days: Sequence[ListDay], head: ListHead, made: Sequence[str] = ()) -> str:
     """The page as HTML.
 
     Parameters
     ----------
-    lines : sequence of ListLine
-        What to buy, whose order is kept: by shop, then by section.
+    days : sequence of ListDay
+        What to buy and to do, whose order is kept: by day, by shop, then by section.
     head : ListHead
         What stands above it.
     made : sequence of str
-        What is to be made ahead, which stands below.
+        What is to be made ahead, which stands below where all is for one day.
 
     Examples
     --------
@@ -78,29 +80,37 @@ def phone_page(lines: Sequence[ListLine], head: ListHead, made: Sequence[str] = 
     """
     html = Element("html", lang="en")
     _head(html, head)
+    lines = [line for one in days for line in one.lines]
     body = SubElement(html, "body", {"data-list": _mark(head, lines)})
     shared = _shared_date(lines)
     _top(body, head, shared)
     main = SubElement(body, "main")
     if not lines:
         element(main, "p", "Nothing to buy.")
-    ticks = enumerate(_ticks(lines), start=1)
-    for _, shop in groupby(lines, lambda line: (bool(line.lacking), key(line.shop))):
-        there = list(shop)
+    ticks = enumerate(_ticks(days), start=1)
+    for one in days:
+        if len(days) > 1 and one.day is not None:
+            element(main, "h2", day_words(one.day), **{"class": "day"})
+        if one.errands:
+            items = SubElement(SubElement(main, "section"), "ul")
+            for errand in one.errands:
+                _to_do(items, errand, *next(ticks))
+        for _, shop in groupby(one.lines, lambda line: (bool(line.lacking), key(line.shop))):
+            there = list(shop)
+            section, level = SubElement(main, "section"), 2 if len(days) == 1 else 3
+            _shop(section, there, head.currency, level)
+            named = any(line.section for line in there)
+            for _, same in groupby(there, lambda line: key(line.section)):
+                together = list(same)
+                if named:
+                    words = together[0].section or NO_SECTION
+                    element(section, f"h{level + 1}", words, **{"class": "part"})
+                items = SubElement(section, "ul")
+                for line in together:
+                    _item(items, line, *next(ticks), head.currency, shared)
+    if made and len(days) == 1:
         section = SubElement(main, "section")
-        _shop(section, there, head.currency)
-        named = any(line.section for line in there)
-        for _, same in groupby(there, lambda line: key(line.section)):
-            together = list(same)
-            if named:
-                element(section, "h3", together[0].section or NO_SECTION)
-            items = SubElement(section, "ul")
-            for line in together:
-                number, tick = next(ticks)
-                _item(items, line, number, tick, head.currency, shared)
-    if made:
-        section = SubElement(main, "section")
-        element(section, "h2", MAKE_AHEAD)
+        element(section, "h2", MAKE_AHEAD, **{"class": "shop"})
         for words in made:
             element(section, "p", words, dir="auto")
     footer = SubElement(body, "footer")
@@ -135,7 +145,7 @@ def policy_hash(text: str) -> str:
 
 def _mark(head: ListHead, lines: Sequence[ListLine]) -> str:
     """Name under which the ticks are kept: the same for the next list of the same shopping."""
-    said = [head.title, *sorted({str(line.buy_by) for line in lines})]
+    said = [head.title, *sorted({str(line.trip) for line in lines})]
     return hashlib.sha256("\n".join(said).encode()).hexdigest()[:16]
 
 
@@ -163,7 +173,7 @@ def _top(body: Element, head: ListHead, shared: date | None) -> None:
             "on that is left out.",
         )
     if shared is not None:
-        element(header, "p", f"Buy by {shared.isoformat()}.")
+        element(header, "p", f"Buy by {day_words(shared)}.")
     element(header, "p", "", role="status", id="told", hidden="hidden")
 
 
@@ -171,9 +181,9 @@ def _errors(number: int) -> str:
     return "1 error was" if number == 1 else f"{number} errors were"
 
 
-def _shop(section: Element, lines: Sequence[ListLine], currency: str | None) -> None:
+def _shop(section: Element, lines: Sequence[ListLine], currency: str | None, level: int) -> None:
     """Name and total of a shop with the tax in it, and what the total leaves out."""
-    heading = SubElement(section, "h2")
+    heading = SubElement(section, f"h{level}", {"class": "shop"})
     if lines[0].lacking:
         element(heading, "span", NOT_BOUGHT)
         return
@@ -190,18 +200,38 @@ def _shop(section: Element, lines: Sequence[ListLine], currency: str | None) -> 
         element(section, "p", f"Cost not known: {names}.", **{"class": "left-out"})
 
 
-def _ticks(lines: Sequence[ListLine]) -> list[str]:
+def _ticks(days: Sequence[ListDay]) -> list[str]:
     """What each tick is kept under: so many packs, so that it is gone when others are to be bought.
 
     Lines alike in all they say are counted: they are two packs at two prices.
     """
     ticks: list[str] = []
     seen: Counter[str] = Counter()
-    for line in lines:
-        said = " / ".join((line.shop, line.name, line.buy or line.needed))
-        seen[said] += 1
-        ticks.append(said if seen[said] == 1 else f"{said} / {seen[said]}")
+    for one in days:
+        day = [one.day.isoformat()] if len(days) > 1 and one.day is not None else []
+        said: list[tuple[str, ...]] = [(errand_words(errand),) for errand in one.errands]
+        said += [(line.shop, line.name, line.buy or line.needed) for line in one.lines]
+        for words in said:
+            name = " / ".join((*day, *words))
+            seen[name] += 1
+            ticks.append(name if seen[name] == 1 else f"{name} / {seen[name]}")
     return ticks
+
+
+def _to_do(items: Element, errand: Errand, number: int, tick: str) -> None:
+    """An errand to tick, what else to know below it."""
+    label = _ticked(SubElement(items, "li"), number, tick)
+    what = SubElement(label, "span", {"class": "what"})
+    element(what, "span", errand_words(errand), dir="auto", **{"class": "name"})
+    if errand.note:
+        element(what, "span", errand.note)
+
+
+def _ticked(item: Element, number: int, tick: str) -> Element:
+    """A label with its box."""
+    label = SubElement(item, "label", {"for": f"b{number}"})
+    SubElement(label, "input", type="checkbox", id=f"b{number}", value=plain(tick))
+    return label
 
 
 def _item(
@@ -214,8 +244,7 @@ def _item(
 ) -> None:
     """One line to tick: what to buy, its cost, and the rest below it."""
     item = SubElement(items, "li")
-    label = SubElement(item, "label", {"for": f"b{number}"})
-    SubElement(label, "input", type="checkbox", id=f"b{number}", value=plain(tick))
+    label = _ticked(item, number, tick)
     what = SubElement(label, "span", {"class": "what"})
     element(what, "span", line.name, dir="auto", **{"class": "name"})
     element(what, "span", line.buy or line.lacking, **{"class": "packs"})
@@ -237,7 +266,7 @@ def _more(line: ListLine, shared: date | None) -> Iterator[tuple[str, str]]:
     if line.substitute:
         yield "Substitute", line.substitute
     if shared is None and line.buy_by is not None:
-        yield "Buy by", line.buy_by.isoformat()
+        yield "Buy by", day_words(line.buy_by)
     if line.notes:
         yield "Note", "; ".join(line.notes)
 

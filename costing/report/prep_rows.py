@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from itertools import groupby
+from types import MappingProxyType
 
 from costing.findings import choice_words
 from costing.kitchen import Measured
+from costing.names import key
 from costing.prep.bowls import Bowls, Ready
 from costing.prep.each_copy import Copy
 from costing.prep.stages import READY_MADE, Stage
@@ -18,9 +20,10 @@ from costing.shoot.copies import steps_words
 from costing.shoot.shots import PICKED_FOR
 
 NAMED_AT_MOST = 3
+NOTHING_KEPT: Mapping[tuple[str, str], str] = MappingProxyType({})
 
 
-def prep(bowls: Sequence[Bowls]) -> Table:
+def prep(bowls: Sequence[Bowls], kept: Mapping[tuple[str, str], str] = NOTHING_KEPT) -> Table:
     """One row for the bowls of each line, in the order in which a cook needs them.
 
     What one step needs stands together, to be set on one tray.
@@ -29,12 +32,14 @@ def prep(bowls: Sequence[Bowls]) -> Table:
     ----------
     bowls : sequence of Bowls
         Of the shoot, in order.
+    kept : mapping of (str, str) to str
+        By keys of episode and ingredient what an earlier day leaves for it, in words.
     """
     trays = groupby(bowls, key=lambda one: (one.episode, one.dish, one.ready.at, one.step))
-    return Table.grouped(PREP, (map(_row, tray) for _, tray in trays))
+    return Table.grouped(PREP, ((_row(one, kept) for one in tray) for _, tray in trays))
 
 
-def _row(bowls: Bowls) -> Row:
+def _row(bowls: Bowls, kept: Mapping[tuple[str, str], str]) -> Row:
     """A line's bowls as a row of Prep."""
     amount, line = bowls.amount, bowls.line
     return PREP.row(
@@ -49,13 +54,15 @@ def _row(bowls: Bowls) -> Row:
         bowls=bowls.count,
         shown=str(line.shown),
         ready_by=bowls.ready.at,
-        note="; ".join(_notes(bowls)),
+        note="; ".join(_notes(bowls, kept.get((key(bowls.episode), key(line.ingredient)), ""))),
     )
 
 
-def _notes(bowls: Bowls) -> Iterator[str]:
+def _notes(bowls: Bowls, kept: str) -> Iterator[str]:
     """What is to be known of bowls beside their numbers."""
     line, leaf = bowls.line, bowls.leaf
+    if kept:
+        yield kept
     if bowls.step_name:
         yield bowls.step_name
     if bowls.made:

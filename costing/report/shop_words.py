@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from datetime import date
 from fractions import Fraction
 
 from costing.kitchen import Ingredient
@@ -123,6 +124,24 @@ def _number(value: Fraction, *, in_parts: bool) -> str:
 def amount_words(amount: Amount, measures: Measures = Measures.METRIC) -> str:
     """An amount as a cook says it; see :func:`quantity`."""
     return quantity(amount.magnitude, amount.unit.name, measures)
+
+
+WEEKDAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
+MONTHS = (
+    *("Jan", "Feb", "Mar", "Apr", "May", "Jun"),
+    *("Jul", "Aug", "Sep", "Oct", "Nov", "Dec"),
+)
+
+
+def day_words(day: date) -> str:
+    """A date as a person reads it, in English whatever the computer speaks.
+
+    Examples
+    --------
+    >>> day_words(date(2031, 5, 9))
+    'Fri 9 May 2031'
+    """
+    return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
 NOT_KNOWN = "not known yet"

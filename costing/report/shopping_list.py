@@ -47,7 +47,8 @@ class ListLine:
         Why nothing is bought: no pack, or what nobody knows; ``""`` when something is.
     notes : tuple of str
         What else has to be known of it, each a sentence.
-    buy_by : date, optional
+    trip, buy_by : date, optional
+        The day it is fetched, and the last day that would still do.
     allergens, substitute : str
     """
 
@@ -63,13 +64,14 @@ class ListLine:
     on_hand: str = ""
     lacking: str = ""
     notes: tuple[str, ...] = ()
+    trip: date | None = None
     buy_by: date | None = None
     allergens: str = ""
     substitute: str = ""
 
 
 def list_lines(books: Books, filled: Collection[str] = ()) -> list[ListLine]:
-    """What to buy, by shop in the order of Packs, then by section, then by recipe.
+    """What to buy, by day, by shop in the order of Packs, then by section, then by recipe.
 
     Parameters
     ----------
@@ -83,7 +85,10 @@ def list_lines(books: Books, filled: Collection[str] = ()) -> list[ListLine]:
     last = len(shops)
     return sorted(
         lines,
-        key=lambda line: (bool(line.lacking), shops.get(key(line.shop), last), key(line.section)),
+        key=lambda line: (
+            *(bool(line.lacking), date.max if line.lacking else line.trip or date.max),
+            *(shops.get(key(line.shop), last), key(line.section)),
+        ),
     )
 
 
@@ -113,6 +118,7 @@ def _lines(purchase: Purchase, shoot: Shoot, filled: Collection[str]) -> Iterato
         yield replace(
             _needed(blank, purchase, pack.unit_amount.unit, in_unit, measures),
             shop=pack.shop,
+            trip=bought.trip,
             buy_by=bought.buy_by,
             buy=buy_words(bought, measures),
             each=shelf_price(pack, shoot),

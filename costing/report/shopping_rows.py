@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Mapping
+from datetime import date
+from decimal import Decimal
 from fractions import Fraction
 
+from costing.buying.basket import Offer, cheapest_mixtures
 from costing.buying.books import Books
 from costing.buying.left_over import keeping, stock_that_keeps
-from costing.buying.sharing import NO_COST, by_episode
+from costing.buying.sharing import NO_COST, EpisodeCost, by_episode
 from costing.buying.shopping import Purchase
 from costing.buying.storage import buy_by, too_soon
 from costing.buying.till import Bought, TillLine, exact_price, money_digits
@@ -15,8 +18,9 @@ from costing.buying.values import Values
 from costing.findings import choice_words
 from costing.kitchen import Pack
 from costing.names import key
-from costing.quantities import ZERO, Dimension, excess, money_text, most
+from costing.quantities import ZERO, Dimension, excess, money_text, most, untraced_choice
 from costing.report.layouts import FOOD_COST, NEEDS, TO_BUY
+from costing.report.passed_on import of_line
 from costing.report.shop_words import allergens_text, amount_words, quantity, substitute_text
 from costing.report.tables import Row, Table
 from costing.shoot import Settings, Shoot
@@ -26,7 +30,7 @@ PLAIN_UNITS = frozenset({"g", "kg", "ml", "l", "oz", "lb", "each"})
 
 
 def to_buy(books: Books, filled: Collection[str] = ()) -> Table:
-    """What to buy, by shop in the order of Packs, then by section, then by recipe.
+    """What to buy, by day, by shop in the order of Packs, then by section, then by recipe.
 
     Parameters
     ----------
@@ -39,10 +43,15 @@ def to_buy(books: Books, filled: Collection[str] = ()) -> Table:
     rows = [
         row for purchase in books.purchases for row in _to_buy_rows(purchase, books.shoot, filled)
     ]
-    rows.sort(
-        key=lambda row: (shops.get(key(str(row["shop"])), len(shops)), key(str(row["section"])))
-    )
+    rows.sort(key=lambda row: _in_order(row, shops))
     return Table.of(TO_BUY, rows)
+
+
+def _in_order(row: Row, shops: Mapping[str, int]) -> tuple[date, int, str]:
+    """Where a row stands: by its trip, its shop and its section."""
+    trip = row["trip"]
+    shop = shops.get(key(str(row["shop"])), len(shops))
+    return trip if isinstance(trip, date) else date.max, shop, key(str(row["section"]))
 
 
 def shop_order(shoot: Shoot) -> dict[str, int]:
@@ -169,6 +178,8 @@ def notes(
     if soon is not None:
         days = f"{soon.days} day{'' if soon.days == 1 else 's'}"
         yield f"keeps {days}, needed on {soon.needed}: buy {soon.advice(purchase)}"
+    for left in of_line(purchase, bought, shoot):
+        yield f"{left.giver} leaves {left.amount} of it for {left.taker}"
     yield from _cut(purchase, shoot)
     yield unknown_words(purchase)
     yield pack.note
@@ -194,15 +205,52 @@ def _cut(purchase: Purchase, shoot: Shoot) -> Iterator[str]:
 
 
 def _for_minimum(purchase: Purchase, bought: Bought, shoot: Shoot) -> str:
-    """Why a pack is bought that nothing needs: only a minimum spend asks for what costs more."""
+    """Why a pack is bought that nothing needs, or a dearer one than would do.
+
+    Only a minimum spend asks for what costs more, where left-overs are not counted.
+    """
     pack = bought.pack
     shop = next((one for one in shoot.shops if key(one.name) == key(pack.shop)), None)
     if shop is None or not shop.minimum_spend or pack.supplied or not pack.price:
         return ""
     each = next(amount for line, amount in purchase.lines if line is bought) / bought.count
-    if purchase.bought - each < most(purchase.covered, purchase.wanted):
-        return ""
-    return f"more than needed, for the minimum spend of {shop.name}"
+    if purchase.bought - each >= most(purchase.covered, purchase.wanted):
+        return f"more than needed, for the minimum spend of {shop.name}"
+    if _cheaper_would_do(purchase, shoot):
+        return f"dearer than other packs that would do, for the minimum spend of {shop.name}"
+    return ""
+
+
+def _cheaper_would_do(purchase: Purchase, shoot: Shoot) -> bool:
+    """Whether packs like those bought, that add no visit and no minimum, cover it for less."""
+    own = {key(line.pack.shop) for line, _ in purchase.lines}
+    asking = {
+        key(shop.name)
+        for shop in shoot.shops
+        if (shop.visit_cost or shop.minimum_spend) and key(shop.name) not in own
+    }
+    ways = {_way(line.pack) for line, _ in purchase.lines}
+    offers = [
+        Offer(untraced_choice(one.amount), untraced_choice(one.price), one.at_most, one.shop)
+        for one in purchase.offers
+        if one.price is not None and one.shop not in asking and _way(one.row) in ways
+    ]
+    counted = shoot.settings.leftovers_counted or purchase.demand.made
+    if counted or len(ways) > 1 or len(offers) < 2:
+        return False
+    needed = untraced_choice(most(purchase.covered, purchase.wanted))
+    least = cheapest_mixtures(needed, offers)
+    if not least.covered or not least.counts:
+        return False
+    prices = [offers[kind.offers[0]].cost for kind in least.kinds]
+    cost = sum((n * each for n, each in zip(least.counts[0], prices, strict=True)), ZERO)
+    paid = {id(one.pack): one.cost for one in purchase.offers}
+    return cost < sum((paid[id(line.pack)] * line.count for line, _ in purchase.lines), ZERO)
+
+
+def _way(pack: Pack) -> tuple[object, ...]:
+    """What decides on which days a pack will do."""
+    return pack.state, pack.order_days or 0, pack.thaw_days or 0
 
 
 def _part(bought: Bought) -> str:
@@ -262,24 +310,19 @@ def _need_row(purchase: Purchase, values: Values, shoot: Shoot) -> Row:
     )
 
 
+WHOLE_JOB = "Whole job"
+"""Stands for all episodes together where they have a budget of their own."""
+
+
 def food_cost(books: Books) -> Table:
-    """Whose part of the money it is; an episode with a budget has a row of its own."""
+    """Whose part of the money it is; an episode with a budget, and the job, have their own rows."""
     rows: list[Row] = []
-    digits = money_digits(books.shoot.settings)
-    of_episode = by_episode(books.shares, books.totals)
+    settings, totals = books.shoot.settings, books.totals
+    of_episode = by_episode(books.shares, totals)
     for episode in books.shoot.episodes:
         cost = of_episode.get(episode.name, NO_COST)
         if episode.budget is not None and cost.shares:
-            over = excess(cost.paid, episode.budget, digits)
-            whole = FOOD_COST.row(
-                episode=episode.name,
-                used_value=cost.used,
-                share_of_bought=cost.bought,
-                share_of_visits=cost.visits,
-                budget=episode.budget,
-                over=over,
-            )
-            rows.append(whole)
+            rows.append(_whole(episode.name, cost, episode.budget, settings))
         rows.extend(
             FOOD_COST.row(
                 episode=share.episode,
@@ -291,4 +334,19 @@ def food_cost(books: Books) -> Table:
             )
             for share in cost.shares
         )
+    if settings.budget is not None and rows:
+        job = EpisodeCost(totals.used, totals.bought, totals.visits, ())
+        rows.append(_whole(WHOLE_JOB, job, settings.budget, settings))
     return Table.of(FOOD_COST, rows)
+
+
+def _whole(name: str, cost: EpisodeCost, budget: Decimal, settings: Settings) -> Row:
+    """The row of an episode, or of the job, with its budget and what is over it."""
+    return FOOD_COST.row(
+        episode=name,
+        used_value=cost.used,
+        share_of_bought=cost.bought,
+        share_of_visits=cost.visits,
+        budget=budget,
+        over=excess(cost.paid, budget, money_digits(settings)),
+    )

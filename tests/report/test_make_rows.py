@@ -133,7 +133,7 @@ KITCHEN: tuple[Any, ...] = (
     Shot(dish="stuffing", name="S", starts=time(10)),
 )
 """600 and 500 ml of stock are one whole batch of 2 l, first needed at 10:00."""
-SAID = "stock 2 l (1 batch), ready by 2031-05-01 10:00"
+SAID = "stock 2 l (1 batch), ready by Thu 1 May 2031 10:00"
 
 
 def test_make_ahead__stands_below_the_list(capsys: pytest.CaptureFixture[str]) -> None:
@@ -151,7 +151,7 @@ def test_make_ahead__stands_below_the_list(capsys: pytest.CaptureFixture[str]) -
 
 def test_make_ahead__stands_below_the_list_on_the_phone() -> None:
     page = costing.estimate(shoot_of(*KITCHEN, time_zone="Europe/Lisbon")).phone_page()
-    below = page[page.index("<h2>Make ahead</h2>") :]
+    below = page[page.index('<h2 class="shop">Make ahead</h2>') :]
     assert f"{SAID}, into gravy 600 ml; stuffing 500 ml</p>" in below
     assert "<li>" not in below
 

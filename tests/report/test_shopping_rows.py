@@ -152,6 +152,61 @@ def test_to_buy__says_when_a_minimum_spend_asks_for_more(
     assert (flour["packs"], flour["note"]) == (packs, note)
 
 
+@pytest.mark.parametrize(
+    ("other", "price", "note"),
+    [
+        (
+            "2 lb",
+            "5.00",
+            "dearer than other packs that would do, for the minimum spend of the mill",
+        ),
+        (
+            "5 lb",
+            "6.00",
+            "dearer than other packs that would do, for the minimum spend of the mill",
+        ),
+        ("2 lb", "9.00", "more than needed, for the minimum spend of the mill"),
+    ],
+    ids=["dearer", "larger", "two of the cheap ones"],
+)
+def test_to_buy__says_when_a_minimum_spend_asks_for_a_dearer_pack(
+    other: str, price: str, note: str
+) -> None:
+    """Worked by hand: a bag at 4.00 would do, and 5.00 must be spent: the other bag at 5.00 or
+    6.00, or two at 4.00 where the other costs 9.00.
+    """
+    found = books(
+        line("loaf", "flour", "1.59 lb"),
+        sound("flour"),
+        pack("flour", "2 lb", "4.00", shop="the mill"),
+        pack("flour", other, price, shop="the mill"),
+        Shop(name="the mill", minimum_spend=Decimal(5)),
+        Shot(dish="loaf"),
+    )
+    (flour,) = to_buy(found).rows
+    assert (flour["cost"], flour["note"]) == (min(Decimal(price), Decimal(8)), note)
+
+
+def test_to_buy__another_shop_that_would_do_explains_a_dearer_pack_by_the_minimum() -> None:
+    """Worked by hand: malt is sold at the mill alone, where 6.00 must be spent. Malt at 2.00
+    and the mill's flour at 4.00 are 6.00; three of malt and flour of the stall, 3.00, are 9.00.
+    """
+    found = books(
+        line("loaf", "flour", "1 kg"),
+        line("loaf", "malt", "1 kg"),
+        sound("flour"),
+        sound("malt"),
+        pack("malt", "1 kg", "2.00", shop="the mill"),
+        pack("flour", "1 kg", "4.00", shop="the mill"),
+        pack("flour", "1 kg", "3.00", shop="stall"),
+        Shop(name="the mill", minimum_spend=Decimal(6)),
+        Shot(dish="loaf"),
+    )
+    rows = {row["ingredient"]: row["note"] for row in to_buy(found).rows}
+    told = "dearer than other packs that would do, for the minimum spend of the mill"
+    assert rows == {"malt": "", "flour": told}
+
+
 def test_to_buy__rows_of_one_ingredient_name_each_other() -> None:
     """250 g are cheapest as one pack of 200 g and one of 50 g; each row has the whole need."""
     found = books(
@@ -431,6 +486,36 @@ def test_food_cost__one_row_for_each_share_and_one_for_a_budget() -> None:
         ("One", "soup", "hero", Decimal("0.30"), Decimal("1.00"), 0, None, None),
         ("Two", None, None, Decimal("0.30"), Decimal("1.00"), 0, Decimal(9), None),
         ("Two", "soup", "cook-through", Decimal("0.30"), Decimal("1.00"), 0, None, None),
+    ]
+
+
+def test_food_cost__one_budget_over_a_test_a_travel_day_and_the_shoot() -> None:
+    """Three with their own purse: 100 g of leek each, a kilogram at 3.00: 1.00 each, 3.00 in all.
+
+    The test may cost 0.50 and is 0.50 over; the job may cost 2.00 and is 1.00 over.
+    """
+    found = books(
+        line("soup", "leek", "100 g"),
+        sound("leek"),
+        pack("leek", "1 kg", "3"),
+        Episode(name="Recipe test", shoot_date=date(2031, 5, 2), budget=Decimal("0.50")),
+        Episode(name="Travel day", shoot_date=date(2031, 5, 8)),
+        Episode(name="Soup", shoot_date=date(2031, 5, 9)),
+        Shot(dish="soup", episode="Recipe test", purpose=Purpose.TEST),
+        Shot(dish="soup", episode="Travel day", purpose=Purpose.CREW_MEAL),
+        Shot(dish="soup", episode="Soup"),
+        currency="EUR",
+        budget=2,
+        shopping_date=date(2031, 5, 1),
+    )
+    rows = food_cost(found).rows
+    wanted = ("episode", "dish", "share_of_bought", "budget", "over")
+    assert [tuple(row[column] for column in wanted) for row in rows] == [
+        ("Recipe test", None, 1, Decimal("0.50"), Decimal("0.50")),
+        ("Recipe test", "soup", 1, None, None),
+        ("Travel day", "soup", 1, None, None),
+        ("Soup", "soup", 1, None, None),
+        ("Whole job", None, 3, 2, 1),
     ]
 
 
