@@ -12,24 +12,16 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from costing.asked import Stop, instant_asked, now_there, typed
+from costing.asked import Stop, instant_asked, now_there, typed, workbooks_in
 
 if TYPE_CHECKING:
     from collections.abc import Callable, Iterator
     from datetime import datetime
 
     from costing.report.estimates import Estimate
+    from costing.shoot import Shoot
 
     Command = Callable[..., int]
-from collections.abc import Iterator
-
-from costing.asked import workbooks_in
-from costing.listing import row_words
-from costing.shoot import Shoot
-from costing.workbook.owned.splice import opened
-from costing.workbook.package.refusals import Refused
-from costing.workbook.reading import read_workbook
-
 DONE, HAS_ERRORS, UNREADABLE, PAST_A_LIMIT = 0, 1, 2, 3
 NOTHING_FOUND = 1
 TRACEBACK = "COSTING_TRACEBACK"
@@ -111,8 +103,6 @@ def main(context: click.Context) -> None:
     command it says what to do next in the folder you stand in.
     """
     if context.invoked_subcommand is None:
-        from costing.cli.frame import next_steps
-
         for line in next_steps(Path()):
             click.echo(line)
         click.echo("All commands:                costing --help")
@@ -230,6 +220,9 @@ def _begin(folder: Path) -> Iterator[str]:
 
 def _go_on(path: Path) -> Iterator[str]:
     """With a workbook: what it lacks first, else the answers it can give."""
+    from costing.workbook.package.refusals import Refused
+    from costing.workbook.reading import read_workbook
+
     name = typed(Path(path.name))
     try:
         shoot, findings = read_workbook(path)
@@ -253,6 +246,9 @@ def _go_on(path: Path) -> Iterator[str]:
 
 def _worked_out(path: Path) -> bool:
     """Whether results stand in it."""
+    from costing.workbook.owned.splice import opened
+    from costing.workbook.package.refusals import Refused
+
     try:
         with opened(path.read_bytes(), name=path.name) as tabs:
             return RESULT in tabs.own
@@ -262,6 +258,8 @@ def _worked_out(path: Path) -> bool:
 
 def _lacking(shoot: Shoot) -> Iterator[str]:
     """What is still to be filled in, in the order of the work."""
+    from costing.listing import row_words
+
     if not any(line.ingredient for line in shoot.lines):
         yield "Still to fill in: Recipes, a row for each ingredient of each step."
         return

@@ -1,19 +1,20 @@
 """Units of food: a closed list, what one of each is, and the words a recipe calls it by.
 
-The list is ``units.txt`` beside this module; pint reads it, checks the dimensions and gives each
-unit's exact size once. After that an amount is a plain fraction of grams, millilitres or pieces.
+The list is ``units.txt`` beside this module, a chain of factors a line; after it is read an amount
+is a plain fraction of grams, millilitres or pieces. It is in the syntax of pint, with which the
+tests read it too and compare: to import pint takes longer than most commands have to.
 """
 
 from __future__ import annotations
 
+import re
 import unicodedata
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache, lru_cache
 from pathlib import Path
-from typing import Any
 
 from costing.names import nearest, singular
 
@@ -227,34 +228,38 @@ def _key(text: str) -> str:
 @cache
 def _units() -> tuple[dict[str, Unit], dict[str, Unit]]:
     """All units by the name they are shown by, in the order of the file, and by every key."""
-    import pint  # here only, because importing it takes longer than answering --help may
-
-    registry: Any = pint.UnitRegistry(str(UNIT_FILE), non_int_type=Fraction, cache_folder=None)
+    defined: dict[str, Unit] = {}
     shown: dict[str, Unit] = {}
     by_key: dict[str, Unit] = {}
-    words: dict[str, list[str]] = {}
-    for called in registry:  # every name, symbol and other name, in the order of the alphabet
-        words.setdefault(registry.get_name(called), []).append(called)
-    for name in _names_in_order():
-        size = registry.get_root_units(name)[0]
-        (dimension,) = registry.get_dimensionality(name)
-        unit = Unit(
-            registry.get_symbol(name).replace("_", " "),
-            Dimension(dimension.strip("[]")),
-            Fraction(size),
-        )
-        shown[unit.name] = unit
-        for word in words[name]:
+    for line in UNIT_FILE.read_text(encoding="utf-8").splitlines():
+        name, *parts = (part.strip() for part in line.partition("#")[0].split("="))
+        if not parts:
+            continue
+        definition, symbol, *others = [*parts, "_"] if len(parts) == 1 else parts
+        called = name if symbol == "_" else symbol
+        unit = Unit(called.replace("_", " "), *_measured(definition, defined))
+        defined[name] = shown[unit.name] = unit
+        for word in (name, called, *others):
             key = _key(word.replace("_", " "))
             if by_key.setdefault(key, unit) is not unit:
                 raise ValueError(f"two units share the name {word!r}")
     return shown, by_key
 
 
-def _names_in_order() -> list[str]:
-    """Names of the units as the file defines them, one a line."""
-    lines = UNIT_FILE.read_text(encoding="utf-8").splitlines()
-    return [line.partition("=")[0].strip() for line in lines if "=" in line.partition("#")[0]]
+def _measured(definition: str, defined: Mapping[str, Unit]) -> tuple[Dimension, Fraction]:
+    """What a definition measures and its size: numbers and one unit, multiplied or divided."""
+    if definition.startswith("["):
+        return Dimension(definition.strip("[]")), Fraction(1)
+    size, base = Fraction(1), None
+    for sign, word in re.findall(r"([*/]?)\s*([^\s*/]+)", definition):
+        if word in defined:
+            base, factor = defined[word], defined[word].size
+        else:
+            factor = Fraction(word)
+        size = size / factor if sign == "/" else size * factor
+    if base is None:
+        raise ValueError(f"a unit is defined by no unit: {definition!r}")
+    return base.dimension, size
 
 
 def all_units() -> list[Unit]:

@@ -12,9 +12,7 @@ from datetime import date, datetime, timedelta
 from decimal import Decimal
 from fractions import Fraction
 from html import escape
-from typing import Any
-
-import pandas as pd
+from typing import TYPE_CHECKING, Any
 
 from costing.buying.books import Books
 from costing.buying.sharing import NO_COST, EpisodeCost, by_episode
@@ -24,6 +22,9 @@ from costing.report.shopping_list import ListLine
 from costing.report.tables import Table, Value, ValueKind
 from costing.shoot import Episode
 from costing.shoot.times import OWN_MOST, percent
+
+if TYPE_CHECKING:
+    import pandas as pd
 
 JSON_DIGITS = 4
 """Digits after the point of a percentage for other programs."""
@@ -189,6 +190,8 @@ def frame(table: Table) -> pd.DataFrame:
         One column for each heading in snake_case; exact numbers stay ``Fraction``, ``Decimal``
         and ``int`` objects, what is blank is ``None``.
     """
+    import pandas as pd  # here only: no command needs it, and it takes longer than most of them
+
     keys = [column.key for column in table.layout.columns]
     return pd.DataFrame([dict(row) for row in table.rows], columns=keys, dtype=object)
 
@@ -203,6 +206,8 @@ def plotting_frame(table: Table, *, currency: str | None) -> pd.DataFrame:
         as timedeltas, what is unknown as NaN or NaT. Where there is money or a mixed value, a
         column ``unit`` or ``currency`` behind says what it counts in.
     """
+    import pandas as pd  # as above
+
     exact = frame(table)
     typed = exact.copy()
     for column in table.layout.columns:

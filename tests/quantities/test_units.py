@@ -112,6 +112,23 @@ def test_unit_constants__are_those_of_the_file() -> None:
     assert {unit.name: unit for unit in all_units() if unit.size == 1} == BASES
 
 
+def test_units__are_read_as_pint_reads_the_file() -> None:
+    """A second reader of the same syntax: sizes, dimensions, shown names and other names."""
+    registry: Any = pint.UnitRegistry(str(UNIT_FILE), non_int_type=Fraction, cache_folder=None)
+    called: dict[str, list[str]] = {}
+    for word in registry:
+        called.setdefault(registry.get_name(word), []).append(word)
+    ours = {unit.name: unit for unit in all_units()}
+    for name, words in called.items():
+        unit = ours.pop(registry.get_symbol(name).replace("_", " "))
+        (dimension,) = registry.get_dimensionality(name)
+        assert unit.size == Fraction(registry.get_root_units(name)[0]), name
+        assert unit.dimension == dimension.strip("[]")
+        for word in words:
+            assert find_unit(word, METRIC).size == unit.size
+    assert not ours
+
+
 @pytest.fixture(scope="module")
 def default_registry() -> Any:
     return pint.UnitRegistry(non_int_type=Fraction, cache_folder=None)
@@ -342,10 +359,12 @@ def test_find_unit__offers_only_names_it_accepts() -> None:
                     assert find_unit(offer, measures).size > 0
 
 
-def test_quantities__importing_it_loads_neither_pint_nor_babel() -> None:
-    """Both are loaded at first use, so that the command line answers --help at once."""
+def test_quantities__units_need_neither_pint_nor_babel() -> None:
+    """Pint is for the tests, babel is loaded at first use: commands are to be quick."""
     ask = (
-        "import sys, costing.quantities; print(sorted({'pint', 'babel', 'numpy'} & {*sys.modules}))"
+        "import sys; from costing.quantities import Measures, find_unit;"
+        "find_unit('cup', Measures.METRIC);"
+        "print(sorted({'pint', 'babel', 'numpy'} & {*sys.modules}))"
     )
     answer = subprocess.run(  # noqa: S603 - our own interpreter and text
         [sys.executable, "-c", ask], cwd=TREE, capture_output=True, text=True, check=True

@@ -58,7 +58,6 @@ DOORS = {
     "icalendar": ("costing.report.calendar",),
     "openpyxl": ("costing.workbook.reading",),
     "pandas": ("costing.report.exchange",),
-    "pint": ("costing.quantities.units",),
     "pydantic": ("costing",),
     "rapidfuzz": ("costing.names",),
     "rich": ("costing.screen",),

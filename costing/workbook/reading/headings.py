@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Iterable, Sequence
+from functools import lru_cache
 from typing import Any
 
 from openpyxl.utils import get_column_letter, range_boundaries
@@ -135,14 +136,18 @@ def nearly(text: str, known: Iterable[str]) -> str | None:
     >>> nearly("Trim yield", ["Dish", "Trim yield %"]), nearly("Note 2", ["Note"])
     ('Trim yield %', None)
     """
-    short = key(text)
+    short, known = key(text), list(known)
+    letters, single = _letters(short), _singular(short)
     for name in known:
         other = key(name)
-        if _letters(short) == _letters(other) or _singular(short) == _singular(other):
+        if letters == _letters(other) or single == _singular(other):
             return name
+    if any(c.isdigit() for c in short):
+        return None
     for name in known:
         other = key(name)
-        if not any(c.isdigit() for c in short) and slips(short, other) <= _allowed(short, other):
+        allowed = _allowed(short, other)
+        if abs(len(short) - len(other)) <= allowed and slips(short, other) <= allowed:
             return name
     return None
 
@@ -151,10 +156,12 @@ OTHERS = {heading_key(h): h for layout in INPUT_SHEETS for h in layout.headings}
 """Headings of all sheets, by what spellings of them have in common."""
 
 
+@lru_cache(maxsize=4096)
 def _letters(text: str) -> str:
     return "".join(c for c in text if c.isalnum())
 
 
+@lru_cache(maxsize=4096)
 def _singular(text: str) -> str:
     return _letters("".join(map(singular, text.replace("-", " ").replace("_", " ").split())))
 
