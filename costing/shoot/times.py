@@ -87,6 +87,10 @@ class Times:
         at = bisect_right(self.numbers, cap)
         return self._within[at - 1] if at else Fraction(0)
 
+    def least_within(self, chance: Fraction) -> int:
+        """The least cap that it stays within with a chance. [time]"""
+        return next(number for number in self.numbers if self.chance_within(number) >= chance)
+
     @property
     def mean(self) -> Fraction:
         """Its expected value. [time]"""

@@ -1,0 +1,148 @@
+"""How shots of past shoots ended: how often they were taken, why no more, and what was promised."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from costing.names import key
+from costing.shoot.shoot import Shoot
+from costing.shoot.shots import STEPS_EXPECTED, EndedBy, Shot
+from costing.shoot.taken import so_far
+from costing.shoot.times import times_of
+
+WHOLE_DISH = "whole dish"
+"""The steps of a shot that takes all of its dish."""
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """A kind of step: what shots are compared with each other.
+
+    Parameters
+    ----------
+    purpose : str
+        What the shots are for.
+    steps : str
+        Names of the steps they take, or that it is the whole dish.
+
+    Examples
+    --------
+    >>> print(Kind("retake", "pour"))
+    retake, pour
+    """
+
+    purpose: str
+    steps: str
+
+    def __str__(self) -> str:
+        return f"{self.purpose}, {self.steps}"
+
+    @property
+    def key(self) -> tuple[str, str]:
+        """By which kinds are the same."""
+        return key(self.purpose), key(self.steps)
+
+
+def kind_of(shot: Shot, shoot: Shoot) -> Kind:
+    """The kind of a shot; a step without a name is known by its number and its dish.
+
+    Examples
+    --------
+    >>> from costing.kitchen import Line
+    >>> lines = [Line(dish="crepe", step=2, step_name="Pour"), Line(dish="crepe", step=3)]
+    >>> shoot = Shoot(lines=lines)
+    >>> print(kind_of(Shot(dish="crepe", purpose="retake", steps="2-3"), shoot))
+    retake, Pour + crepe: step 3
+    """
+    lines = shoot.recipes.get(shot.dish, ())
+    names: dict[int, str] = {}
+    for line in lines:
+        names[line.step] = names.get(line.step) or line.step_name
+    named = [names[step] or f"{shot.dish}: step {step}" for step in sorted(names)]
+    if shot.steps is not None:
+        named = [names.get(step) or f"{shot.dish}: step {step}" for step in shot.steps]
+    elif shot.purpose not in STEPS_EXPECTED and not (len(names) == 1 and names[min(names)]):
+        named = [WHOLE_DISH]
+    return Kind(str(shot.purpose), " + ".join(named))
+
+
+@dataclass(frozen=True, slots=True)
+class Ending:
+    """How often a shot was taken in the end.
+
+    Parameters
+    ----------
+    kind : Kind
+        Of which kind it was.
+    times : int
+        How often food went into it: takes, and those whose food was spoiled. [time]
+    why : EndedBy, optional
+        Why no more; ``None`` is not told and counts as enough.
+    shot : Shot
+        As it was planned.
+    accepted : Fraction
+        The chance of running out that was accepted. [fraction]
+    day : date, optional
+        Of the shoot.
+    workbook : str
+        Where it stands.
+    """
+
+    kind: Kind
+    times: int
+    why: EndedBy | None
+    shot: Shot
+    accepted: Fraction
+    day: date | None = None
+    workbook: str = ""
+
+    @property
+    def at_least(self) -> bool:
+        """Whether it would have gone on."""
+        return self.why not in (None, EndedBy.ENOUGH)
+
+    @property
+    def promised(self) -> tuple[int, Fraction]:
+        """For how many times the plan provides at least, and the chance that they are enough.
+
+        Where other shots are uncertain too, or packs bring more, it provides for more.
+        """
+        times = times_of(self.shot)
+        cap = times.least_within(1 - self.accepted)
+        return cap, times.chance_within(cap)
+
+    @property
+    def kept(self) -> bool | None:
+        """Whether that many were enough; ``None`` where it ended before anybody could know."""
+        if self.times > self.promised[0] or self.why is EndedBy.FOOD:
+            return False
+        return None if self.at_least else True
+
+
+def endings_of(shoot: Shoot, workbook: str = "") -> list[Ending]:
+    """How often each shot of a shoot was taken in the end, those that were taken or ended.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        With its episodes and shots filled in.
+    workbook : str
+        Where it stands.
+    """
+    taken = so_far(shoot)
+    days = {key(episode.name): episode.shoot_date for episode in shoot.episodes}
+    return [
+        Ending(
+            kind_of(shot, shoot),
+            one.times + one.spoiled,
+            shot.ended_by or (EndedBy.ENOUGH if one.ended else None),
+            shot,
+            shoot.settings.chance_of_running_out,
+            days.get(key(shot.episode)),
+            workbook,
+        )
+        for number, shot in enumerate(shoot.shots)
+        if (one := taken.shots.get(number)) and (one.times or one.spoiled or shot.taken is not None)
+    ]

@@ -1,0 +1,259 @@
+r"""What past shoots teach about numbers of times, by kind of step.
+
+Shots of one purpose that take steps of one name are one kind. The chance that such a shot is taken
+:math:`k` times is
+
+.. math:: P(k) = \frac{4\,p(k) + n_k}{4 + n}
+
+with :math:`n_k` of :math:`n` shoots that ended at :math:`k` and :math:`p` the person's own
+estimate, which so counts as much as four shoots. It is the mean of a Dirichlet distribution [1]_.
+Of the estimate 5 % lie beyond Most, each further time half as likely as the one before: what was
+never thought of must be able to happen, or no shoot could teach it.
+
+A shoot that ended because food or time ran out, or because the food was spoiled, would have gone
+on: it counts as *at least* that often. The same rule is then one on hazards, the chance that a
+shoot that came to :math:`k` ends there [2]_,
+
+.. math:: h(k) = \frac{4\,p(k) + n_k}{4\,S(k) + r_k}, \qquad S(k) = \sum_{j \ge k} p(j)
+
+with :math:`r_k` the shoots that are known to have come to :math:`k` and past the question whether
+it was enough: those that ended at :math:`k` or later, and those of *at least* more than :math:`k`.
+Without any of these it is the first rule again.
+
+References
+----------
+.. [1] T. S. Ferguson, "A Bayesian Analysis of Some Nonparametric Problems", The Annals of
+   Statistics 1 (2), 1973, pp. 209-230.
+.. [2] V. Susarla, J. Van Ryzin, "Nonparametric Bayesian Estimation of Survival Curves from
+   Incomplete Observations", Journal of the American Statistical Association 71 (356), 1976,
+   pp. 897-902.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from functools import cached_property
+
+from costing.quantities import ONE, ZERO
+from costing.shoot.endings import Ending, Kind
+from costing.shoot.times import Times, three_point, times_of
+
+WEIGHT = 4
+"""The person's own estimate counts as much as so many shoots. [shoot]"""
+
+BEYOND_MOST = Fraction(1, 20)
+"""Of their estimate, the part that lies beyond their Most. [fraction]"""
+
+FURTHER = Fraction(1, 2)
+"""Beyond it each number is so likely as the one before. [fraction]"""
+
+ENOUGH_SHOOTS = 5
+"""What fewer shoots teach is shown and, unless asked for, not used. [shoot]"""
+
+BELOW_FEWEST = Fraction(1, 20)
+"""A suggested Fewest leaves at most this chance below it. [fraction]"""
+
+SUREST = Fraction(1, 1000)
+"""No shoot is without this chance of more; who accepts less is suggested as much. [fraction]"""
+
+
+@dataclass(frozen=True)
+class Chances:
+    """A number of times that may be any.
+
+    Parameters
+    ----------
+    within : tuple of (int, Fraction)
+        Whole numbers, rising, with their chances. [fraction]
+    beyond : Fraction
+        The chance of more than the last of them; each further one is half as likely as the one
+        before. [fraction]
+
+    Examples
+    --------
+    >>> own = with_tail(three_point(1, 2, 4))
+    >>> own.more_than(4), own.more_than(5)
+    (Fraction(1, 20), Fraction(1, 40))
+    """
+
+    within: tuple[tuple[int, Fraction], ...]
+    beyond: Fraction
+
+    @property
+    def last(self) -> int:
+        """The number from which on they are halved. [time]"""
+        return self.within[-1][0]
+
+    def of(self, times: int) -> Fraction:
+        """The chance of just so many. [fraction]"""
+        if times > self.last:
+            return self.more_than(times - 1) * (1 - FURTHER)
+        return dict(self.within).get(times, ZERO)
+
+    def more_than(self, times: int) -> Fraction:
+        """The chance of more. [fraction]"""
+        if times >= self.last:
+            return self.beyond * Fraction(FURTHER ** (times - self.last))
+        return self.beyond + sum((chance for k, chance in self.within if k > times), ZERO)
+
+    @property
+    def mean(self) -> Fraction:
+        """The expected number. [time]"""
+        return self._moment(1)
+
+    @property
+    def spread(self) -> float:
+        """The standard deviation. [time]"""
+        return math.sqrt(self._moment(2) - self.mean**2)
+
+    def _moment(self, power: int) -> Fraction:
+        """The expected number, or that of its square; the tail by the series of halves."""
+        first, second = 1 / (1 - FURTHER), (1 + FURTHER) / (1 - FURTHER) ** 2
+        tail = self.last + first if power == 1 else self.last**2 + 2 * self.last * first + second
+        return sum((k**power * chance for k, chance in self.within), self.beyond * tail)
+
+    @property
+    def likeliest(self) -> int:
+        """The number with the greatest chance, the least of several. [time]"""
+        return max(range(self.last + 2), key=lambda times: (self.of(times), -times))
+
+    def least_within(self, chance: Fraction) -> int:
+        """The least number that is enough with a chance. [time]"""
+        times = 0
+        while 1 - self.more_than(times) < chance:
+            times += 1
+        return times
+
+
+def with_tail(own: Times) -> Chances:
+    """The person's own estimate with what lies beyond their Most."""
+    kept = 1 - BEYOND_MOST
+    return Chances(tuple((k, chance * kept) for k, chance in own.chances), BEYOND_MOST)
+
+
+def learned(own: Chances, ended: Iterable[tuple[int, bool]]) -> Chances:
+    """The chances after past shoots.
+
+    Parameters
+    ----------
+    own : Chances
+        The person's own estimate with its tail.
+    ended : iterable of (int, bool)
+        How often each was taken, and whether it is at least so often. [time]
+
+    Examples
+    --------
+    >>> pours = [(times, False) for times in (2, 3, 2, 5, 1, 2, 4, 3, 2, 3)]
+    >>> learned(with_tail(three_point(1, 2, 4)), pours).more_than(4) == Fraction("1.2") / 14
+    True
+    """
+    told = list(ended)
+    last = max([own.last, *(times for times, _ in told)])
+    came = ONE
+    chances: list[tuple[int, Fraction]] = []
+    for k in range(last + 1):
+        here = WEIGHT * own.of(k) + sum(times == k and not more for times, more in told)
+        at_risk = sum(times > k or (times == k and not more) for times, more in told)
+        chance = came * here / (WEIGHT * (own.more_than(k - 1) if k else ONE) + at_risk)
+        came -= chance
+        if chance or chances:
+            chances.append((k, chance))
+    return Chances(tuple(chances), came)
+
+
+@dataclass(frozen=True)
+class Lesson:
+    """What past shoots teach of one kind of step.
+
+    Parameters
+    ----------
+    kind : Kind
+        Which.
+    endings : tuple of Ending
+        Of its shots, the newest last; its estimate is the person's own.
+    """
+
+    kind: Kind
+    endings: tuple[Ending, ...]
+
+    @property
+    def shoots(self) -> int:
+        """On how many it rests, each a row of a plan. [shoot]"""
+        return len(self.endings)
+
+    @property
+    def rests_on_enough(self) -> bool:
+        """Whether it is used without being asked for."""
+        return self.shoots >= ENOUGH_SHOOTS
+
+    @property
+    def own(self) -> Chances:
+        """The person's own estimate, as they last wrote it."""
+        return with_tail(times_of(self.endings[-1].shot))
+
+    @cached_property
+    def chances(self) -> Chances:
+        """What it comes to with all shoots."""
+        return learned(self.own, [(one.times, one.at_least) for one in self.endings])
+
+    @cached_property
+    def suggested(self) -> tuple[int, int, int]:
+        """Fewest, Times and Most to write into the next plan. [time]"""
+        return suggested(self.chances, self.endings[-1].accepted)
+
+    @property
+    def kept(self) -> tuple[int, int]:
+        """In how many shoots what the plan promised was kept, and of how many that is known."""
+        known = [one.kept for one in self.endings if one.kept is not None]
+        return sum(known), len(known)
+
+    @property
+    def promised(self) -> Fraction | None:
+        """The mean chance that was promised to those. [fraction]"""
+        known = [one.promised[1] for one in self.endings if one.kept is not None]
+        return sum(known, ZERO) / len(known) if known else None
+
+
+def suggested(chances: Chances, accepted: Fraction) -> tuple[int, int, int]:
+    """Three points that make a plan provide for as many times as the chances ask.
+
+    Times is the likeliest number. Fewest leaves at most one chance in twenty below it. Most is the
+    least with which the number that a plan of these three points provides for is exceeded with no
+    more than the accepted chance: a plan promises nothing beyond its Most, so a Most at the edge of
+    what is likely would promise too much.
+
+    Examples
+    --------
+    >>> pours = [(times, False) for times in (2, 3, 2, 5, 1, 2, 4, 3, 2, 3)]
+    >>> suggested(learned(with_tail(three_point(1, 2, 4)), pours), Fraction(1, 20))
+    (1, 2, 7)
+    """
+    times = chances.likeliest
+    fewest = max(
+        k for k in range(times + 1) if not k or 1 - chances.more_than(k - 1) <= BELOW_FEWEST
+    )
+    sure = 1 - max(accepted, SUREST)
+    needed = chances.least_within(sure)
+    most = max(times, needed)
+    while three_point(fewest, times, most).least_within(sure) < needed:
+        most += 1
+    return fewest, times, most
+
+
+def lessons(endings: Sequence[Ending]) -> list[Lesson]:
+    """What each kind of step teaches, those that rest on most shoots first.
+
+    Parameters
+    ----------
+    endings : sequence of Ending
+        Of all shoots, in any order.
+    """
+    by_kind: dict[tuple[str, str], list[Ending]] = {}
+    for one in sorted(endings, key=lambda one: one.day or date.min):
+        by_kind.setdefault(one.kind.key, []).append(one)
+    found = [Lesson(several[-1].kind, tuple(several)) for several in by_kind.values()]
+    return sorted(found, key=lambda lesson: (-lesson.shoots, lesson.kind.key))
