@@ -19,13 +19,21 @@ class Stop(Exception):
     """A command cannot go on; its words are for the person."""
 
 
-def workbooks_in(folder: Path) -> list[Path]:
-    """The workbooks of a folder, without results that stand beside one and locks of programs."""
+def workbooks_in(folder: Path, *, deep: bool = False) -> list[Path]:
+    """The workbooks of a folder, without results that stand beside one and locks of programs.
+
+    Parameters
+    ----------
+    folder : Path
+        Where they are.
+    deep : bool
+        Whether those of the folders in it count too; hidden ones, which hold backups, never do.
+    """
     return sorted(
         path
-        for path in folder.iterdir()
+        for path in (folder.rglob("*") if deep else folder.iterdir())
         if path.suffix.lower() in WORKBOOKS
-        and not path.name.startswith(("~$", "."))
+        and not any(part.startswith(("~$", ".")) for part in path.relative_to(folder).parts)
         and not path.stem.endswith(" results")
     )
 

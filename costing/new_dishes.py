@@ -12,9 +12,11 @@ from costing.asked import Stop, typed
 from costing.findings import Finding, choice_words
 from costing.listing import row_words
 from costing.names import key
+from costing.past import planned_rows, takes_learned
 from costing.quantities import Measures, UnitNeedsSystem, UnknownUnit, find_unit
 from costing.recipe_text import RecipeText, RecipeUnreadable, read_recipe
 from costing.shoot import Shoot
+from costing.shoot.learned import Lesson
 from costing.workbook.layout import INPUT_SHEETS, SETTINGS_SHEET
 from costing.workbook.package.commit import read_file
 from costing.workbook.reading import read_workbook
@@ -141,8 +143,23 @@ def _named_units(rows: dict[str, list[dict[str, Any]]], measures: Measures) -> b
     return any_named
 
 
+def lessons_of(folder: Path, *, few: bool) -> tuple[Lesson, ...]:
+    """What the past workbooks of a folder teach about numbers of times, as far as it is used."""
+    taught = takes_learned(folder)
+    if not taught.lessons:
+        raise Stop(
+            f"--takes: found nothing to learn from in {folder}, expected workbooks that say Taken. "
+            f"What is there: costing takes {typed(folder)}"
+        )
+    return taught.used(few=few)
+
+
 def with_prices(
-    recipes: Sequence[Path], like: Path | None, words: str, there: Shoot | None = None
+    recipes: Sequence[Path],
+    like: Path | None,
+    words: str,
+    there: Shoot | None = None,
+    taught: Sequence[Lesson] | None = None,
 ) -> RecipesAsked:
     """The rows of recipes, with what an older workbook knows of their ingredients.
 
@@ -156,6 +173,8 @@ def with_prices(
         Whose cups and spoons those of the recipes are; blank: by their own words.
     there : Shoot, optional
         Of the workbook they are added to; what it has already is left out.
+    taught : sequence of Lesson, optional
+        What past shoots teach about numbers of times; then a plan is made with it.
     """
     older = read_workbook(like)[0] if like else None
     setting = there.settings.measures if there else older.settings.measures if older else None
@@ -170,11 +189,24 @@ def with_prices(
             taken = replace(taken, rows=_of_goods(taken, there))
         rows = filled_in(rows, taken)
         told += _told_of(like, names, taken, day)
+    if taught is not None:
+        rows["Shoot plan"] = planned_rows(rows.get("Recipes", ()), taught)
+        told.append(_told_of_takes(rows["Shoot plan"]))
     if there is None:
         settings = [row for row in rows.get("Settings", []) if row["Setting"] != "Measures"]
         measures = {"Setting": "Measures", "Value": asked.measures.value}
         rows["Settings"] = [*settings, measures]
     return replace(asked, rows=rows, told=tuple(told))
+
+
+def _told_of_takes(plan: Sequence[dict[str, Any]]) -> str:
+    """Which shots of a plan have numbers of times that were learned, in a line."""
+    named = [f"{row['Purpose']} of {row['Dish']}" for row in plan if row.get("Note")]
+    if not named:
+        return (
+            "No step of the recipe is of a kind that past shoots teach; costing takes lists them."
+        )
+    return f"Numbers of times learned: {choice_words(named, most=NAMED, last='and')}."
 
 
 def _not_there(asked: RecipesAsked, there: Shoot) -> dict[str, list[dict[str, Any]]]:
@@ -230,7 +262,12 @@ def _told_of(like: Path, names: Sequence[str], taken: TakenOver, day: date) -> l
 
 
 def add_to(
-    file: Path, recipes: Sequence[Path], sheets: Sequence[str], like: Path | None, words: str
+    file: Path,
+    recipes: Sequence[Path],
+    sheets: Sequence[str],
+    like: Path | None,
+    words: str,
+    taught: Sequence[Lesson] | None = None,
 ) -> RecipesAsked:
     """Add dishes and sheets to a workbook that is there; what was done stands in ``told``."""
     there, _ = read_workbook(file)
@@ -243,7 +280,7 @@ def add_to(
             )
     asked = RecipesAsked({}, [], there.settings.measures)
     if recipes:
-        asked = with_prices(recipes, like, words, there)
+        asked = with_prices(recipes, like, words, there, taught)
         asked.rows.pop(SETTINGS_SHEET.title, None)
     try:
         added = add_to_workbook(file, asked.rows, sheets)

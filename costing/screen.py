@@ -149,6 +149,22 @@ def _columns(*columns: tuple[str, JustifyMethod]) -> ScreenTable:
     return table
 
 
+def listed(headings: Sequence[tuple[str, bool]], rows: Iterable[Sequence[str]]) -> None:
+    """Print rows of texts below headings.
+
+    Parameters
+    ----------
+    headings : sequence of (str, bool)
+        Each with whether its cells stand to the right.
+    rows : iterable of sequence of str
+        Cells from left to right.
+    """
+    table = _columns(*((heading, "right" if right else "left") for heading, right in headings))
+    for row in rows:
+        table.add_row(*map(Text, row))
+    _print_listed(table)
+
+
 def _print_listed(listed: ScreenTable) -> None:
     """Print a table, or its rows as paragraphs where the screen would cut a figure."""
     out = console()

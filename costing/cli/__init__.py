@@ -1,7 +1,7 @@
 """The commands; what they do is imported only when they run, so that ``--help`` is quick."""
 
-from costing.cli import answers, closing, day, making, publishing
+from costing.cli import answers, closing, day, making, past, publishing
 from costing.cli.frame import main
 
-__all__ = ["answers", "closing", "day", "main", "making", "publishing"]
+__all__ = ["answers", "closing", "day", "main", "making", "past", "publishing"]
 """Commands that answer from a workbook, or from the published rules and values."""

@@ -37,6 +37,13 @@ from costing.cli.frame import DONE, answering, exit_code, main, read_more, show
     "same ingredients from an older workbook.",
 )
 @click.option(
+    "--takes",
+    "past",
+    type=click.Path(path_type=Path, readable=False),
+    help="Plans the recipe with the numbers of times that the past workbooks of a folder teach.",
+)
+@click.option("--few", is_flag=True, help="With --takes: also what rests on fewer than 5 shoots.")
+@click.option(
     "--measures",
     default="",
     help="What cup and spoon mean in the recipe: metric, US customary, Australian ... "
@@ -51,6 +58,8 @@ def new(
     with_sheets: tuple[str, ...],
     recipes: tuple[Path, ...],
     like: Path | None,
+    past: Path | None,
+    few: bool,
     measures: str,
 ) -> int:
     """Write a workbook to fill in, or add a recipe or a sheet to one that is there.
@@ -58,7 +67,7 @@ def new(
     What stands in a file is never overwritten.
     """
     from costing import screen
-    from costing.new_dishes import add_to, with_prices
+    from costing.new_dishes import add_to, lessons_of, with_prices
     from costing.workbook.demo import DEMO_ROWS
     from costing.workbook.package.commit import new_file
     from costing.workbook.results.write import new_workbook_bytes
@@ -73,14 +82,17 @@ def new(
         raise Stop(f"--demo and {other}: found both, expected one of them. Leave one out.")
     if like is not None and not recipes:
         raise Stop("--like: found no --recipe, expected one whose ingredients are looked for.")
+    if past is not None and not recipes:
+        raise Stop("--takes: found no --recipe, expected one whose steps are looked for.")
     sheets = input_sheets(with_sheets)
+    taught = None if past is None else lessons_of(past, few=few)
     there = file.exists() and bool(recipes or sheets)
     asked = None
     if there:
-        asked = add_to(file, recipes, sheets, like, measures)
+        asked = add_to(file, recipes, sheets, like, measures, taught)
     else:
         if recipes:
-            asked = with_prices(recipes, like, measures)
+            asked = with_prices(recipes, like, measures, taught=taught)
         rows: Any = asked.rows if asked else DEMO_ROWS if demo else None
         new_file(file, new_workbook_bytes(all_sheets=all_sheets or demo, rows=rows, more=sheets))
     if asked is not None:

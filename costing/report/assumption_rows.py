@@ -22,6 +22,7 @@ from costing.report.tables import Row, Table
 from costing.shoot import Settings, Shoot
 from costing.shoot.defaults import days_before_shoot
 from costing.shoot.jurisdictions import jurisdiction
+from costing.shoot.learned import learned_from
 from costing.shoot.shots import EATEN
 
 HOUSE_RULE = "rule of this library"
@@ -184,6 +185,14 @@ def _plan(shoot: Shoot) -> Iterator[Row]:
                 value_used="yes",
                 source=f"the purpose {shot.purpose}",
                 how_to_override="Fill Eaten.",
+            )
+        if (shoots := learned_from(shot)) is not None:
+            yield ASSUMPTIONS.row(
+                where=shot.where("Times"),
+                about=f'How often "{shot.label}" is taken',
+                value_used=", ".join(map(str, (shot.least_times, shot.times, shot.most_times))),
+                source=f"learned from {shoots} past shoot{'s' if shoots != 1 else ''}",
+                how_to_override="Write your own Fewest, Times and Most.",
             )
 
 

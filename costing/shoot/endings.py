@@ -13,39 +13,44 @@ from costing.shoot.taken import so_far
 from costing.shoot.times import times_of
 
 WHOLE_DISH = "whole dish"
-"""The steps of a shot that takes all of its dish."""
+"""Stands for the names of the steps of a shot that takes all of its dish."""
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
+class StepKind:
     """A kind of step: what shots are compared with each other.
 
     Parameters
     ----------
     purpose : str
         What the shots are for.
-    steps : str
-        Names of the steps they take, or that it is the whole dish.
+    steps : tuple of str
+        Names of the steps they take; none: the whole dish.
 
     Examples
     --------
-    >>> print(Kind("retake", "pour"))
-    retake, pour
+    >>> print(StepKind("retake", ("pour", "turn")), StepKind("hero", ()), sep="; ")
+    retake, pour + turn; hero, whole dish
     """
 
     purpose: str
-    steps: str
+    steps: tuple[str, ...]
 
     def __str__(self) -> str:
-        return f"{self.purpose}, {self.steps}"
+        return f"{self.purpose}, {self.step}"
 
     @property
-    def key(self) -> tuple[str, str]:
+    def step(self) -> str:
+        """The names of its steps in words."""
+        return " + ".join(self.steps) or WHOLE_DISH
+
+    @property
+    def key(self) -> tuple[str, ...]:
         """By which kinds are the same."""
-        return key(self.purpose), key(self.steps)
+        return key(self.purpose), *map(key, self.steps)
 
 
-def kind_of(shot: Shot, shoot: Shoot) -> Kind:
+def kind_of(shot: Shot, shoot: Shoot) -> StepKind:
     """The kind of a shot; a step without a name is known by its number and its dish.
 
     Examples
@@ -64,17 +69,17 @@ def kind_of(shot: Shot, shoot: Shoot) -> Kind:
     if shot.steps is not None:
         named = [names.get(step) or f"{shot.dish}: step {step}" for step in shot.steps]
     elif shot.purpose not in STEPS_EXPECTED and not (len(names) == 1 and names[min(names)]):
-        named = [WHOLE_DISH]
-    return Kind(str(shot.purpose), " + ".join(named))
+        named = []
+    return StepKind(str(shot.purpose), tuple(named))
 
 
 @dataclass(frozen=True, slots=True)
-class Ending:
+class ShotEnding:
     """How often a shot was taken in the end.
 
     Parameters
     ----------
-    kind : Kind
+    kind : StepKind
         Of which kind it was.
     times : int
         How often food went into it: takes, and those whose food was spoiled. [time]
@@ -90,7 +95,7 @@ class Ending:
         Where it stands.
     """
 
-    kind: Kind
+    kind: StepKind
     times: int
     why: EndedBy | None
     shot: Shot
@@ -121,7 +126,7 @@ class Ending:
         return None if self.at_least else True
 
 
-def endings_of(shoot: Shoot, workbook: str = "") -> list[Ending]:
+def endings_of(shoot: Shoot, workbook: str = "") -> list[ShotEnding]:
     """How often each shot of a shoot was taken in the end, those that were taken or ended.
 
     Parameters
@@ -134,15 +139,15 @@ def endings_of(shoot: Shoot, workbook: str = "") -> list[Ending]:
     taken = so_far(shoot)
     days = {key(episode.name): episode.shoot_date for episode in shoot.episodes}
     return [
-        Ending(
+        ShotEnding(
             kind_of(shot, shoot),
-            one.times + one.spoiled,
-            shot.ended_by or (EndedBy.ENOUGH if one.ended else None),
+            taken.of(number).times + taken.of(number).spoiled,
+            shot.ended_by or (EndedBy.ENOUGH if taken.of(number).ended else None),
             shot,
             shoot.settings.chance_of_running_out,
             days.get(key(shot.episode)),
             workbook,
         )
         for number, shot in enumerate(shoot.shots)
-        if (one := taken.shots.get(number)) and (one.times or one.spoiled or shot.taken is not None)
+        if number in taken.shots or shot.taken is not None
     ]

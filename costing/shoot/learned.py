@@ -32,6 +32,7 @@ References
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -39,7 +40,8 @@ from fractions import Fraction
 from functools import cached_property
 
 from costing.quantities import ONE, ZERO
-from costing.shoot.endings import Ending, Kind
+from costing.shoot.endings import ShotEnding, StepKind
+from costing.shoot.shots import Shot
 from costing.shoot.times import Times, three_point, times_of
 
 WEIGHT = 4
@@ -62,7 +64,7 @@ SUREST = Fraction(1, 1000)
 
 
 @dataclass(frozen=True)
-class Chances:
+class UnboundedTimes:
     """A number of times that may be any.
 
     Parameters
@@ -129,18 +131,18 @@ class Chances:
         return times
 
 
-def with_tail(own: Times) -> Chances:
+def with_tail(own: Times) -> UnboundedTimes:
     """The person's own estimate with what lies beyond their Most."""
     kept = 1 - BEYOND_MOST
-    return Chances(tuple((k, chance * kept) for k, chance in own.chances), BEYOND_MOST)
+    return UnboundedTimes(tuple((k, chance * kept) for k, chance in own.chances), BEYOND_MOST)
 
 
-def learned(own: Chances, ended: Iterable[tuple[int, bool]]) -> Chances:
+def learned(own: UnboundedTimes, ended: Iterable[tuple[int, bool]]) -> UnboundedTimes:
     """The chances after past shoots.
 
     Parameters
     ----------
-    own : Chances
+    own : UnboundedTimes
         The person's own estimate with its tail.
     ended : iterable of (int, bool)
         How often each was taken, and whether it is at least so often. [time]
@@ -162,7 +164,7 @@ def learned(own: Chances, ended: Iterable[tuple[int, bool]]) -> Chances:
         came -= chance
         if chance or chances:
             chances.append((k, chance))
-    return Chances(tuple(chances), came)
+    return UnboundedTimes(tuple(chances), came)
 
 
 @dataclass(frozen=True)
@@ -171,14 +173,14 @@ class Lesson:
 
     Parameters
     ----------
-    kind : Kind
+    kind : StepKind
         Which.
-    endings : tuple of Ending
+    endings : tuple of ShotEnding
         Of its shots, the newest last; its estimate is the person's own.
     """
 
-    kind: Kind
-    endings: tuple[Ending, ...]
+    kind: StepKind
+    endings: tuple[ShotEnding, ...]
 
     @property
     def shoots(self) -> int:
@@ -191,12 +193,12 @@ class Lesson:
         return self.shoots >= ENOUGH_SHOOTS
 
     @property
-    def own(self) -> Chances:
+    def own(self) -> UnboundedTimes:
         """The person's own estimate, as they last wrote it."""
         return with_tail(times_of(self.endings[-1].shot))
 
     @cached_property
-    def chances(self) -> Chances:
+    def chances(self) -> UnboundedTimes:
         """What it comes to with all shoots."""
         return learned(self.own, [(one.times, one.at_least) for one in self.endings])
 
@@ -218,7 +220,7 @@ class Lesson:
         return sum(known, ZERO) / len(known) if known else None
 
 
-def suggested(chances: Chances, accepted: Fraction) -> tuple[int, int, int]:
+def suggested(chances: UnboundedTimes, accepted: Fraction) -> tuple[int, int, int]:
     """Three points that make a plan provide for as many times as the chances ask.
 
     Times is the likeliest number. Fewest leaves at most one chance in twenty below it. Most is the
@@ -244,16 +246,43 @@ def suggested(chances: Chances, accepted: Fraction) -> tuple[int, int, int]:
     return fewest, times, most
 
 
-def lessons(endings: Sequence[Ending]) -> list[Lesson]:
+def lessons(endings: Sequence[ShotEnding]) -> list[Lesson]:
     """What each kind of step teaches, those that rest on most shoots first.
 
     Parameters
     ----------
-    endings : sequence of Ending
+    endings : sequence of ShotEnding
         Of all shoots, in any order.
     """
-    by_kind: dict[tuple[str, str], list[Ending]] = {}
+    by_kind: dict[tuple[str, ...], list[ShotEnding]] = {}
     for one in sorted(endings, key=lambda one: one.day or date.min):
         by_kind.setdefault(one.kind.key, []).append(one)
     found = [Lesson(several[-1].kind, tuple(several)) for several in by_kind.values()]
     return sorted(found, key=lambda lesson: (-lesson.shoots, lesson.kind.key))
+
+
+_NOTE = re.compile(r"Learned from ([0-9]+) past shoots?: ([0-9]+), ([0-9]+), ([0-9]+)\.")
+
+
+def learned_note(lesson: Lesson) -> str:
+    """What stands beside the numbers of times of a plan that were learned.
+
+    Examples
+    --------
+    >>> said = "Learned from 10 past shoots: 1, 2, 7."
+    >>> shot = Shot(dish="crepe", fewest=1, times=2, most=7, note=said)
+    >>> learned_from(shot)
+    10
+    """
+    plural = "" if lesson.shoots == 1 else "s"
+    points = ", ".join(map(str, lesson.suggested))
+    return f"Learned from {lesson.shoots} past shoot{plural}: {points}."
+
+
+def learned_from(shot: Shot) -> int | None:
+    """On how many shoots its number of times rests; ``None`` where it was typed or edited."""
+    told = _NOTE.search(shot.note)
+    if told is None:
+        return None
+    points = shot.least_times, shot.times, shot.most_times
+    return int(told[1]) if points == tuple(map(int, told.groups()[1:])) else None

@@ -17,7 +17,7 @@ from costing.kitchen import Line
 from costing.shoot import Episode, Settings, Shoot, Shot
 from costing.shoot.day_log import Logged
 from costing.shoot.defaults import completed
-from costing.shoot.endings import Ending, Kind, endings_of, kind_of
+from costing.shoot.endings import ShotEnding, StepKind, endings_of, kind_of
 from costing.shoot.learned import learned, lessons, suggested, with_tail
 from costing.shoot.shots import EndedBy
 from costing.shoot.times import certain, three_point
@@ -233,28 +233,28 @@ CREPE = (
 @pytest.mark.parametrize(
     ("purpose", "steps", "expected"),
     [
-        ("retake", "2", "pour"),
-        ("retake", "1-2", "mix + pour"),
-        ("retake", "3", "crepe: step 3"),
-        ("hero", None, "whole dish"),
-        ("retake", None, "mix + pour + crepe: step 3"),
+        ("retake", "2", ("pour",)),
+        ("retake", "1-2", ("mix", "pour")),
+        ("retake", "3", ("crepe: step 3",)),
+        ("hero", None, ()),
+        ("retake", None, ("mix", "pour", "crepe: step 3")),
     ],
 )
 def test_kind_of__purpose_and_names_of_the_steps(
-    purpose: str, steps: str | None, expected: str
+    purpose: str, steps: str | None, expected: tuple[str, ...]
 ) -> None:
     """Trade: pours of two dishes are compared, the third step of two dishes is not."""
     shot = Shot(dish="crepe", purpose=purpose, steps=steps)
-    assert kind_of(shot, Shoot(lines=CREPE)) == Kind(purpose, expected)
+    assert kind_of(shot, Shoot(lines=CREPE)) == StepKind(purpose, expected)
 
 
 def test_kind_of__a_dish_of_one_step_is_known_by_its_name() -> None:
     """With one step there is no other part of the dish to be told apart from."""
     shoot = Shoot(lines=CREPE[1:2])
-    assert kind_of(Shot(dish="Crepe"), shoot) == Kind("cook-through", "pour")
+    assert kind_of(Shot(dish="Crepe"), shoot) == StepKind("cook-through", ("pour",))
 
 
-def closed(*shots: Shot, log: tuple[Logged, ...] = (), title: str = "crepes") -> list[Ending]:
+def closed(*shots: Shot, log: tuple[Logged, ...] = (), title: str = "crepes") -> list[ShotEnding]:
     """The endings of a shoot of crepes on one day."""
     shoot = Shoot(
         settings=Settings(title=title),
@@ -332,7 +332,7 @@ def test_lessons__the_newest_estimate_and_the_promise() -> None:
     ]
     (lesson,) = lessons(endings)
     assert (lesson.kind, lesson.shoots, lesson.rests_on_enough) == (
-        Kind("retake", "pour"),
+        StepKind("retake", ("pour",)),
         10,
         True,
     )

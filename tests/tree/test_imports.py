@@ -34,7 +34,8 @@ FLOORS = {
     "costing.workbook.results": 8,  # writes an estimate into a workbook, so it stands above both
     "costing.screen": 8,
     "costing.printed_list": 9,
-    "costing.new_dishes": 9,
+    "costing.past": 9,
+    "costing.new_dishes": 10,
     "costing.asked": 8,
     "costing.day": 9,
     "costing.day_server": 10,

@@ -1,0 +1,203 @@
+"""Past shoots: the workbooks of a folder, read one after the other, and what they teach."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from costing.asked import Stop, workbooks_in
+from costing.findings import Place
+from costing.kitchen import Line
+from costing.names import key
+from costing.shoot import Shoot
+from costing.shoot.defaults import completed
+from costing.shoot.endings import ShotEnding, endings_of, kind_of
+from costing.shoot.learned import Lesson, learned_note, lessons
+from costing.shoot.messages import nothing_to_cook
+from costing.shoot.shots import Purpose, Shot
+from costing.workbook.package.refusals import Refused
+from costing.workbook.reading import read_workbook
+
+ALWAYS_PLANNED = (Purpose.COOK_THROUGH, Purpose.HERO)
+"""What an empty plan counts of each whole dish: one that is begun says so itself."""
+
+
+@dataclass(frozen=True, slots=True)
+class PastShoot:
+    """A workbook of a folder that was read.
+
+    Parameters
+    ----------
+    workbook : str
+        Its path from the folder.
+    shoot : Shoot
+        With its episodes and shots filled in.
+    """
+
+    workbook: str
+    shoot: Shoot
+
+
+@dataclass(frozen=True, slots=True)
+class NotRead:
+    """A workbook of a folder that cannot be used.
+
+    Parameters
+    ----------
+    workbook : str
+        Its path from the folder.
+    why : str
+        What was found in it.
+    """
+
+    workbook: str
+    why: str
+
+    def __str__(self) -> str:
+        return f"{self.workbook}: {self.why}"
+
+
+def past_shoots(folder: Path) -> Iterator[PastShoot | NotRead]:
+    """The workbooks of a folder and the folders in it, one after the other.
+
+    Nothing of one is kept when the next is read, so that there may be thousands.
+
+    Parameters
+    ----------
+    folder : Path
+        Where they are.
+
+    Raises
+    ------
+    Stop
+        If there is no such folder.
+    """
+    if not folder.is_dir():
+        raise Stop(f"{folder}: found no folder, expected one with workbooks of past shoots.")
+    for path in workbooks_in(folder, deep=True):
+        name = path.relative_to(folder).as_posix()
+        try:
+            shoot, _ = read_workbook(path)
+        except Refused as refused:
+            yield NotRead(name, refused.finding.found)
+            continue
+        if not any(line.ingredient for line in shoot.lines):
+            yield NotRead(name, nothing_to_cook(Place("Recipes")).found)
+            continue
+        yield PastShoot(name, completed(shoot)[0])
+
+
+@dataclass(frozen=True, slots=True)
+class TakesLearned:
+    """What the workbooks of a folder teach about numbers of times.
+
+    Parameters
+    ----------
+    lessons : tuple of Lesson
+        By kind of step, those that rest on most shoots first.
+    workbooks : int
+        How many were read.
+    not_read : tuple of NotRead
+        Those that could not be.
+    """
+
+    lessons: tuple[Lesson, ...]
+    workbooks: int
+    not_read: tuple[NotRead, ...] = ()
+
+    @property
+    def endings(self) -> tuple[ShotEnding, ...]:
+        """Every shot that was taken, in the order of the lessons."""
+        return tuple(one for lesson in self.lessons for one in lesson.endings)
+
+    def used(self, *, few: bool) -> tuple[Lesson, ...]:
+        """The lessons that a new plan takes.
+
+        Parameters
+        ----------
+        few : bool
+            Whether those that rest on few shoots are asked for.
+        """
+        return tuple(one for one in self.lessons if few or one.rests_on_enough)
+
+
+def takes_learned(folder: str | Path) -> TakesLearned:
+    """What the workbooks of a folder teach about numbers of times, by kind of step.
+
+    Parameters
+    ----------
+    folder : str or path
+        With workbooks whose shots say Taken and Ended by, or with their day logs.
+    """
+    endings: list[ShotEnding] = []
+    not_read: list[NotRead] = []
+    workbooks = 0
+    for one in past_shoots(Path(folder)):
+        if isinstance(one, NotRead):
+            not_read.append(one)
+        else:
+            workbooks += 1
+            endings += endings_of(one.shoot, one.workbook)
+    return TakesLearned(tuple(lessons(endings)), workbooks, tuple(not_read))
+
+
+def planned_rows(
+    recipe: Iterable[dict[str, Any]], taught: Sequence[Lesson]
+) -> list[dict[str, Any]]:
+    """Rows of Shoot plan for new dishes with the numbers of times that past shoots teach.
+
+    Each dish that is not an ingredient of another has its cook-through and its hero, as an empty
+    plan counts them, and every kind of step that it has in common with past shoots.
+
+    Parameters
+    ----------
+    recipe : iterable of dict
+        Rows of Recipes, in their order.
+    taught : sequence of Lesson
+        What is to be used.
+    """
+    lines = [
+        Line(
+            dish=str(row["Dish"]),
+            step=row.get("Step") or 1,
+            step_name=str(row.get("Step name") or ""),
+            ingredient=str(row.get("Ingredient") or ""),
+        )
+        for row in recipe
+    ]
+    shoot = Shoot(lines=lines)
+    by_kind = {lesson.kind.key: lesson for lesson in taught}
+    rows = []
+    for dish in shoot.whole_dishes:
+        steps = {line.step for line in shoot.recipes[dish]}
+        shots = [Shot(dish=dish, purpose=purpose) for purpose in ALWAYS_PLANNED]
+        shots[1:1] = [
+            Shot(dish=dish, purpose=lesson.kind.purpose, steps=named)
+            for lesson in taught
+            if (named := _steps_named(shoot, dish, lesson.kind.steps)) and named != tuple(steps)
+        ]
+        rows += [_planned(shot, by_kind.get(kind_of(shot, shoot).key)) for shot in shots]
+    return rows
+
+
+def _steps_named(shoot: Shoot, dish: str, names: Sequence[str]) -> tuple[int, ...]:
+    """The steps of a dish that have all of these names; none where one is missing."""
+    by_name = {key(line.step_name): line.step for line in shoot.recipes[dish] if line.step_name}
+    found = tuple(by_name[key(name)] for name in names if key(name) in by_name)
+    return found if len(found) == len(names) else ()
+
+
+def _planned(shot: Shot, lesson: Lesson | None) -> dict[str, Any]:
+    """The row of a shot, with what is taught of its kind."""
+    row: dict[str, Any] = {"Dish": shot.dish, "Purpose": str(shot.purpose)}
+    if shot.steps:
+        row["Steps"] = ", ".join(map(str, shot.steps))
+    if lesson is not None:
+        fewest, times, most = lesson.suggested
+        row["Times"] = times
+        if fewest != most:
+            row |= {"Fewest": fewest, "Most": most}
+        row["Note"] = learned_note(lesson)
+    return row
