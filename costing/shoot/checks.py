@@ -13,6 +13,9 @@ from costing.shoot.copies import NOTHING
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import STEPS_EXPECTED, Purpose, Shot
 
+RARELY_MORE = 10
+"""A loose step is rarely more than this many times what its price is for."""
+
 
 def check_shoot(shoot: Shoot) -> list[Finding]:
     """Findings that need more than one row: unknown names, rows twice, steps, currency."""
@@ -28,6 +31,7 @@ def check_shoot(shoot: Shoot) -> list[Finding]:
         *_currency(shoot),
         *_tax(shoot),
         *_price_dates(shoot),
+        *_loose_steps(shoot),
         *_calls(shoot),
     ]
 
@@ -89,6 +93,16 @@ def _price_dates(shoot: Shoot) -> Iterator[Finding]:
             yield messages.price_seen_long_ago(pack.at("Price date"), what)
         elif seen > max(days, default=day):
             yield messages.price_seen_later(pack.at("Price date"), what)
+
+
+def _loose_steps(shoot: Shoot) -> Iterator[Finding]:
+    """Steps of loose goods so large that they may be meant in a smaller unit."""
+    for pack in shoot.packs:
+        step = pack.loose_step
+        if step is not None and step.base > RARELY_MORE * pack.amount.base:
+            yield messages.loose_step_large(
+                pack.at("Loose step"), pack.ingredient, str(step), str(pack.amount)
+            )
 
 
 def _shots(shoot: Shoot) -> Iterator[Finding]:

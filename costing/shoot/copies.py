@@ -168,7 +168,10 @@ class _Continuity:
         ]
         found = [at for label, at in others if key(label) == key(shot.from_shot)]
         place, alone = shot.at("From"), self._stands_alone(shot)
-        if not found:
+        if not found and key(shot.label) == key(shot.from_shot):
+            itself = messages.copy_cannot_go_on(place, shot.label, "the shot itself", alone=alone)
+            self.findings.append(itself)
+        elif not found:
             near = nearest(shot.from_shot, Named(others))
             self.findings.append(messages.shot_unknown(place, shot.from_shot, near, alone=alone))
         elif len(found) > 1:

@@ -77,8 +77,16 @@ class WhoEats:
         self._ingredients = sorted({line.ingredient for line in shoot.lines if line.ingredient})
         self._leaves = Leaves(shoot, to_taste=True)
         self._contents = Contents(shoot)
-        self._avoided = {key(p.name): self._read(p) for p in self._people.values()}
+        self._avoided = self._read_people()
         self.rows = tuple(self._rows())
+
+    def _read_people(self) -> dict[str, tuple[Avoided, ...] | None]:
+        """What everybody avoids: all that their rows say together, where there are several."""
+        avoided: dict[str, tuple[Avoided, ...] | None] = {}
+        for person in self.shoot.people:
+            said, before = self._read(person), avoided.get(key(person.name))
+            avoided[key(person.name)] = said if before is None else (*before, *(said or ()))
+        return avoided
 
     def _read(self, person: Person) -> tuple[Avoided, ...] | None:
         """What somebody avoids; ``None`` when that is not said."""

@@ -110,6 +110,16 @@ def price_seen_later(what: str) -> Words:
     )
 
 
+@message("loose step large", Grade.WARNING)
+def loose_step_large(name: str, step: str, amount: str) -> Words:
+    """A loose step of many times what the price is for, perhaps typed in a smaller unit."""
+    return Words(
+        f"a step of {step}, while the price of {name} is for {amount}",
+        "a step in the unit of Amount, rarely more than ten times the amount",
+        f"Write the step in the unit of Amount. As it stands {name} is bought by {step} at a time.",
+    )
+
+
 @message("row twice", Grade.ERROR)
 def row_twice(name: str, first: Place) -> Words:
     """A second row for something that may have only one."""

@@ -341,6 +341,8 @@ def _planned(shoot: Shoot) -> Iterator[Finding]:
     gone_on = {key(shot.from_shot) for shot in shoot.shots}
     idle = [(label, shot) for label, shot in idle if key(label) not in gone_on]
     yield from _told("Times", idle, "taken 0 times")
+    none = [(shot.label, shot) for shot in shoot.shots if not shot.batch and shot.times]
+    yield from _told("Batch", none, "of which nothing is made each time")
     planned = Named((shot.episode, shot) for shot in shoot.shots)
     episodes = [(episode.name, episode) for episode in shoot.episodes]
     yield from _told("Episode", _apart(episodes, planned), "for which no shot is planned")

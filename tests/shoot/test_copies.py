@@ -217,6 +217,11 @@ def test_copy_cannot_go_on__says_what_is_bought_instead(purpose: Purpose) -> Non
     assert told.endswith("until then a new copy is begun.")
 
 
+def test_copy_cannot_go_on__from_itself() -> None:
+    (told,) = said(shoot_of(*BIRD, shot("H", "hero", None, from_shot="h")), "copy cannot go on")
+    assert 'found "H", the shot itself, expected an earlier shot' in told
+
+
 def test_copy_cannot_go_on__whose_steps_are_all_made_says_to_clear_steps() -> None:
     """What is advised: Steps cleared, the copy goes on and nothing is added."""
     first = shot("R", "hero", (1, 2, 3))

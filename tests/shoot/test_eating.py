@@ -52,6 +52,17 @@ def test_who_eats__allergens_are_found_through_dishes() -> None:
     assert found["props"] == ("unknown", "egg: house paste. Read the pack.")
 
 
+def test_who_eats__all_rows_of_a_person_count() -> None:
+    """One row says leek, one milk, one nothing: whoever avoids either avoids the tart."""
+    shoot = shoot_of(*LINES, BITE, holding_rules=["US-HOME-2H"], time_zone="UTC")
+    rows = {"Sound": ["egg"], "sound": None, "SOUND": ["milk"]}
+    people = [Person(name=name, avoids=avoids) for name, avoids in rows.items()]
+    found = answers(estimate(shoot.changed(people=[*people, Person(name="camera")])))
+    assert found["Sound"] == ("avoids", "milk: butter and goat cheese.")
+    assert found["camera"] == ("unknown", "What is avoided is not said.")
+    assert len(found) == 3
+
+
 def test_who_eats__what_is_known_of_all_is_nothing_listed_and_read_the_pack() -> None:
     paste = Ingredient(name="house paste", allergens=["mustard"])
     found = answers(done(BITE, paste, people={"camera": ["egg"], "sound": [], "props": None}))

@@ -133,6 +133,14 @@ def test_shots__that_are_never_taken() -> None:
     assert told(*BREAD, begun, ended, perhaps) == []
 
 
+def test_shots__of_which_nothing_is_made() -> None:
+    none = Shot(name="R", dish="bread", purpose=Purpose.RETAKE, steps=(1,), batch=Fraction(0))
+    assert told(*BREAD, none) == [
+        '\'Shoot plan\' (row "R", column "Batch"): found "R", of which nothing is made each time, '
+        "expected rows that count for this shoot [rows change nothing]"
+    ]
+
+
 @pytest.mark.parametrize(
     ("row", "used"),
     [
@@ -257,6 +265,20 @@ def test_price_seen_later__whole_text() -> None:
         "shoot: seeds, seen 2031-05-13, expected the day on which the price was seen [price seen "
         "later]\n"
         "  Correct Price date, or the shoot date if that is wrong; the price counts as it is."
+    ]
+
+
+def test_loose_step_large__whole_text() -> None:
+    """50 kg of what is priced by the kilogram; ten times the amount is still plausible."""
+    rows = [
+        pack("seeds", "1 kg", "3", loose=step, row=row("Packs", n, "seeds", Loose_step="F"))
+        for n, step in enumerate(("50 kg", "10 kg", "50 g"), start=2)
+    ]
+    assert [str(f) for f in check_shoot(shoot_of(*BREAD, *rows, currency="EUR"))] == [
+        'Packs!F2 (row "seeds", column "Loose step"): found a step of 50 kg, while the price of '
+        "seeds is for 1 kg, expected a step in the unit of Amount, rarely more than ten times the "
+        "amount [loose step large]\n"
+        "  Write the step in the unit of Amount. As it stands seeds is bought by 50 kg at a time."
     ]
 
 
