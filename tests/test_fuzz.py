@@ -1,0 +1,33 @@
+"""Texts and files gone wrong: what ``python -m tests.fuzz`` looks for, in small and every time."""
+
+from __future__ import annotations
+
+import os
+
+import pytest
+from fuzz import Target, search, smallest, targets
+
+TRIES = {"cells": 40, "day log": 60, "packages": 120}
+"""How many texts are tried where reading one takes long; 300 otherwise."""
+MORE = 20 if os.environ.get("HYPOTHESIS_PROFILE") == "wide" else 1
+
+
+@pytest.mark.parametrize("name", targets())
+def test_reader__ends_in_words_and_drops_nothing(name: str) -> None:
+    """Law: whatever the text, it is read or refused in words, and no part of it is lost."""
+    seed = 2031 * MORE
+    assert search(targets()[name], seed, tries=TRIES.get(name, 300) * MORE) == {}
+
+
+def test_search__finds_a_fault_and_makes_it_small() -> None:
+    """A reader that fails on a bracket without its end, and one that drops a word."""
+
+    def fault(text: str) -> str:
+        if "drop" in text:
+            return f"dropped: {text!r}"
+        return "" if text.count("(") == text.count(")") else str(1 / 0)
+
+    found = search(Target(lambda: ["one (two) three", "a drop of it"], fault), 1, tries=300)
+    assert sorted(found.values()) in (["(", "drop"], [")", "drop"])
+    assert "ZeroDivisionError: division by zero" in found
+    assert smallest("aaaXbbbYccc", lambda text: "X" in text and "Y" in text) == "XY"
