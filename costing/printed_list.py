@@ -67,7 +67,7 @@ def printed_list(
         What no pack is known of is told in running text and not line by line.
     """
     lines = [line for one in days for line in one.lines]
-    shops = by_shop(lines)
+    shops = [shop for one in days for shop in by_shop(one.lines)]
     columns = _columns([line for _, same in shops for line in same], currency, width)
     names = [*(line.name for line in lines), *((shop or NO_SHOP)[len(BOX) :] for shop, _ in shops)]
     room = _name_width(names, columns, width)

@@ -5,7 +5,8 @@ from __future__ import annotations
 import hashlib
 import re
 from base64 import b64encode
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from datetime import date
 from decimal import Decimal
 from html.parser import HTMLParser
 from itertools import product
@@ -19,7 +20,10 @@ from tart import DRY, FRESH, tart_shoot
 
 from costing.estimating import estimate
 from costing.findings import Finding, Grade, Place
+from costing.report.errands import Errand, ErrandKind, ListDay
 from costing.report.phone_look import DARK, LIGHT, PAPER, STYLE
+from costing.report.phone_page import ListHead, phone_page
+from costing.report.shopping_list import ListLine
 from costing.shoot import Shoot, Shot
 
 VOID = frozenset({"meta", "input"})
@@ -387,3 +391,32 @@ def test_targets__are_large_enough() -> None:
     (box,) = re.findall(r"^input \{(.*?)\}", STYLE, re.M | re.S)
     sizes = [float(size) * 16 for size in re.findall(r"(?:width|height): ([\d.]+)rem", box)]
     assert sizes == [28, 28]
+
+
+def test_page__by_day_where_there_are_several() -> None:
+    """Fish for each of two days a fortnight apart, the second ordered two days before.
+
+    Each day has its heading, its shops below, and its own boxes; headings go down step by step.
+    """
+    leek = ListLine("greens", "leek", shop="Market", buy="1 kg", cost=Decimal(2))
+    days = [
+        ListDay(date(2031, 5, 9), [replace(leek, trip=date(2031, 5, 9))]),
+        ListDay(
+            date(2031, 5, 21),
+            [],
+            [Errand(date(2031, 5, 21), ErrandKind.ORDER, ("cod 300 g",), (), "Van", "by noon")],
+        ),
+        ListDay(date(2031, 5, 23), [replace(leek, trip=date(2031, 5, 23))]),
+    ]
+    page = read(phone_page(days, ListHead("", "EUR", Decimal(4), (), "EU"), ["never shown"]))
+    assert words(page, "h2") == ["Fri 9 May 2031", "Wed 21 May 2031", "Fri 23 May 2031"]
+    assert words(page, "h3") == ["Market 2.00 EUR"] * 2
+    assert words(page, "h4") == ["greens"] * 2
+    assert words(page, "span", class_="name") == ["leek", "Order from Van: cod 300 g", "leek"]
+    assert [box.attributes["value"] for box in page.all("input")] == [
+        "2031-05-09 / Market / leek / 1 kg",
+        "2031-05-21 / Order from Van: cod 300 g",
+        "2031-05-23 / Market / leek / 1 kg",
+    ]
+    assert "by noon" in page.all("li")[1].whole
+    assert "never shown" not in page.whole

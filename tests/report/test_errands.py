@@ -1,0 +1,274 @@
+"""What is ordered, fetched, thawed and made on which day, worked by hand."""
+
+from __future__ import annotations
+
+from datetime import UTC, date, datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
+from good_workbook import good_workbook
+from ical.calendar_stream import IcsCalendarStream
+from ical.event import Event as Read
+from small import line, pack, shoot_of, sound
+
+from costing.cli import main
+from costing.estimating import estimate
+from costing.kitchen import Dish
+from costing.printed_list import printed_list
+from costing.report.errands import Errand, ErrandKind, ListDay, for_words, list_days
+from costing.report.estimates import Estimate
+from costing.report.shopping_list import ListLine
+from costing.shoot import Episode, Purpose, Shot
+
+NOW = datetime(2031, 5, 1, 12, tzinfo=UTC)
+
+
+def may(day: int) -> date:
+    """A day of the shoots of this file."""
+    return date(2031, 5, day)
+
+
+def roast(**changes: Any) -> Estimate:
+    """A bird that thaws five days, sauce made ahead, fish ordered; shot on the 15th at 09:30.
+
+    The 20 lb bird as it is bought; all is fetched on the 10th.
+    """
+    shop = changes.pop("shop", "Ice house")
+    settings = {"title": "Roast", "currency": "EUR", "time_zone": "Europe/Lisbon"}
+    return estimate(
+        shoot_of(
+            line("roast", "turkey", "20 lb", measured="as bought"),
+            line("roast", "sauce", "500 ml"),
+            line("sauce", "onion", "400 g"),
+            line("sauce", "cod bones", "300 g"),
+            sound("onion"),
+            sound("cod bones"),
+            sound("turkey", keeps_days=9),
+            Dish(name="sauce", makes="1 l"),
+            pack("turkey", "20 lb", "36", shop=shop, state="frozen"),
+            pack("onion", "1 kg", "1.20", shop="Market"),
+            pack("cod bones", "300 g", "2.50", shop="Fish van", order_days=2),
+            Episode(name="Roast", shoot_date=may(15), call_time="9:30"),
+            Shot(name="R1", dish="roast"),
+            Shot(name="R2", dish="roast", purpose=Purpose.RETAKE, steps=(1,), times=0),
+            **{"shopping_date": may(10), **settings, **changes},
+        )
+    )
+
+
+def rows(result: Estimate) -> list[tuple[Any, ...]]:
+    """The rows of Errands, cell by cell."""
+    return [tuple(row.values()) for row in result.tables()["errands"].rows]
+
+
+def test_errands__by_day_with_amounts_and_what_for() -> None:
+    """20 lb by 24 hours for each 4 lb: 5 days before the 15th is the 10th. Half a batch of a litre
+    of sauce, ready when the shoot begins; the fish is ordered two days before the 10th.
+    """
+    assert rows(roast()) == [
+        (may(8), "order", "Fish van", "cod bones 300 g", "Roast: R1", "for Sat 10 May 2031"),
+        (may(10), "fetch", "Ice house", "turkey 20 lb", "Roast: R1", "36.00 EUR"),
+        (may(10), "fetch", "Market", "onion 1 kg", "Roast: R1", "1.20 EUR"),
+        (may(10), "fetch", "Fish van", "cod bones 300 g", "Roast: R1", "2.50 EUR"),
+        (
+            *(may(10), "thaw", "", "turkey 20 lb", "Roast: R1"),
+            "into the refrigerator until Thu 15 May 2031",
+        ),
+        (may(15), "make", "", "sauce 500 ml (0.5 batches)", "Roast: R1", "ready by 09:30"),
+    ]
+
+
+def test_errands__what_is_fetched_on_the_day_is_the_mornings() -> None:
+    """Shopping on the day of the shoot, before the call."""
+    found = estimate(
+        shoot_of(
+            line("soup", "leek", "1 kg"),
+            sound("leek"),
+            pack("leek", "1 kg", None, shop="Market"),
+            Episode(name="Soup", shoot_date=may(9), call_time="10:15"),
+            Shot(dish="soup"),
+            shopping_date=may(9),
+        )
+    )
+    note = "on the morning of the shoot, before 10:15"
+    assert rows(found) == [(may(9), "fetch", "Market", "leek 1 kg", "Soup", note)]
+
+
+def test_errands__without_any_day_there_are_none() -> None:
+    found = estimate(
+        shoot_of(line("soup", "leek", "1 kg"), pack("leek", "1 kg", "2"), Shot(dish="soup"))
+    )
+    assert rows(found) == []
+    assert found.errands.empty
+    assert found.as_json()["errands"] == []
+
+
+def test_errands__come_as_frame_and_json() -> None:
+    found = roast()
+    assert list(found.errands["errand"]) == ["order", "fetch", "fetch", "fetch", "thaw", "make"]
+    assert found.as_json()["errands"][0] == {
+        "date": "2031-05-08",
+        "errand": "order",
+        "shop": "Fish van",
+        "what": "cod bones 300 g",
+        "for": "Roast: R1",
+        "note": "for Sat 10 May 2031",
+    }
+
+
+def test_for_words__names_shots_where_it_is_not_for_all() -> None:
+    shoot = shoot_of(
+        Episode(name="Tart"),
+        Episode(name="Soup"),
+        Shot(name="T1", episode="Tart", dish="tart"),
+        *(Shot(name=f"S{n}", episode="Soup", dish="soup") for n in range(1, 10)),
+    )
+    assert for_words(shoot.shots, shoot) == "Tart; Soup"
+    assert for_words(shoot.shots[:3], shoot) == "Tart; Soup: S1 and S2"
+    assert for_words(shoot.shots[1:9], shoot) == "Soup: S1, S2, S3, S4, S5, S6 and 2 more"
+
+
+def line_on(day: int | None, name: str = "leek", **more: Any) -> ListLine:
+    """A line of the list that is fetched on a day."""
+    return ListLine("", name, shop="Market", buy="1 kg", trip=day and may(day), **more)
+
+
+def errand_on(day: int, kind: str = "order") -> Errand:
+    """Something to be done on a day."""
+    return Errand(may(day), ErrandKind(kind), ("turkey 18 lb",), (), "the butcher", "by noon")
+
+
+def test_list_days__one_day_stays_one_list() -> None:
+    """What is made does not part a list; nor does what is fetched, which its lines say."""
+    lines = [line_on(9), line_on(9, "salt"), line_on(None, "moss", lacking="no pack yet")]
+    for errands in ([], [errand_on(10, "make")], [errand_on(9, "fetch")]):
+        assert list_days(lines, errands) == [ListDay(None, lines)]
+
+
+def test_list_days__days_without_shopping_stand_between_and_what_lacks_at_the_end() -> None:
+    first, second = line_on(9), line_on(23)
+    lacking = line_on(None, "moss", lacking="no pack yet")
+    errands = [errand_on(7), errand_on(9, "fetch"), errand_on(23, "make")]
+    assert list_days([first, second, lacking], errands) == [
+        ListDay(may(7), [], [errands[0]]),
+        ListDay(may(9), [first], []),
+        ListDay(may(23), [second], [errands[2]]),
+        ListDay(None, [lacking], []),
+    ]
+
+
+def test_printed_list__says_its_days() -> None:
+    days = list_days([line_on(9, cost=None), line_on(23, cost=None)], [errand_on(7)])
+    assert list(printed_list(days, None, 50)) == [
+        "Wed 7 May 2031",
+        "[ ] Order from the butcher: turkey 18 lb, by noon",
+        "",
+        "Fri 9 May 2031",
+        "Market     Buy  Price each     Cost  Needed",
+        "[ ] leek  1 kg              unknown",
+        "Total: not known yet",
+        "",
+        "Fri 23 May 2031",
+        "Market     Buy  Price each     Cost  Needed",
+        "[ ] leek  1 kg              unknown",
+        "Total: not known yet",
+        "",
+        "In all: not known yet",
+    ]
+
+
+def events_of(data: bytes) -> list[Read]:
+    """The events as a second library reads them, in their order."""
+    return list(IcsCalendarStream.calendar_from_ics(data.decode("utf-8")).events)
+
+
+def test_calendar__days_are_whole_days_and_what_is_made_has_its_time() -> None:
+    """09:30 summer time of Lisbon is 08:30 UTC."""
+    made = roast().errand_calendar(NOW)
+    events = events_of(made.data)
+    assert made.events == len(events) == 6
+    assert [event.start for event in events] == [
+        *(may(8), may(10), may(10), may(10), may(10)),
+        datetime(2031, 5, 15, 8, 30, tzinfo=UTC),
+    ]
+    assert [event.summary for event in events] == [
+        "Order from Fish van: cod bones 300 g",
+        "Fetch from Ice house: turkey 20 lb",
+        "Fetch from Market: onion 1 kg",
+        "Fetch from Fish van: cod bones 300 g",
+        "Thaw: turkey 20 lb",
+        "Make: sauce 500 ml (0.5 batches)",
+    ]
+    assert events[4].description == (
+        "turkey 20 lb\nFor Roast: R1.\ninto the refrigerator until Thu 15 May 2031"
+    )
+    assert {event.transparency for event in events} == {"TRANSPARENT"}
+    rings = [alarm.trigger for event in events for alarm in event.alarm]
+    assert rings == [*[timedelta(hours=8)] * 5, -timedelta(hours=2)]
+
+
+def test_calendar__the_same_errand_keeps_its_name_when_its_day_moves() -> None:
+    """Shopping two days sooner: orders and fetches move, thawing and making stay as they were."""
+    first = roast().errand_calendar(NOW)
+    later = NOW + timedelta(days=1)
+    again = roast().errand_calendar(later, first.data)
+    assert again.data == first.data
+    moved = roast(shopping_date=may(8)).errand_calendar(later, first.data)
+    assert (moved.events, moved.cancelled) == (6, 0)
+    before, after = events_of(first.data), events_of(moved.data)
+    assert [event.uid for event in before] == [event.uid for event in after]
+    assert [event.sequence for event in after] == [1, 1, 1, 1, 0, 0]
+    assert [event.dtstamp == later for event in after] == [True, True, True, True, False, False]
+
+
+def test_calendar__what_no_longer_holds_is_cancelled() -> None:
+    """The bird comes from another shop: the way to the first one is gone."""
+    first = roast().errand_calendar(NOW)
+    other = roast(shop="Butcher").errand_calendar(NOW, first.data)
+    assert (other.events, other.cancelled) == (6, 1)
+    gone = events_of(other.data)[-1]
+    assert (gone.summary, gone.status, gone.sequence) == (
+        "Fetch from Ice house: turkey 20 lb",
+        "CANCELLED",
+        1,
+    )
+    assert gone.start == may(10)
+
+
+def typed(*words: Any) -> Any:
+    """The command line, run with these words."""
+    return CliRunner().invoke(main, [str(word) for word in words])
+
+
+@pytest.fixture
+def workbook(tmp_path: Path) -> Path:
+    """A good workbook in a folder of its own."""
+    path = tmp_path / "plan.xlsx"
+    good_workbook().save(path)
+    return path
+
+
+def test_list__writes_a_calendar_of_errands(workbook: Path) -> None:
+    """One trip to each shop of the workbook, and again the same file."""
+    file = workbook.with_name("errands.ics")
+    result = typed("list", workbook, "--calendar", file)
+    assert result.exit_code == 0
+    assert f"Written: {file}, {len(events_of(file.read_bytes()))} events." in result.output
+    before = file.read_bytes()
+    assert typed("list", workbook, "--calendar", file).exit_code == 0
+    assert file.read_bytes() == before
+
+
+def test_list__a_calendar_of_limits_is_not_overwritten(workbook: Path) -> None:
+    file = workbook.with_name("mine.ics")
+    file.write_bytes(
+        b"BEGIN:VCALENDAR\r\nPRODID:-//costing//holding times//EN\r\nEND:VCALENDAR\r\n"
+    )
+    result = typed("list", workbook, "--calendar", file)
+    assert result.exit_code == 2
+    assert result.output == (
+        f"{file}: found a file that this command has not written, expected a free name or its "
+        "calendar of the last run. Name another file.\n"
+    )

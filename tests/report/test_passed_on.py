@@ -1,0 +1,98 @@
+"""What one day leaves for another: said on To buy, and on Prep of the later day."""
+
+from __future__ import annotations
+
+from datetime import date
+from typing import Any
+
+from any_shoot import EVERY_KIND, any_shoot
+from hypothesis import given
+from small import books, books_of_shoot, line, pack, shoot_of, sound
+
+from costing.estimating import estimate
+from costing.kitchen import Dish
+from costing.report.passed_on import PassedOn, passed_on
+from costing.report.shopping_rows import to_buy
+from costing.shoot import Episode, Shoot, Shot
+
+TWO_DAYS = (
+    Episode(name="Tart", shoot_date=date(2031, 5, 9)),
+    Episode(name="Soup", shoot_date=date(2031, 5, 11)),
+    Shot(dish="tart", episode="Tart"),
+    Shot(dish="soup", episode="Soup"),
+)
+
+
+def stock(size: str, **more: Any) -> tuple[Any, ...]:
+    """300 ml of stock for the first day and 500 ml for the second, in packs of one size."""
+    return (
+        line("tart", "stock cube broth", "300 ml"),
+        line("soup", "stock cube broth", "500 ml"),
+        sound("stock cube broth", keeps_days=9),
+        pack("stock cube broth", size, "2", **more),
+        *TWO_DAYS,
+    )
+
+
+def test_passed_on__an_open_pack_serves_the_next_day() -> None:
+    """A litre is opened for 300 ml; of the 700 ml left the second day uses 500."""
+    found = books(*stock("1 l"))
+    assert passed_on(found) == [PassedOn("stock cube broth", "Tart", "Soup", "500 ml")]
+    (row,) = to_buy(found).rows
+    assert row["note"] == "Tart leaves 500 ml of it for Soup"
+
+
+def test_passed_on__only_as_much_as_is_open() -> None:
+    """Two packs of 400 ml: 100 ml are left of the first, the other 400 come from the second."""
+    assert passed_on(books(*stock("400 ml"))) == [
+        PassedOn("stock cube broth", "Tart", "Soup", "100 ml")
+    ]
+
+
+def test_passed_on__nothing_where_nothing_is_left_and_nothing_of_loose_goods() -> None:
+    """Packs of 100 ml come out even; what is weighed out has no pack to be open."""
+    assert passed_on(books(*stock("100 ml"))) == []
+    assert passed_on(books(*stock("1 l", loose="100 ml"))) == []
+
+
+def test_passed_on__what_goes_into_a_dish_that_keeps_is_used_with_it() -> None:
+    """Broth made for both days takes its onions on the first: Prep of the second has the broth."""
+    found = estimate(
+        shoot_of(
+            line("tart", "broth", "300 ml"),
+            line("soup", "broth", "500 ml"),
+            line("broth", "onion", "500 g"),
+            sound("onion", keeps_days=9),
+            Dish(name="broth", makes="1 l", keeps_days=3),
+            pack("onion", "1 kg", "2"),
+            *TWO_DAYS,
+        )
+    )
+    assert passed_on(found.books) == []
+    notes = {(r["episode"], r["ingredient"]): r["note"] for r in found.tables()["prep"].rows}
+    assert "made for Tart too" not in str(notes["Tart", "broth"])
+    assert str(notes["Soup", "broth"]).startswith("made for Tart too; ")
+
+
+def test_prep__says_what_is_left_of_the_day_before() -> None:
+    found = estimate(shoot_of(*stock("1 l")))
+    notes = {row["episode"]: str(row["note"]) for row in found.tables()["prep"].rows}
+    assert "500 ml of it left of Tart" in notes["Soup"]
+    assert "left of" not in notes["Tart"]
+
+
+@given(any_shoot(**EVERY_KIND))
+def test_passed_on__is_between_two_days_that_both_take_of_it(shoot: Shoot) -> None:
+    """Law: from an earlier date to a later one, and both are served by packs of it."""
+    found = books_of_shoot(shoot)
+    dates = {one.name: one.shoot_date for one in found.shoot.episodes}
+    for one in passed_on(found):
+        giver, taker = dates[one.giver], dates[one.taker]
+        assert giver is not None
+        assert taker is not None
+        assert giver < taker
+        served: set[str] = set()
+        for purchase in found.purchases:
+            if purchase.need.ingredient.name == one.ingredient:
+                served = served.union(*(bought.serves for bought, _ in purchase.lines))
+        assert {one.giver, one.taker} <= served
