@@ -31,7 +31,7 @@ TO_BUY = Layout(
     (
         ResultColumn("Got it", "Yours to tick.", ValueKind.TICK, 5),
         ResultColumn("Shop", "Where it is bought.", TEXT, 12),
-        ResultColumn("Trip", "The day it is fetched.", DATE, 16),
+        ResultColumn("Trip", "The day it is fetched.", DATE, 19),
         ResultColumn("Section", "Part of the shop.", TEXT, 10, folded=True),
         ResultColumn("Ingredient", "As the recipes call it.", TEXT, 14),
         ResultColumn("Packs", "How many, of loose goods how many steps.", COUNT, 8),
@@ -47,7 +47,7 @@ TO_BUY = Layout(
         ResultColumn(
             "Left over", "Of the ingredient, when all is shot.", QUANTITY, 10, folded=True
         ),
-        ResultColumn("Buy by", "The last day that will do.", DATE, 16, folded=True),
+        ResultColumn("Buy by", "The last day that will do.", DATE, 19, folded=True),
         ResultColumn("Allergens", "Of the ingredient; read the pack.", LONG_TEXT, 18, folded=True),
         ResultColumn(
             "Substitute", "What may be taken instead, and brings.", LONG_TEXT, 16, folded=True
@@ -63,7 +63,7 @@ ERRANDS = Layout(
     "Errands",
     "One row for each thing to do before the shoot, by date.",
     (
-        ResultColumn("Date", "The day to do it.", DATE, 16),
+        ResultColumn("Date", "The day to do it.", DATE, 19),
         ResultColumn("Errand", "Order, fetch, thaw or make.", TEXT, 10),
         ResultColumn("Shop", "Where, for what is ordered or fetched.", TEXT, 20),
         ResultColumn("What", "Which goods or dish, and how much.", LONG_TEXT, 50),

@@ -265,7 +265,7 @@ def _more(line: ListLine, shared: date | None) -> Iterator[tuple[str, str]]:
     yield "Allergens", line.allergens
     if line.substitute:
         yield "Substitute", line.substitute
-    if shared is None and line.buy_by is not None:
+    if shared is None and line.buy_by not in (None, line.trip):
         yield "Buy by", day_words(line.buy_by)
     if line.notes:
         yield "Note", "; ".join(line.notes)

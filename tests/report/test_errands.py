@@ -132,7 +132,7 @@ def test_for_words__names_shots_where_it_is_not_for_all() -> None:
 
 def line_on(day: int | None, name: str = "leek", **more: Any) -> ListLine:
     """A line of the list that is fetched on a day."""
-    return ListLine("", name, shop="Market", buy="1 kg", trip=day and may(day), **more)
+    return ListLine("", name, shop="Market", buy="1 kg", trip=may(day) if day else None, **more)
 
 
 def errand_on(day: int, kind: str = "order") -> Errand:
