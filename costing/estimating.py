@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from datetime import datetime
 
 from costing.buying.alternatives import Instead, effects_of, measures_not_chosen
@@ -14,7 +15,9 @@ from costing.buying.takes_left import Outlook
 from costing.buying.thawing import with_thaw_days
 from costing.closing.cash import about_cash
 from costing.closing.charge import Charge
-from costing.closing.closed import closed
+from costing.closing.closed import Closed, closed
+from costing.closing.weighed import about_weighings
+from costing.findings import Finding
 from costing.holding.explaining import cautions
 from costing.holding.rules import load_rules
 from costing.holding.verdicts import judge, judge_ahead
@@ -103,7 +106,7 @@ def estimate(
         *contents.findings,
         *without_followers(shoot, [*about_holding, *too_early]),
         *check_standing(books.shoot, rules, holding),
-        *((*ended.findings, *Charge(ended).findings, *about_cash(ended)) if ended else ()),
+        *(_about_closing(ended) if ended else ()),
     ]
     used = {verdict.rule for verdict in verdicts}
     return Estimate(
@@ -121,3 +124,11 @@ def estimate(
         ended,
         thawing,
     )
+
+
+def _about_closing(ended: Closed) -> Iterator[Finding]:
+    """What is said of a shoot that is closed."""
+    yield from ended.findings
+    yield from Charge(ended).findings
+    yield from about_cash(ended)
+    yield from about_weighings(ended)

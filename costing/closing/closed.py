@@ -31,6 +31,7 @@ from costing.shoot.copies import Forest
 from costing.shoot.receipts import ReceiptTag
 from costing.shoot.shots import EndedBy
 from costing.shoot.taken import so_far
+from costing.shoot.weighings import trimmed_from
 
 
 @dataclass(frozen=True, slots=True)
@@ -308,6 +309,8 @@ def _counts(
     found: dict[str, Fraction] = _logged_counts(books, taken)
     sheet: dict[str, Fraction] = {}
     for row in shoot.counted:
+        if trimmed_from(row.note) is not None:
+            continue  # a weighing of a yield, not of what is there
         purchase = known.get(row.ingredient)
         if purchase is None:
             near = () if shoot.is_dish(row.ingredient) else nearest(row.ingredient, known)

@@ -84,6 +84,9 @@ class _Worth:
     @cached_property
     def planned_price(self) -> Fraction | None:
         """Average price of the packs listed, or where none are the cheapest. [money per base]"""
+        lines = self.one.planned.lines
+        if any(exact_price(bought.pack, self.settings) is None for bought, _ in lines):
+            return None
         planned = self.one.values.unit_price
         if planned is None and not self.one.planned.lines:
             planned = cheapest_price(self.one.planned)

@@ -19,7 +19,7 @@ from costing.closing.receipts import PaidLine, packs_of
 from costing.findings import Finding
 from costing.kitchen import Pack
 from costing.kitchen.conversion import Unconvertible, bought_as
-from costing.quantities import ZERO, decimal_or_fraction, exact_money, round_money
+from costing.quantities import ZERO, Dimension, decimal_or_fraction, exact_money, round_money
 from costing.shoot import Settings, Shoot
 from costing.shoot.receipts import ReceiptTag
 from costing.shoot.shots import Purpose
@@ -109,49 +109,74 @@ def as_listed(
             yield Fetched(Fraction(amount), Fraction(price) * bought.count, bought.pack)
 
 
+Brought = tuple[Fraction, Pack | None]
+"""How much a line brought [base unit], and the row of Packs it is of."""
+
+
 def _fetched(
     line: PaidLine, purchase: Purchase, shoot: Shoot, findings: list[Finding]
 ) -> Fetched | None:
     """How much one line brought, and of which row of Packs; ``None`` where it does not say."""
-    row, need = line.line, purchase.need
+    row = line.line
     if row.packs == 0:
         return Fetched(ZERO, exact_money(line.paid), None, line)
-    sign = -1 if line.paid < 0 else 1
     offers = {id(offer.pack): Fraction(offer.amount) for offer in purchase.offers}
     candidates = [pack for pack in packs_of(row, shoot.packs) if id(pack) in offers]
-    if row.amount is not None:
-        amount = _in_need(line, purchase, findings)
-        if amount is None:
-            return None
-        pack = _of_amount(amount, row.packs, [(one, offers[id(one)]) for one in candidates])
-        if row.packs is not None and row.packs != 1 and pack is not None:
-            if offers[id(pack)] == amount:
-                amount *= row.packs  # each of the packs holds that much
-        elif (
-            row.packs is not None and row.packs != 1 and need.unit.dimension == row.amount.dimension
-        ):
-            place, packs = row.at("Amount"), decimal_or_fraction(row.packs)
-            findings.append(
-                messages.receipt_packs_and_amount(
-                    place, need.ingredient.name, f"{packs} packs", str(row.amount)
-                )
-            )
+    found: Brought | None = None
+    if row.amount is not None and not _weighs_pieces(line, purchase):
+        found = _by_amount(line, purchase, [(one, offers[id(one)]) for one in candidates], findings)
     elif row.packs is not None:
         pack = _of_packs(line, purchase, candidates, offers, shoot.settings)
-        if pack is None:
+        if pack is not None:
+            found = row.packs * offers[id(pack)], pack
+        else:
             sizes = list(dict.fromkeys(str(one.unit_amount) for one in candidates))
             packs = f"{decimal_or_fraction(row.packs)} packs"
             findings.append(
-                messages.receipt_pack_unclear(row.at("Packs"), need.ingredient.name, packs, sizes)
+                messages.receipt_pack_unclear(row.at("Packs"), row.ingredient, packs, sizes)
             )
-            return None
-        amount = row.packs * offers[id(pack)]
-    else:
-        if line.paid > 0:
-            findings.append(messages.receipt_amount_missing(row.at("Packs"), need.ingredient.name))
+    elif line.paid > 0:
+        findings.append(messages.receipt_amount_missing(row.at("Packs"), row.ingredient))
+    if found is None:
         return None
+    amount, pack = found
     worth = _worth(line, amount, pack, offers, shoot.settings)
-    return Fetched(sign * amount, worth, pack, line)
+    return Fetched(-amount if line.paid < 0 else amount, worth, pack, line)
+
+
+def _weighs_pieces(line: PaidLine, purchase: Purchase) -> bool:
+    """Whether a line counts packs of pieces and says what they weigh together."""
+    row, dimension = line.line, purchase.need.unit.dimension
+    return (
+        dimension is Dimension.COUNT
+        and row.packs is not None
+        and row.amount is not None
+        and row.amount.dimension is not dimension
+    )
+
+
+def _by_amount(
+    line: PaidLine,
+    purchase: Purchase,
+    offers: Sequence[tuple[Pack, Fraction]],
+    findings: list[Finding],
+) -> Brought | None:
+    """What a line with an amount brought: that for all of it, or in each of its packs."""
+    row = line.line
+    amount = _in_need(line, purchase, findings)
+    if amount is None:
+        return None
+    pack = _of_amount(amount, row.packs, offers)
+    if row.packs is None or row.packs == 1:
+        return amount, pack
+    if pack is not None:
+        in_each = any(one is pack and size == amount for one, size in offers)
+        return (amount * row.packs if in_each else amount), pack
+    packs = f"{decimal_or_fraction(row.packs)} packs"
+    findings.append(
+        messages.receipt_packs_and_amount(row.at("Amount"), row.ingredient, packs, str(row.amount))
+    )
+    return amount, None
 
 
 def _in_need(line: PaidLine, purchase: Purchase, findings: list[Finding]) -> Fraction | None:

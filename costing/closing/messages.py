@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from costing.findings import Grade, Words, choice_words, lack, message
+from costing.quantities import decimal_or_fraction, magnitude_text
 
 
 @message("receipt total differs", Grade.WARNING)
@@ -223,4 +225,21 @@ def cash_half_given(given: str, lacking: str) -> Words:
         f"{given} filled in, and {lacking} blank",
         "both, or neither",
         f"Fill {lacking}; until then cash is not reconciled.",
+    )
+
+
+@message("weighed otherwise", Grade.NOTE)
+def weighed_otherwise(
+    heading: str, weighed: Fraction, used: Fraction | None, weighings: int
+) -> Words:
+    """A trim yield or the weight of a piece that was weighed on the day."""
+    times = "1 weighing" if weighings == 1 else f"{weighings} weighings"
+    shown = decimal_or_fraction(weighed)
+    reckoned = "nothing" if used is None else magnitude_text(used)
+    return Words(
+        f"{heading.lower().removesuffix(' %')} {shown} by {times}, while {reckoned} was reckoned "
+        "with",
+        "what holds for what you buy",
+        f"Write {shown} into {heading} for the next shoot if it is usual; one day's goods may not "
+        "be.",
     )

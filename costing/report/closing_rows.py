@@ -191,11 +191,28 @@ def _signed(value: Decimal, currency: str | None) -> str:
 def closing_words(closed: Closed) -> Iterator[str]:
     """All that closing says, line by line."""
     yield from difference_words(closed)
-    charge, cash = Charge(closed), cash_of(closed)
-    yield from filter(None, (cost_words(closed), charge_words(charge)))
-    yield from supplied_words(charge)
+    charge = Charge(closed)
+    yield from filter(None, (charge_words(charge), *supplied_words(charge)))
+    yield from _paid_words(closed)
+
+
+def _paid_words(closed: Closed) -> list[str]:
+    """What was paid, by its tags, and the cash."""
+    cash = cash_of(closed)
+    words = [cost_words(closed)]
     if cash is not None:
-        yield cash_words(cash, closed.shoot.settings.currency)
+        words.append(cash_words(cash, closed.shoot.settings.currency))
+    return [one for one in words if one]
+
+
+def words_above(table: Table, closed: Closed) -> list[str]:
+    """What stands above the rows of a table that closing made."""
+    if table.layout is DIFFERENCES:
+        return [next(difference_words(closed)), *_paid_words(closed)]
+    if table.layout is CHARGE:
+        charge = Charge(closed)
+        return [words for words in (charge_words(charge), *supplied_words(charge)) if words]
+    return []
 
 
 def closed_json(closed: Closed) -> dict[str, Any]:

@@ -10,6 +10,7 @@ from costing.findings import Finding, Grade, Words, choice_words, message
 from costing.names import Named, key, nearest
 from costing.shoot.day_log import OF_A_SHOT, DayEvent, Logged
 from costing.shoot.shoot import Shoot
+from costing.shoot.weighings import trimmed_from
 
 
 @message("log shot unknown", Grade.ERROR)
@@ -130,7 +131,11 @@ def so_far(shoot: Shoot, *, until: datetime | None = None) -> SoFar:
             named = _shot_named(shoot, line, found.findings)
             if named is not None:
                 logged.setdefault(named, []).append(line.event)
-        elif line.event is DayEvent.COUNTED and _known(shoot, line, found.findings):
+        elif (
+            line.event is DayEvent.COUNTED
+            and _known(shoot, line, found.findings)
+            and trimmed_from(line.note) is None  # a weighing of a yield, not of what is there
+        ):
             found.counts.append(line)
     found.counts = _by_time(found.counts)
     for number, shot in enumerate(shoot.shots):

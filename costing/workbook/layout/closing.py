@@ -5,7 +5,7 @@ from __future__ import annotations
 from costing.kitchen import CountedLot
 from costing.shoot import ReceiptLine
 from costing.shoot.receipts import PaidFrom, ReceiptTag
-from costing.workbook.layout.columns import NOTE, UNIT, CellKind, Column, Sheet, Without
+from costing.workbook.layout.columns import UNIT, CellKind, Column, Sheet, Without
 
 RECEIPTS = Sheet(
     "Receipts",
@@ -162,7 +162,14 @@ COUNTED = Sheet(
             entry="how much was there,",
         ),
         UNIT,
-        NOTE,
+        Column(
+            "Note",
+            "Whatever you want to remember. With trimmed from 1200 g the row is a weighing of the "
+            "trim yield: its amount is what trimming left of that, and no count of what is there.",
+            CellKind.REMARK,
+            example="in the fridge door",
+            width=40,
+        ),
     ),
     kept_as="counted",
     model=CountedLot,

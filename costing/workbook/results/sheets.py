@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from costing.findings import quoted_sheet
+from costing.report.closing_rows import words_above
 from costing.report.estimates import Estimate
 from costing.report.layouts import RESULT_LAYOUTS
 from costing.report.summary_rows import sentence
@@ -382,6 +383,9 @@ def _said(table: Table, estimate: Estimate) -> Iterator[tuple[str, CellStyle]]:
             yield _asked(estimate), FIGURE
         for caution in estimate.cautions:
             yield caution, CAUTION
+    if estimate.closed is not None:
+        for words in words_above(table, estimate.closed):
+            yield words, FIGURE
 
 
 def _asked(estimate: Estimate) -> str:

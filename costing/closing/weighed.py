@@ -1,0 +1,107 @@
+"""Trim yields and weights of pieces by what was weighed, to be taken over by hand.
+
+A count whose note says ``trimmed from 1200 g``, on the sheet Counted or in the day log, is a
+weighing: its amount is what trimming left of that, and no count of what is there. A receipt line
+with packs of pieces and an amount by weight weighs the pieces as bought.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from costing.closing import messages
+from costing.closing.closed import Closed
+from costing.findings import Finding
+from costing.kitchen import Ingredient
+from costing.names import Named, key
+from costing.quantities import ONE, ZERO, Dimension, round_money
+from costing.shoot.weighings import trimmed_from
+
+TRIM_YIELD, PIECE = "Trim yield %", "Grams per piece"
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """What weighings say of one ingredient.
+
+    Parameters
+    ----------
+    ingredient : Ingredient
+        As it was reckoned with.
+    heading : str
+        Of the column of Ingredients that the value would stand in.
+    value : Fraction
+        Trim yield [fraction], or the trimmed weight of a piece [g]; over all weighings together.
+    weighings : int
+        How many.
+    """
+
+    ingredient: Ingredient
+    heading: str
+    value: Fraction
+    weighings: int
+
+    @property
+    def shown(self) -> Fraction:
+        """As it would be typed: percent or grams, to a tenth."""
+        value = 100 * self.value if self.heading == TRIM_YIELD else self.value
+        return Fraction(round_money(value, 1))
+
+    @property
+    def used(self) -> Fraction | None:
+        """What was reckoned with, as it would be typed; ``None``: nothing."""
+        if self.heading == PIECE:
+            return self.ingredient.piece_weight
+        return None if self.ingredient.trim_yield is None else 100 * self.ingredient.trim_yield
+
+
+def weighed_of(closed: Closed) -> tuple[Weighed, ...]:
+    """Yields and weights of pieces, in the order of the recipes."""
+    before: dict[tuple[str, str], list[tuple[Fraction, Fraction]]] = {}
+    shoot = closed.shoot
+    rows = [
+        *((row.ingredient, row.amount, row.note) for row in shoot.counted),
+        *((row.what, row.amount, row.note) for row in shoot.day_log),
+    ]
+    for name, left, note in rows:
+        whole = trimmed_from(note)
+        if left is None or whole is None or left.dimension is not whole.dimension:
+            continue
+        if ZERO < left.base <= whole.base and whole.dimension is not Dimension.COUNT:
+            before.setdefault((key(name), TRIM_YIELD), []).append((left.base, whole.base))
+    for name, grams, pieces in _pieces(closed):
+        before.setdefault((key(name), PIECE), []).append((grams, pieces))
+    found = []
+    for one in closed.ingredients:
+        code, ingredient = key(one.name), one.planned.need.ingredient
+        for heading in (TRIM_YIELD, PIECE):
+            pairs = before.get((code, heading), [])
+            if pairs:
+                value = sum((a for a, _ in pairs), ZERO) / sum((b for _, b in pairs), ZERO)
+                found.append(Weighed(ingredient, heading, value, len(pairs)))
+    return tuple(found)
+
+
+def _pieces(closed: Closed) -> Iterator[tuple[str, Fraction, Fraction]]:
+    """Receipt lines that weigh pieces: what they are, their trimmed weight [g], and how many."""
+    known = Named((one.name, one.planned.need.ingredient) for one in closed.ingredients)
+    for one in closed.ingredients:
+        if one.unit.dimension is not Dimension.COUNT:
+            continue
+        for each in one.fetched:
+            amount = each.line.line.amount if each.line is not None else None
+            if amount is None or amount.dimension is not Dimension.MASS or each.amount <= 0:
+                continue
+            trimmed = amount.base * (known[one.name].trim_yield or ONE)
+            yield one.name, trimmed, each.amount
+
+
+def about_weighings(closed: Closed) -> Iterator[Finding]:
+    """What weighings say otherwise than was reckoned with."""
+    for one in weighed_of(closed):
+        if one.used is None or one.shown != Fraction(round_money(one.used, 1)):
+            yield messages.weighed_otherwise(
+                one.ingredient.at(one.heading), one.heading, one.shown, one.used, one.weighings
+            )

@@ -1,0 +1,140 @@
+"""What the client pays, worked by hand, and what is never charged."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from small import books_of_shoot, line, lot, pack, paid, shoot_of, sound
+
+import costing
+from costing.closing.charge import Charge, costs_by_tag
+from costing.closing.closed import closed
+from costing.kitchen import CountedLot
+from costing.quantities import exact_money
+from costing.shoot import Shot
+from costing.shoot.receipts import ReceiptTag
+from costing.shoot.settings import MarkUpOn
+
+TOAST = (sound("bread"), line("toast", "bread", "50 g"), Shot(dish="toast", times=4, taken=4))
+LINES = (
+    paid("bread", "10.60", tax_rate="6 %", packs=1),
+    paid("", "2.46", tax_rate="23 %", note="delivery"),
+    paid("bread", "-0.53", tax_rate="6 %", note="discount"),
+    paid("", "5.00", note="gloves", tag="not food"),
+    paid("", "9.99", note="magazine", tag="household"),
+)
+PACK = pack("bread", "1 kg", "10.60", shop="Corner")
+
+
+def charge(*parts: Any, **settings: Any) -> Charge:
+    """What is charged for a shoot of these rows."""
+    shoot = shoot_of(*TOAST, *parts, **({"currency": "EUR"} | settings))
+    return Charge(closed(books_of_shoot(shoot)))
+
+
+@pytest.mark.parametrize(
+    ("on", "charged"),
+    [("paid", ["12.19", "2.83", "-0.61"]), ("before tax", ["12.10", "2.76", "-0.61"])],
+)
+def test_charge__mark_up_on_what_was_paid_or_on_that_before_tax(
+    on: str, charged: list[str]
+) -> None:
+    """15 % of 10.60 is 1.59, of 2.46 0.369 and of -0.53 -0.0795, rounded half up to the coin.
+
+    Before tax: of 10.00 it is 1.50, of 2.00 0.30, of -0.50 -0.075, away from nothing -0.08; but the
+    tax of 6 % is reckoned once, (10.60 - 0.53) x 6/106 = 0.57, shared as 0.60 and -0.03.
+    """
+    found = charge(PACK, *LINES, charge_mark_up="0.15", mark_up_on=on)
+    assert [str(one.charged) for one in found.lines] == charged
+    assert found.charged == sum(one.charged for one in found.lines)
+
+
+def test_charge__without_a_mark_up_it_is_what_was_paid() -> None:
+    found = charge(PACK, *LINES)
+    assert (found.paid, found.mark_up, found.charged) == (
+        Decimal("12.53"),
+        Decimal("0.00"),
+        Decimal("12.53"),
+    )
+
+
+def test_charge__by_tag_and_the_rest_stays_a_cost_of_the_job() -> None:
+    found = charge(PACK, *LINES)
+    assert [one.line.line.note for one in found.lines] == ["", "delivery", "discount"]
+    assert costs_by_tag(found.closed) == {
+        ReceiptTag.CAMERA: Decimal("12.53"),
+        ReceiptTag.HOUSEHOLD: Decimal("9.99"),
+        ReceiptTag.NOT_FOOD: Decimal("5.00"),
+    }
+
+
+def test_charge__no_receipt_no_charge() -> None:
+    """Nothing is charged for what was only planned, and the sheet has no row."""
+    found = charge(PACK, charge_mark_up="0.15")
+    assert found.lines == ()
+    estimate = costing.estimate(found.closed.shoot, closing=True)
+    assert estimate.tables()["charge"].rows == ()
+    assert estimate.as_json()["closed"]["charged"] is None
+
+
+def test_charge__supplied_goods_stand_apart_with_what_was_used_and_left() -> None:
+    """Supplied: 300 g on hand and a pack of 1 kg. Four takes of 50 g used 200 g; by the count 900 g
+    are left, so 400 g were used, all of it supplied.
+    """
+    free = pack("bread", "1 kg", None, shop="Corner", supplied=True)
+    stock = lot("bread", "150 g", supplied=True)
+    by_takes = charge(free, stock)
+    (one,) = by_takes.supplied
+    assert [str(n) for n in (one.supplied, one.used, one.left)] == ["1150", "200", "950"]
+    (one,) = charge(free, stock, CountedLot(ingredient="bread", amount="900 g")).supplied
+    assert [str(n) for n in (one.supplied, one.used, one.left)] == ["1150", "250", "900"]
+    assert by_takes.lines == ()
+
+
+LINE = st.builds(
+    lambda name, coins, rate, tag: paid(
+        name,
+        str(Decimal(coins) / 100),
+        tax_rate=Fraction(rate, 100),
+        tag=tag,
+        packs=1 if name else None,
+    ),
+    st.sampled_from(("bread", "salt", "")),
+    st.integers(-5_000, 5_000),
+    st.integers(0, 25),
+    st.sampled_from(list(ReceiptTag)),
+)
+
+
+@given(
+    st.lists(LINE, max_size=8),
+    st.integers(0, 40),
+    st.sampled_from(list(MarkUpOn)),
+    st.booleans(),
+)
+def test_charge__laws(lines: list[Any], mark_up: int, on: MarkUpOn, included: bool) -> None:
+    """Supplied bread is never charged; each charge has its line; the sum is that of the rows.
+
+    All that was paid is charged or stays a cost by its tag, to the coin.
+    """
+    found = charge(
+        pack("bread", "1 kg", "3.00", shop="Corner", supplied=True),
+        *lines,
+        charge_mark_up=Fraction(mark_up, 100),
+        mark_up_on=on,
+        prices_include_tax=included,
+    )
+    assert all(one.line.line.ingredient != "bread" for one in found.lines)
+    assert all(one.line.line in lines for one in found.lines)
+    assert found.charged == found.paid + found.mark_up
+    exact = Fraction(mark_up, 100)
+    for one in found.lines:
+        base = one.line.paid - ((one.line.tax or 0) if on is MarkUpOn.BEFORE_TAX else 0)
+        assert abs(exact_money(one.mark_up) - exact * exact_money(base)) <= Fraction(1, 200)
+    everything = sum((one.paid for one in found.closed.lines), Decimal(0))
+    assert sum(costs_by_tag(found.closed).values(), Decimal(0)) == everything

@@ -1,0 +1,273 @@
+"""Actual less planned, split into parts: closed by hand, by a textbook, and by its laws."""
+
+from __future__ import annotations
+
+from decimal import Decimal
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from small import books_of_shoot, line, lot, pack, paid, shoot_of, sound
+
+from costing.closing.closed import closed
+from costing.closing.differences import (
+    PARTS,
+    Difference,
+    ShownDifference,
+    differences_of,
+    largest,
+    shown_of,
+)
+from costing.kitchen import CountedLot
+from costing.quantities import ZERO, exact_money
+from costing.shoot import Episode, Settings, Shoot, Shot
+
+FLOUR = (sound("flour"), line("bread", "flour", "200 g"))
+
+
+def rows_of(*parts: Any, **settings: Any) -> tuple[Difference, ...]:
+    """The exact differences of a shoot of these rows."""
+    return differences_of(closed(books_of_shoot(shoot_of(*parts, **settings))))
+
+
+def only(*parts: Any, **settings: Any) -> dict[str, Fraction | None]:
+    """The only row, by the names of its columns."""
+    (row,) = rows_of(*parts, **settings)
+    parts_of_it = row.parts or (None,) * len(PARTS)
+    return {
+        "planned": row.planned,
+        "actual": row.actual,
+        **dict(zip(PARTS, parts_of_it, strict=True)),
+    }
+
+
+def test_differences__closed_by_hand() -> None:
+    """Three takes of 200 g planned: 600 g of two bags of 500 g at 1.20, 0.0024 a gram, 1.44.
+
+    Four were taken: 200 g more at 0.0024 are 0.48. One bag was bought at 1.30 and one of 750 g at
+    2.10: 1250 g for 3.40, 0.00272 a gram. 350 g were left, so 900 g were used, 100 g more than the
+    takes needed: 0.24. The bags listed would have cost 2.60, 0.0026 a gram: 900 g x 0.0002 = 0.18.
+    That other bags were bought: 900 g x 0.00012 = 0.108. Together 1.44 + 0.48 + 0.24 + 0.18 + 0.108
+    = 2.448 = 900 g x 0.00272.
+    """
+    assert only(
+        *FLOUR,
+        pack("flour", "500 g", "1.20", shop="Mill"),
+        pack("flour", "750 g", "2.50", shop="Mill"),
+        Shot(dish="bread", times=3, taken=4),
+        paid("flour", "1.30", shop="Mill", packs=1, amount="500 g"),
+        paid("flour", "2.10", shop="Mill", packs=1, amount="750 g"),
+        CountedLot(ingredient="flour", amount="350 g"),
+    ) == {
+        "planned": Fraction("1.44"),
+        "actual": Fraction("2.448"),
+        "takes": Fraction("0.48"),
+        "use": Fraction("0.24"),
+        "price": Fraction("0.18"),
+        "packs": Fraction("0.108"),
+        "not_logged": ZERO,
+    }
+
+
+def test_differences__stock_is_used_first_at_its_own_value() -> None:
+    """On hand 500 g worth 0.50 (0.001 a gram), one bag of 1 kg at 2.00 (0.002 a gram).
+
+    Three takes: 600 g = 0.50 + 100 g x 0.002 = 0.70. Two takes: 400 g of the stock = 0.40, 0.30
+    less. Counted 1200 g of 1500 g: 300 g used, 100 g less, of the stock: 0.10 less. Left 0.30.
+    """
+    assert only(
+        *FLOUR,
+        pack("flour", "1 kg", "2.00", shop="Mill"),
+        lot("flour", "500 g", value=Decimal("0.50")),
+        Shot(dish="bread", times=3, taken=2),
+        paid("flour", "2.00", shop="Mill", packs=1),
+        CountedLot(ingredient="flour", amount="1200 g"),
+    ) == {
+        "planned": Fraction("0.70"),
+        "actual": Fraction("0.30"),
+        "takes": Fraction("-0.30"),
+        "use": Fraction("-0.10"),
+        "price": ZERO,
+        "packs": ZERO,
+        "not_logged": ZERO,
+    }
+
+
+def test_differences__what_was_used_beyond_what_was_bought_is_not_logged() -> None:
+    """Takes need 600 g of two bags of 500 g at 1.00; one was bought: 100 g at 0.002 lack."""
+    found = only(
+        *FLOUR,
+        pack("flour", "500 g", "1.00", shop="Mill"),
+        Shot(dish="bread", times=3, taken=3),
+        paid("flour", "1.00", shop="Mill", packs=1),
+    )
+    assert (found["planned"], found["actual"]) == (Fraction("1.20"), Fraction(1))
+    assert found["not_logged"] == Fraction("-0.20")
+
+
+def test_differences__what_no_plan_knows_is_not_logged_and_the_rest_is_untouched() -> None:
+    flour, mint = rows_of(
+        *FLOUR,
+        pack("flour", "500 g", "1.00", shop="Mill"),
+        Shot(dish="bread", episode="One", times=2, taken=2),
+        paid("flour", "1.00", shop="Mill", packs=1),
+        paid("mint", "0.90"),
+        paid("mint", "9.90", tag="household"),
+    )
+    assert flour.parts == (ZERO,) * 5
+    assert (mint.episode, mint.ingredient, mint.planned) == ("One", "mint", ZERO)
+    assert mint.parts == (ZERO, ZERO, ZERO, ZERO, Fraction("0.90"))
+
+
+def test_differences__episodes_share_by_what_they_need() -> None:
+    """One bag of 1 kg at 2.00. One takes 200 g, Two 400 g; Two was taken once and not twice.
+
+    Planned 0.40 and 0.80. At the takes 0.40 and 0.40, so Two has -0.40. 40 g more than these 400 g
+    were used, 0.08: half each.
+    """
+    one, two = rows_of(
+        *FLOUR,
+        pack("flour", "1 kg", "2.00", shop="Mill"),
+        Shot(dish="bread", episode="One", taken=1),
+        Shot(dish="bread", episode="Two", times=2, taken=1),
+        Episode(name="One"),
+        Episode(name="Two"),
+        paid("flour", "2.00", shop="Mill", packs=1),
+        CountedLot(ingredient="flour", amount="560 g"),
+    )
+    assert (one.planned, two.planned) == (Fraction("0.40"), Fraction("0.80"))
+    assert one.parts == (ZERO, Fraction("0.04"), ZERO, ZERO, ZERO)
+    assert two.parts == (Fraction("-0.40"), Fraction("0.04"), ZERO, ZERO, ZERO)
+
+
+def test_differences__an_unknown_price_leaves_its_cells_blank() -> None:
+    """Nothing says what flour was to cost: planned and parts are unknown, what was paid is not."""
+    found = only(
+        *FLOUR,
+        pack("flour", "500 g", None, shop="Mill"),
+        Shot(dish="bread", times=2, taken=2),
+        paid("flour", "1.00", shop="Mill", packs=1),
+    )
+    assert (found["planned"], found["actual"], found["use"]) == (None, Fraction("0.80"), None)
+
+
+@pytest.mark.source("openstax-managerial", "section 8.2, from memory")
+def test_differences__price_and_quantity_variance_of_a_textbook() -> None:
+    """One box: 0.25 lb at 7.00 planned, 0.50 lb at 9.00 used.
+
+    Price variance (9.00 - 7.00) x 0.50 = 1.00, quantity variance (0.50 - 0.25) x 7.00 = 1.75, total
+    2.75, all unfavourable: price at the actual quantity, quantity at the standard price.
+    """
+    found = only(
+        sound("chocolate"),
+        line("box", "chocolate", "0.25 lb"),
+        pack("chocolate", "1 lb", "7.00", loose="0.25 lb", shop="Mill"),
+        Shot(dish="box", taken=1),
+        paid("chocolate", "9.00", shop="Mill", amount="1 lb"),
+        CountedLot(ingredient="chocolate", amount="0.5 lb"),
+    )
+    assert (found["price"], found["use"]) == (Fraction(1), Fraction("1.75"))
+    assert not any(found[name] for name in ("takes", "packs", "not_logged"))
+    assert (found["planned"], found["actual"]) == (Fraction("1.75"), Fraction("4.50"))
+
+
+PRICES = st.integers(1, 900).map(lambda coins: str(Decimal(coins) / 100))
+TIMES = st.integers(0, 6)
+
+
+@st.composite
+def shoots(draw: st.DrawFn, *, as_planned: bool = False) -> Shoot:
+    """A shoot of two episodes and two ingredients; what happened is as planned, or anything."""
+    episodes = ("One", "Two")
+    rows: list[Any] = [Episode(name=name) for name in episodes]
+    bought: list[Any] = []
+    for name in ("flour", "milk"):
+        size, price = draw(st.integers(100, 700)), draw(PRICES)
+        rows += [
+            sound(name),
+            line("bread", name, f"{draw(st.integers(1, 400))} g"),
+            pack(name, f"{size} g", price, shop="Mill"),
+            pack(name, f"{2 * size} g", draw(PRICES), shop="Mill"),
+        ]
+        if draw(st.booleans()):
+            rows.append(lot(name, f"{draw(st.integers(1, 900))} g", value=Decimal(draw(PRICES))))
+        if draw(st.booleans()):
+            bought += draw(
+                st.lists(
+                    st.builds(
+                        lambda name, packs, size, price: paid(
+                            name, price, shop="Mill", packs=packs, amount=f"{packs * size} g"
+                        ),
+                        st.just(name),
+                        st.integers(1, 4),
+                        st.sampled_from((size, 2 * size)),
+                        PRICES,
+                    ),
+                    max_size=3,
+                )
+            )
+        if draw(st.booleans()):
+            bought.append(CountedLot(ingredient=name, amount=f"{draw(st.integers(0, 900))} g"))
+    for name in episodes:
+        times = draw(TIMES)
+        taken = times if as_planned else draw(st.none() | TIMES)
+        rows.append(Shot(dish="bread", episode=name, times=times, taken=taken))
+    return shoot_of(*rows, *(() if as_planned else bought), currency="EUR")
+
+
+def list_bought(shoot: Shoot) -> Shoot:
+    """The same with a receipt for all that the list says, at what its tills take."""
+    books = books_of_shoot(shoot)
+    lines = [
+        paid(one.pack.ingredient, str(till.cost), shop=one.pack.shop, packs=one.count)
+        for purchase in books.purchases
+        for (one, _), till in zip(purchase.lines, purchase.till, strict=True)
+    ]
+    return shoot.changed(receipts=lines)
+
+
+@given(shoots(as_planned=True), st.booleans())
+def test_differences__takes_and_prices_as_planned_give_nothing(
+    shoot: Shoot, with_receipts: bool
+) -> None:
+    """Law: with the takes planned and the list paid, planned is actual and every part is 0."""
+    whole = list_bought(shoot) if with_receipts else shoot
+    books = books_of_shoot(whole)
+    rows = differences_of(closed(books))
+    assert all(row.planned == row.actual for row in rows)
+    assert all(row.parts == (ZERO,) * 5 for row in rows)
+    planned = sum((row.planned for row in rows if row.planned is not None), ZERO)
+    assert planned == sum((Fraction(value.used) for value in books.values), ZERO)
+
+
+@given(shoots())
+def test_differences__the_parts_always_add_up(shoot: Shoot) -> None:
+    """Law: exactly, and in whole coins as shown, whatever was taken, bought, paid and counted."""
+    rows = differences_of(closed(books_of_shoot(shoot)))
+    for row in rows:
+        assert row.planned is not None
+        assert row.parts is not None
+        assert row.planned + sum(row.parts) == row.actual
+    for exact, shown in zip(rows, shown_of(rows, shoot.settings), strict=True):
+        assert shown.planned is not None
+        assert shown.parts is not None
+        assert shown.planned + sum(shown.parts) == shown.actual
+        for part, coins in zip(exact.parts or (), shown.parts, strict=True):
+            assert bool(part) or not coins, "nothing stays nothing"
+            assert abs(exact_money(coins) - part) < Fraction(3, 100)
+
+
+def test_shown_of__a_coin_goes_where_most_was_rounded_away() -> None:
+    """0.004 + 0.004 + 0.004 = 0.012: 0.01 as shown, in the first of the three equal parts."""
+    third = Fraction("0.004")
+    exact = Difference("", "flour", ZERO, 3 * third, (third, ZERO, third, third, ZERO))
+    (shown,) = shown_of([exact], Settings(currency="EUR"))
+    assert shown.parts is not None
+    assert [str(part) for part in shown.parts] == ["0.01", "0.00", "0.00", "0.00", "0.00"]
+
+
+def test_largest__are_ordered_by_size_and_name_their_part() -> None:
+    one = ShownDifference("", "flour", None, None, tuple(map(Decimal, (1, -3, 0, 2, 0))))
+    assert [f"{name} {value}" for _, name, value in largest([one], 2)] == ["use -3", "packs 2"]
