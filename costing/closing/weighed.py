@@ -23,7 +23,7 @@ TRIM_YIELD, PIECE = "Trim yield %", "Grams per piece"
 
 
 @dataclass(frozen=True, slots=True)
-class Weighed:
+class WeighedValue:
     """What weighings say of one ingredient.
 
     Parameters
@@ -57,7 +57,7 @@ class Weighed:
         return None if self.ingredient.trim_yield is None else 100 * self.ingredient.trim_yield
 
 
-def weighed_of(closed: Closed) -> tuple[Weighed, ...]:
+def weighed_of(closed: Closed) -> tuple[WeighedValue, ...]:
     """Yields and weights of pieces, in the order of the recipes."""
     before: dict[tuple[str, str], list[tuple[Fraction, Fraction]]] = {}
     shoot = closed.shoot
@@ -80,7 +80,7 @@ def weighed_of(closed: Closed) -> tuple[Weighed, ...]:
             pairs = before.get((code, heading), [])
             if pairs:
                 value = sum((a for a, _ in pairs), ZERO) / sum((b for _, b in pairs), ZERO)
-                found.append(Weighed(ingredient, heading, value, len(pairs)))
+                found.append(WeighedValue(ingredient, heading, value, len(pairs)))
     return tuple(found)
 
 

@@ -217,6 +217,8 @@ def _settings(shoot: Shoot) -> Iterator[Finding]:
         or any(line.good_enough is not None for line in shoot.lines),
         "Count leftovers that keep at %": bool(priced),
         "Budget": bool(priced),
+        "Charge mark-up %": bool(shoot.receipts),
+        "Mark-up on": bool(shoot.receipts and settings.charge_mark_up),
     }
     idle = [name for name, acts in acting.items() if name in settings.places and not acts]
     if idle:

@@ -9,7 +9,7 @@ from small import books_of_shoot, line, pack, paid, shoot_of, sound
 
 import costing
 from costing.closing.closed import closed
-from costing.closing.weighed import Weighed, weighed_of
+from costing.closing.weighed import WeighedValue, weighed_of
 from costing.kitchen import CountedLot
 from costing.shoot import Shoot, Shot
 from costing.shoot.day_log import Logged
@@ -27,7 +27,7 @@ WEIGHED = (
 )
 
 
-def weighed(*parts: Any) -> Weighed:
+def weighed(*parts: Any) -> WeighedValue:
     """The only thing weighed."""
     (one,) = weighed_of(closed(books_of_shoot(shoot_of(*parts))))
     return one
