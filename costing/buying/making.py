@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
+from copy import copy
 from dataclasses import replace
 from fractions import Fraction
 
@@ -47,6 +48,7 @@ class Making:
         self.activities: Sequence[Activity] = needs.goods.activities
         self.episodes = by_date(needs.shoot.episodes)
         self.groups = list(_in_order(self.activities))
+        self._alone = False
         self._open: dict[int, list[str]] = {}
         self._known: dict[tuple[tuple[int, int], ...], Makings] = {}
 
@@ -62,6 +64,12 @@ class Making:
     def with_more(self, more: Mapping[str, ByEpisode]) -> Making:
         """The same makings where more of some goods is needed, by key and episode."""
         return Making(self.needs, self.stocks, self.chosen, more)
+
+    def only(self, wanted: Mapping[str, ByEpisode]) -> Making:
+        """The same makings where nothing but this is needed, by key and episode."""
+        other = copy(self)
+        other.more, other._alone, other._open, other._known = wanted, True, {}, {}
+        return other
 
     def choices(self, sold: Collection[str]) -> bool:
         """Whether anything is to be chosen, when these goods are sold ready, by key."""
@@ -111,6 +119,8 @@ class Making:
 
     def direct(self, code: str, counts: Mapping[int, int]) -> dict[str, Fraction]:
         """What the shots themselves take of a good, by episode. [base unit]"""
+        if self._alone:
+            return {}
         return self.needs.need(code).used_at(self.needs.forest, counts, {})
 
     def at(self, counts: Mapping[int, int]) -> Makings:

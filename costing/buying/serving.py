@@ -116,6 +116,13 @@ class _Pool:
         day = episode.shoot_date
         return day is not None and self.last is not None and day <= self.last
 
+    def over(self, episode: Episode) -> bool:
+        """Whether nothing of it is for this day or a later one."""
+        if not self.amount and not (self.lot is not None and self.lot.plenty):
+            return True
+        day = episode.shoot_date
+        return self.ends and day is not None and self.last is not None and self.last < day
+
 
 def _chosen(number: Fraction, *, follows: bool) -> Fraction:
     """A number that a rule found: where it was made of cells no formula says it."""
@@ -158,6 +165,7 @@ class Serving:
     def serve(self) -> None:
         """Serve every episode, the earliest first."""
         pools = {code: self._lots(code) for code in self.codes}
+        useful = {code: list(of_good) for code, of_good in pools.items()}
         ready = dict.fromkeys(self.codes, ZERO)
         budget = dict.fromkeys(self.numbers, ZERO)
         for episode in self.episodes:
@@ -167,7 +175,8 @@ class Serving:
             for code in self.codes:
                 one = self.served[code]
                 rest = untraced_choice(one.wanted.get(episode.name, ZERO))
-                rest -= self._from_pools(code, pools[code], episode, rest)
+                useful[code] = [pool for pool in useful[code] if not pool.over(episode)]
+                rest -= self._from_pools(code, useful[code], episode, rest)
                 ready[code] += self.chosen.ready.get(code, {}).get(episode.name, ZERO)
                 if part := min(rest, ready[code]):
                     one.bought[episode.name] = part
@@ -181,7 +190,9 @@ class Serving:
                 if times or follows:
                     self.runs[number][episode.name] = _chosen(times, follows=follows)
                     budget[number] = max(ZERO, budget[number] - times)
-            self._give(episode, lacking, pools)
+            for code, more in self._give(episode, lacking).items():
+                pools[code] += more
+                useful[code] += more
         for code in self.codes:
             self._close(code, pools[code])
 
@@ -252,10 +263,9 @@ class Serving:
                 times = max(times, (amount - given) / each)
         return Fraction(math.ceil(times)) if activity.whole else times
 
-    def _give(
-        self, episode: Episode, lacking: Mapping[str, Fraction], pools: dict[str, list[_Pool]]
-    ) -> None:
+    def _give(self, episode: Episode, lacking: Mapping[str, Fraction]) -> dict[str, list[_Pool]]:
         """Use what is made on the day; what is left of it is there for as long as it keeps."""
+        left: dict[str, list[_Pool]] = {code: [] for code in self.codes}
         for code in self.codes:
             rest = lacking.get(code, ZERO)
             for number in self.numbers:
@@ -268,7 +278,8 @@ class Serving:
                 if given > used:
                     keeps, day = self.activities[number].keeps[code], episode.shoot_date
                     last = None if day is None else day + timedelta(days=math.floor(keeps))
-                    pools[code].append(_Pool(given - used, last, ends=True, run=run))
+                    left[code].append(_Pool(given - used, last, ends=True, run=run))
+        return left
 
     def _before_packs(self, code: str, pools: list[_Pool]) -> None:
         """What is made anyway, for other goods or in a whole batch, serves before packs do.

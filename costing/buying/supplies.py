@@ -166,7 +166,7 @@ class Supply:
                 if code != self.code or demand.made:
                     besides.setdefault(code, {})[episode] = amount
             nothing = dict.fromkeys(range(len(demand.forest.shots)), 0)
-            making = demand.making.with_more(besides)
+            making = demand.making.only(besides)
             taken = replace(demand, making=making).as_bought(nothing, {})
             self._known[known] = {e: own[e] + taken.get(e, ZERO) for e in own}
         return self._known[known]
