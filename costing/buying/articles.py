@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
 
-from costing.buying.basket import Offer, Tied, cheapest_mixtures, packs_from_fewest_shops
+from costing.buying.basket import Offer
 from costing.buying.left_over import Brought, Keeping, left_of
+from costing.buying.lives import Days, OpenedPacks, allotted
 from costing.buying.making import Making
 from costing.buying.purchases import Counts, Demand
 from costing.buying.serving import Chosen
@@ -39,6 +40,8 @@ class Article:
         Which of what is left over keeps.
     unpriced : tuple of Offer, optional
         What to take when the priced offers have too little: all of them, for nothing.
+    days : mapping of str to date or None
+        The shoot date of each episode that may take of it.
     """
 
     name: str
@@ -47,6 +50,31 @@ class Article:
     planned: Fraction
     keeping: Keeping = NOTHING_KEEPS
     unpriced: tuple[Offer, ...] | None = None
+    days: Days = field(default_factory=dict)
+
+    @cached_property
+    def dated(self) -> bool:
+        """Whether the days decide which packs serve whom; else one amount is to be covered."""
+        limited = [id(one.pack) for one in self.offers if one.way and one.at_most is not None]
+        if len(set(limited)) < len(limited):
+            return True  # one limit for all trips
+        return any(not one.way.serves >= set(self.days) for one in self.offers if one.way)
+
+    def opened(self, packs: Packs) -> list[OpenedPacks]:
+        """The packs as they are opened, offer by offer."""
+        everyone = frozenset(self.days)
+        return [
+            OpenedPacks(offer.amount * count, offer.way.serves, offer.way.last)
+            if offer.way
+            else OpenedPacks(offer.amount * count, everyone)
+            for offer, count in zip(self.offers, packs, strict=True)
+        ]
+
+    def lacking(self, packs: Packs, needs: Mapping[str, Fraction]) -> Fraction:
+        """What packs do not cover of needs by episode. [base unit]"""
+        if self.dated:
+            return allotted(self.opened(packs), needs, self.days).missing
+        return max(ZERO, sum(needs.values(), ZERO) - self.supply(packs))
 
     @cached_property
     def unit_price(self) -> Fraction:
@@ -57,10 +85,13 @@ class Article:
     @cached_property
     def capacity(self) -> Fraction | None:
         """All that the shops have; ``None`` when one of them has no limit. [base unit]"""
-        limits = [offer.at_most for offer in self.offers]
-        if None in limits:
-            return None
-        return sum((o.amount * (o.at_most or 0) for o in self.offers), ZERO)
+        most: dict[int, Fraction] = {}  # of a row that is sold on several trips the limit is one
+        for number, offer in enumerate(self.offers):
+            if offer.at_most is None:
+                return None
+            row = number if offer.pack is None else id(offer.pack)
+            most[row] = max(most.get(row, ZERO), offer.amount * offer.at_most)
+        return sum(most.values(), ZERO)
 
     def supply(self, packs: Packs) -> Fraction:
         """What packs bring. [base unit]"""
@@ -207,73 +238,6 @@ class Terms:
         )
 
 
-class Mixing:
-    """The cheapest packs of each article for what is wanted, where nothing couples the articles.
-
-    Parameters
-    ----------
-    articles : sequence of Article
-        Whose packs.
-    """
-
-    def __init__(self, articles: Sequence[Article]) -> None:
-        self._articles = articles
-        self._known: dict[tuple[int, Fraction], Tied] = {}
-
-    def tied(self, number: int, wanted: Fraction) -> Tied:
-        """The best mixtures of one article, looked up when they were asked for before."""
-        at = number, wanted
-        if at not in self._known:
-            article = self._articles[number]
-            found = Tied(article.offers, cheapest_mixtures(wanted, article.offers))
-            if not found.mixtures.covered and article.unpriced is not None:
-                found = Tied(article.unpriced, cheapest_mixtures(wanted, article.unpriced))
-            self._known[at] = found
-        return self._known[at]
-
-    def packs(self, wanted: Sequence[Fraction]) -> tuple[Packs, ...]:
-        """Packs of all articles, together from as few shops as may be."""
-        tied = [self.tied(number, amount) for number, amount in enumerate(wanted)]
-        return tuple(packs_from_fewest_shops(tied))
-
-    def gaps(self, wanted: Sequence[Fraction]) -> Iterator[Fraction]:
-        """For each article how far from the cheapest its packs may be. [money]"""
-        for number, amount in enumerate(wanted):
-            yield self.tied(number, amount).mixtures.gap
-
-    def added(self, number: int, wanted: Fraction, more: Fraction) -> Fraction | None:
-        """What it adds to the least cost of one article to want more of it. [money]
-
-        Returns
-        -------
-        Fraction or None
-            ``None`` when it cannot be covered, a price is unknown, or a least is not proven.
-        """
-        before, after = self.tied(number, wanted), self.tied(number, more)
-        if after.mixtures.covered and _taken(before) == _taken(after):
-            return ZERO
-        costs = [self._cost(number, tied) for tied in (before, after)]
-        return None if costs[0] is None or costs[1] is None else costs[1] - costs[0]
-
-    def _cost(self, number: int, tied: Tied) -> Fraction | None:
-        article, mixtures = self._articles[number], tied.mixtures
-        if not mixtures.covered or mixtures.gap or tied.offers is not article.offers:
-            return None
-        total = ZERO
-        for kind, count in zip(mixtures.kinds, mixtures.counts[0], strict=True):
-            if count and any(article.offers[number].price is None for number in kind.offers):
-                return None
-            total += article.offers[kind.offers[0]].cost * count
-        return total
-
-
-def _taken(tied: Tied) -> dict[tuple[int, ...], int]:
-    """How many packs the first mixture takes of which offers."""
-    mixtures = tied.mixtures
-    counts = zip(mixtures.kinds, mixtures.counts[0], strict=True)
-    return {kind.offers: count for kind, count in counts if count}
-
-
 HALF = Fraction(1, 2)
 
 
@@ -299,6 +263,8 @@ class Question:
         Whether a part of what is wanted may be missing.
     forbidden : frozenset of int
         Activities that are not to be run.
+    fixed : mapping of int to mapping of str to Fraction
+        Of some articles what is to be bought, by episode, whatever the caps. [base unit]
     choosing : bool
         Whether it is to be found what is made, bought ready and cut which way; otherwise that is
         as the makings have chosen it.
@@ -312,14 +278,21 @@ class Question:
     slack: Mapping[str, Fraction] = field(default_factory=dict)
     elastic: bool = False
     forbidden: frozenset[int] = frozenset()
+    fixed: Mapping[int, Mapping[str, Fraction]] = field(default_factory=dict)
     choosing: bool = False
 
-    def wanted(self, number: int, article: Article, caps: Counts) -> Fraction:
-        """To be bought of an article for these caps, exact. [base unit]"""
+    def needs(self, number: int, article: Article, caps: Counts) -> dict[str, Fraction]:
+        """To be bought of an article for these caps, exact, by episode. [base unit]"""
+        if number in self.fixed:
+            return dict(self.fixed[number])
         as_bought = article.demand.as_bought(caps, self.planned)
         for episode, amount in self.more.get(number, {}).items():
             as_bought[episode] = as_bought.get(episode, ZERO) + amount
-        return max(ZERO, article.demand.wanted(as_bought))
+        return article.demand.by_episode(as_bought)
+
+    def wanted(self, number: int, article: Article, caps: Counts) -> Fraction:
+        """The same over all episodes. [base unit]"""
+        return max(ZERO, sum(self.needs(number, article, caps).values(), ZERO))
 
     def chance_within(self, caps: Counts) -> Fraction:
         """That every shot stays within its cap. [fraction]"""

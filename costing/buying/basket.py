@@ -14,11 +14,12 @@ than the best found, so no mixture that is as good is ever cut.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import combinations
 
+from costing.buying.lives import Way
 from costing.kitchen import Pack
 
 NODES = 200_000
@@ -44,13 +45,15 @@ class Offer:
     at_most : int, optional
         How many there are.
     shop : str
-        Key of the shop; ``""`` for none.
+        Key of the shop, or of going there on the day of its trip; ``""`` for none.
     sealed : bool
         Whether one that is not needed stays sealed; loose goods do not.
     supplied : bool
         Whether it is given free, so that no minimum spend asks for it.
     pack : Pack, optional
         The row; ``None`` where an offer stands for no row.
+    way : Way, optional
+        When it is fetched and opened, and which episodes it serves; ``None``: whenever and all.
     """
 
     amount: Fraction
@@ -60,6 +63,7 @@ class Offer:
     sealed: bool = True
     supplied: bool = False
     pack: Pack | None = field(default=None, repr=False)
+    way: Way | None = None
 
     @property
     def cost(self) -> Fraction:
@@ -311,13 +315,17 @@ class Tied:
         return list(dict.fromkeys(name for name in names if name))
 
 
-def packs_from_fewest_shops(tied: Sequence[Tied]) -> list[tuple[int, ...]]:
+def packs_from_fewest_shops(
+    tied: Sequence[Tied], visited: Collection[str] = ()
+) -> list[tuple[int, ...]]:
     """For each ingredient the packs to take, from as few shops as possible over all of them.
 
     Parameters
     ----------
     tied : sequence of Tied
         One for each ingredient.
+    visited : collection of str
+        Shops that are gone to anyway.
 
     Returns
     -------
@@ -329,6 +337,7 @@ def packs_from_fewest_shops(tied: Sequence[Tied]) -> list[tuple[int, ...]]:
     needed = frozenset(
         name for name in every if any(one.filled(every - {name}) is None for one in tied)
     )
+    needed |= every & frozenset(visited)
     optional = [
         name
         for name in dict.fromkeys(name for one in tied for name in one.shops())

@@ -2,19 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
 
-from costing.buying.articles import NOTHING_KEEPS, Article, Mixing, Packs, Terms
+from costing.buying.articles import NOTHING_KEEPS, Article, Packs, Terms
 from costing.buying.left_over import keeping
+from costing.buying.mixing import Mixing
 from costing.buying.planning import TIME_LIMIT, Plan, Planner
 from costing.buying.purchases import Purchase
 from costing.buying.search import SearchResult
 from costing.buying.solver import Deadline
+from costing.buying.storage import days_of_use, over_days, with_lines
 from costing.buying.till import Bought, money_digits, tax_rate, till_lines
+from costing.kitchen import Pack
 from costing.names import key
 from costing.quantities import ZERO
 from costing.shoot import Shoot
@@ -67,13 +71,20 @@ class Market:
     @cached_property
     def terms(self) -> Terms:
         """What baskets are compared by."""
-        sells = {offer.shop for one in self.sold for offer in one.offers}
         rows = reversed(self.shoot.shops)  # of two rows for a shop the first counts
-        shops = {key(shop.name): shop for shop in rows if key(shop.name) in sells}
+        shops = {key(shop.name): shop for shop in rows}
+        asking = {name for name, shop in shops.items() if shop.visit_cost or shop.minimum_spend}
+        articles = tuple(self._article(purchase, asking) for purchase in self.sold)
+        visits = {
+            offer.shop: shops[key(offer.row.shop)]
+            for article in articles
+            for offer in article.offers
+            if offer.shop and key(offer.row.shop) in asking
+        }
         return Terms(
-            tuple(self._article(purchase) for purchase in self.sold),
-            {name: Fraction(shop.visit_cost) for name, shop in shops.items() if shop.visit_cost},
-            {n: Fraction(shop.minimum_spend) for n, shop in shops.items() if shop.minimum_spend},
+            articles,
+            {name: Fraction(shop.visit_cost) for name, shop in visits.items() if shop.visit_cost},
+            {n: Fraction(shop.minimum_spend) for n, shop in visits.items() if shop.minimum_spend},
             self.shoot.settings.leftovers_counted,
             next((one.demand.making for one in self.sold if one.demand.making), None),
         )
@@ -83,13 +94,14 @@ class Market:
         """The cheapest packs of each article by itself."""
         return Mixing(self.terms.articles)
 
-    def _article(self, purchase: Purchase) -> Article:
+    def _article(self, purchase: Purchase, asking: Collection[str]) -> Article:
         """An ingredient as baskets see it; beside priced offers, unpriced ones are not taken."""
-        offers = purchase.offers
+        days = days_of_use(purchase.demand, self.shoot)
+        offers = over_days(purchase, self.shoot, days, asking)
         priced = any(offer.price is not None for offer in offers)
         some_unpriced = priced and any(offer.price is None for offer in offers)
         counts = bool(self.shoot.settings.leftovers_counted)
-        return Article(
+        article = Article(
             purchase.need.ingredient.name,
             purchase.demand,
             tuple(
@@ -99,7 +111,10 @@ class Market:
             purchase.wanted,
             keeping(purchase.need, self.shoot) if counts else NOTHING_KEEPS,
             tuple(replace(offer, price=ZERO) for offer in offers) if some_unpriced else None,
+            days,
         )
+        # what is left of packs that are bought for their days is not counted as kept
+        return replace(article, keeping=NOTHING_KEEPS) if article.dated else article
 
     def planner(self, seconds: float = TIME_LIMIT) -> Planner:
         """A planner for this market."""
@@ -127,16 +142,19 @@ class Market:
 
     def lines(self, packs: Sequence[Packs]) -> list[Bought]:
         """Packs of all articles as lines of the tills."""
-        return [
-            Bought(offer.row, count)
-            for purchase, counts in zip(self.sold, packs, strict=True)
-            for offer, count in zip(purchase.offers, counts, strict=True)
-            if count
-        ]
+        counted: dict[tuple[int, date | None], int] = {}
+        rows: dict[tuple[int, date | None], Pack] = {}
+        for article, counts in zip(self.terms.articles, packs, strict=True):
+            for offer, count in zip(article.offers, counts, strict=True):
+                if count:
+                    line = id(offer.pack), offer.way.trip if offer.way else None
+                    rows[line] = offer.row
+                    counted[line] = counted.get(line, 0) + count
+        return [Bought(rows[line], count, line[1]) for line, count in counted.items()]
 
     def till_of(self, shop: str, packs: Sequence[Packs]) -> Fraction:
         """What the till of one shop takes for packs, rounded as it rounds. [money]"""
-        lines = [line for line in self.lines(packs) if key(line.pack.shop) == shop]
+        lines = [line for line in self.lines(packs) if line.visit == shop]
         return Fraction(self._till(lines))
 
     def till(self, packs: Sequence[Packs]) -> Decimal:
@@ -151,8 +169,9 @@ class Market:
         """By how much rounding may lift a till above the exact prices. [money]"""
         settings = self.shoot.settings
         coin = Fraction(1, 10 ** money_digits(settings))
-        offers = [offer for one in self.sold for offer in one.offers if offer.shop == shop]
-        packs = [offer.row for offer in offers]
+        articles = self.terms.articles
+        offers = [offer for one in articles for offer in one.offers if offer.shop == shop]
+        packs = list({id(offer.pack): offer.row for offer in offers}.values())
         prices = [pack.unit_price for pack in packs]
         rounded = sum(1 for p in prices if p is not None and (p / coin).denominator != 1)
         rates = set() if settings.prices_include_tax else {tax_rate(p, settings) for p in packs}
@@ -160,15 +179,13 @@ class Market:
 
     def bought(self, packs: Sequence[Packs]) -> list[Purchase]:
         """All purchases with these packs on their lines, in the order they were given."""
-        lines = {
+        fetched = {
             id(purchase): tuple(
-                (Bought(offer.row, count), offer.amount * count)
-                for offer, count in zip(purchase.offers, counts, strict=True)
-                if count
+                (offer, count) for offer, count in zip(article.offers, counts, strict=True) if count
             )
-            for purchase, counts in zip(self.sold, packs, strict=True)
+            for purchase, article, counts in zip(self.sold, self.terms.articles, packs, strict=True)
         }
-        return [replace(one, lines=lines.get(id(one), ())) for one in self._purchases]
+        return [with_lines(one, fetched.get(id(one), ())) for one in self._purchases]
 
 
 SLACK = Fraction(1, 10**7)
@@ -285,10 +302,9 @@ def _lacking(planner: Planner, terms: Terms, chance: Fraction, deadline: Deadlin
 def _shortages(planner: Planner, terms: Terms, found: SearchResult) -> tuple[Shortage, ...]:
     if found.basket is None:
         return ()
-    wanted = planner.wanted(found.basket.caps)
-    rows = zip(terms.articles, found.basket.packs, wanted, strict=True)
+    rows = zip(terms.articles, found.basket.packs, planner.needs(found.basket.caps), strict=True)
     return tuple(
-        Shortage(number, amount - article.supply(packs))
-        for number, (article, packs, amount) in enumerate(rows)
-        if article.supply(packs) < amount
+        Shortage(number, lacking)
+        for number, (article, packs, needs) in enumerate(rows)
+        if (lacking := article.lacking(packs, needs))
     )

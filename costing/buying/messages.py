@@ -313,8 +313,21 @@ def does_not_keep(
         "a day of shopping within its storage life",
         f"Buy it {advice}, or fill Keeps days if yours keeps longer."
         if one_day
-        else f"Buy {advice}; the list counts one day of shopping, and bought apart it may take "
-        "more packs. Or fill Keeps days if yours keeps longer.",
+        else f"Buy {advice}: the list counts a trip for each of them, which no shopping date or "
+        "row of Trips names. Or fill Keeps days if yours keeps longer.",
+    )
+
+
+@message("no trip in time", Grade.WARNING)
+def no_trip_in_time(good: str, shop: str, needed: str, by: str, thaw: int, opens: str) -> Words:
+    """Something for which no shop is open early enough."""
+    thawed = f", {thaw} day{'' if thaw == 1 else 's'} before to thaw," if thaw else ""
+    where = f"{shop} is" if shop else "the shops are"
+    return Words(
+        f"{good} for {needed}{thawed} while {where} open from {opens} on",
+        f"a day on or before {by}",
+        "Write such a day into Shopping date, or a row for the shop on the sheet Trips; the list "
+        f"counts it as fetched by {by}, which nobody has planned.",
     )
 
 

@@ -123,17 +123,17 @@ class OneMore:
         if not (market.terms.coupled or self._shopping.chooses):
             numbers = list(more) if making is None else list(range(len(market.terms.articles)))
             after = planner if making is None else planner.comparing(bound(planner.terms, making))
-            wanted = planner.wanted(self._caps, only=numbers)
-            wanted_more = after.wanted(self._caps, more, only=numbers)
-            added = list(map(market.mixing.added, numbers, wanted, wanted_more))
+            needs = planner.needs(self._caps, only=numbers)
+            needs_more = after.needs(self._caps, more, only=numbers)
+            added = list(map(market.mixing.added, numbers, needs, needs_more))
             known = [one for one in added if one is not None]
             return sum(known, ZERO) if len(known) == len(added) else None
         if self._covered is None:
             return None
         if making is None:
-            wanted = planner.wanted(self._caps, more)
-            pairs = zip(market.terms.articles, self._covered, wanted, strict=True)
-            if all(article.supply(packs) >= amount for article, packs, amount in pairs):
+            needs = planner.needs(self._caps, more)
+            pairs = zip(market.terms.articles, self._covered, needs, strict=True)
+            if not any(article.lacking(packs, one) for article, packs, one in pairs):
                 return ZERO  # the cheapest for less is the cheapest for more when it covers it
         packs = self.cheapest(self._caps, more, making, deadline)
         if packs is None:

@@ -17,7 +17,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from costing.buying.articles import Basket, Mixing, Packs, Question, Terms
+from costing.buying.articles import Basket, Packs, Question, Terms
+from costing.buying.mixing import Mixing
 from costing.buying.programme import Programme
 from costing.buying.purchases import Counts
 from costing.buying.search import Search, Tills
@@ -131,13 +132,17 @@ class Planner:
             for shot, times in self.times.items()
         }
 
-    def wanted(
+    def wanted(self, caps: Counts, more: More | None = None) -> list[Fraction]:
+        """To be bought of each article. [base unit]"""
+        return [max(ZERO, sum(one.values(), ZERO)) for one in self.needs(caps, more)]
+
+    def needs(
         self, caps: Counts, more: More | None = None, *, only: Iterable[int] | None = None
-    ) -> list[Fraction]:
-        """To be bought of each article, or only of those of some numbers. [base unit]"""
+    ) -> list[dict[str, Fraction]]:
+        """The same by episode, of all articles or only of those of some numbers. [base unit]"""
         question, articles = replace(self.question({}), more=more or {}), self.terms.articles
         numbers = range(len(articles)) if only is None else only
-        return [question.wanted(number, articles[number], caps) for number in numbers]
+        return [question.needs(number, articles[number], caps) for number in numbers]
 
     def plan(
         self, chance: Fraction, terms: Terms | None = None, *, deadline: Deadline | None = None
@@ -158,6 +163,8 @@ class Planner:
         Plan or None
             ``None`` when it is proven that the shops do not have enough.
         """
+        if terms is None and not (self.terms.coupled or self.times):
+            return self.cheapest({})
         terms, deadline = terms or self.with_unpriced(chance), deadline or self.deadline()
         caps, shops = self._by_caps(terms, chance, deadline) or ({}, Choice(None, None))
         filled = None if shops.packs is None else Basket(caps, shops.packs)
@@ -250,7 +257,7 @@ class Planner:
         return self.terms if same else replace(self.terms, articles=tuple(articles))
 
     def _mixed(self, caps: Counts) -> Basket:
-        return Basket(caps, self._mixing.packs(self.wanted(caps)))
+        return Basket(caps, self._mixing.packs(self.needs(caps)))
 
     def _better(self, *baskets: Basket) -> Basket:
         """The best by cost, left over, packs and shops; of equals the first."""
@@ -335,14 +342,11 @@ class Planner:
             Branches after which a search is ended.
         """
         chance = self.question({}).chance_within(caps)
-        wanted = self.wanted(caps, more)
         if not self.terms.coupled:
-            covered = all(
-                self._mixing.tied(number, amount).mixtures.covered
-                for number, amount in enumerate(wanted)
-            )
-            gap = sum(self._mixing.gaps(wanted), ZERO)
-            return Plan(Basket(caps, self._mixing.packs(wanted)), chance, gap) if covered else None
+            needs = self.needs(caps, more)
+            covered, gap = self._mixing.covered(needs), sum(self._mixing.gaps(needs), ZERO)
+            return Plan(Basket(caps, self._mixing.packs(needs)), chance, gap) if covered else None
+        wanted = self.wanted(caps, more)
         values = {shot: (cap,) for shot, cap in caps.items()}
         terms = self._with_unpriced(wanted)
         deadline = deadline or self.deadline()

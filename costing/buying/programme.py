@@ -18,29 +18,19 @@ arithmetic; what falls short is cut off.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import partial
 
 from costing.buying.activities import Linear
 from costing.buying.articles import Article, Basket, Packs, Question, Terms, log_of
+from costing.buying.pack_columns import Merged, Needs, left_overs, merged, serve_days
 from costing.buying.purchases import Counts
 from costing.buying.runs import Candidates, Expression, ReadyBought, Runs
 from costing.buying.serving import Chosen
 from costing.buying.solver import Model, Solution
 from costing.quantities import ONE, ZERO
 from costing.shoot.copies import Forest
-
-
-@dataclass(frozen=True, slots=True)
-class Merged:
-    """Offers that differ in nothing but their row."""
-
-    numbers: tuple[int, ...]
-    column: int
-    upper: int
 
 
 class Programme:
@@ -78,8 +68,8 @@ class Programme:
         if terms.visits or terms.minimums:
             self._go_to_shops()
         if terms.counted:
-            for article, merged in zip(terms.articles, self.packs, strict=True):
-                self._keep(article, merged)
+            for article, columns in zip(terms.articles, self.packs, strict=True):
+                self._credit |= left_overs(self.model, article, columns)
 
     def _choose_caps(self) -> None:
         logs: Expression = {}
@@ -113,14 +103,18 @@ class Programme:
 
     def _cover(self, number: int, article: Article) -> None:
         """Columns for the packs of an article, and rows so that they cover the caps."""
-        most = self._most_of(number, article)
-        merged = self._merged(article, most)
-        self.packs.append(merged)
-        supply = {one.column: article.offers[one.numbers[0]].amount for one in merged}
+        by_day = self._most_of(number, article)
+        most = max(ZERO, sum(by_day.values(), ZERO))
+        columns = merged(self.model, article, by_day, self.terms.minimums)
+        self.packs.append(columns)
+        supply = {one.column: article.offers[one.numbers[0]].amount for one in columns}
         if self.question.elastic:
             lacking = self.model.column(upper=1, whole=False)
             self.missing[number] = lacking, most
             supply[lacking] = most
+        if article.dated and not (article.demand.made and self.question.choosing):
+            self._serve_days(number, article, columns)
+            return
         if article.demand.made:
             if not self.question.choosing:
                 self.model.row(supply, least=most)
@@ -133,21 +127,45 @@ class Programme:
                 row[column] = row.get(column, ZERO) - amount
             self.model.row(row, least=least)
 
-    def _most_of(self, number: int, article: Article) -> Fraction:
-        """The most that may have to be bought of an article. [base unit]"""
+    def _serve_days(self, number: int, article: Article, columns: Sequence[Merged]) -> None:
+        """Rows so that packs serve each episode on its day.
+
+        Where the caps of all that take of it are given, what is on hand is taken off exactly;
+        else it flows to where it saves most, and what that promises too much is cut off.
+        """
+        demand, missing = article.demand, self.missing.get(number)
+        free = [shot for shot in demand.shots if len(self.question.values.get(shot, ())) > 1]
+        if demand.made or number in self.question.fixed or not (free or self.question.choosing):
+            needs = self._most_of(number, article)
+            kept = demand.kept
+            given: Needs = {n: ({}, part * kept[n]) for n, part in needs.items() if part > 0}
+            serve_days(self.model, article, columns, given, missing=missing)
+            return
+        more = self.question.more.get(number, {})
+        parts = demand.parts(self.question.planned, more)
+        timed = {name: self._in_columns(part, demand.forest) for name, part in parts.items()}
+        users = [one for one in demand.stock.users if one.name in timed]
+        lots = [one for one in demand.stock.lots if not one.lot.plenty]
+        for user in users:
+            if demand.plenty_for(user):
+                timed.pop(user.name)
+        serve_days(self.model, article, columns, timed, lots=lots, episodes=users, missing=missing)
+
+    def _most_of(self, number: int, article: Article) -> dict[str, Fraction]:
+        """The most that may have to be bought of an article, by episode. [base unit]"""
         demand = article.demand
         if demand.making is None or not demand.made:
-            return self.question.wanted(number, article, self._most)
+            return self.question.needs(number, article, self._most)
         if self.question.choosing:
             wanted = demand.making.at(self._most).served[demand.code].wanted
         else:
             wanted = dict(demand.making.chosen.ready.get(demand.code, {}))
-        return sum((amount / demand.kept[e] for e, amount in wanted.items()), ZERO)
+        return {episode: amount / demand.kept[episode] for episode, amount in wanted.items()}
 
     def _cover_goods(self, runs: Runs) -> None:
         """Rows so that goods are made, cut or bought ready."""
         ready = {}
-        for number, (article, merged) in enumerate(
+        for number, (article, kinds) in enumerate(
             zip(self.terms.articles, self.packs, strict=True)
         ):
             demand, supply = article.demand, dict[int, Fraction]()
@@ -157,7 +175,7 @@ class Programme:
                 {} if self.question.choosing else demand.making.chosen.ready.get(demand.code, {})
             )
             if self.question.choosing:
-                supply = {one.column: article.offers[one.numbers[0]].amount for one in merged}
+                supply = {one.column: article.offers[one.numbers[0]].amount for one in kinds}
                 supply |= [self.missing[number]] if number in self.missing else []
             ready[demand.code] = ReadyBought(supply, demand.kept, given)
         forest = runs.forest
@@ -202,26 +220,6 @@ class Programme:
             self.model.row(row, least=going_on)
         return {self._provided[shot]: ONE}, 0
 
-    def _merged(self, article: Article, most: Fraction) -> list[Merged]:
-        """One column for all offers that differ in nothing but their row."""
-        alike: dict[tuple[Fraction, Fraction, str, bool, bool], list[int]] = {}
-        for number, offer in enumerate(article.offers):
-            if offer.at_most != 0:
-                kind = offer.amount, offer.cost, offer.shop, offer.sealed, offer.supplied
-                alike.setdefault(kind, []).append(number)
-        merged = []
-        for (amount, price, shop, _, _), numbers in alike.items():
-            upper = math.ceil(most / amount)
-            minimum = self.terms.minimums.get(shop, ZERO)
-            if minimum and price and most:  # what nobody needs is not bought for its sake
-                upper += math.ceil(minimum / price)
-            limits = [article.offers[number].at_most for number in numbers]
-            known = [limit for limit in limits if limit is not None]
-            if len(known) == len(limits):
-                upper = min(upper, sum(known))
-            merged.append(Merged(tuple(numbers), self.model.column(upper=upper), upper))
-        return merged
-
     def _go_to_shops(self) -> None:
         """A shop is visited when anything comes from it; its minimum holds when one pays there."""
         spent: dict[str, Expression] = {}
@@ -243,34 +241,6 @@ class Programme:
         for shop, prices in spent.items():
             least = self.terms.minimums[shop] - self.question.slack.get(shop, ZERO)
             self.model.row(prices | {self.paid_at[shop]: -least}, least=0)
-
-    def _keep(self, article: Article, kinds: Sequence[Merged]) -> None:
-        """Columns for what need not be opened, and for what is open and keeps."""
-        if not article.keeping.sealed:  # then what is open does not keep either
-            return
-        brought, left, rows = {}, {}, []
-        for one in kinds:
-            offer = article.offers[one.numbers[0]]
-            brought[one.column] = offer.amount
-            if offer.sealed:
-                closed = self.model.column(upper=one.upper)
-                left[closed] = offer.amount
-                self._credit[closed] = offer.cost
-                self.model.row({one.column: ONE, closed: -ONE}, least=0)
-                rows.append((closed, one.upper))
-        if article.keeping.opened and article.unit_price:
-            most = sum((brought[one.column] * one.upper for one in kinds), ZERO)
-            rest = self.model.column(upper=most, whole=False)
-            left[rest] = ONE
-            self._credit[rest] = article.unit_price
-            rows.append((rest, math.ceil(most)))
-        if not rows:
-            return
-        none_left = self.model.column(upper=1)
-        row = brought | {column: -amount for column, amount in left.items()}
-        self.model.row(row | {none_left: article.planned}, least=article.planned)
-        for column, upper in rows:
-            self.model.row({column: ONE, none_left: Fraction(upper)}, most=upper)
 
     def paid(self) -> Expression:
         """Packs and visits. [money]"""
@@ -316,6 +286,12 @@ class Programme:
         shop = Fraction(1, len(self.visits) + 1)
         packs = {one.column: ONE for kinds in self.packs for one in kinds}
         return packs | dict.fromkeys(self.visits.values(), shop)
+
+    def packs_then_rows(self) -> Expression:
+        """Number of packs, and among as many the earlier rows of the sheet and later trips."""
+        rows = self.rows_of_the_sheet()
+        most = sum(one.upper * one.numbers[0] for kinds in self.packs for one in kinds)
+        return {column: 1 + row / (most + 1) for column, row in rows.items()}
 
     def rows_of_the_sheet(self) -> Expression:
         """Rows from above, added over all packs: the less, the earlier they stand."""

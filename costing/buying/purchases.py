@@ -110,16 +110,14 @@ class Demand:
         more : mapping of str to Fraction
             What is needed besides, by episode. [base unit]
         """
-        parts = self._by_episode(planned)
-        for episode, amount in more.items():
-            parts.setdefault(episode, Linear()).constant += amount
+        parts = self.parts(planned, more)
         if not self.stock.lots:
             whole = Linear()
             for episode, part in parts.items():
                 whole.add(part, 1 / self.kept[episode])
             yield whole
             return
-        users = [user for user in self.stock.users if not self._plenty_for(user)]
+        users = [user for user in self.stock.users if not self.plenty_for(user)]
         on_hand: Fraction | None = None
         for at, first in enumerate(users):
             # a lot that is good for one day is good for all earlier ones, so what serves this
@@ -136,13 +134,20 @@ class Demand:
             whole.add(shortfall, least)
             yield whole
 
-    def _plenty_for(self, episode: Episode) -> bool:
+    def plenty_for(self, episode: Episode) -> bool:
+        """Whether there is plenty of it on hand on an episode's day."""
         return any(one.lot.plenty and one.good_for(episode) for one in self.stock.lots)
 
-    def _by_episode(self, planned: Counts) -> dict[str, Linear]:
+    def parts(self, planned: Counts, more: Mapping[str, Fraction]) -> dict[str, Linear]:
+        """What is needed by episode, with what is needed besides."""
         if self.making is not None:
-            return self.making.linear(self.code)
-        return with_looked_at(linear_parts(self.need, self.forest, planned), self.need.picking)
+            parts = self.making.linear(self.code)
+        else:
+            linear = linear_parts(self.need, self.forest, planned)
+            parts = with_looked_at(linear, self.need.picking)
+        for episode, amount in more.items():
+            parts.setdefault(episode, Linear()).constant += amount
+        return parts
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,6 +176,8 @@ class Purchase:
         What the shops do not have of that. [base unit of ``need.unit``]
     made : Fraction
         What of the need is made, or cut from an article. [base unit of ``need.unit``]
+    fetched : tuple of (Offer, int)
+        How many packs of which offers, with when they are fetched and opened.
     """
 
     demand: Demand
@@ -183,6 +190,7 @@ class Purchase:
     by_episode: Mapping[str, Fraction] = field(default_factory=dict)
     short: Fraction = ZERO
     made: Fraction = ZERO
+    fetched: tuple[tuple[Offer, int], ...] = ()
 
     @property
     def need(self) -> Need:

@@ -16,7 +16,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from costing.buying.articles import Basket, Packs
-from costing.buying.programme import Merged, Programme
+from costing.buying.lives import allotted, short_together
+from costing.buying.pack_columns import Merged
+from costing.buying.programme import Programme
 from costing.buying.purchases import Counts
 from costing.buying.runs import Expression
 from costing.buying.solver import Deadline, Ending
@@ -138,13 +140,14 @@ class Search:
     def _covers(self, number: int, packs: Packs, basket: Basket, spared: Fraction | None) -> bool:
         programme = self.programme
         article = programme.terms.articles[number]
-        wanted = programme.question.wanted(number, article, basket.caps)
-        lacking = wanted - article.supply(packs) - (spared or ZERO)
+        needs = programme.question.needs(number, article, basket.caps)
+        wanted = max(ZERO, sum(needs.values(), ZERO))
+        lacking = article.lacking(packs, needs) - (spared or ZERO)
         if lacking <= 0 or (spared is not None and lacking <= FLOAT_ERROR * wanted):
             return True
         lower = programme.lower_caps(article.demand.shots, basket.caps)
         if lacking > FLOAT_ERROR * wanted:
-            self._demand_more(number, wanted, lower)
+            self._demand_more(number, packs, needs, lower)
         else:
             self._forbid_packs([(programme.packs[number], packs)], lower)
         return False
@@ -199,11 +202,25 @@ class Search:
         self._model.row({zero: ONE, self.programme.paid_at[shop]: ONE}, most=1)
         return {zero: ONE}
 
-    def _demand_more(self, number: int, wanted: Fraction, unless: Expression) -> None:
-        """Cut off supplies below ``wanted``, unless a cap is lower or the rest is missing."""
+    def _demand_more(
+        self, number: int, packs: Packs, needs: Mapping[str, Fraction], unless: Expression
+    ) -> None:
+        """Cut off supplies that are too small, unless a cap is lower or the rest is missing.
+
+        Where days decide, those of all packs that may serve episodes which lack together.
+        """
         programme = self.programme
-        article = programme.terms.articles[number]
-        row = {c.column: article.offers[c.numbers[0]].amount for c in programme.packs[number]}
+        article, short = programme.terms.articles[number], frozenset(needs)
+        if article.dated:
+            opened = article.opened(packs)
+            short = short_together(opened, allotted(opened, needs, article.days))
+        row = {
+            one.column: offer.amount
+            for one in programme.packs[number]
+            if (offer := article.offers[one.numbers[0]])
+            and not (article.dated and offer.way and short.isdisjoint(offer.way.serves))
+        }
+        wanted = sum((amount for name, amount in needs.items() if name in short), ZERO)
         row |= [programme.missing[number]] if number in programme.missing else []
         self._model.row(row | {c: wanted * part for c, part in unless.items()}, least=wanted)
 

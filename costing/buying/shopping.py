@@ -19,7 +19,7 @@ from costing.buying.on_hand import Stock, stock_for
 from costing.buying.planning import TIME_LIMIT, Plan
 from costing.buying.purchases import Demand, Purchase
 from costing.buying.storage import with_days
-from costing.buying.till import Bought, exact_price, till_lines
+from costing.buying.till import exact_price, till_lines
 from costing.findings import Finding, Place
 from costing.kitchen import Lot, Pack
 from costing.kitchen.conversion import Unconvertible, bought_as
@@ -233,13 +233,13 @@ class Shopping:
             bought = self._planned()
         else:
             mixing = self.market.mixing
-            wanted = [purchase.wanted for purchase in self.market.sold]
-            for number, gap in enumerate(mixing.gaps(wanted)):
+            needs = [purchase.by_episode for purchase in self.market.sold]
+            for number, gap in enumerate(mixing.gaps(needs)):
                 if gap:
                     self._report_gap(self.market.sold[number], gap)
-            bought = self.market.bought(mixing.packs(wanted))
+            bought = self.market.bought(mixing.packs(needs))
             self._report_gap_of_choice(bought)
-        bought = [replace(p, short=max(ZERO, p.covered - p.bought)) for p in bought]
+        bought = [with_days(p, self.shoot) for p in bought]
         for purchase in bought:
             if purchase.short and not purchase.offers:
                 name = purchase.need.ingredient.name
@@ -255,8 +255,8 @@ class Shopping:
         again = []
         for purchase, before in zip(self.purchases, chosen, strict=True):
             rows = {id(offer.pack): number for number, offer in enumerate(before.offers)}
-            taken = [(purchase.offers[rows[id(b.pack)]], b.count) for b, _ in before.lines]
-            lines = tuple((Bought(o.row, count), o.amount * count) for o, count in taken)
+            taken = [(purchase.offers[rows[id(b.pack)]], b) for b, _ in before.lines]
+            lines = tuple((replace(b, pack=o.row), o.amount * b.count) for o, b in taken)
             again.append(
                 replace(purchase, lines=lines, by_episode=before.by_episode, short=before.short)
             )
@@ -283,7 +283,6 @@ class Shopping:
 
     def _paid(self, bought: Sequence[Purchase]) -> list[Purchase]:
         """The purchases with what the tills take for their lines."""
-        bought = [with_days(purchase, self.shoot) for purchase in bought]
         lines = [line for purchase in bought for line, _ in purchase.lines]
         paid = iter(till_lines(lines, self.shoot.settings))
         return [replace(one, till=tuple(next(paid) for _ in one.lines)) for one in bought]

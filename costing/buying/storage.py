@@ -1,168 +1,291 @@
-"""Bought on one day, needed on others: on which days an ingredient may be bought.
+"""On which trips the packs of an ingredient may be fetched, and which shoot days they serve.
 
-There is one day of shopping. What keeps from that day to its last use is bought then. What does
-not is advised by *spans*: each is a run of shoot days that one trip can serve, from the last of
-them less the life of the ingredient to the first of them. The spans are as few as can be: each
-begins with the earliest day that is not served yet and takes in all days within its life.
+A pack can be fetched on each day its shop is open. Where a trip costs nothing, only the latest of
+those that serve the same days is of use; a shoot day that no open day serves, because the food
+does not keep so long or has no time to thaw, is given a trip of its own that nobody planned, and
+that is told. One trip for all is the plain case: then days decide nothing.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from fractions import Fraction
 from math import floor
 
 from costing.buying import messages
-from costing.buying.on_hand import by_date
-from costing.buying.purchases import Purchase
-from costing.buying.till import Bought
+from costing.buying.basket import Offer
+from costing.buying.lives import Days, Life, OpenedPacks, Way, allotted, in_order, unplanned, ways
+from costing.buying.purchases import Demand, Purchase
+from costing.buying.till import Bought, visit_to
 from costing.findings import Finding
-from costing.quantities import ZERO, untraced_choice
+from costing.kitchen import Ingredient, Pack
+from costing.kitchen.packs import PackState
+from costing.names import key
+from costing.quantities import ONE, ZERO, untraced_choice
 from costing.shoot import Shoot
+from costing.shoot.defaults import days_since
 
 
-@dataclass(frozen=True, slots=True)
-class Span:
-    """Days on which what some shoot days need may be bought.
+def life_of(pack: Pack, ingredient: Ingredient) -> Life:
+    """How long a pack keeps, in whole days.
+
+    Of what is bought frozen or for the shelf Keeps days counts from its opening or thawing; how
+    long it lasts until then the tables say for its state.
+    """
+    sealed, opened = ingredient.keeps, ingredient.keeps_opened
+    if pack.state is PackState.FRESH and ingredient.keeps_days is None:
+        sealed = pack.published_keeps or sealed
+    elif pack.state in (PackState.FROZEN, PackState.SHELF):
+        sealed = pack.published_keeps
+        opened = ingredient.keeps_days if pack.state is PackState.FROZEN else opened
+    return Life(
+        None if sealed is None else floor(sealed), None if opened is None else floor(opened)
+    )
+
+
+def days_of_use(demand: Demand, shoot: Shoot) -> dict[str, date | None]:
+    """The shoot dates of the episodes that take of an ingredient, or may."""
+    using = {*demand.need.used, *demand.need.users}
+    if demand.making is not None:
+        using |= set(demand.making.linear(demand.code))
+    return {one.name: one.shoot_date for one in shoot.episodes if one.name in using}
+
+
+def over_days(
+    purchase: Purchase, shoot: Shoot, days: Days, asking: Collection[str]
+) -> tuple[Offer, ...]:
+    """The offers of an ingredient, each as often as there are ways to fetch and to open it.
 
     Parameters
     ----------
-    first, last : date
-        From the first day on which it keeps long enough to the first day it is needed.
-    amount : Fraction
-        What those shoot days need of what is bought. [base unit]
+    purchase : Purchase
+        With one offer for each row of Packs.
+    shoot : Shoot
+        With its trips.
+    days : mapping of str to date or None
+        When it is needed.
+    asking : collection of str
+        Keys of shops of which a visit costs something or that have a minimum spend: there any
+        trip may be the best.
     """
-
-    first: date
-    last: date
-    amount: Fraction
-
-
-@dataclass(frozen=True, slots=True)
-class TooSoon:
-    """A purchase that does not keep from the day of shopping until it is needed.
-
-    Parameters
-    ----------
-    days : int
-        How long it keeps. [day]
-    bought, needed : date
-        The day of shopping, and the last day it is needed.
-    spans : tuple of Span
-        Days on which it may be bought, in order; more than one where no one day will do.
-    undated : Fraction
-        Needed on days that nobody knows. [base unit]
-    """
-
-    days: int
-    bought: date
-    needed: date
-    spans: tuple[Span, ...]
-    undated: Fraction = ZERO
-
-    @property
-    def one_day_will_do(self) -> bool:
-        """Whether one day serves everything."""
-        return len(self.spans) == 1 and not self.undated
-
-    def advice(self, purchase: Purchase) -> str:
-        """When to buy it, in words; by the part where no one day serves everything."""
-        if self.one_day_will_do:
-            return _days(self.spans[0])
-        parts = [f"{purchase.text(span.amount)} {_days(span)}" for span in self.spans]
-        if self.undated:
-            parts.append(f"{purchase.text(self.undated)} for a shoot without a date")
-        return ", ".join(parts)
+    ingredient = purchase.need.ingredient
+    spoils = bool(ingredient.spoilage)
+    found: dict[int, list[Way]] = {}
+    for number, offer in enumerate(purchase.offers):
+        pack = offer.row
+        every = ways(
+            life_of(pack, ingredient),
+            shoot.open_days(pack.shop),
+            days,
+            thaw=pack.thaw_days or 0,
+            loose=not offer.sealed,
+        )
+        costs = key(pack.shop) in asking
+        found[number] = [one for one in every if not _needless(one, every, costs, spoils)]
+    served = {name for its in found.values() for way in its for name in way.serves}
+    if not any(shoot.open_days(offer.row.shop) for offer in purchase.offers):
+        return purchase.offers
+    for name in in_order(set(days) - served, days):
+        day = days[name]
+        for number, offer in enumerate(purchase.offers):
+            pack = offer.row
+            if day is not None:
+                life, thaw = life_of(pack, ingredient), pack.thaw_days or 0
+                found[number].append(unplanned(life, day, days, thaw=thaw, loose=not offer.sealed))
+    return tuple(
+        one
+        for number, offer in enumerate(purchase.offers)
+        for one in _offered(offer, found[number], purchase.demand.kept, shoot, ingredient)
+    )
 
 
-def _days(span: Span) -> str:
-    if span.first == span.last:
-        return f"on {span.first}"
-    return f"on {span.first} or later, by {span.last}"
-
-
-def too_soon(purchase: Purchase, shoot: Shoot) -> TooSoon | None:
-    """Whether what is bought on the day of shopping is needed after its life has ended.
-
-    Returns
-    -------
-    TooSoon or None
-        ``None`` when it keeps, or when its life or a day is not known.
-    """
-    keeps = purchase.need.ingredient.keeps
-    bought = shoot.shopping_date
-    if keeps is None or bought is None or not purchase.lines:
-        return None
-    amounts: dict[date, Fraction] = {}
-    undated = ZERO
-    for episode in shoot.episodes:
-        amount = purchase.by_episode.get(episode.name, ZERO)
-        if not amount:
+def _needless(one: Way, every: Sequence[Way], costs: bool, spoils: bool) -> bool:
+    """Whether another way is as good in all: it serves as many, and no later trip is lost."""
+    if costs:
+        return False
+    for other in every:
+        if one.trip is None or other.trip is None or other is one:
             continue
-        if episode.shoot_date is None:
-            undated += amount
-        else:
-            amounts[episode.shoot_date] = amounts.get(episode.shoot_date, ZERO) + amount
-    life = floor(keeps)
-    needed = max(amounts, default=bought)
-    if (needed - bought).days <= life:
-        return None
-    return TooSoon(life, bought, needed, tuple(_spans(amounts, life, bought)), undated)
+        later = other.trip > one.trip
+        if spoils and not later:
+            continue
+        if one.serves < other.serves or (one.serves == other.serves and later == bool(one.opening)):
+            return True
+    return False
 
 
-def _spans(amounts: dict[date, Fraction], life: int, bought: date) -> Iterator[Span]:
-    """As few spans as serve every day; none begins before the day of shopping."""
-    rest = sorted(amounts)
-    while rest:
-        served = [day for day in rest if (day - rest[0]).days <= life]
-        first = max(bought, served[-1] - timedelta(days=life))
-        yield Span(first, served[0], sum((amounts[day] for day in served), ZERO))
-        rest = rest[len(served) :]
+def _offered(
+    offer: Offer, its: Sequence[Way], kept: Mapping[str, Fraction], shoot: Shoot, of: Ingredient
+) -> Iterator[Offer]:
+    """An offer in each of its ways, the latest trip first; one that is never of use is closed."""
+    if not its:
+        yield replace(offer, at_most=0)
+    for way in sorted(its, key=lambda one: (one.trip or date.min, one.opening or date.min))[::-1]:
+        yield replace(
+            offer,
+            amount=offer.amount * sounder(way, kept, shoot, of.spoilage),
+            shop=visit_to(key(offer.row.shop), way.trip),
+            way=way,
+        )
 
 
-def buy_by(purchase: Purchase, shoot: Shoot) -> date | None:
-    """The day by which all of it is bought.
+def sounder(way: Way, kept: Mapping[str, Fraction], shoot: Shoot, spoilage: Fraction) -> Fraction:
+    """How much more of a pack is sound when it is fetched on its trip and not on the first day.
 
-    Returns
-    -------
-    date or None
-        The day of shopping; where it does not keep from then, the last day on which it may be
-        bought; ``None`` where no one day will do, or none is known.
+    ``kept`` counts from the first day of shopping. [fraction]
     """
-    soon = too_soon(purchase, shoot)
-    if soon is None:
-        return shoot.shopping_date
-    return soon.spans[0].last if soon.one_day_will_do else None
+    if not spoilage:
+        return ONE
+    spoilage = untraced_choice(spoilage)
+    served = [one for one in shoot.episodes if one.name in way.serves]
+    return min(
+        ((1 - spoilage) ** days_since(way.trip, e) / untraced_choice(kept[e.name]) for e in served),
+        default=ONE,
+    )
+
+
+def with_lines(purchase: Purchase, fetched: Sequence[tuple[Offer, int]]) -> Purchase:
+    """A purchase with packs on its lines: one for each row of Packs and trip.
+
+    Parameters
+    ----------
+    purchase : Purchase
+        Nothing bought yet.
+    fetched : sequence of (Offer, int)
+        How many packs of which offers, with their ways.
+    """
+    amounts = {id(offer.pack): offer.amount for offer in purchase.offers}
+    counted: dict[tuple[int, date | None], tuple[Pack, int]] = {}
+    for offer, count in fetched:
+        line = id(offer.pack), offer.way.trip if offer.way else None
+        _, before = counted.get(line, (offer.row, 0))
+        counted[line] = offer.row, before + count
+    order = {id(offer.pack): number for number, offer in enumerate(purchase.offers)}
+    lines = sorted(counted.items(), key=lambda one: (order[one[0][0]], one[0][1] or date.min))
+    return replace(
+        purchase,
+        fetched=tuple(fetched),
+        lines=tuple(
+            (Bought(pack, count, trip), amounts[row] * count)
+            for (row, trip), (pack, count) in lines
+        ),
+    )
 
 
 def with_days(purchase: Purchase, shoot: Shoot) -> Purchase:
-    """The same with the trip of each line, the days its packs are opened and whom they serve.
+    """The same with the days the packs of each line are opened, and whom they serve.
 
-    Episodes are served by date, each of what is open first and of the lines in their order.
+    Of what is fetched the packs that end first are used first.
     """
-    day, episodes = buy_by(purchase, shoot), by_date(shoot.episodes)
-    rest = {one.name: untraced_choice(purchase.by_episode.get(one.name, ZERO)) for one in episodes}
-    lines: list[tuple[Bought, Fraction]] = []
-    for bought, amount in purchase.lines:
-        count, each = bought.count, untraced_choice(amount) / bought.count
-        openings: list[tuple[date | None, int]] = []
-        serves: dict[str, Fraction] = {}
-        used, opened = ZERO, 0
-        for episode in episodes:
-            part = min(rest[episode.name], each * count - used)
-            if part <= 0:
-                continue
-            rest[episode.name] -= part
-            serves[episode.name] = part
-            used += part
-            if (more := -(-used // each) - opened) > 0:
-                openings.append((episode.shoot_date, more))
+    days = {one.name: one.shoot_date for one in shoot.episodes}
+    needs = {name: untraced_choice(amount) for name, amount in purchase.by_episode.items()}
+    packs = [
+        OpenedPacks(offer.amount * count, offer.way.serves, offer.way.last)
+        if offer.way
+        else OpenedPacks(offer.amount * count, frozenset(days))
+        for offer, count in purchase.fetched
+    ]
+    used = allotted(packs, needs, days).used
+    amounts = {id(offer.pack): offer.amount for offer in purchase.offers}
+    openings: dict[tuple[int, date | None], dict[date | None, int]] = {}
+    serves: dict[tuple[int, date | None], dict[str, Fraction]] = {}
+    for (offer, _), of_each in zip(purchase.fetched, used, strict=True):
+        line = id(offer.pack), offer.way.trip if offer.way else None
+        opened, taken = 0, ZERO
+        for name in in_order(of_each, days):
+            taken += of_each[name]
+            real = of_each[name] * amounts[line[0]] / offer.amount
+            of_line = serves.setdefault(line, {})
+            of_line[name] = of_line.get(name, ZERO) + real
+            if (more := -(-taken // offer.amount) - opened) > 0:
+                on = openings.setdefault(line, {})
+                on[days[name]] = on.get(days[name], 0) + more
                 opened += more
-        whose = replace(bought, trip=day, buy_by=day, openings=tuple(openings), serves=serves)
-        lines.append((whose, amount))
+    lines = []
+    for bought, amount in purchase.lines:
+        line = id(bought.pack), bought.trip
+        opened_on = sorted(openings.get(line, {}).items(), key=lambda one: one[0] or date.max)
+        of_line = serves.get(line, {})
+        whose = {name: of_line[name] for name in in_order(of_line, days)}
+        told = replace(bought, openings=tuple(opened_on), serves=whose)
+        lines.append((replace(told, buy_by=_last_that_does(told, shoot)), amount))
     return replace(purchase, lines=tuple(lines))
+
+
+def _last_that_does(bought: Bought, shoot: Shoot) -> date | None:
+    """The last open day of its shop on which a line could be fetched and still be in time."""
+    if bought.trip is None or bought.opened is None:
+        return bought.trip
+    latest = bought.opened - timedelta(days=bought.pack.thaw_days or 0)
+    open_days = shoot.open_days(bought.pack.shop)
+    if bought.trip not in open_days:
+        return max(bought.trip, latest)
+    return max((day for day in open_days if bought.trip <= day <= latest), default=bought.trip)
+
+
+def first_trip(purchase: Purchase, shoot: Shoot) -> date | None:
+    """The trip of what is bought of it first; of what no pack covers the first open day."""
+    trips = [line.trip for line, _ in purchase.lines if line.trip is not None]
+    return min(trips, default=shoot.shopping_date)
+
+
+@dataclass(frozen=True, slots=True)
+class OutOfPlan:
+    """A line for which no open day of its shop will do.
+
+    Parameters
+    ----------
+    line : Bought
+        Which, on a trip of its own.
+    amount : Fraction
+        What is used of it. [base unit]
+    first, last : date or None, date
+        From the first day on which it keeps long enough to the last day that is in time.
+    needed : date
+        The last day it is needed.
+    life : int, optional
+        How long it keeps from its trip. [day]
+    before : date, optional
+        The last open day before it; ``None``: its shop is not open in time at all.
+    """
+
+    line: Bought
+    amount: Fraction
+    first: date | None
+    last: date
+    needed: date
+    life: int | None
+    before: date | None
+
+    @property
+    def days(self) -> str:
+        """On which days it may be bought, in words."""
+        if self.first is None:
+            return f"by {self.last}"
+        if self.first == self.last:
+            return f"on {self.first}"
+        return f"on {self.first} or later, by {self.last}"
+
+
+def out_of_plan(purchase: Purchase, bought: Bought, shoot: Shoot) -> OutOfPlan | None:
+    """What is to be said of a line whose trip nobody planned; ``None`` of one that is planned."""
+    open_days = shoot.open_days(bought.pack.shop)
+    if bought.trip is None or bought.opened is None or bought.trip in open_days:
+        return None
+    dates = {one.name: one.shoot_date for one in shoot.episodes}
+    needed = max(day for name in bought.serves if (day := dates[name]) is not None)
+    life = life_of(bought.pack, purchase.need.ingredient)
+    loose = bought.pack.loose_step is not None
+    keeps = [d for d in (life.sealed, life.opened if loose else None) if d is not None]
+    last = bought.opened - timedelta(days=bought.pack.thaw_days or 0)
+    before = max((day for day in open_days if day <= last), default=None)
+    first = min(last, needed - timedelta(days=min(keeps))) if keeps else None
+    if first is not None and before is not None:
+        first = max(first, before)
+    amount = sum(bought.serves.values(), ZERO)
+    return OutOfPlan(bought, amount, first, last, needed, min(keeps, default=None), before)
 
 
 def check_dates(purchases: Sequence[Purchase], shoot: Shoot) -> Iterator[Finding]:
@@ -172,20 +295,48 @@ def check_dates(purchases: Sequence[Purchase], shoot: Shoot) -> Iterator[Finding
     if late is not None and bought is not None:
         yield messages.shopping_after_shoot(
             shoot.settings.at("Shopping date"),
-            str(shoot.settings.shopping_date),
+            str(min(shoot.settings.shopping_dates)),
             late.name,
             str(late.shoot_date),
             str(bought),
         )
     for purchase in purchases:
-        soon = too_soon(purchase, shoot)
-        if soon is not None:
-            yield messages.does_not_keep(
-                purchase.need.ingredient.at("Keeps days"),
-                purchase.need.ingredient.name,
-                str(soon.bought),
-                soon.days,
-                str(soon.needed),
-                soon.advice(purchase),
-                one_day=soon.one_day_will_do,
-            )
+        found = (out_of_plan(purchase, line, shoot) for line, _ in purchase.lines)
+        lines = [one for one in found if one is not None]
+        yield from _too_soon(purchase, [one for one in lines if one.before is not None])
+        yield from _too_late(purchase, [one for one in lines if one.before is None], shoot)
+
+
+def _too_soon(purchase: Purchase, lines: Sequence[OutOfPlan]) -> Iterator[Finding]:
+    """What does not keep from the open day before it."""
+    if not lines:
+        return
+    last = max(lines, key=lambda one: one.needed)
+    parts = [f"{purchase.text(one.amount)} {one.days}" for one in lines]
+    ingredient = purchase.need.ingredient
+    yield messages.does_not_keep(
+        ingredient.at("Keeps days"),
+        ingredient.name,
+        str(last.before),
+        last.life or 0,
+        str(last.needed),
+        lines[0].days if len(lines) == 1 else ", ".join(parts),
+        one_day=len(lines) == 1,
+    )
+
+
+def _too_late(purchase: Purchase, lines: Sequence[OutOfPlan], shoot: Shoot) -> Iterator[Finding]:
+    """What no shop is open in time for."""
+    for one in lines:
+        pack = one.line.pack
+        own = next((trip for trip in shoot.trips if key(trip.shop) == key(pack.shop)), None)
+        place = own.at("Date") if own and pack.shop else shoot.settings.at("Shopping date")
+        yield messages.no_trip_in_time(
+            place,
+            purchase.need.ingredient.name,
+            pack.shop,
+            str(one.needed),
+            str(one.last),
+            pack.thaw_days or 0,
+            str(shoot.open_days(pack.shop)[0]),
+        )

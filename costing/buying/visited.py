@@ -131,8 +131,11 @@ class Visited:
 
     @property
     def fills(self) -> bool:
-        """Whether packs that reach a minimum can be found at all."""
-        return all(o.pack is not None for a in self._terms.articles for o in a.offers)
+        """Whether packs can be found here at all: one amount of each article is to be covered."""
+        articles = self._terms.articles
+        return all(o.pack is not None for a in articles for o in a.offers) and not any(
+            article.dated for article in articles
+        )
 
     def _rates(self, shop: str) -> dict[int, list[Fraction]]:
         """The taxes on top of what is paid at a shop, by article."""

@@ -14,6 +14,7 @@ from costing.quantities import Amount, exact_money
 from costing.quantities.fields import (
     AmountGiven,
     AmountOrNone,
+    AtLeast0OrNone,
     CountOrNone,
     DayOrNone,
     Money,
@@ -68,6 +69,8 @@ class Pack(FromRow):
         How long before it is used a frozen pack must be fetched. [day]
     price_date : date, optional
         When the price was seen.
+    published_keeps : Fraction, optional
+        How long it keeps from the day of purchase in its state, by the tables. [day]
 
     Examples
     --------
@@ -91,6 +94,7 @@ class Pack(FromRow):
     thaw_days: CountOrNone = default(None)
     price_date: DayOrNone = default(None)
     note: str = ""
+    published_keeps: AtLeast0OrNone = default(None)
 
     @model_validator(mode="after")
     def _sold_in_something(self) -> Pack:

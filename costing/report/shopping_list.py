@@ -11,7 +11,7 @@ from itertools import groupby
 
 from costing.buying.books import Books
 from costing.buying.shopping import Purchase
-from costing.buying.storage import buy_by
+from costing.buying.storage import first_trip
 from costing.buying.till import Bought
 from costing.kitchen import Pack
 from costing.names import key
@@ -107,7 +107,7 @@ def _lines(purchase: Purchase, shoot: Shoot, filled: Collection[str]) -> Iterato
     blank = ListLine(
         section=ingredient.section,
         name=ingredient.name,
-        buy_by=buy_by(purchase, shoot),
+        buy_by=first_trip(purchase, shoot),
         allergens=allergens_text(ingredient, filled),
         substitute=substitute_text(ingredient, shoot),
     )

@@ -12,7 +12,7 @@ from costing.buying.books import Books
 from costing.buying.left_over import keeping, stock_that_keeps
 from costing.buying.sharing import NO_COST, EpisodeCost, by_episode
 from costing.buying.shopping import Purchase
-from costing.buying.storage import buy_by, too_soon
+from costing.buying.storage import first_trip, out_of_plan
 from costing.buying.till import Bought, TillLine, exact_price, money_digits
 from costing.buying.values import Values
 from costing.findings import choice_words
@@ -119,14 +119,14 @@ def _row_without_pack(purchase: Purchase, shoot: Shoot, note: str, filled: Colle
     size, ingredient = purchase.need.unit.size, purchase.need.ingredient
     return TO_BUY.row(
         shop=purchase.offers[0].row.shop if purchase.offers else "",
-        trip=buy_by(purchase, shoot),
+        trip=first_trip(purchase, shoot),
         section=ingredient.section,
         ingredient=ingredient.name,
         unit=purchase.need.unit.name,
         needed=purchase.wanted_with_stock / size or None,
         from_on_hand=purchase.taken.total / size,
         bought=ZERO,
-        buy_by=buy_by(purchase, shoot),
+        buy_by=first_trip(purchase, shoot),
         allergens=allergens_text(ingredient, filled),
         substitute=substitute_text(ingredient, shoot),
         note="; ".join(part for part in (note, unknown_words(purchase)) if part),
@@ -174,15 +174,22 @@ def notes(
         yield "price unknown"
     if paid is not None and paid.tax and not shoot.settings.prices_include_tax:
         yield _on_the_shelf(pack, shoot.settings) + f"{paid.tax} tax on top"
-    soon = too_soon(purchase, shoot)
-    if soon is not None:
-        days = f"{soon.days} day{'' if soon.days == 1 else 's'}"
-        yield f"keeps {days}, needed on {soon.needed}: buy {soon.advice(purchase)}"
+    yield _out_of_plan(purchase, bought, shoot)
     for left in of_line(purchase, bought, shoot):
         yield f"{left.giver} leaves {left.amount} of it for {left.taker}"
     yield from _cut(purchase, shoot)
     yield unknown_words(purchase)
     yield pack.note
+
+
+def _out_of_plan(purchase: Purchase, bought: Bought, shoot: Shoot) -> str:
+    """When to fetch what no planned trip serves."""
+    found = out_of_plan(purchase, bought, shoot)
+    if found is None:
+        return ""
+    keeps = found.life if found.before is not None else None
+    days = "" if keeps is None else f"keeps {keeps} day{'' if keeps == 1 else 's'}, "
+    return f"{days}needed on {found.needed}: buy {found.days}"
 
 
 def _cut(purchase: Purchase, shoot: Shoot) -> Iterator[str]:

@@ -303,20 +303,46 @@ class Shoot(BaseModel):
 
     @cached_property
     def shopping_date(self) -> date | None:
-        """The day of shopping: as set, else the day before the first shoot date.
+        """The first day of shopping: as set, else the day before the first shoot date.
 
         A day that is set after a shoot serves nobody and is not used. ``None`` when neither is
         known.
         """
-        if self.settings.shopping_date is not None and self.shot_before_shopping is None:
-            return self.settings.shopping_date
+        if self.settings.shopping_dates and self.shot_before_shopping is None:
+            return self.settings.shopping_dates[0]
         dates = [episode.shoot_date for episode in self.episodes if episode.shoot_date]
         return min(dates) - timedelta(days=1) if dates else None
 
     @cached_property
+    def shopping_dates(self) -> tuple[date, ...]:
+        """All days of shopping: as set, else the day before each shoot date.
+
+        Where the first that is set is after a shoot, the day before the first shoot counts too.
+        """
+        typed = self.settings.shopping_dates
+        dates = [episode.shoot_date for episode in self.episodes if episode.shoot_date]
+        if not typed:
+            return tuple(sorted({day - timedelta(days=1) for day in dates}))
+        if self.shot_before_shopping is not None:
+            return tuple(sorted({min(dates) - timedelta(days=1), *typed}))
+        return typed
+
+    @cached_property
+    def _trips(self) -> dict[str, tuple[date, ...]]:
+        days: dict[str, set[date]] = {}
+        for trip in self.trips:
+            days.setdefault(key(trip.shop), set()).add(trip.day)
+        return {shop: tuple(sorted(its)) for shop, its in days.items()}
+
+    def open_days(self, shop: str) -> tuple[date, ...]:
+        """When a shop can be visited or delivers: its rows on Trips, else every shopping date."""
+        own = self._trips.get(key(shop), ()) if shop else ()
+        return own or self.shopping_dates
+
+    @cached_property
     def shot_before_shopping(self) -> Episode | None:
         """The first episode with shots that is shot before the shopping date as it is set."""
-        bought = self.settings.shopping_date
+        bought = min(self.settings.shopping_dates, default=None)
         taken = {key(shot.episode) for shot in self.shots}
         dated = [
             (episode.shoot_date, episode)

@@ -1,0 +1,247 @@
+r"""How long packs last: when they are fetched and opened, and which shoot days they serve.
+
+A pack belongs to a trip :math:`t` and to the day :math:`o` it is opened, both whole days. It can be
+used from its opening on, while it is within its sealed life from the trip and its opened life from
+the opening; a frozen pack is fetched so long before that it has thawed:
+
+.. math:: t + \text{thaw} \le o, \qquad
+   \text{last} = \min(t + \text{sealed},\; o + \text{opened}), \qquad o \le \text{last}.
+
+Loose goods are open as they are bought. An unknown life binds nothing. A shoot without a date is
+served by every pack.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from fractions import Fraction
+
+from costing.quantities import ZERO
+
+Days = Mapping[str, date | None]
+"""The shoot date of each episode that may take of an ingredient, by its name."""
+
+
+@dataclass(frozen=True, slots=True)
+class Life:
+    """How long a pack keeps; ``None`` is not known and binds nothing.
+
+    Parameters
+    ----------
+    sealed : int, optional
+        From the trip on, still closed. [day]
+    opened : int, optional
+        From its opening on. [day]
+    """
+
+    sealed: int | None = None
+    opened: int | None = None
+
+    def last_day(self, trip: date | None, opening: date | None) -> date | None:
+        """The last day a pack may be used that is fetched and opened then; ``None``: no end.
+
+        Examples
+        --------
+        A litre of stock that lives three days once it is open, bought on the 9th.
+
+        >>> stock = Life(sealed=365, opened=3)
+        >>> stock.last_day(date(2031, 5, 9), date(2031, 5, 10))
+        datetime.date(2031, 5, 13)
+        """
+        ends = [
+            start + timedelta(days=days)
+            for start, days in ((trip, self.sealed), (opening, self.opened))
+            if start is not None and days is not None
+        ]
+        return min(ends, default=None)
+
+
+@dataclass(frozen=True, slots=True)
+class Way:
+    """When a pack is fetched and opened, and whom it serves then.
+
+    Parameters
+    ----------
+    trip : date, optional
+        The day it is fetched; ``None`` where no day is known.
+    opening : date, optional
+        The first day it is used; ``None`` where that is no known day.
+    last : date, optional
+        The last day it may be used; ``None``: no end.
+    serves : frozenset of str
+        Names of the episodes whose day is within these.
+    planned : bool
+        Whether its shop is open on the day of the trip; else no open day will do for the opening.
+    """
+
+    trip: date | None
+    opening: date | None
+    last: date | None
+    serves: frozenset[str]
+    planned: bool = True
+
+
+def ways(life: Life, trips: Sequence[date], days: Days, *, thaw: int, loose: bool) -> list[Way]:
+    """All ways to fetch a pack on one of some trips and to open it on a day of use.
+
+    Of two ways with the same trip one that serves no episode more is left out.
+
+    Parameters
+    ----------
+    life : Life
+        Of the pack.
+    trips : sequence of date
+        When its shop is open.
+    days : mapping of str to date or None
+        When each episode takes of it.
+    thaw : int
+        So long before it is opened it must be fetched. [day]
+    loose : bool
+        Whether it is open as it is bought.
+    """
+    dated = sorted({day for day in days.values() if day is not None})
+    undated = {name for name, day in days.items() if day is None}
+    found: list[Way] = []
+    for trip in trips:
+        ready = trip + timedelta(days=thaw)
+        openings: list[date | None] = [day for day in dated if day >= ready]
+        of_trip: list[Way] = []
+        for opening in (openings[:1] if loose else openings) or [None]:
+            last = life.last_day(trip, ready if loose else opening)
+            served = {
+                name
+                for name, day in days.items()
+                if day is not None
+                and opening is not None
+                and opening <= day
+                and (last is None or day <= last)
+            }
+            of_trip.append(Way(trip, opening, last, frozenset(served | undated)))
+        found += (one for one in of_trip if one.serves and not _beaten(one, of_trip))
+    return found
+
+
+def _beaten(one: Way, others: Iterable[Way]) -> bool:
+    """Whether another way of the same trip serves all that this one does, and more."""
+    return any(one.serves < other.serves for other in others)
+
+
+def unplanned(life: Life, day: date, days: Days, *, thaw: int, loose: bool) -> Way:
+    """A way to have a pack on a day for which no open day will do: fetched the day before.
+
+    What keeps for no day is fetched on the day itself, and what has to thaw earlier.
+    """
+    before = 0 if life.sealed == 0 or (loose and life.opened == 0) else 1
+    trip = day - timedelta(days=max(thaw, before))
+    last = life.last_day(trip, trip + timedelta(days=thaw) if loose else day)
+    last = day if last is not None and last < day else last
+    serves = {
+        name
+        for name, on in days.items()
+        if on is None or (day <= on and (last is None or on <= last))
+    }
+    return Way(trip, day, last, frozenset(serves), planned=False)
+
+
+@dataclass(frozen=True, slots=True)
+class OpenedPacks:
+    """Packs of one offer that are fetched and opened on the same days.
+
+    Parameters
+    ----------
+    amount : Fraction
+        What they bring. [base unit]
+    serves : frozenset of str
+        Names of the episodes they may serve.
+    last : date, optional
+        Their last day.
+    """
+
+    amount: Fraction
+    serves: frozenset[str]
+    last: date | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Allotment:
+    """What each episode takes of which packs.
+
+    Parameters
+    ----------
+    used : tuple of dict of str to Fraction
+        For each of the packs by episode. [base unit]
+    lacking : dict of str to Fraction
+        What none of them serve, by episode. [base unit]
+    """
+
+    used: tuple[dict[str, Fraction], ...]
+    lacking: dict[str, Fraction]
+
+    @property
+    def missing(self) -> Fraction:
+        """What is lacking over all episodes. [base unit]"""
+        return sum(self.lacking.values(), ZERO)
+
+
+def allotted(packs: Sequence[OpenedPacks], needs: Mapping[str, Fraction], days: Days) -> Allotment:
+    """Serve what is needed, day by day, of what ends first.
+
+    No other order leaves more for later days: all that is open on one day is open on the next
+    until it ends, and what ends first is of use to the fewest of them.
+
+    Parameters
+    ----------
+    packs : sequence of OpenedPacks
+        What is there.
+    needs : mapping of str to Fraction
+        By episode. [base unit]
+    days : mapping of str to date or None
+        Of the episodes; those without one are served last.
+    """
+    left = [one.amount for one in packs]
+    used: tuple[dict[str, Fraction], ...] = tuple({} for _ in packs)
+    lacking: dict[str, Fraction] = {}
+    ends = sorted(range(len(packs)), key=lambda at: packs[at].last or date.max)
+    for name in in_order(needs, days):
+        rest = needs[name]
+        for at in ends:
+            if rest <= 0:
+                break
+            if left[at] > 0 and name in packs[at].serves:
+                part = min(rest, left[at])
+                used[at][name] = part
+                rest, left[at] = rest - part, left[at] - part
+        if rest > 0:
+            lacking[name] = rest
+    return Allotment(used, lacking)
+
+
+def in_order(names: Iterable[str], days: Days) -> list[str]:
+    """Episodes by date, those without one last."""
+    return sorted(names, key=lambda name: (days.get(name) is None, days.get(name) or date.max))
+
+
+def short_together(packs: Sequence[OpenedPacks], found: Allotment) -> frozenset[str]:
+    """Episodes that together need more than all that may serve any of them.
+
+    Those that lack, and all whose share could be given to them: found along what is used.
+
+    Parameters
+    ----------
+    packs : sequence of OpenedPacks
+        What is there.
+    found : Allotment
+        That lacks something.
+    """
+    short = set(found.lacking)
+    growing = True
+    while growing:
+        growing = False
+        for one, used in zip(packs, found.used, strict=True):
+            if one.amount and not short.isdisjoint(one.serves):
+                more = set(used) - short
+                short |= more
+                growing = growing or bool(more)
+    return frozenset(short)

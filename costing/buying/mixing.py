@@ -1,0 +1,217 @@
+"""The cheapest packs of each article by itself, where nothing couples the articles.
+
+Where one amount is to be covered the exact search finds them (``basket``); where days decide which
+packs serve whom, a small programme of the one article, whose proposals are checked exactly.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from costing.buying.articles import Article, Packs, Question, Terms
+from costing.buying.basket import Tied, cheapest_mixtures, packs_from_fewest_shops
+from costing.buying.programme import Programme
+from costing.buying.search import Search, gap_to
+from costing.buying.solver import Ending
+from costing.quantities import ZERO
+
+Needs = Mapping[str, Fraction]
+"""To be bought of an article, by episode. [base unit]"""
+
+SLACK = Fraction(1, 10**7)
+"""By how much a float may miss the least that is lacking, in parts of what is wanted. [fraction]"""
+
+DAY_NODES = 2_000
+"""Branches after which the search for one article over days is ended and its gap stated."""
+
+
+@dataclass(frozen=True, slots=True)
+class OverDays:
+    """Packs of one article over days.
+
+    Parameters
+    ----------
+    packs : tuple of int
+        By offer.
+    covered : bool
+        Whether every day is served; otherwise as much as can be had.
+    gap : Fraction
+        How much cheaper the best could be; 0 when proven. [money]
+    """
+
+    packs: Packs
+    covered: bool = True
+    gap: Fraction = ZERO
+
+
+class Mixing:
+    """The cheapest packs of each article, looked up when they were asked for before.
+
+    Parameters
+    ----------
+    articles : sequence of Article
+        Whose packs.
+    """
+
+    def __init__(self, articles: Sequence[Article]) -> None:
+        self._articles = articles
+        self._known: dict[tuple[int, Fraction], Tied] = {}
+        self._over_days: dict[tuple[int, tuple[tuple[str, Fraction], ...]], OverDays] = {}
+
+    def tied(self, number: int, wanted: Fraction) -> Tied:
+        """The best mixtures of one article of which one amount is to be covered."""
+        at = number, wanted
+        if at not in self._known:
+            article = self._articles[number]
+            found = Tied(article.offers, cheapest_mixtures(wanted, article.offers))
+            if not found.mixtures.covered and article.unpriced is not None:
+                found = Tied(article.unpriced, cheapest_mixtures(wanted, article.unpriced))
+            self._known[at] = found
+        return self._known[at]
+
+    def over_days(self, number: int, needs: Needs) -> OverDays:
+        """The best packs of one article whose days decide."""
+        wanted = {name: amount for name, amount in needs.items() if amount > 0}
+        at = number, tuple(sorted(wanted.items()))
+        if at not in self._over_days:
+            article = self._articles[number]
+            found = cheapest_over_days(article, wanted)
+            if not found.covered and article.unpriced is not None:
+                given = Article(
+                    article.name, article.demand, article.unpriced, ZERO, days=article.days
+                )
+                found = cheapest_over_days(given, wanted)
+            self._over_days[at] = found
+        return self._over_days[at]
+
+    def packs(self, needs: Sequence[Needs]) -> tuple[Packs, ...]:
+        """Packs of all articles, together from as few shops as may be."""
+        dated: dict[int, Packs] = {}
+        tied: dict[int, Tied] = {}
+        for number, (article, one) in enumerate(zip(self._articles, needs, strict=True)):
+            if article.dated:
+                dated[number] = self.over_days(number, one).packs
+            else:
+                tied[number] = self.tied(number, _amount(one))
+        visits = Terms(tuple(self._articles[n] for n in dated)).shops(list(dated.values()))
+        rest = dict(zip(tied, packs_from_fewest_shops(list(tied.values()), visits), strict=True))
+        return tuple((dated | rest)[number] for number in range(len(self._articles)))
+
+    def covered(self, needs: Sequence[Needs]) -> bool:
+        """Whether the shops have enough of all articles."""
+        return all(
+            self.over_days(number, one).covered
+            if article.dated
+            else self.tied(number, _amount(one)).mixtures.covered
+            for number, (article, one) in enumerate(zip(self._articles, needs, strict=True))
+        )
+
+    def gaps(self, needs: Sequence[Needs]) -> Iterator[Fraction]:
+        """For each article how far from the cheapest its packs may be. [money]"""
+        for number, (article, one) in enumerate(zip(self._articles, needs, strict=True)):
+            if article.dated:
+                yield self.over_days(number, one).gap
+            else:
+                yield self.tied(number, _amount(one)).mixtures.gap
+
+    def added(self, number: int, needs: Needs, more: Needs) -> Fraction | None:
+        """What it adds to the least cost of one article to want more of it. [money]
+
+        Returns
+        -------
+        Fraction or None
+            ``None`` when it cannot be covered, a price is unknown, or a least is not proven.
+        """
+        article = self._articles[number]
+        if article.dated:
+            costs = [self._cost_over_days(number, one) for one in (needs, more)]
+        else:
+            before, after = self.tied(number, _amount(needs)), self.tied(number, _amount(more))
+            if after.mixtures.covered and _taken(before) == _taken(after):
+                return ZERO
+            costs = [self._cost(number, tied) for tied in (before, after)]
+        return None if costs[0] is None or costs[1] is None else costs[1] - costs[0]
+
+    def _cost_over_days(self, number: int, needs: Needs) -> Fraction | None:
+        article, found = self._articles[number], self.over_days(number, needs)
+        pairs = list(zip(article.offers, found.packs, strict=True))
+        unknown = any(count and offer.price is None for offer, count in pairs)
+        if not found.covered or found.gap or unknown:
+            return None
+        # unpriced packs for the taking are beyond the limits of their own offers
+        beyond = any(count for offer, count in pairs if offer.at_most == 0)
+        return None if beyond else article.paid(found.packs)
+
+    def _cost(self, number: int, tied: Tied) -> Fraction | None:
+        article, mixtures = self._articles[number], tied.mixtures
+        if not mixtures.covered or mixtures.gap or tied.offers is not article.offers:
+            return None
+        total = ZERO
+        for kind, count in zip(mixtures.kinds, mixtures.counts[0], strict=True):
+            if count and any(article.offers[number].price is None for number in kind.offers):
+                return None
+            total += article.offers[kind.offers[0]].cost * count
+        return total
+
+
+def cheapest_over_days(article: Article, needs: Needs) -> OverDays:
+    """The cheapest packs of one article that serve every episode on its day.
+
+    Of equally cheap ones those with the least left over, then the fewest, then the earlier rows
+    of the sheet and the later trips. Where not every day can be served, they serve as much as can
+    be.
+
+    Parameters
+    ----------
+    article : Article
+        Whose packs.
+    needs : mapping of str to Fraction
+        To be bought, by episode. [base unit]
+    """
+    if not needs:
+        return OverDays((0,) * len(article.offers))
+    question = Question({}, {}, {}, fixed={0: needs})
+    search = Search(Programme(Terms((article,)), question))
+    found = search.least(search.programme.cost(), nodes=DAY_NODES)
+    if found.ending is Ending.IMPOSSIBLE or found.basket is None:
+        return _as_much_as_can_be(article, question)
+    best, programme = found.basket, search.programme
+    cost = article.paid(best.packs[0])
+    if found.ending is not Ending.PROVEN:
+        return OverDays(best.packs[0], gap=gap_to(found.bound, cost))
+    held, value = programme.cost(), cost
+    for objective in (programme.left_value(), programme.packs_then_rows()):
+        search.keep(held, value)
+        better = search.least(objective, nodes=DAY_NODES)
+        if better.basket is None or better.ending is not Ending.PROVEN:
+            break
+        if article.paid(better.basket.packs[0]) == cost:
+            best = better.basket
+        held, value = objective, programme.value(objective, best.packs)
+    return OverDays(best.packs[0])
+
+
+def _as_much_as_can_be(article: Article, question: Question) -> OverDays:
+    """Packs that lack least, and cost least of those."""
+    elastic = Question({}, {}, {}, fixed=question.fixed, elastic=True)
+    search = Search(Programme(Terms((article,)), elastic))
+    least = search.least(search.programme.lacking(), nodes=DAY_NODES)
+    if least.basket is None:
+        return OverDays((0,) * len(article.offers), covered=False)
+    search.keep_at_most(search.programme.lacking(), Fraction(max(least.bound, 0)) + SLACK)
+    cheapest = search.least(search.programme.cost(), nodes=DAY_NODES)
+    return OverDays((cheapest.basket or least.basket).packs[0], covered=False)
+
+
+def _amount(needs: Needs) -> Fraction:
+    """What is to be bought over all episodes. [base unit]"""
+    return max(ZERO, sum(needs.values(), ZERO))
+
+
+def _taken(tied: Tied) -> dict[tuple[int, ...], int]:
+    """How many packs the first mixture takes of which offers."""
+    mixtures = tied.mixtures
+    counts = zip(mixtures.kinds, mixtures.counts[0], strict=True)
+    return {kind.offers: count for kind, count in counts if count}
