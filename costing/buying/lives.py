@@ -83,7 +83,9 @@ class Way:
     planned: bool = True
 
 
-def ways(life: Life, trips: Sequence[date], days: Days, *, thaw: int, loose: bool) -> list[Way]:
+def ways(
+    life: Life, trips: Sequence[date], days: Days, *, thaw: int, loose: bool, eve: bool = False
+) -> list[Way]:
     """All ways to fetch a pack on one of some trips and to open it on a day of use.
 
     Of two ways with the same trip one that serves no episode more is left out.
@@ -100,13 +102,16 @@ def ways(life: Life, trips: Sequence[date], days: Days, *, thaw: int, loose: boo
         So long before it is opened it must be fetched. [day]
     loose : bool
         Whether it is open as it is bought.
+    eve : bool
+        Whether a trip serves only later days, because it is made after the day's shoot.
     """
     dated = sorted({day for day in days.values() if day is not None})
     undated = {name for name, day in days.items() if day is None}
     found: list[Way] = []
     for trip in trips:
         ready = trip + timedelta(days=thaw)
-        openings: list[date | None] = [day for day in dated if day >= ready]
+        first = trip + timedelta(days=max(thaw, 1 if eve else 0))
+        openings: list[date | None] = [day for day in dated if day >= first]
         of_trip: list[Way] = []
         for opening in (openings[:1] if loose else openings) or [None]:
             last = life.last_day(trip, ready if loose else opening)

@@ -150,7 +150,7 @@ def serve_days(
     for one in columns:
         offer = article.offers[one.numbers[0]]
         served = offer.way.serves if offer.way else frozenset(needs)
-        if served := served & needs.keys():
+        if served := served.intersection(needs):
             sources.setdefault(served, {})[one.column] = offer.amount
     for served, supply in sources.items():
         if len(served) == 1:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from costing.buying.activities import Linear, linear_parts
@@ -14,7 +14,7 @@ from costing.buying.need import Need
 from costing.buying.on_hand import Stock, Taken
 from costing.buying.picking import Share, with_looked_at
 from costing.buying.till import Bought, TillLine
-from costing.quantities import ZERO, Amount, untraced_choice
+from costing.quantities import ONE, ZERO, Amount, untraced_choice
 from costing.shoot import Episode
 from costing.shoot.copies import Forest
 
@@ -53,6 +53,13 @@ class Demand:
     def made(self) -> bool:
         """Whether it is made or cut: then only what is bought ready is asked for."""
         return self.making is not None and bool(self.making.givers(self.code))
+
+    def sounder_than(self, other: Demand) -> dict[str, Fraction]:
+        """How many times as much of it is sound as of another, by episode."""
+        parts = (
+            (name, untraced_choice(old), self.kept.get(name)) for name, old in other.kept.items()
+        )
+        return {name: part / old for name, old, part in parts if old and part is not None}
 
     @property
     def shots(self) -> tuple[int, ...]:
@@ -247,6 +254,27 @@ class Purchase:
     def in_unit(self) -> Fraction:
         """What one of ``need.unit`` is in base units."""
         return self.need.unit.size
+
+    def sounder(self, ratios: Mapping[str, Fraction]) -> Purchase:
+        """The same where more of it is sound on the day of an episode than was counted at first.
+
+        Parameters
+        ----------
+        ratios : mapping of str to Fraction
+            By episode how many times as much: it is fetched later than on the first day.
+        """
+        if all(ratio == 1 for ratio in ratios.values()):
+            return self
+        before = self.demand.kept
+        kept = {name: part * ratios.get(name, ONE) for name, part in before.items()}
+        likeliest = self.demand.by_episode(self.demand.as_bought({}, {}))
+        net = {name: part * before[name] for name, part in likeliest.items()}
+        return replace(
+            self,
+            demand=replace(self.demand, kept=kept),
+            allowance=sum((part / kept[name] - part for name, part in net.items()), ZERO),
+            by_episode={n: part / ratios.get(n, ONE) for n, part in self.by_episode.items()},
+        )
 
     def whose(self, bought: Bought) -> list[Share]:
         """The episodes, dishes and purposes that take of a line, in the order of the plan."""

@@ -257,8 +257,9 @@ class Shopping:
             rows = {id(offer.pack): number for number, offer in enumerate(before.offers)}
             taken = [(purchase.offers[rows[id(b.pack)]], b) for b, _ in before.lines]
             lines = tuple((replace(b, pack=o.row), o.amount * b.count) for o, b in taken)
+            sound = purchase.sounder(before.demand.sounder_than(purchase.demand))
             again.append(
-                replace(purchase, lines=lines, by_episode=before.by_episode, short=before.short)
+                replace(sound, lines=lines, by_episode=before.by_episode, short=before.short)
             )
         return again
 

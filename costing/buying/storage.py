@@ -81,6 +81,7 @@ def over_days(
             days,
             thaw=pack.thaw_days or 0,
             loose=not offer.sealed,
+            eve=shoot.goes_the_day_before(pack.shop),
         )
         costs = key(pack.shop) in asking
         found[number] = [one for one in every if not _needless(one, every, costs, spoils)]
@@ -89,11 +90,13 @@ def over_days(
         return purchase.offers
     for name in in_order(set(days) - served, days):
         day = days[name]
+        if day is None or name in served:
+            continue
         for number, offer in enumerate(purchase.offers):
-            pack = offer.row
-            if day is not None:
-                life, thaw = life_of(pack, ingredient), pack.thaw_days or 0
-                found[number].append(unplanned(life, day, days, thaw=thaw, loose=not offer.sealed))
+            life, thaw = life_of(offer.row, ingredient), offer.row.thaw_days or 0
+            way = unplanned(life, day, days, thaw=thaw, loose=not offer.sealed)
+            found[number].append(way)
+            served |= way.serves
     return tuple(
         one
         for number, offer in enumerate(purchase.offers)
@@ -175,7 +178,7 @@ def with_lines(purchase: Purchase, fetched: Sequence[tuple[Offer, int]]) -> Purc
 
 
 def with_days(purchase: Purchase, shoot: Shoot) -> Purchase:
-    """The same with the days the packs of each line are opened, and whom they serve.
+    """The same with the days the packs of each line are opened, whom they serve, and what lacks.
 
     Of what is fetched the packs that end first are used first.
     """
@@ -187,11 +190,12 @@ def with_days(purchase: Purchase, shoot: Shoot) -> Purchase:
         else OpenedPacks(offer.amount * count, frozenset(days))
         for offer, count in purchase.fetched
     ]
-    used = allotted(packs, needs, days).used
+    found = allotted(packs, needs, days)
     amounts = {id(offer.pack): offer.amount for offer in purchase.offers}
     openings: dict[tuple[int, date | None], dict[date | None, int]] = {}
     serves: dict[tuple[int, date | None], dict[str, Fraction]] = {}
-    for (offer, _), of_each in zip(purchase.fetched, used, strict=True):
+    amount_of: dict[str, Fraction] = {}
+    for (offer, _), of_each in zip(purchase.fetched, found.used, strict=True):
         line = id(offer.pack), offer.way.trip if offer.way else None
         opened, taken = 0, ZERO
         for name in in_order(of_each, days):
@@ -199,6 +203,7 @@ def with_days(purchase: Purchase, shoot: Shoot) -> Purchase:
             real = of_each[name] * amounts[line[0]] / offer.amount
             of_line = serves.setdefault(line, {})
             of_line[name] = of_line.get(name, ZERO) + real
+            amount_of[name] = amount_of.get(name, ZERO) + real
             if (more := -(-taken // offer.amount) - opened) > 0:
                 on = openings.setdefault(line, {})
                 on[days[name]] = on.get(days[name], 0) + more
@@ -211,14 +216,20 @@ def with_days(purchase: Purchase, shoot: Shoot) -> Purchase:
         whose = {name: of_line[name] for name in in_order(of_line, days)}
         told = replace(bought, openings=tuple(opened_on), serves=whose)
         lines.append((replace(told, buy_by=_last_that_does(told, shoot)), amount))
-    return replace(purchase, lines=tuple(lines))
+    ratios = {
+        name: amount / (amount_of[name] + found.lacking.get(name, ZERO))
+        for name, amount in needs.items()
+        if amount_of.get(name)
+    }
+    return replace(purchase, lines=tuple(lines), short=found.missing).sounder(ratios)
 
 
 def _last_that_does(bought: Bought, shoot: Shoot) -> date | None:
     """The last open day of its shop on which a line could be fetched and still be in time."""
     if bought.trip is None or bought.opened is None:
         return bought.trip
-    latest = bought.opened - timedelta(days=bought.pack.thaw_days or 0)
+    eve = 1 if shoot.goes_the_day_before(bought.pack.shop) else 0
+    latest = bought.opened - timedelta(days=max(eve, bought.pack.thaw_days or 0))
     open_days = shoot.open_days(bought.pack.shop)
     if bought.trip not in open_days:
         return max(bought.trip, latest)

@@ -339,6 +339,11 @@ class Shoot(BaseModel):
         own = self._trips.get(key(shop), ()) if shop else ()
         return own or self.shopping_dates
 
+    def goes_the_day_before(self, shop: str) -> bool:
+        """Whether its days are those before each shoot, since none are set."""
+        own = self._trips.get(key(shop), ()) if shop else ()
+        return not own and not self.settings.shopping_dates
+
     @cached_property
     def shot_before_shopping(self) -> Episode | None:
         """The first episode with shots that is shot before the shopping date as it is set."""

@@ -10,7 +10,7 @@ import pytest
 from small import books_of_shoot, line, lot, pack, purchase, row, shoot_of, sound
 
 from costing.buying.published import with_published
-from costing.buying.storage import check_dates, too_soon
+from costing.buying.storage import check_dates, out_of_plan
 from costing.estimating import estimate
 from costing.kitchen import HoldingClass, Ingredient, Measured
 from costing.quantities import amount
@@ -166,25 +166,27 @@ def bought_on(day: int, keeps: str, *needed: int, **more: Any) -> Shoot:
     [("3", None), ("2.9", 8), ("2", 8), ("1", 9), ("0", 10)],
     ids=["three days", "nearly three", "two", "one", "none"],
 )
-def test_too_soon__bought_on_the_7th_and_needed_on_the_10th(
+def test_out_of_plan__bought_on_the_7th_and_needed_on_the_10th(
     keeps: str, not_before: int | None
 ) -> None:
     """Whole days count: what keeps two days and is needed on the 10th is bought on the 8th."""
     shoot = bought_on(7, keeps, 10)
-    soon = too_soon(purchase(books_of_shoot(shoot), "leek"), shoot)
-    assert (None if soon is None else soon.spans[0].first.day) == not_before
+    bought = purchase(books_of_shoot(shoot), "leek")
+    soon = out_of_plan(bought, bought.lines[0][0], shoot)
+    assert (None if soon is None or soon.first is None else soon.first.day) == not_before
 
 
-def test_too_soon__counts_to_the_last_day_and_only_what_is_bought() -> None:
+def test_out_of_plan__counts_to_the_last_day_and_only_what_is_bought() -> None:
     """Stock serves the 8th, so what is bought waits for the 12th; stock for both buys nothing."""
     some = bought_on(7, "2", 8, 12, lots=[lot("leek", "150 g", use_by=date(2031, 5, 30))])
     bought = purchase(books_of_shoot(some), "leek")
     assert bought.taken.by_episode == {"on the 8th": 100, "on the 12th": 50}
-    soon = too_soon(bought, some)
+    soon = out_of_plan(bought, bought.lines[0][0], some)
     assert soon is not None
-    assert (soon.needed.day, soon.spans[0].first.day) == (12, 10)
+    assert soon.first is not None
+    assert (soon.needed.day, soon.first.day) == (12, 10)
     enough = bought_on(7, "2", 8, 12, lots=[lot("leek", "200 g", use_by=date(2031, 5, 30))])
-    assert too_soon(purchase(books_of_shoot(enough), "leek"), enough) is None
+    assert purchase(books_of_shoot(enough), "leek").lines == ()
 
 
 def test_message__does_not_keep() -> None:

@@ -147,7 +147,8 @@ def test_shopping__spoilage_grows_with_each_day(days: int, expected: str) -> Non
 def test_shopping__spoilage_counts_the_days_of_each_episode() -> None:
     """Half a day: 100 g for the next day is 200, for the day after 400; 600 together.
 
-    Stock of 40 g serves the first: 60 / 0.5 + 100 / 0.25 = 520, of which 160 are the need.
+    Stock of 40 g serves the first: 60 / 0.5 + 100 / 0.25 = 520, of which 160 are the need. Where no
+    date is set each shoot has its own trip the day before: 60 / 0.5 + 100 / 0.5 = 320.
     """
     parts = [
         line("soup", "leek", "100 g"),
@@ -158,10 +159,12 @@ def test_shopping__spoilage_counts_the_days_of_each_episode() -> None:
         Shot(dish="soup", episode="One"),
         Shot(dish="soup", episode="Two"),
     ]
-    assert purchase(books(*parts), "leek").wanted == 600
-    stocked = purchase(books(*parts, lot("leek", "40 g")), "leek")
-    assert stocked.net == 160
-    assert stocked.wanted == 520
+    assert purchase(books(*parts, shopping_date=date(2031, 5, 9)), "leek").wanted == 600
+    stocked = [*parts, lot("leek", "40 g")]
+    one_day = purchase(books(*stocked, shopping_date=date(2031, 5, 9)), "leek")
+    assert [one_day.net, one_day.wanted] == [160, 520]
+    the_day_before = purchase(books(*stocked), "leek")
+    assert [the_day_before.net, the_day_before.wanted, the_day_before.bought] == [160, 320, 320]
 
 
 def shops_of(found: Any) -> list[tuple[str, str]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections import defaultdict
 from datetime import date, timedelta
+from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
@@ -12,10 +13,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 from small import books_of_shoot, line, lot, pack, purchase, row, shoot_of, sound
 
-from costing.buying.storage import Span, check_dates, too_soon
+from costing.buying.storage import check_dates
 from costing.findings import Grade
 from costing.report.shopping_rows import to_buy
-from costing.shoot import Episode, Settings, Shoot, Shot
+from costing.shoot import Episode, Settings, Shoot, Shot, Trip
 from costing.shoot.defaults import completed
 
 FIRST = date(2031, 5, 10)
@@ -44,27 +45,48 @@ def soup_on(*days: int | None, keeps: str, **settings: Any) -> Shoot:
     )[0]
 
 
-def test_dates__a_fortnight_apart_each_day_has_its_own_amount() -> None:
-    """Cod that keeps two days, 300 g on the 10th and on the 24th: no one day will do."""
+def test_dates__a_fortnight_apart_each_day_has_its_own_trip() -> None:
+    """Worked by hand: cod that keeps two days, 300 g on the 10th and on the 24th.
+
+    Without a date set there is a trip the day before each: a pack of 400 g each, 5.00 each. A pack
+    of 600 g for 8.00 would do for both if it kept; as it does not, two of 400 g are bought.
+    """
     shoot = soup_on(10, 24, keeps="2")
+    shoot = shoot.changed(packs=(*shoot.packs, pack("cod", "600 g", "8")))
     found = books_of_shoot(shoot)
-    soon = too_soon(purchase(found, "cod"), shoot)
-    assert soon is not None
-    assert soon.spans == (
-        Span(may(9), may(10), Fraction(300)),
-        Span(may(22), may(24), Fraction(300)),
-    )
-    (listed,) = to_buy(found).rows
-    assert listed["buy_by"] is None
-    assert listed["note"] == (
-        "keeps 2 days, needed on 2031-05-24: buy 300 g on 2031-05-09 or later, by 2031-05-10, "
-        "300 g on 2031-05-22 or later, by 2031-05-24"
+    rows = [(r["trip"], r["buy_by"], r["packs"], r["cost"], r["note"]) for r in to_buy(found).rows]
+    each = "together with 1 x 400 g for the whole need"
+    assert rows == [
+        (may(9), may(9), 1, Decimal("5.00"), each),
+        (may(23), may(23), 1, Decimal("5.00"), each),
+    ]
+    assert list(check_dates(found.purchases, shoot)) == []
+
+
+def test_dates__one_date_for_two_that_are_a_fortnight_apart() -> None:
+    """Worked by hand: with the 9th alone nobody has planned a trip for the 24th: it is said."""
+    shoot = soup_on(10, 24, keeps="2", shopping_date=may(9))
+    found = books_of_shoot(shoot)
+    first, second = to_buy(found).rows
+    assert (first["trip"], first["buy_by"]) == (may(9), may(9))
+    assert (second["trip"], second["buy_by"]) == (may(23), may(24))
+    assert str(second["note"]).endswith(
+        "keeps 2 days, needed on 2031-05-24: buy on 2031-05-22 or later, by 2031-05-24"
     )
     (finding,) = check_dates(found.purchases, shoot)
     assert finding.remedy == (
-        "Buy 300 g on 2031-05-09 or later, by 2031-05-10, 300 g on 2031-05-22 or later, by "
-        "2031-05-24; the list counts one day of shopping, and bought apart it may take more "
-        "packs. Or fill Keeps days if yours keeps longer."
+        "Buy it on 2031-05-22 or later, by 2031-05-24, or fill Keeps days if yours keeps longer."
+    )
+
+
+def test_dates__three_that_no_date_serves() -> None:
+    """Worked by hand: each of the two has a trip of its own that nobody has planned."""
+    shoot = soup_on(14, 24, keeps="2", shopping_date=may(9))
+    (finding,) = check_dates(books_of_shoot(shoot).purchases, shoot)
+    assert finding.remedy == (
+        "Buy 300 g on 2031-05-12 or later, by 2031-05-14, 300 g on 2031-05-22 or later, by "
+        "2031-05-24: the list counts a trip for each of them, which no shopping date or row of "
+        "Trips names. Or fill Keeps days if yours keeps longer."
     )
 
 
@@ -72,20 +94,55 @@ def test_dates__one_later_day_serves_both_shoots() -> None:
     """Three days' life, the 10th and the 12th: from the 9th on; set to the 5th, it is too soon."""
     found = books_of_shoot(soup_on(10, 12, keeps="3", shopping_date=may(5)))
     (listed,) = to_buy(found).rows
-    assert listed["buy_by"] == may(10)
+    assert (listed["trip"], listed["buy_by"]) == (may(9), may(10))
     assert listed["note"] == (
         "keeps 3 days, needed on 2031-05-12: buy on 2031-05-09 or later, by 2031-05-10"
     )
 
 
-def test_dates__an_amount_without_a_day_is_named() -> None:
-    shoot = soup_on(10, None, keeps="0")
-    (listed,) = to_buy(books_of_shoot(shoot)).rows
-    assert listed["buy_by"] is None
-    assert listed["note"] == (
-        "keeps 0 days, needed on 2031-05-10: buy 300 g on 2031-05-10, 300 g for a shoot without a "
-        "date"
+def test_dates__what_a_shoot_without_a_date_takes_is_bought_too() -> None:
+    """Worked by hand: what keeps for no day is bought on the 10th, 600 g for both."""
+    (listed,) = to_buy(books_of_shoot(soup_on(10, None, keeps="0"))).rows
+    assert (listed["trip"], listed["buy_by"], listed["packs"]) == (may(10), may(10), 2)
+    assert listed["note"] == "keeps 0 days, needed on 2031-05-10: buy on 2031-05-10"
+
+
+def test_message__no_trip_in_time() -> None:
+    """Worked by hand: a frozen bird that thaws four days for the 10th, shops open on the 9th."""
+    shoot = completed(
+        shoot_of(
+            line("roast", "bird", "1 each"),
+            pack("bird", "1 each", "40", state="frozen", thaw_days=4),
+            Episode(name="E1", shoot_date=may(10)),
+            Shot(dish="roast"),
+            shopping_date=may(9),
+        )
+    )[0]
+    found = books_of_shoot(shoot)
+    (listed,) = to_buy(found).rows
+    assert (listed["trip"], listed["buy_by"]) == (may(6), may(6))
+    assert listed["note"] == "needed on 2031-05-10: buy by 2031-05-06"
+    (finding,) = check_dates(found.purchases, shoot)
+    assert str(finding) == (
+        'Settings (row "Shopping date"): found bird for 2031-05-10, 4 days before to thaw, while '
+        "the shops are open from 2031-05-09 on, expected a day on or before 2031-05-06 "
+        "[no trip in time]\n"
+        "  Write such a day into Shopping date, or a row for the shop on the sheet Trips; the list "
+        "counts it as fetched by 2031-05-06, which nobody has planned."
     )
+
+
+def test_message__no_trip_in_time_names_the_row_of_the_shop() -> None:
+    """A market that opens on the 12th alone is too late for the 10th."""
+    shoot = soup_on(10, keeps="9")
+    place = row("Trips", 2, "market", Shop="A", Date="B")
+    shoot = shoot.changed(
+        packs=(pack("cod", "400 g", "5", shop="market"),),
+        trips=(Trip(shop="Market", day=may(12), row=place),),
+    )
+    (finding,) = check_dates(books_of_shoot(shoot).purchases, shoot)
+    assert str(finding.place) == 'Trips!B2 (row "market", column "Date")'
+    assert finding.found == "cod for 2031-05-10 while market is open from 2031-05-12 on"
 
 
 def test_message__shopping_after_a_shoot() -> None:
@@ -140,12 +197,14 @@ def any_dates(draw: st.DrawFn) -> Shoot:
             parts.append(lot(name, "350 g", use_by=use_by))
     set_to = draw(st.none() | st.integers(-4, 22))
     day = None if set_to is None else FIRST + timedelta(days=set_to)
-    return completed(shoot_of(*parts, shopping_date=day))[0]
+    later = [] if day is None else draw(st.lists(st.integers(1, 9), max_size=2))
+    more = tuple(FIRST + timedelta(days=set_to + n) for n in later) if set_to is not None else ()
+    return completed(shoot_of(*parts, shopping_date=day, more_shopping_dates=more))[0]
 
 
 def spans_said(note: str) -> list[tuple[date, date]]:
     """The spans that a note names, read from its words."""
-    said = re.findall(r"on (\S{10})(?: or later, by (\S{10}))?(?:,|;|$)", note.partition("buy")[2])
+    said = re.findall(r"buy on (\S{10})(?: or later, by (\S{10}))?(?:,|;|$)", note)
     return [(date.fromisoformat(a), date.fromisoformat(b or a)) for a, b in said]
 
 
@@ -153,39 +212,46 @@ def spans_said(note: str) -> list[tuple[date, date]]:
 def test_dates__no_two_sentences_about_one_row_contradict(shoot: Shoot) -> None:
     """Law: what a row and its finding say can all be done, and serves every day it is for.
 
-    Read back from the words, as a person does: each "on X or later" is not after its "by" nor
-    after Buy by, each part keeps until all its days, and the parts add up to what is bought for.
+    The trip is not after Buy by; what is said of a trip that nobody planned has it between its two
+    days, the last of which is Buy by; what is bought is within its life whenever it is used, open
+    for no longer than its opened life; and all that is needed is served, or said to be missing.
     """
     found = books_of_shoot(shoot)
     findings = [f for f in check_dates(found.purchases, shoot) if f.code == "does not keep"]
     remedies = {finding.found.split(" bought on ")[0]: finding.remedy for finding in findings}
-    for listed in to_buy(found).rows:
-        bought = purchase(found, str(listed["ingredient"]))
-        day, note = listed["buy_by"], str(listed["note"])
-        assert day is None or isinstance(day, date)
-        spans = spans_said(note)
-        needed: dict[date, Fraction] = defaultdict(Fraction)
-        for one in shoot.episodes:
-            if one.shoot_date and bought.by_episode.get(one.name):
-                needed[one.shoot_date] += bought.by_episode[one.name]
-        assert (listed["ingredient"] in remedies) == bool(spans)
-        if not spans:
-            assert day == shoot.shopping_date
-            keeps = bought.need.ingredient.keeps
-            assert keeps is None or day is None or (max(needed, default=day) - day).days <= keeps
-            continue
-        assert note.split(": buy ")[1].split(";")[0] in remedies[str(listed["ingredient"])]
-        soon = too_soon(bought, shoot)
-        assert soon is not None
-        assert [(span.first, span.last) for span in soon.spans] == spans
-        if day is not None:
+    dates = {one.name: one.shoot_date for one in shoot.episodes}
+    unplanned = set()
+    rows = [r for r in to_buy(found).rows if r["packs"]]
+    lines = [(one, b, amount) for one in found.purchases for b, amount in one.lines]
+    for listed, (one, bought, amount) in zip(rows, lines, strict=True):
+        note, trip, by = str(listed["note"]), bought.trip, bought.buy_by
+        assert (listed["trip"], listed["buy_by"]) == (trip, by)
+        assert trip is None or by is None or trip <= by
+        spans, name = spans_said(note), one.need.ingredient.name
+        if trip is None or bought.opened is None or trip in shoot.open_days(bought.pack.shop):
+            assert not spans
+        else:
+            unplanned.add(name)
             ((first, last),) = spans
-            assert first <= day <= last == min(needed)
-        for span in soon.spans:
-            end = span.first + timedelta(days=soon.days)
-            assert span.first <= span.last
-            assert span.amount == sum(n for at, n in needed.items() if span.last <= at <= end)
-        assert sum(span.amount for span in soon.spans) + soon.undated == bought.covered
+            assert first <= trip <= last == by == bought.opened
+            assert note.split(": buy ")[1].split(";")[0] in remedies[name]
+        keeps = one.need.ingredient.keeps
+        assert sum(bought.serves.values()) <= amount
+        assert sum(count for _, count in bought.openings) <= bought.count
+        for episode in bought.serves:
+            day = dates[episode]
+            if day is not None and trip is not None:
+                assert trip <= day
+                assert keeps is None or (day - trip).days <= keeps
+                starts = [on for on, _ in bought.openings if on is not None and on <= day]
+                assert keeps is None or not starts or (day - max(starts)).days <= keeps
+    assert set(remedies) == unplanned
+    for one in found.purchases:
+        served: dict[str, Fraction] = defaultdict(Fraction)
+        for bought, _ in one.lines:
+            for episode, part in bought.serves.items():
+                served[episode] += part
+        assert sum(served.values()) + one.short == one.covered
 
 
 def test_line__says_its_trip_its_last_day_and_whom_it_serves() -> None:
