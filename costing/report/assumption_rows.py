@@ -134,12 +134,13 @@ def _settings(shoot: Shoot, words: Sequence[str], *, zone: str, zone_given: bool
             source=HOUSE_RULE,
             how_to_override="Fill Measures.",
         )
-    if (day := shoot.shopping_date) is not None and day != settings.shopping_date:
+    if shoot.shopping_dates and shoot.shopping_dates != settings.shopping_dates:
+        one = len(shoot.shopping_dates) == 1 or bool(settings.shopping_dates)
         yield ASSUMPTIONS.row(
             where="Settings",
             about="Shopping date",
-            value_used=day.isoformat(),
-            source="the day before the first shoot date",
+            value_used="; ".join(map(str, shoot.shopping_dates)),
+            source=f"the day before {'the first' if one else 'each'} shoot date",
             how_to_override="Fill Shopping date.",
         )
     if settings.currency is None and any(pack.price is not None for pack in shoot.packs):

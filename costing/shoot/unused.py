@@ -81,6 +81,8 @@ def check_unused(shoot: Shoot) -> list[Finding]:
         sellers = Named((pack.shop, pack) for pack in shoot.packs if pack.shop)
         shops = [(shop.name, shop) for shop in shoot.shops]
         findings += _told("Shop", _apart(shops, sellers), "where no pack is from")
+        trips = [(trip.shop, trip) for trip in shoot.trips]
+        findings += _told("Shop", _apart(trips, sellers), "where no pack is from")
     return findings
 
 

@@ -170,10 +170,6 @@ class Column:
         Whether the sheet's own reader reads it, because other rows or cells say how.
     followed : bool
         Whether formulas of result sheets refer to its numbers.
-    used : bool
-        Whether anything is made of it; until then a note says that it changes nothing.
-    other_used : bool
-        The same of its other form.
     """
 
     heading: str
@@ -205,8 +201,6 @@ class Column:
     careful: object = None
     by_hand: bool = False
     followed: bool = False
-    used: bool = True
-    other_used: bool = True
 
     def __post_init__(self) -> None:
         """What follows from the rest is not declared again."""
@@ -272,8 +266,6 @@ class Sheet:
     told_by : tuple of str
         Headings of which one must be there, at least nearly, for a sheet of this everyday title;
         without them it is the user's own. Blank where the title alone decides.
-    used : bool
-        Whether anything is made of its rows; until then a note says that they change nothing.
     """
 
     title: str
@@ -292,7 +284,6 @@ class Sheet:
     in_totals: bool = True
     known_by: str = "Ingredient"
     told_by: tuple[str, ...] = ()
-    used: bool = True
 
     @property
     def headings(self) -> tuple[str, ...]:

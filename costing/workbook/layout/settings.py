@@ -101,9 +101,8 @@ SETTINGS = (
         "The day the food is bought, or several with semicolons between.",
         CellKind.DATES,
         other="more_shopping_dates",
-        other_used=False,
         example="2031-05-09",
-        default="the day before the first shoot date",
+        default="the day before each shoot date",
         akin=("Shopping", "Shopping day"),
     ),
     Column(

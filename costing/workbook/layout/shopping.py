@@ -287,7 +287,6 @@ TRIPS = Sheet(
     named_from=("Shop",),
     in_totals=False,
     told_by=("Shop",),
-    used=False,
     known_by="Shop",
 )
 

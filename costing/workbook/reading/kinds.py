@@ -36,7 +36,6 @@ from costing.workbook.reading.percents import (
     tax_rate,
     trim_yield,
 )
-from costing.workbook.reading.unread import not_read_yet
 
 
 def read_cell(cells: RowCells, heading: str) -> dict[str, Any]:
@@ -213,9 +212,6 @@ def _dates(cells: RowCells, heading: str) -> dict[str, Any]:
         one = day(cells, heading)
         return {} if one is None else {column.field: one}
     first = min(days)
-    if not column.other_used:
-        what = f"{len(days)} days of shopping, of which {first.isoformat()} is used, filled in"
-        cells.findings.append(not_read_yet(cells.at(heading), what))
     return {column.field: first, column.other: tuple(sorted(set(days) - {first}))}
 
 

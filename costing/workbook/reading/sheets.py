@@ -26,7 +26,7 @@ from costing.workbook.reading.headings import (
     required_heading_missing,
     texts_in,
 )
-from costing.workbook.reading.unread import not_read_yet, unread_columns
+from costing.workbook.reading.unread import unread_columns
 
 VISIBLE = "visible"
 
@@ -179,9 +179,6 @@ def _read_headings(layout: Sheet, spot: SheetPlace, book: Book, found: FoundShee
         found.findings.append(required_heading_missing(place, missing, known))
         found.unread.append((layout.title, place))
         return
-    if not layout.used and below.intersection(columns):
-        title = str(sheet.title)
-        found.findings.append(not_read_yet(Place(title), f'the sheet "{title}" filled in'))
     if sheet.sheet_state != VISIBLE:
         found.findings.append(hidden_sheet_read(Place(str(sheet.title)), layout.title))
     found.areas[layout.title] = Area(

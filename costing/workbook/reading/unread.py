@@ -71,11 +71,6 @@ def unread_columns(
         if number not in filled:
             continue
         if number in columns:
-            column = layout.column(columns[number])
-            # a heading that is only nearly ours has its own finding
-            is_sure = heading_key(text) == heading_key(column.heading)
-            if is_sure and layout.used and not column.used:
-                yield not_read_yet(place(number), f'the column "{text}" filled in')
             continue
         meant = _akin(text, layout.columns)
         if heading_key(text) in LOST and layout.title == "Ingredients":
@@ -219,14 +214,4 @@ def sheet_not_read(title: str, meant: str) -> Words:
         f'rows on a sheet named "{meant}", or a sheet of your own',
         f'Not read: sheet {title}. Put its rows on "{meant}" if they are meant to count; leave it '
         "if it is your own.",
-    )
-
-
-@message("not read yet", Grade.NOTE)
-def not_read_yet(what: str) -> Words:
-    """Something of the workbook's form that this version does not act on."""
-    return Words(
-        what,
-        "what this version of costing acts on",
-        "It changes nothing yet; all the rest counts.",
     )

@@ -32,7 +32,7 @@ from costing.workbook.reading.rows import Read, SheetReader
 from costing.workbook.reading.sheet_readers import SHEET_READERS
 from costing.workbook.reading.sheets import FoundSheets, find_sheets, own_sheets, texts_of_row
 from costing.workbook.reading.units import units_in_common
-from costing.workbook.reading.unread import not_read_yet, unread_sheets
+from costing.workbook.reading.unread import unread_sheets
 
 FOOD = ("Ingredients", "Dishes")
 """Sheets whose rows say how much is needed of what they are about."""
@@ -300,9 +300,6 @@ def settings(area: Area | None, file_name: str, knows: Known) -> ReadSettings:
         knows.currency = fields.get("currency")
         if cells.failed:
             broken.add(column.heading)
-        if value and not column.used:
-            what = f'the setting "{column.heading}" filled in'
-            cells.findings.append(not_read_yet(cells.at(VALUE), what))
         if cells.failed or value:
             places[column.heading] = cells.at(VALUE)
     fields["places"] = places

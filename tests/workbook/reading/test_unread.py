@@ -9,8 +9,6 @@ import pytest
 from changes import Change, add, copied, put, renamed
 from good_workbook import findings, good_workbook, read
 
-from costing.workbook.layout import INPUT_SHEETS, SETTINGS
-
 
 def column(sheet: str, heading: str | None, value: Any = 1) -> Change:
     """A column to the right of the others, filled in in the first row."""
@@ -184,37 +182,6 @@ def test_receipts__two_of_its_headings_make_it_ours(tmp_path: Path) -> None:
     assert notes(sheet("Receipts", ["Date", "Whose"], ["2031-05-09", "A"]), tmp_path) == []
 
 
-def test_not_read_yet__columns_settings_and_sheets_once_each(tmp_path: Path) -> None:
-    """What is read and nothing acts on yet is told once, for a column, a setting or a sheet."""
-    book = good_workbook()
-    expected = []
-    for layout in INPUT_SHEETS:
-        unused = [c for c in layout.columns if not c.used]
-        if not layout.used:
-            sheet(layout.title, list(layout.headings), [c.example for c in layout.columns])(book)
-            expected.append(layout.title)
-        for each in unused:
-            column(layout.title, each.heading, each.example)(book)
-            expected.append(layout.title)
-    for setting in SETTINGS:
-        if not setting.used:
-            add("Settings", setting.heading, setting.example)(book)
-            expected.append("Settings")
-    said = read(book, tmp_path)[1]
-    assert [f for f in said if f.code != "not read yet"] == []
-    assert sorted(f.place.sheet for f in said) == sorted(expected)
-
-
-def test_shopping_date__of_several_the_first_is_used_and_that_is_told(tmp_path: Path) -> None:
-    book = good_workbook()
-    add("Settings", "Shopping date", "2031-05-09; 2031-05-08")(book)
-    shoot, said = read(book, tmp_path)
-    assert str(shoot.settings.shopping_date) == "2031-05-08"
-    assert [(f.code, f.found) for f in said] == [
-        ("not read yet", "2 days of shopping, of which 2031-05-08 is used, filled in")
-    ]
-
-
 def test_setting__by_another_word_is_offered_ours(tmp_path: Path) -> None:
     (said,) = read_with(add("Settings", "VAT", 6), tmp_path)
     assert "Write Food tax rate % if that is meant" in said
@@ -278,15 +245,6 @@ CASES = [
             "leave it if it is your own."
         ],
         id="sheet not read",
-    ),
-    pytest.param(
-        column("Packs", "Order days", 2),
-        [
-            'Packs!I1: found the column "Order days" filled in, expected what this '
-            "version of costing acts on [not read yet]\n"
-            "  It changes nothing yet; all the rest counts."
-        ],
-        id="not read yet",
     ),
 ]
 
