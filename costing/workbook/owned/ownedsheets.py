@@ -10,7 +10,7 @@ from costing.workbook.owned.marks import MARK_NAME, OwnSheet, new_mark, own_shee
 from costing.workbook.owned.moving import moved_print_titles
 from costing.workbook.owned.rerun import Rerun
 from costing.workbook.owned.resultsheets import ResultSheet, free_title
-from costing.workbook.owned.sheetxml import ORDER, RELATIONS, CellWriter, new_sheet_xml
+from costing.workbook.owned.sheetxml import ORDER, CellWriter, new_sheet_xml
 from costing.workbook.package.addresses import quoted
 from costing.workbook.package.carrying import Carrier
 from costing.workbook.package.opc import Package, RelationsPart
@@ -73,6 +73,7 @@ class OwnedSheets:
     def __init__(self, package: Package) -> None:
         self.package = package
         self.book = WorkbookPart(package)
+        self.book.check_may_be_changed()
         self.own = own_sheets(self.book)
         self.changed: dict[str, bytes] = {}
         self.changed_names: set[str] = set()
@@ -233,7 +234,7 @@ class OwnedSheets:
             )
         elif sheet.table is not None:
             identity = self._add_table(relations, sheet, headings, names, sheet.height)
-            add_table_part(old.document, identity)
+            add_table_part(old.document, identity, relations=self.package.conformance.relations)
         if relations.added:
             self.changed[relations.name] = relations.document.result()
         self.changed[part] = old.document.result()
@@ -268,12 +269,11 @@ class OwnedSheets:
         )
 
 
-def add_table_part(document: Document, identity: str) -> None:
-    """Let a sheet that is there list a table of its own."""
+def add_table_part(document: Document, identity: str, *, relations: str) -> None:
+    """Let a sheet that is there list a table of its own; ``relations`` is the namespace of ids."""
     root = document.root
     listed = root.child("tableParts")
-    relations = f'xmlns:r="{RELATIONS}" r:id="{identity}"'
-    xml = f"<{root.prefix}tablePart {relations}/>"
+    xml = f'<{root.prefix}tablePart xmlns:r="{relations}" r:id="{identity}"/>'
     if listed is None:
         tag = f"{root.prefix}tableParts"
         xml = f'<{tag} count="1">{xml}</{tag}>'

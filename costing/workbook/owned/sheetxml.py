@@ -16,8 +16,7 @@ from costing.workbook.package.cellxml import (
     cell_xml,
     style_of,
 )
-from costing.workbook.package.opc import TRANSITIONAL
-from costing.workbook.package.sheetdata import MAIN
+from costing.workbook.package.conformance import MAIN, TRANSITIONAL
 from costing.workbook.package.xmlparts import Document, attribute_text
 
 ORDER = (
@@ -31,7 +30,6 @@ ORDER = (
 )
 MARGINS = '<pageMargins left="0.4" right="0.4" top="0.6" bottom="0.6" header="0.3" footer="0.3"/>'
 STOP = ' stopIfTrue="1"'
-RELATIONS = TRANSITIONAL.rstrip("/")
 
 CellsXml = dict[int, dict[int, str]]
 """XML of the cells by row and column."""
@@ -142,7 +140,7 @@ def new_sheet_xml(
     return "".join(
         (
             '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n',
-            f'<worksheet xmlns="{MAIN}" xmlns:r="{RELATIONS}">',
+            f'<worksheet xmlns="{MAIN}" xmlns:r="{TRANSITIONAL.relations}">',
             _properties(sheet),
             f'<dimension ref="{range_words(1, 1, max(sheet.height, 1), max(sheet.width, 1))}"/>',
             _views(sheet),

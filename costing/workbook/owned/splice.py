@@ -21,8 +21,8 @@ from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.stale import mentions, needs_any, strip_stale
 from costing.workbook.package.addresses import quoted
 from costing.workbook.package.cellxml import NewCell
+from costing.workbook.package.extents import LIMITS, Limits
 from costing.workbook.package.gate import open_gate
-from costing.workbook.package.limits import LIMITS, Limits
 from costing.workbook.package.opc import relations_name
 from costing.workbook.package.refusals import Refused, damaged, file_place
 from costing.workbook.package.tableparts import TableState

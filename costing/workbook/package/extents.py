@@ -1,62 +1,101 @@
-"""How deep an XML part is, and how far what a worksheet holds reaches.
+"""How much a workbook may hold, how deep an XML part is, and how much a worksheet holds.
 
-The passes keep nothing but counts.
+The passes keep nothing but counts. Where a sheet's cells stand is not judged, only how many there
+are: nothing here, nor what reads after it, builds the cells in between.
 """
 
 from __future__ import annotations
 
 import xml.parsers.expat as expat
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from costing.findings import Place
-from costing.workbook.package.addresses import column_letters, corners
-from costing.workbook.package.limits import MEGABYTE, Limits
+from costing.workbook.package.addresses import corners
+from costing.workbook.package.conformance import MAIN_SPACES, local_name
 from costing.workbook.package.refusals import (
     Refused,
     covered_too_large,
     entity_declaration,
     nested_too_deeply,
     too_many_cells,
-    too_many_columns,
     too_many_merges,
-    too_many_rows,
 )
-from costing.workbook.package.sheetdata import IN_MAIN, SheetRow, parsed_rows
+from costing.workbook.package.sheetdata import SheetRow, parsed_rows
 from costing.workbook.package.sheetrows import Unusual, plain_rows, without_rows
 from costing.workbook.package.xmlparts import XmlFault, decoded
 
+MEGABYTE = 1024 * 1024
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """How large and how deep a workbook may be; the defaults are the limits of the project.
+
+    Parameters
+    ----------
+    file_bytes : int
+        Size of the file. [bytes]
+    parts : int
+        Number of entries in the package.
+    unpacked_bytes : int
+        Size of all parts together once unpacked. [bytes]
+    ratio : int
+        Unpacked size over packed size of a part larger than ``ratio_above``.
+    ratio_above : int
+        Parts up to this size may be packed as tightly as they like. [bytes]
+    depth : int
+        How many elements may stand inside each other in an XML part.
+    cells : int
+        Cells of all sheets together, blank ones with a format included; long runs of rows without
+        any content are not read and do not count.
+    merges : int
+        Merged ranges of one sheet.
+    covered_cells : int
+        Cells of one sheet that merged ranges and links cover together.
+    """
+
+    file_bytes: int = 50 * MEGABYTE
+    parts: int = 20_000
+    unpacked_bytes: int = 512 * MEGABYTE
+    ratio: int = 250
+    ratio_above: int = MEGABYTE
+    depth: int = 256
+    cells: int = 5_000_000
+    merges: int = 50_000
+    covered_cells: int = 2_000_000
+
+
+LIMITS = Limits()
+
 LONGEST_TAG = 8 * MEGABYTE
 """A tag or comment longer than this is no part of a workbook, and slow to look at. [bytes]"""
-COVERS = frozenset({f"{IN_MAIN}mergeCell", f"{IN_MAIN}hyperlink"})
+COVERS = frozenset(space + local for space in MAIN_SPACES for local in ("mergeCell", "hyperlink"))
+BLANK_ROWS = 1_000
+"""Runs of up to this many rows without content are left to the reading library."""
 SETTLE = 100_000
 """After so many ends of elements the counts are settled. [elements]"""
 
 
 @dataclass(slots=True)
 class Extent:
-    """How far what a sheet holds reaches.
+    """How much a sheet holds.
 
     Parameters
     ----------
-    rows, columns : int
-        Number of the lowest row and of the rightmost column that hold something, 0 for none.
     cells : int
-        Cells written in the part, blank ones with a format included.
+        Cells written in the part, blank ones with a format included, but for those in ``blank``.
     merges, covered : int
         Merged ranges, and the cells that they and links cover together.
-    blank_rows, blank_from : int
-        Rows below the lowest one that holds something, and the offset where they start in the
-        part in UTF-8. [bytes]
+    blank : list of tuple of int
+        Where long runs of rows that hold nothing but a format begin and end in the part in UTF-8.
+        [bytes]
     """
 
-    rows: int = 0
-    columns: int = 0
     cells: int = 0
     merges: int = 0
     covered: int = 0
-    blank_rows: int = 0
-    blank_from: int = 0
+    blank: list[tuple[int, int]] = field(default_factory=list)
 
 
 class NotWellFormed(Exception):
@@ -132,7 +171,7 @@ class Scan:
                 started -= len(ends)
                 ends.clear()
             if covers is not None and name in COVERS:
-                covers(name.removeprefix(IN_MAIN), attributes.get("ref", ""))
+                covers(local_name(name), attributes.get("ref", ""))
 
         return start
 
@@ -150,26 +189,33 @@ class Counts:
         self.limits, self.place = limits, place
         self.extent = Extent()
         self._cells_left = limits.cells - cells
+        self._run: tuple[int, int] = (0, 0)
+        self._run_rows = self._run_cells = 0
 
-    def add(self, row: SheetRow) -> None:
-        """Count a row."""
-        extent = self.extent
-        extent.cells += row.count
-        if extent.cells > self._cells_left:
+    def rows(self, rows: Iterable[SheetRow]) -> None:
+        """Count the rows of a sheet."""
+        for row in rows:
+            if not row.holds:
+                self._run = (self._run[0] if self._run_rows else row.start, row.end)
+                self._run_rows += 1
+                self._run_cells += row.count
+                continue
+            self._end_run()
+            self._add(row.count)
+        self._end_run()
+
+    def _end_run(self) -> None:
+        """Count the blank rows before a row that holds something, unless they are many."""
+        if self._run_rows > BLANK_ROWS:
+            self.extent.blank.append(self._run)
+        else:
+            self._add(self._run_cells)
+        self._run_rows = self._run_cells = 0
+
+    def _add(self, cells: int) -> None:
+        self.extent.cells += cells
+        if self.extent.cells > self._cells_left:
             raise Refused(too_many_cells(self.place, self.limits.cells))
-        if not row.rightmost:
-            extent.blank_rows += 1
-            if extent.blank_rows == 1:
-                extent.blank_from = row.start
-            return
-        extent.blank_rows = 0
-        extent.rows = max(extent.rows, row.lowest)
-        extent.columns = max(extent.columns, row.rightmost)
-        if extent.rows > self.limits.rows:
-            raise Refused(too_many_rows(self.place, extent.rows, self.limits.rows))
-        if extent.columns > self.limits.columns:
-            found, limit = column_letters(extent.columns), column_letters(self.limits.columns)
-            raise Refused(too_many_columns(self.place, found, limit))
 
     def cover(self, local: str, reference: str) -> None:
         """Count a merged range or a link."""
@@ -186,7 +232,7 @@ class Counts:
 
 
 def sheet_extent(part: str, data: bytes, limits: Limits, place: Place, *, cells: int) -> Extent:
-    """How far what a worksheet part holds reaches.
+    """How much a worksheet part holds.
 
     Parameters
     ----------
@@ -214,8 +260,7 @@ def sheet_extent(part: str, data: bytes, limits: Limits, place: Place, *, cells:
 
     counts = Counts(limits, place, cells=cells)
     try:
-        for row in plain_rows(text, keep="none"):
-            counts.add(row)
+        counts.rows(plain_rows(text, keep="none"))
     except Unusual:
         pass
     else:
@@ -224,6 +269,5 @@ def sheet_extent(part: str, data: bytes, limits: Limits, place: Place, *, cells:
         return counts.extent
     counts = Counts(limits, place, cells=cells)
     scan(counts).read([text])
-    for row in parsed_rows(text, keep="none"):
-        counts.add(row)
+    counts.rows(parsed_rows(text, keep="none"))
     return counts.extent

@@ -8,11 +8,19 @@ process, or reads nothing and says nothing. Everything else in the project gets 
 from __future__ import annotations
 
 import zipfile
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import replace
 
 from costing.findings import Place
-from costing.workbook.package.extents import Extent, NotWellFormed, Scan, sheet_extent
-from costing.workbook.package.limits import LIMITS, Limits
+from costing.workbook.package.conformance import STRICT, TRANSITIONAL, Conformance
+from costing.workbook.package.extents import (
+    LIMITS,
+    Extent,
+    Limits,
+    NotWellFormed,
+    Scan,
+    sheet_extent,
+)
 from costing.workbook.package.members import (
     DEFLATED,
     STORED,
@@ -24,9 +32,9 @@ from costing.workbook.package.members import (
 from costing.workbook.package.opc import (
     CONTENT_TYPES,
     ROOT_RELATIONS,
-    STRICT,
     Package,
     content_types,
+    name_key,
     relations_of,
 )
 from costing.workbook.package.refusals import (
@@ -41,12 +49,10 @@ from costing.workbook.package.refusals import (
     old_format,
     packed_too_tightly,
     password_protected,
-    strict_workbook,
     too_many_parts,
     unpacks_too_large,
     unsafe_part_name,
 )
-from costing.workbook.package.sheetdata import MAIN
 from costing.workbook.package.xmlparts import Document, XmlFault
 
 MAGIC = bytes.fromhex("d0cf11e0a1b11ae1")
@@ -86,7 +92,6 @@ def is_old_workbook(data: bytes) -> bool:
     return has_stream(data, "Workbook") or has_stream(data, "Book")
 
 
-STRICT_MAIN = "http://purl.oclc.org/ooxml/spreadsheetml/main"
 WORKBOOK_TYPES = (
     "spreadsheetml.sheet.main+xml",
     "spreadsheetml.template.main+xml",
@@ -132,10 +137,11 @@ def open_gate(data: bytes, *, name: str = "", limits: Limits = LIMITS) -> Packag
     # part is unpacked before the directory has said how large it will be.
     check_outside(data, place, limits)
     try:
-        directory = read_directory(data)
+        directory, comment = read_directory(data)
         check_directory(directory, place, limits)
         members = read_members(data, directory)
-        return _package(data, members, place, limits, name)
+        package = _package(members, place, limits)
+        return replace(package, name=name, comment=comment)
     except ZipFault as fault:
         raise Refused(damaged(place, str(fault))) from None
 
@@ -173,12 +179,10 @@ def check_directory(directory: Collection[zipfile.ZipInfo], place: Place, limits
     unpacked = sum(info.file_size for info in directory)
     if unpacked > limits.unpacked_bytes:
         raise Refused(unpacks_too_large(place, unpacked, limits.unpacked_bytes))
-    seen: set[str] = set()
     for info in directory:
         part = info.orig_filename
-        if not is_safe_name(part) or part.lower() in seen:
+        if not is_safe_name(part):
             raise Refused(unsafe_part_name(place, part))
-        seen.add(part.lower())
         if info.flag_bits & 1:
             raise Refused(encrypted_part(place, part))
         if info.compress_type not in (STORED, DEFLATED):
@@ -205,11 +209,14 @@ def is_safe_name(name: str) -> bool:
     )
 
 
-def _package(
-    data: bytes, members: list[Member], place: Place, limits: Limits, name: str
-) -> Package:
+def _package(all_members: list[Member], place: Place, limits: Limits) -> Package:
     """Judge the content of the parts, and find the workbook."""
-    parts = {member.name.lower(): member for member in members if not member.folder}
+    # Of two entries of one name LibreOffice, openpyxl, calamine, ironcalc and formualizer all
+    # read the later one.
+    last = {member.name: member for member in all_members}
+    members = tuple(member for member in all_members if last[member.name] is member)
+    twice = (m.name for m in all_members if (m.crc, m.size) != _sum(last[m.name]))
+    parts = {name_key(member.name): member for member in members if not member.folder}
     kind = b"".join(parts["mimetype"].unpacked()) if "mimetype" in parts else b""
     if kind.startswith(OPEN_DOCUMENT):
         raise Refused(not_a_workbook(place, "an OpenDocument file"))
@@ -219,12 +226,16 @@ def _package(
         _document(parts[CONTENT_TYPES.lower()], place, limits),
         [member.name for member in members],
     )
-    workbook = _workbook_part(parts, place, limits)
+    workbook = _workbook_part(Package(members, "", {}), place, limits)
     check_workbook_type(types[workbook.name], place)
     extents = check_parts(members, types, place, limits)
     # Last, as it builds the workbook part in memory: by now its depth and size are judged.
-    _check_namespace(workbook, place)
-    return Package(data, tuple(members), workbook.name, extents, name)
+    conformance = _conformance(workbook, place)
+    return Package(members, workbook.name, extents, conformance, twice=tuple(dict.fromkeys(twice)))
+
+
+def _sum(member: Member) -> tuple[int, int]:
+    return member.crc, member.size
 
 
 def _document(member: Member, place: Place, limits: Limits) -> Document:
@@ -236,14 +247,14 @@ def _document(member: Member, place: Place, limits: Limits) -> Document:
         raise Refused(damaged(place, f"{fault} in the part {member.name!r}")) from None
 
 
-def _workbook_part(parts: dict[str, Member], place: Place, limits: Limits) -> Member:
+def _workbook_part(package: Package, place: Place, limits: Limits) -> Member:
     """The part that the package names as its document."""
-    if ROOT_RELATIONS not in parts:
-        raise Refused(not_a_workbook(place, "a package without a main document"))
-    document = _document(parts[ROOT_RELATIONS], place, limits)
-    for relation in relations_of("", document):
-        if relation.kind == "officeDocument" and relation.target.lower() in parts:
-            return parts[relation.target.lower()]
+    listed = package.find(ROOT_RELATIONS)
+    document = _document(package.member(listed), place, limits) if listed else None
+    for relation in relations_of("", document) if document else ():
+        part = package.find(relation.target) if relation.kind == "officeDocument" else None
+        if part is not None:
+            return package.member(part)
     raise Refused(not_a_workbook(place, "a package without a main document"))
 
 
@@ -261,7 +272,7 @@ def check_workbook_type(content_type: str, place: Place) -> None:
 
 
 def check_parts(
-    members: Iterable[Member], types: dict[str, str], place: Place, limits: Limits
+    members: Iterable[Member], types: Mapping[str, str], place: Place, limits: Limits
 ) -> dict[str, Extent]:
     """Unpack every part once, and judge those that are XML."""
     extents: dict[str, Extent] = {}
@@ -300,13 +311,13 @@ def scan_part(
     return Extent()
 
 
-def _check_namespace(workbook: Member, place: Place) -> None:
-    """Tell Strict workbooks, which spreadsheet libraries open as workbooks without any sheet."""
+def _conformance(workbook: Member, place: Place) -> Conformance:
+    """The class that the workbook part is written in."""
     try:
         root = Document(b"".join(workbook.unpacked())).root
     except XmlFault as fault:
         raise Refused(damaged(place, f"{fault} in the part {workbook.name!r}")) from None
-    if root.namespace.startswith((STRICT_MAIN, STRICT)):
-        raise Refused(strict_workbook(place))
-    if root.local != "workbook" or root.namespace != MAIN:
-        raise Refused(damaged(place, f"no workbook in the part {workbook.name!r}"))
+    for conformance in (TRANSITIONAL, STRICT):
+        if root.local == "workbook" and root.namespace == conformance.main:
+            return conformance
+    raise Refused(damaged(place, f"no workbook in the part {workbook.name!r}"))

@@ -116,8 +116,8 @@ def packed_member(name: str, content: bytes) -> Member:
     )
 
 
-def read_directory(data: bytes) -> list[zipfile.ZipInfo]:
-    """The directory of a zip file, in its order.
+def read_directory(data: bytes) -> tuple[list[zipfile.ZipInfo], bytes]:
+    """The directory of a zip file, in its order, and the remark on the whole file.
 
     Raises
     ------
@@ -126,7 +126,7 @@ def read_directory(data: bytes) -> list[zipfile.ZipInfo]:
     """
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
-            return archive.infolist()
+            return archive.infolist(), archive.comment
     # zipfile raises all of these for directories that are damaged in one way or another.
     except (zipfile.BadZipFile, struct.error, ValueError, NotImplementedError, OSError) as fault:
         raise ZipFault(f"a zip file without a readable directory ({fault})") from None
@@ -211,13 +211,19 @@ def _without_zip64(extra: bytes) -> bytes:
     return kept
 
 
-def write_members(members: Iterable[Member]) -> bytes:
+def write_members(members: Iterable[Member], *, comment: bytes = b"") -> bytes:
     """A zip file of these entries, in this order, their packed bytes as they are.
+
+    Parameters
+    ----------
+    members : iterable of Member
+    comment : bytes
+        A remark on the whole file.
 
     Examples
     --------
     >>> once = write_members([packed_member("a.txt", b"salt")])
-    >>> again = write_members(read_members(once, read_directory(once)))
+    >>> again = write_members(read_members(once, read_directory(once)[0]))
     >>> once == again
     True
     """
@@ -243,5 +249,5 @@ def write_members(members: Iterable[Member]) -> bytes:
         )
         directory += name + member.extra + member.comment
         count += 1
-    end = END.pack(b"PK\x05\x06", 0, 0, count, count, len(directory), len(body), 0)
-    return bytes(body + directory + end)
+    end = END.pack(b"PK\x05\x06", 0, 0, count, count, len(directory), len(body), len(comment))
+    return bytes(body + directory + end + comment)

@@ -7,23 +7,18 @@ from __future__ import annotations
 
 import gc
 import posixpath
-import re
 from collections.abc import Collection, Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from urllib.parse import unquote
 
+from costing.workbook.package.conformance import STRICT, TRANSITIONAL, Conformance, as_strict
 from costing.workbook.package.extents import Extent
 from costing.workbook.package.members import Member, packed_member, write_members
-from costing.workbook.package.xmlparts import Document, attribute_text, decoded
+from costing.workbook.package.xmlparts import Document, Element, attribute_text
 
 CONTENT_TYPES = "[Content_Types].xml"
 ROOT_RELATIONS = "_rels/.rels"
-TRANSITIONAL = "http://schemas.openxmlformats.org/officeDocument/2006/relationships/"
-STRICT = "http://purl.oclc.org/ooxml/officeDocument/relationships/"
-BLANK_ROWS = 1_000
-"""Tails of up to this many rows without content are left to the reading library."""
-END_OF_ROWS = re.compile(rb"</(?:[^\s<>/:]+:)?sheetData\s*>")
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +39,17 @@ class Relation:
     kind: str
     target: str
     external: bool
+
+
+def name_key(name: str) -> str:
+    """What two spellings of a part's name have in common.
+
+    Examples
+    --------
+    >>> name_key("xl/My%20sheet.xml") == name_key("XL/My sheet.XML")
+    True
+    """
+    return unquote(name).lower()
 
 
 def relations_name(part: str) -> str:
@@ -91,25 +97,36 @@ class Package:
 
     Parameters
     ----------
-    data : bytes
-        The file.
     members : tuple of Member
-        Its entries in the order of the file.
+        Its entries in the order of the file; each name once.
     workbook : str
         Name of the workbook part.
     extents : dict of str to Extent
-        For every worksheet part, how far what it holds reaches.
+        For every worksheet part, how much it holds.
+    conformance : Conformance
+        The class that the workbook part is written in.
+    name : str
+        Of the file.
+    comment : bytes
+        The remark on the whole zip file.
+    twice : tuple of str
+        Names that stood more than once in the file, with different content.
     """
 
-    data: bytes
     members: tuple[Member, ...]
     workbook: str
     extents: Mapping[str, Extent]
+    conformance: Conformance = TRANSITIONAL
     name: str = ""
-    _by_key: dict[str, Member] = field(default_factory=dict, repr=False)
+    comment: bytes = b""
+    twice: tuple[str, ...] = ()
+    _by_name: dict[str, Member] = field(default_factory=dict, repr=False)
 
     def __post_init__(self) -> None:
-        self._by_key.update((member.name.lower(), member) for member in self.members)
+        # Names do not tell capitals from small letters, nor a sign from its number (%20). Of names
+        # that differ in nothing else the one spelled as asked for is meant, as readers have it.
+        self._by_name.update((name_key(member.name), member) for member in self.members)
+        self._by_name.update((member.name, member) for member in self.members)
 
     @property
     def names(self) -> list[str]:
@@ -117,52 +134,43 @@ class Package:
         return [member.name for member in self.members if not member.folder]
 
     def find(self, name: str) -> str | None:
-        """The part's name as the file spells it: names do not tell capitals from small letters."""
-        # Some programs write %20 in a target where the name of the part has a blank.
-        for spelling in (name, unquote(name)):
-            found = self._by_key.get(spelling.lower())
-            if found is not None:
-                return found.name
-        return None
+        """The part's name as the file spells it, None when there is no such part."""
+        found = self._by_name.get(name) or self._by_name.get(name_key(name))
+        return None if found is None else found.name
 
-    def read(self, name: str) -> bytes:
-        """The unpacked content of a part.
+    def member(self, name: str) -> Member:
+        """The entry of a part, by its name as the file spells it.
 
         Raises
         ------
         KeyError
             If there is no such part.
         """
-        return b"".join(self._by_key[name.lower()].unpacked())
+        return self._by_name[name]
+
+    def read(self, name: str) -> bytes:
+        """The unpacked content of a part, by its name as the file spells it.
+
+        Raises
+        ------
+        KeyError
+            If there is no such part.
+        """
+        return b"".join(self.member(name).unpacked())
 
     def relations(self, part: str) -> list[Relation]:
         """The relationships of a part, none when it has none; ``""`` is the package itself."""
         name = self.find(relations_name(part))
         return [] if name is None else relations_of(part, Document(self.read(name)))
 
-    def for_reading(self) -> bytes:
-        """The file, without long tails of rows that hold nothing but a format.
-
-        Somebody who formats a whole column makes a million rows that a reading library builds one
-        by one, in minutes and gigabytes. Nothing that can be read is in them.
-        """
-        short = {}
-        for name, extent in self.extents.items():
-            if extent.blank_rows <= BLANK_ROWS:
-                continue
-            part = decoded(self.read(name))
-            end = END_OF_ROWS.search(part.text, extent.blank_from)
-            if end is not None:
-                short[name] = part.back(part.text[: extent.blank_from] + part.text[end.start() :])
-        return self.rewritten(short) if short else self.data
-
     def rewritten(self, changed: Mapping[str, bytes], *, removed: Collection[str] = ()) -> bytes:
         """The package with some parts changed or added; every other entry as it stands.
 
         A changed part keeps its place, added ones follow in the order of ``changed``. A part
-        whose content stays the same keeps its packed bytes and its date.
+        whose content stays the same keeps its packed bytes and its date. An added part is put
+        into the namespaces of the workbook.
         """
-        return write_members(self._members(changed, frozenset(removed)))
+        return write_members(self._members(changed, frozenset(removed)), comment=self.comment)
 
     def _members(self, changed: Mapping[str, bytes], removed: frozenset[str]) -> Iterator[Member]:
         written = set()
@@ -177,7 +185,8 @@ class Package:
                 yield packed_member(member.name, content)
         for name, content in changed.items():
             if name not in written:
-                yield packed_member(name, content)
+                new = as_strict(content) if self.conformance is STRICT else content
+                yield packed_member(name, new)
 
 
 def relations_of(part: str, document: Document) -> list[Relation]:
@@ -207,12 +216,15 @@ def content_types(document: Document, names: Collection[str]) -> dict[str, str]:
         if element.local == "Default":
             defaults[element.attributes.get("Extension", "").lower()] = kind
         elif element.local == "Override":
-            overrides[unquote(element.attributes.get("PartName", "")).lstrip("/").lower()] = kind
+            overrides[_stated_key(element)] = kind
     return {
-        name: overrides.get(unquote(name).lower())
-        or defaults.get(name.rpartition(".")[2].lower(), "")
+        name: overrides.get(name_key(name)) or defaults.get(name.rpartition(".")[2].lower(), "")
         for name in names
     }
+
+
+def _stated_key(override: Element) -> str:
+    return name_key(override.attributes.get("PartName", "").lstrip("/"))
 
 
 EMPTY_RELATIONS = (
@@ -226,7 +238,7 @@ class RelationsPart:
     """The relationships of one part, and those to be added."""
 
     def __init__(self, package: Package, source: str) -> None:
-        self.source = source
+        self.source, self._types = source, package.conformance.relations
         self.name = package.find(relations_name(source)) or relations_name(source)
         known = package.find(self.name) is not None
         self.document = Document(package.read(self.name) if known else EMPTY_RELATIONS)
@@ -245,7 +257,7 @@ class RelationsPart:
         target = attribute_text(target_words(self.source, part))
         self.document.append(
             self.document.root,
-            f'<{prefix}Relationship Id="rId{number}" Type="{TRANSITIONAL}{kind}" '
+            f'<{prefix}Relationship Id="rId{number}" Type="{self._types}/{kind}" '
             f'Target="{target}"/>',
         )
         return f"rId{number}"
@@ -276,7 +288,7 @@ class ContentTypes:
     def remove(self, part: str) -> None:
         """Forget the type of a part that is gone."""
         for element in self.document.root.all("Override"):
-            if element.attributes.get("PartName", "").lstrip("/").lower() == part.lower():
+            if _stated_key(element) == name_key(part):
                 self.document.remove(element)
 
 

@@ -94,16 +94,6 @@ def binary_workbook() -> Words:
     return Words("a binary workbook (.xlsb)", "an .xlsx workbook", SAVE_AS_XLSX)
 
 
-@message("strict workbook", Grade.ERROR)
-def strict_workbook() -> Words:
-    """The form of the format that libraries read as empty."""
-    return Words(
-        "a workbook saved as Strict Open XML",
-        "an ordinary .xlsx workbook",
-        'Open it in a spreadsheet program and save it as the plain type "Excel Workbook (.xlsx)".',
-    )
-
-
 @message("workbook damaged", Grade.ERROR)
 def damaged(what: str) -> Words:
     """Something is wrong with the file; ``what`` says it in words."""
@@ -112,10 +102,10 @@ def damaged(what: str) -> Words:
 
 @message("unsafe part name", Grade.ERROR)
 def unsafe_part_name(name: str) -> Words:
-    """A part that would stand outside the package, or twice in it."""
+    """A part that would stand outside the package."""
     return Words(
         f"a part named {name!r} inside the file",
-        "part names that stay inside the workbook and stand in it once",
+        "part names that stay inside the workbook",
         SAVE_AGAIN,
     )
 
@@ -179,26 +169,6 @@ def nested_too_deeply(name: str, limit: int) -> Words:
         f"more than {limit} elements inside each other in the part {name!r}",
         f"at most {limit}",
         SAVE_AGAIN,
-    )
-
-
-@message("too many rows", Grade.ERROR)
-def too_many_rows(row: int, limit: int) -> Words:
-    """Content further down than is let in."""
-    return Words(
-        f"something in row {row}",
-        f"nothing below row {limit}",
-        "Press Ctrl+End to go there; delete the rows that are not needed and save.",
-    )
-
-
-@message("too many columns", Grade.ERROR)
-def too_many_columns(column: str, limit: str) -> Words:
-    """Content further right than is let in."""
-    return Words(
-        f"something in column {column}",
-        f"nothing to the right of column {limit}",
-        "Press Ctrl+End to go there; delete the columns that are not needed and save.",
     )
 
 
@@ -377,4 +347,15 @@ def links_to_other_files(count: int) -> Words:
         "numbers that stand in this workbook",
         "The values stored at the last saving are used and the links are left as they are. Open "
         "the workbook in a spreadsheet program and update the links where they may have changed.",
+    )
+
+
+@message("part twice", Grade.WARNING)
+def part_twice(name: str) -> Words:
+    """Two parts of one name; which of them a program shows is not laid down."""
+    return Words(
+        f"two different parts named {name!r} inside the file",
+        "each part once",
+        "The later one was read, as spreadsheet programs do, and only that one is written. Open "
+        "the workbook in yours, look it over and save it under a new name as .xlsx.",
     )

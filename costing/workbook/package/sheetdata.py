@@ -9,11 +9,9 @@ from dataclasses import dataclass, field
 from typing import Literal
 
 from costing.workbook.package.addresses import ADDRESS, column_number, whole
+from costing.workbook.package.conformance import local_name
 from costing.workbook.package.xmlparts import TAG, XmlFault
 
-MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
-IN_MAIN = f"{MAIN} "
-"""What stands before the names of elements that are rows and cells, and not something alike."""
 CHUNK = 64 * 1024
 """So much is parsed before the rows it completes are handed out. [bytes]"""
 ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
@@ -78,9 +76,10 @@ class SheetRow:
         prefix may mean nothing in another row.
     cells : list of SheetCell
         Those that were asked for.
-    count, lowest, rightmost : int
-        Number of all its cells; row and column furthest down and right of those that hold
-        something, 0 for none. A cell may name another row than its own.
+    count : int
+        Number of all its cells.
+    holds : bool
+        Whether one of them holds something.
     """
 
     number: int
@@ -90,8 +89,7 @@ class SheetRow:
     attributes: dict[str, str] = field(default_factory=dict)
     cells: list[SheetCell] = field(default_factory=list)
     count: int = 0
-    lowest: int = 0
-    rightmost: int = 0
+    holds: bool = False
 
 
 def shown(cell: SheetCell, strings: Sequence[str]) -> str | float | bool | None:
@@ -168,7 +166,7 @@ class _Reader:
         return done
 
     def _start(self, name: str, attributes: dict[str, str]) -> None:
-        local, at = name.removeprefix(IN_MAIN), self._parser.CurrentByteIndex
+        local, at = local_name(name), self._parser.CurrentByteIndex
         self._open.append((local, at))
         if self._cell is not None:
             self._start_inside(local, attributes)
@@ -237,9 +235,7 @@ class _Reader:
 
     def _end_cell(self, row: SheetRow, cell: SheetCell) -> None:
         row.count += 1
-        if cell.holds:
-            row.lowest = max(row.lowest, cell.row)
-            row.rightmost = max(row.rightmost, cell.column)
+        row.holds = row.holds or cell.holds
         if self.keep == "all" or (self.keep == "formulas" and cell.formula is not None):
             row.cells.append(cell)
 

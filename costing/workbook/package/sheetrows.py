@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterator
 
 from costing.workbook.package.addresses import column_number
+from costing.workbook.package.conformance import STRICT, TRANSITIONAL
 from costing.workbook.package.sheetdata import (
     NO_ATTRIBUTES,
     Keep,
@@ -20,7 +21,7 @@ from costing.workbook.package.sheetdata import (
     parsed_rows,
 )
 
-MAIN = rb'xmlns="http://schemas\.openxmlformats\.org/spreadsheetml/2006/main"'
+MAIN = f'xmlns="(?:{re.escape(TRANSITIONAL.main)}|{re.escape(STRICT.main)})"'.encode()
 ROOT = re.compile(rb"<worksheet(?=[ \n])[^<>]*?[ \n]" + MAIN)
 START, END = b"<sheetData>", b"</sheetData>"
 ATTRIBUTE = re.compile(rb' ([A-Za-z0-9:]+)="([^"<>&\t\n]*)"')
@@ -132,23 +133,21 @@ def _cells(data: bytes, row: SheetRow, *, keep: Keep) -> int:
     """Read the cells of a row; gives where it ends."""
     at, match, cells, count = row.tag_end, CELL.match, row.cells, 0
     digits = b"%d" % row.number
-    all_cells, rightmost = keep == "all", 0
-    wanted = keep != "none"
+    all_cells, wanted, holds = keep == "all", keep != "none", False
     while (found := match(data, at)) is not None:
         at = found.end()
         count += 1
         if found.group(2) != digits:
             raise Unusual
         if found.group(10) or found.group(11) or found.start(6) >= 0:
-            rightmost = max(rightmost, COLUMNS[found.group(1)])
+            holds = True
         if all_cells or (wanted and found.start(6) >= 0):
             cells.append(_cell(found, row.number))
         elif found.start(7) < found.end(7):
             _attributes(found.group(7))
     if not data.startswith(b"</row>", at):
         raise Unusual
-    row.end, row.count, row.rightmost = at + len(b"</row>"), count, rightmost
-    row.lowest = row.number if rightmost else 0
+    row.end, row.count, row.holds = at + len(b"</row>"), count, holds
     return row.end
 
 

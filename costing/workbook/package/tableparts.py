@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from costing.workbook.package.addresses import corners, range_words, whole
+from costing.workbook.package.conformance import MAIN
 from costing.workbook.package.opc import Package
-from costing.workbook.package.sheetdata import MAIN
 from costing.workbook.package.xmlparts import Document, Element, attribute_text
 
 TABLE_CONTENT = "application/vnd.openxmlformats-officedocument.spreadsheetml.table+xml"

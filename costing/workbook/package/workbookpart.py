@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from xml.sax.saxutils import escape
 
 from costing.workbook.package.addresses import whole
-from costing.workbook.package.opc import TRANSITIONAL, ContentTypes, Package, RelationsPart
+from costing.workbook.package.conformance import STRICT, TRANSITIONAL
+from costing.workbook.package.opc import ContentTypes, Package, RelationsPart
 from costing.workbook.package.refusals import (
     Refused,
     damaged,
@@ -25,7 +26,8 @@ ORDER = (
     *("customWorkbookViews", "pivotCaches", "smartTagPr", "smartTagTypes", "webPublishing"),
     *("fileRecoveryPr", "webPublishObjects", "extLst"),
 )
-RELATION_ID = "{" + TRANSITIONAL.rstrip("/") + "}id"
+RELATION_IDS = tuple(f"{{{one.relations}}}id" for one in (TRANSITIONAL, STRICT))
+"""The attribute that names a relationship, in either class."""
 SHEET_CONTENT = "application/vnd.openxmlformats-officedocument.spreadsheetml.worksheet+xml"
 STYLES_CONTENT = "application/vnd.openxmlformats-officedocument.spreadsheetml.styles+xml"
 
@@ -66,7 +68,7 @@ class WorkbookPart:
     Raises
     ------
     Refused
-        If the workbook must not be changed: signed, shared, or its structure protected.
+        If it is damaged.
     """
 
     def __init__(self, package: Package) -> None:
@@ -79,14 +81,20 @@ class WorkbookPart:
         except XmlFault as fault:
             raise Refused(damaged(self.place, f"{fault} in the workbook part")) from None
         self.root = self.document.root
-        self._check_may_be_changed()
         self.tabs = self._read_tabs()
         self.names = self._read_names()
         properties = self.root.child("workbookPr")
         self.from_1904 = properties is not None and properties.flag("date1904")
         self._new_names: list[str] = []
 
-    def _check_may_be_changed(self) -> None:
+    def check_may_be_changed(self) -> None:
+        """Refuse a workbook that is signed, shared, or protected in its structure.
+
+        Raises
+        ------
+        Refused
+            With the reason.
+        """
         kinds = {relation.kind for relation in self.package.relations("")}
         if "origin" in kinds or any(
             name.lower().startswith("_xmlsignatures/") for name in self.package.names
@@ -107,13 +115,14 @@ class WorkbookPart:
         tabs = []
         for element in sheets.all("sheet"):
             at = element.attributes
-            relation = by_id.get(at.get(RELATION_ID, ""))
+            named = next((at[one] for one in RELATION_IDS if one in at), "")
+            relation = by_id.get(named)
             part = self.package.find(relation.target) if relation else None
             tabs.append(
                 Tab(
                     at.get("name", ""),
                     whole(at.get("sheetId"), 0),
-                    at.get(RELATION_ID, ""),
+                    named,
                     part or "",
                     relation.kind if relation else "",
                     element,
@@ -153,7 +162,7 @@ class WorkbookPart:
         self.document.append(
             sheets,
             f'<{sheets.prefix}sheet name="{attribute_text(title)}" sheetId="{number}" '
-            f'xmlns:r="{TRANSITIONAL.rstrip("/")}" r:id="{relation}"/>',
+            f'xmlns:r="{self.package.conformance.relations}" r:id="{relation}"/>',
         )
         self.tabs.append(Tab(title, number, relation, part, "worksheet"))
         return len(self.tabs) - 1

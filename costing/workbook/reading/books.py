@@ -18,7 +18,13 @@ from costing.workbook.owned.marks import MARK_NAME
 from costing.workbook.package.commit import read_file
 from costing.workbook.package.gate import open_gate
 from costing.workbook.package.opc import Package, without_collection
-from costing.workbook.package.refusals import Refused, file_place, links_to_other_files
+from costing.workbook.package.readingcopy import reading_copy
+from costing.workbook.package.refusals import (
+    Refused,
+    file_place,
+    links_to_other_files,
+    part_twice,
+)
 
 Cells: TypeAlias = dict[tuple[int, int], Any]
 """Cells by row and column; openpyxl's, or its place holders behind a merged cell."""
@@ -71,9 +77,9 @@ def open_book(path: str | os.PathLike[str]) -> Book:
     file = Path(path)
     data, _ = read_file(file)
     package = open_gate(data, name=file.name)
-    data = package.for_reading()
+    data = reading_copy(package, aside=MARK_NAME)
     typed = _loaded(data, file.name, results=False)
-    sheets = tuple(sheet for sheet in typed.worksheets if MARK_NAME not in sheet.defined_names)
+    sheets = tuple(typed.worksheets)
     with_formulas = [sheet.title for sheet in sheets if _has_formulas(sheet)]
     results: dict[str, Cells] = {}
     if with_formulas:
@@ -83,9 +89,11 @@ def open_book(path: str | os.PathLike[str]) -> Book:
 
 
 def notes_on(package: Package) -> list[Finding]:
-    """Notes on a workbook as a whole: links to other files, which are never followed."""
+    """What is to be said of a workbook as a whole: parts that are not read, links not followed."""
+    place = file_place(package.name)
     links = [r for r in package.relations(package.workbook) if r.kind == "externalLink"]
-    return [links_to_other_files(file_place(package.name), len(links))] if links else []
+    notes = [links_to_other_files(place, len(links))] if links else []
+    return notes + [part_twice(place, name) for name in package.twice]
 
 
 def _has_formulas(sheet: Worksheet) -> bool:

@@ -19,8 +19,7 @@ from costing.shoot import Shoot
 from costing.workbook.demo import DEMO_NAME, DEMO_ROWS, UNCERTAIN_NAME, uncertain_rows
 from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE
 from costing.workbook.owned.splice import Spliced, arranged, opened, splice, spliced_into
-from costing.workbook.package.commit import new_file, read_file, replace_file
-from costing.workbook.package.locks import open_elsewhere
+from costing.workbook.package.commit import new_file, open_elsewhere, read_file, replace_file
 from costing.workbook.package.opc import without_collection
 from costing.workbook.package.refusals import Refused
 from costing.workbook.reading import read_workbook

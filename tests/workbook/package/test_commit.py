@@ -20,17 +20,18 @@ from packages import parts_of, plain, zipped
 
 from costing.workbook.package import commit
 from costing.workbook.package.commit import (
+    STALE_AFTER,
     STRAY_PREFIX,
     STRAY_SUFFIX,
     backups_of,
     fingerprint,
     new_file,
+    open_elsewhere,
     read_file,
     replace_file,
     sweep,
 )
-from costing.workbook.package.limits import LIMITS
-from costing.workbook.package.locks import STALE_AFTER, open_elsewhere
+from costing.workbook.package.extents import LIMITS
 from costing.workbook.package.refusals import Refused, size_words
 
 OLD = zipped(plain())

@@ -29,7 +29,7 @@ NAMES = st.text(
 
 
 def members_of(data: bytes) -> list[Member]:
-    return read_members(data, read_directory(data))
+    return read_members(data, read_directory(data)[0])
 
 
 @pytest.mark.parametrize("name", sorted(ZOO))

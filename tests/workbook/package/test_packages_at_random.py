@@ -1,0 +1,114 @@
+"""A workbook is read, worked out and written alike whatever lawful package it stands in."""
+
+from __future__ import annotations
+
+import io
+import re
+import tempfile
+from functools import cache
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+from hypothesis import Phase, given, settings
+from packages import parts_of, zipped
+from packages_at_random import Made, changeable, in_transitional, packages, usual
+from recalculation import AS_WORKBOOK, converted, in_libreoffice
+from soundness import faults
+
+import costing
+from costing.workbook.package.gate import open_gate
+
+Known = tuple[costing.Shoot, list[str], dict[str, Any]]
+
+
+def read(data: bytes, folder: str) -> tuple[costing.Shoot, list[str], Path]:
+    """The shoot in a file of these bytes, and what is said of it."""
+    path = Path(folder, "plan.xlsx")
+    path.write_bytes(data)
+    shoot, findings = costing.read_workbook(path)
+    return shoot, [str(finding) for finding in findings], path
+
+
+@cache
+def known() -> Known:
+    """What the usual package gives: the shoot, the findings, and the result as JSON."""
+    with tempfile.TemporaryDirectory() as folder:
+        shoot, told, _ = read(usual(), folder)
+        return shoot, told, costing.estimate(shoot).as_json()
+
+
+@settings(max_examples=40, phases=[Phase.reuse, Phase.generate])
+@given(packages())
+def test_package_of_any_kind__is_read_and_written_like_the_usual_one(
+    made: Made,
+) -> None:
+    data = made.data
+    before = parts_of(data)
+    with tempfile.TemporaryDirectory() as folder:
+        shoot, told, path = read(data, folder)
+        assert (shoot, told) == known()[:2]
+        estimate = costing.estimate(shoot)
+        assert estimate.as_json() == known()[2]
+        first = costing.write_results(path, estimate)
+        assert first.path == path
+        written = path.read_bytes()
+        again, told_again, _ = read(written, folder)
+        assert (again, told_again) == (shoot, told)
+        assert costing.write_results(path, estimate).told[-1].endswith("Nothing changed.")
+        assert path.read_bytes() == written
+    after = parts_of(written)
+    own = changeable(before)
+    assert {name: after.get(name) for name in before if name not in own} == {
+        name: content for name, content in before.items() if name not in own
+    }
+    assert not any(name.startswith("/") for name in after)
+    titles = {"To buy", "Summary", "Needs", "Findings"}
+    assert faults(in_transitional(written), titles=titles, before=before) == []
+    assert open_gate(written).conformance is open_gate(data).conformance
+
+
+@in_libreoffice
+def test_libreoffice__opens_what_it_opened_before_with_the_same_results(tmp_path: Path) -> None:
+    """Packages that it cannot read before either are left out."""
+    made: list[bytes] = []
+
+    @settings(max_examples=6, phases=[Phase.generate], database=None)
+    @given(packages(everything=False))
+    def collect(one: Made) -> None:
+        made.append(one.data)
+
+    collect()
+    before = {"usual": usual()} | {f"made {number}": data for number, data in enumerate(made)}
+    assert len(before) == 7
+    after = {}
+    for name, data in before.items():
+        path = tmp_path / f"{name}.xlsx"
+        path.write_bytes(data)
+        shoot, findings = costing.read_workbook(path)
+        costing.write_results(path, costing.estimate(shoot), findings)
+        after[name] = path.read_bytes()
+    old, new = _in_libreoffice(before, tmp_path / "old"), _in_libreoffice(after, tmp_path / "new")
+    assert len(old) > len(before) / 2
+    assert new == {name: new["usual"] | old[name] for name in old}
+
+
+Values = dict[str, list[tuple[object, ...]]]
+
+
+def _in_libreoffice(files: dict[str, bytes], folder: Path) -> dict[str, Values]:
+    folder.mkdir()
+    saved = converted(files, AS_WORKBOOK, folder).iterdir()
+    return {file.stem: _values(file) for file in saved}
+
+
+def _values(path: Path) -> Values:
+    # LibreOffice numbers the formats of conditions otherwise than it lists them at times.
+    parts = parts_of(path.read_bytes())
+    for name in parts:
+        if name.startswith("xl/worksheets/sheet"):
+            parts[name] = re.sub(
+                rb"<conditionalFormatting.*?</conditionalFormatting>", b"", parts[name]
+            )
+    book = openpyxl.load_workbook(io.BytesIO(zipped(parts)), data_only=True)
+    return {page.title: list(page.values) for page in book.worksheets}
