@@ -143,6 +143,8 @@ def written(number: Fraction, names: Mapping[str, Fraction] | None = None) -> st
         (least(A, A), "P!A1"),
         (exact_money(round_money(A / 3, 2)), "ROUND(P!A1/3,2)"),
         (exact_money(round_money(exact_money(round_money(A / 3, 2)), 2)), "ROUND(P!A1/3,2)"),
+        (A * C / (A + B) + B * C / (A + B), "R!C3"),
+        ((A + (A + D) * B / (C + D)) / (A + (A + D) * B / (C + D)), "1"),
         (A * COUNT, "P!A1*2"),
         ((A * COUNT + B) / (COUNT * C + D), "(P!A1+P!B2/2)/(R!C3+R!D4/2)"),
     ],

@@ -38,7 +38,7 @@ class Form:
 
     def __init__(self, products: Mapping[Factors, Fraction]) -> None:
         self.products = products
-        self.bracketed: Form | None = None
+        self.bracketed: tuple[int, Factors, Fraction] | None = None
 
     @cached_property
     def key(self) -> frozenset[tuple[Factors, Fraction]]:
@@ -261,18 +261,23 @@ class Forms:
         """
         if len(form.products) <= 1:
             return form
-        if form.bracketed is None:
-            form.bracketed = self._put_in_brackets(form)
-        return form.bracketed
+        bracket, shared, count = self.bracket_of(form)
+        return Form({times(shared, ((bracket, 1),)): count})
 
-    def _put_in_brackets(self, form: Form) -> Form:
-        shared = in_all(form.products)
-        count = form.products[min(form.products)]
-        below = inverse(shared)
-        rest = Form(
-            {times(factors, below): each for factors, each in divided(form.products, count).items()}
-        )
-        return Form({times(shared, ((self._atom(("sum", rest.key), rest), 1),)): count})
+    def bracket_of(self, form: Form) -> tuple[int, Factors, Fraction]:
+        """What stands in the brackets of a sum, what all its products share, and a number.
+
+        What they share may be one over the same brackets: then the two cancel.
+        """
+        if form.bracketed is None:
+            shared = in_all(form.products)
+            count = form.products[min(form.products)]
+            below = inverse(shared)
+            rest = Form(
+                {times(one, below): each for one, each in divided(form.products, count).items()}
+            )
+            form.bracketed = self._atom(("sum", rest.key), rest), shared, count
+        return form.bracketed
 
 
 _CHOICES = (Operation.LEAST, Operation.MOST)

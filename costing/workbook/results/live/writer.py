@@ -100,7 +100,7 @@ class Writer:
         sums: list[tuple[int, NamedForm]] = []
         for number, name in self._numbered:
             if len(name.form.products) > 1:
-                bracket, shared, count = self._bracket(name.form)
+                bracket, shared, count = self._forms.bracket_of(name.form)
                 if self._brackets.setdefault(bracket, (number, shared, count))[0] == number:
                     sums.append((number, name))
         self._sums = sorted(sums, key=lambda one: -len(one[1].form.products))
@@ -148,7 +148,9 @@ class Writer:
     def _sums_named(self, form: Form) -> Sum:
         """The form with names for sums in it."""
         if len(form.products) > 1:
-            bracket, shared, count = self._bracket(form)
+            bracket, shared, count = self._forms.bracket_of(form)
+            if (bracket, -1) in shared:
+                return {times(shared, ((bracket, 1),)): count}
             if bracket in self._brackets:
                 number, shared_of_name, count_of_name = self._brackets[bracket]
                 multiple = times(shared, inverse(shared_of_name))
@@ -162,12 +164,6 @@ class Writer:
         for factors, count in rest.items():
             add(found, factors, count)
         return found
-
-    def _bracket(self, form: Form) -> tuple[int, Factors, Fraction]:
-        """The sum in brackets that a form is a multiple of, and the multiple."""
-        ((factors, count),) = self._forms.in_brackets(form).products.items()
-        bracket = max(atom for atom, _ in factors if isinstance(self._forms.atoms[atom], Form))
-        return bracket, times(factors, ((bracket, -1),)), count
 
     def _held(self, factors: Factors) -> dict[int, Fraction]:
         """All counts in a product, if there is one among them without a name."""
