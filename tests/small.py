@@ -19,6 +19,7 @@ from costing.shoot import Episode, ReceiptLine, Settings, Shoot, Shot
 from costing.shoot.checks import check_shoot
 from costing.shoot.day_log import Logged
 from costing.shoot.defaults import completed
+from costing.shoot.trips import Trip
 
 PARTS: dict[type[Any], str] = {
     Ingredient: "ingredients",
@@ -31,6 +32,7 @@ PARTS: dict[type[Any], str] = {
     Shot: "shots",
     Container: "containers",
     Part: "parts",
+    Trip: "trips",
     ReceiptLine: "receipts",
     CountedLot: "counted",
     Logged: "day_log",

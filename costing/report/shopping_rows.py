@@ -21,7 +21,13 @@ from costing.names import key
 from costing.quantities import ZERO, Dimension, excess, money_text, most, untraced_choice
 from costing.report.layouts import FOOD_COST, NEEDS, TO_BUY
 from costing.report.passed_on import of_line
-from costing.report.shop_words import allergens_text, amount_words, quantity, substitute_text
+from costing.report.shop_words import (
+    allergens_text,
+    amount_words,
+    day_words,
+    quantity,
+    substitute_text,
+)
 from costing.report.tables import Row, Table
 from costing.shoot import Settings, Shoot
 
@@ -157,7 +163,7 @@ def notes(
     pack, measures = bought.pack, shoot.settings.measures
     if paid is not None and pack.loose_step is not None:
         yield f"{amount_words(pack.loose_step * bought.count, measures)} loose"
-    others = [_part(other) for other, _ in purchase.lines if other is not bought]
+    others = [_part(other, bought.trip) for other, _ in purchase.lines if other is not bought]
     if others:
         yield f"together with {' and '.join(others)} for the whole need"
     if purchase.covered > purchase.wanted:
@@ -260,10 +266,11 @@ def _way(pack: Pack) -> tuple[object, ...]:
     return pack.state, pack.order_days or 0, pack.thaw_days or 0
 
 
-def _part(bought: Bought) -> str:
-    """Another row that buys of the same ingredient."""
+def _part(bought: Bought, trip: date | None) -> str:
+    """Another row that buys of the same ingredient, on the same trip or on another."""
     shop = f" from {bought.pack.shop}" if bought.pack.shop else ""
-    return f"{bought.count} x {bought.pack.unit_amount}{shop}"
+    day = f" on {day_words(bought.trip)}" if bought.trip and bought.trip != trip else ""
+    return f"{bought.count} x {bought.pack.unit_amount}{shop}{day}"
 
 
 def _on_the_shelf(pack: Pack, settings: Settings) -> str:

@@ -6,6 +6,7 @@ draws the page (``browser``).
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import pytest
@@ -14,11 +15,11 @@ from small import line, pack, shoot_of, sound
 from tart import tart_shoot
 
 from costing.estimating import estimate
-from costing.shoot import Shot
+from costing.shoot import Episode, Shot
 
 
 def pages() -> dict[str, str]:
-    """The tart, and a list with everything in it that a page may say."""
+    """The tart, a list with everything in it that a page may say, and one over several days."""
     full = shoot_of(
         line("soup", "leek", "600 g"),
         sound("leek", section="vegetables", allergens=("milk",), substitute="onion; celery"),
@@ -33,9 +34,19 @@ def pages() -> dict[str, str]:
         prices_include_tax=False,
         tax_rate="10 %",
     )
+    days = shoot_of(
+        line("roast", "turkey", "20 lb"),
+        sound("turkey", keeps_days=9, section="meat"),
+        pack("turkey", "20 lb", "36", shop="stall", state="frozen", order_days=3),
+        Episode(name="Roast", shoot_date=date(2031, 5, 15)),
+        Shot(dish="roast"),
+        shopping_date=date(2031, 5, 9),
+        title="By day",
+    )
     return {
         "tart": estimate(tart_shoot()).phone_page(),
         "everything": estimate(full).phone_page(),
+        "days": estimate(days).phone_page(),
     }
 
 
@@ -43,7 +54,7 @@ def pages() -> dict[str, str]:
 @with_axe
 @pytest.mark.parametrize("styles", STYLES)
 @pytest.mark.parametrize("size", SIZES)
-@pytest.mark.parametrize("name", ["tart", "everything"])
+@pytest.mark.parametrize("name", ["tart", "everything", "days"])
 def test_page__shuts_nobody_out(name: str, size: str, styles: str, tmp_path: Path) -> None:
     """No violation of any rule that axe knows, and nothing wider than the window."""
     found = seen(pages()[name], tmp_path, size=SIZES[size], styles=styles)
