@@ -68,15 +68,18 @@ def edited(data: bytes, seed: int, *, edits: int = EDITS) -> bytes:
     draw = random.Random(seed)  # noqa: S311 - not for secrets
     known = number_cells(opened(data, values=False))
     cells = draw.sample(known, min(edits, len(known)))
-    numbers = {}
-    for cell in cells:
-        factor = draw.choice([0.5, 0.8, 0.9, 1.1, 1.25, 2])
-        whole = float(cell.value) == int(cell.value)
-        new = round(cell.value * factor) if whole else round(cell.value * factor, 3)
-        if cell.parent.title == "Ingredients":
-            new = min(new, 1 if "%" in cell.number_format else 100)
-        numbers[cell.parent.title, cell.coordinate] = new or 1
+    numbers = {(cell.parent.title, cell.coordinate): edited_number(cell, draw) for cell in cells}
     return calculated(with_numbers(data, numbers))
+
+
+def edited_number(cell: Any, draw: random.Random) -> float:
+    """Another number of the same kind for a cell."""
+    factor = draw.choice([0.5, 0.8, 0.9, 1.1, 1.25, 2])
+    whole = float(cell.value) == int(cell.value)
+    new: float = round(cell.value * factor) if whole else round(cell.value * factor, 3)
+    if cell.parent.title == "Ingredients":
+        new = min(new, 1 if "%" in cell.number_format else 100)
+    return new or 1
 
 
 @dataclass(frozen=True)

@@ -11,7 +11,7 @@ import sys
 import threading
 from collections import Counter
 from collections.abc import Iterator
-from contextlib import suppress
+from contextlib import contextmanager, suppress
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -231,10 +231,25 @@ def test_own_address__is_one_of_this_computer() -> None:
         assert probe.getsockname()[1] > 0
 
 
+@contextmanager
+def started(command: list[str]) -> Iterator[subprocess.Popen[str]]:
+    """A command that Ctrl+C can end, ended in any case.
+
+    Where tests run in the background the signal is ignored, and so it is by what they start.
+    """
+    kept = signal.signal(signal.SIGINT, signal.default_int_handler)
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as running:  # noqa: S603
+        signal.signal(signal.SIGINT, kept)
+        try:
+            yield running
+        finally:
+            running.kill()
+
+
 def test_serve__the_address_is_open_until_the_command_is_ended(server: DayServer) -> None:
     """The address is printed, answers, and is closed by Ctrl+C, with the exit code 0."""
     command = [sys.executable, "-m", "costing", "day", str(server.path), "--host", "127.0.0.1"]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as running:  # noqa: S603
+    with started(command) as running:
         assert running.stdout is not None
         address = next(line.strip() for line in running.stdout if line.startswith("http://"))
         _, _, host, secret, _ = address.split("/")

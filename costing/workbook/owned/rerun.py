@@ -183,7 +183,9 @@ class Rerun:
             }
         written_on = {row for (row, _), cell in self.kept.cells.items() if cell.holds}
         for number, words in row_attributes(self.sheet, shown=written_on).items():
-            attributes[number] = {**attributes.get(number, {}), **words}
+            kept = dict(attributes.get(number, {}))
+            kept.pop("collapsed", None)  # of a fold of the last run that ended above it
+            attributes[number] = kept | words
         return {row: words for row, words in attributes.items() if words}
 
     def _write_links(self, document: Document, prefix: str) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -429,3 +430,14 @@ def test_part_names__are_free_ones() -> None:
         "Summary": "xl/worksheets/sheet3.xml",
     }
     assert f'xmlns:r="{OFFICE}" r:id="rId2"' in spliced["xl/workbook.xml"].decode()
+
+
+def test_fold__that_ended_higher_up_leaves_nothing_behind() -> None:
+    """The row below a fold says that it is closed; one run later that row is in the fold itself."""
+    few = replace(to_buy(LINES[:2]), folded_rows=frozenset({4, 5}))
+    more = replace(to_buy(), folded_rows=frozenset({4, 5, 6}))
+    data = splice(splice(zipped(plain()), [few]).data, [more]).data
+    parts = parts_of(data)
+    rows = re.findall(rb"<row [^>]*>", parts[sheets_of(parts)["To buy"]])
+    assert [row for row in rows if b"collapsed" in row] == [b'<row r="7" collapsed="1"/>']
+    assert splice(data, [more]).data == data

@@ -1,0 +1,265 @@
+"""How many small faults in a room its tests notice.
+
+``python -m tests.mutation buying --sample 20 --seed 1`` puts one small fault at a time into a copy
+of the tree (another comparison, ``and`` for ``or``, a number one larger, a condition turned round,
+a statement left out), runs the tests of the module and then those of the room until one fails, and
+prints the faults that none noticed, and the score. ``--module units`` keeps to one module; ``--more
+tests/report`` names further tests for faults that the room's own let pass.
+"""
+
+from __future__ import annotations
+
+import argparse
+import ast
+import copy
+import os
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from random import Random
+
+TREE = Path(__file__).resolve().parent.parent
+COPIED = ("costing", "tests", "reference", "workbooks", ".ci")
+FILES = ("pyproject.toml", "README.md", "DEVELOPERS.md", "CHANGELOG.md", "LICENSE", ".gitignore")
+SECONDS = 600
+"""A run that takes longer has noticed the fault: something never ends."""
+
+COMPARED: dict[type[ast.cmpop], type[ast.cmpop]] = {
+    ast.Lt: ast.LtE,
+    ast.LtE: ast.Lt,
+    ast.Gt: ast.GtE,
+    ast.GtE: ast.Gt,
+    ast.Eq: ast.NotEq,
+    ast.NotEq: ast.Eq,
+    ast.In: ast.NotIn,
+    ast.NotIn: ast.In,
+    ast.Is: ast.IsNot,
+    ast.IsNot: ast.Is,
+}
+REACHED: dict[type[ast.operator], type[ast.operator]] = {
+    ast.Add: ast.Sub,
+    ast.Sub: ast.Add,
+    ast.Mult: ast.Div,
+    ast.Div: ast.Mult,
+    ast.FloorDiv: ast.Mult,
+}
+PROGRAMMERS = ("dataclass", "ConfigDict")
+"""Calls whose arguments no test of a result can notice."""
+CALLED = {"min": "max", "max": "min", "any": "all", "all": "any", "least": "most", "most": "least"}
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One small fault.
+
+    Parameters
+    ----------
+    module : Path
+        In which module, from the top of the tree.
+    line : int
+        In which line.
+    words : str
+        What stands there and what stands there now.
+    source : str
+        The whole module with the fault.
+    """
+
+    module: Path
+    line: int
+    words: str
+    source: str
+
+
+def _text(node: ast.AST) -> str:
+    text = " ".join(ast.unparse(node).split())
+    return text if len(text) <= 100 else f"{text[:97]}..."
+
+
+def places(source: str) -> list[tuple[int, int]]:
+    """Where a fault can be put: the number of the node, and which of its faults."""
+    found = []
+    tree = ast.parse(source)
+    left_out = {id(inner) for node in ast.walk(tree) for inner in _never_run(node)}
+    for number, node in enumerate(ast.walk(tree)):
+        if id(node) in left_out or not hasattr(node, "lineno"):
+            continue
+        found += [(number, kind) for kind in range(2) if _change(copy.deepcopy(node), kind)]
+    return found
+
+
+def _never_run(node: ast.AST) -> Iterator[ast.AST]:
+    """Parts that no run depends on: annotations, what only type checkers read, messages' grades."""
+    for said in ("annotation", "returns"):
+        if (annotation := getattr(node, said, None)) is not None:
+            yield from ast.walk(annotation)
+    if isinstance(node, ast.If) and "TYPE_CHECKING" in ast.unparse(node.test):
+        yield from ast.walk(node)
+    elif isinstance(node, (ast.Raise, ast.Assert)):  # what it says is for programmers
+        yield from (n for n in ast.walk(node) if n is not node)
+    elif isinstance(node, ast.Call) and ast.unparse(node.func).endswith(PROGRAMMERS):
+        yield from ast.walk(node)
+
+
+def fault_at(source: str, module: Path, place: tuple[int, int]) -> Fault:
+    """The fault of one place."""
+    tree = ast.parse(source)
+    node = next(n for at, n in enumerate(ast.walk(tree)) if at == place[0])
+    line, before = node.lineno, _text(node)  # type: ignore[attr-defined]
+    _change(node, place[1])
+    return Fault(module, line, f"{before} -> {_text(node)}", ast.unparse(tree))
+
+
+def _change(node: ast.AST, kind: int) -> bool:
+    """Put a fault into a node; ``False`` when there is none of that kind."""
+    if isinstance(node, ast.Compare) and kind == 0 and type(node.ops[0]) in COMPARED:
+        node.ops[0] = COMPARED[type(node.ops[0])]()
+    elif isinstance(node, ast.BoolOp) and kind == 0:
+        node.op = ast.Or() if isinstance(node.op, ast.And) else ast.And()
+    elif isinstance(node, ast.BoolOp):
+        node.values = node.values[:-1] if len(node.values) > 2 else [node.values[0]] * 2
+    elif isinstance(node, ast.BinOp) and kind == 0 and type(node.op) in REACHED:
+        if isinstance(node.left, (ast.Constant, ast.JoinedStr)) and not _number(node.left):
+            return False  # words put together
+        node.op = REACHED[type(node.op)]()
+    elif isinstance(node, ast.Constant) and kind == 0 and isinstance(node.value, bool):
+        node.value = not node.value
+    elif isinstance(node, ast.Constant) and kind == 0 and _number(node):
+        node.value += 1  # type: ignore[operator]
+    elif isinstance(node, ast.UnaryOp) and isinstance(node.op, ast.Not) and kind == 0:
+        node.operand = ast.UnaryOp(ast.Not(), node.operand)
+    elif isinstance(node, (ast.If, ast.IfExp, ast.While)) and kind == 0:
+        node.test = ast.UnaryOp(ast.Not(), node.test)
+    elif isinstance(node, ast.Call) and kind == 0 and _named(node.func) in CALLED:
+        node.func = ast.Name(CALLED[_named(node.func)], ast.Load())
+    elif isinstance(node, (ast.Expr, ast.AugAssign)) and kind == 0 and _acts(node):
+        node.__class__ = ast.Pass  # type: ignore[assignment]
+    elif isinstance(node, ast.Return) and kind == 0 and node.value is not None:
+        if isinstance(node.value, ast.Constant) and node.value.value is None:
+            return False
+        node.value = ast.Constant(None)
+    elif isinstance(node, ast.comprehension) and kind == 0 and node.ifs:
+        node.ifs = node.ifs[:-1]
+    else:
+        return False
+    ast.fix_missing_locations(node)
+    return True
+
+
+def _number(node: ast.AST) -> bool:
+    return isinstance(node, ast.Constant) and type(node.value) in (int, float)
+
+
+def _named(node: ast.AST) -> str:
+    return node.id if isinstance(node, ast.Name) else ""
+
+
+def _acts(node: ast.Expr | ast.AugAssign) -> bool:
+    """Whether a statement does something: an addition, or a call that is no docstring."""
+    return isinstance(node, ast.AugAssign) or isinstance(
+        node.value, (ast.Call, ast.YieldFrom, ast.Yield)
+    )
+
+
+def modules_of(room: str, only: Sequence[str]) -> list[Path]:
+    """The modules of a room, from the top of the tree; ``top`` is what stands beside the rooms."""
+    folder = TREE / "costing" / ("" if room == "top" else room)
+    found = sorted(folder.glob("*.py" if room == "top" else "**/*.py"))
+    return [
+        path.relative_to(TREE)
+        for path in found
+        if path.name != "__init__.py" and (not only or path.stem in only)
+    ]
+
+
+def tests_of(module: Path) -> list[list[str]]:
+    """Tests in the order in which they are run: of the module, then of its room."""
+    inside = module.relative_to("costing")
+    mirror = Path("tests") / inside.with_name(f"test_{inside.name}")
+    near = sorted((TREE / mirror.parent).glob(f"test_{inside.stem}_*.py"))
+    own = [str(module), *(str(p) for p in [mirror] if (TREE / p).exists())]
+    own += [str(path.relative_to(TREE)) for path in near]
+    room = str(mirror.parent) if inside.parent.parts else "tests/test_*.py"
+    return [
+        own,
+        sorted(str(p.relative_to(TREE)) for p in TREE.glob(room)) if "*" in room else [room],
+    ]
+
+
+def passes(tree: Path, tests: Sequence[str]) -> bool:
+    """Whether all of these tests pass in a copy of the tree."""
+    clean = {name: value for name, value in os.environ.items() if name != "PYTHONPATH"}
+    command = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", *tests]
+    try:
+        done = subprocess.run(  # noqa: S603 - our own tests
+            command,
+            cwd=tree,
+            env=clean | {"PYTHONPATH": str(tree), "PYTHONDONTWRITEBYTECODE": "1"},
+            capture_output=True,
+            timeout=SECONDS,
+            check=False,
+        )
+    except subprocess.TimeoutExpired:
+        return False
+    return done.returncode == 0
+
+
+def copied(folder: Path) -> Path:
+    """A copy of the tree."""
+    for name in COPIED:
+        shutil.copytree(TREE / name, folder / name, ignore=shutil.ignore_patterns("__pycache__"))
+    for name in FILES:
+        if (TREE / name).exists():
+            shutil.copy(TREE / name, folder / name)
+    return folder
+
+
+def noticed(tree: Path, fault: Fault, more: Sequence[str]) -> bool:
+    """Whether a test fails for a fault."""
+    path = tree / fault.module
+    good = path.read_text(encoding="utf-8")
+    path.write_text(fault.source, encoding="utf-8")
+    try:
+        rounds = [*tests_of(fault.module), *([list(more)] if more else [])]
+        return not all(passes(tree, tests) for tests in rounds)
+    finally:
+        path.write_text(good, encoding="utf-8")
+
+
+def main() -> None:
+    """Sample faults as the command line asks, and print the score."""
+    parser = argparse.ArgumentParser(prog="tests.mutation")
+    parser.add_argument("room", help="a folder of costing, such as buying or workbook/owned; top")
+    parser.add_argument("--sample", type=int, default=20)
+    parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--module", action="append", default=[])
+    parser.add_argument("--more", action="append", default=[])
+    asked = parser.parse_args()
+    sources = {
+        m: (TREE / m).read_text(encoding="utf-8") for m in modules_of(asked.room, asked.module)
+    }
+    every = [(module, place) for module, text in sources.items() for place in places(text)]
+    random = Random(asked.seed)  # noqa: S311 - nothing secret depends on it
+    chosen = random.sample(every, min(asked.sample, len(every)))
+    survived, started = 0, time.monotonic()
+    with tempfile.TemporaryDirectory() as name:
+        tree = copied(Path(name))
+        for module, place in chosen:
+            fault = fault_at(sources[module], module, place)
+            if not noticed(tree, fault, asked.more):
+                survived += 1
+                print(f"not noticed: {module}:{fault.line}: {fault.words}", flush=True)  # noqa: T201
+    killed = len(chosen) - survived
+    share = 100 * killed / max(1, len(chosen))
+    print(  # noqa: T201
+        f"{asked.room}: {killed} of {len(chosen)} noticed ({share:.1f} %), of {len(every)} that "
+        f"can be made; seed {asked.seed}, {time.monotonic() - started:.0f} s"
+    )
+
+
+if __name__ == "__main__":
+    main()
