@@ -57,7 +57,7 @@ BY_KIND: dict[CellKind, tuple[Any, ...]] = {
 
 
 def base() -> Rows:
-    """The demo, uncertain, with a taxed pack, two packs of butter that keeps, and a plate."""
+    """The demo, uncertain: a taxed pack, butter in two packs that keeps, a plate, a receipt."""
     rows: Rows = {sheet: [dict(row) for row in given] for sheet, given in uncertain_rows().items()}
     rows["Packs"][0]["Tax rate %"] = 6
     rows["Packs"].append(
@@ -67,6 +67,30 @@ def base() -> Rows:
     rows["Holding"].append(
         {"Container": "plate", "Holds": TART, "Event": "out", "When": time(13, 5)}
     )
+    rows["Receipts"] = [
+        {
+            "Receipt": "A1",
+            "Date": date(2031, 5, 9),
+            "Shop": DRY,
+            "Ingredient": "butter",
+            "Packs": 1,
+            "Amount": 250,
+            "Unit": "g",
+            "Paid": Decimal("2.99"),
+            "Tax rate %": 6,
+            "Paid from": "float",
+            "Tag": "camera",
+        }
+    ]
+    rows["Counted"] = [{"Ingredient": "butter", "Amount": 20, "Unit": "g"}]
+    given = {
+        "Charge mark-up %": 10,
+        "Mark-up on": "before tax",
+        "Cash float": Decimal(50),
+        "Cash counted": Decimal(47),
+    }
+    for row in rows["Settings"]:
+        row["Value"] = given.get(row["Setting"], row.get("Value"))
     return rows
 
 

@@ -81,7 +81,8 @@ def _what(one: Charged) -> str:
 
 def _note(one: Charged, closed: Closed) -> str:
     row = one.line.line
-    parts = [row.note] if row.ingredient and row.note else []
+    parts = [] if row.day is None else [row.day.isoformat()]
+    parts += [row.note] if row.ingredient and row.note else []
     if one.line.exchanged:
         parts.append(f"{row.paid} paid in another currency")
     if one.line.tax is None:
@@ -158,7 +159,7 @@ def cost_words(closed: Closed) -> str:
             (one.paid for one in closed.lines if one.line.tag is tag and not one.line.ingredient),
             Decimal(0),
         )
-        besides = f" ({money_text(own, currency)} of it no ingredient)" if own else ""
+        besides = f" ({money_text(own, currency)} of it without an ingredient)" if own else ""
         parts.append(f"{tag} {money_text(value, currency)}{besides}")
     whole = money_text(sum(sums.values(), Decimal(0)), currency)
     return f"Paid on receipts: {whole}; {choice_words(parts, last='and')}."

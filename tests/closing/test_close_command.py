@@ -1,0 +1,149 @@
+"""`costing close` as a person types it: what it prints and writes, and what it leaves alone."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+from by_hand import save_workbook_by_hand
+from click.testing import CliRunner, Result
+from openpyxl.chart import BarChart, Reference
+from openpyxl.comments import Comment
+from packages import foreign_parts_changed
+from soundness import faults
+
+from costing.cli import main
+from costing.workbook.demo import DEMO_ROWS, DRY, FRESH
+from costing.workbook.reading import read_workbook
+from costing.workbook.template import template_bytes
+
+DAY = date(2031, 5, 9)
+HEADINGS = ("Receipt", "Date", "Shop", "Ingredient", "Packs", "Amount", "Unit", "Paid")
+RECEIPTS = [
+    ("A1", DAY, DRY, "butter", 3, None, None, 8.67),
+    ("A1", DAY, DRY, "egg", 2, None, None, 3.98),
+    ("B2", DAY, FRESH, "leek", None, 2.2, "kg", 4.40),
+]
+MORE = [{"Paid from": "float", "Tax rate %": 6}, {"Paid from": "float"}, {"Paid from": "card"}]
+TAKEN = (1, 1, 1, 2, 3, 1, 4)
+
+
+def rows() -> dict[str, list[dict[str, Any]]]:
+    """The demo, closed: three receipt lines, a count, takes, a float and a mark-up."""
+    filled = {sheet: [dict(row) for row in given] for sheet, given in DEMO_ROWS.items()}
+    filled["Receipts"] = [
+        {**dict(zip(HEADINGS, row, strict=True)), **more}
+        for row, more in zip(RECEIPTS, MORE, strict=True)
+    ]
+    filled["Counted"] = [{"Ingredient": "leek", "Amount": 100, "Unit": "g"}]
+    for row, taken in zip(filled["Shoot plan"], TAKEN, strict=True):
+        row["Taken"] = taken
+    given = {"Charge mark-up %": 10, "Cash float": 20, "Cash counted": 7.35}
+    filled["Settings"] = [row for row in filled["Settings"] if row["Setting"] not in given] + [
+        {"Setting": name, "Value": value} for name, value in given.items()
+    ]
+    return filled
+
+
+@pytest.fixture
+def plan(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """The workbook in a folder of its own."""
+    monkeypatch.chdir(tmp_path)
+    path = tmp_path / "plan.xlsx"
+    path.write_bytes(template_bytes(all_sheets=True, rows=rows()))
+    return path
+
+
+def typed(*words: str | Path) -> Result:
+    """What a command prints and gives."""
+    return CliRunner().invoke(main, [str(word) for word in words])
+
+
+def test_close__prints_writes_and_changes_nothing_the_second_time(plan: Path) -> None:
+    """Charged: (8.67 + 3.98 + 4.40) = 17.05, and 10 % of each line: 0.87 + 0.40 + 0.44 = 1.71.
+
+    Float 20.00 less 12.65 leaves the 7.35 that were counted.
+    """
+    first = typed("close", plan)
+    assert first.exit_code == 0, first.output
+    assert "Charged: 18.76 EUR, which is 17.05 EUR paid, 0.49 EUR of it tax" in first.output
+    assert (
+        "Cash: float 20.00 EUR less 12.65 EUR paid from it leaves 7.35 EUR; counted 7.35 EUR"
+        in (" ".join(first.output.split()))
+    )
+    book = openpyxl.load_workbook(plan)
+    charge = [[cell.value for cell in row] for row in book["Charge"].iter_rows()]
+    assert [row[:6] for row in charge if row[0] in ("A1", "B2")] == [
+        ["A1", DRY, "butter, 3 x", 8.67, 0.49, 9.54],
+        ["A1", DRY, "egg, 2 x", 3.98, None, 4.38],
+        ["B2", FRESH, "leek, 2.2 kg", 4.4, None, 4.84],
+    ]
+    setup = book["Charge"].page_setup
+    assert (setup.orientation, setup.fitToHeight) == ("landscape", 0)
+    closed = plan.read_bytes()
+    for again in (typed("close", plan), typed("estimate", plan)):
+        assert "Nothing changed." in again.output
+        assert plan.read_bytes() == closed
+
+
+def test_close__json_prints_both_tables_and_writes_nothing(plan: Path) -> None:
+    before = plan.read_bytes()
+    result = typed("close", plan, "--json")
+    assert result.exit_code == 0, result.output
+    found = json.loads(result.output)
+    assert [row["charged"] for row in found["charge"]] == ["9.54", "4.38", "4.84"]
+    leek = next(row for row in found["differences"] if row["ingredient"] == "leek")
+    parts = ("takes", "use", "price", "packs", "not_logged")
+    added = sum(round(100 * float(leek[name])) for name in parts)
+    assert added == round(100 * float(leek["actual"])) - round(100 * float(leek["planned"]))
+    assert found["closed"]["cash"] == {
+        "float": "20",
+        "paid_from_float": "12.65",
+        "counted": "7.35",
+        "difference": "0.00",
+    }
+    assert found["closed"]["paid"]["camera"] == "17.05"
+    assert plan.read_bytes() == before
+
+
+def test_close__without_receipts_says_what_to_fill_and_charges_nothing(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    save_workbook_by_hand(Path("plan.xlsx"))
+    result = typed("close")
+    assert result.exit_code in (0, 1), result.output
+    assert "no receipt" in result.output
+    assert "Charged" not in result.output
+    assert "Charge" not in openpyxl.load_workbook("plan.xlsx").sheetnames
+
+
+def test_close__an_error_gives_its_exit_code(plan: Path) -> None:
+    book = openpyxl.load_workbook(plan)
+    book["Receipts"]["H4"] = "8.67 USD"
+    book.save(plan)
+    result = typed("close", plan, "--json")
+    assert result.exit_code == 1
+    assert "receipt without a rate" in result.output
+
+
+def test_close__what_is_the_persons_stays_byte_for_byte(plan: Path) -> None:
+    """A sheet of their own with a chart and a comment, and a sum over our inputs."""
+    book = openpyxl.load_workbook(plan)
+    own = book.create_sheet("My notes")
+    own["A1"], own["A2"] = "paid", "=SUM(Receipts!H4:H6)"
+    own["A1"].comment = Comment("mine", "me")
+    chart = BarChart()
+    chart.add_data(Reference(own, min_col=1, min_row=1, max_row=2))
+    own.add_chart(chart, "C3")
+    book.save(plan)
+    before, shoot = plan.read_bytes(), read_workbook(plan)[0]
+    assert typed("close", plan).exit_code == 0
+    after = plan.read_bytes()
+    assert foreign_parts_changed(before, after) == []
+    assert faults(after, titles={"Differences", "Charge"}) == []
+    assert read_workbook(plan)[0].difference(shoot) == ""
