@@ -28,7 +28,11 @@ RECEIPTS = [
     ("A1", DAY, DRY, "egg", 2, None, None, 3.98),
     ("B2", DAY, FRESH, "leek", None, 2.2, "kg", 4.40),
 ]
-MORE = [{"Paid from": "float", "Tax rate %": 6}, {"Paid from": "float"}, {"Paid from": "card"}]
+MORE: list[dict[str, Any]] = [
+    {"Paid from": "float", "Tax rate %": 6},
+    {"Paid from": "float"},
+    {"Paid from": "card"},
+]
 TAKEN = (1, 1, 1, 2, 3, 1, 4)
 
 
