@@ -156,7 +156,7 @@ _HOMES = {
 __all__ = sorted(_HOMES)
 
 
-if not TYPE_CHECKING:  # else a checker would take any name for one of ours
+if not TYPE_CHECKING:  # else a checker would take any name for one of the package's
 
     def __getattr__(name: str) -> Any:
         if name not in _HOMES:

@@ -16,7 +16,7 @@ WORKBOOKS = (".xlsx", ".xlsm")
 
 
 class Stop(Exception):
-    """A command cannot go on; its words are for the person."""
+    """A command cannot continue; its words are for the user."""
 
 
 def workbooks_in(folder: Path, *, deep: bool = False) -> list[Path]:

@@ -39,7 +39,7 @@ LONG_BEFORE = timedelta(days=14)
 
 
 class UnknownName(Exception):
-    """What is to be logged is no name of the workbook; its words are for the person."""
+    """What is to be logged is no name of the workbook; its words are for the user."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,8 +87,8 @@ def log(path: Path, words: Sequence[str], *, when: str | None = None) -> list[st
     write(path, line, moment_text(at, shoot, to_the_second=when is None))
     days = {episode.shoot_date for episode in shoot.episodes}
     shown = clock_words(at, at.date() if at.date() in days else None)
-    told = [f"Logged: {_said(line)} at {shown}.", *_long_before(at, shoot)]
-    return [*told, *follows(path, line.what, line.event, at)]
+    lines = [f"Logged: {_said(line)} at {shown}.", *_long_before(at, shoot)]
+    return [*lines, *follows(path, line.what, line.event, at)]
 
 
 def _long_before(at: datetime, shoot: Shoot) -> Iterator[str]:
@@ -274,7 +274,7 @@ def follows(
 ) -> Iterator[str]:
     """What follows from a line: the time a container has, or the takes that are left.
 
-    A line may be told late, so a container is judged now, or at what is logged later still.
+    A line may be reported late, so a container is judged now, or at what is logged later still.
     """
     shoot, _ = read_workbook(path)
     done = estimate(shoot, _latest(shoot, what, at, now_there(shoot)))
@@ -294,13 +294,13 @@ def follows(
     )
 
 
-def _latest(shoot: Shoot, container: str, *told: datetime) -> datetime:
+def _latest(shoot: Shoot, container: str, *instants: datetime) -> datetime:
     """The latest of some instants and the events of a container."""
     zone = ZoneInfo(holding_settings(shoot.settings).zone)
     events = [
         e.at for one in shoot.containers if key(one.name) == key(container) for e in one.events
     ]
-    return max(possible_instants(at, zone)[-1] for at in (*told, *events)).astimezone(zone)
+    return max(possible_instants(at, zone)[-1] for at in (*instants, *events)).astimezone(zone)
 
 
 def takes_left_of(done: Estimate, what: str) -> Iterator[str]:
@@ -350,7 +350,7 @@ def about_takes(done: Estimate, path: Path) -> list[Finding]:
 
 
 def page_of(path: Path, now: datetime) -> tuple[Estimate, DayLog, datetime]:
-    """What the page of the day is made of: the estimate for an instant, the log as it stands.
+    """What the page of the day is made of: the estimate for an instant, the log as it is.
 
     Raises
     ------

@@ -1,7 +1,7 @@
 """The page of the day served by this computer on its local network, until the command ends.
 
 Whoever has the address, with its secret, sees the page and may add lines to the day log of this one
-workbook. Nothing else is read or written: no path of a request names a file. A line that stands in
+workbook. Nothing else is read or written: no path of a request names a file. A line that is in
 the log in just the same words is not added again, so that taps which are sent twice count once.
 """
 
@@ -51,7 +51,7 @@ class DayServer:
     path : Path
         The workbook.
     secret : str
-        First part of every address; another is told that there is nothing.
+        First part of every address; any other finds nothing.
     clock : callable, optional
         Gives the present instant for a shoot; by default this computer's clock.
     """
@@ -84,7 +84,7 @@ class DayServer:
         return _answer(respond, "404 Not Found", "Nothing here.")
 
     def _made(self) -> tuple[Any, ...]:
-        """The estimate, the log and the instant, worked out anew when a minute or a file is."""
+        """The estimate, the log and the instant, worked out again when a minute or a file is."""
         with self._lock:
             files = [_stamp(file) for file in (self.path, day_log_beside(self.path))]
             at = (files, int(time.time()) // 60)
@@ -102,7 +102,7 @@ class DayServer:
         return day_state(estimate, log)
 
     def _taps(self, environ: dict[str, Any], respond: Respond) -> Iterable[bytes]:
-        """Take in the taps of a page; gives how it stands then, and what was refused and why."""
+        """Take in the taps of a page; gives the log after that, and what was refused and why."""
         try:
             length = int(environ.get("CONTENT_LENGTH") or 0)
         except ValueError:

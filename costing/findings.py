@@ -46,7 +46,7 @@ def quoted_sheet(sheet: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where in a workbook something stands; every part may be unknown.
+    """Where in a workbook something is; every part may be unknown.
 
     Parameters
     ----------
@@ -163,7 +163,7 @@ class Lack:
 
 @dataclass(frozen=True, slots=True)
 class Finding:
-    """One problem, with its place, in words for the person who can mend it.
+    """One problem, with its place, in words for whoever can mend it.
 
     Parameters
     ----------
@@ -176,7 +176,7 @@ class Finding:
     found, expected, remedy : str
         The three sentences.
     lack : Lack, optional
-        What lacks the same as others may; ``None`` for a finding that stands by itself.
+        What lacks the same as others may; ``None`` for a finding of its own.
 
     Examples
     --------

@@ -21,7 +21,7 @@ MENDED_AT_ONCE = frozenset({"formula never calculated"})
 def in_order(findings: Iterable[Finding], sheets: Iterable[str] = ()) -> list[Finding]:
     """Findings by place (sheets in the order given, then the others), each once.
 
-    An error about a whole sheet or file stands before all others: they may follow from it.
+    An error about a whole sheet or file comes before all others: they may follow from it.
     """
     order = {sheet: number for number, sheet in enumerate(sheets)}
 

@@ -39,14 +39,14 @@ class RecipesAsked:
         What is uncertain in them.
     measures : Measures
         Whose spoons and cups the bare words of the rows are.
-    told : tuple of str
+    notes : tuple of str
         Lines about recipes in other measures, whose units now name their place.
     """
 
     rows: dict[str, list[dict[str, Any]]]
     findings: list[Finding]
     measures: Measures
-    told: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
 
     @property
     def dishes(self) -> list[str]:
@@ -80,7 +80,7 @@ def recipes_asked(
         raise Stop(f'--measures: found "{words}", expected one of {", ".join(Measures)}.')
     rows: dict[str, list[dict[str, Any]]] = {}
     findings: list[Finding] = []
-    told: list[str] = []
+    notes: list[str] = []
     dishes: dict[str, str] = {}
     for path in recipes:
         read = _recipe(path, given, setting)
@@ -88,7 +88,7 @@ def recipes_asked(
         said = read.findings
         if read.measures is not setting and _named_units(read.rows, read.measures):
             said = [one for one in said if one.code != "recipe measures taken"]
-            told.append(
+            notes.append(
                 f"{path.name}: its cups and spoons are {read.measures}, and its units say so; "
                 f"Settings says {setting}."
             )
@@ -102,7 +102,7 @@ def recipes_asked(
                 "dish. Change the title in one of the files."
             )
         dishes |= new
-    asked = RecipesAsked(rows, findings, setting or Measures.METRIC, tuple(told))
+    asked = RecipesAsked(rows, findings, setting or Measures.METRIC, tuple(notes))
     made = {key(dish) for dish in asked.dishes}
     for title in ("Packs", "Ingredients"):
         once = {key(str(row["Ingredient"])): row for row in reversed(rows.get(title, []))}
@@ -180,7 +180,7 @@ def with_prices(
     setting = there.settings.measures if there else older.settings.measures if older else None
     asked = recipes_asked(recipes, words, setting)
     rows = asked.rows if there is None else _not_there(asked, there)
-    told = list(asked.told)
+    notes = list(asked.notes)
     if like is not None and older is not None:
         names = [str(row["Ingredient"]) for row in rows["Packs"]]
         day = price_day(older, date.fromtimestamp(like.stat().st_mtime))
@@ -188,18 +188,18 @@ def with_prices(
         if there is not None:
             taken = replace(taken, rows=_of_goods(taken, there))
         rows = filled_in(rows, taken)
-        told += _told_of(like, names, taken, day)
+        notes += _notes_of(like, names, taken, day)
     if taught is not None:
         rows["Shoot plan"] = planned_rows(rows.get("Recipes", ()), taught)
-        told.append(_told_of_takes(rows["Shoot plan"]))
+        notes.append(_notes_of_takes(rows["Shoot plan"]))
     if there is None:
         settings = [row for row in rows.get("Settings", []) if row["Setting"] != "Measures"]
         measures = {"Setting": "Measures", "Value": asked.measures.value}
         rows["Settings"] = [*settings, measures]
-    return replace(asked, rows=rows, told=tuple(told))
+    return replace(asked, rows=rows, notes=tuple(notes))
 
 
-def _told_of_takes(plan: Sequence[dict[str, Any]]) -> str:
+def _notes_of_takes(plan: Sequence[dict[str, Any]]) -> str:
     """Which shots of a plan have numbers of times that were learned, in a line."""
     named = [f"{row['Purpose']} of {row['Dish']}" for row in plan if row.get("Note")]
     if not named:
@@ -239,7 +239,7 @@ def _of_goods(taken: TakenOver, there: Shoot) -> dict[str, list[dict[str, Any]]]
     return rows
 
 
-def _told_of(like: Path, names: Sequence[str], taken: TakenOver, day: date) -> list[str]:
+def _notes_of(like: Path, names: Sequence[str], taken: TakenOver, day: date) -> list[str]:
     """What was taken from the older workbook and what still lacks a pack, in lines."""
     priced = {key(name) for name in taken.priced}
     without = [name for name in names if key(name) not in priced]
@@ -269,7 +269,7 @@ def add_to(
     words: str,
     taught: Sequence[Lesson] | None = None,
 ) -> RecipesAsked:
-    """Add dishes and sheets to a workbook that is there; what was done stands in ``told``."""
+    """Add dishes and sheets to a workbook that is there; what was done is in ``notes``."""
     there, _ = read_workbook(file)
     titles = {key(sheet.kind): sheet.title for sheet in there.read_from}
     for sheet in sheets:
@@ -294,8 +294,8 @@ def add_to(
     done = [
         f"{title} {row_words(range(ends[0], ends[1] + 1))}" for title, ends in added.rows.items()
     ]
-    told = [f"Added: {choice_words([*done, *added.sheets], most=len(INPUT_SHEETS), last='and')}."]
+    notes = [f"Added: {choice_words([*done, *added.sheets], most=len(INPUT_SHEETS), last='and')}."]
     if added.left_out:
         columns = choice_words(added.left_out, last="and")
-        told.append(f"Left out, as {file.name} has no such column: {columns}.")
-    return replace(asked, told=(*told, *asked.told))
+        notes.append(f"Left out, as {file.name} has no such column: {columns}.")
+    return replace(asked, notes=(*notes, *asked.notes))

@@ -27,7 +27,7 @@ Columns = list[tuple[str, list[str]]]
 
 
 def print_list(estimate: Estimate, *, brief: bool = False) -> None:
-    """Print what to buy; ``brief``: what is not bought is told in running text."""
+    """Print what to buy; ``brief``: what is not bought is reported in running text."""
     out = console()
     currency, width = estimate.shoot.settings.currency, min(out.width, WIDEST)
     out.print()
@@ -64,7 +64,7 @@ def printed_list(
     width : int
         Columns of the screen.
     brief : bool
-        What no pack is known of is told in running text and not line by line.
+        What no pack is known of is reported in running text and not line by line.
     """
     lines = [line for one in days for line in one.lines]
     shops = [shop for one in days for shop in by_shop(one.lines)]
@@ -149,7 +149,7 @@ def _headed(shop: str, columns: Columns, names: int, width: int) -> Iterator[str
 def _row(
     mark: str, name: str, cells: Sequence[str], columns: Columns, names: int, width: int
 ) -> Iterator[str]:
-    """A name with its figures; a long one goes on below, and where there is no room they do."""
+    """A name with its figures; a long one continues below, and where there is no room they do."""
     if not names:
         first, *more = lines_of(name, width - len(mark))
         yield mark + first

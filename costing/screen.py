@@ -194,7 +194,7 @@ CAUTION = (
     "Reminders of time and temperature. They do not show that any food is safe; when in doubt, "
     "throw it out. All cautions: costing holding --cautions"
 )
-"""The one line that stands on the screen for all cautions."""
+"""The one line that is on the screen for all cautions."""
 
 
 def holding(
@@ -373,7 +373,7 @@ def _as_one(alike: Sequence[Finding], each: str) -> Finding:
 
 
 def tell(
-    findings: Sequence[Finding], *, rest: str = "", told: Sequence[Finding] | None = None
+    findings: Sequence[Finding], *, rest: str = "", shown: Sequence[Finding] | None = None
 ) -> None:
     """Findings in their order, summed up where one code comes often, counted at the end.
 
@@ -384,15 +384,15 @@ def tell(
     rest : str
         Where all of them are read: more than a few of one kind are then one. Blank: all are
         printed.
-    told : sequence of Finding, optional
+    shown : sequence of Finding, optional
         Those to be printed, where the others are only counted; by default all but the notes.
     """
     out = console()
-    shown = findings if told is None else told
-    if rest and told is None:
-        shown = [one for one in findings if one.grade is not Grade.NOTE or one.code in PRICED_NOTES]
+    every = findings if shown is None else shown
+    if rest and shown is None:
+        every = [one for one in findings if one.grade is not Grade.NOTE or one.code in PRICED_NOTES]
     above = FEW if rest else SUMMED_UP_ABOVE
-    printed = summed_up(shown, above=above, each=rest)
+    printed = summed_up(every, above=above, each=rest)
     for finding in printed:
         out.print(f"{finding.grade}: {finding}", markup=False)
     more = f"; all of them: {rest}" if rest and len(printed) < len(findings) else ""

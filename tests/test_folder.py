@@ -32,7 +32,7 @@ def said() -> list[str]:
 
 def test_alone__in_a_folder_without_a_workbook(folder: Path) -> None:
     assert said() == [
-        "No workbook stands in this folder yet.",
+        "There is no workbook in this folder yet.",
         "From a recipe as plain text: costing new tart.xlsx --recipe tart.txt",
         "A workbook to fill in:       costing new plan.xlsx",
         "A whole shoot to look at:    costing demo demo",

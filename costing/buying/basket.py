@@ -207,7 +207,7 @@ class _Search:
     _visited: int = 0
 
     def run(self) -> None:
-        """Search; what was found stands in ``best_counts`` and ``gap``."""
+        """Search; what was found is in ``best_counts`` and ``gap``."""
         common = math.gcd(*(kind.amount for kind in self.kinds))
         self._least_left = -self.wanted % common
         self._counts = [0] * len(self.kinds)

@@ -33,7 +33,7 @@ class Chances:
     day : Day
         How far it is.
     forest : Forest
-        Which shot goes on with whose copies.
+        Which shot continues with whose copies.
     supplies : Supplies
         What is there.
     """
@@ -58,7 +58,7 @@ class Chances:
 
     @cached_property
     def _root(self) -> dict[int, int]:
-        """The first shot of the copies that each shot goes on with: it names its group."""
+        """The first shot of the copies that each shot continues with: it names its group."""
         shots = self.shoot.shots
         return {number: [*back_from(number, shots)][-1] for number in range(len(shots))}
 
@@ -122,7 +122,7 @@ class Chances:
 
     @cached_property
     def _groups(self) -> dict[int, ShotGroup]:
-        """Each group as it stands."""
+        """Each group as it is."""
         return {root: self._group(root, {}) for root in self._members}
 
     @cached_property

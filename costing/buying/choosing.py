@@ -1,8 +1,8 @@
 """What is made and what is bought ready, and the ways of cutting: chosen together with the packs.
 
-The programme proposes; how often everything is run is then worked out anew in exact numbers for
+The programme proposes; how often everything is run is then worked out again in exact numbers for
 what it buys ready (``making``), and the packs of everything else are chosen for that. What this
-costs more than the programme's bound is the gap that is told.
+costs more than the programme's bound is the gap that is reported.
 """
 
 from __future__ import annotations

@@ -148,7 +148,7 @@ class Trials:
     Parameters
     ----------
     books : Books
-        Of the plan as it stands.
+        Of the plan as it is.
     seconds : float
         For all of them. [s]
     """

@@ -1,9 +1,9 @@
 r"""The chance that what the shots may still use fits what is there, found exactly.
 
-Shots that go on with each other's copies are one *group*. Groups are independent, and what they
+Shots that continue with each other's copies are one *group*. Groups are independent, and what they
 use adds up. So group by group every sum of what may be used is followed with its weight, in whole
 numbers: a sum that fits with the most that the other groups may still use is settled, and so is
-one that does not fit with the least; the rest goes on.
+one that does not fit with the least; the rest continues.
 """
 
 from __future__ import annotations

@@ -1,4 +1,4 @@
-r"""Copies of a dish that could go on from shot to shot and don't: fewer are begun, less is bought.
+r"""Copies of a dish that could continue in a later shot and don't: fewer are begun, less is bought.
 
 A copy that a shot leaves whole may be shown in a later shot that needs it at least as far. The
 fewest copies of a dish are a minimum path cover of its shots: as many copies fewer as there are
@@ -34,8 +34,8 @@ from costing.shoot.copies import NOTHING, STEPS_ALONE, Forest, steps_shown, step
 from costing.shoot.defaults import completed
 
 
-@message("copy could go on", Grade.NOTE)
-def copy_could_go_on(
+@message("copy could continue", Grade.NOTE)
+def copy_could_continue(
     shot: str,
     source: str,
     start: str,
@@ -53,17 +53,17 @@ def copy_could_go_on(
     order = f", {anyhow} at the least in another order" if anyhow < after else ""
     return Words(
         f'a new copy for "{shot}", while "{source}" leaves one',
-        f'"{source}" to go on as "{shot}"{start}: {number} fewer, {saving} less',
+        f'"{source}" to continue as "{shot}"{start}: {number} fewer, {saving} less',
         f'Write "{source}" in From{steps} if the same one can be shown{limits}. {now} are begun '
-        f"now, {after} with all that could go on{order}.",
+        f"now, {after} with all that could continue{order}.",
     )
 
 
-@message("more copies could go on", Grade.NOTE)
-def more_could_go_on(pairs: Sequence[str]) -> Words:
-    """Copies that could go on, of which is not worked out what that saves."""
+@message("more copies could continue", Grade.NOTE)
+def more_could_continue(pairs: Sequence[str]) -> Words:
+    """Copies that could continue, of which is not worked out what that saves."""
     return Words(
-        f"new copies where others could go on: {choice_words(pairs, last='and')}",
+        f"new copies where others could continue: {choice_words(pairs, last='and')}",
         "as few copies as the shots allow",
         "Name the earlier shot in From, and mend Steps as said, where the same one can be shown. "
         "What that saves is not worked out here: there are many, a price is missing, or a search "
@@ -91,7 +91,7 @@ SECONDS = 5.0
 
 @dataclass(frozen=True, slots=True)
 class GoingOn:
-    """A copy that could go on.
+    """A copy that could continue.
 
     Parameters
     ----------
@@ -121,7 +121,7 @@ class GoingOn:
 
 
 def could_go_on(books: Books) -> list[GoingOn]:
-    """The copies of a shoot that could go on, in the order of the plan.
+    """The copies of a shoot that could continue, in the order of the plan.
 
     Parameters
     ----------
@@ -147,14 +147,14 @@ def _possible(shoot: Shoot, found: Sequence[GoingOn]) -> list[GoingOn]:
 
 
 def _changed(shoot: Shoot, one: GoingOn) -> Shot:
-    """The shot that goes on, as it is to be written."""
+    """The shot that continues, as it is to be written."""
     steps = None if one.blank else one.rest
     update = {"from_shot": shoot.shots[one.source].label, "steps": steps}
     return shoot.shots[one.shot].model_copy(update=update)
 
 
 def findings_of(books: Books, found: Sequence[GoingOn], typed: Sequence[Shot]) -> list[Finding]:
-    """What is said of copies that could go on: those that save something, and those not priced.
+    """What is said of copies that could continue: those that save something, and those not priced.
 
     Parameters
     ----------
@@ -165,15 +165,15 @@ def findings_of(books: Books, found: Sequence[GoingOn], typed: Sequence[Shot]) -
     typed : sequence of Shot
         The plan before its blanks were filled in.
     """
-    told, others = [], []
+    findings, others = [], []
     shots, currency = books.shoot.shots, books.shoot.settings.currency
     for one in found:
         if one.saving is None:
             others.append(one)
         elif one.saving > 0:
             shot, source = shots[one.shot], shots[one.source]
-            told.append(
-                copy_could_go_on(
+            findings.append(
+                copy_could_continue(
                     shot.at("From"),
                     shot.label,
                     source.label,
@@ -192,8 +192,8 @@ def findings_of(books: Books, found: Sequence[GoingOn], typed: Sequence[Shot]) -
             + _written(o, typed[o.shot], " with ", " with its Steps cleared")
             for o in others
         ]
-        told.append(more_could_go_on(first.at("From"), names))
-    return told
+        findings.append(more_could_continue(first.at("From"), names))
+    return findings
 
 
 def _written(
@@ -296,7 +296,7 @@ class _Plans:
         return free and self._whole(number)
 
     def _leaves_a_copy(self, number: int) -> bool:
-        """Whether a copy is left whole that does not go on, by a shot that From can name."""
+        """Whether a copy is left whole that does not continue, by a shot that From can name."""
         shot = self.shots[number]
         return (
             self._whole(number)
@@ -308,7 +308,7 @@ class _Plans:
         )
 
     def _free(self, number: int) -> int:
-        """Copies that a shot leaves and that do not go on. [copy]"""
+        """Copies that a shot leaves and that do not continue. [copy]"""
         going_on = sum(self.times[taker] for taker in self.forest.takers.get(number, ()))
         return self.times[number] - going_on
 
@@ -320,7 +320,7 @@ class _Plans:
         return max(self._made(number), default=0)
 
     def _in_order(self, source: int, shot: int, *, timed: bool) -> bool:
-        """Whether a copy may go on in the order of Starts, or of the rows where some are blank."""
+        """Whether a copy may continue in the order of Starts, or of rows where some are blank."""
         one, other = self.shots[source].starts, self.shots[shot].starts
         if one is None or other is None or one == other:
             return source < shot

@@ -298,7 +298,7 @@ def class_against_tables(ingredient: str, published: str, source: str) -> Words:
         f"the holding class none for {ingredient}",
         f'the published class "{published}" ({source}), or a reason to differ from it',
         "Write the published class unless an assessment of this very food says otherwise; as it "
-        "stands no time is counted for it.",
+        "is, no time is counted for it.",
     )
 
 

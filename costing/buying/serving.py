@@ -148,7 +148,7 @@ class Serving:
     numbers : sequence of int
         The activities that give them.
     served : dict of str to Served
-        By key of a good; what is wanted stands there, where it comes from is added.
+        By key of a good; what is wanted is there, where it comes from is added.
     runs : dict of int to dict of str to Fraction
         By activity and episode; added.
     """

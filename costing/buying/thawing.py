@@ -1,4 +1,4 @@
-"""How long frozen packs thaw: days the person typed, else by a published time for large pieces."""
+"""How long frozen packs thaw: days the user typed, else by a published time for large pieces."""
 
 from __future__ import annotations
 

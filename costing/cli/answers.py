@@ -94,7 +94,7 @@ def estimate_command(
     else:
         show(estimate, path)
     if written is not None:
-        for line in written.told:
+        for line in written.notes:
             click.echo(line, err=as_json)
     return exit_code(estimate)
 
@@ -157,7 +157,7 @@ def list_command(
     if calendar is not None:
         click.echo(_errand_calendar(estimate, calendar))
     click.echo()
-    screen.tell(estimate.about_buying, rest=read_more(path), told=_beside_the_list(estimate))
+    screen.tell(estimate.about_buying, rest=read_more(path), shown=_beside_the_list(estimate))
     return exit_code(estimate)
 
 
@@ -330,5 +330,5 @@ def why_command(file: Path | None) -> int:
     click.echo()
     about = estimate.about_buying
     errors = [one for one in about if one.grade is Grade.ERROR]
-    screen.tell(about, rest=read_more(path), told=errors)
+    screen.tell(about, rest=read_more(path), shown=errors)
     return exit_code(estimate)

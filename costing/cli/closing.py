@@ -52,6 +52,6 @@ def close_command(file: Path | None, *, output: Path | None, as_json: bool) -> i
         click.echo()
         screen.tell(estimate.about_closing, rest=read_more(path))
     if written is not None:
-        for line in written.told:
+        for line in written.notes:
             click.echo(line, err=as_json)
     return exit_code(estimate)

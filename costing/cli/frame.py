@@ -1,4 +1,4 @@
-"""What all commands share, and what to do next in the folder that one stands in."""
+"""What all commands share: how one is run, what it is given, and how it ends."""
 
 from __future__ import annotations
 
@@ -186,12 +186,12 @@ RESULT = "to_buy"
 
 
 def next_steps(folder: Path) -> Iterator[str]:
-    """Lines that say what stands in a folder and which command comes next.
+    """Lines that say what is in a folder and which command comes next.
 
     Parameters
     ----------
     folder : Path
-        Where one stands.
+        Where one is.
     """
     books = workbooks_in(folder)
     if not books:
@@ -206,8 +206,8 @@ def next_steps(folder: Path) -> Iterator[str]:
 
 
 def _begin(folder: Path) -> Iterator[str]:
-    """Without a workbook: from a recipe that stands there, or from the demo."""
-    yield "No workbook stands in this folder yet."
+    """Without a workbook: from a recipe that is there, or from the demo."""
+    yield "There is no workbook in this folder yet."
     texts = sorted(path for path in folder.iterdir() if path.suffix.casefold() in RECIPES)
     if texts:
         name, recipe = typed(Path(f"{texts[0].stem}.xlsx")), typed(Path(texts[0].name))

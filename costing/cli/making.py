@@ -64,7 +64,7 @@ def new(
 ) -> int:
     """Write a workbook to fill in, or add a recipe or a sheet to one that is there.
 
-    What stands in a file is never overwritten.
+    What is in a file is never overwritten.
     """
     from costing import screen
     from costing.new_dishes import add_to, lessons_of, with_prices
@@ -97,9 +97,9 @@ def new(
         new_file(file, new_workbook_bytes(all_sheets=all_sheets or demo, rows=rows, more=sheets))
     if asked is not None:
         if recipes:
-            told = [one for one in asked.findings if one.code != "recipe pieces named"]
-            screen.tell(asked.findings, rest=read_more(file), told=told)
-        for line in asked.told:
+            shown = [one for one in asked.findings if one.code != "recipe pieces named"]
+            screen.tell(asked.findings, rest=read_more(file), shown=shown)
+        for line in asked.notes:
             click.echo(line)
     done = "Added to" if there else "Written:"
     click.echo(f"{done} {file}. Fill it in, then run: costing estimate {typed(file)}")

@@ -55,7 +55,7 @@ def recipe_command(words: tuple[str, ...], *, form: str, measures: str, output: 
         write_file(output, text.encode())
         click.echo(f"Written: {output}")
     for said in read_otherwise(recipe, chosen):
-        click.echo(f'"{said}" would not be read again as it stands in the workbook.', err=True)
+        click.echo(f'"{said}" would not be read again as it is in the workbook.', err=True)
     return DONE
 
 

@@ -1,4 +1,4 @@
-"""How a rule's clock stands at an instant: time out, limits, and why a rule cannot be used."""
+"""The state of a rule's clock at an instant: time out, limits, and why a rule cannot be used."""
 
 from __future__ import annotations
 
@@ -84,7 +84,7 @@ def _not_yet(
 def _time_out(history: History, rule: Rule, conditions: Conditions, at: datetime) -> Clock:
     """A clock that judges times out of control, or a rule that states no time.
 
-    Cooling that goes on as its rule asks counts for nothing until that rule's next time is over;
+    Cooling that continues as its rule asks counts for nothing until that rule's next time is over;
     should it be missed, all of it has been time out.
     """
     cools_by = conditions.cooled_by
@@ -175,7 +175,7 @@ def _room_and_limit(
 ) -> tuple[Room, Temperature | None, timedelta]:
     """What is known of the room, the temperature that makes it hot, and the limit in force.
 
-    A reading of the room, in whichever row it stands, holds for all food that is out from then on.
+    A reading of the room, in whichever row it is, holds for all food that is out from then on.
     One hot reading shortens the limit for the whole time out. A reading of a room that is not hot
     takes nothing back once the shorter limit has passed without it.
     """
@@ -273,7 +273,7 @@ def _status(
 
 
 def _one_pass(history: History, rule: Rule, at: datetime) -> Clock:
-    """A pass that is completed leaves no clock running; one that goes on ends with its stage."""
+    """A pass that is completed leaves no clock running; one that continues ends with its stage."""
     found = passages(history, rule, at)
     going = found[-1] if found else None
     if going is None:

@@ -68,7 +68,7 @@ def explain(rule: Rule) -> str:
     if rule.cooled_by:
         lines.append(f"  Cooling proven by readings as {rule.cooled_by} asks is not counted.")
     if rule.partial:
-        lines.append("  Judges a part of the time out only; another rule stands beside it.")
+        lines.append("  Judges a part of the time out only; another rule applies beside it.")
     if rule.ceiling is not None:
         lines.append(f"  Above {rule.ceiling} at any moment: discard.")
     if rule.marking is Marking.DISCARD_TIME:

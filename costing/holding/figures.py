@@ -56,7 +56,7 @@ class Action(StrEnum):
 
 
 class Cited(BaseModel):
-    """Something published, with where it stands and how it was seen.
+    """Something published, where it is printed and how it was seen.
 
     Parameters
     ----------

@@ -49,7 +49,7 @@ class Moment:
     at : datetime
         Its instant. [UTC]
     owner : int
-        Number of the container in whose log it stands.
+        Number of the container in whose log it is.
     disordered : bool
         Whether it is logged earlier than the event above it.
     """

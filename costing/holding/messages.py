@@ -86,7 +86,7 @@ def reading_without_temperature(kind: str) -> Words:
 
 @message("used after discarding", Grade.ERROR)
 def used_after_discarding(kind: str, time: str) -> Words:
-    """A container that goes on after its food was thrown away."""
+    """A container that continues after its food was thrown away."""
     return Words(
         f'"{kind}" after the container was discarded ({time})',
         "no further event of the food that was thrown away",

@@ -153,7 +153,7 @@ def read_temperature(text: str) -> Temperature:
     Raises
     ------
     ValueError
-        With the reason, in words for the person, when there is no number, no unit, another unit
+        With the reason, in words for the user, when there is no number, no unit, another unit
         than Celsius and Fahrenheit, or a temperature that cannot be.
 
     Examples
@@ -249,7 +249,7 @@ class Event(BaseModel):
     model_config = ConfigDict(frozen=True)
 
     def __repr_args__(self) -> Iterator[tuple[str, Any]]:
-        """What was given; where it stands is not shown."""
+        """What was given, without its place."""
         return told_fields(self, but=frozenset({"place"}))
 
     kind: Word[EventKind]
@@ -294,7 +294,7 @@ class Container(BaseModel):
     model_config = ConfigDict(frozen=True)
 
     def __repr_args__(self) -> Iterator[tuple[str, Any]]:
-        """What was given; where it stands is not shown."""
+        """What was given, without its place."""
         return told_fields(self, but=frozenset({"place"}))
 
     name: str

@@ -75,7 +75,7 @@ class Passage:
 
 
 def passages(history: History, rule: Rule, at: datetime) -> list[Passage]:
-    """The passes of a component up to ``at``, the one that goes on last.
+    """The passes of a component up to ``at``, the one that continues last.
 
     A pass that was missed stays so whatever comes later, and none comes after it. Food that a
     reading shows where the pass begins had not begun it, though the time of a stage was over.
@@ -118,9 +118,9 @@ class Cooling:
     begins : datetime
         When it began. [UTC]
     ends : datetime, optional
-        When the food was cold, or was taken out; ``None``: it goes on. [UTC]
+        When the food was cold, or was taken out; ``None``: it continues. [UTC]
     going : Passage, optional
-        The pass that goes on.
+        The pass that continues.
     """
 
     begins: datetime
@@ -131,7 +131,7 @@ class Cooling:
 def cooling(history: History, rule: Rule, at: datetime) -> list[Cooling]:
     """The cooling of a component that readings prove to be as the rule asks, up to ``at``.
 
-    Cooling that goes on counts as proven once its first stage was reached, until the time of the
+    Cooling that continues counts as proven once its first stage was reached, until the time of the
     next is over. Food taken out while it cools is not cooling from then on.
     """
     found = []
@@ -301,7 +301,7 @@ class DayCount:
     first_at : datetime
         The first that is known of the food. [UTC]
     first_day, last_day : date
-        The days it may be kept; the last of them as it stands.
+        The days it may be kept; the last of them as it is.
     ends_at : datetime
         The midnight after the last day. [UTC]
     frozen_since : date, optional

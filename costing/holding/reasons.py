@@ -1,6 +1,6 @@
-"""The reason for a status, in sentences for the person beside the bowl.
+"""The reason for a status, in sentences for the user beside the bowl.
 
-A reason says how a log stands against a rule, and never that food may be eaten.
+A reason says how a log compares with a rule, and never that food may be eaten.
 """
 
 from __future__ import annotations
@@ -53,12 +53,12 @@ class Context:
 
 
 def reason(clock: Clock, context: Context) -> str:
-    """Why a clock stands as it does.
+    """Why a clock is as it is.
 
     Parameters
     ----------
     clock : Clock
-        As it stands.
+        As it is.
     context : Context
         What else it needs.
     """
@@ -230,9 +230,9 @@ def _not_covered(clock: Clock, context: Context) -> str:
     if Bar.NOT_YET in clock.bars:
         when = "" if clock.next_at is None else f" at {context.when(clock.next_at)}"
         return (
-            f"Its log goes on{when}, later than the instant asked about, so {name} says nothing of "
-            "it yet. If that has happened already, mend the time; until then treat it as past its "
-            "limit."
+            f"Its log continues{when}, later than the instant asked about, so {name} says nothing "
+            "of it yet. If that has happened already, mend the time; until then treat it as past "
+            "its limit."
         )
     if Bar.NO_PASS in clock.bars:
         what = "cooling" if clock.rule.cools else "heating again"
@@ -303,7 +303,7 @@ def _remark(noted: Noted, clock: Clock, context: Context) -> str:
 
 
 def _pass_words(clock: Clock, going: Passage, when: When) -> str:
-    """Why a pass stands as it does."""
+    """Why a pass is as it is."""
     name, stages = clock.rule.id, clock.rule.stages
     shown = [
         f"{stage.words} by {when(at)}" for stage, at in zip(stages, going.reached, strict=False)
@@ -339,7 +339,7 @@ def _cooling_words(going: Passage, when: When) -> str:
 
 
 def _day_words(clock: Clock, count: DayCount, when: When) -> str:
-    """Why a count of days stands as it does."""
+    """Why a count of days is as it is."""
     rule = clock.rule
     days = 0 if rule.days is None else rule.days.count
     since = f"day 1 is {count.first_day}"

@@ -116,7 +116,7 @@ class Rule(BaseModel):
     id : str
         As chosen in Settings.
     jurisdiction, instrument, clause, edition : str
-        Where the rule stands.
+        Where the rule is.
     standing : Standing
         What kind of text that is.
     clock : ClockKind
@@ -164,7 +164,7 @@ class Rule(BaseModel):
     fallback : bool
         Whether it can be applied where another rule cannot be used or states no time.
     note : str
-        What else the person must know, as sentences.
+        What else the user must know, as sentences.
 
     Raises
     ------
@@ -354,7 +354,7 @@ def own_rules(folder: Path) -> tuple[dict[str, Rule], list[Finding]]:
     Parameters
     ----------
     folder : Path
-        Where the workbook stands.
+        Where the workbook is.
 
     Returns
     -------

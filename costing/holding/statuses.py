@@ -1,4 +1,4 @@
-"""What a log comes to under a rule: times out, how its clock stands, and the verdict."""
+"""What a log comes to under a rule: times out, the state of its clock, and the verdict."""
 
 from __future__ import annotations
 
@@ -69,7 +69,7 @@ class Course:
     stretches : tuple of (datetime, datetime)
         Times out that have ended. [UTC]
     since : datetime, optional
-        Start of the time out that goes on. [UTC]
+        Start of the time out that continues. [UTC]
     second_period : datetime, optional
         When it was put out once more under a rule that allows one period. [UTC]
     period_used : bool
@@ -198,7 +198,7 @@ UNIVERSAL = ZoneInfo("UTC")
 
 @dataclass(frozen=True, slots=True)
 class Conditions:
-    """What besides the log decides how a clock stands.
+    """What besides the log decides the state of a clock.
 
     Parameters
     ----------
@@ -264,7 +264,7 @@ class Clock:
     passage : Passage, optional
         Of a rule about cooling or heating again.
     cooling : Passage, optional
-        Cooling that goes on as another rule asks, and is no time out so far.
+        Cooling that continues as another rule asks, and is no time out so far.
     aside : bool
         Whether the food left control by an event that does not start this clock.
     next_at : datetime, optional
@@ -302,7 +302,7 @@ class Clock:
 
     @property
     def strictness(self) -> tuple[int, datetime, datetime]:
-        """Sorts the strictest first; a log that goes on later than asked is not "within"."""
+        """Sorts the strictest first; a log that continues later than asked is not "within"."""
         severity = 2 * SEVERITY.index(self.status)
         if Bar.NOT_YET in self.bars:
             severity = 2 * SEVERITY.index(Status.WITHIN) + 1

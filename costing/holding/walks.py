@@ -186,7 +186,7 @@ class _Walk:
         return self.rule.side(last.food) == side is not None
 
     def leave(self, moment: Moment, *, inside: bool, outside: bool) -> None:
-        """The food leaves control, or goes on being out."""
+        """The food leaves control, or continues being out."""
         if moment.kind not in self.rule.starts_by:
             return
         if moment.kind is EventKind.OUT:
@@ -278,7 +278,7 @@ class _Walk:
             self.stop(moment.at, self.history.ends[moment.owner])
 
     def read(self, moment: Moment, *, inside: bool, outside: bool) -> None:
-        """The food is measured where it stands."""
+        """The food is measured where it is."""
         if self.since is None:
             if outside:
                 self.drift(moment, Remark.READ_OUTSIDE)
@@ -371,13 +371,13 @@ class _Walk:
         self.start_at = min(at, self.start_at)
 
     def end(self, at: datetime) -> None:
-        """Close the stretch that goes on."""
+        """Close the stretch that continues."""
         if self.since is not None:
             self.stretches.append((self.since, max(self.since, at)))
             self.since = None
 
     def stop(self, at: datetime, containers: frozenset[int]) -> None:
-        """End the time out of some containers; it goes on while any of the others is out."""
+        """End the time out of some containers; it continues while any of the others is out."""
         self.out -= containers
         if self.since is not None and not self.out:
             self.end(at)

@@ -46,7 +46,7 @@ class Ingredient(FromRow):
     name : str
         As the user writes it.
     section : str
-        Where it stands in the shop; free text used for grouping.
+        Where it is in the shop; free text used for grouping.
     trim_yield : Fraction, optional
         Edible part of one sound purchased part, ``0 < y <= 1``. [fraction]
     cooked_weight : Fraction, optional

@@ -11,7 +11,7 @@ from costing.findings import NO_ROW, Place, Row
 from costing.quantities.fields import told_fields
 
 NOT_SHOWN = frozenset({"row", "places"})
-"""Fields that say where a model stands."""
+"""Fields that say where a model is."""
 
 
 class FromRow(BaseModel):
@@ -20,7 +20,7 @@ class FromRow(BaseModel):
     Parameters
     ----------
     row : Row
-        Where it stands in a workbook; nowhere for what was built in code.
+        Where it is in a workbook; nowhere for what was built in code.
     """
 
     model_config = ConfigDict(frozen=True, extra="forbid", arbitrary_types_allowed=True)
@@ -30,7 +30,7 @@ class FromRow(BaseModel):
     row: Row = NO_ROW
 
     def __repr_args__(self) -> Iterator[tuple[str, Any]]:
-        """What was given; where it stands is not shown."""
+        """What was given, without its place."""
         return told_fields(self, but=NOT_SHOWN)
 
     def at(self, heading: str = "") -> Place:

@@ -1,7 +1,7 @@
 """Bowls to prepare: every line of a recipe in a bowl of its own, each time its step is performed.
 
-Everything of the episode stands here, water and lines to taste too, because a cook reaches for
-them; optional lines only where the shot takes them. A dish that goes into another stands here as
+Everything of the episode is here, water and lines to taste too, because a cook reaches for
+them; optional lines only where the shot takes them. A dish that goes into another is here as
 it is when it is made, and what is served of a dish in whole batches, on hand or sold ready does
 not: the table Make says what to cook. What is used in a swap or a hero is weighed out as well.
 
@@ -128,14 +128,14 @@ class Bowls:
     line : Line
         As the recipe has it.
     leaf : Leaf
-        How it stands in the dish.
+        As the whole dish takes it.
     each_time : Amount, optional
         Trimmed and ready to use, for one performance of the step; ``None`` is unknown.
         [mass, volume or count]
     parts : int
-        In how many bowls that stands.
+        In how many bowls that is.
     volume : Volume
-        Of what stands in one bowl.
+        Of what is in one bowl.
     size : Fraction, optional
         Of the smallest bowl that holds it; ``None`` is unknown. [ml]
     uses : tuple of Use
@@ -162,7 +162,7 @@ class Bowls:
 
     @property
     def amount(self) -> Amount | None:
-        """What stands in one bowl. [mass, volume or count]"""
+        """What is in one bowl. [mass, volume or count]"""
         return None if self.each_time is None else self.each_time / self.parts
 
     @property

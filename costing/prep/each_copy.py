@@ -1,12 +1,12 @@
 """Each copy of a dish that is begun, with the shots it goes through.
 
 A shot that shows a dish begins a copy of it each time, unless From lets the copy of another shot
-go on. A retake, close-up, reset, vertical pass or giveaway of some steps begins none: it uses what
-these steps add. Copies are begun for as many times as the plan provides for; those that exist only
-so that food does not run out are the last of their shot, and copies that the likeliest numbers of
-times need go on first.
+continue. A retake, close-up, reset, vertical pass or giveaway of some steps begins none: it
+uses what these steps add. Copies are begun for as many times as the plan provides for; those that
+exist only so that food does not run out are the last of their shot, and copies that the likeliest
+numbers of times need come first.
 
-Worked by hand: a cook-through R1 of steps 1-2, taken once, goes on to a hero H of step 3, once or
+Worked by hand: a cook-through R1 of steps 1-2, taken once, continues to a hero H of step 3, once or
 twice. Provided for two heroes, two copies are begun: the first goes through R1 and H, the second
 through both too, though R1 is shot once, and only if there is a second hero.
 """

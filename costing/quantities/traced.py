@@ -13,7 +13,7 @@ A formula may only be written where it holds whatever is typed into its cells. T
   would hand back one of the numbers with its own origin, which is wrong as soon as the other one
   is smaller;
 - what is chosen by a search or by rounding up loses its origin (``untraced_choice``), and so does
-  everything that is made of it: its value stands alone;
+  everything that is made of it: only its value is kept;
 - whole-number division, remainders, ``abs``, floors and ceilings lose it by themselves;
 - a number that is turned into an ``int``, a ``float`` or a text is an ordinary number afterwards.
   Nothing in the library multiplies such a number again.
@@ -47,7 +47,7 @@ class Operation(StrEnum):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Cell:
-    """The number stands in a cell.
+    """The number is in a cell.
 
     Parameters
     ----------
@@ -208,12 +208,12 @@ N = TypeVar("N", Fraction, int)
 
 
 def traced(number: N, name: Hashable) -> N:
-    """The number as it stands in a cell.
+    """The number as it is in a cell.
 
     Parameters
     ----------
     number : Fraction or int
-        What stands there.
+        What is there.
     name : hashable
         What tells the cell from all others.
     """

@@ -69,7 +69,7 @@ class TracedMoney(Traced, Decimal):
 
 
 def traced_money(sum_of_money: Decimal, name: Hashable) -> Decimal:
-    """The sum of money as it stands in a cell."""
+    """The sum of money as it is in a cell."""
     return TracedMoney(sum_of_money, Cell(name))
 
 

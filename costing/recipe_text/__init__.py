@@ -17,18 +17,18 @@ the line otherwise:
 - *Each or all.* A weight in brackets before the name of several (``4 (800 g) fillets``) is taken
   for each, the larger; one behind it (``4 fillets (800 g)``) for all; both are asked about.
 - *Packs.* What a named pack holds is Measured as bought.
-- *Two amounts.* A weight is preferred, then millilitres, then what stands first. ``1 lb 4 oz`` and
+- *Two amounts.* A weight is preferred, then millilitres, then what comes first. ``1 lb 4 oz`` and
   ``1 cup plus 2 tbsp`` are added up, exactly.
 - *Parts.* ``juice of 1 lemon`` buys 1 lemon; juice is its Cut.
 - *Cut.* What is done to the food. The rest (cold, to serve) stays in the line, kept in Note.
 - *Unreadable.* Amount blank; Ingredient is the text behind the amount, or the whole line.
-- *Steps.* The steps are those of the method; an ingredient stands in the first that names it, told
-  and kept in Note by which words, and what no step names in step 1. Ingredients listed below a
+- *Steps.* The steps are those of the method; an ingredient is put to the first that names it,
+  and Note keeps by which words; what no step names is put to step 1. Ingredients listed below a
   step are that step's. Without a method each heading of ingredients is a step.
 """
 
 from costing.recipe_text.lines import CooksUnit, cooks_unit, read_line
-from costing.recipe_text.method import Placed, told, without_guess
+from costing.recipe_text.method import Placed, placing_findings, without_guess
 from costing.recipe_text.outline import RecipeUnreadable
 from costing.recipe_text.parts import LineParts
 from costing.recipe_text.recipe import RecipeText, read_recipe
@@ -40,8 +40,8 @@ __all__ = [
     "RecipeText",
     "RecipeUnreadable",
     "cooks_unit",
+    "placing_findings",
     "read_line",
     "read_recipe",
-    "told",
     "without_guess",
 ]

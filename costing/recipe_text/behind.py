@@ -65,7 +65,7 @@ _INSIDE = re.compile(r"\s+(?=[0-9¼½¾⅓⅔])")
 
 @dataclass(slots=True)
 class Behind:
-    """What stands behind the name.
+    """What is behind the name.
 
     Parameters
     ----------
@@ -162,7 +162,7 @@ def _only_adjectives(text: str) -> bool:
 
 
 def _tails(found: Behind, name: str, measures: Measures) -> str:
-    """Take off what stands behind the name without a comma."""
+    """Take off what is behind the name without a comma."""
     if second := _SECOND.search(name):
         _part(found, f"plus {name[second.end() :]}", measures)
         name = name[: second.start()]

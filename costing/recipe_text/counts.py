@@ -66,7 +66,7 @@ class Count:
     written : str
         As it stood in the line.
     word : str
-        What stands in place of a number: ``few``.
+        What is in place of a number: ``few``.
     doubts : tuple of Doubt
         What is uncertain about it.
     """

@@ -63,12 +63,12 @@ class AmountKind(StrEnum):
 
 @dataclass(slots=True)
 class Leading:
-    """What stands before the ingredient's name.
+    """What is before the ingredient's name.
 
     Parameters
     ----------
     count : Count, optional
-        The number; ``None`` when none stands there.
+        The number; ``None`` when none is there.
     unit : UnitWord, optional
         The unit behind it; ``None``: pieces.
     size : WrittenAmount, optional
@@ -116,7 +116,7 @@ class Leading:
 
 
 def leading_at(text: str, measures: Measures) -> tuple[Leading, str]:
-    """Give what stands before the name in ``text``, and the text from the name on.
+    """Give what is before the name in ``text``, and the text from the name on.
 
     Examples
     --------
@@ -170,7 +170,7 @@ def _without_number(found: Leading, text: str, measures: Measures) -> str:
 
 
 def _behind_number(found: Leading, rest: str, measures: Measures) -> str:
-    """Read what stands behind the first number: a size, a length or a unit; gives the rest."""
+    """Read what is behind the first number: a size, a length or a unit; gives the rest."""
     times = _TIMES.match(rest)
     if not times and (food := _TIMES_FOOD.match(rest)):
         return rest[food.end() :]

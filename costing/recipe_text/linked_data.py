@@ -205,7 +205,7 @@ def _texts(value: Any) -> Iterator[str]:
 
 
 def _steps(value: Any, section: str, depth: int) -> Iterator[tuple[str, str, tuple[str, ...]]]:
-    """Name, text and supplies of each step; a section's name stands in front of its steps'."""
+    """Name, text and supplies of each step; a section's name is in front of its steps'."""
     if depth > DEEPEST:
         return
     if isinstance(value, list):

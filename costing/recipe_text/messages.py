@@ -19,7 +19,7 @@ class Doubt:
     message : callable
         One of this module or of ``recipe_messages``.
     about : tuple
-        What the message is told.
+        What goes into the message.
     """
 
     message: Callable[..., Finding]
@@ -41,7 +41,7 @@ def nameless(text: str) -> Words:
     return Words(
         f'"{text}", which names no ingredient',
         "an amount, a unit and an ingredient, such as 200 g flour",
-        "The whole line stands in Ingredient; write the ingredient's name there and its Amount.",
+        "The whole line is in Ingredient; write the ingredient's name there and its Amount.",
     )
 
 
@@ -51,7 +51,7 @@ def number_unreadable(text: str, reason: str) -> Words:
     return Words(
         f'the amount "{text}": {reason}',
         AMOUNTS,
-        "Amount stays blank; write it there. The line stands in Note.",
+        "Amount stays blank; write it there. The line is in Note.",
     )
 
 
@@ -253,7 +253,7 @@ def amounts_two(taken: str, left: Sequence[str]) -> Words:
     """One amount written in two ways."""
     return Words(
         f"the amount {taken} beside {choice_words(left)}",
-        "one amount; a weight is preferred, then a volume in ml, then what stands first",
+        "one amount; a weight is preferred, then a volume in ml, then what comes first",
         f"{taken} is taken; change Amount and Unit if the other is meant.",
     )
 
@@ -395,5 +395,5 @@ def line_too_long(length: int, most: int) -> Words:
     return Words(
         f"{length} characters in a line",
         f"at most {most} for an ingredient",
-        "Write each ingredient on a line of its own; the line stands in Note.",
+        "Write each ingredient on a line of its own; the line is in Note.",
     )

@@ -110,13 +110,13 @@ def without_guess(note: str) -> tuple[str, Placed | None, bool]:
     return note[: found.start()], Placed(int(found["step"]), found["words"], later), True
 
 
-def told(
+def placing_findings(
     names: Sequence[str],
     found: Sequence[Placed | None],
     places: Sequence[Place],
     steps: Mapping[int, Place],
 ) -> Iterator[Finding]:
-    """Tell which step each ingredient was put to and by which words, and which no step names.
+    """Say which step each ingredient was put to and by which words, and which no step names.
 
     Parameters
     ----------
@@ -163,7 +163,7 @@ def placed(
     names : sequence of str
         Of the ingredients, in the order of the recipe.
     groups : sequence of str
-        For each the heading it stands below, ``""`` without one.
+        For each the heading it is below, ``""`` without one.
     steps : sequence of str
         The texts of the method.
 

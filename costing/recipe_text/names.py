@@ -1,4 +1,4 @@
-"""The ingredient's name: what stands in front of it, and its piece or container."""
+"""The ingredient's name: what is in front of it, and its piece or container."""
 
 from __future__ import annotations
 
@@ -167,7 +167,7 @@ def named(name: str, leading: Leading) -> str:
     """Give the name as the Ingredient cell has it.
 
     A counted food is named in the singular, with its piece or container; a tin or can whose
-    size is known is told by "tinned" or "canned" in front.
+    size is known is recognised by "tinned" or "canned" in front.
     """
     one = singular(leading.word.casefold())
     if leading.size is not None:

@@ -25,7 +25,7 @@ LONGEST_CELL = 32_000
 
 
 LONGEST_NAME = 60
-"""Of a step; the rest stands in Note. [characters]"""
+"""Of a step; the rest is in Note. [characters]"""
 
 _WORDS = re.compile(
     r"^(?P<word>serves|serving|servings|portions?|makes|yields?|feeds|enough for|for)\b\s*:?\s*",
@@ -53,7 +53,7 @@ class RecipeUnreadable(Exception):
     Parameters
     ----------
     finding : Finding
-        What is wrong, for the person who can mend it.
+        What is wrong, for whoever can mend it.
     """
 
     def __init__(self, finding: Finding) -> None:
@@ -74,7 +74,7 @@ class SourceLine:
     said : str
         What is read of it, without a number or heading in front.
     optional : bool
-        Whether it stands below a heading that says so.
+        Whether it is below a heading that says so.
     listed : str
         Name of the JSON list it is an entry of; ``""`` for plain text.
     """
@@ -114,7 +114,7 @@ class Outline:
     title : str
         Name of the dish.
     file_name : str
-        Where it stands.
+        Where it is.
     groups : list of Group
         In the order written.
     method : list of (str, SourceLine)

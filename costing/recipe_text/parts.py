@@ -102,9 +102,9 @@ class Pieces:
     line, text : str
         As written, and tidied.
     leading : Leading
-        What stands before the name.
+        What is before the name.
     behind : Behind
-        What stands behind it.
+        What is behind it.
     raw : str
         The name as written.
     """
@@ -309,7 +309,7 @@ def strange_word(name: str) -> str:
     """The first word of a counted food that may be a unit nobody knows here, else ``""``.
 
     A word is no stranger when it is in the word lists, is part of a published food's name, or
-    stands with a capital before one, as the name of a kind does.
+    has a capital and comes before one, as the name of a kind does.
 
     Examples
     --------

@@ -15,7 +15,7 @@ from costing.recipe_text import messages as line_messages
 from costing.recipe_text import recipe_messages as messages
 from costing.recipe_text.lines import read_line
 from costing.recipe_text.linked_data import outlines_of_json
-from costing.recipe_text.method import placed, told, with_guess
+from costing.recipe_text.method import placed, placing_findings, with_guess
 from costing.recipe_text.names import singular_name
 from costing.recipe_text.outline import (
     MOST_CHARACTERS,
@@ -82,7 +82,7 @@ def read_recipe(
     measures : Measures, optional
         Whose spoons, cups and pints the bare words are; ``None``: as the recipe says or shows,
         by the size of a cup in ml or by words only used in the US; else the setting. Without one
-        too, cups are told once.
+        too, cups are reported once.
     file_name : str
         For the findings, and for the dish's name when the recipe has none.
     setting : Measures, optional
@@ -147,7 +147,7 @@ def _cup(measures: Measures) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Read:
-    """An ingredient line with where it stands and what was read of it."""
+    """An ingredient line, its place and what was read of it."""
 
     outline: Outline
     step: int
@@ -220,7 +220,7 @@ def _recipe_rows(
     )
     several = len(outline.method) > 1
     if several:
-        findings += told(
+        findings += placing_findings(
             [one.parts.name for one in read],
             found,
             [outline.place(one.source) for one in read],

@@ -76,7 +76,7 @@ def measures_taken(words: Sequence[str], measures: str) -> Words:
     return Words(
         ", ".join(words),
         "whose cups and spoons are meant",
-        f"{measures} is taken and stands in Settings; change Measures there, or begin anew with "
+        f"{measures} is taken and is in Settings; change Measures there, or begin again with "
         "--measures, if another is meant.",
     )
 
@@ -87,7 +87,7 @@ def measures_not_said(metric: str, us: str) -> Words:
     return Words(
         "cups, and no word on whose they are",
         "whose cups and spoons are meant",
-        f"Metric is taken, a cup of {metric} (a US cup is {us}), and stands in Settings; change "
+        f"Metric is taken, a cup of {metric} (a US cup is {us}), and is in Settings; change "
         "Measures there if another is meant.",
     )
 
@@ -118,7 +118,7 @@ def dish_in_itself(name: str) -> Words:
     return Words(
         f'the ingredient "{name}" in a dish of the same name',
         "two names",
-        "Rename the dish or the ingredient; as it stands the dish would need itself.",
+        "Rename the dish or the ingredient; as it is the dish would need itself.",
     )
 
 
@@ -151,7 +151,7 @@ def step_named_twice(step: int, words: str, later: Sequence[int]) -> Words:
     return Words(
         f'step {step} by "{words}", and named again in {steps} {again}',
         "a row for what each step takes",
-        f"All of it stands in step {step}; if a later step takes a part, add a row for that part.",
+        f"All of it is put to step {step}; if a later step takes a part, add a row for that part.",
     )
 
 
@@ -162,7 +162,7 @@ def steps_unnamed(names: Sequence[str]) -> Words:
     return Words(
         f"no step that names {said}",
         "for each ingredient the step that uses it",
-        'It stands in step 1; change Step in Recipes. Where 1 is right, delete "; no step names '
+        'It is put to step 1; change Step in Recipes. Where 1 is right, delete "; no step names '
         'it" in Note, and this is not said again.',
     )
 

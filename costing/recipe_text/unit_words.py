@@ -1,6 +1,6 @@
 """Units at the start of a text, how they are written into the Unit cell, and whose cups they are.
 
-Words that are no unit of the list but stand where one stands are the near-units of
+Words that are no unit of the list but are written as one are the near-units of
 ``reference/near_units.csv``: slips and short forms, spoons of other languages, pieces, packs and
 measures by eye. What one is read as is said.
 """
@@ -81,7 +81,7 @@ class UnitWord:
 
 @dataclass(frozen=True, slots=True)
 class NearUnit:
-    """A word that stands where a unit stands.
+    """A word that is where a unit is.
 
     Parameters
     ----------
@@ -147,7 +147,7 @@ def unit_word(word: str, measures: Measures) -> UnitWord | None:
     """Give the unit that a word means, ``None`` when it is none.
 
     A word that means another unit under another setting keeps its short form, so that the
-    setting Measures goes on deciding what it means.
+    setting Measures keeps deciding what it means.
 
     Examples
     --------

@@ -41,7 +41,7 @@ FRACTION_WORDS = {"half": 2, "third": 3, "quarter": 4}
 """Parts of one by their words."""
 
 HALF_WORDS = dict.fromkeys(_LISTS["halves"], Fraction(1, 2))
-"""A half in other languages, which stands before the unit without "a"."""
+"""A half in other languages, which is before the unit without "a"."""
 
 NO_NUMBER = _LISTS["no number"]
 ABOUT = _LISTS["about"]

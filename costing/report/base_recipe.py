@@ -1,6 +1,6 @@
 """A dish as it is published: the base recipe, never what a shoot multiplies it to.
 
-What is given reads back as the same rows: each line stands below the step that takes it, an
+What is given reads back as the same rows: each line is below the step that takes it, an
 amount in its own unit stays exact, and :func:`read_otherwise` reads all of it again and names what
 would come in otherwise.
 """
@@ -110,7 +110,7 @@ def _step(lines: Sequence[Line], at: int, system: System, converted: Converted) 
     if name and not key(said).startswith(key(name.rstrip("…"))):
         said = f"{name}: {said}" if said else name
     if not said and at > 1:
-        said = f"Go on with what stands at step {at}"
+        said = f"Continue with what is ready at step {at}"
     given = tuple(_line(line, system, converted) for line in lines if line.ingredient)
     return GivenStep(name, said, given)
 

@@ -207,7 +207,7 @@ def _paid_words(closed: Closed) -> list[str]:
 
 
 def words_above(table: Table, closed: Closed) -> list[str]:
-    """What stands above the rows of a table that closing made."""
+    """What is above the rows of a table that closing made."""
     if table.layout is DIFFERENCES:
         return [next(difference_words(closed)), *_paid_words(closed)]
     if table.layout is CHARGE:

@@ -22,7 +22,7 @@ CAUTION = (
 """Printed on every label."""
 
 NOT_LOGGED = (
-    "This label follows no log: no rule judges the food here, and no time stands on it. Write down "
+    "This label follows no log: no rule judges the food here, and it shows no time. Write down "
     "when it was made, and when it left the heat or the cold. Follow the food code of the place; "
     "when in doubt, throw it out."
 )

@@ -226,7 +226,7 @@ SCRIPT = f"""
           "within the limit, as logged";
       }}
       if (tap.event === "back" && state.by) {{
-        state.words = "back, and its time counts on here until it is worked out anew";
+        state.words = "back, and its time keeps counting here until it is worked out again";
       }}
     }});
     return state;

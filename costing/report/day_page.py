@@ -36,7 +36,7 @@ SOON = 12
 
 @dataclass(frozen=True, slots=True)
 class DayLog:
-    """The log as it stands, so that the page can give it out whole.
+    """The log as it is, so that the page can give it out whole.
 
     Parameters
     ----------
@@ -64,7 +64,7 @@ def day_page(estimate: Estimate, log: DayLog, now: datetime) -> str:
     estimate : Estimate
         Worked out for the instant ``now``.
     log : DayLog
-        The log as it stands.
+        The log as it is.
     now : datetime
         When it is made, in the zone of the shoot.
     """
@@ -126,7 +126,7 @@ def day_state(estimate: Estimate, log: DayLog) -> dict[str, Any]:
     }
     names = [one["name"] for one in state["shots"]]
     # another log, or another plan, is another day: its taps are kept under a name of their own;
-    # a served page hands its taps over and goes on with the log
+    # a served page hands its taps over and continues with the log
     told = json.dumps([log.name, names, [] if log.served else state["log"], log.served])
     last = log.lines[-1] if log.served and log.lines else None
     return state | {

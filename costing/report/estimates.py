@@ -88,7 +88,7 @@ class Estimate:
         The lines as the recipes have them, before published values turned cups into grams;
         ``()`` when they are those of the shoot.
     going_on : tuple of GoingOn
-        Copies that could go on from shot to shot and don't.
+        Copies that could continue in a later shot and don't.
     closed : Closed, optional
         What happened, beside the plan; ``None`` while the shoot is not closed.
     thawing : tuple of Thawing

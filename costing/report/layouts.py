@@ -288,7 +288,7 @@ FINDINGS = Layout(
         ResultColumn("Cell", "Where it is.", ValueKind.CELL, 7),
         ResultColumn("Row", "The name in the row.", TEXT, 18),
         ResultColumn("Column", "The heading above.", TEXT, 16, folded=True),
-        ResultColumn("Found", "What stands there.", LONG_TEXT, 36),
+        ResultColumn("Found", "What was found there.", LONG_TEXT, 36),
         ResultColumn("Expected", "What should.", LONG_TEXT, 36),
         ResultColumn("What to do", "To mend it.", LONG_TEXT, 54),
     ),

@@ -1,6 +1,6 @@
 """An amount of a recipe in metric and in US measures, rounded as a cookbook rounds.
 
-An amount that stands in a system already is exact there. Cups and spoons become grams, and grams
+An amount that is in a system already is exact there. Cups and spoons become grams, and grams
 cups, by the weight of the ingredient as it is cut: the workbook's own, else a published one.
 """
 
@@ -122,7 +122,7 @@ class Converted:
         amount: Amount,
         turned: Callable[[Amount], tuple[Fraction, Fraction, Unit]],
     ) -> RecipeAmount:
-        """An amount rounded, or as it stands where that would change it by too much.
+        """An amount rounded, or as it is where that would change it by too much.
 
         ``turned`` gives of an end what it is rounded to, what it is exactly, and the unit of both.
         """

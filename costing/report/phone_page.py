@@ -33,7 +33,7 @@ NOT_BOUGHT = "Needed, and in no shop yet"
 
 @dataclass(frozen=True, slots=True)
 class ListHead:
-    """What stands above a list.
+    """What is above a list.
 
     Parameters
     ----------
@@ -67,9 +67,9 @@ def phone_page(days: Sequence[ListDay], head: ListHead, made: Sequence[str] = ()
     days : sequence of ListDay
         What to buy and to do, whose order is kept: by day, by shop, then by section.
     head : ListHead
-        What stands above it.
+        What is above it.
     made : sequence of str
-        What is to be made ahead, which stands below where all is for one day.
+        What is to be made ahead, which is below where all is for one day.
 
     Examples
     --------

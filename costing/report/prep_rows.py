@@ -26,7 +26,7 @@ NOTHING_KEPT: Mapping[tuple[str, str], str] = MappingProxyType({})
 def prep(bowls: Sequence[Bowls], kept: Mapping[tuple[str, str], str] = NOTHING_KEPT) -> Table:
     """One row for the bowls of each line, in the order in which a cook needs them.
 
-    What one step needs stands together, to be set on one tray.
+    What one step needs is listed together, to be set on one tray.
 
     Parameters
     ----------
@@ -82,7 +82,7 @@ def _notes(bowls: Bowls, kept: str) -> Iterator[str]:
             yield f"{shot.label} is covered {use.times} times, of {of}"
     yield from _about_ready(bowls.ready)
     if any(_stands_ready(use.shot, bowls.ready) for use in bowls.uses):
-        yield "what it goes into stands ready by then, see Swaps: weigh it out before"
+        yield "what it goes into is ready by then, see Swaps: weigh it out before"
     if line.note:
         yield line.note
 
@@ -163,7 +163,7 @@ def copies(begun: Sequence[Copy], could_go_on: Mapping[tuple[int, int], str]) ->
         Of the shoot, in order.
     could_go_on : mapping of tuple to str
         By the place of a shot in the plan and the number of its take which shot's copy it could
-        go on with instead.
+        continue with instead.
     """
     return Table.of(
         COPIES,
@@ -194,4 +194,4 @@ def _about_copy(copy: Copy, instead: str) -> Iterator[str]:
         names = choice_words([shot.label for shot in copy.not_shot], last="and")
         yield f"made through the steps of {names} without a take of its own"
     if instead:
-        yield f"{instead} could go on instead"
+        yield f"{instead} could be used instead"

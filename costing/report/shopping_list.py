@@ -36,7 +36,7 @@ class ListLine:
     buy : str
         How much of it: packs, or one amount of loose goods; ``""`` while no pack is known.
     each : str
-        The price that stands on the shelf, for a pack or for what loose goods are priced by.
+        The price that is on the shelf, for a pack or for what loose goods are priced by.
     cost : Decimal, optional
         What the till takes for it, tax included; ``None`` is unknown. [money]
     tax : Decimal
@@ -167,7 +167,7 @@ def buy_words(bought: Bought, measures: Measures) -> str:
 
 
 def shelf_price(pack: Pack, shoot: Shoot) -> str:
-    """The price as it stands on the shelf, for the pack or for what loose goods are priced by."""
+    """The price as it is on the shelf, for the pack or for what loose goods are priced by."""
     if pack.price is None or pack.supplied:
         return ""
     price = money_text(pack.price, shoot.settings.currency)

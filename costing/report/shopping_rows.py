@@ -54,7 +54,7 @@ def to_buy(books: Books, filled: Collection[str] = ()) -> Table:
 
 
 def _in_order(row: Row, shops: Mapping[str, int]) -> tuple[date, int, str]:
-    """Where a row stands: by its trip, its shop and its section."""
+    """Where a row is: by its trip, its shop and its section."""
     trip = row["trip"]
     shop = shops.get(key(str(row["shop"])), len(shops))
     return trip if isinstance(trip, date) else date.max, shop, key(str(row["section"]))
@@ -121,7 +121,7 @@ def _pack_row(
 
 
 def _row_without_pack(purchase: Purchase, shoot: Shoot, note: str, filled: Collection[str]) -> Row:
-    """What no pack covers, or nobody knows the amount of, still stands on the list."""
+    """What no pack covers, or nobody knows the amount of, stays on the list."""
     size, ingredient = purchase.need.unit.size, purchase.need.ingredient
     return TO_BUY.row(
         shop=purchase.offers[0].row.shop if purchase.offers else "",

@@ -1,4 +1,4 @@
-"""What a result table is: its columns, what kind of value stands in each, and its rows by name."""
+"""What a result table is: its columns, what kind of value is in each, and its rows by name."""
 
 from __future__ import annotations
 
@@ -43,7 +43,7 @@ class ResultColumn:
     heading : str
         As the contract of the workbook spells it.
     meaning : str
-        What stands in it, for the person who reads it.
+        What is in it, for whoever reads it.
     kind : ValueKind
         Of its values: a status is shaded by its word, a cell is a link to it, and a price shows
         what is below the smallest coin.

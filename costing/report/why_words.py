@@ -33,7 +33,7 @@ def why_lines(why: Why, books: Books) -> Iterator[str]:
     why : Why
         What was found.
     books : Books
-        Of the plan as it stands.
+        Of the plan as it is.
     """
     currency, measures = books.shoot.settings.currency, books.shoot.settings.measures
     paid, missing = books.totals.paid, books.totals.bought_missing
@@ -78,12 +78,12 @@ def why_lines(why: Why, books: Books) -> Iterator[str]:
 
 
 def saved_going_on(found: Sequence[GoingOn], currency: str | None) -> str:
-    """What all copies that could go on save together, ``""`` where that is nothing known."""
+    """What all copies that could continue save together, ``""`` where that is nothing known."""
     known = [(one.fewer, one.saving) for one in found if one.saving and one.saving > 0]
     if not known:
         return ""
     fewer, saved = sum(one for one, _ in known), sum((one for _, one in known), Decimal(0))
-    copies = "1 copy that could go on" if fewer == 1 else f"{fewer} copies that could go on"
+    copies = "1 copy that could continue" if fewer == 1 else f"{fewer} copies that could continue"
     return f"With {copies}, {money_text(saved, currency)} less is paid: costing check says where."
 
 

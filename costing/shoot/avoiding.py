@@ -91,17 +91,17 @@ def diets() -> dict[str, Diet]:
     'no gluten'
     """
     found: dict[str, Diet] = {}
-    for name, told in tomllib.loads(DIET_FILE.read_text(encoding="utf-8")).items():
+    for name, row in tomllib.loads(DIET_FILE.read_text(encoding="utf-8")).items():
         diet = Diet(
             name,
-            told["meaning"],
-            tuple(told["also"]),
-            frozenset(told["groups"]),
-            tuple(map(food_key, told["words"])),
-            frozenset(told["brings"]),
-            frozenset(told["clear"]),
-            tuple(map(food_key, told["clear_words"])),
-            tuple(map(food_key, told["doubtful"])),
+            row["meaning"],
+            tuple(row["also"]),
+            frozenset(row["groups"]),
+            tuple(map(food_key, row["words"])),
+            frozenset(row["brings"]),
+            frozenset(row["clear"]),
+            tuple(map(food_key, row["clear_words"])),
+            tuple(map(food_key, row["doubtful"])),
         )
         found.update(dict.fromkeys((key(word) for word in (name, *diet.also)), diet))
     return found
@@ -109,7 +109,7 @@ def diets() -> dict[str, Diet]:
 
 @cache
 def _substances(allergen_list: str) -> dict[str, frozenset[str]]:
-    """What the words of a list mean: whole, without their brackets, and what stands in them."""
+    """What the words of a list mean: whole, without their brackets, and what is in them."""
     found: dict[str, set[str]] = {}
     for substance, listed in allergen_words(allergen_list).items():
         head, _, inside = listed.word.partition("(")

@@ -174,20 +174,20 @@ def _names(shoot: Shoot) -> Iterator[Finding]:
         if line.ingredient and not shoot.is_dish(line.ingredient)
     )
     stocked = Named(_stocked_rows(shoot))
-    told: set[str] = set()
+    reported: set[str] = set()
     for name, line in used.items():
         if name in stocked or is_water(name):
             continue
         near = [n for n in nearest(name, stocked) if n not in used]
         if near:
-            told.update(map(key, near))
+            reported.update(map(key, near))
             yield messages.ingredient_unknown(line.at("Ingredient"), name, near)
     for name, row in _stocked_rows(shoot):
-        if name in used or shoot.is_dish(name) or key(name) in told:
+        if name in used or shoot.is_dish(name) or key(name) in reported:
             continue
         if shoot.left_out_on("Recipes"):
             return
-        told.add(key(name))
+        reported.add(key(name))
         near = nearest(name, used)
         if near:
             yield messages.not_used(row.at("Ingredient"), name, near)

@@ -32,7 +32,7 @@ class PartOfDish:
     first, last : int
         The steps named.
     only : bool
-        Whether what those steps alone add is meant, and not the dish as it stands after them.
+        Whether what those steps alone add is meant, and not the dish as it is after them.
     """
 
     dish: str
@@ -192,7 +192,7 @@ class Contents:
             yield Held(None, begun=True)
 
     def _of_part(self, part: PartOfDish, text: str, container: Container) -> Iterator[Held]:
-        """What is in a dish as it stands after a step, or what some steps alone add to it.
+        """What is in a dish as it is after a step, or what some steps alone add to it.
 
         A single step can mean either: it is judged as the dish after it, the stricter. So are
         steps that add nothing, because what rests or bakes in them comes from those before.
@@ -242,7 +242,7 @@ class Contents:
     def _check_names(self) -> None:
         """Tell of containers that hold nothing, and of one logged once, nearly named as another."""
         names = [container.name for container in self._shoot.containers]
-        told: set[str] = set()
+        warned: set[str] = set()
         blank = [
             container
             for container in self._shoot.containers
@@ -256,8 +256,8 @@ class Contents:
         for container in self._shoot.containers:
             others = [name for name in names if key(name) != key(container.name)]
             near = [n for n in nearest(container.name, others) if not _numbered(n, container.name)]
-            if len(container.events) == 1 and near and key(container.name) not in told:
-                told.add(key(near[0]))
+            if len(container.events) == 1 and near and key(container.name) not in warned:
+                warned.add(key(near[0]))
                 self._say(messages.container_nearly(container.place, container.name, near[0]))
 
     def _check_classes(self) -> None:

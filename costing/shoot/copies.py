@@ -1,13 +1,13 @@
 r"""Where the copy of a dish in a shot comes from: newly begun, or from the shot before it.
 
 A shot that shows a whole dish shows one copy of it. From makes a forest of the shots of a dish: a
-copy goes on from one shot to the next, which adds only its own steps. With :math:`k(p)` the number
+copy continues from shot to shot, and each adds only its own steps. With :math:`k(p)` the number
 of times shot :math:`p` is taken, its steps are provided for
 
 .. math:: D(p) = \max\bigl(k(p), \sum_c D(c)\bigr)
 
 times, the sum over the shots that take over from it: a copy goes to one shot, and when more are
-taken than go on, the rest are new.
+taken than continue, the rest are new.
 """
 
 from __future__ import annotations
@@ -51,7 +51,7 @@ def with_copies(shoot: Shoot, shots: tuple[Shot, ...]) -> tuple[tuple[Shot, ...]
     Returns
     -------
     tuple of Shot, list of Finding
-        A shot that goes on with a copy adds its own steps; one that shows a whole dish and leaves
+        A shot that continues with a copy adds its own steps; one that shows a whole dish and leaves
         out steps before its last is provided for from the first step on, with a finding.
     """
     continuity = _Continuity(shoot, shots)
@@ -136,7 +136,7 @@ class _Continuity:
                     self.source[number] = named
         for number in list(self.source):
             if number in self._before(number):
-                self._refuse(number, "a shot that itself goes on with a copy of this one")
+                self._refuse(number, "a shot that itself continues with a copy of this one")
         for number in sorted(self.source, key=lambda n: len(list(self._before(n)))):
             why = self._against(number)
             if why:
@@ -149,11 +149,11 @@ class _Continuity:
         del self.source[number]
         alone = self._stands_alone(shot)
         self.findings.append(
-            messages.copy_cannot_go_on(shot.at("From"), shot.from_shot, why, mended, alone=alone)
+            messages.copy_cannot_continue(shot.at("From"), shot.from_shot, why, mended, alone=alone)
         )
 
     def _stands_alone(self, shot: Shot) -> bool:
-        """Whether the steps of a shot stand for themselves when it goes on with no copy."""
+        """Whether the steps of a shot stand for themselves when it continues with no copy."""
         if shot.purpose not in STEPS_ALONE or not shot.steps:
             return False
         return not {line.step for line in self._shoot.recipes[shot.dish]} <= set(shot.steps)
@@ -169,7 +169,9 @@ class _Continuity:
         found = [at for label, at in others if key(label) == key(shot.from_shot)]
         place, alone = shot.at("From"), self._stands_alone(shot)
         if not found and key(shot.label) == key(shot.from_shot):
-            itself = messages.copy_cannot_go_on(place, shot.label, "the shot itself", alone=alone)
+            itself = messages.copy_cannot_continue(
+                place, shot.label, "the shot itself", alone=alone
+            )
             self.findings.append(itself)
         elif not found:
             near = nearest(shot.from_shot, Named(others))
@@ -177,12 +179,12 @@ class _Continuity:
         elif len(found) > 1:
             why = f"the name of {len(found)} shots"
             self.findings.append(
-                messages.copy_cannot_go_on(place, shot.from_shot, why, alone=alone)
+                messages.copy_cannot_continue(place, shot.from_shot, why, alone=alone)
             )
         return found[0] if len(found) == 1 else None
 
     def _against(self, number: int) -> str:
-        """Why a shot cannot go on with the copy of the one it names, in words; blank if it can."""
+        """Why a shot cannot continue with the copy it names, in words; blank if it can."""
         shot, source = self._shots[number], self._shots[self.source[number]]
         if key(source.dish) != key(shot.dish):
             return f'a shot of another dish, "{source.dish}"'
@@ -202,7 +204,7 @@ class _Continuity:
         return ""
 
     def _made_already(self, number: int) -> str:
-        """Which of a shot's steps the copy it goes on with has, in words; blank if none."""
+        """Which of a shot's steps the copy it continues with has, in words; blank if none."""
         steps, last = self._shots[number].steps, self._last(self.source[number])
         if not steps or min(steps) > last:
             return ""
@@ -257,7 +259,7 @@ class _Continuity:
         return self._known[number]
 
     def with_those_left_out(self, number: int) -> tuple[int, ...]:
-        """The steps of a shot that goes on, with those between that take food and nobody makes."""
+        """The steps of a shot that continues, with those between that take food and none makes."""
         shot, own = self._shots[number], self.own_steps(number)
         before, last = self._last(self.source[number]), max(own, default=0)
         between = {step for step in _taking(self._shoot, shot) if before < step < last}
@@ -362,7 +364,7 @@ class Forest:
 
         Examples
         --------
-        A pie that is taken once and goes on to two shots is begun twice.
+        A pie that is taken once and continues to two shots is begun twice.
 
         >>> forest = Forest(tuple(Shot(dish="pie", source=source) for source in (None, 0, 0)))
         >>> forest.times(0, {}), forest.times(0, {1: 3})

@@ -62,17 +62,17 @@ class Logged(FromRow):
     note: str = ""
 
 
-def merged_events(zone: ZoneInfo, *told: Sequence[Event]) -> tuple[Event, ...]:
-    """Events that were told in several places, as one log.
+def merged_events(zone: ZoneInfo, *logs: Sequence[Event]) -> tuple[Event, ...]:
+    """Events that were reported in several places, as one log.
 
-    The order within each place stays as it is, so that one told out of order there is noticed;
+    The order within each place stays as it is, so that an event out of order there is noticed;
     of the events that come next the earliest comes first.
 
     Parameters
     ----------
     zone : ZoneInfo
         Zone of local times.
-    told : sequence of Event
+    logs : sequence of Event
         Place by place.
 
     Examples
@@ -83,7 +83,7 @@ def merged_events(zone: ZoneInfo, *told: Sequence[Event]) -> tuple[Event, ...]:
     >>> [str(event.kind) for event in merged_events(ZoneInfo("UTC"), sheet, log)]
     ['out', 'reading', 'back']
     """
-    left = [list(events) for events in told if events]
+    left = [list(events) for events in logs if events]
     merged: list[Event] = []
     while left:
         first = min(left, key=lambda events: possible_instants(events[0].at, zone)[0])

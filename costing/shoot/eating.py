@@ -62,7 +62,7 @@ class WhoEats:
     verdicts : sequence of Verdict
         On its containers, at the instant asked about.
     cheapest : callable, optional
-        Compares what may be bought instead; without it the first that the workbook names is told.
+        Compares what may be bought instead; without it the first of the workbook is named.
     """
 
     def __init__(
@@ -224,9 +224,9 @@ class WhoEats:
                 near = nearest(name, self._people)
                 self.findings.append(eater_unknown(shot.at("Eaters"), name, near))
         eating = {key(name) for name in shot.eaters}
-        told = [r for r in rows if r.answer is Answer.AVOIDS and key(r.person) in eating]
-        instead = self._feeding_all(shot, inside) if told else ""
-        for row in told:
+        avoiding = [r for r in rows if r.answer is Answer.AVOIDS and key(r.person) in eating]
+        instead = self._feeding_all(shot, inside) if avoiding else ""
+        for row in avoiding:
             why = row.because.rstrip(".")
             self.findings.append(eater_avoids(shot.at("Eaters"), row.person, why, instead))
 

@@ -92,7 +92,7 @@ class ShotEnding:
     day : date, optional
         Of the shoot.
     workbook : str
-        Where it stands.
+        Where it is.
     """
 
     kind: StepKind
@@ -134,7 +134,7 @@ def endings_of(shoot: Shoot, workbook: str = "") -> list[ShotEnding]:
     shoot : Shoot
         With its episodes and shots filled in.
     workbook : str
-        Where it stands.
+        Where it is.
     """
     taken = so_far(shoot)
     days = {key(episode.name): episode.shoot_date for episode in shoot.episodes}

@@ -5,7 +5,7 @@ Shots of one purpose that take steps of one name are one kind. The chance that s
 
 .. math:: P(k) = \frac{4\,p(k) + n_k}{4 + n}
 
-with :math:`n_k` of :math:`n` shoots that ended at :math:`k` and :math:`p` the person's own
+with :math:`n_k` of :math:`n` shoots that ended at :math:`k` and :math:`p` the user's own
 estimate, which so counts as much as four shoots. It is the mean of a Dirichlet distribution [1]_.
 Of the estimate 5 % lie beyond Most, each further time half as likely as the one before: what was
 never thought of must be able to happen, or no shoot could teach it.
@@ -176,7 +176,7 @@ class Lesson:
     kind : StepKind
         Which.
     endings : tuple of ShotEnding
-        Of its shots, the newest last; its estimate is the person's own.
+        Of its shots, the newest last; its estimate is the user's own.
     """
 
     kind: StepKind
@@ -265,7 +265,7 @@ _NOTE = re.compile(r"Learned from ([0-9]+) past shoots?: ([0-9]+), ([0-9]+), ([0
 
 
 def learned_note(lesson: Lesson) -> str:
-    """What stands beside the numbers of times of a plan that were learned.
+    """What is beside the numbers of times of a plan that were learned.
 
     Examples
     --------

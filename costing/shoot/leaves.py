@@ -20,7 +20,7 @@ from costing.shoot.shots import Shot
 
 @dataclass(frozen=True, slots=True)
 class Leaf:
-    """One ingredient line as it stands in a whole dish.
+    """One ingredient line as it is in a whole dish.
 
     Parameters
     ----------

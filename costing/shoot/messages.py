@@ -71,7 +71,7 @@ def shop_unknown(name: str, near: Sequence[str]) -> Words:
 def ingredient_unknown(name: str, near: Sequence[str]) -> Words:
     """An ingredient nobody else knows, spelled nearly like one that is known."""
     return Words(
-        f'the ingredient "{name}", which stands on no other sheet',
+        f'the ingredient "{name}", which is on no other sheet',
         "an ingredient spelled as on the other sheets; nearly the same is "
         + choice_words([f'"{known}"' for known in near]),
         f'Write "{near[0]}" if that is meant, or give "{name}" a row of its own on the sheet '
@@ -242,12 +242,12 @@ def contents_not_given(containers: str) -> Words:
 
 @message("part of a dish unclear", Grade.WARNING)
 def part_unclear(text: str, dish: str, begin: int, first: int, last: int) -> Words:
-    """A step in Holds that may mean what it adds or the dish as it stands after it."""
+    """A step in Holds that may mean what it adds or the dish as it is after it."""
     steps = f"step {last}" if first == last else f"steps {first}-{last}"
     whole = f"{dish}: steps {begin}-{last}"
     return Words(
         f'"{text}", which can mean two things',
-        f'"{whole}" (the dish as it stands after step {last}) or "{dish}: only {steps}" (what is '
+        f'"{whole}" (the dish as it is after step {last}) or "{dish}: only {steps}" (what is '
         "added there)",
         "Write the one that is meant. Until then it is judged as the first, the stricter.",
     )
@@ -335,7 +335,7 @@ def made_from_the_first_step(steps: str, purpose: str, counted: str) -> Words:
     """A shot that shows a whole dish and names only the last of its steps."""
     return Words(
         f"steps {steps} alone for a {purpose}, which shows a dish made from its first step",
-        f"{counted}, or in From the shot whose copy goes on",
+        f"{counted}, or in From the shot whose copy continues",
         f"Counted as {counted}, so that there is a dish to show. Write that, or nothing into From "
         "if these steps stand for themselves.",
     )
@@ -343,7 +343,7 @@ def made_from_the_first_step(steps: str, purpose: str, counted: str) -> Words:
 
 @message("steps left out", Grade.WARNING)
 def steps_left_out(steps: str, made: str, counted: str) -> Words:
-    """A copy that goes on with steps left out between those it has and those of the shot."""
+    """A copy that continues with steps left out between those it has and those of the shot."""
     return Words(
         f"steps {steps} on a copy that has {made or 'none'}",
         f"{counted}, so that no step is left out that takes food",
@@ -353,7 +353,7 @@ def steps_left_out(steps: str, made: str, counted: str) -> Words:
 
 @message("shot unknown", Grade.WARNING)
 def shot_unknown(name: str, near: Sequence[str], *, alone: bool) -> Words:
-    """A shot that is to go on with a copy from one that nobody plans."""
+    """A shot that is to continue with a copy from one that nobody plans."""
     return Words(
         f'the shot "{name}", which this episode does not have',
         "a shot of the same dish, or nothing",
@@ -362,9 +362,9 @@ def shot_unknown(name: str, near: Sequence[str], *, alone: bool) -> Words:
     )
 
 
-@message("copy cannot go on", Grade.WARNING)
-def copy_cannot_go_on(name: str, why: str, mended: str = "", *, alone: bool) -> Words:
-    """A shot that is to go on with a copy that it cannot take over.
+@message("copy cannot continue", Grade.WARNING)
+def copy_cannot_continue(name: str, why: str, mended: str = "", *, alone: bool) -> Words:
+    """A shot that is to continue with a copy that it cannot take over.
 
     ``mended`` says how its Steps are mended, where that is known.
     """
@@ -377,7 +377,7 @@ def copy_cannot_go_on(name: str, why: str, mended: str = "", *, alone: bool) -> 
 
 
 def _taken_instead(*, alone: bool) -> str:
-    """What is done for a shot that goes on with no copy."""
+    """What is done for a shot that continues with no copy."""
     return "its steps stand for themselves" if alone else "a new copy is begun"
 
 

@@ -150,11 +150,11 @@ def plan_holding(
     ]
     if not pairs:
         return [], []
-    told = strictest_at(containers, rules, settings, ((number, at) for number, _, at in pairs))
+    verdicts = strictest_at(containers, rules, settings, ((number, at) for number, _, at in pairs))
     planned: list[Planned] = []
     early: list[tuple[Event, Shot, Planned]] = []
     warned: set[tuple[int, bool]] = set()
-    for (number, shot, _), verdict in zip(pairs, told, strict=True):
+    for (number, shot, _), verdict in zip(pairs, verdicts, strict=True):
         if verdict is None or not verdict.limit or _may_not_come_out(verdict, rules):
             continue
         one = _planned(shot, verdict)
@@ -176,7 +176,7 @@ def plan_holding(
 def without_followers(shoot: Shoot, findings: Iterable[Finding]) -> list[Finding]:
     """Findings of containers but for those that what nobody could read in Holding brings about.
 
-    What stands in an unread column counts against the food, so that each row would have a finding;
+    What is in an unread column counts against the food, so that each row would have a finding;
     a container of which no time could be read has its finding at each of them.
     """
     unread = {

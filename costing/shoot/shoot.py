@@ -57,7 +57,7 @@ ROWS = (
     "left_out",
     "own_rules",
 )
-"""Fields that say something of the shoot itself, and not of the workbook it stands in."""
+"""Fields that say something of the shoot itself, and not of the workbook it is in."""
 
 NOT_COUNTED = ("left_out", "own_rules")
 """Those of which the number says nothing in a line about a shoot."""
@@ -74,7 +74,7 @@ class LeftOut(BaseModel):
     what : str
         In words, such as ``shot "P3"``.
     place : Place
-        Where it stands.
+        Where it is.
     sheet : str
         Which input sheet it is, or is on.
     name : str
@@ -176,7 +176,7 @@ class Shoot(BaseModel):
 
     @property
     def amounts(self) -> Iterator[Amount]:
-        """Every amount that stands in a row."""
+        """Every amount that is in a row."""
         for rows, fields in MEASURED.items():
             for row in getattr(self, rows):
                 yield from (one for name in fields if (one := getattr(row, name)) is not None)
@@ -208,7 +208,7 @@ class Shoot(BaseModel):
     __str__ = __repr__
 
     def __eq__(self, other: object) -> bool:
-        """Whether two shoots say the same, wherever it stands and whatever was found in it."""
+        """Whether two shoots say the same, wherever it is and whatever was found in it."""
         return self.difference(other) == "" if isinstance(other, Shoot) else NotImplemented
 
     def __hash__(self) -> int:
@@ -225,10 +225,10 @@ class Shoot(BaseModel):
         """
         pairs = [("settings", self.settings, other.settings)]
         for name in ROWS:
-            ours, theirs = getattr(self, name), getattr(other, name)
-            if len(ours) != len(theirs):
-                return f"{name}: {len(ours)} and {len(theirs)} of them"
-            both = zip(ours, theirs, strict=True)
+            rows, others = getattr(self, name), getattr(other, name)
+            if len(rows) != len(others):
+                return f"{name}: {len(rows)} and {len(others)} of them"
+            both = zip(rows, others, strict=True)
             pairs += [(f"{name}[{at}]", one, another) for at, (one, another) in enumerate(both)]
         return next((text for pair in pairs if (text := _difference(*pair))), "")
 

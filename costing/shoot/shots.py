@@ -162,7 +162,7 @@ class Shot(FromRow):
     steps : tuple of int, optional
         The steps it takes; ``None`` takes all.
     from_shot : str
-        The shot whose copy of the dish goes on here, or ``nothing`` when the steps stand for
+        The shot whose copy of the dish continues here, or ``nothing`` when the steps stand for
         themselves; blank: a new copy is begun.
     batch : Fraction
         How much of the recipe each time. [recipe]

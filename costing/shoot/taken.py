@@ -49,7 +49,7 @@ def log_ingredient_unknown(name: str, near: Sequence[str]) -> Words:
     )
 
 
-@message("taken told otherwise", Grade.NOTE)
+@message("taken logged otherwise", Grade.NOTE)
 def taken_otherwise(name: str, typed: int, logged: int) -> Words:
     """A number of takes typed into the plan and another in the log."""
     return Words(
@@ -100,7 +100,7 @@ class SoFar:
     counts : list of Logged
         Counts of ingredients the shoot has, by their time; one without keeps its place in the log.
     findings : list of Finding
-        Names that are none, and numbers told twice.
+        Names that are none, and numbers logged twice.
     """
 
     shots: dict[int, TakenSoFar] = field(default_factory=dict)
@@ -140,14 +140,14 @@ def so_far(shoot: Shoot, *, until: datetime | None = None) -> SoFar:
     found.counts = _by_time(found.counts)
     for number, shot in enumerate(shoot.shots):
         events = logged.get(number, [])
-        typed, told = shot.taken, events.count(DayEvent.TAKEN)
-        if typed is not None and told and typed != told:
+        typed, counted = shot.taken, events.count(DayEvent.TAKEN)
+        if typed is not None and counted and typed != counted:
             place = shot.at("Taken")
-            found.findings.append(taken_otherwise(place, shot.label, typed, told))
+            found.findings.append(taken_otherwise(place, shot.label, typed, counted))
         ended = shot.ended_by is not None or DayEvent.ENOUGH in events
         if events or typed or ended:
             found.shots[number] = TakenSoFar(
-                max(typed or 0, told), events.count(DayEvent.SPOILED), ended
+                max(typed or 0, counted), events.count(DayEvent.SPOILED), ended
             )
     return found
 

@@ -1,7 +1,7 @@
 r"""How many times a shot is taken: a chance for each whole number.
 
 Of an uncertain number three points are known: fewest :math:`a`, likeliest :math:`m`, most
-:math:`b`. The beta distribution of the three-point method stands between them [1]_, here on the
+:math:`b`. The beta distribution of the three-point method lies between them [1]_, here on the
 range :math:`[a - 1/2, b + 1/2]` with its mode at :math:`m`, and each whole number :math:`k` has the
 probability of :math:`[k - 1/2, k + 1/2]`.
 

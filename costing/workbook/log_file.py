@@ -1,7 +1,7 @@
 """The file of the day log: found beside the workbook, taken apart line by line, added to.
 
 Nothing is known here of what a line means. A line is added under a lock and in one write, so that
-two programs that add at once lose nothing; a line that stands there is never changed.
+two programs that add at once lose nothing; a line that is there is never changed.
 """
 
 from __future__ import annotations
@@ -39,7 +39,7 @@ _SEPARATOR_LINE = re.compile(r"sep=(.)\s*", re.IGNORECASE)
 
 
 class LogFault(Exception):
-    """The log cannot be read or added to; its words are for the person."""
+    """The log cannot be read or added to; its words are for the user."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,7 @@ class Record:
     number : int
         Of the line, from 1.
     cells : tuple of str
-        What stands between the separators, without outer blanks.
+        What is between the separators, without outer blanks.
     torn : bool
         Whether a quote in it is not closed, so that the cells are uncertain.
     """
@@ -147,7 +147,7 @@ def _encoding(data: bytes) -> str:
 
 
 def _separator(line: str) -> str:
-    """The sign that stands most often outside quotes, a comma where none does."""
+    """The sign that is most often outside quotes, a comma where none does."""
     plain = re.sub(r'"[^"]*"', "", line)
     return max(SEPARATORS, key=lambda sign: (plain.count(sign), sign == ","))
 
@@ -211,9 +211,9 @@ def append_line(
     cells : mapping of str to str
         By heading.
     columns : callable
-        The headings of the columns of what stands there, ``""`` for a column of somebody's own.
+        The headings of the columns of what is there, ``""`` for a column of somebody's own.
     once : bool
-        Whether a line that stands there in just the same words is not added again.
+        Whether a line that is there in just the same words is not added again.
 
     Returns
     -------
@@ -251,7 +251,7 @@ def append_line(
 
 
 def _same(cells: Sequence[str], line: Sequence[str]) -> bool:
-    """Whether a line that stands there says the same."""
+    """Whether a line that is there says the same."""
     pairs = zip_longest(cells, map(_plain, line), fillvalue="")
     return all(one == other for one, other in pairs)
 

@@ -101,7 +101,7 @@ def _shots(random: Random) -> list[Shot]:
 
 
 def main() -> None:
-    """Print the seconds of the books and of the copies that could go on."""
+    """Print the seconds of the books and of the copies that could continue."""
     for coupled in (False, True):
         for seed in (1, 2):
             whole, _ = completed(plan(seed, coupled=coupled))

@@ -55,7 +55,7 @@ STAGES = (
 
 
 def found_in(shoot: Shoot) -> list[GoingOn]:
-    """The copies that could go on."""
+    """The copies that could continue."""
     return could_go_on(books_of_shoot(shoot))
 
 
@@ -103,34 +103,34 @@ def test_bird__what_could_go_on_is_suggested_with_its_saving() -> None:
     assert {one.least for one in found} == {(6, 2, 2)}
 
 
-def test_copy_could_go_on__whole_text() -> None:
+def test_copy_could_continue__whole_text() -> None:
     shoot = shoot_of(*BIRD, *STAGES, currency="EUR")
     texts = [str(one) for one in findings_of(books_of_shoot(shoot), found_in(shoot), shoot.shots)]
     assert texts[1] == (
         '\'Shoot plan\'!F4 (row "R3", column "From"): found a new copy for "R3", while "R2" leaves '
-        'one, expected "R2" to go on as "R3" from 12:30: one copy fewer, 80.00 EUR less '
-        "[copy could go on]\n"
+        'one, expected "R2" to continue as "R3" from 12:30: one copy fewer, 80.00 EUR less '
+        "[copy could continue]\n"
         '  Write "R2" in From and "3" in Steps if the same one can be shown. 6 are begun now, 2 '
-        "with all that could go on."
+        "with all that could continue."
     )
     assert texts[3].endswith(
         '  Write "H" in From if the same one can be shown. 6 are begun now, 2 with all that could '
-        "go on."
+        "continue."
     )
 
 
-def test_copy_could_go_on__to_be_eaten_names_its_limits() -> None:
+def test_copy_could_continue__to_be_eaten_names_its_limits() -> None:
     """A copy that stood through other shots is eaten only within its limits."""
     taste = shot("B", "bite", None, 17, row=row("Shoot plan", 3, "B", From="F"))
     shoot = shoot_of(*BIRD, shot("H", "hero", "1-4", 14), taste, currency="EUR")
     (text,) = map(str, findings_of(books_of_shoot(shoot), found_in(shoot), shoot.shots))
     assert text.endswith(
         '  Write "H" in From if the same one can be shown and is within its limits when it is '
-        "eaten. 2 are begun now, 1 with all that could go on."
+        "eaten. 2 are begun now, 1 with all that could continue."
     )
 
 
-def test_copy_could_go_on__clears_steps_and_names_another_order() -> None:
+def test_copy_could_continue__clears_steps_and_names_another_order() -> None:
     """The finished hero starts before the swap: 2 of 2 begun, 1 if the swap came first."""
     early = shot("H", "hero", "1-5", 9, row=row("Shoot plan", 2, "H", From="F"))
     swaps = [
@@ -142,19 +142,19 @@ def test_copy_could_go_on__clears_steps_and_names_another_order() -> None:
     (text,) = map(str, findings_of(books_of_shoot(shoot), found_in(shoot), shoot.shots))
     assert text.endswith(
         '  Write "S1" in From and clear its Steps if the same one can be shown. 4 are begun now, 3 '
-        "with all that could go on, 2 at the least in another order."
+        "with all that could continue, 2 at the least in another order."
     )
 
 
-def test_more_could_go_on__where_a_price_is_missing_whole_text() -> None:
+def test_more_could_continue__where_a_price_is_missing_whole_text() -> None:
     parts = [part for part in BIRD if getattr(part, "price", None) != 80]
     shoot = shoot_of(*parts, pack("bird", "1 each", None), *STAGES[:3], currency="EUR")
     assert [
         str(one) for one in findings_of(books_of_shoot(shoot), found_in(shoot), shoot.shots)
     ] == [
-        '\'Shoot plan\'!F3 (row "R2", column "From"): found new copies where others could go on: '
-        '"R1" as "R2" with "2" in Steps and "R2" as "R3" with "3" in Steps, expected as few copies '
-        "as the shots allow [more copies could go on]\n"
+        '\'Shoot plan\'!F3 (row "R2", column "From"): found new copies where others could '
+        'continue: "R1" as "R2" with "2" in Steps and "R2" as "R3" with "3" in Steps, expected as '
+        "few copies as the shots allow [more copies could continue]\n"
         "  Name the earlier shot in From, and mend Steps as said, where the same one can be shown. "
         "What that saves is not worked out here: there are many, a price is missing, or a search "
         "was not finished."
@@ -251,7 +251,7 @@ def every_takeover(shoot: Shoot) -> Iterator[Shoot]:
             )
         else:
             changed = shoot.changed(shots=tuple(shots))
-            if all(one.code != "copy cannot go on" for one in all_findings(changed)):
+            if all(one.code != "copy cannot continue" for one in all_findings(changed)):
                 yield changed
 
 
@@ -307,7 +307,7 @@ def test_saved_going_on__one_line_with_the_sum() -> None:
     """Worked by hand above: 80.00 three times and 81.50, a bird fewer each time."""
     found = found_in(shoot_of(*BIRD, *STAGES, currency="EUR"))
     assert saved_going_on(found, "EUR") == (
-        "With 4 copies that could go on, 321.50 EUR less is paid: costing check says where."
+        "With 4 copies that could continue, 321.50 EUR less is paid: costing check says where."
     )
     assert saved_going_on([], "EUR") == ""
 
@@ -329,7 +329,7 @@ def test_commands__say_what_copies_that_go_on_save(command: str, tmp_path: Path)
     }
     (tmp_path / "roast.xlsx").write_bytes(workbook_of(sheets))
     said = CliRunner().invoke(main, [command, str(tmp_path / "roast.xlsx")]).output
-    line = "With 1 copy that could go on, 80.00 less is paid: costing check says where."
+    line = "With 1 copy that could continue, 80.00 less is paid: costing check says where."
     assert line in said.splitlines()
 
 
@@ -347,8 +347,8 @@ def advised(shoot: Shoot) -> list[tuple[str, str, str | None]]:
     """What is advised in words: the earlier shot, the later, and its Steps."""
     found = []
     for one in findings_of(books_of_shoot(shoot), found_in(shoot), shoot.shots):
-        if one.code == "copy could go on":
-            pattern = r'"(P\d)" to go on as "(P\d)"[^"]*Write "P\d" in From'
+        if one.code == "copy could continue":
+            pattern = r'"(P\d)" to continue as "(P\d)"[^"]*Write "P\d" in From'
             pattern += r'(?: and (clear its Steps|"([-\d, ]+)" in Steps))?'
         else:
             pattern = r'"(P\d)" as "(P\d)"(?: with (its Steps cleared|"([-\d, ]+)" in Steps))?'

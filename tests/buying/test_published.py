@@ -154,7 +154,7 @@ def test_with_published__class_none_against_the_tables_is_told() -> None:
         "Indiana Code 16-18-2-351.7 (secondary)), or a reason to differ from it [class against "
         "the tables]\n"
         "  Write the published class unless an assessment of this very food says otherwise; as it "
-        "stands no time is counted for it."
+        "is, no time is counted for it."
     )
 
 

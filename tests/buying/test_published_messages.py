@@ -142,7 +142,7 @@ def test_message__class_against_the_tables() -> None:
         "TCS food, US Food and Drug Administration; 1-201.10(B), TCS food; also Indiana Code "
         "16-18-2-351.7 (secondary)), or a reason to differ from it [class against the tables]\n"
         "  Write the published class unless an assessment of this very food says otherwise; as it "
-        "stands no time is counted for it."
+        "is, no time is counted for it."
     ]
 
 

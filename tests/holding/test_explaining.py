@@ -38,4 +38,4 @@ def test_explain__says(name: str, line: str) -> None:
 def test_explain__names_the_rule_by_which_cooling_is_no_time_out() -> None:
     told = explain(load_rules()["US-CA-PREP2"])
     assert "  Cooling proven by readings as US-COOL asks is not counted." in told.splitlines()
-    assert "  Judges a part of the time out only; another rule stands beside it." in told
+    assert "  Judges a part of the time out only; another rule applies beside it." in told

@@ -149,7 +149,7 @@ def test_law__as_many_as_the_roots_are_provided_for(plan: list[tuple[int, int, i
 
 
 def test_sheet__rows_of_the_plan() -> None:
-    """What stands on Copies, with the copy that could go on; half the recipe is said."""
+    """What stands on Copies, with the copy that could continue; half the recipe is said."""
     parts = (pack("bird", "1 each", "9"), pack("rub", "10 g", "1"), pack("cress", "20 g", "2"))
     shots = (
         shot("A", "swap", "1", batch="1/2", starts=time(9)),
@@ -159,6 +159,6 @@ def test_sheet__rows_of_the_plan() -> None:
     found = estimate(shoot_of(*DISH, *parts, *shots, Episode(name="One")))
     assert [tuple(one.values()) for one in found.tables()["copies"].rows] == [
         ("One", "roast", 1, "A", "1", None, None, "1/2 of the recipe"),
-        ("One", "roast", 2, "B", "1-3", None, None, "1/2 of the recipe; A could go on instead"),
+        ("One", "roast", 2, "B", "1-3", None, None, "1/2 of the recipe; A could be used instead"),
     ]
-    assert "copy could go on" not in [one.code for one in found.findings]
+    assert "copy could continue" not in [one.code for one in found.findings]

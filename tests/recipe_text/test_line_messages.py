@@ -13,7 +13,7 @@ LINES = [
         '\'tart.txt\' row 3 (row "1 bunch"): found "1 bunch", which names no ingredient, '
         "expected an amount, a unit and an ingredient, such as 200 g flour [recipe line"
         " nameless]\n"
-        "  The whole line stands in Ingredient; write the ingredient's name there and "
+        "  The whole line is in Ingredient; write the ingredient's name there and "
         "its Amount.",
         id="recipe line nameless",
     ),
@@ -22,7 +22,7 @@ LINES = [
         '\'tart.txt\' row 3 (row "1/0 cup sugar"): found the amount "1/0": a division by '
         "zero, expected a number, a fraction such as 1 1/2, or a range such as 2-3 "
         "[recipe number unreadable]\n"
-        "  Amount stays blank; write it there. The line stands in Note.",
+        "  Amount stays blank; write it there. The line is in Note.",
         id="recipe number unreadable",
     ),
     pytest.param(
@@ -30,7 +30,7 @@ LINES = [
         '\'tart.txt\' row 3 (row "3-2 eggs"): found the amount "3-2": the range goes '
         "down, expected a number, a fraction such as 1 1/2, or a range such as 2-3 "
         "[recipe number unreadable]\n"
-        "  Amount stays blank; write it there. The line stands in Note.",
+        "  Amount stays blank; write it there. The line is in Note.",
         id="recipe number unreadable: down",
     ),
     pytest.param(
@@ -153,7 +153,7 @@ LINES = [
         "1 1/2 cups (180 g) plain flour",
         "'tart.txt' row 3 (row \"1 1/2 cups (180 g) plain flour\"): found the amount 180 "
         "g beside 1 1/2 cup, expected one amount; a weight is preferred, then a volume "
-        "in ml, then what stands first [recipe amounts two]\n"
+        "in ml, then what comes first [recipe amounts two]\n"
         "  180 g is taken; change Amount and Unit if the other is meant.",
         id="recipe amounts two",
     ),
@@ -339,5 +339,5 @@ def test_message__of_a_line_too_long() -> None:
     assert text == (
         f"'tart.txt' row 3 (row \"{line.strip()}\"): found 599 characters in a line, expected at "
         "most 500 for an ingredient [recipe line too long]\n"
-        "  Write each ingredient on a line of its own; the line stands in Note."
+        "  Write each ingredient on a line of its own; the line is in Note."
     )

@@ -65,7 +65,7 @@ TEXTS = [
         "Rice\n\n200 g rice",
         '\'tart.txt\' row 3 (row "200 g rice"): found the ingredient "rice" in a dish of '
         "the same name, expected two names [recipe dish in itself]\n"
-        "  Rename the dish or the ingredient; as it stands the dish would need itself.",
+        "  Rename the dish or the ingredient; as it is the dish would need itself.",
         id="recipe dish in itself",
     ),
     pytest.param(
@@ -89,7 +89,7 @@ TEXTS = [
         "Tart\n\n2 eggs\n200 g flour\n\n1. Mix.\n2. Bake.",
         "'tart.txt' row 3 (row \"2 eggs\"): found no step that names egg, flour, expected for each "
         "ingredient the step that uses it [recipe step unknown]\n"
-        '  It stands in step 1; change Step in Recipes. Where 1 is right, delete "; no step names '
+        '  It is put to step 1; change Step in Recipes. Where 1 is right, delete "; no step names '
         'it" in Note, and this is not said again.',
         id="recipe step unknown",
     ),
@@ -202,7 +202,7 @@ def test_message__of_an_ingredient_that_several_steps_name() -> None:
     assert [str(finding) for finding in read.findings if finding.code.endswith("twice")] == [
         '\'tart.txt\' row 3 (row "2 eggs"): found step 1 by "Beat the eggs", and named again in '
         "steps 2, 3, expected a row for what each step takes [recipe step named twice]\n"
-        "  All of it stands in step 1; if a later step takes a part, add a row for that part."
+        "  All of it is put to step 1; if a later step takes a part, add a row for that part."
     ]
 
 
@@ -213,7 +213,7 @@ def test_message__of_measures_taken_from_the_words_of_a_recipe() -> None:
     assert str(read.findings[0]) == (
         "'tart.txt': found all-purpose, cup, stick, expected whose cups and spoons are meant "
         "[recipe measures taken]\n"
-        "  US customary is taken and stands in Settings; change Measures there, or begin anew with "
+        "  US customary is taken and is in Settings; change Measures there, or begin again with "
         "--measures, if another is meant."
     )
 
@@ -226,7 +226,7 @@ def test_message__of_cups_that_nothing_says_whose_they_are() -> None:
     assert [str(finding) for finding in read.findings] == [
         "'cake.txt': found cups, and no word on whose they are, expected whose cups and spoons are "
         "meant [recipe measures not said]\n"
-        "  Metric is taken, a cup of 250 ml (a US cup is 237 ml), and stands in Settings; change "
+        "  Metric is taken, a cup of 250 ml (a US cup is 237 ml), and is in Settings; change "
         "Measures there if another is meant."
     ]
 

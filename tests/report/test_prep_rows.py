@@ -142,7 +142,7 @@ def test_prep__says_why_no_time_is_known(episode: Episode, shots: list[Shot], no
 
 def test_prep__a_bowl_of_a_stage_is_needed_before_the_stage_is_shown() -> None:
     """The hero at 11:00 is cooked by then; what a retake takes at 10:00 too is there by 10:00."""
-    told = "what it goes into stands ready by then, see Swaps: weigh it out before"
+    told = "what it goes into is ready by then, see Swaps: weigh it out before"
     oil = line("soup", "oil", "60 ml")
     hero = Shot(dish="soup", purpose=Purpose.HERO, starts=time(11))
     retake = Shot(dish="soup", purpose=Purpose.RETAKE, starts=time(10))

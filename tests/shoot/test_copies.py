@@ -63,7 +63,7 @@ def test_made_from_first_step__whole_text() -> None:
     )
     assert said(shoot, "made from first step") == [
         '\'Shoot plan\'!E4 (row "S", column "Steps"): found steps 3 alone for a swap, which shows '
-        "a dish made from its first step, expected 1-3, or in From the shot whose copy goes on "
+        "a dish made from its first step, expected 1-3, or in From the shot whose copy continues "
         "[made from first step]\n"
         "  Counted as 1-3, so that there is a dish to show. Write that, or nothing into From if "
         "these steps stand for themselves."
@@ -163,12 +163,12 @@ def test_law__provided_is_the_least_that_covers_takes_and_followers(
         pytest.param(
             {"from_shot": "H"},
             {},
-            "a shot that itself goes on with a copy of this one",
+            "a shot that itself continues with a copy of this one",
             id="loop",
         ),
     ],
 )
-def test_copy_cannot_go_on__and_is_begun_anew(
+def test_copy_cannot_continue__and_is_begun_anew(
     first: dict[str, Any], then: dict[str, Any], why: str
 ) -> None:
     given_first = {"dish": "roast", "purpose": "cook-through", "steps": (1, 2), **first}
@@ -183,15 +183,15 @@ def test_copy_cannot_go_on__and_is_begun_anew(
             row=row("Shoot plan", 3, "H", From="F"),
         ),
     )
-    told = [text for text in said(shoot, "copy cannot go on") if "F3" in text]
+    told = [text for text in said(shoot, "copy cannot continue") if "F3" in text]
     if "from_shot" in first:  # told at the first of the two
-        assert "itself goes on" in said(shoot, "copy cannot go on")[0]
+        assert "itself continues" in said(shoot, "copy cannot continue")[0]
         return
     mended = 'write "3" in Steps' if "has step 2 already" in why else "mend Steps"
     assert told == [
         f'\'Shoot plan\'!F3 (row "H", column "From"): found "R", {why}, expected an earlier shot '
         "of the same dish and batch that leaves a whole copy, and steps that follow its last "
-        "[copy cannot go on]\n"
+        "[copy cannot continue]\n"
         f"  Name such a shot, or {mended}; until then a new copy is begun."
     ]
     assert taken(shoot)["H"] == ((1, 2, 3), 1)
@@ -199,10 +199,10 @@ def test_copy_cannot_go_on__and_is_begun_anew(
 
 
 @pytest.mark.parametrize("purpose", Purpose)
-def test_copy_cannot_go_on__says_what_is_bought_instead(purpose: Purpose) -> None:
+def test_copy_cannot_continue__says_what_is_bought_instead(purpose: Purpose) -> None:
     """By hand: step 3 alone, or for what shows a whole dish all three steps."""
     alone = purpose in STEPS_ALONE
-    for source, code in (("R", "copy cannot go on"), ("lunch", "shot unknown")):
+    for source, code in (("R", "copy cannot continue"), ("lunch", "shot unknown")):
         shoot = shoot_of(
             *BIRD,
             Shot(name="R", dish="roast", purpose=Purpose.BITE),
@@ -217,31 +217,31 @@ def test_copy_cannot_go_on__says_what_is_bought_instead(purpose: Purpose) -> Non
     assert told.endswith("until then a new copy is begun.")
 
 
-def test_copy_cannot_go_on__from_itself() -> None:
-    (told,) = said(shoot_of(*BIRD, shot("H", "hero", None, from_shot="h")), "copy cannot go on")
+def test_copy_cannot_continue__from_itself() -> None:
+    (told,) = said(shoot_of(*BIRD, shot("H", "hero", None, from_shot="h")), "copy cannot continue")
     assert 'found "H", the shot itself, expected an earlier shot' in told
 
 
-def test_copy_cannot_go_on__whose_steps_are_all_made_says_to_clear_steps() -> None:
+def test_copy_cannot_continue__whose_steps_are_all_made_says_to_clear_steps() -> None:
     """What is advised: Steps cleared, the copy goes on and nothing is added."""
     first = shot("R", "hero", (1, 2, 3))
     (told,) = said(
         shoot_of(*BIRD, first, shot("H", "swap", (1, 2, 3), from_shot="R")),
-        "copy cannot go on",
+        "copy cannot continue",
     )
     assert "Name such a shot, or clear Steps; until then a new copy is begun." in told
     cleared = shoot_of(*BIRD, first, shot("H", "swap", None, from_shot="R"))
     codes = {one.code for one in all_findings(cleared)}
-    assert codes.isdisjoint({"copy cannot go on", "steps missing", "copy could go on"})
+    assert codes.isdisjoint({"copy cannot continue", "steps missing", "copy could continue"})
     assert taken(cleared)["H"] == ((), 1)
 
 
-def test_copy_cannot_go_on__of_one_of_two_shots_of_a_name() -> None:
+def test_copy_cannot_continue__of_one_of_two_shots_of_a_name() -> None:
     """Which of them is meant is not guessed."""
     first = Shot(name="R", dish="roast", steps=(1, 2))
     then = Shot(name="H", dish="roast", purpose=Purpose.HERO, steps=(3,), from_shot="r")
     shoot = shoot_of(*BIRD, first, first, then)
-    (told,) = said(shoot, "copy cannot go on")
+    (told,) = said(shoot, "copy cannot continue")
     assert 'found "r", the name of 2 shots, expected' in told
     assert taken(shoot)["H"] == ((1, 2, 3), 1)
 
@@ -266,7 +266,7 @@ def test_shot_unknown__whole_text(name: str, remedy: str) -> None:
     ]
 
 
-def test_copy_cannot_go_on__to_a_shot_before_one_it_was_in() -> None:
+def test_copy_cannot_continue__to_a_shot_before_one_it_was_in() -> None:
     """R at 15:00 goes on to S, which has no start, and from there to H at 10:00."""
     shoot = shoot_of(
         *BIRD,
@@ -274,12 +274,12 @@ def test_copy_cannot_go_on__to_a_shot_before_one_it_was_in() -> None:
         shot("S", "swap", (2,), from_shot="R"),
         shot("H", "hero", (3,), from_shot="S", starts=time(10)),
     )
-    (told,) = said(shoot, "copy cannot go on")
+    (told,) = said(shoot, "copy cannot continue")
     assert 'found "S", a copy of "R", which starts later, at 15:00, expected' in told
     assert taken(shoot)["H"] == ((1, 2, 3), 1)
 
 
-def test_copy_cannot_go_on__from_a_shot_of_another_episode() -> None:
+def test_copy_cannot_continue__from_a_shot_of_another_episode() -> None:
     """A copy is not carried from one shoot day to another."""
     shoot = shoot_of(
         *BIRD,
@@ -305,11 +305,11 @@ def test_steps_left_out__whole_text() -> None:
     assert taken(shoot) == {"A": ((1,), 1), "H": ((2, 3), 1)}
 
 
-def test_copy_cannot_go_on__that_was_not_begun_at_the_first_step() -> None:
+def test_copy_cannot_continue__that_was_not_begun_at_the_first_step() -> None:
     """A retake of step 2 has no step 1: a hero needs it, a close-up of what follows doesn't."""
     parts = (*BIRD, shot("R", "retake", (2,)))
     hero = shoot_of(*parts, shot("H", "hero", (3,), from_shot="R"))
-    (told,) = said(hero, "copy cannot go on")
+    (told,) = said(hero, "copy cannot continue")
     assert 'found "R", a shot whose copy lacks step 1, expected' in told
     assert taken(hero)["H"] == ((1, 2, 3), 1)
     close = shoot_of(*parts, shot("H", "close-up", (3,), from_shot="R"))
@@ -332,7 +332,7 @@ def test_loop__shots_without_steps_of_their_own_end_too() -> None:
         shot("C", "hero", from_shot="B"),
     )
     assert taken(shoot) == {"A": ((), 1), "B": (None, 1), "C": ((), 1)}
-    assert len(said(shoot, "copy cannot go on")) == 1
+    assert len(said(shoot, "copy cannot continue")) == 1
 
 
 def test_from__a_chain_of_300_shots_that_add_nothing_ends() -> None:

@@ -156,7 +156,7 @@ def test_message__ingredient_unknown() -> None:
         line("soup", "leeks", "400 g"), pack("leek", "1 kg", "1.89"), Shot(dish="soup")
     )
     assert said(shoot, "ingredient unknown") == [
-        'Recipes (row "leeks", column "Ingredient"): found the ingredient "leeks", which stands '
+        'Recipes (row "leeks", column "Ingredient"): found the ingredient "leeks", which is '
         "on no other sheet, expected an ingredient spelled as on the other sheets; nearly the "
         'same is "leek" [ingredient unknown]\n'
         '  Write "leek" if that is meant, or give "leeks" a row of its own on the sheet '
@@ -353,7 +353,7 @@ def test_message__part_unclear() -> None:
     contents.classed()
     assert [str(finding) for finding in contents.findings] == [
         'Holding row 2 (row "b", column "Holds"): found "soup: step 2", which can mean two things, '
-        'expected "soup: steps 1-2" (the dish as it stands after step 2) or "soup: only step 2" '
+        'expected "soup: steps 1-2" (the dish as it is after step 2) or "soup: only step 2" '
         "(what is added there) [part of a dish unclear]\n"
         "  Write the one that is meant. Until then it is judged as the first, the stricter."
     ]

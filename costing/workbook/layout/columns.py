@@ -18,7 +18,7 @@ class CellKind(StrEnum):
     """
 
     TEXT = "text"
-    REMARK = "text as it stands"
+    REMARK = "text as it is"
     NAME = "name"
     CHOICE = "choice"
     YES_NO = "yes or no"
@@ -112,11 +112,11 @@ class Column:
     heading : str
         As it is written; a setting's name.
     meaning : str
-        One or two sentences for the person who fills it in.
+        One or two sentences for whoever fills it in.
     kind : CellKind
         What a cell may hold.
     unit : str
-        What a number in it counts, in words; ``""`` for what has none or stands in ``unit_in``.
+        What a number in it counts, in words; ``""`` for what has none or is in ``unit_in``.
     required : bool
         Whether the heading must be there and each row needs it.
     choices : tuple of str
@@ -154,7 +154,7 @@ class Column:
     word : str
         A word that may stand there instead of an amount.
     other : str
-        Field that keeps what is said in another form: whether that word stands there, a part
+        Field that keeps what is said in another form: whether that word is there, a part
         instead of a number, a number instead of names, further dates.
     lower_end : str
         Field that keeps the lower end of a range.
@@ -207,7 +207,7 @@ class Column:
         if self.in_each_row:
             object.__setattr__(self, "without", Without.ROW)
         if self.unit_in and not self.unit:
-            object.__setattr__(self, "unit", f"what stands in {self.unit_in}")
+            object.__setattr__(self, "unit", f"what is in {self.unit_in}")
 
     @property
     def field(self) -> str:
@@ -249,7 +249,7 @@ class Sheet:
     kept_as : str
         Field of the shoot that keeps its rows.
     akin : tuple of str
-        Titles that people give to such a sheet and to others; what stands on it decides whether a
+        Titles that people give to such a sheet and to others; what is on it decides whether a
         note says that it was not read.
     model : type, optional
         What a row becomes.

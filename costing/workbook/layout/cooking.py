@@ -163,7 +163,7 @@ INGREDIENTS = Sheet(
         ),
         Column(
             "Section",
-            "Where it stands in the shop; used to group the list.",
+            "Where it is in the shop; used to group the list.",
             example="vegetables",
             akin=("Aisle", "Department"),
             one_meaning=True,

@@ -27,7 +27,7 @@ HOLDING = Sheet(
         ),
         Column(
             "Holds",
-            'Ingredients, dishes, "Dish: steps 1-3" (as it stands after step 3), "Dish: only step '
+            'Ingredients, dishes, "Dish: steps 1-3" (as it is after step 3), "Dish: only step '
             '3" (what that step adds) or other containers, with semicolons between.',
             example="leek tart: only step 3",
             width=42,

@@ -191,7 +191,7 @@ SETTINGS = (
 SETTINGS_SHEET = Sheet(
     "Settings",
     "SettingRows",
-    "One row is one setting; a blank value means what stands beside it.",
+    "One row is one setting; a blank value means what is written beside it.",
     (
         Column("Setting", "Which setting.", required=True, example="Currency", width=34),
         Column("Value", "What it is set to.", required=True, example="EUR", width=30),

@@ -67,7 +67,7 @@ SHOOT_PLAN = Sheet(
         ),
         Column(
             "From",
-            "The shot whose copy of the dish goes on here, which adds only its own steps; or "
+            "The shot whose copy of the dish continues here, which adds only its own steps; or "
             "nothing, when the steps stand for themselves.",
             CellKind.NAME,
             example="P2",

@@ -163,7 +163,7 @@ def find_block(
     sheet : ResultSheet
         What is to be written now.
     old : OldSheet
-        What stands there. A mark and a table are not believed further than its cells reach.
+        What was found there. A mark and a table are not believed further than its cells reach.
     title : str
         Of the tab.
 

@@ -42,7 +42,7 @@ def no_room_below(needed: int, free: int) -> Words:
     """Rows to be added that would run into what stands below."""
     rows = "1 row" if free == 1 else f"{free} rows"
     return Words(
-        f"{rows} free above what stands here, where {needed} are to be added",
+        f"{rows} free above what is here, where {needed} are to be added",
         f"{needed} blank rows below the last one that is filled in",
         f"Insert {needed - free} more rows above this one and run again; nothing was changed.",
     )

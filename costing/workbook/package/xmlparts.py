@@ -134,7 +134,7 @@ class Element:
 
 
 def attribute_text(value: str) -> str:
-    """A text as it stands between double quotes.
+    """A text as it is between double quotes.
 
     Examples
     --------

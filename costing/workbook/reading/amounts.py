@@ -48,7 +48,7 @@ class AmountCell:
     low, high : Fraction, optional
         The ends of a range, equal when it is one number; ``None``: blank or unreadable.
     word : str
-        ``to taste`` or ``plenty`` when one of them stands there.
+        ``to taste`` or ``plenty`` when one of them is there.
     """
 
     low: Fraction | None = None
@@ -139,7 +139,7 @@ def _content(cells: RowCells, heading: str) -> AmountCell:
 
 
 def number_of_units(cells: RowCells, heading: str) -> Amount | None:
-    """A number above 0 of the unit that stands in another column, such as a loose step."""
+    """A number above 0 of the unit that is in another column, such as a loose step."""
     found = _above_0(cells, heading, number(cells, heading))
     measured_in = unit_of(cells, cells.column(heading).unit_in)
     return None if found is None or measured_in is None else Amount(found, measured_in)

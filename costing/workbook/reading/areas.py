@@ -23,7 +23,7 @@ BLANK_ROWS = 1000
 
 @dataclass(slots=True)
 class Known:
-    """What cells are read by that stands elsewhere in the workbook; shared by all its sheets.
+    """What cells are read by that is elsewhere in the workbook; shared by all its sheets.
 
     Parameters
     ----------
@@ -67,7 +67,7 @@ class Area:
     columns : dict of int to str
         Our heading by column number.
     doubtful : set of str
-        Headings whose columns are not certain; what stands below them counts as unreadable.
+        Headings whose columns are not certain; what is below them counts as unreadable.
     results : dict
         The cells as last calculated.
     epoch : datetime
@@ -77,7 +77,7 @@ class Area:
     covered : set of (int, str)
         Rows and headings of merged cells, which count as unreadable.
     named : str
-        The file it stands in, where that is no workbook.
+        The file it is in, where that is no workbook.
     """
 
     layout: Sheet
@@ -156,25 +156,25 @@ class Area:
         for merged in self.sheet.merged_cells.ranges:
             if merged.max_row < self.header or (self.last and merged.min_row > self.last):
                 continue
-            ours = [
+            known = [
                 (number, heading)
                 for number, heading in self.columns.items()
                 if merged.min_col <= number <= merged.max_col
             ]
-            if not ours:
+            if not known:
                 continue
             corner = Place(self.title, merged.min_row, get_column_letter(merged.min_col))
-            heading = ours[0][1]
+            heading = known[0][1]
             if merged.min_col == merged.max_col and heading in carried:
                 self.findings.append(merged_cells_read_down(corner, merged.coord, heading))
                 continue
             self.findings.append(merged_cells(corner, merged.coord))
             if merged.min_row <= self.header:
-                self.doubtful.update(heading for _, heading in ours)
+                self.doubtful.update(heading for _, heading in known)
             self.covered.update(
                 (row, heading)
                 for row in range(max(merged.min_row, self.header + 1), merged.max_row + 1)
-                for _, heading in ours
+                for _, heading in known
             )
 
 

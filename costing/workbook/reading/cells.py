@@ -126,7 +126,7 @@ class RowCells:
     Parameters
     ----------
     area : Area
-        Where the row stands.
+        Where the row is.
     number : int
         Its number as the spreadsheet shows it.
     cells : dict of str to Cell

@@ -99,11 +99,11 @@ class _Reading:
         )
 
     def _with_events(self, container: Container) -> Container:
-        told = self._events.get(key(container.name))
-        if told is None:
+        noted = self._events.get(key(container.name))
+        if noted is None:
             return container
-        dated = sorted_events(told.dated, self._zone)
-        events = merged_events(self._zone, container.events, told.typed, dated)
+        dated = sorted_events(noted.dated, self._zone)
+        events = merged_events(self._zone, container.events, noted.typed, dated)
         return container.model_copy(update={"events": events})
 
     def read(self, line: ReadLine) -> None:
@@ -179,7 +179,7 @@ class _Reading:
             self._add(cells, what, DayEvent.COUNTED, at, counted)
 
     def _amount(self, cells: RowCells, what: str, text: str, *, known: bool) -> Amount | None:
-        """What was counted; a number alone of an unknown name is told of by its name."""
+        """What was counted; a number alone of an unknown name is reported by its name."""
         try:
             return counted_amount(text, what, self._shoot)
         except NoUnit as fault:
@@ -201,17 +201,17 @@ class _Reading:
         if container is None:
             self._unknown(cells, what, event)
             return
-        told = self._events.setdefault(key(what), _Events())
+        noted = self._events.setdefault(key(what), _Events())
         on = self._days.get(container.episode) if container.episode else self._first_day()
         read = Told.of(cells, on)
-        last = told.last or (container.events[-1].at if container.events else None)
+        last = noted.last or (container.events[-1].at if container.events else None)
         if last is None and on is not None:
             last = datetime.combine(on, time())
         if read.event is not None:
             alone = clock_text(cells.text("When")) is not None
-            (told.typed if alone else told.dated).append(read.event)
+            (noted.typed if alone else noted.dated).append(read.event)
         elif last is not None or read.at is not None:
-            told.typed.append(read.as_out(last))
+            noted.typed.append(read.as_out(last))
         else:
             self._leave_out(ReadLine(cells, what, event))
 
@@ -235,7 +235,7 @@ class _Reading:
 
 
 def _needed_instant(cells: RowCells, on: date | None) -> datetime | None:
-    """When it was; that nothing says so is told."""
+    """When it was; that nothing says so is reported."""
     cells.required("When")
     return instant(cells, "When", on)
 

@@ -72,10 +72,10 @@ def _container(log: Log, episodes: Sequence[Episode]) -> Container:
     read = [Told.of(cells, on) for cells in log.rows if _is_event(cells)]
     start = _before_all(read, on)
     events: list[Event] = []
-    for told in read if start is not None else ():
+    for entry in read if start is not None else ():
         # what cannot be read counts against the food: out since what is known last
         last = events[-1].at if events else start
-        events.append(told.event if told.event is not None else told.as_out(last))
+        events.append(entry.event if entry.event is not None else entry.as_out(last))
     marks = [mark for mark in (instant(cells, "Marked until", on) for cells in log.rows) if mark]
     return Container(
         name=log.name,
@@ -135,7 +135,7 @@ def _before_all(read: Sequence[Told], on: date | None) -> datetime | None:
     """
     if read and read[0].at is not None:
         return read[0].at
-    days = [told.at.replace(tzinfo=None).date() for told in read if told.at is not None]
+    days = [entry.at.replace(tzinfo=None).date() for entry in read if entry.at is not None]
     first = min(days, default=on)
     return None if first is None else datetime.combine(first, time())
 

@@ -58,7 +58,7 @@ def _choice(cells: RowCells, heading: str) -> Any:
 def _allergens(cells: RowCells, heading: str) -> tuple[str, ...] | None:
     """Words with commas between: ``None`` when the cell is blank, nothing when it says none.
 
-    A word that is nearly one of an allergen list's is told, since nobody would be warned of it.
+    A word that is nearly one of an allergen list's is reported, since nobody would be warned of it.
     """
     text = cells.name(heading)
     if not text:
@@ -149,8 +149,8 @@ def _place(cells: RowCells, heading: str) -> str | None:
     try:
         country = jurisdiction(text).name
         if state := without_rules(text):
-            told = place_without_rules(cells.at(heading), shortened(state), country)
-            cells.findings.append(told)
+            finding = place_without_rules(cells.at(heading), shortened(state), country)
+            cells.findings.append(finding)
         return text
     except UnknownPlace as fault:
         shown = cells.shown(heading)
@@ -160,7 +160,7 @@ def _place(cells: RowCells, heading: str) -> str | None:
 
 
 def _rules(cells: RowCells, heading: str) -> tuple[str, ...] | None:
-    """The holding rules that are named; those that nobody knows are told and left out."""
+    """The holding rules that are named; those that nobody knows are reported and left out."""
     ids = {key(rule): rule for rule in cells.area.known.rules}
     found: list[str] = []
     for name in _listed(cells.name(heading)):
@@ -361,6 +361,6 @@ def allergen_nearly_known(found: str, near: str) -> Words:
     return Words(
         f'the allergen "{found}"',
         f'a word of an allergen list, of which "{near}" is nearest',
-        f"Write {near} if that is meant; until then {found} is shown as it stands, and nobody who "
+        f"Write {near} if that is meant; until then {found} is shown as it is, and nobody who "
         f"avoids {near} is warned of it.",
     )

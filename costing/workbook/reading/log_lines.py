@@ -23,10 +23,10 @@ from costing.workbook.reading.unread import column_not_read
 HEADINGS = Named((heading, heading) for heading in DAY_LOG.headings)
 EVENTS: Named[EventKind | DayEvent] = Named((word, word) for word in (*EventKind, *DayEvent))
 BEGINNING = 3
-"""So many first letters of a heading of ours are that heading cut short. [characters]"""
+"""So many first letters of a known heading are that heading cut short. [characters]"""
 
 ENOUGH_HEADINGS = 2
-"""So many cells of a line that are headings of ours make it a line of headings."""
+"""So many cells of a line that are known headings make it a line of headings."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +42,7 @@ class _Cell:
 
 @dataclass(slots=True)
 class ReadLine:
-    """A line of the log with its What and Event; ``None`` when the event is no word of ours."""
+    """A line of the log with its What and Event; ``None`` when the event is no known word."""
 
     cells: RowCells
     what: str
@@ -65,8 +65,8 @@ def line_of_headings(cells: Sequence[str]) -> tuple[str, ...] | None:
     ('What', 'When', 'Event', '')
     >>> line_of_headings(("10:05", "bowl", "out"))
     """
-    ours = tuple(HEADINGS.get(cell, "") for cell in cells)
-    return ours if len(set(filter(None, ours))) >= ENOUGH_HEADINGS else None
+    titles = tuple(HEADINGS.get(cell, "") for cell in cells)
+    return titles if len(set(filter(None, titles))) >= ENOUGH_HEADINGS else None
 
 
 def columns_of(log: LogText) -> tuple[str, ...]:
@@ -95,12 +95,12 @@ def standing_lines(path: Path) -> tuple[list[ReadLine], list[Finding]]:
 def _area(name: str, columns: Sequence[str], header: int, findings: list[Finding]) -> Area:
     """The lines below one line of headings, as an input sheet."""
     book = Workbook()
-    ours: dict[int, str] = {}
+    titles: dict[int, str] = {}
     for number, heading in enumerate(columns, start=1):
-        if heading and heading not in ours.values():
-            ours[number] = heading
+        if heading and heading not in titles.values():
+            titles[number] = heading
     area = Area(
-        DAY_LOG, book.worksheets[0], header, None, ours, set(), {}, WINDOWS_EPOCH, named=name
+        DAY_LOG, book.worksheets[0], header, None, titles, set(), {}, WINDOWS_EPOCH, named=name
     )
     area.letters.clear()  # a line of a text file has a number and no letters
     area.findings = findings
@@ -224,7 +224,7 @@ def log_line_too_long(more: str, columns: int) -> Words:
         f'"{more}" behind the last column',
         f"at most {columns} cells",
         "A comma inside a cell, as in 4,5 C, needs quotation marks around the cell, or write 4.5 "
-        "C; until then what stands behind the last column is not read.",
+        "C; until then what is behind the last column is not read.",
     )
 
 
@@ -234,5 +234,5 @@ def nothing_to_undo(name: str) -> Words:
     return Words(
         f'"undone" of "{name}", and no line of it above that still counts',
         "a line above it of the same What",
-        "Write the name as it stands in the line that is to be taken back, or take this line out.",
+        "Write the name as it is in the line that is to be taken back, or take this line out.",
     )

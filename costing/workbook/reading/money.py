@@ -80,7 +80,7 @@ Fits = Callable[[RowCells, str, str, str, str | None], bool]
 
 
 def _sum_in(cells: RowCells, heading: str, currency: str | None, fits: Fits) -> Fraction | None:
-    """A sum of money as it stands in a cell, ``None`` when blank or unreadable."""
+    """A sum of money as it is in a cell, ``None`` when blank or unreadable."""
     value = cells.value(heading)
     if value is None:
         return None
@@ -111,7 +111,7 @@ def _of_text(
     if sign and not fits(cells, heading, f'the text "{shortened(value)}"', sign, currency):
         return None
     if currency and not currency_digits(currency) and _GROUPED.fullmatch(bare):
-        # nothing stands behind the point of such a sum: a mark before three digits groups them
+        # nothing is behind the point of such a sum: a mark before three digits groups them
         bare = re.sub("[.,]", "", bare)
     return one_of_text(cells, heading, bare)
 

@@ -82,7 +82,7 @@ def tax_rate(cells: RowCells, heading: str) -> Fraction | None:
 
 
 def signed(cells: RowCells, heading: str) -> bool:
-    """Whether a percent sign stands in the cell or in its format."""
+    """Whether a percent sign is in the cell or in its format."""
     value = cells.value(heading)
     if isinstance(value, str):
         return value.endswith("%")
@@ -123,12 +123,12 @@ def cooked_weight(cells: RowCells, heading: str) -> Fraction | None:
 
 
 def _may_be_a_part(cells: RowCells, heading: str, found: Fraction) -> bool:
-    """Whether a plain number of 1 or less stands there: 0.72 may be a part or a percent."""
+    """Whether a plain number of 1 or less is there: 0.72 may be a part or a percent."""
     return 0 < found * HUNDRED <= 1 and not signed(cells, heading)
 
 
 def _unclear(found: Fraction) -> tuple[str, str]:
-    """The percent that is probably meant, and the tiny one that stands there, in words."""
+    """The percent that is probably meant, and the tiny one that is there, in words."""
     number = found * HUNDRED
     tenths = round(number * 10)
     words = f"{SMALL_WORDS[tenths]} of a percent" if tenths < len(SMALL_WORDS) else "one percent"

@@ -101,7 +101,7 @@ class RecipeReader(SheetReader):
         return found
 
     def leave_out(self, cells: RowCells, *, usable: bool) -> None:
-        """A line of unknown amount stays, and its need is unknown: that is told by its finding."""
+        """A line of unknown amount stays; its need is unknown, which its finding says."""
         if not usable:
             super().leave_out(cells, usable=usable)
 

@@ -75,11 +75,11 @@ def find_sheets(book: Book) -> FoundSheets:
                 for spot in spots[1:]
                 if spot.sheet is not spots[0].sheet
             ]
-    told = _nearly_ours(book, taken, found)
+    reported = _nearly_known(book, taken, found)
     for layout in INPUT_SHEETS:
         if layout.title in taken:
             _read_headings(layout, taken[layout.title], book, found)
-        elif layout.required and layout.title not in told:
+        elif layout.required and layout.title not in reported:
             titles = [sheet.title for sheet in filled if sheet.sheet_state == VISIBLE]
             found.findings.append(required_sheet_missing(Place(book.name), layout.title, titles))
     return found
@@ -129,26 +129,26 @@ def _tables(book: Book, layout: Sheet) -> list[SheetPlace]:
     return spots
 
 
-def _nearly_ours(book: Book, taken: dict[str, SheetPlace], found: FoundSheets) -> set[str]:
+def _nearly_known(book: Book, taken: dict[str, SheetPlace], found: FoundSheets) -> set[str]:
     """Add findings for sheets with a near title; gives the titles that are probably meant."""
     used = {spot.sheet.title for spot in taken.values()}
-    ours = {key(title) for title in (*RESULT_TITLES, INSTRUCTIONS_TITLE)}
-    ours.update(key(layout.title) for layout in INPUT_SHEETS)
-    told: set[str] = set()
+    known = {key(title) for title in (*RESULT_TITLES, INSTRUCTIONS_TITLE)}
+    known.update(key(layout.title) for layout in INPUT_SHEETS)
+    reported: set[str] = set()
     for sheet in book.sheets:
         title = str(sheet.title)
-        if title in used or key(title) in ours or sheet.sheet_state != VISIBLE:
+        if title in used or key(title) in known or sheet.sheet_state != VISIBLE:
             continue
         meant = nearly(title, [layout.title for layout in INPUT_SHEETS])
         for layout in INPUT_SHEETS:
             if meant is None and layout.title not in taken and key(title) in map(key, layout.older):
                 meant = layout.title
         if meant is not None and _is_ours(book, sheet, BY_TITLE[meant]):
-            told.add(meant)
+            reported.add(meant)
             if meant not in taken:
                 found.unread.append((meant, Place(title)))
             found.findings.append(sheet_nearly_known(Place(title), title, meant))
-    return told
+    return reported
 
 
 def _read_headings(layout: Sheet, spot: SheetPlace, book: Book, found: FoundSheets) -> None:
@@ -195,8 +195,8 @@ def _read_headings(layout: Sheet, spot: SheetPlace, book: Book, found: FoundShee
 
 def own_sheets(book: Book, found: FoundSheets) -> list[Worksheet]:
     """The user's own sheets in view: those that were not read, nor nearly."""
-    told = {finding.place.sheet for finding in found.findings if finding.grade is Grade.ERROR}
-    read = {area.title for area in found.areas.values()} | told
+    reported = {finding.place.sheet for finding in found.findings if finding.grade is Grade.ERROR}
+    read = {area.title for area in found.areas.values()} | reported
     return [
         sheet
         for sheet in book.sheets

@@ -98,7 +98,7 @@ def units_in_common(areas: Mapping[str, Area], known: Known, own: Container[str]
     known : Known
         Gets the words as units.
     own : container of str
-        Keys of ingredients whose pieces the person describes, which are left alone.
+        Keys of ingredients whose pieces the user describes, which are left alone.
     """
     words: dict[str, set[str]] = {}
     sold: dict[str, str] = {}
@@ -151,7 +151,7 @@ def _unit_of_its_own(
     if own is not None:
         return own
     if weighed is None and key(ingredient) in cells.area.known.pieces:
-        cells.failed.add(heading)  # what it is may stand there, and that is told
+        cells.failed.add(heading)  # what it is may stand there, and that is reported
         return None
     is_short = ingredient and len(text) <= LONGEST_WORD
     said = cooks_unit(text, ingredient, measures) if is_short else None

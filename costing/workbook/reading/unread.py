@@ -20,7 +20,7 @@ ROWS_LOOKED_AT = 200
 """So many rows below the headings are looked at for a name that is known."""
 
 WRITTEN_BY_US = "Written by costing"
-"""How the line begins that stands above what the library writes, and above copies of it."""
+"""How the line begins that is above what the library writes, and above copies of it."""
 
 ENOUGH = 4
 """So many headings of the layout say by themselves what a sheet is for."""
@@ -58,11 +58,11 @@ def unread_columns(
     layout : Sheet
         Which input sheet.
     texts : mapping of int to str
-        What stands in the row of headings, by column.
+        What is in the row of headings, by column.
     columns : mapping of int to str
         Our headings that are read, by column.
     filled : set of int
-        Columns in which anything stands below the heading.
+        Columns in which anything is below the heading.
     place : callable
         The place of a column's heading.
     """
@@ -76,7 +76,7 @@ def unread_columns(
         if heading_key(text) in LOST and layout.title == "Ingredients":
             yield column_not_read(place(number), text, LEFT)
         elif meant in present:
-            beside = f'entries of "{meant}", which stands here too'
+            beside = f'entries of "{meant}", which is here too'
             yield column_not_read(place(number), text, beside)
         elif meant is not None:
             yield column_not_read(place(number), text, f'"{meant}"')

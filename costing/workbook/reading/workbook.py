@@ -19,7 +19,7 @@ from costing.kitchen import Line, Pack
 from costing.listing import in_order
 from costing.names import key, nearest
 from costing.quantities import Measures, UnitNeedsSystem, UnknownUnit, find_unit
-from costing.recipe_text import LineParts, Placed, read_line, told, without_guess
+from costing.recipe_text import LineParts, Placed, placing_findings, read_line, without_guess
 from costing.shoot import InputSheet, LeftOut, Settings, Shoot
 from costing.shoot.messages import nothing_to_cook
 from costing.workbook.layout import INGREDIENTS, INPUT_SHEETS, SETTINGS, SETTINGS_SHEET, Column
@@ -208,7 +208,9 @@ def _guesses(kept: list[tuple[Line, Placed | None]]) -> Iterator[Finding]:
     """Tell of the steps guessed for the rows of a dish, each step at its first row."""
     steps = {line.step: line.at("Step") for line, where in reversed(kept) if where}
     places = [line.at("Step") for line, _ in kept]
-    yield from told([line.ingredient for line, _ in kept], [w for _, w in kept], places, steps)
+    yield from placing_findings(
+        [line.ingredient for line, _ in kept], [w for _, w in kept], places, steps
+    )
 
 
 @lru_cache(maxsize=4096)
@@ -323,7 +325,7 @@ def settings(area: Area | None, file_name: str, knows: Known) -> ReadSettings:
 def _known(
     cells: SettingCells, known: dict[str, Column], seen: dict[str, RowCells]
 ) -> Column | None:
-    """Which setting a row is; a finding where it is none or stands there already."""
+    """Which setting a row is; a finding where it is none or is there already."""
     name = cells.required("Setting")
     column = known.get(key(name))
     if not name:
@@ -357,7 +359,7 @@ def setting_unknown(name: str, known: Sequence[str], near: Sequence[str]) -> Wor
 
 @message("setting twice", Grade.ERROR)
 def setting_twice(name: str, first: str) -> Words:
-    """A setting that stands there a second time."""
+    """A setting that is there a second time."""
     return Words(
         f'the setting "{name}" a second time; the first is at {first}',
         "each setting once",

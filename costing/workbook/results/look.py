@@ -169,9 +169,9 @@ class Look:
         Parameters
         ----------
         column : ResultColumn
-            Where it stands.
+            Where it is.
         value : Value
-            What stands there.
+            What is there.
         shade : Shade, optional
             Behind it.
         lines : RowLines

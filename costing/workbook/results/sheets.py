@@ -52,7 +52,7 @@ MONEY = {"Bought": BOUGHT, "Used": USED, "Left": LEFT}
 
 @dataclass(frozen=True, slots=True)
 class Laid:
-    """A result table with what stands above it, before its formulas are found."""
+    """A result table with what is above it, before its formulas are found."""
 
     table: Table
     above: list[Line]

@@ -25,7 +25,7 @@ from costing.workbook.results.checks import Cells, Held
 
 @dataclass(frozen=True, slots=True)
 class Target:
-    """What stands in the workbook besides the results, and what these will be called.
+    """What is in the workbook besides the results, and what these will be called.
 
     Parameters
     ----------
@@ -58,7 +58,7 @@ def target_of(tabs: OwnedSheets, sheets: Sequence[ResultSheet]) -> Target:
     """
     names = tabs.plan(sheets)
     own = {one.tab.title for one in tabs.own.values()}
-    ours = {word.casefold() for word in (*names.titles.values(), *names.tables.values(), *own)}
+    taken = {word.casefold() for word in (*names.titles.values(), *names.tables.values(), *own)}
     persons = [
         tab.title for tab in tabs.book.tabs if tab.title not in own and tab.kind == "worksheet"
     ]
@@ -66,7 +66,7 @@ def target_of(tabs: OwnedSheets, sheets: Sequence[ResultSheet]) -> Target:
         names.titles,
         names.tables,
         frozenset(persons),
-        frozenset(_dependent(tabs.book, persons, ours)),
+        frozenset(_dependent(tabs.book, persons, taken)),
         partial(_held_on, tabs),
     )
 
@@ -96,9 +96,9 @@ def _held(cell: SheetCell, strings: Sequence[str]) -> Held:
     return None if isinstance(value, str) and value and not value.strip() else value
 
 
-def _dependent(book: WorkbookPart, persons: Iterable[str], ours: set[str]) -> set[tuple[str, str]]:
+def _dependent(book: WorkbookPart, persons: Iterable[str], taken: set[str]) -> set[tuple[str, str]]:
     """The user's cells whose formulas need a result sheet or its table, directly or not."""
-    stale = Stale(set(ours), set(ours))
+    stale = Stale(set(taken), set(taken))
     stale.names |= stale_names({name.name.casefold(): name.text for name in book.names}, stale)
     wanted = set(persons)
     sheets = {

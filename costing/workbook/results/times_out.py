@@ -2,7 +2,7 @@
 
 A bar and its limit side by side say that time is left where the first is the shorter one. Where
 that would be untrue, because a mark, a reading or a gap in the log decides before the hours do, the
-limit is left out and only the word of the status stands there.
+limit is left out and only the word of the status is there.
 """
 
 from __future__ import annotations
@@ -114,8 +114,8 @@ def _time_out(verdict: Verdict, rule: Rule) -> TimeOut:
     if not _in_hours(verdict, rule):
         return TimeOut(name, None, None)
     limit = _limit(verdict)
-    told = verdict.status not in PAST or verdict.out_for >= limit
-    return TimeOut(name, verdict.out_for, limit if told else None)
+    shown = verdict.status not in PAST or verdict.out_for >= limit
+    return TimeOut(name, verdict.out_for, limit if shown else None)
 
 
 def _left_out(judged: int, containers: int) -> Iterator[str]:

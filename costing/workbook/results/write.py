@@ -52,7 +52,7 @@ class Written:
     ----------
     path : Path
         The file that now holds them.
-    told : tuple of str
+    notes : tuple of str
         Lines for the user: where, why not elsewhere, cells kept and formulas to look at.
 
     Examples
@@ -62,7 +62,7 @@ class Written:
     """
 
     path: Path
-    told: tuple[str, ...]
+    notes: tuple[str, ...]
 
 
 def write_results(
@@ -114,13 +114,13 @@ def write_results(
         estimate = replace(estimate, findings=tuple(more))
     data, seen = read_file(source)
     spliced, refused = with_results(data, estimate, source.name)
-    told = _told(spliced)
+    notes = _notes(spliced)
     if output is not None:
         target = Path(output)
         if refused is not None:
-            told.insert(0, _why(refused))
+            notes.insert(0, _why(refused))
         _put(target, spliced.data)
-        return Written(target, (*told, f"Written: {target}"))
+        return Written(target, (*notes, f"Written: {target}"))
     if refused is None:
         try:
             changed = replace_file(source, spliced.data, seen)
@@ -130,12 +130,12 @@ def write_results(
             why = f"{source.name} {NOT_NOW[fault.finding.code]}: {fault.finding.found}."
         else:
             kept = "The version before is kept in .costing-backups." if changed else UNCHANGED
-            return Written(source, (*told, f"Written: {source}. {kept}"))
+            return Written(source, (*notes, f"Written: {source}. {kept}"))
     else:
         why = _why(refused)
     target = _sibling(source, plain=refused is not None)
     _put(target, spliced.data)
-    return Written(target, (*told, why, f"Written beside it: {target}"))
+    return Written(target, (*notes, why, f"Written beside it: {target}"))
 
 
 def with_results(data: bytes, estimate: Estimate, name: str = "") -> tuple[Spliced, Refused | None]:
@@ -184,21 +184,21 @@ def _why(refused: Refused) -> str:
     return f"{finding.place}: found {finding.found}, so it is left as it is. {finding.remedy}"
 
 
-def _told(spliced: Spliced) -> list[str]:
-    told = []
+def _notes(spliced: Spliced) -> list[str]:
+    notes = []
     if spliced.edited:
         rows = _some([f"{one.sheet} row {one.row}" for one in spliced.edited])
-        told.append(
+        notes.append(
             f"Result rows that had been edited were rewritten: {rows}. Edit the input sheets "
             "instead; the edited version is kept in .costing-backups."
         )
     if spliced.kept:
         cells = _some([f"{cell.sheet}!{cell.now}" for cell in spliced.kept])
-        told.append(f"Your own cells on result sheets stay: {cells}.")
+        notes.append(f"Your own cells on result sheets stay: {cells}.")
     if spliced.recalculated:
         cells = _some([f"{sheet}!{cell}" for sheet, cell in spliced.recalculated])
-        told.append(f"Your formulas over the results are calculated when the file opens: {cells}.")
-    return told
+        notes.append(f"Your formulas over the results are calculated when the file opens: {cells}.")
+    return notes
 
 
 def _some(cells: Sequence[str]) -> str:

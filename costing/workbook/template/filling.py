@@ -76,7 +76,7 @@ def _row(sheet: Sheet, about: Sequence[BaseModel]) -> Row:
             getattr(model, field) == type(model).model_fields[field].default
             for field in filter(None, (column.field, column.other))
         )
-        # a blank cell of a column that carries down says what stands above it
+        # a blank cell of a column that carries down says what is above it
         if column.kind in AMOUNTS or column.carries_down or not is_default:
             row[column.heading] = _cell(model, column, value)
     return row

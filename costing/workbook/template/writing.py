@@ -66,7 +66,7 @@ WORDS = (
     ("hero, hero spare", "the plate shot as the finished dish, and its copy"),
     ("reset", "putting food and set back to the start of the take, such as new herbs on the hero"),
     ("stand-in", "food for light and framing, never eaten"),
-    ("copy", "one making of a dish, with which a later shot may go on"),
+    ("copy", "one making of a dish, with which a later shot may continue"),
     ("candidates", "pieces looked at for each piece that is shown"),
     ("trim yield %", "what is ready to use of what is bought, in percent"),
     ("loose goods", "goods without a pack, of which any multiple of a step is bought"),
@@ -243,7 +243,7 @@ def mark_faulty_cells(sheet: Any, layout: Sheet, look: Styles) -> None:
 
 
 def fault_formula(title: str, grade: str) -> str:
-    r"""Whether Findings names the cell the formula stands in.
+    r"""Whether Findings names the cell the formula is in.
 
     Examples
     --------

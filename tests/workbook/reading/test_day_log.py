@@ -186,7 +186,7 @@ LINES = {
         f'{NAME} row 2: found "more" behind the last column, expected at most 6 cells [log line '
         "too long]\n"
         "  A comma inside a cell, as in 4,5 C, needs quotation marks around the cell, or write "
-        "4.5 C; until then what stands behind the last column is not read."
+        "4.5 C; until then what is behind the last column is not read."
     ),
     HEAD + "12:30,S2,taken,4 C,,\n": (
         f'{NAME} row 2 (row "S2", column "Temperature"): found "4 C" beside "taken", expected a '
@@ -196,7 +196,7 @@ LINES = {
     HEAD + "12:30,S2,undone,,,\n": (
         f'{NAME} row 2 (row "S2", column "What"): found "undone" of "S2", and no line of it above '
         "that still counts, expected a line above it of the same What [nothing to undo]\n"
-        "  Write the name as it stands in the line that is to be taken back, or take this line "
+        "  Write the name as it is in the line that is to be taken back, or take this line "
         "out."
     ),
     HEAD + "12:30,leek,counted,,,\n": (
@@ -263,7 +263,7 @@ def test_day_log__a_number_in_the_plan_and_another_in_the_log(tmp_path: Path) ->
     done = estimate(shoot.changed(shots=shots))
     assert (
         '\'Shoot plan\' row 3 (row "S2", column "Taken"): found Taken 3 of "S2", and 1 in the day '
-        "log, expected the same number in both, or a blank Taken [taken told otherwise]\n"
+        "log, expected the same number in both, or a blank Taken [taken logged otherwise]\n"
         "  3 counts, the larger, so that no food is promised twice. Clear Taken if the log is kept."
     ) in [str(finding) for finding in done.findings]
     assert done.tables()["takes_left"].rows[1]["taken"] == 3

@@ -16,7 +16,7 @@ CASES = [
         [
             'Ingredients!G2 (row "leek", column "Allergens"): found the allergen "milc", expected '
             'a word of an allergen list, of which "milk" is nearest [allergen nearly known]\n'
-            "  Write milk if that is meant; until then milc is shown as it stands, and nobody who "
+            "  Write milk if that is meant; until then milc is shown as it is, and nobody who "
             "avoids milk is warned of it.",
         ],
         id="allergen nearly known",

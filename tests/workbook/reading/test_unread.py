@@ -220,10 +220,10 @@ CASES = [
     pytest.param(
         column("Recipes", "Qty", 3),
         [
-            'Recipes!I1: found the heading "Qty", expected entries of "Amount", which stands here '
+            'Recipes!I1: found the heading "Qty", expected entries of "Amount", which is here '
             "too, or a column of your own [column not read]\n"
             '  The column was not read. If it is meant to count, write it as entries of "Amount", '
-            "which stands here too; leave it if it is your own."
+            "which is here too; leave it if it is your own."
         ],
         id="column not read: beside ours",
     ),

@@ -108,7 +108,7 @@ def test_still_uncertain__guessed_steps_come_again(tmp_path: Path) -> None:
     assert steps_told(tmp_path) == [
         'Recipes!B3 (row "milk", column "Step"): found no step that names milk, salt, expected for '
         "each ingredient the step that uses it [recipe step unknown]\n"
-        "  It stands in step 1; change Step in Recipes. Where 1 is right, delete "
+        "  It is put to step 1; change Step in Recipes. Where 1 is right, delete "
         '"; no step names it" in Note, and this is not said again.',
         'Recipes!B6 (row "leek", column "Step"): found that step 2 takes leek ("Slice the leeks"), '
         "expected each ingredient in the step that uses it [recipe step guessed]\n"
@@ -116,7 +116,7 @@ def test_still_uncertain__guessed_steps_come_again(tmp_path: Path) -> None:
         'the words behind the last ";" of each Note, or the Note, and this is not said again.',
         'Recipes!B6 (row "leek", column "Step"): found step 2 by "Slice the leeks", and named '
         "again in step 3, expected a row for what each step takes [recipe step named twice]\n"
-        "  All of it stands in step 2; if a later step takes a part, add a row for that part.",
+        "  All of it is put to step 2; if a later step takes a part, add a row for that part.",
     ]
 
 

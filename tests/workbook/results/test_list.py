@@ -43,7 +43,7 @@ def test_list_with_merged_cells__is_left_as_it_is_and_the_results_stand_beside(
     before = path.read_bytes()
     written = write_results(path, estimate(read_workbook(path)[0]))
     assert written.path == tmp_path / "plan results.xlsx"
-    assert written.told[-2] == (
+    assert written.notes[-2] == (
         "'To buy'!A1: found the result cells A1:C1 merged, so it is left as it is. Unmerge them "
         "and run again."
     )

@@ -37,7 +37,7 @@ NUMBERS: dict[type[FromRow] | None, dict[str, str]] = {
 
 
 def absolute(sheet: str, column: str, row: int) -> str:
-    """A cell of a sheet, the same wherever the formula stands.
+    """A cell of a sheet, the same wherever the formula is.
 
     Examples
     --------
@@ -133,7 +133,7 @@ def _remembered(value: Any, held: Fraction, heading: str, row: Row) -> Any:
 
 
 def _settings(settings: Settings) -> Settings:
-    """Settings have no cells that formulas follow: what is made of them stands alone."""
+    """Settings have no cells that formulas follow: what is made of them is a value."""
     budget = None if settings.budget is None else TracedMoney(settings.budget)
     changes: dict[str, Any] = {"budget": budget}
     if settings.tax_rate:
@@ -181,7 +181,7 @@ class Spot:
     name : str
         Name of the table in the workbook.
     first : int
-        Row of the sheet in which its first row stands.
+        Row of the sheet in which its first row is.
     formulas : dict
         What was found for its cells, by number of the row, from 0, and key of the column.
     """

@@ -265,7 +265,7 @@ class Forms:
         return Form({times(shared, ((bracket, 1),)): count})
 
     def bracket_of(self, form: Form) -> tuple[int, Factors, Fraction]:
-        """What stands in the brackets of a sum, what all its products share, and a number.
+        """What is in the brackets of a sum, what all its products share, and a number.
 
         What they share may be one over the same brackets: then the two cancel.
         """

@@ -94,7 +94,7 @@ class _Formulas:
     def _follow(
         self, spot: Spot, at: tuple[int, str], value: Value, names: list[NamedForm]
     ) -> bool:
-        """Let a cell follow what its number is made of, where that gives what stands in the cell.
+        """Let a cell follow what its number is made of, where that gives what is in the cell.
 
         Returns
         -------
@@ -172,7 +172,7 @@ class _Formulas:
         return found
 
     def _standing(self, row: int, column: str) -> Value:
-        """A number of To buy as that which stands in its cell."""
+        """A number of To buy as that which is in its cell."""
         cells = self.rows["to_buy"][row]
         value, packs = cells[column], cells["packs"]
         origin = packs.origin if isinstance(packs, TracedNumber) else None

@@ -1,6 +1,6 @@
 """The result tables once more, by the same arithmetic on numbers that remember their cells.
 
-What was chosen is taken from the estimate: packs are bought as they were. A figure that stands in
+What was chosen is taken from the estimate: packs are bought as they were. A figure that is in
 a cell is that cell for all that is added up from it, whether or not the cell itself has a formula.
 """
 
@@ -34,7 +34,7 @@ from costing.workbook.results.live.cells import Inputs
 
 @dataclass(frozen=True, slots=True)
 class ResultCell:
-    """A number that stands in a cell of a result table.
+    """A number that is in a cell of a result table.
 
     Parameters
     ----------

@@ -64,7 +64,7 @@ class Text(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class NamedForm:
-    """What a number is called where a formula stands.
+    """What a number is called where a formula is.
 
     Parameters
     ----------
@@ -300,7 +300,7 @@ class Writer:
         return _checked(text, PRODUCT)
 
     def _place(self, factor: tuple[int, int]) -> tuple[int, int]:
-        """Where a factor stands in a product: cells of the row, functions, then other cells."""
+        """Where a factor is in a product: cells of the row, functions, then other cells."""
         atom, _ = factor
         if atom < 0:
             return 0, -atom
@@ -314,7 +314,7 @@ class Writer:
         atom : int
             The factor.
         count : Fraction
-            The number that stands before it already.
+            The number that is before it already.
         """
         if atom < 0:
             return self._names[atom].text, ONE
