@@ -245,6 +245,7 @@ def _temperature(text: str) -> str:
 
 
 def _amount(text: str, name: str, shoot: Shoot) -> str:
+    """The amount of a count as typed, once it is known that it turns into what is needed."""
     if not text:
         raise Stop(f"{name} counted: expected an amount behind it, such as 1675 g.")
     try:

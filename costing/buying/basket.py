@@ -140,6 +140,7 @@ def cheapest_mixtures(need: Fraction, offers: Sequence[Offer], *, nodes: int = N
     wanted = scale.amount(need)
     if wanted <= 0:
         return Mixtures(kinds, (tuple(0 for _ in kinds),))
+    # with every offer limited all of it may be too little: then the answer is all of it
     if all(kind.limit is not None for kind in kinds):
         most = sum(kind.amount * (kind.limit or 0) for kind in kinds)
         if most < wanted:
@@ -159,6 +160,8 @@ class _Scale:
     @classmethod
     def of(cls, need: Fraction, offers: Sequence[Offer]) -> _Scale:
         return cls(
+            # one denominator for all amounts and one for all prices: the search adds and compares
+            # whole numbers, much faster than fractions
             math.lcm(need.denominator, *(offer.amount.denominator for offer in offers)),
             math.lcm(1, *(offer.cost.denominator for offer in offers)),
         )
@@ -180,12 +183,14 @@ def _kinds(offers: Sequence[Offer], scale: _Scale) -> Iterator[Kind]:
 
     def dearness(pair: tuple[int, int]) -> tuple[Fraction, int]:
         amount, price = pair
+        # of equal prices per unit the larger first: fewer packs are found sooner
         return Fraction(price, amount), -amount
 
     for amount, price in sorted(alike, key=dearness):
         numbers = alike[amount, price]
         limits = [offers[number].at_most for number in numbers]
         known = [limit for limit in limits if limit is not None]
+        # one offer without a limit makes its whole kind unlimited
         limit = sum(known) if len(known) == len(limits) else None
         yield Kind(amount, price, limit, tuple(numbers))
 
@@ -209,6 +214,7 @@ class _Search:
     def run(self) -> None:
         """Search; what was found is in ``best_counts`` and ``gap``."""
         common = math.gcd(*(kind.amount for kind in self.kinds))
+        # any mixture brings a multiple of the common divisor, so none leaves over less than this
         self._least_left = -self.wanted % common
         self._counts = [0] * len(self.kinds)
         for at in range(len(self.kinds) + 1):
@@ -245,6 +251,8 @@ class _Search:
                     if bound[0] > self.best[0]:
                         break  # fewer of the cheapest kind left cost no less
                     continue
+                # the limit counts branches and not seconds, so that every computer finds the same.
+                # What is skipped could at best have cost its bound: that is the gap
                 if self._visited > self.nodes and self.best is not None:
                     self.gap = max(self.gap, self.best[0] - bound[0])
                     continue
@@ -258,6 +266,7 @@ class _Search:
         if at == len(self.kinds) or (capacity is not None and capacity < rest):
             return None
         kind = self.kinds[at]
+        # kinds are in the order of their price per unit, so that no later one is cheaper than this
         cheapest = -(-rest * kind.price // kind.amount)
         fewest = -(-rest // self._largest_after[at])
         return cost + cheapest, self._least_left, packs + fewest
@@ -266,6 +275,7 @@ class _Search:
         if self.best is None or found < self.best:
             self.best = found
             self.best_counts = [tuple(self._counts)]
+        # ties are kept: which of them needs the fewest shops is known over all articles only
         elif found == self.best and len(self.best_counts) < MOST_TIES:
             self.best_counts.append(tuple(self._counts))
 
@@ -287,6 +297,7 @@ class Tied:
             for counts in self.mixtures.counts
             if (vector := self._vector(counts, shops)) is not None
         ]
+        # the largest vector takes most of the earliest rows: their order is the user's
         return max(vectors, default=None)
 
     def _vector(self, counts: Sequence[int], shops: frozenset[str]) -> tuple[int, ...] | None:
@@ -346,6 +357,7 @@ def packs_from_fewest_shops(
     if len(optional) > SHOPS_COMBINED:
         optional = _none_to_spare(tied, needed, optional)
         needed, optional = needed | frozenset(optional), []
+    # the smallest number of shops first: the first that is enough is the answer
     for size in range(len(optional) + 1):
         for more in combinations(optional, size):
             chosen = [one.filled(needed | frozenset(more)) for one in tied]

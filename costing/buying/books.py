@@ -172,6 +172,7 @@ def _over_budget(
 
 
 def _yields_not_given(purchases: list[Purchase], shoot: Shoot) -> Iterator[Finding]:
+    """What is bought by weight or volume untrimmed, since no trim yield is typed or published."""
     ready = ready_as_cut(shoot)
     for purchase in purchases:
         need = purchase.need

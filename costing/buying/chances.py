@@ -97,6 +97,7 @@ class Chances:
         members = self._members[root]
         every = [certain(fixed[n]) if n in fixed else self.numbers(n) for n in members]
         ways: dict[tuple[tuple[Drawn, Fraction], ...], int] = {}
+        # shots of one group share copies, so that their numbers are combined; groups only add up
         for way in product(*map(_weighed, every)):
             numbers = {n: times for n, (times, _) in zip(members, way, strict=True)}
             use = tuple(sorted(self._use(members, numbers).items()))
@@ -190,6 +191,7 @@ class Chances:
         supply = self.supplies.limited[at]
         if supply.is_sum:
             return self._lacking_most[at] + sum(changes.values(), ZERO) <= 0
+        # where something is made, more of it may take another whole batch: no such bound holds
         if supply.purchase.demand.making is None:
             at_most = sum((supply.weight(e) * max(ZERO, c) for (_, e), c in changes.items()), ZERO)
             if self._lacking_most[at] + at_most <= 0:

@@ -102,6 +102,7 @@ class Fitting:
         columns = list(zip(*parts, strict=True))
         self._scales = [math.lcm(*(amount.denominator for amount in col)) for col in columns]
         self._base = self._whole(base)
+        # groups with few ways first: the sums multiply late, when most of them are settled
         self._ways = sorted((self._merged(group) for group in groups), key=len)
 
     def _whole(self, use: Draws) -> Sum:
@@ -135,12 +136,15 @@ class Fitting:
         for at, (least, most) in enumerate(bounds):
             undecided: dict[Sum, int] = {}
             for used, weight in sums.items():
+                # settled with all its weight, whatever the rest uses; one that lacks even with the
+                # least of the rest is settled too, and dropped
                 if self._fits(_added(used, most)):
                     fitting += weight * rest
                 elif self._fits(_added(used, least)):
                     undecided[used] = weight
             if at == len(totals) or not undecided:
                 break
+            # what is dropped may fit or not: its weight widens the interval and decides nothing
             if len(undecided) > MOST_SUMS:
                 kept = sorted(undecided, key=lambda used: -undecided[used])[:MOST_SUMS]
                 lost += rest * sum(undecided.values())

@@ -146,6 +146,7 @@ class Making:
         return amounts
 
     def _worked_out(self, counts: Mapping[int, int]) -> Makings:
+        """Serve the goods group by group, those first that nothing takes which comes later."""
         runs: dict[int, dict[str, Fraction]] = {}
         served: dict[str, Served] = {}
         for codes, numbers in self.groups:

@@ -194,6 +194,7 @@ class _Filling:
         choices: dict[Blank, Choices] = {}
 
         def look(blank: Blank, cut: str) -> None:
+            """Keep what may fill a blank; of several values purchases decide."""
             found = self._published(row, blank.heading, cut)
             if isinstance(found, Filled):
                 values = [found]

@@ -147,6 +147,7 @@ class Runs:
                 self._cover(code, self.ready.get(code), timed)
 
     def _cover(self, code: str, ready: ReadyBought | None, timed: Timed) -> None:
+        """The rows that make a good suffice: one where one episode needs it, else flows."""
         parts = self._making.linear(code)
         lots = self._making.stocks[code].lots if code in self._making.stocks else ()
         wanting = [

@@ -97,6 +97,8 @@ class Search:
         bound = -math.inf
         for _ in range(MOST_ROUNDS):
             answer = self._model.minimise(objective, seconds=self._deadline.left, nodes=nodes)
+            # rows are only added, so that an earlier bound stays true: the largest is the best
+            # known
             bound = max(bound, answer.bound)
             if not answer.values:
                 return SearchResult(None, answer.ending, bound)
@@ -138,6 +140,7 @@ class Search:
         return sound
 
     def _covers(self, number: int, packs: Packs, basket: Basket, spared: Fraction | None) -> bool:
+        """Whether the packs of an article bring what the caps want; too few are cut off."""
         programme = self.programme
         article = programme.terms.articles[number]
         needs = programme.question.needs(number, article, basket.caps)
@@ -146,6 +149,8 @@ class Search:
         if lacking <= 0 or (spared is not None and lacking <= FLOAT_ERROR * wanted):
             return True
         lower = programme.lower_caps(article.demand.shots, basket.caps)
+        # a real shortfall is cut off by the exact row. A tiny one the solver would take for kept
+        # within its tolerance again, so that exactly these packs are forbidden
         if lacking > FLOAT_ERROR * wanted:
             self._demand_more(number, packs, needs, lower)
         else:
@@ -180,6 +185,7 @@ class Search:
             for value, column in columns.items()
             if value > caps[shot]
         }
+        # fewer takes of every shot have less chance still: at least one cap must be higher
         self._model.row(higher, least=1)
 
     def _forbid_packs(

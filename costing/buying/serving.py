@@ -184,6 +184,7 @@ class Serving:
                 if rest > part:
                     lacking[code] = rest - part
             follows = any(is_traced(self.served[c].wanted.get(episode.name)) for c in self.codes)
+            # runs that follow cells are noted even where there are none: after an edit there may be
             if not lacking and not follows:
                 continue
             for number, times in self._runs(lacking, budget).items():
@@ -208,6 +209,7 @@ class Serving:
     ) -> Fraction:
         """Take of what is there, the earliest last day first."""
         one, rest = self.served[code], wanted
+        # what ends soonest is used while it may be; nothing else would be gained by waiting
         for pool in sorted(pools, key=lambda p: p.last or date.max):
             if rest <= 0 or not pool.good_for(episode):
                 continue
@@ -239,8 +241,10 @@ class Serving:
             given = sum((runs[n] * activities[n].gives[code] for n in givers), ZERO)
             if given < amount:
                 ways = [n for n in givers if runs[n]]  # those that are chosen
+                # of the chosen ways one without whole batches, which makes no more than lacks
                 first = min(ways, key=lambda n: activities[n].whole, default=givers[0])
                 runs[first] += self._enough(activities[first], {code: amount - given}, {})
+        # runs that others made needless are taken back, those of the last way of the sheet first
         for number in reversed(self.numbers):
             others = {n: times for n, times in runs.items() if n != number}
             runs[number] = min(runs[number], self._enough(activities[number], lacking, others))
@@ -277,6 +281,7 @@ class Serving:
                 self.served[code].use(run, episode.name, used)
                 if given > used:
                     keeps, day = self.activities[number].keeps[code], episode.shoot_date
+                    # days are whole: a life of two and a half days ends with the second
                     last = None if day is None else day + timedelta(days=math.floor(keeps))
                     left[code].append(_Pool(given - used, last, ends=True, run=run))
         return left

@@ -189,6 +189,7 @@ class Model:
                 ),
                 options={
                     "presolve": presolve,
+                    # the default ends within 1e-4 of the least, which may be money
                     "mip_rel_gap": 0.0,
                     "time_limit": min(max(0.0, seconds), NO_LIMIT),
                     "node_limit": NO_LIMIT if nodes is None else nodes,

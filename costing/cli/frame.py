@@ -32,6 +32,7 @@ def answering(command: Command) -> Callable[..., None]:
 
     @wraps(command)
     def run(*args: Any, **kwargs: Any) -> None:
+        """Run the command; end with its exit code, or with the plain message of what stopped it."""
         from costing.workbook.package.refusals import Refused
 
         try:

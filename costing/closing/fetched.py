@@ -180,6 +180,7 @@ def _by_amount(
 
 
 def _in_need(line: PaidLine, purchase: Purchase, findings: list[Finding]) -> Fraction | None:
+    """The amount of a line in the unit of the need; a finding where that cannot be."""
     row, need = line.line, purchase.need
     if row.amount is None:
         return None

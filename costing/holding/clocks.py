@@ -106,9 +106,11 @@ def _time_out(history: History, rule: Rule, conditions: Conditions, at: datetime
             rule, unproven, _room_and_limit(rule, unproven, conditions, at, limit.time)[2]
         )
         ends.append((max(deadline, missed or deadline), Cause.STAGE))
+    # of several ends the earliest: a mark may shorten a limit and never lengthen it
     discard_at, cause = min(ends, key=lambda end: end[0]) if ends else (None, Cause.LIMIT)
     if _about_other_food(rule, went, happened, discard_at):
         return Clock(rule, Status.NOT_COVERED, at, went, out_for, bars=(Bar.OTHER_FOOD,))
+    # a hot room may shorten the limit below the time in which food may go back
     return_limit = min(time, rule.return_limit.time) if rule.return_limit else time
     no_return = went.reaches(return_limit) if rule.may_return else None
     bars = _bars(rule, went, conditions, time)
@@ -185,6 +187,7 @@ def _room_and_limit(
     read = [m for m in conditions.rooms if m.at <= at]
     counted = [m for m in read if went.start is None or went.out_after(m.at)]
     rooms = [m.room for m in counted if m.room is not None]
+    # one hot reading is enough; the setting counts as one more reading of the whole time
     rooms += [conditions.room] if conditions.room is not None else []
     if any(hot.position(room) >= 0 for room in rooms):
         return Room.HOT, max(rooms), hot.time
@@ -192,6 +195,7 @@ def _room_and_limit(
     in_time = [m for m in read if not m.disordered and (passed is None or m.at <= passed)]
     if conditions.room is not None or in_time:
         return Room.NOT_HOT, None, limit
+    # nobody read the room: the shorter limit holds until somebody does
     return Room.UNKNOWN, None, hot.time
 
 
@@ -256,6 +260,7 @@ def _start_bars(rule: Rule, start: Moment) -> list[Bar]:
         return [Bar.NOT_REMOVED]
     if start.food is None:
         return [Bar.NO_START_TEMPERATURE]
+    # a rule may allow several ways to start, each with a temperature of its own
     met = any(condition.met(start.kind, start.food) for condition in rule.starts)
     return [] if met else [Bar.START_TEMPERATURE]
 
@@ -307,6 +312,7 @@ def _days(history: History, rule: Rule, conditions: Conditions, at: datetime) ->
         after = rule.days.mark_after_minutes
         kept = at - count.first_at
         frozen = count.frozen_since is not None
+        # frozen food may carry a later mark: its last day moves on while it is frozen
         if conditions.mark is not None and conditions.mark > count.ends_at and not frozen:
             bars.append(Bar.MARKED_TOO_LATE)
         elif conditions.mark is None and after is not None and kept > timedelta(minutes=after):

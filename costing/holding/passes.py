@@ -104,6 +104,8 @@ def passages(history: History, rule: Rule, at: datetime) -> list[Passage]:
         return walk.done
     if going.missed_at is None:
         deadline = going.deadline
+        # the end of its time without a reading is a stage missed: what nobody measured is not
+        # proven
         if deadline is not None and deadline <= at:
             going.missed_at = deadline
     return [*walk.done, going]
@@ -138,6 +140,7 @@ def cooling(history: History, rule: Rule, at: datetime) -> list[Cooling]:
     for one in passages(history, rule, at):
         if one.missed_at is not None or not one.reached or one.began_cooled:
             continue
+        # only a reading proves cooling, so that it ends at the last one and not when it was due
         ends = one.reached[-1] if one.completed else None
         if one.removed_at is not None and (ends is None or one.removed_at < ends):
             ends = one.removed_at
@@ -186,6 +189,8 @@ class _PassWalk:
         if moment.kind is EventKind.ROOM and not moment.disordered:
             return
         self.first = self.first or moment
+        # a reading speaks for all of the food only where the containers of its log were emptied
+        # into the one that was measured
         self.owners.add(moment.owner)
         # a hot reading comes before a deadline: the food has not begun to cool
         if self.not_begun(moment):
@@ -343,6 +348,7 @@ def day_count(history: History, rule: Rule, zone: ZoneInfo, at: datetime) -> Day
         return None
     first_at = min(moment.at for moment in moments)
     first_day = _day(first_at, zone)
+    # the day of making or opening is the first of the days, as the rule counts them
     last_day = first_day + (rule.days.count - 1) * ONE_DAY
     frozen: date | None = None
     owners: set[int] = set()
@@ -350,8 +356,10 @@ def day_count(history: History, rule: Rule, zone: ZoneInfo, at: datetime) -> Day
         owners.add(moment.owner)
         day = _day(moment.at, zone)
         if frozen is not None and _thaws(moment, rule):
+            # the day it was frozen and the day it is thawed count, only those between do not
             last_day += max(day - frozen - ONE_DAY, timedelta(0))
             frozen = None
+        # freezing after the last day saves nothing
         if _freezes(moment, rule, history, owners) and day <= last_day:
             frozen = frozen or day
     ends_at = datetime.combine(last_day + ONE_DAY, time(0), zone).astimezone(UTC)

@@ -207,6 +207,8 @@ class _Bench:
         by_rule = [self._clocks(question, rule) for rule in self.chosen]
         if self.general not in self.chosen and self._needs_general(question, by_rule):
             by_rule.append(self._clocks(question, self.general))
+        # a rule judges the container by its strictest component, in the strictest way to read the
+        # log
         worst = [min(clocks, key=lambda clock: clock.strictness) for clocks in by_rule]
         worst.sort(key=lambda clock: clock.strictness)
         return [self._verdict(question, one, first=one is worst[0]) for one in worst]
@@ -221,6 +223,7 @@ class _Bench:
                 self.findings.append(
                     holding_rule_unknown(RULES_PLACE, name, nearest(name, rules), list(rules))
                 )
+        # names that nobody knows are reported; without any that is known the general rule judges
         return list(chosen.values()) or [self.general]
 
     def _mark(self, container: Container) -> datetime | None:

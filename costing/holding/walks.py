@@ -92,6 +92,7 @@ class _Walk:
             return whole
         if self.rule.clock is ClockKind.RUNNING:
             going = [cooling for cooling in self.cooled if cooling.ends is None]
+            # while it cools nothing counts; should the stage be missed, the whole time comes back
             reset = any(self.counts_from_removal(cooling) for cooling in going)
             return Course(cooled=tuple(self.cooled)) if reset else whole
         open_end = [] if self.since is None else [(self.since, NEVER)]
@@ -201,6 +202,8 @@ class _Walk:
             self.put_out = self.put_out or not prepares
         last = self.last_in_control(moment)
         warm = outside and moment.kind not in HEATED
+        # found warm when it was taken out, it left control at an unknown time: count from the last
+        # reading that proves control, the strictest that fits the log
         if warm and last is not None and self.since is None:
             self.begin(last.at, moment)
             self.note(Remark.READ_OUTSIDE, moment)
@@ -348,6 +351,7 @@ class _Walk:
         """An event out of order proves nothing: out since the last reading it does not gainsay."""
         own = self.history.ends[moment.owner]
         inside = [reading for reading in self.inside if reading.owner in own]
+        # the last reading in control that it does not contradict, else any, else the first row
         certain = [m for m in inside if m.at <= moment.at] or inside or [self.first or moment]
         since = certain[-1].at
         self.begin(since, moment)
@@ -362,6 +366,8 @@ class _Walk:
         """Count from ``at`` on, unless it is counted already."""
         self.out.add(moment.owner)
         if self.since is None or at < self.since:
+            # an event out of order may reach back into stretches that were closed: they are one
+            # again
             while self.stretches and self.stretches[-1][1] > at:
                 start, _ = self.stretches.pop()
                 at = min(at, start)

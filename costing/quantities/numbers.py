@@ -228,6 +228,8 @@ def exact(value: float | Decimal | Fraction | str) -> Fraction:
 def _from_float(value: float) -> Fraction:
     if value - value != 0:
         raise ValueError(f"{value} is not a finite number")
+    # 15 digits are what programs show and what was typed; 2/3 typed as a formula has more, and is
+    # found among fractions of small denominators
     shown = Fraction(format(value, ".15g"))
     if shown.denominator <= LARGEST_DENOMINATOR:
         return shown
@@ -303,6 +305,7 @@ def read_number(text: str) -> Number:
     plain = _BLANKS.sub(" ", plain).strip()
     if _EXPONENT.fullmatch(plain):
         raise UnreadableNumber(text, "an exponent, where the digits written out are expected")
+    # a minus behind a digit parts a range and one in front is a sign; -2-3 is refused as both
     ends = re.split(r"(?<=[^ -]) ?- ?| to ", plain, flags=re.IGNORECASE)
     if len(ends) == 2 and all(any(c.isdecimal() for c in end) for end in ends):
         return _range(text, ends[0], ends[1])
@@ -333,11 +336,13 @@ def _one(text: str, plain: str) -> tuple[Fraction, Fraction | None]:
     """Read one number without sign; beside it the other reading of a point, if it has one."""
     if mixed := _MIXED.fullmatch(plain):
         whole, top, bottom = (int(part) for part in mixed.groups())
+        # 1 5/4 is a slip more often than 2 1/4: it is refused and not added up
         if not 0 < top < bottom:
             raise UnreadableNumber(text, f"{top}/{bottom} behind a whole number is not below 1")
         return Fraction(whole * bottom + top, bottom), None
     if fraction := _FRACTION.fullmatch(plain):
         return _fraction(text, plain, fraction), None
+    # before the other patterns, since 1,234 fits several: it is two numbers in two countries
     if one := _ONE_GROUP.fullmatch(plain):
         as_decimal, as_whole = Fraction(f"{one[1]}.{one[3]}"), Fraction(one[1] + one[3])
         if one[2] == "," or one[3] == "000":  # nobody writes 1 as 1.000 but where points group

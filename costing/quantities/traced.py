@@ -263,8 +263,10 @@ def most(*numbers: N) -> N:
 
 
 def _chosen(operation: Operation, value: N, numbers: Sequence[N]) -> N:
+    # most runs trace nothing: they pay no more than this question
     if not any(isinstance(number, TracedNumber) for number in numbers):
         return value
+    # the least of one number is that number, and not a function of it
     if len(numbers) == 1:
         return numbers[0]
     cells = sum(map(_cells, numbers))
@@ -301,6 +303,8 @@ def _with_origin(value: Any, operation: Operation, first: Any, second: Any) -> A
     """The value with its origin; one that nothing moves any more is plain."""
     if not isinstance(value, Fraction):
         return value  # a float, or NotImplemented
+    # a plain 0 or 1 that changes nothing is left out, so that a formula shows no "+0" and no "*1";
+    # 0 times a cell is 0 whatever is typed into it
     if not isinstance(first, TracedNumber):
         if first == 0 and operation is Operation.ADD:
             return second
@@ -317,6 +321,7 @@ def _with_origin(value: Any, operation: Operation, first: Any, second: Any) -> A
         if second == 0 and operation in (Operation.MULTIPLY, Operation.POWER):
             return value
         second = _fraction(second)
+    # counted as often as used: a number squared twenty times would be a formula of a million
     cells = _cells(first) + _cells(second)
     lost = not follows(first) or not follows(second)
     return TracedNumber(value, None if lost else Made(operation, (first, second)), cells)

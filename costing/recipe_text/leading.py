@@ -126,6 +126,7 @@ def leading_at(text: str, measures: Measures) -> tuple[Leading, str]:
     """
     found = Leading()
     plain = without_about(text)
+    # in the order of the words of a line: heaped, the number, its size, its unit, then "of"
     if heaped := _HEAPED.match(plain):
         found.modifiers.append(heaped[1])
         plain = plain[heaped.end() :]
@@ -165,6 +166,7 @@ def _without_number(found: Leading, text: str, measures: Measures) -> str:
         if unit is None:
             _named(found, word[1], one)
         return rest
+    # no measure after all: the words belong to the name
     found.modifiers.clear()
     return text
 
@@ -178,6 +180,8 @@ def _behind_number(found: Leading, rest: str, measures: Measures) -> str:
         rest = rest[times.end() :]
     elif inside := _BRACKET.match(rest):
         sizes = [whole_measure(part, measures) for part in _SIZES_TOLD.split(inside[1])]
+        # only a bracket that is all measures is a size; (about 6) and (see note) are left to the
+        # name
         if sizes and sizes[0] is not None and None not in sizes:
             found.size = sizes[0]
             found.others += [replace(size, each=True) for size in sizes[1:] if size]
@@ -219,6 +223,8 @@ def _size(found: Leading, text: str, measures: Measures, *, sure: bool) -> str |
         return None
     found.size, rest = size
     rest = _others(found, rest, measures)
+    # a hyphen (400-g) or a container behind it says that the second number is a size. Without
+    # either 2 200 g may be a thousand grouped by a blank
     joined = re.match(r"[0-9.]+[-‐]", text) is not None
     rest = _piece(found, rest)
     grouped = re.match(r"[0-9]{3}(?![0-9.,])", text) is not None
@@ -294,6 +300,7 @@ def _modifiers(found: Leading, rest: str, measures: Measures) -> str:
     if not words or follows is None:
         return rest
     one = singular(follows[1].casefold())
+    # "large" goes with a unit or a piece; before a name it belongs to the name: 2 large eggs
     measure = unit_at(at, measures) or near_piece_at(at)
     if measure is None and one not in PIECES | CONTAINERS | VAGUE:
         return rest

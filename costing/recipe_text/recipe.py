@@ -276,6 +276,7 @@ def _note(one: _Read, step_name: str) -> str:
 
 
 def _step_row(dish: str, step: int, name: str, source: SourceLine) -> SheetRow:
+    """A row of Recipes for a step, its Note the text that it was read from."""
     row: SheetRow = dict.fromkeys(
         (
             "Dish",

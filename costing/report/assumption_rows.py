@@ -178,6 +178,7 @@ def _densities(bowls: Sequence[Bowls], shoot: Shoot) -> list[Fill]:
 
 
 def _plan(shoot: Shoot) -> Iterator[Row]:
+    """What a purpose or past shoots decided of the plan, and not the user."""
     for shot in shoot.shots:
         if shot.eaten is None and shot.purpose in EATEN:
             yield ASSUMPTIONS.row(
@@ -210,6 +211,7 @@ def _ranges(shoot: Shoot) -> Iterator[Row]:
 
 
 def _yields(books: Books) -> Iterator[Row]:
+    """What is bought untrimmed because no trim yield is known."""
     ready = ready_as_cut(books.shoot)
     for purchase in books.purchases:
         need = purchase.need

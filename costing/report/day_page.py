@@ -149,6 +149,7 @@ def _running(one: TakesLeft, estimate: Estimate) -> tuple[Any, ...]:
 
 
 def _shot(one: TakesLeft, estimate: Estimate) -> dict[str, Any]:
+    """A shot as the page of the day knows it: how often taken, how often it can be, what lacks."""
     shoot = estimate.shoot
     shot = shoot.shots[one.number]
     names = [key(other.label) for other in shoot.shots]

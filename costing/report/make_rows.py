@@ -185,6 +185,7 @@ class _Cooking:
         days: tuple[Episode, list[Episode]],
         left: Fraction,
     ) -> Row:
+        """A row of Make: the batches of one dish for the days that they serve."""
         (code,), (each,) = activity.gives, activity.gives.values()
         need = self.making.needs.need(code)
         episode, served = days

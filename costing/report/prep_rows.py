@@ -95,6 +95,7 @@ def _unknown_amount(bowls: Bowls) -> str:
 
 
 def _about_amount(bowls: Bowls) -> Iterator[str]:
+    """What a cook must know of the amount in a bowl, sentence by sentence."""
     line, each_time = bowls.line, bowls.each_time
     if bowls.parts > 1:
         yield f"{bowls.parts} bowls each time, together {each_time}"

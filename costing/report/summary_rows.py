@@ -289,6 +289,7 @@ def _covered(take: Take, chance: Fraction) -> Row:
 
 
 def _expected(expected: Expected, digits: int) -> Iterator[Row]:
+    """What is used and left on average, with the error of what was drawn at random."""
     error = round_money(expected.left_error, digits)
     yield _figure(
         "Expected used value", round_money(expected.used, digits), "on average over all takes"

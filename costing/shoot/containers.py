@@ -143,9 +143,12 @@ class Contents:
                 needs = self._shoot.ingredient(held.name).holding_class
             if needs is HoldingClass.NONE:
                 continue
+            # always in need of control, unknown, or already cut or cooked: the clock runs from the
+            # log
             if needs not in STARTED_BY or held.begun:
                 return container
             kinds.update(STARTED_BY[needs])
+        # everything in it is of class none: no rule is asked
         if not kinds:
             return container.model_copy(update={"covered": False})
         starts_by = tuple(kind for kind in EventKind if kind in kinds)
@@ -255,6 +258,7 @@ class Contents:
             self._say(messages.contents_not_given(place, words))
         for container in self._shoot.containers:
             others = [name for name in names if key(name) != key(container.name)]
+            # bowl 1 and bowl 2 are near names and two bowls
             near = [n for n in nearest(container.name, others) if not _numbered(n, container.name)]
             if len(container.events) == 1 and near and key(container.name) not in warned:
                 warned.add(key(near[0]))

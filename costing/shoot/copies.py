@@ -79,6 +79,7 @@ def _from_the_first_step(shoot: Shoot, shot: Shot) -> tuple[int, ...] | None:
     """All steps up to the last of a shot, when it shows a whole dish and names fewer."""
     if shot.purpose in STEPS_ALONE or not shot.steps or not shoot.is_dish(shot.dish):
         return None
+    # the user wrote "nothing" into From: these steps alone are meant
     if key(shot.from_shot) == NOTHING:
         return None
     known = {line.step for line in shoot.recipes[shot.dish]}
@@ -137,6 +138,7 @@ class _Continuity:
         for number in list(self.source):
             if number in self._before(number):
                 self._refuse(number, "a shot that itself continues with a copy of this one")
+        # those near the first shot come first: whether a copy lacks a step depends on all before it
         for number in sorted(self.source, key=lambda n: len(list(self._before(n)))):
             why = self._against(number)
             if why:
@@ -199,6 +201,7 @@ class _Continuity:
         lacking = {s for s in _taking(self._shoot, shot) if s < last}.difference(
             self.made(self.source[number])
         )
+        # a close-up of later steps may show a copy that lacks an earlier one; a whole dish may not
         if lacking and shot.purpose not in STEPS_ALONE:
             return f"a shot whose copy lacks step {min(lacking)}"
         return ""
@@ -370,6 +373,8 @@ class Forest:
         >>> forest.times(0, {}), forest.times(0, {1: 3})
         (2, 4)
         """
+        # as many copies as the shot shows itself, or as those that take over need, whichever is
+        # more
         own = counts.get(number, self.shots[number].times)
         takers = self.takers.get(number)
         return own if takers is None else most(own, sum(self.times(t, counts) for t in takers))

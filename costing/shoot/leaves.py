@@ -145,6 +145,7 @@ class Leaves:
                 yield from self._inside(line)
 
     def _inside(self, line: Line) -> Iterator[Leaf]:
+        """The leaves of a dish that a line takes, multiplied by how much of it the line takes."""
         leaves = self.of(line.ingredient)
         batches = self._batches(line, leaves)
         outer = _leaf(line, None)

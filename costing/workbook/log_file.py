@@ -153,6 +153,7 @@ def _separator(line: str) -> str:
 
 
 def _records(lines: Sequence[str], usual: str) -> Iterator[Record]:
+    """The lines of the log that say something, each by the separator that it is written with."""
     at = 0
     while at < len(lines):
         number, line = at + 1, lines[at]

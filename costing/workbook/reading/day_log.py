@@ -135,6 +135,7 @@ class _Reading:
         at: datetime | None,
         counted: Amount | None,
     ) -> None:
+        """Keep a line that was read, for the shots and counts of the shoot."""
         self._logged.append(
             Logged(
                 what=what,

@@ -104,6 +104,7 @@ class Forms:
 
     def of(self, wanted: Fraction) -> Form:
         """The form of a number, worked out from its parts upwards and each part once."""
+        # a stack instead of recursion: a sum over hundreds of lines is deeper than Python allows
         waiting: list[tuple[Fraction, Addends | None]] = [(wanted, None)]
         while waiting:
             top, addends = waiting.pop()
@@ -174,8 +175,10 @@ class Forms:
             return self._power(forms[0], int(origin.parts[1]))
         if all(form.constant for form in forms):
             return Form({(): Fraction(one)} if one else {})
+        # the smaller or larger of equal forms is that form, whatever is typed
         if len({form.key for form in forms}) == 1 and origin.operation in _CHOICES:
             return forms[0]
+        # rounding twice to the same digits changes nothing
         if origin.operation is Operation.ROUND and self._is_rounded(forms[0], origin.digits):
             return forms[0]
         call = Call(origin.operation, tuple(forms), origin.digits)

@@ -65,6 +65,9 @@ def replayed(books: Books, inputs: Inputs) -> dict[str, Table]:
         Cells that may be referred to.
     """
     shoot = inputs.followed(books.shoot)
+    # the order of the steps is that of the sheets: packs stand in To buy, costs follow from them,
+    # values of Needs from the costs, and shares from the values. Each step refers to the cells of
+    # the one before, so that a formula stays short
     chosen = [_counted(purchase, number) for number, purchase in enumerate(books.purchases)]
     made = books.shopping.choice if books.shopping else MakingChoice()
     bought = Shopping(Needs(shoot), chosen=chosen, made=made).purchases

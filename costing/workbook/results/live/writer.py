@@ -103,6 +103,7 @@ class Writer:
                 bracket, shared, count = self._forms.bracket_of(name.form)
                 if self._brackets.setdefault(bracket, (number, shared, count))[0] == number:
                     sums.append((number, name))
+        # the longest names first: what they replace is gone before a shorter one could break it up
         self._sums = sorted(sums, key=lambda one: -len(one[1].form.products))
         self._products = sorted(
             (one for one in self._numbered if len(one[1].form.products) == 1),
@@ -159,6 +160,7 @@ class Writer:
         found: Sum = {}
         for number, name in self._sums:
             take_out(rest, name.form, number, found)
+        # too long for a formula: the cell keeps its value
         if len(found) + len(rest) > MOST_PRODUCTS:
             raise NotWritten
         for factors, count in rest.items():
@@ -229,6 +231,7 @@ class Writer:
         """A sum as text, with the factor that all its products share in front."""
         if not products:
             return number_text(Fraction(0))
+        # a minus sign in front binds tighter than a power in spreadsheets: -2^2 is 4 there
         if all(count < 0 for count in products.values()):
             turned = self._sum_text({factors: -count for factors, count in products.items()})
             return Text(f"0-{turned.within(PRODUCT)}", SUM)
@@ -281,6 +284,7 @@ class Writer:
                 base = Text(f"{base.within(ATOM)}^{abs(power)}", POWER)
             (above if power > 0 else below).append(base)
         above += more
+        # 20/3 stays exact as a division; 0.333 would not be what the library found
         divided = count.denominator != 1 and (count.numerator == 1 or terminating(count) is None)
         multiplied = Fraction(count.numerator) if divided else count
         if not above:
@@ -338,6 +342,8 @@ class Writer:
         if call.operation is Operation.ROUND:
             rounded = self._named(*call.forms)
             text = self._deeper(rounded).text
+            # sums of floats miss by their last digits, and 0.5 just below rounds down: so the noise
+            # is rounded off before the rounding that counts
             if any(map(self._is_noisy, rounded)):
                 text = f"ROUND({text},{NOISELESS_DIGITS})"
             return _checked(f"ROUND({text},{call.digits})"), ONE
