@@ -34,7 +34,7 @@ EVENTS: Named[EventKind | DayEvent] = Named(
     (word, word) for word in (*EventKind, *DayEvent) if word is not DayEvent.UNDONE
 )
 
-LONG_BEFORE = timedelta(days=14)
+PREPARATION_SPAN = timedelta(days=14)
 """What is prepared ahead is logged no earlier before the first shoot date."""
 
 
@@ -94,7 +94,7 @@ def log(path: Path, words: Sequence[str], *, when: str | None = None) -> list[st
 def _long_before(at: datetime, shoot: Shoot) -> Iterator[str]:
     """What to say of a line dated long before the shoot, as when a plan is tried out."""
     first = min((one.shoot_date for one in shoot.episodes if one.shoot_date), default=None)
-    if first is not None and first - at.date() > LONG_BEFORE:
+    if first is not None and first - at.date() > PREPARATION_SPAN:
         yield (
             f"The line is dated {at:%Y-%m-%d}, {(first - at.date()).days} days before the shoot on "
             f"{first}. If it belongs to that day, take it back with --undo and log it with its "

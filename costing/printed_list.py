@@ -11,7 +11,7 @@ from costing.report.estimates import Estimate
 from costing.report.make_rows import MAKE_AHEAD
 from costing.report.shop_words import NOT_KNOWN, day_words
 from costing.report.shopping_list import ListLine, by_shop
-from costing.screen import WIDEST, console, lines_of, paragraph, wide
+from costing.screen import TEXT_COLUMNS, console, lines_of, paragraph, wide
 
 BOX = "[ ] "
 GAP = "  "
@@ -29,7 +29,7 @@ Columns = list[tuple[str, list[str]]]
 def print_list(estimate: Estimate, *, brief: bool = False) -> None:
     """Print what to buy; ``brief``: what is not bought is reported in running text."""
     out = console()
-    currency, width = estimate.shoot.settings.currency, min(out.width, WIDEST)
+    currency, width = estimate.shoot.settings.currency, min(out.width, TEXT_COLUMNS)
     out.print()
     days = list_days(estimate.list_lines, estimate.errand_list)
     for line in printed_list(days, currency, width, brief=brief):

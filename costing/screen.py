@@ -27,27 +27,25 @@ from costing.report.summary_rows import how_sure
 from costing.report.tables import Row, Table, Value
 from costing.shoot.planning import Outing, Planned, outings
 
-WIDEST = 100
+TEXT_COLUMNS = 100
 """Columns a paragraph takes at most, and all that is taken when the output goes to a file."""
 
 GAP = 3
 """Columns of the screen between two of a table."""
-NARROWEST = 8
+LAST_COLUMN_WIDTH = 8
 """Columns that the last of a table is given at least, where its cells wrap."""
 PRICED_NOTES = frozenset({"measures not chosen"})
 """Codes of notes on a default that costs money: they are printed where others are counted."""
-FEW, SUMMED_UP_ABOVE = 2, 20
+BRIEF_ABOVE, SUMMED_UP_ABOVE = 2, 20
 """More findings of one code than this are summed up: beside an answer, and where all are asked."""
 
 
 def console(*, error: bool = False) -> Console:
     """The terminal, or a plain file without colours."""
     screen = Console(stderr=error, highlight=False, soft_wrap=True)
-    return (
-        screen
-        if screen.is_terminal
-        else Console(stderr=error, highlight=False, soft_wrap=True, width=WIDEST, no_color=True)
-    )
+    if screen.is_terminal:
+        return screen
+    return Console(stderr=error, highlight=False, soft_wrap=True, width=TEXT_COLUMNS, no_color=True)
 
 
 def money(value: Value, currency: str | None) -> str:
@@ -174,7 +172,7 @@ def _print_listed(listed: ScreenTable) -> None:
         max(map(cell_len, (heading, *cells)))
         for heading, cells in zip(headings, columns, strict=True)
     ]
-    widths[-1] = min(widths[-1], NARROWEST)
+    widths[-1] = min(widths[-1], LAST_COLUMN_WIDTH)
     if sum(widths) + GAP * (len(widths) - 1) <= out.width:
         _print_table(out, listed)
         return
@@ -315,7 +313,7 @@ def busy(what: str) -> Iterator[None]:
 def _wrapped(text: str, *, first: str = "- ", then: str = "  ") -> None:
     """A paragraph with its first line further out."""
     out = console()
-    width = min(out.width, WIDEST)
+    width = min(out.width, TEXT_COLUMNS)
     lines = fill(text, width, initial_indent=first, subsequent_indent=then, break_on_hyphens=False)
     out.print(lines, markup=False)
 
@@ -391,7 +389,7 @@ def tell(
     every = findings if shown is None else shown
     if rest and shown is None:
         every = [one for one in findings if one.grade is not Grade.NOTE or one.code in PRICED_NOTES]
-    above = FEW if rest else SUMMED_UP_ABOVE
+    above = BRIEF_ABOVE if rest else SUMMED_UP_ABOVE
     printed = summed_up(every, above=above, each=rest)
     for finding in printed:
         out.print(f"{finding.grade}: {finding}", markup=False)

@@ -446,7 +446,7 @@ def test_list_and_holding__a_narrow_screen_cuts_no_figure(
 ) -> None:
     """A column that does not fit was cut: 13.16 USD stood there as 13.1."""
     typed("new", "tart.xlsx", "--demo")
-    monkeypatch.setattr(costing.screen, "WIDEST", 50)
+    monkeypatch.setattr(costing.screen, "TEXT_COLUMNS", 50)
     listed = typed("list").output
     assert "[ ] butter                 3 x 250 g  8.37 EUR\n" in listed
     assert "\n      jar of 570 g, 400 g drained\n" in listed

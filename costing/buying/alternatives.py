@@ -162,7 +162,7 @@ def _under(shoot: Shoot, measures: Measures) -> Shoot | None:
     return shoot.changed(**changes)
 
 
-MOST_RUN = 8
+PLANS_RUN = 8
 """Plans that are run for one shot."""
 
 SECONDS = 5.0
@@ -228,7 +228,7 @@ class Instead:
         if self._until is None:
             self._until = monotonic() + SECONDS
         large = self._now is None or self._now.market.is_large
-        if large or number >= MOST_RUN or monotonic() > self._until:
+        if large or number >= PLANS_RUN or monotonic() > self._until:
             return None
         lines = [
             line.model_copy(update={"ingredient": choice[key(line.ingredient)]})

@@ -20,13 +20,13 @@ from costing.shoot import Shoot, Shot
 SECONDS = 60.0
 """Time for all runs of a plan; what is not reached by then is left out, and that is said. [s]"""
 
-NEAR = Fraction(1, 8)
+OPENED_PART = Fraction(1, 8)
 """A pack of which the need takes no more than this part was opened for little. [of a pack]"""
 
-NOTHING_SPARE = Fraction(1, 100)
+SPARE_PART = Fraction(1, 100)
 """Less than this part of the need over counts as nothing. [of the need]"""
 
-CUTS = 3
+CUTS_NAMED = 3
 """So many cuts are named when a budget is not kept."""
 
 
@@ -273,7 +273,7 @@ def opened_for_little(books: Books) -> Iterator[tuple[Purchase, Pack, Amount]]:
         for bought, amount in purchase.lines:
             one = amount / bought.count
             short = wanted - (purchase.bought - one)
-            if bought.pack.loose_step is not None or not ZERO < short <= one * NEAR:
+            if bought.pack.loose_step is not None or not ZERO < short <= one * OPENED_PART:
                 continue
             if bought.count == 1 and purchase.bought == one:
                 continue  # the only pack is opened for the need itself
@@ -286,7 +286,7 @@ def nothing_spare(books: Books) -> Iterator[Purchase]:
     for purchase in books.purchases:
         wanted = max(purchase.wanted, purchase.covered)
         over = purchase.bought - wanted + purchase.taken.left
-        if purchase.lines and wanted and not purchase.short and over < wanted * NOTHING_SPARE:
+        if purchase.lines and wanted and not purchase.short and over < wanted * SPARE_PART:
             yield purchase
 
 
@@ -305,7 +305,7 @@ def _cuts(shoot: Shoot, trials: Trials, over: Decimal) -> list[Cut]:
         if saved > 0:
             cuts.append(Cut(shot, saved, saved >= over))
     cuts.sort(key=lambda cut: (not cut.enough, cut.saves if cut.enough else -cut.saves))
-    return cuts[:CUTS]
+    return cuts[:CUTS_NAMED]
 
 
 def _name(purchase: Purchase) -> str:

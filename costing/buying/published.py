@@ -50,7 +50,7 @@ MOST_COMBINATIONS = 60
 Three blanks of four values each are 64, more than any food of the tables has today.
 """
 
-FAR_APART = Fraction(5, 4)
+PRICE_RATIO = Fraction(5, 4)
 """Above this ratio of the dearest purchase to the cheapest the finding gives both prices."""
 
 Chosen = dict[Blank, Filled]
@@ -302,7 +302,7 @@ class _Filling:
             for value, cost in zip(values, costs, strict=True)
         ]
         apart = ""
-        if differ and Fraction(max(known)) > FAR_APART * Fraction(min(known)):
+        if differ and Fraction(max(known)) > PRICE_RATIO * Fraction(min(known)):
             most, least = money_text(max(known), currency), money_text(min(known), currency)
             at_most = any(shot.uncertain for shot in self.shoot.shots)
             apart = f" With it {row.name} costs {most}, with another as little as {least}"

@@ -34,7 +34,7 @@ from costing.buying.supplies import (
 from costing.quantities import ZERO
 from costing.shoot.copies import Forest
 
-MANY = 1_000
+UNLIMITED_TAKES = 1_000
 """A shot that can be taken so many times more is not limited. [time]"""
 
 MOST_EPISODES = 4
@@ -243,7 +243,7 @@ def _greatest(fits: Callable[[int], bool]) -> int | None:
     low, high = 0, 1
     while fits(high):
         low, high = high, 2 * high
-        if low > MANY:
+        if low > UNLIMITED_TAKES:
             return None
     while high - low > 1:
         middle = (low + high) // 2

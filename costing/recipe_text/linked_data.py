@@ -41,7 +41,7 @@ UNIT_CODES = {
 }
 """Units of UN/ECE Recommendation 20, which schema.org takes for unitCode, from memory."""
 
-DEEPEST = 40
+NESTING_DEPTH = 40
 """Lists and objects inside one another; deeper ones are not looked into."""
 
 _TAG = re.compile(r"<[^<>]{0,500}>")
@@ -90,7 +90,7 @@ def _same(one: Outline, other: Outline) -> bool:
 
 def _recipes(data: Any, depth: int) -> Iterator[dict[str, Any]]:
     """Objects of the type Recipe: alone, in a list, in @graph, or as what a page is about."""
-    if depth > DEEPEST:
+    if depth > NESTING_DEPTH:
         return
     if isinstance(data, list):
         for entry in data:
@@ -159,7 +159,7 @@ def _put_to_supplied(out: Outline, supplies: list[tuple[str, ...]]) -> None:
 
 def _ingredients(value: Any, named: dict[str, dict[str, Any]], depth: int) -> Iterator[str]:
     """The lines of ingredients: texts, lists of them in one another, or objects with an amount."""
-    if isinstance(value, list) and depth <= DEEPEST:
+    if isinstance(value, list) and depth <= NESTING_DEPTH:
         for entry in value:
             yield from _ingredients(entry, named, depth + 1)
     elif isinstance(value, dict):
@@ -206,7 +206,7 @@ def _texts(value: Any) -> Iterator[str]:
 
 def _steps(value: Any, section: str, depth: int) -> Iterator[tuple[str, str, tuple[str, ...]]]:
     """Name, text and supplies of each step; a section's name is in front of its steps'."""
-    if depth > DEEPEST:
+    if depth > NESTING_DEPTH:
         return
     if isinstance(value, list):
         for entry in value:

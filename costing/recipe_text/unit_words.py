@@ -261,7 +261,7 @@ _CUP_IN_ML = re.compile(
 )
 """A cup with its size beside it, as "1 cup (240 ml)"."""
 
-NEAR = Fraction(3, 100)
+CUP_TOLERANCE = Fraction(3, 100)
 """So near comes the size that a recipe gives a cup to that of the cup it means. [of 1]"""
 
 
@@ -310,7 +310,7 @@ def _cups_of_a_size(text: str) -> tuple[list[Measures], tuple[str, ...]]:
         one: [abs(size / find_unit("cup", one).size - 1) for size in sizes.values()]
         for one in Measures
     }
-    fits = [one for one in Measures if sizes and max(apart[one]) <= NEAR]
+    fits = [one for one in Measures if sizes and max(apart[one]) <= CUP_TOLERANCE]
     return sorted(fits, key=lambda one: sum(apart[one])), tuple(sizes)
 
 

@@ -30,7 +30,7 @@ from costing.report.phone_page import element, plain, policy_hash
 from costing.report.tables import Row
 from costing.report.takes_rows import amount_of
 
-SOON = 12
+READY_ROWS = 12
 """So many things to be ready next are shown. [row]"""
 
 
@@ -222,7 +222,7 @@ def _ready(main: Element, estimate: Estimate, now: datetime) -> None:
     at = now if now.tzinfo else now.replace(tzinfo=ZoneInfo(estimate.zone))
     to_come = [one for one in timed if one[0].astimezone(UTC) >= at.astimezone(UTC)]
     lines = dict.fromkeys(f"{clock_words(ready, today)} {text}" for ready, text in to_come)
-    _folded(main, "To be ready next", list(lines)[:SOON], empty)
+    _folded(main, "To be ready next", list(lines)[:READY_ROWS], empty)
 
 
 def _prepared(row: Row) -> str:

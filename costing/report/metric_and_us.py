@@ -43,7 +43,7 @@ US_NAMES = frozenset(("oz", "lb", "stick of butter"))
 SPOONS = 60
 """Less of it is measured with spoons everywhere, and stays a volume. [ml]"""
 
-LARGE = 1000
+KILO_FROM = 1000
 """From so many grams or millilitres on they are kilograms or litres."""
 
 POURED = frozenset(("drink", "oil", "sauce"))
@@ -65,10 +65,10 @@ WEIGHTS = ("lb", "oz")
 LEAST_WEIGHT = 28
 """Less is not weighed in ounces, whose quarters are too coarse for it. [g]"""
 
-NEAR = Fraction(6, 100)
+UNIT_TOLERANCE = Fraction(6, 100)
 """The largest unit is taken when its parts come so near, as cups come to their thirds. [of 1]"""
 
-FAR = Fraction(1, 3)
+ROUNDING_LIMIT = Fraction(1, 3)
 """What rounding would change by more, as a pinch to an eighth of a teaspoon, stays. [of 1]"""
 
 STEPS = (
@@ -76,7 +76,7 @@ STEPS = (
     (10, QUARTER),
     (20, HALF),
     (100, Fraction(1)),
-    (LARGE, Fraction(5)),
+    (KILO_FROM, Fraction(5)),
     (None, Fraction(10)),
 )
 """Up to how many grams or millilitres a converted amount is rounded to which step."""
@@ -130,7 +130,7 @@ class Converted:
         far = max(
             (abs(value / exact - 1) for value, exact, _ in ends if exact), default=Fraction(0)
         )
-        if far > FAR:
+        if far > ROUNDING_LIMIT:
             return RecipeAmount(amount, line.amount_low)
         self.most = max(self.most, far)
         return RecipeAmount(*(Amount(value, unit) for value, _, unit in ends))
@@ -166,9 +166,9 @@ def in_metric(line: Line, amount: Amount, converted: Converted) -> RecipeAmount:
                 converted.by_volume.append(line.ingredient)
             else:
                 unit, factor = GRAM, density
-    large = _in_steps(amount.base * factor) >= LARGE
+    large = _in_steps(amount.base * factor) >= KILO_FROM
 
-    size, shown = (LARGE, _large(unit)) if large else (1, unit)
+    size, shown = (KILO_FROM, _large(unit)) if large else (1, unit)
 
     def turned(end: Amount) -> tuple[Fraction, Fraction, Unit]:
         exact = end.base * factor
@@ -219,7 +219,7 @@ def _handy(base: Fraction, names: Sequence[str]) -> Unit:
     units = [find_unit(name, Measures.US_CUSTOMARY) for name in names]
     exact = [base / unit.size for unit in units]
     apart = [abs(_in_parts(e, u) / e - 1) for e, u in zip(exact, units, strict=True)]
-    near = [unit for unit, far in zip(units, apart, strict=True) if far <= NEAR]
+    near = [unit for unit, far in zip(units, apart, strict=True) if far <= UNIT_TOLERANCE]
     return near[0] if near else units[apart.index(min(apart))]
 
 

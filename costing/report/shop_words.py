@@ -34,8 +34,8 @@ PLURALS = {"cup": "s", "portion": "s", "batch": "es"}
 PARTS_SAID = (2, 3, 4, 8)
 """Denominators that a cook says."""
 
-LARGER = {"g": ("kg", 1000), "ml": ("l", 1000), "oz": ("lb", 16)}
-SMALLER = {"kg": ("g", 1000), "l": ("ml", 1000)}
+UNIT_ABOVE = {"g": ("kg", 1000), "ml": ("l", 1000), "oz": ("lb", 16)}
+UNIT_BELOW = {"kg": ("g", 1000), "l": ("ml", 1000)}
 """The unit to say above or below one, and how many make it."""
 
 EXACT_DIGITS, ROUNDED_DIGITS, MOST_PLACES = 4, 3, 6
@@ -97,12 +97,12 @@ def cooks_word(unit: str, measures: Measures) -> str:
 
 def _convenient(value: Fraction, unit: str) -> tuple[Fraction, str]:
     """The same amount in the unit in which it is a handy number."""
-    if unit in LARGER:
-        larger, many = LARGER[unit]
+    if unit in UNIT_ABOVE:
+        larger, many = UNIT_ABOVE[unit]
         if abs(value) >= many and (unit != "oz" or (value / many).denominator <= 2):
             return value / many, larger
-    if unit in SMALLER and 0 < abs(value) < 1:
-        smaller, many = SMALLER[unit]
+    if unit in UNIT_BELOW and 0 < abs(value) < 1:
+        smaller, many = UNIT_BELOW[unit]
         return value * many, smaller
     return value, unit
 

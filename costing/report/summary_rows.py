@@ -29,7 +29,7 @@ from costing.shoot.times import OWN_MOST, percent, percent_text
 MINUTE = 60
 """[s]"""
 
-DEAREST = 3
+DEAREST_NAMED = 3
 """So many ingredients are named as the dearest."""
 
 NAMED_AT_MOST = 3
@@ -348,7 +348,7 @@ def dearest(books: Books) -> Iterator[Row]:
     """The ingredients that most is paid for, and whose need that is."""
     pairs = list(zip(books.purchases, books.values, strict=True))
     pairs.sort(key=lambda pair: -pair[1].bought)
-    for purchase, values in pairs[:DEAREST]:
+    for purchase, values in pairs[:DEAREST_NAMED]:
         if values.bought:
             name = purchase.need.ingredient.name
             yield _figure(f"Among what costs most: {name}", values.bought, _purposes(purchase))

@@ -13,7 +13,7 @@ from costing.shoot.copies import NOTHING
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import STEPS_EXPECTED, Purpose, Shot
 
-RARELY_MORE = 10
+LOOSE_STEP_RATIO = 10
 """A loose step is rarely more than this many times what its price is for."""
 
 
@@ -99,7 +99,7 @@ def _loose_steps(shoot: Shoot) -> Iterator[Finding]:
     """Steps of loose goods so large that they may be meant in a smaller unit."""
     for pack in shoot.packs:
         step = pack.loose_step
-        if step is not None and step.base > RARELY_MORE * pack.amount.base:
+        if step is not None and step.base > LOOSE_STEP_RATIO * pack.amount.base:
             yield messages.loose_step_large(
                 pack.at("Loose step"), pack.ingredient, str(step), str(pack.amount)
             )

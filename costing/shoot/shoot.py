@@ -62,7 +62,7 @@ ROWS = (
 NOT_COUNTED = ("left_out", "own_rules")
 """Those of which the number says nothing in a line about a shoot."""
 
-WHERE_IT_STANDS = frozenset({"row", "places", "sheet"})
+PLACE_FIELDS = frozenset({"row", "places", "sheet"})
 """Fields of rows that say where they stand."""
 
 
@@ -374,7 +374,7 @@ def _difference(where: str, one: BaseModel, other: BaseModel) -> str:
     """The first field in which two rows differ, in words."""
     for name, value in one.__dict__.items():
         another = other.__dict__.get(name)
-        if name in WHERE_IT_STANDS or isinstance(value, Place) or value == another:
+        if name in PLACE_FIELDS or isinstance(value, Place) or value == another:
             continue
         if isinstance(value, tuple) and isinstance(another, tuple) and len(value) == len(another):
             parts = enumerate(zip(value, another, strict=True))

@@ -19,7 +19,7 @@ from itertools import zip_longest
 from pathlib import Path
 
 ENDING = " day log.csv"
-LARGEST = 5_000_000
+LOG_BYTES = 5_000_000
 """A larger file is no log of a day. [bytes]"""
 
 SEPARATORS = (",", ";", "\t")
@@ -108,8 +108,8 @@ def read_log(path: Path) -> LogText | None:
     try:
         if not path.exists():
             return None
-        if path.stat().st_size > LARGEST:
-            raise LogFault(f"a file of more than {LARGEST} bytes")
+        if path.stat().st_size > LOG_BYTES:
+            raise LogFault(f"a file of more than {LOG_BYTES} bytes")
         return taken_apart(path.read_bytes())
     except OSError as fault:
         raise LogFault(f"a file that cannot be read ({fault.strerror})") from None
@@ -228,8 +228,8 @@ def append_line(
     """
     with _held(path) as file:
         size = os.fstat(file).st_size
-        if size > LARGEST:
-            raise LogFault(f"a file of more than {LARGEST} bytes")
+        if size > LOG_BYTES:
+            raise LogFault(f"a file of more than {LOG_BYTES} bytes")
         log = taken_apart(_whole(file, size))
         order = list(columns(log)) if log.records else []
         lines: list[Sequence[str]] = []
@@ -326,7 +326,7 @@ def _lock(file: int, until: float) -> None:
             if os.name == "nt":  # pragma: no cover
                 import msvcrt
 
-                os.lseek(file, LARGEST * 2, os.SEEK_SET)
+                os.lseek(file, LOG_BYTES * 2, os.SEEK_SET)
                 msvcrt.locking(file, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined, unused-ignore]
             else:
                 import fcntl

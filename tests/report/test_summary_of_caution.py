@@ -14,7 +14,7 @@ from costing.buying.caution import Caution
 from costing.estimating import estimate
 from costing.kitchen import Shop
 from costing.report.summary_rows import (
-    DEAREST,
+    DEAREST_NAMED,
     dearest,
     one_more,
     points,
@@ -295,7 +295,7 @@ def test_dearest__three_with_the_purposes_that_need_them() -> None:
         ["Among what costs most: leek", Decimal("6.00"), "hero 67 %, cook-through 33 %"],
         ["Among what costs most: salt", Decimal("1.00"), "hero 67 %, cook-through 33 %"],
     ]
-    assert DEAREST == 3
+    assert DEAREST_NAMED == 3
 
 
 def test_dearest__bought_for_certainty_alone() -> None:

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from costing.workbook.log_file import (
-    LARGEST,
+    LOG_BYTES,
     LogFault,
     append_line,
     day_log_beside,
@@ -177,7 +177,7 @@ def test_append_line__refused_where_the_file_cannot_be_written(tmp_path: Path) -
     with pytest.raises(LogFault, match="cannot be written"):
         add(tmp_path / "no folder" / "log.csv", "bowl")
     huge = tmp_path / "log.csv"
-    huge.write_bytes(b"x" * (LARGEST + 1))
+    huge.write_bytes(b"x" * (LOG_BYTES + 1))
     with pytest.raises(LogFault, match="more than"):
         add(huge, "bowl")
 

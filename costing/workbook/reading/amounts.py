@@ -25,7 +25,7 @@ from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
 from costing.shoot.shots import MOST_STEPS, StepsUpsideDown, read_steps
 from costing.workbook.layout import CellKind
 from costing.workbook.reading.cells import (
-    EARLY,
+    FIRST_YEAR,
     RowCells,
     exact_number,
     in_words,
@@ -189,7 +189,7 @@ def _steps_of(cells: RowCells, heading: str, text: str) -> tuple[int, ...]:
 
 def likely_amounts(value: Any) -> list[str]:
     """What was probably typed when a date came of it: 1/2 and 1-2 become 1 February."""
-    if not isinstance(value, date) or value.year < EARLY:
+    if not isinstance(value, date) or value.year < FIRST_YEAR:
         return []
     small, large = sorted((value.day, value.month))
     return [f"{small}/{large}", f"{small}-{large}"]

@@ -20,7 +20,7 @@ from costing.workbook.layout import CellKind, Column
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.books import FORMULA
 
-EARLY = 1910
+FIRST_YEAR = 1910
 """A date before this year is a small number in a cell formatted as a date."""
 
 LONGEST_QUOTE = 80
@@ -87,7 +87,7 @@ def in_words(value: object, epoch: datetime) -> str:
     if isinstance(value, str):
         return f'the text "{shortened(value)}"'
     if isinstance(value, datetime):
-        if value.year < EARLY:
+        if value.year < FIRST_YEAR:
             number = decimal_or_fraction(exact_number(serial(value, epoch)))
             return f"the number {number} formatted as a date"
         return f"the date {shown}"

@@ -20,7 +20,7 @@ from costing.workbook.reading.cells import shortened
 HEADING_ROWS = 20
 """Headings are looked for in so many first rows."""
 
-SHORT = 5
+SHORT_HEADING = 5
 """Up to this length a slip is reported only when the first letter is right. [characters]"""
 
 ONE_SLIP = 4
@@ -168,7 +168,7 @@ def _singular(text: str) -> str:
 
 def _allowed(text: str, known: str) -> int:
     shorter = min(len(text), len(known))
-    if shorter < ONE_SLIP or (shorter <= SHORT and text[:1] != known[:1]):
+    if shorter < ONE_SLIP or (shorter <= SHORT_HEADING and text[:1] != known[:1]):
         return 0
     return 2 if shorter >= TWO_SLIPS else 1
 

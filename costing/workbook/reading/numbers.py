@@ -20,7 +20,7 @@ from costing.quantities import (
     read_number,
 )
 from costing.workbook.reading.cells import (
-    EARLY,
+    FIRST_YEAR,
     RowCells,
     exact_number,
     in_words,
@@ -149,7 +149,7 @@ def times(cells: RowCells, heading: str) -> int | None:
 
 def number_behind(value: Any, cells: RowCells) -> str:
     """The number that a date-formatted cell holds, when it is a small one."""
-    if isinstance(value, datetime) and value.year >= EARLY:
+    if isinstance(value, datetime) and value.year >= FIRST_YEAR:
         return ""
     if isinstance(value, date) and not isinstance(value, datetime):
         return ""

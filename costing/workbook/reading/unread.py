@@ -19,16 +19,19 @@ from costing.workbook.reading.headings import HEADING_ROWS, heading_key, nearly
 ROWS_LOOKED_AT = 200
 """So many rows below the headings are looked at for a name that is known."""
 
-WRITTEN_BY_US = "Written by costing"
+OWN_HEADLINE = "Written by costing"
 """How the line begins that is above what the library writes, and above copies of it."""
 
-ENOUGH = 4
+HEADLINE_ROWS = 4
+"""Rows in which that line is looked for: a title may be put above it. [row]"""
+
+HEADINGS_NEEDED = 4
 """So many headings of the layout say by themselves what a sheet is for."""
 
-FEW = 3
+NEAR_HEADINGS_NEEDED = 3
 """So many near headings say it below a title that people give to such a sheet."""
 
-ELSEWHERE = {
+SHEET_OF_HEADING = {
     heading_key(column.heading): layout.title
     for layout in INPUT_SHEETS
     for column in layout.columns
@@ -80,8 +83,8 @@ def unread_columns(
             yield column_not_read(place(number), text, beside)
         elif meant is not None:
             yield column_not_read(place(number), text, f'"{meant}"')
-        elif heading_key(text) in ELSEWHERE:
-            other = ELSEWHERE[heading_key(text)]
+        elif heading_key(text) in SHEET_OF_HEADING:
+            other = SHEET_OF_HEADING[heading_key(text)]
             yield column_not_read(place(number), text, f"that column on the sheet {other}")
     if columns:
         for number in range(min(columns), max(columns)):
@@ -114,7 +117,9 @@ def unread_sheets(
     known = _known_names(shoot)
     for sheet in sheets:
         title, cells = str(sheet.title), cells_of(sheet)
-        if any(str(cells[at].value).startswith(WRITTEN_BY_US) for at in cells if at[0] <= ENOUGH):
+        if any(
+            str(cells[at].value).startswith(OWN_HEADLINE) for at in cells if at[0] <= HEADLINE_ROWS
+        ):
             continue
         rows = [(row, texts(sheet, row)) for row in range(1, HEADING_ROWS + 1)]
         found = [
@@ -157,9 +162,9 @@ def _held(
     )
     titled = key(title) in map(key, (*layout.akin, *layout.older))
     whole = columns.keys() >= set(layout.required_headings)
-    if alike >= ENOUGH or (names_known and (whole or titled)):
+    if alike >= HEADINGS_NEEDED or (names_known and (whole or titled)):
         return columns
-    return columns if titled and len(columns) >= FEW else {}
+    return columns if titled and len(columns) >= NEAR_HEADINGS_NEEDED else {}
 
 
 def _value(cells: Cells, row: int, column: int) -> Any:

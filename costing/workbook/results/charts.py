@@ -12,7 +12,7 @@ from typing import Any
 import xlsxwriter
 
 from costing.workbook.package.chartparts import explicit
-from costing.workbook.results.look import DURATION_FORMAT, INK, QUIET, SAGE, STEP, money_format
+from costing.workbook.results.look import DURATION_FORMAT, INK, QUIET_INK, SAGE, STEP, money_format
 from costing.workbook.results.panels import (
     BALANCE,
     BY_PURPOSE,
@@ -121,14 +121,14 @@ _FONT = {"name": "Calibri", "size": 9, "color": f"#{INK}"}
 _NO_LINES = {"visible": False}
 _AXIS: dict[str, Any] = {
     "num_font": _FONT,
-    "line": {"color": f"#{QUIET}", "width": 0.75},
+    "line": {"color": f"#{QUIET_INK}", "width": 0.75},
     "major_tick_mark": "none",
     "minor_tick_mark": "none",
     "major_gridlines": _NO_LINES,
 }
 _NO_AXIS = {"visible": False, "min": 0, "major_gridlines": _NO_LINES}
 _BORDER = {"color": f"#{INK}", "width": 0.75}
-_HATCHED = {"pattern": "wide_upward_diagonal", "fg_color": f"#{QUIET}", "bg_color": "#FFFFFF"}
+_HATCHED = {"pattern": "wide_upward_diagonal", "fg_color": f"#{QUIET_INK}", "bg_color": "#FFFFFF"}
 
 
 def _fill(shade: str) -> dict[str, Any]:

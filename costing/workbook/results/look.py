@@ -17,7 +17,7 @@ from costing.workbook.package.cellxml import Border, CellStyle, NewCell
 from costing.workbook.package.cellxml import Value as CellValue
 
 INK = "2B3A42"
-QUIET = "66757D"
+QUIET_INK = "66757D"
 HEADING_FILL = "DDE5E1"
 RULE = "9FB0A9"
 STEP = "E3E8E6"
@@ -25,8 +25,8 @@ SAGE = "7F9A8F"
 
 TITLE = CellStyle(bold=True, font_size=15, font_colour=INK, valign="center")
 SENTENCE = CellStyle(bold=True, font_size=13, font_colour=INK, valign="center")
-LARGE = CellStyle(bold=True, font_size=15, font_colour=INK, align="left", valign="center")
-ABOUT = CellStyle(italic=True, font_colour=QUIET, valign="top")
+LARGE_FIGURE = CellStyle(bold=True, font_size=15, font_colour=INK, align="left", valign="center")
+ABOUT = CellStyle(italic=True, font_colour=QUIET_INK, valign="top")
 CAUTION = CellStyle(font_colour=INK)
 FIGURE = CellStyle(bold=True, font_colour=INK)
 CHECK = CellStyle(bold=True, font_colour=INK)
@@ -40,7 +40,7 @@ BOX = CellStyle(
 )
 """A box to tick."""
 TITLE_OF_CHART = CellStyle(bold=True, font_colour=INK)
-CHART_DATA = CellStyle(font_colour=QUIET)
+CHART_DATA = CellStyle(font_colour=QUIET_INK)
 HEADING = CellStyle(
     bold=True,
     font_colour=INK,
@@ -251,9 +251,9 @@ on A4 and 9.2 on Letter. [characters]
 """
 WORDS = frozenset({ValueKind.TEXT, ValueKind.LONG_TEXT, ValueKind.STATUS})
 """Kinds whose columns give room where there is too little, and wrap."""
-WIDEST = 44.0
+NAME_WIDTH = 44.0
 """Widest a column of names becomes. [characters]"""
-EASILY_READ = 30.0
+TEXT_WIDTH = 30.0
 """Width down to which long texts give room before names do. [characters]"""
 WIDEST_WORD = 20.0
 """A column gives no more room than leaves so much for its longest word. [characters]"""
@@ -290,7 +290,7 @@ def widths(table: Table, room: float) -> list[float]:
     values = [[row[column.key] for row in table.rows] for column in columns]
     wanted = [_width(*one) for one in zip(columns, values, strict=True)]
     long_texts = frozenset({ValueKind.LONG_TEXT})
-    for kinds, least in ((long_texts, EASILY_READ), (WORDS, 0.0)):
+    for kinds, least in ((long_texts, TEXT_WIDTH), (WORDS, 0.0)):
         over = shown_width(table, wanted) - room
         pairs = zip(columns, values, wanted, strict=True)
         parts = [max(0.0, width - max(least, _least(one, held))) for one, held, width in pairs]
@@ -328,7 +328,7 @@ def _width(column: ResultColumn, values: Sequence[Value]) -> float:
         filled = not values or any(value not in (None, "") for value in values)
         return column.width if filled else round(column.width * BLANK_SHARE, 1)
     least = INSTANT_WIDE if column.kind is ValueKind.INSTANT else column.width
-    return min(WIDEST, max(least, _heading_width(column), *map(_length, values), 0))
+    return min(NAME_WIDTH, max(least, _heading_width(column), *map(_length, values), 0))
 
 
 def _least(column: ResultColumn, values: Sequence[Value]) -> float:

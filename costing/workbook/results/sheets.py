@@ -26,7 +26,7 @@ from costing.workbook.results.look import (
     CHECK,
     FIGURE,
     LANDSCAPE_ROOM,
-    LARGE,
+    LARGE_FIGURE,
     PORTRAIT_ROOM,
     SENTENCE,
     SHADES,
@@ -226,8 +226,8 @@ class _Sheets:
             known = value or not missing
             name = f"{figure}, in part" if missing and known else figure
             names.append(NewCell(name, style=CHART_DATA))
-            shown = self._shown(figure, LARGE)
-            figures.append(shown if known else NewCell("not known yet", style=LARGE))
+            shown = self._shown(figure, LARGE_FIGURE)
+            figures.append(shown if known else NewCell("not known yet", style=LARGE_FIGURE))
         return names, figures
 
     def _shown(self, figure: str, style: CellStyle) -> NewCell | None:

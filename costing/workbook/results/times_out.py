@@ -22,8 +22,8 @@ ABOUT = (
     "Time out as logged, limits by published rules (hours:minutes). Other hazards are not checked: "
     "see Holding times."
 )
-PAST = (Status.DISCARD, Status.CANNOT_BE_USED)
-OPEN = (Status.WITHIN, Status.DO_NOT_RETURN)
+PAST_LIMIT = (Status.DISCARD, Status.CANNOT_BE_USED)
+WITHIN_LIMIT = (Status.WITHIN, Status.DO_NOT_RETURN)
 ZERO, SECOND = timedelta(0), timedelta(seconds=1)
 
 
@@ -86,7 +86,9 @@ def times_out(verdicts: Sequence[Verdict], own_rules: Sequence[Rule] = ()) -> Ti
 
 def _is_judged(verdict: Verdict, rule: Rule) -> bool:
     """Whether there is a time to show, or a limit that is past."""
-    return verdict.status in PAST or (verdict.status in OPEN and _in_hours(verdict, rule))
+    return verdict.status in PAST_LIMIT or (
+        verdict.status in WITHIN_LIMIT and _in_hours(verdict, rule)
+    )
 
 
 def _in_hours(verdict: Verdict, rule: Rule) -> bool:
@@ -98,12 +100,12 @@ def _nearness(verdict: Verdict, rule: Rule) -> tuple[bool, Fraction]:
     used = Fraction(1)
     if _in_hours(verdict, rule):
         used = Fraction(verdict.out_for // SECOND, _limit(verdict) // SECOND or 1)
-    return verdict.status in PAST, used
+    return verdict.status in PAST_LIMIT, used
 
 
 def _limit(verdict: Verdict) -> timedelta:
     """The limit, or what a mark or a reading makes of it while the clock runs. [time out]"""
-    if verdict.status in PAST or verdict.discard_at is None:
+    if verdict.status in PAST_LIMIT or verdict.discard_at is None:
         return verdict.limit
     left = verdict.discard_at.astimezone(UTC) - verdict.asked_at.astimezone(UTC)
     return min(verdict.limit, verdict.out_for + max(left, ZERO))
@@ -114,7 +116,7 @@ def _time_out(verdict: Verdict, rule: Rule) -> TimeOut:
     if not _in_hours(verdict, rule):
         return TimeOut(name, None, None)
     limit = _limit(verdict)
-    shown = verdict.status not in PAST or verdict.out_for >= limit
+    shown = verdict.status not in PAST_LIMIT or verdict.out_for >= limit
     return TimeOut(name, verdict.out_for, limit if shown else None)
 
 

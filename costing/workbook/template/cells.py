@@ -22,8 +22,8 @@ NEEDED_HEADING = "#CBC4DC"
 LINE = "#D9D6E1"
 PAPER = "#FFFFFF"
 GIVEN = "#F6F5F9"
-FAULTY = "#564A66"
-DOUBTFUL = "#CFC6DB"
+FAULT_COLOUR = "#564A66"
+DOUBT_COLOUR = "#CFC6DB"
 FONT = "Calibri"
 
 TEXT = "@"
@@ -97,11 +97,11 @@ class Styles:
         """Laid over a cell that something was found in: dark for errors, pale for warnings."""
         return self._book.add_format(
             {
-                "bg_color": FAULTY if error else DOUBTFUL,
+                "bg_color": FAULT_COLOUR if error else DOUBT_COLOUR,
                 "font_color": PAPER if error else INK,
                 "bold": True,
                 "border": 1,
-                "border_color": FAULTY,
+                "border_color": FAULT_COLOUR,
             }
         )
 

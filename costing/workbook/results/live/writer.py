@@ -34,7 +34,7 @@ from costing.workbook.results.live.forms import (
 MOST_PRODUCTS = 1_000
 """A longer sum is not written. [products]"""
 
-DEEPEST = 30
+BRACKET_DEPTH = 30
 """So deep brackets may stand in each other; spreadsheet programs take 64 functions."""
 
 NOISELESS_DIGITS = 9
@@ -124,7 +124,7 @@ class Writer:
     def _deeper(self, products: Sum) -> Text:
         """A sum inside others."""
         self._depth += 1
-        if self._depth > DEEPEST:
+        if self._depth > BRACKET_DEPTH:
             raise NotWritten
         text = self._shortest(products)
         self._depth -= 1
