@@ -12,6 +12,7 @@ from pydantic import BaseModel
 from costing.holding.models import Container, Temperature
 from costing.quantities import Amount, decimal_or_mixed, terminating
 from costing.shoot import Settings, Shoot
+from costing.shoot.copies import steps_words
 from costing.workbook.layout import (
     AMOUNTS,
     INPUT_SHEETS,
@@ -153,13 +154,7 @@ def steps_text(steps: Sequence[int]) -> str:
     """
     if not steps:
         raise ValueError("a cell cannot say that a shot takes no step: a blank one takes all")
-    runs: list[list[int]] = []
-    for step in steps:
-        if runs and step == runs[-1][-1] + 1:
-            runs[-1].append(step)
-        else:
-            runs.append([step])
-    return ", ".join(f"{run[0]}-{run[-1]}" if len(run) > 1 else str(run[0]) for run in runs)
+    return steps_words(tuple(steps))
 
 
 def _part_text(part: object) -> str:
