@@ -93,10 +93,12 @@ def singular(word: str) -> str:
     ['lb', 'watercress', 'asparagus', 'cookie', 'olive']
     """
     low = word.casefold()
+    # the exceptions first: the rules below would get them wrong
     if low in SINGULARS:
         return word[: len(SINGULARS[low])] if low.startswith(SINGULARS[low]) else SINGULARS[low]
     if len(low) < SHORTEST_PLURAL or not low.endswith("s") or low in NO_PLURALS:
         return word
+    # watercress and citrus are one of it
     if low.endswith(("ss", "us")):
         return word
     if low.endswith("ies"):
@@ -118,6 +120,7 @@ def food_key(name: str) -> str:
     >>> food_key("Spring-Onions")
     'spring onion'
     """
+    # accents are taken off, which key leaves: creme and crème are one food and may be two names
     plain = "".join(c for c in unicodedata.normalize("NFKD", name) if not unicodedata.combining(c))
     words = re.sub(r"[^a-z0-9%]+", " ", plain.casefold().replace("'", "").replace("’", ""))
     return " ".join(singular(word) for word in words.split())

@@ -234,6 +234,8 @@ def append_line(
         order = list(columns(log)) if log.records else []
         lines: list[Sequence[str]] = []
         if any(text and heading not in order for heading, text in cells.items()):
+            # the log lacks a heading: a new row of headings goes before the line, and the lines
+            # above keep theirs
             order = list(headings)
             lines.append(order)
         line = tuple(_safe(cells.get(heading, "")) if heading else "" for heading in order)
@@ -242,6 +244,7 @@ def append_line(
         lines.append(line)
         text = "".join(_written(one, log) for one in lines)
         start = log.line_end if log.records and not log.ended else ""
+        # the mark of the order of bytes is at the start of the file already
         encoding = "utf-16-le" if log.encoding == "utf-16" else log.encoding
         try:
             data = (start + text).encode(encoding)
@@ -288,6 +291,7 @@ def _write(file: int, data: bytes) -> None:
             written += os.write(file, data[written:])
         os.fsync(file)
     except OSError as fault:
+        # half a line would be read as a line
         os.ftruncate(file, before)
         raise LogFault(f"a file that cannot be written ({fault.strerror})") from None
 
@@ -304,6 +308,7 @@ def _held(path: Path) -> Iterator[int]:
             raise LogFault(f"a file that cannot be written ({fault.strerror})") from None
         try:
             _lock(file, until)
+            # while this one waited, another program may have put a new file in its place
             if _still_there(file, path):
                 yield file
                 return
@@ -326,6 +331,7 @@ def _lock(file: int, until: float) -> None:
             if os.name == "nt":  # pragma: no cover
                 import msvcrt
 
+                # windows locks ranges of bytes: one far behind the end keeps nobody from reading
                 os.lseek(file, LOG_BYTES * 2, os.SEEK_SET)
                 msvcrt.locking(file, msvcrt.LK_NBLCK, 1)  # type: ignore[attr-defined, unused-ignore]
             else:

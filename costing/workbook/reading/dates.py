@@ -169,6 +169,7 @@ def clock(cells: RowCells, heading: str) -> time | None:
 def _since_midnight(value: Any, cells: RowCells) -> timedelta | None:
     """How long after midnight; more than a day for 25:30."""
     if is_number(value):
+        # spreadsheet programs keep a time as a part of a day
         return timedelta(days=value) if 0 <= value < 1 else _of_number(value)
     if isinstance(value, datetime):
         # a time past midnight in a clock format comes as a day of 1900, or of 1904
@@ -206,6 +207,7 @@ def clock_text(text: str) -> timedelta | None:
     if half := parts.get("half"):
         if not 1 <= hours <= 12:
             return None
+        # 12 am is midnight and 12 pm noon
         hours = hours % 12 + (12 if half[0].lower() == "p" else 0)
     return timedelta(hours=hours, minutes=minutes, seconds=seconds)
 

@@ -55,6 +55,7 @@ def header_row(layout: Sheet, cells: Cells, results: Cells) -> int:
         score = 0
         for text in texts_in(top, results, row).values():
             if heading_key(text) in known:
+                # one spelled right weighs as much as two that are nearly right
                 score += 2
             elif _meant(text, layout, known.values()):
                 score += 1

@@ -134,6 +134,7 @@ def _without_sign(text: str) -> tuple[str, str]:
     around = (parts["front"].removeprefix("-").strip(), parts["behind"].strip())
     signs = [sign for sign in around if sign]
     meant = [currencies_of(sign) for sign in signs]
+    # a sign in front and a code behind must have a currency in common: $ 5 CAD
     if signs and not frozenset.intersection(*meant):
         return text, ""
     return minus + parts["number"], signs[-1] if signs else ""
