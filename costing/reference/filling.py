@@ -24,7 +24,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import replace
 
-from costing.quantities import Dimension
 from costing.reference.allergens import listed_allergens
 from costing.reference.cuts import cut_word, form_words, same_family
 from costing.reference.filled import (
@@ -61,7 +60,6 @@ def fill(
     column: str,
     *,
     cut: str = "",
-    unit_dimension: Dimension | None = None,
     sold_each: bool = False,
     allergen_list: str = "EU",
 ) -> Filled | Choices | None:
@@ -76,8 +74,6 @@ def fill(
     cut : str
         The cut of the recipe line, which chooses the household measure, the piece, or the state
         after trimming.
-    unit_dimension : Dimension, optional
-        How the line is measured; pieces counted whole need no trim yield.
     sold_each : bool
         Whether a shop or the stock counts pieces of it, which chooses the weight of a piece.
     allergen_list : {'US', 'EU', 'AU-NZ', 'CA'}
@@ -110,8 +106,6 @@ def fill(
     about = published(match.food.food_id)
     if column == "Allergens":
         return _allergens(about, allergen_list)
-    if column == "Trim yield %" and unit_dimension is Dimension.COUNT:
-        return None
     if column == "Grams per piece":
         trim_yield = _trim_yield(about, NO_MATCH, "")
         return piece_weight(about, match, cut, sold_each=sold_each, trim_yield=trim_yield)

@@ -192,7 +192,7 @@ def find_food(name: str) -> Match:
 
 def _sized(key: str) -> Match | None:
     """What is known by a key, or by it without a size in front."""
-    # as written first: a size may be a part of the name, as in baby spinach
+    # as written first: the name of a food may itself begin with such a word
     for size in ("", *SIZES):
         bare = key.removeprefix(size + " ") if size else key
         if size and bare == key:

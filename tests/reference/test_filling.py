@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from costing.quantities import Dimension, Measures, find_unit
+from costing.quantities import Measures, find_unit
 from costing.reference import FILLED_COLUMNS, Choices, Filled, all_foods, fill, sources
 
 CUP = Fraction("236.5882365")
@@ -89,11 +89,6 @@ def test_fill__a_figure_of_something_else_never_fills() -> None:
     assert given.why == (
         "what is published is not of the food as it is used: the flesh; not for juice or zest"
     )
-
-
-def test_fill__pieces_counted_whole_need_no_trim_yield() -> None:
-    assert fill("egg", "Trim yield %", unit_dimension=Dimension.COUNT) is None
-    assert fill("egg", "Trim yield %", unit_dimension=Dimension.MASS) is not None
 
 
 @pytest.mark.parametrize("column", FILLED_COLUMNS)

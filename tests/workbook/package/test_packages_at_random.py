@@ -55,7 +55,7 @@ def test_package_of_any_kind__is_read_and_written_like_the_usual_one(
         written = path.read_bytes()
         again, told_again, _ = read(written, folder)
         assert (again, told_again) == (shoot, told)
-        assert costing.write_results(path, estimate).told[-1].endswith("Nothing changed.")
+        assert costing.write_results(path, estimate).notes[-1].endswith("Nothing changed.")
         assert path.read_bytes() == written
     after = parts_of(written)
     own = changeable(before)
