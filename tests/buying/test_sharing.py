@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 
 from any_shoot import EVERY_KIND, any_shoot
@@ -184,3 +185,34 @@ def test_visits__shares_add_up_to_the_coin(shoot: Shoot, first: int, second: int
     if found.shares:
         assert sum((share.visits for share in found.shares), Decimal(0)) == due
         assert all(share.visits >= 0 for share in found.shares)
+
+
+def test_shares__a_trip_is_paid_by_the_days_it_serves() -> None:
+    """Worked by hand: cod that keeps two days, 300 g for each of two days a fortnight apart.
+
+    Each day has its own pack, 6.40, and its own way to the van, 2.00. Onions keep: a kilogram for
+    1.20 is fetched once, with the first cod; 100 g for the first day and 300 g for the second make
+    0.30 and 0.90. Their part of the first way, 2.00, is 1.20/7.60 of it, 0.3158, of which the
+    second day has three quarters: 0.24; the first day the rest of it, 1.76.
+    """
+    found = books(
+        line("soup", "cod", "300 g"),
+        line("stew", "cod", "300 g"),
+        line("soup", "onion", "100 g"),
+        line("stew", "onion", "300 g"),
+        sound("cod", keeps_days=2),
+        sound("onion", keeps_days=60),
+        pack("cod", "300 g", "6.40", shop="van"),
+        pack("onion", "1 kg", "1.20", shop="van"),
+        Shop(name="van", visit_cost=2),
+        Episode(name="One", shoot_date=date(2031, 5, 9)),
+        Episode(name="Two", shoot_date=date(2031, 5, 23)),
+        Shot(dish="soup", episode="One"),
+        Shot(dish="stew", episode="Two"),
+        currency="EUR",
+    )
+    assert found.totals.visits == 4
+    assert [(s.episode, s.bought, s.visits) for s in found.shares] == [
+        ("One", Decimal("6.70"), Decimal("1.76")),
+        ("Two", Decimal("7.30"), Decimal("2.24")),
+    ]
