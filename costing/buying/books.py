@@ -180,7 +180,7 @@ def _yields_not_given(purchases: list[Purchase], shoot: Shoot) -> Iterator[Findi
         if (
             shoot.is_dish(name)
             or purchase.demand.made
-            or shoot.left_out_on("Ingredients", name=name)
+            or shoot.left_out_on("Ingredients", "Parts", name=name)
         ):
             continue
         if need.unit.dimension is Dimension.COUNT or need.ingredient.trim_yield is not None:

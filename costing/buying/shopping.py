@@ -243,7 +243,7 @@ class Shopping:
         for purchase in bought:
             if purchase.short and not purchase.offers:
                 name = purchase.need.ingredient.name
-                if not self.shoot.left_out_on("Packs", name=name):
+                if not self.shoot.left_out_on("Packs", "Parts", name=name):
                     place = self.shoot.pack_place(name)
                     self.findings.append(messages.pack_missing(place, name))
             elif purchase.short and not (self.provided and self.provided.shortages):

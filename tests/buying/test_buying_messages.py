@@ -8,13 +8,15 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from small import line, lot, pack, row, said, shoot_of, sound
+from small import all_findings, codes, line, lot, pack, row, said, shoot_of, sound
 
 from costing.buying.basket import Offer, cheapest_mixtures
 from costing.buying.published import with_published
+from costing.findings import Place
 from costing.kitchen import HoldingClass, Line, Measured, Pack, Shop
 from costing.quantities import decimal_or_fraction
 from costing.shoot import Episode, Shot
+from costing.shoot.shoot import LeftOut
 
 SOUP = line("soup", "leek", "400 g")
 SHOT = Shot(dish="soup", name="P1")
@@ -139,6 +141,17 @@ def test_message__pack_missing() -> None:
         "  Fill them in on the sheet Packs; until then the list shows only how much is needed, "
         "and every total leaves it out."
     ]
+
+
+def test_message__pack_and_yield_of_a_part_follow_from_its_unread_row() -> None:
+    """One cause, one message: the row of Parts that cannot be read has its own."""
+    row_of_parts = LeftOut(what='part "leek"', place=Place("Parts", 2), sheet="Parts", name="leek")
+    other = row_of_parts.model_copy(update={"name": "lemon juice"})
+    shoot = shoot_of(SOUP, SHOT)
+    assert {"pack missing", "trim yield not given"} <= set(codes(all_findings(shoot)))
+    assert codes(all_findings(shoot.changed(left_out=[other]))) == codes(all_findings(shoot))
+    left = codes(all_findings(shoot.changed(left_out=[row_of_parts])))
+    assert {"pack missing", "trim yield not given"}.isdisjoint(left)
 
 
 @pytest.mark.parametrize(
