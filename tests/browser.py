@@ -11,6 +11,7 @@ import html
 import json
 import os
 import re
+import select
 import shutil
 import subprocess
 import time
@@ -119,6 +120,10 @@ def width_in_a_narrow_frame(page: str, folder: Path) -> int:
     return int(told[1])
 
 
+class NotReady(AssertionError):
+    """The page goes to another address, so that for a moment there is nothing to ask."""
+
+
 class Driven:
     """A browser that is told what to do through two pipes, as a person would do it.
 
@@ -154,10 +159,13 @@ class Driven:
 
     def __exit__(self, *_: object) -> None:
         self._session = ""
-        self._told("Browser.close")
-        self._process.wait(LONGEST)
-        self._answers.close()
-        os.close(self._write)
+        try:
+            self._told("Browser.close")
+            self._process.wait(LONGEST)
+        finally:
+            self._process.kill()
+            self._answers.close()
+            os.close(self._write)
 
     def _told(self, method: str, **given: Any) -> Any:
         """What the browser answers to one request."""
@@ -168,12 +176,16 @@ class Driven:
         os.write(self._write, json.dumps(asked).encode() + b"\0")
         while True:
             while b"\0" not in self._rest:
+                heard, _, _ = select.select([self._read], [], [], LONGEST)
+                assert heard, f"no answer to {method} in {LONGEST} seconds"
                 more = os.read(self._read, 65_536)
                 assert more, "the browser has ended"
                 self._rest += more
             text, self._rest = self._rest.split(b"\0", 1)
             answer = json.loads(text)
             if answer.get("id") == self._asked:
+                if "context" in str(answer.get("error", "")):
+                    raise NotReady(answer)
                 assert "error" not in answer, answer
                 return answer["result"]
 
@@ -193,9 +205,16 @@ class Driven:
         assert "exceptionDetails" not in done, done
         return done["result"].get("value")
 
-    def wait_for(self, condition: str, seconds: float = 20) -> None:
+    def wait_for(self, condition: str) -> None:
         """Wait until something is so in the page."""
-        until = time.monotonic() + seconds
-        while not self.run(condition):
+        until = time.monotonic() + LONGEST
+        while not self._is(condition):
             assert time.monotonic() < until, (condition, self.run("document.body.innerText"))
             time.sleep(0.05)
+
+    def _is(self, condition: str) -> bool:
+        """Whether something is so in the page, if there is one."""
+        try:
+            return bool(self.run(condition))
+        except NotReady:
+            return False

@@ -18,7 +18,7 @@ from wsgiref.simple_server import WSGIRequestHandler, WSGIServer, make_server
 from zoneinfo import ZoneInfo
 
 import pytest
-from browser import Driven, in_browser
+from browser import LONGEST, Driven, in_browser
 from good_workbook import good_workbook
 
 from costing.day_server import DayServer
@@ -83,7 +83,7 @@ class Reach:
 
     def wait_for_lost(self, answers: int) -> None:
         """Wait until so many answers were lost."""
-        until = time.monotonic() + 20
+        until = time.monotonic() + LONGEST
         while self.lost < answers:
             assert time.monotonic() < until
             time.sleep(0.05)
@@ -95,7 +95,7 @@ class Reach:
 
     def wait_for(self, lines: list[list[str]]) -> None:
         """Wait until these are the lines of the log."""
-        until = time.monotonic() + 20
+        until = time.monotonic() + LONGEST
         while self.lines() != lines and time.monotonic() < until:
             time.sleep(0.05)
         assert self.lines() == lines

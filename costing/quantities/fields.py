@@ -100,8 +100,8 @@ def sum_of_money(value: object) -> Decimal:
 
     Examples
     --------
-    >>> sum_of_money("1.80"), sum_of_money(3)
-    (Decimal('1.8'), Decimal('3'))
+    >>> sum_of_money("1.80"), sum_of_money(3), sum_of_money(Decimal("2.50"))
+    (Decimal('1.8'), Decimal('3'), Decimal('2.50'))
     """
     if isinstance(value, Decimal):
         return value
@@ -125,6 +125,11 @@ def amount_given(value: object) -> Amount:
     """An amount, or its text with the unit.
 
     The spoons, cups and pints of a text are those of the shoot's setting Measures.
+
+    Examples
+    --------
+    >>> amount_given("250 g"), amount_given(amount_given("2 each"))
+    (amount('250 g'), amount('2 each'))
     """
     if isinstance(value, Amount):
         return value
