@@ -312,8 +312,11 @@ def _counts(
         if trimmed_from(row.note) is not None:
             continue  # a weighing of a yield, not of what is there
         purchase = known.get(row.ingredient)
+        if shoot.is_dish(row.ingredient):
+            findings.append(messages.count_of_a_dish(row.at("Ingredient"), row.ingredient))
+            continue
         if purchase is None:
-            near = () if shoot.is_dish(row.ingredient) else nearest(row.ingredient, known)
+            near = nearest(row.ingredient, known)
             finding = messages.count_of_nothing(row.at("Ingredient"), row.ingredient, near)
             findings.append(finding)
             continue

@@ -152,6 +152,8 @@ def differences_of(closed: Closed) -> tuple[Difference, ...]:
     names = [episode.name for episode in closed.shoot.episodes]
     by_episode: dict[str, list[Difference]] = {name: [] for name in (*names, "")}
     for one in closed.ingredients:
+        if one.planned.demand.made and not (one.fetched or one.on_hand):
+            continue  # its worth is that of what it was made of
         for row in _of_ingredient(one, settings, names):
             by_episode[row.episode].append(row)
     only = names[0] if len(names) == 1 else ""
@@ -222,10 +224,11 @@ def _values(
         return planned, at_takes, None, None
     paid = worth.paid_price or ZERO
     actual = of_stock + brought * paid
-    if as_planned is None or at_takes is None or worth.listed_price is None:
+    listed = worth.listed_price if brought else ZERO
+    if as_planned is None or at_takes is None or listed is None:
         return planned, at_takes, None, actual
-    price = brought * (worth.listed_price - (worth.planned_price or ZERO))
-    packs = brought * (paid - worth.listed_price)
+    price = brought * (listed - (worth.planned_price or ZERO))
+    packs = brought * (paid - listed)
     rest = actual - as_planned - price - packs
     return planned, at_takes, (as_planned - at_takes, price, packs, rest), actual
 
@@ -274,3 +277,11 @@ def largest(
         if part
     ]
     return sorted(parts, key=lambda one: abs(one[2]), reverse=True)[:most]
+
+
+def sum_of_known(rows: Sequence[ShownDifference]) -> tuple[Decimal, Decimal, int]:
+    """Planned and actual of all rows of which both are known [money], and how many are not."""
+    known = [row for row in rows if row.planned is not None and row.actual is not None]
+    planned = sum((row.planned or Decimal(0) for row in known), Decimal(0))
+    actual = sum((row.actual or Decimal(0) for row in known), Decimal(0))
+    return planned, actual, len(rows) - len(known)

@@ -243,3 +243,14 @@ def weighed_otherwise(
         f"Write {shown} into {heading} for the next shoot if it is usual; one day's goods may not "
         "be.",
     )
+
+
+@lack("count of a dish", Grade.NOTE)
+def count_of_a_dish(name: str) -> Words:
+    """A count of something that was made."""
+    return Words(
+        f"{name} counted at the end, a dish of Recipes",
+        "counts of what was bought",
+        "On Differences it changes nothing: its worth is in what it was made of. It is there for "
+        "the next shoot.",
+    )

@@ -10,13 +10,13 @@ from typing import Any
 from costing.closing.cash import Cash, cash_of
 from costing.closing.charge import Charge, Charged, Supplied, costs_by_tag
 from costing.closing.closed import Closed
-from costing.closing.differences import PARTS, differences_of, largest, shown_of
+from costing.closing.differences import PARTS, differences_of, largest, shown_of, sum_of_known
 from costing.findings import choice_words
 from costing.quantities import decimal_or_fraction, money_text
 from costing.report.exchange import plain
-from costing.report.layouts import CHARGE, DIFFERENCES
+from costing.report.layouts import CHARGE, DIFFERENCES, SUMMARY
 from costing.report.shop_words import quantity
-from costing.report.tables import Table
+from costing.report.tables import Row, Table
 from costing.shoot.receipts import ReceiptTag
 from costing.shoot.settings import MarkUpOn
 
@@ -169,10 +169,7 @@ def difference_words(closed: Closed) -> Iterator[str]:
     """Planned and actual in all, then the largest parts of the difference, a line each."""
     currency = closed.shoot.settings.currency
     rows = shown_of(differences_of(closed), closed.shoot.settings)
-    known = [row for row in rows if row.planned is not None and row.actual is not None]
-    planned = sum((row.planned or Decimal(0) for row in known), Decimal(0))
-    actual = sum((row.actual or Decimal(0) for row in known), Decimal(0))
-    without = len(rows) - len(known)
+    planned, actual, without = sum_of_known(rows)
     left_out = f", without {without} of {len(rows)} rows that are not known" if without else ""
     yield (
         f"Used value: {money_text(planned, currency)} planned, {money_text(actual, currency)} "
@@ -204,6 +201,26 @@ def _paid_words(closed: Closed) -> list[str]:
     if cash is not None:
         words.append(cash_words(cash, closed.shoot.settings.currency))
     return [one for one in words if one]
+
+
+def closing_figures(closed: Closed | None) -> list[Row]:
+    """Rows of Summary for a shoot that is closed: actual use, what was paid, charged, and cash."""
+    if closed is None:
+        return []
+    charge, cash, paid = Charge(closed), cash_of(closed), costs_by_tag(closed)
+    used = sum_of_known(shown_of(differences_of(closed), closed.shoot.settings))
+    figures: list[tuple[str, Decimal | None, str]] = [
+        ("Actual used value", used[1], "planned beside it on Differences")
+    ]
+    if paid:
+        tags = ", ".join(str(tag) for tag in paid)
+        figures.append(("Paid on receipts", sum(paid.values(), Decimal(0)), f"for {tags}"))
+    if charge.lines:
+        figures.append(("Charged", charge.charged, "the mark-up included; lines on Charge"))
+    if cash is not None and cash.difference is not None:
+        due = money_text(cash.due, closed.shoot.settings.currency)
+        figures.append(("Cash difference", cash.difference, f"counted less {due} that is due"))
+    return [SUMMARY.row(figure=name, value=value, note=note) for name, value, note in figures]
 
 
 def words_above(table: Table, closed: Closed) -> list[str]:

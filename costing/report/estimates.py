@@ -30,7 +30,7 @@ from costing.prep.volumes import HEADING as DENSITY
 from costing.quantities import money_text
 from costing.report import exchange
 from costing.report.assumption_rows import assumptions, findings_table
-from costing.report.closing_rows import charge_table, closed_json, differences
+from costing.report.closing_rows import charge_table, closed_json, closing_figures, differences
 from costing.report.container_rows import (
     holding_times,
     label_lines,
@@ -159,7 +159,7 @@ class Estimate:
         """Every result table by its key; one that is not made here has no row."""
         filled = self._allergens_filled
         made: tuple[Table, ...] = (
-            summary(self.books, self.verdicts, self.findings),
+            summary(self.books, self.verdicts, self.findings, closing_figures(self.closed)),
             to_buy(self.books, filled),
             errands_table(self.errand_list, self.shoot),
             make(self._cooked),

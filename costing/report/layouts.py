@@ -241,9 +241,9 @@ DIFFERENCES = Layout(
     "One row for each episode and ingredient: actual less planned, and what it comes of.",
     (
         ResultColumn("Episode", "Whose.", TEXT, 20),
-        ResultColumn("Ingredient", "Blank on the row of a whole episode.", TEXT, 20),
-        ResultColumn("Planned", "Value by the plan.", MONEY, 12),
-        ResultColumn("Actual", "Value by receipts and what was counted.", MONEY, 12),
+        ResultColumn("Ingredient", "As the recipes call it, or the receipts.", TEXT, 20),
+        ResultColumn("Planned", "Used value by the plan.", MONEY, 12),
+        ResultColumn("Actual", "Used value by receipts and what was counted.", MONEY, 12),
         ResultColumn("Takes", "Of it for more or fewer takes.", MONEY, 12),
         ResultColumn("Use", "Of it for more or less used than the takes need.", MONEY, 12),
         ResultColumn("Price", "Of it for the same packs at another price.", MONEY, 12),
@@ -254,7 +254,7 @@ DIFFERENCES = Layout(
 )
 CHARGE = Layout(
     "Charge",
-    "One row for each line of a receipt that is charged.",
+    "One row for each line of a receipt that is charged; what is supplied is not.",
     (
         ResultColumn("Receipt", "Its number.", TEXT, 12),
         ResultColumn("Shop", "Where.", TEXT, 20),

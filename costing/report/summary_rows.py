@@ -39,7 +39,12 @@ OPENED = 2
 """So many packs that are opened for little are named."""
 
 
-def summary(books: Books, verdicts: Sequence[Verdict], findings: Sequence[Finding]) -> Table:
+def summary(
+    books: Books,
+    verdicts: Sequence[Verdict],
+    findings: Sequence[Finding],
+    closing: Sequence[Row] = (),
+) -> Table:
     """The main figures in groups; what one of the charts shows too is folded."""
     found = _figure(
         "Findings", counted(findings), "Listed on the sheet Findings." if findings else ""
@@ -51,6 +56,7 @@ def summary(books: Books, verdicts: Sequence[Verdict], findings: Sequence[Findin
         one_more(books),
         dearest(books),
         tight(books),
+        closing,
         [*_holding(verdicts), found],
     )
     return Table.grouped(SUMMARY, groups, folded=points(books))

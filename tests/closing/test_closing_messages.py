@@ -388,3 +388,14 @@ def test_closing__message(
     """A place, what was found and is expected, and what to do."""
     texts = [str(one) for one in closing(*parts, **settings)]
     assert f"{place}: found {said}\n  {remedy}" in texts
+
+
+def test_count_of_a_dish__is_told() -> None:
+    """A dish that goes into others as it is made, and has no amount to be bought."""
+    dish = CountedLot(ingredient="toast", amount="2 portions")
+    assert [str(one) for one in closing(*GOOD, dish)] == [
+        'Counted (row "toast", column "Ingredient"): found toast counted at the end, a dish of '
+        "Recipes, expected counts of what was bought [count of a dish]\n"
+        "  On Differences it changes nothing: its worth is in what it was made of. It is there for "
+        "the next shoot."
+    ]

@@ -7,8 +7,10 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
+from any_shoot import any_shoot
 from hypothesis import given
 from hypothesis import strategies as st
+from kitchens import any_kitchen
 from small import books_of_shoot, line, lot, pack, paid, shoot_of, sound
 
 from costing.closing.closed import closed
@@ -23,6 +25,7 @@ from costing.closing.differences import (
 from costing.kitchen import CountedLot
 from costing.quantities import ZERO, exact_money
 from costing.shoot import Episode, Settings, Shoot, Shot
+from costing.shoot.defaults import completed
 
 FLOUR = (sound("flour"), line("bread", "flour", "200 g"))
 
@@ -240,6 +243,33 @@ def test_differences__takes_and_prices_as_planned_give_nothing(
     assert all(row.parts == (ZERO,) * 5 for row in rows)
     planned = sum((row.planned for row in rows if row.planned is not None), ZERO)
     assert planned == sum((Fraction(value.used) for value in books.values), ZERO)
+
+
+@given(any_shoot(), st.booleans())
+def test_differences__of_any_shoot_as_planned_give_nothing(
+    shoot: Shoot, with_receipts: bool
+) -> None:
+    """The same law of any shoot, with dishes in dishes, spoilage, stock and unknown prices."""
+    whole, _ = completed(shoot)
+    taken = [shot.model_copy(update={"taken": shot.times}) for shot in whole.shots]
+    whole = whole.changed(shots=taken)
+    tills = (till for one in books_of_shoot(whole).purchases for till in one.till)
+    priced = all(till.cost is not None for till in tills)
+    if with_receipts and priced:
+        whole = list_bought(whole)
+    for row in differences_of(closed(books_of_shoot(whole))):
+        assert row.parts in (None, (ZERO,) * 5)
+        assert row.planned == row.actual or row.parts is None
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_differences__of_what_is_made_and_cut_as_planned_give_nothing(seed: int) -> None:
+    """The same law where making, buying ready and ways of cutting compete."""
+    whole, _ = completed(any_kitchen(seed, uncertain=seed % 2 == 0).shoot())
+    taken = [shot.model_copy(update={"taken": shot.times}) for shot in whole.shots]
+    whole = list_bought(whole.changed(shots=taken))
+    for row in differences_of(closed(books_of_shoot(whole))):
+        assert row.parts in (None, (ZERO,) * 5)
 
 
 @given(shoots())
