@@ -9,6 +9,10 @@ from pathlib import Path
 import pytest
 from hypothesis import HealthCheck, settings
 
+# The validator of schemas brings lxml, and openpyxl would take it instead of what is installed for
+# people, the standard library with defusedxml.
+os.environ["OPENPYXL_LXML"] = "False"
+
 TREE = Path(__file__).resolve().parent.parent
 
 settings.register_profile(

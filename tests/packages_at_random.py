@@ -20,7 +20,7 @@ import xlsxwriter
 from defusedxml import ElementTree
 from good_workbook import SHEETS
 from hypothesis import strategies as st
-from packages import PACKAGE, TYPES, Parts, parts_of, related, workbook_part
+from packages import PACKAGE, TYPES, Parts, parts_of, related, workbook_part, zipped
 
 from costing.workbook.layout import INPUT_SHEETS
 
@@ -168,6 +168,17 @@ def strict(contents: Contents) -> Contents:
     )
 
 
+def in_strict(data: bytes) -> bytes:
+    """A workbook of usual names in the Strict class."""
+    contents = strict(contents_of(data))
+    listings = {name: c for name, c in parts_of(data).items() if name not in contents.parts}
+    old, new = (
+        b"schemas.openxmlformats.org/officeDocument/2006/",
+        b"purl.oclc.org/ooxml/officeDocument/",
+    )
+    return zipped(contents.parts | {n: c.replace(old, new) for n, c in listings.items()})
+
+
 def in_transitional(data: bytes) -> bytes:
     """A package with its Strict namespaces replaced, for checks that know one class."""
     file = io.BytesIO()
@@ -176,6 +187,7 @@ def in_transitional(data: bytes) -> bytes:
             wide = content.startswith(b"\xff\xfe")
             text = content.decode("utf-16").encode("utf-8") if wide else content
             new = STRICT_SPACE.sub(rb"http://schemas.openxmlformats.org/\1/2006/", text)
+            new = re.sub(rb'(<c:(?:gapWidth|overlap) val="-?\d+)%', rb"\1", new)
             archive.writestr(name, new.decode().encode("utf-16") if wide else new)
     return file.getvalue()
 

@@ -29,6 +29,8 @@ ORDER = (
     *("picture", "oleObjects", "controls", "webPublishItems", "tableParts", "extLst"),
 )
 MARGINS = '<pageMargins left="0.4" right="0.4" top="0.6" bottom="0.6" header="0.3" footer="0.3"/>'
+TALLEST_ROW = 409.0
+"""A program takes no higher row. [points]"""
 STOP = ' stopIfTrue="1"'
 
 CellsXml = dict[int, dict[int, str]]
@@ -89,7 +91,8 @@ def rows_xml(cells: CellsXml, prefix: str, attributes: Mapping[int, Mapping[str,
 def row_attributes(sheet: ResultSheet, *, shown: Collection[int] = ()) -> dict[int, dict[str, str]]:
     """Attributes of the rows whose height is given, and of hidden ones but those ``shown``."""
     attributes = {
-        row: {"ht": f"{height:g}", "customHeight": "1"} for row, height in sheet.heights.items()
+        row: {"ht": f"{min(height, TALLEST_ROW):g}", "customHeight": "1"}
+        for row, height in sheet.heights.items()
     }
     for row in sheet.hidden - frozenset(shown):
         attributes.setdefault(row, {})["hidden"] = "1"

@@ -12,7 +12,7 @@ import pytest
 from blocks import summary, to_buy
 from good_workbook import SHEETS
 from packages import MAIN, parts_of, plain, sheet, with_part, zipped
-from packages_at_random import contents_of, strict, usual
+from packages_at_random import in_strict, usual
 from zoo import ZOO
 
 import costing
@@ -117,17 +117,6 @@ def test_read_workbook__cells_at_the_end_of_a_sheet_are_read_past(tmp_path: Path
     path.write_bytes(zipped(parts | far_pages))
     far, _ = costing.read_workbook(path)
     assert far == shoot
-
-
-def in_strict(data: bytes) -> bytes:
-    """A workbook of usual names in the Strict class."""
-    contents = strict(contents_of(data))
-    listings = {name: c for name, c in parts_of(data).items() if name not in contents.parts}
-    old, new = (
-        b"schemas.openxmlformats.org/officeDocument/2006/",
-        b"purl.oclc.org/ooxml/officeDocument/",
-    )
-    return zipped(contents.parts | {n: c.replace(old, new) for n, c in listings.items()})
 
 
 def test_strict_workbook__is_read_as_the_same_shoot_and_stays_strict(tmp_path: Path) -> None:
