@@ -10,18 +10,12 @@ from __future__ import annotations
 import contextlib
 import errno
 import hashlib
-import io
 import os
-import re
-import shutil
 import stat
-import tempfile
 import time
-import zipfile
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import UTC, datetime
 from pathlib import Path
 
 from costing.findings import Place
@@ -29,27 +23,32 @@ from costing.workbook.package.extents import LIMITS, Limits
 from costing.workbook.package.refusals import (
     Refused,
     cannot_be_read,
+    cannot_be_replaced,
     changed_meanwhile,
-    disk_full,
     file_exists,
     file_not_found,
     file_place,
     file_too_large,
     folder_not_found,
     is_open_elsewhere,
-    no_permission,
     not_a_file,
-    size_words,
-    write_failed,
     write_protected,
 )
+from costing.workbook.package.wholefile import (
+    back_up,
+    copy_mode,
+    sweep,
+    sync_folder,
+    system_faults,
+    written_beside,
+)
 
-BACKUPS = ".costing-backups"
-"""Hidden folder beside the workbook with its older versions."""
-STRAY_PREFIX, STRAY_SUFFIX = ".costing-tmp-", ".part"
-STRAY_AFTER = 60 * 60
-"""A temporary file left by a crash is deleted when it is older. [seconds]"""
-STAMP = "%Y%m%dT%H%M%S%fZ"
+try:
+    import fcntl
+except ImportError:  # where the system has no such locks
+    fcntl = None  # type: ignore[assignment]
+
+
 STALE_AFTER = 24 * 60 * 60
 """A lock file older than this was left behind by a crash. [seconds]"""
 LONGEST_LOCK = 4096
@@ -121,48 +120,15 @@ def _printable(text: str) -> str:
     return "".join(sign for sign in text if sign.isprintable()).strip()
 
 
-def back_up(path: Path, content: bytes, *, keep: int) -> None:
-    """Put a copy of the file into the hidden folder beside it, and forget the oldest ones."""
-    if keep <= 0:
-        return
-    folder = path.parent / BACKUPS
-    folder.mkdir(exist_ok=True)
-    older = backups_of(path)
-    if not older or older[-1].read_bytes() != content:
-        stamp = datetime.now(UTC).strftime(STAMP)
-        temporary = folder / f"{STRAY_PREFIX}{stamp}{STRAY_SUFFIX}"
-        shutil.copy2(path, temporary)
-        copy = folder / f"{path.stem}.{stamp}{path.suffix}"
-        temporary.replace(copy)
-        older.append(copy)
-    for copy in older[:-keep]:
-        copy.unlink(missing_ok=True)
-
-
-def backups_of(path: Path) -> list[Path]:
-    """The older versions that are kept of a workbook, the oldest first."""
-    name = re.compile(re.escape(path.stem) + r"\.\d{8}T\d{12}Z" + re.escape(path.suffix))
-    folder = path.parent / BACKUPS
-    if not folder.is_dir():
-        return []
-    return sorted(one for one in folder.iterdir() if name.fullmatch(one.name))
-
-
-def sweep(folder: Path, *, now: float | None = None) -> None:
-    """Take away temporary files that a crash left behind more than an hour ago."""
-    at = time.time() if now is None else now
-    for place in (folder, folder / BACKUPS):
-        for stray in place.glob(f"{STRAY_PREFIX}*{STRAY_SUFFIX}"):
-            with contextlib.suppress(OSError):
-                if at - stray.stat().st_mtime > STRAY_AFTER:
-                    stray.unlink()
-
-
 BACKUPS_KEPT = 10
 """Older versions that are kept of each workbook."""
-NO_ROOM_ERRORS = frozenset({errno.ENOSPC, errno.EDQUOT, errno.EFBIG})
 WRITE_BITS = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
-NOT_ALLOWED_ERRORS = frozenset({errno.EACCES, errno.EPERM, errno.EROFS})
+IN_USE_ERRORS = frozenset(
+    {errno.EACCES, errno.EPERM, errno.EBUSY, errno.EEXIST, errno.ETXTBSY, errno.ENOTSUP}
+)
+"""What the last step gives where the old file is held, or the folder lets none be replaced."""
+WAIT, PAUSE = 5.0, 0.02
+"""How long another run may take to save, and how often it is looked at. [seconds]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -243,34 +209,72 @@ def replace_file(
         If the file is open elsewhere, changed since it was read, or cannot be written; it is
         then as it was.
     """
-    path = path.resolve()
     place = file_place(path.name)
-    who = None if force else open_elsewhere(path)
-    if who is not None:
-        raise Refused(is_open_elsewhere(place, who))
-    # The lock was looked at first: a program that has the file open would write over the results.
-    # The fingerprint is compared here and once more right before the one call that replaces.
-    old, now = read_file(path)
-    if not path.stat().st_mode & WRITE_BITS:
-        raise Refused(write_protected(place))
-    if now != expected:
-        raise Refused(changed_meanwhile(place))
-    if old == data:
-        return False
-    with _system_faults(path, len(data)):
+    with system_faults(path, len(data)):
+        path = path.resolve()
+        who = None if force else open_elsewhere(path)
+        if who is not None:
+            raise Refused(is_open_elsewhere(place, who))
+        # The lock was looked at first: a program that has the file open would write over the
+        # results. The fingerprint is compared here and once more right before the one call that
+        # replaces, while no other run of ours can do the same.
+        old, now = read_file(path)
+        if not path.stat().st_mode & WRITE_BITS:
+            raise Refused(write_protected(place))
+        if now != expected:
+            raise Refused(changed_meanwhile(place))
+        if old == data:
+            return False
         sweep(path.parent)
-        temporary = _written_beside(path, data)
-        try:
-            shutil.copymode(path, temporary)
+        with written_beside(path, data) as temporary, _held(path):
+            copy_mode(path, temporary)
             if fingerprint(path) != expected:
                 raise Refused(changed_meanwhile(place))
             # The copy first: after a crash between the two the old file still stands, twice.
             back_up(path, old, keep=keep)
-            temporary.replace(path)
-        finally:
-            temporary.unlink(missing_ok=True)
-        _sync_folder(path.parent)
+            _replace(temporary, path)
+    sync_folder(path.parent)
     return True
+
+
+def _replace(temporary: Path, path: Path) -> None:
+    try:
+        temporary.replace(path)
+    except OSError as fault:
+        if fault.errno not in IN_USE_ERRORS:
+            raise
+        reason = fault.strerror or type(fault).__name__
+        raise Refused(cannot_be_replaced(file_place(path.name), reason)) from None
+
+
+@contextmanager
+def _held(path: Path) -> Iterator[None]:
+    """Keep other runs of ours from replacing the file; any end of the process lets it go.
+
+    Where the system has no such locks the fingerprint alone tells.
+    """
+    handle = os.open(path, os.O_RDONLY)
+    try:
+        _lock(handle, file_place(path.name))
+        yield
+    finally:
+        with contextlib.suppress(OSError):
+            os.close(handle)
+
+
+def _lock(handle: int, place: Place) -> None:
+    until = time.monotonic() + WAIT
+    while fcntl is not None:
+        try:
+            fcntl.flock(handle, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except BlockingIOError:
+            if time.monotonic() > until:
+                raise Refused(is_open_elsewhere(place, SOMEBODY)) from None
+            time.sleep(PAUSE)
+            continue
+        except OSError:
+            pass
+        return
 
 
 def new_file(path: Path, data: bytes) -> None:
@@ -282,22 +286,21 @@ def new_file(path: Path, data: bytes) -> None:
         If there is one of this name, or it cannot be written.
     """
     place = file_place(path.name)
-    if path.exists() or path.is_symlink():
-        raise Refused(file_exists(place))
-    if not path.parent.is_dir():
-        raise Refused(folder_not_found(place, str(path.parent)))
-    with _system_faults(path, len(data)):
-        temporary = _written_beside(path, data)
-        try:
+    with system_faults(path, len(data)):
+        if path.exists() or path.is_symlink():
+            raise Refused(file_exists(place))
+        if not path.parent.is_dir():
+            raise Refused(folder_not_found(place, str(path.parent)))
+        with written_beside(path, data) as temporary:
             mask = os.umask(0)
             os.umask(mask)
-            temporary.chmod(0o666 & ~mask)
-            _put_if_free(temporary, path)
-        except FileExistsError:
-            raise Refused(file_exists(place)) from None
-        finally:
-            temporary.unlink(missing_ok=True)
-        _sync_folder(path.parent)
+            with contextlib.suppress(OSError):
+                temporary.chmod(0o666 & ~mask)
+            try:
+                _put_if_free(temporary, path)
+            except FileExistsError:
+                raise Refused(file_exists(place)) from None
+    sync_folder(path.parent)
 
 
 def _put_if_free(temporary: Path, path: Path) -> None:
@@ -310,65 +313,3 @@ def _put_if_free(temporary: Path, path: Path) -> None:
         if path.exists():
             raise FileExistsError(path) from None
         temporary.replace(path)
-
-
-def _written_beside(path: Path, data: bytes) -> Path:
-    """A file in the same folder with the content, forced to disk, read back and compared."""
-    handle, name = tempfile.mkstemp(STRAY_SUFFIX, STRAY_PREFIX, path.parent)
-    temporary = Path(name)
-    try:
-        with os.fdopen(handle, "wb") as file:
-            file.write(data)
-            file.flush()
-            os.fsync(file.fileno())
-        check_written(temporary, data, file_place(path.name))
-    except BaseException:
-        temporary.unlink(missing_ok=True)
-        raise
-    return temporary
-
-
-def check_written(temporary: Path, data: bytes, place: Place) -> None:
-    """Read a file back: the same bytes, and of a workbook every part unpacks.
-
-    Raises
-    ------
-    Refused
-        If it is not.
-    """
-    found = temporary.read_bytes()
-    if found != data:
-        raise Refused(write_failed(place, "it reads back differently"))
-    if not data.startswith(b"PK"):
-        return
-    try:
-        with zipfile.ZipFile(io.BytesIO(found)) as archive:
-            broken = archive.testzip()
-    except zipfile.BadZipFile as fault:
-        raise Refused(write_failed(place, str(fault))) from None
-    if broken is not None:
-        raise Refused(write_failed(place, f"the part {broken!r} does not unpack"))
-
-
-def _sync_folder(folder: Path) -> None:
-    """Force the folder's list of names to disk where the system has that."""
-    with contextlib.suppress(OSError, AttributeError):
-        handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
-        try:
-            os.fsync(handle)
-        finally:
-            os.close(handle)
-
-
-@contextmanager
-def _system_faults(path: Path, size: int) -> Iterator[None]:
-    """Turn faults of the file system into findings."""
-    place = file_place(path.name)
-    try:
-        yield
-    except OSError as fault:
-        if fault.errno in NO_ROOM_ERRORS:
-            raise Refused(disk_full(place, size_words(2 * size))) from None
-        if fault.errno in NOT_ALLOWED_ERRORS:
-            raise Refused(no_permission(place, str(path.parent))) from None
-        raise Refused(write_failed(place, fault.strerror or type(fault).__name__)) from None

@@ -308,6 +308,16 @@ def write_failed(reason: str) -> Words:
     )
 
 
+@message("cannot be replaced", Grade.ERROR)
+def cannot_be_replaced(reason: str) -> Words:
+    """The system holds the old file, or its folder lets no file take another's place."""
+    return Words(
+        f"a file that the system does not let be replaced ({reason})",
+        "a file that is closed, in a folder of this computer",
+        "Close it in other programs. " + RESULTS_ELSEWHERE,
+    )
+
+
 @message("file exists", Grade.ERROR)
 def file_exists() -> Words:
     """A new file would take the place of another."""

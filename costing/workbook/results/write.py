@@ -37,7 +37,11 @@ IN_PLACE_REFUSED = frozenset(
     }
 )
 """Codes of refusals after which the results go into a workbook of their own."""
-NOT_NOW = {"open elsewhere": "is open elsewhere", "write protected": "is write-protected"}
+NOT_NOW = {
+    "open elsewhere": "is open elsewhere",
+    "write protected": "is write-protected",
+    "cannot be replaced": "stays as it is",
+}
 """Codes of refusals that leave the workbook as it is, and what they say of it."""
 UNCHANGED = "Nothing changed."
 SIBLINGS = 99

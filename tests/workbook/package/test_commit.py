@@ -18,21 +18,18 @@ from pathlib import Path
 import pytest
 from packages import parts_of, plain, zipped
 
-from costing.workbook.package import commit
+from costing.workbook.package import wholefile
 from costing.workbook.package.commit import (
     STALE_AFTER,
-    STRAY_PREFIX,
-    STRAY_SUFFIX,
-    backups_of,
     fingerprint,
     new_file,
     open_elsewhere,
     read_file,
     replace_file,
-    sweep,
 )
 from costing.workbook.package.extents import LIMITS
 from costing.workbook.package.refusals import Refused, size_words
+from costing.workbook.package.wholefile import STRAY_PREFIX, STRAY_SUFFIX, backups_of, sweep
 
 OLD = zipped(plain())
 NEW = zipped(plain() | {"xl/extra.bin": b"new"})
@@ -137,7 +134,7 @@ def test_changed_meanwhile__while_the_new_file_is_being_written(
     def write_over(*_: object) -> None:
         workbook.write_bytes(version(1))
 
-    monkeypatch.setattr(commit, "check_written", write_over)
+    monkeypatch.setattr(wholefile, "check_written", write_over)
     assert "[changed meanwhile]" in refusal(lambda: replace_file(workbook, NEW, seen))
     assert workbook.read_bytes() == version(1)
     assert visible(workbook.parent) == ["plan.xlsx"]
@@ -247,7 +244,7 @@ def test_no_write_permission(workbook: Path, monkeypatch: pytest.MonkeyPatch, nu
     )
 
 
-def test_no_write_permission__the_last_step_is_denied_by_an_open_program(
+def test_cannot_be_replaced__the_last_step_is_denied_by_an_open_program(
     workbook: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     seen = fingerprint(workbook)
@@ -259,7 +256,11 @@ def test_no_write_permission__the_last_step_is_denied_by_an_open_program(
         return replace_of_path(self, target)
 
     monkeypatch.setattr(Path, "replace", denied)
-    assert "[no write permission]" in refusal(lambda: replace_file(workbook, NEW, seen))
+    assert refusal(lambda: replace_file(workbook, NEW, seen)) == (
+        "'plan.xlsx': found a file that the system does not let be replaced (in use), expected a "
+        "file that is closed, in a folder of this computer [cannot be replaced]\n"
+        "  Close it in other programs. The results can be written into another file beside it."
+    )
     assert workbook.read_bytes() == OLD
     assert visible(workbook.parent) == [".costing-backups", "plan.xlsx"]
 
@@ -326,7 +327,7 @@ def test_file_exists__one_that_appears_while_writing_is_not_written_over(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     path = tmp_path / "new.xlsx"
-    monkeypatch.setattr(commit, "check_written", lambda *_: path.write_bytes(OLD))
+    monkeypatch.setattr(wholefile, "check_written", lambda *_: path.write_bytes(OLD))
     assert "[file exists]" in refusal(lambda: new_file(path, NEW))
     assert path.read_bytes() == OLD
     assert visible(tmp_path) == ["new.xlsx"]
