@@ -11,17 +11,14 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from costing.buying.articles import Basket, Terms
+from costing.buying.articles import Terms
 from costing.buying.making import Making
 from costing.buying.planning import TIE_NODES, More, Plan, Planner
 from costing.buying.purchases import Counts, Purchase
-from costing.buying.search import Search, gap_to
+from costing.buying.search import SHORTFALL_ERROR, gap_to
 from costing.buying.serving import NOTHING_CHOSEN, Chosen
 from costing.buying.solver import Deadline, Ending
-from costing.quantities import ONE, ZERO
-
-NEAR = Fraction(1, 10**7)
-"""By how much a float may miss the least that is lacking. [part of what is wanted]"""
+from costing.quantities import ZERO
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,13 +128,15 @@ def choice_of(
         question = replace(question, forbidden=frozenset(), elastic=True)
         search = planner.search(terms, question, deadline)
         least = search.least(search.programme.lacking())
-        search.keep_at_most(search.programme.lacking(), Fraction(max(least.bound, 0)) + NEAR)
+        search.keep_at_most(
+            search.programme.lacking(), Fraction(max(least.bound, 0)) + SHORTFALL_ERROR
+        )
         found = replace(search.least(search.programme.cost()), bound=float("-inf"))
     basket = found.basket
     if basket is None or basket.chosen is None:
         return MakingChoice()
     if found.ending is Ending.PROVEN:
-        basket = _settled(search, terms, basket)
+        basket = search.settled(basket, nodes=TIE_NODES)
     names = tuple(one.name for one in terms.articles)
     return MakingChoice(basket.chosen or NOTHING_CHOSEN, found.bound, names)
 
@@ -182,31 +181,3 @@ def proven_made(
         return plan
     unproven = choice.bound == float("-inf") or choice.gap(planner.terms.cost(plan.basket.packs))
     return Ending.ENDED if unproven else plan
-
-
-def _settled(search: Search, terms: Terms, basket: Basket) -> Basket:
-    """The best of equally cheap baskets: less left over, fewer packs and shops, earlier rows."""
-    programme = search.programme
-    held, value = programme.cost(), terms.cost(basket.packs)
-    for objective in (
-        programme.left_value(),
-        programme.packs_then_shops(),
-        programme.rows_of_the_sheet(),
-    ):
-        search.keep(held, value)
-        found = search.least(objective, nodes=TIE_NODES)
-        if found.basket is None or found.ending is not Ending.PROVEN:
-            break
-        basket = found.basket
-        if any(column in objective for column in _run_columns(search)):
-            held = objective
-            search.keep_at_most(objective, Fraction(found.bound) + NEAR * max(ONE, abs(value)))
-            held, value = programme.cost(), terms.cost(basket.packs)
-        else:
-            held, value = objective, programme.value(objective, basket.packs)
-    return basket
-
-
-def _run_columns(search: Search) -> set[int]:
-    runs = search.programme.runs
-    return set() if runs is None else set(runs.columns.values())

@@ -14,7 +14,7 @@ from costing.buying.left_over import keeping
 from costing.buying.mixing import Mixing
 from costing.buying.planning import TIME_LIMIT, Plan, Planner
 from costing.buying.purchases import Purchase
-from costing.buying.search import SearchResult
+from costing.buying.search import SHORTFALL_ERROR, SearchResult
 from costing.buying.solver import Deadline
 from costing.buying.storage import days_of_use, over_days, with_lines
 from costing.buying.till import Bought, money_digits, tax_rate, till_lines
@@ -188,10 +188,6 @@ class Market:
         return [with_lines(one, fetched.get(id(one), ())) for one in self._purchases]
 
 
-SLACK = Fraction(1, 10**7)
-"""By how much a float may miss the least that is lacking, in parts of what is wanted. [fraction]"""
-
-
 @dataclass(frozen=True, slots=True)
 class Shortage:
     """What cannot be bought for the chance asked for.
@@ -294,7 +290,7 @@ def _lacking(planner: Planner, terms: Terms, chance: Fraction, deadline: Deadlin
     least = search.least(search.programme.lacking())
     if least.basket is None:
         return least
-    search.keep_at_most(search.programme.lacking(), Fraction(least.bound) + SLACK)
+    search.keep_at_most(search.programme.lacking(), Fraction(least.bound) + SHORTFALL_ERROR)
     cheapest = search.least(search.programme.cost())
     return cheapest if cheapest.basket else least
 

@@ -273,19 +273,7 @@ class Planner:
             other = search.least(programme.left_value(), nodes=TIE_NODES).basket or basket
             mixed = [self._mixed(one.caps) for one in (basket, other)]
             return self._better(*mixed, basket, other)
-        for objective in (
-            programme.left_value(),
-            programme.packs_then_shops(),
-            programme.rows_of_the_sheet(),
-        ):
-            search.keep(held, value)
-            found = search.least(objective, nodes=TIE_NODES)
-            if found.basket is None or found.ending is not Ending.PROVEN:
-                break
-            if terms.rank(found.basket.packs) <= terms.rank(basket.packs):
-                basket = found.basket
-            held, value = objective, programme.value(objective, basket.packs)
-        return basket
+        return search.settled(basket, nodes=TIE_NODES)
 
     def _surest(
         self, terms: Terms, basket: Basket, chance: Fraction, until: Deadline, gap: Fraction | None

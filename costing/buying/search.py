@@ -31,6 +31,9 @@ FLOAT_ERROR = Fraction(1, 10**6)
 """A shortfall below this part of what is wanted comes from floats alone: the solver keeps its rows
 to 1e-6 and the rows are scaled so that their largest factor is 1. [fraction]"""
 
+SHORTFALL_ERROR = Fraction(1, 10**7)
+"""By how much a float may miss the least that is lacking. [part of what is wanted]"""
+
 Tills = Callable[[str, tuple[Packs, ...]], Fraction]
 """What the till of a shop takes for packs, rounded as it rounds."""
 
@@ -116,6 +119,40 @@ class Search:
     def keep(self, objective: Expression, value: Fraction) -> None:
         """From now on the objective is at most ``value``."""
         self._model.row(objective, most=value + _half_step(objective))
+
+    def settled(self, basket: Basket, *, nodes: int) -> Basket:
+        """The best of equally cheap baskets: less left over, fewer packs and shops, earlier rows.
+
+        Parameters
+        ----------
+        basket : Basket
+            The cheapest, proven.
+        nodes : int
+            Each step is ended after so many branches, with what was settled before.
+        """
+        programme, choosing = self.programme, self.programme.question.choosing
+        terms, runs = programme.terms, programme.runs
+        run_columns = set() if runs is None else set(runs.columns.values())
+        held, value = programme.cost(), terms.cost(basket.packs)
+        for objective in (
+            programme.left_value(),
+            programme.packs_then_shops(),
+            programme.rows_of_the_sheet(),
+        ):
+            self.keep(held, value)
+            found = self.least(objective, nodes=nodes)
+            if found.basket is None or found.ending is not Ending.PROVEN:
+                break
+            if choosing or terms.rank(found.basket.packs) <= terms.rank(basket.packs):
+                basket = found.basket
+            if choosing and not run_columns.isdisjoint(objective):
+                # how often something is run is no number of packs: only floats know this objective
+                error = SHORTFALL_ERROR * max(ONE, abs(value))
+                self.keep_at_most(objective, Fraction(found.bound) + error)
+                held, value = programme.cost(), terms.cost(basket.packs)
+            else:
+                held, value = objective, programme.value(objective, basket.packs)
+        return basket
 
     def verify(self, basket: Basket, spared: Mapping[int, Fraction] | None = None) -> bool:
         """Whether a basket keeps every row exactly; what it breaks is cut off.

@@ -70,6 +70,7 @@ def cooked(books: Books, *, zone: ZoneInfo) -> tuple[Cooked, ...]:
     before = shopping.making if shopping else None
     caps = shopping.plan.basket.caps if shopping and shopping.plan else {}
     chosen = Chosen(before.chosen.ready) if before else Chosen()
+    # made once more: for the needs dishes inside others are written out, a cook makes them apart
     making = Making(Needs(shoot, apart=within), before.stocks if before else {}, chosen)
     return tuple(_Cooking(making, caps, zone).cooked())
 
