@@ -7,7 +7,7 @@ from datetime import datetime
 
 from costing.buying.alternatives import Instead, effects_of, measures_not_chosen
 from costing.buying.books import books_of
-from costing.buying.going_on import could_go_on, findings_of
+from costing.buying.continuing import could_continue, findings_of
 from costing.buying.parts import with_parts
 from costing.buying.published import with_published
 from costing.buying.storage import check_dates
@@ -81,7 +81,7 @@ def estimate(
     whole, thawing, about_thawing = with_thaw_days(whole)
     published = with_published(whole)
     books = books_of(published.shoot, every_take=every_take)
-    going_on = could_go_on(books) if shoot.shots else []
+    continuing = could_continue(books) if shoot.shots else []
     ended = closed(books) if closing or shoot.receipts or shoot.counted else None
     rules = load_rules() | {rule.id: rule for rule in shoot.own_rules}
     contents = Contents(books.shoot)
@@ -98,7 +98,7 @@ def estimate(
         *published.findings,
         *measures_not_chosen(whole, books),
         *books.findings,
-        *findings_of(books, going_on, shoot.shots),
+        *findings_of(books, continuing, shoot.shots),
         *so_far(books.shoot).findings,
         *WhoEats(books.shoot, verdicts, Instead(whole, books).cheapest).findings,
         *(Outlook(books).supplies.findings if books.shoot.day_log else ()),
@@ -120,7 +120,7 @@ def estimate(
         tuple(planned),
         tuple(judge_ahead(containers, rules, holding, at)),
         whole.lines,
-        tuple(going_on),
+        tuple(continuing),
         ended,
         thawing,
     )

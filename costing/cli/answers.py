@@ -317,7 +317,7 @@ def why_command(file: Path | None) -> int:
     from costing import screen
     from costing.buying.constraints import why
     from costing.findings import Grade
-    from costing.report.why_words import saved_going_on, why_lines
+    from costing.report.why_words import saved_by_copies, why_lines
 
     path = workbook_named(file)
     estimate, _ = estimated(path)
@@ -325,7 +325,7 @@ def why_command(file: Path | None) -> int:
         found = why(estimate.books)
     for line in why_lines(found, estimate.books):
         screen.paragraph(line)
-    if copies := saved_going_on(estimate.going_on, estimate.shoot.settings.currency):
+    if copies := saved_by_copies(estimate.continuing, estimate.shoot.settings.currency):
         screen.paragraph(copies)
     click.echo()
     about = estimate.about_buying

@@ -136,12 +136,12 @@ def show(estimate: Estimate, path: Path) -> None:
     """Print the main figures, the list, the holding times and what was found."""
     from costing import screen
     from costing.printed_list import print_list
-    from costing.report.why_words import saved_going_on
+    from costing.report.why_words import saved_by_copies
 
     name, title = path.name, estimate.shoot.settings.title
     screen.figures(estimate, name if title in ("", name, path.stem) else f"{title} ({name})")
     print_list(estimate, brief=True)
-    if copies := saved_going_on(estimate.going_on, estimate.shoot.settings.currency):
+    if copies := saved_by_copies(estimate.continuing, estimate.shoot.settings.currency):
         click.echo()
         screen.paragraph(copies)
     if estimate.verdicts:

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 
 from costing.buying.alternatives import Effect, unchosen_words
 from costing.buying.books import Books
-from costing.buying.going_on import GoingOn
+from costing.buying.continuing import Continuation
 from costing.buying.published import Fill
 from costing.buying.takes_left import Outlook
 from costing.buying.thawing import Thawing
@@ -87,7 +87,7 @@ class Estimate:
     written : tuple of Line
         The lines as the recipes have them, before published values turned cups into grams;
         ``()`` when they are those of the shoot.
-    going_on : tuple of GoingOn
+    continuing : tuple of Continuation
         Copies that could continue in a later shot and don't.
     closed : Closed, optional
         What happened, beside the plan; ``None`` while the shoot is not closed.
@@ -115,7 +115,7 @@ class Estimate:
     planned: tuple[Planned, ...] = ()
     ahead: tuple[tuple[Verdict, ...], ...] = ()
     written: tuple[Line, ...] = ()
-    going_on: tuple[GoingOn, ...] = ()
+    continuing: tuple[Continuation, ...] = ()
     closed: Closed | None = None
     thawing: tuple[Thawing, ...] = ()
 
@@ -266,7 +266,7 @@ class Estimate:
     def _copies(self) -> Table:
         begun = copies_of(self.shoot, caps=self.books.caps, zone=ZoneInfo(self.zone))
         labels = [shot.label for shot in self.shoot.shots]
-        takes = ((one, at) for one in self.going_on for at in range(one.fewer))
+        takes = ((one, at) for one in self.continuing for at in range(one.fewer))
         return copies(begun, {(one.shot, at): labels[one.source] for one, at in takes})
 
     @property

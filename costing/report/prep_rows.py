@@ -155,14 +155,14 @@ def swaps(stages: Sequence[Stage]) -> Table:
     )
 
 
-def copies(begun: Sequence[Copy], could_go_on: Mapping[tuple[int, int], str]) -> Table:
+def copies(begun: Sequence[Copy], could_continue: Mapping[tuple[int, int], str]) -> Table:
     """One row for each copy of a dish.
 
     Parameters
     ----------
     begun : sequence of Copy
         Of the shoot, in order.
-    could_go_on : mapping of tuple to str
+    could_continue : mapping of tuple to str
         By the place of a shot in the plan and the number of its take which shot's copy it could
         continue with instead.
     """
@@ -177,7 +177,7 @@ def copies(begun: Sequence[Copy], could_go_on: Mapping[tuple[int, int], str]) ->
                 steps=steps_words(copy.steps),
                 first_start=copy.first,
                 last_start=copy.last,
-                note="; ".join(_about_copy(copy, could_go_on.get(copy.take, ""))),
+                note="; ".join(_about_copy(copy, could_continue.get(copy.take, ""))),
             )
             for copy in begun
         ),

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from costing.buying.books import Books
 from costing.buying.constraints import ConstraintKind, Cost, Why
-from costing.buying.going_on import GoingOn
+from costing.buying.continuing import Continuation
 from costing.findings import Place, choice_words
 from costing.quantities import money_text
 from costing.report.shop_words import NOT_KNOWN, amount_words
@@ -77,7 +77,7 @@ def why_lines(why: Why, books: Books) -> Iterator[str]:
         yield "There was no time for all of it; what is not named here was not looked at."
 
 
-def saved_going_on(found: Sequence[GoingOn], currency: str | None) -> str:
+def saved_by_copies(found: Sequence[Continuation], currency: str | None) -> str:
     """What all copies that could continue save together, ``""`` where that is nothing known."""
     known = [(one.fewer, one.saving) for one in found if one.saving and one.saving > 0]
     if not known:

@@ -14,7 +14,7 @@ from time import process_time
 from typing import Any
 
 from costing.buying.books import books_of
-from costing.buying.going_on import could_go_on
+from costing.buying.continuing import could_continue
 from costing.kitchen import Dish, Ingredient, Line, Pack, Shop
 from costing.shoot import Purpose, Settings, Shoot, Shot
 from costing.shoot.defaults import completed
@@ -108,7 +108,7 @@ def main() -> None:
             start = process_time()
             books = books_of(whole)
             worked_out = process_time()
-            found = could_go_on(books)
+            found = could_continue(books)
             ended = process_time()
             shopping = books.shopping
             proven = shopping is not None and shopping.plan is not None and shopping.plan.gap == 0

@@ -130,8 +130,8 @@ def test_law__provided_is_the_least_that_covers_takes_and_followers(
     ]
     forest = Forest(tuple(shots))
     for number, one in enumerate(shots):
-        going_on = sum(forest.times(n, {}) for n, s in enumerate(shots) if s.source == number)
-        assert forest.times(number, {}) == max(one.times, going_on)
+        continuing = sum(forest.times(n, {}) for n, s in enumerate(shots) if s.source == number)
+        assert forest.times(number, {}) == max(one.times, continuing)
 
 
 @pytest.mark.parametrize(

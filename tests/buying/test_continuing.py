@@ -17,10 +17,10 @@ from click.testing import CliRunner
 from live_workbooks import workbook_of
 from small import all_findings, books_of_shoot, line, pack, row, shoot_of, sound
 
-from costing.buying.going_on import GoingOn, could_go_on, findings_of
+from costing.buying.continuing import Continuation, could_continue, findings_of
 from costing.cli import main
 from costing.kitchen import Line
-from costing.report.why_words import saved_going_on
+from costing.report.why_words import saved_by_copies
 from costing.shoot import Purpose, Shoot, Shot
 from costing.shoot.copies import Forest
 from costing.shoot.defaults import completed
@@ -54,9 +54,9 @@ STAGES = (
 )
 
 
-def found_in(shoot: Shoot) -> list[GoingOn]:
+def found_in(shoot: Shoot) -> list[Continuation]:
     """The copies that could continue."""
-    return could_go_on(books_of_shoot(shoot))
+    return could_continue(books_of_shoot(shoot))
 
 
 def test_bird__six_become_three_when_copies_go_on() -> None:
@@ -68,7 +68,7 @@ def test_bird__six_become_three_when_copies_go_on() -> None:
     """
     alone = shoot_of(*BIRD, *STAGES, currency="EUR")
     sources = {"R2": ("R1", "2"), "R3": ("R2", "3"), "H": ("R3", "4"), "C": ("R3", None)}
-    going_on = shoot_of(
+    continuing = shoot_of(
         *BIRD,
         *(
             Shot(**{**one.model_dump(), "from_shot": source, "steps": steps})
@@ -77,7 +77,7 @@ def test_bird__six_become_three_when_copies_go_on() -> None:
         ),
         currency="EUR",
     )
-    before, after = books_of_shoot(alone), books_of_shoot(going_on)
+    before, after = books_of_shoot(alone), books_of_shoot(continuing)
     assert (before.totals.bought, after.totals.bought) == (Decimal("486.00"), Decimal("246.00"))
     forest = Forest(after.shoot.shots)
     assert [forest.times(n, after.caps) for n in range(5)] == [3, 3, 3, 1, 2]
@@ -86,7 +86,7 @@ def test_bird__six_become_three_when_copies_go_on() -> None:
         assert totals.bought == totals.used + totals.left
 
 
-def test_bird__what_could_go_on_is_suggested_with_its_saving() -> None:
+def test_bird__what_could_continue_is_suggested_with_its_saving() -> None:
     """Worked by hand: R1 to R2 to R3 to H to C, twice to the end: each a bird of 80.00 less.
 
     With the last the hero's cress serves the carvings: 2 x 20 g for 60 g, one pack of 1.50 less.
@@ -303,13 +303,13 @@ def test_law__a_named_from_never_costs_more_and_savings_add_up(seed: int) -> Non
         assert books_of_shoot(chosen).totals.bought <= before.totals.bought
 
 
-def test_saved_going_on__one_line_with_the_sum() -> None:
+def test_saved_by_copies__one_line_with_the_sum() -> None:
     """Worked by hand above: 80.00 three times and 81.50, a bird fewer each time."""
     found = found_in(shoot_of(*BIRD, *STAGES, currency="EUR"))
-    assert saved_going_on(found, "EUR") == (
+    assert saved_by_copies(found, "EUR") == (
         "With 4 copies that could continue, 321.50 EUR less is paid: costing check says where."
     )
-    assert saved_going_on([], "EUR") == ""
+    assert saved_by_copies([], "EUR") == ""
 
 
 @pytest.mark.parametrize("command", ["estimate", "why"])

@@ -90,7 +90,7 @@ SECONDS = 5.0
 
 
 @dataclass(frozen=True, slots=True)
-class GoingOn:
+class Continuation:
     """A copy that could continue.
 
     Parameters
@@ -120,7 +120,7 @@ class GoingOn:
     least: tuple[int, int, int]
 
 
-def could_go_on(books: Books) -> list[GoingOn]:
+def could_continue(books: Books) -> list[Continuation]:
     """The copies of a shoot that could continue, in the order of the plan.
 
     Parameters
@@ -134,9 +134,9 @@ def could_go_on(books: Books) -> list[GoingOn]:
     return _priced(books, found) if found else []
 
 
-def _possible(shoot: Shoot, found: Sequence[GoingOn]) -> list[GoingOn]:
+def _possible(shoot: Shoot, found: Sequence[Continuation]) -> list[Continuation]:
     """Those that can be written into the plan together, and bring no finding there."""
-    kept: Sequence[GoingOn] = ()
+    kept: Sequence[Continuation] = ()
     while len(kept) != len(found):
         kept, shots = found, list(shoot.shots)
         for one in kept:
@@ -146,22 +146,24 @@ def _possible(shoot: Shoot, found: Sequence[GoingOn]) -> list[GoingOn]:
     return list(kept)
 
 
-def _changed(shoot: Shoot, one: GoingOn) -> Shot:
+def _changed(shoot: Shoot, one: Continuation) -> Shot:
     """The shot that continues, as it is to be written."""
     steps = None if one.blank else one.rest
     update = {"from_shot": shoot.shots[one.source].label, "steps": steps}
     return shoot.shots[one.shot].model_copy(update=update)
 
 
-def findings_of(books: Books, found: Sequence[GoingOn], typed: Sequence[Shot]) -> list[Finding]:
+def findings_of(
+    books: Books, found: Sequence[Continuation], typed: Sequence[Shot]
+) -> list[Finding]:
     """What is said of copies that could continue: those that save something, and those not priced.
 
     Parameters
     ----------
     books : Books
         Of the plan as it is.
-    found : sequence of GoingOn
-        From :func:`could_go_on`.
+    found : sequence of Continuation
+        From :func:`could_continue`.
     typed : sequence of Shot
         The plan before its blanks were filled in.
     """
@@ -197,7 +199,7 @@ def findings_of(books: Books, found: Sequence[GoingOn], typed: Sequence[Shot]) -
 
 
 def _written(
-    one: GoingOn, typed: Shot, to_write: str = " and ", to_clear: str = " and clear its Steps"
+    one: Continuation, typed: Shot, to_write: str = " and ", to_clear: str = " and clear its Steps"
 ) -> str:
     """What to write beside From, in words."""
     if typed.steps is None or typed.steps == one.rest:
@@ -229,7 +231,7 @@ class _Plans:
                 groups.setdefault(alike, []).append(number)
         return (shots for shots in groups.values() if len(shots) > 1)
 
-    def suggested(self, shots: Sequence[int]) -> list[GoingOn]:
+    def suggested(self, shots: Sequence[int]) -> list[Continuation]:
         """The takeovers of a dish with which the fewest copies are begun."""
         begun = [n for n in shots if self._begins(n)]
         leaving = sorted((n for n in shots if self._leaves_a_copy(n)), key=self._last, reverse=True)
@@ -247,7 +249,7 @@ class _Plans:
         least = now - sum(self._matched(leaving, begun, anyhow).values())
         after = now - sum(number for _, number in fewer.values())
         return [
-            GoingOn(source, shot, number, *self._rest(source, shot), None, (now, after, least))
+            Continuation(source, shot, number, *self._rest(source, shot), None, (now, after, least))
             for shot, (source, number) in fewer.items()
         ]
 
@@ -309,8 +311,8 @@ class _Plans:
 
     def _free(self, number: int) -> int:
         """Copies that a shot leaves and that do not continue. [copy]"""
-        going_on = sum(self.times[taker] for taker in self.forest.takers.get(number, ()))
-        return self.times[number] - going_on
+        continuing = sum(self.times[taker] for taker in self.forest.takers.get(number, ()))
+        return self.times[number] - continuing
 
     def _made(self, number: int) -> set[int]:
         """Steps that the copy in a shot has been through."""
@@ -353,7 +355,7 @@ class _Plans:
         return tuple(sorted(rest)), rest == following
 
 
-def _priced(books: Books, found: Sequence[GoingOn]) -> list[GoingOn]:
+def _priced(books: Books, found: Sequence[Continuation]) -> list[Continuation]:
     """The same with what each saves beyond those before it."""
     shopping, shoot = books.shopping, books.shoot
     if shopping is None or len(shoot.shots) > MOST_SHOTS:
