@@ -101,7 +101,7 @@ def main(context: click.Context) -> None:
     """Cost and plan the food of a shoot: one workbook in, its answers back into it.
 
     FILE may be left out when the folder holds one workbook only, and its ending too. Without a
-    command it says what to do next in the folder you stand in.
+    command it says what to do next in the folder you are in.
     """
     if context.invoked_subcommand is None:
         for line in next_steps(Path()):

@@ -46,7 +46,7 @@ FILLING = (
     ),
 )
 COMMANDS = (
-    ("costing", "what to do next in the folder you stand in"),
+    ("costing", "what to do next in the folder you are in"),
     ("costing check FILE", "tells what cannot be read or does not go together"),
     ("costing estimate FILE", "works everything out and adds the result sheets to this workbook"),
     ("costing list FILE", "what to buy on the screen; with --html as a page for the phone"),
