@@ -19,7 +19,7 @@ FLOORS = {
     "costing.workbook.package": 1,  # the file format of any workbook, knows nothing of ours
     "costing.workbook.owned": 2,
     "costing.reference": 1,
-    "costing.recipe_text": 2,  # knows the published foods, so that a strange word is told
+    "costing.recipe_text": 2,  # knows the published foods, so that a strange word is noticed
     "costing.holding": 2,
     "costing.kitchen": 2,
     "costing.shoot": 3,
@@ -31,7 +31,7 @@ FLOORS = {
     "costing.report": 6,
     "costing.workbook": 6,
     "costing.estimating": 7,
-    "costing.workbook.results": 8,  # writes an estimate into a workbook, so it stands above both
+    "costing.workbook.results": 8,  # writes an estimate into a workbook, so it is above both
     "costing.screen": 8,
     "costing.printed_list": 9,
     "costing.past": 9,
