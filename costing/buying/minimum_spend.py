@@ -2,7 +2,7 @@ r"""The cheapest packs that come to a minimum spend at one shop together: a subs
 
 A *way* to buy an ingredient brings :math:`c` coins to the till with the minimum, its lines rounded
 as the till rounds them, and costs :math:`p` in all, elsewhere too. With one price :math:`\lambda`
-for every coin that is still lacking, each ingredient stands by itself, and no choice of ways with
+for every coin that is still lacking, each ingredient is separate, and no choice of ways with
 :math:`\sum c \ge T` costs less than
 
 .. math:: b = \lambda T + \sum_i \min (p - \lambda c)

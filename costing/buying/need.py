@@ -212,7 +212,7 @@ class Needs:
             need.per_time[number] = share, before + bought
 
     def one_more(self, number: int, counts: Mapping[int, int]) -> dict[str, Fraction]:
-        """What one more time of a shot takes, the copies it goes on with included.
+        """What one more time of a shot takes, the copies it continues with included.
 
         Parameters
         ----------
@@ -245,7 +245,7 @@ class Needs:
     def _picks(self) -> dict[str, list[Pick]]:
         """What heroes, hero spares and close-ups pick each time, by the key of the ingredient.
 
-        A copy that goes on shows what it was begun with too, up to the last shot that picked it.
+        A copy that continues shows what it was begun with too, up to the last shot that picked it.
         """
         picks: dict[str, list[Pick]] = {}
         shots = self.shoot.shots
@@ -265,7 +265,7 @@ class Needs:
         return picks
 
     def knows(self, shot: Shot) -> bool:
-        """Whether all that a shot takes is known, the copies it goes on with included."""
+        """Whether all that a shot takes is known, the copies it continues with included."""
         return all(map(self._knows_alone, (shot, *shots_before(shot, self.shoot.shots))))
 
     def _knows_alone(self, shot: Shot) -> bool:

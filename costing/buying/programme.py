@@ -10,7 +10,7 @@ and each ingredient is covered by
 
 .. math:: \sum_j a_{ij} x_{ij} \ge c_i + \sum_{p,k} a_{ip}\, k\, y_{pk}
 
-for each of the linear expressions of its demand. A shot whose copies go on to others is provided
+for each of the linear expressions of its demand. A shot whose copies continue to others is provided
 for :math:`D_p \ge k_p` and :math:`D_p \ge \sum_c D_c` times, a column of its own in place of
 :math:`k_p`. What the solver proposes is checked in exact
 arithmetic; what falls short is cut off.

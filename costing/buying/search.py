@@ -169,7 +169,7 @@ class Search:
         if question.chance_within(basket.caps) < question.chance:
             self._forbid_caps(basket.caps)
             sound = False
-        # what is made and cut is worked out anew in exact numbers, and packs are chosen for that
+        # what is made and cut is worked out again in exact numbers, and packs are chosen for that
         for number, packs in enumerate(() if question.choosing else basket.packs):
             sound &= self._covers(number, packs, basket, (spared or {}).get(number))
         for shop in self.programme.terms.minimums:

@@ -77,7 +77,7 @@ class Shopping:
 
     @property
     def plan(self) -> Plan | None:
-        """Caps and packs chosen together; ``None`` where each ingredient stands by itself."""
+        """Caps and packs chosen together; ``None`` where each ingredient is separate."""
         return self.provided.plan if self.provided else None
 
     def _making(self) -> Making:
@@ -385,7 +385,7 @@ def _by_name(pairs: Iterable[tuple[str, T]]) -> dict[str, list[T]]:
 
 
 def _in_recipe_order(needs: Needs) -> list[str]:
-    """Keys of what is needed; an article that no line takes stands behind its first part."""
+    """Keys of what is needed; an article that no line takes is behind its first part."""
     order: dict[str, int] = {}
     for line in needs.shoot.lines:
         order.setdefault(key(line.ingredient), len(order))

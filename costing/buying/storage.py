@@ -3,7 +3,7 @@
 A pack can be fetched on each day its shop is open. Where a trip costs nothing, only the latest of
 those that serve the same days is of use; a shoot day that no open day serves, because the food
 does not keep so long or has no time to thaw, is given a trip of its own that nobody planned, and
-that is told. One trip for all is the plain case: then days decide nothing.
+that is reported. One trip for all is the plain case: then days decide nothing.
 """
 
 from __future__ import annotations

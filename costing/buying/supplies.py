@@ -1,8 +1,8 @@
 r"""What is there of each ingredient on the day: bought or counted, less what takes have used.
 
 Of shot :math:`p`, taken :math:`n_p` times and spoiled :math:`s_p` times besides, the steps are
-used :math:`D_p = \max(n_p, \sum_c D_c) + s_p` times, the sum over the shots that go on with its
-copies: a spoiled copy goes on nowhere. What is used of an ingredient, over the whole shoot, is
+used :math:`D_p = \max(n_p, \sum_c D_c) + s_p` times, the sum over the shots that continue with its
+copies: a spoiled copy continues nowhere. What is used of an ingredient, over the whole shoot, is
 :math:`\sum_p a_p D_p` with :math:`a_p` what one time takes. It must not be above what was bought
 and on hand; where it was counted, what is used after the count not above what was there.
 
@@ -219,7 +219,7 @@ def supplies_of(day: Day, books: Books, forest: Forest) -> Supplies:
     books : Books
         What is bought.
     forest : Forest
-        Which shot goes on with whose copies.
+        Which shot continues with whose copies.
     """
     open_ended = tuple(
         shot.model_copy(update={"fewest": shot.times, "most": shot.times})
@@ -230,7 +230,7 @@ def supplies_of(day: Day, books: Books, forest: Forest) -> Supplies:
     shopping = Shopping(needs, chosen=books.purchases, made=made)
     found = Supplies(_per_time(needs))
     counts: dict[str, list[Logged]] = {}
-    for count in reversed(day.so_far.counts):  # of a name the last that can be used stands
+    for count in reversed(day.so_far.counts):  # of a name the last that can be used counts
         counts.setdefault(key(count.what), []).append(count)
     limited = []
     for purchase in shopping.purchases:

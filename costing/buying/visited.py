@@ -1,7 +1,7 @@
 r"""Which shops to visit: the cheapest packs where visits cost and shops ask for a minimum spend.
 
 Every choice of the shops that couple the ingredients is tried. Once it is fixed, each ingredient
-stands by itself and the exact search finds its packs, with one exception: at a shop with a minimum
+is separate and the exact search finds its packs, with one exception: at a shop with a minimum
 spend all that is paid there has to reach it together (``minimum_spend``).
 
 Why what is found is the best: a basket visits one of the choices, pays at some of its shops with a

@@ -1,9 +1,9 @@
 """A shoot that is closed: how often its shots were taken, what was bought, used and left.
 
 Where nothing says what happened, what was planned stands in for it, and that is said once: an
-episode of which no take is told was taken as planned, an ingredient on no receipt was bought as
-listed, and one that nobody counted was used by the takes. In an episode of which takes are told, a
-shot without a number was not taken, as its column says.
+episode of which no take is reported was taken as planned, an ingredient on no receipt was bought as
+listed, and one that nobody counted was used by the takes. In an episode of which takes are
+reported, a shot without a number was not taken, as its column says.
 """
 
 from __future__ import annotations
@@ -41,7 +41,7 @@ class ShotTaken:
     Parameters
     ----------
     times : int
-        Takes, or as planned where nothing is told of its episode. [time]
+        Takes, or as planned where nothing is reported of its episode. [time]
     spoiled : int
         How often its food was gone without a take. [time]
     told : bool
@@ -69,7 +69,7 @@ class ClosedIngredient:
     fetched : tuple of Fetched
         What was bought, what is supplied by the list included.
     as_listed : bool
-        Whether no receipt says what was bought, so that the list stands in.
+        Whether no receipt says what was bought, so that the list is taken instead.
     there : Fraction, optional
         What was counted at the end; ``None``: not counted.
     """
@@ -253,7 +253,7 @@ def _taken(shoot: Shoot, findings: list[Finding]) -> Iterator[ShotTaken]:
 def _times(shoot: Shoot, taken: Mapping[int, ShotTaken]) -> tuple[dict[int, int], dict[int, int]]:
     """How often each shot was taken, and how often its steps were used, spoiled ones included.
 
-    A spoiled copy goes on nowhere, so the steps of a shot are used as often as it is taken or as
+    A spoiled copy continues nowhere, so the steps of a shot are used as often as it is taken or as
     its followers use them, and as often besides as it was spoiled.
     """
     forest = Forest(shoot.shots)

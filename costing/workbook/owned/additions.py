@@ -1,4 +1,4 @@
-"""Rows and sheets put into somebody's workbook; whatever stands there stays as it is.
+"""Rows and sheets put into somebody's workbook; whatever is there stays as it is.
 
 Rows go into the blank ones below the last that is filled in, in the formats that stand there; a
 sheet goes behind the others. Where there is no room the workbook is refused, and nothing is moved.
@@ -146,7 +146,7 @@ def _check_room(
     first: int,
     last: int,
 ) -> None:
-    """Refuse rows for which what stands below, a merge, a total or another table leaves no room."""
+    """Refuse rows for which what is below, a merge, a total or another table leaves no room."""
     bottom = last
     if table is not None and table.totals:
         bottom = min(bottom, table.corners[2] - table.totals)
@@ -178,7 +178,7 @@ def _write_row(
 ) -> None:
     """Note the edits that fill in a row; its blank cells, or those of the row above, give the look.
 
-    Above the first row that is filled in stands the last that was, or the headings, which give
+    Above the first row that is filled in is the last that was, or the headings, which give
     none: a row is then as plain as its blank cells.
     """
     prefix, old, pattern = document.root.prefix, there.get(number), there.get(above)

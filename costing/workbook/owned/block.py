@@ -1,4 +1,4 @@
-"""A result sheet as it stands in the file: what its cells hold, and where the block on it is."""
+"""A result sheet as it is in the file: what its cells hold, and where the block on it is."""
 
 from __future__ import annotations
 
@@ -55,7 +55,7 @@ def words_of_sheet(sheet: ResultSheet, *, from_1904: bool) -> dict[At, str]:
 
 @dataclass(slots=True)
 class OldSheet:
-    """A result sheet as it stands in the file."""
+    """A result sheet as it is in the file."""
 
     document: Document
     rows: list[SheetRow]
@@ -120,7 +120,7 @@ def read_old_sheet(data: bytes, strings: Sequence[str]) -> OldSheet:
 
 @dataclass(slots=True)
 class Block:
-    """The block as it stands in the file: from A1 on, without columns of the user.
+    """The block as it is in the file: from A1 on, without columns of the user.
 
     Parameters
     ----------

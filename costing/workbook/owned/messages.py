@@ -39,7 +39,7 @@ def merged_cells_in_results(reference: str) -> Words:
 
 @message("no room below", Grade.ERROR)
 def no_room_below(needed: int, free: int) -> Words:
-    """Rows to be added that would run into what stands below."""
+    """Rows to be added that would run into what is below."""
     rows = "1 row" if free == 1 else f"{free} rows"
     return Words(
         f"{rows} free above what is here, where {needed} are to be added",

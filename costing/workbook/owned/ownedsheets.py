@@ -40,7 +40,7 @@ class EditedRow:
 
 @dataclass(frozen=True, slots=True)
 class KeptCell:
-    """A cell of the user's on a result sheet: where it stood and where it stands."""
+    """A cell of the user's on a result sheet: where it stood and where it is."""
 
     mark: str
     sheet: str

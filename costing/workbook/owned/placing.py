@@ -1,7 +1,7 @@
-"""What on a result sheet is the user's, and where it stands after the next run.
+"""What on a result sheet is the user's, and where it is after the next run.
 
 Beside the block: columns added to its table, and everything to the right. Where the sheet names key
-columns, what stands beside a row goes with the row, and so does what the user wrote into columns
+columns, what is beside a row goes with the row, and so does what the user wrote into columns
 that are there for it; else it keeps its place. Below the block: everything under it, and rows typed
 into the table's foot. It keeps its place unless the block grows over it; then all of it moves down
 together.
@@ -37,7 +37,7 @@ class Places:
     columns : dict of int to int
         New column by old column, of those beside the block.
     right, down : int
-        How far what stands beside and below the block is moved. [columns, rows]
+        How far what is beside and below the block is moved. [columns, rows]
     """
 
     cells: dict[At, SheetCell] = field(default_factory=dict)
@@ -157,7 +157,7 @@ class Placer:
         return rows
 
     def _place_beside(self, row: SheetRow, free: int) -> bool:
-        """Place what stands beside a row of the block; True when it went to the row ``free``."""
+        """Place what is beside a row of the block; True when it went to the row ``free``."""
         beside = [
             cell
             for cell in row.cells
@@ -188,7 +188,7 @@ class Placer:
         self.kept.cells[row, column] = cell
 
     def _place_whole(self, row: SheetRow) -> None:
-        """Place what must not be torn: beside the block, in the rows where it stands."""
+        """Place what must not be torn: beside the block, in the rows where it is."""
         for cell in row.cells:
             if cell.column in self.kept.columns and self._is_whole(cell):
                 self.kept.cells[row.number, self.kept.columns[cell.column]] = cell
@@ -225,7 +225,7 @@ class Placer:
         return self.kept.columns.get(column) or self.new_column.get(column, column)
 
     def _place_below(self, used: int) -> None:
-        """Place what stands below, moved down all together when the block would lie over it."""
+        """Place what is below, moved down all together when the block would lie over it."""
         below = [row for row in self.rows if row.number > self.block.bottom]
         first = min((row.number for row in below if row.cells), default=0)
         down = 0

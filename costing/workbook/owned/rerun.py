@@ -119,7 +119,7 @@ class Rerun:
         return _filled(now) != _filled(before)
 
     def _moved_range(self, where: Corners) -> Corners:
-        """Where a range of the user's beside or below the block stands now."""
+        """Where a range of the user's beside or below the block is now."""
         top, left, bottom, right = where
         if top == bottom and (top, left) in self._places:
             row, column = self._places[top, left]

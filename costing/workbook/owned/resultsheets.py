@@ -35,7 +35,7 @@ class ResultSheet:
         Rows of the table; all below the headings when left out.
     user_columns : frozenset of int
         Columns, from 1, whose rows below the headings are there for the user to write in:
-        what stands there is never called edited.
+        what is there is never called edited.
     key_columns : tuple of int
         Columns of the table, from 1, that together tell a row from the others: what the user
         wrote beside a row, or into ``user_columns``, then goes with it to its new place.
@@ -65,7 +65,7 @@ class ResultSheet:
     -----
     Widths, folded columns, panes, formats, meanings, print set-up, colour and drawing are written
     when the sheet is first made. Later runs write cells, heights, hidden and folded rows, table and
-    links only, so that what the person changed stays; a pane, formats and repeated rows at the
+    links only, so that what the user changed stays; a pane, formats and repeated rows at the
     headings follow them when these change their row.
 
     Raises

@@ -193,7 +193,7 @@ def _views(sheet: ResultSheet) -> str:
 
 
 def _columns(widths: Sequence[float], folded: Collection[int]) -> str:
-    """Widths of the columns; behind a fold stands the sign that opens it."""
+    """Widths of the columns; behind a fold is the sign that opens it."""
 
     def fold(n: int) -> str:
         if n in folded:

@@ -262,7 +262,7 @@ def arranged(data: bytes, marks: Sequence[str], *, added: Collection[str]) -> by
         The workbook.
     marks : sequence of str
         Of all result sheets in their order. When the first is among those added, all of them come
-        before the other sheets and the workbook opens on it; another stands behind the one before
+        before the other sheets and the workbook opens on it; another is behind the one before
         it in this order. All else keeps its order.
     added : collection of str
         Marks of the sheets that are new.

@@ -230,7 +230,7 @@ def cell_xml(
 
 
 def _content(cell: NewCell, prefix: str, from_1904: bool) -> tuple[str, str]:
-    """The cell's type and what stands in it."""
+    """The cell's type and what is in it."""
     value = cell.value
     formula = ""
     if cell.formula is not None:

@@ -230,7 +230,7 @@ def replace_file(
             copy_mode(path, temporary)
             if fingerprint(path) != expected:
                 raise Refused(changed_meanwhile(place))
-            # The copy first: after a crash between the two the old file still stands, twice.
+            # The copy first: after a crash between the two the old file is still there, twice.
             back_up(path, old, keep=keep)
             _replace(temporary, path)
     sync_folder(path.parent)

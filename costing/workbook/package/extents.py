@@ -264,7 +264,7 @@ def sheet_extent(part: str, data: bytes, limits: Limits, place: Place, *, cells:
     except Unusual:
         pass
     else:
-        # The rows are well-formed by their patterns; what stands around them must be one document.
+        # The rows are well-formed by their patterns; what is around them must be one document.
         scan(counts).read(without_rows(text))
         return counts.extent
     counts = Counts(limits, place, cells=cells)

@@ -1,6 +1,6 @@
 """The entries of a zip file, copied from file to file without being unpacked.
 
-The directory is read by :mod:`zipfile`; the packed bytes are taken as they stand. What is written
+The directory is read by :mod:`zipfile`; the packed bytes are taken as they are. What is written
 depends on the entries alone, so that the same workbook always gives the same bytes.
 """
 
@@ -33,14 +33,14 @@ class ZipFault(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Member:
-    """One entry as it stands in the zip file.
+    """One entry as it is in the zip file.
 
     Parameters
     ----------
     name : str
         Name as the directory spells it.
     packed : bytes
-        The bytes as they stand in the file, packed by ``method``.
+        The bytes as they are in the file, packed by ``method``.
     size : int
         Size once unpacked, as the directory says. [bytes]
     crc : int

@@ -164,7 +164,7 @@ class Package:
         return [] if name is None else relations_of(part, Document(self.read(name)))
 
     def rewritten(self, changed: Mapping[str, bytes], *, removed: Collection[str] = ()) -> bytes:
-        """The package with some parts changed or added; every other entry as it stands.
+        """The package with some parts changed or added; every other entry as it is.
 
         A changed part keeps its place, added ones follow in the order of ``changed``. A part
         whose content stays the same keeps its packed bytes and its date. An added part is put

@@ -3,7 +3,7 @@
 Libraries that read find parts by the names that most programs give them, know one conformance
 class, and build pictures, charts and remarks that nobody asks for. The copy has worksheets with
 their tables, the cell formats and the shared texts, under the usual names, and nothing else; what
-it takes over it takes packed as it stands.
+it takes over it takes packed as it is.
 """
 
 from __future__ import annotations
@@ -83,7 +83,7 @@ class _Copy:
         yield packed_member(CONTENT_TYPES, _content_types(self.types))
 
     def _taken_over(self, source: str, part: str) -> Member:
-        """A part under its usual name, its bytes packed as they stand where that is possible."""
+        """A part under its usual name, its bytes packed as they are where that is possible."""
         if self.package.conformance is STRICT:
             read = decoded(self.package.read(source))
             return packed_member(part, read.back(as_transitional(read.text)))

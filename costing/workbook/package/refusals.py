@@ -270,7 +270,7 @@ def is_open_elsewhere(who: str) -> Words:
 
 @message("changed meanwhile", Grade.ERROR)
 def changed_meanwhile() -> Words:
-    """What was read is not what stands there now."""
+    """What was read is not what is there now."""
     return Words(
         "the file changed since it was read",
         "the same file",

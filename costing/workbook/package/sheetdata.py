@@ -1,4 +1,4 @@
-"""Rows and cells of a worksheet part, each with the bytes it stands in, and what a cell shows."""
+"""Rows and cells of a worksheet part, each with the bytes it is in, and what a cell shows."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ class SheetCell:
     kind : str
         Type as written (``s``, ``str``, ``b`` ...), ``n`` when none is.
     text : str, optional
-        What stands in it: the digits, the text of an inline string, or the number of a shared one.
+        What is in it: the digits, the text of an inline string, or the number of a shared one.
     formula : str, optional
         ``""`` for one that a shared formula elsewhere gives.
     value_span, formula_span : tuple of two int, optional

@@ -86,7 +86,7 @@ def plain_rows(data: bytes, *, keep: Keep = "all") -> Iterator[SheetRow]:
 
 
 def without_rows(data: bytes) -> tuple[bytes, bytes]:
-    """What stands before and behind the rows of a part that is spelled in the usual way."""
+    """What is before and behind the rows of a part that is spelled in the usual way."""
     return data[: data.find(START) + len(START)], data[data.find(END) :]
 
 
@@ -122,7 +122,7 @@ def _row(found: re.Match[bytes], root: bytes, prefixes: set[bytes]) -> SheetRow:
             prefixes.add(prefix)
     number = attributes.get("r", "")
     twice = len({name for name, _ in listed}) < len(listed)
-    # A parser refuses an attribute that stands twice; the pattern alone would take it.
+    # A parser refuses an attribute that is there twice; the pattern alone would take it.
     if twice or "xmlns" in attributes or not number.isdigit() or len(number) > LONGEST_ROW_NUMBER:
         raise Unusual
     end = found.end() if found.group(2) else 0

@@ -150,7 +150,7 @@ class CountedList:
         self._added = []
 
     def _parsed(self, xml: str) -> Element:
-        """The entry as it will be once it stands in the part, its prefixes declared."""
+        """The entry as it will be once it is in the part, its prefixes declared."""
         root = self.document.root
         tag = self.document.bytes[root.start : root.inner].removesuffix(b"/>").removesuffix(b">")
         return Document(tag + b">" + xml.encode() + f"</{root.tag}>".encode()).root.children[0]
@@ -194,7 +194,7 @@ class Stylesheet:
     Parameters
     ----------
     data : bytes
-        The part as it stands.
+        The part as it is.
     """
 
     def __init__(self, data: bytes) -> None:

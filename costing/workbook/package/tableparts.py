@@ -16,7 +16,7 @@ TABLE_STYLE = "TableStyleLight1"
 
 @dataclass(slots=True)
 class TableState:
-    """A table as it stands in the file.
+    """A table as it is in the file.
 
     Parameters
     ----------

@@ -83,7 +83,7 @@ ATTRIBUTE = re.compile(rb"\s([^\s=/>\"']+)\s*=\s*(\"[^\"]*\"|'[^']*')")
 
 @dataclass(slots=True)
 class Element:
-    """An element and where it stands.
+    """An element and where it is.
 
     Parameters
     ----------
@@ -150,7 +150,7 @@ class Document:
     Parameters
     ----------
     data : bytes
-        The part as it stands in the package.
+        The part as it is in the package.
     skip : collection of str
         Local names of elements whose content is passed over (rows of a large sheet).
 
@@ -223,7 +223,7 @@ class Document:
         return roots[0]
 
     def raw(self, element: Element) -> bytes:
-        """The bytes of an element as they stand."""
+        """The bytes of an element as they are."""
         return self.bytes[element.start : element.end]
 
     def replace(self, start: int, end: int, new: str | bytes) -> None:
