@@ -38,7 +38,7 @@ def may(day: int) -> date:
 
 
 def job() -> Shoot:
-    """The job, as it stands in the workbook."""
+    """The job, as it is in the workbook."""
     return shoot_of(
         line("chowder", "cod", "300 g"),
         line("chowder", "broth", "300 ml"),

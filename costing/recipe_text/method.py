@@ -180,6 +180,7 @@ def placed(
     texts = [step[:LONGEST_STEP] for step in steps]
     for number, text in enumerate(texts, start=1):
         _look_in(number, _NOT_THESE.sub(_blanked, text) if _ALL.search(text) else text, sought)
+    # names before groups, and groups before the order of the list: each leaves less to guess
     _leave_to_the_best(sought)
     for number, text in enumerate(texts, start=1):
         _take_groups(number, text, sought)
@@ -236,6 +237,7 @@ def _aliases(name: str) -> list[tuple[str, ...]]:
     if len(core) > 1 and core[-1] in SHORT_FOR:
         found.append((core[0],))
     found += [(kind,) for kind, foods in CALLED.items() if not foods.isdisjoint(core)]
+    # "Fold in the berries" is said of raspberries
     if core[-1].endswith("berry"):
         found.append(("berry",))
     if core[-1] == "pepper" and core[0] in ("pepper", "black", "white"):
@@ -258,6 +260,7 @@ def _look_in(number: int, text: str, sought: list[_Sought]) -> None:
     calls = [
         (len(alias), rank, alias, one) for one in sought for rank, alias in enumerate(one.aliases)
     ]
+    # the longest names first, so that "olive oil" takes its words before "oil" can
     calls.sort(key=lambda call: (-call[0], call[1]))
     taken: dict[int, tuple[str, ...]] = {}
     for length, rank, alias, one in calls:
@@ -317,6 +320,7 @@ def _take_groups(number: int, text: str, sought: list[_Sought]) -> None:
         if one.group and _names_group(text, one.group):
             one.found[number] = len(one.aliases), _clause(text, _at_group(text, one.group))
     sweeping = _ALL.search(text) or _DRY.search(text)
+    # "Mix all with the flour" means the rest; a step that lists what it takes means just that
     if sweeping is None or named > FEW_NAMED:
         return
     for one in unnamed:

@@ -164,6 +164,7 @@ class _Lines:
         if self._is_special(first.text) and not (in_words and self._is_no_amount(plain)):
             return 0
         apart = second.number > first.number + 1
+        # without a blank line below, the first line is a title only above what is none
         if not apart and not self._is_special(second.text):
             return 0
         self.out.title = plain
@@ -204,6 +205,8 @@ class _Lines:
             self.section, self.optional = Section(str(section.lastgroup)), False
         elif _OPTIONAL.fullmatch(plain):
             self.optional = True
+        # the order decides what a line may still be: a section heading before "Notes: keep cold",
+        # both before a yield, and a heading of ingredients only where none of them fits
         elif inline := _INLINE_SECTION.fullmatch(plain):
             self._inline_section(source, inline)
         elif self.section is not Section.METHOD and is_yield_line(plain):
@@ -299,6 +302,7 @@ class _Lines:
             return False
         if not self.out.takes_in_steps and any(group.lines for group in self.out.groups):
             return False
+        # a bullet without a full stop, and short: what is listed and not what is done
         listed = BULLET.match(source.text) is not None and not said.endswith((".", "!"))
         return self._reads_as_ingredient(said) or (
             listed and len(said.split()) < WORDS_OF_PROSE and self.out.takes_in_steps
@@ -320,6 +324,7 @@ class _Lines:
         if self.out.takes_in_steps:
             self._step_of_groups(source, said, numbered=numbered)
             return
+        # in a numbered method a line without a number belongs to the step above it
         if not numbered and self.numbered and method:
             name, first = method[-1]
             whole = SourceLine(first.number, f"{first.text} {source.text}")
@@ -350,6 +355,7 @@ class _Lines:
     def _is_prose(self, said: str) -> bool:
         sentence = said.endswith((".", "!", "?")) or ". " in said
         counted = count_at(said)
+        # "A day ahead, soak the beans." begins with an article and is a sentence
         number = counted is not None and counted[0].written.casefold() not in ("a", "an")
         long = sentence and len(said.split()) >= WORDS_OF_PROSE and not number
         return long or _OVEN.fullmatch(said) is not None

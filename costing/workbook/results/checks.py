@@ -96,6 +96,7 @@ class Watch:
 
     def fitted(self, room: int) -> list[str]:
         """All terms that fit into a formula: of the lists of texts the longest are left out."""
+        # short lists first: most columns are then watched before the formula is full
         fitting = sorted(self.lists, key=lambda one: len(one[0]))
         while fitting and sum(len(term) + 1 for term in (*self.terms, *dict(fitting))) > room:
             self.unwatched.append(fitting.pop()[1])
@@ -202,6 +203,7 @@ def need_check(needs: Spot, *, otherwise: str) -> str:
         > Fraction(NEGLIGIBLE_AMOUNT)
         for row in range(len(needs.table.rows))
     )
+    # what was short already when the sheet was written is said elsewhere and is no change
     if known:
         short = f"({short}-{known})"
     return f'IF({short}>0,"More needed than is bought: "&{short}&". {AGAIN}",{otherwise})'
@@ -279,6 +281,8 @@ def _watch_sheet(watch: Watch, sheet: InputSheet, cells: Cells, depending: froze
         return f"{quoted(sheet.title)}!{letters[0]}{header}:{letters[1]}{last}"
 
     for run in runs(clear):
+        # a weight for each column: a cell moved into the next column is noticed, though as many are
+        # filled
         count = sum(at * len(clear[number]) for at, number in enumerate(run, 1))
         weights = ",".join(map(str, range(1, len(run) + 1)))
         watch.terms.append(f'(SUMPRODUCT(({where(run[0], run[-1])}<>"")*{{{weights}}})<>{count})')
@@ -344,6 +348,7 @@ def _differs(function: str, ranges: Sequence[tuple[str, Sequence[float]]]) -> st
         f"{function}({where})" if weight == 1 else f"{weight}*{function}({where})"
         for weight, (where, _) in enumerate(ranges, 1)
     )
+    # relative to all that is added: where large numbers cancel, their last digits remain
     tolerance = ABSOLUTE_TOLERANCE + RELATIVE_TOLERANCE * fsum(map(abs, weighted))
     return f"(ABS({formula}-{number_words(fsum(weighted))})>{tolerance:.1E})"
 
