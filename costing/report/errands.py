@@ -26,6 +26,9 @@ from costing.shoot import Shoot, Shot
 SHOTS_NAMED = 6
 """So many shots of an episode are named; more are counted."""
 
+UNPLANNED = "on none of the shopping dates"
+"""Said of a way that nobody has planned, for what would not keep or thaw otherwise."""
+
 
 class ErrandKind(StrEnum):
     """What is done, in the order of a day.
@@ -247,7 +250,7 @@ class _Bringing:
             if bought.serves.get(one.name)
             and (day is None or one.shoot_date is None or one.shoot_date >= day)
         }
-        for number in self._takers.get(key(purchase.need.ingredient.name), ()):
+        for number in self._takers.get(purchase.demand.code, ()):
             if not served or key(self.shoot.shots[number].episode) in served:
                 yield number
 
@@ -291,7 +294,9 @@ class _Bringing:
             whole.till += one.till
         for (_, trip), one in trips.items():
             goods, shots = tuple(one.goods), self._shots(one.shots)
-            note = "; ".join(filter(None, (self._morning(trip), self._cost(one.till))))
+            planned = trip is None or trip in self.shoot.open_days(one.shop)
+            said = ("" if planned else UNPLANNED, self._morning(trip), self._cost(one.till))
+            note = "; ".join(filter(None, said))
             yield Errand(trip, ErrandKind.FETCH, goods, shots, one.shop, note)
 
     def _morning(self, trip: date | None) -> str:

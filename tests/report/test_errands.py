@@ -96,6 +96,46 @@ def test_errands__what_is_fetched_on_the_day_is_the_mornings() -> None:
     assert rows(found) == [(may(9), "fetch", "Market", "leek 1 kg", "Soup", note)]
 
 
+def test_errands__a_way_that_nobody_planned_says_so() -> None:
+    """Cod that keeps a day, shopping on the 2nd, needed on the 9th: fetched on the 8th."""
+    found = estimate(
+        shoot_of(
+            line("soup", "cod", "300 g"),
+            sound("cod", keeps_days=1),
+            pack("cod", "300 g", "6.40", shop="Van"),
+            Episode(name="Soup", shoot_date=may(9)),
+            Shot(dish="soup"),
+            shopping_date=may(2),
+            currency="EUR",
+        )
+    )
+    note = "on none of the shopping dates; 6.40 EUR"
+    assert rows(found) == [(may(8), "fetch", "Van", "cod 300 g", "Soup", note)]
+
+
+def test_errands__a_dish_bought_ready_names_the_shots_that_take_it() -> None:
+    """Broth sold ready goes into the soup, with its optional lines or without them."""
+    for optional in (False, True):
+        found = estimate(
+            shoot_of(
+                line("soup", "broth", "1 l"),
+                line("soup", "leek", "100 g", optional=True),
+                line("broth", "bones", "1 kg"),
+                Dish(name="broth", makes="1 l"),
+                sound("leek"),
+                pack("broth", "1 l", "2", shop="Market"),
+                pack("leek", "1 kg", "2", shop="Market"),
+                Episode(name="Soup", shoot_date=may(9)),
+                Shot(name="S1", dish="soup", optional_lines=optional),
+                Shot(name="S2", dish="soup", times=0),
+                shopping_date=may(8),
+            )
+        )
+        ((_, errand, _, what, for_, _),) = rows(found)
+        assert (errand, for_) == ("fetch", "Soup: S1")
+        assert str(what).startswith("broth 1 l")
+
+
 def test_errands__without_any_day_there_are_none() -> None:
     found = estimate(
         shoot_of(line("soup", "leek", "1 kg"), pack("leek", "1 kg", "2"), Shot(dish="soup"))

@@ -13,7 +13,7 @@ from ical.calendar_stream import IcsCalendarStream
 from small import line, pack, shoot_of, sound
 
 from costing.estimating import estimate
-from costing.kitchen import Dish
+from costing.kitchen import Dish, Shop
 from costing.names import key
 from costing.report.estimates import Estimate
 from costing.report.shop_words import MONTHS, WEEKDAYS
@@ -38,7 +38,8 @@ def plans(draw: st.DrawFn) -> Shoot:
     names = [f"E{n}" for n in range(1, draw(st.integers(1, 3)) + 1)]
     for name in names:
         parts.append(Episode(name=name, shoot_date=draw(st.none() | days(18)), call_time="9:30"))
-        parts.append(Shot(name=f"{name} shot", episode=name, dish="stew"))
+        most = draw(st.sampled_from([None, None, 2]))
+        parts.append(Shot(name=f"{name} shot", episode=name, dish="stew", most=most))
     for good in draw(st.lists(st.sampled_from(GOODS), min_size=1, max_size=3, unique=True)):
         parts.append(line("stew", good, f"{draw(st.sampled_from([50, 300, 700]))} g"))
         parts.append(sound(good, keeps_days=draw(st.none() | st.integers(0, 12))))
@@ -61,6 +62,9 @@ def plans(draw: st.DrawFn) -> Shoot:
         parts.append(line("stew", "sauce", "100 ml"))
         parts.append(line("sauce", "pea", "100 g"))
         parts.append(Dish(name="sauce", makes="1 l", keeps_days=draw(st.none() | st.just(3))))
+    for shop in SHOPS:
+        cost, least = draw(st.sampled_from([(0, 0), (0, 0), (2, 0), (0, 9)]))
+        parts.append(Shop(name=shop, visit_cost=cost, minimum_spend=least))
     trips = [Trip(shop=SHOPS[1], day=day) for day in draw(st.lists(days(18), max_size=2))]
     dates = draw(st.lists(days(16), max_size=2, unique=True))
     settings = {"shopping_date": dates[0]} if dates else {}
