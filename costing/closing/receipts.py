@@ -198,7 +198,7 @@ class _Till:
         """The lines with tax, in the currency of the receipt."""
         for line, rate, tax in zip(self.lines, self.rates, self.taxes(added=added), strict=True):
             paid = line.paid + tax if added and tax is not None else line.paid
-            yield PaidLine(line, paid, tax, rate, added)
+            yield PaidLine(line, in_coins(paid, self.digits), tax, rate, added)
 
 
 def tax_rate_of(line: ReceiptLine, packs: Sequence[Pack], settings: Settings) -> Fraction | None:
@@ -223,6 +223,18 @@ def packs_of(line: ReceiptLine, packs: Sequence[Pack]) -> list[Pack]:
         pack for pack in packs if line.ingredient and key(pack.ingredient) == key(line.ingredient)
     ]
     return [pack for pack in named if key(pack.shop) == key(line.shop)] or named
+
+
+def in_coins(money: Decimal, digits: int) -> Decimal:
+    """Money with all digits of its coins; what was typed to a part of a coin stays.
+
+    Examples
+    --------
+    >>> in_coins(Decimal("1.8"), 2), in_coins(Decimal("1.805"), 2)
+    (Decimal('1.80'), Decimal('1.805'))
+    """
+    rounded = round_money(exact_money(money), digits)
+    return rounded if rounded == money else money
 
 
 def adding_up(total: Decimal, exact: Sequence[Fraction], digits: int) -> list[Decimal]:

@@ -17,7 +17,7 @@ from costing.findings import Finding
 from costing.kitchen import Ingredient
 from costing.names import Named, key
 from costing.quantities import ONE, ZERO, Dimension, round_money
-from costing.shoot.weighings import trimmed_from
+from costing.shoot.day_log import trimmed_from
 
 TRIM_YIELD, PIECE = "Trim yield %", "Grams per piece"
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from enum import StrEnum
 from typing import ClassVar
@@ -10,6 +11,7 @@ from zoneinfo import ZoneInfo
 from costing.holding.instants import possible_instants
 from costing.holding.models import Event
 from costing.kitchen.rows import FromRow
+from costing.quantities import Amount, amount
 from costing.quantities.fields import AmountOrNone, InstantOrNone, Word, default
 
 
@@ -60,6 +62,30 @@ class Logged(FromRow):
     when: InstantOrNone = default(None)
     amount: AmountOrNone = default(None)
     note: str = ""
+
+
+TRIMMED_FROM = re.compile(r"\btrimmed from\s+(.+?)\s*(?:[;,(].*)?$", re.IGNORECASE)
+"""At the end of a note, or before a mark; what follows is an amount as it was bought."""
+
+
+def trimmed_from(note: str) -> Amount | None:
+    """What was weighed before trimming, where a note says so.
+
+    Examples
+    --------
+    >>> print(trimmed_from("trimmed from 1.2 kg"))
+    1.2 kg
+    >>> trimmed_from("what was trimmed from it is in the bin") is None
+    True
+    """
+    found = TRIMMED_FROM.search(note)
+    if found is None:
+        return None
+    try:
+        whole = amount(found[1])
+    except ValueError:
+        return None
+    return whole if whole.base > 0 else None
 
 
 def merged_events(zone: ZoneInfo, *logs: Sequence[Event]) -> tuple[Event, ...]:

@@ -8,9 +8,8 @@ from datetime import date, datetime
 
 from costing.findings import Finding, Grade, Words, choice_words, message
 from costing.names import Named, key, nearest
-from costing.shoot.day_log import OF_A_SHOT, DayEvent, Logged
+from costing.shoot.day_log import OF_A_SHOT, DayEvent, Logged, trimmed_from
 from costing.shoot.shoot import Shoot
-from costing.shoot.weighings import trimmed_from
 
 
 @message("log shot unknown", Grade.ERROR)

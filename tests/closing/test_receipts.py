@@ -37,7 +37,7 @@ def test_receipts__tax_included_is_taken_out_once_for_each_rate() -> None:
         paid("cream", "2.05", tax_rate="7 %"),
         paid("", "1.19", tax_rate="19 %", note="foil"),
     )
-    assert money(one) == [("1", "0.07"), ("2.05", "0.13"), ("1.19", "0.19")]
+    assert money(one) == [("1.00", "0.07"), ("2.05", "0.13"), ("1.19", "0.19")]
 
 
 def test_receipts__tax_is_added_once_for_each_rate_and_receipt() -> None:
@@ -69,10 +69,10 @@ def test_receipts__the_printed_tax_stands_in_place_of_the_worked_out() -> None:
 def test_receipts__a_printed_tax_without_a_rate_is_of_all_lines() -> None:
     """0.30 over 1.00 and 2.00 in proportion."""
     one = receipt(paid("leek", "1.00"), paid("cream", "2.00"), paid("", "0.30", note="VAT"))
-    assert money(one) == [("1", "0.10"), ("2", "0.20")]
+    assert money(one) == [("1.00", "0.10"), ("2.00", "0.20")]
 
 
-@pytest.mark.parametrize(("total", "expected"), [("1.06", "1.06"), ("1.00", "1")])
+@pytest.mark.parametrize(("total", "expected"), [("1.06", "1.06"), ("1.00", "1.00")])
 def test_receipts__the_total_tells_whether_tax_is_added(total: str, expected: str) -> None:
     """1.00 at 6 %: a total of 1.06 has it added, one of 1.00 included, whatever the setting."""
     for setting in (True, False):
@@ -89,7 +89,7 @@ def test_receipts__rate_of_the_pack_and_of_the_setting() -> None:
     both = (packs, paid("leek", "2.10"), paid("cream", "1.00"))
     included = receipt(*both, tax_rate="10 %")
     added = receipt(*both, tax_rate="10 %", prices_include_tax=False)
-    assert money(included) == [("2.1", "0.10"), ("1", "None")], "no rate is known of cream"
+    assert money(included) == [("2.10", "0.10"), ("1.00", "None")], "no rate is known of cream"
     assert money(added) == [("2.21", "0.11"), ("1.10", "0.10")], "0.105 is rounded half up"
 
 

@@ -180,6 +180,30 @@ def test_receipts__number_date_and_shop_carry_down(tmp_path: Path) -> None:
     assert delivery.shop == "Corner"
 
 
+def test_receipts__discounts_are_below_nothing_and_other_currencies_keep_their_sign(
+    tmp_path: Path,
+) -> None:
+    """The currency is EUR; a price below nothing is still refused on Packs."""
+    book = good_workbook()
+    made = book.create_sheet("Receipts")
+    for row in (
+        HEADINGS["Receipts"],
+        ["R1", date(2031, 5, 9), "Corner", "leek", None, None, None, -0.5],
+        ["R2", date(2031, 5, 9), "Corner", "leek", 1, None, None, "12,50 USD"],
+        [None, None, None, "potato", 1, None, None, 3],
+    ):
+        made.append(row)
+    made["H4"].number_format = "[$£-809]0.00"
+    add("Packs", "leek", "Corner", 1, "kg", -2)(book)
+    shoot, said = read(book, tmp_path)
+    assert [(str(line.paid), line.sign) for line in shoot.receipts] == [
+        ("-0.5", ""),
+        ("12.5", "USD"),
+        ("3", "£"),
+    ]
+    assert [finding.code for finding in said] == ["number out of range"]
+
+
 def test_receipts__what_was_paid_is_needed_and_words_are_closed(tmp_path: Path) -> None:
     shoot, said = with_rows(
         tmp_path,

@@ -1,0 +1,91 @@
+"""What is said and shown of a shoot that is closed, whole text."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from small import line, lot, pack, paid, shoot_of, sound
+
+import costing
+from costing.closing.closed import Closed
+from costing.kitchen import CountedLot
+from costing.report.closing_rows import closing_figures, closing_words, words_above
+from costing.shoot import Shot
+
+ROWS = (
+    sound("flour"),
+    line("bread", "flour", "200 g"),
+    line("bread", "salt", "5 g"),
+    sound("salt"),
+    pack("flour", "500 g", "1.20", shop="Mill"),
+    lot("salt", "1 kg", supplied=True),
+    Shot(dish="bread", episode="One", times=3, taken=4),
+    paid("flour", "2.60", shop="Mill", packs=2, tax_rate="5 %", paid_from="float"),
+    paid("", "2.00", shop="Mill", note="delivery", paid_from="float"),
+    paid("", "1.00", shop="Mill", note="tea", tag="crew", paid_from="card"),
+    CountedLot(ingredient="flour", amount="100 g"),
+)
+
+
+def closed(**settings: Any) -> Closed:
+    """Two bags at 1.30, 100 g left of them after four takes of 200 g; salt was supplied."""
+    found = costing.estimate(shoot_of(*ROWS, **({"currency": "EUR"} | settings))).closed
+    assert found is not None
+    return found
+
+
+def test_closing_words__differences_charge_supplied_goods_costs_and_cash() -> None:
+    """Planned 600 g x 0.0024 = 1.44. A take more 0.48, 100 g more 0.24; 900 g x 0.0002 = 0.18.
+
+    Charged 4.60 and 10 % of each line, 0.26 and 0.20.
+    """
+    assert list(closing_words(closed(charge_mark_up="0.1", cash_float="10", cash_counted="6"))) == [
+        "Used value: 1.44 EUR planned, 2.34 EUR actual, +0.90 EUR.",
+        "  +0.48 EUR  flour: more takes than planned",
+        "  +0.24 EUR  flour: more used than the takes need",
+        "  +0.18 EUR  flour: the packs listed cost more",
+        "Charged: 5.06 EUR, which is 4.60 EUR paid, 0.12 EUR of it tax, and a mark-up of 10 % on "
+        "what was paid, 0.46 EUR.",
+        "Supplied and not charged: salt 1 kg, 20 g used and 980 g left by the takes.",
+        "Paid on receipts: 5.60 EUR; camera 4.60 EUR (2.00 EUR of it without an ingredient) and "
+        "crew 1.00 EUR (1.00 EUR of it without an ingredient).",
+        "Cash: float 10.00 EUR less 4.60 EUR paid from it leaves 5.40 EUR; counted 6.00 EUR, "
+        "0.60 EUR more than that.",
+    ]
+
+
+def test_closing_words__without_mark_up_and_count() -> None:
+    words = list(closing_words(closed(cash_float="10")))
+    assert "Charged: 4.60 EUR, as paid, 0.12 EUR of it tax." in words
+    assert words[-1].endswith("leaves 5.40 EUR; not counted.")
+    agreed = list(closing_words(closed(cash_float="10", cash_counted="5.40")))
+    assert agreed[-1].endswith("counted 5.40 EUR, which agrees.")
+
+
+def test_words_above__each_sheet_has_its_own_and_no_other() -> None:
+    found = closed(charge_mark_up="0.1")
+    tables = costing.estimate(found.shoot).tables()
+    above = {name: len(words_above(table, found)) for name, table in tables.items()}
+    assert {name: lines for name, lines in above.items() if lines} == {
+        "differences": 2,
+        "charge": 2,
+    }
+
+
+def test_charge_rows__say_the_goods_the_day_and_the_mark_up() -> None:
+    rows = costing.estimate(closed(charge_mark_up="0.1").shoot).tables()["charge"].rows
+    assert [(row["what"], str(row["charged"]), row["note"]) for row in rows] == [
+        ("flour, 2 x", "2.86", "mark-up 0.26 EUR"),
+        ("delivery", "2.20", "tax not known; mark-up 0.20 EUR"),
+    ]
+
+
+def test_closing_figures__of_summary() -> None:
+    found = closing_figures(closed(charge_mark_up="0.1", cash_float="10", cash_counted="6"))
+    assert [(row["figure"], str(row["value"])) for row in found] == [
+        ("Actual used value", "2.34"),
+        ("Paid on receipts", "5.60"),
+        ("Charged", "5.06"),
+        ("Cash difference", "0.60"),
+    ]
+    assert closing_figures(None) == []
