@@ -19,7 +19,7 @@ from costing.shoot import Episode, ReceiptLine, Settings, Shoot, Shot
 from costing.shoot.checks import check_shoot
 from costing.shoot.day_log import Logged
 from costing.shoot.defaults import completed
-from costing.shoot.trips import Trip
+from costing.shoot.episodes import Trip
 
 PARTS: dict[type[Any], str] = {
     Ingredient: "ingredients",

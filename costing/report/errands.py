@@ -10,8 +10,8 @@ from enum import StrEnum
 from functools import cached_property
 
 from costing.buying.books import Books
+from costing.buying.making import shots_taking
 from costing.buying.purchases import Purchase
-from costing.buying.takers import shots_taking
 from costing.buying.till import Bought, TillLine
 from costing.findings import choice_words
 from costing.names import key

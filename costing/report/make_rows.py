@@ -11,10 +11,9 @@ from zoneinfo import ZoneInfo
 
 from costing.buying.activities import Activity
 from costing.buying.books import Books
-from costing.buying.making import Making
+from costing.buying.making import Making, shots_taking
 from costing.buying.need import Needs
 from costing.buying.serving import Chosen, Makings
-from costing.buying.takers import shots_taking
 from costing.findings import choice_words
 from costing.names import key
 from costing.prep.bowls import ready_by

@@ -1,11 +1,10 @@
 """A shoot: its episodes, its shots, and everything the kitchen brings to it."""
 
-from costing.shoot.episodes import Episode, Person
+from costing.shoot.episodes import Episode, Person, Trip
 from costing.shoot.receipts import ReceiptLine
 from costing.shoot.settings import Settings
 from costing.shoot.shoot import InputSheet, LeftOut, Shoot
 from costing.shoot.shots import Purpose, Shot
-from costing.shoot.trips import Trip
 
 __all__ = [
     "Episode",

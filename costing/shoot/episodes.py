@@ -1,4 +1,4 @@
-"""The episodes of a shoot, a batch day has several; and the people who eat there."""
+"""The episodes of a shoot, a batch day has several; who eats there; trips to shops before it."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from typing import ClassVar
 from costing.kitchen.rows import FromRow
 from costing.quantities.fields import (
     ClockOrNone,
+    Day,
     DayOrNone,
     ManyOrNone,
     MoneyOrNone,
@@ -69,4 +70,27 @@ class Person(FromRow):
     sheet: ClassVar[str] = "People"
     name: str
     avoids: ManyOrNone[str] = default(None)
+    note: str = ""
+
+
+class Trip(FromRow):
+    """One day on which a shop can be visited or delivers.
+
+    Parameters
+    ----------
+    shop : str
+        As in Packs; a shop without a trip is open on every shopping date.
+    day : date
+        Of the visit or the delivery.
+
+    Examples
+    --------
+    >>> Trip(shop="market", day="2031-05-09").day
+    datetime.date(2031, 5, 9)
+    """
+
+    sheet: ClassVar[str] = "Trips"
+    named_by: ClassVar[str] = "shop"
+    shop: str
+    day: Day
     note: str = ""

@@ -20,11 +20,10 @@ from costing.quantities import Measures
 from costing.quantities.amounts import Amount, under
 from costing.quantities.fields import Many, default
 from costing.shoot.day_log import Logged
-from costing.shoot.episodes import Episode, Person
+from costing.shoot.episodes import Episode, Person, Trip
 from costing.shoot.receipts import ReceiptLine
 from costing.shoot.settings import Settings
 from costing.shoot.shots import Shot
-from costing.shoot.trips import Trip
 
 MEASURED = {
     "lines": ("amount", "amount_low"),

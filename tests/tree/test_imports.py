@@ -54,7 +54,6 @@ DOORS = {
         "costing.buying.solver",
         "costing.buying.minimum_spend",
         "costing.buying.ways",
-        "costing.buying.coin_table",
     ),
     "icalendar": ("costing.report.calendar",),
     "openpyxl": ("costing.workbook.reading",),
