@@ -14,6 +14,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from typing import NamedTuple
+from unittest.mock import patch
 from xml.sax.saxutils import quoteattr
 
 import xlsxwriter
@@ -109,7 +110,7 @@ def contents_of(data: bytes) -> Contents:
     return Contents(parts, kinds, relations)
 
 
-FOLDERS = ("", "xl/", "Book/", "XL/", "a%20b/c/", "deep/er/still/", "x~1/")
+FOLDERS = ("", "xl/", "Book/", "XL/", "a%20b/c/", "%C3%A9t%C3%A9/", "deep/er/still/", "x~1/")
 PATTERNS = {
     "sheet.main+xml": ("workbook.xml", "Book-1.xml", "sheet1.xml", "main.part", "Workbook.XML"),
     "worksheet+xml": ("worksheets/sheet%d.xml", "%d.xml", "pages/Page-%d.page", "s/S%d.XML"),
@@ -293,14 +294,18 @@ EXTRA_FIELDS = (b"", b"\xfe\xca\x00\x00", b"UT\x05\x00\x01\x00\x00\x00\x60")
 def packed(draw: st.DrawFn, parts: Parts, *, wide: bool) -> bytes:
     """The package in any order, each part packed or not, with or without remarks and folders."""
     file = Unseekable() if draw(st.booleans()) else io.BytesIO()
+    # Above this size all places and sizes are of 64 bits, and so is the end of the directory.
+    most = 100 if wide and draw(st.booleans()) else zipfile.ZIP64_LIMIT
     order = draw(st.permutations(sorted(parts)))
-    with zipfile.ZipFile(file, "w") as archive:
+    with patch.object(zipfile, "ZIP64_LIMIT", most), zipfile.ZipFile(file, "w") as archive:
         for name in order:
             info = zipfile.ZipInfo(name, (2025, 3, 1, 8, 30, 0))
             info.compress_type = draw(st.sampled_from([zipfile.ZIP_STORED, zipfile.ZIP_DEFLATED]))
             info.comment = draw(st.sampled_from([b"", b"a remark"]))
             info.extra = draw(st.sampled_from(EXTRA_FIELDS))
-            with archive.open(info, "w", force_zip64=wide and draw(st.booleans())) as part:
+            with archive.open(
+                info, "w", force_zip64=most == 100 or (wide and draw(st.booleans()))
+            ) as part:
                 part.write(parts[name])
         if draw(st.booleans()):
             archive.writestr(zipfile.ZipInfo("docs/", (2025, 3, 1, 8, 30, 0)), b"")

@@ -29,6 +29,8 @@ from costing.workbook.package.tableparts import TableState
 from costing.workbook.package.workbookpart import WorkbookPart
 from costing.workbook.package.xmlparts import XmlFault
 
+WIDE = ("utf-16-le", "utf-16-be")
+
 
 def take_out(tabs: OwnedSheets, marks: Collection[str], rewritten: Collection[str]) -> None:
     """Take sheets out; one that is needed or written on loses its block only.
@@ -95,12 +97,17 @@ def _named_elsewhere(tabs: OwnedSheets, title: str) -> bool:
     words = (f"{title}!", f"{quoted(title)[1:]}!")
     spellings = [escape(word, {"'": "&apos;"}).encode() for word in words]
     spellings += [escape(word).encode() for word in words]
+    wide = [one.decode().encode(coding) for one in spellings for coding in WIDE]
     sheets = {tab.part for tab in tabs.book.tabs} | {tabs.package.workbook}
-    return any(
-        spelling in tabs.package.read(part)
+    others = [
+        part
         for part in tabs.package.names
-        if part.endswith(".xml") and part not in sheets and not part.startswith("docProps/")
-        for spelling in spellings
+        if part not in sheets and not part.startswith("docProps/")
+    ]
+    return any(
+        spelling in data
+        for data in map(tabs.package.read, others)
+        for spelling in (*spellings, *wide)
     )
 
 

@@ -98,9 +98,10 @@ def needs_any(formula: str, words: Collection[str]) -> bool:
 
 def mentions(data: bytes, words: Iterable[str]) -> bool:
     """Whether a sheet part holds a formula and one of the words, whatever its capitals."""
-    if b"f>" not in data:
+    text = decoded(data).text
+    if b"f>" not in text:
         return False
-    small = decoded(data).text.decode("utf-8", "replace").casefold()
+    small = text.decode("utf-8", "replace").casefold()
     return any(word in small or escape(word, {"'": "&apos;"}) in small for word in words)
 
 

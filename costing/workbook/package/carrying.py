@@ -24,6 +24,7 @@ from costing.workbook.package.opc import (
 from costing.workbook.package.sheetdata import SheetCell, shared_strings
 from costing.workbook.package.sheetrows import read_rows
 from costing.workbook.package.stylesheet import Stylesheet
+from costing.workbook.package.tableparts import TABLE_CONTENT
 from costing.workbook.package.workbookpart import WorkbookPart
 from costing.workbook.package.xmlparts import Document, Element
 
@@ -96,7 +97,7 @@ class Carrier:
 
     def tables(self) -> list[str]:
         """New parts of the tables that were carried."""
-        return [new for new in self._carried.values() if "/tables/" in new]
+        return [new for old, new in self._carried.items() if self._kinds[old] == TABLE_CONTENT]
 
     def _carry(self, part: str, *, states_type: bool = True) -> str:
         """Carry a part and all it is related to; a part is carried once."""

@@ -228,17 +228,27 @@ def needed_by_a_name() -> bytes:
     return splice(zipped(parts), [to_buy()]).data
 
 
-def needed_by_a_chart() -> bytes:
-    chart = b"<c><f>'To buy'!$D$4:$D$6</f></c>"
+CHART = "<c><f>'To buy'!$D$4:$D$6</f></c>"
+
+
+def needed_by_a_chart(name: str = "xl/charts/chart1.xml", coding: str = "utf-8") -> bytes:
     parts = with_part(
         plain(),
-        "xl/charts/chart1.xml",
-        chart,
+        name,
+        CHART.encode(coding),
         "application/xml",
         source="xl/worksheets/sheet1.xml",
         relation="chart",
     )
     return splice(zipped(parts), [to_buy()]).data
+
+
+def needed_by_a_chart_of_another_name() -> bytes:
+    return needed_by_a_chart("pictures/One.Part")
+
+
+def needed_by_a_chart_in_another_encoding() -> bytes:
+    return needed_by_a_chart(coding="utf-16")
 
 
 def written_on() -> bytes:
@@ -248,7 +258,15 @@ def written_on() -> bytes:
 
 
 @pytest.mark.parametrize(
-    "make", [needed_by_a_formula, needed_by_a_name, needed_by_a_chart, written_on]
+    "make",
+    [
+        needed_by_a_formula,
+        needed_by_a_name,
+        needed_by_a_chart,
+        needed_by_a_chart_of_another_name,
+        needed_by_a_chart_in_another_encoding,
+        written_on,
+    ],
 )
 def test_remove__a_sheet_that_is_needed_loses_its_block_only(make: object) -> None:
     assert callable(make)

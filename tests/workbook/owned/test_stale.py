@@ -53,6 +53,17 @@ def test_formula_over_results__loses_its_stored_value(formula: str) -> None:
     assert spliced.recalculated == (("Recipes", "A1"),)
 
 
+@pytest.mark.parametrize("encoding", ["utf-16", "iso-8859-1"])
+def test_formula_over_results__in_a_sheet_of_another_encoding(encoding: str) -> None:
+    parts = parts_of(workbook(cell("A1", "'To buy'!D4")))
+    name = "xl/worksheets/sheet1.xml"
+    text = parts[name].decode().replace('encoding="UTF-8"', f'encoding="{encoding}"')
+    parts[name] = text.encode(encoding)
+    spliced = splice(zipped(parts), [to_buy()])
+    assert spliced.recalculated == (("Recipes", "A1"),)
+    assert "<f>'To buy'!D4</f></c>" in parts_of(spliced.data)[name].decode(encoding)
+
+
 @pytest.mark.parametrize(
     "formula",
     ["1+2", "'To buy 2'!A1", '"To buy!"&amp;A9', "Other", "tToBuyer[Cost]", "[1]Notes!A1"],

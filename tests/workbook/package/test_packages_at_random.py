@@ -18,6 +18,7 @@ from soundness import faults
 
 import costing
 from costing.workbook.package.gate import open_gate
+from costing.workbook.template.adding import add_to_workbook
 
 Known = tuple[costing.Shoot, list[str], dict[str, Any]]
 
@@ -112,3 +113,25 @@ def _values(path: Path) -> Values:
             )
     book = openpyxl.load_workbook(io.BytesIO(zipped(parts)), data_only=True)
     return {page.title: list(page.values) for page in book.worksheets}
+
+
+@settings(max_examples=15, phases=[Phase.reuse, Phase.generate])
+@given(packages())
+def test_package_of_any_kind__takes_rows_and_sheets(made: Made) -> None:
+    """A pack and two sheets more; all sheets but Packs stay as they are."""
+    before = parts_of(made.data)
+    with tempfile.TemporaryDirectory() as folder:
+        shoot, _, path = read(made.data, folder)
+        row = {"Ingredient": "leek", "Shop": "Corner", "Amount": 2, "Unit": "kg", "Price": 3}
+        add_to_workbook(path, {"Packs": [row]}, ["Trips", "People"])
+        more, told, _ = read(path.read_bytes(), folder)
+        written = path.read_bytes()
+    assert [pack.ingredient for pack in more.packs] == [
+        *(pack.ingredient for pack in shoot.packs),
+        "leek",
+    ]
+    assert [one for one in told if "not read" in one] == []
+    after = parts_of(written)
+    changed = {name for name in before if after.get(name) != before[name]} - changeable(before)
+    assert len(changed) == 2  # the sheet and its table
+    assert faults(in_transitional(written), titles={"Packs", "Trips"}, before=before) == []
