@@ -192,7 +192,11 @@ class Life:
             return "nothing more to log"
         self.at += timedelta(minutes=self.random.randint(1, 30))
         shots = [shot.name for shot in shoot.shots if shot.name]
-        goods = {line.ingredient: line.amount.unit for line in shoot.lines if line.amount}
+        goods = {
+            line.ingredient: line.amount.unit
+            for line in shoot.lines
+            if line.amount and not shoot.is_dish(line.ingredient)
+        }
         bowls = [container.name for container in shoot.containers]
         words = [[name, self.random.choice(["taken", "spoiled"])] for name in shots]
         words += [[name, self.random.choice(["out", "back"]), "4 C"] for name in bowls]

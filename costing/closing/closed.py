@@ -361,6 +361,7 @@ def _about(whole: Closed) -> Iterator[Finding]:
         one.name
         for one in bought
         if one.as_listed and not _supplied(one) and key(one.name) not in named
+        if not shoot.left_out_on("Receipts", name=one.name)
     ]
     if not shoot.receipts and listed and not shoot.left_out_on("Receipts"):
         money = money_text(whole.books.totals.bought, shoot.settings.currency)
@@ -368,6 +369,7 @@ def _about(whole: Closed) -> Iterator[Finding]:
     elif listed:
         yield messages.receipt_missing(Place("Receipts"), choice_words(listed, last="and"))
     uncounted = [one.name for one in whole.ingredients if not one.counted and total_of(one.taken)]
+    uncounted = [name for name in uncounted if not shoot.left_out_on("Counted", name=name)]
     if uncounted:
         yield messages.not_counted(Place("Counted"), choice_words(uncounted, last="and"))
     for one in whole.ingredients:

@@ -8,8 +8,10 @@ import pytest
 from small import line, pack, paid, shoot_of
 
 import costing
+from costing.findings import Place
 from costing.kitchen import CountedLot
 from costing.shoot import Shot
+from costing.shoot.shoot import LeftOut
 
 PLAN = (line("toast", "bread", "2 each"), Shot(dish="toast", episode="One", times=6, taken=6))
 PACK = pack("bread", "12 each", "1.80", shop="Corner")
@@ -399,3 +401,22 @@ def test_count_of_a_dish__is_told() -> None:
         "  On Differences it changes nothing: its worth is in what it was made of. It is there for "
         "the next shoot."
     ]
+
+
+@pytest.mark.parametrize(
+    ("sheet", "code", "rows"),
+    [
+        ("Receipts", "receipt missing", (COUNTED, paid("", "3", note="delivery"))),
+        ("Counted", "not counted at the end", (BOUGHT,)),
+    ],
+)
+def test_closing__what_an_unread_row_says_is_not_asked_for(
+    sheet: str, code: str, rows: tuple[Any, ...]
+) -> None:
+    """One cause, one message: the row of bread that cannot be read has its own."""
+    shoot = shoot_of(*PLAN, PACK, *rows, currency="EUR")
+    row = LeftOut(what="a row", place=Place(sheet, 9), sheet=sheet, name="bread")
+    other = row.model_copy(update={"name": "jam"})
+    for left, said in ((), True), ((other,), True), ((row,), False):
+        found = costing.estimate(shoot.changed(left_out=left), closing=True).findings
+        assert (code in [one.code for one in found]) is said

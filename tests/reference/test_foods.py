@@ -146,6 +146,7 @@ def test_find_food__every_direct_match_of_a_cooks_word_is_right() -> None:
     assert direct >= DIRECT
 
 
+@pytest.mark.watched("shares of a list of words, measured when it was written")
 def test_find_food__suggestions_for_cooks_words_are_as_good_as_measured() -> None:
     words = cooks_words()
     assert len(words) >= 150

@@ -95,6 +95,7 @@ def test_uncertainty__rows_of_one_shot() -> None:
 
 
 def test_uncertainty__loose_goods_are_counted_in_steps() -> None:
+    """3 times 100 g are 6 steps of 50 g, 2 times 4: 2 of 6 for what may come, each 0.25."""
     rows = told(SOUP, LEEK, pack("leek", "1 kg", "5", loose="50 g"), TAKES)
     assert rows["Of the leek bought, for takes that may come %"] == (
         Fraction("33.33"),

@@ -63,6 +63,7 @@ def test_summary__one_more_of_a_swap_is_free_and_of_a_reset_is_not() -> None:
 
 
 def test_summary__tax_is_shown_when_there_is_any() -> None:
+    """One pack at 1.00 and a fifth of it on top."""
     told = figures(
         LEEK,
         pack("leek", "100 g", "1"),
