@@ -118,7 +118,9 @@ class _Reading:
         elif event in OF_A_SHOT:
             self._not_used(cells, "Temperature", str(event), "a shot has none")
             self._not_used(cells, "Amount", str(event), "it says how often, not how much")
-            at = _needed_instant(cells, self._day_of_shot(what))
+            at = instant(cells, "When", self._day_of_shot(what))
+            if at is None and "When" not in cells.failed:
+                self._findings.append(log_take_without_time(cells.at("When")))
             self._add(cells, what, DayEvent(str(event)), at, None)
         else:
             self._of_container(cells, what, event)
@@ -297,6 +299,16 @@ def log_cell_not_used(text: str, event: str, used_for: str) -> Words:
         f'"{text}" beside "{event}"',
         f"a blank here: {used_for}",
         "Take it out, or put it into the right column; it is not read.",
+    )
+
+
+@message("log take without a time", Grade.WARNING)
+def log_take_without_time() -> Words:
+    """A take, or food that was spoiled, and nothing says when."""
+    return Words(
+        "a blank cell beside what was taken or spoiled",
+        "a date and time such as 2031-05-10 10:05",
+        "Write when it was. The line counts all the same: the food is used.",
     )
 
 

@@ -325,3 +325,19 @@ def test_day_log__an_hour_that_clocks_show_twice(tmp_path: Path) -> None:
     assert [f.place.row for f in twice] == [3]
     assert time(2, 30) in {event.at.time() for event in shoot.containers[0].events}
     assert read_workbook(tmp_path / "plan.xlsx")[0] == shoot
+
+
+def test_log_take_without_a_time__counts_and_says_so(tmp_path: Path) -> None:
+    """Food that was used is used, whenever that was."""
+    shoot, said = with_log(tmp_path, HEAD + ",S2,taken,,,\n25:00,S2,spoiled,,,\n")
+    assert [(one.what, str(one.event), one.when) for one in shoot.day_log] == [
+        ("S2", "taken", None),
+        ("S2", "spoiled", None),
+    ]
+    assert said[0] == (
+        f'{NAME} row 2 (row "S2", column "When"): found a blank cell beside what was taken or '
+        "spoiled, expected a date and time such as 2031-05-10 10:05 [log take without a time]\n"
+        "  Write when it was. The line counts all the same: the food is used."
+    )
+    assert "found the time 25:00" in said[1]
+    assert len(said) == 2
