@@ -215,7 +215,8 @@ class WhoEats:
             answers.append(Answer.UNKNOWN)
         answer = max(answers, key=GRAVITY.index, default=Answer.UNKNOWN)
         listed = ", ".join(f"{many} x {words}" for words, many in kinds.items())
-        return Eats(f"all {count} eaters", what, answer, f"Servings: {listed}.")
+        who = "the only eater" if count == 1 else f"all {count} eaters"
+        return Eats(who, what, answer, f"Servings: {listed}.")
 
     def _check(self, shot: Shot, inside: Sequence[str | None], rows: Sequence[Eats]) -> None:
         """Eaters nobody knows, and those who avoid something in the shot."""

@@ -163,6 +163,11 @@ def test_who_eats__servings_by_what_is_avoided() -> None:
     ]
 
 
+def test_who_eats__one_eater_is_the_only_one() -> None:
+    found = answers(done(Shot(dish="tart", name="B1", purpose="bite", eater_count=1), people={}))
+    assert found == {"the only eater": ("unknown", "Servings: 1 x not said.")}
+
+
 def test_who_eats__how_many_eat_and_nobody_says_who() -> None:
     meal = Shot(dish="tart", name="M", purpose="crew meal", eater_count=5)
     found = answers(done(meal, people={"camera": []}), "M")
