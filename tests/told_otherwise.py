@@ -6,8 +6,10 @@ import io
 import re
 from collections import Counter
 from collections.abc import Iterable, Mapping
+from datetime import timedelta
 from decimal import Decimal
 from fractions import Fraction
+from random import Random
 from typing import Any
 
 import openpyxl
@@ -30,6 +32,27 @@ LAYOUTS: Mapping[str, Sheet] = {layout.title: layout for layout in INPUT_SHEETS}
 def rows_told(shoot: Shoot) -> Rows:
     """The rows of a shoot, every name that may carry down written out."""
     return {title: [dict(row) for row in rows] for title, rows in rows_of(shoot).items()}
+
+
+def over_days(rows: Rows, random: Random) -> Rows:
+    """The rows with days on which shops are open, and packs to order, to thaw and that keep."""
+    day = next((row["Shoot date"] for row in rows["Episodes"] if row.get("Shoot date")), None)
+    if day is None or random.random() < 0.4:
+        return rows
+    told = {title: [dict(row) for row in given] for title, given in rows.items()}
+    shops = sorted({row["Shop"] for row in rows.get("Packs", ()) if row.get("Shop")})
+    told["Trips"] = [
+        {"Shop": shop, "Date": day + timedelta(days=at)}
+        for shop in shops
+        for at in sorted(random.sample(range(-6, 3), random.randint(1, 3)))
+    ]
+    for pack in told.get("Packs", ()):
+        pack["Thaw days"] = random.choice([None, None, 0, 1, 2])
+        pack["State"] = random.choice([None, None, "frozen", "fresh", "shelf"])
+        pack["Order days"] = random.choice([None, None, 0, 4])
+    for row in told.get("Ingredients", ()):
+        row["Keeps days"] = random.choice([None, 0, 1, 9])
+    return told
 
 
 def cell_value(value: Any) -> Any:

@@ -52,3 +52,11 @@ def test_requirements__are_what_runs_and_what_tests_without_linters(which: str) 
     assert {"pandas", "pytest", "waitress"} <= names
     assert not [name for name in names if "stubs" in name or name in ("ruff", "mypy")]
     assert "pandas" in asked  # its version stands in the constraints file
+
+
+def test_ci__tests_of_the_doors_are_there() -> None:
+    """Those that are run with the lowest and the newest versions."""
+    text = (TREE / ".ci" / "run").read_text(encoding="utf-8")
+    doors = text.partition('doors="')[2].partition('"')[0].split()
+    assert len(doors) > 10
+    assert [path for path in doors if not (TREE / path).exists()] == []
