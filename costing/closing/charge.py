@@ -89,9 +89,10 @@ class Charge:
         return sum((one.line.paid for one in self.lines), self._nothing)
 
     @property
-    def tax(self) -> Decimal:
-        """How much of that is tax, where a rate is known. [money]"""
-        return sum((one.line.tax or Decimal(0) for one in self.lines), self._nothing)
+    def tax(self) -> Decimal | None:
+        """How much of that is tax, where a rate is known; ``None``: of no line it is. [money]"""
+        known = [tax for one in self.lines if (tax := one.line.tax) is not None]
+        return sum(known, self._nothing) if known else None
 
     @property
     def mark_up(self) -> Decimal:

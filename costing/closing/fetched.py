@@ -248,7 +248,7 @@ def _worth(
 ) -> Fraction:
     """What was paid for a line: the exact list price where the till has taken that. [money]"""
     paid = exact_money(line.paid)
-    if pack is None or line.exchanged:
+    if pack is None or line.currency:
         return paid
     price, exact = pack.unit_price, exact_price(pack, settings)
     if price is None or exact is None:

@@ -58,8 +58,8 @@ class PaidLine:
         Of the tax. [fraction]
     added : bool
         Whether the tax was added to what is printed beside the line.
-    exchanged : bool
-        Whether it was paid in another currency.
+    currency : str
+        Another one in which it was paid; ``""``: in the shoot's.
     """
 
     line: ReceiptLine
@@ -67,7 +67,7 @@ class PaidLine:
     tax: Decimal | None
     rate: Fraction | None
     added: bool
-    exchanged: bool = False
+    currency: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +126,7 @@ def _receipt(rows: Sequence[ReceiptLine], shoot: Shoot, findings: list[Finding])
     )
     paid = tuple(till.paid_lines(added=added))
     if worth != ONE or currency != shoot.settings.currency:
-        paid = _exchanged(paid, worth, money_digits(shoot.settings))
+        paid = _exchanged(paid, worth, currency or "", money_digits(shoot.settings))
     first = rows[0]
     return Receipt(first.receipt, first.shop, first.day, paid)
 
@@ -262,14 +262,16 @@ def adding_up(total: Decimal, exact: Sequence[Fraction], digits: int) -> list[De
     return [round_money(count * coin, digits) for count in coins]
 
 
-def _exchanged(lines: Sequence[PaidLine], worth: Fraction, digits: int) -> tuple[PaidLine, ...]:
+def _exchanged(
+    lines: Sequence[PaidLine], worth: Fraction, currency: str, digits: int
+) -> tuple[PaidLine, ...]:
     """Lines in the shoot's currency, adding up to what the whole receipt is worth there."""
     paid = [exact_money(one.paid) * worth for one in lines]
     tax = [exact_money(one.tax or Decimal(0)) * worth for one in lines]
     paid_coins = adding_up(round_money(sum(paid, ZERO), digits), paid, digits)
     tax_coins = adding_up(round_money(sum(tax, ZERO), digits), tax, digits)
     return tuple(
-        PaidLine(one.line, coins, None if one.tax is None else of_it, one.rate, one.added, True)
+        PaidLine(one.line, coins, None if one.tax is None else of_it, one.rate, one.added, currency)
         for one, coins, of_it in zip(lines, paid_coins, tax_coins, strict=True)
     )
 

@@ -83,8 +83,8 @@ def _note(one: Charged, closed: Closed) -> str:
     row = one.line.line
     parts = [] if row.day is None else [row.day.isoformat()]
     parts += [row.note] if row.ingredient and row.note else []
-    if one.line.exchanged:
-        parts.append(f"{row.paid} paid in another currency")
+    if one.line.currency:
+        parts.append(f"{money_text(row.paid, one.line.currency)} paid")
     if one.line.tax is None:
         parts.append("tax not known")
     if one.mark_up:
@@ -101,7 +101,7 @@ def charge_words(charge: Charge) -> str:
         name: money_text(value, settings.currency)
         for name, value in (
             ("paid", charge.paid),
-            ("tax", charge.tax),
+            ("tax", charge.tax or Decimal(0)),
             ("mark-up", charge.mark_up),
             ("charged", charge.charged),
         )

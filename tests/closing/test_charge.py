@@ -73,6 +73,15 @@ def test_charge__by_tag_and_the_rest_stays_a_cost_of_the_job() -> None:
     }
 
 
+def test_charge__tax_that_no_line_tells_is_not_known() -> None:
+    """One rate of two lines gives the tax of that line; none gives no tax, which is not 0."""
+    untaxed = paid("", "2.00", note="delivery")
+    assert charge(PACK, untaxed).tax is None
+    assert charge(PACK, untaxed, paid("bread", "10.60", packs=1, tax_rate="6 %")).tax == Decimal(
+        "0.60"
+    )
+
+
 def test_charge__no_receipt_no_charge() -> None:
     """Nothing is charged for what was only planned, and the sheet has no row."""
     found = charge(PACK, charge_mark_up="0.15")

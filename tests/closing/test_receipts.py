@@ -113,7 +113,7 @@ def test_receipts__the_rate_typed_for_a_receipt_turns_its_lines(note: str) -> No
         paid("", "13.49", note="total"),
     )
     assert [str(line.paid) for line in one.lines] == ["11.50", "0.91"]
-    assert all(line.exchanged for line in one.lines)
+    assert {line.currency for line in one.lines} == {"USD"}
 
 
 def test_receipts__two_of_one_number_in_two_shops_are_two() -> None:

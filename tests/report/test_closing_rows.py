@@ -89,3 +89,11 @@ def test_closing_figures__of_summary() -> None:
         ("Cash difference", "0.60"),
     ]
     assert closing_figures(None) == []
+
+
+def test_charge_rows__say_what_was_paid_in_another_currency() -> None:
+    """10.00 at 1.20 are 12.00."""
+    foreign = paid("", "10", note="1 GBP = 1.20 EUR", receipt="R9")
+    shoot = shoot_of(*ROWS, foreign, currency="EUR")
+    row = costing.estimate(shoot).tables()["charge"].rows[-1]
+    assert (str(row["paid"]), row["note"]) == ("12.00", "10.00 GBP paid; tax not known")
