@@ -16,10 +16,11 @@ Decimal('3.60')
 
 from __future__ import annotations
 
-from importlib import import_module
-from typing import TYPE_CHECKING, Any
+TYPE_CHECKING = False  # as that of typing, which takes longer to import than all else here
 
 if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
+    from typing import Any
+
     from costing.buying.values import Totals as Totals
     from costing.estimating import estimate as estimate
     from costing.findings import Finding as Finding
@@ -161,6 +162,8 @@ if not TYPE_CHECKING:  # else a checker would take any name for one of the packa
     def __getattr__(name: str) -> Any:
         if name not in _HOMES:
             raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+        from importlib import import_module  # here only, as typing above
+
         return getattr(import_module(_HOMES[name]), name)
 
 

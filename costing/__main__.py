@@ -9,16 +9,39 @@ from __future__ import annotations
 import os
 import sys
 
-from costing.cli import main
-
 OUTPUT = 1
 """Number by which code outside Python knows the standard output."""
+
+HELP_WIDTH = 80
+"""Columns of a terminal from which on the help has the same lines. [column]"""
 
 
 def run() -> None:
     """Run the command that was typed."""
+    if sys.argv[1:] in (["--help"], ["-h"]) and columns() >= HELP_WIDTH:
+        sys.stdout.write(help_page())
+        return
+    from costing.cli import main  # here only: to import click takes three times as long as the rest
+
     keep_output()
     main(prog_name="costing")
+
+
+def help_page() -> str:
+    """What click would say to ``--help``, kept so that it need not be imported for it."""
+    beside = os.path.dirname(__file__)  # noqa: PTH120 - pathlib takes as long as all else here
+    with open(f"{beside}/help.txt", encoding="utf-8") as file:  # noqa: PTH123
+        return file.read()
+
+
+def columns() -> int:
+    """How wide the terminal is; what is no terminal is wide enough. [column]"""
+    if (told := os.environ.get("COLUMNS", "")).isdigit():
+        return int(told)
+    try:
+        return os.get_terminal_size(sys.stdout.fileno()).columns
+    except (AttributeError, OSError, ValueError):
+        return HELP_WIDTH
 
 
 def keep_output() -> None:

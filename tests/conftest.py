@@ -7,6 +7,7 @@ import os
 from pathlib import Path
 
 import pytest
+from budgets import EXAMPLES
 from hypothesis import HealthCheck, settings
 
 # The validator of schemas brings lxml, and openpyxl would take it instead of what is installed for
@@ -17,15 +18,16 @@ TREE = Path(__file__).resolve().parent.parent
 
 settings.register_profile(
     "ci",
+    max_examples=EXAMPLES["ci"],
     derandomize=True,
     deadline=None,
     print_blob=True,
     suppress_health_check=[HealthCheck.too_slow],
 )
-settings.register_profile(
-    "wide", parent=settings.get_profile("ci"), max_examples=1000, derandomize=False
-)
-settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "ci"))
+CI = settings.get_profile("ci")
+settings.register_profile("quick", parent=CI, max_examples=EXAMPLES["quick"])
+settings.register_profile("wide", parent=CI, max_examples=EXAMPLES["wide"], derandomize=False)
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "quick"))
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

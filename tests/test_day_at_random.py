@@ -8,6 +8,7 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
+from budgets import examples
 from good_workbook import good_workbook
 from hypothesis import settings
 from hypothesis import strategies as st
@@ -121,4 +122,4 @@ class Day(RuleBasedStateMachine):
 
 
 TestDay = Day.TestCase
-TestDay.settings = settings(max_examples=12, stateful_step_count=12, deadline=None)
+TestDay.settings = settings(max_examples=examples(12), stateful_step_count=12, deadline=None)

@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 from any_shoot import any_shoot
+from budgets import examples
 from click.testing import CliRunner
 from good_workbook import good_workbook
 from hypothesis import given, settings
@@ -156,7 +157,7 @@ def test_screen__a_pack_that_cannot_be_read_is_told_once(
 
 
 @given(shoot=any_shoot())
-@settings(max_examples=25)
+@settings(max_examples=examples(25))
 def test_list__says_what_to_buy_says(shoot: Shoot) -> None:
     """Law: the lines are the rows of To buy, with the same cost, whatever the shoot."""
     found = estimate(shoot)

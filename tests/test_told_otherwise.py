@@ -11,6 +11,7 @@ from fractions import Fraction
 from random import Random
 
 from any_shoot import EVERY_KIND, any_shoot
+from budgets import examples
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from kitchens import any_kitchen
@@ -33,7 +34,7 @@ from told_otherwise import (
 from costing.quantities import currency_digits
 from costing.shoot import Shoot
 
-FEW = settings(max_examples=settings().max_examples // 16)
+FEW = settings(max_examples=examples(6))
 """A workbook is read and worked out twice in each example."""
 
 SEEDS = st.integers(0, 10_000)

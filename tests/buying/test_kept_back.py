@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from budgets import examples
 from buying.test_takes_left import logged, more_of, outlook
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -56,7 +57,7 @@ SHOTS = st.lists(
 )
 
 
-@settings(max_examples=40, deadline=None)
+@settings(max_examples=examples(40), deadline=None)
 @given(SHOTS, st.integers(1, 4), st.integers(1, 12), st.lists(st.integers(0, 3), max_size=4))
 def test_kept_back__against_what_each_episode_uses_or_looks_at(
     shots: list[tuple[str, str]], candidates: int, size: int, taken: list[int]

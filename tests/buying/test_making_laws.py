@@ -10,6 +10,7 @@ from typing import Any
 
 import pulp
 import pytest
+from budgets import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from kitchens import Kitchen, any_kitchen, large_kitchen, least_cost
@@ -213,7 +214,7 @@ def test_books__balance_with_makings(seed: int) -> None:
     box=st.none() | st.tuples(st.integers(2, 6), st.integers(1, 900)),
     times=st.integers(0, 3),
 )
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 def test_parts__never_cost_more_than_articles_bought_apart(
     juice: int,
     zest: int,
@@ -256,7 +257,7 @@ def test_parts__never_cost_more_than_articles_bought_apart(
     whites=st.integers(0, 9),
     offers=st.lists(st.tuples(st.integers(1, 12), st.integers(1, 500)), min_size=1, max_size=3),
 )
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 def test_parts__yolk_and_white_of_one_egg_cost_what_the_more_of_them_does(
     yolks: int, whites: int, offers: list[tuple[int, int]]
 ) -> None:

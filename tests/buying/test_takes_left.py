@@ -10,6 +10,7 @@ from random import Random
 from typing import Any
 
 import pytest
+from budgets import examples
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from small import line, lot, pack, part, shoot_of
@@ -399,7 +400,7 @@ def bought(found: Outlook) -> dict[str, Fraction]:
     return {one.supply.name: one.bought for one in found.balances}
 
 
-@settings(max_examples=40, suppress_health_check=[HealthCheck.too_slow], deadline=None)
+@settings(max_examples=examples(40), suppress_health_check=[HealthCheck.too_slow], deadline=None)
 @given(cases())
 def test_takes_left__against_every_possibility(case: dict[str, Any]) -> None:
     """Law: the greatest number for which every combination of the others fits often enough."""
@@ -434,7 +435,7 @@ def enough_and_none_to_spare(one: TakesLeft, every: Every, accepted: Fraction) -
     )
 
 
-@settings(max_examples=40, suppress_health_check=[HealthCheck.too_slow], deadline=None)
+@settings(max_examples=examples(40), suppress_health_check=[HealthCheck.too_slow], deadline=None)
 @given(cases(), st.sampled_from("xyz"))
 def test_takes_left__one_more_pack_never_gives_fewer(case: dict[str, Any], name: str) -> None:
     """Law: with a gram more counted of anything no shot has fewer takes left."""
@@ -458,7 +459,7 @@ def test_takes_left__one_more_pack_never_gives_fewer(case: dict[str, Any], name:
             assert one.more is None or (other.more is not None and other.more >= one.more)
 
 
-@settings(max_examples=40, suppress_health_check=[HealthCheck.too_slow], deadline=None)
+@settings(max_examples=examples(40), suppress_health_check=[HealthCheck.too_slow], deadline=None)
 @given(cases(), st.data())
 def test_takes_left__a_take_logged_never_gives_more(
     case: dict[str, Any], data: st.DataObject

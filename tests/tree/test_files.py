@@ -6,7 +6,11 @@ import re
 from collections import defaultdict
 
 import pytest
+from click.testing import CliRunner
 from tree_files import modules, name, texts
+
+from costing.__main__ import columns, help_page
+from costing.cli import main
 
 HOSTS = tuple(
     "".join(parts)
@@ -86,3 +90,15 @@ def test_class__has_a_name_of_its_own() -> None:
     assert "Shoot" in places
     twice = {called: where for called, where in places.items() if len(where) > 1}
     assert not twice
+
+
+def test_files__the_help_page_is_what_click_says(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Kept in ``costing/help.txt`` so that ``--help`` imports nothing; a new command changes it.
+
+    Made again by ``COLUMNS=80 python -c "from costing.cli import main; main()" --help``, with
+    ``costing`` for the name of the program.
+    """
+    said = CliRunner().invoke(main, ["--help"], prog_name="costing", env={"COLUMNS": "80"})
+    assert help_page() == said.output
+    monkeypatch.setenv("COLUMNS", "60")
+    assert columns() == 60

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from any_shoot import EVERY_KIND, any_shoot
+from budgets import examples
 from held_packs import packs_of, tables_with, tables_written
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -16,7 +17,7 @@ from costing.workbook.results.write import new_workbook_bytes
 from costing.workbook.template.filling import rows_of
 
 
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 @given(any_shoot(**EVERY_KIND))
 def test_formulas__of_any_shoot_give_what_is_stored(shoot: Shoot) -> None:
     data, _ = run(new_workbook_bytes(all_sheets=True, rows=rows_of(shoot)))
@@ -26,14 +27,14 @@ def test_formulas__of_any_shoot_give_what_is_stored(shoot: Shoot) -> None:
         assert differences(cells, engine(data)) == []
 
 
-@settings(max_examples=20)
+@settings(max_examples=examples(20))
 @given(any_shoot(**EVERY_KIND))
 def test_formulas__of_any_shoot_are_the_same_in_the_next_run(shoot: Shoot) -> None:
     data, _ = run(new_workbook_bytes(all_sheets=True, rows=rows_of(shoot)))
     assert run(data)[0] == data
 
 
-@settings(max_examples=15)
+@settings(max_examples=examples(15))
 @given(any_shoot(**EVERY_KIND), st.integers(0, 1_000_000))
 def test_formulas__of_any_shoot_follow_edits(shoot: Shoot, seed: int) -> None:
     """Half a dozen edits, the packs held: the formulas give what the library then finds."""

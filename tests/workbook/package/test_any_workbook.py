@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from blocks import Line, summary, to_buy
+from budgets import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from packages import (
@@ -93,7 +94,7 @@ def lines(wanted: list[str]) -> list[Line]:
     return [(name, number, Fraction(number)) for number, name in enumerate(wanted, 1)]
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @given(workbooks(), names, names)
 def test_splice__into_any_workbook_leaves_every_other_part(
     parts: Parts, first: list[str], then: list[str]

@@ -8,6 +8,7 @@ from fractions import Fraction
 
 import openpyxl
 from blocks import HEADINGS, Line, to_buy
+from budgets import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from packages import bytes_of, parts_of, plain, zipped
@@ -45,7 +46,7 @@ runs = st.lists(st.tuples(lists, st.integers(0, 3)), min_size=1, max_size=3)
 
 
 @given(st.data(), lists, runs, st.booleans())
-@settings(max_examples=80)
+@settings(max_examples=examples(80))
 def test_typed_cells__are_there_once_after_any_runs(
     data: st.DataObject, first: list[str], later: list[tuple[list[str], int]], keyed: bool
 ) -> None:
@@ -81,7 +82,7 @@ def test_typed_cells__are_there_once_after_any_runs(
 
 
 @given(st.data(), lists, lists)
-@settings(max_examples=40)
+@settings(max_examples=examples(40))
 def test_notes_beside_rows__go_with_their_rows(
     data: st.DataObject, first: list[str], later: list[str]
 ) -> None:

@@ -7,6 +7,7 @@ from datetime import date, datetime, time, timedelta
 from pathlib import Path
 from typing import Any
 
+from budgets import examples
 from good_workbook import SHEETS, good_workbook, read
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -30,7 +31,7 @@ CELL = st.tuples(st.sampled_from(list(SHEETS)), st.integers(1, 6), st.integers(1
 FORMAT = st.sampled_from(["General", "0%", "dd/mm/yyyy", "hh:mm", "@", "[h]:mm"])
 
 
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 @given(st.lists(st.tuples(CELL, FORMAT), min_size=1, max_size=25))
 def test_read_workbook__never_fails_on_a_cell(
     changes: list[tuple[tuple[str, int, int, Any], str]],

@@ -13,6 +13,7 @@ from typing import Any
 
 import pytest
 import xlsxwriter
+from budgets import examples
 from changes import add, put
 from good_workbook import good_workbook, read
 from hypothesis import given, settings
@@ -165,7 +166,7 @@ def test_steps(value: Any, steps: tuple[int, ...] | None, tmp_path: Path) -> Non
     assert shoot.shots[1].steps == steps
 
 
-@settings(max_examples=20)
+@settings(max_examples=examples(20))
 @given(st.sets(st.integers(1, 999), min_size=1, max_size=8))
 def test_steps__a_list_of_numbers_is_read_as_these_numbers(steps: set[int]) -> None:
     """Law: writing out a set of steps and reading it gives the set, in rising order."""

@@ -6,6 +6,7 @@ from datetime import datetime, time
 from pathlib import Path
 
 import pytest
+from budgets import examples
 from good_workbook import good_workbook, read
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
@@ -287,7 +288,7 @@ def test_day_log__a_name_of_two_shots(tmp_path: Path) -> None:
     ) in [str(finding) for finding in estimate(bare).findings]
 
 
-@settings(max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=examples(25), suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     st.lists(
         st.lists(

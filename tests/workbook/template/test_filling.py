@@ -12,6 +12,7 @@ from typing import Any, get_args
 import openpyxl
 import pytest
 from any_shoot import DISHES, EVERY_KIND, FIRST_DAY, INGREDIENTS, any_shoot
+from budgets import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from tart import tart_shoot
@@ -150,7 +151,7 @@ def written_and_read(shoot: Shoot) -> Shoot:
         return costing.read_workbook(path)[0]
 
 
-@settings(max_examples=30)
+@settings(max_examples=examples(30))
 @given(full_shoots())
 def test_write_workbook__the_same_shoot_is_read(shoot: Shoot) -> None:
     """Law: reading what was written gives the same shoot, whatever it says."""

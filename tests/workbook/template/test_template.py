@@ -14,6 +14,7 @@ from typing import Any
 
 import openpyxl
 import pytest
+from budgets import examples
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from openpyxl import Workbook
@@ -200,7 +201,7 @@ def test_rows__each_kind_of_value(tmp_path: Path) -> None:
     assert shoot.settings.currency == "EUR"
 
 
-@settings(max_examples=25)
+@settings(max_examples=examples(25))
 @given(
     st.lists(
         st.tuples(
