@@ -6,7 +6,6 @@ import re
 from collections import defaultdict
 
 import pytest
-from click.testing import CliRunner
 from tree_files import modules, name, texts
 
 from costing.__main__ import columns, help_page
@@ -92,13 +91,16 @@ def test_class__has_a_name_of_its_own() -> None:
     assert not twice
 
 
-def test_files__the_help_page_is_what_click_says(monkeypatch: pytest.MonkeyPatch) -> None:
+def test_files__the_help_page_is_what_click_says(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
     """Kept in ``costing/help.txt`` so that ``--help`` imports nothing; a new command changes it.
 
     Made again by ``COLUMNS=80 python -c "from costing.cli import main; main()" --help``, with
     ``costing`` for the name of the program.
     """
-    said = CliRunner().invoke(main, ["--help"], prog_name="costing", env={"COLUMNS": "80"})
-    assert help_page() == said.output
+    monkeypatch.setenv("COLUMNS", "80")
+    main(["--help"], prog_name="costing", standalone_mode=False)
+    assert help_page() == capsys.readouterr().out
     monkeypatch.setenv("COLUMNS", "60")
     assert columns() == 60

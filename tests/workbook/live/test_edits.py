@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from budgets import spread
 from held_packs import packs_of, tables_with, tables_written
 from live_edits import Following, edited, live_cells, wrong
 from live_workbooks import MAKERS, read_bytes, with_formulas
@@ -46,9 +47,10 @@ def test_edits__are_followed_as_the_library_reckons_them(name: str, seed: int) -
 @in_libreoffice
 def test_edits__are_followed_by_libreoffice(tmp_path: Path) -> None:
     """The same edits, calculated on opening."""
-    files = {f"{name}-{seed}": edited(with_formulas(name)[0], seed) for name, seed in EDITED_FILES}
+    asked = spread(EDITED_FILES)
+    files = {f"{name}-{seed}": edited(with_formulas(name)[0], seed) for name, seed in asked}
     saved = saved_by_libreoffice(files, tmp_path)
-    for name, seed in EDITED_FILES:
+    for name, seed in asked:
         data, before = with_formulas(name)
         packs = packs_of(before)
         written = tables_written(before)

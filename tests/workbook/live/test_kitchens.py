@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+from budgets import spread
 from held_packs import packs_of, tables_with, tables_written
 from kitchens import any_kitchen
 from live_edits import Following, edited, live_cells, wrong
@@ -14,7 +15,7 @@ from costing.workbook.results.write import new_workbook_bytes
 from costing.workbook.template.filling import rows_of
 
 
-@pytest.mark.parametrize("seed", range(6))
+@pytest.mark.parametrize("seed", spread(range(6)))
 def test_formulas__give_what_is_stored_and_follow_edits(seed: int) -> None:
     """Half a dozen edits, packs and choices held: the formulas give what the library then finds."""
     shoot = any_kitchen(seed).shoot()
