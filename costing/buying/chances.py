@@ -22,6 +22,9 @@ from costing.shoot.times import Times, certain, times_of
 WHOLE = ""
 """Stands for the episode where what all episodes use adds up to one number."""
 
+Against = tuple[dict[int, Sequence[Drawn]], dict[Drawn, Fraction], list[ShotGroup]]
+"""What is drawn of each supply, what is used of that for certain, and the open groups."""
+
 
 class Chances:
     """The chances of one shoot as its log has it.
@@ -44,10 +47,12 @@ class Chances:
         self.forest = forest
         self.supplies = supplies
         self._asked: dict[tuple[int, int], tuple[ShotGroup, list[int]]] = {}
+        self._against: dict[tuple[int, ...], Against] = {}
 
     def begin(self) -> None:
         """Forget what was asked about the shot before."""
         self._asked.clear()
+        self._against.clear()
 
     def numbers(self, number: int) -> Times:
         """How often a shot is taken in all, given how often it was taken."""
@@ -216,20 +221,33 @@ class Chances:
         asked = may_lack if only is None else [at for at in may_lack if at in only]
         if not asked:
             return None
-        before = self._groups[root]
+        if (number, times, *asked) not in self._against:
+            drawn: dict[int, Sequence[Drawn]] = {at: self._drawn[at] for at in asked}
+            self._against[number, times, *asked] = drawn, *self._set_against(root, group, drawn)
+        drawn, base, groups = self._against[number, times, *asked]
 
         def lacking(at: int, use: Draws) -> Fraction:
             return self._lacking(at, use) - besides.get(at, ZERO)
 
-        drawn = {at: self._drawn[at] for at in asked}
+        return Fitting(base, groups, drawn, lacking)
+
+    def _set_against(
+        self, root: int, group: ShotGroup, drawn: Mapping[int, Sequence[Drawn]]
+    ) -> tuple[dict[Drawn, Fraction], list[ShotGroup]]:
+        """What is used for certain with another group in place of one, and the open groups."""
         base = {one: self._base.get(one, ZERO) for places in drawn.values() for one in places}
-        for group_then, sign in ((before, -1), (group, 1)):
-            if group_then.is_certain:
-                for one, amount in group_then.ways[0][1].items():
-                    if one in base:
-                        base[one] += sign * amount
+        before = self._groups[root]
+        if before.is_certain:
+            for one, amount in before.ways[0][1].items():
+                if one in base:
+                    base[one] -= amount
         groups = [one for at, one in self._open.items() if at != root]
-        return Fitting(base, groups if group.is_certain else [*groups, group], drawn, lacking)
+        if not group.is_certain:
+            return base, [*groups, group]
+        for one, amount in group.ways[0][1].items():
+            if one in base:
+                base[one] += amount
+        return base, groups
 
     def _changed(self, root: int, fixed: Numbers) -> tuple[ShotGroup, list[int]]:
         """A group with a number that is fixed, and the supplies that may lack with it."""

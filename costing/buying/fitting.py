@@ -37,7 +37,7 @@ class Chance:
     high: Fraction
 
 
-CERTAIN = Chance(ONE, ONE)
+CERTAIN, IMPOSSIBLE = Chance(ONE, ONE), Chance(ZERO, ZERO)
 
 
 @dataclass(frozen=True)
@@ -97,6 +97,12 @@ class Fitting:
         self._lacking = lacking
         self._supplies = tuple(drawn)
         self._places = tuple(dict.fromkeys(one for several in drawn.values() for one in several))
+        self._certain = {place: base.get(place, ZERO) for place in self._places}
+        self._scales: list[int] = []
+        self._base: Sum = ()
+        self._ways: list[list[tuple[int, Sum]]] = []
+        if not groups:  # then nothing is added up, and nothing need be whole
+            return
         parts = [[base.get(p, ZERO) for p in self._places]]
         parts += [[use.get(p, ZERO) for p in self._places] for g in groups for _, use in g.ways]
         columns = list(zip(*parts, strict=True))
@@ -119,6 +125,8 @@ class Fitting:
         return [(weight, at) for at, weight in merged.items()]
 
     def _used(self, whole: Sum) -> dict[Drawn, Fraction]:
+        if not whole:
+            return self._certain
         triples = zip(self._places, whole, self._scales, strict=True)
         return {place: Fraction(amount, scale) for place, amount, scale in triples}
 
@@ -128,6 +136,8 @@ class Fitting:
 
     def chance(self) -> Chance:
         """The chance that all fits."""
+        if not self._ways:
+            return CERTAIN if self._fits(self._base) else IMPOSSIBLE
         bounds = _bounds(self._ways, len(self._places))
         totals = [sum(weight for weight, _ in group) for group in self._ways]
         rest = whole = math.prod(totals)
