@@ -9,6 +9,7 @@ from costing.buying.alternatives import Instead, effects_of, measures_not_chosen
 from costing.buying.books import books_of
 from costing.buying.continuing import could_continue, findings_of
 from costing.buying.parts import with_parts
+from costing.buying.planning import TIME_LIMIT
 from costing.buying.published import with_published
 from costing.buying.storage import check_dates
 from costing.buying.takes_left import Outlook
@@ -42,6 +43,7 @@ def estimate(
     *,
     every_take: bool = False,
     closing: bool = False,
+    seconds: float = TIME_LIMIT,
 ) -> Estimate:
     """Work out a shoot: no files, no network, and no clock but for the limits of searches.
 
@@ -56,6 +58,9 @@ def estimate(
         Whether one more take of every shot is priced, however long it takes.
     closing : bool
         Whether what happened is set against the plan though there is no receipt and no count.
+    seconds : float
+        Time limit of the search for the cheapest basket; a finding says when it is reached, and
+        how far from the cheapest the list may be. [s]
 
     Returns
     -------
@@ -80,7 +85,7 @@ def estimate(
     whole, about_parts = with_parts(whole)
     whole, thawing, about_thawing = with_thaw_days(whole)
     published = with_published(whole)
-    books = books_of(published.shoot, every_take=every_take)
+    books = books_of(published.shoot, every_take=every_take, seconds=seconds)
     continuing = could_continue(books) if shoot.shots else []
     ended = closed(books) if closing or shoot.receipts or shoot.counted else None
     rules = load_rules() | {rule.id: rule for rule in shoot.own_rules}

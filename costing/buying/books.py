@@ -11,6 +11,7 @@ from costing.buying.blanks import ready_as_cut
 from costing.buying.caution import Caution
 from costing.buying.need import Needs
 from costing.buying.picking import Share
+from costing.buying.planning import TIME_LIMIT
 from costing.buying.sharing import NO_COST, CostShare, EpisodeCost, by_episode, cost_shares
 from costing.buying.shopping import Purchase, Shopping
 from costing.buying.till import money_digits, visit_costs
@@ -78,7 +79,7 @@ class Books:
         return tuple(dict.fromkeys(missing))
 
 
-def books_of(shoot: Shoot, *, every_take: bool = False) -> Books:
+def books_of(shoot: Shoot, *, every_take: bool = False, seconds: float = TIME_LIMIT) -> Books:
     """Work out the books of a shoot whose episodes and shots are filled in.
 
     Parameters
@@ -87,6 +88,8 @@ def books_of(shoot: Shoot, *, every_take: bool = False) -> Books:
         Of whom.
     every_take : bool
         Whether one more take of every shot is priced, however long it takes.
+    seconds : float
+        Time limit of the search for the cheapest basket. [s]
 
     Raises
     ------
@@ -94,7 +97,7 @@ def books_of(shoot: Shoot, *, every_take: bool = False) -> Books:
         If the currency is no ISO 4217 code; a workbook's is checked when it is read.
     """
     needs = Needs(shoot)
-    shopping = Shopping(needs)
+    shopping = Shopping(needs, seconds=seconds)
     valued = [values_of(purchase, shoot.settings) for purchase in shopping.purchases]
     books = balanced(shoot, shopping.purchases, [value for value, _ in valued])
     return replace(

@@ -237,11 +237,10 @@ def plan_not_proven(seconds: str, gap: str | None) -> Words:
         (
             f"What the list buys may be up to {gap} dearer than the cheapest that will do."
             if gap is not None
-            else "How much dearer than the cheapest the list is, is not known; visit costs and "
-            "minimum spends may not have been looked at."
+            else "How much dearer than the cheapest the list is, is not known."
         )
-        + " It covers what it says it covers. Narrow Fewest and Most where they are wider than "
-        "need be.",
+        + " It covers what it says it covers. Give the search longer (costing estimate --seconds), "
+        "or narrow Fewest and Most where they are wider than need be.",
     )
 
 

@@ -73,10 +73,20 @@ def check(file: Path | None) -> int:
 @click.option(
     "--every-take", is_flag=True, help="Price one more of every shot, however long it takes."
 )
+@click.option(
+    "--seconds",
+    type=click.FloatRange(min=0),
+    help="End the search for the cheapest basket after so long; 30 unless given.",
+)
 @JSON
 @answering
 def estimate_command(
-    file: Path | None, *, output: Path | None, every_take: bool, as_json: bool
+    file: Path | None,
+    *,
+    output: Path | None,
+    every_take: bool,
+    seconds: float | None,
+    as_json: bool,
 ) -> int:
     """Work out a workbook and write the answers into it."""
     from costing.workbook.results.write import write_results
@@ -84,7 +94,7 @@ def estimate_command(
     path = workbook_named(file)
     if output is not None:
         ends_in(output, *WORKBOOKS)
-    estimate, _ = estimated(path, every_take=every_take)
+    estimate, _ = estimated(path, every_take=every_take, seconds=seconds)
     written = None
     if output is not None or not as_json:
         with busy(f"Writing the results into {(output or path).name}"):

@@ -116,6 +116,7 @@ def estimated(
     now: bool = False,
     every_take: bool = False,
     closing: bool = False,
+    seconds: float | None = None,
 ) -> tuple[Estimate, datetime | None]:
     """Read a workbook and work it out, at the instant asked about."""
     from costing.estimating import estimate
@@ -129,7 +130,8 @@ def estimated(
     elif now:
         at = now_there(shoot)
     with busy(f"Working out {path.name}"):
-        return estimate(shoot, at, every_take=every_take, closing=closing), at
+        limit = {} if seconds is None else {"seconds": seconds}
+        return estimate(shoot, at, every_take=every_take, closing=closing, **limit), at
 
 
 def show(estimate: Estimate, path: Path) -> None:

@@ -84,8 +84,7 @@ def test_message__plan_not_proven() -> None:
     assert plan is not None
     assert plan.chance >= Fraction(95, 100)
     gap = (
-        "How much dearer than the cheapest the list is, is not known; visit costs and minimum "
-        "spends may not have been looked at."
+        "How much dearer than the cheapest the list is, is not known."
         if plan.gap is None
         else f"What the list buys may be up to {decimal_or_fraction(plan.gap)} dearer than the "
         "cheapest that will do."
@@ -93,8 +92,8 @@ def test_message__plan_not_proven() -> None:
     assert [str(finding) for finding in ended.findings] == [
         "'Shoot plan': found so many ways to cover the shots that the search was ended after 0 s, "
         "expected a plan small enough to prove the cheapest basket [plan not proven]\n"
-        f"  {gap} It covers what it says it covers. Narrow Fewest and Most where they are wider "
-        "than need be."
+        f"  {gap} It covers what it says it covers. Give the search longer (costing estimate "
+        "--seconds), or narrow Fewest and Most where they are wider than need be."
     ]
     for purchase in ended.purchases:
         assert purchase.bought >= purchase.covered > 0

@@ -1,0 +1,129 @@
+"""How time grows with a shoot: ``python -m tests.benchmarks.growth``.
+
+In turn lines of recipes, ingredients, containers and episodes are doubled, all else staying as it
+is. Printed for each size is the time of the processor, and below the exponent of the line fitted
+through the logarithms: 1 is linear growth. Then what 20,000 ingredients take to be checked, and
+50,000 lines to be read and computed. Nothing is asserted: machines differ.
+"""
+
+from __future__ import annotations
+
+import math
+import sys
+import tempfile
+from collections.abc import Callable, Sequence
+from datetime import datetime, timedelta
+from fractions import Fraction
+from pathlib import Path
+from time import process_time
+
+from costing.buying.books import books_of
+from costing.estimating import estimate
+from costing.holding.models import Container, Event, EventKind
+from costing.kitchen import Ingredient, Line, Pack
+from costing.quantities import GRAM, Amount
+from costing.shoot import Shoot, Shot
+from costing.shoot.checks import check_shoot
+from costing.shoot.defaults import completed
+from costing.workbook.reading import read_workbook
+from costing.workbook.results.write import new_workbook_bytes
+from tests.benchmarks.batch_estimate import batch
+from tests.benchmarks.result_writing import rows
+
+CHECKED = 20_000
+"""Ingredients that are checked. [ingredient]"""
+
+READ = 50_000
+"""Lines that are read and computed. [line]"""
+
+
+def seconds(work: Callable[[], object]) -> float:
+    """What some work takes. [s of processor]"""
+    begun = process_time()
+    work()
+    return process_time() - begun
+
+
+def exponent(sizes: Sequence[int], taken: Sequence[float]) -> float:
+    """The slope of the line fitted through the logarithms by least squares."""
+    xs, ys = [math.log(one) for one in sizes], [math.log(one) for one in taken]
+    x, y = sum(xs) / len(xs), sum(ys) / len(ys)
+    return sum((a - x) * (b - y) for a, b in zip(xs, ys, strict=True)) / sum(
+        (a - x) ** 2 for a in xs
+    )
+
+
+def one_dish(lines: int, ingredients: int) -> Shoot:
+    """A dish of so many lines over so many ingredients, shot once."""
+    names = [f"ingredient {number}" for number in range(ingredients)]
+    return Shoot(
+        ingredients=tuple(Ingredient(name=name, trim_yield=Fraction(9, 10)) for name in names),
+        packs=tuple(
+            Pack(ingredient=name, amount=Amount(Fraction(500), GRAM), price=2) for name in names
+        ),
+        lines=tuple(
+            Line(dish="stew", ingredient=names[n % ingredients], amount=Amount(Fraction(90), GRAM))
+            for n in range(lines)
+        ),
+        shots=(Shot(dish="stew"),),
+    )
+
+
+def bowls(count: int) -> Shoot:
+    """So many containers of one dish, each out and back."""
+    out = datetime(2031, 5, 10, 10, 5)
+    times = ((EventKind.OUT, out), (EventKind.BACK, out + timedelta(hours=1)))
+    return one_dish(40, 40).changed(
+        containers=tuple(
+            Container(
+                name=f"bowl {number}",
+                holds=("stew",),
+                events=tuple(Event(kind=kind, at=at) for kind, at in times),
+            )
+            for number in range(count)
+        )
+    )
+
+
+GROWING: dict[str, tuple[Sequence[int], Callable[[int], Callable[[], object]]]] = {
+    "lines": (
+        (2_000, 4_000, 8_000, 16_000),
+        lambda n: lambda: books_of(completed(one_dish(n, 300))[0]),
+    ),
+    "ingredients": (
+        (500, 1_000, 2_000, 4_000),
+        lambda n: lambda: books_of(completed(one_dish(n, n))[0]),
+    ),
+    "containers": ((100, 200, 400, 800), lambda n: lambda: estimate(bowls(n))),
+    "episodes": ((20, 40, 80, 160), lambda n: lambda: estimate(batch(n)).tables()),
+}
+"""What is doubled, in which sizes, and what is done with it."""
+
+
+def main() -> None:
+    """Print the times and the fits."""
+    for what, (sizes, made) in GROWING.items():
+        taken = [seconds(made(size)) for size in sizes]
+        said = ", ".join(f"{n}: {t:.2f} s" for n, t in zip(sizes, taken, strict=True))
+        sys.stdout.write(f"{what:12} {said}; exponent {exponent(sizes, taken):.2f}\n")
+        sys.stdout.flush()
+    many = completed(one_dish(CHECKED, CHECKED))[0]
+    checking = seconds(lambda: check_shoot(many))
+    sys.stdout.write(f"{CHECKED} ingredients checked in {checking:.1f} s\n")
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "plan.xlsx"
+        sheets = rows(READ)
+        for sheet in ("Shoot plan", "Packs"):
+            sheets[sheet] = sheets[sheet][:1_000]
+        path.write_bytes(new_workbook_bytes(rows=sheets))
+        reading = seconds(lambda: read_workbook(path))
+        shoot, _ = read_workbook(path)
+        computing = seconds(lambda: estimate(shoot))
+    sys.stdout.write(
+        f"{READ} lines: read in {reading:.1f} s, computed in {computing:.1f} s, "
+        f"{computing / reading:.2f} times as long\n"
+    )
+
+
+if __name__ == "__main__":
+    main()
