@@ -44,7 +44,7 @@ class ShotTaken:
         Takes, or as planned where nothing is reported of its episode. [time]
     spoiled : int
         How often its food was gone without a take. [time]
-    told : bool
+    given : bool
         Whether the plan or the log says so.
     ended_by : EndedBy, optional
         Why it was not taken again.
@@ -52,7 +52,7 @@ class ShotTaken:
 
     times: int
     spoiled: int = 0
-    told: bool = False
+    given: bool = False
     ended_by: EndedBy | None = None
 
 
@@ -227,24 +227,24 @@ def closed(books: Books) -> Closed:
 
 def _taken(shoot: Shoot, findings: list[Finding]) -> Iterator[ShotTaken]:
     """How often each shot was taken; what nothing says is said."""
-    told = so_far(shoot)
+    so_far_taken = so_far(shoot)
     episodes = {
         key(shot.episode)
         for number, shot in enumerate(shoot.shots)
-        if number in told.shots or shot.taken is not None
+        if number in so_far_taken.shots or shot.taken is not None
     }
     silent = Named((one.episode, one) for one in shoot.shots if key(one.episode) not in episodes)
     if silent:
         names = choice_words([f'"{name}"' for name in silent], last="and")
         first = next(iter(silent.values()))
-        findings.append(messages.no_takes_told(first.at("Taken"), names))
+        findings.append(messages.no_takes_given(first.at("Taken"), names))
     for number, shot in enumerate(shoot.shots):
-        one = told.of(number)
-        if number in told.shots or shot.taken is not None:
+        one = so_far_taken.of(number)
+        if number in so_far_taken.shots or shot.taken is not None:
             yield ShotTaken(one.times, one.spoiled, True, shot.ended_by)
         elif key(shot.episode) in episodes:
             if shot.times:
-                findings.append(messages.taken_not_told(shot.at("Taken"), shot.label))
+                findings.append(messages.taken_not_given(shot.at("Taken"), shot.label))
             yield ShotTaken(0)
         else:
             yield ShotTaken(shot.times)
@@ -339,7 +339,7 @@ def _logged_counts(books: Books, taken: Mapping[int, ShotTaken]) -> dict[str, Fr
     if not so_far(shoot).counts:
         return {}
     shots = tuple(
-        shot if taken[number].told else shot.model_copy(update={"taken": taken[number].times})
+        shot if taken[number].given else shot.model_copy(update={"taken": taken[number].times})
         for number, shot in enumerate(shoot.shots)
     )
     of_the_takes = shoot.changed(shots=shots)
@@ -376,11 +376,11 @@ def _about(whole: Closed) -> Iterator[Finding]:
         if one.used < 0:
             there, brought = one.text(one.left), one.text(one.bought + one.on_hand)
             yield messages.counted_more(_count_place(shoot, one.name), one.name, there, brought)
-    told: set[str] = set()
+    said: set[str] = set()
     for line in whole.unplanned:
         name = line.line.ingredient
-        if key(name) not in told:
-            told.add(key(name))
+        if key(name) not in said:
+            said.add(key(name))
             near = nearest(name, whole.by_name)
             yield messages.receipt_ingredient_unknown(line.line.at("Ingredient"), name, near)
 

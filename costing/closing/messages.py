@@ -42,7 +42,7 @@ def receipt_ingredient_unknown(name: str, near: Sequence[str] = ()) -> Words:
         f"{name} on a receipt, of which the shots take nothing",
         choice_words([f'"{one}"' for one in near]) if near else "an ingredient the shots take",
         (f'Write "{near[0]}" if that is meant. ' if near else "")
-        + "It is paid for all the same: on Differences it stands under Not logged. If it was not "
+        + "It is paid for all the same: on Differences it is under Not logged. If it was not "
         "bought for the shots, write household, test, crew or not food into Tag.",
     )
 
@@ -147,8 +147,8 @@ def count_of_nothing(name: str, near: Sequence[str] = ()) -> Words:
     )
 
 
-@lack("taken not told", Grade.WARNING)
-def taken_not_told(shots: str) -> Words:
+@lack("taken not given", Grade.WARNING)
+def taken_not_given(shots: str) -> Words:
     """Shots of which nothing says how often they were taken, while others say it."""
     return Words(
         f"{shots} with Taken blank, while other shots of the episode say how often they were taken",
@@ -157,8 +157,8 @@ def taken_not_told(shots: str) -> Words:
     )
 
 
-@message("no takes told", Grade.WARNING)
-def no_takes_told(episodes: str) -> Words:
+@message("no takes given", Grade.WARNING)
+def no_takes_given(episodes: str) -> Words:
     """Episodes of which no shot says how often it was taken."""
     return Words(
         f"no take logged of {episodes}, and Taken blank",

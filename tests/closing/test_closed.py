@@ -56,7 +56,7 @@ def test_closed__a_count_of_the_log_goes_on_with_the_takes_after_it() -> None:
     )
     (leek,) = found.ingredients
     assert these(leek.left, leek.used) == (300, 700)
-    assert these(found.taken[0].times, found.taken[0].told) == (3, True)
+    assert these(found.taken[0].times, found.taken[0].given) == (3, True)
 
 
 def test_closed__spoiled_food_is_used_though_it_was_no_take() -> None:
@@ -131,7 +131,7 @@ def test_closed__what_no_receipt_has_was_bought_as_listed() -> None:
     found = of(LEEK, TART, LOOSE, Shot(dish="tart", times=5))
     (leek,) = found.ingredients
     assert these(leek.as_listed, leek.bought, leek.used, leek.left) == (True, 1000, 1000, 0)
-    assert not found.taken[0].told
+    assert not found.taken[0].given
 
 
 def test_closed__goods_of_a_household_are_not_of_the_plan_and_of_the_crew_where_it_eats() -> None:

@@ -32,7 +32,7 @@ def test_closing__as_planned_says_nothing() -> None:
 
 
 UNPLANNED = (
-    "It is paid for all the same: on Differences it stands under Not logged. If it was not bought "
+    "It is paid for all the same: on Differences it is under Not logged. If it was not bought "
     "for the shots, write household, test, crew or not food into Tag."
 )
 LISTED = (
@@ -259,13 +259,13 @@ WEIGH = (
             '\'Shoot plan\' (row "P9", column "Taken")',
             (
                 "P9 with Taken blank, while other shots of the episode say how often they were "
-                "taken, expected how often it was taken, or 0 [taken not told]"
+                "taken, expected how often it was taken, or 0 [taken not given]"
             ),
             (
                 "They count as not taken, and their food as not needed. Fill Taken, or log the "
                 "takes."
             ),
-            id="taken not told",
+            id="taken not given",
         ),
         pytest.param(
             (PLAN[0], PACK, BOUGHT, COUNTED, Shot(dish="toast", episode="One", times=6)),
@@ -273,13 +273,13 @@ WEIGH = (
             '\'Shoot plan\' (row "toast, cook-through", column "Taken")',
             (
                 'no take logged of "One", and Taken blank, expected how often each shot was '
-                "taken [no takes told]"
+                "taken [no takes given]"
             ),
             (
                 "Its shots count as taken as planned, so that Takes is 0. Fill Taken on the "
                 "Shoot plan, or log the takes."
             ),
-            id="no takes told",
+            id="no takes given",
         ),
         pytest.param(
             (
