@@ -8,11 +8,12 @@ what is over is thrown away. They are stated here from memory.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from xml.etree.ElementTree import Element
 
 from defusedxml import ElementTree
 from packages import Parts, own, parts_of, related, sheets_of, workbook_part
+from soundness import column_of
 
 FORMULA, LITERAL, NESTED, ARGUMENTS = 8_192, 255, 64, 255
 TEXT, NAME, SHEET_NAME, FORMAT_CODE = 32_767, 255, 31, 255
@@ -32,9 +33,12 @@ def over_limits(data: bytes) -> list[str]:
     styles = next((p for _, kind, p in related(workbook, parts) if kind == "styles"), None)
     if styles is not None:
         found += _in_formats(ElementTree.fromstring(parts[styles]))
+    shared = next((p for _, kind, p in related(workbook, parts) if kind == "sharedStrings"), None)
+    items = ElementTree.fromstring(parts[shared]) if shared else ()
+    texts = ["".join(one.text or "" for one in item.iter(own("t"))) for item in items]
     for title, part in sheets_of(parts).items():
         root = ElementTree.fromstring(parts[part])
-        told = [*_in_cells(root), *_around_cells(root), *_in_tables(root, part, parts)]
+        told = [*_in_cells(root), *_around_cells(root), *_in_tables(root, part, parts, texts)]
         found += [f"{title}: {fault}" for fault in told]
     return found
 
@@ -134,7 +138,7 @@ def _rule_faults(formula: str, where: str) -> Iterator[str]:
         yield f"{where}: a reference by table"
 
 
-def _in_tables(root: Element, part: str, parts: Parts) -> Iterator[str]:
+def _in_tables(root: Element, part: str, parts: Parts, texts: Sequence[str]) -> Iterator[str]:
     for _, kind, target in related(part, parts):
         if kind != "table":
             continue
@@ -148,3 +152,25 @@ def _in_tables(root: Element, part: str, parts: Parts) -> Iterator[str]:
             yield f"table name {name[:40]!r}"
         if any(len(one.get("name", "")) > NAME for one in table.iter(own("tableColumn"))):
             yield f"heading of table {name} too long"
+        yield from _heading_faults(root, table, texts)
+
+
+def _heading_faults(root: Element, table: Element, texts: Sequence[str]) -> Iterator[str]:
+    """A program repairs a table whose columns are named otherwise than their cells say."""
+    first, row = re.fullmatch(r"([A-Z]+)(\d+)(?::.*)?", table.get("ref", "")).groups()  # type: ignore[union-attr]
+    cells = {cell.get("r", ""): cell for cell in root.iter(own("c"))}
+    left = column_of(first)
+    for number, column in enumerate(table.iter(own("tableColumn"))):
+        at = f"{column_letters(left + number)}{row}"
+        cell = cells.get(at)
+        found = "" if cell is None else "".join(one.text or "" for one in cell.iter(own("t")))
+        if cell is not None and cell.get("t") == "s":
+            found = texts[int(cell.findtext(own("v"), "0"))]
+        if found != column.get("name", "").replace("_x000a_", "\n"):
+            yield f"heading {column.get('name')!r} over the cell {at} {found!r}"
+
+
+def column_letters(number: int) -> str:
+    """Letters of a column from 1; no table here is wider than ZZ."""
+    high, low = divmod(number - 1, 26)
+    return (chr(64 + high) if high else "") + chr(65 + low)

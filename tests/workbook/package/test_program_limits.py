@@ -111,6 +111,14 @@ def test_over_limits__finds_a_table_name_that_no_program_takes(name: str) -> Non
     assert any("table name" in told for told in over_limits(zipped(parts | {part: text})))
 
 
+def test_over_limits__finds_a_table_column_named_otherwise_than_its_cell() -> None:
+    parts = parts_of(with_formulas("demo")[0])
+    for part in (one for one in parts if one.startswith("xl/tables/")):
+        text = re.sub(rb'(<tableColumn id="1" name=")', rb"\1The ", parts[part])
+        (told,) = over_limits(zipped(parts | {part: text}))
+        assert "heading 'The " in told
+
+
 def test_formula_faults__a_formula_at_its_limits_has_none() -> None:
     assert list(formula_faults("1" * 8_192, "A1")) == []
     assert list(formula_faults(f'"{"a" * 254}"""', "A1")) == []
