@@ -115,3 +115,11 @@ def test_read_members__a_name_that_differs_from_the_directorys() -> None:
     data[at] = ord("X")
     with pytest.raises(ZipFault, match="not where the directory says"):
         members_of(bytes(data))
+
+
+def test_packed_member__has_no_clock_time() -> None:
+    """So that the same workbook is the same file: the first day that a zip file can say."""
+    data = write_members([packed_member("xl/new.xml", b"<new/>")])
+    with zipfile.ZipFile(io.BytesIO(data)) as archive:
+        (info,) = archive.infolist()
+    assert info.date_time == (1980, 1, 1, 0, 0, 0)
