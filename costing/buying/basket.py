@@ -19,6 +19,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import combinations
 
+from costing.buying.amount_table import best_by_table
 from costing.buying.lives import Way
 from costing.kitchen import Pack
 
@@ -147,6 +148,11 @@ def cheapest_mixtures(need: Fraction, offers: Sequence[Offer], *, nodes: int = N
             return Mixtures(kinds, (tuple(kind.limit or 0 for kind in kinds),), covered=False)
     search = _Search(kinds, wanted, nodes)
     search.run()
+    unlimited = all(kind.limit is None for kind in kinds)
+    if search.gap and unlimited:
+        packs = [(kind.amount, kind.price) for kind in kinds]
+        if counts := best_by_table(packs, wanted, most=MOST_TIES):
+            return Mixtures(kinds, counts)
     return Mixtures(kinds, tuple(search.best_counts), gap=Fraction(search.gap, scale.prices))
 
 
