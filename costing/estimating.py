@@ -8,12 +8,12 @@ from datetime import datetime
 from costing.buying.alternatives import Instead, effects_of, measures_not_chosen
 from costing.buying.books import books_of
 from costing.buying.continuing import could_continue, findings_of
+from costing.buying.out_of_plan import check_dates
 from costing.buying.parts import with_parts
 from costing.buying.planning import TIME_LIMIT
 from costing.buying.published import with_published
-from costing.buying.storage import check_dates
 from costing.buying.takes_left import Outlook
-from costing.buying.thawing import with_thaw_days
+from costing.buying.thawing import with_days_of_state
 from costing.closing.cash import about_cash
 from costing.closing.charge import Charge
 from costing.closing.closed import Closed, closed
@@ -83,7 +83,7 @@ def estimate(
     """
     whole, filled_in = completed(shoot)
     whole, about_parts = with_parts(whole)
-    whole, thawing, about_thawing = with_thaw_days(whole)
+    whole, thawing, about_thawing = with_days_of_state(whole)
     published = with_published(whole)
     books = books_of(published.shoot, every_take=every_take, seconds=seconds)
     continuing = could_continue(books) if shoot.shots else []

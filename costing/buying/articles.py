@@ -55,7 +55,7 @@ class Article:
     @cached_property
     def dated(self) -> bool:
         """Whether the days decide which packs serve whom; else one amount is to be covered."""
-        limited = [id(one.pack) for one in self.offers if one.way and one.at_most is not None]
+        limited = [id(one.pack) for one in self.offers if one.pack and one.at_most is not None]
         if len(set(limited)) < len(limited):
             return True  # one limit for all trips
         return any(not one.way.serves >= set(self.days) for one in self.offers if one.way)
@@ -182,7 +182,7 @@ class Terms:
             replace(
                 article,
                 offers=tuple(
-                    replace(offer, at_most=count)
+                    replace(offer, at_most=count, pack=None)  # its trips have their own numbers
                     for offer, count in zip(article.offers, counts, strict=True)
                 ),
                 unpriced=None,

@@ -233,7 +233,9 @@ def _of_shops(shoot: Shoot, trials: Trials) -> Iterator[Cost]:
 
 def _of_limits(books: Books, trials: Trials) -> Iterator[Cost]:
     """What it costs that a shop has no more of something, where all of it is bought."""
-    counts = {id(b.pack): b.count for p in books.purchases for b, _ in p.lines}
+    counts: dict[int, int] = {}  # over all trips
+    for bought in (line for purchase in books.purchases for line, _ in purchase.lines):
+        counts[id(bought.pack)] = counts.get(id(bought.pack), 0) + bought.count
     for number, pack in enumerate(books.shoot.packs):
         if pack.at_most is not None and counts.get(id(pack)) == pack.at_most:
             plain = pack.model_copy(update={"at_most": None})
@@ -273,9 +275,11 @@ def opened_for_little(books: Books) -> Iterator[tuple[Purchase, Pack, Amount]]:
         for bought, amount in purchase.lines:
             one = amount / bought.count
             short = wanted - (purchase.bought - one)
+            if purchase.over_days:  # another trip's packs are for other days
+                short = sum(bought.serves.values(), ZERO) - (amount - one)
             if bought.pack.loose_step is not None or not ZERO < short <= one * OPENED_PART:
                 continue
-            if bought.count == 1 and purchase.bought == one:
+            if bought.count == 1 and (purchase.bought == one or purchase.over_days):
                 continue  # the only pack is opened for the need itself
             unit = purchase.need.unit
             yield purchase, bought.pack, Amount(short / unit.size, unit)

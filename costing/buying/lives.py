@@ -123,7 +123,8 @@ def ways(
                 and opening <= day
                 and (last is None or day <= last)
             }
-            of_trip.append(Way(trip, opening, last, frozenset(served | undated)))
+            used = opening if served else None
+            of_trip.append(Way(trip, used, last, frozenset(served | undated)))
         found += (one for one in of_trip if one.serves and not _beaten(one, of_trip))
     return found
 

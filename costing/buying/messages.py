@@ -301,46 +301,6 @@ def class_against_tables(ingredient: str, published: str, source: str) -> Words:
     )
 
 
-@message("does not keep", Grade.WARNING)
-def does_not_keep(
-    ingredient: str, bought: str, days: int, needed: str, advice: str, *, one_day: bool
-) -> Words:
-    """Something bought longer before its use than it keeps."""
-    return Words(
-        f"{ingredient} bought on {bought}, which keeps {days} day{'' if days == 1 else 's'}, "
-        f"needed on {needed}",
-        "a day of shopping within its storage life",
-        f"Buy it {advice}, or fill Keeps days if yours keeps longer."
-        if one_day
-        else f"Buy {advice}: the list counts a trip for each of them, which no shopping date or "
-        "row of Trips names. Or fill Keeps days if yours keeps longer.",
-    )
-
-
-@message("no trip in time", Grade.WARNING)
-def no_trip_in_time(good: str, shop: str, needed: str, by: str, thaw: int, opens: str) -> Words:
-    """Something for which no shop is open early enough."""
-    thawed = f", {thaw} day{'' if thaw == 1 else 's'} before to thaw," if thaw else ""
-    where = f"{shop} is" if shop else "the shops are"
-    return Words(
-        f"{good} for {needed}{thawed} while {where} open from {opens} on",
-        f"a day on or before {by}",
-        "Write such a day into Shopping date, or a row for the shop on the sheet Trips; the list "
-        f"counts it as fetched by {by}, which nobody has planned.",
-    )
-
-
-@message("shopping after a shoot", Grade.ERROR)
-def shopping_after_shoot(set_to: str, episode: str, shot_on: str, used: str) -> Words:
-    """A day of shopping that is set after a day on which the food is used."""
-    return Words(
-        f'{set_to}, after the shoot of "{episode}" on {shot_on}',
-        f"a day on or before {shot_on}",
-        f"Write such a day here, or mend Shoot date on the sheet Episodes; until then {used} "
-        "counts, the day before the first shoot date.",
-    )
-
-
 @message("over budget", Grade.WARNING)
 def over_budget(whose: str, budget: str, paid: str, over: str, *, visits: bool) -> Words:
     """More paid than a budget has."""

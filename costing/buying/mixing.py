@@ -14,7 +14,7 @@ from costing.buying.articles import Article, Packs, Question, Terms
 from costing.buying.basket import Tied, cheapest_mixtures, packs_from_fewest_shops
 from costing.buying.programme import Programme
 from costing.buying.search import Search, gap_to
-from costing.buying.solver import Ending
+from costing.buying.solver import Deadline, Ending
 from costing.quantities import ZERO
 
 Needs = Mapping[str, Fraction]
@@ -22,6 +22,10 @@ Needs = Mapping[str, Fraction]
 
 SLACK = Fraction(1, 10**7)
 """By how much a float may miss the least that is lacking, in parts of what is wanted. [fraction]"""
+
+TIE_SECONDS = 10.0
+"""Ties of articles over days are settled for so long, then the first of the cheapest is taken: a
+season of hundreds of ingredients is not searched for its ties. [s]"""
 
 DAY_NODES = 2_000
 """Branches after which the search for one article over days is ended and its gap stated."""
@@ -58,6 +62,7 @@ class Mixing:
     def __init__(self, articles: Sequence[Article]) -> None:
         self._articles = articles
         self._known: dict[tuple[int, Fraction], Tied] = {}
+        self._ties = Deadline(TIE_SECONDS)
         self._over_days: dict[tuple[int, tuple[tuple[str, Fraction], ...]], OverDays] = {}
 
     def tied(self, number: int, wanted: Fraction) -> Tied:
@@ -77,7 +82,7 @@ class Mixing:
         at = number, tuple(sorted(wanted.items()))
         if at not in self._over_days:
             article = self._articles[number]
-            found = cheapest_over_days(article, wanted)
+            found = cheapest_over_days(article, wanted, settle=not self._ties.passed)
             if not found.covered and article.unpriced is not None:
                 given = Article(
                     article.name, article.demand, article.unpriced, ZERO, days=article.days
@@ -156,7 +161,7 @@ class Mixing:
         return total
 
 
-def cheapest_over_days(article: Article, needs: Needs) -> OverDays:
+def cheapest_over_days(article: Article, needs: Needs, *, settle: bool = True) -> OverDays:
     """The cheapest packs of one article that serve every episode on its day.
 
     Of equally cheap ones those with the least left over, then the fewest, then the earlier rows
@@ -169,18 +174,27 @@ def cheapest_over_days(article: Article, needs: Needs) -> OverDays:
         Whose packs.
     needs : mapping of str to Fraction
         To be bought, by episode. [base unit]
+    settle : bool
+        Whether ties are settled.
     """
     if not needs:
         return OverDays((0,) * len(article.offers))
     question = Question({}, {}, {}, fixed={0: needs})
     search = Search(Programme(Terms((article,)), question))
-    found = search.least(search.programme.cost(), nodes=DAY_NODES)
+    programme = search.programme
+    prices = {(offer.amount, offer.cost) for offer in article.offers if offer.at_most != 0}
+    alike = len(prices) == 1  # then the fewest packs are the cheapest, and leave the least
+    found = search.least(
+        programme.packs_then_rows() if alike else programme.cost(), nodes=DAY_NODES
+    )
     if found.ending is Ending.IMPOSSIBLE or found.basket is None:
         return _as_much_as_can_be(article, question)
-    best, programme = found.basket, search.programme
+    best = found.basket
     cost = article.paid(best.packs[0])
     if found.ending is not Ending.PROVEN:
-        return OverDays(best.packs[0], gap=gap_to(found.bound, cost))
+        return OverDays(best.packs[0], gap=cost if alike else gap_to(found.bound, cost))
+    if alike or not settle:
+        return OverDays(best.packs[0])
     held, value = programme.cost(), cost
     for objective in (programme.left_value(), programme.packs_then_rows()):
         search.keep(held, value)

@@ -104,7 +104,7 @@ def _limit(model: Model, article: Article, columns: Iterable[Merged]) -> None:
     by_row: dict[int, Expression] = {}
     for one in columns:
         offer = article.offers[one.numbers[0]]
-        if offer.at_most is not None:
+        if offer.at_most is not None and offer.pack is not None:
             by_row.setdefault(id(offer.pack), {})[one.column] = ONE
     limits = {id(offer.pack): offer.at_most for offer in article.offers if offer.at_most}
     for row, its in by_row.items():
@@ -119,7 +119,7 @@ def serve_days(
     needs: Needs,
     *,
     lots: Sequence[Usable] = (),
-    episodes: Iterable[Episode] = (),
+    episodes: Sequence[Episode] = (),
     missing: tuple[int, Fraction] | None = None,
 ) -> None:
     """Rows so that every episode is served on its day.
@@ -136,22 +136,28 @@ def serve_days(
         Of each episode; net of what is on hand, or with it as lots.
     lots : sequence of Usable
         What is on hand, where the needs are not net of it.
-    episodes : iterable of Episode
+    episodes : sequence of Episode
         Who may use it.
     missing : (int, Fraction), optional
         The column of what may be missing, as a part of so much.
     """
-    kept = article.demand.kept
-    rows: dict[str, Expression] = {
-        name: {column: -factor for column, factor in row.items()}
-        for name, (row, _) in needs.items()
-    }
+    ways = [
+        (one.column, offer.amount, offer.way.serves if offer.way else frozenset(needs))
+        for one in columns
+        if (offer := article.offers[one.numbers[0]])
+    ]
+    days = _alike(article, needs, [serves for _, _, serves in ways], lots, episodes)
+    kept = {day[0]: article.demand.kept[day[0]] for day in days}
+    rows: dict[str, Expression] = {}
+    for day in days:
+        row = rows[day[0]] = {}
+        for name in day:
+            for column, factor in needs[name][0].items():
+                row[column] = row.get(column, ZERO) - factor
     sources: dict[frozenset[str], Expression] = {}
-    for one in columns:
-        offer = article.offers[one.numbers[0]]
-        served = offer.way.serves if offer.way else frozenset(needs)
-        if served := served.intersection(needs):
-            sources.setdefault(served, {})[one.column] = offer.amount
+    for pack, amount, serves in ways:
+        if served := serves.intersection(rows):
+            sources.setdefault(served, {})[pack] = amount
     for served, supply in sources.items():
         if len(served) == 1:
             (name,) = served
@@ -179,10 +185,28 @@ def serve_days(
             lacking[flow] = ONE
             row[flow] = kept[name]
         model.row(lacking, most=0)
-    for name, row in rows.items():
-        least = needs[name][1]
+    for day in days:
+        row, least = rows[day[0]], sum((needs[name][1] for name in day), ZERO)
         if row or least > 0:
             model.row(row or {model.column(upper=0): ONE}, least=least)
+
+
+def _alike(
+    article: Article,
+    needs: Needs,
+    ways: Sequence[frozenset[str]],
+    lots: Sequence[Usable],
+    episodes: Sequence[Episode],
+) -> list[list[str]]:
+    """Episodes that the same packs and lots may serve: those of one day need together."""
+    by_name = {one.name: one for one in episodes}
+    days: dict[tuple[object, ...], list[str]] = {}
+    for name in needs:
+        user = by_name.get(name)
+        good = tuple(user is not None and one.good_for(user) for one in lots)
+        at = article.demand.kept[name], good, *(name in serves for serves in ways)
+        days.setdefault(at, []).append(name)
+    return list(days.values())
 
 
 def left_overs(model: Model, article: Article, columns: Sequence[Merged]) -> Expression:

@@ -177,7 +177,12 @@ class Programme:
             if self.question.choosing:
                 supply = {one.column: article.offers[one.numbers[0]].amount for one in kinds}
                 supply |= [self.missing[number]] if number in self.missing else []
-            ready[demand.code] = ReadyBought(supply, demand.kept, given)
+            serves = {
+                one.column: way.serves
+                for one in kinds
+                if article.dated and (way := article.offers[one.numbers[0]].way)
+            }
+            ready[demand.code] = ReadyBought(supply, demand.kept, given, serves)
         forest = runs.forest
         runs.cover(ready, lambda linear: self._in_columns(linear, forest))
 

@@ -14,9 +14,12 @@ from costing.buying.need import Need
 from costing.buying.on_hand import Stock, Taken
 from costing.buying.picking import Share, with_looked_at
 from costing.buying.till import Bought, TillLine
-from costing.quantities import ONE, ZERO, Amount, untraced_choice
+from costing.quantities import ONE, ZERO, Amount, Dimension, untraced_choice
 from costing.shoot import Episode
 from costing.shoot.copies import Forest
+
+DIGITS, DIGITS_SAID = 4, 3
+"""A number of more digits than that is said with so many, rounded up. [digit]"""
 
 Counts = Mapping[int, int]
 """How many times each uncertain shot is taken, by its place in the plan. [time]"""
@@ -251,6 +254,13 @@ class Purchase:
         return left_of(self.brought, self.wanted)
 
     @property
+    def over_days(self) -> bool:
+        """Whether days decide which of its packs serve whom."""
+        serving = {frozenset(offer.way.serves) for offer, _ in self.fetched if offer.way}
+        everyone = {name for name, amount in self.by_episode.items() if amount}
+        return any(not everyone <= serves for serves in serving)
+
+    @property
     def in_unit(self) -> Fraction:
         """What one of ``need.unit`` is in base units."""
         return self.need.unit.size
@@ -276,6 +286,28 @@ class Purchase:
             by_episode={n: part / ratios.get(n, ONE) for n, part in self.by_episode.items()},
         )
 
+    def more_for(self, bought: Bought) -> Fraction:
+        """What the episodes that a line serves are provided with beyond Times.
+
+        Of all its lines together where days do not decide who is served. [base unit]
+        """
+        if not self.over_days:
+            return self.covered - self.wanted
+        likeliest = self.demand.by_episode(self.demand.as_bought({}, {}))
+        return sum((self.by_episode[e] - likeliest.get(e, ZERO) for e in bought.serves), ZERO)
+
+    def with_packs_of(
+        self, other: Purchase, lines: tuple[tuple[Bought, Fraction], ...]
+    ) -> Purchase:
+        """The same with the packs that were chosen for another of the same ingredient."""
+        return replace(
+            self,
+            lines=lines,
+            by_episode=other.by_episode,
+            short=other.short,
+            fetched=other.fetched,
+        )
+
     def whose(self, bought: Bought) -> list[Share]:
         """The episodes, dishes and purposes that take of a line, in the order of the plan."""
         taking = {share: amount for share, amount in self.need.shares.items() if amount}
@@ -283,5 +315,9 @@ class Purchase:
         return [share for share in taking if share[0] in bought.serves]
 
     def text(self, value: Fraction) -> str:
-        """An amount in the unit the ingredient is bought in."""
-        return str(Amount(value / self.in_unit, self.need.unit))
+        """An amount in the unit the ingredient is bought in; rounded up to what can be weighed."""
+        number, unit = value / self.in_unit, self.need.unit
+        if unit.dimension is not Dimension.COUNT and len(str(number).replace("/", "")) > DIGITS:
+            step = Fraction(10) ** (len(str(int(number))) - DIGITS_SAID)
+            number = -(-number // step) * step
+        return str(Amount(number, unit))

@@ -55,6 +55,8 @@ class ReadyBought:
         By episode the part of it that is sound on the day. [fraction]
     given : mapping of str to Fraction
         What is there for certain, from an episode on. [base unit]
+    serves : mapping of int to frozenset of str
+        Whom a pack may serve, by its column, where the days decide.
     flows : dict of str to int, optional
         By episode the column of what is used of it; ``None`` where one episode needs the good.
     """
@@ -62,7 +64,21 @@ class ReadyBought:
     supply: Expression
     kept: ByEpisode
     given: ByEpisode = field(default_factory=dict)
+    serves: Mapping[int, frozenset[str]] = field(default_factory=dict)
     flows: dict[str, int | None] = field(default_factory=dict)
+
+    def for_one(self, episode: str) -> Expression:
+        """What of it may serve one episode. [base unit]"""
+        everyone = frozenset((episode,))
+        return {c: a for c, a in self.supply.items() if episode in self.serves.get(c, everyone)}
+
+    def by_serving(self, names: Collection[str]) -> dict[frozenset[str], Expression]:
+        """What of it may serve some of these episodes, by whom it serves. [base unit]"""
+        sources: dict[frozenset[str], Expression] = {}
+        for column, amount in self.supply.items():
+            served = self.serves.get(column, frozenset(names)).intersection(names)
+            sources.setdefault(served, {})[column] = amount
+        return sources
 
     def released(
         self, supply: Fraction, answer: Solution, wanted: ByEpisode, batches: Collection[Fraction]
@@ -164,7 +180,8 @@ class Runs:
                 row[self.columns[run]] = row.get(self.columns[run], ZERO) + each
             if ready is not None:
                 kept = ready.kept[episode.name]
-                row |= {column: amount * kept for column, amount in ready.supply.items()}
+                supply = ready.for_one(episode.name)
+                row |= {column: amount * kept for column, amount in supply.items()}
                 constant -= sum(ready.given.values(), ZERO)
                 ready.flows[episode.name] = None
             self._model.row(row, least=constant)
@@ -228,8 +245,28 @@ class Runs:
         for number, flows in of_lot.items():
             self._model.row(flows, most=lots[number].amount)
         if ready is not None and not ready.given:
+            self._flow_from_packs(ready, of_packs, [one.name for one in wanting])
+
+    def _flow_from_packs(
+        self, ready: ReadyBought, of_packs: Expression, names: Collection[str]
+    ) -> None:
+        """Rows so that what episodes use of packs is there, on their days too."""
+        sources = ready.by_serving(names)
+        if list(sources) == [frozenset(names)]:
             supply = {column: -amount for column, amount in ready.supply.items()}
             self._model.row(of_packs | supply, most=0)
+            return
+        taken: dict[str, Expression] = {name: {} for name in names}
+        for served, supply in sources.items():
+            flows = {self._model.column(whole=False): name for name in sorted(served)}
+            for flow, name in flows.items():
+                taken[name][flow] = -ONE
+            less = {column: -amount for column, amount in supply.items()}
+            self._model.row(dict.fromkeys(flows, ONE) | less, most=0)
+        for name in names:
+            used = ready.flows[name]
+            if used is not None:
+                self._model.row(taken[name] | {used: of_packs[used]}, most=0)
 
     def run(self, number: int, answer: Solution) -> dict[str, Fraction]:
         """How often an activity is run in a solution, by episode."""

@@ -258,9 +258,7 @@ class Shopping:
             taken = [(purchase.offers[rows[id(b.pack)]], b) for b, _ in before.lines]
             lines = tuple((replace(b, pack=o.row), o.amount * b.count) for o, b in taken)
             sound = purchase.sounder(before.demand.sounder_than(purchase.demand))
-            again.append(
-                replace(sound, lines=lines, by_episode=before.by_episode, short=before.short)
-            )
+            again.append(sound.with_packs_of(before, lines))
         return again
 
     def _planned(self) -> list[Purchase]:

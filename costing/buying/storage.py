@@ -9,17 +9,15 @@ that is reported. One trip for all is the plain case: then days decide nothing.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
 from math import floor
 
-from costing.buying import messages
 from costing.buying.basket import Offer
 from costing.buying.lives import Days, Life, OpenedPacks, Way, allotted, in_order, unplanned, ways
 from costing.buying.purchases import Demand, Purchase
 from costing.buying.till import Bought, visit_to
-from costing.findings import Finding
 from costing.kitchen import Ingredient, Pack
 from costing.kitchen.packs import PackState
 from costing.names import key
@@ -221,7 +219,9 @@ def with_days(purchase: Purchase, shoot: Shoot) -> Purchase:
         for name, amount in needs.items()
         if amount_of.get(name)
     }
-    return replace(purchase, lines=tuple(lines), short=found.missing).sounder(ratios)
+    fetched = tuple((replace(o, amount=amounts[id(o.pack)]), n) for o, n in purchase.fetched)
+    dated = replace(purchase, lines=tuple(lines), short=found.missing, fetched=fetched)
+    return dated.sounder(ratios)
 
 
 def _last_that_does(bought: Bought, shoot: Shoot) -> date | None:
@@ -240,114 +240,3 @@ def first_trip(purchase: Purchase, shoot: Shoot) -> date | None:
     """The trip of what is bought of it first; of what no pack covers the first open day."""
     trips = [line.trip for line, _ in purchase.lines if line.trip is not None]
     return min(trips, default=shoot.shopping_date)
-
-
-@dataclass(frozen=True, slots=True)
-class OutOfPlan:
-    """A line for which no open day of its shop will do.
-
-    Parameters
-    ----------
-    line : Bought
-        Which, on a trip of its own.
-    amount : Fraction
-        What is used of it. [base unit]
-    first, last : date or None, date
-        From the first day on which it keeps long enough to the last day that is in time.
-    needed : date
-        The last day it is needed.
-    life : int, optional
-        How long it keeps from its trip. [day]
-    before : date, optional
-        The last open day before it; ``None``: its shop is not open in time at all.
-    """
-
-    line: Bought
-    amount: Fraction
-    first: date | None
-    last: date
-    needed: date
-    life: int | None
-    before: date | None
-
-    @property
-    def days(self) -> str:
-        """On which days it may be bought, in words."""
-        if self.first is None:
-            return f"by {self.last}"
-        if self.first == self.last:
-            return f"on {self.first}"
-        return f"on {self.first} or later, by {self.last}"
-
-
-def out_of_plan(purchase: Purchase, bought: Bought, shoot: Shoot) -> OutOfPlan | None:
-    """What is to be said of a line whose trip nobody planned; ``None`` of one that is planned."""
-    open_days = shoot.open_days(bought.pack.shop)
-    if bought.trip is None or bought.opened is None or bought.trip in open_days:
-        return None
-    dates = {one.name: one.shoot_date for one in shoot.episodes}
-    needed = max(day for name in bought.serves if (day := dates[name]) is not None)
-    life = life_of(bought.pack, purchase.need.ingredient)
-    loose = bought.pack.loose_step is not None
-    keeps = [d for d in (life.sealed, life.opened if loose else None) if d is not None]
-    last = bought.opened - timedelta(days=bought.pack.thaw_days or 0)
-    before = max((day for day in open_days if day <= last), default=None)
-    first = min(last, needed - timedelta(days=min(keeps))) if keeps else None
-    if first is not None and before is not None:
-        first = max(first, before)
-    amount = sum(bought.serves.values(), ZERO)
-    return OutOfPlan(bought, amount, first, last, needed, min(keeps, default=None), before)
-
-
-def check_dates(purchases: Sequence[Purchase], shoot: Shoot) -> Iterator[Finding]:
-    """Findings for a day of shopping that is too late, or too soon for what does not keep."""
-    late = shoot.shot_before_shopping
-    bought = shoot.shopping_date
-    if late is not None and bought is not None:
-        yield messages.shopping_after_shoot(
-            shoot.settings.at("Shopping date"),
-            str(min(shoot.settings.shopping_dates)),
-            late.name,
-            str(late.shoot_date),
-            str(bought),
-        )
-    for purchase in purchases:
-        found = (out_of_plan(purchase, line, shoot) for line, _ in purchase.lines)
-        lines = [one for one in found if one is not None]
-        yield from _too_soon(purchase, [one for one in lines if one.before is not None])
-        yield from _too_late(purchase, [one for one in lines if one.before is None], shoot)
-
-
-def _too_soon(purchase: Purchase, lines: Sequence[OutOfPlan]) -> Iterator[Finding]:
-    """What does not keep from the open day before it."""
-    if not lines:
-        return
-    last = max(lines, key=lambda one: one.needed)
-    parts = [f"{purchase.text(one.amount)} {one.days}" for one in lines]
-    ingredient = purchase.need.ingredient
-    yield messages.does_not_keep(
-        ingredient.at("Keeps days"),
-        ingredient.name,
-        str(last.before),
-        last.life or 0,
-        str(last.needed),
-        lines[0].days if len(lines) == 1 else ", ".join(parts),
-        one_day=len(lines) == 1,
-    )
-
-
-def _too_late(purchase: Purchase, lines: Sequence[OutOfPlan], shoot: Shoot) -> Iterator[Finding]:
-    """What no shop is open in time for."""
-    for one in lines:
-        pack = one.line.pack
-        own = next((trip for trip in shoot.trips if key(trip.shop) == key(pack.shop)), None)
-        place = own.at("Date") if own and pack.shop else shoot.settings.at("Shopping date")
-        yield messages.no_trip_in_time(
-            place,
-            purchase.need.ingredient.name,
-            pack.shop,
-            str(one.needed),
-            str(one.last),
-            pack.thaw_days or 0,
-            str(shoot.open_days(pack.shop)[0]),
-        )

@@ -12,7 +12,7 @@ and cutting take for it, and what is bought ready, is worked out for all draws t
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from fractions import Fraction
@@ -22,6 +22,7 @@ from costing.buying import messages
 from costing.buying.books import Books
 from costing.buying.bought_units import pieces_instead
 from costing.buying.choosing import all_at_hand
+from costing.buying.lives import Days, OpenedPacks, allotted
 from costing.buying.need import Needs
 from costing.buying.purchases import Purchase
 from costing.buying.shopping import Shopping
@@ -121,6 +122,10 @@ class Supply:
         ``None``: the dates of what is on hand decide.
     level : Fraction
         What there is for the whole shoot, the uses up to the count added. [base unit]
+    packs : tuple of OpenedPacks
+        What there is, where the days decide which packs serve whom.
+    days : mapping of str to date or None
+        The shoot dates of the episodes then.
     """
 
     purchase: Purchase
@@ -129,6 +134,8 @@ class Supply:
     count: Logged | None = None
     weights: Mapping[str, Fraction] | None = None
     level: Fraction = ZERO
+    packs: tuple[OpenedPacks, ...] = ()
+    days: Days = field(default_factory=dict)
     _known: dict[tuple[tuple[Drawn, Fraction], ...], dict[str, Fraction]] = field(
         default_factory=dict, repr=False, compare=False
     )
@@ -174,9 +181,22 @@ class Supply:
     def lacking(self, draws: Draws) -> Fraction:
         """What is used, less what there is: above 0 it does not fit. [base unit]"""
         used = self.used(draws)
+        if self.packs:
+            net = self.purchase.demand.by_episode if self.count is None else dict
+            return self._lacking_together(net(used))
         if self.weights is None:
             return self.purchase.demand.wanted(used) - self.level
         return sum((self.weights[e] * amount for e, amount in used.items()), ZERO) - self.level
+
+    def _lacking_together(self, needs: Mapping[str, Fraction]) -> Fraction:
+        """By how much some days together need more than all that serves any of them.
+
+        Below 0 it is what the day with the least to spare could use besides: one day is taken to
+        need more than there is, and what then lacks says how much of that it would get.
+        """
+        much = sum((one.amount for one in self.packs), ONE) + sum(needs.values(), ZERO)
+        tried = ({**needs, name: amount + much} for name, amount in needs.items())
+        return max(allotted(self.packs, more, self.days).missing - much for more in tried)
 
 
 @dataclass(slots=True)
@@ -229,6 +249,7 @@ def supplies_of(day: Day, books: Books, forest: Forest) -> Supplies:
     made = all_at_hand(books.shopping.choice, books.purchases) if books.shopping else None
     shopping = Shopping(needs, chosen=books.purchases, made=made)
     found = Supplies(_per_time(needs))
+    days = {one.name: one.shoot_date for one in books.shoot.episodes}
     counts: dict[str, list[Logged]] = {}
     for count in reversed(day.so_far.counts):  # of a name the last that can be used counts
         counts.setdefault(key(count.what), []).append(count)
@@ -246,7 +267,7 @@ def supplies_of(day: Day, books: Books, forest: Forest) -> Supplies:
         elif _is_unknown(purchase, found.per_time, code):
             found.unknown[supply.name] = set(supply.codes)
         elif not _is_plenty(purchase):
-            limited.append(_bought(supply))
+            limited.append(_bought(supply, days))
     found.limited = tuple(limited)
     bought = {key(purchase.need.ingredient.name) for purchase in shopping.purchases}
     for code, (count, *_) in counts.items():
@@ -304,10 +325,12 @@ def _is_plenty(purchase: Purchase) -> bool:
     )
 
 
-def _bought(supply: Supply) -> Supply:
+def _bought(supply: Supply, days: Days) -> Supply:
     """What was bought and is on hand, linear in what is used wherever it can be."""
     purchase = supply.purchase
     demand, bought = purchase.demand, purchase.bought
+    if purchase.over_days:
+        return replace(supply, level=bought, packs=_opened(purchase), days=days)
     lots, users = demand.stock.lots, demand.stock.users
     rates = {demand.kept[episode] for episode in purchase.need.users}
     pool = all(not one.lot.plenty and all(map(one.good_for, users)) for one in lots)
@@ -319,6 +342,15 @@ def _bought(supply: Supply) -> Supply:
         level = sum((one.amount for one in lots), ZERO) + kept * bought
         return replace(supply, weights=dict.fromkeys(demand.kept, ONE), level=level)
     return replace(supply, level=bought)
+
+
+def _opened(purchase: Purchase, after: date | None = None) -> tuple[OpenedPacks, ...]:
+    """The packs as they are opened, or only those fetched after a day."""
+    return tuple(
+        OpenedPacks(offer.amount * count, offer.way.serves, offer.way.last)
+        for offer, count in purchase.fetched
+        if offer.way and (after is None or (offer.way.trip is not None and offer.way.trip > after))
+    )
 
 
 def _counted(
@@ -349,7 +381,13 @@ def _counted(
     then = day.at(count)
     counted = replace(supply, count=count, weights=weights)
     before = counted.lacking(counted_draws(supplies, then, forest, supply.codes))
-    return replace(counted, level=there + before)
+    counted = replace(counted, level=there + before)
+    later = _opened(supply.purchase, count.when.date())
+    if not later:
+        return counted
+    dates = {one.name: one.shoot_date for one in day.shoot.episodes}
+    at_hand = OpenedPacks(counted.level, frozenset(dates))
+    return replace(counted, weights=None, packs=(at_hand, *later), days=dates)
 
 
 def counted_draws(
@@ -359,42 +397,3 @@ def counted_draws(
     numbers, wanted = day.numbers, set(codes)
     provided = {number: day.provided(forest, number, numbers) for number in supplies.per_time}
     return {one: amount for one, amount in supplies.draws(provided).items() if one[0] in wanted}
-
-
-@dataclass(frozen=True, slots=True)
-class Balance:
-    """The books of one ingredient on the day: bought + on hand = used + there + not logged.
-
-    Parameters
-    ----------
-    supply : Supply
-        Of which ingredient.
-    bought, on_hand : Fraction
-        What the shops and the lots that count brought. [base unit it is bought in]
-    used : Fraction
-        By the takes so far, with what is expected to have spoiled of that. [base unit]
-    there : Fraction
-        As counted, less what was used since; or by the books. [base unit]
-    not_logged : Fraction
-        The rest: what a count found missing, or below 0 what it found besides. [base unit]
-    """
-
-    supply: Supply
-    bought: Fraction
-    on_hand: Fraction
-    used: Fraction
-    there: Fraction
-    not_logged: Fraction
-
-
-def balances(day: Day, supplies: Supplies, forest: Forest) -> Iterator[Balance]:
-    """The books of every ingredient of which it is known how much there is."""
-    for supply in supplies.limited:
-        demand, bought = supply.purchase.demand, supply.purchase.bought
-        on_hand = ZERO if demand.made else sum((o.amount for o in demand.stock.lots), ZERO)
-        draws = counted_draws(supplies, day, forest, supply.codes)
-        by_episode = supply.used(draws)
-        served = demand.stock.serve(by_episode).total if on_hand else ZERO
-        used = served + demand.wanted(by_episode)
-        there = bought + on_hand - used if supply.count is None else -supply.lacking(draws)
-        yield Balance(supply, bought, on_hand, used, there, bought + on_hand - used - there)

@@ -23,12 +23,11 @@ from costing.buying.chances import Chances
 from costing.buying.fitting import CERTAIN, Chance
 from costing.buying.picking import Picking
 from costing.buying.supplies import (
-    Balance,
     Day,
     Drawn,
     Supplies,
     Supply,
-    balances,
+    counted_draws,
     supplies_of,
 )
 from costing.quantities import ZERO
@@ -99,6 +98,50 @@ class TakesLeft:
     is_over: bool = False
     left_out: tuple[str, ...] = ()
     not_kept_back: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Balance:
+    """The books of one ingredient on the day: bought + on hand = used + there + not logged.
+
+    Parameters
+    ----------
+    supply : Supply
+        Of which ingredient.
+    bought, on_hand : Fraction
+        What the shops and the lots that count brought. [base unit it is bought in]
+    used : Fraction
+        By the takes so far, with what is expected to have spoiled of that. [base unit]
+    there : Fraction
+        As counted, less what was used since; or by the books. [base unit]
+    not_logged : Fraction
+        The rest: what a count found missing, or below 0 what it found besides. [base unit]
+    """
+
+    supply: Supply
+    bought: Fraction
+    on_hand: Fraction
+    used: Fraction
+    there: Fraction
+    not_logged: Fraction
+
+
+def balances(day: Day, supplies: Supplies, forest: Forest) -> Iterator[Balance]:
+    """The books of every ingredient of which it is known how much there is."""
+    for supply in supplies.limited:
+        demand, bought = supply.purchase.demand, supply.purchase.bought
+        on_hand = ZERO if demand.made else sum((o.amount for o in demand.stock.lots), ZERO)
+        draws = counted_draws(supplies, day, forest, supply.codes)
+        by_episode = supply.used(draws)
+        served = demand.stock.serve(by_episode).total if on_hand else ZERO
+        used = served + demand.wanted(by_episode)
+        if supply.count is None:
+            there = bought + on_hand - used
+        elif supply.packs:
+            there = supply.level - sum(by_episode.values(), ZERO)
+        else:
+            there = -supply.lacking(draws)
+        yield Balance(supply, bought, on_hand, used, there, bought + on_hand - used - there)
 
 
 class Outlook:
@@ -210,7 +253,9 @@ class Outlook:
 
 def _lack_of(supply: Supply, amount: Fraction) -> Shortfall:
     """What lacks of an ingredient, with the cheapest packs that bring it."""
-    taken = {id(bought.pack): bought.count for bought, _ in supply.purchase.lines}
+    taken: dict[int, int] = {}
+    for bought, _ in supply.purchase.lines:
+        taken[id(bought.pack)] = taken.get(id(bought.pack), 0) + bought.count
     offers = [
         one
         if one.at_most is None

@@ -1,8 +1,10 @@
-"""How long frozen packs thaw: days the user typed, else by a published time for large pieces."""
+"""What the state of a pack says of its days: how long it thaws, and how long it keeps as sold.
+
+Days the user typed, else a published time for thawing large pieces and for keeping.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
@@ -12,7 +14,7 @@ from costing.findings import Finding, Grade, Words, lack, message
 from costing.kitchen import Ingredient, Pack, PackState
 from costing.names import key
 from costing.quantities import Amount, Dimension, Measures, find_unit
-from costing.reference import Filled, fill, find_food
+from costing.reference import Filled, fill, find_food, kept_as
 from costing.reference.files import table_rows
 from costing.shoot import Shoot
 
@@ -22,27 +24,19 @@ THAWED_WHOLE = frozenset({"fish", "meat", "poultry"})
 
 
 @dataclass(frozen=True, slots=True)
-class Thawing:
-    """A frozen pack whose blank Thaw days were taken from tables.
+class PackFill:
+    """Days of a pack that were taken from tables.
 
     Parameters
     ----------
     pack : Pack
         As it was given.
-    weight : Amount
-        Of the largest piece in it. [mass]
     value : Filled
-        The published time, as days for this weight.
+        The published time: to thaw, as days for its weight, or to keep in its state.
     """
 
     pack: Pack
-    weight: Amount
     value: Filled
-
-    @property
-    def days(self) -> int:
-        """In the refrigerator, whole days. [day]"""
-        return int(self.value.number)
 
 
 @cache
@@ -91,42 +85,48 @@ def published_thaw(weight: Amount) -> Filled | None:
     )
 
 
-def with_thaw_days(shoot: Shoot) -> tuple[Shoot, tuple[Thawing, ...], list[Finding]]:
-    """Fill blank Thaw days of frozen packs, before it is planned when they are fetched.
+def with_days_of_state(shoot: Shoot) -> tuple[Shoot, tuple[PackFill, ...], list[Finding]]:
+    """Fill blank Thaw days of frozen packs, and how long packs keep in their state.
 
     Returns
     -------
-    (Shoot, tuple of Thawing, list of Finding)
+    (Shoot, tuple of PackFill, list of Finding)
         The shoot with the days in its packs, what was taken, and what is said of it: each time
-        taken, and once the frozen goods of which nothing is known.
+        to thaw, and once the frozen goods of which none is known.
     """
     used = {key(line.ingredient) for line in shoot.lines}
     used |= {key(part.ingredient) for part in shoot.parts}
-    found: dict[int, Thawing] = {}
-    findings = []
+    fills: list[PackFill] = []
+    findings: list[Finding] = []
+    packs = []
     for pack in shoot.packs:
-        if pack.state is not PackState.FROZEN or pack.thaw_days is not None:
-            continue
-        if key(pack.ingredient) not in used:
-            continue
-        weight = _largest_piece(pack, shoot.ingredient(pack.ingredient))
-        value = published_thaw(weight) if weight is not None else None
-        if weight is None or value is None:
-            findings.append(thaw_days_blank(pack.at(COLUMN), pack.ingredient))
-        else:
-            found[id(pack)] = Thawing(pack, weight, value)
-            about = (str(weight), value.text, value.as_printed, value.source)
-            findings.append(thaw_days_published(pack.at(COLUMN), pack.ingredient, *about))
-    if not found:
+        days: dict[str, object] = {}
+        if pack.state is not None and key(pack.ingredient) in used:
+            kept = kept_as(pack.ingredient, str(pack.state))
+            typed = shoot.ingredient(pack.ingredient).keeps_days is not None
+            if kept is not None and not (typed and pack.state is PackState.FRESH):
+                fills.append(PackFill(pack, kept))
+                days["published_keeps"] = kept.number
+            if pack.state is PackState.FROZEN and pack.thaw_days is None:
+                thaw, said = _thaw_days(pack, shoot.ingredient(pack.ingredient))
+                findings.append(said)
+                if thaw is not None:
+                    fills.append(PackFill(pack, thaw))
+                    days["thaw_days"] = int(thaw.number)
+        packs.append(pack.model_copy(update=days) if days else pack)
+    if not fills:
         return shoot, (), findings
-    packs = tuple(_thawed(shoot.packs, found))
-    return shoot.changed(packs=packs), tuple(found.values()), findings
+    return shoot.changed(packs=tuple(packs)), tuple(fills), findings
 
 
-def _thawed(packs: tuple[Pack, ...], found: dict[int, Thawing]) -> Iterator[Pack]:
-    for pack in packs:
-        thawing = found.get(id(pack))
-        yield pack if thawing is None else pack.model_copy(update={"thaw_days": thawing.days})
+def _thaw_days(pack: Pack, ingredient: Ingredient) -> tuple[Filled | None, Finding]:
+    """The published time to thaw of a frozen pack, and what is said of it."""
+    weight = _largest_piece(pack, ingredient)
+    value = published_thaw(weight) if weight is not None else None
+    if weight is None or value is None:
+        return None, thaw_days_blank(pack.at(COLUMN), pack.ingredient)
+    about = (str(weight), value.text, value.as_printed, value.source)
+    return value, thaw_days_published(pack.at(COLUMN), pack.ingredient, *about)
 
 
 def _largest_piece(pack: Pack, ingredient: Ingredient) -> Amount | None:

@@ -8,6 +8,7 @@ from costing.reference.filling import (
     FILLED_COLUMNS,
     fill,
     fill_of_several_foods,
+    kept_as,
     other_pieces,
 )
 from costing.reference.foods import Food, Match, Suggestion, all_foods, find_food, food
@@ -35,6 +36,7 @@ __all__ = [
     "fill_of_several_foods",
     "find_food",
     "food",
+    "kept_as",
     "kind_of_piece",
     "known_allergen_words",
     "other_pieces",

@@ -55,6 +55,10 @@ INTACT_FORMS = GROWN_PIECES - {"floweret", "leaf"} | {"whole"}
 """Forms in which a food keeps, and needs control of its temperature, as the uncut food does."""
 
 
+PLACES = {"fresh": "refrigerated", "frozen": "frozen", "shelf": "pantry"}
+"""Where a food is kept that is sold so."""
+
+
 def fill(
     name: str,
     column: str,
@@ -110,6 +114,37 @@ def fill(
         trim_yield = _trim_yield(about, NO_MATCH, "")
         return piece_weight(about, match, cut, sold_each=sold_each, trim_yield=trim_yield)
     return _FILLERS[column](about, match, cut)
+
+
+def kept_as(name: str, state: str) -> Filled | None:
+    """How long a food keeps from the day it is bought, as it is sold: the least published.
+
+    Parameters
+    ----------
+    name : str
+        The ingredient as the user writes it.
+    state : {'fresh', 'frozen', 'shelf'}
+        How it is sold.
+
+    Returns
+    -------
+    Filled or None
+        Under the column State; ``None`` where nothing is published for it. [day]
+
+    Examples
+    --------
+    >>> kept_as("cod", "frozen").text, kept_as("unheard-of", "frozen")
+    ('180', None)
+    """
+    match = find_food(name)
+    if match.food is None:
+        return None
+    rows = [
+        row
+        for row in published(match.food.food_id).storage_days
+        if row.place == PLACES[state] and row.counted_from == "purchase"
+    ]
+    return min(from_rows("State", rows), key=lambda one: one.number, default=None)
 
 
 def fill_of_several_foods(

@@ -11,7 +11,7 @@ from costing.buying.alternatives import Effect
 from costing.buying.blanks import ready_as_cut
 from costing.buying.books import Books
 from costing.buying.published import LIVES, Fill
-from costing.buying.thawing import Thawing
+from costing.buying.thawing import PackFill
 from costing.findings import Finding, choice_words
 from costing.names import key
 from costing.prep.bowls import Bowls
@@ -34,7 +34,7 @@ def assumptions(
     effects: Mapping[Fill, Effect] = MappingProxyType({}),
     *,
     bowls: Sequence[Bowls] = (),
-    thawing: Sequence[Thawing] = (),
+    thawing: Sequence[PackFill] = (),
     words: Sequence[str] = (),
     zone: str,
     zone_given: bool,
@@ -53,7 +53,7 @@ def assumptions(
         What their ranges could change in the bought value.
     bowls : sequence of Bowls
         What is prepared: their sizes, and the densities that are needed for nothing else.
-    thawing : sequence of Thawing
+    thawing : sequence of PackFill
         Days to thaw that were taken from tables.
     words : sequence of str
         Kitchen measures in use whose country nobody chose, such as cup.
@@ -272,7 +272,7 @@ def _spoilage(books: Books) -> Iterator[Row]:
             )
 
 
-def _thawing(found: Sequence[Thawing]) -> Iterator[Row]:
+def _thawing(found: Sequence[PackFill]) -> Iterator[Row]:
     """Days to thaw of frozen packs, by a published time."""
     for one in found:
         value = one.value

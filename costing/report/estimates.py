@@ -14,7 +14,7 @@ from costing.buying.books import Books
 from costing.buying.continuing import Continuation
 from costing.buying.published import Fill
 from costing.buying.takes_left import Outlook
-from costing.buying.thawing import Thawing
+from costing.buying.thawing import PackFill
 from costing.buying.values import Totals
 from costing.closing.charge import Charge
 from costing.closing.closed import Closed
@@ -91,7 +91,7 @@ class Estimate:
         Copies that could continue in a later shot and don't.
     closed : Closed, optional
         What happened, beside the plan; ``None`` while the shoot is not closed.
-    thawing : tuple of Thawing
+    thawing : tuple of PackFill
         Days to thaw that were taken from tables.
 
     Examples
@@ -117,7 +117,7 @@ class Estimate:
     written: tuple[Line, ...] = ()
     continuing: tuple[Continuation, ...] = ()
     closed: Closed | None = None
-    thawing: tuple[Thawing, ...] = ()
+    thawing: tuple[PackFill, ...] = ()
 
     @property
     def shoot(self) -> Shoot:

@@ -10,9 +10,10 @@ from fractions import Fraction
 from costing.buying.basket import Offer, cheapest_mixtures
 from costing.buying.books import Books
 from costing.buying.left_over import keeping, stock_that_keeps
+from costing.buying.out_of_plan import out_of_plan
 from costing.buying.sharing import NO_COST, EpisodeCost, by_episode
 from costing.buying.shopping import Purchase
-from costing.buying.storage import first_trip, out_of_plan
+from costing.buying.storage import first_trip
 from costing.buying.till import Bought, TillLine, exact_price, money_digits
 from costing.buying.values import Values
 from costing.findings import choice_words
@@ -163,11 +164,11 @@ def notes(
     pack, measures = bought.pack, shoot.settings.measures
     if paid is not None and pack.loose_step is not None:
         yield f"{amount_words(pack.loose_step * bought.count, measures)} loose"
-    others = [_part(other, bought.trip) for other, _ in purchase.lines if other is not bought]
+    same = [other for other, _ in purchase.lines if _for_the_same(other, bought)]
+    others = [_part(other, bought.trip) for other in same]
     if others:
         yield f"together with {' and '.join(others)} for the whole need"
-    if purchase.covered > purchase.wanted:
-        more = (purchase.covered - purchase.wanted) / purchase.in_unit
+    if (more := purchase.more_for(bought) / purchase.in_unit) > 0:
         yield f"{quantity(more, purchase.need.unit.name, measures)} more for the times covered"
     beyond = (purchase.need.total - sum(purchase.need.used.values(), ZERO)) / purchase.in_unit
     if beyond:
@@ -226,10 +227,13 @@ def _for_minimum(purchase: Purchase, bought: Bought, shoot: Shoot) -> str:
     shop = next((one for one in shoot.shops if key(one.name) == key(pack.shop)), None)
     if shop is None or not shop.minimum_spend or pack.supplied or not pack.price:
         return ""
-    each = next(amount for line, amount in purchase.lines if line is bought) / bought.count
-    if purchase.bought - each >= most(purchase.covered, purchase.wanted):
+    amount = next(amount for line, amount in purchase.lines if line is bought)
+    there, needed = purchase.bought, most(purchase.covered, purchase.wanted)
+    if purchase.over_days:  # the packs of other trips are for other days
+        there, needed = amount, sum(bought.serves.values(), ZERO)
+    if there - amount / bought.count >= needed:
         return f"more than needed, for the minimum spend of {shop.name}"
-    if _cheaper_would_do(purchase, shoot):
+    if not purchase.over_days and _cheaper_would_do(purchase, shoot):
         return f"dearer than other packs that would do, for the minimum spend of {shop.name}"
     return ""
 
@@ -264,6 +268,12 @@ def _cheaper_would_do(purchase: Purchase, shoot: Shoot) -> bool:
 def _way(pack: Pack) -> tuple[object, ...]:
     """What decides on which days a pack will do."""
     return pack.state, pack.order_days or 0, pack.thaw_days or 0
+
+
+def _for_the_same(other: Bought, bought: Bought) -> bool:
+    """Whether another row is fetched on the same trip, or serves one of the same days."""
+    same = other.trip == bought.trip or not bought.serves.keys().isdisjoint(other.serves)
+    return other is not bought and same
 
 
 def _part(bought: Bought, trip: date | None) -> str:

@@ -7,8 +7,8 @@ from fractions import Fraction
 
 from costing.buying.basket import Offer
 from costing.buying.fitting import Chance
-from costing.buying.supplies import Balance, Supply
-from costing.buying.takes_left import Outlook, Shortfall, TakesLeft
+from costing.buying.supplies import Supply
+from costing.buying.takes_left import Balance, Outlook, Shortfall, TakesLeft
 from costing.findings import choice_words
 from costing.quantities import ZERO, money_text
 from costing.report.layouts import TAKES_LEFT, WHO_EATS

@@ -192,6 +192,12 @@ def _made_for_days(shoot: Shoot) -> set[str]:
     return {dish for dish in made if len(days.get(dish, ())) > 1}
 
 
+def _every_shop_has_trips(shoot: Shoot) -> bool:
+    """Whether all packs are of shops with days of their own."""
+    own = {key(trip.shop) for trip in shoot.trips}
+    return bool(shoot.packs) and all(pack.shop and key(pack.shop) in own for pack in shoot.packs)
+
+
 def _settings(shoot: Shoot) -> Iterator[Finding]:
     """Settings that were given and that nothing depends on.
 
@@ -214,7 +220,7 @@ def _settings(shoot: Shoot) -> Iterator[Finding]:
         "Time control procedures": bool(shoot.containers),
         "Holding rules": bool(shoot.containers),
         "Room temperature": bool(shoot.containers),
-        "Shopping date": dated,
+        "Shopping date": dated and not _every_shop_has_trips(shoot),
         "Chance of running out accepted %": any(shot.uncertain for shot in shoot.shots)
         or any(line.good_enough is not None for line in shoot.lines),
         "Count leftovers that keep at %": bool(priced),

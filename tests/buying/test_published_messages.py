@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 from small import books_of_shoot, line, lot, pack, purchase, row, shoot_of, sound
 
+from costing.buying.out_of_plan import check_dates, out_of_plan
 from costing.buying.published import with_published
-from costing.buying.storage import check_dates, out_of_plan
 from costing.estimating import estimate
 from costing.kitchen import HoldingClass, Ingredient, Measured
 from costing.quantities import amount

@@ -13,8 +13,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 from small import books_of_shoot, line, lot, pack, purchase, row, shoot_of, sound
 
-from costing.buying.storage import check_dates
+from costing.buying.out_of_plan import check_dates
 from costing.findings import Grade
+from costing.listing import merged
 from costing.report.shopping_rows import to_buy
 from costing.shoot import Episode, Settings, Shoot, Shot, Trip
 from costing.shoot.defaults import completed
@@ -55,10 +56,9 @@ def test_dates__a_fortnight_apart_each_day_has_its_own_trip() -> None:
     shoot = shoot.changed(packs=(*shoot.packs, pack("cod", "600 g", "8")))
     found = books_of_shoot(shoot)
     rows = [(r["trip"], r["buy_by"], r["packs"], r["cost"], r["note"]) for r in to_buy(found).rows]
-    each = "together with 1 x 400 g for the whole need"
     assert rows == [
-        (may(9), may(9), 1, Decimal("5.00"), each),
-        (may(23), may(23), 1, Decimal("5.00"), each),
+        (may(9), may(9), 1, Decimal("5.00"), ""),
+        (may(23), may(23), 1, Decimal("5.00"), ""),
     ]
     assert list(check_dates(found.purchases, shoot)) == []
 
@@ -143,6 +143,31 @@ def test_message__no_trip_in_time_names_the_row_of_the_shop() -> None:
     (finding,) = check_dates(books_of_shoot(shoot).purchases, shoot)
     assert str(finding.place) == 'Trips!B2 (row "market", column "Date")'
     assert finding.found == "cod for 2031-05-10 while market is open from 2031-05-12 on"
+
+
+def test_message__storage_life_unknown() -> None:
+    """Bought on the 9th for the 24th too, though shops open on the 23rd; once for both goods."""
+    shoot = completed(
+        shoot_of(
+            *(
+                part
+                for name in ("tofu", "miso")
+                for part in (
+                    line("soup", name, "300 g"),
+                    sound(name),
+                    pack(name, "600 g", "5"),
+                )
+            ),
+            *(Episode(name=name, shoot_date=day) for name, day in (("A", may(10)), ("B", may(24)))),
+            *(Shot(dish="soup", episode=name) for name in ("A", "B")),
+        )
+    )[0]
+    found = merged((), list(check_dates(books_of_shoot(shoot).purchases, shoot)), ["Ingredients"])
+    assert [str(one) for one in found] == [
+        'Ingredients (column "Keeps days"): found no storage life of tofu and miso, bought for '
+        "several shoot days at once, expected how many days it keeps [storage life unknown]\n"
+        "  Taken to keep until the last of them. Fill Keeps days where that is not so."
+    ]
 
 
 def test_message__shopping_after_a_shoot() -> None:

@@ -7,9 +7,11 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from small import line, pack, shoot_of
+from small import line, pack, shoot_of, sound
 
-from costing.buying.thawing import published_thaw, with_thaw_days
+from costing.buying.lives import Life
+from costing.buying.storage import life_of
+from costing.buying.thawing import published_thaw, with_days_of_state
 from costing.estimating import estimate
 from costing.quantities import Measures, amount, find_unit
 from costing.quantities.amounts import Amount
@@ -60,7 +62,7 @@ def test_published_thaw__a_heavier_piece_never_thaws_sooner(
         assert light < 4
 
 
-def test_with_thaw_days__typed_days_stand_and_fresh_packs_have_none() -> None:
+def test_with_days_of_state__typed_days_stand_and_fresh_packs_have_none() -> None:
     packs = (
         pack("turkey", "18 lb", "30", state="frozen", thaw_days=2),
         pack("turkey", "18 lb", "60", state="fresh"),
@@ -68,13 +70,28 @@ def test_with_thaw_days__typed_days_stand_and_fresh_packs_have_none() -> None:
         pack("turkey", "18 lb", "40", state="frozen"),
         pack("goose", "18 lb", "40", state="frozen"),
     )
-    shoot, taken, findings = with_thaw_days(shoot_of(*BIRD, *packs))
+    shoot, taken, findings = with_days_of_state(shoot_of(*BIRD, *packs))
     assert [one.thaw_days for one in shoot.packs] == [2, None, None, 5, None]
-    assert [one.pack.price for one in taken] == [40]
+    assert [one.pack.price for one in taken if one.value.column == "Thaw days"] == [40]
     assert len(findings) == 1  # nobody cooks the goose
 
 
-def test_with_thaw_days__pieces_of_a_pack_count_one_by_one() -> None:
+@pytest.mark.source("usda-foodkeeper", "turkey and cod: refrigerate, freeze, from date of purchase")
+def test_with_days_of_state__a_state_chooses_how_long_a_pack_keeps() -> None:
+    """Whole turkey 1 to 2 days refrigerated and 12 months frozen; the low end counts, 360 days.
+
+    Days that were typed count for what is fresh; of a frozen pack they count from its thawing.
+    """
+    packs = [pack("turkey", "18 lb", "30", state=state) for state in ("frozen", "fresh", None)]
+    shoot, _, _ = with_days_of_state(shoot_of(*BIRD, *packs))
+    assert [one.published_keeps for one in shoot.packs] == [360, 1, None]
+    typed = shoot_of(*BIRD, *packs, sound("turkey", keeps_days=Fraction(3)))
+    shoot, _, _ = with_days_of_state(typed)
+    of = shoot.ingredient("turkey")
+    assert [life_of(one, of) for one in shoot.packs] == [Life(360, 3), Life(3, 3), Life(3, 3)]
+
+
+def test_with_days_of_state__pieces_of_a_pack_count_one_by_one() -> None:
     """5 kg of breasts of 174 g are no large piece; of 12 lb birds sold each, each is one."""
     shoot = shoot_of(
         line("roast", "chicken breast", "1 each"),
@@ -87,7 +104,7 @@ def test_with_thaw_days__pieces_of_a_pack_count_one_by_one() -> None:
         shoot.ingredient("chicken breast").model_copy(update={"piece_weight": Fraction(174)}),
         shoot.ingredient("turkey").model_copy(update={"piece_weight": Fraction(5443)}),
     ]
-    thawed, _, _ = with_thaw_days(shoot.changed(ingredients=ingredients))
+    thawed, _, _ = with_days_of_state(shoot.changed(ingredients=ingredients))
     assert [one.thaw_days for one in thawed.packs] == [None, 3]
 
 

@@ -1,0 +1,142 @@
+"""How long packs last, which days they serve, and how what is needed is shared among them."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from datetime import date
+from fractions import Fraction
+from itertools import chain, combinations
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from costing.buying.lives import (
+    Life,
+    OpenedPacks,
+    Way,
+    allotted,
+    short_together,
+    unplanned,
+    ways,
+)
+
+
+def may(day: int) -> date:
+    """A day of May."""
+    return date(2031, 5, day)
+
+
+def found(
+    life: Life, trips: Sequence[int], days: Mapping[str, int | None], **more: object
+) -> list[tuple[int, int | None, str]]:
+    """For each way the days of trip and opening, and whom it serves."""
+    dated = {name: None if day is None else may(day) for name, day in days.items()}
+    given: dict[str, object] = {"thaw": 0, "loose": False, **more}
+    return [
+        (way.trip.day, way.opening.day if way.opening else None, "".join(sorted(way.serves)))
+        for way in ways(life, [may(day) for day in trips], dated, **given)  # type: ignore[arg-type]
+        if way.trip
+    ]
+
+
+def test_ways__a_life_after_opening_ends_what_is_open() -> None:
+    """Worked by hand: open for three days, so that the 10th serves the 11th and not the 20th."""
+    days = {"a": 10, "b": 11, "c": 20}
+    assert found(Life(365, 3), [9], days) == [(9, 10, "ab"), (9, 20, "c")]
+    assert found(Life(365, 10), [9], days) == [(9, 10, "abc")]
+
+
+def test_ways__a_sealed_life_counts_from_the_trip() -> None:
+    assert found(Life(2), [9, 23], {"a": 10, "b": 24}) == [(9, 10, "a"), (23, 24, "b")]
+    assert found(Life(2), [9], {"a": 10, "b": 24}) == [(9, 10, "a")]
+
+
+def test_ways__an_unknown_life_binds_nothing() -> None:
+    assert found(Life(), [9], {"a": 10, "b": 24}) == [(9, 10, "ab")]
+
+
+def test_ways__frozen_packs_are_fetched_before_they_thaw() -> None:
+    """Worked by hand: four days before the 10th is the 6th."""
+    assert found(Life(), [5, 6, 7], {"a": 10}, thaw=4) == [(5, 10, "a"), (6, 10, "a")]
+
+
+def test_ways__loose_goods_are_open_as_they_are_bought() -> None:
+    """Worked by hand: cut on the 9th and good for three days: for the 10th, not the 13th."""
+    days = {"a": 10, "b": 13}
+    assert found(Life(30, 3), [9, 12], days, loose=True) == [(9, 10, "a"), (12, 13, "b")]
+
+
+def test_ways__trips_of_the_eve_serve_only_later_days() -> None:
+    """Where no date is set shopping is done after the day's shoot."""
+    days = {"a": 10, "b": 11}
+    assert found(Life(), [9, 10], days, eve=True) == [(9, 10, "ab"), (10, 11, "b")]
+    assert found(Life(), [10], days) == [(10, 10, "ab")]
+
+
+def test_ways__a_shoot_without_a_date_is_served_by_all() -> None:
+    days = {"a": 10, "b": None}
+    assert found(Life(2), [5, 9], days) == [(5, None, "b"), (9, 10, "ab")]
+
+
+def test_unplanned__the_day_before_or_as_late_as_it_keeps() -> None:
+    days = {"a": may(10), "b": may(12)}
+    one = unplanned(Life(3, 3), may(10), days, thaw=0, loose=False)
+    assert one == Way(may(9), may(10), may(12), frozenset("ab"), planned=False)
+    none = unplanned(Life(0, 0), may(10), days, thaw=0, loose=False)
+    assert (none.trip, none.serves) == (may(10), frozenset("a"))
+    frozen = unplanned(Life(), may(10), days, thaw=4, loose=False)
+    assert (frozen.trip, frozen.serves) == (may(6), frozenset("ab"))
+
+
+NAMES = "abcd"
+DAYS = {name: may(10 + number) for number, name in enumerate(NAMES)}
+
+
+@st.composite
+def intervals(draw: st.DrawFn) -> OpenedPacks:
+    """Packs that serve some days in a row."""
+    first = draw(st.integers(0, 3))
+    last = draw(st.integers(first, 3))
+    serves = frozenset(NAMES[first : last + 1])
+    return OpenedPacks(Fraction(draw(st.integers(0, 6))), serves, DAYS[NAMES[last]])
+
+
+amounts = st.fixed_dictionaries({name: st.integers(0, 6).map(Fraction) for name in NAMES})
+
+
+@given(st.lists(intervals(), max_size=5), amounts)
+def test_allotted__lacks_what_no_order_could_serve(
+    packs: list[OpenedPacks], needs: dict[str, Fraction]
+) -> None:
+    """Hall's theorem for flows: what is lacking is the most by which days together need more.
+
+    Every set of days is tried; nobody takes more than there is, nor of what does not serve it.
+    """
+    result = allotted(packs, needs, DAYS)
+    for one, used in zip(packs, result.used, strict=True):
+        assert sum(used.values()) <= one.amount
+        assert used.keys() <= one.serves
+    for name, amount in needs.items():
+        given = sum(used.get(name, Fraction(0)) for used in result.used)
+        assert given + result.lacking.get(name, Fraction(0)) == amount
+    sets = chain.from_iterable(combinations(NAMES, size) for size in range(5))
+    most = max(_beyond(frozenset(some), packs, needs) for some in sets)
+    assert result.missing == most
+
+
+def _beyond(
+    some: frozenset[str], packs: Sequence[OpenedPacks], needs: Mapping[str, Fraction]
+) -> Fraction:
+    """How much more some days need than all that may serve any of them."""
+    there = sum((one.amount for one in packs if some & one.serves), Fraction(0))
+    return sum((needs[name] for name in some), Fraction(0)) - there
+
+
+@given(st.lists(intervals(), max_size=5), amounts)
+def test_short_together__names_days_that_need_more_than_there_is(
+    packs: list[OpenedPacks], needs: dict[str, Fraction]
+) -> None:
+    """Law: exactly what is lacking is what they need beyond all that may serve any of them."""
+    result = allotted(packs, needs, DAYS)
+    if result.lacking:
+        assert _beyond(short_together(packs, result), packs, needs) == result.missing
