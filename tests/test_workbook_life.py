@@ -1,6 +1,6 @@
 """A workbook over hundreds of steps: nobody's inputs change, and results follow them.
 
-Every time a few dozen steps; ``HYPOTHESIS_PROFILE=wide`` gives hundreds, with LibreOffice opening
+Every time a few steps; ``HYPOTHESIS_PROFILE=wide`` gives hundreds, with LibreOffice opening
 and saving the workbook every few of them.
 """
 
