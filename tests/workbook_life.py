@@ -96,6 +96,7 @@ class Life:
     titles: dict[str, str] = field(default_factory=dict)
     done: list[str] = field(default_factory=list)
     logged: int = 0
+    standing: int = 0
 
     def __post_init__(self) -> None:
         """Both workbooks as they are before the first run."""
@@ -205,11 +206,13 @@ class Life:
             for name, unit in goods.items()
         ]
         chosen = self.random.choice(words)
-        if self.logged and self.random.random() < 0.2:
+        if self.standing and self.random.random() < 0.2:
             undo(self.path, [])
+            self.standing -= 1
         else:
             log(self.path, chosen, when=f"{self.at:%Y-%m-%d %H:%M}")
             self.logged += 1
+            self.standing += 1
         beside = self.path.with_name("plan day log.csv")
         shutil.copy(beside, self.twin.with_name(beside.name))
         return " ".join(chosen)
