@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from decimal import Decimal
 from fractions import Fraction
+from functools import cache
 from itertools import pairwise, product
 from typing import Any
 
@@ -42,17 +43,22 @@ def loose_goods(minimum: str, **settings: Any) -> Shoot:
 
 def best_by_hand(minimum: Decimal, rate: Fraction) -> Fraction:
     """The least exact cost of all numbers of steps, each tried, with enough at the till."""
-    costs = {name: Fraction(price) / 20 for name, price in PRICES.items()}
-    ranges = [range(math.ceil(need / 50), math.ceil(need / 50) + 45) for need in NEEDS.values()]
+    coin, rises = Fraction(1, 100), []
+    for name, price in PRICES.items():
+        start = math.ceil(NEEDS[name] / 50)
+        exact = [Fraction(price) / 20 * count for count in range(start, start + 45)]
+        rises.append([(int(round_money(cost, 2) * 100), int(cost * 2000)) for cost in exact])
+    due: dict[int, bool] = {}
     least = None
-    for counts in product(*ranges):
-        steps = list(zip(costs.values(), counts, strict=True))
-        net = sum((round_money(price * n, 2) for price, n in steps), Decimal(0))
-        if net + round_money(Fraction(net) * rate, 2) >= minimum:
-            cost = sum((price * n for price, n in steps), Fraction(0)) * (1 + rate)
+    for lines in product(*rises):
+        net = sum(one for one, _ in lines)
+        if net not in due:
+            due[net] = net * coin + Fraction(round_money(net * coin * rate, 2)) >= minimum
+        if due[net]:
+            cost = sum(exact for _, exact in lines)
             least = cost if least is None else min(least, cost)
     assert least is not None
-    return least
+    return Fraction(least, 2000) * (1 + rate)
 
 
 @pytest.mark.parametrize(
@@ -206,19 +212,22 @@ def test_visited__goods_of_different_tax_are_rounded_each_by_itself() -> None:
         for one in shoot.packs
     ]
     found = shopping(shoot.changed(packs=tuple(packs)))
-    least = None
-    starts = [math.ceil(need / 50) for need in NEEDS.values()]
-    for more in product(range(40), repeat=3):
-        nets, exact = {6: Decimal(0), 13: Decimal(0)}, Fraction(0)
-        for (name, price), start, n in zip(PRICES.items(), starts, more, strict=True):
-            line_price = Fraction(price) / 20 * (start + n)
-            nets[rates[name]] += round_money(line_price, 2)
-            exact += line_price * (1 + Fraction(rates[name], 100))
-        till = sum(
-            net + round_money(Fraction(net) * Fraction(r, 100), 2) for r, net in nets.items()
-        )
-        if till >= 20:
-            least = exact if least is None else min(least, exact)
+    ways = []
+    for name, price in PRICES.items():
+        start, taxed = math.ceil(NEEDS[name] / 50), 1 + Fraction(rates[name], 100)
+        exact = [Fraction(price) / 20 * count for count in range(start, start + 40)]
+        ways.append([(round_money(cost, 2), cost * taxed) for cost in exact])
+
+    @cache
+    def due(net: Decimal, rate: int) -> Decimal:
+        return net + round_money(Fraction(net) * Fraction(rate, 100), 2)
+
+    costs = [
+        sixes[1] + thirteen[1] + more[1]
+        for sixes, thirteen, more in product(*ways)
+        if due(sixes[0] + more[0], 6) + due(thirteen[0], 13) >= 20
+    ]
+    least = min(costs)
     assert found.findings == []
     assert found.market.terms.cost(packs_bought(found)) == least
     assert found.market.till_of("stall", packs_bought(found)) >= 20
