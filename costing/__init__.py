@@ -47,6 +47,7 @@ if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
     from costing.kitchen import Part as Part
     from costing.kitchen import Shop as Shop
     from costing.kitchen import Shown as Shown
+    from costing.past import takes_learned as takes_learned
     from costing.quantities import AmbiguousNumber as AmbiguousNumber
     from costing.quantities import Amount as Amount
     from costing.quantities import Dimension as Dimension
@@ -63,6 +64,7 @@ if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
     from costing.quantities import read_number as read_number
     from costing.reference import find_food as find_food
     from costing.report.estimates import Estimate as Estimate
+    from costing.seasons import season as season
     from costing.shoot import Episode as Episode
     from costing.shoot import Person as Person
     from costing.shoot import Purpose as Purpose
@@ -148,6 +150,8 @@ _HOMES = {
     "load_rules": "costing.holding.rules",
     "read_number": "costing.quantities",
     "read_workbook": "costing.workbook.reading",
+    "season": "costing.seasons",
+    "takes_learned": "costing.past",
     "write_results": "costing.workbook.results.write",
     "write_template": "costing.workbook.results.write",
     "write_workbook": "costing.workbook.results.write",

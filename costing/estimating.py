@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from costing.buying.alternatives import Instead, effects_of, measures_not_chosen
-from costing.buying.books import books_of
+from costing.buying.books import Books, books_of
 from costing.buying.continuing import could_continue, findings_of
 from costing.buying.out_of_plan import check_dates
 from costing.buying.parts import with_parts
@@ -137,3 +137,16 @@ def _about_closing(ended: Closed) -> Iterator[Finding]:
     yield from Charge(ended).findings
     yield from about_cash(ended)
     yield from about_weighings(ended)
+
+
+def books_alone(shoot: Shoot) -> Books:
+    """The books of a shoot as :func:`estimate` has them, and nothing else of it.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        Read from a workbook or built in code.
+    """
+    whole, _ = with_parts(completed(shoot)[0])
+    whole, _, _ = with_days_of_state(whole)
+    return books_of(with_published(whole).shoot)

@@ -12,11 +12,10 @@ from costing.asked import Stop, typed
 from costing.findings import Finding, choice_words
 from costing.listing import row_words
 from costing.names import key
-from costing.past import planned_rows, takes_learned
+from costing.past import TakesLearned, planned_rows, takes_learned, with_yields
 from costing.quantities import Measures, UnitNeedsSystem, UnknownUnit, find_unit
 from costing.recipe_text import RecipeText, RecipeUnreadable, read_recipe
 from costing.shoot import Shoot
-from costing.shoot.learned import Lesson
 from costing.workbook.layout import INPUT_SHEETS, SETTINGS_SHEET
 from costing.workbook.package.commit import read_file
 from costing.workbook.reading import read_workbook
@@ -143,10 +142,10 @@ def _named_units(rows: dict[str, list[dict[str, Any]]], measures: Measures) -> b
     return any_named
 
 
-def lessons_of(folder: Path, *, few: bool) -> tuple[Lesson, ...]:
-    """What the past workbooks of a folder teach about numbers of times, as far as it is used."""
+def learned_in(folder: Path, *, few: bool) -> TakesLearned:
+    """What the past workbooks of a folder teach, as far as it is used."""
     taught = takes_learned(folder)
-    if not taught.lessons:
+    if not taught.lessons and not taught.yields:
         raise Stop(
             f"--takes: found nothing to learn from in {folder}, expected workbooks that say Taken. "
             f"What is there: costing takes {typed(folder)}"
@@ -159,7 +158,7 @@ def with_prices(
     like: Path | None,
     words: str,
     there: Shoot | None = None,
-    taught: Sequence[Lesson] | None = None,
+    taught: TakesLearned | None = None,
 ) -> RecipesAsked:
     """The rows of recipes, with what an older workbook knows of their ingredients.
 
@@ -173,8 +172,8 @@ def with_prices(
         Whose cups and spoons those of the recipes are; blank: by their own words.
     there : Shoot, optional
         Of the workbook they are added to; what it has already is left out.
-    taught : sequence of Lesson, optional
-        What past shoots teach about numbers of times; then a plan is made with it.
+    taught : TakesLearned, optional
+        What past shoots teach about numbers of times and trim yields; then a plan is made with it.
     """
     older = read_workbook(like)[0] if like else None
     setting = there.settings.measures if there else older.settings.measures if older else None
@@ -190,7 +189,8 @@ def with_prices(
         rows = filled_in(rows, taken)
         notes += _notes_of(like, names, taken, day)
     if taught is not None:
-        rows["Shoot plan"] = planned_rows(rows.get("Recipes", ()), taught)
+        rows["Shoot plan"] = planned_rows(rows.get("Recipes", ()), taught.lessons)
+        rows["Ingredients"] = with_yields(rows.get("Ingredients", ()), taught.yields)
         notes.append(_notes_of_takes(rows["Shoot plan"]))
     if there is None:
         settings = [row for row in rows.get("Settings", []) if row["Setting"] != "Measures"]
@@ -267,7 +267,7 @@ def add_to(
     sheets: Sequence[str],
     like: Path | None,
     words: str,
-    taught: Sequence[Lesson] | None = None,
+    taught: TakesLearned | None = None,
 ) -> RecipesAsked:
     """Add dishes and sheets to a workbook that is there; what was done is in ``notes``."""
     there, _ = read_workbook(file)

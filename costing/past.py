@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from costing.asked import Stop, workbooks_in
 from costing.findings import Place
 from costing.kitchen import Line
-from costing.names import key
+from costing.names import key, singular
 from costing.shoot import Shoot
 from costing.shoot.defaults import completed
 from costing.shoot.endings import ShotEnding, endings_of, kind_of
 from costing.shoot.learned import Lesson, learned_note, lessons
 from costing.shoot.messages import nothing_to_cook
 from costing.shoot.shots import Purpose, Shot
+from costing.shoot.weighings import Trimming, TrimYieldLearned, trimmings_of, yields_learned
 from costing.workbook.package.refusals import Refused
 from costing.workbook.reading import read_workbook
 
@@ -33,7 +34,7 @@ class PastShoot:
     workbook : str
         Its path from the folder.
     shoot : Shoot
-        With its episodes and shots filled in.
+        As it was read.
     """
 
     workbook: str
@@ -86,7 +87,7 @@ def past_shoots(folder: Path) -> Iterator[PastShoot | NotRead]:
         if not any(line.ingredient for line in shoot.lines):
             yield NotRead(name, nothing_to_cook(Place("Recipes")).found)
             continue
-        yield PastShoot(name, completed(shoot)[0])
+        yield PastShoot(name, shoot)
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,26 +102,33 @@ class TakesLearned:
         How many were read.
     not_read : tuple of NotRead
         Those that could not be.
+    yields : tuple of TrimYieldLearned
+        Trim yields by what was weighed, the most weighed first.
     """
 
     lessons: tuple[Lesson, ...]
     workbooks: int
     not_read: tuple[NotRead, ...] = ()
+    yields: tuple[TrimYieldLearned, ...] = ()
 
     @property
     def endings(self) -> tuple[ShotEnding, ...]:
         """Every shot that was taken, in the order of the lessons."""
         return tuple(one for lesson in self.lessons for one in lesson.endings)
 
-    def used(self, *, few: bool) -> tuple[Lesson, ...]:
-        """The lessons that a new plan takes.
+    def used(self, *, few: bool) -> TakesLearned:
+        """The same with what a new plan takes of it.
 
         Parameters
         ----------
         few : bool
-            Whether those that rest on few shoots are asked for.
+            Whether what rests on few shoots or weighings is asked for.
         """
-        return tuple(one for one in self.lessons if few or one.rests_on_enough)
+        return replace(
+            self,
+            lessons=tuple(one for one in self.lessons if few or one.rests_on_enough),
+            yields=tuple(one for one in self.yields if few or one.rests_on_enough),
+        )
 
 
 def takes_learned(folder: str | Path) -> TakesLearned:
@@ -130,8 +138,23 @@ def takes_learned(folder: str | Path) -> TakesLearned:
     ----------
     folder : str or path
         With workbooks whose shots say Taken and Ended by, or with their day logs.
+
+    Examples
+    --------
+    >>> import tempfile
+    >>> import costing
+    >>> toast = costing.Shoot(
+    ...     lines=[costing.Line(dish="toast", ingredient="bread", amount="2 each")],
+    ...     shots=[costing.Shot(dish="toast", taken=3, ended_by="food")],
+    ... )
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     costing.write_workbook(Path(folder, "toast.xlsx"), toast)
+    ...     (lesson,) = takes_learned(folder).lessons
+    >>> str(lesson.kind), lesson.shoots, lesson.endings[0].at_least
+    ('cook-through, whole dish', 1, True)
     """
     endings: list[ShotEnding] = []
+    weighed: list[Trimming] = []
     not_read: list[NotRead] = []
     workbooks = 0
     for one in past_shoots(Path(folder)):
@@ -139,8 +162,10 @@ def takes_learned(folder: str | Path) -> TakesLearned:
             not_read.append(one)
         else:
             workbooks += 1
-            endings += endings_of(one.shoot, one.workbook)
-    return TakesLearned(tuple(lessons(endings)), workbooks, tuple(not_read))
+            endings += endings_of(completed(one.shoot)[0], one.workbook)
+            weighed += trimmings_of(one.shoot)
+    taught = tuple(lessons(endings))
+    return TakesLearned(taught, workbooks, tuple(not_read), yields_learned(weighed))
 
 
 def planned_rows(
@@ -201,3 +226,26 @@ def _planned(shot: Shot, lesson: Lesson | None) -> dict[str, Any]:
             row |= {"Fewest": fewest, "Most": most}
         row["Note"] = learned_note(lesson)
     return row
+
+
+def with_yields(
+    rows: Iterable[dict[str, Any]], yields: Sequence[TrimYieldLearned]
+) -> list[dict[str, Any]]:
+    """Rows of Ingredients with the trim yields that were weighed, where none is typed.
+
+    Parameters
+    ----------
+    rows : iterable of dict
+        As they are.
+    yields : sequence of TrimYieldLearned
+        What is to be used; a name is the same in singular and plural.
+    """
+    by_name = {key(singular(one.ingredient)): one for one in yields}
+    found = []
+    for row in rows:
+        one = by_name.get(key(singular(str(row["Ingredient"]))))
+        if one is not None and row.get("Trim yield %") in (None, ""):
+            said = " ".join(filter(None, (row.get("Note"), one.note)))
+            row = row | {"Trim yield %": one.percent, "Note": said}
+        found.append(row)
+    return found

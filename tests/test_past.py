@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 from datetime import date, timedelta
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
@@ -153,7 +154,7 @@ def test_takes__few_shoots_stand_in_brackets(folder: Path) -> None:
         "In brackets: fewer than 5 shoots, so that a new plan does not take them unless --few is "
         "given: retake, pour it and cook-through, whole dish."
     ) in words
-    assert "1 shots say nothing of why they ended and count as enough" in words
+    assert "Of 1 shots in all nothing says why they ended, and they count as enough" in words
     done = typed("new", "plan.xlsx", "--recipe", "crepe.txt", "--takes", "spare")
     assert "No step of the recipe is of a kind that past shoots teach" in done.output
     done = typed("new", "asked.xlsx", "--recipe", "crepe.txt", "--takes", "spare", "--few")
@@ -209,3 +210,31 @@ def test_new__takes_are_added_to_a_workbook_that_is_there(folder: Path) -> None:
     ]
     done = typed("new", "other.xlsx", "--takes", "past")
     assert done.output == ("--takes: found no --recipe, expected one whose steps are looked for.\n")
+
+
+def test_takes__trim_yields_that_were_weighed(folder: Path) -> None:
+    """Five weighings of flour that left 4400 of 5000 g: 88 %, 81.8 to 95; they go into the new row.
+
+    700 + 950 + 950 + 900 + 900 = 4400 g, of 800, 1000, 1000, 1100 and 1100 g: 5000 g.
+    """
+    told = ((700, 800), (950, 1000), (950, 1000), (900, 1100), (900, 1100))
+    (folder / "weighed").mkdir()
+    for number, (left, whole) in enumerate(told):
+        count = costing.CountedLot(
+            ingredient="flour", amount=f"{left} g", note=f"trimmed from {whole} g"
+        )
+        one = shoot(number, costing.Shot(dish="crepe")).changed(counted=(count,))
+        costing.write_workbook(folder / "weighed" / f"w{number}.xlsx", one)
+    done = typed("takes", "weighed")
+    assert done.exit_code == 0, done.output
+    rows = [line.split() for line in done.output.splitlines()]
+    assert ["flour", "5", "88", "81.8", "95"] in rows
+    done = typed("new", "plan.xlsx", "--recipe", "crepe.txt", "--takes", "weighed")
+    assert done.exit_code == 0, done.output
+    planned, _ = costing.read_workbook("plan.xlsx")
+    flour = planned.ingredient("flour")
+    assert flour.trim_yield == Fraction("0.88")
+    assert flour.note == "Learned from 5 weighings: 88 %."
+    rows_of_it = costing.estimate(planned).assumptions
+    (row,) = rows_of_it[rows_of_it["about"] == "Trim yield of flour"].to_dict("records")
+    assert (row["value_used"], row["source"]) == ("88 %", "learned from 5 weighings")

@@ -67,7 +67,7 @@ def new(
     What is in a file is never overwritten.
     """
     from costing import screen
-    from costing.new_dishes import add_to, lessons_of, with_prices
+    from costing.new_dishes import add_to, learned_in, with_prices
     from costing.workbook.demo import DEMO_ROWS
     from costing.workbook.package.commit import new_file
     from costing.workbook.results.write import new_workbook_bytes
@@ -85,7 +85,7 @@ def new(
     if past is not None and not recipes:
         raise Stop("--takes: found no --recipe, expected one whose steps are looked for.")
     sheets = input_sheets(with_sheets)
-    taught = None if past is None else lessons_of(past, few=few)
+    taught = None if past is None else learned_in(past, few=few)
     there = file.exists() and bool(recipes or sheets)
     asked = None
     if there:

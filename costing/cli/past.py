@@ -13,10 +13,12 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from costing.past import NotRead
+    from costing.seasons import Season
 
 FOLDER = click.argument(
     "folder", required=False, default=".", type=click.Path(path_type=Path, readable=False)
 )
+BY = ("portion", "minute")
 NAMED = 10
 """So many workbooks that cannot be read are named on the screen."""
 
@@ -28,7 +30,13 @@ def takes_command(folder: Path) -> int:
     """Print what past workbooks teach about numbers of times, by kind of step."""
     from costing import screen
     from costing.past import takes_learned
-    from costing.report.learned_words import HEADINGS, about_lessons, row_of
+    from costing.report.learned_words import (
+        HEADINGS,
+        YIELD_HEADINGS,
+        about_lessons,
+        row_of,
+        yield_cells,
+    )
 
     with busy(f"Reading the workbooks in {folder}"):
         found = takes_learned(folder)
@@ -37,14 +45,17 @@ def takes_command(folder: Path) -> int:
         click.echo()
         for line in about_lessons(found.lessons):
             screen.paragraph(line)
-    else:
+    if found.yields:
+        screen.listed(YIELD_HEADINGS, [yield_cells(one) for one in found.yields])
+        screen.paragraph("By all that trimming left, in brackets with fewer than 5 weighings.")
+    if not found.lessons and not found.yields:
         screen.paragraph(
             f"Nothing to learn from: of {found.workbooks} workbooks read in {folder} none says how "
             "often a shot was taken. Fill Taken and Ended by on the sheet Shoot plan, or log takes "
             "with costing log."
         )
     tell_not_read(found.not_read)
-    return DONE if found.lessons else NOTHING_FOUND
+    return DONE if found.lessons or found.yields else NOTHING_FOUND
 
 
 def tell_not_read(not_read: Sequence[NotRead]) -> None:
@@ -56,3 +67,89 @@ def tell_not_read(not_read: Sequence[NotRead]) -> None:
     if len(not_read) > NAMED:
         names = ", ".join(one.workbook for one in not_read[NAMED:])
         screen.paragraph(f"Not read for the like: {names}")
+
+
+EPISODES = (
+    *(("Shot on", False), ("Used", True), ("Actual", True), ("Paid", True), ("Per portion", True)),
+    *(("Per minute", True), ("Episode", False)),
+)
+FIGURES = (("Of an episode", False), ("Episodes", True), ("Median", True), ("Range", True))
+"""Columns on the screen, each with whether its cells stand to the right."""
+
+
+def tell_season(found: Season) -> None:
+    """Print the episodes in their order and the figures over them, currency by currency."""
+    from costing import screen
+    from costing.seasons import figures_of
+
+    for currency in dict.fromkeys(one.currency for one in found.episodes):
+        rows = []
+        for one in found.episodes:
+            if one.currency != currency:
+                continue
+            figures = figures_of(one)
+            of_it = ["Used value", "Actual", "Paid", *(f"Used per {by}" for by in BY)]
+            if one.actual is not None:
+                of_it[3:] = [f"Actual per {by}" for by in BY]
+            cells = [screen.money(figures.get(name), currency) for name in of_it]
+            at_least = "at least " if one.left_out else ""
+            day = one.day.isoformat() if one.day else "-"
+            rows.append((day, at_least + cells[0], *cells[1:], str(one)))
+        screen.listed(EPISODES, rows)
+        click.echo()
+        screen.listed(
+            FIGURES,
+            [
+                (
+                    str(row["figure"]),
+                    str(row["episodes"]),
+                    screen.money(row["median"], currency),
+                    f"{screen.money(row['least'], currency)} to "
+                    f"{screen.money(row['most'], currency)}",
+                )
+                for row in found.tables["figures"].rows
+                if row["currency"] == currency
+            ],
+        )
+        click.echo()
+    if any(one.actual is not None for one in found.episodes):
+        screen.paragraph(
+            "Per portion and per minute are of Actual where it is known, else of Used."
+        )
+    incomplete = sum(bool(one.left_out) for one in found.episodes)
+    if incomplete:
+        screen.paragraph(
+            f"In no median and no range, as they leave something out: {incomplete} of "
+            f"{len(found.episodes)} episodes. What it is stands on the sheet Season of --output."
+        )
+
+
+@main.command("season")
+@FOLDER
+@click.option(
+    "--output",
+    type=click.Path(path_type=Path, readable=False),
+    help="Write a workbook with charts and all rows (.xlsx).",
+)
+@answering
+def season_command(folder: Path, *, output: Path | None) -> int:
+    """Print what the episodes of a folder of workbooks cost, over time and in the middle."""
+    from costing import screen
+    from costing.asked import ends_in
+    from costing.seasons import season
+    from costing.workbook.package.commit import new_file
+    from costing.workbook.template.season_book import season_bytes
+
+    if output is not None:
+        ends_in(output, ".xlsx")
+    with busy(f"Working out the workbooks in {folder}"):
+        found = season(folder)
+    if found.episodes:
+        tell_season(found)
+    else:
+        screen.paragraph(f"No episode to show: {found.workbooks} workbooks were read in {folder}.")
+    tell_not_read(found.not_read)
+    if output is not None and found.episodes:
+        new_file(output, season_bytes(found.tables))
+        click.echo(f"Written: {output}")
+    return DONE if found.episodes else NOTHING_FOUND

@@ -17,7 +17,7 @@ from costing.findings import Finding
 from costing.kitchen import Ingredient
 from costing.names import Named, key
 from costing.quantities import ONE, ZERO, Dimension, round_money
-from costing.shoot.day_log import trimmed_from
+from costing.shoot.weighings import trimmings_of
 
 TRIM_YIELD, PIECE = "Trim yield %", "Grams per piece"
 
@@ -60,22 +60,13 @@ class WeighedValue:
 def weighed_of(closed: Closed) -> tuple[WeighedValue, ...]:
     """Yields and weights of pieces, in the order of the recipes."""
     before: dict[tuple[str, str], list[tuple[Fraction, Fraction]]] = {}
-    shoot = closed.shoot
-    rows = [
-        *((row.ingredient, row.amount, row.note) for row in shoot.counted),
-        *((row.what, row.amount, row.note) for row in shoot.day_log),
-    ]
-    for name, left, note in rows:
-        whole = trimmed_from(note)
-        if left is None or whole is None or left.dimension is not whole.dimension:
-            continue
-        if ZERO < left.base <= whole.base and whole.dimension is not Dimension.COUNT:
-            before.setdefault((key(name), TRIM_YIELD), []).append((left.base, whole.base))
+    for one in trimmings_of(closed.shoot):
+        before.setdefault((key(one.ingredient), TRIM_YIELD), []).append((one.left, one.whole))
     for name, grams, pieces in _pieces(closed):
         before.setdefault((key(name), PIECE), []).append((grams, pieces))
     found = []
-    for one in closed.ingredients:
-        code, ingredient = key(one.name), one.planned.need.ingredient
+    for known in closed.ingredients:
+        code, ingredient = key(known.name), known.planned.need.ingredient
         for heading in (TRIM_YIELD, PIECE):
             pairs = before.get((code, heading), [])
             if pairs:

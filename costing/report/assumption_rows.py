@@ -15,7 +15,13 @@ from costing.buying.thawing import PackFill
 from costing.findings import Finding, choice_words
 from costing.names import key
 from costing.prep.bowls import Bowls
-from costing.quantities import Amount, Dimension, magnitude_text, money_text
+from costing.quantities import (
+    Amount,
+    Dimension,
+    decimal_or_fraction,
+    magnitude_text,
+    money_text,
+)
 from costing.reference import COOKED_DENSITY
 from costing.report.layouts import ASSUMPTIONS, FINDINGS
 from costing.report.tables import Row, Table
@@ -24,6 +30,7 @@ from costing.shoot.defaults import days_before_shoot
 from costing.shoot.jurisdictions import jurisdiction
 from costing.shoot.learned import learned_from
 from costing.shoot.shots import EATEN
+from costing.shoot.weighings import weighings_behind
 
 HOUSE_RULE = "rule of this library"
 
@@ -68,6 +75,7 @@ def assumptions(
     asked = [
         *_settings(books.shoot, words, zone=zone, zone_given=zone_given),
         *_plan(books.shoot),
+        *_weighed(books.shoot),
         *_ranges(books.shoot),
         *_yields(books),
         *_parts(books.shoot),
@@ -195,6 +203,19 @@ def _plan(shoot: Shoot) -> Iterator[Row]:
                 value_used=", ".join(map(str, (shot.least_times, shot.times, shot.most_times))),
                 source=f"learned from {shoots} past shoot{'s' if shoots != 1 else ''}",
                 how_to_override="Write your own Fewest, Times and Most.",
+            )
+
+
+def _weighed(shoot: Shoot) -> Iterator[Row]:
+    """Trim yields that were taken over from weighings of past shoots."""
+    for one in shoot.ingredients:
+        if (weighings := weighings_behind(one)) is not None and one.trim_yield is not None:
+            yield ASSUMPTIONS.row(
+                where=one.where("Trim yield %"),
+                about=f"Trim yield of {one.name}",
+                value_used=f"{decimal_or_fraction(100 * one.trim_yield)} %",
+                source=f"learned from {weighings} weighing{'s' if weighings != 1 else ''}",
+                how_to_override=f"Fill Trim yield % for {one.name}.",
             )
 
 

@@ -225,7 +225,7 @@ def plotting_frame(table: Table, *, currency: str | None) -> pd.DataFrame:
                 _unit(str(label), value, currency)
                 for label, value in zip(labels, values, strict=True)
             ]
-    if any(column.kind in IN_MONEY for column in table.layout.columns):
+    if "currency" not in typed and any(one.kind in IN_MONEY for one in table.layout.columns):
         typed["currency"] = currency
     return typed
 

@@ -7,9 +7,10 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from costing.findings import choice_words
-from costing.quantities import ZERO
+from costing.quantities import ZERO, decimal_or_fraction
 from costing.shoot.learned import ENOUGH_SHOOTS, Lesson
 from costing.shoot.times import percent_number
+from costing.shoot.weighings import TrimYieldLearned
 
 HEADINGS = (
     ("Kind of step", False),
@@ -41,6 +42,20 @@ def row_of(lesson: Lesson) -> tuple[str, ...]:
         f"{kept} of {known}" if known else "-",
         ended_words(lesson),
     )
+
+
+YIELD_HEADINGS = (
+    *(("Trim yield of", False), ("Weighings", True), ("%", True), ("Least", True), ("Most", True)),
+)
+"""Of trim yields, likewise."""
+
+
+def yield_cells(one: TrimYieldLearned) -> tuple[str, ...]:
+    """The cells of one trim yield; one that is not used stands in brackets."""
+    percent = decimal_or_fraction(one.percent)
+    least, most = map(decimal_or_fraction, one.ends)
+    shown = percent if one.rests_on_enough else f"({percent})"
+    return one.ingredient, str(len(one.weighings)), shown, least, most
 
 
 def ended_words(lesson: Lesson) -> str:
@@ -89,8 +104,8 @@ def about_lessons(lessons: Sequence[Lesson]) -> Iterator[str]:
     untold = sum(one.why is None for lesson in lessons for one in lesson.endings)
     if untold:
         yield (
-            f"{untold} shots say nothing of why they ended and count as enough: write food, time "
-            "or spoiled into Ended by where they would have gone on."
+            f"Of {untold} shots in all nothing says why they ended, and they count as enough: "
+            "write food, time or spoiled into Ended by where they would have gone on."
         )
     yield (
         "Most is so high that a plan of the three provides for what past shoots ask. Above is the "

@@ -33,6 +33,7 @@ from __future__ import annotations
 
 import math
 import re
+from collections import Counter
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from datetime import date
@@ -94,13 +95,25 @@ class UnboundedTimes:
         """The chance of just so many. [fraction]"""
         if times > self.last:
             return self.more_than(times - 1) * (1 - FURTHER)
-        return dict(self.within).get(times, ZERO)
+        return self._chances.get(times, ZERO)
+
+    @cached_property
+    def _chances(self) -> dict[int, Fraction]:
+        return dict(self.within)
+
+    @cached_property
+    def _more(self) -> list[Fraction]:
+        """The chance of more than each number from 0 to the last."""
+        more = [self.beyond]
+        for times in range(self.last, 0, -1):
+            more.append(more[-1] + self.of(times))
+        return more[::-1]
 
     def more_than(self, times: int) -> Fraction:
         """The chance of more. [fraction]"""
         if times >= self.last:
             return self.beyond * Fraction(FURTHER ** (times - self.last))
-        return self.beyond + sum((chance for k, chance in self.within if k > times), ZERO)
+        return self._more[times]
 
     @property
     def mean(self) -> Fraction:
@@ -154,14 +167,15 @@ def learned(own: UnboundedTimes, ended: Iterable[tuple[int, bool]]) -> Unbounded
     True
     """
     told = list(ended)
+    just = Counter(times for times, more in told if not more)
+    at_least = Counter(times for times, more in told if more)
     last = max([own.last, *(times for times, _ in told)])
-    came = ONE
+    came, own_left, at_risk = ONE, ONE, len(told)
     chances: list[tuple[int, Fraction]] = []
     for k in range(last + 1):
-        here = WEIGHT * own.of(k) + sum(times == k and not more for times, more in told)
-        at_risk = sum(times > k or (times == k and not more) for times, more in told)
-        chance = came * here / (WEIGHT * (own.more_than(k - 1) if k else ONE) + at_risk)
-        came -= chance
+        at_risk -= at_least[k]
+        chance = came * (WEIGHT * own.of(k) + just[k]) / (WEIGHT * own_left + at_risk)
+        came, own_left, at_risk = came - chance, own_left - own.of(k), at_risk - just[k]
         if chance or chances:
             chances.append((k, chance))
     return UnboundedTimes(tuple(chances), came)

@@ -35,6 +35,8 @@ FLOORS = {
     "costing.screen": 8,
     "costing.printed_list": 9,
     "costing.past": 9,
+    "costing.seasons": 10,
+    "costing.next_workbook": 10,
     "costing.new_dishes": 10,
     "costing.asked": 8,
     "costing.day": 9,

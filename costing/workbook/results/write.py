@@ -233,6 +233,7 @@ def new_workbook_bytes(
     all_sheets: bool = False,
     rows: Mapping[str, Sequence[Row]] | None = None,
     more: Collection[str] = (),
+    remarks: Mapping[str, str] | None = None,
 ) -> bytes:
     """A new workbook as the bytes of an .xlsx file; the same call always gives the same bytes.
 
@@ -245,6 +246,8 @@ def new_workbook_bytes(
         What is filled in: for each sheet its rows, each a mapping of headings to values.
     more : collection of str
         Titles of sheets it has besides.
+    remarks : mapping of str to str, optional
+        For sheets by title a note at the title, besides those at the headings.
 
     Raises
     ------
@@ -256,7 +259,9 @@ def new_workbook_bytes(
     >>> new_workbook_bytes()[:2]
     b'PK'
     """
-    sheets = template_bytes(all_sheets=all_sheets, rows=rows, more=more, marking=True)
+    sheets = template_bytes(
+        all_sheets=all_sheets, rows=rows, more=more, marking=True, remarks=remarks
+    )
     return splice(sheets, [blank_sheet(findings_table([]))]).data
 
 

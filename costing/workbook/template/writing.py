@@ -144,6 +144,7 @@ def template_bytes(
     more: Collection[str] = (),
     only: Collection[str] = (),
     marking: bool = False,
+    remarks: Mapping[str, str] | None = None,
 ) -> bytes:
     """A new workbook as the bytes of an .xlsx file.
 
@@ -160,6 +161,8 @@ def template_bytes(
         Titles of the only sheets it has; then it has no Instructions either.
     marking : bool
         Whether cells that the sheet Findings names are marked; that sheet must then be added.
+    remarks : mapping of str to str, optional
+        For sheets by title a note at the title.
 
     Raises
     ------
@@ -191,6 +194,9 @@ def template_bytes(
             sheet = write_sheet(book, layout, given.get(layout.title, ()), made, look)
             if marking:
                 mark_faulty_cells(sheet, layout, look)
+            if remark := (remarks or {}).get(layout.title):
+                scale = {"x_scale": 4, "y_scale": 1 + len(remark) / 300}
+                sheet.write_comment(0, 0, remark, scale)
         if not only:
             write_instructions(book, made, look)
     return file.getvalue()

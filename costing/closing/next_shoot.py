@@ -1,0 +1,306 @@
+"""What is on hand for the next shoot: lots that are left, and what is left off and why.
+
+Lots are used before what was bought, the earliest last day first. What is left of a lot that was
+begun, of opened packs and of loose goods is open from the first day of use; packs that need not
+have been opened are sealed. What was counted decides how much of all this is left.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+from fractions import Fraction
+from math import floor
+
+from costing.buying.left_over import Brought, left_of
+from costing.buying.on_hand import last_day
+from costing.buying.till import money_digits
+from costing.closing.closed import Closed, ClosedIngredient
+from costing.closing.fetched import Fetched
+from costing.holding.statuses import Status, Verdict
+from costing.kitchen import HoldingClass, Lot
+from costing.names import key
+from costing.quantities import ZERO, Amount, Dimension, Unit, exact_money, round_money
+from costing.shoot import Shoot
+
+NOT_CARRIED = frozenset(
+    (
+        *(Status.DISCARD, Status.DO_NOT_RETURN, Status.CANNOT_BE_USED),
+        *(Status.DISCARDED, Status.NEVER_EAT),
+    )
+)
+"""Verdicts on a bowl with which nothing that may have been in it goes on to the next shoot."""
+
+
+DIGITS_OF_LARGE_UNITS = 3
+"""So many behind the point can be weighed of a kilogram or a pound. [digit]"""
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOff:
+    """What is left of an ingredient and not carried.
+
+    Parameters
+    ----------
+    what : str
+        How much of what.
+    why : str
+        The reason.
+    """
+
+    what: str
+    why: str
+
+    def __str__(self) -> str:
+        return f"{self.what}: {self.why}"
+
+
+@dataclass(frozen=True, slots=True)
+class NextStock:
+    """What the next shoot has on hand.
+
+    Parameters
+    ----------
+    lots : tuple of Lot
+        As rows of On hand.
+    left_off : tuple of LeftOff
+        What is not carried.
+    """
+
+    lots: tuple[Lot, ...]
+    left_off: tuple[LeftOff, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Rest:
+    """A lot that is left, whether it was begun, and its last day."""
+
+    lot: Lot
+    begun: bool
+    last: date | None
+
+
+def next_stock(closed: Closed, verdicts: Sequence[Verdict] = ()) -> NextStock:
+    """What is left of a shoot that is closed.
+
+    What is past its life on the last day of the shoot is left off; so is what is open of an
+    ingredient that was in a bowl which must not be used again. Sealed packs of it are carried.
+
+    Parameters
+    ----------
+    closed : Closed
+        The shoot after its end.
+    verdicts : sequence of Verdict
+        On its containers.
+    """
+    shoot = closed.shoot
+    day = last_shoot_day(shoot)
+    bad = _bad_bowls(shoot, verdicts)
+    lots: list[Lot] = []
+    left_off: list[LeftOff] = []
+    for rest in _rests(closed):
+        why = _why_not(rest, day, bad)
+        if why:
+            text = "plenty" if rest.lot.plenty else str(rest.lot.amount or "an unknown amount")
+            left_off.append(LeftOff(f"{text} of {rest.lot.ingredient}", why))
+        else:
+            lots.append(rest.lot)
+    left_off += (
+        LeftOff(f'what is in "{one.container}"', f"{one.status} by {one.rule}")
+        for one in verdicts
+        if one.strictest and one.status in NOT_CARRIED
+    )
+    for known in closed.ingredients:
+        if known.bought and not can_be_carried(known) and not closed.shoot.is_dish(known.name):
+            why = "how much of it is left is not known; count it and add it to On hand"
+            left_off.append(LeftOff(known.name, why))
+    return NextStock(tuple(lots), tuple(left_off))
+
+
+def last_shoot_day(shoot: Shoot) -> date | None:
+    """The last day of a shoot, by its episodes and what was logged; ``None``: none is known."""
+    days = [episode.shoot_date for episode in shoot.episodes if episode.shoot_date]
+    days += [event.at.date() for container in shoot.containers for event in container.events]
+    days += [line.when.date() for line in shoot.day_log if line.when]
+    return max(days, default=None)
+
+
+def _why_not(rest: _Rest, day: date | None, bad: Mapping[str, str]) -> str:
+    """Why a lot is left off; blank: it is not."""
+    if rest.last is not None and day is not None and rest.last < day:
+        return f"its last day was {rest.last.isoformat()}"
+    return bad.get(key(rest.lot.ingredient), "") if rest.begun else ""
+
+
+def _bad_bowls(shoot: Shoot, verdicts: Iterable[Verdict]) -> dict[str, str]:
+    """Why nothing open of an ingredient is carried, by its key: the bowl it stood out in."""
+    strictest = {key(one.container): one for one in verdicts if one.strictest}
+    inside = {key(one.name): one.holds for one in shoot.containers}
+
+    def held(names: Iterable[str], seen: frozenset[str]) -> Iterator[str]:
+        for name in names:
+            yield key(name)
+            if key(name) in inside and key(name) not in seen:
+                yield from held(inside[key(name)], seen | {key(name)})
+
+    found: dict[str, str] = {}
+    for container in shoot.containers:
+        verdict = strictest.get(key(container.name))
+        if verdict is None or verdict.status not in NOT_CARRIED:
+            continue
+        for name in held(container.holds, frozenset((key(container.name),))):
+            found.setdefault(
+                name, f'open, and of what stood in "{container.name}" ({verdict.status})'
+            )
+    return found
+
+
+def _rests(closed: Closed) -> Iterator[_Rest]:
+    """What is left of everything there was, in the order of On hand, then what was bought."""
+    shoot = closed.shoot
+    left: dict[int, _Rest] = {}
+    bought: list[_Rest] = []
+    for one in closed.ingredients:
+        if can_be_carried(one):
+            from_lots, used = _of_lots(one, shoot)
+            left |= from_lots
+            bought += _of_packs(one, used, shoot)
+    for lot in shoot.lots:
+        rest = left.get(id(lot))
+        if rest is None:  # it did not count, or nothing of it was planned: as it was
+            known = closed.by_name.get(lot.ingredient)
+            last = last_day(lot, known.planned.need) if known else lot.use_by
+            rest = _Rest(lot, lot.opened is not None, last)
+        if rest.lot.plenty or rest.lot.amount is None or rest.lot.amount.base > 0:
+            yield rest
+    yield from bought
+
+
+def can_be_carried(one: ClosedIngredient) -> bool:
+    """Whether it is known how much is left of what was bought of it."""
+    return one.is_known and not one.planned.demand.made
+
+
+def _of_lots(one: ClosedIngredient, shoot: Shoot) -> tuple[dict[int, _Rest], Fraction]:
+    """What is left of the lots that count, by their identity, and what was used beyond them."""
+    used, need = one.used, one.planned.need
+    found: dict[int, _Rest] = {}
+    for usable in one.planned.demand.stock.lots:
+        lot, whole = usable.lot, Fraction(usable.amount)
+        taken = max(ZERO, min(used, whole))
+        used -= taken
+        if not taken:
+            found[id(lot)] = _Rest(lot, lot.opened is not None, usable.last)
+            continue
+        part = 1 - taken / whole
+        amount = lot.amount and weighable(lot.amount.magnitude * part, lot.amount.unit)
+        rest = lot.model_copy(
+            update={
+                "amount": amount,
+                "opened": lot.opened or _opened(amount, one, shoot),
+                "value": lot.value and _coins(exact_money(lot.value) * part, shoot),
+            }
+        )
+        found[id(lot)] = _Rest(rest, True, last_day(rest, need))
+    return found, used
+
+
+def _of_packs(one: ClosedIngredient, used: Fraction, shoot: Shoot) -> Iterator[_Rest]:
+    """What is left of what was bought, sealed and open; what was given free is used first."""
+    if used < 0:
+        beyond = Amount(-used / one.unit.size, one.unit)
+        lot = Lot(ingredient=one.name, amount=beyond, note="Counted beyond all that was there.")
+        yield _Rest(lot, True, None)
+    free = [row for row in one.fetched if row.pack is not None and row.pack.supplied]
+    paid = [row for row in one.fetched if not (row.pack is not None and row.pack.supplied)]
+    for rows in (free, paid):
+        brought = sum((row.amount for row in rows), ZERO)
+        if brought <= 0:
+            continue
+        taken_back = any(row.amount < 0 for row in rows)
+        left = left_of(
+            [Brought(brought, ZERO, 1, sealed=False)]
+            if taken_back
+            else [_brought(row, one) for row in rows],
+            used,
+        )
+        used = max(ZERO, used - brought)
+        price = sum((row.worth for row in rows), ZERO) / brought
+        days = [day for row in rows if (day := fetched_on(row, shoot)) is not None]
+        use_by = _after(min(days, default=None), one.planned.need.ingredient.keeps)
+        for amount, begun in ((left.sealed, False), (left.rest, True)):
+            if amount <= 0:
+                continue
+            there = weighable(amount / one.unit.size, one.unit)
+            lot = Lot(
+                ingredient=one.name,
+                amount=there,
+                use_by=use_by,
+                opened=_opened(there, one, shoot) if begun else None,
+                value=None if rows is free else _coins(Fraction(price * amount), shoot),
+                supplied=rows is free,
+            )
+            yield _Rest(lot, begun, last_day(lot, one.planned.need))
+
+
+def _brought(row: Fetched, one: ClosedIngredient) -> Brought:
+    """A receipt line as packs of one kind; without a row of Packs it may be open, and is."""
+    offers = {id(offer.pack): Fraction(offer.amount) for offer in one.planned.offers}
+    size = offers.get(id(row.pack)) if row.pack is not None else None
+    sealed = row.pack is not None and row.pack.loose_step is None
+    if size is None or row.amount % size:
+        return Brought(row.amount, row.worth, 1, sealed=False)
+    count = int(row.amount / size)
+    return Brought(size, row.worth / count, count, sealed=sealed)
+
+
+def weighable(magnitude: Fraction, unit: Unit) -> Amount:
+    """What a person can weigh or measure of what was worked out: never more than there is.
+
+    Examples
+    --------
+    >>> from costing.quantities import GRAM
+    >>> print(weighable(Fraction(250, 9), GRAM))
+    27 g
+    """
+    if unit.dimension is Dimension.COUNT:
+        return Amount(Fraction(magnitude), unit)
+    parts = 1 if unit.size <= 1 else 10**DIGITS_OF_LARGE_UNITS
+    return Amount(Fraction(floor(magnitude * parts), parts), unit)
+
+
+def _opened(amount: Amount | None, one: ClosedIngredient, shoot: Shoot) -> date | None:
+    """Since when what is left is open; whole pieces and loose goods of no life open are not."""
+    ingredient = one.planned.need.ingredient
+    whole = amount is not None and amount.dimension is Dimension.COUNT
+    if whole and amount is not None and amount.magnitude.denominator == 1:
+        return None
+    packs = [offer.pack for offer in one.planned.offers if offer.pack is not None]
+    loose = bool(packs) and all(pack.loose_step is not None for pack in packs)
+    lasting = loose or ingredient.holding_class is HoldingClass.NONE
+    if ingredient.keeps_opened is None and lasting:
+        return None
+    return first_use(one, shoot)
+
+
+def first_use(one: ClosedIngredient, shoot: Shoot) -> date | None:
+    """The first shoot day that takes of it, the earliest it can have been opened."""
+    users = one.planned.need.users
+    return min(
+        (e.shoot_date for e in shoot.episodes if e.shoot_date and e.name in users), default=None
+    )
+
+
+def fetched_on(row: Fetched, shoot: Shoot) -> date | None:
+    """The day on the receipt, else the shopping date."""
+    return (row.line.line.day if row.line is not None else None) or shoot.shopping_date
+
+
+def _after(day: date | None, life: Fraction | None) -> date | None:
+    return None if day is None or life is None else day + timedelta(days=floor(life))
+
+
+def _coins(value: Fraction, shoot: Shoot) -> Decimal:
+    return round_money(value, money_digits(shoot.settings))

@@ -1,0 +1,363 @@
+"""A season: what the episodes of a folder of workbooks cost, one after the other."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+from fractions import Fraction
+from functools import cached_property
+from pathlib import Path
+from typing import TYPE_CHECKING, TypeAlias
+
+from costing.buying.books import Books
+from costing.buying.sharing import by_episode
+from costing.buying.till import money_digits
+from costing.closing.closed import closed
+from costing.closing.differences import differences_of
+from costing.estimating import books_alone
+from costing.past import NotRead, past_shoots
+from costing.quantities import ZERO, exact_money, round_money
+from costing.report.tables import Layout, ResultColumn, Row, Table, ValueKind, snake_case
+from costing.shoot import Purpose, Shoot
+
+if TYPE_CHECKING:
+    import pandas as pd
+
+TEXT, LONG_TEXT, DATE, COUNT = ValueKind.TEXT, ValueKind.LONG_TEXT, ValueKind.DATE, ValueKind.COUNT
+MONEY, PRICE, QUANTITY = ValueKind.MONEY, ValueKind.PRICE, ValueKind.QUANTITY
+
+_WHOSE = (
+    ResultColumn("Shoot date", "Of the episode; blank where it says none.", DATE, 12),
+    ResultColumn("Episode", "Its name.", TEXT, 24),
+    ResultColumn("Workbook", "Where it stands, from the folder.", TEXT, 30),
+    ResultColumn("Currency", "Of its money; blank where it says none.", TEXT, 10),
+)
+SEASON = Layout(
+    "Season",
+    "One row for each episode, by currency and date.",
+    (
+        *_WHOSE,
+        ResultColumn("Used value", "What its food is worth by the plan.", MONEY, 12),
+        ResultColumn("Actual", "The same by receipts and what was counted.", MONEY, 12),
+        ResultColumn("Paid", "Its share of what is bought, visits and deliveries.", MONEY, 12),
+        ResultColumn("Portions", "As its workbook says.", QUANTITY, 10),
+        ResultColumn("Minutes", "As its workbook says.", QUANTITY, 10),
+        ResultColumn("Used per portion", "Used value by portions.", PRICE, 12),
+        ResultColumn("Used per minute", "Used value by minutes.", PRICE, 12),
+        ResultColumn("Actual per portion", "Actual by portions.", PRICE, 12),
+        ResultColumn("Actual per minute", "Actual by minutes.", PRICE, 12),
+        ResultColumn("Paid per portion", "Paid by portions.", PRICE, 12),
+        ResultColumn("Paid per minute", "Paid by minutes.", PRICE, 12),
+        ResultColumn("Leaves out", "What the values do not take in.", LONG_TEXT, 40),
+    ),
+)
+FIGURES = Layout(
+    "Figures",
+    "One row for each figure of the season, over the episodes whose values leave nothing out.",
+    (
+        ResultColumn("Figure", "Of an episode.", TEXT, 26),
+        ResultColumn("Currency", "Of the money.", TEXT, 10),
+        ResultColumn("Episodes", "How many have it.", COUNT, 10),
+        ResultColumn("Median", "As many cost less as cost more.", PRICE, 12),
+        ResultColumn("Least", "Of one episode.", PRICE, 12),
+        ResultColumn("Most", "Of one episode.", PRICE, 12),
+        ResultColumn("Median in", "The episode, or the two in the middle.", LONG_TEXT, 40),
+        ResultColumn("Least in", "Which episode of which workbook.", LONG_TEXT, 40),
+        ResultColumn("Most in", "Which episode of which workbook.", LONG_TEXT, 40),
+    ),
+)
+
+
+EACH = tuple(
+    f"{name} per {by}" for by in ("portion", "minute") for name in ("Used", "Actual", "Paid")
+)
+FIGURE_NAMES = ("Used value", "Actual", "Paid", *EACH)
+"""Figures of an episode, in their order; those by purpose come behind."""
+
+
+@dataclass(frozen=True, slots=True)
+class PastEpisode:
+    """What one episode cost.
+
+    Parameters
+    ----------
+    workbook, name : str
+        Which.
+    day : date, optional
+        When it was shot.
+    currency : str, optional
+        Of its money.
+    used, paid : Decimal
+        Used value by the plan; its share of what is bought, visits and deliveries. [money]
+    actual : Decimal, optional
+        Used value by receipts and what was counted; ``None``: not closed, or not known. [money]
+    by_purpose : dict of str to Decimal
+        Used value by what its shots are for. [money]
+    portions, minutes : Fraction, optional
+        By which the cost is divided.
+    left_out : tuple of str
+        What the values do not take in.
+    """
+
+    workbook: str
+    name: str
+    day: date | None
+    currency: str | None
+    used: Decimal
+    actual: Decimal | None
+    paid: Decimal
+    by_purpose: dict[str, Decimal]
+    portions: Fraction | None
+    minutes: Fraction | None
+    left_out: tuple[str, ...] = ()
+
+    def __str__(self) -> str:
+        return f"{self.name} ({self.workbook})"
+
+
+def figures_of(one: PastEpisode) -> dict[str, Fraction]:
+    """What is told of an episode, exact, by its name; without what its workbook does not say."""
+    values = {"Used value": one.used, "Actual": one.actual, "Paid": one.paid}
+    found = {name: exact_money(value) for name, value in values.items() if value is not None}
+    for by, number in (("portion", one.portions), ("minute", one.minutes)):
+        if number:
+            found |= {
+                f"{name.removesuffix(' value')} per {by}": found[name] / number
+                for name in values
+                if name in found
+            }
+    return found
+
+
+Known: TypeAlias = tuple[Fraction, PastEpisode]
+"""A figure with the episode it is of."""
+
+
+@dataclass(frozen=True)
+class Season:
+    """What the episodes of a folder of workbooks cost.
+
+    Parameters
+    ----------
+    episodes : tuple of PastEpisode
+        By currency and date; those without a date last.
+    workbooks : int
+        How many were read.
+    not_read : tuple of NotRead
+        Those that could not be.
+    """
+
+    episodes: tuple[PastEpisode, ...]
+    workbooks: int
+    not_read: tuple[NotRead, ...] = field(default=())
+
+    @cached_property
+    def tables(self) -> dict[str, Table]:
+        """Its tables by key: the episodes, the same by purpose, and the figures over them."""
+        made = (
+            Table.grouped(SEASON, ([_row(one) for one in several] for several in self._alike)),
+            self._by_purpose,
+            Table.grouped(FIGURES, (list(_figures(several)) for several in self._alike)),
+        )
+        return {table.layout.key: table for table in made}
+
+    @property
+    def _alike(self) -> list[tuple[PastEpisode, ...]]:
+        """The episodes of each currency: money of two is never added up nor compared."""
+        currencies = dict.fromkeys(one.currency for one in self.episodes)
+        return [
+            tuple(one for one in self.episodes if one.currency == currency)
+            for currency in currencies
+        ]
+
+    @property
+    def _by_purpose(self) -> Table:
+        """Used value of each episode with a column for each purpose of any."""
+        used = [
+            str(purpose)
+            for purpose in Purpose
+            if any(str(purpose) in one.by_purpose for one in self.episodes)
+        ]
+        columns = tuple(
+            ResultColumn(name.capitalize(), "Used value by the plan.", MONEY, 12) for name in used
+        )
+        layout = Layout("By purpose", "Used value of each episode by purpose.", (*_WHOSE, *columns))
+        keys = [column.key for column in columns]
+        return Table.of(
+            layout,
+            (
+                layout.row(
+                    **_whose(one),
+                    **dict(zip(keys, (one.by_purpose.get(name) for name in used), strict=True)),
+                )
+                for one in self.episodes
+            ),
+        )
+
+    def frame(self, name: str = "season") -> pd.DataFrame:
+        """A table for plots and statistics.
+
+        Parameters
+        ----------
+        name : str
+            ``"season"``, ``"by_purpose"`` or ``"figures"``.
+
+        Returns
+        -------
+        pandas.DataFrame
+            Numbers as floats, dates as datetimes, what is unknown as NaN or NaT.
+        """
+        from costing.report.exchange import plotting_frame
+
+        if name not in self.tables:
+            raise KeyError(f"there is no table {name!r}; there are {', '.join(self.tables)}")
+        return plotting_frame(self.tables[name], currency=None)
+
+
+def season(folder: str | Path) -> Season:
+    """What the episodes of the workbooks of a folder cost, each worked out by its own plan.
+
+    Parameters
+    ----------
+    folder : str or path
+        With workbooks; those in folders in it count too. What cannot be read is named.
+
+    Returns
+    -------
+    Season
+        Its tables, and frames of them.
+
+    Examples
+    --------
+    >>> import tempfile
+    >>> import costing
+    >>> toast = costing.Shoot(
+    ...     lines=[costing.Line(dish="toast", ingredient="bread", amount="2 each")],
+    ...     packs=[costing.Pack(ingredient="bread", amount="12 each", price="1.80")],
+    ...     shots=[costing.Shot(dish="toast", times=3)],
+    ... )
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     costing.write_workbook(Path(folder, "toast.xlsx"), toast)
+    ...     found = season(folder)
+    >>> [float(used) for used in found.frame()["used_value"]]
+    [0.9]
+    """
+    episodes: list[PastEpisode] = []
+    not_read: list[NotRead] = []
+    workbooks = 0
+    for one in past_shoots(Path(folder)):
+        if isinstance(one, NotRead):
+            not_read.append(one)
+        else:
+            workbooks += 1
+            episodes += episodes_of(one.shoot, one.workbook)
+    episodes.sort(key=lambda one: (one.currency or "", one.day or date.max, one.workbook))
+    return Season(tuple(episodes), workbooks, tuple(not_read))
+
+
+def episodes_of(shoot: Shoot, workbook: str = "") -> Iterator[PastEpisode]:
+    """What each episode of a shoot costs that takes food.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        As it was read.
+    workbook : str
+        Where it stands.
+    """
+    books = books_alone(shoot)
+    costs = by_episode(books.shares, books.totals)
+    actual = _actual(books)
+    for episode in books.shoot.episodes:
+        cost = costs.get(episode.name)
+        if cost is None:
+            continue
+        purposes: dict[str, Decimal] = {}
+        for share in cost.shares:
+            purposes[share.purpose] = purposes.get(share.purpose, Decimal(0)) + share.used
+        yield PastEpisode(
+            workbook,
+            episode.title or episode.name,
+            episode.shoot_date,
+            books.shoot.settings.currency,
+            cost.used,
+            actual.get(episode.name),
+            cost.paid,
+            purposes,
+            episode.portions,
+            episode.minutes,
+            books.left_out_of(episode.name),
+        )
+
+
+def _actual(books: Books) -> dict[str, Decimal | None]:
+    """Used value of each episode by receipts and counts; nothing of a shoot without them."""
+    if not books.shoot.receipts and not books.shoot.counted:
+        return {}
+    parts: dict[str, list[Fraction | None]] = {}
+    for row in differences_of(closed(books)):
+        parts.setdefault(row.episode, []).append(row.actual)
+    digits = money_digits(books.shoot.settings)
+    return {
+        name: None if None in values else round_money(sum(filter(None, values), ZERO), digits)
+        for name, values in parts.items()
+    }
+
+
+def _whose(one: PastEpisode) -> Row:
+    return {
+        "shoot_date": one.day,
+        "episode": one.name,
+        "workbook": one.workbook,
+        "currency": one.currency,
+    }
+
+
+def _row(one: PastEpisode) -> Row:
+    shown = {snake_case(name): value for name, value in figures_of(one).items() if " per " in name}
+    return SEASON.row(
+        **_whose(one),
+        used_value=one.used,
+        actual=one.actual,
+        paid=one.paid,
+        portions=one.portions,
+        minutes=one.minutes,
+        **shown,
+        leaves_out="; ".join(one.left_out),
+    )
+
+
+def _figures(episodes: Sequence[PastEpisode]) -> Iterator[Row]:
+    """Median and range of each figure, with the episodes behind them."""
+    told: dict[str, list[Known]] = {}
+    for one in episodes:
+        if one.left_out:
+            continue
+        by_purpose = {f"Used value, {name}": exact_money(v) for name, v in one.by_purpose.items()}
+        for name, value in (figures_of(one) | by_purpose).items():
+            told.setdefault(name, []).append((value, one))
+    names = [*FIGURE_NAMES, *(f"Used value, {purpose}" for purpose in Purpose)]
+    for name in names:
+        known = sorted(told.get(name, ()), key=lambda pair: pair[0])
+        if known:
+            (least, cheapest), (most, dearest) = known[0], known[-1]
+            yield FIGURES.row(
+                figure=name,
+                currency=cheapest.currency,
+                episodes=len(known),
+                median=sum((value for value, _ in _middle(known)), ZERO) / 2,
+                least=least,
+                most=most,
+                median_in="; ".join(dict.fromkeys(str(one) for _, one in _middle(known))),
+                least_in=str(cheapest),
+                most_in=str(dearest),
+            )
+
+
+def _middle(
+    known: Sequence[tuple[Fraction, PastEpisode]],
+) -> tuple[tuple[Fraction, PastEpisode], ...]:
+    """The two of a rising sequence between which as many lie below as above, or twice the one."""
+    return known[(len(known) - 1) // 2], known[len(known) // 2]

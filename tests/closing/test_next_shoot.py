@@ -1,0 +1,264 @@
+"""What the next shoot begins with: lots and prices by hand, and the workbook that is made."""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+from click.testing import CliRunner
+from hypothesis import given
+from hypothesis import strategies as st
+from small import books_of_shoot, line, lot, pack, paid, shoot_of, sound
+
+import costing
+from costing.cli import main
+from costing.closing.closed import Closed, closed
+from costing.closing.next_shoot import NextStock, next_stock
+from costing.closing.prices_paid import packs_as_paid
+from costing.kitchen import CountedLot, Shop
+from costing.shoot import Episode, Shot
+
+DAY = Episode(name="E", shoot_date="2031-05-10")
+TART = line("tart", "leek", "200 g")
+LEEK = sound("leek", keeps_days=7)
+BAGS = pack("leek", "500 g", "2.00", shop="Market")
+
+
+def of(*parts: object, **settings: Any) -> Closed:
+    """A shoot of these rows on 10 May, bought the day before, closed."""
+    return closed(books_of_shoot(shoot_of(DAY, *parts, **settings)))
+
+
+def rows(stock: NextStock) -> list[tuple[str, str, str, str, str]]:
+    """Ingredient, amount, last day, opened and value of each lot, as texts."""
+    return [
+        (one.ingredient, str(one.amount), str(one.use_by), str(one.opened), str(one.value))
+        for one in stock.lots
+    ]
+
+
+def test_next_stock__sealed_packs_and_the_opened_one() -> None:
+    """Three bags of 500 g bought on the 9th for 6.30; three takes of 200 g use 600 g.
+
+    Two bags are opened on the 10th: 400 g are open, 500 g sealed, both at 6.30 / 1500 g, which is
+    1.68 and 2.10. They keep 7 days from the 9th.
+    """
+    receipt = paid("leek", "6.30", packs=3, shop="Market", day="2031-05-09")
+    found = next_stock(of(LEEK, TART, BAGS, Shot(dish="tart", times=3, taken=3), receipt))
+    assert rows(found) == [
+        ("leek", "500 g", "2031-05-16", "None", "2.10"),
+        ("leek", "400 g", "2031-05-16", "2031-05-10", "1.68"),
+    ]
+    assert found.left_off == ()
+
+
+def test_next_stock__what_was_counted_decides() -> None:
+    """700 g counted of the same 1500 g: 800 g used open two bags, 500 g stay sealed, 200 g open."""
+    receipt = paid("leek", "6.30", packs=3, shop="Market", day="2031-05-09")
+    count = CountedLot(ingredient="leek", amount="700 g")
+    found = next_stock(of(LEEK, TART, BAGS, Shot(dish="tart", times=3, taken=3), receipt, count))
+    assert [row[1] for row in rows(found)] == ["500 g", "200 g"]
+
+
+def test_next_stock__lots_are_used_first_and_keep_their_dates() -> None:
+    """A lot of 300 g to the 12th and one of 400 g to the 20th; two takes use 400 g.
+
+    The first is gone, 300 g of the second are left, begun on the 10th, at 3/4 of its 4.00.
+    """
+    found = next_stock(
+        of(
+            *(LEEK, TART, BAGS, Shot(dish="tart", times=2, taken=2)),
+            lot("leek", "400 g", use_by="2031-05-20", value="4.00"),
+            lot("leek", "300 g", use_by="2031-05-12"),
+        )
+    )
+    assert rows(found) == [("leek", "300 g", "2031-05-20", "2031-05-10", "3.00")]
+
+
+def test_next_stock__a_lot_nobody_touched_is_as_it_was() -> None:
+    """Lots of what the plan does not take, plenty, and unknown amounts go on as typed."""
+    found = next_stock(
+        of(
+            *(LEEK, TART, BAGS, Shot(dish="tart", taken=1)),
+            lot("oil", "200 ml", opened="2031-05-01", use_by="2031-09-01"),
+            lot("salt", None, plenty=True),
+        )
+    )
+    assert [row[:4] for row in rows(found)][:2] == [
+        ("oil", "200 ml", "2031-09-01", "2031-05-01"),
+        ("salt", "None", "None", "None"),
+    ]
+    assert found.lots[1].plenty
+
+
+def test_next_stock__what_is_past_its_life_is_left_off() -> None:
+    """To the 9th, and opened on the 1st with 7 days after opening: past on the 10th, both."""
+    found = next_stock(
+        of(
+            *(LEEK, TART, BAGS, Shot(dish="tart", taken=1)),
+            lot("leek", "150 g", use_by="2031-05-09"),
+            lot("leek", "100 g", use_by="2031-05-30", opened="2031-05-01"),
+        )
+    )
+    assert [str(one) for one in found.left_off] == [
+        "150 g of leek: its last day was 2031-05-09",
+        "100 g of leek: its last day was 2031-05-08",
+    ]
+    assert [row[1] for row in rows(found)] == ["300 g"], "of a bag, one take of 200 g"
+
+
+def bowl(*events: costing.Event, holds: str = "leek") -> costing.Container:
+    return costing.Container(name="bowl", holds=[holds], events=events)
+
+
+def test_next_stock__what_stood_out_is_left_off_and_sealed_packs_are_not() -> None:
+    """US-HOME-2H: out from 10:00 to 13:00 is past two hours; the open 400 g are left off."""
+    out = costing.Event(kind="out", at="2031-05-10 10:00", temperature="4 C")
+    asked = costing.Event(kind="reading", at="2031-05-10 13:00", temperature="20 C")
+    receipt = paid("leek", "6.30", packs=3, shop="Market", day="2031-05-09")
+    leek = sound("leek", keeps_days=7, holding_class="always")
+    shoot = shoot_of(
+        *(DAY, leek, TART, BAGS, Shot(dish="tart", times=3, taken=3), receipt, bowl(out, asked)),
+        time_zone="Europe/Lisbon",
+        holding_rules=("US-HOME-2H",),
+    )
+    estimate = costing.estimate(shoot)
+    assert estimate.closed is not None
+    found = next_stock(estimate.closed, estimate.verdicts)
+    assert [row[:2] for row in rows(found)] == [("leek", "500 g")]
+    assert [str(one) for one in found.left_off] == [
+        '400 g of leek: open, and of what stood in "bowl" (discard)',
+        'what is in "bowl": discard by US-HOME-2H',
+    ]
+
+
+def test_next_stock__goods_given_free_are_used_first_and_stay_free() -> None:
+    """One bag supplied and two bought, 600 g used: the free one is gone, 900 g are left."""
+    free = pack("leek", "500 g", None, shop="Market", supplied=True, at_most=1)
+    receipt = paid("leek", "4.00", packs=2, shop="Market", day="2031-05-09")
+    found = next_stock(of(LEEK, TART, BAGS, free, Shot(dish="tart", times=3, taken=3), receipt))
+    assert all(not one.supplied for one in found.lots)
+    assert sum(one.amount.magnitude for one in found.lots if one.amount) == 900
+
+
+@given(
+    st.integers(0, 6),
+    st.integers(0, 5),
+    st.integers(0, 1500),
+    st.sampled_from([None, 0, 130, 500, 640, 2000]),
+)
+def test_next_stock__all_that_is_left_is_carried_or_named(
+    taken: int, bags: int, on_hand: int, counted: int | None
+) -> None:
+    """Law: what is carried is what is left, neither more nor less."""
+    parts: list[object] = [LEEK, TART, BAGS, Shot(dish="tart", times=2, taken=taken)]
+    if bags:
+        parts.append(paid("leek", "9.00", packs=bags, shop="Market", day="2031-05-09"))
+    if on_hand:
+        parts.append(lot("leek", f"{on_hand} g", use_by="2031-05-30"))
+    if counted is not None:
+        parts.append(CountedLot(ingredient="leek", amount=f"{counted} g"))
+    whole = of(*parts)
+    found = next_stock(whole)
+    assert found.left_off == ()
+    carried = sum(one.amount.base for one in found.lots if one.amount is not None)
+    assert carried == whole.by_name["leek"].left
+
+
+def test_packs_as_paid__prices_days_and_new_packs() -> None:
+    """Two bags for 3.79 are 1.895 each; 1 kg from another shop is a row of its own; the rest stays.
+
+    With prices without tax 4.30 for two are 2.15 each on the row, the 0.26 of tax on top.
+    """
+    butter = pack("butter", "250 g", "2.79", shop="Market")
+    typed = (BAGS, butter)
+    whole = of(
+        *(LEEK, TART, *typed, Shot(dish="tart", times=2, taken=2)),
+        paid("leek", "3.79", packs=2, shop="Market", day="2031-05-09"),
+        paid("leek", "3.00", amount="1 kg", shop="Corner", day="2031-05-10"),
+    )
+    found = packs_as_paid(whole, typed)
+    assert [(str(one.amount), one.shop, one.price, one.price_date) for one in found] == [
+        ("500 g", "Market", Decimal("1.895"), date(2031, 5, 9)),
+        ("250 g", "Market", Decimal("2.79"), None),
+        ("1000 g", "Corner", Decimal("3.00"), date(2031, 5, 10)),
+    ]
+    taxed = of(
+        *(LEEK, TART, BAGS, Shot(dish="tart", times=2, taken=2)),
+        paid("leek", "4.30", packs=2, shop="Market", day="2031-05-09", tax_rate="6 %"),
+        prices_include_tax=False,
+        tax_rate="6 %",
+    )
+    assert packs_as_paid(taxed, [BAGS])[0].price == Decimal("2.15")
+
+
+def test_packs_as_paid__loose_goods_are_priced_for_their_amount() -> None:
+    """1.2 kg loose for 2.88: the price for 1 kg is 2.40, whatever the step."""
+    loose = pack("leek", "1 kg", "2.00", loose="50 g", shop="Market")
+    whole = of(
+        *(LEEK, TART, loose, Shot(dish="tart", times=6, taken=6)),
+        paid("leek", "2.88", amount="1.2 kg", shop="Market", day="2031-05-09"),
+    )
+    (found,) = packs_as_paid(whole, [loose])
+    assert found.price == Decimal("2.40")
+
+
+@pytest.fixture
+def tart(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A workbook of a tart that was shot, with a receipt and a lot past its day."""
+    monkeypatch.chdir(tmp_path)
+    receipt = paid("leek", "6.30", packs=3, shop="Market", day="2031-05-09", receipt="R1")
+    leek = sound("leek", keeps_days=7, holding_class="always")
+    shoot = shoot_of(
+        *(DAY, leek, TART, BAGS, Shop(name="Market", visit_cost="1.50")),
+        *(Shot(dish="tart", times=3, taken=3), receipt),
+        *(lot("leek", "150 g", use_by="2031-05-09"), lot("oil", "200 ml")),
+        title="Tart",
+        currency="EUR",
+    )
+    shoot = shoot.changed(people=[costing.Person(name="camera", avoids=["leek"])])
+    costing.write_workbook(tmp_path / "tart.xlsx", shoot)
+    return tmp_path
+
+
+def test_close__next_writes_a_workbook_to_begin_with(tart: Path) -> None:
+    """What is said, what is carried, and the note on the sheet On hand; never over a file."""
+    done = CliRunner().invoke(main, ["close", "tart.xlsx", "--next", "buns.xlsx"])
+    assert done.exit_code == 0, done.output
+    for said in (
+        "On hand: 200 ml of oil, 500 g of leek and 400 g of leek.",
+        "Left off: 150 g of leek: its last day was 2031-05-09.",
+        "Prices: 1 row of Packs as paid.",
+        "Written: buns.xlsx. Fill it in, then run: costing estimate buns.xlsx",
+    ):
+        assert f"{said}\n" in done.output
+    begun, findings = costing.read_workbook("buns.xlsx")
+    assert [(one.ingredient, str(one.amount), one.use_by, one.opened) for one in begun.lots] == [
+        ("oil", "200 ml", None, None),
+        ("leek", "500 g", date(2031, 5, 16), None),
+        ("leek", "400 g", date(2031, 5, 16), date(2031, 5, 10)),
+    ]
+    assert [(one.price, one.price_date) for one in begun.packs] == [
+        (Decimal("2.1"), date(2031, 5, 9))
+    ]
+    assert [one.name for one in begun.people] == ["camera"]
+    assert [(one.name, one.visit_cost) for one in begun.shops] == [("Market", Decimal("1.5"))]
+    assert (begun.settings.currency, begun.lines, begun.shots) == ("EUR", (), ())
+    assert [finding.code for finding in findings] == ["nothing to cook"]
+    note = openpyxl.load_workbook("buns.xlsx")["On hand"]["A1"].comment
+    assert note is not None
+    assert note.text == "Left off: 150 g of leek: its last day was 2031-05-09."
+    again = CliRunner().invoke(main, ["close", "tart.xlsx", "--next", "buns.xlsx"])
+    assert again.exit_code == 2
+
+
+def test_close__next_is_the_same_when_closed_twice(tart: Path) -> None:
+    """Law: closing writes results only, so that what is left is the same the second time."""
+    for name in ("one.xlsx", "two.xlsx"):
+        assert CliRunner().invoke(main, ["close", "tart.xlsx", "--next", name]).exit_code == 0
+    one, two = (costing.read_workbook(name)[0] for name in ("one.xlsx", "two.xlsx"))
+    assert one.changed(settings=two.settings) == two

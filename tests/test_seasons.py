@@ -1,0 +1,168 @@
+"""A season of workbooks: every figure by hand, currencies apart, what is skipped, the charts."""
+
+from __future__ import annotations
+
+import zipfile
+from datetime import date
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import openpyxl
+import pytest
+from click.testing import CliRunner, Result
+from small import line, pack, paid, sound
+
+import costing
+from costing.cli import main
+from costing.kitchen import CountedLot
+from costing.seasons import FIGURE_NAMES, episodes_of
+
+
+def shoot(
+    number: int, price: str | None, *more: Any, currency: str = "EUR", **episode: Any
+) -> costing.Shoot:
+    """A tart of 200 g of leek for its hero and once more for a retake, of 1 kg at a price."""
+    return costing.Shoot(
+        settings=costing.Settings(currency=currency),
+        ingredients=[sound("leek")],
+        lines=[line("tart", "leek", "200 g")],
+        packs=[pack("leek", "1 kg", price)],
+        episodes=[costing.Episode(name=f"E{number}", shoot_date=date(2031, 5, number), **episode)],
+        shots=[
+            costing.Shot(dish="tart", purpose="hero", taken=1),
+            costing.Shot(dish="tart", purpose="retake", steps="1", taken=1),
+        ],
+        receipts=[one for one in more if isinstance(one, costing.ReceiptLine)],
+        counted=[one for one in more if isinstance(one, CountedLot)],
+    )
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Prices 2, 4 and 9 for the pack in euro, one unknown, one in yen, one file that is none."""
+    folder = tmp_path_factory.mktemp("season")
+    (folder / "late").mkdir()
+    closed = (paid("leek", "4.50", packs=1), CountedLot(ingredient="leek", amount="500 g"))
+    for name, one in {
+        "late/third.xlsx": shoot(3, "9.00", portions=6),
+        "first.xlsx": shoot(1, "2.00", portions=4, minutes=10),
+        "second.xlsx": shoot(2, "4.00", *closed, portions=4, minutes=16),
+        "open.xlsx": shoot(4, None),
+        "yen.xlsx": shoot(5, "300", currency="JPY"),
+    }.items():
+        costing.write_workbook(folder / name, one)
+    (folder / "broken.xlsx").write_text("no workbook", encoding="utf-8")
+    return folder
+
+
+@pytest.fixture(scope="module")
+def found(folder: Path) -> Any:
+    return costing.season(folder)
+
+
+def test_season__episodes_in_their_order_with_their_cost(found: Any) -> None:
+    """400 of 1000 g are used: 0.80, 1.60 and 3.60 of packs for 2, 4 and 9; 120 of 300 yen.
+
+    Of the second a receipt says 4.50, and 500 g are left, so that 500 g were used for 2.25.
+    """
+    table = found.frame("season")
+    assert list(table["workbook"]) == [
+        *("first.xlsx", "second.xlsx", "late/third.xlsx", "open.xlsx", "yen.xlsx")
+    ]
+    assert list(table["currency"]) == ["EUR"] * 4 + ["JPY"]
+    assert list(table["used_value"]) == [0.80, 1.60, 3.60, 0, 120]
+    assert list(table["paid"]) == [2, 4, 9, 0, 300]
+    assert list(table["actual"].dropna()) == [2.25]
+    assert list(table["used_per_portion"].dropna()) == [0.20, 0.40, 0.60]
+    assert list(table["paid_per_minute"].dropna()) == [0.20, 0.25]
+    assert list(table["actual_per_minute"].dropna()) == [2.25 / 16]
+    assert "leek" in table["leaves_out"][3]
+    assert [str(one) for one in found.not_read] == ["broken.xlsx: a plain text file"]
+
+
+def test_season__median_and_range_with_the_workbooks_behind_them(found: Any) -> None:
+    """Of 0.80, 1.60, 3.60 the median is 1.60; of 0.20 and 0.25 it is 0.225, between the two.
+
+    The episode without a price is in none; the one in yen is a figure of its own.
+    """
+    rows = {(row["currency"], row["figure"]): row for row in found.tables["figures"].rows}
+    used = rows["EUR", "Used value"]
+    assert (used["episodes"], used["least"], used["median"], used["most"]) == (
+        *(3, Fraction("0.8"), Fraction("1.6"), Fraction("3.6")),
+    )
+    assert (used["least_in"], used["median_in"], used["most_in"]) == (
+        *("E1 (first.xlsx)", "E2 (second.xlsx)", "E3 (late/third.xlsx)"),
+    )
+    minute = rows["EUR", "Paid per minute"]
+    assert minute["median"] == Fraction("0.225")
+    assert minute["median_in"] == "E1 (first.xlsx); E2 (second.xlsx)"
+    assert rows["EUR", "Used value, hero"]["median"] == Fraction("0.8"), "half of 1.60"
+    assert rows["JPY", "Used value"]["median"] == 120
+    assert {name for _, name in rows} <= {
+        *FIGURE_NAMES,
+        *("Used value, hero", "Used value, retake"),
+    }
+
+
+def test_season__purposes_add_up_to_the_episode(found: Any) -> None:
+    """Law: used value by purpose is the used value, in every episode."""
+    table, purposes = found.frame("season"), found.frame("by_purpose")
+    assert list(purposes[["retake", "hero"]].sum(axis=1)) == pytest.approx(
+        list(table["used_value"])
+    )
+
+
+def test_season__is_what_the_estimate_of_each_workbook_says(folder: Path, found: Any) -> None:
+    """Law: one pass over the folder gives for each what `costing estimate` gives."""
+    for one in found.episodes:
+        estimate = costing.estimate(costing.read_workbook(folder / one.workbook)[0])
+        assert (one.used, one.paid) == (estimate.totals.used, estimate.totals.paid)
+
+
+def test_episodes_of__one_that_takes_nothing_is_left_out() -> None:
+    """A shoot of two episodes, one of them without a shot."""
+    whole = shoot(1, "2.00")
+    other = costing.Episode(name="other")
+    both = whole.changed(episodes=(*whole.episodes, other))
+    assert [one.name for one in episodes_of(both)] == ["E1"]
+
+
+def typed(*words: str) -> Result:
+    return CliRunner().invoke(main, list(words))
+
+
+def test_season__prints_and_writes_charts(
+    folder: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Rows over time, the figures, and a workbook with three charts over its sheets."""
+    monkeypatch.chdir(tmp_path)
+    done = typed("season", str(folder), "--output", "season.xlsx")
+    assert done.exit_code == 0, done.output
+    lines = [" ".join(one.split()) for one in done.output.splitlines()]
+    assert "2031-05-02 1.60 EUR 2.25 EUR 4.00 EUR 0.56 EUR 0.14 EUR E2 (second.xlsx)" in lines, (
+        done.output
+    )
+    assert "Used value 3 1.60 EUR 0.80 EUR to 3.60 EUR" in lines
+    assert "Not read: broken.xlsx: a plain text file" in lines
+    assert "In no median and no range, as they leave something out: 1 of 5 episodes." in done.output
+    book = openpyxl.load_workbook("season.xlsx")
+    assert book.sheetnames == ["Charts", "Season", "By purpose", "Figures"]
+    headings = [cell.value for cell in book["Season"][1]]
+    assert book["Season"].cell(3, 1 + headings.index("Actual")).value == 2.25
+    with zipfile.ZipFile("season.xlsx") as package:
+        charts = [name for name in package.namelist() if name.startswith("xl/charts/chart")]
+        first = package.read("xl/charts/chart1.xml").decode()
+    assert len(charts) == 3
+    at = openpyxl.utils.get_column_letter(1 + headings.index("Used value"))
+    assert f"Season!${at}$2:${at}$5" in first, "the four episodes in euro, without the one in yen"
+    assert typed("season", str(folder), "--output", "season.xlsx").exit_code == 2, (
+        "never over a file"
+    )
+
+
+def test_season__nothing_to_show(tmp_path: Path) -> None:
+    """An empty folder: 1, and it is said."""
+    done = typed("season", str(tmp_path))
+    assert done.exit_code == 1
+    assert done.output.startswith("No episode to show: 0 workbooks were read in")
