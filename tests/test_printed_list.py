@@ -27,7 +27,7 @@ from costing.shoot import Shoot, Shot
 
 
 def listed(lines: list[ListLine] | tuple[ListLine, ...], width: int, **more: bool) -> list[str]:
-    return list(printed_list([ListDay(None, lines)], "EUR", width, **more))
+    return list(printed_list([ListDay(None, list(lines))], "EUR", width, **more))
 
 
 @pytest.mark.parametrize("width", [60, 80, 100])

@@ -18,7 +18,7 @@ from icalendar import Alarm, Calendar, Event
 from costing.holding.models import Container, Eaten
 from costing.holding.statuses import Verdict
 from costing.names import key
-from costing.report.errands import Errand, errand_words, for_words
+from costing.report.errands import Errand, WhatFor, errand_words
 from costing.shoot import Shoot
 
 PRODID = "-//costing//holding times//EN"
@@ -158,11 +158,11 @@ def errand_file(
         If ``before`` is no calendar of errands of this library.
     """
     old = {} if before is None else _events_of(before, ERRANDS_PRODID)
-    stamp, new = at.astimezone(UTC), dict[str, Event]()
+    stamp, new, said = at.astimezone(UTC), dict[str, Event](), WhatFor(shoot)
     for errand in errands:
         if errand.day is None:
             continue
-        event = _of_errand(errand, shoot, stamp)
+        event = _of_errand(errand, said.words(errand.shots), stamp)
         identity = [shoot.settings.title, str(errand.kind), key(errand.shop), key(errand.about)]
         identity += [key(shot.episode) for shot in errand.shots[:1]]
         uid, number = _uid(*identity), 1
@@ -176,10 +176,10 @@ def errand_file(
     return _file(ERRANDS_PRODID, new, old, stamp)
 
 
-def _of_errand(errand: Errand, shoot: Shoot, stamp: datetime) -> Event:
+def _of_errand(errand: Errand, what_for: str, stamp: datetime) -> Event:
     """An errand as an entry that leaves its day free, with its alarm."""
     summary = errand_words(errand, most=GOODS_NAMED)
-    described = [*errand.goods, f"For {for_words(errand.shots, shoot)}.", errand.note]
+    described = [*errand.goods, f"For {what_for}.", errand.note]
     event = Event()
     event.add("dtstamp", stamp)
     event.add("dtstart", errand.at.astimezone(UTC) if errand.at is not None else errand.day)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
@@ -105,6 +106,7 @@ def errands_of(books: Books, cooked: Sequence[Cooked]) -> tuple[Errand, ...]:
 
 def errands_table(found: Iterable[Errand], shoot: Shoot) -> Table:
     """One row for each thing to do."""
+    said = WhatFor(shoot)
     return Table.of(
         ERRANDS,
         (
@@ -113,7 +115,7 @@ def errands_table(found: Iterable[Errand], shoot: Shoot) -> Table:
                 errand=str(one.kind),
                 shop=one.shop,
                 what=one.what,
-                for_=for_words(one.shots, shoot),
+                for_=said.words(one.shots),
                 note=one.note,
             )
             for one in found
@@ -142,15 +144,15 @@ class ListDay:
     ----------
     day : date, optional
         ``None`` where all is for one day, or the day is not known.
-    lines : sequence of ListLine
+    lines : list of ListLine
         What is fetched.
-    errands : sequence of Errand
+    errands : list of Errand
         What else is to be done; nothing where all is for one day.
     """
 
     day: date | None
-    lines: Sequence[ListLine]
-    errands: Sequence[Errand] = ()
+    lines: list[ListLine]
+    errands: list[Errand] = field(default_factory=list)
 
 
 def list_days(lines: Sequence[ListLine], errands: Sequence[Errand]) -> list[ListDay]:
@@ -162,32 +164,42 @@ def list_days(lines: Sequence[ListLine], errands: Sequence[Errand]) -> list[List
     days = {line.trip for line in lines if not line.lacking}
     dated = days | {one.day for one in others if one.kind is not ErrandKind.MAKE}
     if len(dated) < 2:
-        return [ListDay(None, lines)]
-    days = dated | {one.day for one in others}
-    if any(line.lacking for line in lines):
-        days.add(None)
-    return [
-        ListDay(
-            day,
-            [line for line in lines if (None if line.lacking else line.trip) == day],
-            [one for one in others if one.day == day],
-        )
-        for day in sorted(days, key=lambda day: day or date.max)
-    ]
+        return [ListDay(None, list(lines))]
+    found: dict[date | None, ListDay] = {}
+    for line in lines:
+        day = None if line.lacking else line.trip
+        found.setdefault(day, ListDay(day, [], [])).lines.append(line)
+    for one in others:
+        found.setdefault(one.day, ListDay(one.day, [], [])).errands.append(one)
+    return [found[day] for day in sorted(found, key=lambda day: day or date.max)]
 
 
-def for_words(shots: Sequence[Shot], shoot: Shoot) -> str:
-    """Episodes by name, each with its shots where it is not for all of them."""
-    said = []
-    for episode in shoot.episodes:
-        its = [shot for shot in shots if key(shot.episode) == key(episode.name)]
-        every = [shot for shot in shoot.shots if key(shot.episode) == key(episode.name)]
-        if its and len(its) < len(every):
-            named = choice_words([shot.label for shot in its], most=SHOTS_NAMED, last="and")
-            said.append(f"{episode.name}: {named}")
-        elif its:
-            said.append(episode.name)
-    return "; ".join(said)
+class WhatFor:
+    """Episodes by name, each with its shots where something is not for all of them.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        Whose episodes and shots.
+    """
+
+    def __init__(self, shoot: Shoot) -> None:
+        self._names = {key(one.name): one.name for one in shoot.episodes}
+        self._order = {name: number for number, name in enumerate(self._names)}
+        self._every = Counter(key(shot.episode) for shot in shoot.shots)
+
+    def words(self, shots: Sequence[Shot]) -> str:
+        """What these shots are, in the order of the episodes."""
+        of_episode: dict[str, list[str]] = {}
+        for shot in shots:
+            of_episode.setdefault(key(shot.episode), []).append(shot.label)
+        said = []
+        for episode in sorted(of_episode.keys() & self._order.keys(), key=self._order.__getitem__):
+            labels, name = of_episode[episode], self._names[episode]
+            if len(labels) < self._every[episode]:
+                name += f": {choice_words(labels, most=SHOTS_NAMED, last='and')}"
+            said.append(name)
+        return "; ".join(said)
 
 
 def _made(one: Cooked, measures: Measures) -> Errand:
@@ -219,6 +231,7 @@ class _Bringing:
 
     def __init__(self, books: Books) -> None:
         self.books, self.shoot = books, books.shoot
+        self._dates = {one.name: one.shoot_date for one in books.shoot.episodes}
         self.lines = [
             (purchase, bought, paid)
             for purchase in books.purchases
@@ -226,9 +239,16 @@ class _Bringing:
         ]
 
     @cached_property
-    def _takers(self) -> dict[str, set[int]]:
+    def _takers(self) -> dict[str, dict[str, list[int]]]:
+        """By key of a good and of an episode, the places of the shots that take of it."""
         shopping = self.books.shopping
-        return shots_taking(shopping.needs, self.books.caps) if shopping else {}
+        takers = shots_taking(shopping.needs, self.books.caps) if shopping else {}
+        found: dict[str, dict[str, list[int]]] = {}
+        for code, numbers in takers.items():
+            for number in sorted(numbers):
+                episode = key(self.shoot.shots[number].episode)
+                found.setdefault(code, {}).setdefault(episode, []).append(number)
+        return found
 
     def errands(self) -> Iterator[Errand]:
         """Orders and ways to the shops, each with all that is got there; packs that thaw."""
@@ -244,15 +264,14 @@ class _Bringing:
         self, purchase: Purchase, bought: Bought, day: date | None = None
     ) -> Iterator[int]:
         """Places of the shots that take of these packs, of those on a day and later if given."""
-        served = {
-            key(one.name)
-            for one in self.shoot.episodes
-            if bought.serves.get(one.name)
-            and (day is None or one.shoot_date is None or one.shoot_date >= day)
-        }
-        for number in self._takers.get(purchase.demand.code, ()):
-            if not served or key(self.shoot.shots[number].episode) in served:
-                yield number
+        takers = self._takers.get(purchase.demand.code, {})
+        served = [
+            key(name)
+            for name, amount in bought.serves.items()
+            if amount and (day is None or (self._dates[name] or day) >= day)
+        ]
+        for episode in served or takers:
+            yield from takers.get(episode, ())
 
     def _goods(self, purchase: Purchase, bought: Bought) -> str:
         words = buy_words(bought, self.shoot.settings.measures)

@@ -35,6 +35,9 @@ from costing.shoot import Settings, Shoot
 PLAIN_UNITS = frozenset({"g", "kg", "ml", "l", "oz", "lb", "each"})
 """Units of recipes in which what is bought reads well too; spoons and cups do not."""
 
+OTHERS = 3
+"""So many other rows that buy of the same ingredient are named."""
+
 
 def to_buy(books: Books, filled: Collection[str] = ()) -> Table:
     """What to buy, by day, by shop in the order of Packs, then by section, then by recipe.
@@ -164,10 +167,11 @@ def notes(
     pack, measures = bought.pack, shoot.settings.measures
     if paid is not None and pack.loose_step is not None:
         yield f"{amount_words(pack.loose_step * bought.count, measures)} loose"
-    same = [other for other, _ in purchase.lines if _for_the_same(other, bought)]
-    others = [_part(other, bought.trip) for other in same]
+    others = [other for other, _ in purchase.lines if _for_the_same(other, bought)]
     if others:
-        yield f"together with {' and '.join(others)} for the whole need"
+        named = [_part(other, bought.trip) for other in others[:OTHERS]]
+        named += [f"{len(others) - OTHERS} more"] * (len(others) > OTHERS)
+        yield f"together with {choice_words(named, last='and')} for the whole need"
     if (more := purchase.more_for(bought) / purchase.in_unit) > 0:
         yield f"{quantity(more, purchase.need.unit.name, measures)} more for the times covered"
     beyond = (purchase.need.total - sum(purchase.need.used.values(), ZERO)) / purchase.in_unit

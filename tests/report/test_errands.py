@@ -13,11 +13,12 @@ from ical.calendar_stream import IcsCalendarStream
 from ical.event import Event as Read
 from small import line, pack, shoot_of, sound
 
+import costing
 from costing.cli import main
 from costing.estimating import estimate
 from costing.kitchen import Dish
 from costing.printed_list import printed_list
-from costing.report.errands import Errand, ErrandKind, ListDay, for_words, list_days
+from costing.report.errands import Errand, ErrandKind, ListDay, WhatFor, list_days
 from costing.report.estimates import Estimate
 from costing.report.shopping_list import ListLine
 from costing.shoot import Episode, Purpose, Shot
@@ -158,16 +159,17 @@ def test_errands__come_as_frame_and_json() -> None:
     }
 
 
-def test_for_words__names_shots_where_it_is_not_for_all() -> None:
+def test_what_for__names_shots_where_it_is_not_for_all() -> None:
     shoot = shoot_of(
         Episode(name="Tart"),
         Episode(name="Soup"),
         Shot(name="T1", episode="Tart", dish="tart"),
         *(Shot(name=f"S{n}", episode="Soup", dish="soup") for n in range(1, 10)),
     )
-    assert for_words(shoot.shots, shoot) == "Tart; Soup"
-    assert for_words(shoot.shots[:3], shoot) == "Tart; Soup: S1 and S2"
-    assert for_words(shoot.shots[1:9], shoot) == "Soup: S1, S2, S3, S4, S5, S6 and 2 more"
+    said = WhatFor(shoot)
+    assert said.words(shoot.shots) == "Tart; Soup"
+    assert said.words(shoot.shots[:3]) == "Tart; Soup: S1 and S2"
+    assert said.words(shoot.shots[1:9]) == "Soup: S1, S2, S3, S4, S5, S6 and 2 more"
 
 
 def line_on(day: int | None, name: str = "leek", **more: Any) -> ListLine:
@@ -312,3 +314,16 @@ def test_list__a_calendar_of_limits_is_not_overwritten(workbook: Path) -> None:
         f"{file}: found a file that this command has not written, expected a free name or its "
         "calendar of the last run. Name another file.\n"
     )
+
+
+def test_list__without_a_day_no_calendar_is_written(tmp_path: Path) -> None:
+    path, file = tmp_path / "soup.xlsx", tmp_path / "errands.ics"
+    shoot = shoot_of(line("soup", "leek", "1 kg"), pack("leek", "1 kg", "2"), Shot(dish="soup"))
+    costing.write_workbook(path, shoot)
+    result = typed("list", path, "--calendar", file)
+    assert result.exit_code == 0
+    assert result.output.splitlines()[0] == (
+        "No errand has a day: no calendar is written. Fill Shoot date on the sheet Episodes, or "
+        "Shopping date."
+    )
+    assert not file.exists()
