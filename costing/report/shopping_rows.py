@@ -19,7 +19,7 @@ from costing.buying.values import Values
 from costing.findings import choice_words
 from costing.kitchen import Pack
 from costing.names import key
-from costing.quantities import ZERO, Dimension, excess, money_text, most, untraced_choice
+from costing.quantities import ZERO, Dimension, Measures, excess, money_text, most, untraced_choice
 from costing.report.layouts import FOOD_COST, NEEDS, TO_BUY
 from costing.report.passed_on import of_line
 from costing.report.shop_words import (
@@ -169,7 +169,7 @@ def notes(
         yield f"{amount_words(pack.loose_step * bought.count, measures)} loose"
     others = [other for other, _ in purchase.lines if _for_the_same(other, bought)]
     if others:
-        named = [_part(other, bought.trip) for other in others[:OTHERS]]
+        named = [_part(other, bought.trip, measures) for other in others[:OTHERS]]
         named += [f"{len(others) - OTHERS} more"] * (len(others) > OTHERS)
         yield f"together with {choice_words(named, last='and')} for the whole need"
     if (more := purchase.more_for(bought) / purchase.in_unit) > 0:
@@ -280,11 +280,13 @@ def _for_the_same(other: Bought, bought: Bought) -> bool:
     return other is not bought and same
 
 
-def _part(bought: Bought, trip: date | None) -> str:
+def _part(bought: Bought, trip: date | None, measures: Measures) -> str:
     """Another row that buys of the same ingredient, on the same trip or on another."""
     shop = f" from {bought.pack.shop}" if bought.pack.shop else ""
     day = f" on {day_words(bought.trip)}" if bought.trip and bought.trip != trip else ""
-    return f"{bought.count} x {bought.pack.unit_amount}{shop}{day}"
+    step = bought.pack.loose_step
+    packs = f"{bought.count} x {bought.pack.unit_amount}"
+    return (packs if step is None else amount_words(step * bought.count, measures)) + shop + day
 
 
 def _on_the_shelf(pack: Pack, settings: Settings) -> str:

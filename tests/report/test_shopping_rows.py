@@ -467,6 +467,21 @@ def test_needs__a_lot_that_is_begun_lives_as_long_as_opened() -> None:
     assert (cream["left_over"], cream["left_keeps"]) == (200, 0)
 
 
+def test_to_buy__loose_goods_beside_packs_are_an_amount() -> None:
+    """1.3 kg: a pack of a kilogram at 1.00, and six steps of 50 g at 2.00 a kilogram, 0.60."""
+    found = books(
+        line("soup", "leek", "1.3 kg"),
+        sound("leek"),
+        pack("leek", "1 kg", "1", shop="stall", at_most=1),
+        pack("leek", "1 kg", "2", shop="Dock", loose="50 g"),
+        SHOT,
+    )
+    assert [row["note"] for row in to_buy(found).rows] == [
+        "together with 300 g from Dock for the whole need",
+        "300 g loose; together with 1 x 1 kg from stall for the whole need",
+    ]
+
+
 def test_food_cost__one_row_for_each_share_and_one_for_a_budget() -> None:
     """300 g of a kilogram at 3.00; budget 2.00 for the first, 9.00 for the second episode."""
     found = books(
