@@ -34,6 +34,8 @@ CHART_GAP = 12
 """Between two charts beside each other. [pixels]"""
 ROW_HEIGHT = 20
 """Of a row of ordinary height. [pixels]"""
+DEPTH_IN_LAST_ROW = 12
+"""How far a chart reaches into the last row under it; the rest is air. [pixels]"""
 SHARE_OF_WIDTH = 0.58
 """Part of the width that the first chart takes."""
 MOVE_AND_SIZE = 1
@@ -50,8 +52,7 @@ class ChartPlace:
     name : str
         By which it is found again, and which is read to those who do not see it.
     rows : tuple of int
-        The row in which it begins, from 1, and that before which it ends: LibreOffice lets a chart
-        that reaches into a row stand out of it when the row is shrunk.
+        First and last row under it, from 1.
     left, width : int
         [pixels]
     """
@@ -90,7 +91,7 @@ def drawing(title: str, panels: Panels, *, widths: Sequence[float], currency: st
         charts = _Charts(book, title, money_format(currency))
         for place in charts.places(panels, room):
             first, last = place.rows
-            height = (last - first) * ROW_HEIGHT
+            height = (last - first) * ROW_HEIGHT + DEPTH_IN_LAST_ROW
             place.chart.set_size({"width": place.width, "height": height})
             options = {
                 "x_offset": place.left,
@@ -246,7 +247,7 @@ class _Charts:
             }
         )
         lines = {"visible": True, "line": {"color": f"#{STEP}", "width": 0.75}}
-        axis = {**_AXIS, "line": {"none": True}, "major_gridlines": lines}
+        axis = {**_AXIS, "major_gridlines": lines}
         chart.set_x_axis({**axis, "min": 0})
         chart.set_y_axis(axis)
         return chart
