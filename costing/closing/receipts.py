@@ -3,8 +3,9 @@ r"""Receipts in the shoot's currency, each line with the tax in it.
 Tax is reckoned once for each receipt and rate, as tills do, and shared over the lines it was
 charged on: with :math:`S` the sum of the lines of a rate :math:`r`, it is :math:`S r / (1 + r)`
 where the printed prices include it and :math:`S r` where it is added. A tax that the receipt prints
-stands in place of it. Which of the two a receipt does, its printed total tells; without one, or
-where neither gives it, the setting Prices include tax.
+stands in place of it; one without a rate is of all lines, each by its own rate. Which of the two a
+receipt does, its printed total tells; without one, or where neither gives it, the setting Prices
+include tax.
 """
 
 from __future__ import annotations
@@ -175,14 +176,43 @@ class _Till:
         """The tax in each line; ``None`` where no rate is known. [money]"""
         found: list[Decimal | None] = [None] * len(self.lines)
         for rate, numbers in self._taxed_together().items():
-            part = ONE if rate is None else rate if added else rate / (1 + rate)
-            exact = [exact_money(self.lines[n].paid) * part for n in numbers]
+            if rate is None:
+                found = [
+                    None if one is None else round_money(ZERO, self.digits) for one in self.rates
+                ]
+                numbers, exact = self._shares_of_all(added=added)
+            else:
+                exact = [self._exact(n, rate, added=added) for n in numbers]
             tax = self.printed.get(rate)
             if tax is None:
                 tax = round_money(sum(exact, ZERO), self.digits, self.settings.tax_rounding)
             for n, share in zip(numbers, adding_up(tax, exact, self.digits), strict=True):
                 found[n] = share
         return found
+
+    def _exact(self, number: int, rate: Fraction, *, added: bool) -> Fraction:
+        """The tax in a line at a rate. [money]"""
+        return exact_money(self.lines[number].paid) * (rate if added else rate / (1 + rate))
+
+    def _shares_of_all(self, *, added: bool) -> tuple[list[int], list[Fraction]]:
+        """The lines with a part in a tax that is printed without a rate, and how large it is.
+
+        Each line of a known rate has the tax it gives, and none at a rate of 0. What is printed
+        above that is of the lines without a rate, by what they cost. Where it is less than the
+        known rates give, or there are none but of 0, it is of all lines by what they cost.
+        """
+        printed = exact_money(self.printed[None])
+        taxed = [n for n, rate in enumerate(self.rates) if rate]
+        exact = {n: self._exact(n, self.rates[n] or ZERO, added=added) for n in taxed}
+        unknown = [n for n, rate in enumerate(self.rates) if rate is None]
+        rest = printed - sum(exact.values(), ZERO)
+        worth = sum((exact_money(self.lines[n].paid) for n in unknown), ZERO)
+        if unknown and worth and rest * printed >= 0:
+            exact |= {n: rest * exact_money(self.lines[n].paid) / worth for n in unknown}
+        elif unknown or not taxed:
+            exact = {n: exact_money(line.paid) for n, line in enumerate(self.lines)}
+        numbers = sorted(exact)
+        return numbers, [exact[n] for n in numbers]
 
     def _taxed_together(self) -> dict[Fraction | None, list[int]]:
         """Lines by their rate; all together where the tax is printed without one."""

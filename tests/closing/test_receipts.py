@@ -72,6 +72,36 @@ def test_receipts__a_printed_tax_without_a_rate_is_of_all_lines() -> None:
     assert money(one) == [("1.00", "0.10"), ("2.00", "0.20")]
 
 
+@pytest.mark.parametrize(
+    ("rates", "costs", "tax", "expected"),
+    [
+        # 20 % of 2.00 is the 0.40; at 0 there is none.
+        (("0 %", "20 %"), ("2.00", "2.00"), "0.40", [("2.00", "0.00"), ("2.40", "0.40")]),
+        # 10 % of 2.00 is 0.20 and 20 % of 5.00 is 1.00, together 1.20.
+        (("10 %", "20 %"), ("2.00", "5.00"), "1.20", [("2.20", "0.20"), ("6.00", "1.00")]),
+        # A coin more than 20 % of 2.00: it is the taxed line's, never that of the line at 0.
+        (("0 %", "20 %"), ("2.00", "2.00"), "0.41", [("2.00", "0.00"), ("2.41", "0.41")]),
+        # 20 % of 5.00 is 1.00; the 0.20 above it is of the line without a rate.
+        ((None, "20 %"), ("2.00", "5.00"), "1.20", [("2.20", "0.20"), ("6.00", "1.00")]),
+    ],
+)
+def test_receipts__a_printed_tax_without_a_rate_follows_the_rates_of_the_lines(
+    rates: tuple[str | None, str],
+    costs: tuple[str, str],
+    tax: str,
+    expected: list[tuple[str, str]],
+) -> None:
+    """By hand, as each case says; the total has the tax added, whatever the setting."""
+    names = ("mix", "wine")
+    lines = [
+        paid(name, cost, **({} if rate is None else {"tax_rate": rate}))
+        for name, cost, rate in zip(names, costs, rates, strict=True)
+    ]
+    total = str(sum(map(Decimal, (*costs, tax))))
+    one = receipt(*lines, paid("", tax, note="tax"), paid("", total, note="total"))
+    assert money(one) == expected
+
+
 @pytest.mark.parametrize(("total", "expected"), [("1.06", "1.06"), ("1.00", "1.00")])
 def test_receipts__the_total_tells_whether_tax_is_added(total: str, expected: str) -> None:
     """1.00 at 6 %: a total of 1.06 has it added, one of 1.00 included, whatever the setting."""
