@@ -13,6 +13,7 @@ from costing.buying.activities import Activity
 from costing.buying.books import Books
 from costing.buying.making import Making, shots_taking
 from costing.buying.need import Needs
+from costing.buying.purchases import Purchase
 from costing.buying.serving import Chosen, Makings
 from costing.findings import choice_words
 from costing.names import key
@@ -71,7 +72,7 @@ def cooked(books: Books, *, zone: ZoneInfo) -> tuple[Cooked, ...]:
     chosen = Chosen(before.chosen.ready) if before else Chosen()
     # made once more: for the needs dishes inside others are written out, a cook makes them apart
     making = Making(Needs(shoot, apart=within), before.stocks if before else {}, chosen)
-    return tuple(_Cooking(making, caps, zone).cooked())
+    return tuple(_Cooking(making, caps, zone, books.purchases).cooked())
 
 
 def make(found: Sequence[Cooked]) -> Table:
@@ -116,15 +117,44 @@ def _batches(number: Value) -> str:
     return f"{magnitude_text(Fraction(number))} batch{'' if number == 1 else 'es'}"
 
 
+@dataclass(frozen=True, slots=True)
+class _Batch:
+    """A making of a dish: on a day, how often, and for whom.
+
+    Parameters
+    ----------
+    episode : Episode
+        On whose day.
+    times : Fraction
+        How often.
+    served : list of Episode
+        Those it is made for, and later ones that live on what is left of it; one that takes of
+        several makings belongs to the last.
+    uses : mapping of str to Fraction
+        By episode what is used of it. [base unit]
+    """
+
+    episode: Episode
+    times: Fraction
+    served: list[Episode]
+    uses: Mapping[str, Fraction]
+
+
 class _Cooking:
     """The work on one shoot."""
 
-    def __init__(self, making: Making, caps: Counts, zone: ZoneInfo) -> None:
+    def __init__(
+        self, making: Making, caps: Counts, zone: ZoneInfo, purchases: Sequence[Purchase]
+    ) -> None:
         self.making, self.caps, self.zone = making, caps, zone
+        self.bought = {
+            purchase.demand.code: [line for line, _ in purchase.lines] for purchase in purchases
+        }
         self.shoot = making.needs.shoot
         self.made: Makings = making.at(caps)
         self.takers = self._takers()
         self.shots_taking = shots_taking(making.needs, caps)
+        self._known: dict[int, list[_Batch]] = {}
 
     def cooked(self) -> Iterator[Cooked]:
         """What is made, by episode and by when it must be ready."""
@@ -133,71 +163,109 @@ class _Cooking:
             if activity.cut:
                 continue
             (code,) = activity.gives
-            at_once = list(self._at_once(number, activity))
-            for episode, times, served in at_once:
-                left = self.made.served[code].left if episode is at_once[-1][0] else ZERO
-                ready = ready_by(episode, self._shots(code, [episode]), self.zone)
-                row = self._row(activity, times, (episode, served), left)
-                place = self.making.episodes.index(episode)
-                one = Cooked(
-                    {**row, "ready_by": ready.at},
-                    episode.shoot_date,
-                    tuple(self._shots(code, served)),
-                    activity.steps,
-                )
-                found.append(((place, *ready.order), one))
+            batches = self._batches(number)
+            for one in batches:
+                ready = ready_by(one.episode, self._shots(code, [one.episode]), self.zone)
+                row = {**self._row(activity, one, batches), "ready_by": ready.at}
+                place = self.making.episodes.index(one.episode)
+                shots = tuple(self._shots(code, one.served))
+                cooked = Cooked(row, one.episode.shoot_date, shots, activity.steps)
+                found.append(((place, *ready.order), cooked))
         found.sort(key=lambda pair: pair[0])
         return (one for _, one in found)
 
-    def _at_once(
-        self, number: int, activity: Activity
-    ) -> Iterator[tuple[Episode, Fraction, list[Episode]]]:
-        """Days a dish is made on, how often, and the episodes it is made for.
+    def _batches(self, number: int) -> list[_Batch]:
+        """The makings of a dish, the first first, and the episodes each of them is for."""
+        if number not in self._known:
+            together = list(self._at_once(number))
+            uses = [self._used(number, episodes) for episodes in together]
+            self._known[number] = [
+                self._batch(number, episodes, uses[place:])
+                for place, episodes in enumerate(together)
+            ]
+        return self._known[number]
 
-        What need not be in whole batches is made at once for all days on which it keeps.
+    def _batch(
+        self, number: int, episodes: list[Episode], uses: Sequence[Mapping[str, Fraction]]
+    ) -> _Batch:
+        """A making for some episodes; what is used of it, and then of each that follows."""
+        runs, (used, *later) = self.made.runs[number], uses
+        alone = {
+            name
+            for name in used
+            if not runs.get(name) and not any(name in other for other in later)
+        }
+        served = [one for one in self.making.episodes if one in episodes or one.name in alone]
+        times = sum((runs[one.name] for one in episodes), ZERO)
+        return _Batch(episodes[0], times, served, used)
+
+    def _used(self, number: int, episodes: list[Episode]) -> dict[str, Fraction]:
+        """What is used of the runs for some episodes, by the episode that uses it. [base unit]"""
+        (code,) = self.making.activities[number].gives
+        used: dict[str, Fraction] = {}
+        for one in episodes:
+            for name, amount in self.made.served[code].given.get((number, one.name), {}).items():
+                used[name] = used.get(name, ZERO) + amount
+        return used
+
+    def _at_once(self, number: int) -> Iterator[list[Episode]]:
+        """Episodes a dish is made for at once, on the day of the first.
+
+        What need not be in whole batches is made at once for all days on which it keeps, if all
+        that goes into it is there on the first of them.
         """
-        runs, (keeps,) = self.made.runs[number], map(floor, activity.keeps.values())
-        waiting = [one for one in self.making.episodes if self._takes(number, one)]
+        activity, runs = self.making.activities[number], self.made.runs[number]
+        (keeps,) = map(floor, activity.keeps.values())
+        waiting = [one for one in self.making.episodes if runs.get(one.name)]
         while waiting:
-            first, day = waiting[0], waiting[0].shoot_date
+            first = waiting[0]
             together = [first] + [
-                one
-                for one in waiting[1:]
-                if day is not None
-                and one.shoot_date is not None
-                and one.shoot_date <= day + timedelta(days=keeps)
-                and not (activity.whole and runs.get(one.name) and one.shoot_date != day)
+                one for one in waiting[1:] if self._with_first(activity, keeps, first, one)
             ]
             waiting = [one for one in waiting if one not in together]
-            times = sum((runs.get(one.name, ZERO) for one in together), ZERO)
-            if times:
-                yield first, times, together
+            yield together
 
-    def _takes(self, number: int, episode: Episode) -> bool:
-        """Whether anything is taken of what an activity gives in an episode."""
-        (code,) = self.making.activities[number].gives
-        return bool(self.made.served[code].wanted.get(episode.name))
+    def _with_first(self, activity: Activity, keeps: int, first: Episode, one: Episode) -> bool:
+        """Whether what an episode takes can be made on the day of an earlier one."""
+        day, later = first.shoot_date, one.shoot_date
+        if day is None or later is None or later > day + timedelta(days=keeps):
+            return False
+        if later == day:
+            return True
+        return not activity.whole and all(self._there(code, one, day) for code in activity.takes)
 
-    def _row(
-        self,
-        activity: Activity,
-        times: Fraction,
-        days: tuple[Episode, list[Episode]],
-        left: Fraction,
-    ) -> Row:
-        """A row of Make: the batches of one dish for the days that they serve."""
+    def _there(self, code: str, episode: Episode, day: date) -> bool:
+        """Whether what an episode takes of a good is fetched, thawed and made by a day."""
+        for line in self.bought.get(code, ()):
+            if not line.serves.get(episode.name):
+                continue
+            thawed = [at for at, _ in line.openings if at] if line.pack.thaw_days else []
+            last = episode.shoot_date or day
+            if (line.trip and line.trip > day) or any(day < at <= last for at in thawed):
+                return False
+        return not any(
+            batch.episode.shoot_date is None or batch.episode.shoot_date > day
+            for number in self.making.givers(code)
+            if not self.making.activities[number].cut
+            for batch in self._batches(number)
+            if batch.uses.get(episode.name)
+        )
+
+    def _row(self, activity: Activity, batch: _Batch, batches: Sequence[_Batch]) -> Row:
+        """A row of Make: one making of a dish, of all that there are of it."""
         (code,), (each,) = activity.gives, activity.gives.values()
         need = self.making.needs.need(code)
-        episode, served = days
+        amount = batch.times * each
+        left = max(ZERO, amount - sum(batch.uses.values(), ZERO))
         return MAKE.row(
-            episode=episode.name,
+            episode=batch.episode.name,
             dish=activity.name,
-            batches=times,
-            amount=times * each / need.unit.size,
+            batches=batch.times,
+            amount=amount / need.unit.size,
             unit=need.unit.name,
-            into="; ".join(self._into(code, need.unit, served)),
+            into="; ".join(self._into(code, need.unit, batch.served)),
             left_over=left / need.unit.size,
-            note="; ".join(self._notes(code, activity, times, days)),
+            note="; ".join(self._notes(code, activity, batch, batches)),
         )
 
     def _takers(self) -> dict[str, dict[str, dict[str, Fraction]]]:
@@ -235,36 +303,40 @@ class _Cooking:
                 yield f"{dish} {self._said(amount, unit)}"
 
     def _notes(
-        self,
-        code: str,
-        activity: Activity,
-        times: Fraction,
-        days: tuple[Episode, list[Episode]],
+        self, code: str, activity: Activity, batch: _Batch, batches: Sequence[_Batch]
     ) -> Iterator[str]:
-        """What goes into it, and what else is to be known."""
-        episode, served = days
+        """What goes into it, what is kept of it, and what else is to be known."""
         if activity.steps is not None:
             yield f"only step {choice_words([str(step) for step in activity.steps], last='and')}"
         if activity.optional:
             yield "with the optional lines"
-        later = [one.name for one in served if one.shoot_date != episode.shoot_date]
+        later = [one.name for one in batch.served if one.shoot_date != batch.episode.shoot_date]
         if later:
             yield "serves " + choice_words([f'"{name}"' for name in later], last="and") + " too"
+        unit, served = self.making.needs.need(code).unit, {one.name for one in batch.served}
+        for name, amount in batch.uses.items():
+            if name not in served:
+                yield f'{self._said(amount, unit)} of it are kept for "{name}"'
         needs = self.making.needs
         goes_in = [
-            f"{self._said(clean * times, need.trimmed_unit)} {need.ingredient.name}"
+            f"{self._said(clean * batch.times, need.trimmed_unit)} {need.ingredient.name}"
             for taken, (_, clean) in activity.takes.items()
             if (need := needs.need(taken)) and clean
         ]
         if goes_in:
             yield "takes " + ", ".join(goes_in)
         of_day = self.made.served[code]
-        unit = needs.need(code).unit
-        for amount, words in (
-            (of_day.taken.total, "are on hand"),
-            (sum(of_day.bought.values(), ZERO), "are bought ready"),
-        ):
-            if amount:
+        besides = [
+            *(
+                (other.uses, f'are left of "{other.episode.name}"')
+                for other in batches
+                if other is not batch
+            ),
+            (of_day.taken.by_episode, "are on hand"),
+            (of_day.bought, "are bought ready"),
+        ]
+        for by_episode, words in besides:
+            if amount := sum((by_episode.get(name, ZERO) for name in served), ZERO):
                 yield f"{self._said(amount, unit)} besides {words}"
 
     def _said(self, base: Fraction, unit: Unit) -> str:

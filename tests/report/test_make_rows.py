@@ -81,6 +81,131 @@ def test_make__once_for_the_days_on_which_it_keeps() -> None:
     assert str(rows[0]["note"]).startswith('serves "B" too')
 
 
+BY_DATE: tuple[Any, ...] = (
+    line("c", "stock", "500 ml"),
+    line("stock", "odd", "200 g"),
+    pack("odd", "100 g", "2"),
+    Episode(name="e1", shoot_date="2031-12-02"),
+    Episode(name="e2", shoot_date="2031-12-05"),
+    *(Shot(dish="c", episode=name) for name in ("e1", "e2")),
+)
+
+
+def in_short(table: list[Row], *names: str) -> list[tuple[Any, ...]]:
+    """Some columns of a table."""
+    return [tuple(row[name] for name in names) for row in table]
+
+
+def test_make__on_the_day_its_food_is_there() -> None:
+    """Stock that keeps for three days, of food that keeps for two: 100 g a day, no more is there.
+
+    Fetched on 1 and on 4 December, so that half a batch is made on each day; the sheet Prep of the
+    second says nothing of a making on the first.
+    """
+    shoot = shoot_of(
+        *BY_DATE, Dish(name="stock", makes="1 l", keeps_days=3), sound("odd", keeps_days=2)
+    )
+    tables = costing.estimate(shoot).tables()
+    half = Fraction(1, 2)
+    assert in_short(list(tables["make"].rows), "episode", "batches", "amount", "note") == [
+        ("e1", half, half, "takes 100 g odd"),
+        ("e2", half, half, "takes 100 g odd"),
+    ]
+    errands = in_short(list(tables["errands"].rows), "date", "errand", "what")
+    assert [(f"{day:%d}", *rest) for day, *rest in errands] == [
+        ("01", "fetch", "odd 100 g"),
+        ("02", "make", "stock 500 ml (0.5 batches)"),
+        ("04", "fetch", "odd 100 g"),
+        ("05", "make", "stock 500 ml (0.5 batches)"),
+    ]
+    assert not any("made for" in str(row["note"]) for row in tables["prep"].rows)
+
+
+def test_make__at_once_where_its_food_keeps() -> None:
+    """The same of food that keeps for nine days: one way, 200 g, one batch for both days."""
+    rows = made(*BY_DATE, Dish(name="stock", makes="1 l", keeps_days=3), sound("odd", keeps_days=9))
+    assert in_short(rows, "episode", "batches", "note") == [
+        ("e1", 1, 'serves "e2" too; takes 200 g odd')
+    ]
+
+
+def test_make__not_before_what_goes_into_it_is_made() -> None:
+    """A stock that keeps, of a brew that does not: the brew of 5 December is not there on the 2nd.
+
+    500 ml of stock take 250 ml of brew on each day.
+    """
+    rows = made(
+        line("c", "stock", "500 ml"),
+        line("stock", "brew", "500 ml"),
+        line("brew", "odd", "200 g"),
+        *BY_DATE[2:],
+        Dish(name="stock", makes="1 l", keeps_days=3),
+        Dish(name="brew", makes="1 l"),
+        sound("odd", keeps_days=9),
+    )
+    quarter, half = Fraction(1, 4), Fraction(1, 2)
+    assert sorted(in_short(rows, "episode", "dish", "batches")) == [
+        *(("e1", "brew", quarter), ("e1", "stock", half)),
+        *(("e2", "brew", quarter), ("e2", "stock", half)),
+    ]
+
+
+WHOLE: tuple[Any, ...] = (
+    line("c", "dough", "400 g"),
+    line("dough", "flour", "1 kg"),
+    sound("flour"),
+)
+
+
+def test_make__each_day_has_what_is_left_of_its_own() -> None:
+    """Of 1000 g a day 400 g are used, and nothing keeps for ten days: 600 g left of each."""
+    rows = made(
+        *WHOLE,
+        Dish(name="dough", makes="1000 g", whole_batches=True, keeps_days=1),
+        Episode(name="e1", shoot_date="2031-12-08"),
+        Episode(name="e2", shoot_date="2031-12-18"),
+        *(Shot(dish="c", episode=name) for name in ("e1", "e2")),
+    )
+    assert in_short(rows, "episode", "amount", "left_over") == [
+        ("e1", 1000, 600),
+        ("e2", 1000, 600),
+    ]
+
+
+def test_make__says_what_is_kept_for_a_day_that_makes_more() -> None:
+    """400 g of the first 1000 g are used at once; 1600 g on the next day take 600 g and a batch."""
+    rows = made(
+        *WHOLE,
+        Dish(name="dough", makes="1000 g", whole_batches=True, keeps_days=3),
+        Episode(name="e1", shoot_date="2031-12-02"),
+        Episode(name="e2", shoot_date="2031-12-05"),
+        *(Shot(dish="c", episode=name, times=n) for name, n in (("e1", 1), ("e2", 4))),
+    )
+    assert in_short(rows, "episode", "amount", "left_over", "into", "note") == [
+        ("e1", 1000, 0, "c 400 g", '600 g of it are kept for "e2"; takes 1 kg flour'),
+        ("e2", 1000, 0, "c 1.6 kg", 'takes 1 kg flour; 600 g besides are left of "e1"'),
+    ]
+
+
+def test_make__what_is_on_hand_stands_on_the_day_that_uses_it() -> None:
+    """300 g on hand until the 3rd: the first day makes 1000 g for 100 g, the later knows of none.
+
+    Of the second 1000 g 400 g are used.
+    """
+    rows = made(
+        *WHOLE,
+        Dish(name="dough", makes="1000 g", whole_batches=True),
+        lot("dough", "300 g", use_by="2031-12-03"),
+        Episode(name="e1", shoot_date="2031-12-02"),
+        Episode(name="e2", shoot_date="2031-12-12"),
+        *(Shot(dish="c", episode=name) for name in ("e1", "e2")),
+    )
+    assert in_short(rows, "episode", "left_over", "note") == [
+        ("e1", 900, "takes 1 kg flour; 300 g besides are on hand"),
+        ("e2", 600, "takes 1 kg flour"),
+    ]
+
+
 def test_make__three_bites_of_an_eighth() -> None:
     """One cake of 8 portions, 3 are eaten; nothing of it is weighed out in bowls."""
     shoot = shoot_of(
