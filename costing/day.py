@@ -340,8 +340,10 @@ def left(done: Estimate) -> Iterator[tuple[str, str]]:
             yield str(episode), ""
         yield takes_words(row), str(row["note"] or "")
     for one in done.outlook.balances:
-        if one.supply.count is not None or one.there < 0:
+        if one.supply.counted or one.there < 0:
             yield balance_words(one, done.outlook), ""
+    for name in done.outlook.supplies.as_listed:
+        yield f"{name}: its receipts are not counted here; its packs are those of the list.", ""
 
 
 def about_takes(done: Estimate, path: Path) -> list[Finding]:

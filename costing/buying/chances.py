@@ -13,7 +13,8 @@ from functools import cached_property
 from itertools import product
 
 from costing.buying.fitting import CERTAIN, Chance, Fitting, ShotGroup
-from costing.buying.supplies import Day, Drawn, Draws, Numbers, Supplies
+from costing.buying.shooting_day import Day, Numbers
+from costing.buying.supplies import Drawn, Draws, Supplies
 from costing.quantities import ZERO
 from costing.shoot import Shoot
 from costing.shoot.copies import Forest, back_from

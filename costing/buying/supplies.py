@@ -13,10 +13,10 @@ and cutting take for it, and what is bought ready, is worked out for all draws t
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from datetime import date
 from fractions import Fraction
-from functools import cached_property
 
 from costing.buying import messages
 from costing.buying.books import Books
@@ -25,82 +25,22 @@ from costing.buying.choosing import all_at_hand
 from costing.buying.lives import Days, OpenedPacks, allotted
 from costing.buying.need import Needs
 from costing.buying.purchases import Purchase
+from costing.buying.shooting_day import Day
 from costing.buying.shopping import Shopping
 from costing.findings import Finding
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import key
 from costing.quantities import ONE, ZERO
-from costing.shoot import Shoot, taken
+from costing.shoot import taken
 from costing.shoot.copies import Forest
-from costing.shoot.day_log import Logged
+from costing.shoot.day_log import Logged, trimmed_from
 from costing.shoot.defaults import days_since
-from costing.shoot.taken import SoFar, so_far
-
-Numbers = Mapping[int, int]
-"""How often each shot is taken in all, by its place in the plan. [time]"""
 
 Drawn = tuple[str, str]
 """What shots draw, by the key of the ingredient or the made dish, and in which episode."""
 
 Draws = Mapping[Drawn, Fraction]
 """How much of it. [base unit it is bought in]"""
-
-
-@dataclass(frozen=True)
-class Day:
-    """How far the day is.
-
-    Parameters
-    ----------
-    shoot : Shoot
-        With its episodes and shots filled in.
-    so_far : SoFar
-        What was taken, spoiled and counted.
-    last : date, optional
-        The day of the last line of the log; episodes shot before it are over.
-    """
-
-    shoot: Shoot
-    so_far: SoFar
-    last: date | None = None
-
-    @classmethod
-    def of(cls, shoot: Shoot) -> Day:
-        """The day as the log has it."""
-        last = max((line.when.date() for line in shoot.day_log if line.when), default=None)
-        return cls(shoot, so_far(shoot), last)
-
-    def at(self, count: Logged) -> Day:
-        """The same when something was counted."""
-        if count.when is None:
-            raise ValueError("a count has a time")
-        return Day(self.shoot, so_far(self.shoot, until=count.when), count.when.date())
-
-    @cached_property
-    def _days(self) -> dict[str, date | None]:
-        return {key(one.name): one.shoot_date for one in self.shoot.episodes}
-
-    def is_over(self, number: int) -> bool:
-        """Whether a shot's day has passed."""
-        day = self._days.get(key(self.shoot.shots[number].episode))
-        return day is not None and self.last is not None and day < self.last
-
-    def taken(self, number: int) -> int:
-        """How often a shot was taken; one whose day has passed and is not logged, as planned."""
-        if number not in self.so_far.shots and self.is_over(number):
-            return self.shoot.shots[number].times
-        return self.so_far.of(number).times
-
-    @property
-    def numbers(self) -> dict[int, int]:
-        """How often each shot was taken. [time]"""
-        return {number: self.taken(number) for number in range(len(self.shoot.shots))}
-
-    def provided(self, forest: Forest, number: int, numbers: Numbers) -> int:
-        """For how many times the steps of a shot are used when shots are taken so often. [time]"""
-        takers = forest.takers.get(number, ())
-        copies = sum(self.provided(forest, taker, numbers) for taker in takers)
-        return max(numbers[number], copies) + self.so_far.of(number).spoiled
 
 
 @dataclass(frozen=True)
@@ -115,8 +55,10 @@ class Supply:
         Key of the ingredient.
     codes : tuple of str
         What shots draw that takes of it: itself, and dishes or parts that are made of it.
-    count : Logged, optional
-        The last count of it; ``None``: as bought and on hand.
+    bought : Fraction
+        What was bought of it: by its receipts, or else as listed. [base unit]
+    counted : bool
+        Whether it was counted; otherwise it is as bought and on hand.
     weights : mapping of str to Fraction, optional
         By episode, what one unit used then takes of the supply, for what spoils until then;
         ``None``: the dates of what is on hand decide.
@@ -131,7 +73,8 @@ class Supply:
     purchase: Purchase
     code: str
     codes: tuple[str, ...]
-    count: Logged | None = None
+    bought: Fraction
+    counted: bool = False
     weights: Mapping[str, Fraction] | None = None
     level: Fraction = ZERO
     packs: tuple[OpenedPacks, ...] = ()
@@ -182,7 +125,7 @@ class Supply:
         """What is used, less what there is: above 0 it does not fit. [base unit]"""
         used = self.used(draws)
         if self.packs:
-            net = self.purchase.demand.by_episode if self.count is None else dict
+            net = self.purchase.demand.by_episode if not self.counted else dict
             return self._lacking_together(net(used))
         if self.weights is None:
             return self.purchase.demand.wanted(used) - self.level
@@ -211,6 +154,8 @@ class Supplies:
         Of which it is known how much there is.
     unknown : dict of str to set of str
         Ingredients of which it is not, with the keys of what is drawn that takes of them.
+    as_listed : list of str
+        Names of those with receipts that are taken as listed: the days of their packs decide.
     findings : list of Finding
         Counts that cannot be used.
     """
@@ -218,6 +163,7 @@ class Supplies:
     per_time: Mapping[int, Draws] = field(default_factory=dict)
     limited: tuple[Supply, ...] = ()
     unknown: dict[str, set[str]] = field(default_factory=dict)
+    as_listed: list[str] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
 
     def draws(self, provided: Mapping[int, int]) -> dict[Drawn, Fraction]:
@@ -229,7 +175,9 @@ class Supplies:
         return draws
 
 
-def supplies_of(day: Day, books: Books, forest: Forest) -> Supplies:
+def supplies_of(
+    day: Day, books: Books, forest: Forest, brought: Mapping[str, Fraction] | None = None
+) -> Supplies:
     """What is there of each ingredient.
 
     Parameters
@@ -240,7 +188,11 @@ def supplies_of(day: Day, books: Books, forest: Forest) -> Supplies:
         What is bought.
     forest : Forest
         Which shot continues with whose copies.
+    brought : mapping of str to Fraction, optional
+        What receipts say was bought, by the key of the ingredient; what is on none was bought as
+        listed. [base unit]
     """
+    brought = brought or {}
     open_ended = tuple(
         shot.model_copy(update={"fewest": shot.times, "most": shot.times})
         for shot in books.shoot.shots
@@ -256,15 +208,18 @@ def supplies_of(day: Day, books: Books, forest: Forest) -> Supplies:
     limited = []
     for purchase in shopping.purchases:
         code = key(purchase.need.ingredient.name)
-        supply = Supply(purchase, code, tuple(_takers(code, purchase)))
+        amount = purchase.bought if purchase.over_days else brought.get(code, purchase.bought)
+        if brought.get(code, amount) != amount:
+            found.as_listed.append(purchase.need.ingredient.name)
+        supply = Supply(purchase, code, tuple(_takers(code, purchase)), amount)
         told = (_counted(day, supply, count, found, forest) for count in counts.get(code, ()))
-        counted = next(filter(None, told), None)
+        counted = _at_the_end(day, supply, found, forest) or next(filter(None, told), None)
         if counted is not None:
             limited.append(counted)
         elif purchase.demand.made:
             if purchase.offers:
-                limited.append(replace(supply, level=purchase.bought))
-        elif _is_unknown(purchase, found.per_time, code):
+                limited.append(replace(supply, level=supply.bought))
+        elif code not in brought and _is_unknown(purchase, found.per_time, code):
             found.unknown[supply.name] = set(supply.codes)
         elif not _is_plenty(purchase):
             limited.append(_bought(supply, days))
@@ -328,7 +283,7 @@ def _is_plenty(purchase: Purchase) -> bool:
 def _bought(supply: Supply, days: Days) -> Supply:
     """What was bought and is on hand, linear in what is used wherever it can be."""
     purchase = supply.purchase
-    demand, bought = purchase.demand, purchase.bought
+    demand, bought = purchase.demand, supply.bought
     if purchase.over_days:
         return replace(supply, level=bought, packs=_opened(purchase), days=days)
     lots, users = demand.stock.lots, demand.stock.users
@@ -374,20 +329,41 @@ def _counted(
             )
         )
         return None
-    weights = {}
-    for episode in day.shoot.episodes:
-        days = days_since(count.when.date(), episode) if episode.shoot_date else 0
-        weights[episode.name] = 1 / (1 - need.ingredient.spoilage) ** days
-    then = day.at(count)
-    counted = replace(supply, count=count, weights=weights)
-    before = counted.lacking(counted_draws(supplies, then, forest, supply.codes))
-    counted = replace(counted, level=there + before)
+    counted = _there(supply, there, day.at(count), supplies, forest)
     later = _opened(supply.purchase, count.when.date())
     if not later:
         return counted
     dates = {one.name: one.shoot_date for one in day.shoot.episodes}
     at_hand = OpenedPacks(counted.level, frozenset(dates))
     return replace(counted, weights=None, packs=(at_hand, *later), days=dates)
+
+
+def _at_the_end(day: Day, supply: Supply, supplies: Supplies, forest: Forest) -> Supply | None:
+    """What the sheet Counted says, which is later than every line of the log; ``None``: nothing.
+
+    Rows that cannot be converted are told where the shoot is closed.
+    """
+    need, there = supply.purchase.need, []
+    for row in day.shoot.counted:
+        if key(row.ingredient) == supply.code and trimmed_from(row.note) is None:
+            with suppress(Unconvertible):
+                there.append(bought_as(row.amount, need.unit.dimension, need.ingredient))
+    if not there or supply.purchase.demand.made:
+        return None
+    return _there(supply, sum(there, ZERO), day, supplies, forest)
+
+
+def _there(
+    supply: Supply, there: Fraction, then: Day, supplies: Supplies, forest: Forest
+) -> Supply:
+    """What was there when it was counted, with what had been used by then."""
+    weights = {}
+    for episode in then.shoot.episodes:
+        days = days_since(then.last, episode) if then.last and episode.shoot_date else 0
+        weights[episode.name] = 1 / (1 - supply.purchase.need.ingredient.spoilage) ** days
+    counted = replace(supply, counted=True, weights=weights)
+    before = counted.lacking(counted_draws(supplies, then, forest, supply.codes))
+    return replace(counted, level=there + before)
 
 
 def counted_draws(

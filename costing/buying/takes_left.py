@@ -22,14 +22,8 @@ from costing.buying.books import Books
 from costing.buying.chances import Chances
 from costing.buying.fitting import CERTAIN, Chance
 from costing.buying.picking import Picking
-from costing.buying.supplies import (
-    Day,
-    Drawn,
-    Supplies,
-    Supply,
-    counted_draws,
-    supplies_of,
-)
+from costing.buying.shooting_day import Day
+from costing.buying.supplies import Drawn, Supplies, Supply, counted_draws, supplies_of
 from costing.quantities import ZERO
 from costing.shoot.copies import Forest
 
@@ -129,13 +123,13 @@ class Balance:
 def balances(day: Day, supplies: Supplies, forest: Forest) -> Iterator[Balance]:
     """The books of every ingredient of which it is known how much there is."""
     for supply in supplies.limited:
-        demand, bought = supply.purchase.demand, supply.purchase.bought
+        demand, bought = supply.purchase.demand, supply.bought
         on_hand = ZERO if demand.made else sum((o.amount for o in demand.stock.lots), ZERO)
         draws = counted_draws(supplies, day, forest, supply.codes)
         by_episode = supply.used(draws)
         served = demand.stock.serve(by_episode).total if on_hand else ZERO
         used = served + demand.wanted(by_episode)
-        if supply.count is None:
+        if not supply.counted:
             there = bought + on_hand - used
         elif supply.packs:
             there = supply.level - sum(by_episode.values(), ZERO)
@@ -151,13 +145,15 @@ class Outlook:
     ----------
     books : Books
         What is bought, of the shoot with its log.
+    brought : mapping of str to Fraction, optional
+        What receipts say was bought, by the key of the ingredient. [base unit]
     """
 
-    def __init__(self, books: Books) -> None:
+    def __init__(self, books: Books, brought: Mapping[str, Fraction] | None = None) -> None:
         self.shoot = books.shoot
         self.day = Day.of(self.shoot)
         self.forest = Forest(self.shoot.shots)
-        self.supplies = supplies_of(self.day, books, self.forest)
+        self.supplies = supplies_of(self.day, books, self.forest, brought)
         self.accepted = 1 - self.shoot.settings.chance_of_running_out
         self._kept_back = kept_back(self.supplies)
         self.chances = Chances(self.shoot, self.day, self.forest, self._kept_back.supplies)

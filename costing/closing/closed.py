@@ -16,8 +16,9 @@ from functools import cached_property
 from costing.buying.books import Books
 from costing.buying.need import Needs
 from costing.buying.purchases import Purchase
+from costing.buying.shooting_day import Day
 from costing.buying.shopping import Shopping
-from costing.buying.supplies import Day, counted_draws, supplies_of
+from costing.buying.supplies import counted_draws, supplies_of
 from costing.buying.values import Values
 from costing.closing import messages
 from costing.closing.fetched import Fetched, as_listed, fetched_of, is_planned
@@ -185,6 +186,12 @@ class Closed:
         """The ingredients by their names."""
         return Named((one.name, one) for one in self.ingredients)
 
+    @property
+    def brought(self) -> dict[str, Fraction]:
+        """What receipts say was bought, by key, without what is as listed. [base unit]"""
+        told = [one for one in self.ingredients if any(each.line for each in one.fetched)]
+        return {key(one.name): max(ZERO, one.bought) for one in told}
+
 
 def closed(books: Books) -> Closed:
     """Close a shoot: what its sheets, receipts and log say of it, beside its plan.
@@ -279,10 +286,8 @@ def _purchases(books: Books, times: Mapping[int, int]) -> tuple[Purchase, ...]:
 
 def _by_ingredient(receipts: Iterable[Receipt]) -> dict[str, list[PaidLine]]:
     lines: dict[str, list[PaidLine]] = {}
-    for receipt in receipts:
-        for line in receipt.lines:
-            if line.line.ingredient:
-                lines.setdefault(key(line.line.ingredient), []).append(line)
+    for line in (one for receipt in receipts for one in receipt.lines if one.line.ingredient):
+        lines.setdefault(key(line.line.ingredient), []).append(line)
     return lines
 
 
@@ -348,7 +353,7 @@ def _logged_counts(books: Books, taken: Mapping[int, ShotTaken]) -> dict[str, Fr
     return {
         one.code: max(ZERO, -Fraction(one.lacking(counted_draws(supplies, day, forest, one.codes))))
         for one in supplies.limited
-        if one.count is not None
+        if one.counted
     }
 
 

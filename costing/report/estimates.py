@@ -188,7 +188,7 @@ class Estimate:
     @cached_property
     def outlook(self) -> Outlook:
         """What is there, and how often each shot can still be taken."""
-        return Outlook(self.books)
+        return Outlook(self.books, self.closed.brought if self.closed else None)
 
     @property
     def _assumptions(self) -> Table:

@@ -1,0 +1,74 @@
+"""How far the day is: how often each shot was taken by its log, and whose day is over."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+
+from costing.names import key
+from costing.shoot import Shoot
+from costing.shoot.copies import Forest
+from costing.shoot.day_log import Logged
+from costing.shoot.taken import SoFar, so_far
+
+Numbers = Mapping[int, int]
+"""How often each shot is taken in all, by its place in the plan. [time]"""
+
+
+@dataclass(frozen=True)
+class Day:
+    """How far the day is.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        With its episodes and shots filled in.
+    so_far : SoFar
+        What was taken, spoiled and counted.
+    last : date, optional
+        The day of the last line of the log; episodes shot before it are over.
+    """
+
+    shoot: Shoot
+    so_far: SoFar
+    last: date | None = None
+
+    @classmethod
+    def of(cls, shoot: Shoot) -> Day:
+        """The day as the log has it."""
+        last = max((line.when.date() for line in shoot.day_log if line.when), default=None)
+        return cls(shoot, so_far(shoot), last)
+
+    def at(self, count: Logged) -> Day:
+        """The same when something was counted."""
+        if count.when is None:
+            raise ValueError("a count has a time")
+        return Day(self.shoot, so_far(self.shoot, until=count.when), count.when.date())
+
+    @cached_property
+    def _days(self) -> dict[str, date | None]:
+        return {key(one.name): one.shoot_date for one in self.shoot.episodes}
+
+    def is_over(self, number: int) -> bool:
+        """Whether a shot's day has passed."""
+        day = self._days.get(key(self.shoot.shots[number].episode))
+        return day is not None and self.last is not None and day < self.last
+
+    def taken(self, number: int) -> int:
+        """How often a shot was taken; one whose day has passed and is not logged, as planned."""
+        if number not in self.so_far.shots and self.is_over(number):
+            return self.shoot.shots[number].times
+        return self.so_far.of(number).times
+
+    @property
+    def numbers(self) -> dict[int, int]:
+        """How often each shot was taken. [time]"""
+        return {number: self.taken(number) for number in range(len(self.shoot.shots))}
+
+    def provided(self, forest: Forest, number: int, numbers: Numbers) -> int:
+        """For how many times the steps of a shot are used when shots are taken so often. [time]"""
+        takers = forest.takers.get(number, ())
+        copies = sum(self.provided(forest, taker, numbers) for taker in takers)
+        return max(numbers[number], copies) + self.so_far.of(number).spoiled

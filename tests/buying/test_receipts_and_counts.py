@@ -1,0 +1,121 @@
+"""What takes are left by the sheets Receipts and Counted, each number worked by hand."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+from fractions import Fraction
+from typing import Any
+
+from buying.test_takes_left import TOAST, logged, more_of, outlook
+from small import line, pack, shoot_of
+
+from costing.day import left
+from costing.estimating import estimate
+from costing.kitchen import CountedLot, Ingredient
+from costing.quantities import amount
+from costing.report.estimates import Estimate
+from costing.shoot import Episode, ReceiptLine, Shot
+
+
+def counted(ingredient: str, text: str, note: str = "") -> CountedLot:
+    """A row of Counted."""
+    return CountedLot(ingredient=ingredient, amount=amount(text), note=note)
+
+
+def taken(*rows: Any, log: Any = ()) -> Estimate:
+    """The estimate of a small shoot with its log."""
+    return estimate(shoot_of(*rows).changed(day_log=log))
+
+
+def books_said(found: Estimate) -> list[str]:
+    """What `costing left` says of ingredients, below the shots."""
+    return [text for text, _ in left(found) if " = used " in text or "receipts" in text]
+
+
+FLOUR = (
+    line("bun", "odd flour", "100 g"),
+    Ingredient(name="odd flour", trim_yield=Fraction(1)),
+    pack("odd flour", "100 g", "1"),
+    Shot(dish="bun", name="A", times=2),
+)
+"""Two packs of 100 g are listed for two takes."""
+
+
+def test_takes_left__what_is_on_a_receipt_was_bought() -> None:
+    """3 packs paid: 300 g, of which two takes and one spoiled copy used all; by the list 200 g."""
+    log = logged(("A", "taken"), ("A", "spoiled"), ("A", "taken"))
+    paid = ReceiptLine(ingredient="odd flour", packs=3, paid="3")
+    found = taken(*FLOUR, paid, log=log)
+    (row,) = found.tables()["takes_left"].rows
+    assert (row["more"], row["short_by"]) == (0, "100 g")
+    (books,) = found.outlook.balances
+    assert [int(one) for one in (books.bought, books.used, books.there)] == [300, 300, 0]
+    assert "does not fit" not in str(row["note"])
+
+
+def test_takes_left__what_is_on_no_receipt_was_bought_as_listed() -> None:
+    """Bread 12 by its list; butter 1 pack of 250 g by its receipt; a crew's bread is not theirs."""
+    rows = (
+        *TOAST,
+        ReceiptLine(ingredient="butter", packs=1, paid="2.50"),
+        ReceiptLine(ingredient="bread", packs=4, paid="7.20", tag="crew"),
+    )
+    assert {one.supply.name: int(one.bought) for one in taken(*rows).outlook.balances} == {
+        "bread": 12,
+        "butter": 250,
+    }
+
+
+def test_takes_left__a_receipt_says_how_much_there_is_of_what_packs_do_not_have() -> None:
+    """250 g on the receipt, 100 g a take, two planned: two takes, and the next lacks 50 g."""
+    rows = [row for row in FLOUR if not hasattr(row, "price")]
+    found = taken(*rows, ReceiptLine(ingredient="odd flour", amount="250 g", paid="2"))
+    (row,) = found.tables()["takes_left"].rows
+    assert (row["more"], row["short_by"]) == (2, "50 g")
+
+
+def test_takes_left__counted_is_later_than_every_line_of_the_log() -> None:
+    """Nine slices by the log, then five on the sheet: 2 for T2, so one more T1; 12 - 2 - 5 = 5."""
+    log = logged(("bread", "counted", "9 each"), ("T1", "taken"))
+    found = outlook(*TOAST, counted("bread", "3 each"), counted("bread", "2 each"), log=log)
+    assert more_of(found) == {"T1": 1, "T2": 1}
+    (bread,) = [one for one in found.balances if one.supply.name == "bread"]
+    amounts = (bread.bought, bread.used, bread.there, bread.not_logged)
+    assert tuple(map(int, amounts)) == (12, 2, 5, 5)
+
+
+def test_takes_left__counted_without_a_log() -> None:
+    """60 g are there, a take needs 50 g and one was: one more, and the next lacks 40 g."""
+    rows = (
+        line("salad", "walnut pieces", "50 g"),
+        pack("walnut pieces", "100 g", "2"),
+        Shot(dish="salad", name="A", times=1, taken=1),
+        Episode(name="one", shoot_date=date(2031, 5, 10)),
+        counted("walnut pieces", "60 g"),
+    )
+    (row,) = taken(*rows).tables()["takes_left"].rows
+    assert (row["more"], row["limited_by"], row["short_by"]) == (1, "walnut pieces", "40 g")
+
+
+def test_takes_left__a_weighing_before_trimming_is_no_count() -> None:
+    found = outlook(*TOAST, counted("butter", "40 g", "trimmed from 50 g"))
+    assert more_of(found) == {"T1": 5, "T2": 4}
+
+
+def test_takes_left__packs_of_several_days_stay_as_listed_and_that_is_said() -> None:
+    """400 g on each of two days; the receipt has one pack, and does not say of which day."""
+    first = date(2031, 5, 10)
+    days = {"E10": first, "E24": first + timedelta(days=14)}
+    rows = (
+        line("soup", "cod", "100 g"),
+        Ingredient(name="cod", trim_yield=Fraction(1), keeps_days=Fraction(2)),
+        pack("cod", "400 g", "5"),
+        *(Episode(name=name, shoot_date=day) for name, day in days.items()),
+        *(Shot(name=name, dish="soup", episode=name, times=3) for name in days),
+        ReceiptLine(ingredient="cod", packs=1, paid="5"),
+    )
+    found = taken(*rows)
+    assert [row["more"] for row in found.tables()["takes_left"].rows] == [4, 4]
+    assert books_said(found) == [
+        "cod: its receipts are not counted here; its packs are those of the list."
+    ]
