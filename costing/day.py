@@ -18,7 +18,7 @@ from costing.names import Named, key, nearest
 from costing.report.day_page import DayLog
 from costing.report.estimates import Estimate
 from costing.report.tables import Row
-from costing.report.takes_rows import balance_words
+from costing.report.takes_rows import DAY_OVER, balance_words
 from costing.shoot import Shoot
 from costing.shoot.day_log import OF_A_SHOT, DayEvent
 from costing.shoot.defaults import completed
@@ -314,15 +314,21 @@ def takes_left_of(done: Estimate, what: str) -> Iterator[str]:
         words = takes_words(row) if alone else f"{row['episode']}: {takes_words(row)}"
         own = key(what) in (key(str(row["shot"])), key(f"{row['episode']}: {row['shot']}"))
         if own:
-            yield f"{words} {row['note']}".strip()
+            yield f"{words} {_note(row)}".strip()
         elif key(what) in map(key, str(row["limited_by"]).split("; ")):
             limited.append(words)
     yield from limited
 
 
+def _note(row: Row) -> str:
+    """What is to be said of a shot besides its sentence."""
+    return str(row["note"] or "").removesuffix(DAY_OVER).strip()
+
+
 def takes_words(row: Row) -> str:
     """How often a shot can still be taken, in a sentence."""
     more = "no limit known" if row["more"] is None else f"{row['more']} more"
+    more = "day over" if str(row["note"] or "").endswith(DAY_OVER) else more
     text = f"{row['shot']}: {more}, {row['taken']} taken of {row['planned']}"
     names, amounts = str(row["limited_by"]), str(row["short_by"])
     if not names:
@@ -338,7 +344,7 @@ def left(done: Estimate) -> Iterator[tuple[str, str]]:
         if row["episode"] != episode:
             episode = row["episode"]
             yield str(episode), ""
-        yield takes_words(row), str(row["note"] or "")
+        yield takes_words(row), _note(row)
     for one in done.outlook.balances:
         if one.supply.counted or one.there < 0:
             yield balance_words(one, done.outlook), ""

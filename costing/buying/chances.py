@@ -7,7 +7,7 @@ shot then looks only at what its own copies change and at what may lack.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from functools import cached_property
 from itertools import product
@@ -91,6 +91,19 @@ class Chances:
         shots = back_from(number, self.shoot.shots)
         drawn = (one for at in shots for one in self.supplies.per_time[at])
         return sorted({at for one in drawn for at in self._taking[one]})
+
+    def certain_to_lack(self, number: int, times: int, among: Iterable[int]) -> list[int]:
+        """The supplies that cannot last when a shot is taken so often in all."""
+        return [at for at in among if self.chance(number, times, [at]).high == 0]
+
+    def wanted_by_others(self, number: int, supplies: Sequence[int]) -> bool:
+        """Whether another shot that may still be taken takes of some supplies."""
+        return any(
+            self.numbers(other).most > self.day.taken(other)
+            and not set(supplies).isdisjoint(self.touched(other))
+            for other in range(len(self.shoot.shots))
+            if other != number
+        )
 
     def left_out(self, number: int) -> tuple[str, ...]:
         """Ingredients a shot takes of which nothing says how much there is."""

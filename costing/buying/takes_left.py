@@ -74,6 +74,10 @@ class TakesLeft:
         That all the others can be finished: when it is not taken again, when it is once more.
     others_lack : bool
         Whether what remains of the others does not fit as it is.
+    others_remain : bool
+        Whether others that remain take of what lacks, now or after one more of it.
+    overdrawn : tuple of str
+        Ingredients it takes of which more was used than there was, where none of those remain.
     is_over : bool
         Whether its day has passed.
     left_out : tuple of str
@@ -89,6 +93,8 @@ class TakesLeft:
     now: Chance = CERTAIN
     after: Chance = CERTAIN
     others_lack: bool = False
+    others_remain: bool = True
+    overdrawn: tuple[str, ...] = ()
     is_over: bool = False
     left_out: tuple[str, ...] = ()
     not_kept_back: tuple[str, ...] = ()
@@ -196,13 +202,23 @@ class Outlook:
             return self.chances.chance(number, taken + more, only).low >= least
 
         more = _greatest(fits) if touched else None
+        after = self.chances.chance(number, taken + 1) if touched else now
+        limited, lacking = self.chances.supplies.limited, list[int]()
+        if now.high == 0:
+            lacking = self.chances.certain_to_lack(number, taken, range(len(limited)))
+        elif after.high == 0:
+            lacking = self.chances.certain_to_lack(number, taken + 1, touched)
+        others_remain = not lacking or self.chances.wanted_by_others(number, lacking)
+        gone = [at for at in lacking if at in touched and now.high == 0 and not others_remain]
         return replace(
             found,
             more=more,
             lacks=() if more is None else tuple(self._lacks(number, taken + more + 1, only, least)),
             now=now,
-            after=self.chances.chance(number, taken + 1) if touched else now,
+            after=after,
             others_lack=others_lack,
+            others_remain=others_remain,
+            overdrawn=tuple(dict.fromkeys(limited[at].name for at in gone)),
         )
 
     def _lacks(

@@ -15,7 +15,18 @@ from costing.report.layouts import TAKES_LEFT, WHO_EATS
 from costing.report.shop_words import quantity
 from costing.report.tables import Row, Table
 from costing.shoot.eating import WhoEats
+from costing.shoot.shots import EndedBy
 from costing.shoot.times import percent_text
+
+DAY_OVER = "Its day is over."
+
+ENDED = {
+    EndedBy.ENOUGH: "no more of it is wanted",
+    EndedBy.FOOD: "its food had run out",
+    EndedBy.TIME: "its time had run out",
+    EndedBy.SPOILED: "its food was spoiled",
+}
+"""Why a shot is not taken again, in words."""
 
 
 def takes_left(outlook: Outlook) -> Table:
@@ -64,20 +75,24 @@ def _notes(one: TakesLeft, outlook: Outlook) -> Iterator[str]:
     if so_far.spoiled:
         yield f"Spoiled {so_far.spoiled} time{'' if so_far.spoiled == 1 else 's'} besides."
     if one.is_over:
-        yield "Its day is over."
+        yield DAY_OVER
         return
     if so_far.ended:
-        yield "Ended: no more of it is wanted."
+        yield f"Ended: {ENDED[shot.ended_by or EndedBy.ENOUGH]}."
     if one.more is None:
         yield "Nothing known limits it." if one.left_out else "Nothing limits it."
-    if one.others_lack:
+    if one.overdrawn:
+        names = choice_words(one.overdrawn, last="and")
+        yield f"By the books more {names} was used than there was."
+    elif one.others_lack and one.others_remain:
         more = "; so many more of this one take nothing from them" if one.more else ""
         yield f"What remains of the others does not fit as it is{more}."
     if one.lacks:
         bringing = (_bringing(one.number, lack, outlook) for lack in one.lacks)
         yield f"One more needs {'; '.join(bringing)}."
     if one.now.low == 1 and one.after.high == 0:
-        yield "After one more the others lack something."
+        if one.others_remain:
+            yield "After one more the others lack something."
     elif one.now.low != one.after.low:
         now, after = _chance_words(one.now), _chance_words(one.after)
         yield f"Chance to finish the others: {now} without another, {after} after one more."

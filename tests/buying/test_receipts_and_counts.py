@@ -119,3 +119,16 @@ def test_takes_left__packs_of_several_days_stay_as_listed_and_that_is_said() -> 
     assert books_said(found) == [
         "cod: its receipts are not counted here; its packs are those of the list."
     ]
+
+
+def test_left__a_shot_whose_day_is_over_has_no_takes_left() -> None:
+    """E1 was on the 9th, and the log is of the 10th: its takes are over, not without limit."""
+    days = {"E1": date(2031, 5, 9), "E2": date(2031, 5, 10)}
+    rows = (
+        *FLOUR[:3],
+        *(Episode(name=name, shoot_date=day) for name, day in days.items()),
+        *(Shot(name=f"of {name}", dish="bun", episode=name, times=2) for name in days),
+    )
+    said = dict(left(taken(*rows, log=logged(("of E2", "taken")))))
+    assert said["of E1: day over, 2 taken of 2."] == ""
+    assert "of E2: 1 more, 1 taken of 2; the next lacks odd flour 100 g." in said

@@ -126,6 +126,33 @@ def test_takes_left__what_does_not_fit_and_what_no_shop_has() -> None:
     )
 
 
+def test_takes_left__no_others_are_named_where_none_remain() -> None:
+    """12 slices, 2 a take: 7 takes of 6 planned used 14; T2 is ended, so nothing waits."""
+    rows = (*ROWS[:4], Shot(dish="toast", name="T1", times=6, taken=7))
+    assert takes_left(outlook(rows=rows)).rows[0]["note"] == (
+        "By the books more bread was used than there was. One more needs bread 4 (12 at Corner, "
+        "1.80 EUR)."
+    )
+    ended = Shot(dish="toast", name="T2", times=9, taken=0, ended_by="time")
+    both = takes_left(outlook(("bread", "counted", "0 each"), rows=(*rows, ended))).rows
+    needs = "One more needs bread 2 (12 at Corner, 1.80 EUR)."
+    assert [row["note"] for row in both] == [needs, f"Ended: its time had run out. {needs}"]
+
+
+@pytest.mark.parametrize(
+    ("why", "words"),
+    [
+        ("enough", "no more of it is wanted"),
+        ("food", "its food had run out"),
+        ("time", "its time had run out"),
+        ("spoiled", "its food was spoiled"),
+    ],
+)
+def test_takes_left__why_a_shot_ended(why: str, words: str) -> None:
+    rows = (*ROWS[:5], Shot(dish="toast", name="T2", taken=1, ended_by=why))
+    assert str(takes_left(outlook(rows=rows)).rows[1]["note"]).startswith(f"Ended: {words}. ")
+
+
 def test_takes_left__what_is_not_known() -> None:
     rows = (*ROWS, line("toast", "salt", "1 g"), line("dry", "salt", "1 g"), Shot(dish="dry"))
     notes = [str(row["note"]) for row in takes_left(outlook(rows=rows)).rows]
