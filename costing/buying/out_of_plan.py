@@ -29,7 +29,8 @@ class OutOfPlan:
     first, last : date or None, date
         From the first day on which it keeps long enough to the last day that is in time.
     needed : date
-        The last day it is needed.
+        The day it is needed: the last it serves, which it has to keep for; the first where its
+        shop is not open in time.
     life : int, optional
         How long it keeps from its trip. [day]
     before : date, optional
@@ -60,15 +61,16 @@ def out_of_plan(purchase: Purchase, bought: Bought, shoot: Shoot) -> OutOfPlan |
     if bought.trip is None or bought.opened is None or bought.trip in open_days:
         return None
     dates = {one.name: one.shoot_date for one in shoot.episodes}
-    needed = max(day for name in bought.serves if (day := dates[name]) is not None)
+    until = max(day for name in bought.serves if (day := dates[name]) is not None)
     life = life_of(bought.pack, purchase.need.ingredient)
     loose = bought.pack.loose_step is not None
     keeps = [d for d in (life.sealed, life.opened if loose else None) if d is not None]
     last = bought.opened - timedelta(days=bought.pack.thaw_days or 0)
     before = max((day for day in open_days if day <= last), default=None)
-    first = min(last, needed - timedelta(days=min(keeps))) if keeps else None
+    first = min(last, until - timedelta(days=min(keeps))) if keeps else None
     if first is not None and before is not None:
         first = max(first, before)
+    needed = bought.opened if before is None else until
     amount = sum(bought.serves.values(), ZERO)
     return OutOfPlan(bought, amount, first, last, needed, min(keeps, default=None), before)
 

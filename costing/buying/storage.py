@@ -30,14 +30,17 @@ def life_of(pack: Pack, ingredient: Ingredient) -> Life:
     """How long a pack keeps, in whole days.
 
     Of what is bought frozen or for the shelf Keeps days counts from its opening or thawing; how
-    long it lasts until then the tables say for its state.
+    long it lasts until then the tables say for its state. Where it is blank, what has thawed keeps
+    as the tables say from purchase, or from opening where that is less.
     """
     sealed, opened = ingredient.keeps, ingredient.keeps_opened
     if pack.state is PackState.FRESH and ingredient.keeps_days is None:
         sealed = pack.published_keeps or sealed
     elif pack.state in (PackState.FROZEN, PackState.SHELF):
         sealed = pack.published_keeps
-        opened = ingredient.keeps_days if pack.state is PackState.FROZEN else opened
+        if pack.state is PackState.FROZEN:
+            thawed = [days for days in (ingredient.keeps, opened) if days is not None]
+            opened = min(thawed, default=None)
     return Life(
         None if sealed is None else floor(sealed), None if opened is None else floor(opened)
     )

@@ -95,8 +95,8 @@ def test_dates__one_later_day_serves_both_shoots() -> None:
     found = books_of_shoot(soup_on(10, 12, keeps="3", shopping_date=may(5)))
     (listed,) = to_buy(found).rows
     assert (listed["trip"], listed["buy_by"]) == (may(9), may(10))
-    assert str(listed["note"]).startswith(
-        "keeps 3 days, needed on 2031-05-12: buy on 2031-05-09 or later, by 2031-05-10; "
+    assert listed["note"] == (
+        "keeps 3 days, needed on 2031-05-12: buy on 2031-05-09 or later, by 2031-05-10"
     )
 
 
@@ -129,6 +129,29 @@ def test_message__no_trip_in_time() -> None:
         "[no trip in time]\n"
         "  Write such a day into Shopping date, or a row for the shop on the sheet Trips; the list "
         "counts it as fetched by 2031-05-06, which nobody has planned."
+    )
+
+
+def test_message__no_trip_in_time_is_about_the_first_day() -> None:
+    """Worked by hand: a bird for the 10th and the 12th thaws four days, so by the 6th."""
+    shoot = completed(
+        shoot_of(
+            line("roast", "bird", "1 kg"),
+            sound("bird", keeps_days=Fraction(3)),
+            pack("bird", "2 kg", "40", state="frozen", thaw_days=4),
+            Episode(name="E1", shoot_date=may(10)),
+            Episode(name="E2", shoot_date=may(12)),
+            Shot(dish="roast", episode="E1"),
+            Shot(dish="roast", episode="E2"),
+            shopping_date=may(9),
+        )
+    )[0]
+    found = books_of_shoot(shoot)
+    (listed,) = to_buy(found).rows
+    assert listed["note"] == "needed on 2031-05-10: buy by 2031-05-06; E1 leaves 1 kg of it for E2"
+    (finding,) = check_dates(found.purchases, shoot)
+    assert finding.found == (
+        "bird for 2031-05-10, 4 days before to thaw, while the shops are open from 2031-05-09 on"
     )
 
 
@@ -285,10 +308,7 @@ def test_dates__no_two_sentences_about_one_row_contradict(shoot: Shoot) -> None:
 
 
 def test_line__says_its_trip_its_last_day_and_whom_it_serves() -> None:
-    """Worked by hand: 300 g a day of cod that keeps, packs of 400 g; one is open from the 10th.
-
-    100 g of the first pack serve the 12th too, so the second is opened then, for 200 g.
-    """
+    """Worked by hand: 300 g a day of cod that keeps, packs of 400 g: one for each day."""
     bought = purchase(books_of_shoot(soup_on(10, 12, keeps="9", shopping_date=may(8))), "cod")
     ((listed, _),) = bought.lines
     assert (listed.trip, listed.buy_by, listed.opened) == (may(8), may(8), may(10))

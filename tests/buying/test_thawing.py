@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from fractions import Fraction
 
 import pytest
@@ -15,7 +16,7 @@ from costing.buying.thawing import published_thaw, with_days_of_state
 from costing.estimating import estimate
 from costing.quantities import Measures, amount, find_unit
 from costing.quantities.amounts import Amount
-from costing.shoot import Shot
+from costing.shoot import Episode, Shot
 
 BIRD = (line("roast", "turkey", "18 lb"), Shot(dish="roast"))
 
@@ -89,6 +90,29 @@ def test_with_days_of_state__a_state_chooses_how_long_a_pack_keeps() -> None:
     shoot, _, _ = with_days_of_state(typed)
     of = shoot.ingredient("turkey")
     assert [life_of(one, of) for one in shoot.packs] == [Life(360, 3), Life(3, 3), Life(3, 3)]
+
+
+@pytest.mark.source("usda-foodkeeper", "turkey: refrigerate and freeze, from date of purchase")
+def test_life_of__what_has_thawed_keeps_as_published_where_no_days_are_typed() -> None:
+    """Two shoots ten days apart take 2 kg each of birds of 5 kg, which keep a day once thawed.
+
+    Worked by hand: the bird thawed for the 8th is past its day on the 18th, so two are bought.
+    """
+    found = estimate(
+        shoot_of(
+            line("roast", "turkey, whole", "2 kg"),
+            sound("turkey, whole"),
+            pack("turkey, whole", "5 kg", "20", state="frozen"),
+            Episode(name="E1", shoot_date=date(2031, 5, 8)),
+            Episode(name="E2", shoot_date=date(2031, 5, 18)),
+            Shot(dish="roast", episode="E1"),
+            Shot(dish="roast", episode="E2"),
+        )
+    )
+    (bird,) = found.books.purchases
+    assert [(one.count, list(one.serves)) for one, _ in bird.lines] == [(1, ["E1"]), (1, ["E2"])]
+    (of,) = [one for one in found.shoot.ingredients if one.name == "turkey, whole"]
+    assert life_of(found.shoot.packs[0], of) == Life(360, 1)
 
 
 def test_with_days_of_state__pieces_of_a_pack_count_one_by_one() -> None:
