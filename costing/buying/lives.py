@@ -17,6 +17,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
+from itertools import groupby
 
 from costing.quantities import ZERO
 
@@ -222,6 +223,54 @@ def allotted(packs: Sequence[OpenedPacks], needs: Mapping[str, Fraction], days: 
         if rest > 0:
             lacking[name] = rest
     return Allotment(used, lacking)
+
+
+@dataclass(frozen=True, slots=True)
+class Openings:
+    """When packs of one offer are opened, and what one day uses of packs of an earlier one.
+
+    Parameters
+    ----------
+    on : dict of date or None to int
+        How many are opened on which day.
+    passed : list of (str, str, Fraction)
+        Giver, taker and amount; the giver is the first episode of the latest day on which one
+        was opened. [base unit]
+    """
+
+    on: dict[date | None, int]
+    passed: list[tuple[str, str, Fraction]]
+
+
+def openings(each: Fraction, used: Mapping[str, Fraction], days: Days) -> Openings:
+    """Open no more packs than it takes, and use what is left of a day only where it is needed.
+
+    Parameters
+    ----------
+    each : Fraction
+        What one pack brings. [base unit]
+    used : mapping of str to Fraction
+        By episode what it takes of packs that may serve all of them. [base unit]
+    days : mapping of str to date or None
+        Of the episodes; those without one come last.
+    """
+    rest = sum(used.values(), ZERO)
+    sealed = -(-rest // each)
+    found, over, giver = Openings({}, []), ZERO, ""
+    for day, names in groupby(in_order(used, days), key=lambda name: days[name]):
+        if sealed * each >= rest:
+            over = ZERO
+        its, spare, first = list(names), over, giver
+        for name in its:
+            part = min(spare, used[name])
+            if part > 0 and day is not None:
+                found.passed.append((first, name, part))
+            spare -= part
+        need = sum((used[name] for name in its), ZERO)
+        if (more := -(-max(need - over, ZERO) // each)) > 0:
+            found.on[day], giver = more, its[0]
+        over, rest, sealed = over + more * each - need, rest - need, sealed - more
+    return found
 
 
 def in_order(names: Iterable[str], days: Days) -> list[str]:

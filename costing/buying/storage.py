@@ -15,7 +15,17 @@ from fractions import Fraction
 from math import floor
 
 from costing.buying.basket import Offer
-from costing.buying.lives import Days, Life, OpenedPacks, Way, allotted, in_order, unplanned, ways
+from costing.buying.lives import (
+    Days,
+    Life,
+    OpenedPacks,
+    Way,
+    allotted,
+    in_order,
+    openings,
+    unplanned,
+    ways,
+)
 from costing.buying.purchases import Demand, Purchase
 from costing.buying.till import Bought, visit_to
 from costing.kitchen import Ingredient, Pack
@@ -193,29 +203,34 @@ def with_days(purchase: Purchase, shoot: Shoot) -> Purchase:
     ]
     found = allotted(packs, needs, days)
     amounts = {id(offer.pack): offer.amount for offer in purchase.offers}
-    openings: dict[tuple[int, date | None], dict[date | None, int]] = {}
+    opened: dict[tuple[int, date | None], dict[date | None, int]] = {}
     serves: dict[tuple[int, date | None], dict[str, Fraction]] = {}
+    passed: dict[tuple[int, date | None], dict[tuple[str, str], Fraction]] = {}
     amount_of: dict[str, Fraction] = {}
     for (offer, _), of_each in zip(purchase.fetched, found.used, strict=True):
         line = id(offer.pack), offer.way.trip if offer.way else None
-        opened, taken = 0, ZERO
+        share = amounts[line[0]] / offer.amount
         for name in in_order(of_each, days):
-            taken += of_each[name]
-            real = of_each[name] * amounts[line[0]] / offer.amount
+            real = of_each[name] * share
             of_line = serves.setdefault(line, {})
             of_line[name] = of_line.get(name, ZERO) + real
             amount_of[name] = amount_of.get(name, ZERO) + real
-            if (more := -(-taken // offer.amount) - opened) > 0:
-                on = openings.setdefault(line, {})
-                on[days[name]] = on.get(days[name], 0) + more
-                opened += more
+        of_packs = openings(untraced_choice(offer.amount), of_each, days)
+        for day, count in of_packs.on.items():
+            on = opened.setdefault(line, {})
+            on[day] = on.get(day, 0) + count
+        for giver, taker, amount in of_packs.passed:
+            of_others = passed.setdefault(line, {})
+            of_others[giver, taker] = of_others.get((giver, taker), ZERO) + amount * share
     lines = []
     for bought, amount in purchase.lines:
         line = id(bought.pack), bought.trip
-        opened_on = sorted(openings.get(line, {}).items(), key=lambda one: one[0] or date.max)
+        opened_on = sorted(opened.get(line, {}).items(), key=lambda one: one[0] or date.max)
         of_line = serves.get(line, {})
         whose = {name: of_line[name] for name in in_order(of_line, days)}
-        told = replace(bought, openings=tuple(opened_on), serves=whose)
+        told = replace(
+            bought, openings=tuple(opened_on), serves=whose, passed_on=passed.get(line, {})
+        )
         lines.append((replace(told, buy_by=_last_that_does(told, shoot)), amount))
     ratios = {
         name: amount / (amount_of[name] + found.lacking.get(name, ZERO))

@@ -68,6 +68,8 @@ class Bought:
         On which days how many of them are opened, the first first.
     serves : mapping of str to Fraction
         By episode what is used of them, their spoilage allowance included. [base unit]
+    passed_on : mapping of (str, str) to Fraction
+        By giver and taker what a later episode uses of packs opened for an earlier one. [base unit]
     """
 
     pack: Pack
@@ -76,6 +78,7 @@ class Bought:
     buy_by: date | None = None
     openings: tuple[tuple[date | None, int], ...] = ()
     serves: Mapping[str, Fraction] = field(default_factory=dict)
+    passed_on: Mapping[tuple[str, str], Fraction] = field(default_factory=dict)
 
     @property
     def opened(self) -> date | None:

@@ -4,18 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from datetime import date
-from fractions import Fraction
 
 from costing.buying.books import Books
-from costing.buying.on_hand import by_date
 from costing.buying.purchases import Purchase
 from costing.buying.till import Bought
 from costing.names import key
-from costing.quantities import ZERO, untraced_choice
+from costing.quantities import untraced_choice
 from costing.report.make_rows import Cooked
 from costing.report.shop_words import quantity
-from costing.shoot import Episode, Shoot
+from costing.shoot import Shoot
 from costing.shoot.leaves import inside, made_apart
 
 
@@ -75,27 +72,14 @@ def of_line(purchase: Purchase, bought: Bought, shoot: Shoot) -> Iterator[Passed
 
     What goes into a dish that keeps is used when that is made, for all its days at once.
     """
-    if bought.pack.loose_step is not None or len(bought.serves) < 2:
+    if bought.pack.loose_step is not None or not bought.passed_on:
         return
     if key(purchase.need.ingredient.name) in _into_what_keeps(shoot):
         return
-    lines = ((amount, line.count) for line, amount in purchase.lines if line is bought)
-    each = next(untraced_choice(amount) / untraced_choice(Fraction(n)) for amount, n in lines)
-    used, giver = ZERO, ""
     unit, measures = purchase.need.unit, shoot.settings.measures
-    served = [one for one in by_date(shoot.episodes) if bought.serves.get(one.name)]
-    for day, episodes in _days(served):
-        open_before = sum(n for opened, n in bought.openings if opened and opened < day) * each
-        over = open_before - used
-        for one in episodes:
-            part = min(over, untraced_choice(bought.serves[one.name]))
-            if part > 0:
-                said = quantity(part / unit.size, unit.name, measures)
-                yield PassedOn(purchase.need.ingredient.name, giver, one.name, said)
-            over -= part
-            used += untraced_choice(bought.serves[one.name])
-        if any(opened == day for opened, _ in bought.openings):
-            giver = episodes[0].name
+    for (giver, taker), part in bought.passed_on.items():
+        said = quantity(untraced_choice(part) / unit.size, unit.name, measures)
+        yield PassedOn(purchase.need.ingredient.name, giver, taker, said)
 
 
 def _into_what_keeps(shoot: Shoot) -> set[str]:
@@ -108,12 +92,3 @@ def _into_what_keeps(shoot: Shoot) -> set[str]:
         before = len(found)
         found |= {key(line.ingredient) for line in shoot.lines if key(line.dish) in found}
     return found
-
-
-def _days(episodes: list[Episode]) -> Iterator[tuple[date, list[Episode]]]:
-    """Episodes with a date, those of one day together."""
-    days: dict[date, list[Episode]] = {}
-    for one in episodes:
-        if one.shoot_date is not None:
-            days.setdefault(one.shoot_date, []).append(one)
-    yield from days.items()

@@ -49,6 +49,48 @@ def test_passed_on__only_as_much_as_is_open() -> None:
     ]
 
 
+def test_passed_on__nothing_of_a_pack_that_has_ended() -> None:
+    """Frozen packs of 100 g that keep a day once thawed, 90 g on the 9th and on the 12th.
+
+    Worked by hand: one is opened each day; the 10 g of the first are gone by the 12th.
+    """
+    found = books(
+        line("tart", "pea", "90 g"),
+        line("soup", "pea", "90 g"),
+        sound("pea", keeps_days=1),
+        pack("pea", "100 g", "1", state="frozen", thaw_days=0),
+        Episode(name="Tart", shoot_date=date(2031, 5, 9)),
+        Episode(name="Soup", shoot_date=date(2031, 5, 12)),
+        Shot(dish="tart", episode="Tart"),
+        Shot(dish="soup", episode="Soup"),
+        shopping_date=date(2031, 5, 8),
+    )
+    assert passed_on(found) == []
+    ((bought, _),) = found.purchases[0].lines
+    assert bought.openings == ((date(2031, 5, 9), 1), (date(2031, 5, 12), 1))
+
+
+def test_passed_on__nothing_that_a_pack_bought_anyway_covers() -> None:
+    """Jars of 700 g for 300 g on each of three days: two are bought, 200 g more than one holds.
+
+    Worked by hand: the second, opened for the second day, does for the third too, so nobody needs
+    the jar of the first day a fortnight later.
+    """
+    found = books(
+        line("stew", "passata", "300 g"),
+        sound("passata", keeps_days=300),
+        pack("passata", "700 g", "1.40"),
+        Episode(name="Test", shoot_date=date(2031, 5, 2)),
+        Episode(name="One", shoot_date=date(2031, 5, 16)),
+        Episode(name="Two", shoot_date=date(2031, 5, 18)),
+        *(Shot(dish="stew", episode=name) for name in ("Test", "One", "Two")),
+        shopping_date=date(2031, 5, 1),
+    )
+    assert passed_on(found) == [PassedOn("passata", "One", "Two", "300 g")]
+    ((bought, _),) = found.purchases[0].lines
+    assert bought.openings == ((date(2031, 5, 2), 1), (date(2031, 5, 16), 1))
+
+
 def test_passed_on__nothing_where_nothing_is_left_and_nothing_of_loose_goods() -> None:
     """Packs of 100 ml come out even; what is weighed out has no pack to be open."""
     assert passed_on(books(*stock("100 ml"))) == []
