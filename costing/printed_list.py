@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
+from datetime import timedelta
 from decimal import Decimal
 
 from costing.quantities import money_text
@@ -12,6 +14,7 @@ from costing.report.make_rows import MAKE_AHEAD
 from costing.report.shop_words import NOT_KNOWN, day_words
 from costing.report.shopping_list import ListLine, by_shop
 from costing.screen import TEXT_COLUMNS, console, lines_of, paragraph, wide
+from costing.shoot import Shoot
 
 BOX = "[ ] "
 GAP = "  "
@@ -32,10 +35,19 @@ def print_list(estimate: Estimate, *, brief: bool = False) -> None:
     currency, width = estimate.shoot.settings.currency, min(out.width, TEXT_COLUMNS)
     out.print()
     days = list_days(estimate.list_lines, estimate.errand_list)
-    for line in printed_list(days, currency, width, brief=brief):
+    for line in printed_list(with_only_day(days, estimate.shoot), currency, width, brief=brief):
         out.print(line, markup=False)
     if len(days) == 1:
         print_made(estimate, brief=brief)
+
+
+def with_only_day(days: Sequence[ListDay], shoot: Shoot) -> list[ListDay]:
+    """The same with the day of a list of one trip, unless that is the day before the only shoot."""
+    trips = {line.trip for one in days for line in one.lines if not line.lacking}
+    eves = {one.shoot_date - timedelta(days=1) for one in shoot.episodes if one.shoot_date}
+    if len(days) > 1 or len(trips) != 1 or trips == eves:
+        return list(days)
+    return [replace(one, day=trip) for one, trip in zip(days, trips, strict=True)]
 
 
 def print_made(estimate: Estimate, *, brief: bool = False) -> None:

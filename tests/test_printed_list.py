@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections import Counter
+from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
@@ -19,15 +20,37 @@ from tart import tart_shoot
 
 from costing.cli import main
 from costing.estimating import estimate
-from costing.printed_list import printed_list
+from costing.printed_list import printed_list, with_only_day
 from costing.report.errands import ListDay
 from costing.report.shopping_list import ListLine
 from costing.screen import wide
-from costing.shoot import Shoot, Shot
+from costing.shoot import Episode, Shoot, Shot
 
 
 def listed(lines: list[ListLine] | tuple[ListLine, ...], width: int, **more: bool) -> list[str]:
     return list(printed_list([ListDay(None, list(lines))], "EUR", width, **more))
+
+
+@pytest.mark.parametrize(
+    ("shot_on", "heading"), [((15,), []), ((15, 16), ["Wed 14 May 2031"])], ids=str
+)
+def test_list__one_trip_has_its_day_unless_it_is_the_eve(
+    shot_on: tuple[int, ...], heading: list[str]
+) -> None:
+    """14 May 2031 is a Wednesday; that a list is for the day before the only shoot is plain."""
+    episodes = [Episode(name=f"E{day}", shoot_date=date(2031, 5, day)) for day in shot_on]
+    shoot = shoot_of(
+        line("soup", "rice", "1 kg"),
+        sound("rice", keeps_days=90),
+        pack("rice", "5 kg", "4"),
+        *episodes,
+        *(Shot(dish="soup", episode=one.name) for one in episodes),
+        shopping_date=date(2031, 5, 14),
+    )
+    (only,) = with_only_day([ListDay(None, list(estimate(shoot).list_lines))], shoot)
+    printed = list(printed_list([only], "EUR", 80))
+    assert [words for words in printed if "May" in words] == heading
+    assert sum("[ ] rice" in words for words in printed) == 1
 
 
 @pytest.mark.parametrize("width", [60, 80, 100])
