@@ -87,12 +87,26 @@ def check_dates(purchases: Sequence[Purchase], shoot: Shoot) -> Iterator[Finding
             str(late.shoot_date),
             str(bought),
         )
+    yield from _after_all(shoot)
     for purchase in purchases:
         found = (out_of_plan(purchase, line, shoot) for line, _ in purchase.lines)
         lines = [one for one in found if one is not None]
         yield from _too_soon(purchase, [one for one in lines if one.before is not None])
         yield from _too_late(purchase, [one for one in lines if one.before is None], shoot)
         yield from _unknown_life(purchase, shoot)
+
+
+def _after_all(shoot: Shoot) -> Iterator[Finding]:
+    """Days of shopping after the last shoot, of which the first is not said to be too late."""
+    taken = {key(shot.episode) for shot in shoot.shots}
+    dates = [one.shoot_date for one in shoot.episodes if not taken or key(one.name) in taken]
+    known = [day for day in dates if day is not None]
+    if not known or len(known) < len(dates):
+        return
+    for day in shoot.settings.shopping_dates[1 if shoot.shot_before_shopping else 0 :]:
+        if day > max(known):
+            place = shoot.settings.at("Shopping date")
+            yield shopping_after_all_shoots(place, str(day), str(max(known)))
 
 
 def _too_soon(purchase: Purchase, lines: Sequence[OutOfPlan]) -> Iterator[Finding]:
@@ -190,4 +204,14 @@ def shopping_after_shoot(set_to: str, episode: str, shot_on: str, used: str) -> 
         f"a day on or before {shot_on}",
         f"Write such a day here, or mend Shoot date on the sheet Episodes; until then {used} "
         "counts, the day before the first shoot date.",
+    )
+
+
+@message("shopping after all shoots", Grade.WARNING)
+def shopping_after_all_shoots(set_to: str, last: str) -> Words:
+    """One of several days of shopping, on which nothing can be bought in time."""
+    return Words(
+        f"{set_to}, after the last shoot on {last}",
+        f"a day on or before {last}",
+        "Nothing is bought on it. Mend it, take it out, or mend Shoot date on the sheet Episodes.",
     )

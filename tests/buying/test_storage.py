@@ -210,6 +210,21 @@ def test_message__shopping_after_a_shoot() -> None:
     assert shoot.shopping_date == may(9)
 
 
+def test_message__shopping_after_all_shoots() -> None:
+    """Of the 9th, the 12th and the 15th the last serves neither the 10th nor the 12th."""
+    settings = Settings(shopping_date=may(9), more_shopping_dates=(may(12), may(15)))
+    shoot = soup_on(10, 12, keeps="9", shopping_date=may(9)).changed(settings=settings)
+    (finding,) = check_dates(books_of_shoot(shoot).purchases, shoot)
+    assert finding.grade is Grade.WARNING
+    assert str(finding) == (
+        'Settings (row "Shopping date"): found 2031-05-15, after the last shoot on 2031-05-12, '
+        "expected a day on or before 2031-05-12 [shopping after all shoots]\n"
+        "  Nothing is bought on it. Mend it, take it out, or mend Shoot date on the sheet Episodes."
+    )
+    undated = soup_on(10, None, keeps="9", shopping_date=may(9)).changed(settings=settings)
+    assert "after all" not in str([*check_dates(books_of_shoot(undated).purchases, undated)])
+
+
 def test_dates__shopping_on_the_day_of_the_shoot_is_no_error() -> None:
     shoot = soup_on(10, keeps="9", shopping_date=may(10))
     assert list(check_dates(books_of_shoot(shoot).purchases, shoot)) == []
