@@ -22,7 +22,7 @@ from costing.holding.statuses import Status
 from costing.listing import counted, row_words
 from costing.quantities import magnitude_text, money_text
 from costing.report.estimates import Estimate
-from costing.report.shop_words import NOT_KNOWN
+from costing.report.shop_words import NOT_KNOWN, till_words
 from costing.report.summary_rows import how_sure
 from costing.report.tables import Row, Table, Value
 from costing.shoot.planning import Outing, Planned, outings
@@ -80,7 +80,9 @@ def figures(estimate: Estimate, title: str) -> None:
         grid.add_row("Used value", used, on_hand if totals.on_hand_used else "")
         if not totals.missing:
             about = "bought + from on hand - used" if totals.on_hand_used else "bought - used"
-            grid.add_row("Left value", money(totals.left, currency), about)
+            grid.add_row(
+                "Left value", money(totals.left, currency), about + till_words(totals.left)
+            )
     for row in how_sure(estimate.books):
         name = str(row["figure"])
         of_hundred = " %" if name.endswith(" %") and row["value"] is not None else ""

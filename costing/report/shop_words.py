@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator
 from datetime import date
+from decimal import Decimal
 from fractions import Fraction
 
 from costing.kitchen import Ingredient
@@ -201,3 +202,14 @@ def _brought(name: str, shoot: Shoot) -> tuple[str, ...] | None:
 
 def _words(values: tuple[object, ...]) -> Iterator[str]:
     return (str(value) for value in values)
+
+
+def till_words(left: Decimal) -> str:
+    """Why a left value is below 0: what is used is valued before the tills round.
+
+    Examples
+    --------
+    >>> till_words(Decimal("0.00")), till_words(Decimal("-0.01"))
+    ('', '; below 0 where the tills rounded down')
+    """
+    return "; below 0 where the tills rounded down" if left < 0 else ""

@@ -21,7 +21,7 @@ from costing.listing import counted
 from costing.names import key
 from costing.quantities import ZERO, exact_money, excess, money_text, round_money
 from costing.report.layouts import SUMMARY
-from costing.report.shop_words import amount_words
+from costing.report.shop_words import amount_words, till_words
 from costing.report.tables import Row, Table, Value
 from costing.shoot import Episode
 from costing.shoot.times import OWN_MOST, percent, percent_text
@@ -138,7 +138,7 @@ def _money(books: Books) -> Iterator[Row]:
         _what("what the shots take, trim and spoilage included", totals.used_missing, above),
     )
     yield _figure("of which from on hand", totals.on_hand_used, "stock that is not bought again")
-    left = _what("bought + from on hand - used", totals.missing, above)
+    left = _what("bought + from on hand - used" + till_words(totals.left), totals.missing, above)
     yield _figure("Left value", totals.left, left)
 
 

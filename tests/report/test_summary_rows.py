@@ -50,6 +50,24 @@ def test_summary__main_figures_of_the_tart() -> None:
     assert told[-1] == ("Findings", "2 warnings, 1 note", "Listed on the sheet Findings.")
 
 
+def test_summary__says_why_the_left_value_is_below_zero() -> None:
+    """3 trips of 0.49 + 5 % are 3 x 0.51 = 1.53 at the till; 3 x 0.5145 = 1.5435 are used."""
+    days = {"A": "2031-12-02", "B": "2031-12-05", "C": "2031-12-12"}
+    told = figures(
+        *(LEEK, sound("leek", keeps_days=1), pack("leek", "100 g", "0.49", shop="market")),
+        *(Episode(name=name, shoot_date=day) for name, day in days.items()),
+        *(Shot(dish="soup", episode=name) for name in days),
+        prices_include_tax=False,
+        tax_rate=Fraction(1, 20),
+        currency="EUR",
+    )
+    assert (told[0][1], told[2][1]) == (Decimal("1.53"), Decimal("1.54"))
+    assert told[4] == (
+        *("Left value", Decimal("-0.01")),
+        "bought + from on hand - used; below 0 where the tills rounded down",
+    )
+
+
 def test_summary__one_more_of_a_swap_is_free_and_of_a_reset_is_not() -> None:
     """A case more takes 250 g flour of 370 left, 125 g butter of 125, an egg of 5 and salt: free.
     A reset more takes 15 g hazelnut of 120 left, 11 1/9 g parsley of 46 2/3 and honey: free too;
