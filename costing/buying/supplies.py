@@ -57,8 +57,8 @@ class Supply:
         What shots draw that takes of it: itself, and dishes or parts that are made of it.
     bought : Fraction
         What was bought of it: by its receipts, or else as listed. [base unit]
-    counted : bool
-        Whether it was counted; otherwise it is as bought and on hand.
+    counted_at : Day, optional
+        How far the day was when it was counted; ``None``: it is as bought and on hand.
     weights : mapping of str to Fraction, optional
         By episode, what one unit used then takes of the supply, for what spoils until then;
         ``None``: the dates of what is on hand decide.
@@ -74,7 +74,7 @@ class Supply:
     code: str
     codes: tuple[str, ...]
     bought: Fraction
-    counted: bool = False
+    counted_at: Day | None = None
     weights: Mapping[str, Fraction] | None = None
     level: Fraction = ZERO
     packs: tuple[OpenedPacks, ...] = ()
@@ -87,6 +87,11 @@ class Supply:
     def name(self) -> str:
         """Of the ingredient."""
         return self.purchase.need.ingredient.name
+
+    @property
+    def counted(self) -> bool:
+        """Whether it was counted."""
+        return self.counted_at is not None
 
     @property
     def is_sum(self) -> bool:
@@ -361,7 +366,7 @@ def _there(
     for episode in then.shoot.episodes:
         days = days_since(then.last, episode) if then.last and episode.shoot_date else 0
         weights[episode.name] = 1 / (1 - supply.purchase.need.ingredient.spoilage) ** days
-    counted = replace(supply, counted=True, weights=weights)
+    counted = replace(supply, counted_at=then, weights=weights)
     before = counted.lacking(counted_draws(supplies, then, forest, supply.codes))
     return replace(counted, level=there + before)
 

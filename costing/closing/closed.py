@@ -16,20 +16,17 @@ from functools import cached_property
 from costing.buying.books import Books
 from costing.buying.need import Needs
 from costing.buying.purchases import Purchase
-from costing.buying.shooting_day import Day
 from costing.buying.shopping import Shopping
-from costing.buying.supplies import counted_draws, supplies_of
 from costing.buying.values import Values
 from costing.closing import messages
+from costing.closing.counts import Count, counts_of
 from costing.closing.fetched import Fetched, as_listed, fetched_of, is_planned
 from costing.closing.receipts import PaidLine, Receipt, receipts_of
 from costing.findings import Finding, Place, choice_words
-from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import Named, key, nearest
 from costing.quantities import ZERO, Amount, Unit, money_text
 from costing.shoot import Shoot
 from costing.shoot.copies import Forest
-from costing.shoot.day_log import trimmed_from
 from costing.shoot.receipts import ReceiptTag
 from costing.shoot.shots import EndedBy
 from costing.shoot.taken import so_far
@@ -71,7 +68,7 @@ class ClosedIngredient:
         What was bought, what is supplied by the list included.
     as_listed : bool
         Whether no receipt says what was bought, so that the list is taken instead.
-    there : Fraction, optional
+    count : Count, optional
         What was counted at the end; ``None``: not counted.
     """
 
@@ -81,7 +78,7 @@ class ClosedIngredient:
     values: Values
     fetched: tuple[Fetched, ...]
     as_listed: bool
-    there: Fraction | None = None
+    count: Count | None = None
 
     @property
     def name(self) -> str:
@@ -96,7 +93,7 @@ class ClosedIngredient:
     @property
     def counted(self) -> bool:
         """Whether it was counted at the end."""
-        return self.there is not None
+        return self.count is not None
 
     @property
     def bought(self) -> Fraction:
@@ -113,15 +110,15 @@ class ClosedIngredient:
     @property
     def used(self) -> Fraction:
         """What was used, spoilage included: by the count, or by the takes."""
-        if self.there is not None:
-            return self.bought + self.on_hand - self.there
+        if self.count is not None:
+            return self.bought + self.on_hand - self.count.there
         return total_of(self.used_up)
 
     @property
     def left(self) -> Fraction:
         """What is left: as counted, or by the takes, and never below nothing."""
-        if self.there is not None:
-            return self.there
+        if self.count is not None:
+            return self.count.there
         return max(ZERO, self.bought + self.on_hand - self.used)
 
     @property
@@ -208,7 +205,8 @@ def closed(books: Books) -> Closed:
     findings += about_receipts
     as_taken, used_up = (_purchases(books, times) for times in _times(shoot, taken))
     lines = _by_ingredient(receipts)
-    counts = _counts(books, taken, findings)
+    untold = {number: one.times for number, one in taken.items() if not one.given}
+    counts = counts_of(books, untold, findings)
     ingredients = []
     for number, purchase in enumerate(books.purchases):
         code = key(purchase.need.ingredient.name)
@@ -303,58 +301,6 @@ def _brought(
     for one in as_listed(purchase, shoot.settings, supplied=True):
         if id(one.pack) not in on_receipts:
             yield one
-
-
-def _counts(
-    books: Books, taken: Mapping[int, ShotTaken], findings: list[Finding]
-) -> dict[str, Fraction]:
-    """What was there at the end, by key: by the sheet Counted, or else by the day log."""
-    shoot = books.shoot
-    known = Named((one.need.ingredient.name, one) for one in books.purchases)
-    found: dict[str, Fraction] = _logged_counts(books, taken)
-    sheet: dict[str, Fraction] = {}
-    for row in shoot.counted:
-        if trimmed_from(row.note) is not None:
-            continue  # a weighing of a yield, not of what is there
-        purchase = known.get(row.ingredient)
-        if shoot.is_dish(row.ingredient):
-            findings.append(messages.count_of_a_dish(row.at("Ingredient"), row.ingredient))
-            continue
-        if purchase is None:
-            near = nearest(row.ingredient, known)
-            finding = messages.count_of_nothing(row.at("Ingredient"), row.ingredient, near)
-            findings.append(finding)
-            continue
-        need = purchase.need
-        try:
-            there = bought_as(row.amount, need.unit.dimension, need.ingredient)
-        except Unconvertible as fault:
-            place, words = row.at("Amount"), (str(row.amount), need.unit.name, fault.heading)
-            findings.append(messages.closing_unit_unclear(place, need.ingredient.name, *words))
-            continue
-        code = key(row.ingredient)
-        sheet[code] = sheet.get(code, ZERO) + Fraction(there)
-    made = {key(name) for name, one in known.items() if one.demand.made}
-    return {code: there for code, there in (found | sheet).items() if code not in made}
-
-
-def _logged_counts(books: Books, taken: Mapping[int, ShotTaken]) -> dict[str, Fraction]:
-    """What is there by the last count of the log, less what was used after it."""
-    shoot = books.shoot
-    if not so_far(shoot).counts:
-        return {}
-    shots = tuple(
-        shot if taken[number].given else shot.model_copy(update={"taken": taken[number].times})
-        for number, shot in enumerate(shoot.shots)
-    )
-    of_the_takes = shoot.changed(shots=shots)
-    day, forest = Day.of(of_the_takes), Forest(shots)
-    supplies = supplies_of(day, replace(books, shoot=of_the_takes), forest)
-    return {
-        one.code: max(ZERO, -Fraction(one.lacking(counted_draws(supplies, day, forest, one.codes))))
-        for one in supplies.limited
-        if one.counted
-    }
 
 
 def _about(whole: Closed) -> Iterator[Finding]:

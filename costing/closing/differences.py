@@ -170,30 +170,39 @@ def differences_of(closed: Closed) -> tuple[Difference, ...]:
 def _of_ingredient(
     one: ClosedIngredient, settings: Settings, episodes: Sequence[str]
 ) -> Iterator[Difference]:
-    """One ingredient's rows: what it is worth, shared over the episodes by what they need."""
+    """One ingredient's rows: what it is worth, shared over the episodes by what they need.
+
+    What was used is shared as a count between two days tells it, else by what the takes needed.
+    """
     planned = _shares(one.planned.need.as_bought, episodes)
     taken = _shares(one.taken.need.as_bought, episodes) or planned
     if not planned:
         planned = taken
+    used = (one.count.shares(one.used) if one.count else {}) or taken
     values = _values(one, settings)
     for episode in episodes:
         before, after = planned.get(episode, ZERO), taken.get(episode, ZERO)
-        if not before and not after:
+        part = used.get(episode, ZERO)
+        if not before and not after and not part:
             continue
         at_times, at_takes, others, actual = values
         if at_times is None or at_takes is None or others is None or actual is None:
             known = at_times if at_times is None else at_times * before
-            paid = actual if actual is None else actual * after
+            paid = actual if actual is None else actual * part
             yield Difference(episode, one.name, known, paid, None)
             continue
-        use, price, packs, rest = (part * after for part in others)
-        takes = at_takes * after - at_times * before
+        use, *rest = others
+        as_used = (at_takes + use) * part
         yield Difference(
             episode,
             one.name,
             at_times * before,
-            actual * after,
-            (takes, use, price, packs, rest),
+            actual * part,
+            (
+                at_takes * after - at_times * before,
+                as_used - at_takes * after,
+                *(other * part for other in rest),
+            ),
         )
 
 

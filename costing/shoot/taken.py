@@ -119,12 +119,17 @@ def so_far(shoot: Shoot, *, until: datetime | None = None) -> SoFar:
     shoot : Shoot
         With its episodes and shots filled in.
     until : datetime, optional
-        Only lines up to then, and those without a time; by default all.
+        Only lines up to then, and those without a time; by default all. A number that was typed
+        has no time: it is left out where the day of its episode is after that, and what the log
+        has of it later.
     """
     found = SoFar()
     logged: dict[int, list[DayEvent]] = {}
+    later: list[int | None] = []
     for line in shoot.day_log:
         if until is not None and line.when is not None and _face(line.when) > _face(until):
+            if line.event is DayEvent.TAKEN:
+                later.append(_shot_named(shoot, line, []))
             continue
         if line.event in OF_A_SHOT:
             named = _shot_named(shoot, line, found.findings)
@@ -137,9 +142,14 @@ def so_far(shoot: Shoot, *, until: datetime | None = None) -> SoFar:
         ):
             found.counts.append(line)
     found.counts = _by_time(found.counts)
+    days = {key(one.name): one.shoot_date for one in shoot.episodes}
     for number, shot in enumerate(shoot.shots):
         events = logged.get(number, [])
         typed, counted = shot.taken, events.count(DayEvent.TAKEN)
+        if typed is not None and until is not None:
+            day = days.get(key(shot.episode))
+            typed -= later.count(number)
+            typed = None if day is not None and day > until.date() else max(typed, 0)
         if typed is not None and counted and typed != counted:
             place = shot.at("Taken")
             found.findings.append(taken_otherwise(place, shot.label, typed, counted))

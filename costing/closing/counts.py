@@ -1,0 +1,145 @@
+"""What was there of each ingredient at the end, by the sheet Counted or by the log of the day.
+
+A count of the log may stand between takes: what is there at the end is what was counted less what
+the takes after it used, and what was used beyond the takes until then is of the episodes before it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from costing.buying.books import Books
+from costing.buying.shooting_day import Day
+from costing.buying.supplies import Supply, counted_draws, supplies_of
+from costing.closing import messages
+from costing.findings import Finding
+from costing.kitchen.conversion import Unconvertible, bought_as
+from costing.names import Named, key, nearest
+from costing.quantities import ZERO
+from costing.shoot.copies import Forest
+from costing.shoot.day_log import trimmed_from
+from costing.shoot.shots import EndedBy
+from costing.shoot.taken import so_far
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """What was counted of one ingredient, in the base unit it is bought in.
+
+    Parameters
+    ----------
+    there : Fraction
+        At the end: what was counted, less what the takes after it used.
+    before, after : mapping of str to Fraction
+        What the takes of each episode used up to a count of the log, and after it; both are empty
+        for a count at the end.
+    """
+
+    there: Fraction
+    before: Mapping[str, Fraction] = field(default_factory=dict)
+    after: Mapping[str, Fraction] = field(default_factory=dict)
+
+    def shares(self, used: Fraction) -> dict[str, Fraction]:
+        """The part of each episode in what was used; nothing where the count does not tell it.
+
+        What was used up to the count is shared by what the takes until then used.
+
+        Examples
+        --------
+        100 g by the takes of each of two days, counted between them: 300 g used in all are 200 g
+        of the first day.
+
+        >>> hundred = Fraction(100)
+        >>> Count(Fraction(200), {"one": hundred}, {"two": hundred}).shares(Fraction(300))
+        {'one': Fraction(2, 3), 'two': Fraction(1, 3)}
+        """
+        later, known = sum(self.after.values(), ZERO), sum(self.before.values(), ZERO)
+        earlier = used - later
+        if not later or not known or earlier < 0:
+            return {}
+        names = dict.fromkeys((*self.before, *self.after))
+        return {
+            name: (earlier * self.before.get(name, ZERO) / known + self.after.get(name, ZERO))
+            / used
+            for name in names
+        }
+
+
+def counts_of(books: Books, untold: Mapping[int, int], findings: list[Finding]) -> dict[str, Count]:
+    """What was there at the end, by key: by the sheet Counted, or else by the day log.
+
+    Parameters
+    ----------
+    books : Books
+        Of the shoot, with its log and counts.
+    untold : mapping of int to int
+        Takes of the shots of which nothing is told, by their places in the plan. [time]
+    findings : list of Finding
+        What cannot be used is added to it.
+    """
+    shoot = books.shoot
+    known = Named((one.need.ingredient.name, one) for one in books.purchases)
+    found = _logged_counts(books, untold)
+    sheet: dict[str, Fraction] = {}
+    for row in shoot.counted:
+        if trimmed_from(row.note) is not None:
+            continue  # a weighing of a yield, not of what is there
+        purchase = known.get(row.ingredient)
+        if shoot.is_dish(row.ingredient):
+            findings.append(messages.count_of_a_dish(row.at("Ingredient"), row.ingredient))
+            continue
+        if purchase is None:
+            near = nearest(row.ingredient, known)
+            finding = messages.count_of_nothing(row.at("Ingredient"), row.ingredient, near)
+            findings.append(finding)
+            continue
+        need = purchase.need
+        try:
+            there = bought_as(row.amount, need.unit.dimension, need.ingredient)
+        except Unconvertible as fault:
+            place, words = row.at("Amount"), (str(row.amount), need.unit.name, fault.heading)
+            findings.append(messages.closing_unit_unclear(place, need.ingredient.name, *words))
+            continue
+        code = key(row.ingredient)
+        sheet[code] = sheet.get(code, ZERO) + Fraction(there)
+    made = {key(name) for name, one in known.items() if one.demand.made}
+    found |= {code: Count(there) for code, there in sheet.items()}
+    return {code: count for code, count in found.items() if code not in made}
+
+
+def _logged_counts(books: Books, untold: Mapping[int, int]) -> dict[str, Count]:
+    """What is there by the last count of the log, less what was used after it.
+
+    The shoot is over, so no shot is still to be taken as planned.
+    """
+    shoot = books.shoot
+    if not so_far(shoot).counts:
+        return {}
+    shots = tuple(
+        shot.model_copy(
+            update={
+                "taken": untold.get(number, shot.taken),
+                "ended_by": shot.ended_by or EndedBy.ENOUGH,
+            }
+        )
+        for number, shot in enumerate(shoot.shots)
+    )
+    of_the_takes = shoot.changed(shots=shots)
+    day, forest = Day.of(of_the_takes), Forest(shots)
+    supplies = supplies_of(day, replace(books, shoot=of_the_takes), forest)
+
+    def used(one: Supply, then: Day) -> dict[str, Fraction]:
+        draws = one.used(counted_draws(supplies, then, forest, one.codes))
+        return {name: Fraction(one.weight(name) * amount) for name, amount in draws.items()}
+
+    found: dict[str, Count] = {}
+    for one in supplies.limited:
+        if one.counted_at is None:
+            continue
+        lacking = one.lacking(counted_draws(supplies, day, forest, one.codes))
+        before, at_the_end = used(one, one.counted_at), used(one, day)
+        after = {name: amount - before.get(name, ZERO) for name, amount in at_the_end.items()}
+        found[one.code] = Count(max(ZERO, -Fraction(lacking)), before, after)
+    return found

@@ -1,0 +1,93 @@
+"""Counts of the log between takes: what is there at the end, and whose the rest was, by hand."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from small import books_of_shoot, line, pack, paid, shoot_of, sound
+
+from costing.closing.closed import Closed, closed
+from costing.closing.differences import differences_of
+from costing.quantities import ZERO
+from costing.shoot import Episode, Shot
+from costing.shoot.day_log import Logged
+from costing.shoot.taken import so_far
+
+TAKES = ("2031-12-08 10:00", "2031-12-09 10:00")
+COUNT = Logged(what="flour", event="counted", amount="300 g", when="2031-12-08 18:00")
+
+
+def two_days(*more: Any, taken: tuple[int | None, int | None] = (None, None)) -> Closed:
+    """500 g at 0.01 a gram; A on the 8th and B on the 9th take 100 g each."""
+    days = {"e1": "2031-12-08", "e2": "2031-12-09"}
+    return closed(
+        books_of_shoot(
+            shoot_of(
+                *(sound("flour"), line("bread", "flour", "100 g")),
+                *(pack("flour", "500 g", "5.00"), paid("flour", "5.00", packs=1)),
+                *(Episode(name=name, shoot_date=day) for name, day in days.items()),
+                Shot(dish="bread", name="A", episode="e1", taken=taken[0]),
+                Shot(dish="bread", name="B", episode="e2", taken=taken[1]),
+                *more,
+            )
+        )
+    )
+
+
+def logged(*names: str) -> list[Logged]:
+    by_name = dict(zip(("A", "B"), TAKES, strict=True))
+    return [Logged(what=name, event="taken", when=by_name[name]) for name in names]
+
+
+@pytest.mark.parametrize(
+    "told",
+    [
+        lambda: two_days(COUNT, *logged("A", "B")),
+        lambda: two_days(COUNT, taken=(1, 1)),
+        lambda: two_days(COUNT, *logged("A", "B"), taken=(1, 1)),
+        lambda: two_days(COUNT, *logged("A"), taken=(None, 1)),
+        lambda: two_days(COUNT, *logged("A")),
+    ],
+    ids=["logged", "typed", "both", "one of each", "the second untold"],
+)
+def test_counts__between_two_days_what_is_missing_is_of_the_first(told: Any) -> None:
+    """300 g of 500 g on the evening of the 8th: 200 g used that day, of which A took 100 g.
+
+    B takes 100 g on the 9th, so 200 g are left. At 0.01 a gram e1 is 1.00 above its 1.00, e2 as
+    planned; however the takes are told.
+    """
+    found = told()
+    (flour,) = found.ingredients
+    assert (int(flour.left), int(flour.used)) == (200, 300)
+    rows = {row.episode: row for row in differences_of(found)}
+    assert {name: (row.actual, row.parts) for name, row in rows.items()} == {
+        "e1": (Fraction(2), (ZERO, Fraction(1), ZERO, ZERO, ZERO)),
+        "e2": (Fraction(1), (ZERO,) * 5),
+    }
+
+
+def test_counts__a_typed_nought_after_the_count_used_nothing() -> None:
+    """B was not taken, and something of the 10th is logged: the 300 g counted are left."""
+    end = Logged(what="A", event="enough", when="2031-12-10 09:00")
+    (flour,) = two_days(COUNT, *logged("A"), end, taken=(None, 0)).ingredients
+    assert (int(flour.left), int(flour.used)) == (300, 200)
+
+
+def test_counts__at_the_end_of_all_is_shared_by_the_takes() -> None:
+    """150 g on the evening of the 9th: 350 g used by two takes, 1.75 for each."""
+    late = COUNT.model_copy(update={"when": COUNT.when and COUNT.when.replace(day=9)})
+    late = late.model_copy(update={"amount": COUNT.amount and COUNT.amount * Fraction(1, 2)})
+    rows = differences_of(two_days(late, *logged("A", "B")))
+    assert [row.actual for row in rows] == [Fraction("1.75")] * 2
+
+
+@pytest.mark.parametrize(("hour", "times"), [(9, 1), (11, 2), (13, 3)])
+def test_so_far__a_typed_number_is_before_what_the_log_has_later(hour: int, times: int) -> None:
+    """Three typed, of which two are logged at 10 and 12: one has no time and is taken as before."""
+    takes = [Logged(what="A", event="taken", when=f"2031-12-08 {at}:00") for at in (10, 12)]
+    shoot = two_days(*takes, taken=(3, None)).shoot
+    when = COUNT.when
+    assert when is not None
+    assert so_far(shoot, until=when.replace(hour=hour)).of(0).times == times
