@@ -19,7 +19,7 @@ from costing.buying.purchases import Purchase
 from costing.buying.shopping import Shopping
 from costing.buying.values import Values
 from costing.closing import messages
-from costing.closing.counts import Count, counts_of
+from costing.closing.counts import LastCount, counts_of
 from costing.closing.fetched import Fetched, as_listed, fetched_of, is_planned
 from costing.closing.receipts import PaidLine, Receipt, receipts_of
 from costing.findings import Finding, Place, choice_words
@@ -68,7 +68,7 @@ class ClosedIngredient:
         What was bought, what is supplied by the list included.
     as_listed : bool
         Whether no receipt says what was bought, so that the list is taken instead.
-    count : Count, optional
+    count : LastCount, optional
         What was counted at the end; ``None``: not counted.
     """
 
@@ -78,7 +78,7 @@ class ClosedIngredient:
     values: Values
     fetched: tuple[Fetched, ...]
     as_listed: bool
-    count: Count | None = None
+    count: LastCount | None = None
 
     @property
     def name(self) -> str:

@@ -25,7 +25,7 @@ from costing.shoot.taken import so_far
 
 
 @dataclass(frozen=True, slots=True)
-class Count:
+class LastCount:
     """What was counted of one ingredient, in the base unit it is bought in.
 
     Parameters
@@ -52,7 +52,7 @@ class Count:
         of the first day.
 
         >>> hundred = Fraction(100)
-        >>> Count(Fraction(200), {"one": hundred}, {"two": hundred}).shares(Fraction(300))
+        >>> LastCount(Fraction(200), {"one": hundred}, {"two": hundred}).shares(Fraction(300))
         {'one': Fraction(2, 3), 'two': Fraction(1, 3)}
         """
         later, known = sum(self.after.values(), ZERO), sum(self.before.values(), ZERO)
@@ -67,7 +67,9 @@ class Count:
         }
 
 
-def counts_of(books: Books, untold: Mapping[int, int], findings: list[Finding]) -> dict[str, Count]:
+def counts_of(
+    books: Books, untold: Mapping[int, int], findings: list[Finding]
+) -> dict[str, LastCount]:
     """What was there at the end, by key: by the sheet Counted, or else by the day log.
 
     Parameters
@@ -105,11 +107,11 @@ def counts_of(books: Books, untold: Mapping[int, int], findings: list[Finding]) 
         code = key(row.ingredient)
         sheet[code] = sheet.get(code, ZERO) + Fraction(there)
     made = {key(name) for name, one in known.items() if one.demand.made}
-    found |= {code: Count(there) for code, there in sheet.items()}
+    found |= {code: LastCount(there) for code, there in sheet.items()}
     return {code: count for code, count in found.items() if code not in made}
 
 
-def _logged_counts(books: Books, untold: Mapping[int, int]) -> dict[str, Count]:
+def _logged_counts(books: Books, untold: Mapping[int, int]) -> dict[str, LastCount]:
     """What is there by the last count of the log, less what was used after it.
 
     The shoot is over, so no shot is still to be taken as planned.
@@ -134,12 +136,12 @@ def _logged_counts(books: Books, untold: Mapping[int, int]) -> dict[str, Count]:
         draws = one.used(counted_draws(supplies, then, forest, one.codes))
         return {name: Fraction(one.weight(name) * amount) for name, amount in draws.items()}
 
-    found: dict[str, Count] = {}
+    found: dict[str, LastCount] = {}
     for one in supplies.limited:
         if one.counted_at is None:
             continue
         lacking = one.lacking(counted_draws(supplies, day, forest, one.codes))
         before, at_the_end = used(one, one.counted_at), used(one, day)
         after = {name: amount - before.get(name, ZERO) for name, amount in at_the_end.items()}
-        found[one.code] = Count(max(ZERO, -Fraction(lacking)), before, after)
+        found[one.code] = LastCount(max(ZERO, -Fraction(lacking)), before, after)
     return found

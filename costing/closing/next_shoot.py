@@ -16,13 +16,15 @@ from math import floor
 
 from costing.buying.left_over import Brought, left_of
 from costing.buying.on_hand import last_day
+from costing.buying.storage import life_of
 from costing.buying.till import money_digits
 from costing.closing.closed import Closed, ClosedIngredient
 from costing.closing.fetched import Fetched
 from costing.holding.statuses import Status, Verdict
-from costing.kitchen import HoldingClass, Lot
+from costing.kitchen import HoldingClass, Lot, Pack
+from costing.kitchen.packs import PackState
 from costing.names import key
-from costing.quantities import ZERO, Amount, Dimension, Unit, exact_money, round_money
+from costing.quantities import ONE, ZERO, Amount, Dimension, Unit, exact_money, round_money
 from costing.shoot import Shoot
 
 NOT_CARRIED = frozenset(
@@ -228,8 +230,6 @@ def _of_packs(one: ClosedIngredient, used: Fraction, shoot: Shoot) -> Iterator[_
         )
         used = max(ZERO, used - brought)
         price = sum((row.worth for row in rows), ZERO) / brought
-        days = [day for row in rows if (day := fetched_on(row, shoot)) is not None]
-        use_by = _after(min(days, default=None), one.planned.need.ingredient.keeps)
         for amount, begun in ((left.sealed, False), (left.rest, True)):
             if amount <= 0:
                 continue
@@ -237,7 +237,7 @@ def _of_packs(one: ClosedIngredient, used: Fraction, shoot: Shoot) -> Iterator[_
             lot = Lot(
                 ingredient=one.name,
                 amount=there,
-                use_by=use_by,
+                use_by=_use_by(rows, one, shoot, begun=begun),
                 opened=_opened(there, one, shoot) if begun else None,
                 value=None if rows is free else _coins(Fraction(price * amount), shoot),
                 supplied=rows is free,
@@ -298,8 +298,30 @@ def fetched_on(row: Fetched, shoot: Shoot) -> date | None:
     return (row.line.line.day if row.line is not None else None) or shoot.shopping_date
 
 
-def _after(day: date | None, life: Fraction | None) -> date | None:
-    return None if day is None or life is None else day + timedelta(days=floor(life))
+def _use_by(
+    rows: Iterable[Fetched], one: ClosedIngredient, shoot: Shoot, *, begun: bool
+) -> date | None:
+    """The last day of packs of some lines by the life of their State, the earliest of them.
+
+    It counts from the day they were fetched; of what was frozen or for the shelf, once it is begun,
+    also from its thawing or opening.
+    """
+    ingredient, days = one.planned.need.ingredient, []
+    for row in rows:
+        fetched = fetched_on(row, shoot)
+        packs = [offer.pack for offer in one.planned.offers if offer.pack is not None]
+        if row.pack is not None or not packs:
+            packs = [row.pack or Pack(ingredient=one.name, amount=Amount(ONE, one.unit))]
+        for pack in packs:
+            life = life_of(pack, ingredient)
+            days.append(_after(fetched, life.sealed))
+            if begun and pack.state is not PackState.FRESH:
+                days.append(_after(first_use(one, shoot) or fetched, life.opened))
+    return min((day for day in days if day is not None), default=None)
+
+
+def _after(day: date | None, life: int | None) -> date | None:
+    return None if day is None or life is None else day + timedelta(days=life)
 
 
 def _coins(value: Fraction, shoot: Shoot) -> Decimal:

@@ -72,12 +72,15 @@ def _price_paid(pack: Pack, one: ClosedIngredient, row: Fetched, shoot: Shoot) -
 def _new_pack(one: ClosedIngredient, row: Fetched, line: PaidLine, shoot: Shoot) -> Pack:
     """A row for what was bought and is on no row of Packs."""
     count = line.line.packs or Fraction(1)
+    rate = line.line.tax_rate
+    if rate is None and (shoot.settings.prices_include_tax or line.rate != shoot.settings.tax_rate):
+        rate = line.rate  # that of its other packs, with which the receipt was reckoned
     return Pack(
         ingredient=one.name,
         shop=line.line.shop,
         amount=Amount(row.amount / count / one.unit.size, one.unit),
         price=_listed(row.worth / count, line, shoot.settings.tax_rate, shoot),
-        tax_rate=line.line.tax_rate,
+        tax_rate=rate,
         price_date=fetched_on(row, shoot),
     )
 

@@ -64,6 +64,32 @@ def test_next_stock__what_was_counted_decides() -> None:
     assert [row[1] for row in rows(found)] == ["500 g", "200 g"]
 
 
+@pytest.mark.parametrize(
+    ("state", "sealed", "begun"),
+    [
+        (None, "2031-05-10", "2031-05-10"),  # two days from the 8th
+        ("frozen", "None", "2031-05-12"),  # nobody says how long frozen; two days from the 10th
+        ("shelf", "None", "2031-05-12"),  # the same from its opening
+    ],
+)
+def test_next_stock__the_life_of_packs_is_that_of_their_state(
+    state: str | None, sealed: str, begun: str
+) -> None:
+    """Three packs of 250 g of the 8th for 9.00, Keeps days 2; two takes of 200 g on the 10th.
+
+    Of two opened packs 100 g are left (9.00 x 100 / 750 = 1.20), and one of 250 g is sealed (3.00).
+    Keeps days count from the trip, of frozen and shelf goods from the thawing or opening alone.
+    """
+    packs = pack("leek", "250 g", "3.00", shop="Market", **({"state": state} if state else {}))
+    receipt = paid("leek", "9.00", packs=3, shop="Market", day="2031-05-08")
+    shot = Shot(dish="tart", times=2, taken=2)
+    found = next_stock(of(sound("leek", keeps_days=2), TART, packs, shot, receipt))
+    assert rows(found) == [
+        ("leek", "250 g", sealed, "None", "3.00"),
+        ("leek", "100 g", begun, "2031-05-10", "1.20"),
+    ]
+
+
 def test_next_stock__lots_are_used_first_and_keep_their_dates() -> None:
     """A lot of 300 g to the 12th and one of 400 g to the 20th; two takes use 400 g.
 
@@ -194,6 +220,20 @@ def test_packs_as_paid__prices_days_and_new_packs() -> None:
         tax_rate="6 %",
     )
     assert packs_as_paid(taxed, [BAGS])[0].price == Decimal("2.15")
+
+
+def test_packs_as_paid__a_new_pack_has_the_tax_rate_it_was_reckoned_with() -> None:
+    """No row has bags of 400 g; the others of its shop are at 10 %, and one is typed at 5 %."""
+    bags = pack("leek", "500 g", "2.00", shop="Market", tax_rate="10 %")
+    whole = of(
+        *(LEEK, TART, bags, Shot(dish="tart", times=2, taken=2)),
+        paid("leek", "1.80", amount="400 g", shop="Market", day="2031-05-09"),
+        paid("leek", "0.80", amount="200 g", shop="Corner", day="2031-05-10", tax_rate="5 %"),
+    )
+    found = packs_as_paid(whole, [bags])
+    assert [(str(one.amount), str(one.tax_rate)) for one in found] == [
+        *(("500 g", "1/10"), ("400 g", "1/10"), ("200 g", "1/20"))
+    ]
 
 
 def test_packs_as_paid__loose_goods_are_priced_for_their_amount() -> None:
