@@ -98,10 +98,18 @@ def _is_trivial(fill: Fill, effects: Mapping[Fill, Effect]) -> bool:
     return fill.value.column in LIVES or (effect is not None and not effect.width)
 
 
+def _tells_times(shoot: Shoot) -> bool:
+    """Whether times are shown or logged, which the time zone is of."""
+    dated = any(episode.shoot_date for episode in shoot.episodes)
+    called = any(shot.starts for shot in shoot.shots)
+    called = called or any(episode.call_time for episode in shoot.episodes)
+    return bool(shoot.containers or shoot.day_log) or (dated and called)
+
+
 def _settings(shoot: Shoot, words: Sequence[str], *, zone: str, zone_given: bool) -> Iterator[Row]:
     """Settings left blank that a result depends on, with what was taken instead."""
     settings = shoot.settings
-    if not zone_given and shoot.containers:
+    if not zone_given and _tells_times(shoot):
         yield ASSUMPTIONS.row(
             where="Settings",
             about="Time zone",

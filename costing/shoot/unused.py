@@ -202,21 +202,19 @@ def _settings(shoot: Shoot) -> Iterator[Finding]:
     """Settings that were given and that nothing depends on.
 
     Metric measures are not among them: a new workbook of a recipe without cups has them filled in.
+    Nor is Time zone, which is of use as soon as something is logged on the day.
     """
     settings = shoot.settings
     priced = [pack for pack in shoot.packs if pack.price and not pack.supplied]
     own_rates = [pack.tax_rate for pack in priced if pack.tax_rate is not None]
     on_top = not settings.prices_include_tax and len(own_rates) < len(priced)
     dated = any(episode.shoot_date for episode in shoot.episodes)
-    timed = any(shot.starts for shot in shoot.shots)
-    timed = timed or any(episode.call_time for episode in shoot.episodes)
     acting = {
         "Prices include tax": bool(priced),
         "Food tax rate %": on_top,
         "Tax rounding": any(own_rates) or (on_top and settings.tax_rate > 0),
         "Measures": settings.measures is Measures.METRIC
         or any(amount.unit.bare for amount in shoot.amounts),
-        "Time zone": bool(shoot.containers) or (dated and timed),
         "Time control procedures": bool(shoot.containers),
         "Holding rules": bool(shoot.containers),
         "Room temperature": bool(shoot.containers),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import date, datetime
+from datetime import date, datetime, time
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -20,6 +20,7 @@ from costing.report.assumption_rows import assumptions
 from costing.report.summary_rows import summary
 from costing.report.tables import Value
 from costing.shoot import Episode, Purpose, Shot
+from costing.shoot.day_log import Logged
 from costing.shoot.settings import computers_zone
 
 SHOT = Shot(dish="soup")
@@ -376,6 +377,21 @@ def test_assumptions__what_holding_is_judged_by() -> None:
         ("Holding rules", "US-HOME-2H"),
         ("Room temperature", "unknown; the hot-room limit where a rule has one"),
     ]
+
+
+@pytest.mark.parametrize(
+    ("rows", "told"),
+    [
+        ([Episode(name="one", shoot_date=date(2031, 5, 10), call_time=time(8))], True),
+        ([Episode(name="one", shoot_date=date(2031, 5, 10))], False),
+        ([Episode(name="one", call_time=time(8))], False),
+        ([Logged(what="leek", event="counted", amount="1 g", when="2031-05-10 09:00")], True),
+    ],
+    ids=["times on a date", "a date alone", "times without a date", "a log"],
+)
+def test_assumptions__the_computers_zone_where_times_are_told(rows: list[Any], told: bool) -> None:
+    abouts = [about for _, about, *_ in assumed(LEEK, sound("leek"), SHOT, *rows)]
+    assert ("Time zone" in abouts) is told
 
 
 def test_assumptions__a_dish_in_a_loop_has_no_trim_yield() -> None:
