@@ -30,6 +30,7 @@ class CellKind(StrEnum):
     PERCENT = "percent"
     PERCENT_BELOW_100 = "percent below 100"
     PERCENT_FROM_0 = "percent from 0"
+    CHANCE = "chance in percent"
     TAX_RATE = "tax rate"
     TRIM_YIELD = "trim yield"
     COOKED_WEIGHT = "cooked weight"
@@ -66,6 +67,7 @@ PERCENTS = frozenset(
         CellKind.PERCENT,
         CellKind.PERCENT_BELOW_100,
         CellKind.PERCENT_FROM_0,
+        CellKind.CHANCE,
         CellKind.TAX_RATE,
         CellKind.TRIM_YIELD,
         CellKind.COOKED_WEIGHT,

@@ -108,7 +108,7 @@ SETTINGS = (
     Column(
         "Chance of running out accepted %",
         "How likely it may be that food runs out anywhere in the shoot.",
-        CellKind.PERCENT_BELOW_100,
+        CellKind.CHANCE,
         unit="percent",
         example="5",
         default="5",

@@ -237,8 +237,11 @@ def _on_one_day(cells: RowCells, heading: str, after: timedelta, value: Any) -> 
     return (datetime.min + rounded).time()
 
 
-def instant(cells: RowCells, heading: str, on: date | None) -> datetime | None:
-    """A date and time, or a clock time on the day ``on``; ``None`` when blank or unreadable."""
+def instant(cells: RowCells, heading: str, on: date | None, unknown: str = "") -> datetime | None:
+    """A date and time, or a clock time on the day ``on``; ``None`` when blank or unreadable.
+
+    Where an ``unknown`` episode is why there is no such day, that is said.
+    """
     value = cells.value(heading)
     if value is None:
         return None
@@ -247,7 +250,7 @@ def instant(cells: RowCells, heading: str, on: date | None) -> datetime | None:
         if at is None:
             return None
         if on is None:
-            cells.fail(heading, date_missing(cells.at(heading), at.isoformat("minutes")))
+            cells.fail(heading, date_missing(cells.at(heading), at.isoformat("minutes"), unknown))
             return None
         return datetime.combine(on, at)
     days = _readings(value.partition(" ")[0]) if isinstance(value, str) else []
@@ -342,11 +345,12 @@ def time_past_midnight(found: str, clock: str) -> Words:
 
 
 @message("date missing", Grade.ERROR)
-def date_missing(clock: str) -> Words:
+def date_missing(clock: str, unknown: str) -> Words:
     """A clock time that no date goes with."""
+    why = f', as the episode "{unknown}" has no row on the sheet Episodes' if unknown else ""
+    mend = f'mend "{unknown}" in Episode' if unknown else "fill Shoot date on the sheet Episodes"
     return Words(
-        f"the time {clock} and no shoot date that it is on",
+        f"the time {clock} and no shoot date that it is on{why}",
         "date and time, such as 2031-05-10 10:05, or a time on a known shoot date",
-        "Write the date before the time, or fill Shoot date on the sheet Episodes; until then "
-        "the time counts as unreadable.",
+        f"Write the date before the time, or {mend}; until then the time counts as unreadable.",
     )

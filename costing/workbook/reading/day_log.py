@@ -28,7 +28,7 @@ from costing.workbook.layout.holding import DAY_LOG
 from costing.workbook.log_file import LogFault, day_log_beside
 from costing.workbook.reading.cells import RowCells, choice_unknown
 from costing.workbook.reading.dates import clock_text, instant
-from costing.workbook.reading.holding import Told
+from costing.workbook.reading.holding import Told, unknown_episode
 from costing.workbook.reading.log_lines import EVENTS, ReadLine, standing_lines
 
 
@@ -206,7 +206,7 @@ class _Reading:
             return
         noted = self._events.setdefault(key(what), _Events())
         on = self._days.get(container.episode) if container.episode else self._first_day()
-        read = Told.of(cells, on)
+        read = Told.of(cells, on, unknown_episode(container.episode, list(self._days)))
         last = noted.last or (container.events[-1].at if container.events else None)
         if last is None and on is not None:
             last = datetime.combine(on, time())
@@ -226,7 +226,7 @@ class _Reading:
             if not text:
                 cells.required("Event")
                 return
-            words = list(map(str, EVENTS.values()))
+            words = list(map(str, self._events_of(what)))
             finding = choice_unknown(
                 cells.at("Event"), f'the text "{text}"', words, nearest(text, words)
             )
@@ -235,6 +235,14 @@ class _Reading:
             near = nearest(what, self._containers)
             finding = log_container_unknown(cells.at("What"), what, str(event), near)
             cells.fail("What", finding)
+
+    def _events_of(self, what: str) -> Sequence[EventKind | DayEvent]:
+        """The events that a name may have: those of an ingredient, of a shot, or all."""
+        if what in ingredients_of(self._shoot):
+            return DayEvent.COUNTED, DayEvent.UNDONE
+        if any(key(shot.label) == key(what) for shot in self._shoot.shots):
+            return *OF_A_SHOT, DayEvent.UNDONE
+        return tuple(EVENTS.values())
 
 
 def _needed_instant(cells: RowCells, on: date | None) -> datetime | None:

@@ -69,14 +69,16 @@ def _container(log: Log, episodes: Sequence[Episode]) -> Container:
     """A container; without events, which no rule lets pass, when no day of its log is known."""
     episode = next((name for name in (cells.name("Episode") for cells in log.rows) if name), "")
     on = _shoot_date(episode, episodes)
-    read = [Told.of(cells, on) for cells in log.rows if _is_event(cells)]
+    unknown = unknown_episode(episode, [row.name for row in episodes])
+    read = [Told.of(cells, on, unknown) for cells in log.rows if _is_event(cells)]
     start = _before_all(read, on)
     events: list[Event] = []
     for entry in read if start is not None else ():
         # what cannot be read counts against the food: out since what is known last
         last = events[-1].at if events else start
         events.append(entry.event if entry.event is not None else entry.as_out(last))
-    marks = [mark for mark in (instant(cells, "Marked until", on) for cells in log.rows) if mark]
+    marked = (instant(cells, "Marked until", on, unknown) for cells in log.rows)
+    marks = [mark for mark in marked if mark]
     return Container(
         name=log.name,
         holds=_holds(log),
@@ -103,10 +105,10 @@ class Told:
     reading: Temperature | None
 
     @classmethod
-    def of(cls, cells: RowCells, on: date | None) -> Told:
+    def of(cls, cells: RowCells, on: date | None, unknown: str) -> Told:
         """What the cells of a row say; what lacks or cannot be read has its finding."""
         kind = cells.choice("Event", EventKind)
-        at = instant(cells, "When", on)
+        at = instant(cells, "When", on, unknown)
         reading = temperature(cells, "Temperature")
         for heading in ("Event", "When"):
             cells.required(heading)
@@ -146,6 +148,11 @@ def _shoot_date(episode: str, episodes: Sequence[Episode]) -> date | None:
         named = Named((row.name, row) for row in episodes)
         return named[episode].shoot_date if episode in named else None
     return episodes[0].shoot_date if episodes else None
+
+
+def unknown_episode(name: str, episodes: Sequence[str]) -> str:
+    """The name of an episode that is not among those with a row; else ``""``."""
+    return name if name and episodes and key(name) not in map(key, episodes) else ""
 
 
 def _holds(log: Log) -> tuple[str, ...]:

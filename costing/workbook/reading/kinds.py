@@ -29,6 +29,7 @@ from costing.workbook.reading.headings import nearly
 from costing.workbook.reading.money import money, money_both_ways
 from costing.workbook.reading.numbers import number, number_out_of_range, times, whole
 from costing.workbook.reading.percents import (
+    chance,
     cooked_weight,
     percent_above_0,
     percent_from_0,
@@ -245,6 +246,7 @@ READERS: dict[CellKind, Callable[[RowCells, str], Any]] = {
     CellKind.PERCENT: percent_from_0,
     CellKind.PERCENT_BELOW_100: lambda cells, at: percent_from_0(cells, at, below_100=True),
     CellKind.PERCENT_FROM_0: lambda cells, at: percent_from_0(cells, at, most=None),
+    CellKind.CHANCE: chance,
     CellKind.TAX_RATE: tax_rate,
     CellKind.TRIM_YIELD: trim_yield,
     CellKind.COOKED_WEIGHT: cooked_weight,

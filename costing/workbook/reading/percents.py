@@ -67,6 +67,16 @@ def _fail_range(cells: RowCells, heading: str, found: Fraction, expected: str) -
     cells.fail(heading, percent_out_of_range(cells.at(heading), shown, expected))
 
 
+def chance(cells: RowCells, heading: str) -> Fraction | None:
+    """A chance as a fraction below 1; one below half a percent without its sign is remarked on."""
+    found = percent_from_0(cells, heading, below_100=True)
+    if found and found * HUNDRED < Fraction(1, 2) and not signed(cells, heading):
+        number = decimal_or_fraction(found * HUNDRED)
+        hundredfold = decimal_or_fraction(found * HUNDRED * HUNDRED)
+        cells.findings.append(chance_very_small(cells.at(heading), number, hundredfold))
+    return found
+
+
 def tax_rate(cells: RowCells, heading: str) -> Fraction | None:
     """A tax rate as a fraction; one below 1 percent without a percent sign is remarked on."""
     found = percent_from_0(cells, heading)
@@ -133,6 +143,17 @@ def _unclear(found: Fraction) -> tuple[str, str]:
     tenths = round(number * 10)
     words = f"{SMALL_WORDS[tenths]} of a percent" if tenths < len(SMALL_WORDS) else "one percent"
     return decimal_or_fraction(number * HUNDRED), words
+
+
+@message("chance very small", Grade.NOTE)
+def chance_very_small(percent: str, hundredfold: str) -> Words:
+    """A chance that may be meant as a part of one; the smaller it is, the more is bought."""
+    return Words(
+        f"{percent} percent",
+        "a chance in percent, such as 5",
+        f"Write {hundredfold} if {hundredfold} percent is meant; {percent} percent is what counts "
+        "until then.",
+    )
 
 
 @message("tax rate very small", Grade.WARNING)

@@ -131,6 +131,11 @@ def test_day_log__a_workbook_without_one_is_read_as_ever(tmp_path: Path) -> None
 
 
 LINES = {
+    HEAD + ",S2,taken,,,\n": (
+        f'{NAME} row 2 (row "S2", column "When"): found a blank cell beside what was taken or '
+        "spoiled, expected a date and time such as 2031-05-10 10:05 [log take without a time]\n"
+        "  Write when it was. The line counts all the same: the food is used."
+    ),
     HEAD + "12:30,milk jag,out,4 C,,\n": (
         f'{NAME} row 2 (row "milk jag", column "What"): found "out" of "milk jag", which is no '
         'container of the sheet Holding, expected "milk jug" [log container unknown]\n'
@@ -335,10 +340,22 @@ def test_log_take_without_a_time__counts_and_says_so(tmp_path: Path) -> None:
         ("S2", "taken", None),
         ("S2", "spoiled", None),
     ]
-    assert said[0] == (
-        f'{NAME} row 2 (row "S2", column "When"): found a blank cell beside what was taken or '
-        "spoiled, expected a date and time such as 2031-05-10 10:05 [log take without a time]\n"
-        "  Write when it was. The line counts all the same: the food is used."
-    )
+    assert "[log take without a time]" in said[0]
     assert "found the time 25:00" in said[1]
     assert len(said) == 2
+
+
+@pytest.mark.parametrize(
+    ("what", "events"),
+    [("milk", "counted or undone"), ("S1", "taken, spoiled, enough or undone")],
+    ids=["an ingredient", "a shot"],
+)
+def test_day_log__an_event_that_is_none_names_those_that_fit(
+    tmp_path: Path, what: str, events: str
+) -> None:
+    _, said = with_log(tmp_path, f"{HEAD}2031-05-10 10:00,{what},wieghed,,,\n")
+    assert said == [
+        f'{NAME} row 2 (row "{what}", column "Event"): found the text "wieghed", expected '
+        f"{events} [choice unknown]\n"
+        "  Write one of the words that are offered there."
+    ]

@@ -42,6 +42,13 @@ def test_when__an_unknown_episode_has_no_date(tmp_path: Path) -> None:
     _, said = read(book, tmp_path)
     assert [finding.code for finding in said] == ["date missing"] * 3
     assert [finding.place.heading for finding in said] == ["When", "Marked until", "When"]
+    assert str(said[0]) == (
+        'Holding!D2 (row "milk jug", column "When"): found the time 10:05 and no shoot date that '
+        'it is on, as the episode "Bread" has no row on the sheet Episodes, expected date and '
+        "time, such as 2031-05-10 10:05, or a time on a known shoot date [date missing]\n"
+        '  Write the date before the time, or mend "Bread" in Episode; until then the time counts '
+        "as unreadable."
+    )
 
 
 def test_when__an_instant_keeps_its_offset(tmp_path: Path) -> None:

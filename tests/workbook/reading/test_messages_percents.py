@@ -118,6 +118,15 @@ CASES = [
         id="percent out of range: tax",
     ),
     pytest.param(
+        add("Settings", "Chance of running out accepted %", 0.05),
+        [
+            'Settings!B7 (row "Chance of running out accepted %", column "Value"): found 0.05 '
+            "percent, expected a chance in percent, such as 5 [chance very small]\n"
+            "  Write 5 if 5 percent is meant; 0.05 percent is what counts until then.",
+        ],
+        id="chance very small",
+    ),
+    pytest.param(
         add("Settings", "Chance of running out accepted %", 100),
         [
             'Settings!B7 (row "Chance of running out accepted %", column "Value"): found '
@@ -135,3 +144,10 @@ def test_said(change: Change, said: list[str], tmp_path: Path) -> None:
     book = good_workbook()
     change(book)
     assert findings(book, tmp_path) == said
+
+
+@pytest.mark.parametrize("typed", [0.5, "0.05 %"])
+def test_chance__half_a_percent_or_a_sign_is_meant(tmp_path: Path, typed: object) -> None:
+    book = good_workbook()
+    add("Settings", "Chance of running out accepted %", typed)(book)
+    assert findings(book, tmp_path) == []
