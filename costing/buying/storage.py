@@ -41,14 +41,17 @@ def life_of(pack: Pack, ingredient: Ingredient) -> Life:
 
     Of what is bought frozen or for the shelf Keeps days counts from its opening or thawing; how
     long it lasts until then the tables say for its state. Where it is blank, what has thawed keeps
-    as the tables say from purchase, or from opening where that is less.
+    as the tables say from purchase, or from opening where that is less; what is used frozen (Thaw
+    days 0) never thaws, and has no such end.
     """
     sealed, opened = ingredient.keeps, ingredient.keeps_opened
     if pack.state is PackState.FRESH and ingredient.keeps_days is None:
         sealed = pack.published_keeps or sealed
     elif pack.state in (PackState.FROZEN, PackState.SHELF):
         sealed = pack.published_keeps
-        if pack.state is PackState.FROZEN:
+        if pack.state is PackState.FROZEN and pack.thaw_days == 0:
+            opened = ingredient.keeps_days
+        elif pack.state is PackState.FROZEN:
             thawed = [days for days in (ingredient.keeps, opened) if days is not None]
             opened = min(thawed, default=None)
     return Life(
