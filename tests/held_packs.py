@@ -8,6 +8,7 @@ functions.
 from __future__ import annotations
 
 from dataclasses import replace
+from datetime import date
 from fractions import Fraction
 
 from costing.buying.books import Books, balanced, books_of
@@ -26,14 +27,14 @@ from costing.report.tables import Table
 from costing.shoot import Shoot
 from costing.shoot.defaults import completed
 
-Pack = tuple[str, int | None]
-"""An ingredient, and the row of Packs."""
+Pack = tuple[str, int | None, date | None]
+"""An ingredient, the row of Packs, and the day of the trip."""
 
 
 def packs_of(estimate: Estimate) -> dict[Pack, int]:
     """How many packs of each row of Packs an estimate buys."""
     return {
-        (key(bought.pack.ingredient), bought.pack.row.number): bought.count
+        (key(bought.pack.ingredient), bought.pack.row.number, bought.trip): bought.count
         for purchase in estimate.books.purchases
         for bought, _ in purchase.lines
     }
@@ -47,11 +48,19 @@ def books_with(shoot: Shoot, packs: dict[Pack, int], made: MakingChoice | None =
         found = tuple(Shopping(Needs(books.shoot), made=made).purchases)
     purchases = []
     for purchase in found:
-        counts = [
-            (offer, packs.get((key(offer.row.ingredient), offer.row.row.number), 0))
-            for offer in purchase.offers
-        ]
-        lines = tuple((Bought(offer.row, n), offer.amount * n) for offer, n in counts if n)
+        now = {(bought.pack.row.number, bought.trip): bought for bought, _ in purchase.lines}
+        offers = {offer.row.row.number: offer for offer in purchase.offers}
+        name = key(purchase.need.ingredient.name)
+        lines = tuple(
+            (
+                replace(
+                    now.get((number, trip), Bought(offers[number].row, count, trip)), count=count
+                ),
+                offers[number].amount * count,
+            )
+            for (ingredient, number, trip), count in packs.items()
+            if ingredient == name and number in offers
+        )
         held = replace(purchase, lines=lines)
         purchases.append(replace(held, short=max(Fraction(0), held.wanted - held.bought)))
     settings = books.shoot.settings

@@ -149,7 +149,8 @@ def cheapest_mixtures(need: Fraction, offers: Sequence[Offer], *, nodes: int = N
     search = _Search(kinds, wanted, nodes)
     search.run()
     unlimited = all(kind.limit is None for kind in kinds)
-    if search.gap and unlimited:
+    # a branch skipped at no gap in cost may still have left less over
+    if search.skipped and unlimited:
         packs = [(kind.amount, kind.price) for kind in kinds]
         if counts := best_by_table(packs, wanted, most=MOST_TIES):
             return Mixtures(kinds, counts)
@@ -211,6 +212,7 @@ class _Search:
     best: tuple[int, int, int] | None = None
     best_counts: list[tuple[int, ...]] = field(default_factory=list)
     gap: int = 0
+    skipped: bool = False
     _counts: list[int] = field(default_factory=list)
     _largest_after: list[int] = field(default_factory=list)
     _capacity_after: list[int | None] = field(default_factory=list)
@@ -260,6 +262,7 @@ class _Search:
                 # the limit counts branches and not seconds, so that every computer finds the same.
                 # What is skipped could at best have cost its bound: that is the gap
                 if self._visited > self.nodes and self.best is not None:
+                    self.skipped = True
                     self.gap = max(self.gap, self.best[0] - bound[0])
                     continue
             self._counts[at] = count

@@ -8,7 +8,7 @@ from itertools import product
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
@@ -197,6 +197,7 @@ def test_cheapest_mixtures__refuses_impossible_offers(offer: Offer) -> None:
     st.lists(st.tuples(st.integers(3, 12), st.integers(3, 14)), min_size=1, max_size=4),
     st.integers(1, 60),
 )
+@example([(3, 3), (4, 3)], 3)
 def test_cheapest_mixtures__a_table_finds_what_the_search_finds(
     packs: list[tuple[int, int]], need: int
 ) -> None:
