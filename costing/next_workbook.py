@@ -64,7 +64,8 @@ def write_next(path: Path, old: Path, estimate: Estimate) -> list[str]:
     dated = f"; those without a day are dated {day}" if taken.dated else ""
     told.append(f"Prices: {paid_words}{dated}.")
     if taken.supplied:
-        told.append(f"Not taken, as they were supplied for this shoot: {taken.supplied} packs.")
+        packs = "1 pack" if taken.supplied == 1 else f"{taken.supplied} packs"
+        told.append(f"Not taken, as supplied for this shoot: {packs}.")
     return [*told, f"Written: {path}. Fill it in, then run: costing estimate {as_typed(path)}"]
 
 

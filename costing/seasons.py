@@ -41,7 +41,7 @@ SEASON = Layout(
         *_WHOSE,
         ResultColumn("Used value", "What its food is worth by the plan.", MONEY, 12),
         ResultColumn("Actual", "The same by receipts and what was counted.", MONEY, 12),
-        ResultColumn("Paid", "Its share of what is bought, visits and deliveries.", MONEY, 12),
+        ResultColumn("Paid", "By the plan: its share of packs, visits and deliveries.", MONEY, 12),
         ResultColumn("Portions", "As its workbook says.", QUANTITY, 10),
         ResultColumn("Minutes", "As its workbook says.", QUANTITY, 10),
         ResultColumn("Used per portion", "Used value by portions.", PRICE, 12),
@@ -90,7 +90,7 @@ class PastEpisode:
     currency : str, optional
         Of its money.
     used, paid : Decimal
-        Used value by the plan; its share of what is bought, visits and deliveries. [money]
+        Both by the plan: used value, and its share of packs, visits and deliveries. [money]
     actual : Decimal, optional
         Used value by receipts and what was counted; ``None``: not closed, or not known. [money]
     by_purpose : dict of str to Decimal

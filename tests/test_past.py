@@ -128,7 +128,7 @@ def test_takes__nothing_to_learn_from(folder: Path) -> None:
     done = typed("takes", "new")
     assert done.exit_code == 1
     assert " ".join(done.output.split()) == (
-        "Nothing to learn from: of 1 workbooks read in new none says how often a shot was taken. "
+        "Nothing to learn from: of 1 workbook read in new none says how often a shot was taken. "
         "Fill Taken and Ended by on the sheet Shoot plan, or log takes with costing log."
     )
     done = typed("takes", "nowhere")

@@ -40,6 +40,7 @@ def takes_command(folder: Path) -> int:
 
     with busy(f"Reading the workbooks in {folder}"):
         found = takes_learned(folder)
+    books = "1 workbook" if found.workbooks == 1 else f"{found.workbooks} workbooks"
     if found.lessons:
         screen.listed(HEADINGS, [row_of(lesson) for lesson in found.lessons])
         click.echo()
@@ -50,7 +51,7 @@ def takes_command(folder: Path) -> int:
         screen.paragraph("By all that trimming left, in brackets with fewer than 5 weighings.")
     if not found.lessons and not found.yields:
         screen.paragraph(
-            f"Nothing to learn from: of {found.workbooks} workbooks read in {folder} none says how "
+            f"Nothing to learn from: of {books} read in {folder} none says how "
             "often a shot was taken. Fill Taken and Ended by on the sheet Shoot plan, or log takes "
             "with costing log."
         )
@@ -114,7 +115,8 @@ def tell_season(found: Season) -> None:
         click.echo()
     if any(one.actual is not None for one in found.episodes):
         screen.paragraph(
-            "Per portion and per minute are of Actual where it is known, else of Used."
+            "Used and Paid are by the plan, Actual by receipts and counts. Per portion and per "
+            "minute are of Actual where it is known, else of Used."
         )
     incomplete = sum(bool(one.left_out) for one in found.episodes)
     if incomplete:
@@ -147,7 +149,8 @@ def season_command(folder: Path, *, output: Path | None) -> int:
     if found.episodes:
         tell_season(found)
     else:
-        screen.paragraph(f"No episode to show: {found.workbooks} workbooks were read in {folder}.")
+        books = "1 workbook was" if found.workbooks == 1 else f"{found.workbooks} workbooks were"
+        screen.paragraph(f"No episode to show: {books} read in {folder}.")
     tell_not_read(found.not_read)
     if output is not None and found.episodes:
         new_file(output, season_bytes(found.tables))

@@ -18,6 +18,7 @@ from costing.closing import messages
 from costing.closing.closed import Closed, ClosedIngredient
 from costing.closing.receipts import PaidLine, packs_of
 from costing.findings import Finding, choice_words
+from costing.names import key
 from costing.quantities import ZERO, exact_money, money_text, round_money
 from costing.shoot.receipts import ReceiptTag
 from costing.shoot.settings import MarkUpOn
@@ -161,6 +162,21 @@ def costs_by_tag(closed: Closed) -> dict[ReceiptTag, Decimal]:
         if paid:
             sums[tag] = sum(paid, Decimal(0))
     return sums
+
+
+def not_counted(closed: Closed) -> list[str]:
+    """What of the receipts is in no sum: rows that cannot be used, receipts without a rate."""
+    counted = {(key(one.number), key(one.shop), one.day) for one in closed.receipts}
+    rows = [left for left in closed.shoot.left_out if left.sheet == "Receipts"]
+    without = {
+        f'receipt "{line.receipt or line.shop or "without a number"}"': None
+        for line in closed.shoot.receipts
+        if (key(line.receipt), key(line.shop), line.day) not in counted
+    }
+    return [
+        *(f"{left.what} in row {left.place.row}" if left.place.row else left.what for left in rows),
+        *without,
+    ]
 
 
 def _supplied_of(one: ClosedIngredient) -> Supplied | None:

@@ -132,7 +132,7 @@ def counted_more(name: str, there: str, brought: str) -> Words:
         f"{there} of {name} counted at the end, while {brought} was bought and on hand",
         "a count of at most what there was",
         "Look for a receipt or a row of On hand that is missing, or mend the count. Until then "
-        "less than nothing was used of it, which Use shows.",
+        "nothing counts as used of it: Use takes off all that its takes need.",
     )
 
 

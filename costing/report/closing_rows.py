@@ -8,8 +8,8 @@ from fractions import Fraction
 from typing import Any
 
 from costing.closing.cash import Cash, cash_of
-from costing.closing.charge import Charge, Charged, Supplied, costs_by_tag
-from costing.closing.closed import Closed
+from costing.closing.charge import Charge, Charged, Supplied, costs_by_tag, not_counted
+from costing.closing.closed import Closed, total_of
 from costing.closing.differences import PARTS, differences_of, largest, shown_of, sum_of_known
 from costing.findings import choice_words
 from costing.quantities import decimal_or_fraction, money_text
@@ -28,6 +28,9 @@ BECAUSE = {
     "not_logged": ("paid, and in no plan", "used, and on no receipt"),
 }
 """Why something cost more, or less, by the part of the difference."""
+
+LARGEST = 5
+"""So many parts of the difference have a line of their own."""
 
 
 def differences(closed: Closed) -> Table:
@@ -165,6 +168,14 @@ def cost_words(closed: Closed) -> str:
     return f"Paid on receipts: {whole}; {choice_words(parts, last='and')}."
 
 
+def left_out_words(closed: Closed) -> str:
+    """What of the receipts is in no sum, in a sentence; blank where all is."""
+    left = not_counted(closed)
+    return (
+        f"Left out of what is paid and charged: {choice_words(left, last='and')}." if left else ""
+    )
+
+
 def difference_words(closed: Closed) -> Iterator[str]:
     """Planned and actual in all, then the largest parts of the difference, a line each."""
     currency = closed.shoot.settings.currency
@@ -176,10 +187,23 @@ def difference_words(closed: Closed) -> Iterator[str]:
         f"actual, {_signed(actual - planned, currency)}{left_out}."
     )
     several = len({row.episode for row in rows}) > 1
-    for row, part, value in largest(rows):
+    parts = largest(rows, len(PARTS) * len(rows))
+    for row, part, value in parts[:LARGEST]:
         whose = f" of {row.episode}" if several and row.episode else ""
         because = BECAUSE[part][value < 0]
+        if part == "use" and value > 0 and _spoiled(closed, row.ingredient):
+            because += ", spoiled takes included"
         yield f"  {_signed(value, currency)}  {row.ingredient}{whose}: {because}"
+    if others := [value for _, _, value in parts[LARGEST:]]:
+        count = f"{len(others)} other{'s' if len(others) > 1 else ''}"
+        yield f"  {_signed(sum(others, Decimal(0)), currency)}  {count}, on Differences"
+
+
+def _spoiled(closed: Closed, name: str) -> bool:
+    """Whether food of an ingredient was spoiled without a take."""
+    one = closed.by_name.get(name)
+    spoiled = any(shot.spoiled for shot in closed.taken.values())
+    return spoiled and one is not None and total_of(one.used_up) > total_of(one.taken)
 
 
 def _signed(value: Decimal, currency: str | None) -> str:
@@ -197,7 +221,7 @@ def closing_words(closed: Closed) -> Iterator[str]:
 def _paid_words(closed: Closed) -> list[str]:
     """What was paid, by its tags, and the cash."""
     cash = cash_of(closed)
-    words = [cost_words(closed)]
+    words = [cost_words(closed), left_out_words(closed)]
     if cash is not None:
         words.append(cash_words(cash, closed.shoot.settings.currency))
     return [one for one in words if one]
@@ -209,14 +233,17 @@ def closing_figures(closed: Closed | None) -> list[Row]:
         return []
     charge, cash, paid = Charge(closed), cash_of(closed), costs_by_tag(closed)
     used = sum_of_known(shown_of(differences_of(closed), closed.shoot.settings))
+    left = not_counted(closed)
+    without = f"; without {choice_words(left, last='and')}" if left else ""
     figures: list[tuple[str, Decimal | None, str]] = [
         ("Actual used value", used[1], "planned beside it on Differences")
     ]
     if paid:
         tags = ", ".join(str(tag) for tag in paid)
-        figures.append(("Paid on receipts", sum(paid.values(), Decimal(0)), f"for {tags}"))
+        figures.append(("Paid on receipts", sum(paid.values(), Decimal(0)), f"for {tags}{without}"))
     if charge.lines:
-        figures.append(("Charged", charge.charged, "the mark-up included; lines on Charge"))
+        note = f"the mark-up included; lines on Charge{without}"
+        figures.append(("Charged", charge.charged, note))
     if cash is not None and cash.difference is not None:
         due = money_text(cash.due, closed.shoot.settings.currency)
         figures.append(("Cash difference", cash.difference, f"counted less {due} that is due"))
@@ -229,7 +256,8 @@ def words_above(table: Table, closed: Closed) -> list[str]:
         return [next(difference_words(closed)), *_paid_words(closed)]
     if table.layout is CHARGE:
         charge = Charge(closed)
-        return [words for words in (charge_words(charge), *supplied_words(charge)) if words]
+        words = (charge_words(charge), left_out_words(closed), *supplied_words(charge))
+        return [one for one in words if one]
     return []
 
 
@@ -238,6 +266,8 @@ def closed_json(closed: Closed) -> dict[str, Any]:
     charge, cash = Charge(closed), cash_of(closed)
     return {
         "paid": {str(tag): plain(costs_by_tag(closed).get(tag)) for tag in ReceiptTag},
+        "paid_complete": not not_counted(closed),
+        "missing": not_counted(closed),
         "charged": {
             "paid": plain(charge.paid),
             "tax": plain(charge.tax),

@@ -224,7 +224,7 @@ WEIGH = (
             ),
             (
                 "Look for a receipt or a row of On hand that is missing, or mend the count. "
-                "Until then less than nothing was used of it, which Use shows."
+                "Until then nothing counts as used of it: Use takes off all that its takes need."
             ),
             id="counted more than there was",
         ),

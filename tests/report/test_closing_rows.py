@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
+import openpyxl
 from small import line, lot, pack, paid, shoot_of, sound
 
 import costing
 from costing.closing.closed import Closed
 from costing.kitchen import CountedLot
-from costing.report.closing_rows import closing_figures, closing_words, words_above
+from costing.report.closing_rows import closed_json, closing_figures, closing_words, words_above
 from costing.shoot import Shot
+from costing.shoot.day_log import Logged
 
 ROWS = (
     sound("flour"),
@@ -52,6 +55,65 @@ def test_closing_words__differences_charge_supplied_goods_costs_and_cash() -> No
         "Cash: float 10.00 EUR less 4.60 EUR paid from it leaves 5.40 EUR; counted 6.00 EUR, "
         "0.60 EUR more than that.",
     ]
+
+
+def test_closing_words__say_that_spoiled_takes_are_in_the_use() -> None:
+    """Two takes of 200 g and one that spoiled, at 1.20 for 500 g: 0.48 above the takes."""
+    spoiled = Logged(what="P1", event="spoiled")
+    bought = paid("flour", "2.40", shop="Mill", packs=2)
+    rows = (*ROWS[:2], ROWS[4], Shot(dish="bread", name="P1", times=2, taken=2), spoiled, bought)
+    found = costing.estimate(shoot_of(*rows, currency="EUR")).closed
+    assert found is not None
+    assert list(closing_words(found))[1] == (
+        "  +0.48 EUR  flour: more used than the takes need, spoiled takes included"
+    )
+
+
+def test_closing_words__the_lines_add_up_to_the_difference() -> None:
+    """Seven goods of 1.00 a take, taken once more than planned: five lines, 2.00 of two others."""
+    names = [f"good{number}" for number in range(7)]
+    rows: list[Any] = [row for one in names for row in (sound(one), line("bread", one, "100 g"))]
+    rows += [pack(one, "100 g", "1.00", shop="Mill") for one in names]
+    got = [paid(one, "2.00", shop="Mill", packs=2) for one in names]
+    whole = shoot_of(*rows, Shot(dish="bread", taken=2), *got, currency="EUR")
+    found = costing.estimate(whole).closed
+    assert found is not None
+    words = list(closing_words(found))
+    assert words[0].endswith("+7.00 EUR.")
+    assert [one.split()[0] for one in words[1:6]] == ["+1.00"] * 5
+    assert words[6] == "  +2.00 EUR  2 others, on Differences"
+
+
+def test_closing_words__say_what_of_the_receipts_is_in_no_sum(tmp_path: Path) -> None:
+    """A receipt in dollars without a rate, and a row with a Tag that is none."""
+    book = openpyxl.Workbook(write_only=True)
+    sheets: dict[str, list[tuple[Any, ...]]] = {
+        "Recipes": [("Dish", "Step", "Ingredient", "Amount", "Unit"), ("mix", 1, "oat", 100, "g")],
+        "Packs": [("Ingredient", "Amount", "Unit", "Price"), ("oat", 100, "g", 1)],
+        "Shoot plan": [("Dish", "Times", "Taken"), ("mix", 1, 1)],
+        "Receipts": [
+            ("Receipt", "Ingredient", "Packs", "Paid", "Tag"),
+            ("R1", "oat", 1, 1, "camera"),
+            ("R1", "oat", 1, 1.1, "sponsor"),
+            ("R4", "oat", 1, "2.00 USD", "camera"),
+        ],
+        "Settings": [("Setting", "Value"), ("Currency", "EUR")],
+    }
+    for title, table in sheets.items():
+        sheet = book.create_sheet(title)
+        for cells in table:
+            sheet.append(cells)
+    book.save(tmp_path / "plan.xlsx")
+    found = costing.estimate(costing.read_workbook(tmp_path / "plan.xlsx")[0]).closed
+    assert found is not None
+    left = ['receipt line "oat" in row 3', 'receipt "R4"']
+    words = list(closing_words(found))
+    assert "Paid on receipts: 1.00 EUR; camera 1.00 EUR." in words
+    assert f"Left out of what is paid and charged: {left[0]} and {left[1]}." in words
+    notes = {row["figure"]: str(row["note"]) for row in closing_figures(found)}
+    assert notes["Paid on receipts"] == f"for camera; without {left[0]} and {left[1]}"
+    told = closed_json(found)
+    assert (told["paid_complete"], told["missing"]) == (False, left)
 
 
 def test_closing_words__without_mark_up_and_count() -> None:
