@@ -15,7 +15,7 @@ from costing.buying.articles import Terms
 from costing.buying.making import Making
 from costing.buying.planning import TIE_NODES, More, Plan, Planner
 from costing.buying.purchases import Counts, Purchase
-from costing.buying.search import SHORTFALL_ERROR, gap_to
+from costing.buying.search import gap_to
 from costing.buying.serving import NOTHING_CHOSEN, Chosen
 from costing.buying.solver import Deadline, Ending
 from costing.quantities import ZERO
@@ -127,11 +127,7 @@ def choice_of(
     if found.ending is Ending.IMPOSSIBLE:
         question = replace(question, forbidden=frozenset(), elastic=True)
         search = planner.search(terms, question, deadline)
-        least = search.least(search.programme.lacking())
-        search.keep_at_most(
-            search.programme.lacking(), Fraction(max(least.bound, 0)) + SHORTFALL_ERROR
-        )
-        found = replace(search.least(search.programme.cost()), bound=float("-inf"))
+        found = replace(search.least_lacking(), bound=float("-inf"))
     basket = found.basket
     if basket is None or basket.chosen is None:
         return MakingChoice()

@@ -14,7 +14,7 @@ from costing.buying.left_over import keeping
 from costing.buying.mixing import Mixing
 from costing.buying.planning import TIME_LIMIT, Plan, Planner
 from costing.buying.purchases import Purchase
-from costing.buying.search import SHORTFALL_ERROR, SearchResult
+from costing.buying.search import SearchResult
 from costing.buying.solver import Deadline
 from costing.buying.storage import days_of_use, over_days, with_lines
 from costing.buying.till import Bought, money_digits, tax_rate, till_lines
@@ -286,13 +286,7 @@ def _giving_away(planner: Planner, terms: Terms, free: set[int]) -> Planner:
 def _lacking(planner: Planner, terms: Terms, chance: Fraction, deadline: Deadline) -> SearchResult:
     """The cheapest of the baskets that lack least of what the chance needs."""
     question = replace(planner.question(planner.values(chance), chance), elastic=True)
-    search = planner.search(terms, question, deadline)
-    least = search.least(search.programme.lacking())
-    if least.basket is None:
-        return least
-    search.keep_at_most(search.programme.lacking(), Fraction(least.bound) + SHORTFALL_ERROR)
-    cheapest = search.least(search.programme.cost())
-    return cheapest if cheapest.basket else least
+    return planner.search(terms, question, deadline).least_lacking()
 
 
 def _shortages(planner: Planner, terms: Terms, found: SearchResult) -> tuple[Shortage, ...]:

@@ -7,7 +7,7 @@ packs serve whom, a small programme of the one article, whose proposals are chec
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from costing.buying.articles import Article, Packs, Question, Terms
@@ -19,9 +19,6 @@ from costing.quantities import ZERO
 
 Needs = Mapping[str, Fraction]
 """To be bought of an article, by episode. [base unit]"""
-
-SLACK = Fraction(1, 10**7)
-"""By how much a float may miss the least that is lacking, in parts of what is wanted. [fraction]"""
 
 TIE_SECONDS = 10.0
 """Ties of articles over days are settled for so long, then the first of the cheapest is taken: a
@@ -84,9 +81,7 @@ class Mixing:
             article = self._articles[number]
             found = cheapest_over_days(article, wanted, settle=not self._ties.passed)
             if not found.covered and article.unpriced is not None:
-                given = Article(
-                    article.name, article.demand, article.unpriced, ZERO, days=article.days
-                )
+                given = replace(article, offers=article.unpriced, unpriced=None)
                 found = cheapest_over_days(given, wanted)
             self._over_days[at] = found
         return self._over_days[at]
@@ -209,14 +204,9 @@ def cheapest_over_days(article: Article, needs: Needs, *, settle: bool = True) -
 
 def _as_much_as_can_be(article: Article, question: Question) -> OverDays:
     """Packs that lack least, and cost least of those."""
-    elastic = Question({}, {}, {}, fixed=question.fixed, elastic=True)
-    search = Search(Programme(Terms((article,)), elastic))
-    least = search.least(search.programme.lacking(), nodes=DAY_NODES)
-    if least.basket is None:
-        return OverDays((0,) * len(article.offers), covered=False)
-    search.keep_at_most(search.programme.lacking(), Fraction(max(least.bound, 0)) + SLACK)
-    cheapest = search.least(search.programme.cost(), nodes=DAY_NODES)
-    return OverDays((cheapest.basket or least.basket).packs[0], covered=False)
+    elastic = replace(question, elastic=True)
+    best = Search(Programme(Terms((article,)), elastic)).least_lacking(nodes=DAY_NODES).basket
+    return OverDays(best.packs[0] if best else (0,) * len(article.offers), covered=False)
 
 
 def _amount(needs: Needs) -> Fraction:

@@ -112,6 +112,22 @@ class Search:
                 break
         return SearchResult(None, Ending.ENDED, bound)
 
+    def least_lacking(self, *, nodes: int | None = None) -> SearchResult:
+        """The cheapest of the baskets that lack least of what an elastic question asks for.
+
+        Parameters
+        ----------
+        nodes : int, optional
+            Each attempt is ended after so many branches.
+        """
+        lacking = self.programme.lacking()
+        least = self.least(lacking, nodes=nodes)
+        if least.basket is None:
+            return least
+        self.keep_at_most(lacking, Fraction(max(least.bound, 0)) + SHORTFALL_ERROR)
+        cheapest = self.least(self.programme.cost(), nodes=nodes)
+        return cheapest if cheapest.basket else least
+
     def keep_at_most(self, objective: Expression, most: Fraction) -> None:
         """From now on the objective is at most ``most``, as far as floats can say."""
         self._model.row(objective, most=most)
