@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
@@ -63,12 +63,8 @@ class Article:
     def opened(self, packs: Packs) -> list[OpenedPacks]:
         """The packs as they are opened, offer by offer."""
         everyone = frozenset(self.days)
-        return [
-            OpenedPacks(offer.amount * count, offer.way.serves, offer.way.last)
-            if offer.way
-            else OpenedPacks(offer.amount * count, everyone)
-            for offer, count in zip(self.offers, packs, strict=True)
-        ]
+        pairs = zip(self.offers, packs, strict=True)
+        return [offer.opened(count, everyone) for offer, count in pairs]
 
     def lacking(self, packs: Packs, needs: Mapping[str, Fraction]) -> Fraction:
         """What packs do not cover of needs by episode. [base unit]"""
@@ -93,15 +89,17 @@ class Article:
             most[row] = max(most.get(row, ZERO), offer.amount * offer.at_most)
         return sum(most.values(), ZERO)
 
+    def taken(self, packs: Packs) -> Iterator[tuple[Offer, int]]:
+        """The offers that are bought, and how many of each."""
+        return ((offer, n) for offer, n in zip(self.offers, packs, strict=True) if n)
+
     def supply(self, packs: Packs) -> Fraction:
         """What packs bring. [base unit]"""
-        pairs = zip(self.offers, packs, strict=True)
-        return sum((offer.amount * count for offer, count in pairs if count), ZERO)
+        return sum((offer.amount * count for offer, count in self.taken(packs)), ZERO)
 
     def paid(self, packs: Packs) -> Fraction:
         """What packs cost, before any rounding. [money]"""
-        pairs = zip(self.offers, packs, strict=True)
-        return sum((offer.cost * count for offer, count in pairs if count), ZERO)
+        return sum((offer.cost * count for offer, count in self.taken(packs)), ZERO)
 
     def value_that_keeps(self, packs: Packs) -> Fraction:
         """What the leftovers that keep are worth at the likeliest numbers of times.
@@ -197,17 +195,17 @@ class Terms:
         names = (
             offer.shop
             for article, counts in zip(self.articles, packs, strict=True)
-            for offer, count in zip(article.offers, counts, strict=True)
-            if count and offer.shop
+            for offer, _ in article.taken(counts)
+            if offer.shop
         )
         return list(dict.fromkeys(names))
 
     def pays(self, shop: str, packs: Sequence[Packs]) -> bool:
         """Whether anything is bought at a shop; what is supplied is not."""
         return any(
-            count and offer.shop == shop and not offer.supplied
+            offer.shop == shop and not offer.supplied
             for article, counts in zip(self.articles, packs, strict=True)
-            for offer, count in zip(article.offers, counts, strict=True)
+            for offer, _ in article.taken(counts)
         )
 
     def visit_costs(self, packs: Sequence[Packs]) -> Fraction:

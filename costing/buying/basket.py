@@ -16,11 +16,12 @@ from __future__ import annotations
 import math
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
+from datetime import date
 from fractions import Fraction
 from itertools import combinations
 
 from costing.buying.amount_table import best_by_table
-from costing.buying.lives import Way
+from costing.buying.lives import OpenedPacks, Way
 from costing.kitchen import Pack
 
 NODES = 200_000
@@ -70,6 +71,16 @@ class Offer:
     def cost(self) -> Fraction:
         """What it counts for in comparing baskets: an unknown price counts as nothing. [money]"""
         return Fraction(0) if self.price is None else self.price
+
+    @property
+    def trip(self) -> date | None:
+        """The day it is fetched; ``None`` where no day is known."""
+        return self.way.trip if self.way else None
+
+    def opened(self, count: int, everyone: frozenset[str]) -> OpenedPacks:
+        """So many of it as they are opened, for everyone where they have no way."""
+        serves, last = (self.way.serves, self.way.last) if self.way else (everyone, None)
+        return OpenedPacks(self.amount * count, serves, last)
 
     @property
     def row(self) -> Pack:

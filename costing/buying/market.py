@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
@@ -16,9 +15,8 @@ from costing.buying.planning import TIME_LIMIT, Plan, Planner
 from costing.buying.purchases import Purchase
 from costing.buying.search import SearchResult
 from costing.buying.solver import Deadline
-from costing.buying.storage import days_of_use, over_days, with_lines
+from costing.buying.storage import days_of_use, lines_of, over_days, with_lines
 from costing.buying.till import Bought, money_digits, tax_rate, till_lines
-from costing.kitchen import Pack
 from costing.names import key
 from costing.quantities import ZERO
 from costing.shoot import Shoot
@@ -142,15 +140,8 @@ class Market:
 
     def lines(self, packs: Sequence[Packs]) -> list[Bought]:
         """Packs of all articles as lines of the tills."""
-        counted: dict[tuple[int, date | None], int] = {}
-        rows: dict[tuple[int, date | None], Pack] = {}
-        for article, counts in zip(self.terms.articles, packs, strict=True):
-            for offer, count in zip(article.offers, counts, strict=True):
-                if count:
-                    line = id(offer.pack), offer.way.trip if offer.way else None
-                    rows[line] = offer.row
-                    counted[line] = counted.get(line, 0) + count
-        return [Bought(rows[line], count, line[1]) for line, count in counted.items()]
+        pairs = zip(self.terms.articles, packs, strict=True)
+        return lines_of(x for article, counts in pairs for x in article.taken(counts))
 
     def till_of(self, shop: str, packs: Sequence[Packs]) -> Fraction:
         """What the till of one shop takes for packs, rounded as it rounds. [money]"""
@@ -180,9 +171,7 @@ class Market:
     def bought(self, packs: Sequence[Packs]) -> list[Purchase]:
         """All purchases with these packs on their lines, in the order they were given."""
         fetched = {
-            id(purchase): tuple(
-                (offer, count) for offer, count in zip(article.offers, counts, strict=True) if count
-            )
+            id(purchase): tuple(article.taken(counts))
             for purchase, article, counts in zip(self.sold, self.terms.articles, packs, strict=True)
         }
         return [with_lines(one, fetched.get(id(one), ())) for one in self._purchases]

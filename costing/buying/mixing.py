@@ -136,13 +136,8 @@ class Mixing:
 
     def _cost_over_days(self, number: int, needs: Needs) -> Fraction | None:
         article, found = self._articles[number], self.over_days(number, needs)
-        pairs = list(zip(article.offers, found.packs, strict=True))
-        unknown = any(count and offer.price is None for offer, count in pairs)
-        if not found.covered or found.gap or unknown:
-            return None
-        # unpriced packs for the taking are beyond the limits of their own offers
-        beyond = any(count for offer, count in pairs if offer.at_most == 0)
-        return None if beyond else article.paid(found.packs)
+        unknown = any(offer.price is None for offer, _ in article.taken(found.packs))
+        return None if unknown or found.gap or not found.covered else article.paid(found.packs)
 
     def _cost(self, number: int, tied: Tied) -> Fraction | None:
         article, mixtures = self._articles[number], tied.mixtures

@@ -8,7 +8,7 @@ that is reported. One trip for all is the plain case: then days decide nothing.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
@@ -18,7 +18,6 @@ from costing.buying.basket import Offer
 from costing.buying.lives import (
     Days,
     Life,
-    OpenedPacks,
     Way,
     allotted,
     in_order,
@@ -84,6 +83,8 @@ def over_days(
         Keys of shops of which a visit costs something or that have a minimum spend: there any
         trip may be the best.
     """
+    if not any(shoot.open_days(offer.row.shop) for offer in purchase.offers):
+        return purchase.offers
     ingredient = purchase.need.ingredient
     spoils = bool(ingredient.spoilage)
     found: dict[int, list[Way]] = {}
@@ -100,8 +101,6 @@ def over_days(
         costs = key(pack.shop) in asking
         found[number] = [one for one in every if not _needless(one, every, costs, spoils)]
     served = {name for its in found.values() for way in its for name in way.serves}
-    if not any(shoot.open_days(offer.row.shop) for offer in purchase.offers):
-        return purchase.offers
     for name in in_order(set(days) - served, days):
         day = days[name]
         if day is None or name in served:
@@ -163,6 +162,18 @@ def sounder(way: Way, kept: Mapping[str, Fraction], shoot: Shoot, spoilage: Frac
     )
 
 
+def lines_of(fetched: Iterable[tuple[Offer, int]]) -> list[Bought]:
+    """Packs as lines of the tills: one for each row of Packs and trip."""
+    counted: dict[tuple[int, date | None], int] = {}
+    rows: dict[int, Pack] = {}
+    for offer, count in fetched:
+        if count:
+            line = id(offer.row), offer.trip
+            rows[line[0]] = offer.row
+            counted[line] = counted.get(line, 0) + count
+    return [Bought(rows[row], count, trip) for (row, trip), count in counted.items()]
+
+
 def with_lines(purchase: Purchase, fetched: Sequence[tuple[Offer, int]]) -> Purchase:
     """A purchase with packs on its lines: one for each row of Packs and trip.
 
@@ -174,20 +185,12 @@ def with_lines(purchase: Purchase, fetched: Sequence[tuple[Offer, int]]) -> Purc
         How many packs of which offers, with their ways.
     """
     amounts = {id(offer.pack): offer.amount for offer in purchase.offers}
-    counted: dict[tuple[int, date | None], tuple[Pack, int]] = {}
-    for offer, count in fetched:
-        line = id(offer.pack), offer.way.trip if offer.way else None
-        _, before = counted.get(line, (offer.row, 0))
-        counted[line] = offer.row, before + count
     order = {id(offer.pack): number for number, offer in enumerate(purchase.offers)}
-    lines = sorted(counted.items(), key=lambda one: (order[one[0][0]], one[0][1] or date.min))
+    lines = sorted(lines_of(fetched), key=lambda one: (order[id(one.pack)], one.trip or date.min))
     return replace(
         purchase,
         fetched=tuple(fetched),
-        lines=tuple(
-            (Bought(pack, count, trip), amounts[row] * count)
-            for (row, trip), (pack, count) in lines
-        ),
+        lines=tuple((one, amounts[id(one.pack)] * one.count) for one in lines),
     )
 
 
@@ -198,12 +201,7 @@ def with_days(purchase: Purchase, shoot: Shoot) -> Purchase:
     """
     days = {one.name: one.shoot_date for one in shoot.episodes}
     needs = {name: untraced_choice(amount) for name, amount in purchase.by_episode.items()}
-    packs = [
-        OpenedPacks(offer.amount * count, offer.way.serves, offer.way.last)
-        if offer.way
-        else OpenedPacks(offer.amount * count, frozenset(days))
-        for offer, count in purchase.fetched
-    ]
+    packs = [offer.opened(count, frozenset(days)) for offer, count in purchase.fetched]
     found = allotted(packs, needs, days)
     amounts = {id(offer.pack): offer.amount for offer in purchase.offers}
     opened: dict[tuple[int, date | None], dict[date | None, int]] = {}
@@ -211,7 +209,7 @@ def with_days(purchase: Purchase, shoot: Shoot) -> Purchase:
     passed: dict[tuple[int, date | None], dict[tuple[str, str], Fraction]] = {}
     amount_of: dict[str, Fraction] = {}
     for (offer, _), of_each in zip(purchase.fetched, found.used, strict=True):
-        line = id(offer.pack), offer.way.trip if offer.way else None
+        line = id(offer.pack), offer.trip
         share = amounts[line[0]] / offer.amount
         for name in in_order(of_each, days):
             real = of_each[name] * share

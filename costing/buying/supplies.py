@@ -307,9 +307,9 @@ def _bought(supply: Supply, days: Days) -> Supply:
 def _opened(purchase: Purchase, after: date | None = None) -> tuple[OpenedPacks, ...]:
     """The packs as they are opened, or only those fetched after a day."""
     return tuple(
-        OpenedPacks(offer.amount * count, offer.way.serves, offer.way.last)
+        offer.opened(count, frozenset())
         for offer, count in purchase.fetched
-        if offer.way and (after is None or (offer.way.trip is not None and offer.way.trip > after))
+        if offer.way and (after is None or (offer.trip is not None and offer.trip > after))
     )
 
 
