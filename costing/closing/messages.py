@@ -25,13 +25,13 @@ def receipt_total_differs(
 
 
 @message("receipt without a rate", Grade.ERROR)
-def receipt_without_a_rate(name: str, code: str, own: str) -> Words:
+def receipt_without_a_rate(name: str, sign: str, code: str, own: str) -> Words:
     """A receipt in another currency that does not say what it is worth."""
     return Words(
-        f'receipt "{name}" in {code}, without a rate',
-        f"what 1 {code} is worth in {own}, in the column Note of one of its rows",
-        f"Write the rate you paid at, such as 1 {code} = 0.92 {own}. Until then the receipt counts "
-        "nowhere, and nothing of it is charged.",
+        f'receipt "{name}" in {sign}, without a rate',
+        f"what that is worth in {own}, in the column Note of one of its rows",
+        f"Write the rate you paid at with the code of the currency, such as 1 {code} = 0.92 {own}. "
+        "Until then the receipt counts nowhere, and nothing of it is charged.",
     )
 
 

@@ -310,18 +310,19 @@ def _exchange(
     rows: Sequence[ReceiptLine], settings: Settings, findings: list[Finding]
 ) -> tuple[str | None, Fraction] | None:
     """The currency of a receipt and what one of it is worth; ``None`` where no rate says so."""
-    own = settings.currency
+    own, signed = settings.currency, [row for row in rows if row.sign]
     for row in rows:
         found = _rate_in(row.note, own)
-        if found is not None:
+        # a rate is of the currency that was paid in; a sign of none goes with any
+        if found and all(found[0] in (currencies_of(one.sign) or found) for one in signed):
             return found
-    signed = [row for row in rows if row.sign]
     if not signed or own is None:
         return own, ONE
-    codes = sorted(currencies_of(signed[0].sign))
-    code = signed[0].sign.upper() if is_currency(signed[0].sign.upper()) else codes[0]
-    name = signed[0].receipt or signed[0].shop or "without a number"
-    findings.append(messages.receipt_without_a_rate(signed[0].at("Paid"), name, code, own))
+    first = signed[0]
+    name = first.receipt or first.shop or "without a number"
+    code = min(currencies_of(first.sign), default=first.sign)
+    place = first.at("Paid")
+    findings.append(messages.receipt_without_a_rate(place, name, first.sign, code, own))
     return None
 
 

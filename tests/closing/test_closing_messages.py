@@ -44,6 +44,12 @@ LINES = (
     "discount or deposit has no line of its own. The lines count, the total does not."
 )
 WEIGHED = (
+RATE = (
+    "Write the rate you paid at with the code of the currency, such as 1 {} = 0.92 EUR. Until then "
+    "the receipt counts nowhere, and nothing of it is charged."
+)
+LOGGED: dict[str, Any] = {"what": "bread", "event": "counted", "amount": "14 each"}
+DOLLARS = "1 USD = 0.92 EUR"
     "800 g of bread, which is counted in each, expected the same kind of unit, or grams per piece "
     "on the sheet Ingredients"
 )
@@ -83,14 +89,22 @@ WEIGH = (
             {},
             'Receipts (row "bread", column "Paid")',
             (
-                'receipt "R1" in USD, without a rate, expected what 1 USD is worth in EUR, in '
-                "the column Note of one of its rows [receipt without a rate]"
+                'receipt "R1" in USD, without a rate, expected what that is worth in EUR, in the '
+                "column Note of one of its rows [receipt without a rate]"
             ),
             (
-                "Write the rate you paid at, such as 1 USD = 0.92 EUR. Until then the receipt "
-                "counts nowhere, and nothing of it is charged."
+            RATE.format("USD"),
+            id="receipt without a rate",
+        ),
+        pytest.param(
+            (*PLAN, PACK, COUNTED, paid("bread", "2.10", packs=1, sign="£", note=DOLLARS)),
+            {},
+            'Receipts (row "bread", column "Paid")',
+                'receipt "R1" in £, without a rate, expected what that is worth in EUR, in the '
+                "column Note of one of its rows [receipt without a rate]"
             ),
             id="receipt without a rate",
+            RATE.format("EGP"),
         ),
         pytest.param(
             (*GOOD, paid("braed", "2")),
