@@ -28,6 +28,7 @@ from costing.quantities import ZERO, Amount, Unit, money_text
 from costing.shoot import Shoot
 from costing.shoot.copies import Forest
 from costing.shoot.receipts import ReceiptTag
+from costing.shoot.day_log import trimmed_from
 from costing.shoot.shots import EndedBy
 from costing.shoot.taken import so_far
 
@@ -342,5 +343,7 @@ def _supplied(one: ClosedIngredient) -> bool:
 
 
 def _count_place(shoot: Shoot, name: str) -> Place:
-    rows = [row for row in shoot.counted if key(row.ingredient) == key(name)]
-    return rows[0].at("Amount") if rows else Place("Counted", name=name)
+    rows = (row for row in shoot.counted if trimmed_from(row.note) is None)
+    counted = [row.at("Amount") for row in rows if key(row.ingredient) == key(name)]
+    logged = [row.at("Amount") for row in so_far(shoot).counts if key(row.what) == key(name)]
+    return counted[0] if counted else logged[-1]

@@ -11,6 +11,7 @@ import costing
 from costing.findings import Place
 from costing.kitchen import CountedLot
 from costing.shoot import Shot
+from costing.shoot.day_log import Logged
 from costing.shoot.shoot import LeftOut
 
 PLAN = (line("toast", "bread", "2 each"), Shot(dish="toast", episode="One", times=6, taken=6))
@@ -232,6 +233,20 @@ WEIGH = (
             (*PLAN, PACK, BOUGHT, CountedLot(ingredient="bread", amount="14 each")),
             {},
             'Counted (row "bread", column "Amount")',
+            (
+                "14 each of bread counted at the end, while 12 each was bought and on hand, "
+                "expected a count of at most what there was [counted more than there was]"
+            ),
+            (
+                "Look for a receipt or a row of On hand that is missing, or mend the count. "
+                "Until then nothing counts as used of it: Use takes off all that its takes need."
+            ),
+            id="counted more than there was",
+        ),
+        pytest.param(
+            (*PLAN, PACK, BOUGHT, Logged(**LOGGED, when="2031-05-10 18:00")),
+            {},
+            '\'Day log\' (row "bread", column "Amount")',
             (
                 "14 each of bread counted at the end, while 12 each was bought and on hand, "
                 "expected a count of at most what there was [counted more than there was]"
