@@ -16,6 +16,7 @@ from functools import cached_property
 from costing.buying.books import Books
 from costing.buying.need import Needs
 from costing.buying.purchases import Purchase
+from costing.buying.shooting_day import Day
 from costing.buying.shopping import Shopping
 from costing.buying.values import Values
 from costing.closing import messages
@@ -27,8 +28,8 @@ from costing.names import Named, key, nearest
 from costing.quantities import ZERO, Amount, Unit, money_text
 from costing.shoot import Shoot
 from costing.shoot.copies import Forest
-from costing.shoot.receipts import ReceiptTag
 from costing.shoot.day_log import trimmed_from
+from costing.shoot.receipts import ReceiptTag
 from costing.shoot.shots import EndedBy
 from costing.shoot.taken import so_far
 
@@ -257,19 +258,10 @@ def _taken(shoot: Shoot, findings: list[Finding]) -> Iterator[ShotTaken]:
 
 
 def _times(shoot: Shoot, taken: Mapping[int, ShotTaken]) -> tuple[dict[int, int], dict[int, int]]:
-    """How often each shot was taken, and how often its steps were used, spoiled ones included.
-
-    A spoiled copy continues nowhere, so the steps of a shot are used as often as it is taken or as
-    its followers use them, and as often besides as it was spoiled.
-    """
-    forest = Forest(shoot.shots)
+    """How often each shot was taken, and how often its steps were used, spoiled ones included."""
+    day, forest = Day.of(shoot), Forest(shoot.shots)
     times = {number: one.times for number, one in taken.items()}
-
-    def used(number: int) -> int:
-        followers = sum(used(one) for one in forest.takers.get(number, ()))
-        return max(times[number], followers) + taken[number].spoiled
-
-    return times, {number: used(number) for number in times}
+    return times, {number: day.provided(forest, number, times) for number in times}
 
 
 def _purchases(books: Books, times: Mapping[int, int]) -> tuple[Purchase, ...]:
