@@ -29,7 +29,8 @@ from functools import cached_property
 from costing.buying.till import exact_price, money_digits
 from costing.buying.values import cheapest_price, lot_price
 from costing.closing.closed import Closed, ClosedIngredient
-from costing.closing.fetched import average_price, price_of
+from costing.closing.fetched import average_price
+from costing.closing.receipts import adding_up
 from costing.quantities import ZERO, exact_money, round_money
 from costing.shoot import Settings
 
@@ -103,7 +104,7 @@ class _Worth:
         amount = worth = ZERO
         for bought, brought in self.one.planned.lines:
             listed = exact_price(bought.pack, self.settings)
-            paid = price_of(self.one.fetched, bought.pack)
+            paid = average_price(one for one in self.one.fetched if one.pack is bought.pack)
             if listed is None and paid is None:
                 return None
             worth += Fraction(listed or 0) * bought.count if paid is None else paid * brought
@@ -258,34 +259,25 @@ def shown_of(rows: Sequence[Difference], settings: Settings) -> tuple[ShownDiffe
 
 
 def _parts(row: Difference, digits: int) -> tuple[Decimal, ...] | None:
-    """The parts in whole coins; the coins that lack stand where most was rounded away.
+    """The parts in whole coins, adding up to actual less planned as these are shown.
 
-    A part of nothing stays nothing.
+    The target is less than a coin away from the exact sum, so that a part of nothing gets none.
     """
-    parts = row.parts
-    if parts is None or row.planned is None or row.actual is None:
+    if row.parts is None or row.planned is None or row.actual is None:
         return None
-    coin = Fraction(1, 10**digits)
-    shown = [exact_money(round_money(part, digits)) for part in parts]
-    target = exact_money(round_money(row.actual, digits) - round_money(row.planned, digits))
-    while (lacking := target - sum(shown, ZERO)) != 0:
-        sign = 1 if lacking > 0 else -1
-        short = {n: sign * (part - shown[n]) for n, part in enumerate(parts) if part}
-        shown[max(short, key=short.__getitem__)] += sign * coin
-    return tuple(round_money(part, digits) for part in shown)
+    target = round_money(row.actual, digits) - round_money(row.planned, digits)
+    return tuple(adding_up(target, row.parts, digits))
 
 
-def largest(
-    rows: Sequence[ShownDifference], most: int = 5
-) -> list[tuple[ShownDifference, str, Decimal]]:
-    """The largest parts of all differences, each with its row and its name in ``PARTS``."""
+def largest(rows: Sequence[ShownDifference]) -> list[tuple[ShownDifference, str, Decimal]]:
+    """The parts of all differences, the largest first, each with its row and name in ``PARTS``."""
     parts = [
         (row, name, part)
         for row in rows
         for name, part in zip(PARTS, row.parts or (), strict=False)
         if part
     ]
-    return sorted(parts, key=lambda one: abs(one[2]), reverse=True)[:most]
+    return sorted(parts, key=lambda one: abs(one[2]), reverse=True)
 
 
 def sum_of_known(rows: Sequence[ShownDifference]) -> tuple[Decimal, Decimal, int]:

@@ -29,8 +29,8 @@ BECAUSE = {
 }
 """Why something cost more, or less, by the part of the difference."""
 
-LARGEST = 5
-"""So many parts of the difference have a line of their own."""
+PARTS_NAMED = 5
+"""So many parts of the difference, the largest, have a line of their own. [part]"""
 
 
 def differences(closed: Closed) -> Table:
@@ -100,24 +100,19 @@ def charge_words(charge: Charge) -> str:
     if not charge.lines:
         return ""
     settings = charge.closed.shoot.settings
-    money = {
-        name: money_text(value, settings.currency)
-        for name, value in (
-            ("paid", charge.paid),
-            ("tax", charge.tax or Decimal(0)),
-            ("mark-up", charge.mark_up),
-            ("charged", charge.charged),
-        )
-    }
-    tax = f", {money['tax']} of it tax" if charge.tax else ""
+    paid, mark_up, charged = (
+        money_text(value, settings.currency)
+        for value in (charge.paid, charge.mark_up, charge.charged)
+    )
+    tax = f", {money_text(charge.tax, settings.currency)} of it tax" if charge.tax else ""
     if not settings.charge_mark_up:
-        return f"Charged: {money['charged']}, as paid{tax}."
+        return f"Charged: {charged}, as paid{tax}."
     rate = decimal_or_fraction(100 * Fraction(settings.charge_mark_up))
     before = settings.mark_up_on is MarkUpOn.BEFORE_TAX
     on = "what was paid before tax" if before else "what was paid"
     return (
-        f"Charged: {money['charged']}, which is {money['paid']} paid{tax}, and a mark-up of {rate} "
-        f"% on {on}, {money['mark-up']}."
+        f"Charged: {charged}, which is {paid} paid{tax}, and a mark-up of {rate} % on {on}, "
+        f"{mark_up}."
     )
 
 
@@ -187,14 +182,14 @@ def difference_words(closed: Closed) -> Iterator[str]:
         f"actual, {_signed(actual - planned, currency)}{left_out}."
     )
     several = len({row.episode for row in rows}) > 1
-    parts = largest(rows, len(PARTS) * len(rows))
-    for row, part, value in parts[:LARGEST]:
+    parts = largest(rows)
+    for row, part, value in parts[:PARTS_NAMED]:
         whose = f" of {row.episode}" if several and row.episode else ""
         because = BECAUSE[part][value < 0]
         if part == "use" and value > 0 and _spoiled(closed, row.ingredient):
             because += ", spoiled takes included"
         yield f"  {_signed(value, currency)}  {row.ingredient}{whose}: {because}"
-    if others := [value for _, _, value in parts[LARGEST:]]:
+    if others := [value for _, _, value in parts[PARTS_NAMED:]]:
         count = f"{len(others)} other{'s' if len(others) > 1 else ''}"
         yield f"  {_signed(sum(others, Decimal(0)), currency)}  {count}, on Differences"
 

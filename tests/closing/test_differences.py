@@ -300,4 +300,6 @@ def test_shown_of__a_coin_goes_where_most_was_rounded_away() -> None:
 
 def test_largest__are_ordered_by_size_and_name_their_part() -> None:
     one = ShownDifference("", "flour", None, None, tuple(map(Decimal, (1, -3, 0, 2, 0))))
-    assert [f"{name} {value}" for _, name, value in largest([one], 2)] == ["use -3", "packs 2"]
+    assert [f"{name} {value}" for _, name, value in largest([one])] == [
+        *("use -3", "packs 2", "takes 1")
+    ]
