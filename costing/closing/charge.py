@@ -146,12 +146,10 @@ class Charge:
             first = next(one for one in self.closed.lines if one.line.tag in others)
             place = first.line.at("Tag")
             yield messages.not_charged(place, choice_words(words, last="and"))
-        unknown = [one.line for one in self.lines if one.line.tax is None]
-        before_tax = settings.mark_up_on is MarkUpOn.BEFORE_TAX and settings.charge_mark_up
-        if before_tax:
-            for line in unknown:
-                name = line.line.ingredient or line.line.note or line.line.receipt
-                yield messages.receipt_tax_unknown(line.line.at("Tax rate %"), name)
+        if settings.mark_up_on is MarkUpOn.BEFORE_TAX and settings.charge_mark_up:
+            for row in (one.line.line for one in self.lines if one.line.tax is None):
+                name = row.ingredient or row.note or row.receipt
+                yield messages.receipt_tax_unknown(row.at("Tax rate %"), name)
 
 
 def costs_by_tag(closed: Closed) -> dict[ReceiptTag, Decimal]:

@@ -20,43 +20,19 @@ from costing.buying.storage import life_of
 from costing.buying.till import money_digits
 from costing.closing.closed import Closed, ClosedIngredient
 from costing.closing.fetched import Fetched
-from costing.holding.statuses import Status, Verdict
+from costing.holding.statuses import NOT_TO_BE_EATEN, Status, Verdict
 from costing.kitchen import HoldingClass, Lot, Pack
 from costing.kitchen.packs import PackState
 from costing.names import key
 from costing.quantities import ONE, ZERO, Amount, Dimension, Unit, exact_money, round_money
 from costing.shoot import Shoot
 
-NOT_CARRIED = frozenset(
-    (
-        *(Status.DISCARD, Status.DO_NOT_RETURN, Status.CANNOT_BE_USED),
-        *(Status.DISCARDED, Status.NEVER_EAT),
-    )
-)
+NOT_CARRIED = (*NOT_TO_BE_EATEN, Status.DO_NOT_RETURN)
 """Verdicts on a bowl with which nothing that may have been in it goes on to the next shoot."""
 
 
 DIGITS_OF_LARGE_UNITS = 3
 """So many behind the point can be weighed of a kilogram or a pound. [digit]"""
-
-
-@dataclass(frozen=True, slots=True)
-class LeftOff:
-    """What is left of an ingredient and not carried.
-
-    Parameters
-    ----------
-    what : str
-        How much of what.
-    why : str
-        The reason.
-    """
-
-    what: str
-    why: str
-
-    def __str__(self) -> str:
-        return f"{self.what}: {self.why}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,12 +43,12 @@ class NextStock:
     ----------
     lots : tuple of Lot
         As rows of On hand.
-    left_off : tuple of LeftOff
-        What is not carried.
+    left_off : tuple of str
+        How much of what is not carried, and why.
     """
 
     lots: tuple[Lot, ...]
-    left_off: tuple[LeftOff, ...]
+    left_off: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,23 +77,23 @@ def next_stock(closed: Closed, verdicts: Sequence[Verdict] = ()) -> NextStock:
     day = last_shoot_day(shoot)
     bad = _bad_bowls(shoot, verdicts)
     lots: list[Lot] = []
-    left_off: list[LeftOff] = []
+    left_off: list[str] = []
     for rest in _rests(closed):
         why = _why_not(rest, day, bad)
         if why:
             text = "plenty" if rest.lot.plenty else str(rest.lot.amount or "an unknown amount")
-            left_off.append(LeftOff(f"{text} of {rest.lot.ingredient}", why))
+            left_off.append(f"{text} of {rest.lot.ingredient}: {why}")
         else:
             lots.append(rest.lot)
     left_off += (
-        LeftOff(f'what is in "{one.container}"', f"{one.status} by {one.rule}")
+        f'what is in "{one.container}": {one.status} by {one.rule}'
         for one in verdicts
         if one.strictest and one.status in NOT_CARRIED
     )
     for known in closed.ingredients:
         if known.bought and not can_be_carried(known) and not closed.shoot.is_dish(known.name):
             why = "how much of it is left is not known; count it and add it to On hand"
-            left_off.append(LeftOff(known.name, why))
+            left_off.append(f"{known.name}: {why}")
     return NextStock(tuple(lots), tuple(left_off))
 
 

@@ -12,10 +12,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from costing.closing import messages
-from costing.closing.closed import Closed
+from costing.closing.closed import Closed, ClosedIngredient
 from costing.findings import Finding
 from costing.kitchen import Ingredient
-from costing.names import Named, key
+from costing.names import key
 from costing.quantities import ONE, ZERO, Dimension, round_money
 from costing.shoot.weighings import trimmings_of
 
@@ -59,34 +59,28 @@ class WeighedValue:
 
 def weighed_of(closed: Closed) -> tuple[WeighedValue, ...]:
     """Yields and weights of pieces, in the order of the recipes."""
-    before: dict[tuple[str, str], list[tuple[Fraction, Fraction]]] = {}
+    trimmed: dict[str, list[tuple[Fraction, Fraction]]] = {}
     for one in trimmings_of(closed.shoot):
-        before.setdefault((key(one.ingredient), TRIM_YIELD), []).append((one.left, one.whole))
-    for name, grams, pieces in _pieces(closed):
-        before.setdefault((key(name), PIECE), []).append((grams, pieces))
+        trimmed.setdefault(key(one.ingredient), []).append((one.left, one.whole))
     found = []
     for known in closed.ingredients:
-        code, ingredient = key(known.name), known.planned.need.ingredient
-        for heading in (TRIM_YIELD, PIECE):
-            pairs = before.get((code, heading), [])
+        ingredient = known.planned.need.ingredient
+        weighings = {TRIM_YIELD: trimmed.get(key(known.name), []), PIECE: list(_pieces(known))}
+        for heading, pairs in weighings.items():
             if pairs:
                 value = sum((a for a, _ in pairs), ZERO) / sum((b for _, b in pairs), ZERO)
                 found.append(WeighedValue(ingredient, heading, value, len(pairs)))
     return tuple(found)
 
 
-def _pieces(closed: Closed) -> Iterator[tuple[str, Fraction, Fraction]]:
-    """Receipt lines that weigh pieces: what they are, their trimmed weight [g], and how many."""
-    known = Named((one.name, one.planned.need.ingredient) for one in closed.ingredients)
-    for one in closed.ingredients:
-        if one.unit.dimension is not Dimension.COUNT:
-            continue
-        for each in one.fetched:
-            amount = each.line.line.amount if each.line is not None else None
-            if amount is None or amount.dimension is not Dimension.MASS or each.amount <= 0:
-                continue
-            trimmed = amount.base * (known[one.name].trim_yield or ONE)
-            yield one.name, trimmed, each.amount
+def _pieces(one: ClosedIngredient) -> Iterator[tuple[Fraction, Fraction]]:
+    """Of receipt lines that weigh pieces the trimmed weight [g], and how many they are."""
+    if one.unit.dimension is not Dimension.COUNT:
+        return
+    for each in one.fetched:
+        amount = each.line.line.amount if each.line is not None else None
+        if amount is not None and amount.dimension is Dimension.MASS and each.amount > 0:
+            yield amount.base * (one.planned.need.ingredient.trim_yield or ONE), each.amount
 
 
 def about_weighings(closed: Closed) -> Iterator[Finding]:

@@ -92,8 +92,8 @@ def test_charge__no_receipt_no_charge() -> None:
 
 
 def test_charge__supplied_goods_stand_apart_with_what_was_used_and_left() -> None:
-    """Supplied: 300 g on hand and a pack of 1 kg. Four takes of 50 g used 200 g; by the count 900 g
-    are left, so 400 g were used, all of it supplied.
+    """Supplied: 150 g on hand and a pack of 1 kg. Four takes of 50 g used 200 g; by the count 900 g
+    are left, so 250 g were used, all of it supplied.
     """
     free = pack("bread", "1 kg", None, shop="Corner", supplied=True)
     stock = lot("bread", "150 g", supplied=True)
