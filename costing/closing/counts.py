@@ -11,13 +11,14 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from costing.buying.books import Books
+from costing.buying.need import Need
 from costing.buying.shooting_day import Day
 from costing.buying.supplies import Supply, counted_draws, supplies_of
 from costing.closing import messages
-from costing.findings import Finding
+from costing.findings import Finding, Place
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import Named, key, nearest
-from costing.quantities import ZERO
+from costing.quantities import ZERO, Amount
 from costing.shoot.copies import Forest
 from costing.shoot.day_log import trimmed_from
 from costing.shoot.shots import EndedBy
@@ -97,18 +98,25 @@ def counts_of(
             finding = messages.count_of_nothing(row.at("Ingredient"), row.ingredient, near)
             findings.append(finding)
             continue
-        need = purchase.need
-        try:
-            there = bought_as(row.amount, need.unit.dimension, need.ingredient)
-        except Unconvertible as fault:
-            place, words = row.at("Amount"), (str(row.amount), need.unit.name, fault.heading)
-            findings.append(messages.closing_unit_unclear(place, need.ingredient.name, *words))
-            continue
-        code = key(row.ingredient)
-        sheet[code] = sheet.get(code, ZERO) + Fraction(there)
+        there = in_unit_bought(row.amount, purchase.need, row.at("Amount"), findings)
+        if there is not None:
+            code = key(row.ingredient)
+            sheet[code] = sheet.get(code, ZERO) + there
     made = {key(name) for name, one in known.items() if one.demand.made}
     found |= {code: LastCount(there) for code, there in sheet.items()}
     return {code: count for code, count in found.items() if code not in made}
+
+
+def in_unit_bought(
+    amount: Amount, need: Need, place: Place, findings: list[Finding]
+) -> Fraction | None:
+    """An amount in the base unit an ingredient is bought in; a finding where that cannot be."""
+    try:
+        return Fraction(bought_as(amount, need.unit.dimension, need.ingredient))
+    except Unconvertible as fault:
+        words = str(amount), need.unit.name, fault.heading
+        findings.append(messages.closing_unit_unclear(place, need.ingredient.name, *words))
+        return None
 
 
 def _logged_counts(books: Books, untold: Mapping[int, int]) -> dict[str, LastCount]:

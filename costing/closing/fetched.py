@@ -15,11 +15,11 @@ from fractions import Fraction
 from costing.buying.purchases import Purchase
 from costing.buying.till import exact_price, money_digits, tax_rate
 from costing.closing import messages
+from costing.closing.counts import in_unit_bought
 from costing.closing.receipts import PaidLine, packs_of
 from costing.findings import Finding
 from costing.kitchen import Pack
-from costing.kitchen.conversion import Unconvertible, bought_as
-from costing.quantities import ZERO, Dimension, decimal_or_fraction, exact_money, round_money
+from costing.quantities import ZERO, Dimension, exact_money, round_money
 from costing.shoot import Settings, Shoot
 from costing.shoot.receipts import ReceiptTag
 from costing.shoot.shots import Purpose
@@ -109,10 +109,6 @@ def as_listed(
             yield Fetched(Fraction(amount), Fraction(price) * bought.count, bought.pack)
 
 
-Brought = tuple[Fraction, Pack | None]
-"""How much a line brought [base unit], and the row of Packs it is of."""
-
-
 def _fetched(
     line: PaidLine, purchase: Purchase, shoot: Shoot, findings: list[Finding]
 ) -> Fetched | None:
@@ -122,7 +118,7 @@ def _fetched(
         return Fetched(ZERO, exact_money(line.paid), None, line)
     offers = {id(offer.pack): Fraction(offer.amount) for offer in purchase.offers}
     candidates = [pack for pack in packs_of(row, shoot.packs) if id(pack) in offers]
-    found: Brought | None = None
+    found: tuple[Fraction, Pack | None] | None = None
     if row.amount is not None and not _weighs_pieces(line, purchase):
         found = _by_amount(line, purchase, [(one, offers[id(one)]) for one in candidates], findings)
     elif row.packs is not None:
@@ -131,9 +127,8 @@ def _fetched(
             found = row.packs * offers[id(pack)], pack
         else:
             sizes = list(dict.fromkeys(str(one.unit_amount) for one in candidates))
-            packs = f"{decimal_or_fraction(row.packs)} packs"
             findings.append(
-                messages.receipt_pack_unclear(row.at("Packs"), row.ingredient, packs, sizes)
+                messages.receipt_pack_unclear(row.at("Packs"), row.ingredient, row.packs, sizes)
             )
     elif line.paid > 0:
         findings.append(messages.receipt_amount_missing(row.at("Packs"), row.ingredient))
@@ -160,10 +155,12 @@ def _by_amount(
     purchase: Purchase,
     offers: Sequence[tuple[Pack, Fraction]],
     findings: list[Finding],
-) -> Brought | None:
+) -> tuple[Fraction, Pack | None] | None:
     """What a line with an amount brought: that for all of it, or in each of its packs."""
     row = line.line
-    amount = _in_need(line, purchase, findings)
+    if row.amount is None:
+        return None
+    amount = in_unit_bought(row.amount, purchase.need, row.at("Amount"), findings)
     if amount is None:
         return None
     pack = _of_amount(amount, row.packs, offers)
@@ -172,31 +169,9 @@ def _by_amount(
     if pack is not None:
         in_each = any(one is pack and size == amount for one, size in offers)
         return (amount * row.packs if in_each else amount), pack
-    packs = f"{decimal_or_fraction(row.packs)} packs"
-    findings.append(
-        messages.receipt_packs_and_amount(row.at("Amount"), row.ingredient, packs, str(row.amount))
-    )
+    place, typed = row.at("Amount"), str(row.amount)
+    findings.append(messages.receipt_packs_and_amount(place, row.ingredient, row.packs, typed))
     return amount, None
-
-
-def _in_need(line: PaidLine, purchase: Purchase, findings: list[Finding]) -> Fraction | None:
-    """The amount of a line in the unit of the need; a finding where that cannot be."""
-    row, need = line.line, purchase.need
-    if row.amount is None:
-        return None
-    try:
-        return Fraction(bought_as(row.amount, need.unit.dimension, need.ingredient))
-    except Unconvertible as fault:
-        findings.append(
-            messages.closing_unit_unclear(
-                row.at("Amount"),
-                need.ingredient.name,
-                str(row.amount),
-                need.unit.name,
-                fault.heading,
-            )
-        )
-        return None
 
 
 def _of_amount(
@@ -223,17 +198,10 @@ def _of_packs(
 ) -> Pack | None:
     """The row of Packs that a number of packs is of; ``None`` where it may be several."""
     listed = {id(bought.pack) for bought, _ in purchase.lines}
-    digits = money_digits(settings)
     count = line.line.packs or ZERO
-    as_priced = [
-        pack
-        for pack in candidates
-        if pack.unit_price is not None
-        and round_money(pack.unit_price * count, digits) == abs(line.line.paid)
-    ]
+    as_priced = [pack for pack in candidates if _is_list_price(line, pack, count, settings)]
     as_listed = [pack for pack in candidates if id(pack) in listed]
-    choices = [list(candidates), as_priced, as_listed]
-    for fitting in choices:
+    for fitting in (candidates, as_priced, as_listed):
         if fitting and len({offers[id(one)] for one in fitting}) == 1:
             return next((one for one in fitting if id(one) in listed), fitting[0])
     return None
@@ -250,25 +218,22 @@ def _worth(
     paid = exact_money(line.paid)
     if pack is None or line.currency:
         return paid
-    price, exact = pack.unit_price, exact_price(pack, settings)
-    if price is None or exact is None:
-        return paid
-    count = amount / offers[id(pack)]
-    printed = abs(line.line.paid)
+    price, count = exact_price(pack, settings), amount / offers[id(pack)]
     as_taxed = line.added is not settings.prices_include_tax and (
         not line.added or line.rate == tax_rate(pack, settings)
     )
-    if as_taxed and round_money(price * count, money_digits(settings)) == printed:
-        worth = Fraction(exact) * count
+    if price is not None and as_taxed and _is_list_price(line, pack, count, settings):
+        worth = Fraction(price) * count
         return -worth if line.paid < 0 else worth
     return paid
 
 
-def price_of(fetched: Iterable[Fetched], pack: Pack) -> Fraction | None:
-    """What one base unit of a row of Packs cost; ``None`` where none was bought. [money]"""
-    of_it = [one for one in fetched if one.pack is pack]
-    amount = sum((one.amount for one in of_it), ZERO)
-    return sum((one.worth for one in of_it), ZERO) / amount if amount > 0 else None
+def _is_list_price(line: PaidLine, pack: Pack, count: Fraction, settings: Settings) -> bool:
+    """Whether a receipt prints for a line what a till takes for so many of a row of Packs."""
+    price = pack.unit_price
+    return price is not None and (
+        round_money(price * count, money_digits(settings)) == abs(line.line.paid)
+    )
 
 
 def average_price(fetched: Iterable[Fetched]) -> Fraction | None:

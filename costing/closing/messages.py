@@ -59,11 +59,12 @@ def receipt_amount_missing(name: str) -> Words:
 
 
 @message("receipt pack unclear", Grade.WARNING)
-def receipt_pack_unclear(name: str, packs: str, sizes: Sequence[str]) -> Words:
+def receipt_pack_unclear(name: str, packs: Fraction, sizes: Sequence[str]) -> Words:
     """A number of packs that may be of several sizes."""
+    many = "1 pack" if packs == 1 else f"{decimal_or_fraction(packs)} packs"
     known = f"of {choice_words(sizes)}" if sizes else "while Packs has none of it"
     return Words(
-        f"{packs} of {name}, {known}",
+        f"{many} of {name}, {known}",
         "how much that was together",
         "Fill Amount and Unit with what all of them hold. Until then what was bought of it is not "
         "known, and the packs of the list stand in for it on Differences.",
@@ -71,10 +72,11 @@ def receipt_pack_unclear(name: str, packs: str, sizes: Sequence[str]) -> Words:
 
 
 @message("receipt packs and amount", Grade.WARNING)
-def receipt_packs_and_amount(name: str, packs: str, amount: str) -> Words:
+def receipt_packs_and_amount(name: str, packs: Fraction, amount: str) -> Words:
     """A line with packs and an amount that no pack known gives."""
     return Words(
-        f"{packs} and {amount} of {name}, which is no pack of it in Packs",
+        f"{decimal_or_fraction(packs)} packs and {amount} of {name}, which is no pack of it in "
+        "Packs",
         "the amount of all packs together",
         f"{amount} counts for all of them together. If each holds that much, write what they hold "
         "together.",

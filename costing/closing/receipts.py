@@ -126,7 +126,7 @@ def _receipt(rows: Sequence[ReceiptLine], shoot: Shoot, findings: list[Finding])
         if due != row.paid
     )
     paid = tuple(till.paid_lines(added=added))
-    if worth != ONE or currency != shoot.settings.currency:
+    if currency != shoot.settings.currency:
         paid = _exchanged(paid, worth, currency or "", money_digits(shoot.settings))
     first = rows[0]
     return Receipt(first.receipt, first.shop, first.day, paid)

@@ -44,13 +44,13 @@ LINES = (
     "Compare the lines with the receipt: one may be missing, typed twice or mistyped, or a "
     "discount or deposit has no line of its own. The lines count, the total does not."
 )
-WEIGHED = (
 RATE = (
     "Write the rate you paid at with the code of the currency, such as 1 {} = 0.92 EUR. Until then "
     "the receipt counts nowhere, and nothing of it is charged."
 )
 LOGGED: dict[str, Any] = {"what": "bread", "event": "counted", "amount": "14 each"}
 DOLLARS = "1 USD = 0.92 EUR"
+WEIGHED = (
     "800 g of bread, which is counted in each, expected the same kind of unit, or grams per piece "
     "on the sheet Ingredients"
 )
@@ -93,7 +93,6 @@ WEIGH = (
                 'receipt "R1" in USD, without a rate, expected what that is worth in EUR, in the '
                 "column Note of one of its rows [receipt without a rate]"
             ),
-            (
             RATE.format("USD"),
             id="receipt without a rate",
         ),
@@ -101,11 +100,12 @@ WEIGH = (
             (*PLAN, PACK, COUNTED, paid("bread", "2.10", packs=1, sign="£", note=DOLLARS)),
             {},
             'Receipts (row "bread", column "Paid")',
+            (
                 'receipt "R1" in £, without a rate, expected what that is worth in EUR, in the '
                 "column Note of one of its rows [receipt without a rate]"
             ),
-            id="receipt without a rate",
             RATE.format("EGP"),
+            id="receipt without a rate",
         ),
         pytest.param(
             (*GOOD, paid("braed", "2")),
@@ -146,13 +146,13 @@ WEIGH = (
                 PACK,
                 pack("bread", "20 each", "2.50", shop="Market"),
                 pack("bread", "30 each", "3.50", shop="Market"),
-                paid("bread", "4.10", packs=2, shop="Market"),
+                paid("bread", "2.20", packs=1, shop="Market"),
                 COUNTED,
             ),
             {},
             'Receipts (row "bread", column "Packs")',
             (
-                "2 packs of bread, of 20 each or 30 each, expected how much that was together "
+                "1 pack of bread, of 20 each or 30 each, expected how much that was together "
                 "[receipt pack unclear]"
             ),
             f"Fill Amount and Unit with what all of them hold. {LISTED}",
