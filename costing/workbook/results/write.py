@@ -235,24 +235,7 @@ def new_workbook_bytes(
     more: Collection[str] = (),
     remarks: Mapping[str, str] | None = None,
 ) -> bytes:
-    """A new workbook as the bytes of an .xlsx file; the same call always gives the same bytes.
-
-    Parameters
-    ----------
-    all_sheets : bool
-        Whether it has every input sheet; otherwise Settings, Recipes, Shoot plan and Packs, and
-        those that ``rows`` fills.
-    rows : mapping of str to sequence of rows, optional
-        What is filled in: for each sheet its rows, each a mapping of headings to values.
-    more : collection of str
-        Titles of sheets it has besides.
-    remarks : mapping of str to str, optional
-        For sheets by title a note at the title, besides those at the headings.
-
-    Raises
-    ------
-    ValueError
-        If ``rows`` has a sheet, a heading or a setting that the layout has not.
+    """What ``template_bytes`` gives for the same, with a sheet Findings that marks faulty cells.
 
     Examples
     --------

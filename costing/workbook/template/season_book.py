@@ -9,11 +9,9 @@ from fractions import Fraction
 from io import BytesIO
 from typing import Any
 
-import xlsxwriter
-
 from costing.report.tables import Table, Value, ValueKind
 from costing.workbook.template.cells import DATE, INK, SOFT_INK, Styles
-from costing.workbook.template.writing import MADE
+from costing.workbook.template.writing import new_book
 
 CHARTS = "Charts"
 """Title of the sheet in front."""
@@ -52,9 +50,7 @@ def season_bytes(tables: Mapping[str, Table]) -> bytes:
         ``season``, ``by_purpose`` and ``figures``, the first two with a row for each episode.
     """
     file = BytesIO()
-    options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
-    with xlsxwriter.Workbook(file, options) as book:
-        book.set_properties({"created": MADE, "title": "", "author": ""})
+    with new_book(file) as book:
         look = Styles(book)
         front = book.add_worksheet(CHARTS)
         for table in tables.values():

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from datetime import datetime
 from io import BytesIO
 from typing import Any
@@ -137,6 +138,15 @@ MADE = datetime(2026, 1, 1)
 """Stands in every new workbook as the day it was made, so that its bytes do not change."""
 
 
+@contextmanager
+def new_book(file: BytesIO) -> Iterator[Any]:
+    """A workbook to be written into a file: texts stay texts, its bytes tell no time."""
+    options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
+    with xlsxwriter.Workbook(file, options) as book:
+        book.set_properties({"created": MADE, "title": "", "author": ""})
+        yield book
+
+
 def template_bytes(
     *,
     all_sheets: bool = False,
@@ -146,7 +156,7 @@ def template_bytes(
     marking: bool = False,
     remarks: Mapping[str, str] | None = None,
 ) -> bytes:
-    """A new workbook as the bytes of an .xlsx file.
+    """A new workbook as the bytes of an .xlsx file; the same call always gives the same bytes.
 
     Parameters
     ----------
@@ -162,7 +172,7 @@ def template_bytes(
     marking : bool
         Whether cells that the sheet Findings names are marked; that sheet must then be added.
     remarks : mapping of str to str, optional
-        For sheets by title a note at the title.
+        For sheets by title a note at the title, besides those at the headings.
 
     Raises
     ------
@@ -186,9 +196,7 @@ def template_bytes(
     ]
     made = [layout.title for layout in layouts]
     file = BytesIO()
-    options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
-    with xlsxwriter.Workbook(file, options) as book:
-        book.set_properties({"created": MADE, "title": "", "author": ""})
+    with new_book(file) as book:
         look = Styles(book)
         for layout in layouts:
             sheet = write_sheet(book, layout, given.get(layout.title, ()), made, look)
@@ -213,8 +221,7 @@ def results_alone_bytes(source: str, why: str) -> bytes:
         What was found in it.
     """
     file = BytesIO()
-    with xlsxwriter.Workbook(file, {"in_memory": True, "strings_to_formulas": False}) as book:
-        book.set_properties({"created": MADE, "title": "", "author": ""})
+    with new_book(file) as book:
         sheet = book.add_worksheet("Where from")
         sheet.set_column(0, 0, 90)
         sheet.write_string(0, 0, f"Results of {source}, which has {why} and is left as it is.")
