@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import UTC, datetime, timedelta
+from datetime import UTC, date, datetime, timedelta
 from hashlib import sha256
 from typing import NamedTuple
 
@@ -133,7 +133,7 @@ def calendar_file(
             event = _event(name, reminder, "\n".join(described), title, eaten.get(name, Eaten.YES))
             new[str(event["uid"])] = event
     stamp = verdicts[0].asked_at.astimezone(UTC) if verdicts else None
-    return _file(PRODID, new, {} if before is None else _events_of(before, PRODID), stamp)
+    return _file(PRODID, new, _events_of(before, PRODID), stamp)
 
 
 def errand_file(
@@ -157,7 +157,7 @@ def errand_file(
     NoCalendarOfOurs
         If ``before`` is no calendar of errands of this library.
     """
-    old = {} if before is None else _events_of(before, ERRANDS_PRODID)
+    old = _events_of(before, ERRANDS_PRODID)
     stamp, new, said = at.astimezone(UTC), dict[str, Event](), WhatFor(shoot)
     for errand in errands:
         if errand.day is None:
@@ -180,14 +180,21 @@ def _of_errand(errand: Errand, what_for: str, stamp: datetime) -> Event:
     """An errand as an entry that leaves its day free, with its alarm."""
     summary = errand_words(errand, most=GOODS_NAMED)
     described = [*errand.goods, f"For {what_for}.", errand.note]
-    event = Event()
-    event.add("dtstamp", stamp)
-    event.add("dtstart", errand.at.astimezone(UTC) if errand.at is not None else errand.day)
-    event.add("summary", summary)
-    event.add("description", "\n".join(filter(None, described)))
-    event.add("status", "CONFIRMED")
+    start = errand.at.astimezone(UTC) if errand.at is not None else errand.day
+    event = _entry(stamp, start, summary, "\n".join(filter(None, described)))
     event.add("transp", "TRANSPARENT")
     _ring(event, ON_THE_DAY if errand.at is None else -TO_MAKE, summary)
+    return event
+
+
+def _entry(stamp: datetime, start: date | None, summary: str, described: str) -> Event:
+    """What every event has, its identity and its alarms apart."""
+    event = Event()
+    event.add("dtstamp", stamp)
+    event.add("dtstart", start)
+    event.add("summary", summary)
+    event.add("description", described)
+    event.add("status", "CONFIRMED")
     return event
 
 
@@ -222,8 +229,10 @@ def _file(
     return CalendarFile(data, len(new), len(gone))
 
 
-def _events_of(before: bytes, prodid: str) -> dict[str, Event]:
-    """The events of a calendar of one kind by their identity."""
+def _events_of(before: bytes | None, prodid: str) -> dict[str, Event]:
+    """The events of the last calendar of a kind by their identity; none where there is none."""
+    if before is None:
+        return {}
     try:
         calendar = Calendar.from_ical(before)
     except ValueError as fault:
@@ -310,15 +319,10 @@ def _minute(at: datetime) -> str:
 
 def _event(name: str, reminder: Reminder, described: str, title: str, eaten: Eaten) -> Event:
     """One limit as an entry with its alarms; the same limit keeps its identity when it moves."""
-    at = reminder.at.astimezone(UTC)
     summary = f"{reminder.word} {reminder.at:%H:%M}: {name} ({reminder.verdict.rule})"
-    event = Event()
+    stamp = reminder.verdict.asked_at.astimezone(UTC)
+    event = _entry(stamp, reminder.at.astimezone(UTC), summary, described)
     event.add("uid", _uid(title, name, reminder.kind))
-    event.add("dtstamp", reminder.verdict.asked_at.astimezone(UTC))
-    event.add("dtstart", at)
-    event.add("summary", summary)
-    event.add("description", described)
-    event.add("status", "CONFIRMED")
     for before in ALARMS if eaten is Eaten.YES else ():
         _ring(event, -before, summary)
     return event
