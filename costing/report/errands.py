@@ -277,14 +277,14 @@ class _Bringing:
         words = buy_words(bought, self.shoot.settings.measures)
         return f"{purchase.need.ingredient.name} {words}"
 
-    def _carried(
-        self, lines: Iterable[tuple[Purchase, Bought, TillLine]]
-    ) -> dict[tuple[str, date | None, int], _Carried]:
-        """Lines by shop, trip and days of order."""
-        together: dict[tuple[str, date | None, int], _Carried] = {}
-        for purchase, bought, paid in lines:
-            pack = bought.pack
-            at = key(pack.shop), bought.trip, pack.order_days or 0
+    def _carried(self, *, ordered: bool) -> dict[tuple[date | None, str, int], _Carried]:
+        """What is fetched by trip and shop, or of that what is ordered, by days of order too."""
+        together: dict[tuple[date | None, str, int], _Carried] = {}
+        for purchase, bought, paid in self.lines:
+            pack, days = bought.pack, (bought.pack.order_days or 0) if ordered else 0
+            if ordered and not days:
+                continue
+            at = bought.trip, key(pack.shop), days
             one = together.setdefault(at, _Carried(pack.shop))
             one.goods.append(self._goods(purchase, bought))
             one.shots.update(self._numbers(purchase, bought))
@@ -292,8 +292,7 @@ class _Bringing:
         return together
 
     def _ordered(self) -> Iterator[Errand]:
-        lines = (line for line in self.lines if line[1].pack.order_days)
-        for (_, trip, days), one in self._carried(lines).items():
+        for (trip, _, days), one in self._carried(ordered=True).items():
             if trip is not None:
                 yield Errand(
                     trip - timedelta(days=days),
@@ -305,13 +304,7 @@ class _Bringing:
                 )
 
     def _fetched(self) -> Iterator[Errand]:
-        trips: dict[tuple[str, date | None], _Carried] = {}
-        for (shop, trip, _), one in self._carried(self.lines).items():
-            whole = trips.setdefault((shop, trip), _Carried(one.shop))
-            whole.goods += one.goods
-            whole.shots |= one.shots
-            whole.till += one.till
-        for (_, trip), one in trips.items():
+        for (trip, *_), one in self._carried(ordered=False).items():
             goods, shots = tuple(one.goods), self._shots(one.shots)
             planned = trip is None or trip in self.shoot.open_days(one.shop)
             said = ("" if planned else UNPLANNED, self._morning(trip), self._cost(one.till))
@@ -338,8 +331,10 @@ class _Bringing:
     def _thawed(self, purchase: Purchase, bought: Bought) -> Iterator[Errand]:
         """Packs that thaw, for each day on which some of them are used."""
         days = bought.pack.thaw_days
-        for used, count in bought.openings if days else ():
-            if used is not None and days:
+        if not days:
+            return
+        for used, count in bought.openings:
+            if used is not None:
                 some = replace(bought, count=count)
                 yield Errand(
                     used - timedelta(days=days),
