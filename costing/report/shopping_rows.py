@@ -233,13 +233,28 @@ def _for_minimum(purchase: Purchase, bought: Bought, shoot: Shoot) -> str:
         return ""
     amount = next(amount for line, amount in purchase.lines if line is bought)
     there, needed = purchase.bought, most(purchase.covered, purchase.wanted)
-    if purchase.over_days:  # the packs of other trips are for other days
-        there, needed = amount, sum(bought.serves.values(), ZERO)
+    if purchase.over_days:  # of other trips only what would do for the same days
+        spare = _spare_for(purchase, bought)
+        there, needed = amount + spare, sum(bought.serves.values(), ZERO)
     if there - amount / bought.count >= needed:
         return f"more than needed, for the minimum spend of {shop.name}"
     if not purchase.over_days and _cheaper_would_do(purchase, shoot):
         return f"dearer than other packs that would do, for the minimum spend of {shop.name}"
     return ""
+
+
+def _spare_for(purchase: Purchase, bought: Bought) -> Fraction:
+    """What other lines have left over that would do for the episodes of one. [base unit]"""
+    spare = ZERO
+    for other, amount in purchase.lines:
+        serves = [
+            offer.way.serves
+            for offer, _ in purchase.fetched
+            if offer.pack is other.pack and offer.way and offer.way.trip == other.trip
+        ]
+        if other is not bought and all(bought.serves.keys() <= names for names in serves):
+            spare += amount - sum(other.serves.values(), ZERO)
+    return spare
 
 
 def _cheaper_would_do(purchase: Purchase, shoot: Shoot) -> bool:

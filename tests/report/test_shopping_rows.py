@@ -17,6 +17,7 @@ from costing.kitchen import HoldingClass, Shop
 from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.tables import Row, Table
 from costing.shoot import Episode, Purpose, Shoot, Shot
+from costing.shoot.episodes import Trip
 
 SHOT = Shot(dish="soup")
 
@@ -129,13 +130,13 @@ def test_to_buy__notes_say_what_is_odd_about_a_line() -> None:
     assert row_of(table, "chard")["cost"] is None
 
 
+MORE = "more than needed, for the minimum spend of the mill"
+DEARER = "dearer than other packs that would do, for the minimum spend of the mill"
+
+
 @pytest.mark.parametrize(
     ("minimum", "packs", "note"),
-    [
-        ("27", 7, "more than needed, for the minimum spend of the mill"),
-        ("8", 2, "more than needed, for the minimum spend of the mill"),
-        ("4", 1, ""),
-    ],
+    [("27", 7, MORE), ("8", 2, MORE), ("4", 1, "")],
 )
 def test_to_buy__says_when_a_minimum_spend_asks_for_more(
     minimum: str, packs: int, note: str
@@ -155,17 +156,9 @@ def test_to_buy__says_when_a_minimum_spend_asks_for_more(
 @pytest.mark.parametrize(
     ("other", "price", "note"),
     [
-        (
-            "2 lb",
-            "5.00",
-            "dearer than other packs that would do, for the minimum spend of the mill",
-        ),
-        (
-            "5 lb",
-            "6.00",
-            "dearer than other packs that would do, for the minimum spend of the mill",
-        ),
-        ("2 lb", "9.00", "more than needed, for the minimum spend of the mill"),
+        ("2 lb", "5.00", DEARER),
+        ("5 lb", "6.00", DEARER),
+        ("2 lb", "9.00", MORE),
     ],
     ids=["dearer", "larger", "two of the cheap ones"],
 )
@@ -187,6 +180,32 @@ def test_to_buy__says_when_a_minimum_spend_asks_for_a_dearer_pack(
     assert (flour["cost"], flour["note"]) == (min(Decimal(price), Decimal(8)), note)
 
 
+def test_to_buy__says_of_each_trip_that_a_minimum_spend_asks_for_more() -> None:
+    """Worked by hand: one bag of 2 lb does for both days. On the first trip 6.00 are two bags at
+    4.00, on the second malt at 2.00 and a bag.
+    """
+    found = books(
+        line("loaf", "flour", "0.5 lb"),
+        line("roll", "flour", "0.5 lb"),
+        line("roll", "malt", "1 kg"),
+        sound("flour"),
+        sound("malt", keeps_days=2),
+        pack("flour", "2 lb", "4.00", shop="the mill"),
+        pack("malt", "1 kg", "2.00", shop="the mill"),
+        Shop(name="the mill", minimum_spend=Decimal(6)),
+        *(Trip(shop="the mill", day=date(2031, 5, day)) for day in (1, 9)),
+        Episode(name="A", shoot_date=date(2031, 5, 2)),
+        Episode(name="B", shoot_date=date(2031, 5, 10)),
+        Shot(dish="loaf", episode="A"),
+        Shot(dish="roll", episode="B"),
+    )
+    assert [(row["ingredient"], row["packs"], row["note"]) for row in to_buy(found).rows] == [
+        ("flour", 2, MORE),
+        ("flour", 1, MORE),
+        ("malt", 1, ""),
+    ]
+
+
 def test_to_buy__another_shop_that_would_do_explains_a_dearer_pack_by_the_minimum() -> None:
     """Worked by hand: malt is sold at the mill alone, where 6.00 must be spent. Malt at 2.00
     and the mill's flour at 4.00 are 6.00; three of malt and flour of the stall, 3.00, are 9.00.
@@ -203,8 +222,7 @@ def test_to_buy__another_shop_that_would_do_explains_a_dearer_pack_by_the_minimu
         Shot(dish="loaf"),
     )
     rows = {row["ingredient"]: row["note"] for row in to_buy(found).rows}
-    told = "dearer than other packs that would do, for the minimum spend of the mill"
-    assert rows == {"malt": "", "flour": told}
+    assert rows == {"malt": "", "flour": DEARER}
 
 
 def test_to_buy__rows_of_one_ingredient_name_each_other() -> None:
