@@ -83,8 +83,8 @@ def of_line(purchase: Purchase, bought: Bought, shoot: Shoot) -> Iterator[Passed
 
 
 def _into_what_keeps(shoot: Shoot) -> set[str]:
-    """Keys of what goes, at any depth, into dishes that are made for several days at once."""
-    kept = {key(row.name) for row in shoot.dishes if row.keeps_days}
+    """Keys of what goes, at any depth, into dishes that may be made for several days at once."""
+    kept = {key(row.name) for row in shoot.dishes if row.keeps_days and not row.whole_batches}
     if not kept:
         return set()
     found, before = kept & (inside(shoot) | made_apart(shoot)), -1

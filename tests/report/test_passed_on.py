@@ -116,6 +116,25 @@ def test_passed_on__what_goes_into_a_dish_that_keeps_is_used_with_it() -> None:
     assert str(notes["Soup", "broth"]).startswith("made for Tart too; ")
 
 
+def test_passed_on__what_goes_into_whole_batches_is_used_on_the_day_of_each() -> None:
+    """Worked by hand: a batch of 500 ml for 300 ml leaves 200 ml, so that the second day makes one
+    for its 500 ml, with 500 g of the onions that were opened for the first.
+    """
+    found = estimate(
+        shoot_of(
+            line("tart", "broth", "300 ml"),
+            line("soup", "broth", "500 ml"),
+            line("broth", "onion", "500 g"),
+            sound("onion", keeps_days=9),
+            Dish(name="broth", makes="500 ml", keeps_days=3, whole_batches=True),
+            pack("onion", "1 kg", "2"),
+            *TWO_DAYS,
+        )
+    )
+    assert [row["episode"] for row in found.tables()["make"].rows] == ["Tart", "Soup"]
+    assert passed_on(found.books) == [PassedOn("onion", "Tart", "Soup", "500 g")]
+
+
 def test_prep__says_what_is_left_of_the_day_before() -> None:
     found = estimate(shoot_of(*stock("1 l")))
     notes = {row["episode"]: str(row["note"]) for row in found.tables()["prep"].rows}
