@@ -86,7 +86,7 @@ class DayServer:
         return _answer(respond, "404 Not Found", "Nothing here.")
 
     def _made(self) -> tuple[Any, ...]:
-        """The estimate, the log and the instant, worked out again when a minute or a file is."""
+        """The estimate, the log and the instant, worked out again for each new minute or file."""
         with self._lock:
             files = [_stamp(file) for file in (self.path, day_log_beside(self.path))]
             at = (files, int(time.time()) // 60)

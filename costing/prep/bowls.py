@@ -2,7 +2,7 @@
 
 Everything of the episode is here, water and lines to taste too, because a cook reaches for
 them; optional lines only where the shot takes them. A dish that goes into another is here as
-it is when it is made, and what is served of a dish in whole batches, on hand or sold ready does
+it is when it is made, and what is served of a dish in whole batches, on hand or sold ready is
 not: the table Make says what to cook. What is used in a swap or a hero is weighed out as well.
 
 Worked by hand on the demo, the leek tart: step 2 is performed by the cook-through and the hero,

@@ -101,8 +101,9 @@ def _is_trivial(fill: Fill, effects: Mapping[Fill, Effect]) -> bool:
 def _tells_times(shoot: Shoot) -> bool:
     """Whether times are shown or logged, which the time zone is of."""
     dated = any(episode.shoot_date for episode in shoot.episodes)
-    called = any(shot.starts for shot in shoot.shots)
-    called = called or any(episode.call_time for episode in shoot.episodes)
+    called = any(shot.starts for shot in shoot.shots) or any(
+        episode.call_time for episode in shoot.episodes
+    )
     return bool(shoot.containers or shoot.day_log) or (dated and called)
 
 

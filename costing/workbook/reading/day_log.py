@@ -167,7 +167,8 @@ class _Reading:
 
     def _counted(self, cells: RowCells, what: str) -> None:
         """A count; one that cannot be read is left out."""
-        at = _needed_instant(cells, self._first_day())
+        cells.required("When")
+        at = instant(cells, "When", self._first_day())
         text = cells.text("Amount")
         if not text:
             cells.fail("Amount", counted_amount_missing(cells.at("Amount"), what))
@@ -243,12 +244,6 @@ class _Reading:
         if any(key(shot.label) == key(what) for shot in self._shoot.shots):
             return *OF_A_SHOT, DayEvent.UNDONE
         return tuple(EVENTS.values())
-
-
-def _needed_instant(cells: RowCells, on: date | None) -> datetime | None:
-    """When it was; that nothing says so is reported."""
-    cells.required("When")
-    return instant(cells, "When", on)
 
 
 class NoUnit(ValueError):
