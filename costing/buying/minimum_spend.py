@@ -26,9 +26,10 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from costing.buying.amount_table import back, picked, tables_of, unreached
 from costing.buying.solver import Deadline
 from costing.buying.till import least_net
-from costing.buying.ways import UNREACHED, Ways, back, picked, tables_of
+from costing.buying.ways import Ways
 from costing.quantities import Rounding, round_money
 from costing.shoot import Settings
 
@@ -43,6 +44,10 @@ STEPS = 4 * 10**9
 
 EXACT_STEPS = 10**7
 """The same where ties need numbers that are larger than a machine's. [step]"""
+
+UNREACHED = 2**61
+"""Stands for the cost of what cannot be had; above every cost, and twice it is still a machine
+integer of 64 bits. [parts of a coin]"""
 
 FINENESS = 256
 """The price of a coin is a multiple of this part of a cost's unit."""
@@ -282,11 +287,11 @@ def _by_tax(every: Sequence[Ways], values: Sequence[Whole], goal: Goal) -> list[
 
     whole = goal.due
     numbers = [[n for n, w in enumerate(every) if w.taxed == t] for t in range(len(goal.rates))]
-    tables = []
+    tables, sums = [], []
     for taxed, members in enumerate(numbers):
         coins, costs = [every[n].coins for n in members], [values[n] for n in members]
         tables.append(tables_of(coins, costs, goal.net(taxed)))
-    sums = [np.flatnonzero(table[-1] < UNREACHED) for table in tables]
+        sums.append(np.flatnonzero(tables[-1][-1] < unreached(costs)))
     due = [
         np.array([min(whole, goal.due_for(taxed, int(net))) for net in nets])
         for taxed, nets in enumerate(sums)

@@ -9,6 +9,7 @@ from functools import cache
 from itertools import pairwise, product
 from typing import Any
 
+import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -21,7 +22,7 @@ from costing.buying.solver import Deadline, Model, Solution
 from costing.buying.till import least_net
 from costing.buying.visited import Visited
 from costing.kitchen import Shop
-from costing.quantities import Rounding, round_money
+from costing.quantities import ONE, ZERO, Rounding, round_money
 from costing.shoot import Settings, Shoot, Shot
 from costing.shoot import times as times_
 from costing.shoot.times import Times, caps_reaching, certain
@@ -184,6 +185,28 @@ def test_visited__coarser_ties_cost_no_more(monkeypatch: pytest.MonkeyPatch, nam
     assert found.packs is not None
     assert found.gap == 0
     assert market.terms.rank(found.packs)[:2] == market.terms.rank(best.packs)[:2]
+
+
+@pytest.mark.parametrize("heavier", [0, 1])
+def test_cheapest_reaching__ties_of_different_tax_keep_numbers_larger_than_a_machine(
+    heavier: int,
+) -> None:
+    """1.00 is reached by 1.00 of either good, taxed 6 % or 13 %: that with less left over wins.
+
+    What is left differs by one part in 2 to the 62nd, so that ties are above a machine's numbers.
+    """
+    left = [Fraction(1), Fraction(1)]
+    left[heavier] += Fraction(1, 2**62)
+    settings = Settings(prices_include_tax=False)
+    goal = minimum_spend.Goal(ONE, (Fraction(6, 100), Fraction(13, 100)), settings, digits=2)
+    costs, packs = np.array([0, 100]), np.array([[0], [1]])
+    every = [
+        ways.Ways(np.array([0, goal.net(good)]), costs, packs, (ZERO, left[good]), taxed=good)
+        for good in (0, 1)
+    ]
+    found = minimum_spend.cheapest_reaching(every, goal)
+    assert found.packs == (((0,), (1,)) if heavier == 0 else ((1,), (0,)))
+    assert found.bound == 100
 
 
 @pytest.mark.parametrize("goods", [12, 20])

@@ -54,6 +54,7 @@ DOORS = {
     "click": ("costing.cli",),
     "numpy": (
         "costing.buying.solver",
+        "costing.buying.amount_table",
         "costing.buying.minimum_spend",
         "costing.buying.ways",
     ),
