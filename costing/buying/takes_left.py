@@ -17,7 +17,7 @@ from fractions import Fraction
 from functools import cached_property
 from itertools import chain, combinations
 
-from costing.buying.basket import Offer, cheapest_mixtures
+from costing.buying.basket import Offer, Tied, cheapest_mixtures, packs_from_fewest_shops
 from costing.buying.books import Books
 from costing.buying.chances import Chances
 from costing.buying.fitting import CERTAIN, Chance
@@ -278,19 +278,12 @@ def _lack_of(supply: Supply, amount: Fraction) -> Shortfall:
     found = cheapest_mixtures(amount, priced) if priced else None
     if found is None or not found.covered:
         return Shortfall(supply, amount)
-    packs: list[tuple[Offer, int]] = []
-    for kind, count in zip(found.kinds, found.counts[0], strict=True):
-        left = count
-        for number in kind.offers:
-            offer = priced[number]
-            part = left if offer.at_most is None else min(left, offer.at_most)
-            left -= part
-            if part:
-                packs.append((offer, part))
+    (counts,) = packs_from_fewest_shops([Tied(priced, found)])
+    packs = tuple((offer, count) for offer, count in zip(priced, counts, strict=True) if count)
     if any(offer.price is None for offer, _ in packs):
-        return Shortfall(supply, amount, tuple(packs))
+        return Shortfall(supply, amount, packs)
     price = sum((offer.cost * count for offer, count in packs), ZERO)
-    return Shortfall(supply, amount, tuple(packs), price)
+    return Shortfall(supply, amount, packs, price)
 
 
 def _greatest(fits: Callable[[int], bool]) -> int | None:
