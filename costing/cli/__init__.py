@@ -4,4 +4,3 @@ from costing.cli import answers, closing, day, making, past, publishing
 from costing.cli.frame import main
 
 __all__ = ["answers", "closing", "day", "main", "making", "past", "publishing"]
-"""Commands that answer from a workbook, or from the published rules and values."""

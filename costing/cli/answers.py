@@ -23,7 +23,9 @@ from costing.cli.frame import (
     FILE,
     JSON,
     NOTHING_FOUND,
+    OUTPUT,
     PAST_A_LIMIT,
+    answered,
     answering,
     busy,
     estimated,
@@ -67,9 +69,7 @@ def check(file: Path | None) -> int:
 
 @main.command("estimate")
 @FILE
-@click.option(
-    "--output", type=click.Path(path_type=Path, readable=False), help="Write into a copy instead."
-)
+@OUTPUT
 @click.option(
     "--every-take", is_flag=True, help="Price one more of every shot, however long it takes."
 )
@@ -89,24 +89,11 @@ def estimate_command(
     as_json: bool,
 ) -> int:
     """Work out a workbook and write the answers into it."""
-    from costing.workbook.results.write import write_results
-
     path = workbook_named(file)
     if output is not None:
         ends_in(output, *WORKBOOKS)
     estimate, _ = estimated(path, every_take=every_take, seconds=seconds)
-    written = None
-    if output is not None or not as_json:
-        with busy(f"Writing the results into {(output or path).name}"):
-            written = write_results(path, estimate, output=output)
-    if as_json:
-        print_json(estimate.as_json())
-    else:
-        show(estimate, path)
-    if written is not None:
-        for line in written.notes:
-            click.echo(line, err=as_json)
-    return exit_code(estimate)
+    return answered(estimate, path, output, as_json=as_json, shown=show)
 
 
 @main.command("list")

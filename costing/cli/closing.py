@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
@@ -10,21 +11,21 @@ from costing.asked import WORKBOOKS, ends_in, workbook_named
 from costing.cli.frame import (
     FILE,
     JSON,
+    OUTPUT,
+    answered,
     answering,
-    busy,
     estimated,
-    exit_code,
     main,
-    print_json,
     read_more,
 )
+
+if TYPE_CHECKING:
+    from costing.report.estimates import Estimate
 
 
 @main.command("close")
 @FILE
-@click.option(
-    "--output", type=click.Path(path_type=Path, readable=False), help="Write into a copy instead."
-)
+@OUTPUT
 @click.option(
     "--next",
     "next_file",
@@ -40,30 +41,22 @@ def close_command(
 
     With --json it prints the result as JSON and writes nothing unless --output is given.
     """
-    from costing import screen
     from costing.next_workbook import write_next
-    from costing.report.closing_rows import closing_words
-    from costing.workbook.results.write import write_results
 
     path = workbook_named(file)
     if output is not None:
         ends_in(output, *WORKBOOKS)
     estimate, _ = estimated(path, closing=True)
     about_next = [] if next_file is None else write_next(next_file, path, estimate)
-    written = None
-    if output is not None or not as_json:
-        with busy(f"Writing the results into {(output or path).name}"):
-            written = write_results(path, estimate, output=output)
-    if as_json:
-        print_json(estimate.as_json())
-    else:
-        for line in closing_words(estimate.closed) if estimate.closed else ():
-            screen.paragraph(line)
-        click.echo()
-        screen.tell(estimate.about_closing, rest=read_more(path))
-    for line in about_next:
-        click.echo(line, err=as_json)
-    if written is not None:
-        for line in written.notes:
-            click.echo(line, err=as_json)
-    return exit_code(estimate)
+    return answered(estimate, path, output, as_json=as_json, shown=_show, before=about_next)
+
+
+def _show(estimate: Estimate, path: Path) -> None:
+    """Print what happened against the plan, and what was found about it."""
+    from costing import screen
+    from costing.report.closing_rows import closing_words
+
+    for line in closing_words(estimate.closed) if estimate.closed else ():
+        screen.paragraph(line)
+    click.echo()
+    screen.tell(estimate.about_closing, rest=read_more(path))

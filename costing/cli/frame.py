@@ -15,13 +15,14 @@ import click
 from costing.asked import Stop, instant_asked, now_there, typed, workbooks_in
 
 if TYPE_CHECKING:
-    from collections.abc import Callable, Iterator
+    from collections.abc import Callable, Iterable, Iterator
     from datetime import datetime
 
     from costing.report.estimates import Estimate
     from costing.shoot import Shoot
 
     Command = Callable[..., int]
+
 DONE, HAS_ERRORS, UNREADABLE, PAST_A_LIMIT = 0, 1, 2, 3
 NOTHING_FOUND = 1
 TRACEBACK = "COSTING_TRACEBACK"
@@ -91,6 +92,9 @@ def _own_fault(fault: Exception) -> str:
 
 
 FILE = click.argument("file", required=False, type=click.Path(path_type=Path, readable=False))
+OUTPUT = click.option(
+    "--output", type=click.Path(path_type=Path, readable=False), help="Write into a copy instead."
+)
 JSON = click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
 
 
@@ -132,6 +136,35 @@ def estimated(
     with busy(f"Working out {path.name}"):
         limit = {} if seconds is None else {"seconds": seconds}
         return estimate(shoot, at, every_take=every_take, closing=closing, **limit), at
+
+
+def answered(
+    estimate: Estimate,
+    path: Path,
+    output: Path | None,
+    *,
+    as_json: bool,
+    shown: Callable[[Estimate, Path], None],
+    before: Iterable[str] = (),
+) -> int:
+    """Write the results into the workbook or a copy, and print them; the exit code.
+
+    As JSON nothing is written unless a copy is asked for, and what is said besides goes to the
+    standard error.
+    """
+    from costing.workbook.results.write import write_results
+
+    notes = list(before)
+    if output is not None or not as_json:
+        with busy(f"Writing the results into {(output or path).name}"):
+            notes += write_results(path, estimate, output=output).notes
+    if as_json:
+        print_json(estimate.as_json())
+    else:
+        shown(estimate, path)
+    for line in notes:
+        click.echo(line, err=as_json)
+    return exit_code(estimate)
 
 
 def show(estimate: Estimate, path: Path) -> None:
