@@ -201,7 +201,7 @@ def planned_rows(
         shots[1:1] = [
             Shot(dish=dish, purpose=lesson.kind.purpose, steps=named)
             for lesson in taught
-            if (named := _steps_named(shoot, dish, lesson.kind.steps)) and named != tuple(steps)
+            if (named := _steps_named(shoot, dish, lesson.kind.steps)) and set(named) != steps
         ]
         rows += [_planned(shot, by_kind.get(kind_of(shot, shoot).key)) for shot in shots]
     return rows

@@ -12,8 +12,9 @@ from click.testing import CliRunner, Result
 
 import costing
 from costing.cli import main
-from costing.past import takes_learned
-from costing.shoot.endings import StepKind
+from costing.past import planned_rows, takes_learned
+from costing.shoot.endings import ShotEnding, StepKind
+from costing.shoot.learned import Lesson
 
 POURS = (2, 3, 2, 5, 1, 2, 4, 3, 2, 3)
 LINES = (
@@ -185,6 +186,21 @@ def test_new__takes_what_past_shoots_teach_into_plan_and_assumptions(folder: Pat
         "source": "learned from 10 past shoots",
         "how_to_override": "Write your own Fewest, Times and Most.",
     }
+
+
+@pytest.mark.parametrize("last", [2, 8])
+def test_planned_rows__all_steps_of_a_dish_are_no_shot_of_their_own(last: int) -> None:
+    """By the rule: they are its cook-through, whatever numbers its steps have."""
+    recipe = [
+        {"Dish": "soup", "Step": step, "Step name": name, "Ingredient": "leek"}
+        for step, name in ((1, "cut"), (last, "boil"))
+    ]
+    taught = []
+    for steps in (("cut", "boil"), ("boil",)):
+        kind = StepKind("retake", steps)
+        taught.append(Lesson(kind, (ShotEnding(kind, 2, None, pour(2), Fraction(1, 20)),)))
+    planned = [(row["Purpose"], row.get("Steps")) for row in planned_rows(recipe, taught)]
+    assert planned == [("cook-through", None), ("retake", str(last)), ("hero", None)]
 
 
 def test_new__numbers_that_were_edited_are_the_persons_own(folder: Path) -> None:
