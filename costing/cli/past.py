@@ -37,6 +37,7 @@ def takes_command(folder: Path) -> int:
         row_of,
         yield_cells,
     )
+    from costing.shoot.weighings import ENOUGH_WEIGHINGS
 
     with busy(f"Reading the workbooks in {folder}"):
         found = takes_learned(folder)
@@ -48,7 +49,9 @@ def takes_command(folder: Path) -> int:
             screen.paragraph(line)
     if found.yields:
         screen.listed(YIELD_HEADINGS, [yield_cells(one) for one in found.yields])
-        screen.paragraph("By all that trimming left, in brackets with fewer than 5 weighings.")
+        screen.paragraph(
+            f"By all that trimming left, in brackets with fewer than {ENOUGH_WEIGHINGS} weighings."
+        )
     if not found.lessons and not found.yields:
         screen.paragraph(
             f"Nothing to learn from: of {books} read in {folder} none says how "

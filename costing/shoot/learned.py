@@ -46,22 +46,27 @@ from costing.shoot.shots import Shot
 from costing.shoot.times import Times, three_point, times_of
 
 WEIGHT = 4
-"""The person's own estimate counts as much as so many shoots. [shoot]"""
+"""The person's own estimate counts as much as so many shoots: a choice, by which five are the first
+that outweigh it. [shoot]"""
 
 BEYOND_MOST = Fraction(1, 20)
-"""Of their estimate, the part that lies beyond their Most. [fraction]"""
+"""Of their estimate, the part that lies beyond their Most: a choice, as large as the chance of
+running out that a plan accepts unless another is set. [fraction]"""
 
 FURTHER = Fraction(1, 2)
-"""Beyond it each number is so likely as the one before. [fraction]"""
+"""Beyond it each number is so likely as the one before: nothing is known there, and one more is
+needed or not with equal chance. [fraction]"""
 
 ENOUGH_SHOOTS = 5
-"""What fewer shoots teach is shown and, unless asked for, not used. [shoot]"""
+"""What fewer shoots teach is shown and, unless asked for, not used: the estimate counts as
+much or more. [shoot]"""
 
 BELOW_FEWEST = Fraction(1, 20)
-"""A suggested Fewest leaves at most this chance below it. [fraction]"""
+"""A suggested Fewest leaves at most this chance below it, as much as beyond Most. [fraction]"""
 
 SUREST = Fraction(1, 1000)
-"""No shoot is without this chance of more; who accepts less is suggested as much. [fraction]"""
+"""More is always possible, so that no Most is enough for who accepts no chance of it: who accepts
+less than this is suggested a Most for this. [fraction]"""
 
 
 @dataclass(frozen=True)
