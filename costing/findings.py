@@ -6,7 +6,7 @@ one function, registered under its code with :func:`message`; a test compares it
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from functools import wraps
@@ -285,3 +285,14 @@ def choice_words(known: Iterable[str], *, most: int = 10, last: str = "or") -> s
     if len(words) < 2:
         return "".join(words)
     return ", ".join(words[:-1]) + f" {last} " + words[-1]
+
+
+def near_words(near: Sequence[str], otherwise: str) -> str:
+    """The nearest known names, quoted, as what is expected; other words where none is near.
+
+    Examples
+    --------
+    >>> near_words(["P5", "P6"], "the name of a shot"), near_words([], "the name of a shot")
+    ('"P5" or "P6"', 'the name of a shot')
+    """
+    return choice_words(f'"{one}"' for one in near) if near else otherwise

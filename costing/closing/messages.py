@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from costing.findings import Grade, Words, choice_words, lack, message
+from costing.findings import Grade, Words, choice_words, lack, message, near_words
 from costing.quantities import decimal_or_fraction, magnitude_text
 
 
@@ -40,7 +40,7 @@ def receipt_ingredient_unknown(name: str, near: Sequence[str] = ()) -> Words:
     """Something that was bought and is in no plan."""
     return Words(
         f"{name} on a receipt, of which the shots take nothing",
-        choice_words([f'"{one}"' for one in near]) if near else "an ingredient the shots take",
+        near_words(near, "an ingredient the shots take"),
         (f'Write "{near[0]}" if that is meant. ' if near else "")
         + "It is paid for all the same: on Differences it is under Not logged. If it was not "
         "bought for the shots, write household, test, crew or not food into Tag.",
@@ -143,7 +143,7 @@ def count_of_nothing(name: str, near: Sequence[str] = ()) -> Words:
     """A count of something the shots take nothing of."""
     return Words(
         f"{name} counted at the end, of which the shots take nothing",
-        choice_words([f'"{one}"' for one in near]) if near else "an ingredient the shots take",
+        near_words(near, "an ingredient the shots take"),
         (f'Write "{near[0]}" if that is meant. ' if near else "")
         + "It changes nothing on Differences; it is there for the next shoot.",
     )

@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import islice, product
 
-from costing.findings import Finding, Grade, Words, choice_words, message
+from costing.findings import Finding, Grade, Words, choice_words, message, near_words
 from costing.holding.models import Container, Eaten
 from costing.holding.statuses import NOT_TO_BE_EATEN, Verdict
 from costing.names import Named, is_water, key, nearest
@@ -282,10 +282,11 @@ def avoids_unknown(text: str, near: Sequence[str]) -> Words:
     """Something avoided that is no allergen, ingredient, food or diet."""
     return Words(
         f'"{text}", which is no allergen, ingredient or diet',
-        choice_words([f'"{one}"' for one in near])
-        if near
-        else "an allergen of a list, an ingredient of the workbook, or a diet: "
-        + choice_words(dict.fromkeys(diet.name for diet in diets().values())),
+        near_words(
+            near,
+            "an allergen of a list, an ingredient of the workbook, or a diet: "
+            + choice_words(dict.fromkeys(diet.name for diet in diets().values())),
+        ),
         (f'Write "{near[0]}" if that is meant' if near else "Write one of these")
         + "; until then nothing is known about it, and the answer is unknown.",
     )
@@ -296,7 +297,7 @@ def eater_unknown(name: str, near: Sequence[str]) -> Words:
     """An eater who is not on People."""
     return Words(
         f'the eater "{name}", who is not on the sheet People',
-        choice_words([f'"{one}"' for one in near]) if near else "a name of People",
+        near_words(near, "a name of People"),
         (f'Write "{near[0]}" if that is meant, or add a row' if near else "Add a row")
         + " to People; until then what that person avoids is unknown.",
     )

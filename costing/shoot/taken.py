@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime
 
-from costing.findings import Finding, Grade, Words, choice_words, message
+from costing.findings import Finding, Grade, Words, choice_words, message, near_words
 from costing.names import Named, key, nearest
 from costing.shoot.day_log import OF_A_SHOT, DayEvent, Logged, trimmed_from
 from costing.shoot.shoot import Shoot
@@ -17,12 +17,10 @@ def log_shot_unknown(name: str, event: str, near: Sequence[str]) -> Words:
     """A take of something that is no shot."""
     return Words(
         f'"{event}" of "{name}", which is no shot of the Shoot plan',
-        choice_words([f'"{one}"' for one in near]) if near else "the name of a shot",
-        f'Write "{near[0]}" if that is meant. Until then the line counts for no shot, and the '
-        "takes that are left leave it out."
-        if near
-        else "Write the name as the Shoot plan has it. Until then the line counts for no shot, and "
-        "the takes that are left leave it out.",
+        near_words(near, "the name of a shot"),
+        "Write "
+        + (f'"{near[0]}" if that is meant' if near else "the name as the Shoot plan has it")
+        + ". Until then the line counts for no shot, and the takes that are left leave it out.",
     )
 
 
@@ -42,7 +40,7 @@ def log_ingredient_unknown(name: str, near: Sequence[str]) -> Words:
     """A count of something that is no ingredient."""
     return Words(
         f'"{name}" counted, which is no ingredient of the workbook',
-        choice_words([f'"{one}"' for one in near]) if near else "the name of an ingredient",
+        near_words(near, "the name of an ingredient"),
         (f'Write "{near[0]}" if that is meant' if near else "Write the name as Recipes has it")
         + ". Until then the count does not count.",
     )

@@ -8,7 +8,7 @@ from datetime import date, datetime, time
 from pathlib import Path
 from zoneinfo import ZoneInfo
 
-from costing.findings import Finding, Grade, Place, Words, choice_words, message
+from costing.findings import Finding, Grade, Place, Words, message, near_words
 from costing.holding.logs import sorted_events
 from costing.holding.models import Container, Event, EventKind
 from costing.names import Named, key, nearest
@@ -321,7 +321,7 @@ def log_container_unknown(name: str, event: str, near: Sequence[str]) -> Words:
     mend = f'Write "{near[0]}" if that is meant, or add' if near else "Add"
     return Words(
         f'"{event}" of "{name}", which is no container of the sheet Holding',
-        choice_words([f'"{one}"' for one in near]) if near else "the name of a container",
+        near_words(near, "the name of a container"),
         f"{mend} a row with Container and Holds to the sheet Holding. Until then the line counts "
         "for no container: treat the food it is about as past its limit.",
     )
