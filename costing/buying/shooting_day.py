@@ -5,9 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
-from functools import cached_property
 
-from costing.names import key
 from costing.shoot import Shoot
 from costing.shoot.copies import Forest
 from costing.shoot.day_log import Logged
@@ -47,13 +45,9 @@ class Day:
             raise ValueError("a count has a time")
         return Day(self.shoot, so_far(self.shoot, until=count.when), count.when.date())
 
-    @cached_property
-    def _days(self) -> dict[str, date | None]:
-        return {key(one.name): one.shoot_date for one in self.shoot.episodes}
-
     def is_over(self, number: int) -> bool:
         """Whether a shot's day has passed."""
-        day = self._days.get(key(self.shoot.shots[number].episode))
+        day = self.shoot.shoot_dates.get(self.shoot.shots[number].episode)
         return day is not None and self.last is not None and day < self.last
 
     def taken(self, number: int) -> int:

@@ -137,7 +137,6 @@ def endings_of(shoot: Shoot, workbook: str = "") -> list[ShotEnding]:
         Where it is.
     """
     taken = so_far(shoot)
-    days = {key(episode.name): episode.shoot_date for episode in shoot.episodes}
     return [
         ShotEnding(
             kind_of(shot, shoot),
@@ -145,7 +144,7 @@ def endings_of(shoot: Shoot, workbook: str = "") -> list[ShotEnding]:
             shot.ended_by or (EndedBy.ENOUGH if taken.of(number).ended else None),
             shot,
             shoot.settings.chance_of_running_out,
-            days.get(key(shot.episode)),
+            shoot.shoot_dates.get(shot.episode),
             workbook,
         )
         for number, shot in enumerate(shoot.shots)

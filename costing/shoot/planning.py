@@ -241,12 +241,11 @@ class _Served:
         self.first = key(shoot.episodes[0].name) if shoot.episodes else ""
         self.by_name: dict[tuple[str, str], list[tuple[Shot, datetime]]] = {}
         self.eaten: set[tuple[str, str]] = set()
-        days = Named((episode.name, episode.shoot_date) for episode in shoot.episodes)
         for shot in shoot.shots:
             names = {(key(shot.episode), name) for name in self._taken_by(shot)}
             if shot.is_eaten:
                 self.eaten |= names
-            day = days.get(shot.episode)
+            day = shoot.shoot_dates.get(shot.episode)
             if shot.starts is not None and day is not None and shot.times:
                 at = datetime.combine(day, shot.starts)
                 for name in names:

@@ -301,6 +301,11 @@ class Shoot(BaseModel):
         return tuple(dish for dish in self.recipes if key(dish) not in inside)
 
     @cached_property
+    def shoot_dates(self) -> Named[date | None]:
+        """When each episode is shot, by its name."""
+        return Named((episode.name, episode.shoot_date) for episode in self.episodes)
+
+    @cached_property
     def shopping_date(self) -> date | None:
         """The first day of shopping: as set, else the day before the first shoot date.
 

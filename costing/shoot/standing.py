@@ -21,7 +21,7 @@ from costing.holding.models import Container, Event, EventKind, HoldingSettings
 from costing.holding.rules import Rule
 from costing.holding.statuses import Status
 from costing.holding.verdicts import strictest_at
-from costing.names import Named, is_water, key
+from costing.names import is_water, key
 from costing.quantities import Amount, Unit, decimal_or_fraction
 from costing.shoot import messages
 from costing.shoot.containers import Contents, part_of_dish
@@ -101,10 +101,9 @@ Standing = tuple[Shot, Shot, datetime, datetime]
 
 def _eaten_later(shoot: Shoot) -> Iterator[Standing]:
     """Copies that are eaten after other shots, but for those of which a log is kept."""
-    days = Named((episode.name, episode.shoot_date) for episode in shoot.episodes)
     logged = {(key(one.episode), dish) for one in shoot.containers for dish in _dishes(one)}
     for shot in shoot.shots:
-        day = days.get(shot.episode)
+        day = shoot.shoot_dates.get(shot.episode)
         if not shot.is_eaten or not shot.times or shot.starts is None or day is None:
             continue
         if {(key(shot.episode), key(shot.dish)), ("", key(shot.dish))} & logged:

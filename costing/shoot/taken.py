@@ -140,12 +140,11 @@ def so_far(shoot: Shoot, *, until: datetime | None = None) -> SoFar:
         ):
             found.counts.append(line)
     found.counts = _by_time(found.counts)
-    days = {key(one.name): one.shoot_date for one in shoot.episodes}
     for number, shot in enumerate(shoot.shots):
         events = logged.get(number, [])
         typed, counted = shot.taken, events.count(DayEvent.TAKEN)
         if typed is not None and until is not None:
-            day = days.get(key(shot.episode))
+            day = shoot.shoot_dates.get(shot.episode)
             typed -= later.count(number)
             typed = None if day is not None and day > until.date() else max(typed, 0)
         if typed is not None and counted and typed != counted:
@@ -186,8 +185,9 @@ def shots_named(shoot: Shoot, name: str, day: date | None = None) -> list[int]:
         if key(name) in (key(shot.label), key(f"{shot.episode}: {shot.label}"))
     ]
     if len(found) > 1 and day is not None:
-        days = Named((episode.name, episode.shoot_date) for episode in shoot.episodes)
-        of_the_day = [number for number in found if days.get(shoot.shots[number].episode) == day]
+        of_the_day = [
+            number for number in found if shoot.shoot_dates.get(shoot.shots[number].episode) == day
+        ]
         return of_the_day or found
     return found
 

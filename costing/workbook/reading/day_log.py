@@ -85,7 +85,7 @@ class _Reading:
         self._findings = findings
         self._zone = ZoneInfo(holding_settings(shoot.settings).zone)
         self._containers = Named((c.name, c) for c in shoot.containers)
-        self._days = Named((episode.name, episode.shoot_date) for episode in shoot.episodes)
+        self._days = shoot.shoot_dates
         self._events: dict[str, _Events] = {}
         self._logged: list[Logged] = []
         self._left_out: list[LeftOut] = []
