@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeAlias
+from typing import TYPE_CHECKING
 
 from costing.buying.books import Books
 from costing.buying.sharing import by_episode
@@ -70,10 +70,10 @@ FIGURES = Layout(
 )
 
 
-EACH = tuple(
-    f"{name} per {by}" for by in ("portion", "minute") for name in ("Used", "Actual", "Paid")
+FIGURE_NAMES = (
+    *("Used value", "Actual", "Paid"),
+    *(f"{name} per {by}" for by in ("portion", "minute") for name in ("Used", "Actual", "Paid")),
 )
-FIGURE_NAMES = ("Used value", "Actual", "Paid", *EACH)
 """Figures of an episode, in their order; those by purpose come behind."""
 
 
@@ -131,7 +131,7 @@ def figures_of(one: PastEpisode) -> dict[str, Fraction]:
     return found
 
 
-Known: TypeAlias = tuple[Fraction, PastEpisode]
+Known = tuple[Fraction, PastEpisode]
 """A figure with the episode it is of."""
 
 
@@ -151,7 +151,7 @@ class Season:
 
     episodes: tuple[PastEpisode, ...]
     workbooks: int
-    not_read: tuple[NotRead, ...] = field(default=())
+    not_read: tuple[NotRead, ...] = ()
 
     @cached_property
     def tables(self) -> dict[str, Table]:
@@ -356,8 +356,6 @@ def _figures(episodes: Sequence[PastEpisode]) -> Iterator[Row]:
             )
 
 
-def _middle(
-    known: Sequence[tuple[Fraction, PastEpisode]],
-) -> tuple[tuple[Fraction, PastEpisode], ...]:
+def _middle(known: Sequence[Known]) -> tuple[Known, Known]:
     """The two of a rising sequence between which as many lie below as above, or twice the one."""
     return known[(len(known) - 1) // 2], known[len(known) // 2]
