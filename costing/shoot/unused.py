@@ -182,10 +182,9 @@ def _lines_shown(shoot: Shoot, shot: Shot, leaves: Leaves) -> set[int]:
 
 def _made_for_days(shoot: Shoot) -> set[str]:
     """Keys of the dishes that are made, and for shots of several days."""
-    dates = {episode.name: episode.shoot_date for episode in shoot.episodes}
     days: dict[str, set[date]] = {}
     for shot in shoot.shots:
-        if (day := dates.get(shot.episode)) is not None:
+        if (day := shoot.shoot_dates.get(shot.episode)) is not None:
             for dish in _with_inner(shoot, [shot.dish]):
                 days.setdefault(dish, set()).add(day)
     made = inside_others(shoot) | made_apart(shoot)
