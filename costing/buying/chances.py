@@ -177,7 +177,7 @@ class Chances:
         most: dict[Drawn, Fraction] = {}
         for group in self._groups.values():
             for one in group.drawn:
-                most[one] = most.get(one, ZERO) + group.bound(one, max)
+                most[one] = most.get(one, ZERO) + group.most(one)
         return most
 
     @cached_property
@@ -267,7 +267,7 @@ class Chances:
         """A group with a number that is fixed, and the supplies that may lack with it."""
         before, group = self._groups[root], self._group(root, fixed)
         touched = before.drawn | group.drawn
-        more = {one: group.bound(one, max) - before.bound(one, max) for one in touched}
+        more = {one: group.most(one) - before.most(one) for one in touched}
         of_the_group = {at for one in touched for at in self._drawing[one]}
         every = sorted(self._may_lack | of_the_group)
         return group, [at for at in every if not self._fits_the_most(at, more)]

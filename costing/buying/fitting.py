@@ -9,7 +9,7 @@ one that does not fit with the least; the rest continues.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
@@ -52,11 +52,6 @@ class ShotGroup:
 
     ways: tuple[tuple[int, Draws], ...]
 
-    @cached_property
-    def total(self) -> int:
-        """All weights together."""
-        return sum(weight for weight, _ in self.ways)
-
     @property
     def is_certain(self) -> bool:
         """Whether there is one way only."""
@@ -67,9 +62,9 @@ class ShotGroup:
         """All that it may draw from."""
         return frozenset(one for _, use in self.ways for one in use)
 
-    def bound(self, drawn: Drawn, choose: Callable[[Iterable[Fraction]], Fraction]) -> Fraction:
-        """The most, or the least, that it may use of something."""
-        return choose(use.get(drawn, ZERO) for _, use in self.ways)
+    def most(self, drawn: Drawn) -> Fraction:
+        """The most that it may use of something."""
+        return max(use.get(drawn, ZERO) for _, use in self.ways)
 
 
 class Fitting:
