@@ -13,8 +13,10 @@ from fractions import Fraction
 from math import floor
 
 from costing.buying.basket import Offer, cheapest_mixtures
+from costing.buying.lives import life_of
 from costing.buying.need import Need
 from costing.buying.on_hand import Taken, last_day
+from costing.names import key
 from costing.quantities import ZERO, untraced_choice
 from costing.shoot import Shoot
 
@@ -141,11 +143,11 @@ class _Days:
         later = [day for day in dates.values() if day is not None and day > max(known)]
         return cls(bought, min(known), min(later, default=None))
 
-    def reached(self, life: Fraction, start: date | None) -> bool:
+    def reached(self, life: int, start: date | None) -> bool:
         """Whether a life that starts on a day reaches the next shoot day, or is long enough."""
         if self.next_shoot is None or start is None:
             return life >= KEEPS_LONG_ENOUGH
-        return start + timedelta(days=floor(life)) >= self.next_shoot
+        return start + timedelta(days=life) >= self.next_shoot
 
 
 def keeping(need: Need, shoot: Shoot) -> Keeping:
@@ -153,7 +155,8 @@ def keeping(need: Need, shoot: Shoot) -> Keeping:
 
     An unknown life of sealed packs ends nothing; an unknown life after opening is no life. What
     is open counts as opened on the first day of use, the earliest it can be, so that nothing is
-    said to keep that does not; it lives no longer than a sealed pack either.
+    said to keep that does not; it lives no longer than a sealed pack either. Rows of Packs keep by
+    their State, and of several the one that keeps shortest counts.
 
     Parameters
     ----------
@@ -163,10 +166,13 @@ def keeping(need: Need, shoot: Shoot) -> Keeping:
         With the days of shopping and shooting.
     """
     days = _Days.of(need, shoot)
-    keeps, keeps_opened = need.ingredient.keeps, need.ingredient.keeps_opened
-    sealed = keeps is None or days.reached(keeps, days.bought)
-    opened = sealed and keeps_opened is not None and days.reached(keeps_opened, days.first_use)
-    return Keeping(sealed, opened)
+    ingredient, name = need.ingredient, key(need.ingredient.name)
+    lives = [life_of(pack, ingredient) for pack in shoot.packs if key(pack.ingredient) == name]
+    sealed = all(one.sealed is None or days.reached(one.sealed, days.bought) for one in lives)
+    opened = all(
+        one.opened is not None and days.reached(one.opened, days.first_use) for one in lives
+    )
+    return Keeping(sealed, sealed and opened)
 
 
 def stock_that_keeps(need: Need, taken: Taken, shoot: Shoot) -> Fraction:

@@ -18,7 +18,9 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 from itertools import groupby
+from math import floor
 
+from costing.kitchen import Ingredient, Pack, PackState
 from costing.quantities import ZERO
 
 Days = Mapping[str, date | None]
@@ -57,6 +59,29 @@ class Life:
             if start is not None and days is not None
         ]
         return min(ends, default=None)
+
+
+def life_of(pack: Pack, ingredient: Ingredient) -> Life:
+    """How long a pack keeps, in whole days.
+
+    Of what is bought frozen or for the shelf Keeps days counts from its opening or thawing; how
+    long it lasts until then the tables say for its state. Where it is blank, what has thawed keeps
+    as the tables say from purchase, or from opening where that is less; what is used frozen (Thaw
+    days 0) never thaws, and has no such end.
+    """
+    sealed, opened = ingredient.keeps, ingredient.keeps_opened
+    if pack.state is PackState.FRESH and ingredient.keeps_days is None:
+        sealed = pack.published_keeps or sealed
+    elif pack.state in (PackState.FROZEN, PackState.SHELF):
+        sealed = pack.published_keeps
+        if pack.state is PackState.FROZEN and pack.thaw_days == 0:
+            opened = ingredient.keeps_days
+        elif pack.state is PackState.FROZEN:
+            thawed = [days for days in (ingredient.keeps, opened) if days is not None]
+            opened = min(thawed, default=None)
+    return Life(
+        None if sealed is None else floor(sealed), None if opened is None else floor(opened)
+    )
 
 
 @dataclass(frozen=True, slots=True)

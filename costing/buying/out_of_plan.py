@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 
+from costing.buying.lives import life_of
 from costing.buying.purchases import Purchase
-from costing.buying.storage import life_of
 from costing.buying.till import Bought
 from costing.findings import Finding, Grade, Words, lack, message
 from costing.names import key

@@ -12,15 +12,14 @@ from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
-from math import floor
 
 from costing.buying.basket import Offer
 from costing.buying.lives import (
     Days,
-    Life,
     Way,
     allotted,
     in_order,
+    life_of,
     openings,
     unplanned,
     ways,
@@ -28,34 +27,10 @@ from costing.buying.lives import (
 from costing.buying.purchases import Demand, Purchase
 from costing.buying.till import Bought, visit_to
 from costing.kitchen import Ingredient, Pack
-from costing.kitchen.packs import PackState
 from costing.names import key
 from costing.quantities import ONE, ZERO, untraced_choice
 from costing.shoot import Shoot
 from costing.shoot.defaults import days_since
-
-
-def life_of(pack: Pack, ingredient: Ingredient) -> Life:
-    """How long a pack keeps, in whole days.
-
-    Of what is bought frozen or for the shelf Keeps days counts from its opening or thawing; how
-    long it lasts until then the tables say for its state. Where it is blank, what has thawed keeps
-    as the tables say from purchase, or from opening where that is less; what is used frozen (Thaw
-    days 0) never thaws, and has no such end.
-    """
-    sealed, opened = ingredient.keeps, ingredient.keeps_opened
-    if pack.state is PackState.FRESH and ingredient.keeps_days is None:
-        sealed = pack.published_keeps or sealed
-    elif pack.state in (PackState.FROZEN, PackState.SHELF):
-        sealed = pack.published_keeps
-        if pack.state is PackState.FROZEN and pack.thaw_days == 0:
-            opened = ingredient.keeps_days
-        elif pack.state is PackState.FROZEN:
-            thawed = [days for days in (ingredient.keeps, opened) if days is not None]
-            opened = min(thawed, default=None)
-    return Life(
-        None if sealed is None else floor(sealed), None if opened is None else floor(opened)
-    )
 
 
 def days_of_use(demand: Demand, shoot: Shoot) -> dict[str, date | None]:

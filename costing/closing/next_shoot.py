@@ -15,8 +15,8 @@ from fractions import Fraction
 from math import floor
 
 from costing.buying.left_over import Brought, left_of
+from costing.buying.lives import life_of
 from costing.buying.on_hand import last_day
-from costing.buying.storage import life_of
 from costing.buying.till import money_digits
 from costing.closing.closed import Closed, ClosedIngredient
 from costing.closing.fetched import Fetched

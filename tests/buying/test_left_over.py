@@ -152,6 +152,7 @@ def test_keeping__not_when_a_day_of_use_is_not_known() -> None:
     found = books(
         line("soup", "leek", "100 g"),
         sound("leek", keeps_days=Fraction(5)),
+        pack("leek", "250 g", "1"),
         Episode(name="A", shoot_date=date(2031, 5, 10)),
         Episode(name="B"),
         Episode(name="C", shoot_date=date(2031, 5, 12)),
@@ -159,6 +160,29 @@ def test_keeping__not_when_a_day_of_use_is_not_known() -> None:
         Shot(dish="soup", episode="B"),
     )
     assert keeping(purchase(found, "leek").need, found.shoot) == Keeping(False, False)
+
+
+def test_keeping__packs_keep_by_their_state() -> None:
+    """Two days typed count from the thawing on the 10th; a frozen pack keeps its 360 till then.
+
+    Of a frozen row and a fresh one the fresh one counts: two days from the 9th end before the 12th.
+    """
+    frozen = pack("leek", "250 g", "1", state="frozen", thaw_days=1, published_keeps=Fraction(360))
+    fresh = pack("leek", "100 g", "1", state="fresh")
+    for rows, day, kept in (
+        ([frozen], 12, Keeping(sealed=True, opened=True)),
+        ([frozen], 20, Keeping(sealed=True, opened=False)),
+        ([frozen, fresh], 12, Keeping(sealed=False, opened=False)),
+    ):
+        found = books(
+            line("soup", "leek", "100 g"),
+            sound("leek", keeps_days=Fraction(2)),
+            *rows,
+            Episode(name="A", shoot_date=date(2031, 5, 10)),
+            Episode(name="B", shoot_date=date(2031, 5, day)),
+            Shot(dish="soup", episode="A"),
+        )
+        assert keeping(purchase(found, "leek").need, found.shoot) == kept
 
 
 def test_purchase__packs_without_a_price_are_opened_by_what_they_bring() -> None:

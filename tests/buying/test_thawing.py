@@ -10,8 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from small import line, pack, shoot_of, sound
 
-from costing.buying.lives import Life
-from costing.buying.storage import life_of
+from costing.buying.lives import Life, life_of
 from costing.buying.thawing import published_thaw, with_days_of_state
 from costing.estimating import estimate
 from costing.quantities import Measures, amount, find_unit
