@@ -368,9 +368,9 @@ class Planner:
         terms = self.with_unpriced(chance)
         if (by_caps := self._by_caps(terms, chance, deadline, surest=True)) is not None:
             caps, choice = by_caps
-            if choice.gap == 0 and choice.packs is None:
-                return Ending.IMPOSSIBLE
-            if choice.gap == 0 and choice.packs is not None:
+            if choice.gap == 0:
+                if choice.packs is None:
+                    return Ending.IMPOSSIBLE
                 return Plan(Basket(caps, choice.packs), 1 - self._risk(caps))
         search = self.search(terms, self.question(self.values(chance), chance), deadline)
         programme = search.programme
