@@ -37,10 +37,24 @@ class Life:
         From the trip on, still closed. [day]
     opened : int, optional
         From its opening on. [day]
+    thaw : int
+        So long before it is opened it must be fetched. [day]
+    loose : bool
+        Whether it is open as it is bought, or once it has thawed.
     """
 
     sealed: int | None = None
     opened: int | None = None
+    thaw: int = 0
+    loose: bool = False
+
+    @property
+    def unopened(self) -> int | None:
+        """From the trip on, unless it is opened: loose goods are open then. [day]"""
+        if self.opened is None or not self.loose:
+            return self.sealed
+        open_till = self.thaw + self.opened
+        return open_till if self.sealed is None else min(self.sealed, open_till)
 
     def last_day(self, trip: date | None, opening: date | None) -> date | None:
         """The last day a pack may be used that is fetched and opened then; ``None``: no end.
@@ -53,9 +67,10 @@ class Life:
         >>> stock.last_day(date(2031, 5, 9), date(2031, 5, 10))
         datetime.date(2031, 5, 13)
         """
+        opened = None if self.loose else self.opened
         ends = [
             start + timedelta(days=days)
-            for start, days in ((trip, self.sealed), (opening, self.opened))
+            for start, days in ((trip, self.unopened), (opening, opened))
             if start is not None and days is not None
         ]
         return min(ends, default=None)
@@ -80,7 +95,10 @@ def life_of(pack: Pack, ingredient: Ingredient) -> Life:
             thawed = [days for days in (ingredient.keeps, opened) if days is not None]
             opened = min(thawed, default=None)
     return Life(
-        None if sealed is None else floor(sealed), None if opened is None else floor(opened)
+        None if sealed is None else floor(sealed),
+        None if opened is None else floor(opened),
+        pack.thaw_days or 0,
+        pack.loose_step is not None,
     )
 
 
@@ -109,9 +127,7 @@ class Way:
     planned: bool = True
 
 
-def ways(
-    life: Life, trips: Sequence[date], days: Days, *, thaw: int, loose: bool, eve: bool = False
-) -> list[Way]:
+def ways(life: Life, trips: Sequence[date], days: Days, *, eve: bool = False) -> list[Way]:
     """All ways to fetch a pack on one of some trips and to open it on a day of use.
 
     Of two ways with the same trip one that serves no episode more is left out.
@@ -124,10 +140,6 @@ def ways(
         When its shop is open.
     days : mapping of str to date or None
         When each episode takes of it.
-    thaw : int
-        So long before it is opened it must be fetched. [day]
-    loose : bool
-        Whether it is open as it is bought.
     eve : bool
         Whether a trip serves only later days, because it is made after the day's shoot.
     """
@@ -135,12 +147,11 @@ def ways(
     undated = {name for name, day in days.items() if day is None}
     found: list[Way] = []
     for trip in trips:
-        ready = trip + timedelta(days=thaw)
-        first = trip + timedelta(days=max(thaw, 1 if eve else 0))
+        first = trip + timedelta(days=max(life.thaw, 1 if eve else 0))
         openings: list[date | None] = [day for day in dated if day >= first]
         of_trip: list[Way] = []
-        for opening in (openings[:1] if loose else openings) or [None]:
-            last = life.last_day(trip, ready if loose else opening)
+        for opening in (openings[:1] if life.loose else openings) or [None]:
+            last = life.last_day(trip, opening)
             served = {
                 name
                 for name, day in days.items()
@@ -160,14 +171,13 @@ def _beaten(one: Way, others: Iterable[Way]) -> bool:
     return any(one.serves < other.serves for other in others)
 
 
-def unplanned(life: Life, day: date, days: Days, *, thaw: int, loose: bool) -> Way:
+def unplanned(life: Life, day: date, days: Days) -> Way:
     """A way to have a pack on a day for which no open day will do: fetched the day before.
 
     What keeps for no day is fetched on the day itself, and what has to thaw earlier.
     """
-    before = 0 if life.sealed == 0 or (loose and life.opened == 0) else 1
-    trip = day - timedelta(days=max(thaw, before))
-    last = life.last_day(trip, trip + timedelta(days=thaw) if loose else day)
+    trip = day - timedelta(days=max(life.thaw, 0 if life.unopened == 0 else 1))
+    last = life.last_day(trip, day)
     last = day if last is not None and last < day else last
     serves = {
         name

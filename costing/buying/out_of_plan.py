@@ -63,16 +63,14 @@ def out_of_plan(purchase: Purchase, bought: Bought, shoot: Shoot) -> OutOfPlan |
     dates = {one.name: one.shoot_date for one in shoot.episodes}
     until = max(day for name in bought.serves if (day := dates[name]) is not None)
     life = life_of(bought.pack, purchase.need.ingredient)
-    loose = bought.pack.loose_step is not None
-    keeps = [d for d in (life.sealed, life.opened if loose else None) if d is not None]
-    last = bought.opened - timedelta(days=bought.pack.thaw_days or 0)
+    keeps, last = life.unopened, bought.opened - timedelta(days=life.thaw)
     before = max((day for day in open_days if day <= last), default=None)
-    first = min(last, until - timedelta(days=min(keeps))) if keeps else None
+    first = None if keeps is None else min(last, until - timedelta(days=keeps))
     if first is not None and before is not None:
         first = max(first, before)
     needed = bought.opened if before is None else until
     amount = sum(bought.serves.values(), ZERO)
-    return OutOfPlan(bought, amount, first, last, needed, min(keeps, default=None), before)
+    return OutOfPlan(bought, amount, first, last, needed, keeps, before)
 
 
 def check_dates(purchases: Sequence[Purchase], shoot: Shoot) -> Iterator[Finding]:

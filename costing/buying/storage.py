@@ -64,16 +64,10 @@ def over_days(
     spoils = bool(ingredient.spoilage)
     found: dict[int, list[Way]] = {}
     for number, offer in enumerate(purchase.offers):
-        pack = offer.row
-        every = ways(
-            life_of(pack, ingredient),
-            shoot.open_days(pack.shop),
-            days,
-            thaw=pack.thaw_days or 0,
-            loose=not offer.sealed,
-            eve=shoot.goes_the_day_before(pack.shop),
-        )
-        costs = key(pack.shop) in asking
+        shop, life = offer.row.shop, life_of(offer.row, ingredient)
+        eve = shoot.goes_the_day_before(shop)
+        every = ways(life, shoot.open_days(shop), days, eve=eve)
+        costs = key(shop) in asking
         found[number] = [one for one in every if not _needless(one, every, costs, spoils)]
     served = {name for its in found.values() for way in its for name in way.serves}
     for name in in_order(set(days) - served, days):
@@ -81,8 +75,7 @@ def over_days(
         if day is None or name in served:
             continue
         for number, offer in enumerate(purchase.offers):
-            life, thaw = life_of(offer.row, ingredient), offer.row.thaw_days or 0
-            way = unplanned(life, day, days, thaw=thaw, loose=not offer.sealed)
+            way = unplanned(life_of(offer.row, ingredient), day, days)
             found[number].append(way)
             served |= way.serves
     return tuple(

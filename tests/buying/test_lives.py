@@ -27,14 +27,13 @@ def may(day: int) -> date:
 
 
 def found(
-    life: Life, trips: Sequence[int], days: Mapping[str, int | None], **more: object
+    life: Life, trips: Sequence[int], days: Mapping[str, int | None], *, eve: bool = False
 ) -> list[tuple[int, int | None, str]]:
     """For each way the days of trip and opening, and whom it serves."""
     dated = {name: None if day is None else may(day) for name, day in days.items()}
-    given: dict[str, object] = {"thaw": 0, "loose": False, **more}
     return [
         (way.trip.day, way.opening.day if way.opening else None, "".join(sorted(way.serves)))
-        for way in ways(life, [may(day) for day in trips], dated, **given)  # type: ignore[arg-type]
+        for way in ways(life, [may(day) for day in trips], dated, eve=eve)
         if way.trip
     ]
 
@@ -57,13 +56,13 @@ def test_ways__an_unknown_life_binds_nothing() -> None:
 
 def test_ways__frozen_packs_are_fetched_before_they_thaw() -> None:
     """Worked by hand: four days before the 10th is the 6th."""
-    assert found(Life(), [5, 6, 7], {"a": 10}, thaw=4) == [(5, 10, "a"), (6, 10, "a")]
+    assert found(Life(thaw=4), [5, 6, 7], {"a": 10}) == [(5, 10, "a"), (6, 10, "a")]
 
 
 def test_ways__loose_goods_are_open_as_they_are_bought() -> None:
     """Worked by hand: cut on the 9th and good for three days: for the 10th, not the 13th."""
     days = {"a": 10, "b": 13}
-    assert found(Life(30, 3), [9, 12], days, loose=True) == [(9, 10, "a"), (12, 13, "b")]
+    assert found(Life(30, 3, loose=True), [9, 12], days) == [(9, 10, "a"), (12, 13, "b")]
 
 
 def test_ways__trips_of_the_eve_serve_only_later_days() -> None:
@@ -80,11 +79,11 @@ def test_ways__a_shoot_without_a_date_is_served_by_all() -> None:
 
 def test_unplanned__the_day_before_or_as_late_as_it_keeps() -> None:
     days = {"a": may(10), "b": may(12)}
-    one = unplanned(Life(3, 3), may(10), days, thaw=0, loose=False)
+    one = unplanned(Life(3, 3), may(10), days)
     assert one == Way(may(9), may(10), may(12), frozenset("ab"), planned=False)
-    none = unplanned(Life(0, 0), may(10), days, thaw=0, loose=False)
+    none = unplanned(Life(0, 0), may(10), days)
     assert (none.trip, none.serves) == (may(10), frozenset("a"))
-    frozen = unplanned(Life(), may(10), days, thaw=4, loose=False)
+    frozen = unplanned(Life(thaw=4), may(10), days)
     assert (frozen.trip, frozen.serves) == (may(6), frozenset("ab"))
 
 

@@ -88,7 +88,11 @@ def test_with_days_of_state__a_state_chooses_how_long_a_pack_keeps() -> None:
     typed = shoot_of(*BIRD, *packs, sound("turkey", keeps_days=Fraction(3)))
     shoot, _, _ = with_days_of_state(typed)
     of = shoot.ingredient("turkey")
-    assert [life_of(one, of) for one in shoot.packs] == [Life(360, 3), Life(3, 3), Life(3, 3)]
+    assert [life_of(one, of) for one in shoot.packs] == [
+        Life(360, 3, thaw=5),
+        Life(3, 3),
+        Life(3, 3),
+    ]
 
 
 @pytest.mark.source("usda-foodkeeper", "turkey: refrigerate and freeze, from date of purchase")
@@ -111,7 +115,7 @@ def test_life_of__what_has_thawed_keeps_as_published_where_no_days_are_typed() -
     (bird,) = found.books.purchases
     assert [(one.count, list(one.serves)) for one, _ in bird.lines] == [(1, ["E1"]), (1, ["E2"])]
     (of,) = [one for one in found.shoot.ingredients if one.name == "turkey, whole"]
-    assert life_of(found.shoot.packs[0], of) == Life(360, 1)
+    assert life_of(found.shoot.packs[0], of) == Life(360, 1, thaw=3)
     used_frozen = found.shoot.packs[0].model_copy(update={"thaw_days": 0})
     assert life_of(used_frozen, of) == Life(360, None)
 
