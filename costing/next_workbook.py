@@ -7,7 +7,7 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from costing.asked import Stop, ends_in
+from costing.asked import ends_in
 from costing.asked import typed as as_typed
 from costing.closing.next_shoot import next_stock
 from costing.closing.prices_paid import packs_as_paid
@@ -40,7 +40,7 @@ def write_next(path: Path, old: Path, estimate: Estimate) -> list[str]:
     ends_in(path, ".xlsx")
     closed = estimate.closed
     if closed is None:
-        raise Stop(f"--next: found nothing of {old.name} closed, expected what happened.")
+        raise ValueError("only what is left of a shoot that is closed can be taken on")
     typed, _ = read_workbook(old)
     stock = next_stock(closed, estimate.verdicts)
     paid = packs_as_paid(closed, typed.packs)
