@@ -56,28 +56,19 @@ LONGEST_LOCK = 4096
 SOMEBODY = "by whom is not said"
 
 
-def open_elsewhere(path: Path, *, now: float | None = None) -> str | None:
+def open_elsewhere(path: Path) -> str | None:
     """Who has the file open in another program, None when nobody has as far as is known.
 
     Two kinds of lock file are known: ``~$NAME``, whose first byte is the length of the user's
     name after it, and ``.~lock.NAME#``, a line of words with the name first. A program on
     another computer may leave none.
-
-    Parameters
-    ----------
-    path : Path
-        The workbook.
-    now : float, optional
-        The time to compare with, seconds since 1970; the clock's when left out. [s]
     """
-    at = time.time() if now is None else now
     for lock, owner in (
         (path.with_name(f"~${path.name}"), _counted_owner),
         (path.with_name(f".~lock.{path.name}#"), _listed_owner),
     ):
         try:
-            age = at - lock.stat().st_mtime
-            if age <= STALE_AFTER:
+            if time.time() - lock.stat().st_mtime <= STALE_AFTER:
                 return owner(_start_of(lock)) or SOMEBODY
         except FileNotFoundError:
             continue
@@ -120,8 +111,6 @@ def _printable(text: str) -> str:
     return "".join(sign for sign in text if sign.isprintable()).strip()
 
 
-BACKUPS_KEPT = 10
-"""Older versions that are kept of each workbook."""
 WRITE_BITS = stat.S_IWUSR | stat.S_IWGRP | stat.S_IWOTH
 IN_USE_ERRORS = frozenset(
     {errno.EACCES, errno.EPERM, errno.EBUSY, errno.EEXIST, errno.ETXTBSY, errno.ENOTSUP}
@@ -138,11 +127,6 @@ class Fingerprint:
     size: int
     changed_at: int
     sha256: str
-
-
-def fingerprint_of(data: bytes, changed_at: int) -> Fingerprint:
-    """The fingerprint of a file with this content."""
-    return Fingerprint(len(data), changed_at, hashlib.sha256(data).hexdigest())
 
 
 def fingerprint(path: Path) -> Fingerprint:
@@ -173,16 +157,15 @@ def read_file(path: Path, *, limits: Limits = LIMITS) -> tuple[bytes, Fingerprin
             if size > limits.file_bytes:
                 raise Refused(file_too_large(place, size, limits.file_bytes))
             data = file.read(limits.file_bytes + 1)
-            return data, fingerprint_of(data, os.fstat(file.fileno()).st_mtime_ns)
+            changed_at = os.fstat(file.fileno()).st_mtime_ns
+            return data, Fingerprint(len(data), changed_at, hashlib.sha256(data).hexdigest())
     except FileNotFoundError:
         raise Refused(file_not_found(place, str(path.parent))) from None
     except OSError as fault:
         raise Refused(cannot_be_read(place, fault.strerror or type(fault).__name__)) from None
 
 
-def replace_file(
-    path: Path, data: bytes, expected: Fingerprint, *, keep: int = BACKUPS_KEPT, force: bool = False
-) -> bool:
+def replace_file(path: Path, data: bytes, expected: Fingerprint) -> bool:
     """Put new content in the place of a file.
 
     Parameters
@@ -193,10 +176,6 @@ def replace_file(
         The new workbook.
     expected : Fingerprint
         Of the file as it was read.
-    keep : int
-        How many older versions stay in ``.costing-backups``.
-    force : bool
-        Write even when a lock file says that the workbook is open in another program.
 
     Returns
     -------
@@ -212,7 +191,7 @@ def replace_file(
     place = file_place(path.name)
     with system_faults(path, len(data)):
         path = path.resolve()
-        who = None if force else open_elsewhere(path)
+        who = open_elsewhere(path)
         if who is not None:
             raise Refused(is_open_elsewhere(place, who))
         # The lock was looked at first: a program that has the file open would write over the
@@ -231,7 +210,7 @@ def replace_file(
             if fingerprint(path) != expected:
                 raise Refused(changed_meanwhile(place))
             # The copy first: after a crash between the two the old file is still there, twice.
-            back_up(path, old, keep=keep)
+            back_up(path, old)
             _replace(temporary, path)
     sync_folder(path.parent)
     return True

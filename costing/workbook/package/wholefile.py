@@ -31,6 +31,8 @@ from costing.workbook.package.refusals import (
 
 BACKUPS = ".costing-backups"
 """Hidden folder beside the workbook with its older versions."""
+BACKUPS_KEPT = 10
+"""Older versions that are kept of each workbook."""
 STRAY_PREFIX, STRAY_SUFFIX = ".costing-tmp-", ".part"
 STRAY_AFTER = 60 * 60
 """A temporary file left by a crash is deleted when it is older. [seconds]"""
@@ -110,10 +112,8 @@ def sync_folder(folder: Path) -> None:
             os.close(handle)
 
 
-def back_up(path: Path, content: bytes, *, keep: int) -> None:
+def back_up(path: Path, content: bytes) -> None:
     """Put a file's content into the hidden folder beside it, and forget the oldest versions."""
-    if keep <= 0:
-        return
     folder = path.parent / BACKUPS
     folder.mkdir(exist_ok=True)
     older = backups_of(path)
@@ -125,7 +125,7 @@ def back_up(path: Path, content: bytes, *, keep: int) -> None:
             temporary.replace(copy)
         sync_folder(folder)
         older.append(copy)
-    for copy in older[:-keep]:
+    for copy in older[:-BACKUPS_KEPT]:
         with contextlib.suppress(OSError):
             copy.unlink(missing_ok=True)
 
@@ -139,13 +139,12 @@ def backups_of(path: Path) -> list[Path]:
     return sorted(one for one in folder.iterdir() if name.fullmatch(one.name))
 
 
-def sweep(folder: Path, *, now: float | None = None) -> None:
+def sweep(folder: Path) -> None:
     """Take away temporary files that a crash left behind more than an hour ago."""
-    at = time.time() if now is None else now
     for place in (folder, folder / BACKUPS):
         with contextlib.suppress(OSError):
             for stray in place.glob(f"{STRAY_PREFIX}*{STRAY_SUFFIX}"):
-                if at - stray.stat().st_mtime > STRAY_AFTER:
+                if time.time() - stray.stat().st_mtime > STRAY_AFTER:
                     stray.unlink()
 
 

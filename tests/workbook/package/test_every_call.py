@@ -24,6 +24,7 @@ import pytest
 from packages import plain, zipped
 
 import costing
+from costing.workbook.package import wholefile
 from costing.workbook.package.commit import fingerprint, new_file, replace_file
 from costing.workbook.package.refusals import Refused
 from costing.workbook.package.wholefile import BACKUPS, STRAY_PREFIX, backups_of
@@ -40,6 +41,12 @@ pytestmark = [
 ENDED = 77
 """Exit code of a process that was ended at a call."""
 IN_MEMORY = ("BytesIO", "StringIO")
+
+
+@pytest.fixture(autouse=True)
+def _one_version_is_kept(monkeypatch: pytest.MonkeyPatch) -> None:
+    """So that every save also forgets the oldest version."""
+    monkeypatch.setattr(wholefile, "BACKUPS_KEPT", 1)
 
 
 def is_system_call(function: Any) -> bool:
@@ -116,7 +123,7 @@ def folder_at(parent: Path) -> Path:
 
 def replaced(path: Path) -> Callable[[], object]:
     seen = fingerprint(path)
-    return lambda: replace_file(path, NEW, seen, keep=1)
+    return lambda: replace_file(path, NEW, seen)
 
 
 def check_folder(path: Path, *, strays: bool) -> None:
@@ -301,7 +308,7 @@ for line in sys.stdin:
     print("read", flush=True)
     sys.stdin.readline()
     try:
-        replace_file(path, old + mine, seen, keep=0)
+        replace_file(path, old + mine, seen)
     except Refused as refused:
         print(refused.finding.code, flush=True)
     else:
