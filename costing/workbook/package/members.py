@@ -127,8 +127,9 @@ def read_directory(data: bytes) -> tuple[list[zipfile.ZipInfo], bytes]:
     try:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             return archive.infolist(), archive.comment
-    # zipfile raises all of these for directories that are damaged in one way or another.
-    except (zipfile.BadZipFile, struct.error, ValueError, NotImplementedError, OSError) as fault:
+    # ValueError: a name that is not in the UTF-8 it is said to be in, or a directory before the
+    # file; NotImplementedError: a later version of the format than zipfile knows.
+    except (zipfile.BadZipFile, ValueError, NotImplementedError) as fault:
         raise ZipFault(f"a zip file without a readable directory ({fault})") from None
 
 
