@@ -21,7 +21,6 @@ from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.stale import mentions, needs_any, strip_stale
 from costing.workbook.package.addresses import quoted
 from costing.workbook.package.cellxml import NewCell
-from costing.workbook.package.extents import LIMITS, Limits
 from costing.workbook.package.gate import open_gate
 from costing.workbook.package.opc import relations_name
 from costing.workbook.package.refusals import Refused, damaged, file_place
@@ -29,7 +28,7 @@ from costing.workbook.package.tableparts import TableState
 from costing.workbook.package.workbookpart import WorkbookPart
 from costing.workbook.package.xmlparts import XmlFault
 
-WIDE = ("utf-16-le", "utf-16-be")
+ENCODINGS = ("utf-8", "utf-16-le", "utf-16-be")
 
 
 def take_out(tabs: OwnedSheets, marks: Collection[str], rewritten: Collection[str]) -> None:
@@ -95,9 +94,8 @@ def may_go(tabs: OwnedSheets, own: OwnSheet, rewritten_parts: Collection[str]) -
 def _named_elsewhere(tabs: OwnedSheets, title: str) -> bool:
     """Whether a chart or another part that is no sheet names the sheet."""
     words = (f"{title}!", f"{quoted(title)[1:]}!")
-    spellings = [escape(word, {"'": "&apos;"}).encode() for word in words]
-    spellings += [escape(word).encode() for word in words]
-    wide = [one.decode().encode(coding) for one in spellings for coding in WIDE]
+    spelled = {escape(word, quotes) for word in words for quotes in ({}, {"'": "&apos;"})}
+    spellings = [one.encode(encoding) for one in spelled for encoding in ENCODINGS]
     sheets = {tab.part for tab in tabs.book.tabs} | {tabs.package.workbook}
     others = [
         part
@@ -105,9 +103,7 @@ def _named_elsewhere(tabs: OwnedSheets, title: str) -> bool:
         if part not in sheets and not part.startswith("docProps/")
     ]
     return any(
-        spelling in data
-        for data in map(tabs.package.read, others)
-        for spelling in (*spellings, *wide)
+        spelling in data for data in map(tabs.package.read, others) for spelling in spellings
     )
 
 
@@ -169,7 +165,6 @@ def splice(
     *,
     remove: Collection[str] = (),
     name: str = "",
-    limits: Limits = LIMITS,
 ) -> Spliced:
     """Put result sheets into a workbook.
 
@@ -192,12 +187,12 @@ def splice(
     ValueError
         If two sheets share a mark.
     """
-    with opened(data, name=name, limits=limits) as tabs:
+    with opened(data, name=name) as tabs:
         return spliced_into(tabs, sheets, remove=remove)
 
 
 @contextmanager
-def opened(data: bytes, *, name: str = "", limits: Limits = LIMITS) -> Iterator[OwnedSheets]:
+def opened(data: bytes, *, name: str = "") -> Iterator[OwnedSheets]:
     """The result sheets in a workbook, which is let through the gate once.
 
     Parameters
@@ -214,7 +209,7 @@ def opened(data: bytes, *, name: str = "", limits: Limits = LIMITS) -> Iterator[
         be damaged while it is worked on.
     """
     try:
-        yield OwnedSheets(open_gate(data, name=name, limits=limits))
+        yield OwnedSheets(open_gate(data, name=name))
     except XmlFault as fault:
         raise Refused(damaged(file_place(name), str(fault))) from None
 
