@@ -7,7 +7,8 @@ from functools import lru_cache
 
 ADDRESS = re.compile(r"\$?([A-Za-z]{1,3})\$?([0-9]{1,7})")
 LAST_ROW, LAST_COLUMN = 1_048_576, 16_384
-"""Of every worksheet, counted from 1."""
+"""Of every worksheet, counted from 1; this and other limits of the programs are as "Excel
+specifications and limits" has them, from memory."""
 LONGEST_NUMBER = 9
 """Digits of the largest whole number that is believed."""
 

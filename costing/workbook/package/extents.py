@@ -85,16 +85,12 @@ class Extent:
     ----------
     cells : int
         Cells written in the part, blank ones with a format included, but for those in ``blank``.
-    merges, covered : int
-        Merged ranges, and the cells that they and links cover together.
     blank : list of tuple of int
         Where long runs of rows that hold nothing but a format begin and end in the part in UTF-8.
         [bytes]
     """
 
     cells: int = 0
-    merges: int = 0
-    covered: int = 0
     blank: list[tuple[int, int]] = field(default_factory=list)
 
 
@@ -191,6 +187,7 @@ class Counts:
         self._cells_left = limits.cells - cells
         self._run: tuple[int, int] = (0, 0)
         self._run_rows = self._run_cells = 0
+        self._merges = self._covered = 0
 
     def rows(self, rows: Iterable[SheetRow]) -> None:
         """Count the rows of a sheet."""
@@ -219,15 +216,14 @@ class Counts:
 
     def cover(self, local: str, reference: str) -> None:
         """Count a merged range or a link."""
-        extent = self.extent
         if local == "mergeCell":
-            extent.merges += 1
-            if extent.merges > self.limits.merges:
+            self._merges += 1
+            if self._merges > self.limits.merges:
                 raise Refused(too_many_merges(self.place, self.limits.merges))
         found = corners(reference)
         if found:
-            extent.covered += (found[2] - found[0] + 1) * (found[3] - found[1] + 1)
-        if extent.covered > self.limits.covered_cells:
+            self._covered += (found[2] - found[0] + 1) * (found[3] - found[1] + 1)
+        if self._covered > self.limits.covered_cells:
             raise Refused(covered_too_large(self.place, self.limits.covered_cells))
 
 

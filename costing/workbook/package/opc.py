@@ -19,6 +19,8 @@ from costing.workbook.package.xmlparts import Document, Element, attribute_text
 
 CONTENT_TYPES = "[Content_Types].xml"
 ROOT_RELATIONS = "_rels/.rels"
+RELATIONSHIPS = "http://schemas.openxmlformats.org/package/2006/relationships"
+"""Namespace of the parts that hold relationships."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -229,8 +231,7 @@ def _stated_key(override: Element) -> str:
 
 EMPTY_RELATIONS = (
     b'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
-    b'<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships">'
-    b"</Relationships>"
+    b'<Relationships xmlns="%s"></Relationships>' % RELATIONSHIPS.encode()
 )
 
 

@@ -14,7 +14,7 @@ from xml.sax.saxutils import quoteattr
 
 from costing.workbook.package.conformance import MAIN, STRICT, TRANSITIONAL, as_transitional
 from costing.workbook.package.members import Member, packed_member, write_members
-from costing.workbook.package.opc import CONTENT_TYPES, Package, Relation
+from costing.workbook.package.opc import CONTENT_TYPES, RELATIONSHIPS, Package, Relation
 from costing.workbook.package.tableparts import TABLE_CONTENT
 from costing.workbook.package.workbookpart import (
     SHEET_CONTENT,
@@ -27,7 +27,6 @@ from costing.workbook.package.xmlparts import Document, decoded, spliced
 WORKBOOK_CONTENT = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet.main+xml"
 STRINGS_CONTENT = "application/vnd.openxmlformats-officedocument.spreadsheetml.sharedStrings+xml"
 TYPES = "http://schemas.openxmlformats.org/package/2006/content-types"
-RELATIONSHIPS = "http://schemas.openxmlformats.org/package/2006/relationships"
 TABLE_WORDS = ("id", "name", "displayName", "ref", "headerRowCount", "totalsRowCount")
 """What is read of a table; its columns are those of the cells."""
 

@@ -11,6 +11,7 @@ from typing import NamedTuple
 
 from costing.workbook.package.addresses import whole
 from costing.workbook.package.cellxml import PLAIN, CellStyle
+from costing.workbook.package.conformance import MAIN
 from costing.workbook.package.xmlparts import Document, Element, attribute_text
 
 ORDER = (
@@ -175,7 +176,7 @@ BUILT_IN = {
 FIRST_OWN_FORMAT = 164
 MINIMAL = (
     b'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
-    b'<styleSheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">'
+    b'<styleSheet xmlns="%s">'
     b'<fonts count="1"><font><sz val="11"/><name val="Calibri"/><family val="2"/></font></fonts>'
     b'<fills count="2"><fill><patternFill patternType="none"/></fill>'
     b'<fill><patternFill patternType="gray125"/></fill></fills>'
@@ -184,7 +185,7 @@ MINIMAL = (
     b'<cellXfs count="1"><xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/></cellXfs>'
     b'<cellStyles count="1"><cellStyle name="Normal" xfId="0" builtinId="0"/></cellStyles>'
     b"</styleSheet>"
-)
+) % MAIN.encode()
 """The formats of a workbook that came without any."""
 
 
