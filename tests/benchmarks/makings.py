@@ -25,12 +25,12 @@ from costing.shoot.defaults import completed
 
 SHOPS = ("a", "b", "c")
 INGREDIENTS, MADE, DISHES, UNCERTAIN = 80, 10, 30, 20
-CUT = (("pressed", "juice", 3), ("pressed", "zest", 1), ("cut up", "wedge", 6))
-"""Ways of cutting a lemon: the part, and how much of it."""
+CUT = (("pressed", "juice", 3), ("pressed", "zest", 1), ("", "wedge", 6))
+"""Ways of cutting a lemon: the part, and how many a lemon gives. [piece]"""
 
 
 def plan(seed: int, *, shops: bool) -> Shoot:
-    """The plan of the issue, the same one for the same seed."""
+    """A plan, the same one for the same seed."""
     random = Random(seed)  # noqa: S311 - nothing secret depends on it
     names = [f"ingredient {number}" for number in range(INGREDIENTS)]
     made = [f"made {number}" for number in range(MADE)]
@@ -50,11 +50,7 @@ def plan(seed: int, *, shops: bool) -> Shoot:
                 part_amount=Amount(Fraction(gives), EACH),
                 way=way,
             )
-            for way, name, gives in (
-                ("pressed", "juice", 3),
-                ("pressed", "zest", 1),
-                ("", "wedge", 6),
-            )
+            for way, name, gives in CUT
         ),
         shops=tuple(
             Shop(
@@ -144,7 +140,7 @@ def main() -> None:
             taken, clock = process_time() - begun, time() - at
             told = [f for f in found.findings if f.code in ("plan not proven", "basket not proven")]
             packs = sum(line.count for one in found.purchases for line, _ in one.lines)
-            words = str(told[0]).split("\n  ")[1].split(".")[0] if told else "yes"
+            words = told[0].remedy.split(". ")[0] if told else "yes"
             kind = "visits" if shops else "packs"
             figures = f"{kind:9} {seed:4}  {taken:11.1f}  {clock:7.1f}  {packs:5}"
             sys.stdout.write(f"{figures}  {words}\n")

@@ -96,21 +96,19 @@ def _packs(name: str, random: Random) -> list[Pack]:
 def main() -> None:
     """Print a line for each kind of plan: the slowest of three."""
     for visits, uncertain in ((False, 0), (False, 6), (True, 0), (True, 6)):
-        slowest, gaps = 0.0, []
+        slowest, proofs = 0.0, []
         for seed in range(3):
             whole = completed(plan(seed, visits=visits, uncertain=uncertain))[0]
             needs = Needs(whole)
             begun = process_time()
             shopping = Shopping(needs)
             slowest = max(slowest, process_time() - begun)
-            found = shopping.plan
-            unproven = [f for f in shopping.findings if f.code.endswith("not proven")]
-            gap = found.gap if found is not None else Fraction(len(unproven))
-            gaps.append("unknown" if gap is None else f"{float(gap):.2f}")
+            told = [f.remedy for f in shopping.findings if f.code.endswith("not proven")]
+            proofs += [words.split(". ")[0] for words in told] or ["proven"]
         what = "visits cost" if visits else "visits are free"
         sys.stdout.write(
             f"{EPISODES} episodes over {WEEKS} weeks, {INGREDIENTS} ingredients, {len(SHOPS)} "
-            f"shops, {what}, {uncertain} uncertain shots: {slowest:.1f} s, gaps {', '.join(gaps)}\n"
+            f"shops, {what}, {uncertain} uncertain shots: {slowest:.1f} s; {'; '.join(proofs)}\n"
         )
         sys.stdout.flush()
 
