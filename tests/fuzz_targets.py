@@ -138,11 +138,11 @@ def cell_fault(text: str) -> str:
     typed = ILLEGAL_CHARACTERS_RE.sub("", text[1:])
     if not typed.strip():
         return ""
-    sheet, at, column = CELLS[ord(text[0]) % len(CELLS)]
+    sheet, column = CELLS[ord(text[0]) % len(CELLS)]
     if key(typed) in map(key, column.choices):
         return ""  # the word may say what a blank says
-    read, findings = _with_cell(sheet, at, column.heading, typed)
-    blank, before = _with_cell(sheet, at, column.heading, None)
+    read, findings = _with_cell(sheet, column.heading, typed)
+    blank, before = _with_cell(sheet, column.heading, None)
     known = {str(finding) for finding in before}
     if read == blank and all(str(finding) in known for finding in findings):
         return f"silent {sheet}, {column.heading}: {typed!r}"
@@ -247,11 +247,10 @@ def package_fault(data: bytes) -> str:
 
 
 CELLS = [
-    (layout.title, at, column)
+    (layout.title, column)
     for layout in INPUT_SHEETS
     for column in (SETTINGS if layout.title == "Settings" else layout.columns)
     if column.kind is not CellKind.REMARK
-    for at in (0,)
 ]
 
 
@@ -260,15 +259,15 @@ def _base() -> Rows:
     return {title: [dict(row) for row in rows] for title, rows in uncertain_rows().items()}
 
 
-def _with_cell(sheet: str, at: int, heading: str, value: str | None) -> tuple[Shoot, list[Finding]]:
-    """What is read of the demo with one cell changed."""
+def _with_cell(sheet: str, heading: str, value: str | None) -> tuple[Shoot, list[Finding]]:
+    """What is read of the demo with one cell changed, in the first row of its sheet."""
     rows = {title: list(given) for title, given in _base().items()}
     if sheet == "Settings":
         rows[sheet] = [row for row in rows[sheet] if row["Setting"] != heading]
         rows[sheet].append({"Setting": heading, "Value": value})
     else:
         given = rows.setdefault(sheet, [{}])
-        given[at] = {**given[at], heading: value}
+        given[0] = {**given[0], heading: value}
     return read_bytes(plain_workbook(rows))
 
 
@@ -300,7 +299,7 @@ TARGETS: dict[str, Target] = {
         rules_fault,
     ),
     "cells": Target(
-        lambda: [chr(at) + column.example for at, (_, _, column) in enumerate(CELLS)], cell_fault
+        lambda: [chr(at) + column.example for at, (_, column) in enumerate(CELLS)], cell_fault
     ),
     "parts": Target(_parts, part_fault),
     "packages": Target(lambda: [make() for make in ZOO.values()], package_fault),

@@ -83,7 +83,8 @@ class Contents:
 
 def contents_of(data: bytes) -> Contents:
     """The contents of a package of the usual kind."""
-    parts = parts_of(data)
+    whole = parts_of(data)
+    parts = dict(whole)
     listed = ElementTree.fromstring(parts.pop("[Content_Types].xml"))
     endings = {
         e.get("Extension"): e.get("ContentType", "") for e in listed.findall(f"{{{TYPES}}}Default")
@@ -96,7 +97,7 @@ def contents_of(data: bytes) -> Contents:
     for name in [name for name in parts if name.endswith(".rels")]:
         folder, base = posixpath.split(posixpath.dirname(name))[0], posixpath.basename(name)
         source = posixpath.join(folder, base.removesuffix(".rels"))
-        targets = {identity: part for identity, _, part in related(source, parts_of(data))}
+        targets = {identity: part for identity, _, part in related(source, whole)}
         relations[source] = [
             Relation(
                 e.get("Id", ""),

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 from live_workbooks import MAKERS
-from recalculation import OFFICE
+from recalculation import in_libreoffice
 from workbook_life import Life
 
 WIDE = os.environ.get("HYPOTHESIS_PROFILE") == "wide"
@@ -23,7 +23,7 @@ def test_life__inputs_stay_and_results_follow(name: str, tmp_path: Path) -> None
     Life(tmp_path, seed=1, name=name).live(60 if WIDE else 3, office_every=0)
 
 
-@pytest.mark.skipif(OFFICE is None, reason="LibreOffice is not installed")
+@in_libreoffice
 @pytest.mark.parametrize("name", MAKERS if WIDE else ["demo"])
 def test_life__with_libreoffice_in_between(name: str, tmp_path: Path) -> None:
     """Law: the same when LibreOffice saves the workbook every few steps."""

@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 import openpyxl
+from budgets import examples
 from hypothesis import Phase, given, settings
 from packages import parts_of, zipped
 from packages_at_random import Made, changeable, in_transitional, packages, usual
@@ -39,7 +40,7 @@ def known() -> Known:
         return shoot, told, costing.estimate(shoot).as_json()
 
 
-@settings(max_examples=40, phases=[Phase.reuse, Phase.generate])
+@settings(max_examples=examples(40), phases=[Phase.reuse, Phase.generate])
 @given(packages())
 def test_package_of_any_kind__is_read_and_written_like_the_usual_one(
     made: Made,
@@ -115,7 +116,7 @@ def _values(path: Path) -> Values:
     return {page.title: list(page.values) for page in book.worksheets}
 
 
-@settings(max_examples=15, phases=[Phase.reuse, Phase.generate])
+@settings(max_examples=examples(15), phases=[Phase.reuse, Phase.generate])
 @given(packages())
 def test_package_of_any_kind__takes_rows_and_sheets(made: Made) -> None:
     """A pack and two sheets more; all sheets but Packs stay as they are."""
