@@ -93,7 +93,8 @@ def test_charge__no_receipt_no_charge() -> None:
 
 def test_charge__supplied_goods_stand_apart_with_what_was_used_and_left() -> None:
     """Supplied: 150 g on hand and a pack of 1 kg. Four takes of 50 g used 200 g; by the count 900 g
-    are left, so 250 g were used, all of it supplied.
+    are left, so 250 g were used, all of it supplied. Of 150 g alone, with a pack that was bought,
+    no more than these 150 g were supplied and used.
     """
     free = pack("bread", "1 kg", None, shop="Corner", supplied=True)
     stock = lot("bread", "150 g", supplied=True)
@@ -103,6 +104,8 @@ def test_charge__supplied_goods_stand_apart_with_what_was_used_and_left() -> Non
     (one,) = charge(free, stock, CountedLot(ingredient="bread", amount="900 g")).supplied
     assert [str(n) for n in (one.supplied, one.used, one.left)] == ["1150", "250", "900"]
     assert by_takes.lines == ()
+    (one,) = charge(PACK, LINES[0], stock).supplied
+    assert [str(n) for n in (one.supplied, one.used, one.left)] == ["150", "150", "0"]
 
 
 LINE = st.builds(
