@@ -14,11 +14,13 @@ from costing.shoot.day_log import Logged
 LEEK = sound("leek")
 TART = line("tart", "leek", "200 g")
 LOOSE = pack("leek", "1 kg", "2.00", loose="50 g", shop="Market")
-
-
-def these(*values: object) -> tuple[object, ...]:
-    """Values to compare with plain numbers."""
-    return values
+TWO_PACKS = (
+    LEEK,
+    TART,
+    pack("leek", "500 g", "1.20", shop="Market"),
+    Shot(dish="tart", times=5),
+    paid("leek", "2.40", packs=2, shop="Market"),
+)
 
 
 def of(*parts: object, **settings: str) -> Closed:
@@ -40,7 +42,7 @@ def test_closed__used_is_bought_and_on_hand_less_what_was_counted() -> None:
     )
     (leek,) = found.ingredients
     assert leek.on_hand == 0, "without a shoot date no dated lot counts"
-    assert these(leek.bought, leek.used, leek.left, leek.counted) == (1200, 950, 250, True)
+    assert [leek.bought, leek.used, leek.left, leek.counted] == [1200, 950, 250, True]
 
 
 def test_closed__a_count_of_the_log_goes_on_with_the_takes_after_it() -> None:
@@ -55,8 +57,8 @@ def test_closed__a_count_of_the_log_goes_on_with_the_takes_after_it() -> None:
         Logged(what="leek", event="counted", amount="700 g", when="2031-05-10 11:00"),
     )
     (leek,) = found.ingredients
-    assert these(leek.left, leek.used) == (300, 700)
-    assert these(found.taken[0].times, found.taken[0].given) == (3, True)
+    assert [leek.left, leek.used] == [300, 700]
+    assert [found.taken[0].times, found.taken[0].given] == [3, True]
 
 
 def test_closed__spoiled_food_is_used_though_it_was_no_take() -> None:
@@ -69,7 +71,7 @@ def test_closed__spoiled_food_is_used_though_it_was_no_take() -> None:
         Logged(what="P1", event="spoiled"),
     )
     (leek,) = found.ingredients
-    assert these(leek.used, leek.taken.need.total) == (800, 600)
+    assert [leek.used, leek.taken.need.total] == [800, 600]
 
 
 def test_closed__a_copy_that_goes_on_is_used_as_often_as_it_was_taken_over() -> None:
@@ -98,39 +100,27 @@ def test_closed__packs_of_a_receipt_are_those_of_its_shop() -> None:
     )
     market = of(*rows, paid("leek", "2.40", packs=2, shop="Market"))
     corner = of(*rows, paid("leek", "1.40", packs=2, shop="Corner"))
-    assert these(market.ingredients[0].bought, corner.ingredients[0].bought) == (1000, 500)
+    assert [market.ingredients[0].bought, corner.ingredients[0].bought] == [1000, 500]
 
 
 def test_closed__a_pack_taken_back_was_not_bought() -> None:
-    found = of(
-        LEEK,
-        TART,
-        pack("leek", "500 g", "1.20", shop="Market"),
-        Shot(dish="tart", times=5),
-        paid("leek", "2.40", packs=2, shop="Market"),
-        paid("leek", "-1.20", packs=1, shop="Market"),
-    )
+    """Of two packs of 500 g at 1.20 one goes back: 500 g for 1.20."""
+    found = of(*TWO_PACKS, paid("leek", "-1.20", packs=1, shop="Market"))
     (leek,) = found.ingredients
-    assert these(leek.bought, sum(one.worth for one in leek.fetched)) == (500, Fraction(6, 5))
+    assert [leek.bought, sum(one.worth for one in leek.fetched)] == [500, Fraction(6, 5)]
 
 
 def test_closed__a_discount_lowers_the_price_of_the_other_lines() -> None:
-    found = of(
-        LEEK,
-        TART,
-        pack("leek", "500 g", "1.20", shop="Market"),
-        Shot(dish="tart", times=5),
-        paid("leek", "2.40", packs=2, shop="Market"),
-        paid("leek", "-0.40", shop="Market", note="discount"),
-    )
+    """Two packs of 500 g at 1.20 less 0.40: 1000 g for 2.00."""
+    found = of(*TWO_PACKS, paid("leek", "-0.40", shop="Market", note="discount"))
     (leek,) = found.ingredients
-    assert [these(one.amount, one.worth) for one in leek.fetched] == [(1000, Fraction(2))]
+    assert [[one.amount, one.worth] for one in leek.fetched] == [[1000, 2]]
 
 
 def test_closed__what_no_receipt_has_was_bought_as_listed() -> None:
     found = of(LEEK, TART, LOOSE, Shot(dish="tart", times=5))
     (leek,) = found.ingredients
-    assert these(leek.as_listed, leek.bought, leek.used, leek.left) == (True, 1000, 1000, 0)
+    assert [leek.as_listed, leek.bought, leek.used, leek.left] == [True, 1000, 1000, 0]
     assert not found.taken[0].given
 
 
@@ -139,5 +129,5 @@ def test_closed__goods_of_a_household_are_not_of_the_plan_and_of_the_crew_where_
     rows = (LEEK, TART, LOOSE, paid("leek", "1.00", amount="500 g", shop="Market", tag="crew"))
     eaten = of(*rows, Shot(dish="tart", times=2), Shot(dish="tart", purpose="crew meal"))
     only = of(*rows, Shot(dish="tart", times=2))
-    assert these(eaten.ingredients[0].bought, eaten.ingredients[0].as_listed) == (500, False)
-    assert these(only.ingredients[0].bought, only.ingredients[0].as_listed) == (400, True)
+    assert [eaten.ingredients[0].bought, eaten.ingredients[0].as_listed] == [500, False]
+    assert [only.ingredients[0].bought, only.ingredients[0].as_listed] == [400, True]

@@ -77,8 +77,7 @@ def test_counts__a_typed_nought_after_the_count_used_nothing() -> None:
 
 def test_counts__at_the_end_of_all_is_shared_by_the_takes() -> None:
     """150 g on the evening of the 9th: 350 g used by two takes, 1.75 for each."""
-    late = COUNT.model_copy(update={"when": COUNT.when and COUNT.when.replace(day=9)})
-    late = late.model_copy(update={"amount": COUNT.amount and COUNT.amount * Fraction(1, 2)})
+    late = Logged(what="flour", event="counted", amount="150 g", when="2031-12-09 18:00")
     rows = differences_of(two_days(late, *logged("A", "B")))
     assert [row.actual for row in rows] == [Fraction("1.75")] * 2
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Any
 
-import openpyxl
+from live_workbooks import read_bytes, workbook_of
 from small import line, lot, pack, paid, shoot_of, sound
 
 import costing
@@ -84,27 +83,21 @@ def test_closing_words__the_lines_add_up_to_the_difference() -> None:
     assert words[6] == "  +2.00 EUR  2 others, on Differences"
 
 
-def test_closing_words__say_what_of_the_receipts_is_in_no_sum(tmp_path: Path) -> None:
+def test_closing_words__say_what_of_the_receipts_is_in_no_sum() -> None:
     """A receipt in dollars without a rate, and a row with a Tag that is none."""
-    book = openpyxl.Workbook(write_only=True)
-    sheets: dict[str, list[tuple[Any, ...]]] = {
-        "Recipes": [("Dish", "Step", "Ingredient", "Amount", "Unit"), ("mix", 1, "oat", 100, "g")],
-        "Packs": [("Ingredient", "Amount", "Unit", "Price"), ("oat", 100, "g", 1)],
-        "Shoot plan": [("Dish", "Times", "Taken"), ("mix", 1, 1)],
+    sheets: dict[str, list[list[Any]]] = {
+        "Recipes": [["Dish", "Step", "Ingredient", "Amount", "Unit"], ["mix", 1, "oat", 100, "g"]],
+        "Packs": [["Ingredient", "Amount", "Unit", "Price"], ["oat", 100, "g", 1]],
+        "Shoot plan": [["Dish", "Times", "Taken"], ["mix", 1, 1]],
         "Receipts": [
-            ("Receipt", "Ingredient", "Packs", "Paid", "Tag"),
-            ("R1", "oat", 1, 1, "camera"),
-            ("R1", "oat", 1, 1.1, "sponsor"),
-            ("R4", "oat", 1, "2.00 USD", "camera"),
+            ["Receipt", "Ingredient", "Packs", "Paid", "Tag"],
+            ["R1", "oat", 1, 1, "camera"],
+            ["R1", "oat", 1, 1.1, "sponsor"],
+            ["R4", "oat", 1, "2.00 USD", "camera"],
         ],
-        "Settings": [("Setting", "Value"), ("Currency", "EUR")],
+        "Settings": [["Setting", "Value"], ["Currency", "EUR"]],
     }
-    for title, table in sheets.items():
-        sheet = book.create_sheet(title)
-        for cells in table:
-            sheet.append(cells)
-    book.save(tmp_path / "plan.xlsx")
-    found = costing.estimate(costing.read_workbook(tmp_path / "plan.xlsx")[0]).closed
+    found = costing.estimate(read_bytes(workbook_of(sheets))[0]).closed
     assert found is not None
     left = ['receipt line "oat" in row 3', 'receipt "R4"']
     words = list(closing_words(found))
