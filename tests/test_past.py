@@ -6,15 +6,17 @@ import shutil
 from datetime import date, timedelta
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 import pytest
 from click.testing import CliRunner, Result
 
 import costing
 from costing.cli import main
-from costing.past import planned_rows, takes_learned
+from costing.past import planned_rows, takes_learned, with_yields
 from costing.shoot.endings import ShotEnding, StepKind
 from costing.shoot.learned import Lesson
+from costing.shoot.weighings import Trimming, TrimYieldLearned
 
 POURS = (2, 3, 2, 5, 1, 2, 4, 3, 2, 3)
 LINES = (
@@ -88,7 +90,7 @@ def test_takes_learned__every_workbook_of_the_folder_and_those_in_it(folder: Pat
         (),
         StepKind("retake", ("pour it",)),
     )
-    assert lesson.chances.more_than(4) == costing.read_number("1.2").low / 14
+    assert lesson.chances.more_than(4) == Fraction("1.2") / 14
     assert {one.workbook for one in lesson.endings} >= {"spring/crepes 0.xlsx", "crepes 9.xlsx"}
 
 
@@ -140,15 +142,12 @@ def test_takes__nothing_to_learn_from(folder: Path) -> None:
 
 
 def test_takes__few_shoots_stand_in_brackets(folder: Path) -> None:
-    """Four pours are shown and not used; one of them says nothing of why it ended."""
+    """Four pours are shown and not used; a whole dish says nothing of why it ended."""
+    spare = folder / "spare"
+    spare.mkdir()
     for number in range(6, 10):
-        costing.write_workbook(folder / f"few{number}.xlsx", shoot(number, pour(2)))
-    (folder / "spare").mkdir()
-    for path in folder.glob("few*.xlsx"):
-        path.rename(folder / "spare" / path.name)
-    costing.write_workbook(
-        folder / "spare" / "x.xlsx", shoot(1, costing.Shot(dish="crepe", taken=1))
-    )
+        costing.write_workbook(spare / f"few{number}.xlsx", shoot(number, pour(2)))
+    costing.write_workbook(spare / "x.xlsx", shoot(1, costing.Shot(dish="crepe", taken=1)))
     words = " ".join(typed("takes", "spare").output.split())
     assert "retake, pour it 4 (1) (2) (3)" in words
     assert (
@@ -254,3 +253,14 @@ def test_takes__trim_yields_that_were_weighed(folder: Path) -> None:
     rows_of_it = costing.estimate(planned).assumptions
     (row,) = rows_of_it[rows_of_it["about"] == "Trim yield of flour"].to_dict("records")
     assert (row["value_used"], row["source"]) == ("88 %", "learned from 5 weighings")
+
+
+def test_with_yields__where_none_is_typed() -> None:
+    """One that is typed is the person's own; a name is the same in singular and plural."""
+    weighed = TrimYieldLearned("leek", (Trimming("leek", Fraction(50), Fraction(100)),))
+    rows: list[dict[str, Any]] = [
+        {"Ingredient": "leeks"},
+        {"Ingredient": "leek", "Trim yield %": 90},
+        {"Ingredient": "x"},
+    ]
+    assert [row.get("Trim yield %") for row in with_yields(rows, [weighed])] == [50, 90, None]

@@ -76,7 +76,7 @@ def test_with_days_of_state__typed_days_stand_and_fresh_packs_have_none() -> Non
     assert len(findings) == 1  # nobody cooks the goose
 
 
-@pytest.mark.source("usda-foodkeeper", "turkey and cod: refrigerate, freeze, from date of purchase")
+@pytest.mark.source("usda-foodkeeper", "turkey: refrigerate and freeze, from date of purchase")
 def test_with_days_of_state__a_state_chooses_how_long_a_pack_keeps() -> None:
     """Whole turkey 1 to 2 days refrigerated and 12 months frozen; the low end counts, 360 days.
 
@@ -86,7 +86,8 @@ def test_with_days_of_state__a_state_chooses_how_long_a_pack_keeps() -> None:
     shoot, _, _ = with_days_of_state(shoot_of(*BIRD, *packs))
     assert [one.published_keeps for one in shoot.packs] == [360, 1, None]
     typed = shoot_of(*BIRD, *packs, sound("turkey", keeps_days=Fraction(3)))
-    shoot, _, _ = with_days_of_state(typed)
+    shoot, taken, _ = with_days_of_state(typed)
+    assert [str(one.pack.state) for one in taken] == ["frozen", "frozen"]  # it keeps, and it thaws
     of = shoot.ingredient("turkey")
     assert [life_of(one, of) for one in shoot.packs] == [
         Life(360, 3, thaw=5),
