@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 import re
 from collections import Counter
 from collections.abc import Iterable, Mapping
@@ -14,6 +13,7 @@ from typing import Any
 
 import openpyxl
 from live_workbooks import read_bytes
+from packages import bytes_of
 
 from costing.estimating import estimate
 from costing.quantities import Measures, decimal_or_mixed, find_unit
@@ -67,9 +67,7 @@ def cell_value(value: Any) -> Any:
     return value
 
 
-def plain_workbook(
-    rows: Rows, *, headings: Mapping[str, list[str]] | None = None, extra: Rows | None = None
-) -> bytes:
+def plain_workbook(rows: Rows, *, headings: Mapping[str, list[str]] | None = None) -> bytes:
     """A workbook of these sheets, in this order, their columns in the order given.
 
     Parameters
@@ -77,25 +75,16 @@ def plain_workbook(
     headings : mapping of str to list of str, optional
         Columns by sheet; otherwise as the layout has them. A heading that no row fills gives a
         blank column.
-    extra : Rows, optional
-        Sheets of the person's own.
     """
     book = openpyxl.Workbook()
     book.remove(book.worksheets[0])
-    for title, given in {**rows, **(extra or {})}.items():
-        used = {heading for row in given for heading in row}
-        columns = (headings or {}).get(title) or [
-            heading
-            for heading in (LAYOUTS[title].headings if title in LAYOUTS else sorted(used))
-            if heading in used or title in LAYOUTS
-        ]
+    for title, given in rows.items():
+        columns = (headings or {}).get(title) or LAYOUTS[title].headings
         sheet = book.create_sheet(title)
         sheet.append(columns)
         for row in given:
             sheet.append([cell_value(row.get(heading.strip())) for heading in columns])
-    out = io.BytesIO()
-    book.save(out)
-    return out.getvalue()
+    return bytes_of(book)
 
 
 def worked_out(data: bytes) -> Estimate:

@@ -143,14 +143,6 @@ def test_herb__of_two_shops_open_on_different_days() -> None:
         assert found.totals.bought == paid
 
 
-def test_delivery__is_ordered_before_it_comes() -> None:
-    """Worked by hand: it comes on the 9th, so an order three days before is due on the 6th."""
-    shoot = over_days({10: "1 kg"}, pack("good", "1 kg", "5", order_days=3), dates=[9])
-    ((bought, _),) = purchase(books_of_shoot(shoot), "good").lines
-    assert bought.trip is not None
-    assert bought.trip - timedelta(days=bought.pack.order_days or 0) == may(6)
-
-
 def test_visits__pool_what_keeps() -> None:
     """Worked by hand: two packs at 1.00 and one visit of 4.00 are 6.00; a visit each is 10.00.
 
