@@ -177,3 +177,29 @@ def test_list__by_day_on_the_screen_and_in_csv(path: Path) -> None:
     assert CliRunner().invoke(main, ["list", str(path), "--csv", str(file)]).exit_code == 0
     trips = [row.split(",")[2] for row in file.read_text("utf-8-sig").splitlines()[1:]]
     assert trips == sorted(trips)
+
+
+def test_tick_and_note_of_a_trip__go_with_that_trip(path: Path, tmp_path: Path) -> None:
+    """The cod of the test has gone from the list; that of the chowder is not ticked by it."""
+    file = tmp_path / "harbour.xlsx"
+    file.write_bytes(path.read_bytes())
+    book = load_workbook(file)
+    page, plan = book["To buy"], book["Shoot plan"]
+    ticked = {"cod": "ask for the tail", "onion": "the small ones"}
+    for row in page.iter_rows(max_col=5):
+        name, trip = row[4].value, row[2].value
+        if name in ticked and isinstance(trip, datetime) and trip.date() == may(1):
+            row[0].value = "x"
+            page.cell(row[0].row, 20).value = ticked.pop(str(name))
+    assert not ticked
+    (first,) = [row[0].row for row in plan.iter_rows() if "T1" in [cell.value for cell in row]]
+    plan.delete_rows(first)
+    book.save(file)
+    assert CliRunner().invoke(main, ["estimate", str(file)]).exit_code == 0
+    rows = load_workbook(file)["To buy"].iter_rows(max_col=20, values_only=True)
+    found = [(row[0], row[4], row[19]) for row in rows if row[4] in ("cod", "onion")]
+    assert found == [
+        (None, "cod", None),
+        ("x", "onion", "the small ones"),  # fetched on another day
+        ("x", "cod", "ask for the tail"),  # set aside below, with what it was
+    ]

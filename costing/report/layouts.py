@@ -55,6 +55,7 @@ TO_BUY = Layout(
         ResultColumn("Note", "What else to know in the shop.", LONG_TEXT, 50),
     ),
     told_apart_by=("shop", "ingredient", "unit"),
+    then_by=("trip", "pack_amount"),
     always=True,
     live="Packs and shops are those of the last run; other cells follow your edits where they are "
     "formulas, which a cost with tax on top is not.",

@@ -91,6 +91,9 @@ class Layout:
     told_apart_by : tuple of str
         Keys of the columns that tell a row from the others: ticks and notes of the user go with
         it when rows move.
+    then_by : tuple of str
+        Keys of columns that tell rows apart which are alike in these, and may change of a row
+        that stays: the day of its trip, the size of its pack.
     always : bool
         Whether there is a sheet even without a row, because formulas of others refer to it.
     live : str
@@ -111,6 +114,7 @@ class Layout:
     about: str
     columns: tuple[ResultColumn, ...]
     told_apart_by: tuple[str, ...] = ()
+    then_by: tuple[str, ...] = ()
     always: bool = False
     live: str = ""
     cut_out: bool = False

@@ -43,10 +43,12 @@ def written_value(cell: NewCell, *, from_1904: bool) -> ShownValue:
     return float(number_words(value))
 
 
-def words_of_sheet(sheet: ResultSheet, *, from_1904: bool) -> dict[At, str]:
-    """Content of the block that is to be written."""
+def words_of_sheet(sheet: ResultSheet, *, from_1904: bool, by_value: bool = False) -> dict[At, str]:
+    """Content of the block that is to be written; ``by_value``: of formulas what they give."""
     return {
-        (row, column): content_words(written_value(cell, from_1904=from_1904), formula=cell.formula)
+        (row, column): content_words(
+            written_value(cell, from_1904=from_1904), formula=None if by_value else cell.formula
+        )
         for row, cells in enumerate(sheet.rows, 1)
         for column, cell in enumerate(cells, 1)
         if cell is not None and not cell.blank
@@ -71,6 +73,11 @@ class OldSheet:
                 if words:
                     self.values[cell.row, cell.column] = value
                     self.words[cell.row, cell.column] = words
+
+    @property
+    def shown_words(self) -> dict[At, str]:
+        """Content of the cells, of formulas what they give."""
+        return {at: content_words(value, formula=None) for at, value in self.values.items()}
 
     @property
     def last(self) -> At:

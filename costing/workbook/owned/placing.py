@@ -64,9 +64,9 @@ class Placer:
     whole : sequence of tuple of int
         Ranges over several rows that must not be torn: tables, array formulas, merged cells.
     words : mapping
-        What the cells of the file hold.
+        What the cells of the file show.
     new_words : mapping
-        What the cells of the new block hold.
+        What the cells of the new block show.
     """
 
     def __init__(
@@ -141,19 +141,25 @@ class Placer:
         return rows | {row: foot + n for n, row in enumerate(trailing, 1)}
 
     def _rows_by_key(self, data: Iterable[int]) -> dict[int, int]:
-        """New row of every old row whose key is still there, in order among equal keys."""
+        """New row of every old row whose key is still there, in order among equal keys.
+
+        Rows that are told apart by more than their key are matched by all of it first. Of those
+        that are left, what may change is dropped bit by bit; then a row is the same one only if
+        none of its like came or went, as nobody could say which of them it is.
+        """
         sheet = self.sheet
         old_column = {new: old for old, new in self.new_column.items()}
-        waiting: dict[tuple[str, ...], list[int]] = {}
-        foot = sheet.height - sheet.trailing
-        for row in range(foot, sheet.header_row, -1):
-            key = tuple(self.new_words.get((row, c), "") for c in sheet.key_columns)
-            waiting.setdefault(key, []).append(row)
-        rows = {}
-        for row in data:
-            key = tuple(self.words.get((row, old_column.get(c, 0)), "") for c in sheet.key_columns)
-            if waiting.get(key):
-                rows[row] = waiting[key].pop()
+        new = range(sheet.header_row + 1, sheet.height - sheet.trailing + 1)
+        old, rows = list(data), dict[int, int]()
+        for more in range(len(sheet.then_columns), -1, -1):
+            columns = sheet.key_columns + sheet.then_columns[:more]
+            before = _by_key(old, self.words, [old_column.get(c, 0) for c in columns])
+            now = _by_key((r for r in new if r not in rows.values()), self.new_words, columns)
+            for words, same in before.items():
+                alike = now.get(words, [])
+                if more == len(sheet.then_columns) or len(same) == len(alike):
+                    rows |= zip(same, alike, strict=False)
+            old = [row for row in old if row not in rows]
         return rows
 
     def _place_beside(self, row: SheetRow, free: int) -> bool:
@@ -176,7 +182,8 @@ class Placer:
             return False
         if not any(cell.holds for cell in [*beside, *ticks]):
             return False
-        keys = [c for c in row.cells if self.new_column.get(c.column) in self.sheet.key_columns]
+        named = {*self.sheet.key_columns, *self.sheet.then_columns}
+        keys = [c for c in row.cells if self.new_column.get(c.column) in named]
         for cell in [*beside, *ticks, *keys]:
             self._put(free, self._any_column(cell.column), cell)
         return True
@@ -237,3 +244,13 @@ class Placer:
             self.kept.rows[new] = row
             for cell in row.cells:
                 self.kept.cells[new, cell.column] = cell
+
+
+def _by_key(
+    rows: Iterable[int], words: Cells, columns: Sequence[int]
+) -> dict[tuple[str, ...], list[int]]:
+    """Rows by what they show in some columns, in order."""
+    found: dict[tuple[str, ...], list[int]] = {}
+    for row in rows:
+        found.setdefault(tuple(words.get((row, column), "") for column in columns), []).append(row)
+    return found

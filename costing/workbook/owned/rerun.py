@@ -10,9 +10,8 @@ from costing.workbook.owned.block import (
     OldSheet,
     find_block,
     words_of_sheet,
-    written_value,
 )
-from costing.workbook.owned.marks import FORMULA_WORDS, At, Cells, OwnSheet, content_words
+from costing.workbook.owned.marks import At, Cells, OwnSheet
 from costing.workbook.owned.moving import Mover, follow_headings
 from costing.workbook.owned.placing import Placer, Places
 from costing.workbook.owned.resultsheets import ResultSheet
@@ -62,6 +61,9 @@ class Rerun:
         self.others, self.merged = others, old.merged
         self.own, self.old, self.table, self.sheet, self.writer = own, old, table, sheet, writer
         self.new_words: Cells = words_of_sheet(sheet, from_1904=writer.from_1904)
+        # Formulas count by what they give: the same value makes no formula elsewhere stale.
+        self.now = words_of_sheet(sheet, from_1904=writer.from_1904, by_value=True)
+        self.before = old.shown_words
         self.block: Block = find_block(own.mark, table, sheet, old, title=own.tab.title)
         placer = self._keeper()
         self.kept: Places = placer.place()
@@ -83,8 +85,8 @@ class Rerun:
             self.sheet,
             old_headings=headings,
             whole=[table.corners for table in self.others] + several_rows,
-            words=self.old.words,
-            new_words=self.new_words,
+            words=self.before,
+            new_words=self.now,
         )
 
     def moved(self) -> list[tuple[str, str]]:
@@ -101,22 +103,10 @@ class Rerun:
 
     def changes(self) -> bool:
         """Whether anything a formula could read from the sheet is another than before."""
-        # Formulas count by what they give: the same value makes no formula elsewhere stale.
-        now = {at: words for at, words in self.new_words.items() if words != FORMULA_WORDS}
-        for row, cells in enumerate(self.sheet.rows, 1):
-            for column, cell in enumerate(cells, 1):
-                if cell is not None and cell.formula is not None:
-                    value = written_value(cell, from_1904=self.writer.from_1904)
-                    now[row, column] = content_words(value, formula=None)
-        before = {
-            at: words
-            if words != FORMULA_WORDS
-            else content_words(self.old.values.get(at), formula=None)
-            for at, words in self.old.words.items()
+        kept = {
+            at: self.before.get((cell.row, cell.column), "") for at, cell in self.kept.cells.items()
         }
-        for at, kept in self.kept.cells.items():
-            now[at] = before.get((kept.row, kept.column), "")
-        return _filled(now) != _filled(before)
+        return _filled(self.now | kept) != _filled(self.before)
 
     def _moved_range(self, where: Corners) -> Corners:
         """Where a range of the user's beside or below the block is now."""

@@ -39,6 +39,10 @@ class ResultSheet:
     key_columns : tuple of int
         Columns of the table, from 1, that together tell a row from the others: what the user
         wrote beside a row, or into ``user_columns``, then goes with it to its new place.
+    then_columns : tuple of int
+        Columns of the table, from 1, that tell rows apart which are alike in the key columns.
+        They may change of a row that stays: where as many such rows are left as there were, the
+        rows are taken to be the same in their order.
     widths : sequence of float
         Of the first columns; 0 for as it comes. [characters]
     freeze : str, optional
@@ -82,6 +86,7 @@ class ResultSheet:
     table_rows: int | None = None
     user_columns: frozenset[int] = frozenset()
     key_columns: tuple[int, ...] = ()
+    then_columns: tuple[int, ...] = ()
     widths: Sequence[float] = ()
     freeze: str | None = None
     formats: Sequence[ConditionalFormat] = ()

@@ -151,6 +151,7 @@ def _assembled(
         table_rows=max(1, len(laid.table.rows)),
         user_columns=frozenset(ticks),
         key_columns=tuple(places[key] for key in layout.told_apart_by),
+        then_columns=tuple(places[key] for key in layout.then_by),
         widths=laid.widths,
         freeze=None if laid.mark == "summary" else f"A{laid.header_row + 1}",
         formats=formats,
