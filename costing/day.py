@@ -16,15 +16,15 @@ from costing.holding.models import EventKind, read_temperature
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import Named, key, nearest
 from costing.report.day_page import DayLog
+from costing.report.day_rows import DAY_OVER, balance_words
 from costing.report.estimates import Estimate
 from costing.report.tables import Row
-from costing.report.takes_rows import DAY_OVER, balance_words
 from costing.shoot import Shoot
 from costing.shoot.day_log import OF_A_SHOT, DayEvent
 from costing.shoot.defaults import completed
 from costing.shoot.settings import holding_settings
 from costing.shoot.taken import ingredients_of, shots_named
-from costing.workbook.layout.holding import DAY_LOG
+from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import LogFault, append_line, day_log_beside
 from costing.workbook.reading import read_workbook
 from costing.workbook.reading.day_log import counted_amount

@@ -14,10 +14,9 @@ from costing.buying.planning import TIME_LIMIT
 from costing.buying.published import with_published
 from costing.buying.takes_left import Outlook
 from costing.buying.thawing import with_days_of_state
-from costing.closing.cash import about_cash
-from costing.closing.charge import Charge
+from costing.closing.charge import Charge, about_cash
 from costing.closing.closed import Closed, closed
-from costing.closing.weighed import about_weighings
+from costing.closing.differences import about_weighings
 from costing.findings import Finding
 from costing.holding.explaining import cautions
 from costing.holding.rules import load_rules

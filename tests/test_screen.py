@@ -9,7 +9,7 @@ import pytest
 from bowls import bowl, judged
 
 from costing import screen
-from costing.report.container_rows import holding_times
+from costing.report.day_rows import holding_times
 from costing.shoot.planning import Planned, still_to_come
 
 LISBON = ZoneInfo("Europe/Lisbon")

@@ -190,10 +190,10 @@ def test_tick_and_note_of_a_trip__go_with_that_trip(path: Path, tmp_path: Path) 
         name, trip = row[4].value, row[2].value
         if name in ticked and isinstance(trip, datetime) and trip.date() == may(1):
             row[0].value = "x"
-            page.cell(row[0].row, 20).value = ticked.pop(str(name))
+            page[f"T{row[0].row}"] = ticked.pop(str(name))
     assert not ticked
-    (first,) = [row[0].row for row in plan.iter_rows() if "T1" in [cell.value for cell in row]]
-    plan.delete_rows(first)
+    values = list(plan.iter_rows(values_only=True))
+    plan.delete_rows(next(n for n, row in enumerate(values, 1) if "T1" in row))
     book.save(file)
     assert CliRunner().invoke(main, ["estimate", str(file)]).exit_code == 0
     rows = load_workbook(file)["To buy"].iter_rows(max_col=20, values_only=True)

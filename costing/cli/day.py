@@ -92,8 +92,8 @@ def day_command(
     path = workbook_named(file)
     shoot, _ = read_workbook(path)
     if paper is not None:
-        from costing.report.paper_log import paper_log
-        from costing.workbook.layout.holding import DAY_LOG
+        from costing.report.day_page import paper_log
+        from costing.workbook.layout.records import DAY_LOG
 
         ends_in(paper, ".html", ".htm")
         write_file(paper, paper_log(estimated(path)[0], DAY_LOG.headings).encode())

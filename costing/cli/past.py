@@ -1,4 +1,4 @@
-"""Commands about past shoots: what their workbooks teach."""
+"""Commands after the shoot: closing one, and what past ones teach and cost."""
 
 from __future__ import annotations
 
@@ -7,12 +7,26 @@ from typing import TYPE_CHECKING
 
 import click
 
-from costing.cli.frame import DONE, NOTHING_FOUND, answering, busy, main
+from costing.asked import WORKBOOKS, ends_in, workbook_named
+from costing.cli.frame import (
+    DONE,
+    FILE,
+    JSON,
+    NOTHING_FOUND,
+    OUTPUT,
+    answered,
+    answering,
+    busy,
+    estimated,
+    main,
+    read_more,
+)
 
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
     from costing.past import NotRead
+    from costing.report.estimates import Estimate
     from costing.seasons import Season
 
 FOLDER = click.argument(
@@ -29,12 +43,12 @@ NAMED = 10
 def takes_command(folder: Path) -> int:
     """Print what past workbooks teach about numbers of times, by kind of step."""
     from costing import screen
-    from costing.past import takes_learned
-    from costing.report.learned_words import (
+    from costing.past import (
         HEADINGS,
         YIELD_HEADINGS,
         about_lessons,
         row_of,
+        takes_learned,
         yield_cells,
     )
     from costing.shoot.weighings import ENOUGH_WEIGHINGS
@@ -159,3 +173,42 @@ def season_command(folder: Path, *, output: Path | None) -> int:
         new_file(output, season_bytes(found.tables))
         click.echo(f"Written: {output}")
     return DONE if found.episodes else NOTHING_FOUND
+
+
+@main.command("close")
+@FILE
+@OUTPUT
+@click.option(
+    "--next",
+    "next_file",
+    type=click.Path(path_type=Path, readable=False),
+    help="Write a workbook for the next shoot with what is left on hand and prices as paid.",
+)
+@JSON
+@answering
+def close_command(
+    file: Path | None, *, output: Path | None, next_file: Path | None, as_json: bool
+) -> int:
+    """Close a shoot: planned against actual, what is charged, and cash.
+
+    With --json it prints the result as JSON and writes nothing unless --output is given.
+    """
+    from costing.new_workbook import write_next
+
+    path = workbook_named(file)
+    if output is not None:
+        ends_in(output, *WORKBOOKS)
+    estimate, _ = estimated(path, closing=True)
+    about_next = [] if next_file is None else write_next(next_file, path, estimate)
+    return answered(estimate, path, output, as_json=as_json, shown=_show, before=about_next)
+
+
+def _show(estimate: Estimate, path: Path) -> None:
+    """Print what happened against the plan, and what was found about it."""
+    from costing import screen
+    from costing.report.closing_rows import closing_words
+
+    for line in closing_words(estimate.closed) if estimate.closed else ():
+        screen.paragraph(line)
+    click.echo()
+    screen.tell(estimate.about_closing, rest=read_more(path))

@@ -1,4 +1,4 @@
-"""What the client pays: the receipt lines that are the client's, with the mark-up agreed.
+"""What the client pays, by receipt lines and the mark-up agreed, and the cash that was given out.
 
 The tag says whose a line is: what is bought for the camera, a delivery or a discount without an
 ingredient too, is charged; tests, the crew, the household and what is no food are charged only
@@ -20,7 +20,7 @@ from costing.closing.receipts import PaidLine, packs_of
 from costing.findings import Finding, choice_words
 from costing.names import key
 from costing.quantities import ZERO, exact_money, money_text, round_money
-from costing.shoot.receipts import ReceiptTag
+from costing.shoot.receipts import PaidFrom, ReceiptTag
 from costing.shoot.settings import MarkUpOn
 
 
@@ -187,3 +187,67 @@ def _supplied_of(one: ClosedIngredient) -> Supplied | None:
         return None
     used = min(supplied, max(one.used, ZERO))
     return Supplied(one, supplied, used, supplied - used)
+
+
+@dataclass(frozen=True, slots=True)
+class Cash:
+    """A float against what is left of it.
+
+    Parameters
+    ----------
+    at_first : Decimal
+        The float. [money]
+    paid : Decimal
+        What the receipts say was paid from it. [money]
+    counted : Decimal, optional
+        What was there at the end; ``None``: nobody counted. [money]
+    """
+
+    at_first: Decimal
+    paid: Decimal
+    counted: Decimal | None
+
+    @property
+    def due(self) -> Decimal:
+        """What should be there. [money]"""
+        return self.at_first - self.paid
+
+    @property
+    def difference(self) -> Decimal | None:
+        """Counted less due: above 0 there is more than the receipts explain. [money]"""
+        return None if self.counted is None else self.counted - self.due
+
+
+def cash_of(closed: Closed) -> Cash | None:
+    """The float of a shoot; ``None`` where the settings have none."""
+    settings = closed.shoot.settings
+    if settings.cash_float is None:
+        return None
+    paid = (line.paid for line in closed.lines if line.line.paid_from is PaidFrom.FLOAT)
+    return Cash(settings.cash_float, sum(paid, Decimal(0)), settings.cash_counted)
+
+
+def about_cash(closed: Closed) -> Iterator[Finding]:
+    """Cash that does not agree, and what keeps it from being reconciled."""
+    settings, cash = closed.shoot.settings, cash_of(closed)
+    if cash is None or cash.counted is None or cash.difference is None:
+        names = ("Cash counted", "Cash float")
+        given, lacking = names if settings.cash_counted is not None else names[::-1]
+        if cash is not None or settings.cash_counted is not None:
+            yield messages.cash_half_given(settings.at(given), given, lacking)
+        return
+    if not cash.difference:
+        return
+    unknown = [line.paid for line in closed.lines if line.line.paid_from is None and line.paid]
+
+    def money(value: Decimal) -> str:
+        return money_text(value, settings.currency)
+
+    yield messages.cash_differs(
+        settings.at("Cash counted"),
+        money(cash.counted),
+        money(cash.due),
+        money(abs(cash.difference)),
+        less=cash.difference < 0,
+        unknown=money(sum(unknown, Decimal(0))) if unknown else "",
+    )

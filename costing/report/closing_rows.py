@@ -7,8 +7,15 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from costing.closing.cash import Cash, cash_of
-from costing.closing.charge import Charge, Charged, Supplied, costs_by_tag, not_counted
+from costing.closing.charge import (
+    Cash,
+    Charge,
+    Charged,
+    Supplied,
+    cash_of,
+    costs_by_tag,
+    not_counted,
+)
 from costing.closing.closed import Closed, total_of
 from costing.closing.differences import PARTS, differences_of, largest, shown_of, sum_of_known
 from costing.findings import choice_words

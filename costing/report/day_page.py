@@ -4,6 +4,8 @@ What the page works out itself errs on the safe side: a tap takes from the takes
 bowl taken out gets the time that is left of its strictest limit, and nothing that is logged on the
 page gives a bowl more time; that is left to the workbook. Built as a tree of elements like the list
 for a phone, with a policy that lets nothing run or load but its own style and script.
+
+For those who want no screen there is one page to print and fill in by hand.
 """
 
 from __future__ import annotations
@@ -14,21 +16,21 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from typing import Any
-from xml.etree.ElementTree import Element, SubElement, tostring
+from xml.etree.ElementTree import Element, SubElement
 from zoneinfo import ZoneInfo
 
 from costing.buying.takes_left import TakesLeft
+from costing.findings import choice_words
 from costing.holding.instants import clock_words
 from costing.holding.models import Container, Eaten, EventKind
 from costing.holding.statuses import NOT_TO_BE_EATEN, Status, Verdict
 from costing.names import key
 from costing.quantities import Measures
-from costing.report.container_rows import CAUTION
 from costing.report.day_look import SCRIPT, STYLE
+from costing.report.day_rows import CAUTION, amount_of
 from costing.report.estimates import Estimate
-from costing.report.phone_page import element, plain, policy_hash
+from costing.report.phone_page import element, new_page, page_text, plain
 from costing.report.tables import Row
-from costing.report.takes_rows import amount_of
 
 READY_ROWS = 12
 """So many things to be ready next are shown. [row]"""
@@ -68,8 +70,8 @@ def day_page(estimate: Estimate, log: DayLog, now: datetime) -> str:
     now : datetime
         When it is made, in the zone of the shoot.
     """
-    html = Element("html", lang="en")
-    _head(html, _title(estimate), connect="'self'" if log.served else "'none'")
+    sends = "'self'" if log.served else "'none'"
+    html = new_page(_title(estimate), STYLE, script=SCRIPT, connect=sends)
     body = SubElement(html, "body")
     header = SubElement(body, "header")
     element(header, "h1", _title(estimate), dir="auto")
@@ -98,7 +100,7 @@ def day_page(estimate: Estimate, log: DayLog, now: datetime) -> str:
     data = SubElement(body, "script", {"type": "application/json", "id": "day"})
     data.text = state.replace("<", "\\u003c").replace("\u2028", " ").replace("\u2029", " ")
     SubElement(body, "script").text = SCRIPT
-    return "<!DOCTYPE html>\n" + tostring(html, encoding="unicode", method="html") + "\n"
+    return page_text(html)
 
 
 def _title(estimate: Estimate) -> str:
@@ -287,14 +289,90 @@ def _footer(body: Element) -> None:
     )
 
 
-def _head(html: Element, title: str, *, connect: str) -> None:
-    own = SubElement(html, "head")
-    SubElement(own, "meta", charset="utf-8")
-    policy = (
-        f"default-src 'none'; style-src {policy_hash(STYLE)}; script-src {policy_hash(SCRIPT)}; "
-        f"connect-src {connect}; base-uri 'none'; form-action 'none'"
+PAPER_ROWS = 24
+"""Blank lines on the page, so that it is one. [line]"""
+
+NAMED_ON_PAPER = 14
+"""So many containers and shots are named; more would not leave the page its lines."""
+
+PAPER_STYLE = """
+@page { size: A4; margin: 12mm; }
+* { box-sizing: border-box; }
+body {
+  margin: 0 auto; padding: 4mm; max-width: 190mm; background: #FFFFFF; color: #000000;
+  font: 10pt/1.3 system-ui, sans-serif; overflow-wrap: anywhere;
+}
+h1 { margin: 0 0 1mm; font-size: 14pt; }
+p { margin: 0 0 1.5mm; }
+table { width: 100%; border-collapse: collapse; margin-top: 2mm; table-layout: fixed; }
+th, td { border: .3mm solid #000000; padding: 0 1mm; text-align: left; }
+th { height: 6mm; font-weight: 600; }
+td { height: 7.6mm; }
+.when { width: 16mm; } .what { width: 44mm; } .event { width: 27mm; } .small { width: 27mm; }
+"""
+
+PAPER_COLUMNS = (
+    ("When", "when"),
+    ("What", "what"),
+    ("Event", "event"),
+    ("Temperature", "small"),
+    ("Amount", "small"),
+    ("Note", ""),
+)
+"""Headings of the day log, so that the lines can be typed into it, and how wide each is."""
+
+
+def paper_log(estimate: Estimate, headings: Sequence[str]) -> str:
+    """The page as HTML, to be printed.
+
+    Parameters
+    ----------
+    estimate : Estimate
+        Of whose containers and shots the names stand on the page.
+    headings : sequence of str
+        Of the day log.
+
+    Raises
+    ------
+    ValueError
+        If the page has other columns than the log.
+    """
+    if tuple(headings) != tuple(name for name, _ in PAPER_COLUMNS):
+        raise ValueError("the page has the columns of the day log")
+    shoot = estimate.shoot
+    title = shoot.settings.title
+    html = new_page(f"Log: {title}" if title else "Log", PAPER_STYLE)
+    body = SubElement(html, "body")
+    element(body, "h1", f"Log of the day: {title}" if title else "Log of the day", dir="auto")
+    element(body, "p", "Date: ____________    Kept by: ______________________    Sheet: ____")
+    shots = [shot.label for shot in shoot.shots if shoot.is_dish(shot.dish)]
+    for kind, names in (
+        ("Bowls", [container.name for container in shoot.containers]),
+        ("Shots", shots),
+    ):
+        if names:
+            listed = choice_words(_each(names), most=NAMED_ON_PAPER, last="and")
+            element(body, "p", f"{kind}: {listed}.", dir="auto")
+    element(
+        body,
+        "p",
+        f"Events of a bowl: {choice_words(EventKind, most=len(EventKind))}; with the temperature "
+        "of the food and its unit. Of a shot: taken, spoiled, enough. Of an ingredient: counted, "
+        "with its amount and unit.",
     )
-    SubElement(own, "meta", {"http-equiv": "Content-Security-Policy", "content": policy})
-    SubElement(own, "meta", name="viewport", content="width=device-width, initial-scale=1")
-    element(own, "title", title)
-    SubElement(own, "style").text = STYLE
+    table = SubElement(body, "table")
+    head = SubElement(SubElement(table, "thead"), "tr")
+    for name, width in PAPER_COLUMNS:
+        element(head, "th", name, scope="col", **{"class": width})
+    rows = SubElement(table, "tbody")
+    for _ in range(PAPER_ROWS):
+        row = SubElement(rows, "tr")
+        for _ in PAPER_COLUMNS:
+            SubElement(row, "td")
+    element(body, "p", CAUTION)
+    return page_text(html)
+
+
+def _each(names: Sequence[str]) -> list[str]:
+    """Names, each once."""
+    return list({key(name): name for name in reversed(names)}.values())[::-1]

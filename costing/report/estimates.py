@@ -31,11 +31,13 @@ from costing.quantities import money_text
 from costing.report import exchange
 from costing.report.assumption_rows import assumptions, findings_table
 from costing.report.closing_rows import charge_table, closed_json, closing_figures, differences
-from costing.report.container_rows import (
+from costing.report.day_rows import (
     holding_times,
     label_lines,
     labels_table,
     made_lines,
+    takes_left,
+    who_eats,
 )
 from costing.report.errands import Errand, errands_of, errands_table, list_days
 from costing.report.finding_topics import of_buying, of_closing, of_holding
@@ -47,7 +49,6 @@ from costing.report.shopping_list import ListLine, list_lines
 from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.summary_rows import summary
 from costing.report.tables import Layout, Table
-from costing.report.takes_rows import takes_left, who_eats
 from costing.shoot import Shoot
 from costing.shoot.containers import Contents
 from costing.shoot.copies import Forest

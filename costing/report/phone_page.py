@@ -78,12 +78,12 @@ def phone_page(days: Sequence[ListDay], head: ListHead, made: Sequence[str] = ()
     >>> page[:15], "Tart &lt;1&gt;" in page, "Nothing to buy." in page
     ('<!DOCTYPE html>', True, True)
     """
-    html = Element("html", lang="en")
-    _head(html, head)
+    title = f"To buy: {head.title}" if head.title else "To buy"
+    html = new_page(title, STYLE, script=SCRIPT)
     lines = [line for one in days for line in one.lines]
     body = SubElement(html, "body", {"data-list": _mark(head, lines)})
     shared = _shared_date(lines)
-    _top(body, head, shared)
+    _top(body, title, head, shared)
     main = SubElement(body, "main")
     if not lines:
         element(main, "p", "Nothing to buy.")
@@ -122,23 +122,41 @@ def phone_page(days: Sequence[ListDay], head: ListHead, made: Sequence[str] = ()
     )
     element(footer, "button", "Take all ticks away", type="button", id="clear", hidden="hidden")
     SubElement(body, "script").text = SCRIPT
+    return page_text(html)
+
+
+def new_page(title: str, style: str, *, script: str = "", connect: str = "") -> Element:
+    """A page with its head, and a policy in it that lets nothing run or load but what is its own.
+
+    Parameters
+    ----------
+    title : str
+        Shown by the browser.
+    style, script : str
+        Its own; a script is put in where the page ends.
+    connect : str
+        What the script may send to, as the policy names it.
+    """
+    html = Element("html", lang="en")
+    head = SubElement(html, "head")
+    SubElement(head, "meta", charset="utf-8")
+    policy = f"default-src 'none'; style-src {_policy_hash(style)}; "
+    policy += f"script-src {_policy_hash(script)}; " if script else ""
+    policy += f"connect-src {connect}; " if connect else ""
+    policy += "base-uri 'none'; form-action 'none'"
+    SubElement(head, "meta", {"http-equiv": "Content-Security-Policy", "content": policy})
+    SubElement(head, "meta", name="viewport", content="width=device-width, initial-scale=1")
+    element(head, "title", title)
+    SubElement(head, "style").text = style
+    return html
+
+
+def page_text(html: Element) -> str:
+    """A page as the text of a file."""
     return "<!DOCTYPE html>\n" + tostring(html, encoding="unicode", method="html") + "\n"
 
 
-def _head(html: Element, head: ListHead) -> None:
-    own = SubElement(html, "head")
-    SubElement(own, "meta", charset="utf-8")
-    policy = (
-        f"default-src 'none'; style-src {policy_hash(STYLE)}; script-src {policy_hash(SCRIPT)}; "
-        "base-uri 'none'; form-action 'none'"
-    )
-    SubElement(own, "meta", {"http-equiv": "Content-Security-Policy", "content": policy})
-    SubElement(own, "meta", name="viewport", content="width=device-width, initial-scale=1")
-    element(own, "title", f"To buy: {head.title}" if head.title else "To buy")
-    SubElement(own, "style").text = STYLE
-
-
-def policy_hash(text: str) -> str:
+def _policy_hash(text: str) -> str:
     """A text as a content security policy names it."""
     return f"'sha256-{b64encode(hashlib.sha256(text.encode()).digest()).decode()}'"
 
@@ -156,10 +174,10 @@ def _shared_date(lines: Sequence[ListLine]) -> date | None:
     return day if isinstance(day, date) else None
 
 
-def _top(body: Element, head: ListHead, shared: date | None) -> None:
+def _top(body: Element, title: str, head: ListHead, shared: date | None) -> None:
     """The head of the page: title, total, what the total leaves out, and by when to buy."""
     header = SubElement(body, "header")
-    element(header, "h1", f"To buy: {head.title}" if head.title else "To buy", dir="auto")
+    element(header, "h1", title, dir="auto")
     at_least = "at least " if head.missing else ""
     total = f"Total at the tills: {at_least}{money_text(head.total, head.currency)}"
     element(header, "p", total, **{"class": "total"})

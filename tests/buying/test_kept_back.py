@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from small import line, pack, sound
 
-from costing.report.takes_rows import takes_left
+from costing.report.day_rows import takes_left
 from costing.shoot import Episode, Shot
 
 

@@ -17,8 +17,7 @@ from small import books_of_shoot, line, lot, pack, paid, shoot_of, sound
 import costing
 from costing.cli import main
 from costing.closing.closed import Closed, closed
-from costing.closing.next_shoot import NextStock, next_stock
-from costing.closing.prices_paid import packs_as_paid
+from costing.closing.next_shoot import NextStock, next_stock, packs_as_paid
 from costing.kitchen import CountedLot, Shop
 from costing.shoot import Episode, Shot
 

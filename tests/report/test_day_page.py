@@ -12,16 +12,18 @@ from pathlib import Path
 from typing import Any
 from zoneinfo import ZoneInfo
 
+import pytest
 from browser import browsed, in_browser, with_scripts
 from small import line, pack, shoot_of
 
 from costing.estimating import estimate
 from costing.holding.models import Container, Event
 from costing.report.day_look import SCRIPT, STYLE
-from costing.report.day_page import DayLog, day_page
+from costing.report.day_page import PAPER_ROWS, DayLog, day_page, paper_log
+from costing.report.estimates import Estimate
 from costing.shoot import Episode, Shot
 from costing.shoot.episodes import Person
-from costing.workbook.layout.holding import DAY_LOG
+from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import taken_apart
 
 UTC = ZoneInfo("UTC")
@@ -274,3 +276,37 @@ def test_day_page__more_than_planned_is_said_of_the_others(tmp_path: Path) -> No
     now = datetime.now(UTC).replace(microsecond=0)
     found = driven(tmp_path, page(now), 'tap("T1 / Taken");' * 3)
     assert (found["t1"], found["t2"]) == ("2left", "4at most left")
+
+
+USABLE = 297 - 2 * 12 - 2 * 4
+"""Height of an A4 page inside its margins. [mm]"""
+
+
+def done(shots: int = 2) -> Estimate:
+    """A small shoot with a bowl and some shots."""
+    rows = [Shot(dish="toast", name=f"T{number}") for number in range(shots)]
+    bowl = Container(name="blue <bowl>", holds=["bread"])
+    return estimate(shoot_of(line("toast", "bread", "2 each"), bowl, *rows, title="Toast"))
+
+
+def test_paper_log__has_the_columns_of_the_log_and_the_names_of_the_day() -> None:
+    page = paper_log(done(), DAY_LOG.headings)
+    assert re.findall(r"<th [^>]*>([^<]+)</th>", page) == list(DAY_LOG.headings)
+    assert "Bowls: blue &lt;bowl&gt;." in page
+    assert "Shots: T0 and T1." in page
+    assert "when in doubt, throw it out" in page
+
+
+def test_paper_log__is_one_page() -> None:
+    """24 lines of 7.6 mm and a head of 6 mm leave 76 mm of 265 for the words above and below."""
+    page = paper_log(done(40), DAY_LOG.headings)
+    assert page.count("<tr>") == PAPER_ROWS + 1
+    assert "T13 and 26 more." in page
+    (head,) = re.findall(r"\nth { height: ([\d.]+)mm", page)
+    (row,) = re.findall(r"\ntd { height: ([\d.]+)mm", page)
+    assert PAPER_ROWS * float(row) + float(head) < USABLE - 70
+
+
+def test_paper_log__goes_with_the_log() -> None:
+    with pytest.raises(ValueError, match="columns of the day log"):
+        paper_log(done(), ("When", "What"))

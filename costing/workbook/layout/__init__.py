@@ -5,7 +5,6 @@ of a new workbook.
 """
 
 from costing.report.layouts import RESULT_LAYOUTS
-from costing.workbook.layout.closing import COUNTED, RECEIPTS
 from costing.workbook.layout.columns import (
     AMOUNTS,
     PERCENTS,
@@ -18,7 +17,7 @@ from costing.workbook.layout.columns import (
 )
 from costing.workbook.layout.cooking import INGREDIENTS, RECIPES
 from costing.workbook.layout.dishes import DISHES, PARTS
-from costing.workbook.layout.holding import HOLDING
+from costing.workbook.layout.records import COUNTED, HOLDING, RECEIPTS
 from costing.workbook.layout.settings import SETTINGS, SETTINGS_SHEET
 from costing.workbook.layout.shooting import EPISODES, PEOPLE, SHOOT_PLAN
 from costing.workbook.layout.shopping import ON_HAND, PACKS, SHOPS, TRIPS

@@ -10,8 +10,7 @@ import re
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 
-from costing.findings import Place
-from costing.workbook.owned.messages import no_room_below
+from costing.findings import Grade, Place, Words, message
 from costing.workbook.owned.ownedsheets import OwnedSheets, free_name
 from costing.workbook.owned.sheetxml import ORDER
 from costing.workbook.owned.splice import opened
@@ -277,3 +276,14 @@ def _put_sheets(tabs: OwnedSheets, sheets: SheetsBehind) -> None:
             document.set_attribute(document.root, attribute, value)
         carrier.parts[part] = document.result()
     tabs.changed |= carrier.parts
+
+
+@message("no room below", Grade.ERROR)
+def no_room_below(needed: int, free: int) -> Words:
+    """Rows to be added that would run into what is below."""
+    rows = "1 row" if free == 1 else f"{free} rows"
+    return Words(
+        f"{rows} free above what is here, where {needed} are to be added",
+        f"{needed} blank rows below the last one that is filled in",
+        f"Insert {needed - free} more rows above this one and run again; nothing was changed.",
+    )

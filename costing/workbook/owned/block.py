@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 
-from costing.findings import Place
+from costing.findings import Grade, Place, Words, message
 from costing.workbook.owned.marks import (
     At,
     Cells,
@@ -16,7 +16,6 @@ from costing.workbook.owned.marks import (
     strange_rows,
     without_user_cells,
 )
-from costing.workbook.owned.messages import array_formula, column_between, merged_cells_in_results
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.package.addresses import column_letters, corners
 from costing.workbook.package.cellxml import NewCell, cell_text, number_words, serial
@@ -239,3 +238,36 @@ def _judge_rows(mark: Mark, block: Block, cells: Cells) -> None:
     inside = [row for row in strange if block.header < row <= block.body]
     block.typed = inside[-more:] if more else []
     block.edited = [row for row in strange if row not in block.typed]
+
+
+ASIDE = "to the right of the results, or below them"
+
+
+@message("column between results", Grade.ERROR)
+def column_between(heading: str) -> Words:
+    """A column put in before or between those of a result table."""
+    return Words(
+        f'the column "{heading}" put in between the result columns',
+        "columns of your own to the right of the table",
+        "Move it to the right of the table and run again.",
+    )
+
+
+@message("array formula in results", Grade.ERROR)
+def array_formula(reference: str) -> Words:
+    """An array formula over cells that are rewritten."""
+    return Words(
+        f"an array formula over the result cells {reference}",
+        f"array formulas {ASIDE}",
+        "Move it there, or delete it, and run again.",
+    )
+
+
+@message("merged cells in results", Grade.ERROR)
+def merged_cells_in_results(reference: str) -> Words:
+    """Merged cells would hide what is written into them."""
+    return Words(
+        f"the result cells {reference} merged",
+        f"merged cells {ASIDE}",
+        "Unmerge them and run again.",
+    )

@@ -24,7 +24,7 @@ from costing.shoot import LeftOut, Shoot
 from costing.shoot.day_log import OF_A_SHOT, DayEvent, Logged, merged_events
 from costing.shoot.settings import holding_settings
 from costing.shoot.taken import ingredients_of, log_ingredient_unknown
-from costing.workbook.layout.holding import DAY_LOG
+from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import LogFault, day_log_beside
 from costing.workbook.reading.cells import RowCells, choice_unknown
 from costing.workbook.reading.dates import clock_text, instant

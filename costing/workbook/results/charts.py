@@ -17,13 +17,13 @@ from costing.workbook.results.panels import (
     BALANCE,
     BY_PURPOSE,
     CAUTION_TITLE,
+    CONTAINERS,
     MONEY_BARS,
     POINTS,
     PURPOSES,
     UNSEEN,
     Panels,
 )
-from costing.workbook.results.times_out import CONTAINERS
 
 TIMES_OUT = "Time out as logged, limits by published rules (hours:minutes)"
 

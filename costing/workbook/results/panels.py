@@ -13,16 +13,19 @@ references when it saves.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import UTC, timedelta
 from decimal import Decimal
+from fractions import Fraction
 
 from costing.buying.caution import MOST_LEVELS, Caution, Point
 from costing.buying.sharing import CostShare
+from costing.holding.rules import TIMES_OUT, Rule, load_rules
+from costing.holding.statuses import Status, Verdict
 from costing.shoot.times import OWN_MOST, percent
 from costing.workbook.package.cellxml import NewCell
 from costing.workbook.results.look import CAUTION, CHART_DATA, TITLE_OF_CHART, Look
-from costing.workbook.results.times_out import CONTAINERS, TimeBars, TimeOut
 
 Line = list[NewCell | None]
 
@@ -46,6 +49,17 @@ CAUTION_ROW_HEIGHT = 12.0
 SMALL_PRINT = replace(CHART_DATA, font_size=8)
 """The style that fits into it."""
 
+CONTAINERS = 12
+"""At most so many containers have bars."""
+
+ABOUT = (
+    "Time out as logged, limits by published rules (hours:minutes). Other hazards are not checked: "
+    "see Holding times."
+)
+PAST_LIMIT = (Status.DISCARD, Status.CANNOT_BE_USED)
+WITHIN_LIMIT = (Status.WITHIN, Status.DO_NOT_RETURN)
+ZERO, SECOND = timedelta(0), timedelta(seconds=1)
+
 OUT, LIMIT = "Out, as logged", "Limit of the rule"
 BAR_HEIGHT = 24.0
 """Height of the row behind the two bars of a container. [points]"""
@@ -60,12 +74,9 @@ TIMES_ROOM = 3
 CAUTION_TITLE = f"Bought value against the chance of running out (%), {OWN_MOST}"
 
 
-@dataclass(frozen=True, slots=True)
-class MoneyBar:
-    """A bar of a chart: its name, and the cell that says how long it is."""
-
-    name: str = ""
-    cell: NewCell | None = None
+def bar(name: str = "", cell: NewCell | None = None) -> Line:
+    """The row behind a bar: its name, and the cell that says how long it is."""
+    return [_text(name), cell]
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,15 +146,13 @@ class Panels:
         return [(at + panel.texts, at + len(panel.rows) - 1) for at, panel in self._starts]
 
 
-HEIGHT = (1 + PURPOSES + 1 + MONEY_BARS + PURPOSES + MONEY_ROOM) + (
-    (2 + 1 + CONTAINERS + TIMES_ROOM) + (4 + POINTS)
-)
+HEIGHT = 2 + 2 * PURPOSES + MONEY_BARS + MONEY_ROOM + 3 + CONTAINERS + TIMES_ROOM + 4 + POINTS
 """Rows of all panels, whatever they show."""
 
 
 def used_by_purpose(
     shares: Sequence[CostShare], used_column: str, purposes: str, look: Look
-) -> list[MoneyBar]:
+) -> list[Line]:
     """A bar for each purpose, the longest first.
 
     Parameters
@@ -163,14 +172,14 @@ def used_by_purpose(
     bars = []
     for name, value in kept:
         formula = f'SUMIF({purposes},"{name}",{used_column})'
-        bars.append(MoneyBar(name, look.money(value, formula, CHART_DATA)))
+        bars.append(bar(name, look.money(value, formula, CHART_DATA)))
     rest = [value for _, value in ordered[len(kept) :]]
     if rest:
-        bars.append(MoneyBar(ALL_OTHERS, look.money(sum(rest, Decimal(0)), None, CHART_DATA)))
+        bars.append(bar(ALL_OTHERS, look.money(sum(rest, Decimal(0)), None, CHART_DATA)))
     return bars
 
 
-def money_panel(purposes: Sequence[MoneyBar], money: Sequence[MoneyBar]) -> Panel:
+def money_panel(purposes: Sequence[Line], money: Sequence[Line]) -> Panel:
     """What the charts of money show; as many rows are seen whatever the number of purposes.
 
     One row of a bar is always seen: LibreOffice takes the references of a chart whose rows are all
@@ -179,15 +188,122 @@ def money_panel(purposes: Sequence[MoneyBar], money: Sequence[MoneyBar]) -> Pane
     free = PURPOSES - max(len(purposes), 1)
     rows: list[Line] = [
         [_text(BY_PURPOSE)],
-        *([_text(bar.name), bar.cell] for bar in (*purposes, *[MoneyBar()] * PURPOSES)[:PURPOSES]),
+        *(*purposes, *(bar() for _ in range(PURPOSES)))[:PURPOSES],
         [_text(BALANCE)],
-        *([_text(bar.name), bar.cell] for bar in money),
+        *money,
     ]
     fillers = len(rows)
     unused = range(1 + max(len(purposes), 1), 1 + PURPOSES)
     not_needed = range(fillers + free, fillers + PURPOSES)
     blank: list[Line] = [[] for _ in range(PURPOSES + MONEY_ROOM)]
     return Panel([*rows, *blank], frozenset([*unused, *not_needed]))
+
+
+@dataclass(frozen=True, slots=True)
+class TimeOut:
+    """Two bars.
+
+    Parameters
+    ----------
+    name : str
+        The container, its status and the rule.
+    out : timedelta, optional
+        Time used up; ``None`` where hours are not what the rule counts.
+    limit : timedelta, optional
+        What the rule allows; ``None`` where it is not the hours that decide.
+    """
+
+    name: str
+    out: timedelta | None
+    limit: timedelta | None
+
+
+@dataclass(frozen=True, slots=True)
+class TimeBars:
+    """The bars, and the words above them.
+
+    Parameters
+    ----------
+    times : tuple of TimeOut
+        Those furthest past their limit, or nearest to it, first.
+    about, left_out : str
+        What the times are, and which containers have no bar.
+    """
+
+    times: tuple[TimeOut, ...] = ()
+    about: str = ABOUT
+    left_out: str = ""
+
+
+def times_out(verdicts: Sequence[Verdict], own_rules: Sequence[Rule] = ()) -> TimeBars:
+    """The bars of the containers that a rule judges.
+
+    Parameters
+    ----------
+    verdicts : sequence of Verdict
+        On every container and rule.
+    own_rules : sequence of Rule
+        The user's own rules besides the published ones.
+    """
+    own = {rule.id: rule for rule in own_rules}
+    rules = load_rules() | own
+    strictest = [verdict for verdict in verdicts if verdict.strictest]
+    judged = [verdict for verdict in strictest if _is_judged(verdict, rules[verdict.rule])]
+    judged.sort(key=lambda verdict: _nearness(verdict, rules[verdict.rule]), reverse=True)
+    times = tuple(_time_out(one, rules[one.rule]) for one in judged[:CONTAINERS])
+    named = sorted({one.rule for one in judged[:CONTAINERS]} & own.keys())
+    about = f"{ABOUT} Not published, but rules of your own: {', '.join(named)}." if named else ABOUT
+    return TimeBars(times, about, " ".join(_left_out(len(judged), len(strictest))))
+
+
+def _is_judged(verdict: Verdict, rule: Rule) -> bool:
+    """Whether there is a time to show, or a limit that is past."""
+    return verdict.status in PAST_LIMIT or (
+        verdict.status in WITHIN_LIMIT and _in_hours(verdict, rule)
+    )
+
+
+def _in_hours(verdict: Verdict, rule: Rule) -> bool:
+    return rule.clock in TIMES_OUT and verdict.limit > ZERO
+
+
+def _nearness(verdict: Verdict, rule: Rule) -> tuple[bool, Fraction]:
+    """Sorts what is past a limit last, then by the part of the limit that is used up."""
+    used = Fraction(1)
+    if _in_hours(verdict, rule):
+        used = Fraction(verdict.out_for // SECOND, _limit(verdict) // SECOND or 1)
+    return verdict.status in PAST_LIMIT, used
+
+
+def _limit(verdict: Verdict) -> timedelta:
+    """The limit, or what a mark or a reading makes of it while the clock runs. [time out]"""
+    if verdict.status in PAST_LIMIT or verdict.discard_at is None:
+        return verdict.limit
+    left = verdict.discard_at.astimezone(UTC) - verdict.asked_at.astimezone(UTC)
+    return min(verdict.limit, verdict.out_for + max(left, ZERO))
+
+
+def _time_out(verdict: Verdict, rule: Rule) -> TimeOut:
+    name = f"{verdict.container}: {verdict.status} ({verdict.rule})"
+    if not _in_hours(verdict, rule):
+        return TimeOut(name, None, None)
+    limit = _limit(verdict)
+    shown = verdict.status not in PAST_LIMIT or verdict.out_for >= limit
+    return TimeOut(name, verdict.out_for, limit if shown else None)
+
+
+def _left_out(judged: int, containers: int) -> Iterator[str]:
+    if judged > CONTAINERS:
+        yield (
+            f"{CONTAINERS} of {judged} containers are shown, those furthest past their limit or "
+            "nearest to it."
+        )
+    others = containers - judged
+    if others:
+        yield (
+            f"Without bars: {others} {'container' if others == 1 else 'containers'} discarded, "
+            "never eaten, or without a limit in hours."
+        )
 
 
 def times_out_panel(shown: TimeBars, look: Look) -> Panel:

@@ -40,7 +40,6 @@ from costing.workbook.results.look import (
     wrapped,
 )
 from costing.workbook.results.target import Target
-from costing.workbook.results.times_out import times_out
 
 PORTRAIT = frozenset({"summary"})
 TAB_COLOUR = "7F9A8F"
@@ -246,10 +245,8 @@ class _Sheets:
         used = panels.used_by_purpose(
             books.shares, costs.to_look_in("used_value"), costs.to_look_in("purpose"), self.look
         )
-        money = [
-            panels.MoneyBar(name, self._shown(figure, CHART_DATA)) for name, figure in MONEY.items()
-        ]
-        times = times_out(self.estimate.verdicts, self.estimate.shoot.own_rules)
+        money = [panels.bar(name, self._shown(one, CHART_DATA)) for name, one in MONEY.items()]
+        times = panels.times_out(self.estimate.verdicts, self.estimate.shoot.own_rules)
         first = len(rows) - panels.HEIGHT
         found = panels.Panels(
             first,

@@ -1,8 +1,8 @@
-"""Rows of the day: how often each shot can still be taken, and who may eat what."""
+"""Rows of what is looked at on the day: Holding times, Labels, Takes left and Who eats."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from costing.buying.basket import Offer
@@ -10,13 +10,171 @@ from costing.buying.fitting import Chance
 from costing.buying.supplies import Supply
 from costing.buying.takes_left import Balance, Outlook, Shortfall, TakesLeft
 from costing.findings import choice_words
+from costing.holding.models import Container, Eaten
+from costing.holding.statuses import Verdict
+from costing.names import key
 from costing.quantities import ZERO, money_text
-from costing.report.layouts import TAKES_LEFT, WHO_EATS
-from costing.report.shop_words import quantity
+from costing.report.layouts import HOLDING_TIMES, LABELS, TAKES_LEFT, WHO_EATS
+from costing.report.make_rows import Cooked
+from costing.report.shop_words import READ_THE_PACK, UNKNOWN, quantity
 from costing.report.tables import Row, Table
+from costing.shoot import Shoot
+from costing.shoot.containers import Contents
 from costing.shoot.eating import WhoEats
 from costing.shoot.shots import EndedBy
 from costing.shoot.times import percent_text
+
+CAUTION = (
+    "A reminder by published rules and by what was logged. It does not show that the food is safe. "
+    "Follow the food code of the place; when in doubt, throw it out."
+)
+"""Printed on every label."""
+
+NOT_LOGGED = (
+    "This label follows no log: no rule judges the food here, and it shows no time. Write down "
+    "when it was made, and when it left the heat or the cold. Follow the food code of the place; "
+    "when in doubt, throw it out."
+)
+"""Printed on the label of a dish that is made."""
+
+_EATEN = {
+    Eaten.YES: "Eaten: yes, or not said.",
+    Eaten.NO: "NOT EATEN: for the camera only.",
+    Eaten.NEVER: "NEVER EAT: it is no food.",
+}
+
+
+def holding_times(verdicts: Sequence[Verdict]) -> Table:
+    """One row for each container and rule, in the order of the verdicts."""
+    return Table.of(
+        HOLDING_TIMES,
+        (
+            HOLDING_TIMES.row(
+                container=verdict.container,
+                rule=verdict.rule,
+                strictest="yes" if verdict.strictest else "",
+                status=str(verdict.status),
+                out_for=verdict.out_for,
+                discard_at=verdict.discard_at,
+                return_before=verdict.return_before,
+                reason=verdict.reason,
+                source=verdict.source,
+                verified=verdict.verified,
+            )
+            for verdict in verdicts
+        ),
+    )
+
+
+def label_lines(
+    container: Container, contents: Contents, shoot: Shoot, *, filled: Collection[str]
+) -> list[str]:
+    """The lines of a label, its times of discarding left out.
+
+    Parameters
+    ----------
+    container : Container
+        Whose label.
+    contents : Contents
+        Of the shoot.
+    shoot : Shoot
+        With what its ingredients bring.
+    filled : collection of str
+        Keys of ingredients whose allergens were taken from tables.
+    """
+    lines = [container.name]
+    if container.holds:
+        lines.append(f"Holds: {'; '.join(container.holds)}")
+    if container.events:
+        first = container.events[0]
+        lines.append(f"{first.kind.capitalize()}: {first.at:%Y-%m-%d %H:%M}")
+    names = contents.ingredients_in(container)
+    list_in_use = shoot.settings.allergen_list
+    lines.append(f"Allergens ({list_in_use} list): {_allergens(names, shoot, filled)}")
+    lines.append(_EATEN[container.eaten])
+    return lines
+
+
+def made_lines(
+    made: Sequence[Cooked], shoot: Shoot, filled: Collection[str]
+) -> dict[str, list[str]]:
+    """The lines of the label of each dish that is made, by the name on it.
+
+    Parameters
+    ----------
+    made : sequence of Cooked
+        What is made.
+    shoot, filled
+        As in :func:`label_lines`.
+    """
+    labels: dict[str, list[str]] = {}
+    contents = Contents(shoot)
+    dishes = [key(str(one.row["dish"])) for one in made]
+    for one in made:
+        dish = str(one.row["dish"])
+        several = dishes.count(key(dish)) > 1
+        name = f"{dish}, made for {one.row['episode']}" if several else f"{dish}, made"
+        parts = [dish] if one.steps is None else [f"{dish}: only step {n}" for n in one.steps]
+        lines = label_lines(
+            Container(name=name, holds=tuple(parts)), contents, shoot, filled=filled
+        )
+        shots = choice_words([shot.label for shot in one.shots], last="and")
+        on = f", {one.day:%Y-%m-%d}" if one.day else ""
+        lines[2:2] = [f"For: {shots}{on}", "Made on:"]
+        labels.setdefault(name, lines[:-1])
+    return labels
+
+
+def _allergens(names: Sequence[str | None], shoot: Shoot, filled: Collection[str]) -> str:
+    words: dict[str, str] = {}
+    unknown: list[str] = []
+    for name in names:
+        allergens = None if name is None else shoot.ingredient(name).allergens
+        if allergens is None:
+            unknown.append(name or "something no sheet knows")
+        words.update({key(word): word for word in allergens or ()})
+    said = [", ".join(words.values())] if words else []
+    if unknown or not names:
+        of = f" of {', '.join(unknown)}" if unknown else ""
+        said.append(f"{UNKNOWN}{of}")
+    if any(name is not None and key(name) in filled for name in names):
+        said.append(READ_THE_PACK)
+    return "; ".join(said) or "none given"
+
+
+def labels_table(
+    verdicts: Sequence[Verdict],
+    labels: Mapping[str, Sequence[str]],
+    made: Mapping[str, Sequence[str]],
+) -> Table:
+    """One row for each container, with the times of its strictest rule, and each dish made.
+
+    Parameters
+    ----------
+    verdicts : sequence of Verdict
+        On all containers and rules.
+    labels, made : mapping of str to sequence of str
+        Lines of the label by container and by dish that is made, the name first.
+    """
+    logged = [
+        LABELS.row(
+            container=verdict.container,
+            label="\n".join(labels.get(verdict.container, (verdict.container,))[1:]),
+            return_before=verdict.return_before,
+            discard_at=verdict.discard_at,
+            rule=verdict.rule,
+            caution=CAUTION,
+        )
+        for verdict in verdicts
+        if verdict.strictest
+    ]
+    dishes = [
+        LABELS.row(container=name, label="\n".join(lines[1:]), caution=NOT_LOGGED)
+        for name, lines in made.items()
+        if name not in labels
+    ]
+    return Table.of(LABELS, [*logged, *dishes])
+
 
 DAY_OVER = "Its day is over."
 

@@ -1,19 +1,73 @@
-"""Rows of Takes left, and the books of an ingredient in words."""
+"""Labels: what stands on them, one row for each container."""
 
 from __future__ import annotations
 
+from datetime import datetime, time
+from fractions import Fraction
 from typing import Any
 
 import pytest
 from buying.test_takes_left import logged
 from buying.test_takes_left import outlook as outlook_of
 from small import line, pack
+from tart import TART, tart_shoot
 
 from costing.buying.takes_left import Outlook
+from costing.estimating import estimate
+from costing.holding.models import Container, Eaten, Event, EventKind, Temperature
 from costing.kitchen import Dish, Ingredient
-from costing.report.takes_rows import balance_words, takes_left
-from costing.shoot import Shot
+from costing.report.day_rows import balance_words, takes_left
+from costing.shoot import Settings, Shot
 from costing.shoot.times import percent_text, three_point
+
+
+def bowl(eaten: Eaten = Eaten.YES) -> Container:
+    """The bean puree bowl, out at 10:05 at 4 °C."""
+    return Container(
+        name="bean puree bowl",
+        holds=(f"{TART}: only step 3",),
+        events=(
+            Event(
+                kind=EventKind.OUT,
+                at=datetime(2031, 5, 10, 10, 5),
+                temperature=Temperature(value=Fraction(4), unit="C"),
+            ),
+        ),
+        eaten=eaten,
+    )
+
+
+def test_labels__name_food_times_allergens_and_who_eats() -> None:
+    """Two hours from 10:05 end at 12:05; the room is 24 °C, so no shorter limit holds."""
+    shoot = tart_shoot(
+        containers=[bowl()],
+        settings=Settings(
+            currency="EUR",
+            time_zone="Europe/Lisbon",
+            room_temperature=Temperature(value=Fraction(24), unit="C"),
+        ),
+    )
+    (row,) = estimate(shoot).tables()["labels"].rows
+    assert row["container"] == "bean puree bowl"
+    label = str(row["label"]).splitlines()
+    assert label[0] == f"Holds: {TART}: only step 3"
+    assert label[1] == "Out: 2031-05-10 10:05"
+    assert label[2].startswith("Allergens (EU list): milk")
+    assert label[3] == "Eaten: yes, or not said."
+    discard = row["discard_at"]
+    assert isinstance(discard, datetime)
+    assert discard.time() == time(12, 5)
+    assert "does not show that the food is safe" in str(row["caution"])
+
+
+def test_labels__food_for_the_camera_only_says_so() -> None:
+    (row,) = estimate(tart_shoot(containers=[bowl(Eaten.NO)])).tables()["labels"].rows
+    assert "NOT EATEN: for the camera only." in str(row["label"])
+
+
+def test_labels__no_log_no_label() -> None:
+    assert estimate(tart_shoot()).tables()["labels"].rows == ()
+
 
 ROWS = (
     line("toast", "bread", "2 each"),
