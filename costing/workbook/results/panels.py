@@ -387,11 +387,8 @@ def _point(name: str, point: Point | None, look: Look) -> Line:
     """A row of the chart of caution; blank cells keep the format, which its axes take over."""
     chance = percent(point.chance_of_running_out, up=True) if point else None
     bought = look.money(point.bought if point else None, None, SMALL_PRINT)
-    return [
-        NewCell(name, style=SMALL_PRINT),
-        NewCell(chance, style=SMALL_PRINT),
-        to_the_left(bought),
-    ]
+    words = [NewCell(one, style=SMALL_PRINT) for one in (name, chance)]
+    return [*words, to_the_left(bought)]
 
 
 def _text(text: str) -> NewCell:
