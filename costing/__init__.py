@@ -44,7 +44,10 @@ if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
     from costing.kitchen import Measured as Measured
     from costing.kitchen import Pack as Pack
     from costing.kitchen import PackState as PackState
+    from costing.kitchen import PaidFrom as PaidFrom
     from costing.kitchen import Part as Part
+    from costing.kitchen import ReceiptLine as ReceiptLine
+    from costing.kitchen import ReceiptTag as ReceiptTag
     from costing.kitchen import Shop as Shop
     from costing.kitchen import Shown as Shown
     from costing.past import takes_learned as takes_learned
@@ -68,13 +71,10 @@ if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
     from costing.shoot import Episode as Episode
     from costing.shoot import Person as Person
     from costing.shoot import Purpose as Purpose
-    from costing.shoot import ReceiptLine as ReceiptLine
     from costing.shoot import Settings as Settings
     from costing.shoot import Shoot as Shoot
     from costing.shoot import Shot as Shot
     from costing.shoot import Trip as Trip
-    from costing.shoot.receipts import PaidFrom as PaidFrom
-    from costing.shoot.receipts import ReceiptTag as ReceiptTag
     from costing.shoot.settings import AllergenList as AllergenList
     from costing.shoot.settings import MarkUpOn as MarkUpOn
     from costing.shoot.settings import UnknownZone as UnknownZone
@@ -116,13 +116,13 @@ _HOMES = {
     "Measures": "costing.quantities",
     "Pack": "costing.kitchen",
     "PackState": "costing.kitchen",
-    "PaidFrom": "costing.shoot.receipts",
+    "PaidFrom": "costing.kitchen",
     "Part": "costing.kitchen",
     "Person": "costing.shoot",
     "Place": "costing.findings",
     "Purpose": "costing.shoot",
-    "ReceiptLine": "costing.shoot",
-    "ReceiptTag": "costing.shoot.receipts",
+    "ReceiptLine": "costing.kitchen",
+    "ReceiptTag": "costing.kitchen",
     "Refused": "costing.workbook.package.refusals",
     "Rounding": "costing.quantities",
     "Rule": "costing.holding.rules",

@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 
-from costing.names import key
+from costing.names import key, singular_name
 from costing.quantities import (
     AmbiguousNumber,
     Measures,
@@ -30,7 +30,6 @@ from costing.quantities import (
     read_number,
 )
 from costing.recipe_text import LineParts, read_line
-from costing.recipe_text.names import singular_name
 
 WILD = Path(__file__).with_name("recipe_text") / "wild_lines.csv"
 PARTS = ("open", "held back", "third look", "fourth look")

@@ -12,14 +12,14 @@ from costing.buying.shopping import Purchase
 from costing.buying.values import Values
 from costing.findings import Finding, Row
 from costing.holding.models import Container
-from costing.kitchen import CountedLot, Dish, Ingredient, Line, Lot, Pack, Part, Shop
+from costing.kitchen import CountedLot, Dish, Ingredient, Line, Lot, Pack, Part, ReceiptLine, Shop
 from costing.names import key
 from costing.quantities import amount
-from costing.shoot import Episode, ReceiptLine, Settings, Shoot, Shot
+from costing.shoot import Episode, Settings, Shoot, Shot
 from costing.shoot.checks import check_shoot
 from costing.shoot.day_log import Logged
 from costing.shoot.defaults import completed
-from costing.shoot.episodes import Trip
+from costing.shoot.shots import Trip
 
 PARTS: dict[type[Any], str] = {
     Ingredient: "ingredients",

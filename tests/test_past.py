@@ -14,8 +14,8 @@ from click.testing import CliRunner, Result
 import costing
 from costing.cli import main
 from costing.past import planned_rows, takes_learned, with_yields
-from costing.shoot.endings import ShotEnding, StepKind
 from costing.shoot.learned import Lesson
+from costing.shoot.taken import ShotEnding, StepKind
 from costing.shoot.weighings import Trimming, TrimYieldLearned
 
 POURS = (2, 3, 2, 5, 1, 2, 4, 3, 2, 3)

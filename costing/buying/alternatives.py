@@ -16,9 +16,9 @@ from costing.buying.published import Fill, Taking, with_published
 from costing.buying.shopping import Shopping
 from costing.buying.till import visit_costs
 from costing.findings import Finding
-from costing.kitchen.rows import FromRow
 from costing.names import key
 from costing.quantities import Measures, money_text
+from costing.quantities.fields import FromRow
 from costing.reference import COOKED_DENSITY
 from costing.shoot import Shoot
 from costing.shoot.shoot import MEASURED

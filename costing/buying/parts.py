@@ -9,7 +9,7 @@ from costing.findings import Finding, Grade, Words, choice_words, message
 from costing.kitchen import Part
 from costing.names import key
 from costing.quantities import Amount, Measures, find_unit
-from costing.reference.parts import plain, published_parts
+from costing.reference import plain, published_parts
 from costing.shoot import Shoot
 
 

@@ -18,9 +18,9 @@ from costing.closing import messages
 from costing.closing.closed import Closed, ClosedIngredient
 from costing.closing.receipts import PaidLine, packs_of
 from costing.findings import Finding, choice_words
+from costing.kitchen import PaidFrom, ReceiptTag
 from costing.names import key
 from costing.quantities import ZERO, exact_money, money_text, round_money
-from costing.shoot.receipts import PaidFrom, ReceiptTag
 from costing.shoot.settings import MarkUpOn
 
 

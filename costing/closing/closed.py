@@ -24,12 +24,12 @@ from costing.closing.counts import LastCount, counts_of
 from costing.closing.fetched import Fetched, as_listed, fetched_of, is_planned
 from costing.closing.receipts import PaidLine, Receipt, receipts_of
 from costing.findings import Finding, Place, choice_words
+from costing.kitchen import ReceiptTag
 from costing.names import Named, key, nearest
 from costing.quantities import ZERO, Amount, Unit, money_text
 from costing.shoot import Shoot
 from costing.shoot.copies import Forest
 from costing.shoot.day_log import trimmed_from
-from costing.shoot.receipts import ReceiptTag
 from costing.shoot.shots import EndedBy
 from costing.shoot.taken import so_far
 

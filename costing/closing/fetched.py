@@ -18,10 +18,9 @@ from costing.closing import messages
 from costing.closing.counts import in_unit_bought
 from costing.closing.receipts import PaidLine, packs_of
 from costing.findings import Finding
-from costing.kitchen import Pack
+from costing.kitchen import Pack, ReceiptTag
 from costing.quantities import ZERO, Dimension, exact_money, round_money
 from costing.shoot import Settings, Shoot
-from costing.shoot.receipts import ReceiptTag
 from costing.shoot.shots import Purpose
 
 PLANNED_FOR = {ReceiptTag.TEST: Purpose.TEST, ReceiptTag.CREW: Purpose.CREW_MEAL}

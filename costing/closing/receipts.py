@@ -20,7 +20,7 @@ from fractions import Fraction
 from costing.buying.till import money_digits
 from costing.closing import messages
 from costing.findings import Finding
-from costing.kitchen import Pack
+from costing.kitchen import Pack, ReceiptLine
 from costing.names import key
 from costing.quantities import (
     ONE,
@@ -32,7 +32,7 @@ from costing.quantities import (
     money_text,
     round_money,
 )
-from costing.shoot import ReceiptLine, Settings, Shoot
+from costing.shoot import Settings, Shoot
 
 TOTAL_WORDS = frozenset({"total", "grand total", "receipt total", "sum", "to pay", "amount due"})
 TAX_WORDS = frozenset({"tax", "sales tax", "vat", "gst", "of which tax", "included tax"})

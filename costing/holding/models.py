@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
 from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache, total_ordering
@@ -19,9 +18,9 @@ from costing.quantities.fields import (
     InstantOrNone,
     Many,
     Number,
+    Told,
     Word,
     default,
-    told_fields,
 )
 
 ScaleLetter = Literal["C", "F"]
@@ -226,7 +225,7 @@ class Eaten(StrEnum):
     NEVER = "never"
 
 
-class Event(BaseModel):
+class Event(Told):
     """One thing that happened to a container.
 
     Parameters
@@ -246,19 +245,13 @@ class Event(BaseModel):
     Temperature(4 °C)
     """
 
-    model_config = ConfigDict(frozen=True)
-
-    def __repr_args__(self) -> Iterator[tuple[str, Any]]:
-        """What was given, without its place."""
-        return told_fields(self, but=frozenset({"place"}))
-
     kind: Word[EventKind]
     at: Instant
     temperature: TemperatureOrNone = default(None)
     place: Place = NOWHERE
 
 
-class Container(BaseModel):
+class Container(Told):
     """A bowl, tray or plate, with its log.
 
     Parameters
@@ -290,12 +283,6 @@ class Container(BaseModel):
     >>> Container(name="bowl", holds=["bean puree"], events=[out]).eaten
     <Eaten.YES: 'yes'>
     """
-
-    model_config = ConfigDict(frozen=True)
-
-    def __repr_args__(self) -> Iterator[tuple[str, Any]]:
-        """What was given, without its place."""
-        return told_fields(self, but=frozenset({"place"}))
 
     name: str
     holds: Many[str] = default(())

@@ -2,19 +2,13 @@
 
 from costing.kitchen.dishes import Dish, Line, Measured, Shown
 from costing.kitchen.ingredients import HoldingClass, Ingredient, Part
-from costing.kitchen.packs import CountedLot, Lot, Pack, PackState, Shop
-
-__all__ = [
-    "CountedLot",
-    "Dish",
-    "HoldingClass",
-    "Ingredient",
-    "Line",
-    "Lot",
-    "Measured",
-    "Pack",
-    "PackState",
-    "Part",
-    "Shop",
-    "Shown",
-]
+from costing.kitchen.packs import (
+    CountedLot,
+    Lot,
+    Pack,
+    PackState,
+    PaidFrom,
+    ReceiptLine,
+    ReceiptTag,
+    Shop,
+)

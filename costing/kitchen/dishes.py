@@ -9,7 +9,6 @@ from typing import Any, ClassVar
 from pydantic import model_validator
 
 from costing.kitchen.ingredients import HoldingClass
-from costing.kitchen.rows import FromRow
 from costing.names import key
 from costing.quantities import Dimension, is_traced
 from costing.quantities.fields import (
@@ -17,6 +16,7 @@ from costing.quantities.fields import (
     AtLeast0OrNone,
     AtLeast1,
     CountFrom1,
+    FromRow,
     PartOrNone,
     RatioOrNone,
     Word,

@@ -8,10 +8,10 @@ from typing import ClassVar
 
 from pydantic import model_validator
 
-from costing.kitchen.rows import FromRow
 from costing.quantities.fields import (
     AmountGiven,
     AtLeast0OrNone,
+    FromRow,
     ManyOrNone,
     PartOrNone,
     PositiveOrNone,

@@ -1,4 +1,4 @@
-"""What may be given for an exact field of a model: numbers and text, never a float.
+"""Fields of models and the row each was read from: exact numbers and text, never a float.
 
 A field keeps one type and takes several when it is built: ``price="1.80"`` is kept as a Decimal.
 A type checker learns both from :class:`Given`; when the program runs, each name below is the type
@@ -13,10 +13,11 @@ from datetime import date, datetime, time
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
-from typing import TYPE_CHECKING, Annotated, Any, Generic, TypeAlias, TypeVar
+from typing import TYPE_CHECKING, Annotated, Any, ClassVar, Generic, TypeAlias, TypeVar
 
-from pydantic import BaseModel, BeforeValidator, Field
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
+from costing.findings import NO_ROW, Place, Row
 from costing.quantities.amounts import Amount, typed_amount
 from costing.quantities.numbers import UnreadableNumber, exact, read_number, terminating
 
@@ -33,12 +34,18 @@ def default(value: Any) -> Any:
     return value
 
 
-def told_fields(model: BaseModel, *, but: frozenset[str]) -> Iterator[tuple[str, Any]]:
-    """What is shown of a model: the fields that are not as when nothing is given."""
-    for name, field in type(model).model_fields.items():
-        value = getattr(model, name)
-        if name not in but and (field.is_required() or value != field.default):
-            yield name, value
+class Told(BaseModel):
+    """A frozen model that shows what it was given, and not where that is."""
+
+    model_config = ConfigDict(frozen=True)
+
+    def __repr_args__(self) -> Iterator[tuple[str, Any]]:
+        """The fields that are not as when nothing is given."""
+        for name, field in type(self).model_fields.items():
+            value = getattr(self, name)
+            of_places = name == "places" or isinstance(value, Place | Row)
+            if not of_places and (field.is_required() or value != field.default):
+                yield name, value
 
 
 def _inexact(value: object) -> ValueError:
@@ -231,3 +238,30 @@ else:
     WordOrNone = Annotated[E | None, Field()]
     Many = tuple[T, ...]
     ManyOrNone = tuple[T, ...] | None
+
+
+class FromRow(Told):
+    """A model that remembers the row it was read from.
+
+    Parameters
+    ----------
+    row : Row
+        Where it is in a workbook; nowhere for what was built in code.
+    """
+
+    model_config = ConfigDict(extra="forbid", arbitrary_types_allowed=True)
+
+    sheet: ClassVar[str] = ""
+    named_by: ClassVar[str] = "name"
+    row: Row = NO_ROW
+
+    def at(self, heading: str = "") -> Place:
+        """Place of the cell below ``heading``; for what was built in code, where it would be."""
+        if self.row.sheet:
+            return self.row.at(heading)
+        return Place(self.sheet, heading=heading, name=getattr(self, self.named_by, ""))
+
+    def where(self, heading: str = "") -> str:
+        """The same in short: the cell, or else sheet and heading."""
+        place = self.at(heading)
+        return place.cell_reference or str(place)

@@ -32,16 +32,3 @@ from costing.recipe_text.method import Placed, placing_findings, without_guess
 from costing.recipe_text.outline import RecipeUnreadable
 from costing.recipe_text.parts import LineParts
 from costing.recipe_text.recipe import RecipeText, read_recipe
-
-__all__ = [
-    "CooksUnit",
-    "LineParts",
-    "Placed",
-    "RecipeText",
-    "RecipeUnreadable",
-    "cooks_unit",
-    "placing_findings",
-    "read_line",
-    "read_recipe",
-    "without_guess",
-]

@@ -9,14 +9,13 @@ from typing import Literal
 
 from costing.findings import Finding, Place
 from costing.listing import in_order
-from costing.names import Named, is_water, key
+from costing.names import Named, is_water, key, singular_name
 from costing.quantities import Measures, find_unit
 from costing.recipe_text import messages as line_messages
 from costing.recipe_text import recipe_messages as messages
 from costing.recipe_text.lines import read_line
 from costing.recipe_text.linked_data import outlines_of_json
 from costing.recipe_text.method import placed, placing_findings, with_guess
-from costing.recipe_text.names import singular_name
 from costing.recipe_text.outline import (
     MOST_CHARACTERS,
     Group,

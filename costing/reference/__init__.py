@@ -15,34 +15,3 @@ from costing.reference.foods import Food, Match, Suggestion, all_foods, find_foo
 from costing.reference.pieces import AGREEMENT, kind_of_piece
 from costing.reference.showing import pasted_row, published_text
 from costing.reference.tables import Published, comes_trimmed, published
-
-__all__ = [
-    "AGREEMENT",
-    "ALLERGEN_LISTS",
-    "COOKED_DENSITY",
-    "FILLED_COLUMNS",
-    "REFERENCE_FOLDERS",
-    "Choices",
-    "Filled",
-    "Food",
-    "Match",
-    "Published",
-    "Source",
-    "Suggestion",
-    "all_foods",
-    "allergen_words",
-    "comes_trimmed",
-    "fill",
-    "fill_of_several_foods",
-    "find_food",
-    "food",
-    "kept_as",
-    "kind_of_piece",
-    "known_allergen_words",
-    "other_pieces",
-    "pasted_row",
-    "published",
-    "published_text",
-    "reference_file",
-    "sources",
-]

@@ -19,12 +19,12 @@ from costing.closing.charge import (
 from costing.closing.closed import Closed, total_of
 from costing.closing.differences import PARTS, differences_of, largest, shown_of, sum_of_known
 from costing.findings import choice_words
+from costing.kitchen import ReceiptTag
 from costing.quantities import decimal_or_fraction, money_text
 from costing.report.exchange import plain
 from costing.report.layouts import CHARGE, DIFFERENCES, SUMMARY
 from costing.report.shop_words import quantity
 from costing.report.tables import Row, Table
-from costing.shoot.receipts import ReceiptTag
 from costing.shoot.settings import MarkUpOn
 
 BECAUSE = {

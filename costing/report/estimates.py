@@ -24,8 +24,7 @@ from costing.kitchen import Line
 from costing.listing import counted
 from costing.names import key
 from costing.prep.bowls import Bowls, Covered, bowls_of
-from costing.prep.each_copy import copies_of
-from costing.prep.stages import stages_of
+from costing.prep.stages import copies_of, stages_of
 from costing.prep.volumes import HEADING as DENSITY
 from costing.quantities import money_text
 from costing.report import exchange

@@ -10,8 +10,7 @@ from costing.findings import choice_words
 from costing.kitchen import Measured
 from costing.names import key
 from costing.prep.bowls import Bowls, Ready
-from costing.prep.each_copy import Copy
-from costing.prep.stages import READY_MADE, Stage
+from costing.prep.stages import READY_MADE, Copy, Stage
 from costing.quantities import magnitude_text, mixed
 from costing.report.layouts import COPIES, PREP, SWAPS
 from costing.report.tables import Row, Table

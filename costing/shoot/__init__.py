@@ -1,20 +1,5 @@
 """A shoot: its episodes, its shots, and everything the kitchen brings to it."""
 
-from costing.shoot.episodes import Episode, Person, Trip
-from costing.shoot.receipts import ReceiptLine
 from costing.shoot.settings import Settings
 from costing.shoot.shoot import InputSheet, LeftOut, Shoot
-from costing.shoot.shots import Purpose, Shot
-
-__all__ = [
-    "Episode",
-    "InputSheet",
-    "LeftOut",
-    "Person",
-    "Purpose",
-    "ReceiptLine",
-    "Settings",
-    "Shoot",
-    "Shot",
-    "Trip",
-]
+from costing.shoot.shots import Episode, Person, Purpose, Shot, Trip

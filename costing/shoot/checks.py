@@ -6,8 +6,8 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from costing.findings import Finding, Place
 from costing.kitchen import Measured
-from costing.kitchen.rows import FromRow
 from costing.names import Named, is_water, key, nearest
+from costing.quantities.fields import FromRow
 from costing.shoot import messages
 from costing.shoot.copies import NOTHING
 from costing.shoot.shoot import Shoot

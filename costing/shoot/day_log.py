@@ -10,9 +10,8 @@ from zoneinfo import ZoneInfo
 
 from costing.holding.instants import possible_instants
 from costing.holding.models import Event
-from costing.kitchen.rows import FromRow
 from costing.quantities import Amount, amount
-from costing.quantities.fields import AmountOrNone, InstantOrNone, Word, default
+from costing.quantities.fields import AmountOrNone, FromRow, InstantOrNone, Word, default
 
 
 class DayEvent(StrEnum):

@@ -8,9 +8,8 @@ from costing.findings import Finding, Place
 from costing.names import Named, key
 from costing.shoot import messages
 from costing.shoot.copies import with_copies
-from costing.shoot.episodes import Episode
 from costing.shoot.shoot import Shoot
-from costing.shoot.shots import Purpose, Shot
+from costing.shoot.shots import Episode, Purpose, Shot
 
 ONLY_EPISODE = "Episode 1"
 """Name of the only episode when neither the plan nor the title gives one."""

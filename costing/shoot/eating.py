@@ -15,10 +15,9 @@ from costing.holding.statuses import NOT_TO_BE_EATEN, Verdict
 from costing.names import Named, is_water, key, nearest
 from costing.shoot.avoiding import GRAVITY, Answer, Avoided, diets, known_of, read_avoided
 from costing.shoot.containers import Contents
-from costing.shoot.episodes import Person
 from costing.shoot.leaves import Leaves
 from costing.shoot.shoot import Shoot
-from costing.shoot.shots import Shot
+from costing.shoot.shots import Person, Shot
 
 NAMED_AT_MOST = 4
 """So many ingredients are named where several are the reason."""

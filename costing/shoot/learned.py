@@ -41,8 +41,8 @@ from fractions import Fraction
 from functools import cached_property
 
 from costing.quantities import ONE, ZERO
-from costing.shoot.endings import ShotEnding, StepKind
 from costing.shoot.shots import Shot
+from costing.shoot.taken import ShotEnding, StepKind
 from costing.shoot.times import Times, three_point, times_of
 
 WEIGHT = 4

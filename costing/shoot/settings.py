@@ -13,13 +13,13 @@ from pydantic import field_validator, model_validator
 
 from costing.findings import Place
 from costing.holding.models import HoldingSettings, TemperatureOrNone
-from costing.kitchen.rows import FromRow
 from costing.names import key, nearest
 from costing.quantities import Measures, Rounding, currency_digits
 from costing.quantities.fields import (
     AtLeast0OrNone,
     DayOrNone,
     Days,
+    FromRow,
     ManyOrNone,
     MoneyOrNone,
     Positives,

@@ -13,17 +13,14 @@ from pydantic import BaseModel, ConfigDict, model_validator
 from costing.findings import Finding, Place, Row
 from costing.holding.models import Container
 from costing.holding.rules import Rule
-from costing.kitchen import CountedLot, Dish, Ingredient, Line, Lot, Pack, Part, Shop
-from costing.kitchen.rows import FromRow
+from costing.kitchen import CountedLot, Dish, Ingredient, Line, Lot, Pack, Part, ReceiptLine, Shop
 from costing.names import Named, key, singular
 from costing.quantities import Measures
 from costing.quantities.amounts import Amount, under
-from costing.quantities.fields import Many, default
+from costing.quantities.fields import FromRow, Many, default
 from costing.shoot.day_log import Logged
-from costing.shoot.episodes import Episode, Person, Trip
-from costing.shoot.receipts import ReceiptLine
 from costing.shoot.settings import Settings
-from costing.shoot.shots import Shot
+from costing.shoot.shots import Episode, Person, Shot, Trip
 
 MEASURED = {
     "lines": ("amount", "amount_low"),

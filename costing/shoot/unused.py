@@ -7,9 +7,9 @@ from datetime import date
 
 from costing.findings import Finding, Grade, Place, Words, choice_words, message
 from costing.kitchen import Measured
-from costing.kitchen.rows import FromRow
 from costing.names import Named, is_water, key, nearest, singular
 from costing.quantities import Dimension, Measures
+from costing.quantities.fields import FromRow
 from costing.shoot import messages
 from costing.shoot.leaves import Leaves, made_apart
 from costing.shoot.leaves import inside as inside_others

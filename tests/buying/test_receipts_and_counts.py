@@ -11,10 +11,10 @@ from small import line, pack, shoot_of
 
 from costing.day import left
 from costing.estimating import estimate
-from costing.kitchen import CountedLot, Ingredient
+from costing.kitchen import CountedLot, Ingredient, ReceiptLine
 from costing.quantities import amount
 from costing.report.estimates import Estimate
-from costing.shoot import Episode, ReceiptLine, Shot
+from costing.shoot import Episode, Shot
 
 
 def counted(ingredient: str, text: str, note: str = "") -> CountedLot:

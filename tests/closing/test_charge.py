@@ -14,10 +14,9 @@ from small import books_of_shoot, line, lot, pack, paid, shoot_of, sound
 import costing
 from costing.closing.charge import Cash, Charge, cash_of, costs_by_tag
 from costing.closing.closed import closed
-from costing.kitchen import CountedLot
+from costing.kitchen import CountedLot, ReceiptTag
 from costing.quantities import exact_money
 from costing.shoot import Shot
-from costing.shoot.receipts import ReceiptTag
 from costing.shoot.settings import MarkUpOn
 
 TOAST = (sound("bread"), line("toast", "bread", "50 g"), Shot(dish="toast", times=4, taken=4))

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from small import line, pack, row, shoot_of, sound
 
 from costing.estimating import estimate
-from costing.prep.each_copy import Copy, copies_of
+from costing.prep.stages import Copy, copies_of
 from costing.shoot import Episode, Shot
 from costing.shoot.copies import Forest
 from costing.shoot.defaults import completed

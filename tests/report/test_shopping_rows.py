@@ -17,7 +17,7 @@ from costing.kitchen import HoldingClass, Shop
 from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.tables import Row, Table
 from costing.shoot import Episode, Purpose, Shoot, Shot
-from costing.shoot.episodes import Trip
+from costing.shoot.shots import Trip
 
 SHOT = Shot(dish="soup")
 

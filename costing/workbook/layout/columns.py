@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from costing.kitchen.rows import FromRow
+from costing.quantities.fields import FromRow
 
 
 class CellKind(StrEnum):

@@ -6,10 +6,8 @@ The day log is a plain CSV file beside the workbook.
 from __future__ import annotations
 
 from costing.holding.models import Eaten, EventKind
-from costing.kitchen import CountedLot
-from costing.shoot import ReceiptLine
+from costing.kitchen import CountedLot, PaidFrom, ReceiptLine, ReceiptTag
 from costing.shoot.day_log import DayEvent
-from costing.shoot.receipts import PaidFrom, ReceiptTag
 from costing.workbook.layout.columns import NOTE, UNIT, CellKind, Column, Sheet, Without
 
 HOLDING = Sheet(

@@ -13,8 +13,8 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from costing.findings import Grade, Row, Words, message
-from costing.kitchen.rows import FromRow
 from costing.names import key
+from costing.quantities.fields import FromRow
 from costing.shoot import LeftOut
 from costing.workbook.layout import UNITS, Without
 from costing.workbook.reading.areas import Area

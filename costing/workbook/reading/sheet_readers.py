@@ -8,9 +8,9 @@ from __future__ import annotations
 from typing import Any
 
 from costing.findings import Grade, Place, Words, lack, message
-from costing.kitchen.rows import FromRow
 from costing.names import is_water, key
 from costing.quantities import decimal_or_fraction
+from costing.quantities.fields import FromRow
 from costing.shoot import LeftOut
 from costing.workbook.layout import Without
 from costing.workbook.reading.areas import Area

@@ -14,9 +14,8 @@ import pytest
 from changes import add
 from good_workbook import good_workbook, read
 
-from costing.kitchen import PackState
+from costing.kitchen import PackState, PaidFrom, ReceiptTag
 from costing.shoot import Shoot
-from costing.shoot.receipts import PaidFrom, ReceiptTag
 from costing.shoot.shots import EndedBy
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.reading import read_workbook

@@ -10,8 +10,8 @@ from fractions import Fraction
 from typing import Any, TypeVar
 
 from costing.findings import Row
-from costing.kitchen.rows import FromRow
 from costing.quantities import Amount, exact, traced, traced_money
+from costing.quantities.fields import FromRow
 from costing.quantities.traced import TracedNumber
 from costing.quantities.traced_money import TracedMoney
 from costing.report.tables import Table, Value
