@@ -108,6 +108,18 @@ def singular(word: str) -> str:
     return word[:-1]
 
 
+def singular_name(name: str) -> str:
+    """Give a name with its last word in the singular.
+
+    Examples
+    --------
+    >>> singular_name("green chillies"), singular_name("sardines in oil")
+    ('green chilli', 'sardines in oil')
+    """
+    head, blank, last = name.rpartition(" ")
+    return head + blank + singular(last)
+
+
 def food_key(name: str) -> str:
     """What two spellings of a food's name have in common.
 

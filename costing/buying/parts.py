@@ -7,9 +7,9 @@ from collections.abc import Iterable, Sequence
 from costing.buying.bought_units import first_units
 from costing.findings import Finding, Grade, Words, choice_words, message
 from costing.kitchen import Part
-from costing.names import key
+from costing.names import key, singular_name
 from costing.quantities import Amount, Measures, find_unit
-from costing.reference import plain, published_parts
+from costing.reference import published_parts
 from costing.shoot import Shoot
 
 
@@ -74,7 +74,7 @@ def with_parts(shoot: Shoot) -> tuple[Shoot, list[Finding]]:
     given = {key(row.name) for row in shoot.parts}
     stocked = {key(pack.ingredient) for pack in shoot.packs}
     stocked |= {key(lot.ingredient) for lot in shoot.lots}
-    known = {plain(name): name for name in _names(shoot)}
+    known = {singular_name(key(name)): name for name in _names(shoot)}
     units = first_units(shoot)
     added: list[Part] = []
     findings: list[Finding] = []
@@ -82,7 +82,7 @@ def with_parts(shoot: Shoot) -> tuple[Shoot, list[Finding]]:
         if key(name) in given or shoot.is_dish(name) or shoot.left_out_on("Parts"):
             continue
         given.add(key(name))
-        every = published_parts().get(plain(name), ())
+        every = published_parts().get(singular_name(key(name)), ())
         bought = units[key(name)][1].dimension
         alike = [row for row in every if find_unit(row.unit, Measures.METRIC).dimension is bought]
         for row in alike or every:

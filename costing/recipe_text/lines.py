@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from costing.quantities import Measures
 from costing.recipe_text import messages
-from costing.recipe_text.behind import name_and_behind
+from costing.recipe_text.around import name_and_behind
 from costing.recipe_text.counts import ONE, Count, count_at
 from costing.recipe_text.leading import AmountKind, Leading, leading_at
 from costing.recipe_text.measured import WrittenAmount

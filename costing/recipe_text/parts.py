@@ -8,16 +8,22 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache
 
-from costing.names import food_key, key, singular
+from costing.names import food_key, key, singular, singular_name
 from costing.quantities import BATCH, PORTION
 from costing.recipe_text import messages
-from costing.recipe_text.behind import Behind
+from costing.recipe_text.around import Behind, NameFront, front_taken_off
 from costing.recipe_text.counts import ONE, Count
 from costing.recipe_text.leading import AmountKind, Leading
 from costing.recipe_text.measured import WrittenAmount
 from costing.recipe_text.messages import Doubt, doubt
-from costing.recipe_text.names import Name, front_taken_off, named
-from costing.recipe_text.words import COOKED, LIQUIDS, NAME_WORDS, ONE_NAME, SIZES
+from costing.recipe_text.words import (
+    COOKED,
+    KEPT_CONTAINERS,
+    LIQUIDS,
+    NAME_WORDS,
+    ONE_NAME,
+    SIZES,
+)
 from costing.reference import all_foods, find_food, published
 from costing.reference.files import table_rows
 
@@ -45,6 +51,7 @@ _NUMBER_LEFT = re.compile(
 )
 """At the start of a name: part of an amount that nobody took."""
 
+_WITH = re.compile(r" (?:with|without) ", re.IGNORECASE)
 _WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
 
 
@@ -73,8 +80,6 @@ class LineParts:
         Whether the line may be left out.
     to_taste : bool
         Whether nothing is measured.
-    remainder : str
-        What the other parts do not hold, such as "for frying".
     doubts : tuple of Doubt
         What is uncertain; each becomes a finding at its place.
     """
@@ -89,7 +94,6 @@ class LineParts:
     measured: str = ""
     optional: bool = False
     to_taste: bool = False
-    remainder: str = ""
     doubts: tuple[Doubt, ...] = ()
 
 
@@ -132,7 +136,6 @@ class Pieces:
             doubts.append(doubt(messages.amount_missing, shown))
         measured = bool(amount.amount)
         unit = amount.unit_shown if measured or amount.unit is not None else ""
-        modifiers = [word for word in leading.modifiers if word not in name.sizes]
         return LineParts(
             self.line,
             shown,
@@ -143,7 +146,6 @@ class Pieces:
             cut=", ".join(dict.fromkeys([*leading.cuts, *name.cuts, *behind.cuts])),
             measured=self._measured(amount) if measured else "",
             to_taste=taste,
-            remainder=", ".join([*modifiers, *name.sizes, *name.remarks, *behind.remarks]),
             doubts=tuple(dict.fromkeys(doubts)),
         )
 
@@ -213,7 +215,7 @@ class Pieces:
         """How little an amount is preferred; ounces of a liquid may be fluid ounces."""
         return 2 if choice.unit_shown == "oz" and _is_liquid(self.raw) else choice.rank
 
-    def _doubts(self, name: Name, shown: str, amount: WrittenAmount) -> Iterator[Doubt]:
+    def _doubts(self, name: NameFront, shown: str, amount: WrittenAmount) -> Iterator[Doubt]:
         """What is open about name and amount."""
         yield from self._doubts_of_words(shown)
         behind = self.behind
@@ -272,6 +274,38 @@ class Pieces:
             yield doubt(messages.drained_or_not, str(leading.size.times(leading.count)), shown)
         elif drained and "soaked" not in self.text.casefold() and (canned := _canned(shown)):
             yield doubt(messages.drained_pulse, shown, canned)
+
+
+def named(name: str, leading: Leading) -> str:
+    """Give the name as the Ingredient cell has it.
+
+    A counted food is named in the singular, with its piece or container; a tin or can whose
+    size is known is recognised by "tinned" or "canned" in front.
+    """
+    one = singular(leading.word.casefold())
+    if leading.size is not None:
+        kept = KEPT_CONTAINERS.get(one, "")
+        return f"{kept} {name}" if kept and not _says(name, kept, one) else name
+    if not leading.counted or leading.kind in (AmountKind.VAGUE, AmountKind.LENGTH):
+        return name
+    if leading.called:
+        of_it = leading.called.endswith("'") or " " in leading.called
+        joined = "" if leading.called.endswith(("'", "’")) else " "
+        return f"{leading.called}{joined}{name}" if of_it else f"{name} {leading.called}"
+    if leading.kind in (AmountKind.PIECE, AmountKind.CONTAINER):
+        food, blank, rest = _split_with(name)
+        return f"{singular_name(food)} {one}{blank}{rest}"
+    return singular_name(name)
+
+
+def _split_with(name: str) -> tuple[str, str, str]:
+    """Give a name and what it comes with: celery, with leaves."""
+    found = _WITH.search(name)
+    return (name[: found.start()], found[0], name[found.end() :]) if found else (name, "", "")
+
+
+def _says(name: str, *words: str) -> bool:
+    return any(word.casefold() in words for word in _WORD.findall(name))
 
 
 def _canned(name: str) -> str:

@@ -14,4 +14,4 @@ from costing.reference.filling import (
 from costing.reference.foods import Food, Match, Suggestion, all_foods, find_food, food
 from costing.reference.pieces import AGREEMENT, kind_of_piece
 from costing.reference.showing import pasted_row, published_text
-from costing.reference.tables import Published, comes_trimmed, published
+from costing.reference.tables import Published, comes_trimmed, published, published_parts

@@ -11,7 +11,7 @@ from typing import Any, ClassVar, TypeVar
 
 from costing.names import food_key
 from costing.quantities import Measures, find_unit
-from costing.reference.files import table_rows
+from costing.reference.files import sources, table_rows
 from costing.reference.foods import Food, find_food, food
 
 
@@ -318,3 +318,63 @@ def comes_trimmed(name: str) -> bool:
     if meant and all(one.group in _untrimmed_groups() for one in meant):
         return True
     return not READY_WORDS.isdisjoint(food_key(name).split())
+
+
+@dataclass(frozen=True, slots=True)
+class PublishedPart:
+    """One published row.
+
+    Parameters
+    ----------
+    articles, names : tuple of str
+        What the article and the part are called, the usual word first.
+    amount, value : Fraction
+        So much of the article gives so much of the part.
+    amount_unit, unit : str
+        Their units: ``each``, ``g`` or ``ml``.
+    source : str
+        Where it is printed, in words.
+    as_printed : str
+        What is printed there.
+    from_memory : bool
+        Whether it has no published source and is no plain count.
+    """
+
+    articles: tuple[str, ...]
+    names: tuple[str, ...]
+    amount: Fraction
+    amount_unit: str
+    value: Fraction
+    unit: str
+    source: str
+    as_printed: str
+    from_memory: bool
+
+
+@cache
+def published_parts() -> Mapping[str, tuple[PublishedPart, ...]]:
+    """Rows by each name of a part.
+
+    Examples
+    --------
+    >>> [(part.value, part.unit) for part in published_parts()["egg yolk"]]
+    [(Fraction(1, 1), 'each'), (Fraction(17, 1), 'g')]
+    """
+    found: dict[str, list[PublishedPart]] = {}
+    for row in table_rows("parts"):
+        where = f"{sources()[row['source_id']]}; {row['locator']}"
+        memory = row["verified"] == "memory"
+        part = PublishedPart(
+            tuple(name.strip() for name in row["article"].split(";")),
+            tuple(name.strip() for name in row["part"].split(";")),
+            Fraction(row["amount"]),
+            row["amount_unit"],
+            Fraction(row["value"]),
+            row["unit"],
+            f"{where} (memory)" if memory else where,
+            row["as_printed"],
+            from_memory=memory and row["unit"] != "each",
+        )
+        for name in part.names:
+            found.setdefault(name, []).append(part)
+    return {name: tuple(parts) for name, parts in found.items()}

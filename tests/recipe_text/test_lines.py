@@ -164,10 +164,10 @@ def test_read_line__an_amount_wins_over_to_taste() -> None:
     assert (parts.name, parts.amount, parts.unit, parts.to_taste) == ("salt", "1/2", "tsp", False)
 
 
-def test_read_line__what_is_neither_amount_name_nor_cut_is_the_remainder() -> None:
+def test_read_line__what_is_neither_amount_name_nor_cut_is_left_out() -> None:
     parts = read("100 g cold butter, diced, plus extra for greasing")
     assert (parts.name, parts.cut) == ("butter", "diced")
-    assert parts.remainder == "cold, plus extra for greasing"
+    assert [one.about for one in parts.doubts] == [("plus extra for greasing",)]
 
 
 @pytest.mark.parametrize("line", ["1 bunch", "about 200g", "6 cloves", "2 tbsp", "1/2"])

@@ -1,25 +1,38 @@
-"""What a line says behind the ingredient's name: cuts, other amounts, extras, remarks."""
+"""What a line says around the name: sizes and cuts before it; cuts, amounts, choices behind."""
 
 from __future__ import annotations
 
 import re
 from dataclasses import dataclass, field
 
+from costing.names import singular_name
 from costing.quantities import Measures
 from costing.recipe_text.counts import count_at
 from costing.recipe_text.measured import WrittenAmount, measured_at, state_at, whole_measure
-from costing.recipe_text.names import cut_end, singular_name
 from costing.recipe_text.words import (
     ADVERBS,
     BEFORE_NAME,
+    BOUGHT_MINCED,
     COOKED,
     CUTS,
+    DRINKS,
     FOR_WHAT,
+    FRESH_CUTS,
+    FRONT_CUTS,
     FRUIT_PARTS,
+    HOT,
     LENGTHS,
     PRODUCTS,
+    QUALITIES,
     SIZES,
+    TEMPERATURES,
 )
+from costing.reference import find_food
+
+_FRONT = re.compile(r"([^\W\d_]+(?:-[^\W\d_]+)*)\.?\s+(?=\S)")
+_STATE_WORDS = re.compile(r"(?:(?:good|best) quality|room[ -]temperature)\s+(?=\S)", re.IGNORECASE)
+_SIZE_WORDS = re.compile(r"(?:extra|very)[ -](?:large|small)\s+(?=\S)", re.IGNORECASE)
+_JOIN = re.compile(r"(?:,\s*|\s*(?:,\s*)?(?:and|&)\s+)(?=\S)")
 
 _COMMA = re.compile(r"\s*[,;:]\s+|\s+[-‐–—]\s+|\s*[,;]$|(?<=[^\W\d_]),(?=[^\W\d_])")
 _BRACKETS = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]")
@@ -64,6 +77,126 @@ _INSIDE = re.compile(r"\s+(?=[0-9¼½¾⅓⅔])")
 
 
 @dataclass(slots=True)
+class NameFront:
+    """A name with what stood in front of it.
+
+    Parameters
+    ----------
+    text : str
+        The name.
+    cuts : list of str
+        What is done to the food.
+    sizes : list of str
+        Small, large.
+    """
+
+    text: str
+    cuts: list[str] = field(default_factory=list)
+    sizes: list[str] = field(default_factory=list)
+
+
+def front_taken_off(text: str, *, counted: bool, cuts: bool) -> NameFront:
+    """Give the name without sizes, states and cuts in front of it.
+
+    Parameters
+    ----------
+    text : str
+        From the name on.
+    counted : bool
+        Whether pieces are counted: only then a size is no part of the name.
+    cuts : bool
+        Whether "chopped" is something to be done; in a tin it is done already.
+
+    Examples
+    --------
+    >>> name = front_taken_off("large ripe tomatoes", counted=True, cuts=True)
+    >>> name.text, name.sizes
+    ('tomatoes', ['large'])
+    >>> front_taken_off("finely chopped fresh mint", counted=False, cuts=True).cuts
+    ['finely chopped']
+    """
+    name = NameFront(text)
+    while _one_off(name, counted=counted, cuts=cuts):
+        pass
+    return name
+
+
+def _one_off(name: NameFront, *, counted: bool, cuts: bool) -> bool:
+    """Take off the front of a name what is no part of it; whether there was anything.
+
+    State and quality (ripe, cold) are left to the line in Note; sizes and cuts are kept.
+    """
+    if state := _STATE_WORDS.match(name.text):
+        return _take(name, state.end())
+    if counted and (size := _SIZE_WORDS.match(name.text)):
+        return _take(name, size.end(), name.sizes)
+    word = _FRONT.match(name.text)
+    if word is None:
+        return False
+    low, rest = word[1].casefold(), name.text[word.end() :]
+    if counted and low in SIZES:
+        return _take(name, word.end(), name.sizes)
+    chilled = low in TEMPERATURES and not rest.casefold().startswith("cuts")
+    hot = low in HOT and _says_any(rest, DRINKS)
+    if low in QUALITIES or chilled or hot:
+        return _take(name, word.end())
+    end = cut_end(name.text) if cuts else 0
+    return bool(end) and not _sold_so(name.text, end) and _take(name, end, name.cuts)
+
+
+def _take(name: NameFront, end: int, kept: list[str] | None = None) -> bool:
+    if kept is not None:
+        kept.append(name.text[:end].strip(" ,"))
+    name.text = name.text[end:].lstrip(" ,")
+    return True
+
+
+def cut_end(text: str) -> int:
+    """Where the words end that say what is done to the food, 0 when none stand in front.
+
+    Examples
+    --------
+    >>> text = "peeled and finely grated ginger"
+    >>> text[cut_end(text):]
+    'ginger'
+    >>> cut_end("ground cumin"), cut_end("minced beef")
+    (0, 0)
+    """
+    end, at, adverbs = 0, 0, []
+    while word := _FRONT.match(text, at):
+        low = word[1].casefold()
+        if low in ADVERBS:
+            adverbs.append(low)
+            at = word.end()
+            continue
+        fresh = "freshly" in adverbs and low in FRESH_CUTS
+        if not (fresh or low in FRONT_CUTS):
+            break
+        if low == "minced" and _says_any(text[word.end() :], BOUGHT_MINCED):
+            break
+        end = at = word.end()
+        adverbs.clear()
+        if joined := _JOIN.match(text, at):
+            at = joined.end()
+    return end
+
+
+def _sold_so(text: str, end: int) -> bool:
+    """Whether the words with the cut name another food: crushed red pepper, shredded coconut.
+
+    What is grated is not: a shop sells it so too, and a recipe that says grated means the piece.
+    """
+    if text.casefold().startswith("grated"):
+        return False
+    whole, bare = find_food(text).food, find_food(text[end:]).food
+    return whole is not None and whole != bare
+
+
+def _says_any(text: str, words: frozenset[str]) -> bool:
+    return any(word.casefold() in words for word in _WORDS.findall(text))
+
+
+@dataclass(slots=True)
 class Behind:
     """What is behind the name.
 
@@ -83,8 +216,6 @@ class Behind:
         Other ingredients that would do.
     cooked : list of str
         Words that say the food is cooked.
-    remarks : list of str
-        Everything that is neither a cut nor the amount in other words.
     state : str
         For the Measured cell: "untrimmed weight" behind the name, or behind the brackets.
     """
@@ -96,7 +227,6 @@ class Behind:
     extras: list[str] = field(default_factory=list)
     choices: list[str] = field(default_factory=list)
     cooked: list[str] = field(default_factory=list)
-    remarks: list[str] = field(default_factory=list)
     state: str = ""
 
 
@@ -115,8 +245,8 @@ def name_and_behind(text: str, measures: Measures, *, each: bool = False) -> tup
     Examples
     --------
     >>> name, behind = name_and_behind("butter, cold, diced, plus extra", Measures.METRIC)
-    >>> name, behind.cuts, behind.remarks
-    ('butter', ['diced'], ['cold', 'plus extra'])
+    >>> name, behind.cuts, behind.extras
+    ('butter', ['diced'], ['plus extra'])
     """
     found = Behind()
     for inside in _BRACKETS.findall(text):
@@ -136,7 +266,7 @@ def name_and_behind(text: str, measures: Measures, *, each: bool = False) -> tup
     while parts and _only_adjectives(name):
         name = f"{name}, {parts.pop(0)}"
     name = _tails(found, name.strip(" .:"), measures)
-    name = _part_from(found, name)
+    name = _part_from(name)
     for part in parts:
         if part.casefold() in PRODUCTS:
             name = f"{part} {name}"
@@ -145,14 +275,13 @@ def name_and_behind(text: str, measures: Measures, *, each: bool = False) -> tup
     return name, found
 
 
-def _part_from(found: Behind, name: str) -> str:
+def _part_from(name: str) -> str:
     """Juice from 1 lemon, behind an amount: lemon juice."""
     part = _PART_FROM.fullmatch(name)
     if part is None:
         return name
     counted = count_at(part["fruit"])
     fruit = counted[1].strip() if counted else part["fruit"]
-    found.remarks.append(name[len(part["part"]) :].strip())
     return f"{singular_name(fruit)} {part['part']}" if fruit else name
 
 
@@ -175,7 +304,6 @@ def _tails(found: Behind, name: str, measures: Measures) -> str:
     for number in _INSIDE.finditer(name):
         if measured_at(name[number.end() :], measures):
             found.second.append(name[number.end() :])
-            found.remarks.append(name[number.end() :])
             name = _before_or(name[: number.start()], name)
             break
     return name.strip()
@@ -208,21 +336,16 @@ def _part(found: Behind, text: str, measures: Measures) -> None:
     elif len(also) > 1 and None not in also:
         found.others += [one for one in also if one is not None]
     elif _MORE.match(text):
-        found.remarks.append(text)
         found.extras.append(text)
     elif plus and count_at(text[plus.end() :]):
         _more(found, text, text[plus.end() :], measures)
     elif measured_at(text, measures) or _counts_more(text):
-        found.remarks.append(text)
         found.second.append(text)
     elif text.casefold().startswith("or "):
-        found.remarks.append(text)
         found.choices.append(text)
     elif is_cut(text):
         found.cuts.append(text)
         found.cooked += [word for word in _WORDS.findall(text.casefold()) if word in COOKED]
-    else:
-        found.remarks.append(text)
 
 
 def _counts_more(text: str) -> bool:
@@ -246,10 +369,8 @@ def _more(found: Behind, text: str, amount: str, measures: Measures) -> None:
     rest = more[1].strip().casefold() if more else ""
     if more and (not rest or rest.startswith(("for ", "more", "extra", "to "))):
         found.added.append((text, more[0]))
-        found.remarks.append(text)
-        return
-    found.remarks.append(text)
-    found.second.append(text)
+    else:
+        found.second.append(text)
 
 
 def is_cut(text: str) -> bool:
