@@ -14,11 +14,11 @@ from pydantic import BaseModel, ConfigDict, field_validator, model_validator
 from costing.findings import NOWHERE, Place
 from costing.quantities import decimal_or_fraction
 from costing.quantities.fields import (
+    FrozenModel,
     Instant,
     InstantOrNone,
     Many,
     Number,
-    Told,
     Word,
     default,
 )
@@ -225,7 +225,7 @@ class Eaten(StrEnum):
     NEVER = "never"
 
 
-class Event(Told):
+class Event(FrozenModel):
     """One thing that happened to a container.
 
     Parameters
@@ -251,7 +251,7 @@ class Event(Told):
     place: Place = NOWHERE
 
 
-class Container(Told):
+class Container(FrozenModel):
     """A bowl, tray or plate, with its log.
 
     Parameters

@@ -34,7 +34,7 @@ def default(value: Any) -> Any:
     return value
 
 
-class Told(BaseModel):
+class FrozenModel(BaseModel):
     """A frozen model that shows what it was given, and not where that is."""
 
     model_config = ConfigDict(frozen=True)
@@ -240,7 +240,7 @@ else:
     ManyOrNone = tuple[T, ...] | None
 
 
-class FromRow(Told):
+class FromRow(FrozenModel):
     """A model that remembers the row it was read from.
 
     Parameters
