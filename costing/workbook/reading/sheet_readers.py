@@ -18,7 +18,13 @@ from costing.workbook.reading.cells import RowCells, shortened
 from costing.workbook.reading.holding import HoldingReader
 from costing.workbook.reading.numbers import number_out_of_range, whole
 from costing.workbook.reading.rows import Read, SheetReader
-from costing.workbook.reading.weighs import Unweighed, weighed, weighs_otherwise, weighs_unreadable
+from costing.workbook.reading.weighs import (
+    Unmeasured,
+    Unweighed,
+    weighed,
+    weighs_otherwise,
+    weighs_unreadable,
+)
 
 
 class RecipeReader(SheetReader):
@@ -118,8 +124,11 @@ class IngredientReader(SheetReader):
         try:
             found = weighed(fields["weighs"], known.measures)
         except Unweighed as fault:
-            wrong = weighs_unreadable(cells.at("Weighs"), fault.part, fault.against)
-            cells.fail("Weighs", wrong)
+            if isinstance(fault, Unmeasured):  # the setting Measures has its own message
+                cells.failed.add("Weighs")
+            else:
+                wrong = weighs_unreadable(cells.at("Weighs"), fault.part, fault.against)
+                cells.fail("Weighs", wrong)
             known.pieces[key(fields["name"])] = None
             del fields["weighs"]
             return fields

@@ -94,6 +94,10 @@ class Unweighed(ValueError):
         self.against = against
 
 
+class Unmeasured(Unweighed):
+    """A part with a cup or the like, while the setting that says what a cup is was not read."""
+
+
 def weighed(text: str, measures: Measures | None) -> Weighed:
     """What the text says.
 
@@ -108,6 +112,8 @@ def weighed(text: str, measures: Measures | None) -> Weighed:
     ------
     Unweighed
         If a part cannot be read, or two parts contradict each other.
+    Unmeasured
+        If only what a cup or the like is keeps it from being read.
 
     Examples
     --------
@@ -164,7 +170,7 @@ def _side(
     try:
         unit = find_unit(name, measures or Measures.METRIC)
     except UnitNeedsSystem:
-        raise Unweighed(part) from None
+        raise (Unmeasured if measures is None else Unweighed)(part) from None
     except UnknownUnit:
         word = own_word(name)
         words.setdefault(word, part)
@@ -172,7 +178,7 @@ def _side(
     if unit.dimension not in KNOWN:
         raise Unweighed(part)
     if measures is None and unit.bare:
-        raise Unweighed(part)
+        raise Unmeasured(part)
     return KNOWN[unit.dimension], number.low * unit.size
 
 

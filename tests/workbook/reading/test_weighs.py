@@ -158,6 +158,16 @@ def test_each__is_plain_where_weighs_says_what_is_sold(weighs: str, tmp_path: Pa
     assert read(book, tmp_path)[1] == []
 
 
+@pytest.mark.parametrize("weighs", ["1 cup = 125 g", "1 fl oz = 30 g"])
+def test_weighs__says_nothing_of_measures_that_could_not_be_read(
+    weighs: str, tmp_path: Path
+) -> None:
+    """What a cup is nobody knows while Measures is to be mended: one cause, one message."""
+    book = with_garlic(weighs, pack=(1, "l", 1), line=(5, "g"))
+    book["Settings"]["B4"] = "US"
+    assert [one.code for one in read(book, tmp_path)[1]] == ["choice unknown"]
+
+
 @pytest.mark.parametrize(("book", "said"), CASES)
 def test_said(book: Workbook, said: list[str], tmp_path: Path) -> None:
     assert findings(book, tmp_path) == said
