@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import datetime
+from dataclasses import replace
+from datetime import date, datetime
 
 from costing.buying.alternatives import Instead, effects_of, measures_not_chosen
 from costing.buying.books import Books, books_of
@@ -22,9 +23,10 @@ from costing.holding.explaining import cautions
 from costing.holding.rules import load_rules
 from costing.holding.verdicts import judge, judge_ahead
 from costing.listing import merged
+from costing.report.errands import orders_past
 from costing.report.estimates import Estimate
 from costing.shoot import Shoot
-from costing.shoot.checks import check_shoot
+from costing.shoot.checks import check_price_dates, check_shoot
 from costing.shoot.containers import Contents
 from costing.shoot.defaults import completed
 from costing.shoot.eating import WhoEats
@@ -128,6 +130,21 @@ def estimate(
         ended,
         thawing,
     )
+
+
+def as_of(found: Estimate, today: date) -> Estimate:
+    """The same with what the day of asking adds: orders and prices that are of an earlier day.
+
+    Parameters
+    ----------
+    found : Estimate
+        Worked out, which asks for no day.
+    today : date
+        The day of asking.
+    """
+    said = [*orders_past(found.errand_list, today), *check_price_dates(found.shoot, today)]
+    titles = [sheet.title for sheet in INPUT_SHEETS]
+    return replace(found, findings=tuple(merged(found.findings, said, titles))) if said else found
 
 
 def _about_closing(ended: Closed) -> Iterator[Finding]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
@@ -85,17 +85,20 @@ def check_dates(purchases: Sequence[Purchase], shoot: Shoot) -> Iterator[Finding
             str(late.shoot_date),
             str(bought),
         )
-    yield from _after_all(shoot)
+    too_late: set[str] = set()
     for purchase in purchases:
         found = (out_of_plan(purchase, line, shoot) for line, _ in purchase.lines)
         lines = [one for one in found if one is not None]
+        late_lines = [one for one in lines if one.before is None]
+        too_late.update(key(one.line.pack.shop) for one in late_lines)
         yield from _too_soon(purchase, [one for one in lines if one.before is not None])
-        yield from _too_late(purchase, [one for one in lines if one.before is None], shoot)
+        yield from _too_late(purchase, late_lines, shoot)
         yield from _unknown_life(purchase, shoot)
+    yield from _after_all(shoot, too_late)
 
 
-def _after_all(shoot: Shoot) -> Iterator[Finding]:
-    """Days of shopping after the last shoot, of which the first is not said to be too late."""
+def _after_all(shoot: Shoot, too_late: Collection[str]) -> Iterator[Finding]:
+    """Days of shopping after the last shoot; of shops that are not said to open too late."""
     taken = {key(shot.episode) for shot in shoot.shots}
     dates = [one.shoot_date for one in shoot.episodes if not taken or key(one.name) in taken]
     known = [day for day in dates if day is not None]
@@ -105,6 +108,10 @@ def _after_all(shoot: Shoot) -> Iterator[Finding]:
         if day > max(known):
             place = shoot.settings.at("Shopping date")
             yield shopping_after_all_shoots(place, str(day), str(max(known)))
+    sellers = {key(pack.shop) for pack in shoot.packs} - set(too_late)
+    for trip in shoot.trips:
+        if trip.day > max(known) and key(trip.shop) in sellers:
+            yield shopping_after_all_shoots(trip.at("Date"), str(trip.day), str(max(known)))
 
 
 def _too_soon(purchase: Purchase, lines: Sequence[OutOfPlan]) -> Iterator[Finding]:
@@ -207,7 +214,7 @@ def shopping_after_shoot(set_to: str, episode: str, shot_on: str, used: str) -> 
 
 @message("shopping after all shoots", Grade.WARNING)
 def shopping_after_all_shoots(set_to: str, last: str) -> Words:
-    """One of several days of shopping, on which nothing can be bought in time."""
+    """One of several days of shopping or trips, on which nothing can be bought in time."""
     return Words(
         f"{set_to}, after the last shoot on {last}",
         f"a day on or before {last}",

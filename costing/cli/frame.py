@@ -123,7 +123,7 @@ def estimated(
     seconds: float | None = None,
 ) -> tuple[Estimate, datetime | None]:
     """Read a workbook and work it out, at the instant asked about."""
-    from costing.estimating import estimate
+    from costing.estimating import as_of, estimate
     from costing.workbook.reading import read_workbook
 
     with busy(f"Reading {path.name}"):
@@ -135,7 +135,8 @@ def estimated(
         at = now_there(shoot)
     with busy(f"Working out {path.name}"):
         limit = {} if seconds is None else {"seconds": seconds}
-        return estimate(shoot, at, every_take=every_take, closing=closing, **limit), at
+        found = estimate(shoot, at, every_take=every_take, closing=closing, **limit)
+        return as_of(found, now_there(shoot).date()), at
 
 
 def answered(

@@ -14,7 +14,7 @@ from costing.buying.books import Books
 from costing.buying.making import shots_taking
 from costing.buying.purchases import Purchase
 from costing.buying.till import Bought, TillLine
-from costing.findings import choice_words
+from costing.findings import Finding, Grade, Place, Words, choice_words, message
 from costing.names import key
 from costing.quantities import Measures, money_text
 from costing.report.layouts import ERRANDS
@@ -68,6 +68,8 @@ class Errand:
         The time by which it is done, where there is one.
     about : str
         Dish or ingredient by which one that is thawed or made is known again.
+    fetched : date, optional
+        When that is fetched which is ordered.
     """
 
     day: date | None
@@ -78,6 +80,7 @@ class Errand:
     note: str = ""
     at: datetime | None = None
     about: str = ""
+    fetched: date | None = None
 
     @property
     def what(self) -> str:
@@ -120,6 +123,33 @@ def errands_table(found: Iterable[Errand], shoot: Shoot) -> Table:
             )
             for one in found
         ),
+    )
+
+
+def orders_past(found: Iterable[Errand], today: date) -> Iterator[Finding]:
+    """Orders whose day is over on the day of asking, while what they bring is still to be fetched.
+
+    Parameters
+    ----------
+    found : iterable of Errand
+        In their order.
+    today : date
+        The day of asking.
+    """
+    for one in found:
+        if one.day and one.fetched and one.day < today <= one.fetched:
+            ordered, fetched = day_words(one.day), day_words(one.fetched)
+            yield order_day_past(Place("Packs"), one.what, one.shop, ordered, fetched)
+
+
+@message("order day past", Grade.WARNING)
+def order_day_past(goods: str, shop: str, ordered: str, fetched: str) -> Words:
+    """Something to be ordered on a day that is over when it is asked for."""
+    return Words(
+        f"{goods}, to be ordered{f' from {shop}' if shop else ''} on {ordered}, before today",
+        "an order that is placed, or an order day still to come",
+        f"If it is not ordered yet, ask whether it can still be there on {fetched}; else a later "
+        "row for it on the sheet Trips, or another pack, is needed.",
     )
 
 
@@ -301,6 +331,7 @@ class _Bringing:
                     self._shots(one.shots),
                     one.shop,
                     f"for {day_words(trip)}",
+                    fetched=trip,
                 )
 
     def _fetched(self) -> Iterator[Errand]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
 
 from costing.findings import Finding, Place
 from costing.kitchen import Measured
@@ -30,7 +31,7 @@ def check_shoot(shoot: Shoot) -> list[Finding]:
         *_logged(shoot),
         *_currency(shoot),
         *_tax(shoot),
-        *_price_dates(shoot),
+        *check_price_dates(shoot),
         *_loose_steps(shoot),
         *_calls(shoot),
     ]
@@ -72,14 +73,22 @@ def _calls(shoot: Shoot) -> Iterator[Finding]:
             )
 
 
-def _price_dates(shoot: Shoot) -> Iterator[Finding]:
+def check_price_dates(shoot: Shoot, today: date | None = None) -> Iterator[Finding]:
     """Prices older than a year on the first day of the shoot, or seen after its last.
 
-    Without a day of shooting that of shopping counts.
+    Without a day of shooting that of shopping counts, and without both the day of asking.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        Whose packs.
+    today : date, optional
+        The day of asking: then only what nothing else is known to set the prices against.
     """
     days = [episode.shoot_date for episode in shoot.episodes if episode.shoot_date]
-    day = min(days, default=shoot.settings.shopping_date)
-    if day is None:
+    known = min(days, default=shoot.settings.shopping_date)
+    day = today if known is None else known
+    if day is None or (known is not None and today is not None):
         return
     leap = (day.month, day.day) == (2, 29)
     year_before = day.replace(year=day.year - 1, day=28 if leap else day.day)
@@ -91,7 +100,7 @@ def _price_dates(shoot: Shoot) -> Iterator[Finding]:
         what = f"{pack.ingredient}, seen {seen.isoformat()}"
         if seen < year_before:
             yield messages.price_seen_long_ago(pack.at("Price date"), what)
-        elif seen > max(days, default=day):
+        elif known is not None and seen > max(days, default=known):
             yield messages.price_seen_later(pack.at("Price date"), what)
 
 

@@ -141,6 +141,16 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
             ],
             "whose dish has no optional lines",
         ),
+        (
+            "Price",
+            [(p.ingredient, p) for p in shoot.packs if p.supplied and p.price],
+            "whose price counts for nothing: it is supplied, which is free",
+        ),
+        (
+            "Value",
+            [(lot.ingredient, lot) for lot in shoot.lots if lot.supplied and lot.value],
+            "whose value counts for nothing: it is supplied, which is worth nothing here",
+        ),
         ("Candidates", not_shown, "of which no hero, hero spare or close-up shows a piece"),
     ):
         yield from _told(heading, rows, why, said=messages.entry_changes_nothing)
@@ -217,7 +227,7 @@ def _settings(shoot: Shoot) -> Iterator[Finding]:
         "Time control procedures": bool(shoot.containers),
         "Holding rules": bool(shoot.containers),
         "Room temperature": bool(shoot.containers),
-        "Shopping date": dated and not _every_shop_has_trips(shoot),
+        "Shopping date": bool(dated or shoot.packs) and not _every_shop_has_trips(shoot),
         "Chance of running out accepted %": any(shot.uncertain for shot in shoot.shots)
         or any(line.good_enough is not None for line in shoot.lines),
         "Count leftovers that keep at %": bool(priced),
@@ -265,6 +275,7 @@ def _stocked(shoot: Shoot) -> Iterator[Finding]:
     elsewhere += [*(shot.dish for shot in shoot.shots), *_articles(shoot)]
     apart = made_apart(shoot)
     used = Named((name, name) for name in (*recipes, *elsewhere))
+    cooked_with = [name for name in recipes if not shoot.is_dish(name)]
     for listed in (
         [(pack.ingredient, pack) for pack in shoot.packs],
         [(row.name, row) for row in shoot.ingredients],
@@ -279,7 +290,8 @@ def _stocked(shoot: Shoot) -> Iterator[Finding]:
             if name not in have_a_row and not shoot.is_dish(name) and not is_water(name)
         ]
         bought = [(n, row) for n, row in listed if not shoot.is_dish(n) or key(n) in apart]
-        rows = _apart(bought, used)
+        # a name that is nearly one of the recipes is told as a slip
+        rows = [one for one in _apart(bought, used) if not nearest(one[0], cooked_with)]
         near = {name: _sharing_words(name, free) for name, _ in rows}
         yield from _told("Ingredient", rows, "which no recipe uses", near)
         from_the_tap = [(name, row) for name, row in listed if name in used and is_water(name)]

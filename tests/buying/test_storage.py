@@ -225,6 +225,27 @@ def test_message__shopping_after_all_shoots() -> None:
     assert "after all" not in str([*check_dates(books_of_shoot(undated).purchases, undated)])
 
 
+def test_message__trips_after_all_shoots() -> None:
+    """The quay sells for 1.00, on the 30th only; the shop for 5.00 every day: 5.00 on the 10th.
+
+    Where the quay alone has cod its day is told as being too late, and not twice.
+    """
+    quay = pack("cod", "400 g", "1", shop="quay")
+    trip = Trip(shop="quay", day=may(30), row=row("Trips", 2, "quay", Date="B"))
+    shoot = soup_on(10, keeps="9", shopping_date=may(9))
+    both = shoot.changed(packs=(*shoot.packs, quay), trips=(trip,))
+    found = books_of_shoot(both)
+    assert found.totals.bought == 5
+    assert [str(finding) for finding in check_dates(found.purchases, both)] == [
+        'Trips!B2 (row "quay", column "Date"): found 2031-05-30, after the last shoot on '
+        "2031-05-10, expected a day on or before 2031-05-10 [shopping after all shoots]\n"
+        "  Nothing is bought on it. Mend it, take it out, or mend Shoot date on the sheet Episodes."
+    ]
+    alone = shoot.changed(packs=(quay,), trips=(trip,))
+    (finding,) = check_dates(books_of_shoot(alone).purchases, alone)
+    assert finding.code == "no trip in time"
+
+
 def test_dates__shopping_on_the_day_of_the_shoot_is_no_error() -> None:
     shoot = soup_on(10, keeps="9", shopping_date=may(10))
     assert list(check_dates(books_of_shoot(shoot).purchases, shoot)) == []

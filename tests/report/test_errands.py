@@ -15,11 +15,12 @@ from small import line, pack, shoot_of, sound
 
 import costing
 from costing.cli import main
-from costing.estimating import estimate
+from costing.estimating import as_of, estimate
 from costing.kitchen import Dish
 from costing.printed_list import printed_list
 from costing.report.errands import Errand, ErrandKind, ListDay, WhatFor, list_days
 from costing.report.estimates import Estimate
+from costing.report.shop_words import day_words
 from costing.report.shopping_list import ListLine
 from costing.shoot import Episode, Purpose, Shot
 
@@ -79,6 +80,36 @@ def test_errands__by_day_with_amounts_and_what_for() -> None:
         ),
         (may(15), "make", "", "sauce 500 ml (0.5 batches)", "Roast: R1", "ready by 09:30"),
     ]
+
+
+def test_orders__that_are_past_on_the_day_of_asking_are_told() -> None:
+    """Ordered on the 8th, fetched on the 10th: told from the 9th to the 10th, and not before."""
+    said = "order day past"
+    found = roast()
+    told = {
+        day: [str(one) for one in as_of(found, may(day)).findings if one.code == said]
+        for day in (8, 9, 10, 11)
+    }
+    assert {day: len(texts) for day, texts in told.items()} == {8: 0, 9: 1, 10: 1, 11: 0}
+    assert told[9] == [
+        "Packs: found cod bones 300 g, to be ordered from Fish van on Thu 8 May 2031, before "
+        "today, expected an order that is placed, or an order day still to come [order day past]\n"
+        "  If it is not ordered yet, ask whether it can still be there on Sat 10 May 2031; else a "
+        "later row for it on the sheet Trips, or another pack, is needed."
+    ]
+
+
+def test_list__tells_orders_that_are_past(tmp_path: Path) -> None:
+    """Shopping tomorrow, to be ordered three days before: the day of the command is known."""
+    today = datetime.now(UTC).date()
+    book = good_workbook()
+    book["Settings"].append(["Shopping date", today + timedelta(days=1)])
+    book["Episodes"]["B2"] = today + timedelta(days=2)
+    book["On hand"]["D2"] = today + timedelta(days=30)
+    book["Packs"]["I1"], book["Packs"]["I2"] = "Order days", 3
+    book.save(tmp_path / "soup.xlsx")
+    said = " ".join(typed("list", tmp_path / "soup.xlsx").output.split())
+    assert f"to be ordered from Corner on {day_words(today - timedelta(days=2))}, before" in said
 
 
 def test_errands__what_is_fetched_on_the_day_is_the_mornings() -> None:

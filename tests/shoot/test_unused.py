@@ -15,7 +15,7 @@ from costing.kitchen import Dish, Measured, Shop
 from costing.listing import in_order
 from costing.quantities import Measures, amount
 from costing.shoot import Episode, LeftOut, Purpose, Shot
-from costing.shoot.checks import check_shoot
+from costing.shoot.checks import check_price_dates, check_shoot
 from costing.shoot.defaults import completed
 from costing.shoot.unused import check_unused
 
@@ -79,8 +79,12 @@ def test_words__are_not_offered_where_the_recipes_name_has_its_own_row() -> None
 
 
 def test_slips__are_told_as_slips_alone() -> None:
-    """A letter wrong is an error of its own: told once."""
+    """A letter wrong is an error of its own: told once, on whatever sheet it stands."""
     assert told(*BREAD, pack("seedss", "1 kg", "1")) == []
+    slip = (pack("seeds", "1 kg", "1"), pack("seedss", "1 kg", "1"), lot("seedss", "1 kg"))
+    assert told(*BREAD, *slip) == []
+    codes = [one.code for one in check_shoot(shoot_of(*BREAD, *slip)) if "seed" in str(one)]
+    assert codes == ["not used in a recipe"]
 
 
 def test_each_sheet__has_its_own_words() -> None:
@@ -208,6 +212,7 @@ def test_settings_change_nothing__whole_text() -> None:
         ("Tax rounding", [pack("seeds", "1 kg", "3", tax_rate=Fraction(1, 5))], {}),
         ("Room temperature", [Container(name="jug", holds=("seeds",), place=Place())], {}),
         ("Shopping date", [Episode(name="one", shoot_date=date(2031, 5, 10))], {}),
+        ("Shopping date", [pack("seeds", "1 kg", "3")], {}),
         ("Chance of running out accepted %", [Shot(dish="bread", most=2)], {}),
         (
             "Chance of running out accepted %",
@@ -247,6 +252,18 @@ def test_price_seen_long_ago__whole_text() -> None:
         "months [price seen long ago]\n"
         "  Look it up again and write its day into Price date; until then it counts as it is."
     ]
+
+
+def test_price_seen_long_ago__without_a_day_is_set_against_the_day_of_asking() -> None:
+    """No shoot date and no shopping date: only who asks knows a day; with one, that counts."""
+    seen = pack("seeds", "1 kg", "3", price_date=date(2030, 5, 9))
+    undated, dated = shoot_of(*BREAD, seen), shoot_of(*BREAD, seen, shopping_date=date(2031, 5, 9))
+    asked = {day: [*check_price_dates(undated, date(2031, 5, day))] for day in (9, 10)}
+    assert {day: [one.code for one in said] for day, said in asked.items()} == {
+        9: [],
+        10: ["price seen long ago"],
+    }
+    assert [*check_price_dates(undated)] == [*check_price_dates(dated, date(2040, 1, 1))] == []
 
 
 def test_price_seen_later__whole_text() -> None:
@@ -289,6 +306,8 @@ def test_cells__that_nothing_asks_for_are_named() -> None:
         sound("seeds", cooked_weight=Fraction(2), piece_weight=Fraction(3)),
         Dish(name="bread", makes=amount("2 each"), cooked_weight=Fraction(4, 5)),
         Shot(dish="bread", name="S", optional_lines=True),
+        pack("seeds", "1 kg", "3", supplied=True),
+        lot("seeds", "1 kg", value="2", supplied=True),
     )
     assert [text.partition("found ")[2].partition(", expected")[0] for text in said] == [
         '"seeds", whose cooked weight no line asks for: none is measured cooked',
@@ -297,6 +316,8 @@ def test_cells__that_nothing_asks_for_are_named() -> None:
         "it",
         '"bread", whose cooked weight counts only where another dish takes some of it',
         '"S", whose dish has no optional lines',
+        '"seeds", whose price counts for nothing: it is supplied, which is free',
+        '"seeds", whose value counts for nothing: it is supplied, which is worth nothing here',
     ]
 
 
