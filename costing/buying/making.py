@@ -51,6 +51,7 @@ class Making:
         self._alone = False
         self._open: dict[int, list[str]] = {}
         self._known: dict[tuple[tuple[int, int], ...], Makings] = {}
+        self._owners: Owners | None = None
 
     @property
     def goods(self) -> list[str]:
@@ -69,6 +70,7 @@ class Making:
         """The same makings where nothing but this is needed, by key and episode."""
         other = copy(self)
         other.more, other._alone, other._open, other._known = wanted, True, {}, {}
+        other._owners = None
         return other
 
     def choices(self, sold: Collection[str]) -> bool:
@@ -186,7 +188,15 @@ class Making:
         for _, numbers in self.groups:
             for number in numbers:
                 self._charge(number, made, settled, owners)
+        self._owners = owners
         return settled
+
+    def drawn(self, code: str) -> dict[str, dict[Share, Fraction]]:
+        """By episode on whose day a good is used, whose it is, for other days too. [base unit]"""
+        if self._owners is None:
+            self.settled()
+        owners = self._owners or {}
+        return {episode: whose for (good, episode), whose in owners.items() if good == code}
 
     def _charge(
         self, number: int, made: Makings, settled: Mapping[str, Need], owners: Owners

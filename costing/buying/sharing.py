@@ -104,7 +104,7 @@ def cost_shares(
     """Shares in proportion to the as-bought need of each ingredient.
 
     Of an ingredient that is fetched on several days each trip is paid by the episodes its packs
-    serve. A visit to a shop is shared over what is bought there, by bought value, and of each
+    serve, and what is bought ready of a dish by those that have it ready. A visit to a shop is shared over what is bought there, by bought value, and of each
     ingredient like what it costs; where nothing bought there has a price, each line counts alike.
 
     The total is shared over the episodes, each episode's part over its dishes and each dish's
@@ -128,8 +128,10 @@ def cost_shares(
     visited = dict.fromkeys(order, ZERO)
     fetched = _fetched(purchases, visits or {})
     for purchase, value, fetching in zip(purchases, values, fetched, strict=True):
-        parts = purchase.need.shares
-        total = purchase.need.total
+        parts, total = purchase.need.shares, purchase.need.total
+        if purchase.demand.made:
+            parts = _ready(purchase)
+            total = sum(parts.values(), ZERO)
         if not total:  # needed for certainty alone
             parts = _each_time(purchase)
             total = sum(parts.values(), ZERO)
@@ -171,7 +173,7 @@ def _paid(purchase: Purchase, lines: Sequence[int]) -> Fraction:
 def _served(
     purchase: Purchase, lines: Sequence[int], parts: dict[Share, Fraction]
 ) -> dict[Share, Fraction]:
-    """Whose the packs of one trip are: the episodes they serve, each shared by its need.
+    """Whose the packs of one trip are: those for whom they are used on the days they serve.
 
     What serves nobody, as a pack for a minimum spend, is everybody's.
     """
@@ -179,15 +181,43 @@ def _served(
     for number in lines:
         for episode, amount in purchase.lines[number][0].serves.items():
             served[episode] = served.get(episode, ZERO) + amount
-    of_episode: dict[str, Fraction] = {}
-    for (episode, _, _), part in parts.items():
-        of_episode[episode] = of_episode.get(episode, ZERO) + part
-    whose = {
-        share: served[share[0]] * part / of_episode[share[0]]
-        for share, part in parts.items()
-        if served.get(share[0]) and of_episode[share[0]]
-    }
-    return whose or parts
+    return _by_day(served, _drawn(purchase)) or parts
+
+
+def _ready(purchase: Purchase) -> dict[Share, Fraction]:
+    """Whose that is of a good which is not made or cut, but bought ready or on hand."""
+    making = purchase.demand.making
+    if making is None:
+        return {}
+    one = making.at({}).served[purchase.demand.code]
+    ready = dict(one.bought)
+    for episode, amount in one.taken.by_episode.items():
+        ready[episode] = ready.get(episode, ZERO) + amount
+    return _by_day(ready, _drawn(purchase))
+
+
+def _drawn(purchase: Purchase) -> Mapping[str, Mapping[Share, Fraction]]:
+    """By episode on whose day it is used, whose it is: what is made on it may be for another."""
+    making = purchase.demand.making
+    if making is not None:
+        return making.drawn(purchase.demand.code)
+    found: dict[str, dict[Share, Fraction]] = {}
+    for share, part in purchase.need.shares.items():
+        found.setdefault(share[0], {})[share] = part
+    return found
+
+
+def _by_day(
+    amounts: Mapping[str, Fraction], drawn: Mapping[str, Mapping[Share, Fraction]]
+) -> dict[Share, Fraction]:
+    """Amounts by the day of their use, each shared by whose it is that day."""
+    found: dict[Share, Fraction] = {}
+    for episode, amount in amounts.items():
+        whose = drawn.get(episode, {})
+        whole = sum(whose.values(), ZERO)
+        for share, part in whose.items() if amount and whole else ():
+            found[share] = found.get(share, ZERO) + amount * part / whole
+    return found
 
 
 def _fetched(purchases: Sequence[Purchase], visits: Mapping[str, Decimal]) -> list[list[Fraction]]:

@@ -8,10 +8,10 @@ from decimal import Decimal
 from any_shoot import EVERY_KIND, any_shoot
 from hypothesis import given
 from hypothesis import strategies as st
-from small import books, books_of_shoot, line, lot, pack, sound
+from small import books, books_of_shoot, line, lot, pack, part, sound
 
 from costing.buying.books import Books
-from costing.kitchen import HoldingClass, Shop
+from costing.kitchen import Dish, HoldingClass, Shop
 from costing.names import key
 from costing.shoot import Episode, Purpose, Shoot, Shot
 
@@ -215,4 +215,60 @@ def test_shares__a_trip_is_paid_by_the_days_it_serves() -> None:
     assert [(s.episode, s.bought, s.visits) for s in found.shares] == [
         ("One", Decimal("6.70"), Decimal("1.76")),
         ("Two", Decimal("7.30"), Decimal("2.24")),
+    ]
+
+
+def test_shares__what_is_bought_ready_is_paid_by_those_that_have_it_ready() -> None:
+    """Worked by hand: 600 ml of stock for each of two days that are ten days apart.
+
+    A litre takes a kilogram of bones at 3.00, of which the shop has one; two ready packs of 500 ml
+    are 4.00. The first day makes its stock: it pays 3.00 and uses 600 g, 1.80. The second has it
+    ready: 4.00, of which it uses 600 of 1000 ml, 2.40.
+    """
+    found = books(
+        line("stock", "bones", "1 kg"),
+        line("soup", "stock", "600 ml"),
+        Dish(name="stock", makes="1 l", keeps_days=2),
+        sound("bones", keeps_days=3, holding_class=HoldingClass.NONE),
+        sound("stock", keeps_days=2, holding_class=HoldingClass.NONE),
+        pack("bones", "1 kg", "3", at_most=1),
+        pack("stock", "500 ml", "2"),
+        Episode(name="One", shoot_date=date(2031, 5, 10)),
+        Episode(name="Two", shoot_date=date(2031, 5, 20)),
+        Shot(dish="soup", episode="One"),
+        Shot(dish="soup", episode="Two"),
+    )
+    assert shown(found) == [
+        ("One", "soup", "cook-through", "1.80", "3.00"),
+        ("Two", "soup", "cook-through", "2.40", "4.00"),
+    ]
+
+
+def test_shares__a_trip_for_an_article_is_paid_by_the_later_day_too_that_uses_a_part() -> None:
+    """Worked by hand: eggs that keep two days, two for 3.00; whites keep four days, yolks one.
+
+    The first day needs six yolks, the second six whites and two yolks. Six eggs are fetched for the
+    first day and two more for the second: 9.00 and 3.00. The whites of the first six serve the
+    second day, and halve the 9.00 with the yolks.
+    """
+    found = books(
+        line("curd", "yolk", "6 each"),
+        line("meringue", "white", "6 each"),
+        line("glaze", "yolk", "2 each"),
+        part("duck egg", "yolk", "1 each"),
+        part("duck egg", "white", "1 each"),
+        sound("yolk", keeps_days=1),
+        sound("white", keeps_days=4),
+        sound("duck egg", keeps_days=2),
+        pack("duck egg", "2 each", "3"),
+        Episode(name="One", shoot_date=date(2031, 5, 10)),
+        Episode(name="Two", shoot_date=date(2031, 5, 12)),
+        Shot(dish="curd", episode="One"),
+        Shot(dish="meringue", episode="Two"),
+        Shot(dish="glaze", episode="Two"),
+    )
+    assert shown(found) == [
+        ("One", "curd", "cook-through", "4.50", "4.50"),
+        ("Two", "meringue", "cook-through", "4.50", "4.50"),
+        ("Two", "glaze", "cook-through", "3.00", "3.00"),
     ]
