@@ -104,8 +104,9 @@ def cost_shares(
     """Shares in proportion to the as-bought need of each ingredient.
 
     Of an ingredient that is fetched on several days each trip is paid by the episodes its packs
-    serve, and what is bought ready of a dish by those that have it ready. A visit to a shop is shared over what is bought there, by bought value, and of each
-    ingredient like what it costs; where nothing bought there has a price, each line counts alike.
+    serve, and what is bought ready of a dish by those that have it ready. A visit to a shop is
+    shared over what is bought there, by bought value, and of each ingredient like what it costs;
+    where nothing bought there has a price, each line counts alike.
 
     The total is shared over the episodes, each episode's part over its dishes and each dish's
     over its purposes, by largest remainder at each level, so that shown amounts add up exactly.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 from decimal import Decimal
@@ -12,6 +12,7 @@ from functools import cached_property
 
 from costing.buying.books import Books
 from costing.buying.making import shots_taking
+from costing.buying.picking import Share
 from costing.buying.purchases import Purchase
 from costing.buying.till import Bought, TillLine
 from costing.findings import Finding, Grade, Place, Words, choice_words, message
@@ -290,18 +291,25 @@ class _Bringing:
     def _shots(self, numbers: Iterable[int]) -> tuple[Shot, ...]:
         return tuple(self.shoot.shots[number] for number in sorted(numbers))
 
-    def _numbers(
-        self, purchase: Purchase, bought: Bought, day: date | None = None
-    ) -> Iterator[int]:
-        """Places of the shots that take of these packs, of those on a day and later if given."""
-        takers = self._takers.get(purchase.demand.code, {})
-        served = [
-            key(name)
-            for name, amount in bought.serves.items()
-            if amount and (day is None or (self._dates[name] or day) >= day)
-        ]
-        for episode in served or takers:
-            yield from takers.get(episode, ())
+    def _numbers(self, purchase: Purchase, served: Collection[str]) -> Iterator[int]:
+        """Places of the shots that take of packs used on the days of these episodes; of none: all.
+
+        What is made or cut on a day may be for the shots of a later one.
+        """
+        demand = purchase.demand
+        drawn = demand.making.drawn(demand.code) if demand.making else {}
+        whose = set[Share]().union(*(drawn.get(name, ()) for name in served))
+        known, days = set[Share]().union(*drawn.values()), set(map(key, served))
+        for episode, numbers in self._takers.get(demand.code, {}).items():
+            for number in numbers:
+                share = self._share(number)
+                of_the_day = episode in days and share not in known
+                if not days or share in whose or of_the_day:
+                    yield number
+
+    def _share(self, number: int) -> Share:
+        shot = self.shoot.shots[number]
+        return shot.episode, self.shoot.recipes.spelling(shot.dish), str(shot.purpose)
 
     def _goods(self, purchase: Purchase, bought: Bought) -> str:
         words = buy_words(bought, self.shoot.settings.measures)
@@ -317,7 +325,8 @@ class _Bringing:
             at = bought.trip, key(pack.shop), days
             one = together.setdefault(at, _Carried(pack.shop))
             one.goods.append(self._goods(purchase, bought))
-            one.shots.update(self._numbers(purchase, bought))
+            served = [name for name, amount in bought.serves.items() if amount]
+            one.shots.update(self._numbers(purchase, served))
             one.till.append(paid)
         return together
 
@@ -367,11 +376,13 @@ class _Bringing:
         for used, count in bought.openings:
             if used is not None:
                 some = replace(bought, count=count)
+                served = [name for name in bought.serves if self._dates[name] == used]
+                served += [to for giver, to in bought.passed_on if giver in served]
                 yield Errand(
                     used - timedelta(days=days),
                     ErrandKind.THAW,
                     (self._goods(purchase, some),),
-                    self._shots(self._numbers(purchase, bought, used)),
+                    self._shots(self._numbers(purchase, served)),
                     note=f"into the refrigerator until {day_words(used)}",
                     about=purchase.need.ingredient.name,
                 )

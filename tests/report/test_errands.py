@@ -11,7 +11,7 @@ from click.testing import CliRunner
 from good_workbook import good_workbook
 from ical.calendar_stream import IcsCalendarStream
 from ical.event import Event as Read
-from small import line, pack, shoot_of, sound
+from small import line, pack, part, shoot_of, sound
 
 import costing
 from costing.cli import main
@@ -166,6 +166,46 @@ def test_errands__a_dish_bought_ready_names_the_shots_that_take_it() -> None:
         ((_, errand, _, what, for_, _),) = rows(found)
         assert (errand, for_) == ("fetch", "Soup: S1")
         assert str(what).startswith("broth 1 l")
+
+
+def test_errands__are_for_the_shots_that_take_of_those_very_packs() -> None:
+    """A bird of 1 kg thaws two days for each of two shoots: each errand is for its own shoot.
+
+    Eggs that keep two days: six for the yolks of the first shoot, whose whites serve M of the
+    second, and two for the yolks of G.
+    """
+    found = estimate(
+        shoot_of(
+            line("roast", "bird", "1 kg", measured="as bought"),
+            line("curd", "yolk", "6 each"),
+            line("meringue", "white", "6 each"),
+            line("glaze", "yolk", "2 each"),
+            part("duck egg", "yolk", "1 each"),
+            part("duck egg", "white", "1 each"),
+            sound("yolk", keeps_days=1),
+            sound("white", keeps_days=4),
+            sound("duck egg", keeps_days=2),
+            sound("bird", keeps_days=90),
+            pack("bird", "1 kg", "9", shop="Ice house", state="frozen", thaw_days=2),
+            pack("duck egg", "2 each", "3", shop="Farm"),
+            Episode(name="One", shoot_date=may(10)),
+            Episode(name="Two", shoot_date=may(12)),
+            Shot(name="R", dish="roast", episode="One"),
+            Shot(name="C", dish="curd", episode="One"),
+            Shot(name="M", dish="meringue", episode="Two"),
+            Shot(name="G", dish="glaze", episode="Two"),
+            Shot(name="S", dish="roast", episode="Two"),
+            shopping_date=may(8),
+            more_shopping_dates=(may(9), may(11)),
+        )
+    )
+    assert [(day, *words[:3], what_for) for day, *words, what_for, _ in rows(found)] == [
+        (may(8), "fetch", "Ice house", "bird 2 x 1 kg", "One: R; Two: S"),
+        (may(8), "thaw", "", "bird 1 kg", "One: R"),
+        (may(9), "fetch", "Farm", "duck egg 3 x 2", "One: C; Two: M"),
+        (may(10), "thaw", "", "bird 1 kg", "Two: S"),
+        (may(11), "fetch", "Farm", "duck egg 2", "Two: G"),
+    ]
 
 
 def test_errands__without_any_day_there_are_none() -> None:
