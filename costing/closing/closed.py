@@ -14,6 +14,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from costing.buying.books import Books
+from costing.buying.making import Making
 from costing.buying.need import Needs
 from costing.buying.purchases import Purchase
 from costing.buying.shooting_day import Day
@@ -22,6 +23,7 @@ from costing.buying.values import Values
 from costing.closing import messages
 from costing.closing.counts import LastCount, counts_of
 from costing.closing.fetched import Fetched, as_listed, fetched_of, is_planned
+from costing.closing.made import Made, made_of
 from costing.closing.receipts import PaidLine, Receipt, receipts_of
 from costing.findings import Finding, Place, choice_words
 from costing.kitchen import ReceiptTag
@@ -56,7 +58,7 @@ class ShotTaken:
     ended_by: EndedBy | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ClosedIngredient:
     """What became of one ingredient; amounts in the base unit it is bought in.
 
@@ -105,23 +107,45 @@ class ClosedIngredient:
     @property
     def on_hand(self) -> Fraction:
         """What was there before and counts."""
-        if self.planned.demand.made:
-            return Fraction(self.planned.taken.total)
         return sum((Fraction(one.amount) for one in self.planned.demand.stock.lots), ZERO)
+
+    @cached_property
+    def made(self) -> Made | None:
+        """What was made or cut of it at the takes there were; ``None``: nothing."""
+        return made_of(self.used_up.demand.making, self.used_up.demand.code)
 
     @property
     def used(self) -> Fraction:
-        """What was used, spoilage included: by the count, or by the takes."""
-        if self.count is not None:
+        """What was used of stock and bought, spoilage included: by the count, or by the takes.
+
+        Where it is made too, no count tells what was used of which.
+        """
+        if self.count is not None and self.made is None:
             return self.bought + self.on_hand - self.count.there
         return total_of(self.used_up)
+
+    @property
+    def left_of_making(self) -> Fraction:
+        """What is left of what was made: as counted, the rest of the count being of the others."""
+        if self.made is None:
+            return ZERO
+        if self.count is not None:
+            return min(self.count.there, self.made.amount)
+        return self.made.left
+
+    @property
+    def used_besides_making(self) -> Fraction:
+        """What was used of stock and bought, where a count says what is left of all together."""
+        if self.count is None:
+            return self.used
+        return self.bought + self.on_hand - (self.count.there - self.left_of_making)
 
     @property
     def left(self) -> Fraction:
         """What is left: as counted, or by the takes, and never below nothing."""
         if self.count is not None:
             return self.count.there
-        return max(ZERO, self.bought + self.on_hand - self.used)
+        return max(ZERO, self.bought + self.on_hand - self.used) + self.left_of_making
 
     @property
     def is_known(self) -> bool:
@@ -158,6 +182,8 @@ class Closed:
         One for each of the plan, in the order of the recipes.
     unplanned : tuple of PaidLine
         Lines, for the shots by their tag, of ingredients the plan does not know.
+    making : Making, optional
+        What the takes there were had made, those that spoiled among them.
     findings : tuple of Finding
         What nothing says, and what does not fit together.
     """
@@ -167,6 +193,7 @@ class Closed:
     receipts: tuple[Receipt, ...]
     ingredients: tuple[ClosedIngredient, ...]
     unplanned: tuple[PaidLine, ...]
+    making: Making | None = field(default=None, repr=False)
     findings: tuple[Finding, ...] = field(default=(), repr=False)
 
     @property
@@ -205,7 +232,8 @@ def closed(books: Books) -> Closed:
     taken = dict(enumerate(_taken(shoot, findings)))
     receipts, about_receipts = receipts_of(shoot)
     findings += about_receipts
-    as_taken, used_up = (_purchases(books, times) for times in _times(shoot, taken))
+    at_takes, with_spoiled = (_at(books, times) for times in _times(shoot, taken))
+    as_taken, used_up = at_takes.purchases, with_spoiled.purchases
     lines = _by_ingredient(receipts)
     untold = {number: one.times for number, one in taken.items() if not one.given}
     counts = counts_of(books, untold, findings)
@@ -228,7 +256,8 @@ def closed(books: Books) -> Closed:
     unplanned = [
         line for rows in lines.values() for line in rows if line.line.tag is ReceiptTag.CAMERA
     ]
-    whole = Closed(books, taken, receipts, tuple(ingredients), tuple(unplanned))
+    made = with_spoiled.making
+    whole = Closed(books, taken, receipts, tuple(ingredients), tuple(unplanned), made)
     return replace(whole, findings=(*findings, *_about(whole)))
 
 
@@ -264,7 +293,7 @@ def _times(shoot: Shoot, taken: Mapping[int, ShotTaken]) -> tuple[dict[int, int]
     return times, {number: day.provided(forest, number, times) for number in times}
 
 
-def _purchases(books: Books, times: Mapping[int, int]) -> tuple[Purchase, ...]:
+def _at(books: Books, times: Mapping[int, int]) -> Shopping:
     """The same packs for other numbers of times, with what these need of them."""
     shots = tuple(
         shot.model_copy(update={"times": times[number], "fewest": None, "most": None})
@@ -272,7 +301,7 @@ def _purchases(books: Books, times: Mapping[int, int]) -> tuple[Purchase, ...]:
     )
     needs = Needs(books.shoot.changed(shots=shots))
     made = books.shopping.choice if books.shopping else None
-    return tuple(Shopping(needs, chosen=books.purchases, made=made).purchases)
+    return Shopping(needs, chosen=books.purchases, made=made)
 
 
 def _by_ingredient(receipts: Iterable[Receipt]) -> dict[str, list[PaidLine]]:

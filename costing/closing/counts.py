@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
+from costing.buying.activities import batch_amount
 from costing.buying.books import Books
 from costing.buying.need import Need
 from costing.buying.shooting_day import Day
@@ -18,9 +19,10 @@ from costing.closing import messages
 from costing.findings import Finding, Place
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import Named, key, nearest
-from costing.quantities import ZERO, Amount
+from costing.quantities import ZERO, Amount, Dimension
 from costing.shoot.copies import Forest
 from costing.shoot.day_log import trimmed_from
+from costing.shoot.leaves import Leaves
 from costing.shoot.shots import EndedBy
 from costing.shoot.taken import so_far
 
@@ -90,21 +92,25 @@ def counts_of(
         if trimmed_from(row.note) is not None:
             continue  # a weighing of a yield, not of what is there
         purchase = known.get(row.ingredient)
-        if shoot.is_dish(row.ingredient):
-            findings.append(messages.count_of_a_dish(row.at("Ingredient"), row.ingredient))
+        dish = shoot.is_dish(row.ingredient)
+        if purchase.made if purchase is not None else dish:
+            words = messages.count_of_a_dish if dish else messages.count_of_a_part
+            findings.append(words(row.at("Ingredient"), row.ingredient))
+        if purchase is None and dish:
             continue
         if purchase is None:
             near = nearest(row.ingredient, known)
             finding = messages.count_of_nothing(row.at("Ingredient"), row.ingredient, near)
             findings.append(finding)
             continue
-        there = in_unit_bought(row.amount, purchase.need, row.at("Amount"), findings)
+        amount = row.amount
+        if dish and amount.dimension is Dimension.BATCH:
+            amount = batch_amount(Leaves(shoot).makes(row.ingredient)) * amount.base
+        there = in_unit_bought(amount, purchase.need, row.at("Amount"), findings)
         if there is not None:
             code = key(row.ingredient)
             sheet[code] = sheet.get(code, ZERO) + there
-    made = {key(name) for name, one in known.items() if one.demand.made}
-    found |= {code: LastCount(there) for code, there in sheet.items()}
-    return {code: count for code, count in found.items() if code not in made}
+    return found | {code: LastCount(there) for code, there in sheet.items()}
 
 
 def in_unit_bought(

@@ -160,7 +160,7 @@ def differences_of(closed: Closed) -> tuple[Difference, ...]:
     names = [episode.name for episode in closed.shoot.episodes]
     by_episode: dict[str, list[Difference]] = {name: [] for name in (*names, "")}
     for one in closed.ingredients:
-        if one.planned.demand.made and not (one.fetched or one.on_hand):
+        if one.planned.demand.made and not (one.fetched or one.used or one.planned.taken.total):
             continue  # its worth is that of what it was made of
         for row in _of_ingredient(one, settings, names):
             by_episode[row.episode].append(row)

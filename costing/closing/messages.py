@@ -253,6 +253,17 @@ def count_of_a_dish(name: str) -> Words:
     return Words(
         f"{name} counted at the end, a dish of Recipes",
         "counts of what was bought",
-        "On Differences it changes nothing: its worth is in what it was made of. It is there for "
-        "the next shoot.",
+        "On Differences it changes nothing: its worth is in what it was made of. costing close "
+        "--next takes it on.",
+    )
+
+
+@lack("count of a part", Grade.NOTE)
+def count_of_a_part(name: str) -> Words:
+    """A count of something that was cut from an article."""
+    return Words(
+        f"{name} counted at the end, which is cut from what was bought",
+        "counts of what was bought",
+        "On Differences it changes nothing: its worth is in what it was cut from. costing close "
+        "--next takes it on.",
     )

@@ -21,6 +21,7 @@ from costing.buying.on_hand import last_day
 from costing.buying.till import exact_price, money_digits, tax_rate
 from costing.closing.closed import Closed, ClosedIngredient
 from costing.closing.fetched import Fetched
+from costing.closing.made import Made, made_of
 from costing.closing.receipts import PaidLine
 from costing.holding.statuses import NOT_TO_BE_EATEN, Status, Verdict
 from costing.kitchen import HoldingClass, Lot, Pack
@@ -28,6 +29,7 @@ from costing.kitchen.packs import PackState
 from costing.names import key
 from costing.quantities import ONE, ZERO, Amount, Dimension, Unit, exact_money, round_money
 from costing.shoot import Shoot
+from costing.shoot.containers import part_of_dish
 
 NOT_CARRIED = (*NOT_TO_BE_EATEN, Status.DO_NOT_RETURN)
 """Verdicts on a bowl with which nothing that may have been in it goes on to the next shoot."""
@@ -93,7 +95,7 @@ def next_stock(closed: Closed, verdicts: Sequence[Verdict] = ()) -> NextStock:
         if one.strictest and one.status in NOT_CARRIED
     )
     for known in closed.ingredients:
-        if known.bought and not can_be_carried(known) and not closed.shoot.is_dish(known.name):
+        if known.bought and not known.is_known:
             why = "how much of it is left is not known; count it and add it to On hand"
             left_off.append(f"{known.name}: {why}")
     return NextStock(tuple(lots), tuple(left_off))
@@ -121,7 +123,8 @@ def _bad_bowls(shoot: Shoot, verdicts: Iterable[Verdict]) -> dict[str, str]:
 
     def held(names: Iterable[str], seen: frozenset[str]) -> Iterator[str]:
         for name in names:
-            yield key(name)
+            part = part_of_dish(name)
+            yield key(part.dish if part else name)
             if key(name) in inside and key(name) not in seen:
                 yield from held(inside[key(name)], seen | {key(name)})
 
@@ -143,10 +146,10 @@ def _rests(closed: Closed) -> Iterator[_Rest]:
     left: dict[int, _Rest] = {}
     bought: list[_Rest] = []
     for one in closed.ingredients:
-        if can_be_carried(one):
+        if one.is_known:
             from_lots, used = _of_lots(one, shoot)
             left |= from_lots
-            bought += _of_packs(one, used, shoot)
+            bought += [*_of_packs(one, used, shoot), *_of_making(one, shoot)]
     for lot in shoot.lots:
         rest = left.get(id(lot))
         if rest is None:  # it did not count, or nothing of it was planned: as it was
@@ -156,23 +159,57 @@ def _rests(closed: Closed) -> Iterator[_Rest]:
         if rest.lot.plenty or rest.lot.amount is None or rest.lot.amount.base > 0:
             yield rest
     yield from bought
+    yield from _of_dishes(closed)
 
 
-def can_be_carried(one: ClosedIngredient) -> bool:
-    """Whether it is known how much is left of what was bought of it."""
-    return one.is_known and not one.planned.demand.made
+def _of_dishes(closed: Closed) -> Iterator[_Rest]:
+    """What is left of dishes that are made and never bought, as counted or by the takes."""
+    shoot, day = closed.shoot, last_shoot_day(closed.shoot)
+    for name in shoot.recipes:
+        if name in closed.by_name:
+            continue
+        made, dish = made_of(closed.making, key(name)), shoot.dish_rows.get(name)
+        rows = [row for row in shoot.counted if key(row.ingredient) == key(name)]
+        if rows:
+            keeps = dish.keeps_days if dish else None
+            use_by = (
+                made.batches[0].use_by if made else _after(day, floor(keeps) if keeps else None)
+            )
+            yield from (_made_lot(name, row.amount, use_by) for row in rows)
+        elif made is not None:
+            yield from _of_batches(name, made, made.left)
+
+
+def _of_making(one: ClosedIngredient, shoot: Shoot) -> Iterator[_Rest]:
+    """What is left of a dish that was made; of a part that was cut only what was counted."""
+    if one.made is not None and (shoot.is_dish(one.name) or one.counted):
+        yield from _of_batches(one.name, one.made, one.left_of_making)
+
+
+def _of_batches(name: str, made: Made, left: Fraction) -> Iterator[_Rest]:
+    for batch, part in made.parts_of(left):
+        if part > 0:
+            yield _made_lot(name, weighable(part / made.unit.size, made.unit), batch.use_by)
+
+
+def _made_lot(name: str, amount: Amount, use_by: date | None) -> _Rest:
+    """What was made for a shoot, whose used value has all that it cost."""
+    note = "Left of the shoot before, which paid for it."
+    lot = Lot(ingredient=name, amount=amount, use_by=use_by, value=Decimal(0), note=note)
+    return _Rest(lot, True, use_by)
 
 
 def _of_lots(one: ClosedIngredient, shoot: Shoot) -> tuple[dict[int, _Rest], Fraction]:
     """What is left of the lots that count, by their identity, and what was used beyond them."""
-    used, need = one.used, one.planned.need
+    used, need = one.used_besides_making, one.planned.need
     found: dict[int, _Rest] = {}
     for usable in one.planned.demand.stock.lots:
         lot, whole = usable.lot, Fraction(usable.amount)
         taken = max(ZERO, min(used, whole))
         used -= taken
+        typed = id(_as_typed(lot, shoot))
         if not taken:
-            found[id(lot)] = _Rest(lot, lot.opened is not None, usable.last)
+            found[typed] = _Rest(lot, lot.opened is not None, usable.last)
             continue
         part = 1 - taken / whole
         amount = lot.amount and weighable(lot.amount.magnitude * part, lot.amount.unit)
@@ -183,8 +220,16 @@ def _of_lots(one: ClosedIngredient, shoot: Shoot) -> tuple[dict[int, _Rest], Fra
                 "value": lot.value and _coins(exact_money(lot.value) * part, shoot),
             }
         )
-        found[id(lot)] = _Rest(rest, True, last_day(rest, need))
+        found[typed] = _Rest(rest, True, last_day(rest, need))
     return found, used
+
+
+def _as_typed(lot: Lot, shoot: Shoot) -> Lot:
+    """The row of On hand of a lot; one that is given in batches counts in what the dish makes."""
+    for one in shoot.lots:
+        if one is lot or one.model_copy(update={"amount": lot.amount}) == lot:
+            return one
+    return lot
 
 
 def _of_packs(one: ClosedIngredient, used: Fraction, shoot: Shoot) -> Iterator[_Rest]:
@@ -243,7 +288,7 @@ def weighable(magnitude: Fraction, unit: Unit) -> Amount:
     >>> print(weighable(Fraction(250, 9), GRAM))
     27 g
     """
-    if unit.dimension is Dimension.COUNT:
+    if unit.dimension in (Dimension.COUNT, Dimension.BATCH):
         return Amount(Fraction(magnitude), unit)
     parts = 1 if unit.size <= 1 else 10**DIGITS_OF_LARGE_UNITS
     return Amount(Fraction(floor(magnitude * parts), parts), unit)

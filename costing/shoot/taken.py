@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date, datetime
 from fractions import Fraction
 
-from costing.findings import Finding, Grade, Words, choice_words, message, near_words
+from costing.findings import Finding, Grade, Place, Words, choice_words, message, near_words
 from costing.names import Named, key, nearest
 from costing.shoot.day_log import OF_A_SHOT, DayEvent, Logged, trimmed_from
 from costing.shoot.shoot import Shoot
@@ -47,6 +47,24 @@ def log_ingredient_unknown(name: str, near: Sequence[str]) -> Words:
         (f'Write "{near[0]}" if that is meant' if near else "Write the name as Recipes has it")
         + ". Until then the count does not count.",
     )
+
+
+@message("log counts a dish", Grade.ERROR)
+def log_counts_a_dish(name: str) -> Words:
+    """A count of a dish in the log of the day, where only what is bought is counted."""
+    return Words(
+        f'"{name}" counted, a dish of Recipes',
+        "the name of an ingredient",
+        "Write what is left of it at the end on the sheet Counted. Until then the count does not "
+        "count.",
+    )
+
+
+def not_counted_so(place: Place, name: str, shoot: Shoot) -> Finding:
+    """What is said of a count of something that is no ingredient of a shoot."""
+    if shoot.is_dish(name):
+        return log_counts_a_dish(place, name)
+    return log_ingredient_unknown(place, name, nearest(name, ingredients_of(shoot)))
 
 
 @message("taken logged otherwise", Grade.NOTE)
@@ -228,11 +246,9 @@ def _shot_named(shoot: Shoot, line: Logged, findings: list[Finding]) -> int | No
 
 def _known(shoot: Shoot, line: Logged, findings: list[Finding]) -> bool:
     """Whether a count is of an ingredient of the shoot; a finding where it is not."""
-    known = ingredients_of(shoot)
-    if line.what in known:
+    if line.what in ingredients_of(shoot):
         return True
-    near = nearest(line.what, known)
-    findings.append(log_ingredient_unknown(line.at("What"), line.what, near))
+    findings.append(not_counted_so(line.at("What"), line.what, shoot))
     return False
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from small import line, pack, paid, shoot_of
+from small import line, pack, paid, part, shoot_of
 
 import costing
 from costing.findings import Place
@@ -303,8 +303,28 @@ def test_count_of_a_dish__is_told() -> None:
     assert [str(one) for one in closing(*GOOD, dish)] == [
         'Counted (row "toast", column "Ingredient"): found toast counted at the end, a dish of '
         "Recipes, expected counts of what was bought [count of a dish]\n"
-        "  On Differences it changes nothing: its worth is in what it was made of. It is there for "
-        "the next shoot."
+        "  On Differences it changes nothing: its worth is in what it was made of. costing close "
+        "--next takes it on."
+    ]
+
+
+def test_count_of_a_part__is_told() -> None:
+    """Yolks are cut from eggs, which are what was paid for."""
+    rows = (
+        *(
+            line("flan", "yolk", "2 each"),
+            part("egg", "yolk", "1 each"),
+            pack("egg", "6 each", "2"),
+        ),
+        Shot(dish="flan", taken=1),
+        *(paid("egg", "2.00", packs=1), CountedLot(ingredient="egg", amount="4 each")),
+        CountedLot(ingredient="yolk", amount="1 each"),
+    )
+    assert [str(one) for one in closing(*rows)] == [
+        'Counted (row "yolk", column "Ingredient"): found yolk counted at the end, which is cut '
+        "from what was bought, expected counts of what was bought [count of a part]\n"
+        "  On Differences it changes nothing: its worth is in what it was cut from. costing close "
+        "--next takes it on."
     ]
 
 

@@ -25,7 +25,7 @@ from costing.closing.differences import (
     shown_of,
     weighed_of,
 )
-from costing.kitchen import CountedLot
+from costing.kitchen import CountedLot, Dish
 from costing.quantities import ZERO, exact_money
 from costing.shoot import Episode, Settings, Shoot, Shot
 from costing.shoot.day_log import Logged
@@ -369,3 +369,17 @@ def test_weighed__is_said_where_it_differs_from_what_was_reckoned_with() -> None
     ]
     half = CountedLot(ingredient="leek", amount="400 g", note="trimmed from 800 g")
     assert said(shoot_of(*LEEK, half)) == []
+
+
+def test_differences__a_count_of_a_dish_that_was_on_hand() -> None:
+    """1 l of stock for 3.00, 600 ml needed, 300 ml left: 700 ml used, 0.30 more than the 1.80."""
+    rows = rows_of(
+        *(line("soup", "stock", "600 ml"), line("stock", "bones", "500 g")),
+        Dish(name="stock", makes="1 l"),
+        lot("stock", "1 l", use_by="2031-05-12", value="3.00"),
+        Episode(name="E", shoot_date="2031-05-10"),
+        *(Shot(dish="soup", taken=1), CountedLot(ingredient="stock", amount="300 ml")),
+    )
+    (stock,) = (row for row in rows if row.ingredient == "stock")
+    assert (stock.planned, stock.actual) == (Fraction("1.80"), Fraction("2.10"))
+    assert stock.parts == (ZERO, Fraction("0.30"), ZERO, ZERO, ZERO)

@@ -23,7 +23,7 @@ from costing.quantities import (
 from costing.shoot import LeftOut, Shoot
 from costing.shoot.day_log import OF_A_SHOT, DayEvent, Logged, merged_events
 from costing.shoot.settings import holding_settings
-from costing.shoot.taken import ingredients_of, log_ingredient_unknown
+from costing.shoot.taken import ingredients_of, not_counted_so
 from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import LogFault, day_log_beside
 from costing.workbook.reading.cells import RowCells, choice_unknown
@@ -176,8 +176,7 @@ class _Reading:
         counted = self._amount(cells, what, text, known=what in known) if text else None
         if counted is None or at is None:
             if what not in known:
-                near = nearest(what, known)
-                cells.fail("What", log_ingredient_unknown(cells.at("What"), what, near))
+                cells.fail("What", not_counted_so(cells.at("What"), what, self._shoot))
             self._leave_out(ReadLine(cells, what, DayEvent.COUNTED))
         else:
             self._add(cells, what, DayEvent.COUNTED, at, counted)
