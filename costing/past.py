@@ -333,10 +333,11 @@ def about_lessons(lessons: Sequence[Lesson]) -> Iterator[str]:
     known = sum(lesson.kept[1] for lesson in lessons)
     if known:
         promised = sum(((lesson.promised or ZERO) * lesson.kept[1] for lesson in lessons), ZERO)
+        share, shots = percent_number(Fraction(kept, known)), "shots" if known > 1 else "shot"
         yield (
-            f"Enough: in {kept} of {known} shots ({percent_number(Fraction(kept, known))} %) the "
-            "number that the plan's own Fewest, Times and Most provide for was enough; promised "
-            f"was {percent_number(promised / known)} % on average."
+            f"Enough: in {kept} of {known} {shots} ({share} %) the number that the plan's own "
+            "Fewest, Times and Most provide for was enough; promised was "
+            f"{percent_number(promised / known)} % on average."
         )
     few = [str(lesson.kind) for lesson in lessons if not lesson.rests_on_enough]
     if few:
@@ -346,9 +347,11 @@ def about_lessons(lessons: Sequence[Lesson]) -> Iterator[str]:
         )
     untold = sum(one.why is None for lesson in lessons for one in lesson.endings)
     if untold:
+        shots, they = ("1 shot", "it") if untold == 1 else (f"{untold} shots", "they")
         yield (
-            f"Of {untold} shots in all nothing says why they ended, and they count as enough: "
-            "write food, time or spoiled into Ended by where they would have gone on."
+            f"Of {shots} in all nothing says why {they} ended, and {they} "
+            f"count{'s' if untold == 1 else ''} as enough: write food, time or spoiled into Ended "
+            f"by where {they} would have gone on."
         )
     yield (
         "Most is so high that a plan of the three provides for what past shoots ask. Above is the "

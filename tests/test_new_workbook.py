@@ -121,7 +121,8 @@ def test_like__needs_a_recipe(folder: Path) -> None:
     done = typed("new", "next.xlsx", "--like", "last.xlsx")
     assert (done.exit_code, done.output) == (
         2,
-        "--like: found no --recipe, expected one whose ingredients are looked for.\n",
+        "--like: found no --recipe, expected one whose ingredients are looked for. Add --recipe "
+        "and the file of the recipe.\n",
     )
     assert not (folder / "next.xlsx").exists()
 

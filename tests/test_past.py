@@ -154,7 +154,7 @@ def test_takes__few_shoots_stand_in_brackets(folder: Path) -> None:
         "In brackets: fewer than 5 shoots, so that a new plan does not take them unless --few is "
         "given: retake, pour it and cook-through, whole dish."
     ) in words
-    assert "Of 1 shots in all nothing says why they ended, and they count as enough" in words
+    assert "Of 1 shot in all nothing says why it ended, and it counts as enough" in words
     done = typed("new", "plan.xlsx", "--recipe", "crepe.txt", "--takes", "spare")
     assert "No step of the recipe is of a kind that past shoots teach" in done.output
     done = typed("new", "asked.xlsx", "--recipe", "crepe.txt", "--takes", "spare", "--few")
@@ -224,7 +224,10 @@ def test_new__takes_are_added_to_a_workbook_that_is_there(folder: Path) -> None:
         ("Apple crepe", "hero", None),
     ]
     done = typed("new", "other.xlsx", "--takes", "past")
-    assert done.output == ("--takes: found no --recipe, expected one whose steps are looked for.\n")
+    assert done.output == (
+        "--takes: found no --recipe, expected one whose steps are looked for. Add --recipe and the "
+        "file of the recipe.\n"
+    )
 
 
 def test_takes__trim_yields_that_were_weighed(folder: Path) -> None:

@@ -105,9 +105,15 @@ def new(
         other = "--recipe" if recipes else "--like"
         raise Stop(f"--demo and {other}: found both, expected one of them. Leave one out.")
     if like is not None and not recipes:
-        raise Stop("--like: found no --recipe, expected one whose ingredients are looked for.")
+        raise Stop(
+            "--like: found no --recipe, expected one whose ingredients are looked for. Add "
+            "--recipe and the file of the recipe."
+        )
     if past is not None and not recipes:
-        raise Stop("--takes: found no --recipe, expected one whose steps are looked for.")
+        raise Stop(
+            "--takes: found no --recipe, expected one whose steps are looked for. Add --recipe "
+            "and the file of the recipe."
+        )
     sheets = input_sheets(with_sheets)
     taught = None if past is None else learned_in(past, few=few)
     there = file.exists() and bool(recipes or sheets)

@@ -195,7 +195,8 @@ RECEIPTS = Sheet(
         ),
         Column(
             "Ingredient",
-            "What was bought, as in Packs; blank for a cost of its own, such as a delivery.",
+            "What was bought, as in Packs; blank for a cost of its own, such as a delivery, or a "
+            "discount on the whole receipt, which is charged and in no ingredient's value.",
             CellKind.NAME,
             example="leek",
             default="a cost of its own, named in Note",
@@ -204,7 +205,7 @@ RECEIPTS = Sheet(
         ),
         Column(
             "Packs",
-            "How many packs.",
+            "How many packs; of what was given back below 0, as Paid, or above.",
             CellKind.NUMBER,
             unit="packs",
             example="2",

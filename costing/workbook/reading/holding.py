@@ -6,10 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 from datetime import date, datetime, time
 
-from costing.findings import Place
+from costing.findings import Grade, Place, Words, choice_words, message
 from costing.holding.models import Container, Eaten, Event, EventKind, Temperature
 from costing.names import Named, key
 from costing.shoot import Episode, LeftOut
+from costing.shoot.day_log import OF_A_SHOT
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.dates import instant
 from costing.workbook.reading.kinds import temperature
@@ -107,6 +108,9 @@ class Told:
     @classmethod
     def of(cls, cells: RowCells, on: date | None, unknown: str) -> Told:
         """What the cells of a row say; what lacks or cannot be read has its finding."""
+        word = cells.name("Event")
+        if key(word) in map(str, OF_A_SHOT):
+            cells.fail("Event", event_of_a_shot(cells.at("Event"), word))
         kind = cells.choice("Event", EventKind)
         at = instant(cells, "When", on, unknown)
         reading = temperature(cells, "Temperature")
@@ -167,3 +171,14 @@ def _eaten(log: Log) -> Eaten:
     said = [cells.choice("Eaten", Eaten) for cells in log.rows if "Eaten" in cells.cells]
     words = [Eaten.YES if word is None else word for word in said]
     return min(words, key=STRICTEST_FIRST.index, default=Eaten.YES)
+
+
+@message("event of a shot", Grade.ERROR)
+def event_of_a_shot(found: str) -> Words:
+    """A word of the log for shots among the events of a container."""
+    return Words(
+        f'the text "{found}", which is said of a shot',
+        choice_words(EventKind),
+        "Write out if the container was taken out. A take is a number in Taken on the Shoot plan, "
+        f"or a line of the day log: costing log SHOT {found}. Until then the food counts as out.",
+    )

@@ -5,6 +5,7 @@ The other sheets are read by :class:`SheetReader` as it is.
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from typing import Any
 
 from costing.findings import Grade, Place, Words, lack, message
@@ -14,8 +15,9 @@ from costing.quantities.fields import FromRow
 from costing.shoot import LeftOut
 from costing.workbook.layout import Without
 from costing.workbook.reading.areas import Area
-from costing.workbook.reading.cells import RowCells, shortened
+from costing.workbook.reading.cells import RowCells, is_number, shortened
 from costing.workbook.reading.holding import HoldingReader
+from costing.workbook.reading.kinds import read_cell
 from costing.workbook.reading.numbers import number_out_of_range, whole
 from costing.workbook.reading.rows import Read, SheetReader
 from costing.workbook.reading.weighs import (
@@ -182,6 +184,30 @@ class PackReader(SheetReader):
         return fields
 
 
+@dataclass(frozen=True, slots=True)
+class _GivenBack:
+    """A cell below 0 as the number above 0 that it says was given back."""
+
+    value: float
+    number_format: str
+    data_type: str = "n"
+    row: int = 0
+
+
+class ReceiptReader(SheetReader):
+    """Receipts: what was given back may be below 0 in Packs and Amount too, as Paid is."""
+
+    def fields(self, cells: RowCells) -> dict[str, Any] | None:
+        """What is given; how much was given back is above 0, and Paid below."""
+        paid = read_cell(cells, "Paid").get("paid") if "Paid" in cells.cells else None
+        for heading in ("Packs", "Amount") if paid is not None and paid < 0 else ():
+            value = cells.value(heading)
+            if is_number(value) and value < 0:
+                shown = cells.cells[heading].number_format
+                cells.carry(heading, _GivenBack(-value, shown))
+        return super().fields(cells)
+
+
 class EpisodeReader(SheetReader):
     """Episodes: one whose date cannot be read stays, and what depends on the date is left out."""
 
@@ -205,6 +231,7 @@ SHEET_READERS: dict[str, type[SheetReader]] = {
     "Ingredients": IngredientReader,
     "Shoot plan": ShotReader,
     "Packs": PackReader,
+    "Receipts": ReceiptReader,
     "Episodes": EpisodeReader,
     "Holding": HoldingReader,
 }

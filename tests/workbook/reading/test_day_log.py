@@ -178,8 +178,8 @@ LINES = {
         "  Write the name as Recipes has it. Until then the count does not count."
     ),
     HEAD + "12:30,leek soup,counted,,3,\n": (
-        f'{NAME} row 2 (row "leek soup", column "What"): found "leek soup" counted, a dish of Recipes, '
-        "expected the name of an ingredient [log counts a dish]\n"
+        f'{NAME} row 2 (row "leek soup", column "What"): found "leek soup" counted, a dish of '
+        "Recipes, expected the name of an ingredient [log counts a dish]\n"
         "  Write what is left of it at the end on the sheet Counted. Until then the count does not "
         "count."
     ),

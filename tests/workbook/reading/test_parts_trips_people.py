@@ -203,6 +203,21 @@ def test_receipts__discounts_are_below_nothing_and_other_currencies_keep_their_s
     assert [finding.code for finding in said] == ["number out of range"]
 
 
+def test_receipts__what_was_given_back_may_be_below_nothing(tmp_path: Path) -> None:
+    """As bookkeepers write a return; a number below 0 beside money that was paid is an error."""
+    shoot, said = with_rows(
+        tmp_path,
+        "Receipts",
+        ["R1", date(2031, 5, 9), "Corner", "leek", -1, None, None, -1.89],
+        [None, None, None, "potato", None, -1.2, "kg", "-2,40"],
+        [None, None, None, "leek", 1, None, None, -1.89],
+        [None, None, None, "leek", -2, None, None, 3.78],
+    )
+    given_back = [(line.packs, line.amount and str(line.amount)) for line in shoot.receipts]
+    assert given_back == [(1, None), (None, "1.2 kg"), (1, None), (None, None)]
+    assert said == [("number out of range", "E5")]
+
+
 def test_receipts__what_was_paid_is_needed_and_words_are_closed(tmp_path: Path) -> None:
     shoot, said = with_rows(
         tmp_path,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date, datetime
 from pathlib import Path
+from zoneinfo import ZoneInfo
 
 import pytest
 from by_hand import save_workbook_by_hand
@@ -60,3 +61,19 @@ def test_first_event_unreadable__counts_as_out_at_its_time_or_from_the_day_s_beg
         assert verdict.discard_at is not None
         assert f"{verdict.discard_at:%H:%M}" == discard
     assert "contents unknown" not in {finding.code for finding in result.findings}
+
+
+def test_event_of_a_shot__is_told_and_counts_as_out(tmp_path: Path) -> None:
+    """Taken may be meant as taken out: two hours from 08:00 end at 10:00."""
+    path = logged(tmp_path, ["jug", "milk", "taken", "08:00", "4 C"])
+    shoot, findings = read_workbook(path)
+    assert [str(finding) for finding in findings] == [
+        'Holding!C2 (row "jug", column "Event"): found the text "taken", which is said of a shot, '
+        "expected out, prep, back, cut, opened, cooked, reading, room, reheated, frozen or one of "
+        "3 more [event of a shot]\n"
+        "  Write out if the container was taken out. A take is a number in Taken on the Shoot "
+        "plan, or a line of the day log: costing log SHOT taken. Until then the food counts as out."
+    ]
+    (verdict,) = [v for v in estimate(shoot, datetime(2031, 5, 10, 11)).verdicts if v.strictest]
+    assert str(verdict.status) == "discard"
+    assert verdict.discard_at == datetime(2031, 5, 10, 10, tzinfo=ZoneInfo("Europe/Lisbon"))
