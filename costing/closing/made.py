@@ -2,13 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Container, Iterator
 from dataclasses import dataclass
 from datetime import date, timedelta
+from decimal import Decimal
 from fractions import Fraction
 from math import floor
 
 from costing.buying.making import Making
-from costing.quantities import ZERO, Unit
+from costing.kitchen import Lot
+from costing.names import key
+from costing.quantities import ZERO, Amount, Dimension, Unit
+from costing.shoot import Shoot
+
+DIGITS_OF_LARGE_UNITS = 3
+"""So many behind the point can be weighed of a kilogram or a pound. [digit]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +69,13 @@ class Made:
         """What no take used. [base unit]"""
         return sum((one.left for one in self.batches), ZERO)
 
+    def lots(self, name: str, left: Fraction) -> Iterator[Lot]:
+        """What is left of a dish, or of a part, that was made for a shoot, by batch."""
+        for batch, part in self.parts_of(left):
+            if part > 0:
+                amount = weighable(part / self.unit.size, self.unit)
+                yield _lot(name, amount, batch.use_by)
+
     def parts_of(self, counted: Fraction) -> list[tuple[Batch, Fraction]]:
         """What was counted of each batch [base unit].
 
@@ -101,3 +116,53 @@ def made_of(making: Making | None, code: str) -> Made | None:
             batches.append(Batch(episode.shoot_date, Fraction(activity.keeps[code]), amount, left))
     batches.sort(key=lambda one: one.day or date.min)
     return Made(making.needs.need(code).unit, tuple(batches)) if batches else None
+
+
+def lots_of_dishes(
+    shoot: Shoot, making: Making | None, bought: Container[str], last: date | None
+) -> Iterator[Lot]:
+    """What is left of dishes that were made and are never bought, as counted or by the takes.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        With its counts.
+    making : Making, optional
+        Of the takes there were.
+    bought : container of str
+        Names of what is bought.
+    last : date, optional
+        The last day of the shoot.
+    """
+    for name in shoot.recipes:
+        if name in bought:
+            continue
+        made, dish = made_of(making, key(name)), shoot.dish_rows.get(name)
+        rows = [row for row in shoot.counted if key(row.ingredient) == key(name)]
+        if rows:
+            keeps = dish.keeps_days if dish and dish.keeps_days else ZERO
+            first = made.batches[0] if made else Batch(last, keeps, ZERO, ZERO)
+            yield from (_lot(name, row.amount, first.use_by) for row in rows)
+        elif made is not None:
+            yield from made.lots(name, made.left)
+
+
+def _lot(name: str, amount: Amount, use_by: date | None) -> Lot:
+    """The used value of the shoot it was made for has all that it cost."""
+    note = "Left of the shoot before, which paid for it."
+    return Lot(ingredient=name, amount=amount, use_by=use_by, value=Decimal(0), note=note)
+
+
+def weighable(magnitude: Fraction, unit: Unit) -> Amount:
+    """What a person can weigh or measure of what was worked out: never more than there is.
+
+    Examples
+    --------
+    >>> from costing.quantities import GRAM
+    >>> print(weighable(Fraction(250, 9), GRAM))
+    27 g
+    """
+    if unit.dimension in (Dimension.COUNT, Dimension.BATCH):
+        return Amount(Fraction(magnitude), unit)
+    parts = 1 if unit.size <= 1 else 10**DIGITS_OF_LARGE_UNITS
+    return Amount(Fraction(floor(magnitude * parts), parts), unit)

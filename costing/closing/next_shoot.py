@@ -13,7 +13,6 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 from fractions import Fraction
-from math import floor
 
 from costing.buying.left_over import Brought, left_of
 from costing.buying.lives import life_of
@@ -21,22 +20,18 @@ from costing.buying.on_hand import last_day
 from costing.buying.till import exact_price, money_digits, tax_rate
 from costing.closing.closed import Closed, ClosedIngredient
 from costing.closing.fetched import Fetched
-from costing.closing.made import Made, made_of
+from costing.closing.made import lots_of_dishes, weighable
 from costing.closing.receipts import PaidLine
 from costing.holding.statuses import NOT_TO_BE_EATEN, Status, Verdict
 from costing.kitchen import HoldingClass, Lot, Pack
 from costing.kitchen.packs import PackState
 from costing.names import key
-from costing.quantities import ONE, ZERO, Amount, Dimension, Unit, exact_money, round_money
+from costing.quantities import ONE, ZERO, Amount, Dimension, exact_money, round_money
 from costing.shoot import Shoot
 from costing.shoot.containers import part_of_dish
 
 NOT_CARRIED = (*NOT_TO_BE_EATEN, Status.DO_NOT_RETURN)
 """Verdicts on a bowl with which nothing that may have been in it goes on to the next shoot."""
-
-
-DIGITS_OF_LARGE_UNITS = 3
-"""So many behind the point can be weighed of a kilogram or a pound. [digit]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -145,11 +140,14 @@ def _rests(closed: Closed) -> Iterator[_Rest]:
     shoot = closed.shoot
     left: dict[int, _Rest] = {}
     bought: list[_Rest] = []
+    made: list[Lot] = []
     for one in closed.ingredients:
         if one.is_known:
             from_lots, used = _of_lots(one, shoot)
             left |= from_lots
-            bought += [*_of_packs(one, used, shoot), *_of_making(one, shoot)]
+            bought += _of_packs(one, used, shoot)
+            if one.made is not None and (shoot.is_dish(one.name) or one.counted):
+                made += one.made.lots(one.name, one.left_of_making)
     for lot in shoot.lots:
         rest = left.get(id(lot))
         if rest is None:  # it did not count, or nothing of it was planned: as it was
@@ -159,44 +157,8 @@ def _rests(closed: Closed) -> Iterator[_Rest]:
         if rest.lot.plenty or rest.lot.amount is None or rest.lot.amount.base > 0:
             yield rest
     yield from bought
-    yield from _of_dishes(closed)
-
-
-def _of_dishes(closed: Closed) -> Iterator[_Rest]:
-    """What is left of dishes that are made and never bought, as counted or by the takes."""
-    shoot, day = closed.shoot, last_shoot_day(closed.shoot)
-    for name in shoot.recipes:
-        if name in closed.by_name:
-            continue
-        made, dish = made_of(closed.making, key(name)), shoot.dish_rows.get(name)
-        rows = [row for row in shoot.counted if key(row.ingredient) == key(name)]
-        if rows:
-            keeps = dish.keeps_days if dish else None
-            use_by = (
-                made.batches[0].use_by if made else _after(day, floor(keeps) if keeps else None)
-            )
-            yield from (_made_lot(name, row.amount, use_by) for row in rows)
-        elif made is not None:
-            yield from _of_batches(name, made, made.left)
-
-
-def _of_making(one: ClosedIngredient, shoot: Shoot) -> Iterator[_Rest]:
-    """What is left of a dish that was made; of a part that was cut only what was counted."""
-    if one.made is not None and (shoot.is_dish(one.name) or one.counted):
-        yield from _of_batches(one.name, one.made, one.left_of_making)
-
-
-def _of_batches(name: str, made: Made, left: Fraction) -> Iterator[_Rest]:
-    for batch, part in made.parts_of(left):
-        if part > 0:
-            yield _made_lot(name, weighable(part / made.unit.size, made.unit), batch.use_by)
-
-
-def _made_lot(name: str, amount: Amount, use_by: date | None) -> _Rest:
-    """What was made for a shoot, whose used value has all that it cost."""
-    note = "Left of the shoot before, which paid for it."
-    lot = Lot(ingredient=name, amount=amount, use_by=use_by, value=Decimal(0), note=note)
-    return _Rest(lot, True, use_by)
+    made += lots_of_dishes(shoot, closed.making, closed.by_name, last_shoot_day(shoot))
+    yield from (_Rest(lot, True, lot.use_by) for lot in made)
 
 
 def _of_lots(one: ClosedIngredient, shoot: Shoot) -> tuple[dict[int, _Rest], Fraction]:
@@ -277,21 +239,6 @@ def _brought(row: Fetched, one: ClosedIngredient) -> Brought:
         return Brought(row.amount, row.worth, 1, sealed=False)
     count = int(row.amount / size)
     return Brought(size, row.worth / count, count, sealed=sealed)
-
-
-def weighable(magnitude: Fraction, unit: Unit) -> Amount:
-    """What a person can weigh or measure of what was worked out: never more than there is.
-
-    Examples
-    --------
-    >>> from costing.quantities import GRAM
-    >>> print(weighable(Fraction(250, 9), GRAM))
-    27 g
-    """
-    if unit.dimension in (Dimension.COUNT, Dimension.BATCH):
-        return Amount(Fraction(magnitude), unit)
-    parts = 1 if unit.size <= 1 else 10**DIGITS_OF_LARGE_UNITS
-    return Amount(Fraction(floor(magnitude * parts), parts), unit)
 
 
 def _opened(amount: Amount | None, one: ClosedIngredient, shoot: Shoot) -> date | None:

@@ -389,8 +389,8 @@ def test_next_stock__a_part_is_carried_where_it_was_counted() -> None:
     counted = next_stock(of(*shoot, CountedLot(ingredient="yolk", amount="1 each")))
     assert [row[:2] for row in rows(counted)] == [
         ("juice", "150 ml"),
-        ("yolk", "1 each"),
         ("egg", "4 each"),
+        ("yolk", "1 each"),
     ]
 
 
