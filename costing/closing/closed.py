@@ -23,7 +23,7 @@ from costing.buying.values import Values
 from costing.closing import messages
 from costing.closing.counts import LastCount, counts_of
 from costing.closing.fetched import Fetched, as_listed, fetched_of, is_planned
-from costing.closing.made import Made, made_of
+from costing.closing.made import MadeDish, made_of
 from costing.closing.receipts import PaidLine, Receipt, receipts_of
 from costing.findings import Finding, Place, choice_words
 from costing.kitchen import ReceiptTag
@@ -110,7 +110,7 @@ class ClosedIngredient:
         return sum((Fraction(one.amount) for one in self.planned.demand.stock.lots), ZERO)
 
     @cached_property
-    def made(self) -> Made | None:
+    def made(self) -> MadeDish | None:
         """What was made or cut of it at the takes there were; ``None``: nothing."""
         return made_of(self.used_up.demand.making, self.used_up.demand.code)
 

@@ -20,7 +20,7 @@ DIGITS_OF_LARGE_UNITS = 3
 
 
 @dataclass(frozen=True, slots=True)
-class Batch:
+class MadeOnDay:
     """What was made on one shoot day.
 
     Parameters
@@ -45,19 +45,19 @@ class Batch:
 
 
 @dataclass(frozen=True, slots=True)
-class Made:
+class MadeDish:
     """All that was made of one dish.
 
     Parameters
     ----------
     unit : Unit
         Of its amounts.
-    batches : tuple of Batch
+    batches : tuple of MadeOnDay
         The first first.
     """
 
     unit: Unit
-    batches: tuple[Batch, ...]
+    batches: tuple[MadeOnDay, ...]
 
     @property
     def amount(self) -> Fraction:
@@ -76,7 +76,7 @@ class Made:
                 amount = weighable(part / self.unit.size, self.unit)
                 yield _lot(name, amount, batch.use_by)
 
-    def parts_of(self, counted: Fraction) -> list[tuple[Batch, Fraction]]:
+    def parts_of(self, counted: Fraction) -> list[tuple[MadeOnDay, Fraction]]:
         """What was counted of each batch [base unit].
 
         It is of what the takes left of the first, then of the next; what is there beyond that is
@@ -91,7 +91,7 @@ class Made:
         return parts
 
 
-def made_of(making: Making | None, code: str) -> Made | None:
+def made_of(making: Making | None, code: str) -> MadeDish | None:
     """What was made of a good at the numbers of times of the shots; ``None``: nothing.
 
     Parameters
@@ -113,9 +113,11 @@ def made_of(making: Making | None, code: str) -> Made | None:
             amount = Fraction(runs * activity.gives[code])
             used = at.served[code].given.get((number, episode.name), {})
             left = amount - Fraction(sum(used.values(), ZERO))
-            batches.append(Batch(episode.shoot_date, Fraction(activity.keeps[code]), amount, left))
+            batches.append(
+                MadeOnDay(episode.shoot_date, Fraction(activity.keeps[code]), amount, left)
+            )
     batches.sort(key=lambda one: one.day or date.min)
-    return Made(making.needs.need(code).unit, tuple(batches)) if batches else None
+    return MadeDish(making.needs.need(code).unit, tuple(batches)) if batches else None
 
 
 def lots_of_dishes(
@@ -141,7 +143,7 @@ def lots_of_dishes(
         rows = [row for row in shoot.counted if key(row.ingredient) == key(name)]
         if rows:
             keeps = dish.keeps_days if dish and dish.keeps_days else ZERO
-            first = made.batches[0] if made else Batch(last, keeps, ZERO, ZERO)
+            first = made.batches[0] if made else MadeOnDay(last, keeps, ZERO, ZERO)
             yield from (_lot(name, row.amount, first.use_by) for row in rows)
         elif made is not None:
             yield from made.lots(name, made.left)
