@@ -1,4 +1,4 @@
-"""The cheapest mixture of packs that covers a need, proven and exact; of ties the fewest shops.
+"""The cheapest mixtures of packs that cover a need, proven and exact.
 
 Packs of one ingredient that bring the same for the same price are one *kind*. A depth-first
 search over the kinds, cheapest per unit first, in whole numbers only, keeps every mixture that
@@ -18,9 +18,7 @@ from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
-from itertools import combinations
 
-from costing.buying.amount_table import best_by_table
 from costing.buying.lives import OpenedPacks, Way
 from costing.kitchen import Pack
 
@@ -30,8 +28,8 @@ NODES = 200_000
 MOST_TIES = 500
 """Equally good mixtures kept for the choice of shops. [mixture]"""
 
-SHOPS_COMBINED = 10
-"""Of up to so many shops that could be spared every choice is tried, a thousand choices. [shop]"""
+TABLE = 2 * 10**6
+"""Amounts times kinds of packs up to which a table is filled in, about a second. [step]"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +104,8 @@ class Mixtures:
 
     Parameters
     ----------
+    offers : sequence of Offer
+        What they are made of.
     kinds : tuple of Kind
         In the order of ``counts``.
     counts : tuple of tuple of int
@@ -116,10 +116,58 @@ class Mixtures:
         How much cheaper the true optimum could be; 0 when proven. [money]
     """
 
+    offers: Sequence[Offer]
     kinds: tuple[Kind, ...]
     counts: tuple[tuple[int, ...], ...]
     covered: bool = True
     gap: Fraction = Fraction(0)
+
+    @property
+    def first(self) -> dict[tuple[int, ...], int]:
+        """How many packs the first of them takes, by the numbers of the offers they may be from."""
+        counts = zip(self.kinds, self.counts[0], strict=True)
+        return {kind.offers: count for kind, count in counts if count}
+
+    @property
+    def cost(self) -> Fraction:
+        """What each of them costs, an unknown price counting as nothing. [money]"""
+        first = self.first.items()
+        return sum((self.offers[at[0]].cost * count for at, count in first), Fraction(0))
+
+    @property
+    def shops(self) -> list[str]:
+        """Shops that any of them could go to, in the order of the sheet."""
+        used = (
+            kind
+            for number, kind in enumerate(self.kinds)
+            if any(counts[number] for counts in self.counts)
+        )
+        numbers = sorted(number for kind in used for number in kind.offers)
+        names = (self.offers[number].shop for number in numbers)
+        return list(dict.fromkeys(name for name in names if name))
+
+    def packs(self, shops: Collection[str]) -> tuple[int, ...] | None:
+        """Packs by offer with the earliest rows first, from these shops and the nameless one.
+
+        ``None`` when these shops do not have enough.
+        """
+        every = (self._packs(counts, shops) for counts in self.counts)
+        # the largest takes most of the earliest rows: their order is the user's
+        return max((packs for packs in every if packs is not None), default=None)
+
+    def _packs(self, counts: Sequence[int], shops: Collection[str]) -> tuple[int, ...] | None:
+        """The packs of one mixture."""
+        packs = [0] * len(self.offers)
+        for kind, count in zip(self.kinds, counts, strict=True):
+            left = count
+            for number in kind.offers:
+                offer = self.offers[number]
+                if left and (not offer.shop or offer.shop in shops):
+                    packs[number] = left if offer.at_most is None else min(left, offer.at_most)
+                    left -= packs[number]
+            if left:
+                return None
+        return tuple(packs)
 
 
 def cheapest_mixtures(need: Fraction, offers: Sequence[Offer], *, nodes: int = NODES) -> Mixtures:
@@ -147,57 +195,38 @@ def cheapest_mixtures(need: Fraction, offers: Sequence[Offer], *, nodes: int = N
     >>> mixtures.counts
     ((6,),)
     """
-    scale = _Scale.of(need, offers)
-    kinds = tuple(_kinds(offers, scale))
-    wanted = scale.amount(need)
+    # one denominator for all amounts and one for all prices: the search adds and compares whole
+    # numbers, much faster than fractions
+    amounts = math.lcm(need.denominator, *(offer.amount.denominator for offer in offers))
+    prices = math.lcm(1, *(offer.cost.denominator for offer in offers))
+    kinds = tuple(_kinds(offers, amounts, prices))
+    wanted = int(need * amounts)
     if wanted <= 0:
-        return Mixtures(kinds, (tuple(0 for _ in kinds),))
+        return Mixtures(offers, kinds, (tuple(0 for _ in kinds),))
     # with every offer limited all of it may be too little: then the answer is all of it
     if all(kind.limit is not None for kind in kinds):
         most = sum(kind.amount * (kind.limit or 0) for kind in kinds)
         if most < wanted:
-            return Mixtures(kinds, (tuple(kind.limit or 0 for kind in kinds),), covered=False)
+            everything = tuple(kind.limit or 0 for kind in kinds)
+            return Mixtures(offers, kinds, (everything,), covered=False)
     search = _Search(kinds, wanted, nodes)
     search.run()
-    unlimited = all(kind.limit is None for kind in kinds)
     # a branch skipped at no gap in cost may still have left less over
-    if search.skipped and unlimited:
+    if search.skipped and all(kind.limit is None for kind in kinds):
         packs = [(kind.amount, kind.price) for kind in kinds]
         if counts := best_by_table(packs, wanted, most=MOST_TIES):
-            return Mixtures(kinds, counts)
-    return Mixtures(kinds, tuple(search.best_counts), gap=Fraction(search.gap, scale.prices))
+            return Mixtures(offers, kinds, counts)
+    return Mixtures(offers, kinds, tuple(search.best_counts), gap=Fraction(search.gap, prices))
 
 
-@dataclass(frozen=True, slots=True)
-class _Scale:
-    """Common denominators that make amounts and prices whole."""
-
-    amounts: int
-    prices: int
-
-    @classmethod
-    def of(cls, need: Fraction, offers: Sequence[Offer]) -> _Scale:
-        return cls(
-            # one denominator for all amounts and one for all prices: the search adds and compares
-            # whole numbers, much faster than fractions
-            math.lcm(need.denominator, *(offer.amount.denominator for offer in offers)),
-            math.lcm(1, *(offer.cost.denominator for offer in offers)),
-        )
-
-    def amount(self, value: Fraction) -> int:
-        return int(value * self.amounts)
-
-    def price(self, value: Fraction) -> int:
-        return int(value * self.prices)
-
-
-def _kinds(offers: Sequence[Offer], scale: _Scale) -> Iterator[Kind]:
+def _kinds(offers: Sequence[Offer], amounts: int, prices: int) -> Iterator[Kind]:
     """Offers that bring the same for the same price, cheapest per unit first, in whole numbers."""
     alike: dict[tuple[int, int], list[int]] = {}
     for number, offer in enumerate(offers):
         if offer.amount <= 0 or offer.cost < 0:
             raise ValueError("an offer brings more than nothing and costs at least nothing")
-        alike.setdefault((scale.amount(offer.amount), scale.price(offer.cost)), []).append(number)
+        both = int(offer.amount * amounts), int(offer.cost * prices)
+        alike.setdefault(both, []).append(number)
 
     def dearness(pair: tuple[int, int]) -> tuple[Fraction, int]:
         amount, price = pair
@@ -300,98 +329,54 @@ class _Search:
             self.best_counts.append(tuple(self._counts))
 
 
-@dataclass(frozen=True, slots=True)
-class Tied:
-    """The equally good mixtures of one ingredient, with the offers they are made of."""
+def best_by_table(
+    packs: Sequence[tuple[int, int]], wanted: int, *, most: int
+) -> tuple[tuple[int, ...], ...]:
+    """All mixtures that cover a need at least cost, then with least left over, then fewest packs.
 
-    offers: Sequence[Offer]
-    mixtures: Mixtures
-
-    def filled(self, shops: frozenset[str]) -> tuple[int, ...] | None:
-        """Packs by offer with the earliest rows first, from these shops and the nameless one.
-
-        ``None`` when these shops do not have enough.
-        """
-        vectors = [
-            vector
-            for counts in self.mixtures.counts
-            if (vector := self._vector(counts, shops)) is not None
-        ]
-        # the largest vector takes most of the earliest rows: their order is the user's
-        return max(vectors, default=None)
-
-    def _vector(self, counts: Sequence[int], shops: frozenset[str]) -> tuple[int, ...] | None:
-        vector = [0] * len(self.offers)
-        for kind, count in zip(self.mixtures.kinds, counts, strict=True):
-            left = count
-            for number in kind.offers:
-                offer = self.offers[number]
-                if left and (not offer.shop or offer.shop in shops):
-                    vector[number] = left if offer.at_most is None else min(left, offer.at_most)
-                    left -= vector[number]
-            if left:
-                return None
-        return tuple(vector)
-
-    def used_kinds(self) -> Iterator[Kind]:
-        """Kinds that any of the mixtures takes."""
-        for number, kind in enumerate(self.mixtures.kinds):
-            if any(counts[number] for counts in self.mixtures.counts):
-                yield kind
-
-    def shops(self) -> list[str]:
-        """Shops that any of the mixtures could go to, in the order of the sheet."""
-        numbers = sorted(number for kind in self.used_kinds() for number in kind.offers)
-        names = (self.offers[number].shop for number in numbers)
-        return list(dict.fromkeys(name for name in names if name))
-
-
-def packs_from_fewest_shops(
-    tied: Sequence[Tied], visited: Collection[str] = ()
-) -> list[tuple[int, ...]]:
-    """For each ingredient the packs to take, from as few shops as possible over all of them.
+    What is taken out of a best mixture leaves a best one of the rest, so that each is found by
+    going back through the table, its packs in one order.
 
     Parameters
     ----------
-    tied : sequence of Tied
-        One for each ingredient.
-    visited : collection of str
-        Shops that are gone to anyway.
+    packs : sequence of (int, int)
+        Amount and price of each kind, of which there are as many as are wanted.
+    wanted : int
+        To be covered, above 0.
+    most : int
+        So many mixtures are looked for. [mixture]
 
     Returns
     -------
-    list of tuple of int
-        Packs by offer, one tuple for each ingredient. Where more than ten shops could be spared,
-        shops are spared one by one, the last in the sheet first, until none can be.
+    tuple of tuple of int
+        How many of each kind; none where the table would be too large.
+
+    Examples
+    --------
+    At least 7 of 3 for 20 and 2 for 15: one of one and two of the other.
+
+    >>> best_by_table([(3, 20), (2, 15)], 7, most=10)
+    ((1, 2),)
     """
-    every = frozenset(name for one in tied for name in one.shops())
-    needed = frozenset(
-        name for name in every if any(one.filled(every - {name}) is None for one in tied)
-    )
-    needed |= every & frozenset(visited)
-    optional = [
-        name
-        for name in dict.fromkeys(name for one in tied for name in one.shops())
-        if name not in needed
-    ]
-    if len(optional) > SHOPS_COMBINED:
-        optional = _none_to_spare(tied, needed, optional)
-        needed, optional = needed | frozenset(optional), []
-    # the smallest number of shops first: the first that is enough is the answer
-    for size in range(len(optional) + 1):
-        for more in combinations(optional, size):
-            chosen = [one.filled(needed | frozenset(more)) for one in tied]
-            if None not in chosen:
-                return [vector for vector in chosen if vector is not None]
-    raise ValueError("the mixtures take more than all shops together have")
-
-
-def _none_to_spare(tied: Sequence[Tied], needed: frozenset[str], optional: list[str]) -> list[str]:
-    """Shops left when each that can be spared is, from the last to the first."""
-    kept = list(optional)
-    for name in reversed(optional):
-        fewer = [other for other in kept if other != name]
-        shops = needed | frozenset(fewer)
-        if all(one.filled(shops) is not None for one in tied):
-            kept = fewer
-    return kept
+    end = wanted + max(amount for amount, _ in packs)
+    if end * len(packs) > TABLE:
+        return ()
+    steps = [(amount, price * end + 1) for amount, price in packs]  # the cost, then the packs
+    never = sum(step for _, step in steps) * end
+    table = [0, *([never] * (end - 1))]
+    for at in range(1, end):
+        reached = (table[at - amount] + step for amount, step in steps if amount <= at)
+        table[at] = min(reached, default=never)
+    least = min(range(wanted, end), key=lambda at: (table[at] // end, at, table[at] % end))
+    found: list[tuple[int, ...]] = []
+    waiting, visited = [(least, len(packs) - 1, (0,) * len(packs))], 0
+    while waiting and visited < TABLE and len(found) < most:
+        at, last, counts = waiting.pop()
+        visited += 1
+        if not at:
+            found.append(counts)
+        for kind, (amount, step) in enumerate(steps[: last + 1]):
+            if amount <= at and table[at - amount] + step == table[at] < never:
+                more = (*counts[:kind], counts[kind] + 1, *counts[kind + 1 :])
+                waiting.append((at - amount, kind, more))
+    return tuple(found)

@@ -94,17 +94,9 @@ def _opened(kinds: Sequence[Brought], needed: Fraction) -> list[int]:
     if len(kinds) == 1:
         (kind,) = kinds
         return [min(kind.count, max(0, -(-needed // kind.amount)))]
-    mixtures = cheapest_mixtures(
-        needed, [Offer(kind.amount, kind.price, kind.count) for kind in kinds]
-    )
-    opened = [0] * len(kinds)
-    if kinds and needed > 0:
-        for alike, count in zip(mixtures.kinds, mixtures.counts[0], strict=True):
-            rest = count
-            for number in alike.offers:
-                opened[number] = min(rest, kinds[number].count)
-                rest -= opened[number]
-    return opened
+    offers = [Offer(kind.amount, kind.price, kind.count) for kind in kinds]
+    opened = cheapest_mixtures(needed, offers).packs(()) if kinds else None
+    return list(opened or ())
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,10 +26,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from costing.buying.amount_table import back, picked, tables_of, unreached
 from costing.buying.solver import Deadline
 from costing.buying.till import least_net
-from costing.buying.ways import Ways
+from costing.buying.ways import Ways, back, picked, tables_of, unreached
 from costing.quantities import Rounding, round_money
 from costing.shoot import Settings
 

@@ -6,12 +6,13 @@ packs serve whom, a small programme of the one article, whose proposals are chec
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from itertools import combinations
 
 from costing.buying.articles import Article, Packs, Question, Terms
-from costing.buying.basket import Tied, cheapest_mixtures, packs_from_fewest_shops
+from costing.buying.basket import Mixtures, cheapest_mixtures
 from costing.buying.programme import Programme
 from costing.buying.search import Search, gap_to
 from costing.buying.solver import Deadline, Ending
@@ -23,6 +24,9 @@ Needs = Mapping[str, Fraction]
 TIE_SECONDS = 10.0
 """Ties of articles over days are settled for so long, then the first of the cheapest is taken: a
 season of hundreds of ingredients is not searched for its ties. [s]"""
+
+SHOPS_COMBINED = 10
+"""Of up to so many shops that could be spared every choice is tried, a thousand choices. [shop]"""
 
 DAY_NODES = 2_000
 """Branches after which the search for one article over days is ended and its gap stated."""
@@ -58,18 +62,18 @@ class Mixing:
 
     def __init__(self, articles: Sequence[Article]) -> None:
         self._articles = articles
-        self._known: dict[tuple[int, Fraction], Tied] = {}
+        self._known: dict[tuple[int, Fraction], Mixtures] = {}
         self._ties = Deadline(TIE_SECONDS)
         self._over_days: dict[tuple[int, tuple[tuple[str, Fraction], ...]], OverDays] = {}
 
-    def tied(self, number: int, wanted: Fraction) -> Tied:
+    def tied(self, number: int, wanted: Fraction) -> Mixtures:
         """The best mixtures of one article of which one amount is to be covered."""
         at = number, wanted
         if at not in self._known:
             article = self._articles[number]
-            found = Tied(article.offers, cheapest_mixtures(wanted, article.offers))
-            if not found.mixtures.covered and article.unpriced is not None:
-                found = Tied(article.unpriced, cheapest_mixtures(wanted, article.unpriced))
+            found = cheapest_mixtures(wanted, article.offers)
+            if not found.covered and article.unpriced is not None:
+                found = cheapest_mixtures(wanted, article.unpriced)
             self._known[at] = found
         return self._known[at]
 
@@ -89,7 +93,7 @@ class Mixing:
     def packs(self, needs: Sequence[Needs]) -> tuple[Packs, ...]:
         """Packs of all articles, together from as few shops as may be."""
         dated: dict[int, Packs] = {}
-        tied: dict[int, Tied] = {}
+        tied: dict[int, Mixtures] = {}
         for number, (article, one) in enumerate(zip(self._articles, needs, strict=True)):
             if article.dated:
                 dated[number] = self.over_days(number, one).packs
@@ -104,7 +108,7 @@ class Mixing:
         return all(
             self.over_days(number, one).covered
             if article.dated
-            else self.tied(number, _amount(one)).mixtures.covered
+            else self.tied(number, _amount(one)).covered
             for number, (article, one) in enumerate(zip(self._articles, needs, strict=True))
         )
 
@@ -114,7 +118,7 @@ class Mixing:
             if article.dated:
                 yield self.over_days(number, one).gap
             else:
-                yield self.tied(number, _amount(one)).mixtures.gap
+                yield self.tied(number, _amount(one)).gap
 
     def added(self, number: int, needs: Needs, more: Needs) -> Fraction | None:
         """What it adds to the least cost of one article to want more of it. [money]
@@ -129,7 +133,7 @@ class Mixing:
             costs = [self._cost_over_days(number, one) for one in (needs, more)]
         else:
             before, after = self.tied(number, _amount(needs)), self.tied(number, _amount(more))
-            if after.mixtures.covered and _taken(before) == _taken(after):
+            if after.covered and before.first == after.first:
                 return ZERO
             costs = [self._cost(number, tied) for tied in (before, after)]
         return None if costs[0] is None or costs[1] is None else costs[1] - costs[0]
@@ -139,16 +143,11 @@ class Mixing:
         unknown = any(offer.price is None for offer, _ in article.taken(found.packs))
         return None if unknown or found.gap or not found.covered else article.paid(found.packs)
 
-    def _cost(self, number: int, tied: Tied) -> Fraction | None:
-        article, mixtures = self._articles[number], tied.mixtures
-        if not mixtures.covered or mixtures.gap or tied.offers is not article.offers:
-            return None
-        total = ZERO
-        for kind, count in zip(mixtures.kinds, mixtures.counts[0], strict=True):
-            if count and any(article.offers[number].price is None for number in kind.offers):
-                return None
-            total += article.offers[kind.offers[0]].cost * count
-        return total
+    def _cost(self, number: int, tied: Mixtures) -> Fraction | None:
+        offers = self._articles[number].offers
+        unknown = any(offers[at].price is None for several in tied.first for at in several)
+        known = tied.covered and not tied.gap and tied.offers is offers and not unknown
+        return tied.cost if known else None
 
 
 def cheapest_over_days(article: Article, needs: Needs, *, settle: bool = True) -> OverDays:
@@ -209,8 +208,54 @@ def _amount(needs: Needs) -> Fraction:
     return max(ZERO, sum(needs.values(), ZERO))
 
 
-def _taken(tied: Tied) -> dict[tuple[int, ...], int]:
-    """How many packs the first mixture takes of which offers."""
-    mixtures = tied.mixtures
-    counts = zip(mixtures.kinds, mixtures.counts[0], strict=True)
-    return {kind.offers: count for kind, count in counts if count}
+def packs_from_fewest_shops(
+    tied: Sequence[Mixtures], visited: Collection[str] = ()
+) -> list[tuple[int, ...]]:
+    """For each ingredient the packs to take, from as few shops as possible over all of them.
+
+    Parameters
+    ----------
+    tied : sequence of Mixtures
+        One for each ingredient.
+    visited : collection of str
+        Shops that are gone to anyway.
+
+    Returns
+    -------
+    list of tuple of int
+        Packs by offer, one tuple for each ingredient. Where more than ten shops could be spared,
+        shops are spared one by one, the last in the sheet first, until none can be.
+    """
+    every = frozenset(name for one in tied for name in one.shops)
+    needed = frozenset(
+        name for name in every if any(one.packs(every - {name}) is None for one in tied)
+    )
+    needed |= every & frozenset(visited)
+    optional = [
+        name
+        for name in dict.fromkeys(name for one in tied for name in one.shops)
+        if name not in needed
+    ]
+    if len(optional) > SHOPS_COMBINED:
+        optional = _none_to_spare(tied, needed, optional)
+        needed, optional = needed | frozenset(optional), []
+    # the smallest number of shops first: the first that is enough is the answer
+    for size in range(len(optional) + 1):
+        for more in combinations(optional, size):
+            chosen = [one.packs(needed | frozenset(more)) for one in tied]
+            if None not in chosen:
+                return [vector for vector in chosen if vector is not None]
+    raise ValueError("the mixtures take more than all shops together have")
+
+
+def _none_to_spare(
+    tied: Sequence[Mixtures], needed: frozenset[str], optional: list[str]
+) -> list[str]:
+    """Shops left when each that can be spared is, from the last to the first."""
+    kept = list(optional)
+    for name in reversed(optional):
+        fewer = [other for other in kept if other != name]
+        shops = needed | frozenset(fewer)
+        if all(one.packs(shops) is not None for one in tied):
+            kept = fewer
+    return kept

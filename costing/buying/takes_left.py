@@ -17,10 +17,11 @@ from fractions import Fraction
 from functools import cached_property
 from itertools import chain, combinations
 
-from costing.buying.basket import Offer, Tied, cheapest_mixtures, packs_from_fewest_shops
+from costing.buying.basket import Offer, cheapest_mixtures
 from costing.buying.books import Books
 from costing.buying.chances import Chances
 from costing.buying.fitting import CERTAIN, Chance
+from costing.buying.mixing import packs_from_fewest_shops
 from costing.buying.picking import Picking
 from costing.buying.shooting_day import Day
 from costing.buying.supplies import Drawn, Supplies, Supply, counted_draws, supplies_of
@@ -278,7 +279,7 @@ def _lack_of(supply: Supply, amount: Fraction) -> Shortfall:
     found = cheapest_mixtures(amount, priced) if priced else None
     if found is None or not found.covered:
         return Shortfall(supply, amount)
-    (counts,) = packs_from_fewest_shops([Tied(priced, found)])
+    (counts,) = packs_from_fewest_shops([found])
     packs = tuple((offer, count) for offer, count in zip(priced, counts, strict=True) if count)
     if any(offer.price is None for offer, _ in packs):
         return Shortfall(supply, amount, packs)

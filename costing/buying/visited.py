@@ -20,8 +20,9 @@ from fractions import Fraction
 from itertools import combinations
 
 from costing.buying.articles import Packs, Terms
-from costing.buying.basket import Mixtures, Offer, Tied, cheapest_mixtures, packs_from_fewest_shops
+from costing.buying.basket import Mixtures, Offer, cheapest_mixtures
 from costing.buying.minimum_spend import Goal, cheapest_reaching
+from costing.buying.mixing import packs_from_fewest_shops
 from costing.buying.purchases import Counts
 from costing.buying.solver import Deadline
 from costing.buying.till import money_digits, tax_rate
@@ -208,13 +209,13 @@ class Visited:
         tied = self._mixtures(wanted, open_at, paid)
         if tied is None:
             return
-        bound = visits + max(least, sum((self._least_cost(one) for one in tied), ZERO))
+        bound = visits + max(least, sum((one.cost - one.gap for one in tied), ZERO))
         if best.rules_out(bound):
             return
         if deadline.passed and best.found is not None:
             best.unproven(bound)
             return
-        if any(one.mixtures.gap for one in tied):
+        if any(one.gap for one in tied):
             best.unproven(bound)
         packs = tuple(packs_from_fewest_shops(tied))
         if not paid:
@@ -224,17 +225,9 @@ class Visited:
         else:
             self._reach_in_turn(wanted, packs, open_at, paid, best, deadline)
 
-    @staticmethod
-    def _least_cost(tied: Tied) -> Fraction:
-        """What no mixture of an article costs less than. [money]"""
-        mixtures = tied.mixtures
-        pairs = zip(mixtures.kinds, mixtures.counts[0], strict=True)
-        cost = sum((tied.offers[kind.offers[0]].cost * count for kind, count in pairs), ZERO)
-        return cost - mixtures.gap
-
     def _mixtures(
         self, wanted: Sequence[Fraction], open_at: frozenset[str], paid: Sequence[str]
-    ) -> list[Tied] | None:
+    ) -> list[Mixtures] | None:
         """The cheapest mixtures of each article from these shops; ``None`` when they lack some."""
         every = []
         for number, amount in enumerate(wanted):
@@ -242,7 +235,7 @@ class Visited:
             mixtures = self._mixed(number, offers, amount)
             if not mixtures.covered:
                 return None
-            every.append(Tied(offers, mixtures))
+            every.append(mixtures)
         return every
 
     def _least_paid(self, shop: str) -> Fraction:
@@ -385,7 +378,7 @@ class Visited:
         mixtures = self._mixed(number, rest, amount)
         if not mixtures.covered or mixtures.gap:
             return None
-        return Tied(rest, mixtures).filled(frozenset(offer.shop for offer in rest))
+        return mixtures.packs({offer.shop for offer in rest})
 
 
 def _together(some: Sequence[Packs], more: Sequence[Packs]) -> tuple[Packs, ...]:

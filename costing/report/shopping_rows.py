@@ -278,10 +278,8 @@ def _cheaper_would_do(purchase: Purchase, shoot: Shoot) -> bool:
     least = cheapest_mixtures(needed, offers)
     if not least.covered or not least.counts:
         return False
-    prices = [offers[kind.offers[0]].cost for kind in least.kinds]
-    cost = sum((n * each for n, each in zip(least.counts[0], prices, strict=True)), ZERO)
     paid = {id(one.pack): one.cost for one in purchase.offers}
-    return cost < sum((paid[id(line.pack)] * line.count for line, _ in purchase.lines), ZERO)
+    return least.cost < sum((paid[id(line.pack)] * line.count for line, _ in purchase.lines), ZERO)
 
 
 def _way(pack: Pack) -> tuple[object, ...]:

@@ -12,7 +12,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 from scipy.optimize import Bounds, LinearConstraint, milp
 
-from costing.buying import amount_table
+from costing.buying import basket
 from costing.buying.basket import Mixtures, Offer, cheapest_mixtures
 
 Vector = tuple[Fraction, Fraction, int]
@@ -153,7 +153,7 @@ def test_cheapest_mixtures__search_that_is_ended_states_its_gap(
     """After one branch the first mixture found stands, and what it may cost too much is told."""
     offers = [Offer(Fraction(7), Fraction(7)), Offer(Fraction(5), Fraction("5.01"))]
     full = cheapest_mixtures(Fraction(12), offers)
-    monkeypatch.setattr(amount_table, "TABLE", 0)
+    monkeypatch.setattr(basket, "TABLE", 0)
     ended = cheapest_mixtures(Fraction(12), offers, nodes=0)
     assert found(Fraction(12), offers, full) == {(Fraction("12.01"), Fraction(0), 2)}
     ((cost, _, _),) = found(Fraction(12), offers, ended)

@@ -53,7 +53,6 @@ DOORS = {
     "click": ("costing.cli",),
     "numpy": (
         "costing.buying.solver",
-        "costing.buying.amount_table",
         "costing.buying.minimum_spend",
         "costing.buying.ways",
     ),
