@@ -1,13 +1,13 @@
-r"""The packs of an article as columns of a programme, and whom they serve on which day.
+r"""The packs of an article as columns of a programme, and whom each source serves on which day.
 
-Where the days decide, whole numbers :math:`z_j` say how many packs are fetched and opened in way
-:math:`j`. Ways that serve the same episodes :math:`S` are one source, flows :math:`f_{Se}` what of
-it an episode uses, and with :math:`k_e` the part that is sound on its day
+A *source* is packs that are fetched and opened alike, a lot on hand, or a run of what is made or
+cut: it brings :math:`\sum_j a_j z_j + c`, in columns :math:`z_j` and for certain. Where several
+episodes may use of it, flows :math:`f_{se}` say what each does, and with :math:`k_{se}` the part of
+it that is sound on the day
 
-.. math:: \sum_e f_{Se} \le \sum_{j : S_j = S} a_j z_j, \qquad
-   k_e \sum_{S \ni e} f_{Se} + \sum_l g_{le} \ge n_e
+.. math:: \sum_e f_{se} \le \sum_{j \in s} a_j z_j + c_s, \qquad \sum_s k_{se} f_{se} \ge n_e
 
-for what each episode needs, :math:`n_e`, with flows :math:`g_{le}` from what is on hand.
+for what each episode needs, :math:`n_e`. A source that only one episode may use needs no flow.
 """
 
 from __future__ import annotations
@@ -19,31 +19,39 @@ from fractions import Fraction
 
 from costing.buying.articles import Article
 from costing.buying.basket import Offer
-from costing.buying.on_hand import Usable
-from costing.buying.runs import Expression
-from costing.buying.solver import Model
+from costing.buying.solver import Expression, Model
 from costing.quantities import ONE, ZERO
-from costing.shoot import Episode
 
 Needs = Mapping[str, tuple[Expression, Fraction]]
 """What each episode needs: an expression, and what is constant of it. [base unit]"""
 
 
 @dataclass(frozen=True, slots=True)
-class Merged:
-    """Offers that differ in nothing but their row."""
+class PackColumn:
+    """The column of offers that differ in nothing but their row.
 
+    Parameters
+    ----------
+    offer : Offer
+        The first of them.
+    numbers : tuple of int
+        Of all of them, among the offers of the article.
+    column, upper : int
+        The column of how many packs, and the most there may be.
+    """
+
+    offer: Offer
     numbers: tuple[int, ...]
     column: int
     upper: int
 
 
-def merged(
+def pack_columns(
     model: Model,
     article: Article,
     most: Mapping[str, Fraction],
     minimums: Mapping[str, Fraction],
-) -> list[Merged]:
+) -> list[PackColumn]:
     """One column for all offers of an article that differ in nothing but their row.
 
     Parameters
@@ -58,158 +66,128 @@ def merged(
         The least that may be spent at a shop. [money]
     """
     alike: dict[tuple[object, ...], list[int]] = {}
-    for number, offer in enumerate(article.offers):
-        if offer.at_most != 0:
-            kind: tuple[object, ...] = (
-                offer.amount,
-                offer.cost,
-                offer.shop,
-                offer.sealed,
-                offer.supplied,
-            )
-            if article.dated and offer.way is not None:  # a limit holds over all ways of a row
-                kind += (offer.way.serves, None if offer.at_most is None else id(offer.pack))
+    for number, one in enumerate(article.offers):
+        if one.at_most != 0:
+            kind: tuple[object, ...] = one.amount, one.cost, one.shop, one.sealed, one.supplied
+            if article.dated and one.way is not None:  # a limit holds over all ways of a row
+                kind += (one.way.serves, None if one.at_most is None else id(one.pack))
             alike.setdefault(kind, []).append(number)
     columns = []
     for numbers in alike.values():
-        offer = article.offers[numbers[0]]
-        wanted = _most_of(offer, article, most)
+        offers = [article.offers[number] for number in numbers]
+        offer = offers[0]
+        way = offer.way if article.dated else None
+        used = (part for name, part in most.items() if way is None or name in way.serves)
+        wanted = sum(used, ZERO)
         upper = math.ceil(wanted / offer.amount)
         minimum = minimums.get(offer.shop, ZERO)
         if minimum and offer.cost and wanted:  # what nobody needs is not bought for its sake
             upper += math.ceil(minimum / offer.cost)
-        limits = [article.offers[number].at_most for number in numbers]
-        known = [limit for limit in limits if limit is not None]
-        if len(known) == len(limits):
-            upper = min(upper, max(known) if _of_one_row(article, numbers) else sum(known))
-        columns.append(Merged(tuple(numbers), model.column(upper=upper), upper))
+        known = [one.at_most for one in offers if one.at_most is not None]
+        if len(known) == len(offers):
+            of_one_row = len({id(one.pack) for one in offers}) == 1 and offer.pack is not None
+            upper = min(upper, max(known) if article.dated and of_one_row else sum(known))
+        columns.append(PackColumn(offer, tuple(numbers), model.column(upper=upper), upper))
     if article.dated:
-        _limit(model, article, columns)
+        _limit(model, columns)
     return columns
 
 
-def _most_of(offer: Offer, article: Article, most: Mapping[str, Fraction]) -> Fraction:
-    """The most that may be used of an offer. [base unit]"""
-    way = offer.way if article.dated else None
-    return sum((part for name, part in most.items() if way is None or name in way.serves), ZERO)
-
-
-def _of_one_row(article: Article, numbers: Sequence[int]) -> bool:
-    rows = {id(article.offers[number].pack) for number in numbers}
-    return article.dated and len(rows) == 1 and article.offers[numbers[0]].pack is not None
-
-
-def _limit(model: Model, article: Article, columns: Iterable[Merged]) -> None:
+def _limit(model: Model, columns: Iterable[PackColumn]) -> None:
     """Rows so that no more of a row of Packs is bought on all trips together than there is."""
-    by_row: dict[int, Expression] = {}
+    by_row: dict[int, tuple[int, Expression]] = {}
     for one in columns:
-        offer = article.offers[one.numbers[0]]
-        if offer.at_most is not None and offer.pack is not None:
-            by_row.setdefault(id(offer.pack), {})[one.column] = ONE
-    limits = {id(offer.pack): offer.at_most for offer in article.offers if offer.at_most}
-    for row, its in by_row.items():
+        if one.offer.at_most is not None and one.offer.pack is not None:
+            at_most, its = by_row.setdefault(id(one.offer.pack), (one.offer.at_most, {}))
+            its[one.column] = ONE
+    for at_most, its in by_row.values():
         if len(its) > 1:
-            model.row(its, most=limits[row])
+            model.row(its, most=at_most)
 
 
-def serve_days(
-    model: Model,
-    article: Article,
-    columns: Iterable[Merged],
-    needs: Needs,
-    *,
-    lots: Sequence[Usable] = (),
-    episodes: Sequence[Episode] = (),
-    missing: tuple[int, Fraction] | None = None,
-) -> None:
-    """Rows so that every episode is served on its day.
+def brought_by(columns: Iterable[PackColumn]) -> Expression:
+    """What packs bring. [base unit]"""
+    return {one.column: one.offer.amount for one in columns}
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """Something that serves one episode or several.
+
+    Parameters
+    ----------
+    brings : Expression
+        What it brings, in columns. [base unit]
+    sound : mapping of str to Fraction
+        By the episode that may use of it the part that is sound on its day. [fraction]
+    amount : Fraction
+        What it brings for certain. [base unit]
+    """
+
+    brings: Expression
+    sound: Mapping[str, Fraction]
+    amount: Fraction = ZERO
+
+
+def serve(
+    model: Model, needs: Needs, sources: Sequence[Source], *, together: bool = False
+) -> list[dict[str, Expression]]:
+    """Rows so that every episode is served.
 
     Parameters
     ----------
     model : Model
         To be added to.
-    article : Article
-        Whose packs.
-    columns : iterable of Merged
-        Of them.
     needs : mapping of str to (Expression, Fraction)
-        Of each episode; net of what is on hand, or with it as lots.
-    lots : sequence of Usable
-        What is on hand, where the needs are not net of it.
-    episodes : sequence of Episode
-        Who may use it.
-    missing : (int, Fraction), optional
-        The column of what may be missing, as a part of so much.
+        Of each episode.
+    sources : sequence of Source
+        What may serve them.
+    together : bool
+        Whether episodes that the same sources serve alike, as those of one day, need together.
+
+    Returns
+    -------
+    list of dict of str to Expression
+        For each source what each episode uses of it. [base unit]
     """
-    ways = [
-        (one.column, offer.amount, offer.way.serves if offer.way else frozenset(needs))
-        for one in columns
-        if (offer := article.offers[one.numbers[0]])
-    ]
-    days = _alike(article, needs, [serves for _, _, serves in ways], lots, episodes)
-    kept = {day[0]: article.demand.kept[day[0]] for day in days}
     rows: dict[str, Expression] = {}
-    for day in days:
-        row = rows[day[0]] = {}
-        for name in day:
-            for column, factor in needs[name][0].items():
-                row[column] = row.get(column, ZERO) - factor
-    sources: dict[frozenset[str], Expression] = {}
-    for pack, amount, serves in ways:
-        if served := serves.intersection(rows):
-            sources.setdefault(served, {})[pack] = amount
-    for served, supply in sources.items():
-        if len(served) == 1:
-            (name,) = served
-            for column, amount in supply.items():
-                rows[name][column] = amount * kept[name]
-            continue
-        flows: Expression = {}
-        for name in sorted(served):
-            flow = model.column(whole=False)
-            flows[flow] = ONE
-            rows[name][flow] = kept[name]
-        model.row(flows | {column: -amount for column, amount in supply.items()}, most=0)
-    for usable in lots:
-        used: Expression = {}
-        for episode in episodes:
-            if episode.name in rows and usable.good_for(episode):
-                flow = model.column(whole=False)
-                used[flow] = rows[episode.name][flow] = ONE
-        if used:
-            model.row(used, most=usable.amount)
-    if missing is not None:
-        lacking: Expression = {missing[0]: -missing[1]}
-        for name, row in rows.items():
-            flow = model.column(whole=False)
-            lacking[flow] = ONE
-            row[flow] = kept[name]
-        model.row(lacking, most=0)
-    for day in days:
-        row, least = rows[day[0]], sum((needs[name][1] for name in day), ZERO)
-        if row or least > 0:
-            model.row(row or {model.column(upper=0): ONE}, least=least)
+    least: dict[str, Fraction] = {}
+    first: dict[object, str] = {}
+    for name, (needed, constant) in needs.items():
+        alike = tuple(source.sound.get(name) for source in sources) if together else name
+        of_all = first.setdefault(alike, name)
+        least[of_all] = least.get(of_all, ZERO) + constant
+        row = {column: -factor for column, factor in needed.items()}
+        _add(rows.setdefault(of_all, {}), row)
+    used: list[dict[str, Expression]] = []
+    for source in sources:
+        sound = {name: part for name, part in source.sound.items() if name in rows}
+        if len(sound) == 1:
+            ((name, part),) = sound.items()
+            least[name] -= part * source.amount
+            uses = {name: {column: part * each for column, each in source.brings.items()}}
+        else:
+            flows = {name: model.column(whole=False) for name in sound}
+            uses = {name: {flow: sound[name]} for name, flow in flows.items()}
+            brought = {column: -each for column, each in source.brings.items()}
+            if flows:
+                model.row(dict.fromkeys(flows.values(), ONE) | brought, most=source.amount)
+        for name, use in uses.items():
+            _add(rows[name], use)
+        used.append(uses)
+    for name, row in rows.items():
+        if row or least[name] > 0:  # what nothing serves cannot be had
+            model.row(row or {model.column(upper=0): ONE}, least=least[name])
+    return used
 
 
-def _alike(
-    article: Article,
-    needs: Needs,
-    ways: Sequence[frozenset[str]],
-    lots: Sequence[Usable],
-    episodes: Sequence[Episode],
-) -> list[list[str]]:
-    """Episodes that the same packs and lots may serve: those of one day need together."""
-    by_name = {one.name: one for one in episodes}
-    days: dict[tuple[object, ...], list[str]] = {}
-    for name in needs:
-        user = by_name.get(name)
-        good = tuple(user is not None and one.good_for(user) for one in lots)
-        at = article.demand.kept[name], good, *(name in serves for serves in ways)
-        days.setdefault(at, []).append(name)
-    return list(days.values())
+def _add(row: Expression, more: Expression) -> None:
+    """Add an expression to a row that is being made."""
+    for column, factor in more.items():
+        row[column] = row.get(column, ZERO) + factor
 
 
-def left_overs(model: Model, article: Article, columns: Sequence[Merged]) -> Expression:
+def left_overs(model: Model, article: Article, columns: Sequence[PackColumn]) -> Expression:
     """Columns for what need not be opened, and for what is open and keeps, with their worth.
 
     [money]
@@ -217,24 +195,24 @@ def left_overs(model: Model, article: Article, columns: Sequence[Merged]) -> Exp
     credit: Expression = {}
     if not article.keeping.sealed:  # then what is open does not keep either
         return credit
-    brought, left, rows = {}, {}, []
+    brought, left, rows = brought_by(columns), dict[int, Fraction](), []
     for one in columns:
-        offer = article.offers[one.numbers[0]]
-        brought[one.column] = offer.amount
-        if offer.sealed:
+        if one.offer.sealed:
             closed = model.column(upper=one.upper)
-            left[closed] = offer.amount
-            credit[closed] = offer.cost
+            left[closed] = one.offer.amount
+            credit[closed] = one.offer.cost
             model.row({one.column: ONE, closed: -ONE}, least=0)
             rows.append((closed, one.upper))
     if article.keeping.opened and article.unit_price:
-        most = sum((brought[one.column] * one.upper for one in columns), ZERO)
+        most = sum((one.offer.amount * one.upper for one in columns), ZERO)
         rest = model.column(upper=most, whole=False)
         left[rest] = ONE
         credit[rest] = article.unit_price
         rows.append((rest, math.ceil(most)))
     if not rows:
         return credit
+    # what is left counts only where the rest covers what is planned; else nothing is left, and the
+    # columns of it are held at 0
     none_left = model.column(upper=1)
     row = brought | {column: -amount for column, amount in left.items()}
     model.row(row | {none_left: article.planned}, least=article.planned)

@@ -24,11 +24,19 @@ from functools import partial
 
 from costing.buying.activities import Linear
 from costing.buying.articles import Article, Basket, Packs, Question, Terms, log_of
-from costing.buying.pack_columns import Merged, Needs, left_overs, merged, serve_days
+from costing.buying.making import Making
+from costing.buying.pack_columns import (
+    PackColumn,
+    Source,
+    brought_by,
+    left_overs,
+    pack_columns,
+    serve,
+)
 from costing.buying.purchases import Counts
-from costing.buying.runs import Candidates, Expression, ReadyBought, Runs
+from costing.buying.runs import Candidates, Ready, Runs
 from costing.buying.serving import Chosen
-from costing.buying.solver import Model, Solution
+from costing.buying.solver import Expression, Model, Solution
 from costing.quantities import ONE, ZERO
 from costing.shoot.copies import Forest
 
@@ -49,7 +57,7 @@ class Programme:
         self.question = question
         self.model = Model()
         self.caps: dict[int, dict[int, int]] = {}
-        self.packs: list[list[Merged]] = []
+        self.packs: list[list[PackColumn]] = []
         self.missing: dict[int, tuple[int, Fraction]] = {}
         self.visits: dict[str, int] = {}
         self.paid_at: dict[str, int] = {}
@@ -57,21 +65,29 @@ class Programme:
         self._most = {shot: values[-1] for shot, values in question.values.items()}
         self._candidates = Candidates(self.model, question.values)
         self._credit: Expression = {}
+        forests = [article.demand.forest for article in terms.articles]
+        self._forest = forests[0] if forests else Forest(())  # they are of one shoot
         self._choose_caps()
         self.runs: Runs | None = None
         if terms.making is not None:
             self.runs = Runs(self.model, terms.making, self._most, question.forbidden)
         for number, article in enumerate(terms.articles):
             self._cover(number, article)
-        if self.runs is not None:
-            self._cover_goods(self.runs)
+        if self.runs is not None and terms.making is not None:
+            self._cover_goods(self.runs, terms.making)
         if terms.visits or terms.minimums:
             self._go_to_shops()
         if terms.counted:
             for article, columns in zip(terms.articles, self.packs, strict=True):
                 self._credit |= left_overs(self.model, article, columns)
 
+    @property
+    def _every(self) -> list[PackColumn]:
+        """The columns of the packs of all articles."""
+        return [one for columns in self.packs for one in columns]
+
     def _choose_caps(self) -> None:
+        """A column for each cap that a shot may have, and the chance of all of them together."""
         logs: Expression = {}
         for shot, values in self.question.values.items():
             self.caps[shot] = {}
@@ -103,53 +119,71 @@ class Programme:
 
     def _cover(self, number: int, article: Article) -> None:
         """Columns for the packs of an article, and rows so that they cover the caps."""
+        demand, choosing = article.demand, self.question.choosing
         by_day = self._most_of(number, article)
         most = max(ZERO, sum(by_day.values(), ZERO))
-        columns = merged(self.model, article, by_day, self.terms.minimums)
+        columns = pack_columns(self.model, article, by_day, self.terms.minimums)
         self.packs.append(columns)
-        supply = {one.column: article.offers[one.numbers[0]].amount for one in columns}
         if self.question.elastic:
-            lacking = self.model.column(upper=1, whole=False)
-            self.missing[number] = lacking, most
-            supply[lacking] = most
-        if article.dated and not (article.demand.made and self.question.choosing):
-            self._serve_days(number, article, columns)
+            self.missing[number] = self.model.column(upper=1, whole=False), most
+        if demand.made and choosing:
+            return  # what is bought of it ready is covered together with what is made
+        if article.dated:
+            self._serve_days(number, article)
             return
-        if article.demand.made:
-            if not self.question.choosing:
-                self.model.row(supply, least=most)
+        supply = brought_by(columns)
+        supply |= [self.missing[number]] if number in self.missing else []
+        if demand.made:
+            self.model.row(supply, least=most)
             return
-        more = self.question.more.get(number, {})
-        for cover in article.demand.covers(self.question.planned, more):
+        for cover in demand.covers(self.question.planned, self.question.more.get(number, {})):
             row = dict(supply)
-            taken, least = self._in_columns(cover, article.demand.forest)
+            taken, least = self._in_columns(cover)
             for column, amount in taken.items():
                 row[column] = row.get(column, ZERO) - amount
             self.model.row(row, least=least)
 
-    def _serve_days(self, number: int, article: Article, columns: Sequence[Merged]) -> None:
+    def _serve_days(self, number: int, article: Article) -> None:
         """Rows so that packs serve each episode on its day.
 
         Where the caps of all that take of it are given, what is on hand is taken off exactly;
         else it flows to where it saves most, and what that promises too much is cut off.
         """
-        demand, missing = article.demand, self.missing.get(number)
+        demand = article.demand
         free = [shot for shot in demand.shots if len(self.question.values.get(shot, ())) > 1]
+        needs: dict[str, tuple[Expression, Fraction]]
+        sources: list[Source] = []
         if demand.made or number in self.question.fixed or not (free or self.question.choosing):
-            needs = self._most_of(number, article)
-            kept = demand.kept
-            given: Needs = {n: ({}, part * kept[n]) for n, part in needs.items() if part > 0}
-            serve_days(self.model, article, columns, given, missing=missing)
-            return
-        more = self.question.more.get(number, {})
-        parts = demand.parts(self.question.planned, more)
-        timed = {name: self._in_columns(part, demand.forest) for name, part in parts.items()}
-        users = [one for one in demand.stock.users if one.name in timed]
-        lots = [one for one in demand.stock.lots if not one.lot.plenty]
-        for user in users:
-            if demand.plenty_for(user):
-                timed.pop(user.name)
-        serve_days(self.model, article, columns, timed, lots=lots, episodes=users, missing=missing)
+            amounts, kept = self._most_of(number, article), demand.kept
+            needs = {name: ({}, part * kept[name]) for name, part in amounts.items() if part > 0}
+        else:
+            parts = demand.parts(self.question.planned, self.question.more.get(number, {}))
+            needs = {name: self._in_columns(part) for name, part in parts.items()}
+            users = [one for one in demand.stock.users if one.name in needs]
+            for usable in demand.stock.lots:
+                if not usable.lot.plenty:
+                    good = dict.fromkeys((u.name for u in users if usable.good_for(u)), ONE)
+                    sources.append(Source({}, good, usable.amount))
+            for user in users:
+                if demand.plenty_for(user):
+                    needs.pop(user.name)
+        serve(self.model, needs, [*self._fetched(number, list(needs)), *sources], together=True)
+
+    def _fetched(self, number: int, names: Sequence[str]) -> list[Source]:
+        """The packs of an article by whom they may serve, and what may be missing of it."""
+        article, by_serving = self.terms.articles[number], dict[frozenset[str], Expression]()
+        for one in self.packs[number]:
+            way = one.offer.way if article.dated else None
+            served = frozenset(names) if way is None else way.serves.intersection(names)
+            by_serving.setdefault(served, {})[one.column] = one.offer.amount
+        if number in self.missing:
+            column, most = self.missing[number]
+            by_serving.setdefault(frozenset(names), {})[column] = most
+        kept = article.demand.kept
+        return [
+            Source(brings, {name: kept[name] for name in names if name in served})
+            for served, brings in by_serving.items()
+        ]
 
     def _most_of(self, number: int, article: Article) -> dict[str, Fraction]:
         """The most that may have to be bought of an article, by episode. [base unit]"""
@@ -162,36 +196,30 @@ class Programme:
             wanted = dict(demand.making.chosen.ready.get(demand.code, {}))
         return {episode: amount / demand.kept[episode] for episode, amount in wanted.items()}
 
-    def _cover_goods(self, runs: Runs) -> None:
+    def _cover_goods(self, runs: Runs, making: Making) -> None:
         """Rows so that goods are made, cut or bought ready."""
-        ready = {}
-        for number, (article, kinds) in enumerate(
-            zip(self.terms.articles, self.packs, strict=True)
-        ):
-            demand, supply = article.demand, dict[int, Fraction]()
-            if not demand.made or demand.making is None:
-                continue
-            given = (
-                {} if self.question.choosing else demand.making.chosen.ready.get(demand.code, {})
-            )
-            if self.question.choosing:
-                supply = {one.column: article.offers[one.numbers[0]].amount for one in kinds}
-                supply |= [self.missing[number]] if number in self.missing else []
-            serves = {
-                one.column: way.serves
-                for one in kinds
-                if article.dated and (way := article.offers[one.numbers[0]].way)
-            }
-            ready[demand.code] = ReadyBought(supply, demand.kept, given, serves)
-        forest = runs.forest
-        runs.cover(ready, lambda linear: self._in_columns(linear, forest))
+        order = {one.name: at for at, one in enumerate(making.episodes)}
 
-    def _in_columns(self, linear: Linear, forest: Forest) -> tuple[Expression, Fraction]:
+        def chosen(code: str, names: Sequence[str]) -> list[Source]:
+            """What is chosen to be bought of a good: there from an episode on."""
+            return [
+                Source({}, {name: ONE for name in names if order[name] >= order[first]}, amount)
+                for first, amount in making.chosen.ready.get(code, {}).items()
+            ]
+
+        ready: dict[str, Ready] = {}
+        for number, article in enumerate(self.terms.articles):
+            if article.demand.made:
+                fetched, code = partial(self._fetched, number), article.demand.code
+                ready[code] = fetched if self.question.choosing else partial(chosen, code)
+        runs.cover(ready, self._in_columns)
+
+    def _in_columns(self, linear: Linear) -> tuple[Expression, Fraction]:
         """What a linear expression is in columns, and what of it is constant."""
         row: Expression = {}
         constant = linear.constant
         for shot, amount in linear.per_time.items():
-            times, certain = self._times_of(shot, forest)
+            times, certain = self._times_of(shot)
             constant += certain * amount
             for column, factor in times.items():
                 row[column] = row.get(column, ZERO) + amount * factor
@@ -200,11 +228,12 @@ class Programme:
                 column = self.runs.columns[run]
                 row[column] = row.get(column, ZERO) + amount
         for one, often in linear.beyond.items():
-            row[self._candidates.column(one, partial(self._in_columns, forest=forest))] = often
+            row[self._candidates.column(one, self._in_columns)] = often
         return row, constant
 
-    def _times_of(self, shot: int, forest: Forest) -> tuple[Expression, int]:
+    def _times_of(self, shot: int) -> tuple[Expression, int]:
         """For how many times a shot is provided: an expression, and what is certain of it."""
+        forest = self._forest
         if not forest.uncertain(shot):
             return {}, forest.times(shot, {})
         takers = forest.takers.get(shot)
@@ -219,7 +248,7 @@ class Programme:
             self.model.row({column: ONE} | {at: -value for at, value in own.items()}, least=least)
             row, going_on = {column: ONE}, 0
             for taker in takers:
-                times, certain = self._times_of(taker, forest)
+                times, certain = self._times_of(taker)
                 going_on += certain
                 row |= {at: -factor for at, factor in times.items()}
             self.model.row(row, least=going_on)
@@ -228,32 +257,27 @@ class Programme:
     def _go_to_shops(self) -> None:
         """A shop is visited when anything comes from it; its minimum holds when one pays there."""
         spent: dict[str, Expression] = {}
-        for article, kinds in zip(self.terms.articles, self.packs, strict=True):
-            for one in kinds:
-                offer = article.offers[one.numbers[0]]
-                if not offer.shop or not one.upper:
-                    continue
-                if offer.shop not in self.visits:
-                    self.visits[offer.shop] = self.model.column(upper=1)
-                visit = self.visits[offer.shop]
-                self.model.row({visit: Fraction(one.upper), one.column: -ONE}, least=0)
-                if offer.shop in self.terms.minimums and not offer.supplied:
-                    if offer.shop not in self.paid_at:
-                        self.paid_at[offer.shop] = self.model.column(upper=1)
-                    pays = self.paid_at[offer.shop]
-                    self.model.row({pays: Fraction(one.upper), one.column: -ONE}, least=0)
-                    spent.setdefault(offer.shop, {})[one.column] = offer.cost
+        for one in self._every:
+            shop = one.offer.shop
+            if not shop or not one.upper:
+                continue
+            if shop not in self.visits:
+                self.visits[shop] = self.model.column(upper=1)
+            visit = self.visits[shop]
+            self.model.row({visit: Fraction(one.upper), one.column: -ONE}, least=0)
+            if shop in self.terms.minimums and not one.offer.supplied:
+                if shop not in self.paid_at:
+                    self.paid_at[shop] = self.model.column(upper=1)
+                pays = self.paid_at[shop]
+                self.model.row({pays: Fraction(one.upper), one.column: -ONE}, least=0)
+                spent.setdefault(shop, {})[one.column] = one.offer.cost
         for shop, prices in spent.items():
             least = self.terms.minimums[shop] - self.question.slack.get(shop, ZERO)
             self.model.row(prices | {self.paid_at[shop]: -least}, least=0)
 
     def paid(self) -> Expression:
         """Packs and visits. [money]"""
-        parts = {
-            one.column: article.offers[one.numbers[0]].cost
-            for article, kinds in zip(self.terms.articles, self.packs, strict=True)
-            for one in kinds
-        }
+        parts = {one.column: one.offer.cost for one in self._every}
         visits = {column: self.terms.visits.get(shop, ZERO) for shop, column in self.visits.items()}
         return parts | visits
 
@@ -271,10 +295,9 @@ class Programme:
         is not left over.
         """
         left = {
-            one.column: offer.cost + article.unit_price * offer.amount
-            for article, kinds in zip(self.terms.articles, self.packs, strict=True)
-            for one in kinds
-            if (offer := article.offers[one.numbers[0]])
+            one.column: one.offer.cost + article.unit_price * one.offer.amount
+            for article, columns in zip(self.terms.articles, self.packs, strict=True)
+            for one in columns
         }
         for article in self.terms.articles if self.runs is not None else ():
             demand = article.demand
@@ -289,18 +312,18 @@ class Programme:
     def packs_then_shops(self) -> Expression:
         """Number of packs, and among as many the number of shops."""
         shop = Fraction(1, len(self.visits) + 1)
-        packs = {one.column: ONE for kinds in self.packs for one in kinds}
+        packs = {one.column: ONE for one in self._every}
         return packs | dict.fromkeys(self.visits.values(), shop)
 
     def packs_then_rows(self) -> Expression:
         """Number of packs, and among as many the earlier rows of the sheet and later trips."""
         rows = self.rows_of_the_sheet()
-        most = sum(one.upper * one.numbers[0] for kinds in self.packs for one in kinds)
+        most = sum(one.upper * one.numbers[0] for one in self._every)
         return {column: 1 + row / (most + 1) for column, row in rows.items()}
 
     def rows_of_the_sheet(self) -> Expression:
         """Rows from above, added over all packs: the less, the earlier they stand."""
-        return {one.column: Fraction(one.numbers[0]) for kinds in self.packs for one in kinds}
+        return {one.column: Fraction(one.numbers[0]) for one in self._every}
 
     def lacking(self) -> Expression:
         """What is missing, as parts of what is wanted at most."""
@@ -345,29 +368,14 @@ class Programme:
 
     def _chosen(self, answer: Solution, caps: Counts, packs: Sequence[Packs]) -> Chosen | None:
         """What a solution makes, buys ready and cuts which way, if that was asked."""
-        making = self.terms.making
-        if making is None or self.runs is None or not self.question.choosing:
+        if self.runs is None or not self.question.choosing:
             return None
-        runs = {
-            number: self.runs.run(number, answer)
-            for _, numbers in making.groups
-            for number in numbers
-            if len(numbers) > 1
-        }
-        supplies = {
-            article.demand.code: article.supply(counts)
+        bought = {
+            article.demand.code: (article.supply(counts), article.demand.kept)
             for article, counts in zip(self.terms.articles, packs, strict=True)
             if article.demand.made
         }
-        ready: dict[str, Mapping[str, Fraction]] = {}
-        for code in filter(supplies.__contains__, making.goods):  # what takes a good is before it
-            bought, wanted = self.runs.ready[code], dict[str, Fraction]()
-            if len(bought.flows) > 1:
-                wanted = making.choosing(Chosen(ready, runs)).at(caps).served[code].wanted
-            batches = [making.activities[n].gives[code] for n in making.givers(code)]
-            ready[code] = bought.released(supplies[code], answer, wanted, batches)
-        served = making.choosing(Chosen(ready, runs)).at(caps).served
-        return Chosen({code: served[code].bought for code in ready}, runs)
+        return self.runs.chosen(answer, caps, bought)
 
     def lower_caps(self, shots: Sequence[int], caps: Counts) -> Expression:
         """One when a cap of these shots is lower than it is."""

@@ -8,29 +8,25 @@ episode
 .. math:: s_i + \sum_a g_{ia} x_{ae} \ge d_{ie}
 
 holds; over several, flows from each source to the episodes that it may serve stand for the two
-terms on the left.
+terms on the left (``pack_columns``).
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import timedelta
 from fractions import Fraction
 
 from costing.buying.activities import Linear, Run
 from costing.buying.making import Making
-from costing.buying.on_hand import Usable
+from costing.buying.pack_columns import Source, serve
 from costing.buying.picking import GoodEnough, LookedAt, Picking, pieces_to_pick_from
-from costing.buying.serving import ByEpisode
-from costing.buying.solver import Model, Solution
+from costing.buying.serving import ByEpisode, Chosen
+from costing.buying.solver import Expression, Model, Solution
 from costing.quantities import ONE, ZERO
 from costing.shoot import Episode
 from costing.shoot.copies import Forest
-
-Expression = dict[int, Fraction]
-"""For each column its factor."""
 
 MOST_PARTS = 10_000
 """The largest denominator of a number that a solution names in floats."""
@@ -43,66 +39,8 @@ Timed = Callable[[Linear], tuple[Expression, Fraction]]
 """What a linear expression is in columns, and what of it is constant."""
 
 
-@dataclass(slots=True)
-class ReadyBought:
-    """What of a good may be bought ready, as columns.
-
-    Parameters
-    ----------
-    supply : dict of int to Fraction
-        What each pack brings. [base unit]
-    kept : mapping of str to Fraction
-        By episode the part of it that is sound on the day. [fraction]
-    given : mapping of str to Fraction
-        What is there for certain, from an episode on. [base unit]
-    serves : mapping of int to frozenset of str
-        Whom a pack may serve, by its column, where the days decide.
-    flows : dict of str to int, optional
-        By episode the column of what is used of it; ``None`` where one episode needs the good.
-    """
-
-    supply: Expression
-    kept: ByEpisode
-    given: ByEpisode = field(default_factory=dict)
-    serves: Mapping[int, frozenset[str]] = field(default_factory=dict)
-    flows: dict[str, int | None] = field(default_factory=dict)
-
-    def for_one(self, episode: str) -> Expression:
-        """What of it may serve one episode. [base unit]"""
-        everyone = frozenset((episode,))
-        return {c: a for c, a in self.supply.items() if episode in self.serves.get(c, everyone)}
-
-    def by_serving(self, names: Collection[str]) -> dict[frozenset[str], Expression]:
-        """What of it may serve some of these episodes, by whom it serves. [base unit]"""
-        sources: dict[frozenset[str], Expression] = {}
-        for column, amount in self.supply.items():
-            served = self.serves.get(column, frozenset(names)).intersection(names)
-            sources.setdefault(served, {})[column] = amount
-        return sources
-
-    def released(
-        self, supply: Fraction, answer: Solution, wanted: ByEpisode, batches: Collection[Fraction]
-    ) -> dict[str, Fraction]:
-        """From which episode on how much of a supply is there, as a solution uses it.
-
-        Where it uses all that an episode wants, or all but some batches, that is released exactly:
-        were it less by the rounding of a float, the rest would be made.
-        """
-        released: dict[str, Fraction] = {}
-        last = next(reversed(self.flows), None)
-        for episode, column in self.flows.items():
-            kept = self.kept[episode]
-            part = supply * kept
-            if episode != last and column is not None:
-                used = Fraction(answer.values[column])
-                whole = wanted.get(episode, ZERO)
-                likely = [whole - round((whole - used) / each) * each for each in batches]
-                near = used.limit_denominator(MOST_PARTS)
-                exact = (n for n in (ZERO, whole, *likely) if n >= 0 and _stands_for(used, n))
-                part = min(part, next(exact, max(ZERO, near)))
-            released[episode] = part
-            supply -= part / kept
-        return released
+Ready = Callable[[Sequence[str]], Sequence[Source]]
+"""What is bought of a good ready, as sources for some episodes."""
 
 
 class Runs:
@@ -131,7 +69,7 @@ class Runs:
         self._dates = {one.name: one.shoot_date for one in making.episodes}
         self._order = {one.name: at for at, one in enumerate(making.episodes)}
         self.columns: dict[Run, int] = {}
-        self.ready: dict[str, ReadyBought] = {}
+        self._used: dict[str, dict[str, Expression]] = {}
         made = making.at(most)
         for number, activity in enumerate(making.activities):
             upper = ONE
@@ -142,28 +80,22 @@ class Runs:
                     upper=0 if number in forbidden else math.ceil(upper), whole=activity.whole
                 )
 
-    @property
-    def forest(self) -> Forest:
-        """For how many times the shots are provided."""
-        return self._making.needs.forest
-
-    def cover(self, ready: Mapping[str, ReadyBought], timed: Timed) -> None:
+    def cover(self, ready: Mapping[str, Ready], timed: Timed) -> None:
         """Rows so that what is needed of each good is covered.
 
         Parameters
         ----------
-        ready : mapping of str to ReadyBought
+        ready : mapping of str to callable
             By key of a good what may be bought of it.
         timed : callable
             Turns numbers of times and runs into columns.
         """
-        self.ready = dict(ready)
         for codes, _ in self._making.groups:
             for code in codes:
-                self._cover(code, self.ready.get(code), timed)
+                self._cover(code, ready.get(code), timed)
 
-    def _cover(self, code: str, ready: ReadyBought | None, timed: Timed) -> None:
-        """The rows that make a good suffice: one where one episode needs it, else flows."""
+    def _cover(self, code: str, ready: Ready | None, timed: Timed) -> None:
+        """The rows that make a good suffice: of its runs, its lots and what is bought of it."""
         parts = self._making.linear(code)
         lots = self._making.stocks[code].lots if code in self._making.stocks else ()
         wanting = [
@@ -171,22 +103,24 @@ class Runs:
             for one in self._making.episodes
             if one.name in parts and not any(u.lot.plenty and u.good_for(one) for u in lots)
         ]
-        if len(wanting) == 1:
-            (episode,) = wanting
-            row, constant = timed(parts[episode.name])
-            row = {column: -factor for column, factor in row.items()}
-            constant -= sum((u.amount for u in lots if u.good_for(episode)), ZERO)
+        runs: dict[Run, tuple[Fraction, list[str]]] = {}
+        for episode in wanting:
             for run, each in self._giving(code, episode):
-                row[self.columns[run]] = row.get(self.columns[run], ZERO) + each
-            if ready is not None:
-                kept = ready.kept[episode.name]
-                supply = ready.for_one(episode.name)
-                row |= {column: amount * kept for column, amount in supply.items()}
-                constant -= sum(ready.given.values(), ZERO)
-                ready.flows[episode.name] = None
-            self._model.row(row, least=constant)
-        elif wanting:
-            self._flows(code, wanting, parts, ready, lots, timed)
+                runs.setdefault(run, (each, []))[1].append(episode.name)
+        sources = [
+            Source({self.columns[run]: each}, dict.fromkeys(served, ONE))
+            for run, (each, served) in runs.items()
+        ]
+        for usable in lots:
+            good = dict.fromkeys((one.name for one in wanting if usable.good_for(one)), ONE)
+            sources.append(Source({}, good, usable.amount))
+        names = [one.name for one in wanting]
+        packs = ready(names) if ready is not None else []
+        used = serve(self._model, {n: timed(parts[n]) for n in names}, [*sources, *packs])
+        of_packs = self._used[code] = {name: {} for name in names}
+        for uses in used[len(sources) :]:
+            for name, use in uses.items():
+                of_packs[name] |= use
 
     def _giving(self, code: str, episode: Episode) -> Iterator[tuple[Run, Fraction]]:
         """The runs whose goods serve an episode, and what each gives."""
@@ -204,71 +138,68 @@ class Runs:
                         continue
                 yield (number, name), activity.gives[code]
 
-    def _flows(
+    def chosen(
         self,
-        code: str,
-        wanting: list[Episode],
-        parts: Mapping[str, Linear],
-        ready: ReadyBought | None,
-        lots: tuple[Usable, ...],
-        timed: Timed,
-    ) -> None:
-        """Columns for what each source gives to each episode, and rows that keep them."""
-        of_run: dict[Run, Expression] = {}
-        of_lot: dict[int, Expression] = {}
-        of_packs: Expression = {}
-        there = ZERO
-        for episode in wanting:
-            needed, constant = timed(parts[episode.name])
-            row = {column: -factor for column, factor in needed.items()}
-            for run, _ in self._giving(code, episode):
-                flow = self._model.column(whole=False)
-                row[flow] = ONE
-                of_run.setdefault(run, {})[flow] = ONE
-            for number, usable in enumerate(lots):
-                if usable.good_for(episode):
-                    flow = self._model.column(whole=False)
-                    row[flow] = ONE
-                    of_lot.setdefault(number, {})[flow] = ONE
-            if ready is not None:
-                flow = self._model.column(whole=False)
-                row[flow] = ONE
-                of_packs[flow] = 1 / ready.kept[episode.name]
-                ready.flows[episode.name] = flow
-                if ready.given:
-                    there += ready.given.get(episode.name, ZERO)
-                    self._model.row(dict.fromkeys(of_packs, ONE), most=there)
-            self._model.row(row, least=constant)
-        for run, flows in of_run.items():
-            each = self._making.activities[run[0]].gives[code]
-            self._model.row(flows | {self.columns[run]: -each}, most=0)
-        for number, flows in of_lot.items():
-            self._model.row(flows, most=lots[number].amount)
-        if ready is not None and not ready.given:
-            self._flow_from_packs(ready, of_packs, [one.name for one in wanting])
+        answer: Solution,
+        caps: Mapping[int, int],
+        bought: Mapping[str, tuple[Fraction, ByEpisode]],
+    ) -> Chosen:
+        """What a solution makes, buys ready and cuts which way.
 
-    def _flow_from_packs(
-        self, ready: ReadyBought, of_packs: Expression, names: Collection[str]
-    ) -> None:
-        """Rows so that what episodes use of packs is there, on their days too."""
-        sources = ready.by_serving(names)
-        if list(sources) == [frozenset(names)]:
-            supply = {column: -amount for column, amount in ready.supply.items()}
-            self._model.row(of_packs | supply, most=0)
-            return
-        taken: dict[str, Expression] = {name: {} for name in names}
-        for served, supply in sources.items():
-            flows = {self._model.column(whole=False): name for name in sorted(served)}
-            for flow, name in flows.items():
-                taken[name][flow] = -ONE
-            less = {column: -amount for column, amount in supply.items()}
-            self._model.row(dict.fromkeys(flows, ONE) | less, most=0)
-        for name in names:
-            used = ready.flows[name]
-            if used is not None:
-                self._model.row(taken[name] | {used: of_packs[used]}, most=0)
+        Parameters
+        ----------
+        answer : Solution
+            The solution.
+        caps : mapping of int to int
+            By uncertain shot. [time]
+        bought : mapping of str to (Fraction, mapping)
+            By key of a good what its packs bring, and by episode the part of that which is sound on
+            the day. [base unit, fraction]
+        """
+        making = self._making
+        runs = {
+            number: self._run(number, answer)
+            for _, numbers in making.groups
+            for number in numbers
+            if len(numbers) > 1
+        }
+        ready: dict[str, ByEpisode] = {}
+        for code in filter(bought.__contains__, making.goods):  # what takes a good is before it
+            wanted: ByEpisode = {}
+            if len(self._used[code]) > 1:
+                wanted = making.choosing(Chosen(ready, runs)).at(caps).served[code].wanted
+            ready[code] = self._released(code, *bought[code], wanted, answer)
+        served = making.choosing(Chosen(ready, runs)).at(caps).served
+        return Chosen({code: served[code].bought for code in ready}, runs)
 
-    def run(self, number: int, answer: Solution) -> dict[str, Fraction]:
+    def _released(
+        self, code: str, supply: Fraction, kept: ByEpisode, wanted: ByEpisode, answer: Solution
+    ) -> dict[str, Fraction]:
+        """From which episode on how much of a supply is there, as a solution uses it. [base unit]
+
+        Where it uses all that an episode wants, or all but some batches, that is released exactly:
+        were it less by the rounding of a float, the rest would be made.
+        """
+        making, released = self._making, dict[str, Fraction]()
+        batches = [making.activities[number].gives[code] for number in making.givers(code)]
+        last = next(reversed(self._used[code]), None)
+        for episode, use in self._used[code].items():
+            part = supply * kept[episode]
+            if episode != last:
+                used = sum(
+                    (factor * Fraction(answer.values[column]) for column, factor in use.items()),
+                    ZERO,
+                )
+                whole = wanted.get(episode, ZERO)
+                likely = [whole - round((whole - used) / each) * each for each in batches]
+                near = used.limit_denominator(MOST_PARTS)
+                exact = (n for n in (ZERO, whole, *likely) if n >= 0 and _stands_for(used, n))
+                part = min(part, next(exact, max(ZERO, near)))
+            released[episode] = part
+            supply -= part / kept[episode]
+        return released
+
+    def _run(self, number: int, answer: Solution) -> dict[str, Fraction]:
         """How often an activity is run in a solution, by episode."""
         columns = {run[1]: column for run, column in self.columns.items() if run[0] == number}
         if self._making.activities[number].whole:

@@ -17,11 +17,10 @@ from fractions import Fraction
 
 from costing.buying.articles import Basket, Packs
 from costing.buying.lives import allotted, short_together
-from costing.buying.pack_columns import Merged
+from costing.buying.pack_columns import PackColumn, brought_by
 from costing.buying.programme import Programme
 from costing.buying.purchases import Counts
-from costing.buying.runs import Expression
-from costing.buying.solver import Deadline, Ending
+from costing.buying.solver import Deadline, Ending, Expression
 from costing.quantities import ONE, ZERO
 
 MOST_ROUNDS = 200
@@ -219,13 +218,8 @@ class Search:
         if self._tills(shop, basket.packs) >= terms.minimums[shop]:
             return True
         taken = [
-            (
-                [one for one in kinds if article.offers[one.numbers[0]].shop == shop],
-                packs,
-            )
-            for article, kinds, packs in zip(
-                terms.articles, programme.packs, basket.packs, strict=True
-            )
+            ([one for one in columns if one.offer.shop == shop], packs)
+            for columns, packs in zip(programme.packs, basket.packs, strict=True)
         ]
         self._forbid_packs(taken, self._stays_away(shop))
         return False
@@ -242,7 +236,7 @@ class Search:
         self._model.row(higher, least=1)
 
     def _forbid_packs(
-        self, taken: Sequence[tuple[Sequence[Merged], Packs]], unless: Expression
+        self, taken: Sequence[tuple[Sequence[PackColumn], Packs]], unless: Expression
     ) -> None:
         """Cut off packs that are too few, and all that are no more, unless something else helps."""
         helps = dict(unless)
@@ -270,15 +264,13 @@ class Search:
         """
         programme = self.programme
         article, short = programme.terms.articles[number], frozenset(needs)
+        columns = programme.packs[number]
         if article.dated:
             opened = article.opened(packs)
             short = short_together(opened, allotted(opened, needs, article.days))
-        row = {
-            one.column: offer.amount
-            for one in programme.packs[number]
-            if (offer := article.offers[one.numbers[0]])
-            and not (article.dated and offer.way and short.isdisjoint(offer.way.serves))
-        }
+            ways = ((one, one.offer.way) for one in columns)
+            columns = [one for one, way in ways if not (way and short.isdisjoint(way.serves))]
+        row = brought_by(columns)
         wanted = sum((amount for name, amount in needs.items() if name in short), ZERO)
         row |= [programme.missing[number]] if number in programme.missing else []
         self._model.row(row | {c: wanted * part for c, part in unless.items()}, least=wanted)

@@ -16,6 +16,9 @@ from time import monotonic
 Parts = Mapping[int, Fraction | int]
 """A linear expression: for each column its factor."""
 
+Expression = dict[int, Fraction]
+"""The same while it is being made."""
+
 LARGEST_WHOLE_FACTOR = 10**7
 """An objective is scaled to whole numbers when no factor becomes larger than this: the solver then
 knows that costs go up by steps and proves the least sooner, and a factor keeps its digits."""
