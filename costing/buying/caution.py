@@ -4,18 +4,20 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from fractions import Fraction
 from functools import cached_property
 from itertools import product
 from time import monotonic
 
-from costing.buying.choosing import proven_made
+from costing.buying.articles import Packs
+from costing.buying.choosing import bound, cheapest_made
 from costing.buying.expected import Expected, expected
-from costing.buying.one_more import NODES, OneMore, proven
-from costing.buying.planning import Plan, Planner
-from costing.buying.purchases import Purchase
+from costing.buying.making import Making
+from costing.buying.market import Market
+from costing.buying.planning import More, Plan, Planner, proven
+from costing.buying.purchases import Counts, Purchase
 from costing.buying.shopping import Shopping
 from costing.buying.solver import Deadline, Ending
 from costing.buying.till import money_digits
@@ -39,6 +41,9 @@ MOST_SHOTS = 200
 
 SAMPLE = 3
 """Of more shots so many are priced, to say how long all would take."""
+
+NODES = 2_000
+"""Branches after which a cost is left out as not proven."""
 
 SECONDS = 60.0
 """Time for the prices of one more take of all shots, and for the chances that are tried. [s]"""
@@ -139,8 +144,44 @@ class Caution:
         return SECONDS_CHOOSING if self._shopping.chooses else SECONDS
 
     @cached_property
-    def _more(self) -> OneMore:
-        return OneMore(self._shopping, self._caps)
+    def _everything(self) -> Market:
+        """The market of all ingredients, in case more of one is needed."""
+        return Market(self._shopping.purchases, self._shopping.shoot, everything=True)
+
+    @cached_property
+    def _planner(self) -> Planner:
+        """Of everything, so that what one price looks up serves the next."""
+        return self._everything.planner()
+
+    @cached_property
+    def _covered(self) -> tuple[Packs, ...] | None:
+        """The cheapest packs for the numbers of times that are covered, if they are proven."""
+        return proven(self._cheapest(self._planner, self._caps))
+
+    def _cheapest(
+        self,
+        planner: Planner,
+        asked: Counts | Fraction,
+        more: More | None = None,
+        making: Making | None = None,
+        deadline: Deadline | None = None,
+    ) -> Plan | Ending:
+        """The least cost for caps or a chance, what is made and bought ready chosen anew."""
+        making = making or self._shopping.making
+        if making is None:
+            return planner.cheapest(asked, more, deadline=deadline, nodes=NODES)
+        if not self._shopping.chooses:
+            planner = planner.comparing(bound(planner.terms, making))
+            return planner.cheapest(asked, more, deadline=deadline, nodes=NODES)
+        return cheapest_made(
+            planner,
+            making,
+            asked,
+            more,
+            lacking=self._shopping.not_to_be_had,
+            deadline=deadline,
+            nodes=NODES if isinstance(asked, Fraction) else None,
+        )
 
     @property
     def uncertain(self) -> bool:
@@ -177,6 +218,7 @@ class Caution:
     def _takes(self) -> tuple[list[Take], float]:
         """The takes, and how long each price took; what comes after the deadline has none."""
         shoot = self._shopping.shoot
+        times = self._shopping.market.times
         shots = [(n, s) for n, s in enumerate(shoot.shots) if shoot.is_dish(s.dish)]
         few = self._every_take or len(shots) <= MOST_SHOTS
         deadline = Deadline() if self._every_take else Deadline(self._seconds)
@@ -184,20 +226,79 @@ class Caution:
         start, seconds_each = monotonic(), 0.0
         for number, shot in shots:
             priced = (few or len(takes) < SAMPLE) and not deadline.passed
-            takes.append(
-                Take(
-                    shot,
-                    self._caps.get(number, shot.times),
-                    self._shopping.market.times[number].chance_within(self._caps[number])
-                    if number in self._caps
-                    else None,
-                    self._more.price(number, shot, deadline) if priced else None,
-                    priced,
-                )
-            )
+            covered = self._caps.get(number, shot.times)
+            enough = times[number].chance_within(covered) if number in self._caps else None
+            price = self._price(number, shot, deadline) if priced else None
+            takes.append(Take(shot, covered, enough, price, priced))
             if priced:
                 seconds_each = (monotonic() - start) / len(takes)
         return takes, seconds_each
+
+    def _price(self, place: int, shot: Shot, deadline: Deadline) -> Decimal | None:
+        """What one more of a shot adds to the least cost; ``None`` when not known. [money]"""
+        needs, making = self._shopping.needs, self._shopping.making
+        if not needs.knows(shot):
+            return None
+        taken = needs.one_more(place, self._caps)
+        if making is not None:
+            made = {code: amount for code, amount in taken.items() if making.givers(code)}
+            making = making.with_more({code: {shot.episode: made[code]} for code in made})
+        more = {
+            number: {shot.episode: amount}
+            for number, purchase in enumerate(self._everything.sold)
+            if not purchase.demand.made
+            if (amount := taken.get(key(purchase.need.ingredient.name)))
+        }
+        for purchase in self._shopping.purchases:
+            amount = taken.get(key(purchase.need.ingredient.name), ZERO)
+            if not purchase.offers and self._adds(purchase, shot, amount, making):
+                return None
+        cost = self._cost_of(more, making, deadline)
+        return None if cost is None else round_money(max(ZERO, cost), self._digits)
+
+    def _adds(
+        self, purchase: Purchase, shot: Shot, amount: Fraction, making: Making | None
+    ) -> bool:
+        """Whether stock does not cover one more take of an ingredient that nobody sells."""
+        demand, planned = purchase.demand, self._shopping.market.planned
+        if demand.made:
+            return False
+        as_bought = before = demand.as_bought(self._caps, planned)
+        if demand.making is not None:
+            as_bought = replace(demand, making=making).as_bought(self._caps, planned)
+        if not amount and as_bought == before:
+            return False
+        as_bought[shot.episode] = as_bought.get(shot.episode, ZERO) + amount
+        return demand.wanted(as_bought) > 0
+
+    def _cost_of(self, more: More, making: Making | None, deadline: Deadline) -> Fraction | None:
+        """What more of some articles adds to the least cost; ``None`` where it is not proven."""
+        market, planner = self._everything, self._planner
+        if not (market.terms.coupled or self._shopping.chooses):
+            numbers = list(more) if making is None else list(range(len(market.terms.articles)))
+            after = planner if making is None else planner.comparing(bound(planner.terms, making))
+            needs = planner.needs(self._caps, only=numbers)
+            needs_more = after.needs(self._caps, more, only=numbers)
+            added = list(map(market.mixing.added, numbers, needs, needs_more))
+            known = [one for one in added if one is not None]
+            return sum(known, ZERO) if len(known) == len(added) else None
+        if self._covered is None:
+            return None
+        if making is None:
+            needs = planner.needs(self._caps, more)
+            pairs = zip(market.terms.articles, self._covered, needs, strict=True)
+            if not any(article.lacking(packs, one) for article, packs, one in pairs):
+                return ZERO  # the cheapest for less is the cheapest for more when it covers it
+        packs = proven(self._cheapest(planner, self._caps, more, making, deadline))
+        if packs is None:
+            return None
+        for article, before, after_packs in zip(
+            market.terms.articles, self._covered, packs, strict=True
+        ):
+            rows = zip(article.offers, before, after_packs, strict=True)
+            if any(offer.price is None and one != two for offer, one, two in rows):
+                return None
+        return market.terms.paid(packs) - market.terms.paid(self._covered)
 
     @cached_property
     def points(self) -> tuple[list[Point], list[Fraction]]:
@@ -214,14 +315,14 @@ class Caution:
             return [], []
         packs = plan.basket.packs
         found = [(1 - plan.chance, market.terms.cost(packs), Fraction(market.till(packs)))]
-        market = self._more.market if self._shopping.chooses else market
+        market = self._everything if self._shopping.chooses else market
         planner, deadline = market.planner(), Deadline(self._seconds)
         left_out = []
         last = ONE
         for level in sorted(self._levels(), reverse=True):
             if level >= last or level == found[0][0]:
                 continue
-            point = self._point(planner, 1 - level, deadline)
+            point = self._cheapest(planner, 1 - level, deadline=deadline)
             if point is Ending.IMPOSSIBLE:
                 break  # nor can more certainty be had
             if isinstance(point, Ending):
@@ -231,13 +332,6 @@ class Caution:
             packs = point.basket.packs
             found.append((last, market.terms.cost(packs), Fraction(market.till(packs))))
         return list(self._efficient(found)), left_out
-
-    def _point(self, planner: Planner, chance: Fraction, deadline: Deadline) -> Plan | Ending:
-        """The cheapest plan for a chance, or why there is none."""
-        making = self._shopping.making
-        if making is None or not self._shopping.chooses:
-            return planner.proven_plan(chance, nodes=NODES, deadline=deadline)
-        return proven_made(planner, making, chance, nodes=NODES, deadline=deadline)
 
     def _efficient(self, found: list[tuple[Fraction, Fraction, Fraction]]) -> Iterator[Point]:
         """Of chance, cost and what the tills take those where less chance costs more."""
@@ -265,16 +359,11 @@ class Caution:
         plan, market = self._shopping.plan, self._shopping.market
         if plan is None or not market.times:
             return []
-        if self._shopping.chooses:
-            planned, sold = self._more.cheapest(market.planned), self._more.market.sold
-        else:
-            planned, sold = (
-                proven(market.planner().cheapest(market.planned, nodes=NODES)),
-                market.sold,
-            )
+        chosen_from = self._everything if self._shopping.chooses else market
+        planned = proven(self._cheapest(chosen_from.planner(), market.planned))
         if planned is None:
             return []
-        names = (key(one.need.ingredient.name) for one in sold)
+        names = (key(one.need.ingredient.name) for one in chosen_from.sold)
         enough_of = dict(zip(names, planned, strict=True))
         spares = []
         rows = zip(market.sold, market.terms.articles, plan.basket.packs, strict=True)

@@ -102,16 +102,16 @@ def choice_of(
         Of the whole of it; by default the planner's seconds from now.
     """
     deadline = deadline or planner.deadline()
-    open_choice = making.choosing(NOTHING_CHOSEN)
-    terms = bound(planner.terms if caps is not None else planner.with_unpriced(chance), open_choice)
+    priced = planner if caps is not None else planner.with_unpriced(chance)
+    terms = bound(priced.terms, making.choosing(NOTHING_CHOSEN))
     if not (planner.times or terms.coupled):
         numbers = [n for n, one in enumerate(terms.articles) if one.demand.making is not None]
         terms = replace(terms, articles=tuple(terms.articles[n] for n in numbers))
         more = {at: (more or {})[n] for at, n in enumerate(numbers) if n in (more or {})}
+    choosing = planner.comparing(terms)
     values = planner.values(chance) if caps is None else {p: (k,) for p, k in caps.items()}
     question = replace(
-        planner.question(values, chance if caps is None else ZERO),
-        more=more or {},
+        planner.question(values, chance if caps is None else ZERO, more),
         forbidden=frozenset(
             number
             for number, activity in enumerate(making.activities)
@@ -119,14 +119,14 @@ def choice_of(
         ),
         choosing=True,
     )
-    search = planner.search(terms, question, deadline)
+    search = choosing.search(question, deadline)
     found = search.least(search.programme.cost())
     if found.ending is Ending.IMPOSSIBLE and question.forbidden:
-        search = planner.search(terms, replace(question, forbidden=frozenset()), deadline)
+        search = choosing.search(replace(question, forbidden=frozenset()), deadline)
         found = search.least(search.programme.cost())
     if found.ending is Ending.IMPOSSIBLE:
         question = replace(question, forbidden=frozenset(), elastic=True)
-        search = planner.search(terms, question, deadline)
+        search = choosing.search(question, deadline)
         found = replace(search.least_lacking(), bound=float("-inf"))
     basket = found.basket
     if basket is None or basket.chosen is None:
@@ -140,40 +140,33 @@ def choice_of(
 def cheapest_made(
     planner: Planner,
     making: Making,
-    caps: Counts,
-    *,
+    asked: Counts | Fraction,
     more: More | None = None,
+    *,
     lacking: Collection[str] = (),
     deadline: Deadline | None = None,
-) -> Plan | None:
-    """The cheapest packs for these caps, whatever is made, bought ready and cut which way.
+    nodes: int | None = None,
+) -> Plan | Ending:
+    """As :meth:`Planner.cheapest`, whatever is made, bought ready and cut which way.
 
     Returns
     -------
-    Plan or None
-        ``None`` where none is found, or it is not proven that none is cheaper.
+    Plan or Ending
+        Why there is none that is proven.
     """
-    choice = choice_of(planner, making, caps=caps, more=more, lacking=lacking, deadline=deadline)
+    chance, caps = (asked, None) if isinstance(asked, Fraction) else (ZERO, asked)
+    choice = choice_of(
+        planner, making, chance=chance, caps=caps, more=more, lacking=lacking, deadline=deadline
+    )
     chosen = planner.comparing(bound(planner.terms, making.choosing(choice.chosen)))
-    plan = chosen.cheapest(caps, more, deadline=deadline)
-    if plan is None or plan.gap != 0 or choice.bound == float("-inf"):
-        return None
-    joined = [n for n, one in enumerate(planner.terms.articles) if one.name in choice.articles]
-    if planner.times or planner.terms.coupled:
-        cost = planner.terms.cost(plan.basket.packs)
-    else:
-        cost = sum((planner.terms.articles[n].paid(plan.basket.packs[n]) for n in joined), ZERO)
-    return None if choice.gap(cost) else plan
-
-
-def proven_made(
-    planner: Planner, making: Making, chance: Fraction, *, nodes: int, deadline: Deadline
-) -> Plan | Ending:
-    """The cheapest basket for a chance, whatever is made, bought ready and cut which way."""
-    choice = choice_of(planner, making, chance=chance, deadline=deadline)
-    chosen = planner.comparing(bound(planner.terms, making.choosing(choice.chosen)))
-    plan = chosen.proven_plan(chance, nodes=nodes, deadline=deadline)
+    plan = chosen.cheapest(asked, more, deadline=deadline, nodes=nodes)
     if isinstance(plan, Ending):
         return plan
-    unproven = choice.bound == float("-inf") or choice.gap(planner.terms.cost(plan.basket.packs))
+    terms, packs = planner.terms, plan.basket.packs
+    if planner.times or terms.coupled:
+        cost = terms.cost(packs)
+    else:
+        pairs = zip(terms.articles, packs, strict=True)
+        cost = sum((a.paid(counts) for a, counts in pairs if a.name in choice.articles), ZERO)
+    unproven = plan.gap != 0 or choice.bound == float("-inf") or choice.gap(cost)
     return Ending.ENDED if unproven else plan

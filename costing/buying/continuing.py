@@ -25,6 +25,7 @@ from costing.buying.alternatives import paid_for
 from costing.buying.books import Books
 from costing.buying.matching import largest_matching
 from costing.buying.need import Needs
+from costing.buying.planning import proven
 from costing.buying.shopping import Shopping
 from costing.findings import Finding, Grade, Words, choice_words, message
 from costing.names import key
@@ -386,10 +387,10 @@ def _paid_for(shopping: Shopping, caps: Mapping[int, int]) -> Decimal | None:
     """What the tills take for the cheapest packs for caps; ``None`` where not known. [money]"""
     if any(one.need.unknown or not one.offers for one in shopping.purchases):
         return None
-    market, planner = shopping.market, shopping.market.planner()
-    found = planner.cheapest(caps)
+    market = shopping.market
+    packs = proven(market.planner().cheapest(caps))
     priced = all(offer.price is not None for a in market.terms.articles for offer in a.offers)
-    return market.till(found.basket.packs) if found and found.gap == 0 and priced else None
+    return market.till(packs) if packs is not None and priced else None
 
 
 def _paid(shopping: Shopping) -> Decimal | None:

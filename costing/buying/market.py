@@ -239,51 +239,41 @@ def plan_or_fallback(
     plan = planner.plan(chance, deadline=deadline)
     if plan is not None:
         return Provided(plan)
-    terms = planner.with_unpriced(chance)
-    lacking = _lacking(planner, terms, chance, deadline)
-    short = _shortages(planner, terms, lacking)
-    free = {one.article for one in short if terms.articles[one.article].unpriced}
+    taking = planner.with_unpriced(chance)
+    lacking = _lacking(taking, chance, deadline)
+    short = _shortages(taking, lacking)
+    free = {one.article for one in short if taking.terms.articles[one.article].unpriced}
     if free:
-        return plan_or_fallback(_giving_away(planner, terms, free), chance, deadline)
-    if terms.minimums:
-        without = replace(terms, minimums={})
-        found = _lacking(planner, without, chance, deadline)
-        still = {one.article for one in _shortages(planner, without, found)}
+        return plan_or_fallback(planner.comparing(taking.giving_away(free)), chance, deadline)
+    if taking.terms.minimums:
+        without = taking.comparing(replace(taking.terms, minimums={}))
+        still = {one.article for one in _shortages(without, _lacking(without, chance, deadline))}
         short = tuple(replace(one, by_minimum=one.article not in still) for one in short)
     if planner.times:
-        surest = planner.search(terms, planner.question(planner.values(ZERO)), deadline)
+        surest = taking.search(planner.question(planner.values(ZERO)), deadline)
         best = surest.least(surest.programme.unlikeliness()).basket
-        reachable = best and planner.question({}).chance_within(best.caps)
-        nearest = planner.plan(reachable, terms, deadline=deadline) if reachable else None
+        reachable = best and planner.chance_within(best.caps)
+        nearest = taking.plan(reachable, deadline=deadline) if reachable else None
         if nearest is not None:
             return Provided(nearest, short)
-    basket = lacking.basket or planner.even(terms, chance, deadline)
+    basket = lacking.basket or taking.even(chance, deadline)
     return Provided(Plan(basket, ZERO), short, covered=False)
 
 
-def _giving_away(planner: Planner, terms: Terms, free: set[int]) -> Planner:
-    """The same planner, some articles' packs without a price for the taking."""
-    articles = [
-        replace(article, offers=article.unpriced or article.offers, unpriced=None)
-        if number in free
-        else article
-        for number, article in enumerate(terms.articles)
-    ]
-    return planner.comparing(replace(terms, articles=tuple(articles)))
-
-
-def _lacking(planner: Planner, terms: Terms, chance: Fraction, deadline: Deadline) -> SearchResult:
+def _lacking(planner: Planner, chance: Fraction, deadline: Deadline) -> SearchResult:
     """The cheapest of the baskets that lack least of what the chance needs."""
     question = replace(planner.question(planner.values(chance), chance), elastic=True)
-    return planner.search(terms, question, deadline).least_lacking()
+    return planner.search(question, deadline).least_lacking()
 
 
-def _shortages(planner: Planner, terms: Terms, found: SearchResult) -> tuple[Shortage, ...]:
+def _shortages(planner: Planner, found: SearchResult) -> tuple[Shortage, ...]:
+    """What the basket that lacks least lacks of each article."""
     if found.basket is None:
         return ()
-    rows = zip(terms.articles, found.basket.packs, planner.needs(found.basket.caps), strict=True)
+    articles, needs = planner.terms.articles, planner.needs(found.basket.caps)
+    rows = zip(articles, found.basket.packs, needs, strict=True)
     return tuple(
         Shortage(number, lacking)
-        for number, (article, packs, needs) in enumerate(rows)
-        if (lacking := article.lacking(packs, needs))
+        for number, (article, packs, of_it) in enumerate(rows)
+        if (lacking := article.lacking(packs, of_it))
     )

@@ -1,11 +1,11 @@
 """How many times each uncertain shot is provided for, and the cheapest basket that covers it.
 
-:class:`Planner` is the one face of three ways: :meth:`Planner.cheapest` for caps that are given,
-:meth:`Planner.plan` for a chance. Where nothing couples the articles, each is settled by the exact
-search (``basket``). Where visits or minimum spends couple them, every choice of shops is tried
-(``visited``). Both are proven without a float. All else goes to the mixed-integer programme
-(``programme``), which chooses caps and packs together and whose proposals are checked exactly
-(``search``); where that ends by a limit, what the choice of shops finds is taken if it is better.
+:class:`Planner` is the one face of three ways. Where nothing couples the articles, each is settled
+by the exact search (``mixing``). Where visits or minimum spends couple them, every choice of shops
+is tried (``visited``). Both are proven without a float. All else goes to the mixed-integer
+programme (``programme``), which chooses caps and packs together and whose proposals are checked
+exactly (``search``); where that ends by a limit, what the choice of shops finds is taken if it is
+better.
 
 Ties are settled by less value left over, then fewer packs, then fewer shops, then the order in the
 sheet; of the caps that the packs chosen allow, those with the best chance are taken.
@@ -13,15 +13,16 @@ sheet; of the caps that the packs chosen allow, those with the best chance are t
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
+from functools import cached_property
 
 from costing.buying.articles import Basket, Packs, Question, Terms
 from costing.buying.mixing import Mixing
 from costing.buying.programme import Programme
 from costing.buying.purchases import Counts
-from costing.buying.search import Search, Tills
+from costing.buying.search import Search, SearchResult, Tills
 from costing.buying.solver import Deadline, Ending
 from costing.buying.visited import Choice, Visited
 from costing.quantities import ZERO
@@ -58,6 +59,12 @@ class Plan:
     gap: Fraction | None = ZERO
 
 
+def proven(plan: Plan | Ending) -> tuple[Packs, ...] | None:
+    """The packs of a plan that is proven to be the cheapest."""
+    return plan.basket.packs if isinstance(plan, Plan) and plan.gap == 0 else None
+
+
+@dataclass(frozen=True, eq=False)
 class Planner:
     """Plans of one shoot for any chance, any caps, or what is needed besides.
 
@@ -79,47 +86,77 @@ class Planner:
         Time limit of a search. [s]
     settings : Settings, optional
         Of the tills; without them a minimum spend is left to the programme.
+    priced : Terms, optional
+        The same terms before packs without a price were for the taking: equally cheap baskets are
+        ranked by them.
     """
 
-    def __init__(
-        self,
-        terms: Terms,
-        times: Mapping[int, Times],
-        planned: Counts,
-        *,
-        slack: Mapping[str, Fraction] | None = None,
-        tills: Tills | None = None,
-        unsold: Mapping[int, Fraction] | None = None,
-        seconds: float = TIME_LIMIT,
-        settings: Settings | None = None,
-    ) -> None:
-        self.terms = terms
-        self.times = times
-        self.planned = planned
-        self.tills = tills
-        self._slack = slack or {}
-        self._unsold = unsold or {}
-        self.seconds = seconds
-        self._settings = settings
-        self._mixing = Mixing(terms.articles)
-        self._visited: dict[int, tuple[Terms, Visited]] = {}
+    terms: Terms
+    times: Mapping[int, Times]
+    planned: Counts
+    slack: Mapping[str, Fraction] = field(default_factory=dict)
+    tills: Tills | None = None
+    unsold: Mapping[int, Fraction] = field(default_factory=dict)
+    seconds: float = TIME_LIMIT
+    settings: Settings | None = None
+    priced: Terms | None = None
+
+    @cached_property
+    def _mixing(self) -> Mixing:
+        """The cheapest packs of each article by itself, kept for the next question."""
+        return Mixing(self.terms.articles)
+
+    @cached_property
+    def _visited(self) -> Visited | None:
+        """The choice of shops, if anything couples the articles."""
+        if self.settings is None or not self.terms.coupled:
+            return None
+        visited = Visited(self.terms, self.settings)
+        return visited if visited.fills else None
 
     def comparing(self, terms: Terms) -> Planner:
         """A planner of the same shots that compares by other terms."""
-        return Planner(
-            terms,
-            self.times,
-            self.planned,
-            slack=self._slack,
-            tills=self.tills,
-            unsold=self._unsold,
-            seconds=self.seconds,
-            settings=self._settings,
-        )
+        return replace(self, terms=terms, priced=None)
 
-    def question(self, values: Mapping[int, Sequence[int]], chance: Fraction = ZERO) -> Question:
+    def giving_away(self, numbers: Collection[int]) -> Terms:
+        """The terms with packs without a price for the taking, of articles by their numbers."""
+        articles = [
+            replace(article, offers=article.unpriced, unpriced=None)
+            if number in numbers and article.unpriced is not None
+            else article
+            for number, article in enumerate(self.terms.articles)
+        ]
+        return replace(self.terms, articles=tuple(articles))
+
+    def with_unpriced(self, chance: Fraction) -> Planner:
+        """The same, packs without a price for the taking where a chance takes them."""
+        least = {shot: values[0] for shot, values in self.values(chance).items()}
+        return self._with_unpriced(self.wanted(least))
+
+    def _with_unpriced(self, wanted: Sequence[Fraction]) -> Planner:
+        """Packs without a price are for the taking where the others have too little."""
+        short = {
+            number
+            for number, article in enumerate(self.terms.articles)
+            if article.unpriced is not None
+            and article.capacity is not None
+            and article.capacity < wanted[number]
+        }
+        return replace(self, terms=self.giving_away(short), priced=self.terms) if short else self
+
+    def deadline(self) -> Deadline:
+        """The planner's seconds from now on."""
+        return Deadline(self.seconds)
+
+    def question(
+        self, values: Mapping[int, Sequence[int]], chance: Fraction = ZERO, more: More | None = None
+    ) -> Question:
         """A question about these caps."""
-        return Question(values, self.times, self.planned, chance, slack=self._slack)
+        return Question(values, self.times, self.planned, chance, more or {}, self.slack)
+
+    def search(self, question: Question, deadline: Deadline | None = None) -> Search:
+        """A search for baskets that answer a question."""
+        return Search(Programme(self.terms, question), self.tills, deadline or self.deadline())
 
     def values(self, chance: Fraction) -> dict[int, list[int]]:
         """The caps each shot may have: those that by themselves do not miss the chance."""
@@ -132,6 +169,10 @@ class Planner:
             for shot, times in self.times.items()
         }
 
+    def chance_within(self, caps: Counts) -> Fraction:
+        """That every shot stays within its cap. [fraction]"""
+        return self.question({}).chance_within(caps)
+
     def wanted(self, caps: Counts, more: More | None = None) -> list[Fraction]:
         """To be bought of each article. [base unit]"""
         return [max(ZERO, sum(one.values(), ZERO)) for one in self.needs(caps, more)]
@@ -140,21 +181,17 @@ class Planner:
         self, caps: Counts, more: More | None = None, *, only: Iterable[int] | None = None
     ) -> list[dict[str, Fraction]]:
         """The same by episode, of all articles or only of those of some numbers. [base unit]"""
-        question, articles = replace(self.question({}), more=more or {}), self.terms.articles
+        question, articles = self.question({}, more=more), self.terms.articles
         numbers = range(len(articles)) if only is None else only
         return [question.needs(number, articles[number], caps) for number in numbers]
 
-    def plan(
-        self, chance: Fraction, terms: Terms | None = None, *, deadline: Deadline | None = None
-    ) -> Plan | None:
-        """The cheapest basket that covers every shot with at least a chance.
+    def plan(self, chance: Fraction, *, deadline: Deadline | None = None) -> Plan | None:
+        """The cheapest basket that covers every shot with at least a chance, its ties settled.
 
         Parameters
         ----------
         chance : Fraction
             That every shot stays within its cap. [fraction]
-        terms : Terms, optional
-            To compare by instead of the planner's own with what is unpriced.
         deadline : Deadline, optional
             Of the whole of it, tie-breaks included; by default the planner's seconds from now.
 
@@ -163,226 +200,186 @@ class Planner:
         Plan or None
             ``None`` when it is proven that the shops do not have enough.
         """
-        if terms is None and not (self.terms.coupled or self.times):
-            return self.cheapest({})
-        terms, deadline = terms or self.with_unpriced(chance), deadline or self.deadline()
-        caps, shops = self._by_caps(terms, chance, deadline) or ({}, Choice(None, None))
-        filled = None if shops.packs is None else Basket(caps, shops.packs)
+        if not (self.terms.coupled or self.times):
+            plan = self.cheapest({})
+            return plan if isinstance(plan, Plan) else None
+        deadline = deadline or self.deadline()
+        return self.with_unpriced(chance)._plan(chance, deadline)
+
+    def _plan(self, chance: Fraction, deadline: Deadline) -> Plan | None:
+        """The same by these very terms; where no way proves it, the best that any of them found."""
+        question = self.question(self.values(chance), chance)
+        shops = self._by_shops(question, deadline)
+        filled = [] if shops.packs is None else [Basket(shops.caps, shops.packs)]
         if shops.gap == 0:
-            return None if filled is None else self._surest(terms, filled, chance, deadline, ZERO)
-        search = self.search(terms, self.question(self.values(chance), chance), deadline)
+            return self._surest(filled[0], chance, deadline, ZERO) if filled else None
+        search = self.search(question, deadline)
         found = search.least(search.programme.cost())
         if found.ending is Ending.IMPOSSIBLE:
             return None
-        basket = found.basket or filled or self.even(terms, chance, deadline)
+        basket = found.basket or (filled[0] if filled else self.even(chance, deadline))
         if found.basket is not None and found.ending is Ending.PROVEN:
             basket = self._settled(search, basket)
-        elif not terms.coupled:
+        elif not self.terms.coupled:
             basket = self._better(basket, self._mixed(basket.caps))
         else:
-            packs = self._filled(terms, self.wanted(basket.caps), deadline)
+            packs = self._filled(self.wanted(basket.caps), deadline)
             others = [] if packs is None else [Basket(basket.caps, packs)]
-            basket = self._better(*others, basket, *([] if filled is None else [filled]))
-        cost = terms.cost(basket.packs)
+            basket = self._better(*others, basket, *filled)
+        cost = self.terms.cost(basket.packs)
         gaps = [] if (gap := found.gap(cost)) is None else [gap]
         if shops.gap is not None and shops.packs is not None:
-            gaps.append(max(ZERO, cost - terms.cost(shops.packs) + shops.gap))
-        gap = min(gaps, default=None)
-        return self._surest(terms, basket, chance, deadline, gap)
-
-    def _by_caps(
-        self, terms: Terms, chance: Fraction, deadline: Deadline | None, *, surest: bool = False
-    ) -> tuple[Counts, Choice] | None:
-        """The cheapest packs over all caps that reach a chance, by the choice of shops.
-
-        Returns
-        -------
-        tuple of caps and Choice, or None
-            ``None`` where the caps are too many, or the terms are not for it.
-        """
-        visited = self._visited_under(terms)
-        if visited is None or not visited.suits:
-            return None
-        every = caps_reaching(self.times, self.values(chance), chance, least=not surest)
-        if every is None:
-            return None
-        wants = ((caps, self.wanted(caps)) for caps in every)
-        risk = self._risk if surest else None
-        return visited.cheapest_over(wants, risk, deadline=deadline or self.deadline())
-
-    def _risk(self, caps: Counts) -> Fraction:
-        """That some shot goes beyond its cap. [fraction]"""
-        return 1 - self.question({}).chance_within(caps)
-
-    def _filled(
-        self, terms: Terms, wanted: Sequence[Fraction], deadline: Deadline
-    ) -> tuple[Packs, ...] | None:
-        """Packs that cover what is wanted and reach the minimums, if not proven the cheapest."""
-        visited = self._visited_under(terms)
-        return None if visited is None else visited.cheapest(wanted, deadline).packs
-
-    def _visited_under(self, terms: Terms) -> Visited | None:
-        """The choice of shops under these terms, if anything couples them."""
-        if self._settings is None or not terms.coupled:
-            return None
-        if id(terms) not in self._visited:  # the terms are kept, so that no other has their id
-            self._visited[id(terms)] = terms, Visited(terms, self._settings)
-        visited = self._visited[id(terms)][1]
-        return visited if visited.fills else None
-
-    def deadline(self) -> Deadline:
-        """The planner's seconds from now on."""
-        return Deadline(self.seconds)
-
-    def search(self, terms: Terms, question: Question, deadline: Deadline | None = None) -> Search:
-        """A search for baskets that answer a question."""
-        return Search(Programme(terms, question), self.tills, deadline or self.deadline())
-
-    def with_unpriced(self, chance: Fraction) -> Terms:
-        """What is compared by, packs without a price for the taking where it takes them."""
-        least = {shot: values[0] for shot, values in self.values(chance).items()}
-        return self._with_unpriced(self.wanted(least))
-
-    def _with_unpriced(self, wanted: Sequence[Fraction]) -> Terms:
-        """Packs without a price are for the taking where the others have too little."""
-        articles = [
-            replace(article, offers=article.unpriced, unpriced=None)
-            if article.unpriced is not None
-            and article.capacity is not None
-            and article.capacity < amount
-            else article
-            for article, amount in zip(self.terms.articles, wanted, strict=True)
-        ]
-        same = all(a is b for a, b in zip(articles, self.terms.articles, strict=True))
-        return self.terms if same else replace(self.terms, articles=tuple(articles))
-
-    def _mixed(self, caps: Counts) -> Basket:
-        return Basket(caps, self._mixing.packs(self.needs(caps)))
-
-    def _better(self, *baskets: Basket) -> Basket:
-        """The best by cost, left over, packs and shops; of equals the first."""
-        return min(baskets, key=lambda one: self.terms.rank(one.packs))
-
-    def _settled(self, search: Search, basket: Basket) -> Basket:
-        """The best of equally cheap baskets."""
-        programme = search.programme
-        terms = programme.terms
-        held, value = programme.cost(), terms.cost(basket.packs)
-        if not terms.coupled:
-            search.keep(held, value)
-            other = search.least(programme.left_value(), nodes=TIE_NODES).basket or basket
-            mixed = [self._mixed(one.caps) for one in (basket, other)]
-            return self._better(*mixed, basket, other)
-        return search.settled(basket, nodes=TIE_NODES)
-
-    def _surest(
-        self, terms: Terms, basket: Basket, chance: Fraction, until: Deadline, gap: Fraction | None
-    ) -> Plan:
-        """The same packs with the caps that they cover with the best chance.
-
-        What nobody sells is wanted as little as the chance asked for allows.
-        """
-        question, caps = self.question(self.values(chance), chance), basket.caps
-        search = self.search(terms.only(basket.packs), question, until) if self.times else None
-        if search is not None and self._unsold:
-            weighed = search.programme.weighed(self._unsold)
-            fewest = search.least(weighed, nodes=TIE_NODES).basket
-            if fewest is None:
-                search = None
-            else:
-                used = ((self._unsold.get(p, ZERO) * k) for p, k in fewest.caps.items())
-                search.keep(weighed, sum(used, ZERO))
-        if search is not None:
-            found = search.least(search.programme.unlikeliness(), nodes=TIE_NODES).basket
-            caps = caps if found is None else found.caps
-        return Plan(Basket(caps, basket.packs), question.chance_within(caps), gap)
-
-    def even(self, terms: Terms, chance: Fraction, deadline: Deadline) -> Basket:
-        """Caps with about the same chance each, for a search that ended with nothing."""
-        caps = {shot: values[0] for shot, values in self.values(chance).items()}
-        question = self.question({})
-        while question.chance_within(caps) < chance:
-            weakest = min(caps, key=lambda shot: self.times[shot].chance_within(caps[shot]))
-            numbers = self.times[weakest].numbers
-            caps[weakest] = numbers[numbers.index(caps[weakest]) + 1]
-        packs = self._filled(terms, self.wanted(caps), deadline)
-        return self._mixed(caps) if packs is None else Basket(caps, packs)
+            gaps.append(max(ZERO, cost - self.terms.cost(shops.packs) + shops.gap))
+        return self._surest(basket, chance, deadline, min(gaps, default=None))
 
     def cheapest(
         self,
-        caps: Counts,
+        asked: Counts | Fraction,
         more: More | None = None,
         *,
         deadline: Deadline | None = None,
         nodes: int | None = None,
-    ) -> Plan | None:
-        """The cheapest packs for these caps; ``None`` when none are found.
+    ) -> Plan | Ending:
+        """The least cost for caps or for a chance, to be compared with others: ties stay.
 
         Parameters
         ----------
-        caps : mapping of int to int
-            By uncertain shot. [time]
+        asked : mapping of int to int, or Fraction
+            By uncertain shot its cap [time], or the chance that every shot stays within its cap:
+            then it is with the best chance at its cost. [fraction]
         more : mapping, optional
             What is needed besides, by article and episode. [base unit]
         deadline : Deadline, optional
             Of the whole of it; by default the planner's seconds from now.
         nodes : int, optional
             Branches after which a search is ended.
-        """
-        chance = self.question({}).chance_within(caps)
-        if not self.terms.coupled:
-            needs = self.needs(caps, more)
-            covered, gap = self._mixing.covered(needs), sum(self._mixing.gaps(needs), ZERO)
-            return Plan(Basket(caps, self._mixing.packs(needs)), chance, gap) if covered else None
-        wanted = self.wanted(caps, more)
-        values = {shot: (cap,) for shot, cap in caps.items()}
-        terms = self._with_unpriced(wanted)
-        deadline = deadline or self.deadline()
-        visited = self._visited_under(terms)
-        if visited is not None and visited.suits:
-            choice = visited.cheapest(wanted, deadline)
-            if choice.gap == 0:
-                packs = choice.packs
-                return None if packs is None else Plan(Basket(caps, packs), chance)
-        search = self.search(terms, replace(self.question(values), more=more or {}), deadline)
-        found = search.least(search.programme.cost(), nodes=nodes)
-        baskets = [] if found.basket is None else [found.basket]
-        if found.ending is Ending.ENDED and visited is not None:
-            packs = visited.cheapest(wanted, deadline).packs
-            baskets += [] if packs is None else [Basket(caps, packs)]
-        if not baskets:
-            return None
-        basket = self._better(*baskets)
-        return Plan(basket, chance, found.gap(terms.cost(basket.packs)))
-
-    def proven_plan(
-        self, chance: Fraction, *, nodes: int, deadline: Deadline | None = None
-    ) -> Plan | Ending:
-        """The cheapest basket for a chance, with the best chance at its cost.
 
         Returns
         -------
         Plan or Ending
-            Why there is no plan: not proven within so many branches, or the shops have too little.
+            Why there is none: the shops have too little, or none was found in time; for a chance
+            also where it is not proven.
         """
-        terms = self.with_unpriced(chance)
-        if (by_caps := self._by_caps(terms, chance, deadline, surest=True)) is not None:
-            caps, choice = by_caps
-            if choice.gap == 0:
-                if choice.packs is None:
-                    return Ending.IMPOSSIBLE
-                return Plan(Basket(caps, choice.packs), 1 - self._risk(caps))
-        search = self.search(terms, self.question(self.values(chance), chance), deadline)
+        deadline = deadline or self.deadline()
+        if isinstance(asked, Fraction):
+            question = self.question(self.values(asked), asked, more)
+            return self.with_unpriced(asked)._surest_of_cheapest(question, deadline, nodes)
+        chance = self.chance_within(asked)
+        if not self.terms.coupled:
+            needs = self.needs(asked, more)
+            if not self._mixing.covered(needs):
+                return Ending.IMPOSSIBLE
+            packs = self._mixing.packs(needs)
+            return Plan(Basket(asked, packs), chance, sum(self._mixing.gaps(needs), ZERO))
+        planner = self._with_unpriced(self.wanted(asked, more))
+        question = self.question({shot: (cap,) for shot, cap in asked.items()}, more=more)
+        found = planner._least(question, deadline, nodes)
+        baskets = [] if found.basket is None else [found.basket]
+        if found.ending is Ending.ENDED:
+            filled = planner._filled(self.wanted(asked, more), deadline)
+            baskets += [] if filled is None else [Basket(asked, filled)]
+        if not baskets:
+            return found.ending
+        basket = planner._better(*baskets)
+        return Plan(basket, chance, found.gap(planner.terms.cost(basket.packs)))
+
+    def _surest_of_cheapest(
+        self, question: Question, deadline: Deadline, nodes: int | None
+    ) -> Plan | Ending:
+        """Of the cheapest baskets for a chance one with the best chance, proven."""
+        shops = self._by_shops(question, deadline, surest=True)
+        if shops.gap == 0:
+            if shops.packs is None:
+                return Ending.IMPOSSIBLE
+            return Plan(Basket(shops.caps, shops.packs), self.chance_within(shops.caps))
+        search = self.search(question, deadline)
         programme = search.programme
         found = search.least(programme.cost(), nodes=nodes)
         if found.basket is None or found.ending is not Ending.PROVEN:
             return found.ending
-        cost = terms.cost(found.basket.packs)
+        best, cost = found.basket, self.terms.cost(found.basket.packs)
         search.keep(programme.cost(), cost)
-        surer = search.least(programme.unlikeliness(), nodes=nodes)
-        best = found.basket
-        if surer.basket is not None and terms.cost(surer.basket.packs) <= cost:
-            best = surer.basket
-        if not terms.coupled:
+        surer = search.least(programme.unlikeliness(), nodes=nodes).basket
+        if surer is not None and self.terms.cost(surer.packs) <= cost:
+            best = surer
+        if not self.terms.coupled:
             best = self._better(self._mixed(best.caps), best)
-        return Plan(best, self.question({}).chance_within(best.caps))
+        return Plan(best, self.chance_within(best.caps))
+
+    def _least(self, question: Question, deadline: Deadline, nodes: int | None) -> SearchResult:
+        """The cheapest basket for a question: by the choice of shops, or by the programme."""
+        shops = self._by_shops(question, deadline)
+        if shops.gap != 0:
+            search = self.search(question, deadline)
+            return search.least(search.programme.cost(), nodes=nodes)
+        if shops.packs is None:
+            return SearchResult(None, Ending.IMPOSSIBLE, float("inf"))
+        bound = float(self.terms.cost(shops.packs))
+        return SearchResult(Basket(shops.caps, shops.packs), Ending.PROVEN, bound)
+
+    def _by_shops(self, question: Question, deadline: Deadline, *, surest: bool = False) -> Choice:
+        """The cheapest packs over all caps that reach a chance, by the choice of shops.
+
+        Nothing is known where the caps are too many, or the terms are not for it.
+        """
+        every = None
+        if self._visited is not None and self._visited.suits:
+            every = caps_reaching(self.times, question.values, question.chance, least=not surest)
+        if self._visited is None or every is None:
+            return Choice(None, None)
+        wants = ((caps, self.wanted(caps, question.more)) for caps in every)
+        risk = (lambda caps: 1 - self.chance_within(caps)) if surest else None
+        return self._visited.cheapest_over(wants, risk, deadline=deadline)
+
+    def _filled(self, wanted: Sequence[Fraction], deadline: Deadline) -> tuple[Packs, ...] | None:
+        """Packs that cover what is wanted and reach the minimums, if not proven the cheapest."""
+        return None if self._visited is None else self._visited.cheapest(wanted, deadline).packs
+
+    def _mixed(self, caps: Counts) -> Basket:
+        """The cheapest packs of each article by itself."""
+        return Basket(caps, self._mixing.packs(self.needs(caps)))
+
+    def _better(self, *baskets: Basket) -> Basket:
+        """The best by cost, left over, packs and shops; of equals the first."""
+        terms = self.priced or self.terms
+        return min(baskets, key=lambda one: terms.rank(one.packs))
+
+    def _settled(self, search: Search, basket: Basket) -> Basket:
+        """The best of equally cheap baskets."""
+        if self.terms.coupled:
+            return search.settled(basket, nodes=TIE_NODES)
+        search.keep(search.programme.cost(), self.terms.cost(basket.packs))
+        other = search.least(search.programme.left_value(), nodes=TIE_NODES).basket or basket
+        return self._better(self._mixed(basket.caps), self._mixed(other.caps), basket, other)
+
+    def _surest(
+        self, basket: Basket, chance: Fraction, deadline: Deadline, gap: Fraction | None
+    ) -> Plan:
+        """The same packs with the caps that they cover with the best chance.
+
+        What nobody sells is wanted as little as the chance asked for allows.
+        """
+        caps, question = basket.caps, self.question(self.values(chance), chance)
+        if self.times:
+            search = replace(self, terms=self.terms.only(basket.packs)).search(question, deadline)
+            fewest = None
+            if self.unsold:
+                weighed = search.programme.weighed(self.unsold)
+                fewest = search.least(weighed, nodes=TIE_NODES).basket
+                if fewest is not None:
+                    used = (self.unsold.get(p, ZERO) * k for p, k in fewest.caps.items())
+                    search.keep(weighed, sum(used, ZERO))
+            if fewest is not None or not self.unsold:
+                surest = search.least(search.programme.unlikeliness(), nodes=TIE_NODES).basket
+                caps = caps if surest is None else surest.caps
+        return Plan(Basket(caps, basket.packs), question.chance_within(caps), gap)
+
+    def even(self, chance: Fraction, deadline: Deadline) -> Basket:
+        """Caps with about the same chance each, for a search that ended with nothing."""
+        caps = {shot: values[0] for shot, values in self.values(chance).items()}
+        while self.chance_within(caps) < chance:
+            weakest = min(caps, key=lambda shot: self.times[shot].chance_within(caps[shot]))
+            numbers = self.times[weakest].numbers
+            caps[weakest] = numbers[numbers.index(caps[weakest]) + 1]
+        packs = self._filled(self.wanted(caps), deadline)
+        return self._mixed(caps) if packs is None else Basket(caps, packs)

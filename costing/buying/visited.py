@@ -48,10 +48,13 @@ class Choice:
         little where the gap is 0.
     gap : Fraction, optional
         How much cheaper the best could be; 0 when proven, ``None`` when it is not known. [money]
+    caps : mapping of int to int
+        That they are for, where it was asked for several. [time]
     """
 
     packs: tuple[Packs, ...] | None
     gap: Fraction | None = ZERO
+    caps: Counts = field(default_factory=dict)
 
 
 @dataclass
@@ -90,12 +93,12 @@ class _Best:
 
     def choice(self) -> Choice:
         """What was found, with its gap."""
-        packs = None if self.found is None else self.found[1]
-        if not self.known or (self.cost is None and self.bound is not None):
-            return Choice(packs, None)
-        if self.cost is None or self.bound is None:
-            return Choice(packs)
-        return Choice(packs, max(ZERO, self.cost - self.bound))
+        if self.found is None:
+            return Choice(None, ZERO if self.known and self.bound is None else None)
+        (cost, *_), packs, caps = self.found
+        if not self.known:
+            return Choice(packs, None, caps)
+        return Choice(packs, ZERO if self.bound is None else max(ZERO, cost - self.bound), caps)
 
 
 class Visited:
@@ -153,7 +156,7 @@ class Visited:
 
     def cheapest(self, wanted: Sequence[Fraction], deadline: Deadline | None = None) -> Choice:
         """The cheapest packs that cover what is wanted of each article. [base unit]"""
-        return self.cheapest_over([({}, wanted)], deadline=deadline)[1]
+        return self.cheapest_over([({}, wanted)], deadline=deadline)
 
     def cheapest_over(
         self,
@@ -161,7 +164,7 @@ class Visited:
         risk: Callable[[Counts], Fraction] | None = None,
         *,
         deadline: Deadline | None = None,
-    ) -> tuple[Counts, Choice]:
+    ) -> Choice:
         """The best over several caps, each with what is wanted for it.
 
         Parameters
@@ -184,7 +187,7 @@ class Visited:
                         self._try(wanted, frozenset(shops), paid, best, deadline)
         if not self.suits:
             best.unproven(None)
-        return ({} if best.found is None else best.found[2]), best.choice()
+        return best.choice()
 
     def _choices(self) -> Iterator[tuple[str, ...]]:
         """Shops to visit: all, then all choices of them, or where those are many each by itself."""

@@ -88,7 +88,7 @@ def seconds(shoot: Shoot) -> tuple[float, float, float]:
     chance = 1 - whole.settings.chance_of_running_out
     question = planner.question(planner.values(chance), chance)
     begun = process_time()
-    search = planner.search(planner.terms, question)
+    search = planner.search(question)
     found = search.least(search.programme.cost())
     proven = process_time()
     if found.ending.value != "proven":

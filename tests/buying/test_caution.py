@@ -16,6 +16,7 @@ from small import books, line, lot, pack, shoot_of, sound
 from costing.buying import caution as module
 from costing.buying import market
 from costing.buying.caution import Caution, Point, Take
+from costing.buying.planning import Plan
 from costing.buying.shopping import Shopping
 from costing.kitchen import Shop
 from costing.shoot import Shoot, Shot
@@ -297,8 +298,8 @@ def test_points__are_the_efficient_ones_of_all_caps(seed: int, kinds: Kinds) -> 
     costs: dict[Fraction, Fraction] = {}
     for caps in every_caps(market, Fraction(1, 2)):
         at_caps = planner.cheapest(caps)
-        if at_caps is not None:
-            risk = 1 - planner.question({}).chance_within(caps)
+        if isinstance(at_caps, Plan):
+            risk = 1 - planner.chance_within(caps)
             cost = market.terms.cost(at_caps.basket.packs)
             costs[risk] = min(cost, costs.get(risk, cost))
     best: list[tuple[Fraction, Fraction]] = []

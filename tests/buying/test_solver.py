@@ -73,7 +73,7 @@ def search_of(need: str, *packs: tuple[str, str], most: int = 2, chance: str = "
     )
     planner = found.market.planner()
     least = Fraction(chance)
-    return planner.search(planner.terms, planner.question(planner.values(least), least))
+    return planner.search(planner.question(planner.values(least), least))
 
 
 def test_search__a_hair_too_little_is_cut_off() -> None:
