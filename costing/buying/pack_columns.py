@@ -111,7 +111,7 @@ def brought_by(columns: Iterable[PackColumn]) -> Expression:
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
+class FlowSource:
     """Something that serves one episode or several.
 
     Parameters
@@ -130,7 +130,7 @@ class Source:
 
 
 def serve(
-    model: Model, needs: Needs, sources: Sequence[Source], *, together: bool = False
+    model: Model, needs: Needs, sources: Sequence[FlowSource], *, together: bool = False
 ) -> list[dict[str, Expression]]:
     """Rows so that every episode is served.
 
@@ -140,7 +140,7 @@ def serve(
         To be added to.
     needs : mapping of str to (Expression, Fraction)
         Of each episode.
-    sources : sequence of Source
+    sources : sequence of FlowSource
         What may serve them.
     together : bool
         Whether episodes that the same sources serve alike, as those of one day, need together.

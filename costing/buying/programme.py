@@ -26,8 +26,8 @@ from costing.buying.activities import Linear
 from costing.buying.articles import Article, Basket, Packs, Question, Terms, log_of
 from costing.buying.making import Making
 from costing.buying.pack_columns import (
+    FlowSource,
     PackColumn,
-    Source,
     brought_by,
     left_overs,
     pack_columns,
@@ -152,7 +152,7 @@ class Programme:
         demand = article.demand
         free = [shot for shot in demand.shots if len(self.question.values.get(shot, ())) > 1]
         needs: dict[str, tuple[Expression, Fraction]]
-        sources: list[Source] = []
+        sources: list[FlowSource] = []
         if demand.made or number in self.question.fixed or not (free or self.question.choosing):
             amounts, kept = self._most_of(number, article), demand.kept
             needs = {name: ({}, part * kept[name]) for name, part in amounts.items() if part > 0}
@@ -163,13 +163,13 @@ class Programme:
             for usable in demand.stock.lots:
                 if not usable.lot.plenty:
                     good = dict.fromkeys((u.name for u in users if usable.good_for(u)), ONE)
-                    sources.append(Source({}, good, usable.amount))
+                    sources.append(FlowSource({}, good, usable.amount))
             for user in users:
                 if demand.plenty_for(user):
                     needs.pop(user.name)
         serve(self.model, needs, [*self._fetched(number, list(needs)), *sources], together=True)
 
-    def _fetched(self, number: int, names: Sequence[str]) -> list[Source]:
+    def _fetched(self, number: int, names: Sequence[str]) -> list[FlowSource]:
         """The packs of an article by whom they may serve, and what may be missing of it."""
         article, by_serving = self.terms.articles[number], dict[frozenset[str], Expression]()
         for one in self.packs[number]:
@@ -181,7 +181,7 @@ class Programme:
             by_serving.setdefault(frozenset(names), {})[column] = most
         kept = article.demand.kept
         return [
-            Source(brings, {name: kept[name] for name in names if name in served})
+            FlowSource(brings, {name: kept[name] for name in names if name in served})
             for served, brings in by_serving.items()
         ]
 
@@ -200,10 +200,10 @@ class Programme:
         """Rows so that goods are made, cut or bought ready."""
         order = {one.name: at for at, one in enumerate(making.episodes)}
 
-        def chosen(code: str, names: Sequence[str]) -> list[Source]:
+        def chosen(code: str, names: Sequence[str]) -> list[FlowSource]:
             """What is chosen to be bought of a good: there from an episode on."""
             return [
-                Source({}, {name: ONE for name in names if order[name] >= order[first]}, amount)
+                FlowSource({}, {name: ONE for name in names if order[name] >= order[first]}, amount)
                 for first, amount in making.chosen.ready.get(code, {}).items()
             ]
 

@@ -20,7 +20,7 @@ from fractions import Fraction
 
 from costing.buying.activities import Linear, Run
 from costing.buying.making import Making
-from costing.buying.pack_columns import Source, serve
+from costing.buying.pack_columns import FlowSource, serve
 from costing.buying.picking import GoodEnough, LookedAt, Picking, pieces_to_pick_from
 from costing.buying.serving import ByEpisode, Chosen
 from costing.buying.solver import Expression, Model, Solution
@@ -39,7 +39,7 @@ Timed = Callable[[Linear], tuple[Expression, Fraction]]
 """What a linear expression is in columns, and what of it is constant."""
 
 
-Ready = Callable[[Sequence[str]], Sequence[Source]]
+Ready = Callable[[Sequence[str]], Sequence[FlowSource]]
 """What is bought of a good ready, as sources for some episodes."""
 
 
@@ -108,12 +108,12 @@ class Runs:
             for run, each in self._giving(code, episode):
                 runs.setdefault(run, (each, []))[1].append(episode.name)
         sources = [
-            Source({self.columns[run]: each}, dict.fromkeys(served, ONE))
+            FlowSource({self.columns[run]: each}, dict.fromkeys(served, ONE))
             for run, (each, served) in runs.items()
         ]
         for usable in lots:
             good = dict.fromkeys((one.name for one in wanting if usable.good_for(one)), ONE)
-            sources.append(Source({}, good, usable.amount))
+            sources.append(FlowSource({}, good, usable.amount))
         names = [one.name for one in wanting]
         packs = ready(names) if ready is not None else []
         used = serve(self._model, {n: timed(parts[n]) for n in names}, [*sources, *packs])
