@@ -103,6 +103,16 @@ class Without(StrEnum):
 
 
 YES_NO = ("yes", "no")
+UNIT_WORDS = {
+    CellKind.MONEY: "money",
+    CellKind.MONEY_BOTH_WAYS: "money",
+    CellKind.TIMES: "times",
+    CellKind.PERCENT: "percent",
+    CellKind.PERCENT_FROM_0: "percent",
+    CellKind.CHANCE: "percent",
+    CellKind.TAX_RATE: "percent",
+}
+"""What numbers of a kind count, where their column says nothing else."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +136,7 @@ class Column:
     example : str
         What a cell may look like.
     default : str
-        What holds when the cell is blank, in words.
+        What holds when the cell is blank, in words; of one that carries down the cell above.
     carries_down : bool
         Whether a blank cell means the value of the row above.
     listed : tuple of (str, str), optional
@@ -140,13 +150,11 @@ class Column:
         Whether its heading means the same on another sheet, where a note says that it is read here.
     width : int
         Of the column in a new workbook. [characters]
-    as_text : bool
-        Whether a new workbook formats the column as text, so that no date comes of 1/2 or 1-3.
     as_part : bool
-        Whether a new workbook formats the column as fractions, for the same reason.
+        Whether a new workbook formats the column as fractions, so that no date comes of 1/2.
     kept_as : str
         Field of the row's model that keeps what is read; blank: the heading in snake_case. A unit
-        is kept in the field of its amount.
+        is kept in the field of its amount, if nothing else is said in ``amount``.
     unit_in : str
         Heading of the column that holds the unit of the number in it.
     unit_of : str
@@ -188,7 +196,6 @@ class Column:
     akin: tuple[str, ...] = ()
     one_meaning: bool = False
     width: int = 12
-    as_text: bool = False
     as_part: bool = False
     kept_as: str = ""
     unit_in: str = ""
@@ -208,8 +215,18 @@ class Column:
         """What follows from the rest is not declared again."""
         if self.in_each_row:
             object.__setattr__(self, "without", Without.ROW)
-        if self.unit_in and not self.unit:
-            object.__setattr__(self, "unit", f"what is in {self.unit_in}")
+        above = f"the {self.heading.lower()} of the row above" if self.carries_down else ""
+        yes_no = self.kind is CellKind.YES_NO
+        unit = f"what is in {self.unit_in}" if self.unit_in else UNIT_WORDS.get(self.kind, "")
+        for name, value in (
+            ("unit", unit),
+            ("choices", YES_NO if yes_no else ()),
+            ("example", "yes" if yes_no else ""),
+            ("default", "no" if yes_no else above),
+            ("kept_as", "amount" if self.kind in UNITS else ""),
+        ):
+            if not getattr(self, name):
+                object.__setattr__(self, name, value)
 
     @property
     def field(self) -> str:
@@ -221,6 +238,11 @@ class Column:
         'trim_yield'
         """
         return self.kept_as or "_".join(self.heading.replace("%", "").lower().split())
+
+    @property
+    def as_text(self) -> bool:
+        """Whether a new workbook formats it as text, so that no date comes of 1/2 or 1-3."""
+        return self.kind in (CellKind.AMOUNT, CellKind.STOCK, CellKind.STEPS)
 
     @property
     def number_fields(self) -> tuple[str, ...]:
@@ -315,6 +337,23 @@ class Sheet:
         raise KeyError(heading)
 
 
+INGREDIENT = Column(
+    "Ingredient",
+    "As in the recipes.",
+    CellKind.NAME,
+    required=True,
+    listed=("Recipes", "Ingredient"),
+    width=22,
+    in_each_row=True,
+)
+SUPPLIED = Column(
+    "Supplied",
+    "yes: given free, never in cost.",
+    CellKind.YES_NO,
+    width=10,
+    akin=("Free", "Sponsored", "Donated"),
+    without=Without.ROW,
+)
 UNIT = Column(
     "Unit",
     "What the amount counts.",
@@ -326,3 +365,4 @@ UNIT = Column(
     without=Without.ROW,
 )
 NOTE = Column("Note", "Whatever you want to remember about this row.", CellKind.REMARK, width=40)
+"""Columns of several sheets, which say with ``replace`` what is their own."""

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from costing.kitchen import HoldingClass, Ingredient, Line, Measured, Shown
-from costing.workbook.layout.columns import NOTE, YES_NO, CellKind, Column, Sheet, Without
+from costing.workbook.layout.columns import INGREDIENT, NOTE, CellKind, Column, Sheet, Without
 
 RECIPES = Sheet(
     "Recipes",
@@ -16,7 +18,6 @@ RECIPES = Sheet(
             CellKind.NAME,
             required=True,
             example="leek tart",
-            default="the dish of the row above",
             carries_down=True,
             width=34,
             in_each_row=True,
@@ -60,7 +61,6 @@ RECIPES = Sheet(
             required=True,
             example="1 1/2",
             default="unknown, and said so",
-            as_text=True,
             older=("Quantity", "Qty"),
             width=11,
             unit_in="Unit",
@@ -78,14 +78,12 @@ RECIPES = Sheet(
             example="g",
             default="each",
             width=9,
-            kept_as="amount",
             without=Without.RESULTS,
         ),
         Column(
             "Cut",
             "Diced, chopped, sliced ... It chooses the weight of a household measure.",
             example="diced",
-            width=12,
             without=Without.RESULTS,
         ),
         Column(
@@ -95,7 +93,6 @@ RECIPES = Sheet(
             choices=tuple(Measured),
             example="as bought",
             default="trimmed",
-            width=12,
             without=Without.RESULTS,
         ),
         Column(
@@ -106,7 +103,6 @@ RECIPES = Sheet(
             unit="pieces looked at per piece shown",
             example="3",
             default="1",
-            width=12,
             akin=("Spares", "Picks"),
             other="good_enough",
             without=Without.RESULTS,
@@ -120,16 +116,12 @@ RECIPES = Sheet(
             choices=tuple(Shown),
             example="on camera",
             default="ahead",
-            width=12,
             akin=("On camera",),
         ),
         Column(
             "Optional",
             "yes: left out unless the shot takes the optional lines.",
             CellKind.YES_NO,
-            choices=YES_NO,
-            example="yes",
-            default="no",
             width=10,
             without=Without.RESULTS,
         ),
@@ -150,17 +142,7 @@ INGREDIENTS = Sheet(
     "IngredientRows",
     "One row is what you know of one ingredient; every cell may stay blank.",
     (
-        Column(
-            "Ingredient",
-            "As in the recipes.",
-            CellKind.NAME,
-            required=True,
-            example="leek",
-            listed=("Recipes", "Ingredient"),
-            width=22,
-            kept_as="name",
-            in_each_row=True,
-        ),
+        replace(INGREDIENT, example="leek", kept_as="name"),
         Column(
             "Section",
             "Where it is in the shop; used to group the list.",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from costing.kitchen import Dish, HoldingClass, Part
-from costing.workbook.layout.columns import NOTE, YES_NO, CellKind, Column, Sheet, Without
+from costing.workbook.layout.columns import NOTE, CellKind, Column, Sheet, Without
 
 DISHES = Sheet(
     "Dishes",
@@ -58,9 +58,6 @@ DISHES = Sheet(
             "Whole batches",
             "yes: made in whole batches only; what nobody takes of the last one is left over.",
             CellKind.YES_NO,
-            choices=YES_NO,
-            example="yes",
-            default="no",
             width=14,
             without=Without.RESULTS,
             one_meaning=True,
@@ -119,7 +116,6 @@ PARTS = Sheet(
             CellKind.NAME,
             required=True,
             example="lemon",
-            default="the ingredient of the row above",
             carries_down=True,
             listed=("Packs", "Ingredient"),
             width=22,
@@ -130,7 +126,6 @@ PARTS = Sheet(
             "How much of it is cut.",
             CellKind.CONTENT,
             example="1",
-            default="the amount of the row above",
             carries_down=True,
             width=10,
             unit_in="Unit",
@@ -145,7 +140,6 @@ PARTS = Sheet(
             default="the unit of the row above; at the top, each",
             carries_down=True,
             width=9,
-            kept_as="amount",
             without=Without.ROW,
         ),
         Column(
@@ -165,7 +159,6 @@ PARTS = Sheet(
             CellKind.CONTENT,
             required=True,
             example="40",
-            width=12,
             unit_in="Part unit",
             in_each_row=True,
             entry="how much of it there is,",
@@ -185,7 +178,6 @@ PARTS = Sheet(
             "Way",
             "What this way of cutting is called, where there are several: pressed, in wedges.",
             example="pressed",
-            default="the way of the row above",
             carries_down=True,
             width=14,
             without=Without.ROW,

@@ -5,10 +5,12 @@ The day log is a plain CSV file beside the workbook.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from costing.holding.models import Eaten, EventKind
 from costing.kitchen import CountedLot, PaidFrom, ReceiptLine, ReceiptTag
 from costing.shoot.day_log import DayEvent
-from costing.workbook.layout.columns import NOTE, UNIT, CellKind, Column, Sheet, Without
+from costing.workbook.layout.columns import INGREDIENT, NOTE, UNIT, CellKind, Column, Sheet, Without
 
 HOLDING = Sheet(
     "Holding",
@@ -22,7 +24,6 @@ HOLDING = Sheet(
             CellKind.NAME,
             required=True,
             example="bean puree bowl",
-            default="the container of the row above",
             carries_down=True,
             width=22,
             akin=("Bowl", "Tray"),
@@ -46,7 +47,6 @@ HOLDING = Sheet(
             required=True,
             choices=tuple(EventKind),
             example="out",
-            width=12,
             akin=("Action",),
             kept_as="kind",
             by_hand=True,
@@ -165,22 +165,13 @@ RECEIPTS = Sheet(
     "ReceiptRows",
     "One row is one line of a receipt; without an ingredient it is a cost of its own.",
     (
-        Column(
-            "Receipt",
-            "Its number, or what you call it.",
-            example="R1",
-            default="the receipt of the row above",
-            carries_down=True,
-            width=12,
-        ),
+        Column("Receipt", "Its number, or what you call it.", example="R1", carries_down=True),
         Column(
             "Date",
             "The day on it.",
             CellKind.DATE,
             example="2031-05-09",
-            default="the date of the row above",
             carries_down=True,
-            width=12,
             kept_as="day",
         ),
         Column(
@@ -188,7 +179,6 @@ RECEIPTS = Sheet(
             "Where it is from, as in Packs.",
             CellKind.NAME,
             example="market",
-            default="the shop of the row above",
             carries_down=True,
             listed=("Packs", "Shop"),
             width=26,
@@ -221,21 +211,12 @@ RECEIPTS = Sheet(
             width=10,
             unit_in="Unit",
         ),
-        Column(
-            "Unit",
-            "What the amount counts.",
-            CellKind.UNIT_OF_GOODS,
-            example="kg",
-            default="each",
-            width=9,
-            kept_as="amount",
-        ),
+        replace(UNIT, example="kg", without=Without.CELL),
         Column(
             "Paid",
             "What the till took for the line, tax as printed; below 0 for a discount or a deposit "
             "that came back.",
             CellKind.MONEY_BOTH_WAYS,
-            unit="money",
             required=True,
             example="2.27",
             width=10,
@@ -246,7 +227,6 @@ RECEIPTS = Sheet(
             "Tax rate %",
             "As printed on the receipt.",
             CellKind.TAX_RATE,
-            unit="percent",
             example="6",
             default="that of the pack, or the setting Food tax rate %",
             width=11,
@@ -293,23 +273,13 @@ COUNTED = Sheet(
     "CountedRows",
     "One row is what was there of an ingredient at the end.",
     (
-        Column(
-            "Ingredient",
-            "As in the recipes.",
-            CellKind.NAME,
-            required=True,
-            example="flour",
-            listed=("Recipes", "Ingredient"),
-            width=22,
-            in_each_row=True,
-        ),
+        replace(INGREDIENT, example="flour"),
         Column(
             "Amount",
             "How much, as bought; 0 when nothing was left.",
             CellKind.STOCK,
             required=True,
             example="310",
-            as_text=True,
             width=10,
             unit_in="Unit",
             in_each_row=True,

@@ -4,14 +4,11 @@ from __future__ import annotations
 
 from costing.quantities import Measures, Rounding
 from costing.shoot.settings import AllergenList, MarkUpOn
-from costing.workbook.layout.columns import YES_NO, CellKind, Column, Sheet
+from costing.workbook.layout.columns import CellKind, Column, Sheet
 
 SETTINGS = (
     Column(
-        "Title",
-        "What this shoot is called.",
-        example="Spring tart",
-        default="the name of the file",
+        "Title", "What this shoot is called.", example="Spring tart", default="the name of the file"
     ),
     Column(
         "Currency",
@@ -24,8 +21,6 @@ SETTINGS = (
         "Prices include tax",
         "Whether the prices in Packs are what the till takes.",
         CellKind.YES_NO,
-        choices=YES_NO,
-        example="yes",
         default="yes",
         akin=("VAT included", "Tax included"),
     ),
@@ -33,7 +28,6 @@ SETTINGS = (
         "Food tax rate %",
         "Tax added when prices do not include it.",
         CellKind.TAX_RATE,
-        unit="percent",
         example="6",
         default="0",
         akin=("VAT", "VAT %", "GST", "Tax", "Tax %", "Tax rate", "Sales tax"),
@@ -68,7 +62,6 @@ SETTINGS = (
         "Time control procedures",
         "Whether written procedures for time as a control of food are kept on this set.",
         CellKind.YES_NO,
-        choices=YES_NO,
         example="no",
         default="no: rules that need them cannot be used",
         kept_as="procedures",
@@ -109,7 +102,6 @@ SETTINGS = (
         "Chance of running out accepted %",
         "How likely it may be that food runs out anywhere in the shoot.",
         CellKind.CHANCE,
-        unit="percent",
         example="5",
         default="5",
         akin=("Risk", "Risk %", "Chance"),
@@ -119,7 +111,6 @@ SETTINGS = (
         "Count leftovers that keep at %",
         "How much of the value of leftovers that keep is taken off when baskets are compared.",
         CellKind.PERCENT,
-        unit="percent",
         example="50",
         default="0",
         kept_as="leftovers_counted",
@@ -138,7 +129,6 @@ SETTINGS = (
         "What may be paid for the whole job, visits and deliveries too; Episodes may have their "
         "own.",
         CellKind.MONEY,
-        unit="money",
         example="250.00",
         default="none",
         akin=("Budget limit", "Limit", "Maximum budget", "Max budget", "Spending limit"),
@@ -156,7 +146,6 @@ SETTINGS = (
         "Charge mark-up %",
         "Put on what is charged of the receipts.",
         CellKind.PERCENT_FROM_0,
-        unit="percent",
         example="15",
         default="none",
         kept_as="charge_mark_up",
@@ -174,7 +163,6 @@ SETTINGS = (
         "Cash float",
         "Cash that was there before the shopping.",
         CellKind.MONEY,
-        unit="money",
         example="100.00",
         default="cash is not reconciled",
     ),
@@ -182,7 +170,6 @@ SETTINGS = (
         "Cash counted",
         "Cash that was counted at the end.",
         CellKind.MONEY,
-        unit="money",
         example="12.40",
         default="cash is not reconciled",
     ),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from costing.shoot import Episode, Person, Purpose, Shot
 from costing.shoot.shots import EndedBy
-from costing.workbook.layout.columns import NOTE, YES_NO, CellKind, Column, Sheet, Without
+from costing.workbook.layout.columns import NOTE, CellKind, Column, Sheet, Without
 
 SHOOT_PLAN = Sheet(
     "Shoot plan",
@@ -36,7 +36,6 @@ SHOOT_PLAN = Sheet(
             CellKind.NAME,
             required=True,
             example="leek tart",
-            default="the dish of the row above",
             carries_down=True,
             listed=("Recipes", "Dish"),
             width=34,
@@ -60,7 +59,6 @@ SHOOT_PLAN = Sheet(
             CellKind.STEPS,
             example="1-3, 5",
             default="all steps",
-            as_text=True,
             width=10,
             akin=("Stages",),
             without=Without.ROW,
@@ -95,7 +93,6 @@ SHOOT_PLAN = Sheet(
             "Times",
             "How many times in all; with Fewest or Most, the likeliest number.",
             CellKind.TIMES,
-            unit="times",
             example="2",
             default="1",
             older=("Count", "Takes"),
@@ -107,7 +104,6 @@ SHOOT_PLAN = Sheet(
             "Fewest",
             "Fewest times, when the number is uncertain.",
             CellKind.TIMES,
-            unit="times",
             example="1",
             default="as Times",
             width=8,
@@ -118,7 +114,6 @@ SHOOT_PLAN = Sheet(
             "Most",
             "Most times, when the number is uncertain.",
             CellKind.TIMES,
-            unit="times",
             example="4",
             default="as Times",
             width=8,
@@ -129,8 +124,6 @@ SHOOT_PLAN = Sheet(
             "Eaten",
             "Whether somebody eats of it.",
             CellKind.YES_NO,
-            choices=YES_NO,
-            example="yes",
             default="by purpose",
             width=8,
             careful=True,
@@ -148,9 +141,6 @@ SHOOT_PLAN = Sheet(
             "Optional lines",
             "yes: takes the optional lines of the recipe too.",
             CellKind.YES_NO,
-            choices=YES_NO,
-            example="yes",
-            default="no",
             width=14,
             without=Without.ROW,
         ),
@@ -167,7 +157,6 @@ SHOOT_PLAN = Sheet(
             "Taken",
             "How often it was taken so far.",
             CellKind.TIMES,
-            unit="times",
             example="1",
             default="not yet",
             width=8,
@@ -217,7 +206,6 @@ EPISODES = Sheet(
             example="2031-05-10",
             default="unknown: what depends on dates is left out",
             older=("Date",),
-            width=12,
             one_meaning=True,
         ),
         Column(
@@ -256,7 +244,6 @@ EPISODES = Sheet(
             "Budget",
             "For its share of what is bought.",
             CellKind.MONEY,
-            unit="money",
             example="45",
             default="none",
             width=10,

@@ -2,25 +2,32 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from costing.kitchen import Lot, Pack, PackState, Shop
 from costing.shoot import Trip
-from costing.workbook.layout.columns import NOTE, UNIT, YES_NO, CellKind, Column, Sheet, Without
+from costing.workbook.layout.columns import (
+    INGREDIENT,
+    NOTE,
+    SUPPLIED,
+    UNIT,
+    CellKind,
+    Column,
+    Sheet,
+    Without,
+)
 
 PACKS = Sheet(
     "Packs",
     "PackRows",
     "One row is one pack of one shop; several rows for an ingredient are alternatives.",
     (
-        Column(
-            "Ingredient",
-            "What is in it, as in the recipes: an ingredient, or a dish that can be bought ready.",
-            CellKind.NAME,
-            required=True,
+        replace(
+            INGREDIENT,
+            meaning="What is in it, as in the recipes: an ingredient, or a dish that can be bought "
+            "ready.",
             example="butter",
-            listed=("Recipes", "Ingredient"),
             older=("Item", "Product"),
-            width=22,
-            in_each_row=True,
         ),
         Column(
             "Shop",
@@ -46,21 +53,11 @@ PACKS = Sheet(
             entry="what is in one pack,",
             followed=True,
         ),
-        Column(
-            "Unit",
-            "What the amount counts: g, kg, ml, l, each ...",
-            CellKind.UNIT_OF_GOODS,
-            example="g",
-            default="each",
-            width=9,
-            kept_as="amount",
-            without=Without.ROW,
-        ),
+        replace(UNIT, meaning="What the amount counts: g, kg, ml, l, each ..."),
         Column(
             "Price",
             "Of one pack, or of the amount of loose goods.",
             CellKind.MONEY,
-            unit="money",
             example="2.79",
             default="unknown: every total says what it leaves out",
             older=("Cost", "Pack price"),
@@ -94,22 +91,11 @@ PACKS = Sheet(
             without=Without.ROW,
             one_meaning=True,
         ),
-        Column(
-            "Supplied",
-            "yes: given free, never in cost.",
-            CellKind.YES_NO,
-            choices=YES_NO,
-            example="yes",
-            default="no",
-            width=10,
-            akin=("Free", "Sponsored", "Donated"),
-            without=Without.ROW,
-        ),
+        SUPPLIED,
         Column(
             "Tax rate %",
             "For goods taxed at another rate than the setting.",
             CellKind.TAX_RATE,
-            unit="percent",
             example="23",
             default="the setting Food tax rate %",
             width=11,
@@ -151,7 +137,6 @@ PACKS = Sheet(
             "When the price was seen.",
             CellKind.DATE,
             example="2031-05-02",
-            width=12,
             akin=("Date", "Seen on", "Priced on", "As of"),
             one_meaning=True,
         ),
@@ -171,17 +156,7 @@ ON_HAND = Sheet(
     "OnHandRows",
     "One row is one lot of an ingredient you have already.",
     (
-        Column(
-            "Ingredient",
-            "As in the recipes.",
-            CellKind.NAME,
-            required=True,
-            example="flour",
-            listed=("Recipes", "Ingredient"),
-            older=("Item", "Product"),
-            width=22,
-            in_each_row=True,
-        ),
+        replace(INGREDIENT, example="flour", older=("Item", "Product")),
         Column(
             "Amount",
             'How much, as bought; "plenty" for what is never bought.',
@@ -189,7 +164,6 @@ ON_HAND = Sheet(
             required=True,
             example="620",
             default="unknown: the lot does not count",
-            as_text=True,
             older=("Quantity", "Qty"),
             width=10,
             unit_in="Unit",
@@ -206,7 +180,6 @@ ON_HAND = Sheet(
             example="2031-06-30",
             default="unknown: a lot of something perishable does not count",
             older=("Best before", "Expiry", "Expires"),
-            width=12,
             without=Without.ROW,
             one_meaning=True,
         ),
@@ -216,7 +189,6 @@ ON_HAND = Sheet(
             CellKind.DATE,
             example="2031-05-01",
             default="not opened",
-            width=12,
             akin=("Open since", "Opened on"),
             without=Without.ROW,
         ),
@@ -224,7 +196,6 @@ ON_HAND = Sheet(
             "Value",
             "Of the whole lot.",
             CellKind.MONEY,
-            unit="money",
             example="1.20",
             default="by the cheapest pack price per unit",
             width=10,
@@ -232,17 +203,7 @@ ON_HAND = Sheet(
             without=Without.ROW,
             followed=True,
         ),
-        Column(
-            "Supplied",
-            "yes: given free, worth nothing.",
-            CellKind.YES_NO,
-            choices=YES_NO,
-            example="yes",
-            default="no",
-            width=10,
-            akin=("Free", "Sponsored", "Donated"),
-            without=Without.ROW,
-        ),
+        replace(SUPPLIED, meaning="yes: given free, worth nothing."),
         NOTE,
     ),
     older=("Pantry", "Stock on hand"),
@@ -274,7 +235,6 @@ TRIPS = Sheet(
             CellKind.DATE,
             required=True,
             example="2031-05-09",
-            width=12,
             kept_as="day",
             in_each_row=True,
             entry="a date",
@@ -310,10 +270,8 @@ SHOPS = Sheet(
             "Visit cost",
             "Fare, fuel or delivery of one visit.",
             CellKind.MONEY,
-            unit="money",
             example="2.50",
             default="0",
-            width=12,
             akin=("Delivery", "Delivery cost", "Delivery fee", "Fare"),
             without=Without.RESULTS,
             one_meaning=True,
@@ -323,7 +281,6 @@ SHOPS = Sheet(
             "Minimum spend",
             "The shop's total is at least this, or nothing is bought there.",
             CellKind.MONEY,
-            unit="money",
             example="15",
             default="0",
             width=14,
