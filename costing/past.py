@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeVar
 
 from costing.asked import Stop, workbooks_in
 from costing.findings import Place, choice_words
@@ -21,9 +21,11 @@ from costing.shoot.messages import nothing_to_cook
 from costing.shoot.shots import Purpose, Shot
 from costing.shoot.taken import ShotEnding, endings_of, kind_of
 from costing.shoot.times import percent_number
-from costing.shoot.weighings import Trimming, TrimYieldLearned, trimmings_of, yields_learned
+from costing.shoot.weighings import TrimYieldLearned, trimmings_of, yields_learned
 from costing.workbook.package.refusals import Refused
 from costing.workbook.reading import read_workbook
+
+Told = TypeVar("Told")
 
 ALWAYS_PLANNED = (Purpose.COOK_THROUGH, Purpose.HERO)
 """What an empty plan counts of each whole dish: one that is begun says so itself."""
@@ -64,21 +66,36 @@ class NotRead:
         return f"{self.workbook}: {self.why}"
 
 
-def past_shoots(folder: Path) -> Iterator[PastShoot | NotRead]:
-    """The workbooks of a folder and the folders in it, one after the other.
+def told_of_each(
+    folder: Path, told: Callable[[PastShoot], Told]
+) -> tuple[list[Told], tuple[NotRead, ...]]:
+    """What is told of each workbook of a folder and the folders in it; those that cannot be used.
 
-    Nothing of one is kept when the next is read, so that there may be thousands.
+    Nothing else of one is kept when the next is read, so that there may be thousands.
 
     Parameters
     ----------
     folder : Path
         Where they are.
+    told : callable
+        What is to be kept of one.
 
     Raises
     ------
     Stop
         If there is no such folder.
     """
+    found, not_read = list[Told](), list[NotRead]()
+    for one in _past_shoots(folder):
+        if isinstance(one, NotRead):
+            not_read.append(one)
+        else:
+            found.append(told(one))
+    return found, tuple(not_read)
+
+
+def _past_shoots(folder: Path) -> Iterator[PastShoot | NotRead]:
+    """The workbooks of a folder, one after the other."""
     if not folder.is_dir():
         raise Stop(f"{folder}: found no folder, expected one with workbooks of past shoots.")
     for path in workbooks_in(folder, deep=True):
@@ -157,19 +174,16 @@ def takes_learned(folder: str | Path) -> TakesLearned:
     >>> str(lesson.kind), lesson.shoots, lesson.endings[0].at_least
     ('cook-through, whole dish', 1, True)
     """
-    endings: list[ShotEnding] = []
-    weighed: list[Trimming] = []
-    not_read: list[NotRead] = []
-    workbooks = 0
-    for one in past_shoots(Path(folder)):
-        if isinstance(one, NotRead):
-            not_read.append(one)
-        else:
-            workbooks += 1
-            endings += endings_of(completed(one.shoot)[0], one.workbook)
-            weighed += trimmings_of(one.shoot)
-    taught = tuple(lessons(endings))
-    return TakesLearned(taught, workbooks, tuple(not_read), yields_learned(weighed))
+    found, not_read = told_of_each(
+        Path(folder),
+        lambda one: (
+            list(endings_of(completed(one.shoot)[0], one.workbook)),
+            list(trimmings_of(one.shoot)),
+        ),
+    )
+    taught = tuple(lessons([ending for endings, _ in found for ending in endings]))
+    learned = yields_learned([weighing for _, weighed in found for weighing in weighed])
+    return TakesLearned(taught, len(found), not_read, learned)
 
 
 def planned_rows(

@@ -17,7 +17,7 @@ from costing.buying.till import money_digits
 from costing.closing.closed import closed
 from costing.closing.differences import differences_of
 from costing.estimating import books_alone
-from costing.past import NotRead, past_shoots
+from costing.past import NotRead, told_of_each
 from costing.quantities import ZERO, exact_money, round_money
 from costing.report.tables import Layout, ResultColumn, Row, Table, ValueKind, snake_case
 from costing.shoot import Purpose, Shoot
@@ -244,17 +244,12 @@ def season(folder: str | Path) -> Season:
     >>> [float(used) for used in found.frame()["used_value"]]
     [0.9]
     """
-    episodes: list[PastEpisode] = []
-    not_read: list[NotRead] = []
-    workbooks = 0
-    for one in past_shoots(Path(folder)):
-        if isinstance(one, NotRead):
-            not_read.append(one)
-        else:
-            workbooks += 1
-            episodes += episodes_of(one.shoot, one.workbook)
+    found, not_read = told_of_each(
+        Path(folder), lambda one: list(episodes_of(one.shoot, one.workbook))
+    )
+    episodes = [episode for one in found for episode in one]
     episodes.sort(key=lambda one: (one.currency or "", one.day or date.max, one.workbook))
-    return Season(tuple(episodes), workbooks, tuple(not_read))
+    return Season(tuple(episodes), len(found), not_read)
 
 
 def episodes_of(shoot: Shoot, workbook: str = "") -> Iterator[PastEpisode]:

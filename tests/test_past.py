@@ -14,9 +14,9 @@ from click.testing import CliRunner, Result
 import costing
 from costing.cli import main
 from costing.past import planned_rows, takes_learned, with_yields
-from costing.shoot.learned import Lesson
+from costing.shoot.learned import ENOUGH_SHOOTS, Lesson
 from costing.shoot.taken import ShotEnding, StepKind
-from costing.shoot.weighings import Trimming, TrimYieldLearned
+from costing.shoot.weighings import ENOUGH_WEIGHINGS, Trimming, TrimYieldLearned
 
 POURS = (2, 3, 2, 5, 1, 2, 4, 3, 2, 3)
 LINES = (
@@ -159,6 +159,13 @@ def test_takes__few_shoots_stand_in_brackets(folder: Path) -> None:
     assert "No step of the recipe is of a kind that past shoots teach" in done.output
     done = typed("new", "asked.xlsx", "--recipe", "crepe.txt", "--takes", "spare", "--few")
     assert "Numbers of times learned: cook-through of Apple crepe and retake" in done.output
+
+
+def test_new__help_says_how_few_are_too_few() -> None:
+    """The number stands there in its own digits, as the modules that hold it are slow to import."""
+    assert ENOUGH_SHOOTS == ENOUGH_WEIGHINGS
+    words = " ".join(typed("new", "--help").output.split())
+    assert f"fewer than {ENOUGH_SHOOTS} shoots or weighings" in words
 
 
 def test_new__takes_what_past_shoots_teach_into_plan_and_assumptions(folder: Path) -> None:

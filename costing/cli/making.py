@@ -66,7 +66,9 @@ if TYPE_CHECKING:
     type=click.Path(path_type=Path, readable=False),
     help="Plans the recipe with the numbers of times that the past workbooks of a folder teach.",
 )
-@click.option("--few", is_flag=True, help="With --takes: also what rests on fewer than 5 shoots.")
+@click.option(
+    "--few", is_flag=True, help="With --takes: also what rests on fewer than 5 shoots or weighings."
+)  # the number is that of ENOUGH_SHOOTS, whose module would make every --help wait
 @click.option(
     "--measures",
     default="",
