@@ -12,7 +12,7 @@ from costing.report.errands import ListDay, errand_words, list_days
 from costing.report.estimates import Estimate
 from costing.report.make_rows import MAKE_AHEAD
 from costing.report.shop_words import NOT_KNOWN, day_words
-from costing.report.shopping_list import ListLine, by_shop
+from costing.report.shopping_rows import ListLine, by_shop
 from costing.screen import TEXT_COLUMNS, console, lines_of, paragraph, wide
 from costing.shoot import Shoot
 

@@ -22,7 +22,7 @@ from costing.cli import main
 from costing.estimating import estimate
 from costing.printed_list import printed_list, with_only_day
 from costing.report.errands import ListDay
-from costing.report.shopping_list import ListLine
+from costing.report.shopping_rows import ListLine
 from costing.screen import wide
 from costing.shoot import Episode, Shoot, Shot
 

@@ -21,7 +21,7 @@ from costing.quantities import Measures, money_text
 from costing.report.layouts import ERRANDS
 from costing.report.make_rows import Cooked, made_words
 from costing.report.shop_words import day_words
-from costing.report.shopping_list import ListLine, buy_words
+from costing.report.shopping_rows import ListLine, buy_words
 from costing.report.tables import Table
 from costing.shoot import Shoot, Shot
 

@@ -41,11 +41,10 @@ from costing.report.day_rows import (
 from costing.report.errands import Errand, errands_of, errands_table, list_days
 from costing.report.finding_topics import of_buying, of_closing, of_holding
 from costing.report.layouts import RESULT_LAYOUTS
-from costing.report.make_rows import Cooked, cooked, make, make_words
-from costing.report.passed_on import kept_words
+from costing.report.make_rows import Cooked, cooked, make, make_words, used_ahead
 from costing.report.prep_rows import copies, prep, swaps
-from costing.report.shopping_list import ListLine, list_lines
-from costing.report.shopping_rows import food_cost, needs, to_buy
+from costing.report.shop_notes import kept_words
+from costing.report.shopping_rows import ListLine, food_cost, list_lines, needs, to_buy
 from costing.report.summary_rows import summary
 from costing.report.tables import Layout, Table
 from costing.shoot import Shoot
@@ -160,7 +159,7 @@ class Estimate:
         filled = self._allergens_filled
         made: tuple[Table, ...] = (
             summary(self.books, self.verdicts, self.findings, closing_figures(self.closed)),
-            to_buy(self.books, filled),
+            to_buy(self.books, filled, used_ahead(self._cooked)),
             errands_table(self.errand_list, self.shoot),
             make(self._cooked),
             needs(self.books),
@@ -330,7 +329,8 @@ class Estimate:
     @cached_property
     def list_lines(self) -> tuple[ListLine, ...]:
         """What to buy as somebody in a shop reads it."""
-        return tuple(list_lines(self.books, self._allergens_filled))
+        ahead = used_ahead(self._cooked)
+        return tuple(list_lines(self.books, self._allergens_filled, ahead))
 
     @property
     def about_buying(self) -> list[Finding]:

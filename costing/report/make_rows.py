@@ -27,6 +27,10 @@ from costing.shoot.leaves import inside, made_apart
 
 MAKE_AHEAD = "Make ahead"
 
+Ahead = frozenset[tuple[str, str]]
+NOTHING_AHEAD: Ahead = frozenset()
+"""Keys of ingredients, each with the name of an episode."""
+
 Counts = Mapping[int, int]
 """For how many times each uncertain shot is provided, by its place in the plan. [time]"""
 
@@ -45,12 +49,20 @@ class Cooked:
         Those that take of it, on later days too.
     steps : tuple of int, optional
         Of the dish; ``None`` stands for all.
+    ahead : frozenset of (str, str)
+        Keys of what goes into it, each with the names of later days whose food is made with it.
     """
 
     row: Row
     day: date | None
     shots: tuple[Shot, ...]
     steps: tuple[int, ...] | None
+    ahead: Ahead = NOTHING_AHEAD
+
+
+def used_ahead(found: Sequence[Cooked]) -> Ahead:
+    """What of an ingredient is used before the day it is for, in a dish made for several days."""
+    return NOTHING_AHEAD.union(*(one.ahead for one in found))
 
 
 def cooked(books: Books, *, zone: ZoneInfo) -> tuple[Cooked, ...]:
@@ -127,8 +139,10 @@ class _Batch:
         On whose day.
     times : Fraction
         How often.
+    together : list of Episode
+        Those it is made for.
     served : list of Episode
-        Those it is made for, and later ones that live on what is left of it; one that takes of
+        The same, and later ones that live on what is left of it; one that takes of
         several makings belongs to the last.
     uses : mapping of str to Fraction
         By episode what is used of it. [base unit]
@@ -136,6 +150,7 @@ class _Batch:
 
     episode: Episode
     times: Fraction
+    together: list[Episode]
     served: list[Episode]
     uses: Mapping[str, Fraction]
 
@@ -169,7 +184,9 @@ class _Cooking:
                 row = {**self._row(activity, one, batches), "ready_by": ready.at}
                 place = self.making.episodes.index(one.episode)
                 shots = tuple(self._shots(code, one.served))
-                cooked = Cooked(row, one.episode.shoot_date, shots, activity.steps)
+                later = [e for e in one.together if e.shoot_date != one.episode.shoot_date]
+                ahead = frozenset((taken, e.name) for taken in activity.takes for e in later)
+                cooked = Cooked(row, one.episode.shoot_date, shots, activity.steps, ahead)
                 found.append(((place, *ready.order), cooked))
         found.sort(key=lambda pair: pair[0])
         return (one for _, one in found)
@@ -197,7 +214,7 @@ class _Cooking:
         }
         served = [one for one in self.making.episodes if one in episodes or one.name in alone]
         times = sum((runs[one.name] for one in episodes), ZERO)
-        return _Batch(episodes[0], times, served, used)
+        return _Batch(episodes[0], times, episodes, served, used)
 
     def _used(self, number: int, episodes: list[Episode]) -> dict[str, Fraction]:
         """What is used of the runs for some episodes, by the episode that uses it. [base unit]"""

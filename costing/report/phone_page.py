@@ -24,7 +24,7 @@ from costing.report.errands import Errand, ListDay, errand_words
 from costing.report.make_rows import MAKE_AHEAD
 from costing.report.phone_look import SCRIPT, STYLE
 from costing.report.shop_words import day_words
-from costing.report.shopping_list import ListLine
+from costing.report.shopping_rows import ListLine
 
 NO_SHOP = "No shop given"
 NO_SECTION = "Other"

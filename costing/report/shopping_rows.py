@@ -1,45 +1,41 @@
-"""Rows of To buy, Needs and Food cost."""
+"""What to buy, as rows of To buy and as somebody in a shop reads it; rows of Needs, Food cost."""
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from itertools import groupby
 
-from costing.buying.basket import Offer, cheapest_mixtures
 from costing.buying.books import Books
 from costing.buying.left_over import keeping, stock_that_keeps
-from costing.buying.out_of_plan import out_of_plan
 from costing.buying.sharing import NO_COST, EpisodeCost, by_episode
 from costing.buying.shopping import Purchase
 from costing.buying.storage import first_trip
 from costing.buying.till import Bought, TillLine, exact_price, money_digits
 from costing.buying.values import Values
-from costing.findings import choice_words
 from costing.kitchen import Pack
 from costing.names import key
-from costing.quantities import ZERO, Dimension, Measures, excess, money_text, most, untraced_choice
+from costing.quantities import ZERO, Dimension, Measures, Unit, excess, money_text, most
 from costing.report.layouts import FOOD_COST, NEEDS, TO_BUY
-from costing.report.passed_on import of_line
+from costing.report.make_rows import NOTHING_AHEAD, Ahead
+from costing.report.shop_notes import notes, unknown_words
 from costing.report.shop_words import (
     allergens_text,
     amount_words,
-    day_words,
     quantity,
     substitute_text,
 )
-from costing.report.tables import Row, Table
+from costing.report.tables import Row, Table, Value
 from costing.shoot import Settings, Shoot
 
 PLAIN_UNITS = frozenset({"g", "kg", "ml", "l", "oz", "lb", "each"})
 """Units of recipes in which what is bought reads well too; spoons and cups do not."""
 
-OTHERS = 3
-"""So many other rows that buy of the same ingredient are named."""
 
-
-def to_buy(books: Books, filled: Collection[str] = ()) -> Table:
+def to_buy(books: Books, filled: Collection[str] = (), ahead: Ahead = NOTHING_AHEAD) -> Table:
     """What to buy, by day, by shop in the order of Packs, then by section, then by recipe.
 
     Parameters
@@ -48,23 +44,24 @@ def to_buy(books: Books, filled: Collection[str] = ()) -> Table:
         Of the shoot.
     filled : collection of str
         Keys of ingredients whose allergens were taken from tables.
+    ahead : frozenset of (str, str)
+        What is used before its day, as :func:`costing.report.make_rows.used_ahead` gives it.
     """
-    shops = shop_order(books.shoot)
-    rows = [
-        row for purchase in books.purchases for row in _to_buy_rows(purchase, books.shoot, filled)
-    ]
-    rows.sort(key=lambda row: _in_order(row, shops))
+    shops, shoot = _shop_order(books.shoot), books.shoot
+    rows = [row for each in books.purchases for row in _to_buy_rows(each, shoot, filled, ahead)]
+    rows.sort(key=lambda row: _place(shops, row["trip"], row["shop"], row["section"]))
     return Table.of(TO_BUY, rows)
 
 
-def _in_order(row: Row, shops: Mapping[str, int]) -> tuple[date, int, str]:
+def _place(
+    shops: Mapping[str, int], trip: Value, shop: Value, section: Value
+) -> tuple[date, int, str]:
     """Where a row is: by its trip, its shop and its section."""
-    trip = row["trip"]
-    shop = shops.get(key(str(row["shop"])), len(shops))
-    return trip if isinstance(trip, date) else date.max, shop, key(str(row["section"]))
+    day = trip if isinstance(trip, date) else date.max
+    return day, shops.get(key(str(shop)), len(shops)), key(str(section))
 
 
-def shop_order(shoot: Shoot) -> dict[str, int]:
+def _shop_order(shoot: Shoot) -> dict[str, int]:
     """The place of each shop, by its key: the order in which Packs names them."""
     shops: dict[str, int] = {}
     for pack in shoot.packs:
@@ -72,18 +69,21 @@ def shop_order(shoot: Shoot) -> dict[str, int]:
     return shops
 
 
-def _to_buy_rows(purchase: Purchase, shoot: Shoot, filled: Collection[str]) -> Iterator[Row]:
-    for (bought, amount), paid in zip(purchase.lines, purchase.till, strict=True):
-        yield _pack_row(purchase, bought, amount, paid, shoot, filled)
+def _to_buy_rows(
+    purchase: Purchase, shoot: Shoot, filled: Collection[str], ahead: Ahead
+) -> Iterator[Row]:
+    for line, paid in zip(purchase.lines, purchase.till, strict=True):
+        said = notes(purchase, line[0], shoot, ahead=ahead, paid=paid)
+        yield _pack_row(purchase, *line, paid, shoot, filled, "; ".join(filter(None, said)))
     if purchase.short:
         missing = purchase.text(purchase.short)
         note = f"still missing: {missing}; no pack on the sheet Packs covers it"
         yield _row_without_pack(purchase, shoot, note, filled)
-    elif purchase.need.unknown and not purchase.lines and not never_bought(purchase, shoot):
+    elif purchase.need.unknown and not purchase.lines and not _never_bought(purchase, shoot):
         yield _row_without_pack(purchase, shoot, "", filled)
 
 
-def never_bought(purchase: Purchase, shoot: Shoot) -> bool:
+def _never_bought(purchase: Purchase, shoot: Shoot) -> bool:
     """Whether it is a dish, or there is plenty of it on hand."""
     name = purchase.need.ingredient.name
     plenty = any(lot.plenty and key(lot.ingredient) == key(name) for lot in shoot.lots)
@@ -97,6 +97,7 @@ def _pack_row(
     paid: TillLine,
     shoot: Shoot,
     filled: Collection[str],
+    note: str,
 ) -> Row:
     """One pack to buy, amounts in the unit of the pack."""
     pack = bought.pack
@@ -116,11 +117,11 @@ def _pack_row(
         needed=purchase.wanted_with_stock / in_unit,
         from_on_hand=purchase.taken.total / in_unit,
         bought=amount / in_unit,
-        left_over=left_over(purchase) / in_unit,
+        left_over=_left_over(purchase) / in_unit,
         buy_by=bought.buy_by,
         allergens=allergens_text(ingredient, filled),
         substitute=substitute_text(ingredient, shoot),
-        note="; ".join(part for part in notes(purchase, bought, shoot, paid=paid) if part),
+        note=note,
     )
 
 
@@ -143,7 +144,7 @@ def _row_without_pack(purchase: Purchase, shoot: Shoot, note: str, filled: Colle
     )
 
 
-def left_over(purchase: Purchase) -> Fraction:
+def _left_over(purchase: Purchase) -> Fraction:
     """Packs and good stock less use. [base unit]"""
     left = most(ZERO, purchase.bought - purchase.wanted) if purchase.lines else ZERO
     return left + purchase.taken.left
@@ -154,166 +155,6 @@ def _left_keeps(purchase: Purchase, shoot: Shoot) -> Fraction:
     left, keeps = purchase.left, keeping(purchase.need, shoot)
     kept = (left.sealed if keeps.sealed else ZERO) + (left.rest if keeps.opened else ZERO)
     return kept + stock_that_keeps(purchase.need, purchase.taken, shoot)
-
-
-def notes(
-    purchase: Purchase, bought: Bought, shoot: Shoot, *, paid: TillLine | None = None
-) -> Iterator[str]:
-    """What else a person in the shop has to know of a pack, each part by itself.
-
-    With what is ``paid`` it says too what a list has columns and totals for: what loose goods come
-    to, that a price is unknown, and the tax that no price on the shelf has in it.
-    """
-    pack, measures = bought.pack, shoot.settings.measures
-    if paid is not None and pack.loose_step is not None:
-        yield f"{amount_words(pack.loose_step * bought.count, measures)} loose"
-    others = [other for other, _ in purchase.lines if _for_the_same(other, bought)]
-    if others:
-        named = [_part(other, bought.trip, measures) for other in others[:OTHERS]]
-        named += [f"{len(others) - OTHERS} more"] * (len(others) > OTHERS)
-        yield f"together with {choice_words(named, last='and')} for the whole need"
-    if (more := purchase.more_for(bought) / purchase.in_unit) > 0:
-        yield f"{quantity(more, purchase.need.unit.name, measures)} more for the times covered"
-    beyond = (purchase.need.total - sum(purchase.need.used.values(), ZERO)) / purchase.in_unit
-    if beyond:
-        said = quantity(beyond, purchase.need.unit.name, measures)
-        yield f"{said} more than is used, to pick from"
-    yield _for_minimum(purchase, bought, shoot)
-    if pack.supplied:
-        yield "supplied, costs nothing"
-    elif paid is not None and paid.cost is None:
-        yield "price unknown"
-    if paid is not None and paid.tax and not shoot.settings.prices_include_tax:
-        yield _on_the_shelf(pack, shoot.settings) + f"{paid.tax} tax on top"
-    yield _out_of_plan(purchase, bought, shoot)
-    for left in of_line(purchase, bought, shoot):
-        yield f"{left.giver} leaves {left.amount} of it for {left.taker}"
-    yield from _cut(purchase, shoot)
-    yield unknown_words(purchase)
-    yield pack.note
-
-
-def _out_of_plan(purchase: Purchase, bought: Bought, shoot: Shoot) -> str:
-    """When to fetch what no planned trip serves."""
-    found = out_of_plan(purchase, bought, shoot)
-    if found is None:
-        return ""
-    keeps = found.life if found.before is not None else None
-    days = "" if keeps is None else f"keeps {keeps} day{'' if keeps == 1 else 's'}, "
-    return f"{days}needed on {found.needed}: buy {found.days}"
-
-
-def _cut(purchase: Purchase, shoot: Shoot) -> Iterator[str]:
-    """What is left of an article's parts, and which of them nobody takes."""
-    making, code = purchase.demand.making, purchase.demand.code
-    if making is None:
-        return
-    served, used = making.at({}).served, set[str]()
-    for number in making.takers(code):
-        if making.activities[number].cut:
-            used |= set(making.activities[number].gives)
-    for part in sorted(used, key=list(served).index):
-        if left := served[part].left:
-            unit = making.needs.need(part).unit
-            name = making.needs.need(part).ingredient.name
-            yield f"{quantity(left / unit.size, unit.name)} {name} left over of it"
-    rows = [row.name for row in shoot.parts if key(row.ingredient) == code]
-    if used and (idle := [name for name in dict.fromkeys(rows) if key(name) not in used]):
-        yield f"nobody takes its {choice_words(idle, last='and')}"
-
-
-def _for_minimum(purchase: Purchase, bought: Bought, shoot: Shoot) -> str:
-    """Why a pack is bought that nothing needs, or a dearer one than would do.
-
-    Only a minimum spend asks for what costs more, where left-overs are not counted.
-    """
-    pack = bought.pack
-    shop = next((one for one in shoot.shops if key(one.name) == key(pack.shop)), None)
-    if shop is None or not shop.minimum_spend or pack.supplied or not pack.price:
-        return ""
-    amount = next(amount for line, amount in purchase.lines if line is bought)
-    there, needed = purchase.bought, most(purchase.covered, purchase.wanted)
-    if purchase.over_days:  # of other trips only what would do for the same days
-        spare = _spare_for(purchase, bought)
-        there, needed = amount + spare, sum(bought.serves.values(), ZERO)
-    if there - amount / bought.count >= needed:
-        return f"more than needed, for the minimum spend of {shop.name}"
-    if not purchase.over_days and _cheaper_would_do(purchase, shoot):
-        return f"dearer than other packs that would do, for the minimum spend of {shop.name}"
-    return ""
-
-
-def _spare_for(purchase: Purchase, bought: Bought) -> Fraction:
-    """What other lines have left over that would do for the episodes of one. [base unit]"""
-    spare = ZERO
-    for other, amount in purchase.lines:
-        serves = [
-            offer.way.serves
-            for offer, _ in purchase.fetched
-            if offer.pack is other.pack and offer.way and offer.way.trip == other.trip
-        ]
-        if other is not bought and all(bought.serves.keys() <= names for names in serves):
-            spare += amount - sum(other.serves.values(), ZERO)
-    return spare
-
-
-def _cheaper_would_do(purchase: Purchase, shoot: Shoot) -> bool:
-    """Whether packs like those bought, that add no visit and no minimum, cover it for less."""
-    own = {key(line.pack.shop) for line, _ in purchase.lines}
-    asking = {
-        key(shop.name)
-        for shop in shoot.shops
-        if (shop.visit_cost or shop.minimum_spend) and key(shop.name) not in own
-    }
-    ways = {_way(line.pack) for line, _ in purchase.lines}
-    offers = [
-        Offer(untraced_choice(one.amount), untraced_choice(one.price), one.at_most, one.shop)
-        for one in purchase.offers
-        if one.price is not None and one.shop not in asking and _way(one.row) in ways
-    ]
-    counted = shoot.settings.leftovers_counted or purchase.demand.made
-    if counted or len(ways) > 1 or len(offers) < 2:
-        return False
-    needed = untraced_choice(most(purchase.covered, purchase.wanted))
-    least = cheapest_mixtures(needed, offers)
-    if not least.covered or not least.counts:
-        return False
-    paid = {id(one.pack): one.cost for one in purchase.offers}
-    return least.cost < sum((paid[id(line.pack)] * line.count for line, _ in purchase.lines), ZERO)
-
-
-def _way(pack: Pack) -> tuple[object, ...]:
-    """What decides on which days a pack will do."""
-    return pack.state, pack.order_days or 0, pack.thaw_days or 0
-
-
-def _for_the_same(other: Bought, bought: Bought) -> bool:
-    """Whether another row is fetched on the same trip, or serves one of the same days."""
-    same = other.trip == bought.trip or not bought.serves.keys().isdisjoint(other.serves)
-    return other is not bought and same
-
-
-def _part(bought: Bought, trip: date | None, measures: Measures) -> str:
-    """Another row that buys of the same ingredient, on the same trip or on another."""
-    shop = f" from {bought.pack.shop}" if bought.pack.shop else ""
-    day = f" on {day_words(bought.trip)}" if bought.trip and bought.trip != trip else ""
-    step = bought.pack.loose_step
-    packs = f"{bought.count} x {bought.pack.unit_amount}"
-    return (packs if step is None else amount_words(step * bought.count, measures)) + shop + day
-
-
-def _on_the_shelf(pack: Pack, settings: Settings) -> str:
-    """The price a person sees in the shop, on top of which tax comes."""
-    if pack.price is None:
-        return ""
-    return f"on the shelf {money_text(pack.price, settings.currency)} for {pack.amount}, "
-
-
-def unknown_words(purchase: Purchase) -> str:
-    """What the need leaves out, in words; ``""`` when it is known."""
-    if not purchase.need.unknown:
-        return ""
-    return "at least; not known: " + "; ".join(purchase.need.unknown)
 
 
 def needs(books: Books) -> Table:
@@ -345,7 +186,7 @@ def _need_row(purchase: Purchase, values: Values, shoot: Shoot) -> Row:
         on_hand_used=known(purchase.taken.total),
         net_need=known(purchase.net),
         bought=known(purchase.bought),
-        left_over=known(left_over(purchase)),
+        left_over=known(_left_over(purchase)),
         left_keeps=known(_left_keeps(purchase, shoot)),
         used_value=None if values.used_missing and not values.used else values.used,
         bought_value=None if values.bought_missing and not values.bought else values.bought,
@@ -393,3 +234,162 @@ def _whole(name: str, cost: EpisodeCost, budget: Decimal, settings: Settings) ->
         budget=budget,
         over=excess(cost.paid, budget, money_digits(settings)),
     )
+
+
+NO_PACK = "no pack yet"
+PACK_UNREAD = "its pack cannot be read"
+NOT_WORKED_OUT = "not worked out"
+
+
+@dataclass(frozen=True, slots=True)
+class ListLine:
+    """One thing to buy, in words.
+
+    Parameters
+    ----------
+    section, name, shop : str
+        What it is, and where it is got.
+    buy : str
+        How much of it: packs, or one amount of loose goods; ``""`` while no pack is known.
+    each : str
+        The price that is on the shelf, for a pack or for what loose goods are priced by.
+    cost : Decimal, optional
+        What the till takes for it, tax included; ``None`` is unknown. [money]
+    tax : Decimal
+        How much of it is tax. [money]
+    needed, left_over, on_hand : str
+        What the shots take, what is over, and what of the need is there already.
+    lacking : str
+        Why nothing is bought: no pack, or what nobody knows; ``""`` when something is.
+    notes : tuple of str
+        What else has to be known of it, each a sentence.
+    trip, buy_by : date, optional
+        The day it is fetched, and the last day that would still do.
+    allergens, substitute : str
+    """
+
+    section: str
+    name: str
+    shop: str = ""
+    buy: str = ""
+    each: str = ""
+    cost: Decimal | None = None
+    tax: Decimal = Decimal(0)
+    needed: str = ""
+    left_over: str = ""
+    on_hand: str = ""
+    lacking: str = ""
+    notes: tuple[str, ...] = ()
+    trip: date | None = None
+    buy_by: date | None = None
+    allergens: str = ""
+    substitute: str = ""
+
+
+def list_lines(
+    books: Books, filled: Collection[str] = (), ahead: Ahead = NOTHING_AHEAD
+) -> list[ListLine]:
+    """What to buy, by day, by shop in the order of Packs, then by section, then by recipe.
+
+    Parameters
+    ----------
+    books : Books
+        Of the shoot.
+    filled, ahead
+        As in :func:`to_buy`.
+    """
+    shops, shoot = _shop_order(books.shoot), books.shoot
+    lines = [one for each in books.purchases for one in _lines(each, shoot, filled, ahead)]
+
+    def order(line: ListLine) -> tuple[bool, tuple[date, int, str]]:
+        trip = None if line.lacking else line.trip
+        return bool(line.lacking), _place(shops, trip, line.shop, line.section)
+
+    return sorted(lines, key=order)
+
+
+def by_shop(lines: Sequence[ListLine]) -> list[tuple[str, list[ListLine]]]:
+    """The lines that have a pack, shop by shop."""
+    bought = [line for line in lines if not line.lacking]
+    return [
+        (same[0].shop, same)
+        for same in (list(group) for _, group in groupby(bought, lambda line: key(line.shop)))
+    ]
+
+
+def _lines(
+    purchase: Purchase, shoot: Shoot, filled: Collection[str], ahead: Ahead
+) -> Iterator[ListLine]:
+    """The packs of one ingredient, and what of it no pack covers."""
+    ingredient, measures = purchase.need.ingredient, shoot.settings.measures
+    blank = ListLine(
+        section=ingredient.section,
+        name=ingredient.name,
+        buy_by=first_trip(purchase, shoot),
+        allergens=allergens_text(ingredient, filled),
+        substitute=substitute_text(ingredient, shoot),
+    )
+    over = _left_over(purchase)
+    for (bought, amount), paid in zip(purchase.lines, purchase.till, strict=True):
+        pack = bought.pack
+        in_unit = amount / bought.count / pack.unit_amount.magnitude
+        yield replace(
+            _needed(blank, purchase, pack.unit_amount.unit, in_unit, measures),
+            shop=pack.shop,
+            trip=bought.trip,
+            buy_by=bought.buy_by,
+            buy=buy_words(bought, measures),
+            each=_shelf_price(pack, shoot),
+            cost=paid.cost,
+            tax=paid.tax,
+            left_over=quantity(over / in_unit, pack.unit_amount.unit.name, measures),
+            notes=tuple(filter(None, notes(purchase, bought, shoot, ahead=ahead))),
+        )
+    idle = not purchase.lines and not _never_bought(purchase, shoot)
+    if purchase.short or (purchase.need.unknown and idle):
+        unit = purchase.need.unit
+        short = quantity(purchase.short / unit.size, unit.name, measures)
+        line = _needed(blank, purchase, unit, unit.size, measures)
+        said = tuple(filter(None, [unknown_words(purchase)]))
+        if not purchase.short:
+            yield replace(line, lacking=NOT_WORKED_OUT, notes=said)
+        elif purchase.offers:
+            yield replace(line, lacking="more than the shops have", needed=short)
+        else:
+            unread = shoot.left_out_on("Packs", name=ingredient.name)
+            reason = PACK_UNREAD if unread else NO_PACK
+            yield replace(line, lacking=reason, needed=short, notes=said)
+
+
+def _needed(
+    line: ListLine, purchase: Purchase, unit: Unit, in_unit: Fraction, measures: Measures
+) -> ListLine:
+    """The line with what is needed and what is there of it; ``in_unit`` is one unit of it."""
+    wanted, stock = purchase.wanted_with_stock, purchase.taken.total
+    return replace(
+        line,
+        needed=quantity(wanted / in_unit, unit.name, measures) if wanted else "",
+        on_hand=quantity(stock / in_unit, unit.name, measures) if stock else "",
+    )
+
+
+def buy_words(bought: Bought, measures: Measures) -> str:
+    """Packs with what is in each; of loose goods the whole amount."""
+    pack = bought.pack
+    if pack.loose_step is not None:
+        return amount_words(pack.loose_step * bought.count, measures)
+    one = amount_words(pack.amount, measures)
+    if one == "1":
+        return str(bought.count)
+    return one if bought.count == 1 else f"{bought.count} x {one}"
+
+
+def _shelf_price(pack: Pack, shoot: Shoot) -> str:
+    """The price as it is on the shelf, for the pack or for what loose goods are priced by."""
+    if pack.price is None or pack.supplied:
+        return ""
+    price = money_text(pack.price, shoot.settings.currency)
+    if pack.loose_step is None:
+        return price
+    per = amount_words(pack.amount, shoot.settings.measures).removeprefix("1 ")
+    return f"{price} / {per}" if per != "1" else price

@@ -21,7 +21,7 @@ from costing.printed_list import printed_list
 from costing.report.errands import Errand, ErrandKind, ListDay, WhatFor, list_days
 from costing.report.estimates import Estimate
 from costing.report.shop_words import day_words
-from costing.report.shopping_list import ListLine
+from costing.report.shopping_rows import ListLine
 from costing.shoot import Episode, Purpose, Shot
 
 NOW = datetime(2031, 5, 1, 12, tzinfo=UTC)

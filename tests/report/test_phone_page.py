@@ -23,7 +23,7 @@ from costing.findings import Finding, Grade, Place
 from costing.report.errands import Errand, ErrandKind, ListDay
 from costing.report.phone_look import DARK, LIGHT, PAPER, STYLE
 from costing.report.phone_page import ListHead, phone_page
-from costing.report.shopping_list import ListLine
+from costing.report.shopping_rows import ListLine
 from costing.shoot import Shoot, Shot
 
 VOID = frozenset({"meta", "input"})

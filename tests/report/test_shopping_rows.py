@@ -17,7 +17,6 @@ from costing.kitchen import HoldingClass, Shop
 from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.tables import Row, Table
 from costing.shoot import Episode, Purpose, Shoot, Shot
-from costing.shoot.shots import Trip
 
 SHOT = Shot(dish="soup")
 
@@ -128,101 +127,6 @@ def test_to_buy__notes_say_what_is_odd_about_a_line() -> None:
     assert row_of(table, "chard")["note"] == "price unknown"
     assert row_of(table, "chard")["price_each"] is None
     assert row_of(table, "chard")["cost"] is None
-
-
-MORE = "more than needed, for the minimum spend of the mill"
-DEARER = "dearer than other packs that would do, for the minimum spend of the mill"
-
-
-@pytest.mark.parametrize(
-    ("minimum", "packs", "note"),
-    [("27", 7, MORE), ("8", 2, MORE), ("4", 1, "")],
-)
-def test_to_buy__says_when_a_minimum_spend_asks_for_more(
-    minimum: str, packs: int, note: str
-) -> None:
-    """Worked by hand: 1.59 lb are one bag of 2 lb at 4.00; to spend 27.00 seven, 8.00 two."""
-    found = books(
-        line("loaf", "flour", "1.59 lb"),
-        sound("flour"),
-        pack("flour", "2 lb", "4.00", shop="the mill"),
-        Shop(name="the mill", minimum_spend=Decimal(minimum)),
-        Shot(dish="loaf"),
-    )
-    flour = row_of(to_buy(found), "flour")
-    assert (flour["packs"], flour["note"]) == (packs, note)
-
-
-@pytest.mark.parametrize(
-    ("other", "price", "note"),
-    [
-        ("2 lb", "5.00", DEARER),
-        ("5 lb", "6.00", DEARER),
-        ("2 lb", "9.00", MORE),
-    ],
-    ids=["dearer", "larger", "two of the cheap ones"],
-)
-def test_to_buy__says_when_a_minimum_spend_asks_for_a_dearer_pack(
-    other: str, price: str, note: str
-) -> None:
-    """Worked by hand: a bag at 4.00 would do, and 5.00 must be spent: the other bag at 5.00 or
-    6.00, or two at 4.00 where the other costs 9.00.
-    """
-    found = books(
-        line("loaf", "flour", "1.59 lb"),
-        sound("flour"),
-        pack("flour", "2 lb", "4.00", shop="the mill"),
-        pack("flour", other, price, shop="the mill"),
-        Shop(name="the mill", minimum_spend=Decimal(5)),
-        Shot(dish="loaf"),
-    )
-    (flour,) = to_buy(found).rows
-    assert (flour["cost"], flour["note"]) == (min(Decimal(price), Decimal(8)), note)
-
-
-def test_to_buy__says_of_each_trip_that_a_minimum_spend_asks_for_more() -> None:
-    """Worked by hand: one bag of 2 lb does for both days. On the first trip 6.00 are two bags at
-    4.00, on the second malt at 2.00 and a bag.
-    """
-    found = books(
-        line("loaf", "flour", "0.5 lb"),
-        line("roll", "flour", "0.5 lb"),
-        line("roll", "malt", "1 kg"),
-        sound("flour"),
-        sound("malt", keeps_days=2),
-        pack("flour", "2 lb", "4.00", shop="the mill"),
-        pack("malt", "1 kg", "2.00", shop="the mill"),
-        Shop(name="the mill", minimum_spend=Decimal(6)),
-        *(Trip(shop="the mill", day=date(2031, 5, day)) for day in (1, 9)),
-        Episode(name="A", shoot_date=date(2031, 5, 2)),
-        Episode(name="B", shoot_date=date(2031, 5, 10)),
-        Shot(dish="loaf", episode="A"),
-        Shot(dish="roll", episode="B"),
-    )
-    assert [(row["ingredient"], row["packs"], row["note"]) for row in to_buy(found).rows] == [
-        ("flour", 2, MORE),
-        ("flour", 1, MORE),
-        ("malt", 1, ""),
-    ]
-
-
-def test_to_buy__another_shop_that_would_do_explains_a_dearer_pack_by_the_minimum() -> None:
-    """Worked by hand: malt is sold at the mill alone, where 6.00 must be spent. Malt at 2.00
-    and the mill's flour at 4.00 are 6.00; three of malt and flour of the stall, 3.00, are 9.00.
-    """
-    found = books(
-        line("loaf", "flour", "1 kg"),
-        line("loaf", "malt", "1 kg"),
-        sound("flour"),
-        sound("malt"),
-        pack("malt", "1 kg", "2.00", shop="the mill"),
-        pack("flour", "1 kg", "4.00", shop="the mill"),
-        pack("flour", "1 kg", "3.00", shop="stall"),
-        Shop(name="the mill", minimum_spend=Decimal(6)),
-        Shot(dish="loaf"),
-    )
-    rows = {row["ingredient"]: row["note"] for row in to_buy(found).rows}
-    assert rows == {"malt": "", "flour": DEARER}
 
 
 def test_to_buy__rows_of_one_ingredient_name_each_other() -> None:
