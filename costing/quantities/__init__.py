@@ -42,6 +42,7 @@ from costing.quantities.units import (
     GRAM,
     MILLILITRE,
     PORTION,
+    US_MEASURES,
     Dimension,
     Measures,
     Unit,

@@ -93,6 +93,8 @@ class Measures(StrEnum):
     JAPANESE = "Japanese"
 
 
+US_MEASURES = (Measures.US_CUSTOMARY, Measures.US_LABEL)
+
 _PLACES: dict[Measures, tuple[str, ...]] = {
     Measures.US_CUSTOMARY: ("US",),
     Measures.US_LABEL: ("US label", "US"),

@@ -78,6 +78,11 @@ class Count:
     word: str = ""
     doubts: tuple[Doubt, ...] = ()
 
+    @property
+    def ends(self) -> tuple[Fraction, Fraction] | None:
+        """Both ends, where there is a number that can be read."""
+        return None if self.low is None or self.high is None else (self.low, self.high)
+
 
 ONE = Count(Fraction(1), Fraction(1))
 
@@ -107,7 +112,7 @@ def count_at(text: str) -> tuple[Count, str] | None:
     second = _one_at(rest[between.end() :]) if between and low.low is not None else None
     if second is None and two:
         return None
-    if second is None or second[0].low is None or _is_word(second[0].written, ("a", "an")):
+    if second is None or second[0].low is None or second[0].written.casefold() in ("a", "an"):
         return low, rest
     return _range(text, low, *second)
 
@@ -123,12 +128,8 @@ def _range(text: str, low: Count, high: Count, rest: str) -> tuple[Count, str]:
     return Count(None, None, written=written, doubts=(*doubts, fault)), rest
 
 
-def _is_word(text: str, words: tuple[str, ...]) -> bool:
-    return text.casefold().strip() in words
-
-
 def _one_at(text: str) -> tuple[Count, str] | None:
-    """One number, in digits or in words."""
+    """One number, in digits or in words, and what follows it."""
     if grouped := _GROUPED.match(text):
         return _of_digits(grouped[0]), text[grouped.end() :]
     digits = _ONE.match(text)
@@ -181,6 +182,7 @@ def _joined(digits: re.Match[str]) -> Count:
 
 
 def _in_words(text: str) -> tuple[Count, str] | None:
+    """A number word or a part of one (half a, two thirds of), where a blank or a unit follows."""
     if part := _PART.match(text):
         value = _part(part)
         return Count(value, value, written=part[0]), text[part.end() :]

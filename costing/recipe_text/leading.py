@@ -244,8 +244,7 @@ def _unclear(found: Leading, size: WrittenAmount) -> None:
 
 def _long(found: Leading, written: str, rest: str) -> str:
     """How long one is: an amount where it is a piece cut off, else which kind is counted."""
-    piece = _WORD.match(rest)
-    if piece and singular(piece[1].casefold()) in LENGTH_PIECES:
+    if _word_at(rest)[1] in LENGTH_PIECES:
         return _length(found, written, rest)
     found.modifiers.append(written)
     return rest
@@ -254,10 +253,16 @@ def _long(found: Leading, written: str, rest: str) -> str:
 def _length(found: Leading, written: str, rest: str) -> str:
     """A length in place of an amount, up to the name."""
     found.kind, found.word = AmountKind.LENGTH, written.strip(" -")
-    piece = _WORD.match(rest)
-    if piece and singular(piece[1].casefold()) in LENGTH_PIECES:
-        return rest[piece.end() :]
-    return rest
+    _, piece, behind = _word_at(rest)
+    return behind if piece in LENGTH_PIECES else rest
+
+
+def _word_at(text: str) -> tuple[str, str, str]:
+    """The first word, as written and in the singular, and what follows; blank where none is."""
+    word = _WORD.match(text)
+    if word is None:
+        return "", "", text
+    return word[1], singular(word[1].casefold()), text[word.end() :]
 
 
 def _unit(found: Leading, rest: str, measures: Measures) -> str:
@@ -296,10 +301,9 @@ def _modifiers(found: Leading, rest: str, measures: Measures) -> str:
             break
         words.append(word[1])
         at = at[word.end() :]
-    follows = _WORD.match(at)
-    if not words or follows is None:
+    one = _word_at(at)[1]
+    if not words or not one:
         return rest
-    one = singular(follows[1].casefold())
     # "large" goes with a unit or a piece; before a name it belongs to the name: 2 large eggs
     measure = unit_at(at, measures) or near_piece_at(at)
     if measure is None and one not in PIECES | CONTAINERS | VAGUE:
@@ -347,14 +351,13 @@ def _sticks(text: str, measures: Measures) -> tuple[WrittenAmount, str] | None:
 
 def _held(found: Leading, rest: str) -> str:
     """A container or piece behind a weight or volume, which then is its size."""
-    word = _WORD.match(rest)
-    one = singular(word[1].casefold()) if word else ""
-    if word is None or found.count is None or found.unit is None or found.unit.unit is None:
+    word, one, behind = _word_at(rest)
+    if not word or found.count is None or found.unit is None or found.unit.unit is None:
         return rest
-    of = rest[word.end() :].casefold().startswith(" of ")
+    of = behind.casefold().startswith(" of ")
     if of and one in VAGUE:  # 30 g knob of butter: the weight says it all
-        found.modifiers.append(word[1])
-        return rest[word.end() :]
+        found.modifiers.append(word)
+        return behind
     if one in CONTAINERS or one in PIECES_OF_A_WEIGHT or (of and one in PIECES):
         found.size = WrittenAmount(found.count, found.unit)
         found.count, found.unit = ONE, None
@@ -364,13 +367,10 @@ def _held(found: Leading, rest: str) -> str:
 
 def _piece(found: Leading, rest: str) -> str:
     """A container, a piece or a measure by eye behind the number."""
-    word = _WORD.match(rest)
-    if word is None:
-        return rest
-    one = singular(word[1].casefold())
+    word, one, behind = _word_at(rest)
     if one in CONTAINERS | PIECES | VAGUE | (PIECES_OF_A_WEIGHT if found.size else frozenset()):
-        _named(found, word[1], one)
-        rest = rest[word.end() :]
+        _named(found, word, one)
+        rest = behind
     elif near := near_piece_at(rest):
         rest = _near(found, near[0].kind, near[0].means, rest, near[1])
     else:

@@ -9,7 +9,7 @@ from fractions import Fraction
 from costing.quantities import Measures, UnreadableNumber, read_number
 from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
 from costing.recipe_text import messages
-from costing.recipe_text.counts import ONE, Count, count_at, number_text
+from costing.recipe_text.counts import Count, count_at, number_text
 from costing.recipe_text.messages import Doubt, doubt
 from costing.recipe_text.unit_words import UnitWord, unit_at
 from costing.recipe_text.words import ABOUT
@@ -107,28 +107,24 @@ class WrittenAmount:
 
     def times(self, count: Count) -> WrittenAmount:
         """Give it for several."""
-        if count.low is None or count.high is None or self.count.low is None:
-            return replace(self, count=replace(self.count, low=None, high=None))
-        low, high = self.count.low * count.low, (self.count.high or self.count.low) * count.high
-        decimal = self.count.decimal or count.decimal
-        return replace(self, count=replace(self.count, low=low, high=high, decimal=decimal))
+        ends, many = self.count.ends, count.ends
+        if ends is None or many is None:
+            return self._of(None, None, count)
+        return self._of(ends[0] * many[0], ends[1] * many[1], count)
 
     def plus(self, other: WrittenAmount) -> WrittenAmount | None:
         """Give the sum in this one's unit, ``None`` when the two cannot be added."""
         mine, its = (m.unit.unit if m.unit else None for m in (self, other))
-        if mine is None or its is None or mine.dimension is not its.dimension:
-            return None
-        if None in (self.count.low, self.count.high, other.count.low, other.count.high):
+        ends, more = self.count.ends, other.count.ends
+        if not (mine and its and ends and more) or mine.dimension is not its.dimension:
             return None
         part = its.size / mine.size
-        low = _sum(self.count.low, other.count.low, part)
-        high = _sum(self.count.high, other.count.high, part)
-        decimal = self.count.decimal or other.count.decimal
+        return self._of(ends[0] + more[0] * part, ends[1] + more[1] * part, other.count)
+
+    def _of(self, low: Fraction | None, high: Fraction | None, other: Count) -> WrittenAmount:
+        """The same with other ends; a decimal where this or the other count is one."""
+        decimal = self.count.decimal or other.decimal
         return replace(self, count=replace(self.count, low=low, high=high, decimal=decimal))
-
-
-def _sum(one: Fraction | None, other: Fraction | None, part: Fraction) -> Fraction:
-    return (one or Fraction(0)) + (other or Fraction(0)) * part
 
 
 def _reads_back(text: str, low: Fraction, high: Fraction) -> bool:
@@ -224,25 +220,15 @@ def _range_to(low: WrittenAmount, high: WrittenAmount, two_units: bool) -> Writt
     """The range from one amount to another, in the unit of the second: 800 g-1 kg."""
     if low.unit is None or high.unit is None:
         return None
-    mine, its = low.unit.unit, high.unit.unit
+    scale, mine, its = Fraction(1), low.unit.unit, high.unit.unit
     if low.unit != high.unit:
         if not two_units or mine is None or its is None or mine.dimension is not its.dimension:
             return None
-        low = replace(low, unit=high.unit, count=_scaled(low.count, mine.size / its.size))
-    if not _rises(low.count, high.count):
+        scale = mine.size / its.size
+    first, last = low.count.ends, high.count.ends
+    if first is None or last is None or first[1] * scale > last[0]:
         return None
-    decimal = low.count.decimal or high.count.decimal
-    return replace(low, count=replace(low.count, high=high.count.high, decimal=decimal))
-
-
-def _scaled(count: Count, by: Fraction) -> Count:
-    if count.low is None or count.high is None:
-        return count
-    return replace(count, low=count.low * by, high=count.high * by)
-
-
-def _rises(low: Count, high: Count) -> bool:
-    return low.high is not None and high.low is not None and low.high <= high.low
+    return replace(low, unit=high.unit)._of(first[0] * scale, last[1], high.count)
 
 
 def whole_measure(text: str, measures: Measures) -> WrittenAmount | None:
@@ -270,6 +256,3 @@ def whole_measure(text: str, measures: Measures) -> WrittenAmount | None:
     if state := state_at(rest):
         amount, rest = replace(amount, state=state[0]), state[1]
     return None if rest.strip(" .,") else amount
-
-
-__all__ = ["ONE", "WrittenAmount", "measured_at", "state_at", "whole_measure", "without_about"]

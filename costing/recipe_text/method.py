@@ -174,12 +174,19 @@ def placed(
     [2, 1]
     """
     sought = [
-        _Sought(at, _bare_group(group), _is_liquid(name), _aliases(name))
+        _Sought(
+            at,
+            food_key(_GROUP_NOISE.sub("", group)),
+            food_key(name).rpartition(" ")[2] in LIQUIDS,
+            _aliases(name),
+        )
         for at, (name, group) in enumerate(zip(names, groups, strict=True))
     ]
     texts = [step[:LONGEST_STEP] for step in steps]
     for number, text in enumerate(texts, start=1):
-        _look_in(number, _NOT_THESE.sub(_blanked, text) if _ALL.search(text) else text, sought)
+        if _ALL.search(text):  # "everything but the salt" does not name the salt
+            text = _NOT_THESE.sub(lambda these: " " * len(these[0]), text)
+        _look_in(number, text, sought)
     # names before groups, and groups before the order of the list: each leaves less to guess
     _leave_to_the_best(sought)
     for number, text in enumerate(texts, start=1):
@@ -208,18 +215,6 @@ def _placed(one: _Sought) -> Placed | None:
         return None
     first, *later = sorted(one.found)
     return Placed(first, one.found[first][1], tuple(later))
-
-
-def _blanked(found: re.Match[str]) -> str:
-    return " " * len(found[0])
-
-
-def _bare_group(group: str) -> str:
-    return food_key(_GROUP_NOISE.sub("", group))
-
-
-def _is_liquid(name: str) -> bool:
-    return food_key(name).split()[-1:] != [] and food_key(name).split()[-1] in LIQUIDS
 
 
 def _aliases(name: str) -> list[tuple[str, ...]]:
@@ -254,9 +249,7 @@ def _look_in(number: int, text: str, sought: list[_Sought]) -> None:
         for found in _WORD.finditer(text)
         for part in food_key(found[0]).split()
     ]
-    keys = [word for word, _ in words]
-    if ("salt", "pepper") in zip(keys, keys[2:], strict=False):
-        keys = _pepper_of_salt(keys)
+    keys = _pepper_of_salt([word for word, _ in words])
     calls = [
         (len(alias), rank, alias, one) for one in sought for rank, alias in enumerate(one.aliases)
     ]

@@ -132,7 +132,8 @@ class Pieces:
         shown = named(name.text, leading)
         taste = to_taste and leading.count is None
         doubts = [*leading.doubts, *doubts, *self._doubts(name, shown, amount)]
-        if not taste and amount.amount == "" and not _explained(doubts):
+        explained = any(said.message in EXPLAIN_BLANK for said in doubts)
+        if not (taste or amount.amount or explained):
             doubts.append(doubt(messages.amount_missing, shown))
         measured = bool(amount.amount)
         unit = amount.unit_shown if measured or amount.unit is not None else ""
@@ -371,7 +372,3 @@ def _known(word: str) -> bool:
 
 def _is_liquid(name: str) -> bool:
     return any(word.casefold() in LIQUIDS for word in _WORD.findall(name)[-1:])
-
-
-def _explained(doubts: list[Doubt]) -> bool:
-    return any(said.message in EXPLAIN_BLANK for said in doubts)

@@ -35,6 +35,12 @@ Cell = str | int | None
 SheetRow = dict[str, Cell]
 """Value by heading."""
 
+RECIPE_HEADINGS = (
+    *("Dish", "Step", "Step name", "Ingredient", "Amount", "Unit", "Cut", "Measured"),
+    *("Optional", "Note"),
+)
+"""Those of Recipes that a row of a step has, blank where it says nothing."""
+
 OF_GOODS = (line_messages.dish_inside, line_messages.cooked_or_raw)
 """Not said of an ingredient that is a dish of the same file."""
 
@@ -276,20 +282,7 @@ def _note(one: _Read, step_name: str) -> str:
 
 def _step_row(dish: str, step: int, name: str, source: SourceLine) -> SheetRow:
     """A row of Recipes for a step, its Note the text that it was read from."""
-    row: SheetRow = dict.fromkeys(
-        (
-            "Dish",
-            "Step",
-            "Step name",
-            "Ingredient",
-            "Amount",
-            "Unit",
-            "Cut",
-            "Measured",
-            "Optional",
-            "Note",
-        )
-    )
+    row: SheetRow = dict.fromkeys(RECIPE_HEADINGS)
     return row | {"Dish": dish, "Step": step, "Step name": name, "Note": source.text}
 
 

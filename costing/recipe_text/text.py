@@ -161,7 +161,9 @@ class _Lines:
         second = self.sources[1]
         named = plain[:1].isalpha() and second.number > first.number + 1 and not plain.endswith(":")
         in_words = named and count_at(plain) is not None  # Two-cheese tart is no two of anything
-        if self._is_special(first.text) and not (in_words and self._is_no_amount(plain)):
+        # what begins with a number word and measures nothing may be a name all the same
+        in_words = in_words and read_line(plain, self.measures).unit in ("", "each")
+        if self._is_special(first.text) and not in_words:
             return 0
         apart = second.number > first.number + 1
         # without a blank line below, the first line is a title only above what is none
@@ -171,10 +173,6 @@ class _Lines:
         if not apart and count_at(tidied(second.text)):
             self.out.note(messages.title_taken, first, plain)
         return 1
-
-    def _is_no_amount(self, plain: str) -> bool:
-        """Whether a line that begins with a number word measures nothing."""
-        return read_line(plain, self.measures).unit in ("", "each")
 
     def _is_special(self, text: str) -> bool:
         """Whether a line is surely no name of a dish."""
@@ -267,13 +265,14 @@ class _Lines:
         """An ingredient, a step of the method or a remark."""
         number = _NUMBERED.match(plain)
         said = plain[number.end() :] if number else plain
+        before_list = self.section is Section.START and self.has_list
         if self.section is Section.OTHER:
             self.out.note(messages.line_left_out, source, source.text)
         elif self.section is Section.METHOD and not number and self._belongs_to_step(source, said):
             self._under_step(source, said)
         elif self.section is Section.METHOD or (number and not self._reads_as_ingredient(said)):
             self._method(source, said, numbered=number is not None)
-        elif self._is_prose(said) or (self._before_list() and not self._reads_as_ingredient(said)):
+        elif self._is_prose(said) or (before_list and not self._reads_as_ingredient(said)):
             self._prose(source, said)
         else:
             self._ingredient(source, said)
@@ -347,10 +346,6 @@ class _Lines:
             self._method(source, said, numbered=False)
         else:
             self.out.note(messages.line_left_out, source, source.text)
-
-    def _before_list(self) -> bool:
-        """Whether the heading Ingredients is still to come."""
-        return self.section is Section.START and self.has_list
 
     def _is_prose(self, said: str) -> bool:
         sentence = said.endswith((".", "!", "?")) or ". " in said

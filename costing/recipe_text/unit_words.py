@@ -15,6 +15,7 @@ from functools import cache
 from costing.names import singular
 from costing.quantities import (
     EACH,
+    US_MEASURES,
     Dimension,
     Measures,
     Unit,
@@ -41,8 +42,6 @@ _OF = re.compile(
 )
 _FUL = re.compile(r"[^\W\d_]{3,}fuls?", re.IGNORECASE)
 """A mugful, a capful: by eye, whatever was filled."""
-
-US_MEASURES = (Measures.US_CUSTOMARY, Measures.US_LABEL)
 
 
 @dataclass(frozen=True, slots=True)
@@ -291,8 +290,7 @@ def measures_shown(text: str, setting: Measures | None) -> tuple[Measures, tuple
             fits.insert(0, Measures.US_CUSTOMARY)
         return (setting if setting in fits else fits[0]), (*sizes, *words)
     if words:
-        of_us = setting in (Measures.US_CUSTOMARY, Measures.US_LABEL)
-        return (setting if setting and of_us else Measures.US_CUSTOMARY), words
+        return (setting if setting in US_MEASURES else Measures.US_CUSTOMARY), words
     return setting or Measures.METRIC, ()
 
 

@@ -8,7 +8,7 @@ from functools import cache
 from pydantic import BaseModel, ConfigDict
 
 from costing.names import key, nearest
-from costing.quantities import Measures
+from costing.quantities import US_MEASURES, Measures
 from costing.reference import reference_file
 
 FILE = "jurisdictions.toml"
@@ -16,7 +16,6 @@ FILE = "jurisdictions.toml"
 US_HOME, HOME = "US-HOME-2H", "HOME-2H-5C"
 """The general rules, for homes in the United States and elsewhere."""
 
-US_MEASURES = (Measures.US_CUSTOMARY, Measures.US_LABEL)
 MEASURES_OF_NO_COUNTRY = (Measures.METRIC,)
 
 
