@@ -14,7 +14,7 @@ from costing.holding.instants import length, moment_words
 from costing.holding.models import Container, Eaten
 from costing.holding.passes import DayCount, Passage
 from costing.holding.rules import ClockKind, FoodState
-from costing.holding.statuses import Bar, Cause, Clock, Conditions, Noted, Remark, Room, Status
+from costing.holding.statuses import Bar, Cause, Clock, Noted, Remark, Room, Status
 
 ENDING = "treat as past its limit"
 """How the reason ends when a rule cannot be used."""
@@ -34,8 +34,8 @@ class Context:
     ----------
     container : Container
         Judged.
-    conditions : Conditions
-        As the clock was given.
+    mark : datetime, optional
+        The discard time on the container itself. [UTC]
     names : sequence of str
         Of all containers, by number.
     zone : ZoneInfo
@@ -43,7 +43,7 @@ class Context:
     """
 
     container: Container
-    conditions: Conditions
+    mark: datetime | None
     names: Sequence[str]
     zone: ZoneInfo
 
@@ -180,7 +180,7 @@ def _cannot_be_used(clock: Clock, context: Context) -> str:
 
 def _bar(bar: Bar, clock: Clock, context: Context) -> str:
     """Why a rule does not let time control be used, as a clause."""
-    start, mark = clock.course.start, context.conditions.mark
+    start, mark = clock.course.start, context.mark
     needed = " or ".join(condition.words for condition in clock.rule.starts)
     left_at = None if start is None else start.food
     read_at = "" if start is None else f" at {context.when(start.at)}"

@@ -264,21 +264,15 @@ class Rule(BaseModel):
     @property
     def figures(self) -> tuple[tuple[str, Cited], ...]:
         """Every published figure of the rule, named."""
-        named: list[tuple[str, Cited]] = []
-        if self.zone is not None:
-            named += [("zone", edge) for edge in self.zone.edges]
+        zone = () if self.zone is None else self.zone.edges
+        named: list[tuple[str, Cited | None]] = [("zone", edge) for edge in zone]
         named += [(f"limit to {limit.action}", limit) for limit in self.limits]
         named += [("start temperature", start) for start in self.starts]
-        if self.pass_from is not None:
-            named.append(("begins", self.pass_from))
+        named.append(("begins", self.pass_from))
         named += [("stage", stage) for stage in self.stages]
-        others = (("days", self.days), ("reheat", self.reheat), ("words", self.text))
-        named += [(name, cited) for name, cited in others if cited is not None]
-        if self.ceiling is not None:
-            named.append(("ceiling", self.ceiling))
-        if self.hot_room is not None:
-            named.append(("hot room", self.hot_room))
-        return tuple(named)
+        named += [("days", self.days), ("reheat", self.reheat), ("words", self.text)]
+        named += [("ceiling", self.ceiling), ("hot room", self.hot_room)]
+        return tuple((name, cited) for name, cited in named if cited is not None)
 
     @property
     def verified(self) -> Verified:

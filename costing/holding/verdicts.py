@@ -274,17 +274,14 @@ class _Bench:
         unknown = Clock(rule, Status.CANNOT_BE_USED, at, Course(), bars=(Bar.NO_TIMES,))
         return [unknown] * len(clocks)
 
-    def _conditions(
-        self, number: int, rule: Rule, history: History | None = None, way: _Way | None = None
-    ) -> Conditions:
-        through = () if history is None else history.through
-        marks = [self.marks[inner] for inner in through]
+    def _conditions(self, number: int, rule: Rule, history: History, way: _Way) -> Conditions:
+        marks = [self.marks[inner] for inner in history.through]
         return Conditions(
             self.settings.procedures,
             self.settings.room,
             self.marks[number],
             tuple(mark for mark in marks if mark is not None),
-            () if way is None else way.rooms,
+            way.rooms,
             self.rules.get(rule.cooled_by),
             self.zone,
         )
@@ -317,7 +314,7 @@ class _Bench:
         status = clock.status
         context = Context(
             question.container,
-            self._conditions(question.number, clock.rule),
+            self.marks[question.number],
             self.names,
             self.zone,
         )

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, fields
 from functools import cache
 from types import MappingProxyType
 
 from costing.reference.files import table_rows
-from costing.reference.tables import PublishedAllergen
+from costing.reference.filled import Filled
+from costing.reference.tables import Published
 
 ALLERGEN_LISTS = ("US", "EU", "AU-NZ", "CA")
 
@@ -36,18 +37,6 @@ class ListedWord:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
-class Listed:
-    """What a food brings by one list; no words: none of that list's."""
-
-    words: tuple[str, ...]
-    source_id: str
-    locator: str
-    verified: str
-    as_printed: str
-    note: str
-
-
 @cache
 def allergen_words(allergen_list: str) -> Mapping[str, ListedWord]:
     """The words of a list, by substance.
@@ -68,14 +57,7 @@ def allergen_words(allergen_list: str) -> Mapping[str, ListedWord]:
         raise ValueError(f"no allergen list {allergen_list!r}; known: {', '.join(ALLERGEN_LISTS)}")
     return MappingProxyType(
         {
-            row["substance"]: ListedWord(
-                row["word"],
-                row["as_printed"],
-                row["source_id"],
-                row["locator"],
-                row["verified"],
-                row["note"],
-            )
+            row["substance"]: ListedWord(**{one.name: row[one.name] for one in fields(ListedWord)})
             for row in table_rows("allergen_lists")
             if row["list"] == allergen_list
         }
@@ -100,26 +82,27 @@ def known_allergen_words() -> frozenset[str]:
     return frozenset(word.casefold() for word in words if word)
 
 
-def listed_allergens(brings: Sequence[PublishedAllergen], allergen_list: str) -> Listed | None:
+def listed_allergens(about: Published, allergen_list: str) -> Filled | None:
     """What a food brings by one list; what it often brings is named too, out of caution.
 
     Parameters
     ----------
-    brings : sequence of PublishedAllergen
-        The rows about the food.
+    about : Published
+        The food.
     allergen_list : {'US', 'EU', 'AU-NZ', 'CA'}
         Whose words are used.
 
     Returns
     -------
-    Listed or None
-        ``None`` when nothing is known of the food.
+    Filled or None
+        Without words: none of that list's; ``None`` when nothing is known of the food.
 
     Raises
     ------
     ValueError
         If there is no such list.
     """
+    brings = about.allergens
     words = allergen_words(allergen_list)
     if not brings:
         return None
@@ -129,8 +112,11 @@ def listed_allergens(brings: Sequence[PublishedAllergen], allergen_list: str) ->
     ]
     seen = [row.verified for row in brings] + [word.verified for _, word in named]
     lists = [word for _, word in named]
-    return Listed(
-        words=tuple(dict.fromkeys(word.word for word in lists)),
+    return Filled(
+        column="Allergens",
+        food_id=about.food.food_id,
+        value=tuple(dict.fromkeys(word.word for word in lists)),
+        state=allergen_list,
         source_id=lists[0].source_id if lists else brings[0].source_id,
         locator=lists[0].locator if lists else brings[0].locator,
         verified=min(seen, key=VERIFICATIONS.index),

@@ -109,7 +109,7 @@ def fill(
         return None
     about = published(match.food.food_id)
     if column == "Allergens":
-        return _allergens(about, allergen_list)
+        return listed_allergens(about, allergen_list)
     if column == "Grams per piece":
         trim_yield = _trim_yield(about, NO_MATCH, "")
         return piece_weight(about, match, cut, sold_each=sold_each, trim_yield=trim_yield)
@@ -193,7 +193,7 @@ def _trim_yield(about: Published, match: Match, cut: str) -> Filled | Choices | 
     column = "Trim yield %"
     rows = about.trim_yields
     fitting = _in_form([row for row in rows if row.fills], frozenset(match.forms))
-    words = frozenset(cut.casefold().replace(",", " ").replace(" and ", " ").split())
+    words = _state_words(cut.casefold())
     if words and len(fitting) > 1:
         after = {row.row_id: _state_words(row.after) for row in fitting}
         fitting = (
@@ -224,6 +224,7 @@ def _state_words(text: str) -> frozenset[str]:
 
 
 def _cooked_weight(about: Published, _: Match, cut: str) -> Filled | Choices | None:
+    """The cooked weight by the way of cooking that the cut says, else by any."""
     column = "Cooked weight %"
     rows = about.cooked_weights
     fitting = [row for row in rows if row.fills]
@@ -238,15 +239,7 @@ def _cooked_weight(about: Published, _: Match, cut: str) -> Filled | Choices | N
     )
 
 
-def _density(about: Published, _: Match, cut: str) -> Filled | Choices | None:
-    return _density_of("Grams per ml", about, about.household_measures, cut)
-
-
-def _cooked_density(about: Published, _: Match, cut: str) -> Filled | Choices | None:
-    return _density_of(COOKED_DENSITY, about, about.cooked_measures, cut)
-
-
-def _density_of(
+def _density(
     column: str, about: Published, rows: Iterable[HouseholdMeasure], cut: str
 ) -> Filled | Choices | None:
     """The density of a cut, from measures of the food as it is bought or when cooked."""
@@ -358,28 +351,15 @@ def _holding_class(about: Published, match: Match, _: str) -> Filled | None:
     )
 
 
-def _allergens(about: Published, allergen_list: str) -> Filled | None:
-    listed = listed_allergens(about.allergens, allergen_list)
-    if listed is None:
-        return None
-    return Filled(
-        column="Allergens",
-        food_id=about.food.food_id,
-        value=listed.words,
-        state=allergen_list,
-        source_id=listed.source_id,
-        locator=listed.locator,
-        verified=listed.verified,
-        as_printed=listed.as_printed,
-        note=listed.note,
-    )
-
-
 _FILLERS: dict[str, Filler] = {
     "Trim yield %": _trim_yield,
     "Cooked weight %": _cooked_weight,
-    "Grams per ml": _density,
-    COOKED_DENSITY: _cooked_density,
+    "Grams per ml": lambda about, _, cut: _density(
+        "Grams per ml", about, about.household_measures, cut
+    ),
+    COOKED_DENSITY: lambda about, _, cut: _density(
+        COOKED_DENSITY, about, about.cooked_measures, cut
+    ),
     "Keeps days": _keeps(opened=False, column="Keeps days"),
     "Keeps days after opening": _keeps(opened=True, column="Keeps days after opening"),
     "Holding class": _holding_class,

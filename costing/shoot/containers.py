@@ -14,6 +14,7 @@ from costing.kitchen import HoldingClass, Line, Measured
 from costing.names import Named, is_water, key, nearest
 from costing.shoot import messages
 from costing.shoot.shoot import Shoot
+from costing.shoot.taken import ingredients_of
 
 _PART = re.compile(
     r"(?P<dish>.+?)\s*:\s*(?P<only>only\s+)?steps?\s+(?P<first>\d+)(?:\s*[-–]\s*(?P<last>\d+))?",
@@ -56,6 +57,12 @@ def part_of_dish(text: str) -> PartOfDish | None:
         return None
     first = int(found["first"])
     return PartOfDish(found["dish"], first, int(found["last"] or first), found["only"] is not None)
+
+
+def dishes_named(container: Container) -> set[str]:
+    """Keys of what a container holds, of a part of a dish the whole dish."""
+    parts = ((text, part_of_dish(text)) for text in container.holds)
+    return {key(text if part is None else part.dish) for text, part in parts}
 
 
 STARTED_BY = {
@@ -105,16 +112,7 @@ class Contents:
     def __init__(self, shoot: Shoot) -> None:
         self._shoot = shoot
         self._containers = Named((c.name, c) for c in shoot.containers)
-        self._ingredients = Named(
-            (name, name)
-            for name in (
-                *(line.ingredient for line in shoot.lines if line.ingredient),
-                *(row.name for row in shoot.ingredients),
-                *(pack.ingredient for pack in shoot.packs),
-                *(lot.ingredient for lot in shoot.lots),
-            )
-        )
-        self._dishes = Named((row.name, row) for row in shoot.dishes)
+        self._ingredients = ingredients_of(shoot)
         self._lines_of: dict[str, list[Line]] = {}
         for line in shoot.lines:
             self._lines_of.setdefault(key(line.ingredient), []).append(line)
@@ -239,7 +237,7 @@ class Contents:
 
     def _class_of(self, dish: str) -> HoldingClass | None:
         """The class a dish has by itself, as typed in Dishes."""
-        row = self._dishes.get(dish)
+        row = self._shoot.dish_rows.get(dish)
         return None if row is None else row.holding_class
 
     def _check_names(self) -> None:
@@ -266,7 +264,7 @@ class Contents:
 
     def _check_classes(self) -> None:
         """Warn of a logged dish of class none that holds something which always needs control."""
-        for row in self._dishes.values():
+        for row in self._shoot.dish_rows.values():
             if row.holding_class is not HoldingClass.NONE or not self._is_logged(row.name):
                 continue
             for held in self._of_dish(row.name):
@@ -280,12 +278,7 @@ class Contents:
         """Whether a container holds the dish, or a part of it, by name."""
         if not self._shoot.is_dish(dish):
             return False
-        for container in self._shoot.containers:
-            for text in container.holds:
-                part = part_of_dish(text)
-                if key(text if part is None else part.dish) == key(dish):
-                    return True
-        return False
+        return any(key(dish) in dishes_named(container) for container in self._shoot.containers)
 
     def _say(self, finding: Finding) -> None:
         if finding not in self.findings:

@@ -24,7 +24,7 @@ from costing.holding.verdicts import strictest_at
 from costing.names import is_water, key
 from costing.quantities import Amount, Unit, decimal_or_fraction
 from costing.shoot import messages
-from costing.shoot.containers import Contents, part_of_dish
+from costing.shoot.containers import Contents, dishes_named
 from costing.shoot.copies import shots_before, steps_shown
 from costing.shoot.leaves import Leaves
 from costing.shoot.shoot import Shoot
@@ -101,7 +101,7 @@ Standing = tuple[Shot, Shot, datetime, datetime]
 
 def _eaten_later(shoot: Shoot) -> Iterator[Standing]:
     """Copies that are eaten after other shots, but for those of which a log is kept."""
-    logged = {(key(one.episode), dish) for one in shoot.containers for dish in _dishes(one)}
+    logged = {(key(one.episode), dish) for one in shoot.containers for dish in dishes_named(one)}
     for shot in shoot.shots:
         day = shoot.shoot_dates.get(shot.episode)
         if not shot.is_eaten or not shot.times or shot.starts is None or day is None:
@@ -113,13 +113,6 @@ def _eaten_later(shoot: Shoot) -> Iterator[Standing]:
         if first is not None and first.starts is not None and steps_shown(shot, shoot):
             start, eaten = (datetime.combine(day, at) for at in (first.starts, shot.starts))
             yield first, shot, start, eaten
-
-
-def _dishes(container: Container) -> Iterator[str]:
-    """Keys of the dishes that a container may hold, whole or in part."""
-    for text in container.holds:
-        part = part_of_dish(text)
-        yield key(text if part is None else part.dish)
 
 
 def _as_container(number: int, one: Standing, shoot: Shoot) -> Container:
