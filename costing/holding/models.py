@@ -40,12 +40,8 @@ _TEMPERATURE = re.compile(
     re.IGNORECASE,
 )
 _SCALES: dict[str, ScaleLetter] = {
-    "c": "C",
-    "celsius": "C",
-    "℃": "C",
-    "f": "F",
-    "fahrenheit": "F",
-    "℉": "F",
+    **dict.fromkeys(("c", "celsius", "℃"), "C"),
+    **dict.fromkeys(("f", "fahrenheit", "℉"), "F"),
 }
 
 

@@ -255,11 +255,16 @@ class FromRow(FrozenModel):
     named_by: ClassVar[str] = "name"
     row: Row = NO_ROW
 
+    @property
+    def called(self) -> str:
+        """What the row is about, in the user's words."""
+        return str(getattr(self, self.named_by, ""))
+
     def at(self, heading: str = "") -> Place:
         """Place of the cell below ``heading``; for what was built in code, where it would be."""
         if self.row.sheet:
             return self.row.at(heading)
-        return Place(self.sheet, heading=heading, name=getattr(self, self.named_by, ""))
+        return Place(self.sheet, heading=heading, name=self.called)
 
     def where(self, heading: str = "") -> str:
         """The same in short: the cell, or else sheet and heading."""

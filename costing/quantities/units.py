@@ -159,12 +159,7 @@ _SUGGESTIONS = {
     "tael": ("HK tael", "Taiwan tael", "mainland liang"),
     "kan": ("HK catty",),
     "leung": ("HK tael",),
-    "clove": ("each",),
-    "head": ("each",),
-    "leaf": ("each",),
-    "slice": ("each",),
-    "sprig": ("each",),
-    "stalk": ("each",),
+    **dict.fromkeys(("clove", "head", "leaf", "slice", "sprig", "stalk"), ("each",)),
 }
 """What to offer for words that are refused because two cooks mean two things by them."""
 

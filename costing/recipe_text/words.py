@@ -22,21 +22,10 @@ def _lists() -> dict[str, frozenset[str]]:
 
 _LISTS = _lists()
 
-NUMBER_WORDS = {
-    "one": 1,
-    "two": 2,
-    "three": 3,
-    "four": 4,
-    "five": 5,
-    "six": 6,
-    "seven": 7,
-    "eight": 8,
-    "nine": 9,
-    "ten": 10,
-    "eleven": 11,
-    "twelve": 12,
-    **dict.fromkeys(("ein", "eine", "einen", "un", "une", "una", "uno"), 1),
-}
+_TO_TWELVE = "one two three four five six seven eight nine ten eleven twelve"
+NUMBER_WORDS = {word: number for number, word in enumerate(_TO_TWELVE.split(), start=1)}
+NUMBER_WORDS |= dict.fromkeys(("ein", "eine", "einen", "un", "une", "una", "uno"), 1)
+
 FRACTION_WORDS = {"half": 2, "third": 3, "quarter": 4}
 """Parts of one by their words."""
 

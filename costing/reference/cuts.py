@@ -13,30 +13,24 @@ from costing.names import food_key
 from costing.reference.files import table_rows
 
 CUT_SPELLINGS = {
-    "cubes": "cubed",
-    "dice": "diced",
-    "slices": "sliced",
-    "slice": "sliced",
-    "julienned": "strips",
-    "julienne": "strips",
-    "matchsticks": "strips",
-    "halved": "halves",
-    "half": "halves",
-    "chunky": "chunks",
-    "purée": "pureed",
-    "puréed": "pureed",
-    "puree": "pureed",
-    "loose": "unpacked",
-    "not packed": "unpacked",
-    "stoned": "pitted",
-    "entire": "whole",
-    "uncut": "whole",
-    "slithered": "slivered",
-    "flaked": "sliced",
-    "rings": "sliced",
-    "leaf": "leaves",
-    "quarters": "quartered",
-    "segments": "sections",
+    other: cut
+    for cut, others in {
+        "cubed": ("cubes",),
+        "diced": ("dice",),
+        "halves": ("half", "halved"),
+        "chunks": ("chunky",),
+        "leaves": ("leaf",),
+        "pitted": ("stoned",),
+        "pureed": ("puree", "purée", "puréed"),
+        "quartered": ("quarters",),
+        "sections": ("segments",),
+        "sliced": ("flaked", "rings", "slice", "slices"),
+        "slivered": ("slithered",),
+        "strips": ("julienne", "julienned", "matchsticks"),
+        "unpacked": ("loose", "not packed"),
+        "whole": ("entire", "uncut"),
+    }.items()
+    for other in others
 }
 """Other words for a cut, and the word the tables use."""
 

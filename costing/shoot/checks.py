@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 
 from costing.findings import Finding, Place
@@ -202,25 +202,21 @@ def _names(shoot: Shoot) -> Iterator[Finding]:
             yield messages.not_used(row.at("Ingredient"), name, near)
 
 
-def _stocked_rows(shoot: Shoot) -> Iterator[tuple[str, FromRow]]:
-    for ingredient in shoot.ingredients:
-        yield ingredient.name, ingredient
-    for pack in shoot.packs:
-        yield pack.ingredient, pack
-    for lot in shoot.lots:
-        yield lot.ingredient, lot
+def _stocked_rows(shoot: Shoot) -> list[tuple[str, FromRow]]:
+    return [(row.called, row) for row in (*shoot.ingredients, *shoot.packs, *shoot.lots)]
 
 
 def _twice(shoot: Shoot) -> Iterator[Finding]:
-    sheets: Sequence[tuple[str, Iterable[tuple[str, FromRow]]]] = (
-        ("Ingredient", [(row.name, row) for row in shoot.ingredients]),
-        ("Dish", [(row.name, row) for row in shoot.dishes]),
-        ("Episode", [(row.name, row) for row in shoot.episodes]),
-        ("Shop", [(row.name, row) for row in shoot.shops]),
+    """Second rows on sheets that have one row for each name."""
+    sheets: tuple[tuple[str, Sequence[FromRow]], ...] = (
+        ("Ingredient", shoot.ingredients),
+        ("Dish", shoot.dishes),
+        ("Episode", shoot.episodes),
+        ("Shop", shoot.shops),
     )
     for heading, rows in sheets:
         first: dict[str, FromRow] = {}
-        for name, row in rows:
-            earlier = first.setdefault(key(name), row)
+        for row in rows:
+            earlier = first.setdefault(key(row.called), row)
             if earlier is not row:
-                yield messages.row_twice(row.at(heading), name, earlier.at(heading))
+                yield messages.row_twice(row.at(heading), row.called, earlier.at(heading))

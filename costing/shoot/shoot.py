@@ -34,26 +34,8 @@ MEASURED = {
 }
 """Fields of a shoot, and the amounts in their rows."""
 
-ROWS = (
-    "ingredients",
-    "packs",
-    "lots",
-    "shops",
-    "dishes",
-    "lines",
-    "episodes",
-    "shots",
-    "containers",
-    "parts",
-    "trips",
-    "people",
-    "receipts",
-    "counted",
-    "day_log",
-    "left_out",
-    "own_rules",
-)
-"""Fields that say something of the shoot itself, and not of the workbook it is in."""
+OF_THE_WORKBOOK = ("settings", "waiting_packs", "read_from", "findings")
+"""Fields that are no rows of the shoot: how it is judged, and the workbook it is in."""
 
 NOT_COUNTED = ("left_out", "own_rules")
 """Those of which the number says nothing in a line about a shoot."""
@@ -155,20 +137,25 @@ class Shoot(BaseModel):
     shops: Many[Shop] = default(())
     dishes: Many[Dish] = default(())
     lines: Many[Line] = default(())
-    parts: Many[Part] = default(())
     episodes: Many[Episode] = default(())
     shots: Many[Shot] = default(())
+    containers: Many[Container] = default(())
+    parts: Many[Part] = default(())
     trips: Many[Trip] = default(())
     people: Many[Person] = default(())
     receipts: Many[ReceiptLine] = default(())
     counted: Many[CountedLot] = default(())
-    containers: Many[Container] = default(())
     day_log: Many[Logged] = default(())
     left_out: Many[LeftOut] = default(())
-    waiting_packs: Many[Row] = default(())
     own_rules: Many[Rule] = default(())
+    waiting_packs: Many[Row] = default(())
     read_from: Many[InputSheet] = default(())
     findings: Many[Finding] = default(())
+
+    @classmethod
+    def _rows(cls) -> list[str]:
+        """Fields that say something of the shoot itself, in the order in which they are shown."""
+        return [name for name in cls.model_fields if name not in OF_THE_WORKBOOK]
 
     @property
     def amounts(self) -> Iterator[Amount]:
@@ -191,7 +178,7 @@ class Shoot(BaseModel):
     def __repr__(self) -> str:
         """How much there is of everything, in a line."""
         rows = {"recipes": self.recipes} | {
-            name: getattr(self, name) for name in ROWS if name not in NOT_COUNTED
+            name: getattr(self, name) for name in self._rows() if name not in NOT_COUNTED
         }
         parts = [
             f"{len(found)} {name if len(found) != 1 else singular(name)}"
@@ -208,7 +195,7 @@ class Shoot(BaseModel):
         return self.difference(other) == "" if isinstance(other, Shoot) else NotImplemented
 
     def __hash__(self) -> int:
-        return hash((self.settings.title, *(len(getattr(self, name)) for name in ROWS)))
+        return hash((self.settings.title, *(len(getattr(self, name)) for name in self._rows())))
 
     def difference(self, other: Shoot) -> str:
         """The first thing in which two shoots differ, in words; ``""`` when they say the same.
@@ -220,7 +207,7 @@ class Shoot(BaseModel):
         "shots[0].dish: 'soup' and 'tart'"
         """
         pairs = [("settings", self.settings, other.settings)]
-        for name in ROWS:
+        for name in self._rows():
             rows, others = getattr(self, name), getattr(other, name)
             if len(rows) != len(others):
                 return f"{name}: {len(rows)} and {len(others)} of them"

@@ -215,16 +215,9 @@ def shots_named(shoot: Shoot, name: str, day: date | None = None) -> list[int]:
 
 def ingredients_of(shoot: Shoot) -> Named[str]:
     """Everything that is bought, on hand, or goes into a dish and is none."""
-    return Named(
-        (name, name)
-        for name in (
-            *(line.ingredient for line in shoot.lines if line.ingredient),
-            *(pack.ingredient for pack in shoot.packs),
-            *(lot.ingredient for lot in shoot.lots),
-            *(row.name for row in shoot.ingredients),
-        )
-        if not shoot.is_dish(name)
-    )
+    rows = (*shoot.lines, *shoot.packs, *shoot.lots, *shoot.ingredients)
+    names = (row.called for row in rows)
+    return Named((name, name) for name in names if name and not shoot.is_dish(name))
 
 
 def _shot_named(shoot: Shoot, line: Logged, findings: list[Finding]) -> int | None:

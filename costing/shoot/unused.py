@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, S
 from datetime import date
 
 from costing.findings import Finding, Grade, Place, Words, choice_words, message
-from costing.kitchen import Measured
+from costing.kitchen import Line, Lot, Measured, Pack
 from costing.names import Named, is_water, key, nearest, singular
 from costing.quantities import Dimension, Measures
 from costing.quantities.fields import FromRow
@@ -69,9 +69,9 @@ def check_unused(shoot: Shoot) -> list[Finding]:
         return findings
     if not shoot.left_out_on("Recipes"):
         findings += [*_stocked(shoot), *_cut(shoot)]
-        made = [(dish.name, dish) for dish in shoot.dishes if not shoot.is_dish(dish.name)]
-        near = {name: nearest(name, shoot.recipes) for name, _ in made}
-        findings += _told("Dish", made, "which no recipe makes", near)
+        made = [dish for dish in shoot.dishes if not shoot.is_dish(dish.name)]
+        near = {dish.name: nearest(dish.name, shoot.recipes) for dish in made}
+        findings += _told("Dish", _named(made), "which no recipe makes", near)
     if not shoot.left_out_on("Recipes", "Shoot plan"):
         findings += _planned(shoot)
     if not any(finding.grade is Grade.ERROR for finding in shoot.findings):
@@ -79,10 +79,8 @@ def check_unused(shoot: Shoot) -> list[Finding]:
         findings += _cells(shoot)
     if not shoot.left_out_on("Packs"):
         sellers = Named((pack.shop, pack) for pack in shoot.packs if pack.shop)
-        shops = [(shop.name, shop) for shop in shoot.shops]
-        findings += _told("Shop", _apart(shops, sellers), "where no pack is from")
-        trips = [(trip.shop, trip) for trip in shoot.trips]
-        findings += _told("Shop", _apart(trips, sellers), "where no pack is from")
+        for rows in (shoot.shops, shoot.trips):
+            findings += _told("Shop", _apart(_named(rows), sellers), "where no pack is from")
     return findings
 
 
@@ -90,14 +88,11 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
     """Cells that nothing asks for, in rows that count."""
     inside = {key(line.ingredient) for line in shoot.lines}
     cooked = {key(line.ingredient) for line in shoot.lines if line.measured is Measured.COOKED}
+    measured: tuple[Line | Pack | Lot, ...] = (*shoot.lines, *shoot.packs, *shoot.lots)
     counted = {
-        key(name)
-        for name, amount in (
-            *((line.ingredient, line.amount) for line in shoot.lines),
-            *((pack.ingredient, pack.amount) for pack in shoot.packs),
-            *((lot.ingredient, lot.amount) for lot in shoot.lots),
-        )
-        if amount is not None and amount.unit.dimension is Dimension.COUNT
+        key(row.ingredient)
+        for row in measured
+        if row.amount is not None and row.amount.unit.dimension is Dimension.COUNT
     }
     inside |= made_apart(shoot)
     whole = [row for row in shoot.dishes if shoot.is_dish(row.name) and key(row.name) not in inside]
@@ -109,46 +104,46 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
     for heading, rows, why in (
         (
             "Cooked weight %",
-            [(r.name, r) for r in used if r.cooked_weight and key(r.name) not in cooked],
+            _named(r for r in used if r.cooked_weight and key(r.name) not in cooked),
             "whose cooked weight no line asks for: none is measured cooked",
         ),
         (
             "Grams per piece",
-            [(r.name, r) for r in used if r.piece_weight and key(r.name) not in counted],
+            _named(r for r in used if r.piece_weight and key(r.name) not in counted),
             "whose weight of a piece nothing asks for: nothing is counted in pieces",
         ),
         (
             "Makes",
-            [(r.name, r) for r in whole if r.makes],
+            _named(r for r in whole if r.makes),
             "whose Makes counts only for costing recipe and where another dish takes some of it",
         ),
         (
             "Cooked weight %",
-            [(r.name, r) for r in whole if r.cooked_weight],
+            _named(r for r in whole if r.cooked_weight),
             "whose cooked weight counts only where another dish takes some of it",
         ),
         (
             "Keeps days",
-            [(r.name, r) for r in keeping if key(r.name) not in for_days],
+            _named(r for r in keeping if key(r.name) not in for_days),
             "whose keeping days count only where it is made for more than one shoot day",
         ),
         (
             "Optional lines",
-            [
-                (shot.label, shot)
+            _named(
+                shot
                 for shot in shoot.shots
                 if shot.optional_lines and not optional & _with_inner(shoot, [shot.dish])
-            ],
+            ),
             "whose dish has no optional lines",
         ),
         (
             "Price",
-            [(p.ingredient, p) for p in shoot.packs if p.supplied and p.price],
+            _named(pack for pack in shoot.packs if pack.supplied and pack.price),
             "whose price counts for nothing: it is supplied, which is free",
         ),
         (
             "Value",
-            [(lot.ingredient, lot) for lot in shoot.lots if lot.supplied and lot.value],
+            _named(lot for lot in shoot.lots if lot.supplied and lot.value),
             "whose value counts for nothing: it is supplied, which is worth nothing here",
         ),
         ("Candidates", not_shown, "of which no hero, hero spare or close-up shows a piece"),
@@ -174,8 +169,8 @@ def _not_picked(shoot: Shoot) -> tuple[Rows, Rows]:
             shown |= seen
             hidden |= seen - (set() if ready else _lines_shown(shoot, shot, apart))
     return (
-        [(line.ingredient, line) for line in lines if id(line) not in shown],
-        [(line.ingredient, line) for line in lines if id(line) in hidden],
+        _named(line for line in lines if id(line) not in shown),
+        _named(line for line in lines if id(line) in hidden),
     )
 
 
@@ -241,6 +236,10 @@ def _settings(shoot: Shoot) -> Iterator[Finding]:
         yield settings_change_nothing(settings.places[idle[0]], words)
 
 
+def _named(rows: Iterable[FromRow]) -> Rows:
+    return [(row.called, row) for row in rows]
+
+
 def _told(
     heading: str,
     rows: Rows,
@@ -271,16 +270,13 @@ def _apart(rows: Rows, known: Mapping[str, object]) -> Rows:
 def _stocked(shoot: Shoot) -> Iterator[Finding]:
     """Packs, ingredients and lots that no recipe uses, with a name that shares their words."""
     recipes = Named((line.ingredient, line) for line in shoot.lines if line.ingredient)
-    elsewhere = [*_held(shoot), *(row.substitute for row in shoot.ingredients if row.substitute)]
+    elsewhere = [held for container in shoot.containers for held in container.holds]
+    elsewhere += [*(row.substitute for row in shoot.ingredients if row.substitute)]
     elsewhere += [*(shot.dish for shot in shoot.shots), *_articles(shoot)]
     apart = made_apart(shoot)
     used = Named((name, name) for name in (*recipes, *elsewhere))
     cooked_with = [name for name in recipes if not shoot.is_dish(name)]
-    for listed in (
-        [(pack.ingredient, pack) for pack in shoot.packs],
-        [(row.name, row) for row in shoot.ingredients],
-        [(lot.ingredient, lot) for lot in shoot.lots],
-    ):
+    for listed in map(_named, (shoot.packs, shoot.ingredients, shoot.lots)):
         made = [(n, row) for n, row in listed if shoot.is_dish(n) and key(n) not in apart]
         yield from _told("Ingredient", made, "which the recipes make")
         have_a_row = Named(listed)
@@ -317,12 +313,6 @@ def _cut(shoot: Shoot) -> Iterator[Finding]:
     yield from _told("Ingredient", rows, "of which no recipe uses a part")
 
 
-def _held(shoot: Shoot) -> Iterator[str]:
-    """What the containers of the holding log hold."""
-    for container in shoot.containers:
-        yield from container.holds
-
-
 def _sharing_words(name: str, known: Iterable[str]) -> list[str]:
     """Names with all the words of this one and more, or all but some: ``flour``, ``rye flour``."""
     words = set(map(singular, key(name).split()))
@@ -356,15 +346,15 @@ def _planned(shoot: Shoot) -> Iterator[Finding]:
         yield rows_change_nothing(
             lines[0][1].at("Ingredient"), words, "which no shot takes, by its steps or as optional"
         )
-    idle = [(shot.label, shot) for shot in shoot.shots if not shot.times and not shot.uncertain]
     gone_on = {key(shot.from_shot) for shot in shoot.shots}
-    idle = [(label, shot) for label, shot in idle if key(label) not in gone_on]
-    yield from _told("Times", idle, "taken 0 times")
-    none = [(shot.label, shot) for shot in shoot.shots if not shot.batch and shot.times]
-    yield from _told("Batch", none, "of which nothing is made each time")
+    idle = [shot for shot in shoot.shots if not shot.times and not shot.uncertain]
+    idle = [shot for shot in idle if key(shot.label) not in gone_on]
+    yield from _told("Times", _named(idle), "taken 0 times")
+    none = [shot for shot in shoot.shots if not shot.batch and shot.times]
+    yield from _told("Batch", _named(none), "of which nothing is made each time")
     planned = Named((shot.episode, shot) for shot in shoot.shots)
-    episodes = [(episode.name, episode) for episode in shoot.episodes]
-    yield from _told("Episode", _apart(episodes, planned), "for which no shot is planned")
+    without = _apart(_named(shoot.episodes), planned)
+    yield from _told("Episode", without, "for which no shot is planned")
 
 
 def _with_inner(shoot: Shoot, dishes: Iterable[str], *, apart: Collection[str] = ()) -> set[str]:
