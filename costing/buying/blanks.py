@@ -64,9 +64,11 @@ class Blanks:
         self.shoot = shoot
         self.units = first_units(shoot)
         self.lines: dict[str, list[Line]] = {}
+        self._weighed = _weighed(shoot)
         for line in shoot.lines:
             bought = line.ingredient and not shoot.is_dish(line.ingredient)
-            if bought and not is_water(line.ingredient):
+            # of water only the weight counts, where a dish is weighed that it goes into
+            if bought and (not is_water(line.ingredient) or key(line.dish) in self._weighed):
                 self.lines.setdefault(key(line.ingredient), []).append(line)
         for name, line in _cut(shoot, self.lines):
             self.lines.setdefault(name, []).append(line)
@@ -116,6 +118,9 @@ class Blanks:
         """Blanks of the ingredient as a whole, once the values turn the amounts of its lines."""
         if all(line.to_taste for line in self.lines[key(row.name)]):
             return  # nothing is computed of it, so that nothing is lacking
+        yield from self._to_weigh(row)
+        if is_water(row.name):
+            return
         bought = self._bought(row)
         sold = self._sold.get(key(row.name), set()) | {bought}
         lines = [self.turned(line, row, values) for line in self.lines[key(row.name)]]
@@ -141,6 +146,17 @@ class Blanks:
         if row.piece_weight is None and others and Dimension.COUNT in others | {bought}:
             yield Blank("Grams per piece")
 
+    def _to_weigh(self, row: Ingredient) -> Iterator[Blank]:
+        """What turns its lines into grams, of dishes that are weighed."""
+        lines = [line for line in self.lines[key(row.name)] if key(line.dish) in self._weighed]
+        for dimension, heading in (
+            (Dimension.VOLUME, "Grams per ml"),
+            (Dimension.COUNT, "Grams per piece"),
+        ):
+            given = getattr(row, FIELDS[heading][0]) is not None
+            if not given and any(x.amount and x.amount.unit.dimension is dimension for x in lines):
+                yield Blank(heading)
+
     def turned(self, line: Line, row: Ingredient, values: Mapping[Blank, Fraction]) -> Line:
         """A line with its amount turned, where the value that turns it is known."""
         needed = self.of_line(line, row)
@@ -162,6 +178,30 @@ class Blanks:
 
     def _bought(self, row: Ingredient) -> Dimension:
         return self.units[key(row.name)][1].dimension
+
+
+def _weighed(shoot: Shoot) -> frozenset[str]:
+    """Keys of the dishes whose batch is weighed, as others take grams of it, with all in them."""
+    by_weight = {
+        key(line.ingredient)
+        for line in shoot.lines
+        if line.amount is not None and line.amount.unit.dimension is Dimension.MASS
+    }
+    weighed = {
+        key(dish.name)
+        for dish in shoot.dishes
+        if dish.cooked_weight is not None
+        and key(dish.name) in by_weight
+        and (dish.makes is None or dish.makes.unit.dimension is not Dimension.MASS)
+    }
+    found = -1
+    while found != (found := len(weighed)):
+        weighed |= {
+            key(line.ingredient)
+            for line in shoot.lines
+            if key(line.dish) in weighed and shoot.is_dish(line.ingredient)
+        }
+    return frozenset(weighed)
 
 
 def ready_as_cut(shoot: Shoot) -> set[str]:

@@ -26,7 +26,7 @@ from costing.buying.blanks import (
 )
 from costing.findings import Finding
 from costing.kitchen import HoldingClass, Ingredient, Line
-from costing.names import key
+from costing.names import is_water, key
 from costing.quantities import money_text
 from costing.reference import (
     COOKED_DENSITY,
@@ -143,9 +143,8 @@ class _Filling:
         for name, lines in self.blanks.lines.items():
             row = self.rows[name] = shoot.ingredient(lines[0].ingredient)
             fills = self.fills_of[name] = []
-            self.kept[name] = row.model_copy(
-                update=self._days(row, fills) | self._words(row, fills)
-            )
+            said = {} if is_water(name) else self._days(row, fills) | self._words(row, fills)
+            self.kept[name] = row.model_copy(update=said)
         self.found: dict[str, dict[Blank, list[Filled]]] = {}
         self.first: dict[tuple[str, Blank], Line] = {}
         self.taken: dict[str, dict[Blank, Filled]] = {}
@@ -217,7 +216,7 @@ class _Filling:
             self.first[name, _of_cell(blank)] = line
             look(blank, line.cut)
         turned = {blank: values[0].number for blank, values in fits.items()}
-        for blank in self.blanks.of_ingredient(row, turned):
+        for blank in dict.fromkeys(self.blanks.of_ingredient(row, turned)):
             look(blank, "")
         return choices
 

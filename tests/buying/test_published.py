@@ -14,7 +14,7 @@ from costing.buying.blanks import FIELDS
 from costing.buying.books import books_of
 from costing.buying.published import with_published
 from costing.estimating import estimate
-from costing.kitchen import HoldingClass, Ingredient, Line, Lot, Measured, Pack
+from costing.kitchen import Dish, HoldingClass, Ingredient, Line, Lot, Measured, Pack
 from costing.quantities import Measures, amount
 from costing.reference import Choices, all_foods, fill
 from costing.report.estimates import Estimate
@@ -328,6 +328,34 @@ def test_measured_cooked__a_cup_is_weighed_as_the_cooked_food() -> None:
     given = [Ingredient(name="egg noodles", density=Fraction(1, 2))]
     typed = shoot.changed(ingredients=given)
     assert need_of(estimate(typed), "egg noodles") == 480 / Fraction("2.82")
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 14555 Seq 2: cup 237 g; NDB 01077 Seq 1: cup 244 g")
+def test_dishes__that_are_weighed_take_the_published_weight_of_water_and_milk() -> None:
+    """Half a litre of each with 200 g of roots, boiled down to half; 150 g of it on the plate.
+
+    A batch weighs half of 200 g + 500 ml * (237 g + 244 g) / cup; 150 g by that is the part of a
+    batch on the plate, with 200 g of roots and half a litre of milk in each; water is never bought.
+    """
+    lines = [
+        Line(dish="dish", ingredient="soup", amount=amount("150 g")),
+        Line(dish="soup", ingredient="odd root", amount=amount("200 g")),
+        Line(dish="soup", ingredient="Water", amount=amount("500 ml")),
+        Line(dish="soup", ingredient="milk", amount=amount("500 ml")),
+    ]
+    result = estimate(
+        shoot_of(
+            sold={"odd root": "1 kg", "milk": "1 l"},
+            lines=lines,
+            dishes=[Dish(name="soup", cooked_weight=Fraction(1, 2))],
+        )
+    )
+    batches = 150 / ((200 + 500 * (237 + 244) / CUP) / 2)
+    assert need_of(result, "odd root") == 200 * batches
+    assert need_of(result, "milk") == 500 * batches
+    assert list(result.needs["ingredient"]) == ["odd root", "milk"]
+    assert ("water", "Grams per ml", "") in {one.place for one in result.fills}
+    assert "dish amount unclear" not in codes(result)
 
 
 def mixed(name: str, cut: str, kinds: tuple[str, str, str]) -> Shoot:
