@@ -60,10 +60,13 @@ def notes(
         yield "price unknown"
     if paid is not None and paid.tax and not shoot.settings.prices_include_tax:
         yield _on_the_shelf(pack, shoot.settings) + f"{paid.tax} tax on top"
+    if len({other.trip for other, _ in purchase.lines}) > 1:
+        yield "needed and left over are of all its trips"
     yield _out_of_plan(purchase, bought, shoot)
     for left in of_line(purchase, bought, shoot, ahead):
         yield f"{left.giver} leaves {left.amount} of it for {left.taker}"
-    yield from _cut(purchase, shoot)
+    if bought is purchase.lines[0][0]:  # of all its rows together
+        yield from _cut(purchase, shoot)
     yield unknown_words(purchase)
     yield pack.note
 

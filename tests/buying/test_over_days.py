@@ -240,7 +240,8 @@ def test_notes__of_a_row_are_about_its_own_days() -> None:
     amounts = {10: "300 g", 24: "300 g"}
     shoot = over_days(amounts, *cod, life=(2, 1), most={24: 2}, chance_of_running_out=ZERO)
     notes = [str(row["note"]) for row in to_buy(books_of_shoot(shoot)).rows]
-    assert notes == ["", "300 g more for the times covered"]
+    of_all = "needed and left over are of all its trips"
+    assert notes == [of_all, f"300 g more for the times covered; {of_all}"]
 
 
 def test_chance__is_the_best_that_the_packs_of_each_trip_allow() -> None:

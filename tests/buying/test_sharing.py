@@ -13,6 +13,7 @@ from small import books, books_of_shoot, line, lot, pack, part, sound
 from costing.buying.books import Books
 from costing.kitchen import Dish, HoldingClass, Shop
 from costing.names import key
+from costing.report.shopping_rows import to_buy
 from costing.shoot import Episode, Purpose, Shoot, Shot
 
 
@@ -249,7 +250,7 @@ def test_shares__a_trip_for_an_article_is_paid_by_the_later_day_too_that_uses_a_
 
     The first day needs six yolks, the second six whites and two yolks. Six eggs are fetched for the
     first day and two more for the second: 9.00 and 3.00. The whites of the first six serve the
-    second day, and halve the 9.00 with the yolks.
+    second day, and halve the 9.00 with the yolks. Two whites are over, said once.
     """
     found = books(
         line("curd", "yolk", "6 each"),
@@ -271,4 +272,9 @@ def test_shares__a_trip_for_an_article_is_paid_by_the_later_day_too_that_uses_a_
         ("One", "curd", "cook-through", "4.50", "4.50"),
         ("Two", "meringue", "cook-through", "4.50", "4.50"),
         ("Two", "glaze", "cook-through", "3.00", "3.00"),
+    ]
+    of_all = "needed and left over are of all its trips"
+    assert [(row["packs"], row["note"]) for row in to_buy(found).rows] == [
+        (3, f"{of_all}; 2 white left over of it"),
+        (1, of_all),
     ]

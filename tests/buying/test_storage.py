@@ -57,8 +57,8 @@ def test_dates__a_fortnight_apart_each_day_has_its_own_trip() -> None:
     found = books_of_shoot(shoot)
     rows = [(r["trip"], r["buy_by"], r["packs"], r["cost"], r["note"]) for r in to_buy(found).rows]
     assert rows == [
-        (may(9), may(9), 1, Decimal("5.00"), ""),
-        (may(23), may(23), 1, Decimal("5.00"), ""),
+        (may(9), may(9), 1, Decimal("5.00"), "needed and left over are of all its trips"),
+        (may(23), may(23), 1, Decimal("5.00"), "needed and left over are of all its trips"),
     ]
     assert list(check_dates(found.purchases, shoot)) == []
 

@@ -264,8 +264,8 @@ def test_to_buy__says_of_each_trip_that_a_minimum_spend_asks_for_more() -> None:
         Shot(dish="roll", episode="B"),
     )
     assert [(row["ingredient"], row["packs"], row["note"]) for row in to_buy(found).rows] == [
-        ("flour", 2, MORE),
-        ("flour", 1, MORE),
+        ("flour", 2, f"{MORE}; needed and left over are of all its trips"),
+        ("flour", 1, f"{MORE}; needed and left over are of all its trips"),
         ("malt", 1, ""),
     ]
 
@@ -314,9 +314,10 @@ def test_to_buy__says_of_a_second_trip_that_only_a_minimum_spend_asks_for_it(
         Shot(dish="loaf", episode="A"),
         Shot(dish="soup", episode="B"),
     )
-    said = DEARER.replace("mill", note) if note else ""
+    of_all = "needed and left over are of all its trips"
+    said = f"{DEARER.replace('mill', note)}; {of_all}" if note else of_all
     assert [(row["ingredient"], row["shop"], row["note"]) for row in to_buy(found).rows] == [
-        ("flour", "market", ""),
+        ("flour", "market", of_all),
         ("flour", "the van", said),
         ("cod", "the van", ""),
     ]
