@@ -248,7 +248,7 @@ def paid_for(shopping: Shopping) -> Paid | None:
     for one in shopping.purchases:
         known = [paid.cost for paid in one.till if paid.cost is not None]
         if one.short or one.need.unknown or len(known) < len(one.till):
-            out.add(key(one.need.ingredient.name))
+            out.add(one.demand.code)
         costs += known
     lines = [line for one in shopping.purchases for line, _ in one.lines]
     visits = visit_costs(lines, shopping.shoot.shops, shopping.shoot.settings)

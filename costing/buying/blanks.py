@@ -310,7 +310,7 @@ def trial(shoot: Shoot, name: str) -> Trial:
         Key of the ingredient.
     """
     bought = Shopping(Needs(shoot)).purchases
-    purchase = next((one for one in bought if key(one.need.ingredient.name) == name), None)
+    purchase = next((one for one in bought if one.demand.code == name), None)
     if purchase is None:
         return Trial((ZERO, ZERO, ZERO, ZERO), None)
     prices = {id(offer.pack): offer.price for offer in purchase.offers}

@@ -22,7 +22,6 @@ from costing.buying.shopping import Shopping
 from costing.buying.solver import Deadline, Ending
 from costing.buying.till import money_digits
 from costing.buying.values import Values
-from costing.names import key
 from costing.quantities import ONE, ZERO, round_money
 from costing.shoot import Shot
 
@@ -247,10 +246,10 @@ class Caution:
             number: {shot.episode: amount}
             for number, purchase in enumerate(self._everything.sold)
             if not purchase.demand.made
-            if (amount := taken.get(key(purchase.need.ingredient.name)))
+            if (amount := taken.get(purchase.demand.code))
         }
         for purchase in self._shopping.purchases:
-            amount = taken.get(key(purchase.need.ingredient.name), ZERO)
+            amount = taken.get(purchase.demand.code, ZERO)
             if not purchase.offers and self._adds(purchase, shot, amount, making):
                 return None
         cost = self._cost_of(more, making, deadline)
@@ -279,7 +278,7 @@ class Caution:
             after = planner if making is None else planner.comparing(bound(planner.terms, making))
             needs = planner.needs(self._caps, only=numbers)
             needs_more = after.needs(self._caps, more, only=numbers)
-            added = list(map(market.mixing.added, numbers, needs, needs_more))
+            added = list(map(planner.mixing.added, numbers, needs, needs_more))
             known = [one for one in added if one is not None]
             return sum(known, ZERO) if len(known) == len(added) else None
         if self._covered is None:
@@ -363,12 +362,12 @@ class Caution:
         planned = proven(self._cheapest(chosen_from.planner(), market.planned))
         if planned is None:
             return []
-        names = (key(one.need.ingredient.name) for one in chosen_from.sold)
+        names = (one.demand.code for one in chosen_from.sold)
         enough_of = dict(zip(names, planned, strict=True))
         spares = []
         rows = zip(market.sold, market.terms.articles, plan.basket.packs, strict=True)
         for purchase, article, packs in rows:
-            fewer = enough_of[key(purchase.need.ingredient.name)]
+            fewer = enough_of[purchase.demand.code]
             bought, enough = article.supply(packs), article.supply(fewer)
             if bought > enough:
                 cost = round_money(article.paid(packs) - article.paid(fewer), self._digits)

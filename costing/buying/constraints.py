@@ -155,7 +155,7 @@ class Trials:
 
     def __init__(self, books: Books, seconds: float) -> None:
         self.shoot, self.paid = books.shoot, books.totals.paid
-        self.short = {_name(purchase) for purchase in books.purchases if purchase.short}
+        self.short = {purchase.name for purchase in books.purchases if purchase.short}
         self.complete = True
         self._until = monotonic() + seconds
 
@@ -253,7 +253,7 @@ def _of_one_shop(books: Books, trials: Trials) -> Iterator[Cost]:
         alone = trials.run(packs=packs)
         if alone is None:
             return
-        lacks = tuple(_name(p) for p in alone.purchases if p.short and _name(p) not in trials.short)
+        lacks = tuple(p.name for p in alone.purchases if p.short and p.name not in trials.short)
         more = None if lacks else alone.totals.paid - trials.paid
         yield Cost(ConstraintKind.ONE_SHOP, shop, NOWHERE, more, lacks)
 
@@ -261,7 +261,7 @@ def _of_one_shop(books: Books, trials: Trials) -> Iterator[Cost]:
 def _near_misses(books: Books, trials: Trials) -> Iterator[NearMiss]:
     """Packs opened for little, with what is saved when the need takes so much less."""
     for purchase, pack, less in opened_for_little(books):
-        name, shop = _name(purchase), pack.shop
+        name, shop = purchase.name, pack.shop
         given = Pack(ingredient=name, shop=shop, amount=less, price=Decimal(0), at_most=1)
         saved = trials.saves(packs=(*books.shoot.packs, given))
         if saved > 0:
@@ -310,7 +310,3 @@ def _cuts(shoot: Shoot, trials: Trials, over: Decimal) -> list[Cut]:
             cuts.append(Cut(shot, saved, saved >= over))
     cuts.sort(key=lambda cut: (not cut.enough, cut.saves if cut.enough else -cut.saves))
     return cuts[:CUTS_NAMED]
-
-
-def _name(purchase: Purchase) -> str:
-    return purchase.need.ingredient.name

@@ -10,7 +10,6 @@ from functools import cached_property
 
 from costing.buying.articles import NOTHING_KEEPS, Article, Packs, Terms
 from costing.buying.left_over import keeping
-from costing.buying.mixing import Mixing
 from costing.buying.planning import TIME_LIMIT, Plan, Planner
 from costing.buying.purchases import Purchase
 from costing.buying.search import SearchResult
@@ -87,11 +86,6 @@ class Market:
             next((one.demand.making for one in self.sold if one.demand.making), None),
         )
 
-    @cached_property
-    def mixing(self) -> Mixing:
-        """The cheapest packs of each article by itself."""
-        return Mixing(self.terms.articles)
-
     def _article(self, purchase: Purchase, asking: Collection[str]) -> Article:
         """An ingredient as baskets see it; beside priced offers, unpriced ones are not taken."""
         days = days_of_use(purchase.demand, self.shoot)
@@ -100,7 +94,7 @@ class Market:
         some_unpriced = priced and any(offer.price is None for offer in offers)
         counts = bool(self.shoot.settings.leftovers_counted)
         article = Article(
-            purchase.need.ingredient.name,
+            purchase.name,
             purchase.demand,
             tuple(
                 replace(offer, at_most=0) if offer.price is None and priced else offer

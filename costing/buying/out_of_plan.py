@@ -140,7 +140,7 @@ def _too_late(purchase: Purchase, lines: Sequence[OutOfPlan], shoot: Shoot) -> I
         place = own.at("Date") if own and pack.shop else shoot.settings.at("Shopping date")
         yield no_trip_in_time(
             place,
-            purchase.need.ingredient.name,
+            purchase.name,
             pack.shop,
             str(one.needed),
             str(one.last),

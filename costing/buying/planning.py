@@ -102,7 +102,7 @@ class Planner:
     priced: Terms | None = None
 
     @cached_property
-    def _mixing(self) -> Mixing:
+    def mixing(self) -> Mixing:
         """The cheapest packs of each article by itself, kept for the next question."""
         return Mixing(self.terms.articles)
 
@@ -267,10 +267,10 @@ class Planner:
         chance = self.chance_within(asked)
         if not self.terms.coupled:
             needs = self.needs(asked, more)
-            if not self._mixing.covered(needs):
+            if not self.mixing.covered(needs):
                 return Ending.IMPOSSIBLE
-            packs = self._mixing.packs(needs)
-            return Plan(Basket(asked, packs), chance, sum(self._mixing.gaps(needs), ZERO))
+            packs = self.mixing.packs(needs)
+            return Plan(Basket(asked, packs), chance, sum(self.mixing.gaps(needs), ZERO))
         planner = self._with_unpriced(self.wanted(asked, more))
         question = self.question({shot: (cap,) for shot, cap in asked.items()}, more=more)
         found = planner._least(question, deadline, nodes)
@@ -337,7 +337,7 @@ class Planner:
 
     def _mixed(self, caps: Counts) -> Basket:
         """The cheapest packs of each article by itself."""
-        return Basket(caps, self._mixing.packs(self.needs(caps)))
+        return Basket(caps, self.mixing.packs(self.needs(caps)))
 
     def _better(self, *baskets: Basket) -> Basket:
         """The best by cost, left over, packs and shops; of equals the first."""

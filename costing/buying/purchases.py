@@ -208,6 +208,11 @@ class Purchase:
         return self.demand.need
 
     @property
+    def name(self) -> str:
+        """Of the ingredient."""
+        return self.need.ingredient.name
+
+    @property
     def wanted(self) -> Fraction:
         """To be bought, spoilage allowance included. [base unit of ``need.unit``]"""
         return self.net + self.allowance

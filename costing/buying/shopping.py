@@ -121,16 +121,15 @@ class Shopping:
         settled = self.needs.by_ingredient if making is None else making.settled()
         bought = []
         for name in _in_recipe_order(self.needs):
-            need, packs = settled[name], self._packs.get(name, [])
             if making is not None and making.givers(name):
-                bought.append(self._purchase_of_good(name, need, packs, making))
+                bought.append(self._purchase_of_good(name, settled[name], making))
             else:
-                bought.append(self._purchase(name, need, packs, self._lots.get(name, [])))
+                bought.append(self._purchase(name, settled[name]))
         return bought
 
     def _choose(self, making: Making) -> None:
         """Choose what is made and what is bought ready, where there is a choice."""
-        sold = [key(one.need.ingredient.name) for one in self.purchases if one.offers]
+        sold = [one.demand.code for one in self.purchases if one.offers]
         if not making.choices(sold):
             return
         self.choice = choice_of(
@@ -158,9 +157,7 @@ class Shopping:
         """Whether there is a choice between making, buying ready, and ways of cutting."""
         return bool(self.choice.articles)
 
-    def _purchase_of_good(
-        self, name: str, need: Need, packs: Sequence[Pack], making: Making
-    ) -> Purchase:
+    def _purchase_of_good(self, name: str, need: Need, making: Making) -> Purchase:
         """What is bought ready of a good that may be made or cut too."""
         served = making.at({}).served[name]
         kept = self._sound.by_episode(need.ingredient.spoilage)
@@ -168,23 +165,20 @@ class Shopping:
         demand = Demand(need, stock, kept, self.needs.forest, making, name)
         net = sum(served.bought.values(), ZERO)
         by_episode = demand.by_episode(demand.as_bought({}, {}))
-        offers = (self._offer(need, pack) for pack in packs)
         return Purchase(
             demand,
             served.taken,
             net,
             sum(by_episode.values(), ZERO) - net,
-            tuple(offer for offer in offers if offer is not None),
+            self._offers(name, need),
             by_episode=by_episode,
             made=served.made,
         )
 
-    def _purchase(
-        self, name: str, need: Need, packs: Sequence[Pack], lots: Sequence[Lot]
-    ) -> Purchase:
+    def _purchase(self, name: str, need: Need) -> Purchase:
         """What could be bought for a need, net of stock, and the offers for it."""
         making = self.making if self.making is not None and self.making.takers(name) else None
-        stock = self._stock(need, lots, making)
+        stock = self._stock(need, self._lots.get(name, []), making)
         kept = self._sound.by_episode(need.ingredient.spoilage)
         demand = Demand(need, stock, kept, self.needs.forest, making, name)
         taken = stock.serve(need.as_bought)
@@ -193,15 +187,14 @@ class Shopping:
             uncovered = wanted - taken.by_episode.get(episode, ZERO)
             net += uncovered
             allowance += uncovered / kept[episode] - uncovered
-        offers = (self._offer(need, pack) for pack in packs)
-        return Purchase(
-            demand,
-            taken,
-            net,
-            allowance,
-            tuple(offer for offer in offers if offer is not None),
-            by_episode=demand.by_episode(need.as_bought),
-        )
+        by_episode = demand.by_episode(need.as_bought)
+        offers = self._offers(name, need)
+        return Purchase(demand, taken, net, allowance, offers, by_episode=by_episode)
+
+    def _offers(self, name: str, need: Need) -> tuple[Offer, ...]:
+        """The rows of Packs for a need that are in a unit it can be bought in."""
+        offers = (self._offer(need, pack) for pack in self._packs.get(name, ()))
+        return tuple(offer for offer in offers if offer is not None)
 
     def _offer(self, need: Need, pack: Pack) -> Offer | None:
         """A row of Packs for a need; ``None`` when it is in another kind of unit."""
@@ -232,7 +225,7 @@ class Shopping:
         if self.market.times or self.market.terms.coupled:
             bought = self._planned()
         else:
-            mixing = self.market.mixing
+            mixing = self.market.planner().mixing
             needs = [purchase.by_episode for purchase in self.market.sold]
             for number, gap in enumerate(mixing.gaps(needs)):
                 if gap:
@@ -242,7 +235,7 @@ class Shopping:
         bought = [with_days(p, self.shoot) for p in bought]
         for purchase in bought:
             if purchase.short and not purchase.offers:
-                name = purchase.need.ingredient.name
+                name = purchase.name
                 if not self.shoot.left_out_on("Packs", "Parts", name=name):
                     place = self.shoot.pack_place(name)
                     self.findings.append(messages.pack_missing(place, name))
@@ -290,14 +283,14 @@ class Shopping:
         self.findings.append(
             messages.basket_not_proven(
                 purchase.offers[0].row.at("Ingredient"),
-                purchase.need.ingredient.name,
+                purchase.name,
                 decimal_or_fraction(gap),
             )
         )
 
     def _report_gap_of_choice(self, bought: Sequence[Purchase]) -> None:
         """Say when other makings could be cheaper together with what they take."""
-        joined = [one for one in bought if one.need.ingredient.name in self.choice.articles]
+        joined = [one for one in bought if one.name in self.choice.articles]
         cost = sum(
             (
                 (exact_price(line.pack, self.shoot.settings) or ZERO) * line.count
@@ -323,7 +316,7 @@ class Shopping:
         self.findings.append(
             messages.shops_have_too_little(
                 purchase.offers[0].row.at("At most"),
-                purchase.need.ingredient.name,
+                purchase.name,
                 purchase.text(missing),
                 limits,
             )
@@ -332,7 +325,7 @@ class Shopping:
     def _report_shortage(self, shortage: Shortage, provided: Provided, chance: Fraction) -> None:
         """Say what stands in the way: a minimum spend, the chance or the packs there are."""
         purchase = self.market.sold[shortage.article]
-        name, missing = purchase.need.ingredient.name, purchase.text(shortage.missing)
+        name, missing = purchase.name, purchase.text(shortage.missing)
         first = purchase.offers[0].row
         if shortage.by_minimum:
             shops = dict.fromkeys(offer.row.shop for offer in purchase.offers)

@@ -59,9 +59,11 @@ class Choice:
 
 @dataclass
 class _Best:
-    """The best that was found so far, and what no basket is below."""
+    """What is asked, the best that was found so far for it, and what no basket is below."""
 
     terms: Terms
+    deadline: Deadline
+    wanted: Sequence[Fraction] = ()
     risk: Fraction = ZERO
     caps: Counts = field(default_factory=dict)
     found: tuple[tuple[Fraction, ...], tuple[Packs, ...], Counts] | None = None
@@ -177,14 +179,15 @@ class Visited:
         deadline : Deadline, optional
             When the best found so far is returned, with its gap.
         """
-        deadline, best = deadline or Deadline(), _Best(self._terms)
+        best = _Best(self._terms, deadline or Deadline())
         for caps, wanted in wants:
-            best.caps, best.risk = caps, ZERO if risk is None else risk(caps)
+            best.wanted, best.caps = wanted, caps
+            best.risk = ZERO if risk is None else risk(caps)
             for shops in self._choices():
                 asking = [shop for shop in shops if shop in self._terms.minimums]
                 for size in range(len(asking) + 1):
                     for paid in combinations(asking, size):
-                        self._try(wanted, frozenset(shops), paid, best, deadline)
+                        self._try(best, frozenset(shops), paid)
         if not self.suits:
             best.unproven(None)
         return best.choice()
@@ -196,26 +199,19 @@ class Visited:
         for size in range(len(self._shops) if few else 2):
             yield from combinations(self._shops, size)
 
-    def _try(
-        self,
-        wanted: Sequence[Fraction],
-        open_at: frozenset[str],
-        paid: Sequence[str],
-        best: _Best,
-        deadline: Deadline,
-    ) -> None:
+    def _try(self, best: _Best, open_at: frozenset[str], paid: Sequence[str]) -> None:
         """Packs from these shops, paid for only at these of those with a minimum."""
-        visits = sum((self._terms.visits.get(shop, ZERO) for shop in open_at), ZERO)
+        visits = self._visits(open_at)
         least = sum(map(self._least_paid, paid), ZERO)
         if best.rules_out(visits + least):
             return
-        tied = self._mixtures(wanted, open_at, paid)
+        tied = self._mixtures(best.wanted, open_at, paid)
         if tied is None:
             return
         bound = visits + max(least, sum((one.cost - one.gap for one in tied), ZERO))
         if best.rules_out(bound):
             return
-        if deadline.passed and best.found is not None:
+        if best.deadline.passed and best.found is not None:
             best.unproven(bound)
             return
         if any(one.gap for one in tied):
@@ -224,9 +220,9 @@ class Visited:
         if not paid:
             best.add(packs)
         elif len(paid) == 1:
-            self._reach(wanted, open_at, paid[0], best, deadline)
+            self._reach(best, open_at, paid[0])
         else:
-            self._reach_in_turn(wanted, packs, open_at, paid, best, deadline)
+            self._reach_in_turn(best, packs, open_at, paid)
 
     def _mixtures(
         self, wanted: Sequence[Fraction], open_at: frozenset[str], paid: Sequence[str]
@@ -269,19 +265,21 @@ class Visited:
             self._known[known] = cheapest_mixtures(amount, offers)
         return self._known[known]
 
+    def _visits(self, open_at: frozenset[str]) -> Fraction:
+        """What going to all of these shops costs. [money]"""
+        return sum((self._terms.visits.get(shop, ZERO) for shop in open_at), ZERO)
+
     def _reach(
         self,
-        wanted: Sequence[Fraction],
+        best: _Best,
         open_at: frozenset[str],
         shop: str,
-        best: _Best,
-        deadline: Deadline,
         fixed: Sequence[Packs] | None = None,
     ) -> None:
         """Enough paid at one shop with a minimum; at others only what is fixed."""
         goal, taxed = self._goal(shop)
         every: list[Ways] = []
-        for number, amount in enumerate(wanted):
+        for number, amount in enumerate(best.wanted):
             held = None if fixed is None else fixed[number]
             ways = self._ways(number, amount, open_at, shop, goal, taxed.get(number, 0), held)
             if ways is None:
@@ -290,11 +288,11 @@ class Visited:
             if not len(ways.coins):
                 return
             every.append(ways)
-        visits = sum((self._terms.visits.get(one, ZERO) for one in open_at), ZERO)
+        visits = self._visits(open_at)
         below = None
         if fixed is None and best.cost is not None:
             below = math.floor((best.cost - visits) * self._scale)
-        reached = cheapest_reaching(every, goal, below=below, deadline=deadline)
+        reached = cheapest_reaching(every, goal, below=below, deadline=best.deadline)
         if reached.packs is not None:
             packs = reached.packs if fixed is None else _together(reached.packs, fixed)
             best.add(packs)
@@ -302,12 +300,10 @@ class Visited:
 
     def _reach_in_turn(
         self,
-        wanted: Sequence[Fraction],
+        best: _Best,
         packs: tuple[Packs, ...],
         open_at: frozenset[str],
         paid: Sequence[str],
-        best: _Best,
-        deadline: Deadline,
     ) -> None:
         """Fill up shops with a minimum one after the other, the packs of the others as they are."""
         best.unproven(None)
@@ -323,8 +319,8 @@ class Visited:
                     )
                     for article, counts in zip(self._terms.articles, packs, strict=True)
                 ]
-                found = _Best(self._terms)
-                self._reach(wanted, open_at, shop, found, deadline, fixed)
+                found = _Best(self._terms, best.deadline, best.wanted)
+                self._reach(found, open_at, shop, fixed)
                 if found.found is None:
                     return
                 packs = found.found[1]

@@ -321,7 +321,7 @@ def test_plan__no_basket_of_all_there_are_is_better(kinds: Kinds, seed: int) -> 
     market, chance = found.market, 1 - shoot.settings.chance_of_running_out
     best = least_rank(market, chance)
     if found.plan is None:
-        packs = market.mixing.packs([one.by_episode for one in market.sold])
+        packs = market.planner().mixing.packs([one.by_episode for one in market.sold])
         short = any(purchase.short for purchase in found.purchases)
     else:
         packs, short = found.plan.basket.packs, bool(found.provided and found.provided.shortages)
