@@ -288,10 +288,6 @@ class Question:
             as_bought[episode] = as_bought.get(episode, ZERO) + amount
         return article.demand.by_episode(as_bought)
 
-    def wanted(self, number: int, article: Article, caps: Counts) -> Fraction:
-        """The same over all episodes. [base unit]"""
-        return max(ZERO, sum(self.needs(number, article, caps).values(), ZERO))
-
     def chance_within(self, caps: Counts) -> Fraction:
         """That every shot stays within its cap. [fraction]"""
         return math.prod((self.times[p].chance_within(k) for p, k in caps.items()), start=ONE)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from enum import StrEnum
@@ -12,7 +12,7 @@ from time import monotonic
 from costing.buying.books import Books, books_of
 from costing.buying.shopping import Purchase
 from costing.findings import NOWHERE, Place
-from costing.kitchen import Pack, Shop
+from costing.kitchen import Pack
 from costing.names import key
 from costing.quantities import ZERO, Amount
 from costing.shoot import Shoot, Shot
@@ -171,6 +171,12 @@ class Trials:
         books = self.run(**changes)
         return Decimal(0) if books is None else self.paid - books.totals.paid
 
+    def saves_with(self, rows: str, number: int, **fields: object) -> Decimal:
+        """How much less is paid with other values in one row of some. [money]"""
+        every = getattr(self.shoot, rows)
+        changed = every[number].model_copy(update=fields)
+        return self.saves(**{rows: (*every[:number], changed, *every[number + 1 :])})
+
 
 def why(books: Books, *, seconds: float = SECONDS) -> Why:
     """Run the plan once without each of its constraints.
@@ -202,32 +208,25 @@ def _costs(books: Books, trials: Trials) -> Iterator[Cost]:
     shoot = books.shoot
     for number, shot in enumerate(shoot.shots):
         if shot.uncertain:
-            certain = shot.model_copy(update={"fewest": None, "most": None})
-            saved = trials.saves(shots=_with(shoot.shots, number, certain))
+            saved = trials.saves_with("shots", number, fewest=None, most=None)
             place = shot.at("Most" if shot.most is not None else "Fewest")
             yield Cost(ConstraintKind.UNCERTAIN, shot.label, place, saved)
     for number, line in enumerate(shoot.lines):
         if line.candidates != 1 or line.good_enough is not None:
-            plain = line.model_copy(update={"candidates": Fraction(1), "good_enough": None})
-            saved = trials.saves(lines=_with(shoot.lines, number, plain))
+            saved = trials.saves_with("lines", number, candidates=Fraction(1), good_enough=None)
             yield Cost(ConstraintKind.CANDIDATES, line.ingredient, line.at("Candidates"), saved)
-
-
-def _with(rows: Sequence[object], number: int, changed: object) -> tuple[object, ...]:
-    return (*rows[:number], changed, *rows[number + 1 :])
 
 
 def _of_shops(shoot: Shoot, trials: Trials) -> Iterator[Cost]:
     """What minimum spends and visits cost."""
-    free: tuple[tuple[ConstraintKind, str, str, Callable[[Shop], Decimal]], ...] = (
-        (ConstraintKind.MINIMUM, "minimum_spend", "Minimum spend", lambda shop: shop.minimum_spend),
-        (ConstraintKind.VISIT, "visit_cost", "Visit cost", lambda shop: shop.visit_cost),
+    free = (
+        (ConstraintKind.MINIMUM, "minimum_spend", "Minimum spend"),
+        (ConstraintKind.VISIT, "visit_cost", "Visit cost"),
     )
     for number, shop in enumerate(shoot.shops):
-        for kind, field, heading, given in free:
-            if given(shop):
-                plain = shop.model_copy(update={field: Decimal(0)})
-                saved = trials.saves(shops=_with(shoot.shops, number, plain))
+        for kind, field, heading in free:
+            if getattr(shop, field):
+                saved = trials.saves_with("shops", number, **{field: Decimal(0)})
                 yield Cost(kind, shop.name, shop.at(heading), saved)
 
 
@@ -238,8 +237,7 @@ def _of_limits(books: Books, trials: Trials) -> Iterator[Cost]:
         counts[id(bought.pack)] = counts.get(id(bought.pack), 0) + bought.count
     for number, pack in enumerate(books.shoot.packs):
         if pack.at_most is not None and counts.get(id(pack)) == pack.at_most:
-            plain = pack.model_copy(update={"at_most": None})
-            saved = trials.saves(packs=_with(books.shoot.packs, number, plain))
+            saved = trials.saves_with("packs", number, at_most=None)
             yield Cost(ConstraintKind.LIMIT, pack.ingredient, pack.at("At most"), saved)
 
 
@@ -300,12 +298,12 @@ def _cuts(shoot: Shoot, trials: Trials, over: Decimal) -> list[Cut]:
     for number, shot in enumerate(shoot.shots):
         if not shot.times:
             continue
-        fewer = {"times": shot.times - 1}
+        fewer: dict[str, object] = {"times": shot.times - 1}
         if shot.fewest is not None:
             fewer["fewest"] = max(0, shot.fewest - 1)
         if shot.most is not None:
             fewer["most"] = max(0, shot.most - 1)
-        saved = trials.saves(shots=_with(shoot.shots, number, shot.model_copy(update=fewer)))
+        saved = trials.saves_with("shots", number, **fewer)
         if saved > 0:
             cuts.append(Cut(shot, saved, saved >= over))
     cuts.sort(key=lambda cut: (not cut.enough, cut.saves if cut.enough else -cut.saves))

@@ -97,7 +97,9 @@ class Outcomes:
         """Used and left for a need by episode."""
         at = tuple(as_bought.items())
         if at not in self._known:
-            self._known[at] = self._worth(as_bought)
+            demand = self.purchase.demand
+            on_hand = self._of_lots(demand.stock.serve(as_bought))
+            self._known[at] = self._with_packs(demand.wanted(as_bought), on_hand)
         return self._known[at]
 
     def worth_at(self, counts: Counts, planned: Counts) -> Worth:
@@ -107,14 +109,6 @@ class Outcomes:
             return self.worth(demand.as_bought(counts, planned))
         on_hand = self._of_lots(demand.making.at(counts).served[demand.code].taken)
         return self._with_packs(demand.wanted(demand.as_bought(counts, planned)), on_hand)
-
-    def _worth(self, as_bought: Mapping[str, Fraction]) -> Worth:
-        """Used and left for a need by episode, the packs as they are bought."""
-        demand = self.purchase.demand
-        on_hand = ZERO
-        if demand.stock.lots:
-            on_hand = self._of_lots(demand.stock.serve(as_bought))
-        return self._with_packs(demand.wanted(as_bought), on_hand)
 
     def _of_lots(self, taken: Taken) -> Fraction:
         """What is used of lots is worth. [money]"""

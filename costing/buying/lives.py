@@ -162,13 +162,12 @@ def ways(life: Life, trips: Sequence[date], days: Days, *, eve: bool = False) ->
             }
             used = opening if served else None
             of_trip.append(Way(trip, used, last, frozenset(served | undated)))
-        found += (one for one in of_trip if one.serves and not _beaten(one, of_trip))
+        found += (
+            one
+            for one in of_trip
+            if one.serves and not any(one.serves < other.serves for other in of_trip)
+        )
     return found
-
-
-def _beaten(one: Way, others: Iterable[Way]) -> bool:
-    """Whether another way of the same trip serves all that this one does, and more."""
-    return any(one.serves < other.serves for other in others)
 
 
 def unplanned(life: Life, day: date, days: Days) -> Way:

@@ -6,7 +6,7 @@ packs serve whom, a small programme of the one article, whose proposals are chec
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import combinations
@@ -90,35 +90,29 @@ class Mixing:
             self._over_days[at] = found
         return self._over_days[at]
 
+    def _found(self, needs: Sequence[Needs]) -> list[Mixtures | OverDays]:
+        """The best of each article."""
+        return [
+            self.over_days(number, one) if article.dated else self.tied(number, _amount(one))
+            for number, (article, one) in enumerate(zip(self._articles, needs, strict=True))
+        ]
+
     def packs(self, needs: Sequence[Needs]) -> tuple[Packs, ...]:
         """Packs of all articles, together from as few shops as may be."""
-        dated: dict[int, Packs] = {}
-        tied: dict[int, Mixtures] = {}
-        for number, (article, one) in enumerate(zip(self._articles, needs, strict=True)):
-            if article.dated:
-                dated[number] = self.over_days(number, one).packs
-            else:
-                tied[number] = self.tied(number, _amount(one))
+        found = self._found(needs)
+        dated = {n: one.packs for n, one in enumerate(found) if isinstance(one, OverDays)}
+        tied = {n: one for n, one in enumerate(found) if isinstance(one, Mixtures)}
         visits = Terms(tuple(self._articles[n] for n in dated)).shops(list(dated.values()))
         rest = dict(zip(tied, packs_from_fewest_shops(list(tied.values()), visits), strict=True))
-        return tuple((dated | rest)[number] for number in range(len(self._articles)))
+        return tuple((dated | rest)[number] for number in range(len(found)))
 
     def covered(self, needs: Sequence[Needs]) -> bool:
         """Whether the shops have enough of all articles."""
-        return all(
-            self.over_days(number, one).covered
-            if article.dated
-            else self.tied(number, _amount(one)).covered
-            for number, (article, one) in enumerate(zip(self._articles, needs, strict=True))
-        )
+        return all(one.covered for one in self._found(needs))
 
-    def gaps(self, needs: Sequence[Needs]) -> Iterator[Fraction]:
+    def gaps(self, needs: Sequence[Needs]) -> list[Fraction]:
         """For each article how far from the cheapest its packs may be. [money]"""
-        for number, (article, one) in enumerate(zip(self._articles, needs, strict=True)):
-            if article.dated:
-                yield self.over_days(number, one).gap
-            else:
-                yield self.tied(number, _amount(one)).gap
+        return [one.gap for one in self._found(needs)]
 
     def added(self, number: int, needs: Needs, more: Needs) -> Fraction | None:
         """What it adds to the least cost of one article to want more of it. [money]

@@ -11,6 +11,7 @@ from itertools import takewhile
 
 from costing.buying import messages
 from costing.buying.bought_units import pack_or_lot_unclear
+from costing.buying.lives import OpenedPacks, allotted
 from costing.buying.need import Need
 from costing.findings import Finding
 from costing.kitchen import HoldingClass, Lot
@@ -136,28 +137,27 @@ class Stock:
 
     def _serve_by_dates(self, as_bought: Mapping[str, Fraction]) -> Taken:
         """Each episode takes of the lots that are good on its day; the days choose."""
-        taken = Taken()
-        left = [untraced_choice(usable.amount) for usable in self.lots]
-        for episode in self.users:
-            wanted = untraced_choice(as_bought.get(episode.name, ZERO))
-            for number, usable in enumerate(self.lots):
-                if wanted <= 0:
-                    break
-                if not usable.good_for(episode):
-                    continue
-                part = wanted if usable.lot.plenty else min(wanted, left[number])
-                if usable.lot.plenty:
-                    taken.plenty = usable.lot
-                else:
-                    left[number] -= part
-                wanted -= part
-                taken.by_episode[episode.name] = taken.by_episode.get(episode.name, ZERO) + part
-        taken.from_lots = [
-            (usable.lot, usable.amount, usable.amount - rest)
-            for usable, rest in zip(self.lots, left, strict=True)
-            if not usable.lot.plenty
+        needs = {one.name: untraced_choice(as_bought.get(one.name, ZERO)) for one in self.users}
+        enough = sum((amount for amount in needs.values() if amount > 0), ZERO)
+        there = [
+            OpenedPacks(
+                enough if one.lot.plenty else untraced_choice(one.amount),
+                frozenset(user.name for user in self.users if one.good_for(user)),
+                one.last,
+            )
+            for one in self.lots
         ]
-        taken.left = sum(left, ZERO)
+        found = allotted(there, needs, {user.name: user.shoot_date for user in self.users})
+        taken = Taken()
+        for usable, packs, used in zip(self.lots, there, found.used, strict=True):
+            for episode, part in used.items():
+                taken.by_episode[episode] = taken.by_episode.get(episode, ZERO) + part
+            if usable.lot.plenty:
+                taken.plenty = usable.lot if used else taken.plenty
+            else:
+                rest = packs.amount - sum(used.values(), ZERO)
+                taken.from_lots.append((usable.lot, usable.amount, usable.amount - rest))
+                taken.left += rest
         return taken
 
 
