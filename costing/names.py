@@ -9,7 +9,7 @@ import re
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
-from typing import Generic, TypeVar
+from typing import ClassVar, Generic, TypeVar
 
 T = TypeVar("T")
 
@@ -200,6 +200,27 @@ def nearest(
     keys = list(spelled)
     found = likenesses(name.casefold(), keys, least=least)
     return [spelled[keys[place]] for place, _ in found[:most]]
+
+
+class UnknownWord(ValueError):
+    """A text that is not on a closed list.
+
+    Parameters
+    ----------
+    text : str
+        What stood there.
+    nearest : sequence of str
+        Words of the list that look like it, the likeliest first; may be empty.
+    """
+
+    said: ClassVar[str]
+    """What is wrong, with the text in braces."""
+
+    def __init__(self, text: str, nearest: Sequence[str] = ()) -> None:
+        self.text = text
+        self.nearest = list(nearest)
+        near = f"; nearest: {', '.join(self.nearest)}" if self.nearest else ""
+        super().__init__(f"{self.said.format(repr(text))}{near}")
 
 
 class Named(Mapping[str, T], Generic[T]):

@@ -74,6 +74,8 @@ class Nesting:
             _from_its_start(_timed(log), container.starts_by)
             for container, log in zip(containers, logs, strict=True)
         ]
+        # a container whose log is over before the other's begins was emptied into it: their food
+        # goes back together
         spans = [_span(log) for log in logs]
         self._ends = [
             frozenset(
@@ -121,6 +123,7 @@ class Nesting:
         """
         within = self.within(number)
         inner = [n for n in sorted(within) if self._containers[n].covered is not False]
+        # what is named and no container of its own has been here all the time
         alone = [
             text
             for text in self._containers[number].holds

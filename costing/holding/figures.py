@@ -119,6 +119,7 @@ class Figure(Cited):
             figure, value = self.celsius, temperature.in_unit("C")
         else:
             raise ValueError("a temperature figure needs fahrenheit, celsius or both")
+        # multiplied crosswise: every reading is compared with every figure, and fractions are slow
         over = value.numerator * figure.denominator - figure.numerator * value.denominator
         return (over > 0) - (over < 0)
 

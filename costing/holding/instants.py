@@ -57,6 +57,7 @@ def clock_change_findings(
     """What is to be said of a time that a clock change leaves out or shows twice."""
     if len(options) < 2:
         return []
+    # a time that the clock left out comes back from universal time as another one
     shown = options[0].astimezone(zone).replace(tzinfo=None)
     words = time_twice_on_the_clock if shown == time.replace(fold=0) else time_not_on_the_clock
     return [words(place, f"{time:%Y-%m-%d %H:%M}", zone.key)]

@@ -104,6 +104,7 @@ def moments(
     given: list[Moment] = []
     for place, (event, possible, bound) in enumerate(zip(events, options, latest, strict=True)):
         before = given[-1].at if given else possible[0]
+        # the order of the rows tells which is meant; where it does not, the longer time out counts
         fitting = [at for at in possible if before <= at <= bound] or list(possible)
         tried = late is not None and event.kind in TRIED
         ends = place in (late or ()) if tried else event.kind in TAKEN_LATE

@@ -64,6 +64,7 @@ def reason(clock: Clock, context: Context) -> str:
     """
     main = _main(clock, context)
     besides = _besides(clock, context)
+    # that it is to be treated as past its limit is to be the last word
     sentences = [*besides, main] if clock.status is Status.CANNOT_BE_USED else [main, *besides]
     return " ".join(sentences)
 

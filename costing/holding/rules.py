@@ -362,6 +362,7 @@ def own_rules(folder: Path) -> tuple[dict[str, Rule], list[Finding]]:
             return {}, []
         if path.stat().st_size > LARGEST_FILE:
             return {}, [own_rules_unreadable(place, f"a file of more than {LARGEST_FILE} bytes")]
+        # some editors put a mark of the encoding before the text
         tables = tomllib.loads(path.read_text(encoding="utf-8-sig"), parse_float=Fraction)
     except (OSError, UnicodeDecodeError) as fault:
         return {}, [own_rules_unreadable(place, f"a file that cannot be read ({fault})")]

@@ -303,6 +303,7 @@ class Clock:
     @property
     def strictness(self) -> tuple[int, datetime, datetime]:
         """Sorts the strictest first; a log that continues later than asked is not "within"."""
+        # doubled, so that a log that goes on later has a place between two of them
         severity = 2 * SEVERITY.index(self.status)
         if Bar.NOT_YET in self.bars:
             severity = 2 * SEVERITY.index(Status.WITHIN) + 1

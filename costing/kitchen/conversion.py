@@ -164,6 +164,7 @@ def as_bought(value: Measure, target: Dimension, ingredient: Ingredient) -> Frac
     Unconvertible
         When density or piece weight is needed and not known.
     """
+    # converted while trimmed: density and piece weight are printed of the trimmed food
     amount = converted(value, target, ingredient)
     if target is Dimension.COUNT:
         return amount

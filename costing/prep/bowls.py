@@ -87,10 +87,18 @@ def ready_by(episode: Episode, shots: Sequence[Shot], zone: ZoneInfo) -> Ready:
     known = [time for time in times if time is not None]
     clock = min(known, default=None)
     missing = tuple(s for s, time in zip(shots, times, strict=True) if known and time is None)
+    return Ready(starts_at(clock, episode, zone), clock, missing)
+
+
+def starts_at(clock: time | None, episode: Episode, zone: ZoneInfo) -> datetime | None:
+    """A clock time on the shoot date, the earlier where the clock shows it twice.
+
+    ``None`` where time or date is not known.
+    """
     if clock is None or episode.shoot_date is None:
-        return Ready(None, clock, missing)
+        return None
     local = datetime.combine(episode.shoot_date, clock)
-    return Ready(possible_instants(local, zone)[0].astimezone(zone), clock, missing)
+    return possible_instants(local, zone)[0].astimezone(zone)
 
 
 Covered = Mapping[int, int]
@@ -230,6 +238,7 @@ class _Preparing:
         self.apart = made_apart(shoot)
         self.names = {
             (key(line.dish), line.step): line.step_name
+            # backwards, so that of a step with several names the first stays
             for line in reversed(shoot.lines)
             if line.step_name
         }
@@ -244,6 +253,7 @@ class _Preparing:
         groups = self.groups.setdefault(key(use.shot.episode), {})
         for leaf in self.leaves.taken_by(use.shot):
             made = key(leaf.line.ingredient) in self.leaves.apart
+            # what is not known is unknown in every batch, so that all of it is one group
             unknown = leaf.line.amount is None or (leaf.times is None and not made)
             alike = id(leaf), None if unknown else use.shot.batch
             groups.setdefault(alike, _Group(leaf, use.shot.batch)).uses.append(use)

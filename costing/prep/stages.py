@@ -29,9 +29,8 @@ from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
 
-from costing.holding.instants import possible_instants
 from costing.names import Named, key
-from costing.prep.bowls import Covered, Ready, ready_by
+from costing.prep.bowls import Covered, Ready, ready_by, starts_at
 from costing.shoot import Episode, Purpose, Shoot, Shot
 from costing.shoot.copies import STEPS_ALONE, Forest, steps_shown
 
@@ -198,21 +197,22 @@ def copies_of(shoot: Shoot, *, caps: Mapping[int, int], zone: ZoneInfo) -> list[
             continue
         dish = shoot.recipes.spelling(shoot.shots[root].dish)
         surely = forest.times(root, {})
-        for at, path in enumerate(_paths(root, forest, caps)):
+        for take, path in enumerate(_paths(root, forest, caps)):
             whose = shoot.shots[root].episode, dish
             numbers[whose] = numbers.get(whose, 0) + 1
             shots = tuple(shoot.shots[number] for number, _ in path)
-            starts = [start for shot in shots if (start := _start(shot, days[whose[0]], zone))]
+            day = days[whose[0]]
+            starts = [at for shot in shots if (at := starts_at(shot.starts, day, zone))]
             copies.append(
                 Copy(
                     numbers[whose],
                     dish,
                     shots,
-                    (root, at),
+                    (root, take),
                     tuple(sorted(steps_shown(shots[-1], shoot))),
                     min(starts, default=None),
                     max(starts, default=None),
-                    at >= surely,
+                    take >= surely,
                     tuple(shoot.shots[number] for number, shot in path if not shot),
                 )
             )
@@ -238,6 +238,7 @@ def _paths(root: int, forest: Forest, caps: Mapping[int, int]) -> list[Path]:
         wanted = [(t, forest.times(t, caps)) for t in forest.takers.get(number, ())]
         surely = [(taker, min(times, forest.times(taker, {}))) for taker, times in wanted]
         more = [(t, times - sure) for (t, times), (_, sure) in zip(wanted, surely, strict=True)]
+        # the sure takes of every shot come first, so that copies for more of them are the last
         slots = [taker for taker, times in (*surely, *more) for _ in range(times)]
         for taker, _ in wanted:
             pairs = zip(copies, slots, strict=False)
@@ -245,11 +246,3 @@ def _paths(root: int, forest: Forest, caps: Mapping[int, int]) -> list[Path]:
 
     go_on(root, paths)
     return paths
-
-
-def _start(shot: Shot, day: Episode, zone: ZoneInfo) -> datetime | None:
-    """When a shot starts; ``None`` where its time or its day is not known."""
-    if shot.starts is None or day.shoot_date is None:
-        return None
-    local = datetime.combine(day.shoot_date, shot.starts)
-    return possible_instants(local, zone)[0].astimezone(zone)

@@ -104,6 +104,8 @@ class Volumes:
     def _density(self, line: Line, wanted: tuple[str, str]) -> Fraction | Filled | str:
         """Grams per ml: as typed or taken, a published value, or in words why it is not known."""
         given = self._shoot.ingredient(line.ingredient).density
+        # a typed density holds for every cut; a published one was filled in for the food without a
+        # cut
         if given is not None and (wanted[0], "") not in self._chosen:
             return given
         if wanted in self._chosen:

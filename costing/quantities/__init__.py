@@ -6,7 +6,6 @@ from costing.quantities.money import (
     UnknownCurrency,
     currencies_of,
     currency_digits,
-    currency_name,
     is_currency,
     money_text,
     round_money,

@@ -106,6 +106,8 @@ class Amount:
     typed: str = field(default="", repr=False)
 
     def __post_init__(self) -> None:
+        # one comparison in the usual case; a number that remembers its cells is a Fraction too and
+        # stays
         if type(self.magnitude) is not Fraction:
             object.__setattr__(self, "magnitude", _exactly(self.magnitude))
 
@@ -239,6 +241,7 @@ def magnitude_text(value: Fraction) -> str:
         whole, part = divmod(size, 1)
         return f"{sign}{whole} {part}" if whole else f"{sign}{part}"
     places = DECIMALS_SHOWN
+    # what is small keeps four digits, or it would be shown as nothing
     while size * 10**places < 1000:
         places += 1
     rounded = terminating(Fraction((2 * size * 10**places + 1) // 2, 10**places))
@@ -269,6 +272,7 @@ def amount(text: str, measures: Measures = Measures.METRIC) -> Amount:
     >>> print(amount("1½ tbsp", Measures.AUSTRALIAN))
     1.5 Australian tablespoon
     """
+    # no number is written with letters here, so the first one begins the unit
     letter = next((at for at, sign in enumerate(text) if sign.isalpha()), None)
     if letter is None:
         raise UnreadableNumber(text, "no unit behind the number")

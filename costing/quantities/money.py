@@ -11,7 +11,7 @@ from fractions import Fraction
 from functools import cache
 from pathlib import Path
 
-from costing.names import nearest
+from costing.names import UnknownWord, nearest
 from costing.quantities.traced import TracedNumber, is_traced
 from costing.quantities.traced_money import TracedMoney, rounded_money
 
@@ -47,15 +47,8 @@ class Rounding(StrEnum):
     UP = "up"
 
 
-class UnknownCurrency(ValueError):
+class UnknownCurrency(UnknownWord):
     """The text is no currency code.
-
-    Parameters
-    ----------
-    text : str
-        What stood there.
-    nearest : sequence of str
-        Codes that look like it; may be empty.
 
     Examples
     --------
@@ -65,11 +58,7 @@ class UnknownCurrency(ValueError):
     costing.quantities.money.UnknownCurrency: 'EURO' is not a currency code ...; nearest: EUR
     """
 
-    def __init__(self, text: str, nearest: Sequence[str] = ()) -> None:
-        self.text = text
-        self.nearest = list(nearest)
-        near = f"; nearest: {', '.join(self.nearest)}" if self.nearest else ""
-        super().__init__(f"{text!r} is not a currency code of ISO 4217{near}")
+    said = "{} is not a currency code of ISO 4217"
 
 
 @cache
@@ -154,24 +143,6 @@ def currency_digits(code: str) -> int:
 
     digits = _iso_digits().get(_checked(code))
     return int(get_currency_precision(code)) if digits is None else digits
-
-
-def currency_name(code: str) -> str:
-    """Give the English name of a currency.
-
-    Raises
-    ------
-    UnknownCurrency
-        If there is no such code.
-
-    Examples
-    --------
-    >>> currency_name("NZD")
-    'New Zealand Dollar'
-    """
-    from babel.numbers import get_currency_name  # here only, to keep --help fast
-
-    return str(get_currency_name(_checked(code), locale="en"))
 
 
 def _coins(count: int, digits: int) -> Decimal:

@@ -16,7 +16,7 @@ from fractions import Fraction
 from functools import cache, lru_cache
 from pathlib import Path
 
-from costing.names import nearest, singular
+from costing.names import UnknownWord, nearest, singular
 
 UNIT_FILE = Path(__file__).with_name("units.txt")
 
@@ -164,15 +164,8 @@ _SUGGESTIONS = {
 """What to offer for words that are refused because two cooks mean two things by them."""
 
 
-class UnknownUnit(ValueError):
+class UnknownUnit(UnknownWord):
     """The text names no unit of the list.
-
-    Parameters
-    ----------
-    text : str
-        What stood there.
-    nearest : sequence of str
-        Units that may be meant, the likeliest first; may be empty.
 
     Examples
     --------
@@ -182,11 +175,7 @@ class UnknownUnit(ValueError):
     costing.quantities.units.UnknownUnit: no unit is called 'grm'; nearest: ...
     """
 
-    def __init__(self, text: str, nearest: Sequence[str] = ()) -> None:
-        self.text = text
-        self.nearest = list(nearest)
-        near = f"; nearest: {', '.join(self.nearest)}" if self.nearest else ""
-        super().__init__(f"no unit is called {text!r}{near}")
+    said = "no unit is called {}"
 
 
 class UnitNeedsSystem(ValueError):
@@ -238,6 +227,7 @@ def _units() -> tuple[dict[str, Unit], dict[str, Unit]]:
         defined[name] = shown[unit.name] = unit
         for word in (name, called, *others):
             key = _key(word.replace("_", " "))
+            # a word that names two units would be whichever stands first in the file
             if by_key.setdefault(key, unit) is not unit:
                 raise ValueError(f"two units share the name {word!r}")
     return shown, by_key
@@ -316,12 +306,14 @@ def find_unit(text: str, measures: Measures) -> Unit:
     _, by_key = _units()
     key = _key(text)
     bare = _bare_words(measures)
+    # the setting decides a bare word before the list does: a cup is its cup
     if key in bare:
         return bare[key]
     if key in by_key:
         return by_key[key]
     if key in _BY_PLACE:
         raise UnitNeedsSystem(text, [f"{place} {key}" for place in _NAMED_CHOICES])
+    # refused before anything near is looked for: t is two units, and no slip of a third
     if key in _SUGGESTIONS:
         raise UnknownUnit(text, _SUGGESTIONS[key])
     raise UnknownUnit(text, _nearest(key, measures))

@@ -59,6 +59,7 @@ _TAIL = re.compile(
     r"|cut (?:in|into|on|lengthways|lengthwise)\b.*)$",
     re.IGNORECASE,
 )
+# "packed in oil" says which food it is, not what is done to it
 _CUT_TAIL = re.compile(
     rf"\s+(?P<tail>(?:(?:{'|'.join(sorted(ADVERBS))})\s+)*(?:{'|'.join(sorted(CUTS - {'packed'}))})"
     rf"(?:\s+(?:and|&|in|into|with|on|until|through)\s+.*)?)$",
@@ -263,6 +264,7 @@ def name_and_behind(text: str, measures: Measures, *, each: bool = False) -> tup
     if parts and name.casefold() in COOKED and (end := cut_end(parts[0])):
         name = f"{parts[0][:end]} {name} {parts[0][end:]}"
         parts = parts[1:]
+    # boneless, skinless chicken: a comma before the noun parts no cut from it
     while parts and _only_adjectives(name):
         name = f"{name}, {parts.pop(0)}"
     name = _tails(found, name.strip(" .:"), measures)
@@ -292,6 +294,7 @@ def _only_adjectives(text: str) -> bool:
 
 def _tails(found: Behind, name: str, measures: Measures) -> str:
     """Take off what is behind the name without a comma."""
+    # from the end of the line inwards: a second amount, what it is for, a cut, a number inside
     if second := _SECOND.search(name):
         _part(found, f"plus {name[second.end() :]}", measures)
         name = name[: second.start()]
@@ -331,6 +334,7 @@ def _part(found: Behind, text: str, measures: Measures) -> None:
         other = _pieces(text, pieces)
     plus = _PLUS.match(text)
     also = [whole_measure(one, measures) for one in re.split(r" ?/ ?", text)]
+    # the same amount comes before more of it, and a cut last: its words stand in all the others
     if other is not None:
         found.others.append(other)
     elif len(also) > 1 and None not in also:

@@ -112,6 +112,7 @@ def count_at(text: str) -> tuple[Count, str] | None:
     second = _one_at(rest[between.end() :]) if between and low.low is not None else None
     if second is None and two:
         return None
+    # "2 or a handful": an article is no second end
     if second is None or second[0].low is None or second[0].written.casefold() in ("a", "an"):
         return low, rest
     return _range(text, low, *second)
@@ -135,6 +136,7 @@ def _one_at(text: str) -> tuple[Count, str] | None:
     digits = _ONE.match(text)
     if digits:
         rest = text[digits.end() :]
+        # 00 is a grade of flour
         if digits[0].startswith("00") or (_NO_NUMBER.match(rest) and not _unit_follows(rest)):
             return None
         found = _joined(digits) if digits["whole"] else _of_digits(digits[0])
@@ -229,6 +231,7 @@ def number_text(value: Fraction, *, decimal: bool) -> str:
     if as_decimal is None or value.denominator == 1:
         return mixed(value)
     places = -int(as_decimal.as_tuple().exponent)
+    # with three places 1.125 may be read back as 1125
     if (decimal or value.denominator > 16) and (places != 3 or value < 1):
         return format(as_decimal, "f")
     return mixed(value)

@@ -73,6 +73,7 @@ def outlines_of_json(text: str, *, file_name: str) -> list[Outline]:
     outlines: list[Outline] = []
     for recipe in recipes:
         outline = _outline(recipe, file_name, named)
+        # pages often hold their recipe twice, by itself and inside the description of the page
         if any(_same(outline, other) for other in outlines):
             outlines[0].findings.append(messages.recipe_twice(here, outline.title))
         else:
@@ -97,6 +98,7 @@ def _recipes(data: Any, depth: int) -> Iterator[dict[str, Any]]:
             yield from _recipes(entry, depth + 1)
     elif isinstance(data, dict):
         mine = _is_a(data, "Recipe")
+        # one that only points to another by its id holds nothing to read
         if mine and set(data) - {"@type", "@id"}:
             yield data
         inner = (*_LISTS, "hasPart", "isPartOf") if mine else ("@graph", "mainEntity", "hasPart")

@@ -196,6 +196,7 @@ def _more(
             return ranged, second[1]
     plus = _PLUS.match(rest)
     second = _simple(rest[plus.end() :] if plus else rest.lstrip(), measures)
+    # two volumes in a row are two things (1 cup 2 tbsp sugar is a slip); weights run on: 1 lb 4 oz
     if second is None or (not plus and not (found.unit and found.unit.weighs)):
         return found, rest
     total = found.plus(second[0])

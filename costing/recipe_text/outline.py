@@ -247,6 +247,7 @@ def makes(text: str, measures: Measures) -> Makes:
         count = measured[0].count
     else:
         unit = None
+    # of a range the lower end: who counted on the upper one would run short
     amount = WrittenAmount(replace(count, high=count.low), unit)
     if not amount.amount or (not said and count.written.casefold() in ("a", "an")):
         return Makes(doubts=(doubt(messages.yield_unreadable, text),))

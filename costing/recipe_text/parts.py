@@ -166,6 +166,8 @@ class Pieces:
             return
         others.remove(size)
         leading.size = size
+        # behind pieces a weight is that of all, behind packs that of each, unless the line says
+        # which
         one = leading.count is None or leading.count.high == 1
         if size.total or (leading.kind is AmountKind.PIECE and not size.each):
             if leading.count and not (one or size.total):
@@ -195,6 +197,7 @@ class Pieces:
             return replace(first, count=Count(None, None)), [*doubts, said]
         others = (*leading.others, *self.behind.others)
         choices = [first, *(o.times(leading.count) if o.each else o for o in others)]
+        # min keeps the first of equals, so that of two volumes the one said first is taken
         taken = min(choices, key=self._rank)
         left = [str(c) for c in choices if c is not taken and not taken.agrees_with(c)]
         several = first.unit is None and leading.count.high is not None and leading.count.high > 1

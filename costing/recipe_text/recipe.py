@@ -122,6 +122,7 @@ def read_recipe(
     if len(text) > MOST_CHARACTERS:
         finding = messages.file_too_large(here, len(text), MOST_CHARACTERS, "characters")
         raise RecipeUnreadable(finding)
+    # what is asked for, what the recipe says, what it shows, the setting: the surest first
     measures = measures or measures_said(text)
     said: tuple[str, ...] = ()
     not_asked = measures is None and setting is None

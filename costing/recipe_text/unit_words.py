@@ -168,6 +168,8 @@ def unit_word(word: str, measures: Measures) -> UnitWord | None:
         if not {plain.casefold(), singular(plain.casefold())} & UNCLEAR_UNITS:
             return None
         return UnitWord(plain, None, (doubt(messages.unit_unclear, plain, fault.nearest),))
+    # a word that means one unit everywhere is written out; any other stays bare and follows
+    # Measures
     if len(_in_every_system(word)) == 1:
         return UnitWord(unit.name, unit)
     shown = (name for name in known_unit_names(measures) if find_unit(name, measures) == unit)

@@ -110,6 +110,7 @@ def listed_allergens(about: Published, allergen_list: str) -> Filled | None:
     notes = [f"{word.word}: {row.why}" for row, word in named if row.why] + [
         word.note for _, word in named if word.note
     ]
+    # no surer than the least sure row it rests on
     seen = [row.verified for row in brings] + [word.verified for _, word in named]
     lists = [word for _, word in named]
     return Filled(

@@ -59,6 +59,7 @@ def cut_word(text: str) -> str:
     plain = " ".join(text.casefold().replace(",", " ").split())
     if plain in CUT_SPELLINGS:
         return CUT_SPELLINGS[plain]
+    # a whole phrase is looked up before words are taken off it
     bare = " ".join(WORDS_BESIDE_A_CUT.sub(" ", plain).split())
     return CUT_SPELLINGS.get(bare, bare)
 

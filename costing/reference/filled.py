@@ -121,6 +121,7 @@ def shown_number(value: Fraction) -> str:
     """
     if value.denominator == 1:
         return str(value.numerator)
+    # four digits are more than any of the tables prints
     digits = f"{float(value):.4g}"
     return digits if "e" not in digits else f"{float(value):f}"
 

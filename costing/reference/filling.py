@@ -255,6 +255,7 @@ def _density(
         shown: list[Filled] = []
     else:
         cups = any(row.is_cup for row, _ in given)
+        # a spoon is rounded harder than a cup, so that it counts only where no cup is printed
         as_it_comes = [value for row, value in given if not row.cuts and (row.is_cup or not cups)]
         fitting = as_it_comes or [
             _borrowed(value, f"printed for {value.state}", "used without a cut")

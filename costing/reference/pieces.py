@@ -114,6 +114,7 @@ def _trimmed_piece(row: PieceWeight, trim_yield: Filled | Choices | None) -> Fil
     value = from_row("Grams per piece", row, row.value)
     if not row.weighed:
         return value
+    # weighed with its peel and no yield to take that off: it would count as too much food
     if not isinstance(trim_yield, Filled):
         return None
     return replace(

@@ -235,6 +235,8 @@ def _read(kind: type[R], row: Mapping[str, str]) -> R:
         if name in _NUMBERS:
             given[name] = Fraction(text) if text else None
         elif name == "fills":
+            # what is marked "recipe" fills a recipe's blank, and never that of what a shop sells
+            # one of
             given[name] = text in ("fill", "recipe")
             if "recipe_only" in wanted:
                 given["recipe_only"] = text == "recipe"

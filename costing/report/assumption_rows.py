@@ -26,7 +26,7 @@ from costing.reference import COOKED_DENSITY
 from costing.report.layouts import ASSUMPTIONS, FINDINGS
 from costing.report.tables import Row, Table
 from costing.shoot import Settings, Shoot
-from costing.shoot.defaults import days_before_shoot
+from costing.shoot.defaults import days_since
 from costing.shoot.jurisdictions import jurisdiction
 from costing.shoot.learned import learned_from
 from costing.shoot.shots import EATEN
@@ -292,7 +292,7 @@ def _spoilage(books: Books) -> Iterator[Row]:
         return
     for episode in books.shoot.episodes:
         if episode.shoot_date is None:
-            days = days_before_shoot(books.shoot, episode)
+            days = days_since(books.shoot.shopping_date, episode)
             yield ASSUMPTIONS.row(
                 where=episode.where("Shoot date"),
                 about=f'Days from shopping to the shoot of "{episode.name}"',

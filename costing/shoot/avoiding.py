@@ -186,6 +186,7 @@ def known_of(avoided: Avoided, name: str, shoot: Shoot) -> Answer:
         brings |= substances_of(word, used) or {food_key(word)}
     wanted = food_key(avoided.text)
     food, avoided_food = find_food(name).food, find_food(avoided.text).food
+    # what is known to be avoided comes before what is unknown: a sure no is never hidden by a doubt
     if wanted and has_words(food_key(name), wanted):
         return Answer.AVOIDS
     if food is not None and avoided_food is not None and food == avoided_food:

@@ -84,6 +84,7 @@ def trimmed_from(note: str) -> Amount | None:
         whole = amount(found[1])
     except ValueError:
         return None
+    # nothing weighed teaches nothing
     return whole if whole.base > 0 else None
 
 

@@ -64,11 +64,6 @@ def _episodes(shoot: Shoot, shots: tuple[Shot, ...]) -> tuple[Episode, ...]:
     return tuple(Named((episode.name, episode) for episode in episodes).values())
 
 
-def days_before_shoot(shoot: Shoot, episode: Episode) -> int:
-    """Days from shopping to an episode's shoot; one when either day is not known. [day]"""
-    return days_since(shoot.shopping_date, episode)
-
-
 def days_since(bought: date | None, episode: Episode) -> int:
     """Days from one day to an episode's shoot; one when either day is not known. [day]"""
     if bought is None or episode.shoot_date is None:

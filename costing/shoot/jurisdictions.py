@@ -7,7 +7,7 @@ from functools import cache
 
 from pydantic import BaseModel, ConfigDict
 
-from costing.names import key, nearest
+from costing.names import UnknownWord, key, nearest
 from costing.quantities import US_MEASURES, Measures
 from costing.reference import reference_file
 
@@ -51,22 +51,10 @@ class Jurisdiction(BaseModel):
     zones: tuple[str, ...] = ()
 
 
-class UnknownPlace(ValueError):
-    """No country or state of that name has rules here.
+class UnknownPlace(UnknownWord):
+    """No country or state of that name has rules here."""
 
-    Parameters
-    ----------
-    text : str
-        What stood there.
-    nearest : list of str
-        Names that look like it; may be empty.
-    """
-
-    def __init__(self, text: str, nearest: list[str]) -> None:
-        self.text = text
-        self.nearest = nearest
-        near = f"; nearest: {', '.join(nearest)}" if nearest else ""
-        super().__init__(f"{text!r} is no place whose rules are known{near}")
+    said = "{} is no place whose rules are known"
 
 
 @cache
@@ -114,6 +102,7 @@ def jurisdiction(text: str) -> Jurisdiction:
     near = nearest(typed, list(jurisdictions()))
     parts = [known[key(part)] for part in typed.split(", ") if key(part) in known]
     states = [one.name.partition(", ")[2] for one in jurisdictions().values() if "," in one.name]
+    # a state without rules has those of its country, but not one that may be a slip of another
     slips = [part for part in typed.split(", ") if nearest(part, states)]
     if len(parts) == 1 and "," in typed and "," not in parts[0].name and not slips:
         return parts[0]

@@ -175,6 +175,8 @@ def learned(own: UnboundedTimes, ended: Iterable[tuple[int, bool]]) -> Unbounded
     just = Counter(times for times, more in told if not more)
     at_least = Counter(times for times, more in told if more)
     last = max([own.last, *(times for times, _ in told)])
+    # the chance to come to k, the estimate's part from k on, and the shoots known to have come to
+    # it
     came, own_left, at_risk = ONE, ONE, len(told)
     chances: list[tuple[int, Fraction]] = []
     for k in range(last + 1):

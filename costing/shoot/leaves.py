@@ -87,6 +87,7 @@ class Leaves:
         """
         if key(dish) not in self._known:
             self._open.append(key(dish))
+            # a stack and no calls: dishes may stand in dishes deeper than Python calls go
             waiting = [self._dishes_in(dish)]
             while waiting:
                 inner = next(waiting[-1], None)
@@ -173,6 +174,7 @@ class Leaves:
             return amount.base
         if makes is not None and makes.unit.dimension is amount.unit.dimension and makes.base > 0:
             return amount.base / makes.base
+        # what is typed goes before what is worked out: the weight of what went in
         if amount.unit.dimension is Dimension.MASS and (weight := self._weight(dish, leaves)):
             return amount.base / weight
         if not self._shoot.left_out_on("Dishes", name=line.ingredient):

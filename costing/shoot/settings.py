@@ -13,7 +13,7 @@ from pydantic import field_validator, model_validator
 
 from costing.findings import Place
 from costing.holding.models import HoldingSettings, TemperatureOrNone
-from costing.names import key, nearest
+from costing.names import UnknownWord, key, nearest
 from costing.quantities import Measures, Rounding, currency_digits
 from costing.quantities.fields import (
     AtLeast0OrNone,
@@ -192,15 +192,8 @@ class Settings(FromRow):
         return self.places.get(heading, Place(self.sheet, name=heading))
 
 
-class UnknownZone(ValueError):
+class UnknownZone(UnknownWord):
     """The text is no name of the IANA time zone list.
-
-    Parameters
-    ----------
-    text : str
-        What stood there.
-    nearest : list of str
-        Names that look like it; may be empty.
 
     Examples
     --------
@@ -210,11 +203,7 @@ class UnknownZone(ValueError):
     costing.shoot.settings.UnknownZone: 'Europe/Lisbn' is not an IANA time zone; ...
     """
 
-    def __init__(self, text: str, nearest: list[str]) -> None:
-        self.text = text
-        self.nearest = nearest
-        near = f"; nearest: {', '.join(nearest)}" if nearest else ""
-        super().__init__(f"{text!r} is not an IANA time zone{near}")
+    said = "{} is not an IANA time zone"
 
 
 def known_zone(name: str) -> str:
@@ -234,6 +223,7 @@ def known_zone(name: str) -> str:
         ZoneInfo(name)
     except (KeyError, ValueError, OSError):
         zones = sorted(available_timezones())
+        # looked for only where the name is not one as it stands: the list is read from disk
         for zone in zones:
             if key(zone) == key(name):
                 return zone

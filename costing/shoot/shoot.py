@@ -296,6 +296,7 @@ class Shoot(BaseModel):
         A day that is set after a shoot serves nobody and is not used. ``None`` when neither is
         known.
         """
+        # a first day that is after a shoot would bring nothing to it: the day before it counts
         if self.settings.shopping_dates and self.shot_before_shopping is None:
             return self.settings.shopping_dates[0]
         dates = [episode.shoot_date for episode in self.episodes if episode.shoot_date]

@@ -67,6 +67,7 @@ def read_steps(text: str) -> tuple[int, ...]:
     for part in re.split("[,;]", text.translate(_DASHES)):
         one = _STEP.fullmatch(part.strip())
         first, last = (int(one[1]), int(one[2] or one[1])) if one else (0, 0)
+        # checked before the range is written out: 1-999999 would be a million steps
         if not (1 <= first <= MOST_STEPS and 1 <= last <= MOST_STEPS):
             raise ValueError(f"found {text!r}, expected steps such as '2', '1-3' or '1-3, 5'")
         if first > last:

@@ -106,6 +106,7 @@ def _eaten_later(shoot: Shoot) -> Iterator[Standing]:
         day = shoot.shoot_dates.get(shot.episode)
         if not shot.is_eaten or not shot.times or shot.starts is None or day is None:
             continue
+        # its log is judged instead
         if {(key(shot.episode), key(shot.dish)), ("", key(shot.dish))} & logged:
             continue
         before = [one for one in shots_before(shot, shoot.shots) if one.starts is not None]
@@ -177,6 +178,7 @@ def _stands(shoot: Shoot, dish: str) -> Iterator[tuple[Shot, time, int]]:
         fresh = [s for s in timed if key(s.dish) == key(dish) and s.purpose in FRESH]
         for start in sorted({shot.starts for shot in fresh if shot.starts is not None}):
             later = [s.starts for s in fresh if s.starts and s.starts > start]
+            # without a fresh plate the first stands until the next shot needs the set
             later = later or [s.starts for s in timed if s.starts and s.starts > start]
             together = [shot for shot in fresh if shot.starts == start]
             if later:

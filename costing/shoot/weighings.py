@@ -47,6 +47,7 @@ def trimmings_of(shoot: Shoot) -> Iterator[Trimming]:
         whole = trimmed_from(note)
         if left is None or whole is None or left.dimension is not whole.dimension:
             continue
+        # more than was there is a slip, and pieces are bought whole
         if ZERO < left.base <= whole.base and whole.dimension is not Dimension.COUNT:
             yield Trimming(name, left.base, whole.base)
 

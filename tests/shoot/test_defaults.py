@@ -10,7 +10,7 @@ from small import all_findings, codes, line, shoot_of
 
 from costing.findings import Place
 from costing.shoot import Episode, Purpose, Shot
-from costing.shoot.defaults import completed, days_before_shoot
+from costing.shoot.defaults import completed, days_since
 from costing.shoot.shoot import LeftOut
 from costing.shoot.shots import EATEN
 
@@ -125,7 +125,7 @@ def test_days_before_shoot__counted_from_shopping(
 ) -> None:
     """Never below 0; one day when either day is not known."""
     episode = Episode(name="One", shoot_date=shoot_date)
-    assert days_before_shoot(shoot_of(episode, shopping_date=shopping), episode) == days
+    assert days_since(shoot_of(episode, shopping_date=shopping).shopping_date, episode) == days
 
 
 def test_shot__eaten_by_its_own_word_else_by_purpose() -> None:
