@@ -20,9 +20,9 @@ from costing.report.day_rows import DAY_OVER, balance_words
 from costing.report.estimates import Estimate
 from costing.report.tables import Row
 from costing.shoot import Shoot
-from costing.shoot.day_log import OF_A_SHOT, DayEvent
 from costing.shoot.defaults import completed
 from costing.shoot.settings import holding_settings
+from costing.shoot.shots import SHOT_EVENTS, DayEvent
 from costing.shoot.taken import ingredients_of, shots_named
 from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import LogFault, append_line, day_log_beside
@@ -191,7 +191,7 @@ def _no_event(words: Sequence[str]) -> Stop:
 def _named(what: str, event: EventKind | DayEvent, shoot: Shoot) -> str:
     """A name as the workbook spells it, of the kind that the event is of."""
     whole, _ = completed(shoot)
-    if event in OF_A_SHOT:
+    if event in SHOT_EVENTS:
         found = shots_named(whole, what)
         if len(found) == 1:
             shot = whole.shots[found[0]]

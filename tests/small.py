@@ -17,9 +17,8 @@ from costing.names import key
 from costing.quantities import amount
 from costing.shoot import Episode, Settings, Shoot, Shot
 from costing.shoot.checks import check_shoot
-from costing.shoot.day_log import Logged
 from costing.shoot.defaults import completed
-from costing.shoot.shots import Trip
+from costing.shoot.shots import Logged, Trip
 
 PARTS: dict[type[Any], str] = {
     Ingredient: "ingredients",

@@ -18,8 +18,8 @@ from costing.buying.books import books_of
 from costing.buying.takes_left import Outlook
 from costing.day import LogLine, write
 from costing.holding.models import EventKind
-from costing.shoot.day_log import DayEvent
 from costing.shoot.defaults import completed
+from costing.shoot.shots import DayEvent
 from costing.workbook.reading import read_workbook
 
 START = datetime(2031, 5, 10, 9, 30)

@@ -33,8 +33,9 @@ from costing.names import key
 from costing.quantities import ONE, ZERO
 from costing.shoot import taken
 from costing.shoot.copies import Forest
-from costing.shoot.day_log import Logged, trimmed_from
 from costing.shoot.defaults import days_since
+from costing.shoot.shots import Logged
+from costing.shoot.weighings import trimmed_from
 
 Drawn = tuple[str, str]
 """What shots draw, by the key of the ingredient or the made dish, and in which episode."""

@@ -31,9 +31,9 @@ from costing.names import Named, key, nearest
 from costing.quantities import ZERO, Amount, Unit, money_text
 from costing.shoot import Shoot
 from costing.shoot.copies import Forest
-from costing.shoot.day_log import trimmed_from
 from costing.shoot.shots import EndedBy
 from costing.shoot.taken import so_far
+from costing.shoot.weighings import trimmed_from
 
 
 @dataclass(frozen=True, slots=True)

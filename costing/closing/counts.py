@@ -21,10 +21,10 @@ from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import Named, key, nearest
 from costing.quantities import ZERO, Amount, Dimension
 from costing.shoot.copies import Forest
-from costing.shoot.day_log import trimmed_from
 from costing.shoot.leaves import Leaves
 from costing.shoot.shots import EndedBy
 from costing.shoot.taken import so_far
+from costing.shoot.weighings import trimmed_from
 
 
 @dataclass(frozen=True, slots=True)

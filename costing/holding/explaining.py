@@ -113,7 +113,7 @@ def _return_words(rule: Rule) -> str:
     return f"before {length(before.time)}{once}"
 
 
-ALWAYS = (
+GENERAL_CAUTIONS = (
     "These are reminders of time and temperature worked out from published rules and from what "
     "was logged. They do not show that any food is safe, and they are no legal advice.",
     "The food code of the place and its competent authority come first. Ask them where the two "
@@ -139,7 +139,7 @@ def cautions(used: Iterable[Rule]) -> list[str]:
         Sentences.
     """
     rules = sorted({rule.id: rule for rule in used}.values(), key=lambda rule: rule.id)
-    given = list(ALWAYS)
+    given = list(GENERAL_CAUTIONS)
     procedures = [rule.id for rule in rules if rule.needs_procedures]
     if procedures:
         given.append(

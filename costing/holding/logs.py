@@ -29,7 +29,7 @@ from costing.holding.rules import RETURNS
 TAKEN_LATE = (EventKind.BACK, EventKind.FROZEN, EventKind.DISCARDED)
 """Events that end a time out: of two possible instants the later is taken."""
 
-TRIED = (EventKind.READING, EventKind.ROOM, EventKind.REHEATED)
+TRIED_KINDS = (EventKind.READING, EventKind.ROOM, EventKind.REHEATED)
 """Measured events of which neither instant is always the worse: a reading can end one time out and
 begin the next."""
 
@@ -106,7 +106,7 @@ def moments(
         before = given[-1].at if given else possible[0]
         # the order of the rows tells which is meant; where it does not, the longer time out counts
         fitting = [at for at in possible if before <= at <= bound] or list(possible)
-        tried = late is not None and event.kind in TRIED
+        tried = late is not None and event.kind in TRIED_KINDS
         ends = place in (late or ()) if tried else event.kind in TAKEN_LATE
         at = fitting[-1] if ends else fitting[0]
         found += clock_change_findings(event.at, zone, possible, event.place)
@@ -179,13 +179,43 @@ def sorted_events(events: Sequence[Event], zone: ZoneInfo) -> tuple[Event, ...]:
     return tuple(sorted(events, key=lambda event: possible_instants(event.at, zone)[0]))
 
 
+def merged_events(zone: ZoneInfo, *logs: Sequence[Event]) -> tuple[Event, ...]:
+    """Events that were reported in several places, as one log.
+
+    The order within each place stays as it is, so that an event out of order there is noticed;
+    of the events that come next the earliest comes first.
+
+    Parameters
+    ----------
+    zone : ZoneInfo
+        Zone of local times.
+    logs : sequence of Event
+        Place by place.
+
+    Examples
+    --------
+    >>> day = "2031-05-10"
+    >>> sheet = [Event(kind="out", at=f"{day} 10:00"), Event(kind="back", at=f"{day} 11:00")]
+    >>> log = [Event(kind="reading", at=f"{day} 10:30", temperature="6 C")]
+    >>> [str(event.kind) for event in merged_events(ZoneInfo("UTC"), sheet, log)]
+    ['out', 'reading', 'back']
+    """
+    left = [list(events) for events in logs if events]
+    merged: list[Event] = []
+    while left:
+        first = min(left, key=lambda events: possible_instants(events[0].at, zone)[0])
+        merged.append(first.pop(0))
+        left = [events for events in left if events]
+    return tuple(merged)
+
+
 def _doubts(events: Sequence[Sequence[Event]], zone: ZoneInfo) -> list[list[frozenset[int]]]:
     """Which readings of a doubled hour to take late, container by container, in every way."""
     doubted = [
         (number, place)
         for number, log in enumerate(events)
         for place, event in enumerate(log)
-        if event.kind in TRIED
+        if event.kind in TRIED_KINDS
         and event.temperature is not None
         and len(possible_instants(event.at, zone)) > 1
     ]

@@ -15,7 +15,8 @@ from costing.holding.models import Temperature
 from costing.holding.passes import Cooling, DayCount, Passage
 from costing.holding.rules import TIMES_OUT, Rule
 
-NEVER = datetime.max.replace(tzinfo=UTC)
+NO_END = datetime.max.replace(tzinfo=UTC)
+"""The end of what continues. [UTC]"""
 
 
 class Remark(Enum):
@@ -117,7 +118,10 @@ def without(stretches: Sequence[Stretch], cooled: Sequence[Cooling]) -> list[Str
     for cooling in cooled:
         cut: list[Stretch] = []
         for start, end in left:
-            pieces = ((start, min(end, cooling.begins)), (max(start, cooling.ends or NEVER), end))
+            pieces = (
+                (start, min(end, cooling.begins)),
+                (max(start, cooling.ends or NO_END), end),
+            )
             cut += [(a, b) for a, b in pieces if a < b]
         left = cut
     return left
@@ -307,7 +311,7 @@ class Clock:
         severity = 2 * SEVERITY.index(self.status)
         if Bar.NOT_YET in self.bars:
             severity = 2 * SEVERITY.index(Status.WITHIN) + 1
-        return -severity, self.discard_at or NEVER, self.return_before or NEVER
+        return -severity, self.discard_at or NO_END, self.return_before or NO_END
 
     @property
     def judges_time_out(self) -> bool:

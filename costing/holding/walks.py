@@ -24,7 +24,7 @@ from costing.holding.rules import (
     FoodState,
     Rule,
 )
-from costing.holding.statuses import NEVER, Course, Noted, Remark, Stretch, without
+from costing.holding.statuses import NO_END, Course, Noted, Remark, Stretch, without
 
 PREPARES = (EventKind.PREP, EventKind.CUT, EventKind.OPENED, EventKind.THAWED)
 """Events of preparation, by which time as a control is not yet used."""
@@ -95,9 +95,9 @@ class _Walk:
             # while it cools nothing counts; should the stage be missed, the whole time comes back
             reset = any(self.counts_from_removal(cooling) for cooling in going)
             return Course(cooled=tuple(self.cooled)) if reset else whole
-        open_end = [] if self.since is None else [(self.since, NEVER)]
+        open_end = [] if self.since is None else [(self.since, NO_END)]
         left = without([*self.stretches, *open_end], self.cooled)
-        still = left[-1][0] if left and left[-1][1] == NEVER else None
+        still = left[-1][0] if left and left[-1][1] == NO_END else None
         ended = left[:-1] if still is not None else left
         return replace(whole, stretches=tuple(ended), since=still, cooled=tuple(self.cooled))
 
@@ -246,7 +246,7 @@ class _Walk:
         """Whether it was out of control when it came back from being shown."""
         if self.rule.clock is not ClockKind.SINGLE_PERIOD:
             return False
-        counted = [*self.stretches, *([] if self.since is None else [(self.since, NEVER)])]
+        counted = [*self.stretches, *([] if self.since is None else [(self.since, NO_END)])]
         return any(start < back <= end for back in self.shown_until for start, end in counted)
 
     def come_back(self, moment: Moment, *, inside: bool, outside: bool) -> None:

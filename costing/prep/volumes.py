@@ -13,9 +13,9 @@ from costing.reference import Filled, fill
 from costing.shoot import Shoot
 
 HEADING = "Grams per ml"
-COUNTED = "in pieces: the bowl is not worked out"
-BY_DISH = "in portions or batches: the bowl is not worked out"
-COOKED = "measured cooked: the bowl depends on when it is cooked"
+PIECES_WORDS = "in pieces: the bowl is not worked out"
+DISH_WORDS = "in portions or batches: the bowl is not worked out"
+COOKED_WORDS = "measured cooked: the bowl depends on when it is cooked"
 
 Chosen = Mapping[tuple[str, str], Fraction]
 """Published densities that are taken, by the keys of ingredient and cut. [g/ml]"""
@@ -85,12 +85,12 @@ class Volumes:
         'in pieces: the bowl is not worked out'
         """
         if line.measured is Measured.COOKED:
-            return Volume(why_not=COOKED)
+            return Volume(why_not=COOKED_WORDS)
         if amount.dimension is Dimension.VOLUME:
             return Volume(amount.base)
         if amount.dimension is not Dimension.MASS:
             of_dish = amount.dimension is not Dimension.COUNT
-            return Volume(why_not=BY_DISH if of_dish else COUNTED)
+            return Volume(why_not=DISH_WORDS if of_dish else PIECES_WORDS)
         wanted = key(line.ingredient), key(line.cut)
         if wanted not in self._known:
             self._known[wanted] = self._density(line, wanted)

@@ -13,7 +13,7 @@ the line otherwise:
   400 g of tinned beans. Measures by eye (knob, handful) and lengths (5 cm of ginger) leave Amount
   blank.
 - *Strange words.* A word behind the number that is no unit, size, piece or word of a known food is
-  told, since it may be a measure.
+  reported, since it may be a measure.
 - *Each or all.* A weight in brackets before the name of several (``4 (800 g) fillets``) is taken
   for each, the larger; one behind it (``4 fillets (800 g)``) for all; both are asked about.
 - *Packs.* What a named pack holds is Measured as bought.

@@ -46,7 +46,7 @@ _GROUP_NOISE = re.compile(r"^(?:for|to make|to)\s+(?:the\s+)?", re.IGNORECASE)
 BLACK_PEPPER = "pepper with salt"
 """How the pepper of "salt and pepper" is called here; no word of a recipe has blanks."""
 
-FEW_NAMED = 2
+NAMES_OF_A_LIST = 2
 """A step that names so many ingredients lists them, whatever it says of "all"."""
 
 
@@ -314,7 +314,7 @@ def _take_groups(number: int, text: str, sought: list[_Sought]) -> None:
             one.found[number] = len(one.aliases), _clause(text, _at_group(text, one.group))
     sweeping = _ALL.search(text) or _DRY.search(text)
     # "Mix all with the flour" means the rest; a step that lists what it takes means just that
-    if sweeping is None or named > FEW_NAMED:
+    if sweeping is None or named > NAMES_OF_A_LIST:
         return
     for one in unnamed:
         if not one.found and not (_DRY.search(text) and one.liquid):

@@ -41,7 +41,7 @@ RECIPE_HEADINGS = (
 )
 """Those of Recipes that a row of a step has, blank where it says nothing."""
 
-OF_GOODS = (line_messages.dish_inside, line_messages.cooked_or_raw)
+DOUBTS_OF_GOODS = (line_messages.dish_inside, line_messages.cooked_or_raw)
 """Not said of an ingredient that is a dish of the same file."""
 
 
@@ -176,7 +176,7 @@ def rows_of(outlines: list[Outline], measures: Measures) -> RecipeText:
         doubt.at(one.outline.place(one.source))
         for one in read
         for doubt in one.parts.doubts
-        if doubt.message not in OF_GOODS or key(one.parts.name) not in titles
+        if doubt.message not in DOUBTS_OF_GOODS or key(one.parts.name) not in titles
     ]
     read, joined = _one_name_each(read)
     findings += [*joined, *_fruit_twice(read)]

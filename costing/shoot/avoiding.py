@@ -21,7 +21,7 @@ from costing.shoot.shoot import Shoot
 
 DIET_FILE = Path(__file__).with_name("diets.toml")
 
-MIXED = frozenset({"sauce", "canned", "bread", "sweet", "drink", "noodle", "baking"})
+MIXED_GROUPS = frozenset({"sauce", "canned", "bread", "sweet", "drink", "noodle", "baking"})
 """Groups of foods that are mixed before they are sold: what is in them says the pack."""
 
 
@@ -198,7 +198,7 @@ def known_of(avoided: Avoided, name: str, shoot: Shoot) -> Answer:
     if avoided.substances:
         listed = avoided.substances <= set(allergen_words(used))
         return Answer.NOTHING_LISTED if allergens is not None and listed else Answer.UNKNOWN
-    if not avoided.known or food is None or food.group in MIXED:
+    if not avoided.known or food is None or food.group in MIXED_GROUPS:
         return Answer.UNKNOWN
     return Answer.NOTHING_LISTED
 

@@ -68,7 +68,7 @@ def with_copies(shoot: Shoot, shots: tuple[Shot, ...]) -> tuple[tuple[Shot, ...]
         else:
             steps = _from_the_first_step(shoot, shot) or shot.steps
             if steps and steps != shot.steps and not shot.from_shot:
-                continuity.findings.append(_told(shot, steps))
+                continuity.findings.append(_reported(shot, steps))
         changes = {"steps": steps, "source": source}
         same = (steps, source) == (shot.steps, shot.source)
         made.append(shot if same else shot.model_copy(update=changes))
@@ -99,7 +99,7 @@ def _taking(shoot: Shoot, shot: Shot) -> set[int]:
     }
 
 
-def _told(shot: Shot, first_on: tuple[int, ...]) -> Finding:
+def _reported(shot: Shot, first_on: tuple[int, ...]) -> Finding:
     return messages.made_from_the_first_step(
         shot.at("Steps"), steps_words(shot.steps or ()), str(shot.purpose), steps_words(first_on)
     )

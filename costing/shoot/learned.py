@@ -45,7 +45,7 @@ from costing.shoot.shots import Shot
 from costing.shoot.taken import ShotEnding, StepKind
 from costing.shoot.times import Times, three_point, times_of
 
-WEIGHT = 4
+PRIOR_SHOOTS = 4
 """The person's own estimate counts as much as so many shoots: a choice, by which five are the first
 that outweigh it. [shoot]"""
 
@@ -53,7 +53,7 @@ BEYOND_MOST = Fraction(1, 20)
 """Of their estimate, the part that lies beyond their Most: a choice, as large as the chance of
 running out that a plan accepts unless another is set. [fraction]"""
 
-FURTHER = Fraction(1, 2)
+TAIL_RATIO = Fraction(1, 2)
 """Beyond it each number is so likely as the one before: nothing is known there, and one more is
 needed or not with equal chance. [fraction]"""
 
@@ -64,7 +64,7 @@ much or more. [shoot]"""
 BELOW_FEWEST = Fraction(1, 20)
 """A suggested Fewest leaves at most this chance below it, as much as beyond Most. [fraction]"""
 
-SUREST = Fraction(1, 1000)
+LEAST_ACCEPTED = Fraction(1, 1000)
 """More is always possible, so that no Most is enough for who accepts no chance of it: who accepts
 less than this is suggested a Most for this. [fraction]"""
 
@@ -99,7 +99,7 @@ class UnboundedTimes:
     def of(self, times: int) -> Fraction:
         """The chance of just so many. [fraction]"""
         if times > self.last:
-            return self.more_than(times - 1) * (1 - FURTHER)
+            return self.more_than(times - 1) * (1 - TAIL_RATIO)
         return self._chances.get(times, ZERO)
 
     @cached_property
@@ -117,7 +117,7 @@ class UnboundedTimes:
     def more_than(self, times: int) -> Fraction:
         """The chance of more. [fraction]"""
         if times >= self.last:
-            return self.beyond * Fraction(FURTHER ** (times - self.last))
+            return self.beyond * Fraction(TAIL_RATIO ** (times - self.last))
         return self._more[times]
 
     @property
@@ -132,7 +132,7 @@ class UnboundedTimes:
 
     def _moment(self, power: int) -> Fraction:
         """The expected number, or that of its square; the tail by the series of halves."""
-        first, second = 1 / (1 - FURTHER), (1 + FURTHER) / (1 - FURTHER) ** 2
+        first, second = 1 / (1 - TAIL_RATIO), (1 + TAIL_RATIO) / (1 - TAIL_RATIO) ** 2
         tail = self.last + first if power == 1 else self.last**2 + 2 * self.last * first + second
         return sum((k**power * chance for k, chance in self.within), self.beyond * tail)
 
@@ -181,7 +181,7 @@ def learned(own: UnboundedTimes, ended: Iterable[tuple[int, bool]]) -> Unbounded
     chances: list[tuple[int, Fraction]] = []
     for k in range(last + 1):
         at_risk -= at_least[k]
-        chance = came * (WEIGHT * own.of(k) + just[k]) / (WEIGHT * own_left + at_risk)
+        chance = came * (PRIOR_SHOOTS * own.of(k) + just[k]) / (PRIOR_SHOOTS * own_left + at_risk)
         came, own_left, at_risk = came - chance, own_left - own.of(k), at_risk - just[k]
         if chance or chances:
             chances.append((k, chance))
@@ -259,7 +259,7 @@ def suggested(chances: UnboundedTimes, accepted: Fraction) -> tuple[int, int, in
     fewest = max(
         k for k in range(times + 1) if not k or 1 - chances.more_than(k - 1) <= BELOW_FEWEST
     )
-    sure = 1 - max(accepted, SUREST)
+    sure = 1 - max(accepted, LEAST_ACCEPTED)
     needed = chances.least_within(sure)
     most = max(times, needed)
     while three_point(fewest, times, most).least_within(sure) < needed:

@@ -19,12 +19,12 @@ from costing.shoot.copies import steps_shown
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Shot
 
-TOO_LONG = ("comes out too early", "stands too long")
-UNMEASURED = ("back without temperature", "reading without temperature")
+CODES_OF_LONG_TIMES = ("comes out too early", "stands too long")
+CODES_WITHOUT_READING = ("back without temperature", "reading without temperature")
 FOLLOWED_BY = {
-    "Event": (*UNMEASURED, *TOO_LONG),
-    "When": ("container without times", *TOO_LONG),
-    "Temperature": (*UNMEASURED, *TOO_LONG),
+    "Event": (*CODES_WITHOUT_READING, *CODES_OF_LONG_TIMES),
+    "When": ("container without times", *CODES_OF_LONG_TIMES),
+    "Temperature": (*CODES_WITHOUT_READING, *CODES_OF_LONG_TIMES),
 }
 """What a column of Holding brings about that cannot be read, by its heading."""
 

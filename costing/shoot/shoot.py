@@ -18,9 +18,8 @@ from costing.names import Named, key, singular
 from costing.quantities import Measures
 from costing.quantities.amounts import Amount, under
 from costing.quantities.fields import FromRow, Many, default
-from costing.shoot.day_log import Logged
 from costing.shoot.settings import Settings
-from costing.shoot.shots import Episode, Person, Shot, Trip
+from costing.shoot.shots import Episode, Logged, Person, Shot, Trip
 
 MEASURED = {
     "lines": ("amount", "amount_low"),
@@ -34,10 +33,10 @@ MEASURED = {
 }
 """Fields of a shoot, and the amounts in their rows."""
 
-OF_THE_WORKBOOK = ("settings", "waiting_packs", "read_from", "findings")
+WORKBOOK_FIELDS = ("settings", "waiting_packs", "read_from", "findings")
 """Fields that are no rows of the shoot: how it is judged, and the workbook it is in."""
 
-NOT_COUNTED = ("left_out", "own_rules")
+UNCOUNTED_FIELDS = ("left_out", "own_rules")
 """Those of which the number says nothing in a line about a shoot."""
 
 PLACE_FIELDS = frozenset({"row", "places", "sheet"})
@@ -155,7 +154,7 @@ class Shoot(BaseModel):
     @classmethod
     def _rows(cls) -> list[str]:
         """Fields that say something of the shoot itself, in the order in which they are shown."""
-        return [name for name in cls.model_fields if name not in OF_THE_WORKBOOK]
+        return [name for name in cls.model_fields if name not in WORKBOOK_FIELDS]
 
     @property
     def amounts(self) -> Iterator[Amount]:
@@ -178,7 +177,7 @@ class Shoot(BaseModel):
     def __repr__(self) -> str:
         """How much there is of everything, in a line."""
         rows = {"recipes": self.recipes} | {
-            name: getattr(self, name) for name in self._rows() if name not in NOT_COUNTED
+            name: getattr(self, name) for name in self._rows() if name not in UNCOUNTED_FIELDS
         }
         parts = [
             f"{len(found)} {name if len(found) != 1 else singular(name)}"

@@ -1,4 +1,4 @@
-"""The plan: episodes, the shots of each, who eats there, and trips to shops before it."""
+"""The plan: episodes, shots, who eats there, trips to shops; and what the day log says of shots."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Annotated, ClassVar, TypeAlias
 from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
 from costing.quantities.fields import (
+    AmountOrNone,
     AtLeast0,
     ClockOrNone,
     Count,
@@ -18,6 +19,7 @@ from costing.quantities.fields import (
     Day,
     DayOrNone,
     FromRow,
+    InstantOrNone,
     Many,
     ManyOrNone,
     MoneyOrNone,
@@ -331,4 +333,53 @@ class Trip(FromRow):
     named_by: ClassVar[str] = "shop"
     shop: str
     day: Day
+    note: str = ""
+
+
+class DayEvent(StrEnum):
+    """What only the log of the day tells.
+
+    Examples
+    --------
+    >>> DayEvent("taken")
+    <DayEvent.TAKEN: 'taken'>
+    """
+
+    TAKEN = "taken"
+    SPOILED = "spoiled"
+    ENOUGH = "enough"
+    COUNTED = "counted"
+    UNDONE = "undone"
+
+
+SHOT_EVENTS = (DayEvent.TAKEN, DayEvent.SPOILED, DayEvent.ENOUGH)
+"""A take; its food gone without one; no more of it."""
+
+
+class Logged(FromRow):
+    """One line about a shot or an ingredient.
+
+    Parameters
+    ----------
+    what : str
+        Name of the shot or the ingredient.
+    event : DayEvent
+        What happened.
+    when : datetime, optional
+        A local time, or an instant with its own offset; ``None``: not known.
+    amount : Amount, optional
+        What was counted, as bought. [mass, volume or count]
+
+    Examples
+    --------
+    >>> Logged(what="halloumi", event="counted", when="2031-05-10 12:30", amount="1675 g").amount
+    amount('1675 g')
+    """
+
+    sheet: ClassVar[str] = "Day log"
+    named_by: ClassVar[str] = "what"
+    what: str
+    event: Word[DayEvent]
+    when: InstantOrNone = default(None)
+    amount: AmountOrNone = default(None)
     note: str = ""

@@ -128,7 +128,7 @@ def _as_container(number: int, one: Standing, shoot: Shoot) -> Container:
     )
 
 
-FRESH = frozenset({Purpose.HERO, Purpose.HERO_SPARE, Purpose.RESET})
+PLATE_PURPOSES = frozenset({Purpose.HERO, Purpose.HERO_SPARE, Purpose.RESET})
 """Purposes that put a fresh plate on set."""
 
 
@@ -175,7 +175,7 @@ def _stands(shoot: Shoot, dish: str) -> Iterator[tuple[Shot, time, int]]:
             for shot in shoot.shots
             if key(shot.episode) == key(episode.name) and shot.starts is not None and shot.times
         ]
-        fresh = [s for s in timed if key(s.dish) == key(dish) and s.purpose in FRESH]
+        fresh = [s for s in timed if key(s.dish) == key(dish) and s.purpose in PLATE_PURPOSES]
         for start in sorted({shot.starts for shot in fresh if shot.starts is not None}):
             later = [s.starts for s in fresh if s.starts and s.starts > start]
             # without a fresh plate the first stands until the next shot needs the set

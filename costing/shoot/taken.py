@@ -9,10 +9,10 @@ from fractions import Fraction
 
 from costing.findings import Finding, Grade, Place, Words, choice_words, message, near_words
 from costing.names import Named, key, nearest
-from costing.shoot.day_log import OF_A_SHOT, DayEvent, Logged, trimmed_from
 from costing.shoot.shoot import Shoot
-from costing.shoot.shots import STEPS_EXPECTED, EndedBy, Shot
+from costing.shoot.shots import SHOT_EVENTS, STEPS_EXPECTED, DayEvent, EndedBy, Logged, Shot
 from costing.shoot.times import times_of
+from costing.shoot.weighings import trimmed_from
 
 
 @message("log shot unknown", Grade.ERROR)
@@ -150,7 +150,7 @@ def so_far(shoot: Shoot, *, until: datetime | None = None) -> SoFar:
             if line.event is DayEvent.TAKEN:
                 later.append(_shot_named(shoot, line, []))
             continue
-        if line.event in OF_A_SHOT:
+        if line.event in SHOT_EVENTS:
             named = _shot_named(shoot, line, found.findings)
             if named is not None:
                 logged.setdefault(named, []).append(line.event)

@@ -71,7 +71,7 @@ def check_unused(shoot: Shoot) -> list[Finding]:
         findings += [*_stocked(shoot), *_cut(shoot)]
         made = [dish for dish in shoot.dishes if not shoot.is_dish(dish.name)]
         near = {dish.name: nearest(dish.name, shoot.recipes) for dish in made}
-        findings += _told("Dish", _named(made), "which no recipe makes", near)
+        findings += _reported("Dish", _named(made), "which no recipe makes", near)
     if not shoot.left_out_on("Recipes", "Shoot plan"):
         findings += _planned(shoot)
     if not any(finding.grade is Grade.ERROR for finding in shoot.findings):
@@ -80,7 +80,7 @@ def check_unused(shoot: Shoot) -> list[Finding]:
     if not shoot.left_out_on("Packs"):
         sellers = Named((pack.shop, pack) for pack in shoot.packs if pack.shop)
         for rows in (shoot.shops, shoot.trips):
-            findings += _told("Shop", _apart(_named(rows), sellers), "where no pack is from")
+            findings += _reported("Shop", _apart(_named(rows), sellers), "where no pack is from")
     return findings
 
 
@@ -148,8 +148,8 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
         ),
         ("Candidates", not_shown, "of which no hero, hero spare or close-up shows a piece"),
     ):
-        yield from _told(heading, rows, why, said=messages.entry_changes_nothing)
-    yield from _told("Candidates", in_the_making, "", said=not_picked_in_the_making)
+        yield from _reported(heading, rows, why, said=messages.entry_changes_nothing)
+    yield from _reported("Candidates", in_the_making, "", said=not_picked_in_the_making)
 
 
 def _not_picked(shoot: Shoot) -> tuple[Rows, Rows]:
@@ -240,7 +240,7 @@ def _named(rows: Iterable[FromRow]) -> Rows:
     return [(row.called, row) for row in rows]
 
 
-def _told(
+def _reported(
     heading: str,
     rows: Rows,
     why: str,
@@ -278,7 +278,7 @@ def _stocked(shoot: Shoot) -> Iterator[Finding]:
     cooked_with = [name for name in recipes if not shoot.is_dish(name)]
     for listed in map(_named, (shoot.packs, shoot.ingredients, shoot.lots)):
         made = [(n, row) for n, row in listed if shoot.is_dish(n) and key(n) not in apart]
-        yield from _told("Ingredient", made, "which the recipes make")
+        yield from _reported("Ingredient", made, "which the recipes make")
         have_a_row = Named(listed)
         free = [
             name
@@ -289,9 +289,9 @@ def _stocked(shoot: Shoot) -> Iterator[Finding]:
         # a name that is nearly one of the recipes is told as a slip
         rows = [one for one in _apart(bought, used) if not nearest(one[0], cooked_with)]
         near = {name: _sharing_words(name, free) for name, _ in rows}
-        yield from _told("Ingredient", rows, "which no recipe uses", near)
+        yield from _reported("Ingredient", rows, "which no recipe uses", near)
         from_the_tap = [(name, row) for name, row in listed if name in used and is_water(name)]
-        yield from _told("Ingredient", from_the_tap, "which is free and never bought")
+        yield from _reported("Ingredient", from_the_tap, "which is free and never bought")
 
 
 def _articles(shoot: Shoot) -> list[str]:
@@ -310,7 +310,7 @@ def _cut(shoot: Shoot) -> Iterator[Finding]:
     """Articles of Parts no part of which is used."""
     cut = set(map(key, _articles(shoot)))
     rows = [(row.ingredient, row) for row in shoot.parts if key(row.ingredient) not in cut]
-    yield from _told("Ingredient", rows, "of which no recipe uses a part")
+    yield from _reported("Ingredient", rows, "of which no recipe uses a part")
 
 
 def _sharing_words(name: str, known: Iterable[str]) -> list[str]:
@@ -332,7 +332,7 @@ def _planned(shoot: Shoot) -> Iterator[Finding]:
             taken.update(id(leaf.line) for leaf in leaves.taken_by(shot))
     dishes = _with_inner(shoot, [shot.dish for shot in shoot.shots])
     rows = [(dish, lines[0]) for dish, lines in shoot.recipes.items() if key(dish) not in dishes]
-    yield from _told("Dish", rows, "which no shot takes")
+    yield from _reported("Dish", rows, "which no shot takes")
     lines = [
         (line.ingredient, line)
         for line in shoot.lines
@@ -349,12 +349,12 @@ def _planned(shoot: Shoot) -> Iterator[Finding]:
     gone_on = {key(shot.from_shot) for shot in shoot.shots}
     idle = [shot for shot in shoot.shots if not shot.times and not shot.uncertain]
     idle = [shot for shot in idle if key(shot.label) not in gone_on]
-    yield from _told("Times", _named(idle), "taken 0 times")
+    yield from _reported("Times", _named(idle), "taken 0 times")
     none = [shot for shot in shoot.shots if not shot.batch and shot.times]
-    yield from _told("Batch", _named(none), "of which nothing is made each time")
+    yield from _reported("Batch", _named(none), "of which nothing is made each time")
     planned = Named((shot.episode, shot) for shot in shoot.shots)
     without = _apart(_named(shoot.episodes), planned)
-    yield from _told("Episode", without, "for which no shot is planned")
+    yield from _reported("Episode", without, "for which no shot is planned")
 
 
 def _with_inner(shoot: Shoot, dishes: Iterable[str], *, apart: Collection[str] = ()) -> set[str]:

@@ -12,12 +12,36 @@ from fractions import Fraction
 
 from costing.kitchen import Ingredient
 from costing.names import key
-from costing.quantities import ZERO, Dimension, decimal_or_fraction, round_money
-from costing.shoot.day_log import trimmed_from
+from costing.quantities import ZERO, Amount, Dimension, amount, decimal_or_fraction, round_money
 from costing.shoot.shoot import Shoot
 
 ENOUGH_WEIGHINGS = 5
 """What fewer weighings say is shown and, unless asked for, not used."""
+
+
+TRIMMED_FROM = re.compile(r"\btrimmed from\s+(.+?)\s*(?:[;,(].*)?$", re.IGNORECASE)
+"""At the end of a note, or before a mark; what follows is an amount as it was bought."""
+
+
+def trimmed_from(note: str) -> Amount | None:
+    """What was weighed before trimming, where a note says so.
+
+    Examples
+    --------
+    >>> print(trimmed_from("trimmed from 1.2 kg"))
+    1.2 kg
+    >>> trimmed_from("what was trimmed from it is in the bin") is None
+    True
+    """
+    found = TRIMMED_FROM.search(note)
+    if found is None:
+        return None
+    try:
+        whole = amount(found[1])
+    except ValueError:
+        return None
+    # nothing weighed teaches nothing
+    return whole if whole.base > 0 else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,8 +20,8 @@ from costing.kitchen import Dish, Ingredient, Pack, Shop
 from costing.quantities import amount
 from costing.report.shopping_rows import to_buy
 from costing.shoot import Episode, Shoot, Shot, Trip
-from costing.shoot.day_log import DayEvent, Logged
 from costing.shoot.defaults import completed
+from costing.shoot.shots import DayEvent, Logged
 
 ZERO = Fraction(0)
 

@@ -20,8 +20,8 @@ from costing.buying.takes_left import Outlook, TakesLeft
 from costing.kitchen import Dish
 from costing.quantities import amount
 from costing.shoot import Episode, Shot
-from costing.shoot.day_log import DayEvent, Logged
 from costing.shoot.defaults import completed
+from costing.shoot.shots import DayEvent, Logged
 from costing.shoot.times import three_point
 
 DAY = datetime(2031, 5, 10, 9)

@@ -9,7 +9,7 @@ from small import books_of_shoot, line, lot, pack, paid, shoot_of, sound
 from costing.closing.closed import Closed, closed
 from costing.kitchen import CountedLot
 from costing.shoot import Shot
-from costing.shoot.day_log import Logged
+from costing.shoot.shots import Logged
 
 LEEK = sound("leek")
 TART = line("tart", "leek", "200 g")

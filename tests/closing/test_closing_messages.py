@@ -11,8 +11,8 @@ import costing
 from costing.findings import Place
 from costing.kitchen import CountedLot
 from costing.shoot import Shot
-from costing.shoot.day_log import Logged
 from costing.shoot.shoot import LeftOut
+from costing.shoot.shots import Logged
 
 PLAN = (line("toast", "bread", "2 each"), Shot(dish="toast", episode="One", times=6, taken=6))
 PACK = pack("bread", "12 each", "1.80", shop="Corner")

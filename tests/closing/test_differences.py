@@ -28,8 +28,8 @@ from costing.closing.differences import (
 from costing.kitchen import CountedLot, Dish
 from costing.quantities import ZERO, exact_money
 from costing.shoot import Episode, Settings, Shoot, Shot
-from costing.shoot.day_log import Logged
 from costing.shoot.defaults import completed
+from costing.shoot.shots import Logged
 
 FLOUR = (sound("flour"), line("bread", "flour", "200 g"))
 

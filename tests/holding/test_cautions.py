@@ -7,7 +7,7 @@ from itertools import combinations
 import pytest
 from bowls import FIVE
 
-from costing.holding.explaining import ALWAYS, cautions, explain
+from costing.holding.explaining import GENERAL_CAUTIONS, cautions, explain
 from costing.holding.rules import load_rules
 
 
@@ -17,8 +17,8 @@ def said(*names: str) -> list[str]:
 
 
 def test_cautions__always() -> None:
-    assert said() == list(ALWAYS)
-    assert list(ALWAYS) == [
+    assert said() == list(GENERAL_CAUTIONS)
+    assert list(GENERAL_CAUTIONS) == [
         "These are reminders of time and temperature worked out from published rules and from what "
         "was logged. They do not show that any food is safe, and they are no legal advice.",
         "The food code of the place and its competent authority come first. Ask them where the two "
@@ -31,7 +31,7 @@ def test_cautions__always() -> None:
 
 
 def test_cautions__time_as_a_control() -> None:
-    assert said("US-TPHC-4")[len(ALWAYS) :] == [
+    assert said("US-TPHC-4")[len(GENERAL_CAUTIONS) :] == [
         "US-TPHC-4: time as a control asks for written procedures kept beforehand and for the "
         "discard time marked on the food. Some authorities want to be told first, or do not allow "
         "it.",
@@ -42,7 +42,7 @@ def test_cautions__time_as_a_control() -> None:
 
 
 def test_cautions__advice_for_homes() -> None:
-    assert said("US-HOME-2H")[len(ALWAYS) :] == [
+    assert said("US-HOME-2H")[len(GENERAL_CAUTIONS) :] == [
         "US-HOME-2H: advice for homes. A professional kitchen keeps to its own code, which can "
         "differ and can be stricter.",
         "Figures not confirmed in the source text itself: US-HOME-2H (zone: 40 °F, zone: 140 °F, "
@@ -52,7 +52,7 @@ def test_cautions__advice_for_homes() -> None:
 
 
 def test_cautions__figures_seen_in_the_source_text_need_none() -> None:
-    assert said("AU-2H4H") == list(ALWAYS)
+    assert said("AU-2H4H") == list(GENERAL_CAUTIONS)
 
 
 def test_cautions__order_and_repetition_do_not_matter() -> None:

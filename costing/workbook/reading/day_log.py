@@ -9,7 +9,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from costing.findings import Finding, Grade, Place, Words, message, near_words
-from costing.holding.logs import sorted_events
+from costing.holding.logs import merged_events, sorted_events
 from costing.holding.models import Container, Event, EventKind
 from costing.names import Named, key, nearest
 from costing.quantities import (
@@ -21,8 +21,8 @@ from costing.quantities import (
     read_number,
 )
 from costing.shoot import LeftOut, Shoot
-from costing.shoot.day_log import OF_A_SHOT, DayEvent, Logged, merged_events
 from costing.shoot.settings import holding_settings
+from costing.shoot.shots import SHOT_EVENTS, DayEvent, Logged
 from costing.shoot.taken import ingredients_of, not_counted_so
 from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import LogFault, day_log_beside
@@ -115,7 +115,7 @@ class _Reading:
         elif event is DayEvent.COUNTED:
             self._not_used(cells, "Temperature", str(event), "what is counted is not measured")
             self._counted(cells, what)
-        elif event in OF_A_SHOT:
+        elif event in SHOT_EVENTS:
             self._not_used(cells, "Temperature", str(event), "a shot has none")
             self._not_used(cells, "Amount", str(event), "it says how often, not how much")
             at = instant(cells, "When", self._day_of_shot(what))
@@ -241,7 +241,7 @@ class _Reading:
         if what in ingredients_of(self._shoot):
             return DayEvent.COUNTED, DayEvent.UNDONE
         if any(key(shot.label) == key(what) for shot in self._shoot.shots):
-            return *OF_A_SHOT, DayEvent.UNDONE
+            return *SHOT_EVENTS, DayEvent.UNDONE
         return tuple(EVENTS.values())
 
 

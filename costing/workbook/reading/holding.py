@@ -10,7 +10,7 @@ from costing.findings import Grade, Place, Words, choice_words, message
 from costing.holding.models import Container, Eaten, Event, EventKind, Temperature
 from costing.names import Named, key
 from costing.shoot import Episode, LeftOut
-from costing.shoot.day_log import OF_A_SHOT
+from costing.shoot.shots import SHOT_EVENTS
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.dates import instant
 from costing.workbook.reading.kinds import temperature
@@ -109,7 +109,7 @@ class Told:
     def of(cls, cells: RowCells, on: date | None, unknown: str) -> Told:
         """What the cells of a row say; what lacks or cannot be read has its finding."""
         word = cells.name("Event")
-        if key(word) in map(str, OF_A_SHOT):
+        if key(word) in map(str, SHOT_EVENTS):
             cells.fail("Event", event_of_a_shot(cells.at("Event"), word))
         kind = cells.choice("Event", EventKind)
         at = instant(cells, "When", on, unknown)

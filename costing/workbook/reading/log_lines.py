@@ -12,7 +12,7 @@ from openpyxl.utils.datetime import WINDOWS_EPOCH
 from costing.findings import Finding, Grade, Place, Words, choice_words, message
 from costing.holding.models import EventKind
 from costing.names import Named, key, nearest
-from costing.shoot.day_log import DayEvent
+from costing.shoot.shots import DayEvent
 from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import LogText, Record, read_log
 from costing.workbook.reading.areas import Area

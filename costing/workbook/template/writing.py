@@ -10,7 +10,7 @@ from typing import Any
 
 import xlsxwriter
 
-from costing.holding.explaining import ALWAYS
+from costing.holding.explaining import GENERAL_CAUTIONS
 from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE, Sheet
 from costing.workbook.template.cells import Row, Styles
 from costing.workbook.template.sheets import CHOICE_ROWS, HEADINGS, write_sheet
@@ -96,7 +96,7 @@ def write_instructions(book: Any, made: Collection[str], look: Styles) -> None:
     row = _part(sheet, row, "The sheets", sheets, look)
     row = _part(sheet, row, "The commands", COMMANDS, look)
     row = _part(sheet, row, "Words", WORDS, look)
-    _part(sheet, row, "Cautions", [("", text) for text in ALWAYS], look)
+    _part(sheet, row, "Cautions", [("", text) for text in GENERAL_CAUTIONS], look)
     sheet.hide_gridlines(2)
     sheet.set_portrait()
     sheet.set_paper(9)
