@@ -25,6 +25,7 @@ from costing.cli.frame import (
     NOTHING_FOUND,
     OUTPUT,
     PAST_A_LIMIT,
+    PATH,
     answered,
     answering,
     busy,
@@ -103,7 +104,7 @@ def estimate_command(
     "html_file",
     is_flag=False,
     flag_value=Path(),
-    type=click.Path(path_type=Path, readable=False),
+    type=PATH,
     help="Write it as a page for a phone, with boxes to tick; without a name NAME list.html.",
 )
 @click.option(
@@ -111,12 +112,12 @@ def estimate_command(
     "csv_file",
     is_flag=False,
     flag_value=Path(),
-    type=click.Path(path_type=Path, readable=False),
+    type=PATH,
     help="Write it as CSV; without a name NAME list.csv.",
 )
 @click.option(
     "--calendar",
-    type=click.Path(path_type=Path, readable=False),
+    type=PATH,
     help="Write the errands as an .ics file: what to order, fetch, thaw and make, by day.",
 )
 @answering
@@ -183,11 +184,7 @@ def _workbook_behind(
 @main.command("holding")
 @FILE
 @click.option("--at", "when", help="Such as 13:50 on the shoot date, or 2031-05-10 13:50.")
-@click.option(
-    "--calendar",
-    type=click.Path(path_type=Path, readable=False),
-    help="Write the limits with alarms as an .ics file.",
-)
+@click.option("--calendar", type=PATH, help="Write the limits with alarms as an .ics file.")
 @click.option("--cautions", is_flag=True, help="Print all cautions.")
 @JSON
 @answering

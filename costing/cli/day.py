@@ -1,23 +1,221 @@
-"""Commands of the day itself: what happened, and what follows from it."""
+"""Commands of the day and after it: the log, takes left, closing, what past shoots teach."""
 
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 
-from costing.asked import ends_in, instant_asked, now_there, workbook_and_words, workbook_named
+from costing.asked import (
+    WORKBOOKS,
+    ends_in,
+    instant_asked,
+    now_there,
+    workbook_and_words,
+    workbook_named,
+)
 from costing.cli.frame import (
     DONE,
     FILE,
+    JSON,
     NOTHING_FOUND,
+    OUTPUT,
+    PATH,
+    answered,
     answering,
+    busy,
     estimated,
     exit_code,
     main,
     read_more,
     write_file,
 )
+
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+
+    from costing.past import NotRead
+    from costing.report.estimates import Estimate
+    from costing.seasons import Season
+
+FOLDER = click.argument("folder", required=False, default=".", type=PATH)
+BY = ("portion", "minute")
+NAMED = 10
+"""So many workbooks that cannot be read are named on the screen."""
+
+
+@main.command("takes")
+@FOLDER
+@answering
+def takes_command(folder: Path) -> int:
+    """Print what past workbooks teach about numbers of times, by kind of step."""
+    from costing import screen
+    from costing.past import (
+        HEADINGS,
+        YIELD_HEADINGS,
+        about_lessons,
+        row_of,
+        takes_learned,
+        yield_cells,
+    )
+    from costing.shoot.weighings import ENOUGH_WEIGHINGS
+
+    with busy(f"Reading the workbooks in {folder}"):
+        found = takes_learned(folder)
+    books = "1 workbook" if found.workbooks == 1 else f"{found.workbooks} workbooks"
+    if found.lessons:
+        screen.listed(HEADINGS, [row_of(lesson) for lesson in found.lessons])
+        click.echo()
+        for line in about_lessons(found.lessons):
+            screen.paragraph(line)
+    if found.yields:
+        screen.listed(YIELD_HEADINGS, [yield_cells(one) for one in found.yields])
+        screen.paragraph(
+            f"By all that trimming left, in brackets with fewer than {ENOUGH_WEIGHINGS} weighings."
+        )
+    if not found.lessons and not found.yields:
+        screen.paragraph(
+            f"Nothing to learn from: of {books} read in {folder} none says how "
+            "often a shot was taken. Fill Taken and Ended by on the sheet Shoot plan, or log takes "
+            "with costing log."
+        )
+    tell_not_read(found.not_read)
+    return DONE if found.lessons or found.yields else NOTHING_FOUND
+
+
+def tell_not_read(not_read: Sequence[NotRead]) -> None:
+    """Name the workbooks of a folder that cannot be used, and why."""
+    from costing import screen
+
+    for one in not_read[:NAMED]:
+        screen.paragraph(f"Not read: {one}")
+    if len(not_read) > NAMED:
+        names = ", ".join(one.workbook for one in not_read[NAMED:])
+        screen.paragraph(f"Not read for the like: {names}")
+
+
+EPISODES = (
+    *(("Shot on", False), ("Used", True), ("Actual", True), ("Paid", True), ("Per portion", True)),
+    *(("Per minute", True), ("Episode", False)),
+)
+FIGURES = (("Of an episode", False), ("Episodes", True), ("Median", True), ("Range", True))
+"""Columns on the screen, each with whether its cells stand to the right."""
+
+
+def tell_season(found: Season) -> None:
+    """Print the episodes in their order and the figures over them, currency by currency."""
+    from costing import screen
+    from costing.seasons import figures_of
+
+    for currency in dict.fromkeys(one.currency for one in found.episodes):
+        rows = []
+        for one in found.episodes:
+            if one.currency != currency:
+                continue
+            figures = figures_of(one)
+            of_it = ["Used value", "Actual", "Paid", *(f"Used per {by}" for by in BY)]
+            if one.actual is not None:
+                of_it[3:] = [f"Actual per {by}" for by in BY]
+            cells = [screen.money(figures.get(name), currency) for name in of_it]
+            at_least = "at least " if one.left_out else ""
+            day = one.day.isoformat() if one.day else "-"
+            rows.append((day, at_least + cells[0], *cells[1:], str(one)))
+        screen.listed(EPISODES, rows)
+        click.echo()
+        screen.listed(
+            FIGURES,
+            [
+                (
+                    str(row["figure"]),
+                    str(row["episodes"]),
+                    screen.money(row["median"], currency),
+                    f"{screen.money(row['least'], currency)} to "
+                    f"{screen.money(row['most'], currency)}",
+                )
+                for row in found.tables["figures"].rows
+                if row["currency"] == currency
+            ],
+        )
+        click.echo()
+    if any(one.actual is not None for one in found.episodes):
+        screen.paragraph(
+            "Used and Paid are by the plan, Actual by receipts and counts. Per portion and per "
+            "minute are of Actual where it is known, else of Used."
+        )
+    incomplete = sum(bool(one.left_out) for one in found.episodes)
+    if incomplete:
+        screen.paragraph(
+            f"In no median and no range, as they leave something out: {incomplete} of "
+            f"{len(found.episodes)} episodes. What it is stands on the sheet Season of --output."
+        )
+
+
+@main.command("season")
+@FOLDER
+@click.option("--output", type=PATH, help="Write a workbook with charts and all rows (.xlsx).")
+@answering
+def season_command(folder: Path, *, output: Path | None) -> int:
+    """Print what the episodes of a folder of workbooks cost, over time and in the middle."""
+    from costing import screen
+    from costing.asked import ends_in
+    from costing.seasons import season
+    from costing.workbook.package.commit import new_file
+    from costing.workbook.template.season_book import season_bytes
+
+    if output is not None:
+        ends_in(output, ".xlsx")
+    with busy(f"Working out the workbooks in {folder}"):
+        found = season(folder)
+    if found.episodes:
+        tell_season(found)
+    else:
+        books = "1 workbook was" if found.workbooks == 1 else f"{found.workbooks} workbooks were"
+        screen.paragraph(f"No episode to show: {books} read in {folder}.")
+    tell_not_read(found.not_read)
+    if output is not None and found.episodes:
+        new_file(output, season_bytes(found.tables))
+        click.echo(f"Written: {output}")
+    return DONE if found.episodes else NOTHING_FOUND
+
+
+@main.command("close")
+@FILE
+@OUTPUT
+@click.option(
+    "--next",
+    "next_file",
+    type=PATH,
+    help="Write a workbook for the next shoot with what is left on hand and prices as paid.",
+)
+@JSON
+@answering
+def close_command(
+    file: Path | None, *, output: Path | None, next_file: Path | None, as_json: bool
+) -> int:
+    """Close a shoot: planned against actual, what is charged, and cash.
+
+    With --json it prints the result as JSON and writes nothing unless --output is given.
+    """
+    from costing.new_workbook import write_next
+
+    path = workbook_named(file)
+    if output is not None:
+        ends_in(output, *WORKBOOKS)
+    estimate, _ = estimated(path, closing=True)
+    about_next = [] if next_file is None else write_next(next_file, path, estimate)
+    return answered(estimate, path, output, as_json=as_json, shown=_show, before=about_next)
+
+
+def _show(estimate: Estimate, path: Path) -> None:
+    """Print what happened against the plan, and what was found about it."""
+    from costing import screen
+    from costing.report.closing_rows import closing_words
+
+    for line in closing_words(estimate.closed) if estimate.closed else ():
+        screen.paragraph(line)
+    click.echo()
+    screen.tell(estimate.about_closing, rest=read_more(path))
 
 
 @main.command("log", context_settings={"ignore_unknown_options": True})
@@ -63,14 +261,10 @@ def left_command(file: Path | None) -> int:
 @click.option(
     "--html",
     "html_file",
-    type=click.Path(path_type=Path, readable=False),
+    type=PATH,
     help="Write it as one file that keeps its own log; without it the page is served.",
 )
-@click.option(
-    "--paper",
-    type=click.Path(path_type=Path, readable=False),
-    help="Write one page to print and fill in by hand, as .html.",
-)
+@click.option("--paper", type=PATH, help="Write one page to print and fill in by hand, as .html.")
 @click.option("--at", "when", help="The time the file is worked out for; by default now.")
 @click.option("--host", default="", help="Address to serve at; by default this computer's own.")
 @click.option("--port", default=0, help="Port to serve at; by default any that is free.")

@@ -91,10 +91,9 @@ def _own_fault(fault: Exception) -> str:
     )
 
 
-FILE = click.argument("file", required=False, type=click.Path(path_type=Path, readable=False))
-OUTPUT = click.option(
-    "--output", type=click.Path(path_type=Path, readable=False), help="Write into a copy instead."
-)
+PATH = click.Path(path_type=Path, readable=False)
+FILE = click.argument("file", required=False, type=PATH)
+OUTPUT = click.option("--output", type=PATH, help="Write into a copy instead.")
 JSON = click.option("--json", "as_json", is_flag=True, help="Print the result as JSON.")
 
 

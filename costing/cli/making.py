@@ -20,6 +20,7 @@ from costing.asked import (
 from costing.cli.frame import (
     DONE,
     NOTHING_FOUND,
+    PATH,
     answering,
     exit_code,
     main,
@@ -36,7 +37,7 @@ if TYPE_CHECKING:
 
 
 @main.command()
-@click.argument("file", type=click.Path(path_type=Path, readable=False))
+@click.argument("file", type=PATH)
 @click.option("--all", "all_sheets", is_flag=True, help="With every input sheet.")
 @click.option("--demo", is_flag=True, help="Filled in with an invented shoot.")
 @click.option(
@@ -50,20 +51,20 @@ if TYPE_CHECKING:
     "--recipe",
     "recipes",
     multiple=True,
-    type=click.Path(path_type=Path, readable=False),
+    type=PATH,
     help="Filled in from a recipe: plain text, or schema.org Recipe as .json; also added to a "
     "workbook that is there. May be given several times.",
 )
 @click.option(
     "--like",
-    type=click.Path(path_type=Path, readable=False),
+    type=PATH,
     help="Takes packs, prices with their date, shops, ingredients, people and settings for the "
     "same ingredients from an older workbook.",
 )
 @click.option(
     "--takes",
     "past",
-    type=click.Path(path_type=Path, readable=False),
+    type=PATH,
     help="Plans the recipe with the numbers of times that the past workbooks of a folder teach.",
 )
 @click.option(
@@ -139,9 +140,7 @@ def new(
 
 
 @main.command()
-@click.argument(
-    "folder", required=False, default=".", type=click.Path(path_type=Path, readable=False)
-)
+@click.argument("folder", required=False, default=".", type=PATH)
 @click.option("--uncertain", is_flag=True, help="With one shot taken two times, perhaps four.")
 @answering
 def demo(folder: Path, *, uncertain: bool) -> int:
@@ -170,9 +169,7 @@ def demo(folder: Path, *, uncertain: bool) -> int:
 @click.argument("words", nargs=-1, metavar="[FILE] [DISH]")
 @click.option("--form", default="text", help="text, markdown or json (schema.org, JSON-LD).")
 @click.option("--measures", default="both", help="metric, US, or both: US in brackets.")
-@click.option(
-    "--output", type=click.Path(path_type=Path, readable=False), help="Write it into this file."
-)
+@click.option("--output", type=PATH, help="Write it into this file.")
 @answering
 def recipe_command(words: tuple[str, ...], *, form: str, measures: str, output: Path | None) -> int:
     """Give the recipe of a dish to publish: once, whatever the shoot takes of it."""

@@ -22,7 +22,7 @@ from costing.quantities import (
     magnitude_text,
     money_text,
 )
-from costing.reference import COOKED_DENSITY
+from costing.reference import COOKED_DENSITY, Filled
 from costing.report.layouts import ASSUMPTIONS, FINDINGS
 from costing.report.tables import Row, Table
 from costing.shoot import Settings, Shoot
@@ -107,66 +107,62 @@ def _tells_times(shoot: Shoot) -> bool:
     return bool(shoot.containers or shoot.day_log) or (dated and called)
 
 
+def _setting(about: str, value: str, source: str, override: str) -> Row:
+    """A setting that was left blank, the cells of its row in their order."""
+    return ASSUMPTIONS.row(
+        where="Settings",
+        about=about,
+        value_used=value,
+        source=source,
+        how_to_override=override,
+    )
+
+
 def _settings(shoot: Shoot, words: Sequence[str], *, zone: str, zone_given: bool) -> Iterator[Row]:
     """Settings left blank that a result depends on, with what was taken instead."""
     settings = shoot.settings
     if not zone_given and _tells_times(shoot):
-        yield ASSUMPTIONS.row(
-            where="Settings",
-            about="Time zone",
-            value_used=zone,
-            source="the computer's",
-            how_to_override="Fill Time zone, an IANA name.",
-        )
+        yield _setting("Time zone", zone, "the computer's", "Fill Time zone, an IANA name.")
     of_place = jurisdiction(settings.place).name if settings.place else ""
     if settings.holding_rules is None and shoot.containers:
-        yield ASSUMPTIONS.row(
-            where="Settings",
-            about="Holding rules",
-            value_used=", ".join(settings.rules),
-            source="the general rule for homes" if settings.place is None else of_place,
-            how_to_override="Fill Place, or Holding rules with the ids of the rules of the place.",
+        yield _setting(
+            "Holding rules",
+            ", ".join(settings.rules),
+            "the general rule for homes" if settings.place is None else of_place,
+            "Fill Place, or Holding rules with the ids of the rules of the place.",
         )
     if settings.place is not None and "Allergen list" not in settings.places:
-        yield ASSUMPTIONS.row(
-            where="Settings",
-            about="Allergen list",
-            value_used=str(settings.allergen_list),
-            source=of_place,
-            how_to_override="Fill Allergen list.",
-        )
+        listed = str(settings.allergen_list)
+        yield _setting("Allergen list", listed, of_place, "Fill Allergen list.")
     if settings.room_temperature is None and shoot.containers:
-        yield ASSUMPTIONS.row(
-            where="Settings",
-            about="Room temperature",
-            value_used="unknown; the hot-room limit where a rule has one",
-            source=HOUSE_RULE,
-            how_to_override="Fill Room temperature with its unit, such as 24 C.",
+        yield _setting(
+            "Room temperature",
+            "unknown; the hot-room limit where a rule has one",
+            HOUSE_RULE,
+            "Fill Room temperature with its unit, such as 24 C.",
         )
     if words:
-        yield ASSUMPTIONS.row(
-            where="Settings",
-            about=f"What {choice_words(words, last='and')} {'mean' if len(words) > 1 else 'means'}",
-            value_used=str(settings.measures),
-            source=HOUSE_RULE,
-            how_to_override="Fill Measures.",
+        mean = "mean" if len(words) > 1 else "means"
+        yield _setting(
+            f"What {choice_words(words, last='and')} {mean}",
+            str(settings.measures),
+            HOUSE_RULE,
+            "Fill Measures.",
         )
     if shoot.shopping_dates and shoot.shopping_dates != settings.shopping_dates:
         one = len(shoot.shopping_dates) == 1 or bool(settings.shopping_dates)
-        yield ASSUMPTIONS.row(
-            where="Settings",
-            about="Shopping date",
-            value_used="; ".join(map(str, shoot.shopping_dates)),
-            source=f"the day before {'the first' if one else 'each'} shoot date",
-            how_to_override="Fill Shopping date.",
+        yield _setting(
+            "Shopping date",
+            "; ".join(map(str, shoot.shopping_dates)),
+            f"the day before {'the first' if one else 'each'} shoot date",
+            "Fill Shopping date.",
         )
     if settings.currency is None and any(pack.price is not None for pack in shoot.packs):
-        yield ASSUMPTIONS.row(
-            where="Settings",
-            about="Currency",
-            value_used="none: two digits and no sign",
-            source=HOUSE_RULE,
-            how_to_override="Fill Currency, a code of three letters.",
+        yield _setting(
+            "Currency",
+            "none: two digits and no sign",
+            HOUSE_RULE,
+            "Fill Currency, a code of three letters.",
         )
 
 
@@ -174,12 +170,11 @@ def _bowl_sizes(settings: Settings, bowls: Sequence[Bowls]) -> Iterator[Row]:
     """The sizes that are taken to be at hand, where a bowl has been chosen among them."""
     given = "Bowl sizes" in settings.places or settings.bowl_sizes != Settings().bowl_sizes
     if not given and any(one.size is not None for one in bowls):
-        yield ASSUMPTIONS.row(
-            where="Settings",
-            about="Sizes of the bowls at hand",
-            value_used=", ".join(map(magnitude_text, settings.bowl_sizes)) + " ml",
-            source=HOUSE_RULE,
-            how_to_override="Fill Bowl sizes, in ml with commas between them.",
+        yield _setting(
+            "Sizes of the bowls at hand",
+            ", ".join(map(magnitude_text, settings.bowl_sizes)) + " ml",
+            HOUSE_RULE,
+            "Fill Bowl sizes, in ml with commas between them.",
         )
 
 
@@ -307,8 +302,7 @@ def _thawing(found: Sequence[PackFill]) -> Iterator[Row]:
     for one in found:
         value = one.value
         about = f"{value.column} of {one.pack.ingredient}: {value.state}"
-        if value.low is not None and value.high is not None and value.low != value.high:
-            about += f"; from {magnitude_text(value.low)} to {magnitude_text(value.high)}"
+        about += _range(value)
         yield ASSUMPTIONS.row(
             where=one.pack.where(value.column),
             about=about,
@@ -316,6 +310,13 @@ def _thawing(found: Sequence[PackFill]) -> Iterator[Row]:
             source=f"{value.source}: {value.as_printed}. {value.note}",
             how_to_override=f"Fill {value.column} for {one.pack.ingredient} on the sheet Packs.",
         )
+
+
+def _range(value: Filled) -> str:
+    """The ends of what is published, where they differ."""
+    if value.low is None or value.high is None or value.low == value.high:
+        return ""
+    return f"; from {magnitude_text(value.low)} to {magnitude_text(value.high)}"
 
 
 def _filled(
@@ -330,8 +331,7 @@ def _filled(
         about = f"{value.column} of {fill.ingredient.name}"
         about += (f", {fill.cut}" if fill.cut else "") + why
         about += f": {value.state}" if value.state else ""
-        if value.low is not None and value.high is not None and value.low != value.high:
-            about += f"; from {magnitude_text(value.low)} to {magnitude_text(value.high)}"
+        about += _range(value)
         if (effect := effects.get(fill)) is not None:
             low, high = sorted((effect.low, effect.high))
             about += (

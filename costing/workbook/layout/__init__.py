@@ -45,33 +45,3 @@ RESULT_TITLES = tuple(layout.title for layout in RESULT_LAYOUTS)
 
 INSTRUCTIONS_TITLE = "Instructions"
 """Title of the sheet of a new workbook that says what to fill in."""
-
-__all__ = [
-    "AMOUNTS",
-    "COUNTED",
-    "DISHES",
-    "EPISODES",
-    "HOLDING",
-    "INGREDIENTS",
-    "INPUT_SHEETS",
-    "INSTRUCTIONS_TITLE",
-    "ON_HAND",
-    "PACKS",
-    "PARTS",
-    "PEOPLE",
-    "PERCENTS",
-    "RECEIPTS",
-    "RECIPES",
-    "RESULT_TITLES",
-    "SETTINGS",
-    "SETTINGS_SHEET",
-    "SHOOT_PLAN",
-    "SHOPS",
-    "TEXTS",
-    "TRIPS",
-    "UNITS",
-    "CellKind",
-    "Column",
-    "Sheet",
-    "Without",
-]
