@@ -20,10 +20,10 @@ from soundness import faults
 from zoo import ZOO
 
 from costing.findings import Finding
-from costing.workbook.owned.additions import RowsBelow, SheetsBehind, with_additions
 from costing.workbook.package.cellxml import NewCell
 from costing.workbook.package.refusals import Refused
 from costing.workbook.template import template_bytes
+from costing.workbook.template.adding import RowsBelow, with_additions
 
 
 def cells(data: bytes) -> dict[tuple[str, str], Any]:
@@ -38,10 +38,6 @@ def cells(data: bytes) -> dict[tuple[str, str], Any]:
         for cell in row
         if cell.value is not None
     }
-
-
-def behind(title: str = "Holding") -> SheetsBehind:
-    return SheetsBehind(template_bytes(only=[title]), [title], {title: 3})
 
 
 def below(data: bytes, *rows: dict[int, NewCell]) -> RowsBelow:
@@ -65,7 +61,7 @@ def test_additions__nothing_else_in_a_workbook_of_any_kind_changes(name: str) ->
     """Law: all cells there were are there, every other part is the same bytes, ours are added."""
     before = ZOO[name]()
     rows = below(before, *ROWS)
-    after, filled = with_additions(before, [rows], behind())
+    after, filled = with_additions(before, [rows], {"Holding": ()})
     part = sheets_of(parts_of(before))[rows.title]
     own = [part, "Book/Book.xml", "Book/_rels/Book.xml.rels", "Book/looks.xml"]
     assert foreign_parts_changed(before, after, but=own) == []
@@ -95,7 +91,7 @@ def test_additions__nothing_else_in_a_workbook_of_any_kind_changes(name: str) ->
 
 
 def test_additions__a_text_that_looks_like_a_formula_stays_text() -> None:
-    after, filled = with_additions(zipped(plain()), [below(zipped(plain()), *ROWS)], None)
+    after, filled = with_additions(zipped(plain()), [below(zipped(plain()), *ROWS)], {})
     page = openpyxl.load_workbook(io.BytesIO(after))["Recipes"]
     cell = page.cell(filled["Recipes"][0], 2)
     assert (cell.value, cell.data_type, cell.quotePrefix) == ("=1+1", "s", True)
@@ -118,7 +114,7 @@ def test_additions__blank_rows_give_their_format_and_sparse_ones_stay_in_order()
         '<row r="9"><c r="A9" s="1"/></row>'
     )
     given = RowsBelow("Recipes", 1, frozenset((1,)), [{1: NewCell("a")}, {1: NewCell("b")}])
-    after, filled = with_additions(data, [given], None)
+    after, filled = with_additions(data, [given], {})
     assert filled == {"Recipes": (2, 3)}
     xml = parts_of(after)["xl/worksheets/sheet1.xml"].decode()
     assert (
@@ -130,7 +126,7 @@ def test_additions__blank_rows_give_their_format_and_sparse_ones_stay_in_order()
 def refused(data: bytes, count: int) -> Finding:
     rows = [{1: NewCell(str(number))} for number in range(count)]
     with pytest.raises(Refused) as caught:
-        with_additions(data, [RowsBelow("Recipes", 1, frozenset((1,)), rows)], None)
+        with_additions(data, [RowsBelow("Recipes", 1, frozenset((1,)), rows)], {})
     return caught.value.finding
 
 
@@ -161,7 +157,7 @@ def test_additions__a_table_grows_with_its_rows_but_not_over_its_totals() -> Non
     data = template_bytes(only=["Shops"])
     rows = [{1: NewCell(f"shop {number}")} for number in range(25)]
     given = RowsBelow("Shops", 3, frozenset((1, 2, 3, 4)), rows, bottom=23)
-    after, filled = with_additions(data, [given], None)
+    after, filled = with_additions(data, [given], {})
     assert filled == {"Shops": (4, 28)}
     page = openpyxl.load_workbook(io.BytesIO(after))["Shops"]
     (table,) = page.tables.values()
