@@ -64,8 +64,7 @@ def charge_table(charge: Charge) -> Table:
         CHARGE,
         (
             CHARGE.row(
-                receipt=one.line.line.receipt,
-                shop=one.line.line.shop,
+                one.line.line,
                 what=_what(one),
                 paid=one.line.paid,
                 tax=one.line.tax,

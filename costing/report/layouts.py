@@ -1,7 +1,8 @@
 """Every result table, declared once: its title, its columns, and what they mean.
 
-A column needs no more than its line here and a value by its key where the rows are made; a table
-its declaration, rows, and a line in ``Estimate``. Sheet, JSON, frame and the check that says when
+A column needs no more than its line here and a value by its key where the rows are made, or
+``as_typed`` where it shows what was typed; a table its declaration, rows, and a line in
+``Estimate``. Sheet, JSON, frame and the check that says when
 results are out of date come of themselves.
 """
 
@@ -30,9 +31,9 @@ TO_BUY = Layout(
     "One row for each pack to buy, by day, shop and section; the signs + open what is folded.",
     (
         ResultColumn("Got it", "Yours to tick.", ValueKind.TICK, 5),
-        ResultColumn("Shop", "Where it is bought.", TEXT, 12),
+        ResultColumn("Shop", "Where it is bought.", TEXT, 12, as_typed=True),
         ResultColumn("Trip", "The day it is fetched.", DATE, 19),
-        ResultColumn("Section", "Part of the shop.", TEXT, 10, folded=True),
+        ResultColumn("Section", "Part of the shop.", TEXT, 10, folded=True, as_typed=True),
         ResultColumn("Ingredient", "As the recipes call it.", TEXT, 14),
         ResultColumn("Packs", "How many, of loose goods how many steps.", COUNT, 8),
         ResultColumn("Pack amount", "What is in one.", QUANTITY, 10),
@@ -211,8 +212,8 @@ PREP = Layout(
         ResultColumn("Episode", "Whose.", TEXT, 12),
         ResultColumn("Dish", "What it goes into.", TEXT, 16),
         ResultColumn("Step", "In which it goes in.", COUNT, 6),
-        ResultColumn("Ingredient", "What is weighed out.", TEXT, 14),
-        ResultColumn("Cut", "How it is cut.", TEXT, 9),
+        ResultColumn("Ingredient", "What is weighed out.", TEXT, 14, as_typed=True),
+        ResultColumn("Cut", "How it is cut.", TEXT, 9, as_typed=True),
         ResultColumn("Amount", "In one bowl.", QUANTITY, 9),
         ResultColumn("Unit", "Of the amount.", TEXT, 7),
         ResultColumn("Bowl size", "The smallest that holds it. [ml]", QUANTITY, 7),
@@ -231,7 +232,7 @@ SWAPS = Layout(
         ResultColumn("Dish", "What is prepared.", TEXT, 26),
         ResultColumn("Purpose", "What the shot is for.", TEXT, 12),
         ResultColumn("To step", "The last step that is made.", COUNT, 8),
-        ResultColumn("Batch", "How much of the recipe each.", QUANTITY, 8),
+        ResultColumn("Batch", "How much of the recipe each.", QUANTITY, 8, as_typed=True),
         ResultColumn("Times", "How many of them.", COUNT, 8),
         ResultColumn("Ready by", "When its shot starts.", INSTANT, 16),
     ),
@@ -257,8 +258,8 @@ CHARGE = Layout(
     "Charge",
     "One row for each line of a receipt that is charged; what is supplied is not.",
     (
-        ResultColumn("Receipt", "Its number.", TEXT, 12),
-        ResultColumn("Shop", "Where.", TEXT, 20),
+        ResultColumn("Receipt", "Its number.", TEXT, 12, as_typed=True),
+        ResultColumn("Shop", "Where.", TEXT, 20, as_typed=True),
         ResultColumn("What", "The goods, or a cost of its own.", LONG_TEXT, 40),
         ResultColumn("Paid", "At the till, tax as printed.", MONEY, 12),
         ResultColumn("Tax", "How much of it is tax.", MONEY, 12),

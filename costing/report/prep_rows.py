@@ -42,11 +42,10 @@ def _row(bowls: Bowls, kept: Mapping[tuple[str, str], str]) -> Row:
     """A line's bowls as a row of Prep."""
     amount, line = bowls.amount, bowls.line
     return PREP.row(
+        line,
         episode=bowls.episode,
         dish=bowls.dish,
         step=bowls.step,
-        ingredient=line.ingredient,
-        cut=line.cut,
         amount=None if amount is None else amount.magnitude,
         unit="" if amount is None else amount.unit.name,
         bowl_size=bowls.size,
@@ -141,11 +140,11 @@ def swaps(stages: Sequence[Stage]) -> Table:
         SWAPS,
         (
             SWAPS.row(
+                stage.shot,
                 episode=stage.shot.episode,
                 dish=stage.dish,
                 purpose=str(stage.shot.purpose),
                 to_step=stage.to_step,
-                batch=stage.shot.batch,
                 times=stage.times,
                 ready_by=stage.ready.at,
             )

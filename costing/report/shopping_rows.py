@@ -105,9 +105,9 @@ def _pack_row(
     in_unit = amount / bought.count / pack.unit_amount.magnitude
     ingredient = purchase.need.ingredient
     return TO_BUY.row(
-        shop=pack.shop,
+        pack,
+        ingredient,
         trip=bought.trip,
-        section=ingredient.section,
         ingredient=ingredient.name,
         packs=bought.count,
         pack_amount=pack.unit_amount.magnitude,
@@ -129,9 +129,9 @@ def _row_without_pack(purchase: Purchase, shoot: Shoot, note: str, filled: Colle
     """What no pack covers, or nobody knows the amount of, stays on the list."""
     size, ingredient = purchase.need.unit.size, purchase.need.ingredient
     return TO_BUY.row(
+        ingredient,
         shop=purchase.offers[0].row.shop if purchase.offers else "",
         trip=first_trip(purchase, shoot),
-        section=ingredient.section,
         ingredient=ingredient.name,
         unit=purchase.need.unit.name,
         needed=purchase.wanted_with_stock / size or None,

@@ -51,6 +51,8 @@ class ResultColumn:
         On the sheet, at least. [characters]
     folded : bool
         Whether a new sheet has it folded away.
+    as_typed : bool
+        Whether it shows what was typed into the column of the same heading, of what a row is about.
 
     Examples
     --------
@@ -63,6 +65,7 @@ class ResultColumn:
     kind: ValueKind = ValueKind.TEXT
     width: float = 12
     folded: bool = False
+    as_typed: bool = False
 
     @property
     def key(self) -> str:
@@ -134,10 +137,20 @@ class Layout:
         """Keys of the columns from left to right."""
         return tuple(column.key for column in self.columns)
 
-    def row(self, **cells: Value) -> Row:
+    @cached_property
+    def typed(self) -> tuple[str, ...]:
+        """Keys of the columns that show what was typed."""
+        return tuple(column.key for column in self.columns if column.as_typed)
+
+    def row(self, *about: object, **cells: Value) -> Row:
         """A row, its cells by the keys of their columns; a column that is left out is blank.
 
-        A key that is a word of Python has a low line behind it: ``for_`` stands for ``for``.
+        Parameters
+        ----------
+        *about : object
+            Rows of the input sheets it is about, in which columns with ``as_typed`` find theirs.
+        **cells : Value
+            A key that is a word of Python has a low line behind it: ``for_`` stands for ``for``.
 
         Raises
         ------
@@ -147,6 +160,9 @@ class Layout:
         by_key = {name.removesuffix("_"): value for name, value in cells.items()}
         if unknown := by_key.keys() - set(self.keys):
             raise ValueError(f"{self.title} has no column {', '.join(sorted(unknown))}")
+        for key in self.typed:
+            if key not in by_key:
+                by_key[key] = next((getattr(one, key) for one in about if hasattr(one, key)), None)
         return {key: by_key.get(key) for key in self.keys}
 
 

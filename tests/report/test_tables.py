@@ -13,12 +13,14 @@ from tart import tart_shoot
 from tree_files import modules
 
 from costing.estimating import estimate
+from costing.kitchen import Ingredient
 from costing.report.assumption_rows import findings_table
 from costing.report.estimates import Estimate
 from costing.report.exchange import csv_text, duration, frame, plain, rows
 from costing.report.layouts import RESULT_LAYOUTS, SUMMARY, TO_BUY
 from costing.report.tables import Layout, ResultColumn, Table
 from costing.shoot import Shot
+from costing.workbook.layout import INPUT_SHEETS
 
 HEADINGS = {
     "Errands": "Date, Errand, Shop, What, For, Note",
@@ -68,6 +70,17 @@ def test_layout__row_is_made_by_name_and_blank_where_nothing_is_said() -> None:
 def test_layout__row_with_a_column_there_is_not_is_refused() -> None:
     with pytest.raises(ValueError, match=r"^To buy has no column colour$"):
         TO_BUY.row(ingredient="leek", colour="green")
+
+
+def test_layout__what_was_typed_is_shown_by_the_same_heading() -> None:
+    """Of the first of the rows it is about that has it; what is given by name goes first."""
+    milk = pack("milk", "1 l", None, shop="dairy")
+    shown = TO_BUY.row(milk, Ingredient(name="milk", section="cold shelf"))
+    assert (shown["shop"], shown["section"], shown["packs"]) == ("dairy", "cold shelf", None)
+    assert TO_BUY.row(milk, shop="market")["shop"] == "market"
+    headings = {heading for sheet in INPUT_SHEETS for heading in sheet.headings}
+    typed = [one for layout in RESULT_LAYOUTS for one in layout.columns if one.as_typed]
+    assert {one.heading for one in typed} <= headings
 
 
 @pytest.mark.parametrize("layout", RESULT_LAYOUTS, ids=lambda layout: layout.title)
