@@ -368,8 +368,10 @@ def _pieces(text: str, number: re.Match[str]) -> WrittenAmount | None:
 
 
 def _more(found: Behind, text: str, amount: str, measures: Measures) -> None:
-    """Plus 2 tbsp for dusting: added, unless other food follows."""
+    """Plus 2 tbsp for dusting, plus 1 for glazing: added, unless other food follows."""
     more = measured_at(amount, measures)
+    if more is None and (counted := count_at(amount)):
+        more = WrittenAmount(counted[0]), counted[1]
     rest = more[1].strip().casefold() if more else ""
     if more and (not rest or rest.startswith(("for ", "more", "extra", "to "))):
         found.added.append((text, more[0]))

@@ -146,8 +146,15 @@ def leading_at(text: str, measures: Measures) -> tuple[Leading, str]:
     return found, rest[len(of) :]
 
 
+BY_EYE = frozenset({"pinch", "dash"})
+"""Units that stand before a name without a number and without "of"."""
+
+
 def _without_number(found: Leading, text: str, measures: Measures) -> str:
-    """A pinch of salt without its article; pieces and containers count only before "of"."""
+    """A pinch of salt without its article; pieces and containers count only before "of".
+
+    Measures by eye stand before the name as they are: handful basil, pinch sea salt.
+    """
     word = _WORD.match(text)
     if word is None:
         return text
@@ -161,7 +168,10 @@ def _without_number(found: Leading, text: str, measures: Measures) -> str:
     if near and of_at(near[1].lstrip()):
         found.count = ONE
         return _near(found, near[0].kind, near[0].means, text, near[1])
-    if word and of_at(rest.lstrip()) and (unit or one in VAGUE | PIECES | CONTAINERS):
+    by_eye = one in VAGUE | BY_EYE and word[1].casefold() == one if word else False
+    food = rest.lstrip()
+    of = of_at(food) or (by_eye and food[:1].isalpha() and not food.startswith("each"))
+    if word and of and (unit or one in VAGUE | PIECES | CONTAINERS):
         found.count, found.unit = ONE, unit
         if unit is None:
             _named(found, word[1], one)

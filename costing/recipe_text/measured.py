@@ -6,7 +6,7 @@ import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from costing.quantities import Measures, UnreadableNumber, read_number
+from costing.quantities import EACH, Measures, UnreadableNumber, read_number
 from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
 from costing.recipe_text import messages
 from costing.recipe_text.counts import Count, count_at, number_text
@@ -114,7 +114,7 @@ class WrittenAmount:
 
     def plus(self, other: WrittenAmount) -> WrittenAmount | None:
         """Give the sum in this one's unit, ``None`` when the two cannot be added."""
-        mine, its = (m.unit.unit if m.unit else None for m in (self, other))
+        mine, its = (m.unit.unit if m.unit else EACH for m in (self, other))
         ends, more = self.count.ends, other.count.ends
         if not (mine and its and ends and more) or mine.dimension is not its.dimension:
             return None
