@@ -54,6 +54,7 @@ _BOLD = re.compile(r"^(\*\*|__)(?P<text>.+)\1(?P<colon>:?)$")
 _NUMBERED = re.compile(
     r"^(?:step\s*)?[0-9]{1,2}\s*[.):]\s+(?=\S)|^step\s+[0-9]{1,2}\b\s*[-–]?\s*", re.I
 )
+_BARE_NUMBER = re.compile(r"(?P<step>[0-9]{1,2})\s+(?=[A-Z])")
 _ABOUT_IT = re.compile(
     r"(?:(?:prep(?:aration)?|cook(?:ing)?|bak(?:e|ing)|total|active|hands[- ]on|rest(?:ing)?"
     r"|chill(?:ing)?|ris(?:e|ing)|proving|marinating|ready in)(?: time)?\s*:?\s*(?:about )?[0-9]"
@@ -263,7 +264,7 @@ class _Lines:
 
     def _content(self, source: SourceLine, plain: str) -> None:
         """An ingredient, a step of the method or a remark."""
-        number = _NUMBERED.match(plain)
+        number = _NUMBERED.match(plain) or self._next_number(plain)
         said = plain[number.end() :] if number else plain
         before_list = self.section is Section.START and self.has_list
         if self.section is Section.OTHER:
@@ -276,6 +277,11 @@ class _Lines:
             self._prose(source, said)
         else:
             self._ingredient(source, said)
+
+    def _next_number(self, plain: str) -> re.Match[str] | None:
+        """The number of a step without a full stop behind it, where it is the step that follows."""
+        number = _BARE_NUMBER.match(plain) if self.section is Section.METHOD else None
+        return number if number and int(number["step"]) == len(self.out.method) + 1 else None
 
     def _ingredient(self, source: SourceLine, said: str) -> None:
         inline = _INLINE.fullmatch(said)

@@ -188,6 +188,15 @@ def test_read_recipe__numbered_ingredients_are_ingredients_before_the_method() -
     ]
 
 
+def test_read_recipe__numbers_of_steps_without_a_full_stop() -> None:
+    """The number is the next one and a sentence follows; two onions are no step of their own."""
+    text = "Pie\n\n2 onions\n\nMethod\n1 Fry the onions.\nStir well.\n2 Bake for an hour.\n4 Serve."
+    assert [name for _, name in dict.fromkeys(column(read(text), "Step", "Step name"))] == [
+        "Fry the onions",
+        "Bake for an hour",
+    ]
+
+
 def test_read_recipe__unnumbered_method_is_a_step_a_line() -> None:
     found = read("Batter\n\n2 eggs\n\nMethod:\nMix.\nRest for an hour.\n")
     assert column(found, "Step", "Step name") == [
