@@ -12,7 +12,7 @@ from costing.kitchen.conversion import Unconvertible, converted, trimmed
 from costing.kitchen.dishes import is_picked
 from costing.names import key
 from costing.quantities import GRAM, ONE, Amount, Dimension, grouped_by
-from costing.shoot.copies import steps_shown
+from costing.shoot.copies import shots_before
 from costing.shoot.messages import dish_amount_unclear, recipe_loop
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import Shot
@@ -117,9 +117,9 @@ class Leaves:
             yield leaf
 
     def shown_in(self, shot: Shot) -> Iterator[Leaf]:
-        """The leaves of all steps that the copy in a shot has been through."""
-        steps = tuple(steps_shown(shot, self._shoot))
-        return self.taken_by(shot.model_copy(update={"steps": steps}))
+        """What the copy in a shot has in it: what each shot took that it has been through."""
+        for one in (*shots_before(shot, self._shoot.shots), shot):
+            yield from self.taken_by(one)
 
     def takes_all(self, shot: Shot) -> bool:
         """Whether a shot takes the whole of its dish, begun for it."""

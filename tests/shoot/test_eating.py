@@ -52,6 +52,20 @@ def test_who_eats__allergens_are_found_through_dishes() -> None:
     assert found["props"] == ("unknown", "egg: house paste. Read the pack.")
 
 
+def test_who_eats__a_copy_keeps_the_optional_lines_of_the_shots_before() -> None:
+    """The hero has walnuts on it, and its bite shows the same tart; the tart of B2 has none."""
+    rows = (
+        line("tart", "walnut", "20 g", step=3, optional=True),
+        Ingredient(name="house paste", allergens=[]),
+        Shot(dish="tart", name="H", purpose="hero", optional_lines=True),
+        Shot(dish="tart", name="B1", purpose="bite", from_shot="H", eaters=["camera"]),
+        Shot(dish="tart", name="B2", purpose="bite", eaters=["camera"]),
+    )
+    found = done(*rows, people={"camera": ["nuts"]})
+    assert answers(found)["camera"] == ("avoids", "nuts: walnut.")
+    assert answers(found, "B2")["camera"][0] == "nothing listed"
+
+
 def test_who_eats__all_rows_of_a_person_count() -> None:
     """One row says leek, one milk, one nothing: whoever avoids either avoids the tart."""
     shoot = shoot_of(*LINES, BITE, holding_rules=["US-HOME-2H"], time_zone="UTC")
