@@ -209,7 +209,10 @@ class _Bench:
             by_rule.append(self._clocks(question, self.general))
         # a rule judges the container by its strictest component, in the strictest way to read the
         # log
-        worst = [min(clocks, key=lambda clock: clock.strictness) for clocks in by_rule]
+        # of components back in control the one that was out for the longest
+        worst = [
+            min(clocks, key=lambda clock: (clock.strictness, -clock.out_for)) for clocks in by_rule
+        ]
         worst.sort(key=lambda clock: clock.strictness)
         return [self._verdict(question, one, first=one is worst[0]) for one in worst]
 

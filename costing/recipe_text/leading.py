@@ -21,6 +21,7 @@ from costing.recipe_text.messages import Doubt, doubt
 from costing.recipe_text.unit_words import UnitWord, near_piece_at, of_at, unit_at, unit_word
 from costing.recipe_text.words import (
     ADVERBS,
+    BY_EYE,
     CONTAINERS,
     HEAPS,
     LENGTH_PIECES,
@@ -146,15 +147,8 @@ def leading_at(text: str, measures: Measures) -> tuple[Leading, str]:
     return found, rest[len(of) :]
 
 
-BY_EYE = frozenset({"pinch", "dash"})
-"""Units that stand before a name without a number and without "of"."""
-
-
 def _without_number(found: Leading, text: str, measures: Measures) -> str:
-    """A pinch of salt without its article; pieces and containers count only before "of".
-
-    Measures by eye stand before the name as they are: handful basil, pinch sea salt.
-    """
+    """A pinch of salt without its article; most pieces and containers count only before "of"."""
     word = _WORD.match(text)
     if word is None:
         return text
@@ -168,10 +162,9 @@ def _without_number(found: Leading, text: str, measures: Measures) -> str:
     if near and of_at(near[1].lstrip()):
         found.count = ONE
         return _near(found, near[0].kind, near[0].means, text, near[1])
-    by_eye = one in VAGUE | BY_EYE and word[1].casefold() == one if word else False
-    food = rest.lstrip()
-    of = of_at(food) or (by_eye and food[:1].isalpha() and not food.startswith("each"))
-    if word and of and (unit or one in VAGUE | PIECES | CONTAINERS):
+    food, by_eye = rest.lstrip(), bool(word) and word[1].casefold() in BY_EYE
+    before = by_eye and food[:1].isalpha() and not food.startswith("each")
+    if word and (before or of_at(food)) and (unit or one in VAGUE | PIECES | CONTAINERS):
         found.count, found.unit = ONE, unit
         if unit is None:
             _named(found, word[1], one)

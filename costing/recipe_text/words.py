@@ -41,6 +41,7 @@ KEPT_CONTAINERS = {"tin": "tinned", "can": "canned"}
 PIECES = _LISTS["pieces"]
 PIECES_OF_A_WEIGHT = _LISTS["pieces of a weight"]
 VAGUE = _LISTS["vague"]
+BY_EYE = _LISTS["by eye"]
 LENGTHS = _LISTS["lengths"]
 LENGTH_PIECES = _LISTS["length pieces"]
 UNCLEAR_UNITS = _LISTS["unclear units"]
@@ -79,5 +80,10 @@ PRODUCTS = _LISTS["products"]
 ONE_NAME = frozenset(("half and half", "macaroni and cheese", "sweet and sour"))
 """Two words with "and" between them that are one food."""
 
-NAME_WORDS = frozenset().union(*_LISTS.values()) - _LISTS["vague"] - _LISTS["unclear units"]
+NAME_WORDS = (
+    frozenset().union(*_LISTS.values())
+    - _LISTS["vague"]
+    - _LISTS["by eye"]
+    - _LISTS["unclear units"]
+)
 """Words of the lists, which are no strange word at the start of a name."""

@@ -36,6 +36,18 @@ def test_contents__return_of_the_outer_ends_the_time_of_what_was_poured_in() -> 
     assert told.discard_at is None
 
 
+def test_contents__back_in_control_the_component_that_was_out_longest_is_told() -> None:
+    """Jug out 9:00 to 9:40, then in the bowl with ham out 10:00 to 10:30: 40 + 30 = 70 of 120 min.
+
+    The ham had 30 min, and none of it is out.
+    """
+    jug = bowl("out 09:00 4 C", "back 09:40 4 C", name="jug")
+    dish = bowl("out 10:00 4 C", "back 10:30 4 C", name="dish", holds=("ham", "jug"))
+    told = last([jug, dish], "US-HOME-2H", "11:00")
+    assert (told.out_for, told.discard_at) == (70 * MINUTE, None)
+    assert "50 min are left of the limit" in told.reason
+
+
 def test_contents__emptied_in_the_same_minute_is_poured_in() -> None:
     tub = bowl("out 10:00 4 C", "prep 10:20", name="tub")
     dish = bowl("out 10:20 4 C", "back 10:50 4 C", name="dish", holds=("tub",))
