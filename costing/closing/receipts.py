@@ -42,6 +42,8 @@ _SUM = r"([0-9]+(?:[.,][0-9]+)?)\s*([A-Z]{3})"
 RATE = re.compile(rf"{_SUM}\s*=\s*{_SUM}\b")
 """Such as 1 USD = 0.92 EUR."""
 
+_MARK = re.compile(r"\s*[;,:(]")
+
 
 @dataclass(frozen=True, slots=True)
 class PaidLine:
@@ -133,7 +135,9 @@ def _receipt(rows: Sequence[ReceiptLine], shoot: Shoot, findings: list[Finding])
 
 
 def _is(row: ReceiptLine, words: frozenset[str]) -> bool:
-    return not row.ingredient and key(row.note) in words
+    """Whether a note begins with such words, before a mark, and besides a rate."""
+    said = _MARK.split(RATE.sub(" ", row.note).strip(), maxsplit=1)[0]
+    return not row.ingredient and key(said) in words
 
 
 class _Till:

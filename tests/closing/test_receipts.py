@@ -102,6 +102,21 @@ def test_receipts__a_printed_tax_without_a_rate_follows_the_rates_of_the_lines(
     assert money(one) == expected
 
 
+@pytest.mark.parametrize(
+    ("note", "sums"),
+    [
+        ("total; 1 USD = 0.90 EUR", ["1.80"]),  # 2.00 USD, and its total once more
+        ("Total (card), 1 USD = 0.90 EUR", ["1.80"]),
+        ("1 USD = 0.90 EUR total", ["1.80"]),
+        ("totally new gloves; 1 USD = 0.90 EUR", ["1.80", "1.80"]),
+    ],
+)
+def test_receipts__a_total_may_say_more(note: str, sums: list[str]) -> None:
+    """What a receipt prints as its total is no cost, whatever else is noted there."""
+    one = receipt(paid("leek", "2.00", sign="USD"), paid("", "2.00", sign="USD", note=note))
+    assert [str(line.paid) for line in one.lines] == sums
+
+
 @pytest.mark.parametrize(("total", "expected"), [("1.06", "1.06"), ("1.00", "1.00")])
 def test_receipts__the_total_tells_whether_tax_is_added(total: str, expected: str) -> None:
     """1.00 at 6 %: a total of 1.06 has it added, one of 1.00 included, whatever the setting."""
