@@ -98,7 +98,7 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
     whole = [row for row in shoot.dishes if shoot.is_dish(row.name) and key(row.name) not in inside]
     used = [row for row in shoot.ingredients if key(row.name) in inside]
     optional = {key(line.dish) for line in shoot.lines if line.optional}
-    keeping = [row for row in shoot.dishes if row.keeps_days is not None]
+    keeping = [r for r in shoot.dishes if r.keeps_days is not None and shoot.is_dish(r.name)]
     for_days = _made_for_days(shoot) if keeping else set()
     not_shown, in_the_making = _not_picked(shoot)
     for heading, rows, why in (
@@ -125,7 +125,8 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
         (
             "Keeps days",
             _named(r for r in keeping if key(r.name) not in for_days),
-            "whose keeping days count only where it is made for more than one shoot day",
+            "whose keeping days count only where it is made for more than one shoot day, and for "
+            "what costing close --next takes on",
         ),
         (
             "Optional lines",

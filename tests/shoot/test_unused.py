@@ -432,3 +432,9 @@ def test_candidates__of_a_dish_in_a_dish_that_is_made_by_itself_are_told() -> No
     )
     (found,) = told(*rows)
     assert found.startswith('Recipes!I5 (row "bun"')
+
+
+def test_keeps_days__of_a_dish_nobody_makes_are_told_with_its_row() -> None:
+    """One cause, one message: the whole row changes nothing."""
+    (said,) = told(*BREAD, Dish(name="stock", keeps_days=2))
+    assert 'found "stock", which no recipe makes' in said
