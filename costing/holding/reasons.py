@@ -40,12 +40,15 @@ class Context:
         Of all containers, by number.
     zone : ZoneInfo
         Whose local times are shown.
+    within : sequence of int
+        The containers that hold it and whose log goes on after its own, by number.
     """
 
     container: Container
     mark: datetime | None
     names: Sequence[str]
     zone: ZoneInfo
+    within: Sequence[int] = ()
 
     def when(self, instant: datetime) -> str:
         """The minute of an instant in local time, so that no deadline is shown later than it is."""
@@ -266,6 +269,9 @@ def _besides(clock: Clock, context: Context) -> list[str]:
     if clock.through:
         inner = ", ".join(f'"{context.names[number]}"' for number in clock.through)
         sentences.append(f"Counted with the times of {inner}, which it holds.")
+    if context.within:
+        outer = ", ".join(f'"{context.names[number]}"' for number in context.within)
+        sentences.append(f"What of it is in {outer}, or stands on it, is judged there.")
     if rule.businesses_only:
         sentences.append(f"{rule.id} binds only businesses.")
     if context.container.eaten is Eaten.NO:

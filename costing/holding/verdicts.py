@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime
+from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
 
 from costing.findings import Finding, Place
@@ -165,6 +165,12 @@ class _Way:
     logs: list[Log]
 
 
+def _by_strictness_and_time_out(clock: Clock) -> tuple[tuple[int, datetime, datetime], timedelta]:
+    """Sorts the strictest first; of components back in control the one out for the longest."""
+    is_back = clock.status is Status.WITHIN and clock.discard_at is None
+    return clock.strictness, -clock.out_for if is_back else timedelta(0)
+
+
 class _Bench:
     """The logs of a shoot, made ready to be judged."""
 
@@ -209,10 +215,7 @@ class _Bench:
             by_rule.append(self._clocks(question, self.general))
         # a rule judges the container by its strictest component, in the strictest way to read the
         # log
-        # of components back in control the one that was out for the longest
-        worst = [
-            min(clocks, key=lambda clock: (clock.strictness, -clock.out_for)) for clocks in by_rule
-        ]
+        worst = [min(clocks, key=_by_strictness_and_time_out) for clocks in by_rule]
         worst.sort(key=lambda clock: clock.strictness)
         return [self._verdict(question, one, first=one is worst[0]) for one in worst]
 
@@ -320,6 +323,7 @@ class _Bench:
             self.marks[question.number],
             self.names,
             self.zone,
+            self._goes_on_within(question),
         )
         if question.never:
             status, why = Status.NEVER_EAT, never_reason(question.container, question.inner_never)
@@ -345,6 +349,16 @@ class _Bench:
             and question.container.eaten is Eaten.YES,
             limit=clock.limit,
         )
+
+    def _goes_on_within(self, question: _Question) -> list[int]:
+        """Containers that hold this one, and in whose log something happened after its own."""
+        last = max((one.at for one in self.logs[question.number]), default=question.asked)
+        return [
+            outer
+            for outer, log in enumerate(self.logs)
+            if question.number in self.nesting.within(outer)
+            and any(last < one.at <= question.asked for one in log)
+        ]
 
     def _local(self, instant: datetime | None) -> datetime | None:
         return None if instant is None else instant.astimezone(self.zone)

@@ -48,6 +48,18 @@ def test_contents__back_in_control_the_component_that_was_out_longest_is_told() 
     assert "50 min are left of the limit" in told.reason
 
 
+def test_contents__what_stands_in_another_container_is_pointed_to() -> None:
+    """The bowl went back at 10:00, and the tray that holds it went out at 11:00."""
+    tub = bowl("out 09:30 4 C", "back 10:00 4 C", name="tub")
+    tray = bowl("out 11:00 4 C", name="tray", holds=("tub",))
+    verdicts, _ = judged([tub, tray], "US-HOME-2H", at="11:30", room="24 C")
+    said = {v.container: v.reason for v in verdicts}
+    assert 'What of it is in "tray", or stands on it, is judged there.' in said["tub"]
+    assert "is judged there" not in said["tray"]
+    before, _ = judged([tub, tray], "US-HOME-2H", at="10:30", room="24 C")
+    assert not any("is judged there" in v.reason for v in before)
+
+
 def test_contents__emptied_in_the_same_minute_is_poured_in() -> None:
     tub = bowl("out 10:00 4 C", "prep 10:20", name="tub")
     dish = bowl("out 10:20 4 C", "back 10:50 4 C", name="dish", holds=("tub",))
