@@ -6,15 +6,14 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import date, datetime
 
-from costing.buying.alternatives import Instead, effects_of, measures_not_chosen
+from costing.buying.alternatives import Instead, about_measures, effects_of
 from costing.buying.books import Books, books_of
 from costing.buying.continuing import could_continue, findings_of
 from costing.buying.out_of_plan import check_dates
-from costing.buying.parts import with_parts
 from costing.buying.planning import TIME_LIMIT
 from costing.buying.published import with_published
+from costing.buying.published_rows import with_days_of_state, with_parts
 from costing.buying.takes_left import Outlook
-from costing.buying.thawing import with_days_of_state
 from costing.closing.charge import Charge, about_cash
 from costing.closing.closed import Closed, closed
 from costing.closing.differences import about_weighings
@@ -102,7 +101,7 @@ def estimate(
         *about_parts,
         *about_thawing,
         *published.findings,
-        *measures_not_chosen(whole, books),
+        *about_measures(whole, books),
         *books.findings,
         *findings_of(books, continuing, shoot.shots),
         *so_far(books.shoot).findings,

@@ -14,8 +14,8 @@ from fractions import Fraction
 from costing.buying.books import Books, balanced, books_of
 from costing.buying.choosing import MakingChoice
 from costing.buying.need import Needs
-from costing.buying.parts import with_parts
 from costing.buying.published import with_published
+from costing.buying.published_rows import with_parts
 from costing.buying.shopping import Shopping
 from costing.buying.till import Bought, till_lines
 from costing.buying.values import values_of

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from costing.buying import messages, parts
+from costing.buying import messages
 from costing.findings import Finding
 from costing.kitchen import Part
 from costing.kitchen.conversion import Unconvertible, bought_as
@@ -256,7 +256,7 @@ class Goods:
                     givers = [one for one in self.activities if code in one.gives]
                     codes += [good for one in givers for good in one.takes if good not in codes]
         for code, takers in shots.items():
-            yield parts.made_with_optional(
+            yield messages.made_with_optional(
                 takers[0].at("Optional lines"),
                 self.made[code].ingredient.name,
                 [f'"{shot.label}"' for shot in takers],
@@ -275,7 +275,7 @@ class Goods:
         ways: dict[tuple[str, str], list[Part]] = {}
         for row in self.needs.shoot.parts:
             if self.needs.shoot.is_dish(row.name):
-                self.findings.append(parts.part_is_a_dish(row.at("Part"), row.name))
+                self.findings.append(messages.part_is_a_dish(row.at("Part"), row.name))
                 continue
             ways.setdefault((key(row.ingredient), key(row.way)), []).append(row)
         needed = list(self.needs.by_ingredient)
@@ -286,7 +286,7 @@ class Goods:
                     continue
                 if self._within(at[0], name):
                     self.findings.append(
-                        parts.part_of_itself(rows[0].at("Ingredient"), rows[0].ingredient)
+                        messages.part_of_itself(rows[0].at("Ingredient"), rows[0].ingredient)
                     )
                     continue
                 wanted.add(at)

@@ -8,14 +8,13 @@ from decimal import Decimal
 from fractions import Fraction
 from time import monotonic
 
-from costing.buying import messages
 from costing.buying.blanks import FIELDS
 from costing.buying.books import Books, books_of
 from costing.buying.need import Needs
 from costing.buying.published import Fill, Taking, with_published
 from costing.buying.shopping import Shopping
 from costing.buying.till import visit_costs
-from costing.findings import Finding
+from costing.findings import Finding, Grade, Words, choice_words, message
 from costing.names import key
 from costing.quantities import Measures, money_text
 from costing.quantities.fields import FromRow
@@ -114,7 +113,28 @@ def unchosen_words(shoot: Shoot) -> tuple[str, ...]:
     return tuple(dict.fromkeys(word for word in words if word))
 
 
-def measures_not_chosen(shoot: Shoot, books: Books) -> list[Finding]:
+@message("measures not chosen", Grade.NOTE)
+def measures_not_chosen(
+    words: Sequence[str], taken: str, bought: str, others: Mapping[str, str] | None
+) -> Words:
+    """Cups or spoons, and nobody said whose.
+
+    ``others`` is what would be bought by the measures that change it; ``None``: not worked out.
+    """
+    change = ""
+    if others:
+        named = [f"{money} by {measures}" for measures, money in others.items()]
+        change = f", which buys for {bought}; it would be {choice_words(named, last='and')}"
+    elif others is not None:
+        change = f", and all others buy for {bought} too"
+    return Words(
+        f"a blank cell, while amounts are in {choice_words(words, last='and')}",
+        "the measures of the recipes, as they differ by country",
+        f"Choose Measures on the sheet Settings; until then they are {taken}{change}.",
+    )
+
+
+def about_measures(shoot: Shoot, books: Books) -> list[Finding]:
     """What is to be said where cups or spoons occur and no measures are chosen.
 
     Parameters
@@ -136,7 +156,7 @@ def measures_not_chosen(shoot: Shoot, books: Books) -> list[Finding]:
         }
     bought = money_text(books.totals.bought, settings.currency)
     place = settings.at("Measures")
-    return [messages.measures_not_chosen(place, words, str(settings.measures), bought, others)]
+    return [measures_not_chosen(place, words, str(settings.measures), bought, others)]
 
 
 def _bought_under_others(shoot: Shoot) -> Iterator[tuple[Measures, Decimal]]:

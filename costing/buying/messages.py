@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
 from costing.findings import Grade, Words, choice_words, lack, message
 
@@ -315,27 +315,6 @@ def over_budget(whose: str, budget: str, paid: str, over: str, *, visits: bool) 
     )
 
 
-@message("measures not chosen", Grade.NOTE)
-def measures_not_chosen(
-    words: Sequence[str], taken: str, bought: str, others: Mapping[str, str] | None
-) -> Words:
-    """Cups or spoons, and nobody said whose.
-
-    ``others`` is what would be bought by the measures that change it; ``None``: not worked out.
-    """
-    change = ""
-    if others:
-        named = [f"{money} by {measures}" for measures, money in others.items()]
-        change = f", which buys for {bought}; it would be {choice_words(named, last='and')}"
-    elif others is not None:
-        change = f", and all others buy for {bought} too"
-    return Words(
-        f"a blank cell, while amounts are in {choice_words(words, last='and')}",
-        "the measures of the recipes, as they differ by country",
-        f"Choose Measures on the sheet Settings; until then they are {taken}{change}.",
-    )
-
-
 @message("candidates not counted", Grade.WARNING)
 def candidates_not_counted(entry: str, ingredient: str, amount: str) -> Words:
     """Candidates on a line whose amount is not counted in pieces."""
@@ -355,4 +334,46 @@ def no_risk_of_too_few(part: str, counted: str) -> Words:
         "candidates as a number, or a chance of running out above 0",
         f"No number of pieces has enough good ones for certain; so many are counted that too few "
         f"are good in {counted} % of all shoots.",
+    )
+
+
+@message("part of itself", Grade.ERROR)
+def part_of_itself(article: str) -> Words:
+    """An article of Parts that is cut from one of its own parts."""
+    return Words(
+        f"{article} cut into something that {article} is itself cut from",
+        "an article that is bought",
+        "Nothing is cut from it until one of the two rows is changed.",
+    )
+
+
+@message("part from memory", Grade.NOTE)
+def part_from_memory(words: str) -> Words:
+    """What an article gives of a part, where no table prints it."""
+    return Words(
+        f"a blank, and {words} taken as kitchens reckon it, from no table",
+        "what one of yours gives",
+        "It is used; weigh what one of yours gives and write the row into Parts.",
+    )
+
+
+@message("part is a dish", Grade.WARNING)
+def part_is_a_dish(name: str) -> Words:
+    """A part that Recipes says how to make."""
+    return Words(
+        f"{name}, which is a dish of Recipes",
+        "a part that no recipe makes",
+        "It is made by its recipe, and none of it is cut. Delete this row, or give the part "
+        "another name and take that in the recipes.",
+    )
+
+
+@message("made with optional lines", Grade.WARNING)
+def made_with_optional(dish: str, shots: Sequence[str]) -> Words:
+    """Shots with the optional lines of a dish that is on hand or sold ready without them."""
+    return Words(
+        f"{dish} with its optional lines for {choice_words(shots, last='and')}",
+        f"{dish} without them, as it is on hand or sold ready",
+        "It is made afresh, and nothing that is on hand or sold ready of it is used there. Leave "
+        "Optional lines blank where that may be used.",
     )

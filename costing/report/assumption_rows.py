@@ -11,7 +11,7 @@ from costing.buying.alternatives import Effect
 from costing.buying.blanks import ready_as_cut
 from costing.buying.books import Books
 from costing.buying.published import LIVES, Fill
-from costing.buying.thawing import PackFill
+from costing.buying.published_rows import PackFill
 from costing.findings import Finding, choice_words
 from costing.names import key
 from costing.prep.bowls import Bowls

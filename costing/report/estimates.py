@@ -13,8 +13,8 @@ from costing.buying.alternatives import Effect, unchosen_words
 from costing.buying.books import Books
 from costing.buying.continuing import Continuation
 from costing.buying.published import Fill
+from costing.buying.published_rows import PackFill
 from costing.buying.takes_left import Outlook
-from costing.buying.thawing import PackFill
 from costing.buying.values import Totals
 from costing.closing.charge import Charge
 from costing.closing.closed import Closed

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from small import line, pack, shoot_of, sound
 
 from costing.buying.lives import Life, life_of
-from costing.buying.thawing import published_thaw, with_days_of_state
+from costing.buying.published_rows import published_thaw, with_days_of_state
 from costing.estimating import estimate
 from costing.quantities import Measures, amount, find_unit
 from costing.quantities.amounts import Amount

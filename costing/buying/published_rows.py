@@ -1,20 +1,25 @@
-"""What the state of a pack says of its days: how long it thaws, and how long it keeps as sold.
+"""Rows of Packs and Parts that published tables complete.
 
-Days the user typed, else a published time for thawing large pieces and for keeping.
+What the state of a pack says of its days, how long it thaws and how long it keeps as sold: days the
+user typed, else a published time for thawing large pieces and for keeping. And the parts of what is
+bought that nobody wrote into Parts.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cache
 from math import ceil
 
+from costing.buying import messages
+from costing.buying.bought_units import first_units
 from costing.findings import Finding, Grade, Words, lack, message
-from costing.kitchen import Ingredient, Pack, PackState
-from costing.names import key
+from costing.kitchen import Ingredient, Pack, PackState, Part
+from costing.names import key, singular_name
 from costing.quantities import Amount, Dimension, Measures, find_unit
-from costing.reference import Filled, fill, find_food, kept_as
+from costing.reference import Filled, fill, find_food, kept_as, published_parts
 from costing.reference.files import table_rows
 from costing.shoot import Shoot
 
@@ -146,6 +151,61 @@ def _largest_piece(pack: Pack, ingredient: Ingredient) -> Amount | None:
     if whole.unit.dimension is not Dimension.MASS:
         return piece if whole.unit.dimension is Dimension.COUNT else None
     return piece if piece is not None and piece.base < whole.base else whole
+
+
+def with_parts(shoot: Shoot) -> tuple[Shoot, list[Finding]]:
+    """A shoot with the published parts of what its recipes take.
+
+    A part that has a row in Parts is left as it is; so is one that is bought or on hand by itself,
+    unless the article it may be cut from is in the workbook too: then the two compete.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        As given.
+
+    Returns
+    -------
+    tuple of Shoot and list of Finding
+        What is no published figure is said.
+    """
+    given = {key(row.name) for row in shoot.parts}
+    stocked = {key(pack.ingredient) for pack in shoot.packs}
+    stocked |= {key(lot.ingredient) for lot in shoot.lots}
+    known = {singular_name(key(name)): name for name in _names(shoot)}
+    units = first_units(shoot)
+    added: list[Part] = []
+    findings: list[Finding] = []
+    for name in dict.fromkeys(line.ingredient for line in shoot.lines if line.amount is not None):
+        if key(name) in given or shoot.is_dish(name) or shoot.left_out_on("Parts"):
+            continue
+        given.add(key(name))
+        every = published_parts().get(singular_name(key(name)), ())
+        bought = units[key(name)][1].dimension
+        alike = [row for row in every if find_unit(row.unit, Measures.METRIC).dimension is bought]
+        for row in alike or every:
+            article = next((known[one] for one in row.articles if one in known), None)
+            if article is None and key(name) in stocked:
+                continue
+            part = Part(
+                ingredient=article or row.articles[0],
+                amount=Amount(row.amount, find_unit(row.amount_unit, Measures.METRIC)),
+                name=name,
+                part_amount=Amount(row.value, find_unit(row.unit, Measures.METRIC)),
+                source=row.source,
+            )
+            added.append(part)
+            if row.from_memory:
+                words = f"{part.part_amount} of {name} from {part.amount} of {part.ingredient}"
+                findings.append(messages.part_from_memory(part.at("Part amount"), words))
+    return (shoot.changed(parts=(*shoot.parts, *added)) if added else shoot), findings
+
+
+def _names(shoot: Shoot) -> Iterable[str]:
+    """What the workbook itself calls articles."""
+    for rows in (shoot.packs, shoot.lots, shoot.lines):
+        yield from (row.ingredient for row in rows if row.ingredient)
+    yield from (row.name for row in shoot.ingredients)
 
 
 @message("thaw days published", Grade.NOTE)
