@@ -318,12 +318,14 @@ class Caution:
         planner, deadline = market.planner(), Deadline(self._seconds)
         left_out = []
         last = ONE
+        # from the least sure on: a basket that is surer than asked for spares the levels between,
+        # and once a chance cannot be had no surer one can
         for level in sorted(self._levels(), reverse=True):
             if level >= last or level == found[0][0]:
                 continue
             point = self._cheapest(planner, 1 - level, deadline=deadline)
             if point is Ending.IMPOSSIBLE:
-                break  # nor can more certainty be had
+                break
             if isinstance(point, Ending):
                 left_out.append(level)
                 continue

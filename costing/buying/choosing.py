@@ -104,6 +104,7 @@ def choice_of(
     deadline = deadline or planner.deadline()
     priced = planner if caps is not None else planner.with_unpriced(chance)
     terms = bound(priced.terms, making.choosing(NOTHING_CHOSEN))
+    # where nothing couples the articles those that no making touches are settled by themselves
     if not (planner.times or terms.coupled):
         numbers = [n for n, one in enumerate(terms.articles) if one.demand.making is not None]
         terms = replace(terms, articles=tuple(terms.articles[n] for n in numbers))
@@ -121,12 +122,14 @@ def choice_of(
     )
     search = choosing.search(question, deadline)
     found = search.least(search.programme.cost())
+    # what takes something that nobody has is made only where nothing else will do
     if found.ending is Ending.IMPOSSIBLE and question.forbidden:
         search = choosing.search(replace(question, forbidden=frozenset()), deadline)
         found = search.least(search.programme.cost())
     if found.ending is Ending.IMPOSSIBLE:
         question = replace(question, forbidden=frozenset(), elastic=True)
         search = choosing.search(question, deadline)
+        # the bound is of baskets that lack as little, and says nothing of those that lack nothing
         found = replace(search.least_lacking(), bound=float("-inf"))
     basket = found.basket
     if basket is None or basket.chosen is None:

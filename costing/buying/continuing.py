@@ -138,7 +138,7 @@ def could_continue(books: Books) -> list[Continuation]:
 def _possible(shoot: Shoot, found: Sequence[Continuation]) -> list[Continuation]:
     """Those that can be written into the plan together, and bring no finding there."""
     kept: Sequence[Continuation] = ()
-    while len(kept) != len(found):
+    while len(kept) != len(found):  # one that is refused may have been the source of another
         kept, shots = found, list(shoot.shots)
         for one in kept:
             shots[one.shot] = _changed(shoot, one)
@@ -263,6 +263,7 @@ class _Plans:
 
     def _saved(self, sources: Mapping[int, int]) -> dict[int, tuple[int, int]]:
         """By shot its source and how many copies fewer are begun, one after the other."""
+        # counted at the first shot of each copy: what one saves hangs on those added before it
         saved: dict[int, tuple[int, int]] = {}
         takers = {number: list(found) for number, found in self.forest.takers.items()}
         roots: dict[int, int] = {}

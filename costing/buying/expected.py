@@ -171,6 +171,7 @@ def expected(
     mean = Worth()
     for one in sums:
         mean += one.times(1 / len(sums))
+    # of the sums and not of each ingredient: they hang on the same takes
     variance = sum((one.left - mean.left) ** 2 for one in sums) / max(1, len(sums) - 1)
     total += mean
     return Expected(

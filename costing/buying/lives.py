@@ -244,6 +244,7 @@ def allotted(packs: Sequence[OpenedPacks], needs: Mapping[str, Fraction], days: 
     left = [one.amount for one in packs]
     used: tuple[dict[str, Fraction], ...] = tuple({} for _ in packs)
     lacking: dict[str, Fraction] = {}
+    # stable: of packs that end together the first in the sheet are used first
     ends = sorted(range(len(packs)), key=lambda at: packs[at].last or date.max)
     for name in in_order(needs, days):
         rest = needs[name]
@@ -292,7 +293,7 @@ def openings(each: Fraction, used: Mapping[str, Fraction], days: Days) -> Openin
     sealed = -(-rest // each)
     found, over, giver = Openings({}, []), ZERO, ""
     for day, names in groupby(in_order(used, days), key=lambda name: days[name]):
-        if sealed * each >= rest:
+        if sealed * each >= rest:  # packs that are sealed are enough: nothing old need be used
             over = ZERO
         its, spare, first = list(names), over, giver
         for name in its:

@@ -239,10 +239,12 @@ def plan_or_fallback(
     free = {one.article for one in short if taking.terms.articles[one.article].unpriced}
     if free:
         return plan_or_fallback(planner.comparing(taking.giving_away(free)), chance, deadline)
+    # what is lacking only because of a minimum is said so
     if taking.terms.minimums:
         without = taking.comparing(replace(taking.terms, minimums={}))
         still = {one.article for one in _shortages(without, _lacking(without, chance, deadline))}
         short = tuple(replace(one, by_minimum=one.article not in still) for one in short)
+    # the most certainty that can be had first, then the cheapest basket with it
     if planner.times:
         surest = taking.search(planner.question(planner.values(ZERO)), deadline)
         best = surest.least(surest.programme.unlikeliness()).basket

@@ -158,6 +158,7 @@ def cheapest_reaching(
     if picks is None:
         return Reached(None, UNREACHED)
     cost = _cost(every, picks)
+    # few ways first: what they find lowers the cost, and with it the number of ways that matter
     width = max((cost * FINENESS - least) // WIDENED**3, 1)
     while not deadline.passed:
         tried = [ways.kept(over <= width) for ways, over in zip(every, above, strict=True)]
@@ -167,7 +168,7 @@ def cheapest_reaching(
         if found and _cost(tried, found) < cost:
             cost = _cost(tried, found)
             picks = _same_ways(every, tried, found)
-        if width >= cost * FINENESS - least:
+        if width >= cost * FINENESS - least:  # no way left out is in a choice as cheap
             break
         width = min(width * WIDENED, cost * FINENESS - least)
     else:
@@ -197,6 +198,8 @@ def _excess(every: Sequence[Ways], goal: Goal) -> tuple[list[Whole], int]:
             coins += int(counted[at])
         return total, coins
 
+    # the least of all is concave in the price of a coin, and rises while the ways with it come to
+    # less than is due: its top is where that turns, found by doubling and halving
     low, high = 0, 1
     most = sum(int(costs.max()) for costs, _ in worth)
     while high <= most and least(high)[1] < whole:

@@ -117,6 +117,7 @@ class Stock:
         taken = Taken()
         plenty = next((usable.lot for usable in self.lots if usable.lot.plenty), None)
         lots = list(takewhile(lambda usable: not usable.lot.plenty, self.lots))
+        # a lot behind one there is plenty of is never reached
         pool = sum((usable.amount for usable in lots), ZERO)
         wanted = served = ZERO
         for episode in self.users:
@@ -138,6 +139,7 @@ class Stock:
     def _serve_by_dates(self, as_bought: Mapping[str, Fraction]) -> Taken:
         """Each episode takes of the lots that are good on its day; the days choose."""
         needs = {one.name: untraced_choice(as_bought.get(one.name, ZERO)) for one in self.users}
+        # of plenty there is as much as all want together
         enough = sum((amount for amount in needs.values() if amount > 0), ZERO)
         there = [
             OpenedPacks(

@@ -209,6 +209,8 @@ class Planner:
     def _plan(self, chance: Fraction, deadline: Deadline) -> Plan | None:
         """The same by these very terms; where no way proves it, the best that any of them found."""
         question = self.question(self.values(chance), chance)
+        # the choice of shops first: it is proven without a float, and where it is not, its packs
+        # stand in for what the programme may not find in time
         shops = self._by_shops(question, deadline)
         filled = [] if shops.packs is None else [Basket(shops.caps, shops.packs)]
         if shops.gap == 0:
@@ -226,6 +228,7 @@ class Planner:
             packs = self._filled(self.wanted(basket.caps), deadline)
             others = [] if packs is None else [Basket(basket.caps, packs)]
             basket = self._better(*others, basket, *filled)
+        # two bounds from two ways: the nearer is the better known
         cost = self.terms.cost(basket.packs)
         gaps = [] if (gap := found.gap(cost)) is None else [gap]
         if shops.gap is not None and shops.packs is not None:
@@ -297,6 +300,7 @@ class Planner:
         found = search.least(programme.cost(), nodes=nodes)
         if found.basket is None or found.ending is not Ending.PROVEN:
             return found.ending
+        # the cost is held and the chance raised; floats may take a basket that costs a little more
         best, cost = found.basket, self.terms.cost(found.basket.packs)
         search.keep(programme.cost(), cost)
         surer = search.least(programme.unlikeliness(), nodes=nodes).basket

@@ -242,6 +242,7 @@ class Programme:
         if takers is None:
             return own, 0
         if shot not in self._provided:
+            # the larger of two as one column above both: it is worth nothing to have it larger
             column = self.model.column(upper=forest.times(shot, self._most))
             self._provided[shot] = column
             least = 0 if own else forest.shots[shot].times
@@ -263,7 +264,7 @@ class Programme:
                 continue
             if shop not in self.visits:
                 self.visits[shop] = self.model.column(upper=1)
-            visit = self.visits[shop]
+            visit = self.visits[shop]  # 1 where any of its packs is bought
             self.model.row({visit: Fraction(one.upper), one.column: -ONE}, least=0)
             if shop in self.terms.minimums and not one.offer.supplied:
                 if shop not in self.paid_at:
@@ -271,6 +272,7 @@ class Programme:
                 pays = self.paid_at[shop]
                 self.model.row({pays: Fraction(one.upper), one.column: -ONE}, least=0)
                 spent.setdefault(shop, {})[one.column] = one.offer.cost
+        # less by what rounding may add: a till that does not come to the minimum is cut off
         for shop, prices in spent.items():
             least = self.terms.minimums[shop] - self.question.slack.get(shop, ZERO)
             self.model.row(prices | {self.paid_at[shop]: -least}, least=0)
@@ -311,7 +313,7 @@ class Programme:
 
     def packs_then_shops(self) -> Expression:
         """Number of packs, and among as many the number of shops."""
-        shop = Fraction(1, len(self.visits) + 1)
+        shop = Fraction(1, len(self.visits) + 1)  # all shops together weigh less than a pack
         packs = {one.column: ONE for one in self._every}
         return packs | dict.fromkeys(self.visits.values(), shop)
 

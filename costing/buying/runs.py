@@ -182,7 +182,7 @@ class Runs:
         """
         making, released = self._making, dict[str, Fraction]()
         batches = [making.activities[number].gives[code] for number in making.givers(code)]
-        last = next(reversed(self._used[code]), None)
+        last = next(reversed(self._used[code]), None)  # which has the rest
         for episode, use in self._used[code].items():
             part = supply * kept[episode]
             if episode != last:

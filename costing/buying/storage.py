@@ -87,13 +87,13 @@ def over_days(
 
 def _needless(one: Way, every: Sequence[Way], costs: bool, spoils: bool) -> bool:
     """Whether another way is as good in all: it serves as many, and no later trip is lost."""
-    if costs:
+    if costs:  # any trip may be made anyway, so that each is of use
         return False
     for other in every:
         if one.trip is None or other.trip is None or other is one:
             continue
         later = other.trip > one.trip
-        if spoils and not later:
+        if spoils and not later:  # fetched earlier less of it is sound on the day
             continue
         if one.serves < other.serves or (one.serves == other.serves and later == bool(one.opening)):
             return True
@@ -201,6 +201,8 @@ def with_days(purchase: Purchase, shoot: Shoot) -> Purchase:
             bought, openings=tuple(opened_on), serves=whose, passed_on=passed.get(line, {})
         )
         lines.append((replace(told, buy_by=_last_that_does(told, shoot)), amount))
+    # what each episode was counted to lack by the rates of the first day, and really takes by those
+    # of the trips
     ratios = {
         name: amount / (amount_of[name] + found.lacking.get(name, ZERO))
         for name, amount in needs.items()

@@ -218,6 +218,7 @@ def till_lines(bought: Sequence[Bought], settings: Settings) -> list[TillLine]:
         if tax:
             for number, part in zip(numbers, share_out(tax, shares, digits), strict=True):
                 taxes[number] = part
+    # tax inside the price is a part of what is paid, tax on top is added to it
     return [
         TillLine(
             net if net is None or settings.prices_include_tax else net + tax,

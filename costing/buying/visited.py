@@ -194,13 +194,14 @@ class Visited:
 
     def _choices(self) -> Iterator[tuple[str, ...]]:
         """Shops to visit: all, then all choices of them, or where those are many each by itself."""
-        yield self._shops
+        yield self._shops  # first, so that something is found even where the time is short
         few = len(self._shops) <= SHOPS_TRIED
         for size in range(len(self._shops) if few else 2):
             yield from combinations(self._shops, size)
 
     def _try(self, best: _Best, open_at: frozenset[str], paid: Sequence[str]) -> None:
         """Packs from these shops, paid for only at these of those with a minimum."""
+        # what costs little to know rules out first: visits, then minimums, then the packs
         visits = self._visits(open_at)
         least = sum(map(self._least_paid, paid), ZERO)
         if best.rules_out(visits + least):
@@ -306,7 +307,7 @@ class Visited:
         paid: Sequence[str],
     ) -> None:
         """Fill up shops with a minimum one after the other, the packs of the others as they are."""
-        best.unproven(None)
+        best.unproven(None)  # other packs at both could be cheaper together
         before = None
         for _ in range(ROUNDS):
             for shop in paid:
