@@ -26,6 +26,7 @@ if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
     from costing.findings import Finding as Finding
     from costing.findings import Grade as Grade
     from costing.findings import Place as Place
+    from costing.holding.instants import UnknownZone as UnknownZone
     from costing.holding.models import Container as Container
     from costing.holding.models import Eaten as Eaten
     from costing.holding.models import Event as Event
@@ -65,6 +66,7 @@ if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
     from costing.quantities import amount as amount
     from costing.quantities import find_unit as find_unit
     from costing.quantities import read_number as read_number
+    from costing.reference import AllergenList as AllergenList
     from costing.reference import find_food as find_food
     from costing.report.estimates import Estimate as Estimate
     from costing.seasons import season as season
@@ -75,9 +77,7 @@ if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
     from costing.shoot import Shoot as Shoot
     from costing.shoot import Shot as Shot
     from costing.shoot import Trip as Trip
-    from costing.shoot.settings import AllergenList as AllergenList
     from costing.shoot.settings import MarkUpOn as MarkUpOn
-    from costing.shoot.settings import UnknownZone as UnknownZone
     from costing.shoot.shoot import LeftOut as LeftOut
     from costing.shoot.shots import EndedBy as EndedBy
     from costing.workbook.package.refusals import Refused as Refused
@@ -90,7 +90,7 @@ if TYPE_CHECKING:  # for type checkers, which cannot follow the list below
 __version__ = "0.1.0"
 
 _HOMES = {
-    "AllergenList": "costing.shoot.settings",
+    "AllergenList": "costing.reference",
     "AmbiguousNumber": "costing.quantities",
     "Amount": "costing.quantities",
     "Container": "costing.holding.models",
@@ -139,7 +139,7 @@ _HOMES = {
     "UnitNeedsSystem": "costing.quantities",
     "UnknownCurrency": "costing.quantities",
     "UnknownUnit": "costing.quantities",
-    "UnknownZone": "costing.shoot.settings",
+    "UnknownZone": "costing.holding.instants",
     "UnreadableNumber": "costing.quantities",
     "Verdict": "costing.holding.statuses",
     "Written": "costing.workbook.results.write",

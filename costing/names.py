@@ -249,3 +249,8 @@ class Named(Mapping[str, T], Generic[T]):
     def spelling(self, name: str) -> str:
         """The spelling first met for ``name``."""
         return self._items[key(name)][0]
+
+    @property
+    def order(self) -> dict[str, int]:
+        """Place of each name among them by its key, from 0."""
+        return {name: number for number, name in enumerate(self._items)}

@@ -1,4 +1,4 @@
-"""Local times as instants of universal time, clock changes among them, and how both are said.
+"""Time zones; local times as instants of universal time, and how both are said.
 
 Only instants are compared and subtracted: two datetimes that share a time zone compare by what the
 clock on the wall shows, which is an hour wrong over a clock change.
@@ -8,10 +8,50 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from datetime import UTC, date, datetime, timedelta
-from zoneinfo import ZoneInfo
+from zoneinfo import ZoneInfo, available_timezones
 
 from costing.findings import NOWHERE, Finding, Place
 from costing.holding.messages import time_not_on_the_clock, time_twice_on_the_clock
+from costing.names import UnknownWord, key, nearest
+
+
+class UnknownZone(UnknownWord):
+    """The text is no name of the IANA time zone list.
+
+    Examples
+    --------
+    >>> known_zone("Europe/Lisbn")
+    Traceback (most recent call last):
+        ...
+    costing.holding.instants.UnknownZone: 'Europe/Lisbn' is not an IANA time zone; ...
+    """
+
+    said = "{} is not an IANA time zone"
+
+
+def known_zone(name: str) -> str:
+    """A time zone as the IANA list spells it.
+
+    Raises
+    ------
+    UnknownZone
+        If the list has none of that name; it is a ValueError.
+
+    Examples
+    --------
+    >>> known_zone("europe/lisbon")
+    'Europe/Lisbon'
+    """
+    try:
+        ZoneInfo(name)
+    except (KeyError, ValueError, OSError):
+        zones = sorted(available_timezones())
+        # looked for only where the name is not one as it stands: the list is read from disk
+        for zone in zones:
+            if key(zone) == key(name):
+                return zone
+        raise UnknownZone(name, nearest(name, zones, most=1)) from None
+    return name
 
 
 def possible_instants(time: datetime, zone: ZoneInfo) -> tuple[datetime, ...]:

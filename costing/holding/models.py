@@ -7,11 +7,11 @@ from enum import StrEnum
 from fractions import Fraction
 from functools import lru_cache, total_ordering
 from typing import TYPE_CHECKING, Any, Literal, TypeAlias
-from zoneinfo import ZoneInfo
 
 from pydantic import BaseModel, ConfigDict, field_validator, model_validator
 
 from costing.findings import NOWHERE, Place
+from costing.holding.instants import known_zone
 from costing.quantities import decimal_or_fraction
 from costing.quantities.fields import (
     FrozenModel,
@@ -324,8 +324,4 @@ class HoldingSettings(BaseModel):
     @field_validator("zone")
     @classmethod
     def _known(cls, zone: str) -> str:
-        try:
-            ZoneInfo(zone)
-        except (KeyError, ValueError, OSError):
-            raise ValueError(f"{zone!r} is not an IANA time zone") from None
-        return zone
+        return known_zone(zone)

@@ -242,7 +242,7 @@ class _Preparing:
             for line in reversed(shoot.lines)
             if line.step_name
         }
-        self.places = {key(dish): number for number, dish in enumerate(shoot.recipes)}
+        self.places = shoot.recipes.order
         self.groups: dict[str, dict[tuple[int, Fraction | None], _Group]] = {}
         for number, shot in enumerate(shoot.shots):
             times = covered.get(number, shot.times)

@@ -86,9 +86,8 @@ def stages_of(shoot: Shoot, *, covered: Covered, zone: ZoneInfo) -> list[Stage]:
     >>> stage.to_step, stage.times, stage.ready.at
     (2, 2, None)
     """
-    days = Named((episode.name, episode) for episode in shoot.episodes)
-    order = {key(name): number for number, name in enumerate(days)}
-    places = {key(dish): number for number, dish in enumerate(shoot.recipes)}
+    days = shoot.episode_rows
+    order, places = days.order, shoot.recipes.order
     return sorted(
         _stages(shoot, covered, days, zone),
         key=lambda stage: (
@@ -189,7 +188,7 @@ def copies_of(shoot: Shoot, *, caps: Mapping[int, int], zone: ZoneInfo) -> list[
         Of the local times.
     """
     forest = Forest(shoot.shots)
-    days = Named((episode.name, episode) for episode in shoot.episodes)
+    days = shoot.episode_rows
     numbers: dict[tuple[str, str], int] = {}
     copies = []
     for root in range(len(shoot.shots)):
@@ -216,8 +215,7 @@ def copies_of(shoot: Shoot, *, caps: Mapping[int, int], zone: ZoneInfo) -> list[
                     tuple(shoot.shots[number] for number, shot in path if not shot),
                 )
             )
-    order = {key(episode): number for number, episode in enumerate(days)}
-    dishes = {key(dish): number for number, dish in enumerate(shoot.recipes)}
+    order, dishes = days.order, shoot.recipes.order
     return sorted(
         copies, key=lambda one: (order[key(one.episode)], dishes[key(one.dish)], one.number)
     )

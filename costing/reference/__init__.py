@@ -1,6 +1,11 @@
 """Published values: foods by name, what is printed of them, and what may fill a blank."""
 
-from costing.reference.allergens import ALLERGEN_LISTS, allergen_words, known_allergen_words
+from costing.reference.allergens import (
+    ALLERGEN_LISTS,
+    AllergenList,
+    allergen_words,
+    known_allergen_words,
+)
 from costing.reference.files import REFERENCE_FOLDERS, Source, reference_file, sources
 from costing.reference.filled import Choices, Filled
 from costing.reference.filling import (

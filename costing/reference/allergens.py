@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, fields
+from enum import StrEnum
 from functools import cache
 from types import MappingProxyType
 
@@ -11,7 +12,23 @@ from costing.reference.files import table_rows
 from costing.reference.filled import Filled
 from costing.reference.tables import Published
 
-ALLERGEN_LISTS = ("US", "EU", "AU-NZ", "CA")
+
+class AllergenList(StrEnum):
+    """Whose list of allergens is used.
+
+    Examples
+    --------
+    >>> AllergenList("AU-NZ")
+    <AllergenList.AU_NZ: 'AU-NZ'>
+    """
+
+    US = "US"
+    EU = "EU"
+    AU_NZ = "AU-NZ"
+    CA = "CA"
+
+
+ALLERGEN_LISTS = tuple(AllergenList)
 
 VERIFICATIONS = ("memory", "secondary", "source-text")
 """How far rows are verified, the least first."""

@@ -116,7 +116,7 @@ def _loose_steps(shoot: Shoot) -> Iterator[Finding]:
 
 def _shots(shoot: Shoot) -> Iterator[Finding]:
     """Shots of unknown dishes, steps or episodes, and giveaways of food that was handled."""
-    episodes = Named((episode.name, episode) for episode in shoot.episodes)
+    episodes = shoot.episode_rows
     for shot in shoot.shots:
         if not shoot.is_dish(shot.dish):
             near = nearest(shot.dish, shoot.recipes)
@@ -146,7 +146,7 @@ def _shops(shoot: Shoot) -> Iterator[Finding]:
 
 
 def _logged(shoot: Shoot) -> Iterator[Finding]:
-    episodes = Named((episode.name, episode) for episode in shoot.episodes)
+    episodes = shoot.episode_rows
     for container in shoot.containers:
         name = container.episode
         if name and episodes and name not in episodes:

@@ -7,13 +7,12 @@ from datetime import date
 from enum import StrEnum
 from fractions import Fraction
 from typing import Any, ClassVar
-from zoneinfo import ZoneInfo, available_timezones
 
 from pydantic import field_validator, model_validator
 
 from costing.findings import Place
+from costing.holding.instants import known_zone
 from costing.holding.models import HoldingSettings, TemperatureOrNone
-from costing.names import UnknownWord, key, nearest
 from costing.quantities import Measures, Rounding, currency_digits
 from costing.quantities.fields import (
     AtLeast0OrNone,
@@ -28,22 +27,8 @@ from costing.quantities.fields import (
     Word,
     default,
 )
+from costing.reference import AllergenList
 from costing.shoot.jurisdictions import general_rule, jurisdiction
-
-
-class AllergenList(StrEnum):
-    """Whose list of allergens is used.
-
-    Examples
-    --------
-    >>> AllergenList("AU-NZ")
-    <AllergenList.AU_NZ: 'AU-NZ'>
-    """
-
-    US = "US"
-    EU = "EU"
-    AU_NZ = "AU-NZ"
-    CA = "CA"
 
 
 class MarkUpOn(StrEnum):
@@ -190,45 +175,6 @@ class Settings(FromRow):
     def at(self, heading: str = "") -> Place:
         """Place of the value of a setting; for what was built in code, where it would be."""
         return self.places.get(heading, Place(self.sheet, name=heading))
-
-
-class UnknownZone(UnknownWord):
-    """The text is no name of the IANA time zone list.
-
-    Examples
-    --------
-    >>> known_zone("Europe/Lisbn")
-    Traceback (most recent call last):
-        ...
-    costing.shoot.settings.UnknownZone: 'Europe/Lisbn' is not an IANA time zone; ...
-    """
-
-    said = "{} is not an IANA time zone"
-
-
-def known_zone(name: str) -> str:
-    """A time zone as the IANA list spells it.
-
-    Raises
-    ------
-    UnknownZone
-        If the list has none of that name; it is a ValueError.
-
-    Examples
-    --------
-    >>> known_zone("europe/lisbon")
-    'Europe/Lisbon'
-    """
-    try:
-        ZoneInfo(name)
-    except (KeyError, ValueError, OSError):
-        zones = sorted(available_timezones())
-        # looked for only where the name is not one as it stands: the list is read from disk
-        for zone in zones:
-            if key(zone) == key(name):
-                return zone
-        raise UnknownZone(name, nearest(name, zones, most=1)) from None
-    return name
 
 
 def holding_settings(settings: Settings) -> HoldingSettings:

@@ -247,6 +247,11 @@ class Shoot(BaseModel):
         """Dishes that have a row of their own."""
         return Named((dish.name, dish) for dish in self.dishes)
 
+    @cached_property
+    def episode_rows(self) -> Named[Episode]:
+        """The episodes by their names."""
+        return Named((episode.name, episode) for episode in self.episodes)
+
     def left_out_on(self, *sheets: str, name: str = "") -> bool:
         """Whether something of these input sheets could not be used.
 

@@ -6,9 +6,9 @@ import pytest
 from small import line, pack, shoot_of, sound
 
 from costing.estimating import estimate
+from costing.reference import AllergenList
 from costing.report.estimates import Estimate
 from costing.shoot import Settings, Shot
-from costing.shoot.settings import AllergenList
 from costing.workbook.results.sheets import rows_above
 
 

@@ -7,9 +7,9 @@ import pytest
 from costing.holding.figures import Verified
 from costing.holding.rules import load_rules
 from costing.quantities import Measures
+from costing.reference import AllergenList
 from costing.shoot import Settings
 from costing.shoot.jurisdictions import UnknownPlace, general_rule, jurisdiction, jurisdictions
-from costing.shoot.settings import AllergenList
 
 
 @pytest.mark.parametrize("name", list(jurisdictions()))

@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from costing.quantities import Measures, Rounding
-from costing.shoot.settings import AllergenList, MarkUpOn
+from costing.reference import AllergenList
+from costing.shoot.settings import MarkUpOn
 from costing.workbook.layout.columns import CellKind, Column, Sheet
 
 SETTINGS = (

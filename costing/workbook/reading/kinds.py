@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from costing.findings import Grade, Words, choice_words, message
+from costing.holding.instants import UnknownZone, known_zone
 from costing.holding.messages import holding_rule_unknown
 from costing.holding.models import Temperature, read_temperature
 from costing.names import key, nearest, singular
@@ -20,7 +21,6 @@ from costing.quantities import (
 )
 from costing.reference import known_allergen_words
 from costing.shoot.jurisdictions import UnknownPlace, jurisdiction, without_rules
-from costing.shoot.settings import UnknownZone, known_zone
 from costing.workbook.layout import AMOUNTS, CellKind
 from costing.workbook.reading.amounts import amounts, number_of_units, steps
 from costing.workbook.reading.cells import RowCells, exact_number, is_number, shortened

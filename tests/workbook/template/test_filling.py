@@ -22,8 +22,8 @@ from costing.findings import Row
 from costing.holding.models import Container, Eaten, Event, EventKind, Temperature
 from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Shop
 from costing.quantities import Measures
+from costing.reference import AllergenList
 from costing.shoot import Purpose, Settings, Shoot, Shot
-from costing.shoot.settings import AllergenList
 from costing.workbook.layout import INPUT_SHEETS, SETTINGS, SETTINGS_SHEET
 from costing.workbook.package.refusals import Refused
 
