@@ -76,7 +76,7 @@ def unit_fault(text: str) -> str:
 def line_fault(text: str) -> str:
     """What a line gives to the cells Amount and Unit is read again there."""
     found = read_line(text, Measures.METRIC)
-    if found.amount and not found.to_taste:
+    if found.amount not in ("", "to taste"):
         try:
             read_number(found.amount)
         except (AmbiguousNumber, UnreadableNumber):

@@ -1,4 +1,4 @@
-"""Holding rules: read from the published table, and from a file of a person's own place.
+"""Holding rules: read from the published table, and from a file of the user's own.
 
 A rule is data. The clocks know kinds of clock and not countries, so a further authority is a
 further entry of ``reference/holding_rules.toml``, or of a file of that name beside the workbook.

@@ -6,38 +6,8 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import overload
 
-from costing.quantities.numbers import (
-    UnreadableNumber,
-    decimal_or_mixed,
-    read_number,
-    terminating,
-)
-from costing.quantities.units import (
-    BATCH,
-    EACH,
-    GRAM,
-    MILLILITRE,
-    PORTION,
-    Dimension,
-    Measures,
-    Unit,
-    UnitNeedsSystem,
-    find_unit,
-)
-
-__all__ = [
-    "BATCH",
-    "EACH",
-    "GRAM",
-    "MILLILITRE",
-    "PORTION",
-    "Amount",
-    "Dimension",
-    "DimensionMismatch",
-    "Unit",
-    "amount",
-    "magnitude_text",
-]
+from costing.quantities.numbers import UnreadableNumber, decimal_or_mixed, read_number, terminating
+from costing.quantities.units import Dimension, Measures, Unit, UnitNeedsSystem, find_unit
 
 DECIMALS_SHOWN = 4
 LARGEST_DENOMINATOR_SHOWN = 64
@@ -49,7 +19,7 @@ class DimensionMismatch(ValueError):
 
     Examples
     --------
-    >>> amount("1 kg").to(MILLILITRE)
+    >>> amount("1 kg").to(amount("1 ml").unit)
     Traceback (most recent call last):
         ...
     costing.quantities.amounts.DimensionMismatch: kg measures mass and ml measures volume; ...
@@ -132,7 +102,7 @@ class Amount:
 
         Examples
         --------
-        >>> print(amount("1 1/2 lb").to(GRAM))
+        >>> print(amount("1 1/2 lb").to(amount("1 g").unit))
         ≈ 680.3886 g
         """
         return self if unit == self.unit else Amount(self._in(unit), unit)

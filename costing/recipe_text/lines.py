@@ -188,7 +188,7 @@ def read_line(line: str, measures: Measures) -> LineParts:
     text = tidied(line)
     if len(text) > LONGEST_LINE:
         said = doubt(messages.line_too_long, len(text), LONGEST_LINE)
-        return LineParts(line, text[:LONGEST_LINE] + "…", doubts=(said,))
+        return LineParts(text[:LONGEST_LINE] + "…", doubts=(said,))
     text = _japanese(_NUMBERED.sub("", text))
     plain = _OPTIONAL.sub("", _FOOTNOTE.sub("", text.replace("**", "").replace("__", "")))
     optional = _OPTIONAL.search(text) is not None

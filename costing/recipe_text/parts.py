@@ -16,14 +16,7 @@ from costing.recipe_text.counts import ONE, Count
 from costing.recipe_text.leading import AmountKind, Leading
 from costing.recipe_text.measured import WrittenAmount
 from costing.recipe_text.messages import Doubt, doubt
-from costing.recipe_text.words import (
-    COOKED,
-    KEPT_CONTAINERS,
-    LIQUIDS,
-    NAME_WORDS,
-    ONE_NAME,
-    SIZES,
-)
+from costing.recipe_text.words import COOKED, KEPT_CONTAINERS, LIQUIDS, NAME_WORDS, ONE_NAME, SIZES
 from costing.reference import all_foods, find_food, published
 from costing.reference.files import table_rows
 
@@ -61,8 +54,6 @@ class LineParts:
 
     Parameters
     ----------
-    line : str
-        As it was written.
     name : str
         For the Ingredient cell.
     amount : str
@@ -78,13 +69,10 @@ class LineParts:
         line says so.
     optional : bool
         Whether the line may be left out.
-    to_taste : bool
-        Whether nothing is measured.
     doubts : tuple of Doubt
         What is uncertain; each becomes a finding at its place.
     """
 
-    line: str
     name: str
     amount: str = ""
     low: Fraction | None = None
@@ -93,7 +81,6 @@ class LineParts:
     cut: str = ""
     measured: str = ""
     optional: bool = False
-    to_taste: bool = False
     doubts: tuple[Doubt, ...] = ()
 
 
@@ -127,7 +114,7 @@ class Pieces:
         name = front_taken_off(self.raw, counted=leading.counted, cuts=cuts)
         if not any(c.isalpha() for c in name.text):
             said = doubt(messages.nameless, self.text)
-            return LineParts(self.line, self.text or self.line.strip(), doubts=(said,))
+            return LineParts(self.text or self.line.strip(), doubts=(said,))
         amount, doubts = self._amount()
         shown = named(name.text, leading)
         taste = to_taste and leading.count is None
@@ -138,7 +125,6 @@ class Pieces:
         measured = bool(amount.amount)
         unit = amount.unit_shown if measured or amount.unit is not None else ""
         return LineParts(
-            self.line,
             shown,
             amount=TO_TASTE if taste else amount.amount,
             low=amount.count.low if measured else None,
@@ -146,7 +132,6 @@ class Pieces:
             unit="" if taste else unit,
             cut=", ".join(dict.fromkeys([*leading.cuts, *name.cuts, *behind.cuts])),
             measured=self._measured(amount) if measured else "",
-            to_taste=taste,
             doubts=tuple(dict.fromkeys(doubts)),
         )
 

@@ -38,13 +38,7 @@ from costing.reference.filled import (
 )
 from costing.reference.foods import NO_MATCH, Match, find_food
 from costing.reference.pieces import AGREEMENT, GROWN_PIECES, piece_weight
-from costing.reference.tables import (
-    HouseholdMeasure,
-    Published,
-    StorageDays,
-    TrimYield,
-    published,
-)
+from costing.reference.tables import HouseholdMeasure, Published, StorageDays, TrimYield, published
 
 COOKED_DENSITY = "Grams per ml when cooked"
 """What a cup measured cooked weighs; it has no column of its own, a person writes grams."""

