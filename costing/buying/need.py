@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
+from itertools import groupby
+from typing import TypeAlias
 
 from costing.buying import messages
 from costing.buying.activities import Goods, batch_amount
@@ -20,6 +22,7 @@ from costing.quantities import (
     Dimension,
     Unit,
     decimal_or_fraction,
+    total,
     untraced_choice,
 )
 from costing.shoot import Shoot, Shot
@@ -27,6 +30,9 @@ from costing.shoot.copies import Forest, back_from, shots_before
 from costing.shoot.leaves import Leaf, Leaves, made_apart
 from costing.shoot.shots import PICKED_FOR
 from costing.shoot.times import percent_number
+
+Use: TypeAlias = tuple[Share, Fraction, "PerBatch"]
+"""Whose a use is, how many batches it is, and what one takes."""
 
 
 @dataclass(slots=True)
@@ -90,7 +96,7 @@ class Need:
     @property
     def total(self) -> Fraction:
         """As bought, over all episodes. [base unit of ``unit``]"""
-        return sum(self.as_bought.values(), ZERO)
+        return total(self.as_bought.values())
 
     @property
     def users(self) -> set[str]:
@@ -99,11 +105,20 @@ class Need:
         users |= {episode for (episode, _, _), amount in self.per_time.values() if amount}
         return users.union(*self.unknown.values())
 
-    def add(self, share: Share, amount: Fraction, clean: Fraction) -> None:
-        """Count one use."""
-        self.trimmed += clean
-        self.used[share[0]] = self.used.get(share[0], ZERO) + amount
-        self.uses[share] = self.uses.get(share, ZERO) + amount
+    def take(self, uses: Iterable[Use]) -> None:
+        """Count all uses: what one shot after the other takes of a line is multiplied once."""
+        by_episode: dict[str, list[Fraction]] = {}
+        by_share: dict[Share, list[Fraction]] = {}
+        clean = []
+        for (share, _), of_line in groupby(uses, lambda use: (use[0], id(use[2]))):
+            several = list(of_line)
+            amount, ready = several[0][2].of(total(batches for _, batches, _ in several))
+            by_episode.setdefault(share[0], []).append(amount)
+            by_share.setdefault(share, []).append(amount)
+            clean.append(ready)
+        self.trimmed = total(clean)
+        self.used = {episode: total(amounts) for episode, amounts in by_episode.items()}
+        self.uses = {share: total(amounts) for share, amounts in by_share.items()}
 
     def needed(self, used: dict[str, Fraction], counts: Mapping[int, int]) -> dict[str, Fraction]:
         """As bought by episode where so much is used. [base unit of ``unit``]"""
@@ -142,8 +157,9 @@ class PerBatch:
 
     def of(self, batches: Fraction) -> tuple[Fraction, Fraction]:
         """As bought and trimmed, for a number of batches of the outer dish. [base unit]"""
-        factor = self.times * batches
-        return factor * self.amount, factor * self.clean
+        factor = batches if self.times is ONE else self.times * batches
+        clean = factor * self.clean
+        return clean if self.amount is self.clean else factor * self.amount, clean
 
 
 class Needs:
@@ -172,11 +188,17 @@ class Needs:
         self._first_units = first_units(shoot)
         self.forest = Forest(shoot.shots)
         self.goods = Goods(self)
+        uses: dict[str, list[Use]] = {}
         for number, shot in enumerate(shoot.shots):
             if shoot.is_dish(shot.dish):
-                self._take(shot, self.forest.times(number, {}))
+                share = self._share(shot)
+                batches = shot.batch * self.forest.times(number, {})
+                for code, each in self._taken_by(shot, batches):
+                    uses.setdefault(code, []).append((share, batches, each))
                 if self.forest.uncertain(number):
                     self._take_each_time(number, shot)
+        for code, of_it in uses.items():
+            self.need(code).take(of_it)
         if shoot.parts:
             self.goods.cut_parts()
         self._findings += self.goods.about_optional()
@@ -199,15 +221,10 @@ class Needs:
     def _share(self, shot: Shot) -> Share:
         return shot.episode, self.shoot.recipes.spelling(shot.dish), str(shot.purpose)
 
-    def _take(self, shot: Shot, times: int) -> None:
-        share = self._share(shot)
-        for code, bought, clean in self._taken_by(shot, shot.batch * times):
-            self.need(code).add(share, bought, clean)
-
     def _take_each_time(self, number: int, shot: Shot) -> None:
         share = self._share(shot)
-        for code, bought, _ in self._taken_by(shot, shot.batch):
-            need = self.need(code)
+        for code, each in self._taken_by(shot, shot.batch):
+            need, (bought, _) = self.need(code), each.of(shot.batch)
             _, before = need.per_time.get(number, (share, ZERO))
             need.per_time[number] = share, before + bought
 
@@ -230,8 +247,9 @@ class Needs:
         more = {**counts, number: counts.get(number, shots[number].times) + 1}
         for at in back_from(number, shots):
             times = self.forest.times(at, more) - self.forest.times(at, counts)
-            for code, bought, _ in self._taken_by(shots[at], shots[at].batch * times):
-                taken[code] = taken.get(code, ZERO) + bought
+            batches = shots[at].batch * times
+            for code, each in self._taken_by(shots[at], batches):
+                taken[code] = taken.get(code, ZERO) + each.of(batches)[0]
         for name, used in taken.items():
             need, episode = self.need(name), shots[number].episode
             if need.picking is not None:
@@ -275,15 +293,18 @@ class Needs:
         lines = self.counted_of(shot)
         return all(each is not None and self.goods.known(code) for _, code, each in lines)
 
-    def _taken_by(self, shot: Shot, batches: Fraction) -> Iterator[tuple[str, Fraction, Fraction]]:
-        """What a number of batches takes, line by line: its key, as bought, and trimmed."""
+    def _taken_by(self, shot: Shot, batches: Fraction) -> Iterator[tuple[str, PerBatch]]:
+        """What a shot takes, line by line: its key, and what a batch takes.
+
+        Where that is not known and there are batches, it is noted.
+        """
         made = self.goods.drawn_by(shot)
         for code in made or ():
-            amount = batches * self.batch_of(shot.dish)
-            yield code, amount, amount
+            batch = self.batch_of(shot.dish)
+            yield code, PerBatch(batch, batch)
         for leaf, code, each in self.counted_of(shot) if made is None else ():
             if each is not None:
-                yield code, *each.of(batches)
+                yield code, each
             elif batches:
                 self.need(code).unknown.setdefault(self.why(leaf.line), set()).add(shot.episode)
 
@@ -305,6 +326,8 @@ class Needs:
             code, each = counted
             if each is None or leaf.times is None:
                 yield leaf, code, None
+            elif leaf.times is ONE:
+                yield leaf, code, each
             else:
                 yield leaf, code, PerBatch(each.clean, each.amount, leaf.times)
 

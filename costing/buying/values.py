@@ -13,7 +13,15 @@ from costing.buying.till import exact_price, money_digits
 from costing.findings import Finding
 from costing.kitchen import Lot
 from costing.names import key
-from costing.quantities import ZERO, exact_money, is_traced, least, round_money, untraced_choice
+from costing.quantities import (
+    ZERO,
+    exact_money,
+    is_traced,
+    least,
+    round_money,
+    total,
+    untraced_choice,
+)
 from costing.shoot import LeftOut, Settings, Shoot
 
 
@@ -222,8 +230,8 @@ def totals_of(
     """
     digits = money_digits(shoot.settings)
     bought = round_money(exact_money(sum((v.bought for v in values), Decimal(0))), digits)
-    used = round_money(sum((v.used for v in values), ZERO), digits)
-    on_hand = round_money(sum((v.on_hand_used for v in values), ZERO), digits)
+    used = round_money(total(v.used for v in values), digits)
+    on_hand = round_money(total(v.on_hand_used for v in values), digits)
     rows = (row for row in shoot.left_out if row.in_totals and not _told(row, named))
     not_counted = (*rows, *_shots_not_counted(shoot))
     left_out = [f"{row.what} ({row.place})" for row in not_counted]

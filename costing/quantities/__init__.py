@@ -31,6 +31,7 @@ from costing.quantities.traced import (
     is_traced,
     least,
     most,
+    total,
     traced,
     untraced_choice,
 )

@@ -21,10 +21,12 @@ A formula may only be written where it holds whatever is typed into its cells. T
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Sequence
+import operator
+from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
+from math import lcm
 from typing import Any, TypeVar, cast
 
 MOST_CELLS = 20_000
@@ -58,7 +60,7 @@ class Cell:
     name: Hashable
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(slots=True, eq=False)
 class Made:
     """The number was worked out.
 
@@ -114,7 +116,12 @@ class TracedNumber(Traced, Fraction):
 
     def __new__(cls, value: Fraction | int, origin: Origin = None, cells: int = 1) -> TracedNumber:
         """Remember how the number was made, unless that is more than a formula can hold."""
-        self = super().__new__(cls, value)
+        return cls.of(value.numerator, value.denominator, origin, cells)
+
+    @classmethod
+    def of(cls, top: int, bottom: int, origin: Origin, cells: int) -> TracedNumber:
+        """The same of a numerator and a denominator, which may have common factors."""
+        self = super().__new__(cls, top, bottom)
         self.origin = origin if cells <= MOST_CELLS else None
         self.cells = cells
         return self
@@ -130,28 +137,28 @@ class TracedNumber(Traced, Fraction):
         return Fraction, (self.numerator, self.denominator)
 
     def __add__(self, other: Any) -> Any:
-        return _made(Operation.ADD, Fraction.__add__, self, other)
+        return _made(Operation.ADD, self, other)
 
     def __radd__(self, other: Any) -> Any:
-        return _made_of(Operation.ADD, Fraction.__radd__, other, self)
+        return _made(Operation.ADD, other, self)
 
     def __sub__(self, other: Any) -> Any:
-        return _made(Operation.SUBTRACT, Fraction.__sub__, self, other)
+        return _made(Operation.SUBTRACT, self, other)
 
     def __rsub__(self, other: Any) -> Any:
-        return _made_of(Operation.SUBTRACT, Fraction.__rsub__, other, self)
+        return _made(Operation.SUBTRACT, other, self)
 
     def __mul__(self, other: Any) -> Any:
-        return _made(Operation.MULTIPLY, Fraction.__mul__, self, other)
+        return _made(Operation.MULTIPLY, self, other)
 
     def __rmul__(self, other: Any) -> Any:
-        return _made_of(Operation.MULTIPLY, Fraction.__rmul__, other, self)
+        return _made(Operation.MULTIPLY, other, self)
 
     def __truediv__(self, other: Any) -> Any:
-        return _made(Operation.DIVIDE, Fraction.__truediv__, self, other)
+        return _made(Operation.DIVIDE, self, other)
 
     def __rtruediv__(self, other: Any) -> Any:
-        return _made_of(Operation.DIVIDE, Fraction.__rtruediv__, other, self)
+        return _made(Operation.DIVIDE, other, self)
 
     def __neg__(self) -> Any:
         return self * -1
@@ -161,7 +168,8 @@ class TracedNumber(Traced, Fraction):
 
     def __pow__(self, exponent: Any) -> Any:
         if isinstance(exponent, int):
-            return _made(Operation.POWER, Fraction.__pow__, self, Fraction(exponent))
+            power = Fraction.__pow__(self, exponent)
+            return _with_origin(power.numerator, power.denominator, Operation.POWER, self, exponent)
         return _alone(Fraction.__pow__(self, exponent))
 
     def __rpow__(self, base: Any) -> Any:
@@ -264,7 +272,7 @@ def most(*numbers: N) -> N:
 
 def _chosen(operation: Operation, value: N, numbers: Sequence[N]) -> N:
     # most runs trace nothing: they pay no more than this question
-    if not any(isinstance(number, TracedNumber) for number in numbers):
+    if not any(map(is_traced, numbers)):
         return value
     # the least of one number is that number, and not a function of it
     if len(numbers) == 1:
@@ -275,60 +283,104 @@ def _chosen(operation: Operation, value: N, numbers: Sequence[N]) -> N:
     return cast("N", TracedNumber(value, origin, cells))
 
 
+def total(numbers: Iterable[Fraction]) -> Fraction:
+    """The sum of numbers, worked out over one common denominator.
+
+    The same as to add one after the other, to the last digit, at a small part of the price: numbers
+    with one denominator are added as whole numbers, and only the sum is brought to lowest terms.
+
+    Examples
+    --------
+    >>> total([Fraction(1, 2), Fraction(1, 3), Fraction(1, 6)]), total([])
+    (Fraction(1, 1), Fraction(0, 1))
+    """
+    tops: dict[int, int] = {}
+    parts: list[Fraction] = []
+    is_followed = False
+    for number in numbers:
+        bottom = number.denominator
+        tops[bottom] = tops.get(bottom, 0) + number.numerator
+        followed = type(number) is TracedNumber
+        is_followed = is_followed or followed
+        if followed or number.numerator:  # a formula shows no "+0"
+            parts.append(number)
+    if len(tops) == 1:
+        ((bottom, top),) = tops.items()
+    else:
+        bottom = lcm(*tops)
+        top = sum(one * (bottom // each) for each, one in tops.items())
+    if not is_followed:
+        return Fraction(top, bottom)
+    if len(parts) == 1:
+        return parts[0]
+    lost = not all(map(follows, parts))
+    origin = None if lost else Made(Operation.ADD, tuple(parts))
+    return TracedNumber.of(top, bottom, origin, sum(map(_cells, parts)))
+
+
 def _fraction(number: Fraction | int) -> Fraction:
     return number if isinstance(number, Fraction) else Fraction(number)
 
 
-def _made(
-    operation: Operation,
-    work: Callable[[Fraction, Any], Any],
-    number: TracedNumber,
-    other: Any,
-) -> Any:
-    """What an operation gives whose first number is traced."""
-    return _with_origin(work(number, other), operation, number, other)
+_OF_FLOATS = {
+    Operation.ADD: operator.add,
+    Operation.SUBTRACT: operator.sub,
+    Operation.MULTIPLY: operator.mul,
+    Operation.DIVIDE: operator.truediv,
+}
 
 
-def _made_of(
-    operation: Operation,
-    work: Callable[[Fraction, Any], Any],
-    other: Any,
-    number: TracedNumber,
-) -> Any:
-    """What an operation gives whose second number is traced."""
-    return _with_origin(work(number, other), operation, other, number)
+def _made(operation: Operation, first: Any, second: Any) -> Any:
+    """What an operation gives of two numbers, one of them traced."""
+    other = second if type(first) is TracedNumber else first
+    if not isinstance(other, (int, Fraction)):
+        if isinstance(other, float):
+            return _OF_FLOATS[operation](float(first), float(second))
+        return NotImplemented
+    one, below, two, of_two = (
+        first.numerator,
+        first.denominator,
+        second.numerator,
+        second.denominator,
+    )
+    if operation is Operation.MULTIPLY:
+        top, bottom = one * two, below * of_two
+    elif operation is Operation.DIVIDE:
+        top, bottom = one * of_two, below * two
+    else:
+        more = two if operation is Operation.ADD else -two
+        top, bottom = one * of_two + more * below, below * of_two
+    return _with_origin(top, bottom, operation, first, second)
 
 
-def _with_origin(value: Any, operation: Operation, first: Any, second: Any) -> Any:
-    """The value with its origin; one that nothing moves any more is plain."""
-    if not isinstance(value, Fraction):
-        return value  # a float, or NotImplemented
+def _with_origin(top: int, bottom: int, operation: Operation, first: Any, second: Any) -> Any:
+    """A number with its origin; one that nothing moves any more is plain."""
     # a plain 0 or 1 that changes nothing is left out, so that a formula shows no "+0" and no "*1";
     # 0 times a cell is 0 whatever is typed into it
-    if not isinstance(first, TracedNumber):
+    if type(first) is not TracedNumber:
         if first == 0 and operation is Operation.ADD:
             return second
         if first == 1 and operation is Operation.MULTIPLY:
             return second
         if first == 0 and operation in (Operation.MULTIPLY, Operation.DIVIDE):
-            return value
+            return Fraction(top, bottom)
         first = _fraction(first)
-    elif not isinstance(second, TracedNumber):
+    elif type(second) is not TracedNumber:
         if second == 0 and operation in (Operation.ADD, Operation.SUBTRACT):
             return first
         if second == 1 and operation in (Operation.MULTIPLY, Operation.DIVIDE, Operation.POWER):
             return first
         if second == 0 and operation in (Operation.MULTIPLY, Operation.POWER):
-            return value
+            return Fraction(top, bottom)
         second = _fraction(second)
     # counted as often as used: a number squared twenty times would be a formula of a million
     cells = _cells(first) + _cells(second)
     lost = not follows(first) or not follows(second)
-    return TracedNumber(value, None if lost else Made(operation, (first, second)), cells)
+    return TracedNumber.of(top, bottom, None if lost else Made(operation, (first, second)), cells)
 
 
 def _cells(number: object) -> int:
-    return number.cells if isinstance(number, TracedNumber) else 0
+    return number.cells if type(number) is TracedNumber else 0
 
 
 def _alone(value: Any) -> Any:

@@ -6,14 +6,23 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import chain
 
-from costing.quantities import ONE, decimal_or_fraction
-from costing.workbook.results.live.forms import Factors, Form, inverse, times
+from costing.quantities import decimal_or_fraction
+from costing.workbook.results.live.forms import (
+    Count,
+    Factors,
+    Form,
+    inverse,
+    ratio,
+    simple,
+    times,
+)
 
 MOST_SCALES = 6
 """Of more different numbers in a sum none would spare the others."""
 
-Sum = dict[Factors, Fraction]
+Sum = dict[Factors, Count]
 """The products of a form; a factor below 0 is a name."""
 
 
@@ -35,38 +44,43 @@ def written_size(groups: Sequence[Bracket]) -> int:
 def grouped(products: Sum) -> list[Bracket]:
     """A sum as products of shorter sums: what most products share is put before brackets."""
     rest = dict(products)
-    pieces: list[tuple[Factors, Fraction, Sum]] = []
-    while rest:
-        counts = Counter(
-            (atom, 1 if power > 0 else -1) for factors in rest for atom, power in factors
-        )
-        (atom, sign), most = max(counts.items(), key=lambda one: one[1], default=((0, 1), 0))
-        if most <= 1:
-            break
-        outer: Factors = ((atom, sign),)
-        having = {
-            factors: count
-            for factors, count in rest.items()
-            if any(one == atom and power * sign > 0 for one, power in factors)
-        }
-        inner = {times(factors, inverse(outer)): count for factors, count in having.items()}
-        pieces.append((outer, ONE, inner))
-        rest = {factors: count for factors, count in rest.items() if factors not in having}
+    having: dict[tuple[int, int], list[Factors]] = {}
+    for factors in rest:
+        for one in map(signed, factors):
+            having.setdefault(one, []).append(factors)
+    counts = {one: len(those) for one, those in having.items()}
+    pieces: list[tuple[Factors, Count, Sum]] = []
+    while (most := max(counts.values(), default=0)) > 1:
+        several = {one for one, count in counts.items() if count == most}
+        shared = next(one for one in map(signed, chain.from_iterable(rest)) if one in several)
+        below = inverse((shared,))
+        inner: Sum = {}
+        for factors in having[shared]:
+            if factors in rest:
+                inner[times(factors, below)] = rest.pop(factors)
+                for one in map(signed, factors):
+                    counts[one] -= 1
+        pieces.append(((shared,), 1, inner))
     single = sorted(rest.items(), key=lambda one: not one[0])  # a number behind cells
-    pieces += [((), ONE, {factors: count}) for factors, count in single]
-    return together(pieces)
+    # what is left shares nothing, so that none of it goes together with a bracket
+    return together(pieces) + [Bracket({(): 1}, {factors: count}) for factors, count in single]
 
 
-def together(pieces: Sequence[tuple[Factors, Fraction, Sum]]) -> list[Bracket]:
+def signed(factor: tuple[int, int]) -> tuple[int, int]:
+    """A factor, or one over it, whatever its power."""
+    return factor[0], 1 if factor[1] > 0 else -1
+
+
+def together(pieces: Sequence[tuple[Factors, Count, Sum]]) -> list[Bracket]:
     """Brackets that came out alike put together: (a+b)*(c+d) has been four products."""
-    found: dict[frozenset[tuple[Factors, Fraction]], Bracket] = {}
+    found: dict[frozenset[tuple[Factors, Count]], Bracket] = {}
     for outer, count, inner in pieces:
         group = found.setdefault(frozenset(inner.items()), Bracket({}, inner))
         add(group.outer, outer, count)
     return list(found.values())
 
 
-def least_written_scale(sums: Sequence[Sum], count: Fraction) -> Fraction:
+def least_written_scale(sums: Sequence[Sum], count: Count) -> Count:
     """The number that is put before a function, of those that make the least of numbers in it.
 
     The library works in grams, cells may hold kilograms: MIN(B7*1000,C7*1000)/1000 is
@@ -75,16 +89,19 @@ def least_written_scale(sums: Sequence[Sum], count: Fraction) -> Fraction:
     sizes = [(abs(each.numerator), each.denominator) for one in sums for each in one.values()]
     different = set(sizes)
     if len(different | {(1, 1)}) > MOST_SCALES:
-        return ONE
-    counts = [Fraction(*size) for size in sizes]
-    choices = dict.fromkeys([ONE, *sorted(Fraction(*size) for size in different)])
+        return 1
+    if different == {(1, 1)} and abs(count) == 1:
+        return 1
+    sizes_of = {Fraction(*size): times for size, times in Counter(sizes).items()}
+    choices = dict.fromkeys([Fraction(1), *sorted(sizes_of)])
 
     def room(scale: Fraction) -> tuple[int, int]:
-        left = [*(each / scale for each in counts), abs(count * scale)]
-        shown = [decimal_or_fraction(each) for each in left if each != 1]
-        return len(shown), sum(map(len, shown))
+        left = [(each / scale, times) for each, times in sizes_of.items()]
+        left.append((abs(count * scale), 1))
+        shown = [(len(decimal_or_fraction(each)), times) for each, times in left if each != 1]
+        return sum(times for _, times in shown), sum(size * times for size, times in shown)
 
-    return min(choices, key=room)
+    return simple(min(choices, key=room))
 
 
 def take_out(rest: Sum, form: Form, number: int, found: Sum) -> None:
@@ -98,7 +115,7 @@ def take_out(rest: Sum, form: Form, number: int, found: Sum) -> None:
         if factors not in rest:
             continue
         multiple = times(factors, below)
-        count = rest[factors] / form.products[lead]
+        count = ratio(rest[factors], form.products[lead])
         wanted = [factors]
         for each, n in others:
             one = times(each, multiple)
@@ -112,10 +129,9 @@ def take_out(rest: Sum, form: Form, number: int, found: Sum) -> None:
             add(found, times(multiple, ((number, 1),)), count)
 
 
-def add(products: Sum, factors: Factors, count: Fraction) -> None:
+def add(products: Sum, factors: Factors, count: Count) -> None:
     """Add a product to a sum."""
-    before = products.get(factors)
-    both = count if before is None else before + count
+    both = products.get(factors, 0) + count
     if both:
         products[factors] = both
     else:
@@ -125,6 +141,8 @@ def add(products: Sum, factors: Factors, count: Fraction) -> None:
 def goes_into(part: Factors, factors: Factors) -> int:
     """The power of a part that goes into a product; 0 when it does not go."""
     if len(part) > len(factors):
+        return 0
+    if len(part) == 1 and all(atom != part[0][0] for atom, _ in factors):
         return 0
     exponents = dict(factors)
     powers = [exponents.get(atom, 0) / each for atom, each in part]

@@ -10,16 +10,20 @@ from __future__ import annotations
 from collections.abc import Hashable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
-from functools import cached_property
 from typing import TypeAlias
 
-from costing.quantities import ONE, ZERO
 from costing.quantities.traced import Cell, Made, Operation, TracedNumber
 from costing.workbook.results.live.cells import InputCell
 from costing.workbook.results.live.replay import ResultCell
 
 Factors: TypeAlias = tuple[tuple[int, int], ...]
 """A product: what is multiplied, by its number, and how often; in rising order."""
+
+Count: TypeAlias = int | Fraction
+"""A number before a product; a whole one is an ``int``, which is worked with much faster."""
+
+Products: TypeAlias = Mapping[Factors, Count]
+"""A sum of products, none of them 0 times."""
 
 Addends: TypeAlias = list[tuple[Fraction, int]]
 """The numbers of a sum, each with 1, or -1 where it is taken away."""
@@ -30,25 +34,49 @@ class Form:
 
     Parameters
     ----------
-    products : mapping of Factors to Fraction
+    products : mapping of Factors to int or Fraction
         What each product is multiplied with, none of it 0.
     """
 
-    __slots__ = ("__dict__", "bracketed", "products")
+    __slots__ = ("_key", "bracketed", "products")
 
-    def __init__(self, products: Mapping[Factors, Fraction]) -> None:
+    def __init__(self, products: Products) -> None:
         self.products = products
-        self.bracketed: tuple[int, Factors, Fraction] | None = None
+        self.bracketed: tuple[int, Factors, Count] | None = None
+        self._key: frozenset[tuple[Factors, Count]] | None = None
 
-    @cached_property
-    def key(self) -> frozenset[tuple[Factors, Fraction]]:
+    @property
+    def key(self) -> frozenset[tuple[Factors, Count]]:
         """The same for the same form."""
-        return frozenset(self.products.items())
+        if self._key is None:
+            self._key = frozenset(self.products.items())
+        return self._key
 
     @property
     def constant(self) -> bool:
         """Whether nothing moves it."""
         return not self.products or (len(self.products) == 1 and () in self.products)
+
+
+def simple(number: Count) -> Count:
+    """A number as an ``int`` where it is whole."""
+    return number.numerator if number.denominator == 1 else number
+
+
+def ratio(one: Count, other: Count) -> Count:
+    """One number divided by another, exactly.
+
+    Examples
+    --------
+    >>> ratio(6, 3), ratio(2, 3)
+    (2, Fraction(2, 3))
+    """
+    return one if other == 1 else simple(Fraction(one) / other)
+
+
+def powered(number: Count, exponent: int) -> Count:
+    """A power of a number, exactly; that of an ``int`` may be a float."""
+    return number if exponent == 1 else simple(Fraction(number) ** exponent)
 
 
 def times(one: Factors, other: Factors) -> Factors:
@@ -61,6 +89,8 @@ def times(one: Factors, other: Factors) -> Factors:
     """
     if not one or not other:
         return one or other
+    if len(one) == len(other) == 1 and one[0][0] != other[0][0]:
+        return one + other if one < other else other + one
     exponents = dict(one)
     for atom, exponent in other:
         exponents[atom] = exponents.get(atom, 0) + exponent
@@ -101,6 +131,8 @@ class Forms:
     sheets: dict[int, str] = field(default_factory=dict)
     _numbers: dict[Hashable, int] = field(default_factory=dict)
     _known: dict[int, tuple[Fraction, Form]] = field(default_factory=dict)
+    _constants: dict[Fraction, Form] = field(default_factory=dict)
+    _same: dict[tuple[int | Operation, ...], Form] = field(default_factory=dict)
 
     def of(self, wanted: Fraction) -> Form:
         """The form of a number, worked out from its parts upwards and each part once."""
@@ -118,17 +150,19 @@ class Forms:
                 if more:
                     waiting += [(top, addends), *reversed(more)]
                     continue
-            form = self._sum(addends) if addends else self._made(top)
+            form = self._sum(addends) if addends else self._of_parts(top)
             self._known[id(top)] = top, form  # the number is kept, so that no other takes its id
         return self._get(wanted)
 
     def _has(self, one: Fraction) -> bool:
-        return not isinstance(one, TracedNumber) or id(one) in self._known
+        return type(one) is not TracedNumber or id(one) in self._known
 
     def _get(self, one: Fraction) -> Form:
-        if isinstance(one, TracedNumber):
+        if type(one) is TracedNumber:
             return self._known[id(one)][1]
-        return Form({(): Fraction(one)} if one else {})
+        if one not in self._constants:
+            self._constants[one] = _constant(one)
+        return self._constants[one]
 
     def _addends(self, whole: Fraction) -> Addends:
         """The numbers a long sum adds up and takes away; none when it is no sum."""
@@ -144,29 +178,39 @@ class Forms:
             if made is None or made.operation not in _SUMS or known:
                 found.append((one, sign))
                 continue
-            first, second = made.parts
-            waiting.append((second, -sign if made.operation is Operation.SUBTRACT else sign))
+            first, *rest = made.parts
+            sign_of_rest = -sign if made.operation is Operation.SUBTRACT else sign
+            waiting += [(each, sign_of_rest) for each in reversed(rest)]
             waiting.append((first, sign))
         return found if len(found) > 1 else []
 
     def _sum(self, addends: Iterable[tuple[Fraction, int]]) -> Form:
-        products: dict[Factors, Fraction] = {}
-        for one, sign in addends:
-            for factors, number_of_them in self._get(one).products.items():
-                signed = number_of_them if sign > 0 else -number_of_them
-                before = products.get(factors)
-                products[factors] = signed if before is None else before + signed
-        return Form({factors: count for factors, count in products.items() if count})
+        """The form of a sum; the same numbers are added up once."""
+        forms = [(self._get(one), sign) for one, sign in addends]
+        same = (Operation.ADD, *(id(form) * sign for form, sign in forms))
+        if same not in self._same:
+            products: dict[Factors, Count] = {}
+            for form, sign in forms:
+                for factors, number_of_them in form.products.items():
+                    products[factors] = products.get(factors, 0) + sign * number_of_them
+            self._same[same] = Form({one: count for one, count in products.items() if count})
+        return self._same[same]
 
-    def _made(self, one: Fraction) -> Form:
+    def _of_parts(self, one: Fraction) -> Form:
         """The form of a number that is no sum; those of its parts are known."""
         assert isinstance(one, TracedNumber)  # noqa: S101 - plain numbers are known
         origin = one.origin
         if isinstance(origin, Cell):
-            return Form({((self._atom(origin.name, origin.name), 1),): ONE})
+            return Form({((self._atom(origin.name, origin.name), 1),): 1})
         if not isinstance(origin, Made):
             raise TypeError(f"{one!r} cannot be followed")
         forms = [self._get(part) for part in origin.parts]
+        same = (origin.operation, origin.digits, *map(id, forms))
+        if same not in self._same:
+            self._same[same] = self._made(one, origin, forms)
+        return self._same[same]
+
+    def _made(self, one: Fraction, origin: Made, forms: Sequence[Form]) -> Form:
         if origin.operation is Operation.MULTIPLY:
             return self._product(*forms)
         if origin.operation is Operation.DIVIDE:
@@ -174,7 +218,7 @@ class Forms:
         if origin.operation is Operation.POWER:
             return self._power(forms[0], int(origin.parts[1]))
         if all(form.constant for form in forms):
-            return Form({(): Fraction(one)} if one else {})
+            return _constant(one)
         # the smaller or larger of equal forms is that form, whatever is typed
         if len({form.key for form in forms}) == 1 and origin.operation in _CHOICES:
             return forms[0]
@@ -183,11 +227,11 @@ class Forms:
             return forms[0]
         call = Call(origin.operation, tuple(forms), origin.digits)
         key = (call.operation, tuple(form.key for form in forms), call.digits)
-        return Form({((self._atom(key, call), 1),): ONE})
+        return Form({((self._atom(key, call), 1),): 1})
 
     def _is_rounded(self, form: Form, digits: int) -> bool:
         """Whether a form is one number that has been rounded as much before."""
-        if list(form.products.values()) != [ONE]:
+        if list(form.products.values()) != [1]:
             return False
         (factors,) = form.products
         what = self.atoms[factors[0][0]] if len(factors) == 1 and factors[0][1] == 1 else None
@@ -205,20 +249,20 @@ class Forms:
         held : mapping of int to Fraction
             The numbers, by the numbers of their cells.
         """
-        products: dict[Factors, Fraction] = {}
+        products: dict[Factors, Count] = {}
         for factors, count in form.products.items():
             one = Form({(): count})
             for atom, power in factors:
                 what = self.atoms[atom]
                 if atom in held:
-                    part = Form({(): held[atom]} if held[atom] else {})
+                    part = _constant(held[atom])
                 elif isinstance(what, Form):
                     part = self.replaced(what, held)
                 else:
-                    part = Form({((atom, 1),): ONE})
+                    part = Form({((atom, 1),): 1})
                 one = self._product(one, part if power == 1 else self._power(part, power))
             for each, number_of_them in one.products.items():
-                products[each] = products.get(each, ZERO) + number_of_them
+                products[each] = products.get(each, 0) + number_of_them
         return Form({factors: count for factors, count in products.items() if count})
 
     def _atom(self, key: Hashable, what: Hashable | Call | Form) -> int:
@@ -241,21 +285,19 @@ class Forms:
         """A product; of two sums both stay in brackets, so that it never grows long."""
         if len(one.products) > 1 and len(other.products) > 1:
             one, other = self.in_brackets(one), self.in_brackets(other)
-        products: dict[Factors, Fraction] = {}
+        products: dict[Factors, Count] = {}
         for factors, count in one.products.items():
             for more, count_of_more in other.products.items():
                 both = times(factors, more)
-                product = count if count_of_more is ONE else count * count_of_more
-                before = products.get(both)
-                products[both] = product if before is None else before + product
+                products[both] = products.get(both, 0) + simple(count * count_of_more)
         return Form(products)
 
     def _power(self, base: Form, exponent: int) -> Form:
         if not base.products:
-            return Form({}) if exponent else Form({(): ONE})
+            return Form({}) if exponent else Form({(): 1})
         one = self.in_brackets(base)
         ((factors, count),) = one.products.items()
-        return Form({inverse(factors, exponent): count**exponent})
+        return Form({inverse(factors, exponent): powered(count, exponent)})
 
     def in_brackets(self, form: Form) -> Form:
         """A sum as one product: what all its products share, times the rest in brackets.
@@ -267,7 +309,7 @@ class Forms:
         bracket, shared, count = self.bracket_of(form)
         return Form({times(shared, ((bracket, 1),)): count})
 
-    def bracket_of(self, form: Form) -> tuple[int, Factors, Fraction]:
+    def bracket_of(self, form: Form) -> tuple[int, Factors, Count]:
         """What is in the brackets of a sum, what all its products share, and a number.
 
         What they share may be one over the same brackets: then the two cancel.
@@ -275,10 +317,7 @@ class Forms:
         if form.bracketed is None:
             shared = in_all(form.products)
             count = form.products[min(form.products)]
-            below = inverse(shared)
-            rest = Form(
-                {times(one, below): each for one, each in divided(form.products, count).items()}
-            )
+            rest = form if count == 1 and not shared else divided(form, count, shared)
             form.bracketed = self._atom(("sum", rest.key), rest), shared, count
         return form.bracketed
 
@@ -288,7 +327,7 @@ _SUMS = (Operation.ADD, Operation.SUBTRACT)
 
 
 def _made_by(one: Fraction) -> Made | None:
-    origin = one.origin if isinstance(one, TracedNumber) else None
+    origin = one.origin if type(one) is TracedNumber else None
     return origin if isinstance(origin, Made) else None
 
 
@@ -297,24 +336,26 @@ def _parts(one: Fraction) -> Sequence[Fraction]:
     return made.parts if made else ()
 
 
-def divided(products: Mapping[Factors, Fraction], count: Fraction) -> Mapping[Factors, Fraction]:
-    """A sum divided by a number; a recipe has few numbers, each of which is divided once."""
-    if count == ONE:
-        return products
-    known: dict[tuple[int, int], Fraction] = {}
-    found: dict[Factors, Fraction] = {}
-    for factors, each in products.items():
-        at = each.numerator, each.denominator
-        if at not in known:
-            known[at] = each / count
-        found[factors] = known[at]
-    return found
+def _constant(number: Fraction) -> Form:
+    return Form({(): simple(Fraction(number))} if number else {})
 
 
-def common(products: Mapping[Factors, Fraction]) -> tuple[Factors, Fraction]:
+def divided(form: Form, count: Count, shared: Factors) -> Form:
+    """A sum divided by a number and a product; of its few numbers each is divided once."""
+    known: dict[Count, Count] = {}
+    below = inverse(shared)
+    found: dict[Factors, Count] = {}
+    for factors, each in form.products.items():
+        if each not in known:
+            known[each] = ratio(each, count)
+        found[times(factors, below)] = known[each]
+    return Form(found)
+
+
+def common(products: Products) -> tuple[Factors, Count]:
     """What all products of a sum share, and the number before all of them where it is the same."""
     sizes = {(abs(one.numerator), one.denominator) for one in products.values()}
-    return in_all(products), Fraction(*sizes.pop()) if len(sizes) == 1 else ONE
+    return in_all(products), simple(Fraction(*sizes.pop())) if len(sizes) == 1 else 1
 
 
 def in_all(products: Iterable[Factors]) -> Factors:

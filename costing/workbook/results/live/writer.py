@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import NamedTuple
 
-from costing.quantities import ONE, decimal_or_fraction, terminating
+from costing.quantities import decimal_or_fraction, terminating
 from costing.quantities.traced import Operation
 from costing.workbook.results.live.brackets import (
     Bracket,
@@ -23,11 +23,15 @@ from costing.workbook.results.live.brackets import (
 from costing.workbook.results.live.cells import LONGEST_FORMULA, InputCell
 from costing.workbook.results.live.forms import (
     Call,
+    Count,
     Factors,
     Form,
     Forms,
     common,
     inverse,
+    powered,
+    ratio,
+    simple,
     times,
 )
 
@@ -96,7 +100,7 @@ class Writer:
         self._forms = forms
         self._names = [name for name in names if not name.form.constant]
         self._numbered = list(enumerate(self._names, -len(self._names)))
-        self._brackets: dict[int, tuple[int, Factors, Fraction]] = {}
+        self._brackets: dict[int, tuple[int, Factors, Count]] = {}
         sums: list[tuple[int, NamedForm]] = []
         for number, name in self._numbered:
             if len(name.form.products) > 1:
@@ -109,6 +113,9 @@ class Writer:
             (one for one in self._numbered if len(one[1].form.products) == 1),
             key=lambda one: -len(min(one[1].form.products)),
         )
+        self._named_atoms = {
+            atom for _, one in self._products for part in one.form.products for atom, _ in part
+        }
         self._depth = 0
 
     def text(self, form: Form) -> Text:
@@ -155,7 +162,7 @@ class Writer:
             if bracket in self._brackets:
                 number, shared_of_name, count_of_name = self._brackets[bracket]
                 multiple = times(shared, inverse(shared_of_name))
-                return {times(multiple, ((number, 1),)): count / count_of_name}
+                return {times(multiple, ((number, 1),)): ratio(count, count_of_name)}
         rest = dict(form.products)
         found: Sum = {}
         for number, name in self._sums:
@@ -186,13 +193,15 @@ class Writer:
                 found.update(counting[atom])
         return found
 
-    def _factors_named(self, factors: Factors, count: Fraction) -> tuple[Factors, Fraction]:
+    def _factors_named(self, factors: Factors, count: Count) -> tuple[Factors, Count]:
         """A product with the names of parts of it."""
+        if self._named_atoms.isdisjoint(atom for atom, _ in factors):
+            return factors, count
         for number, name in self._products:
             ((part, count_of_part),) = name.form.products.items()
             while power := goes_into(part, factors):
                 factors = times(times(factors, inverse(part, -power)), ((number, power),))
-                count /= count_of_part**power
+                count = ratio(count, powered(count_of_part, power))
         return factors, count
 
     def _shortest(self, products: Sum) -> Text:
@@ -223,14 +232,14 @@ class Writer:
         pieces = []
         for outer, sum_of_inner in found.items():
             first = sum_of_inner[min(sum_of_inner)]
-            same = {f: n if first == 1 else n / first for f, n in sum_of_inner.items()}
+            same = {f: ratio(n, first) for f, n in sum_of_inner.items()}
             pieces.append((outer, first, same))
         return together(pieces)
 
     def _sum_text(self, products: Sum) -> Text:
         """A sum as text, with the factor that all its products share in front."""
         if not products:
-            return number_text(Fraction(0))
+            return number_text(0)
         # a minus sign in front binds tighter than a power in spreadsheets: -2^2 is 4 there
         if all(count < 0 for count in products.values()):
             turned = self._sum_text({factors: -count for factors, count in products.items()})
@@ -239,10 +248,11 @@ class Writer:
             ((factors, count),) = products.items()
             return self._product_text(factors, count)
         shared, count = common(products)
-        if count == ONE:
-            count = least_written_scale([products], ONE)
-        if shared or count != ONE:
-            inner = {times(f, inverse(shared)): each / count for f, each in products.items()}
+        if count == 1:
+            count = least_written_scale([products], 1)
+        if shared or count != 1:
+            below = inverse(shared)
+            inner = {times(f, below): ratio(each, count) for f, each in products.items()}
             return self._product_text(shared, count, self._sum_text(inner))
         return self._groups_text(grouped(products))
 
@@ -255,7 +265,7 @@ class Writer:
             sign = -1 if negative else 1
             inner = {factors: sign * count for factors, count in group.inner.items()}
             outer, single = group.outer, len(group.outer) == 1
-            if inner == {(): ONE} and not negative:
+            if inner == {(): 1} and not negative:
                 piece = self._sum_text(outer)
             elif single and len(inner) == 1:
                 ((factors, count),) = inner.items()
@@ -265,31 +275,34 @@ class Writer:
                 ((more, times_more),) = outer.items()
                 piece = self._product_text(more, times_more, self._sum_text(inner))
             else:
-                piece = self._product_text((), ONE, self._sum_text(outer), self._sum_text(inner))
+                piece = self._product_text((), 1, self._sum_text(outer), self._sum_text(inner))
             (below if negative else above).append(piece)
         if not above:
-            above = [number_text(Fraction(0))]
+            above = [number_text(0)]
         text = "+".join(piece.within(SUM) for piece in above)
         text += "".join(f"-{piece.within(PRODUCT)}" for piece in below)
         return _checked(text, SUM)
 
-    def _product_text(self, factors: Factors, count: Fraction, *more: Text) -> Text:
+    def _product_text(self, factors: Factors, count: Count, *more: Text) -> Text:
         """A product of factors and of more texts, with a number before it."""
         above: list[Text] = []
         below: list[Text] = []
         for atom, power in sorted(factors, key=self._place):
-            base, scale = self._atom_text(atom, count if power == 1 else 1 / count)
-            count *= scale**power
+            base, scale = self._atom_text(atom, count if power == 1 else ratio(1, count))
+            if scale != 1:
+                count = simple(count * powered(scale, power))
             if abs(power) != 1:
                 base = Text(f"{base.within(ATOM)}^{abs(power)}", POWER)
             (above if power > 0 else below).append(base)
         above += more
         # 20/3 stays exact as a division; 0.333 would not be what the library found
-        divided = count.denominator != 1 and (count.numerator == 1 or terminating(count) is None)
-        multiplied = Fraction(count.numerator) if divided else count
+        divided = count.denominator != 1 and (
+            count.numerator == 1 or terminating(Fraction(count)) is None
+        )
+        multiplied = count.numerator if divided else count
         if not above:
-            above, multiplied = [number_text(multiplied)], ONE
-        if len(above) == 1 and not below and multiplied == ONE and not divided:
+            above, multiplied = [number_text(multiplied)], 1
+        if len(above) == 1 and not below and multiplied == 1 and not divided:
             return above[0]
         text = above[0].within(PRODUCT)
         text += "".join(f"*{piece.within(POWER)}" for piece in above[1:])
@@ -297,10 +310,10 @@ class Writer:
             text += f"/{below[0].within(POWER)}"
         elif below:
             text += f"/({'*'.join(piece.within(POWER) for piece in below)})"
-        if multiplied != ONE:
+        if multiplied != 1:
             text += f"*{number_text(multiplied).within(POWER)}"
         if divided:
-            text += f"/{number_text(Fraction(count.denominator)).text}"
+            text += f"/{number_text(count.denominator).text}"
         return _checked(text, PRODUCT)
 
     def _place(self, factor: tuple[int, int]) -> tuple[int, int]:
@@ -310,35 +323,35 @@ class Writer:
             return 0, -atom
         return (2 if isinstance(self._forms.atoms[atom], InputCell) else 1), atom
 
-    def _atom_text(self, atom: int, count: Fraction) -> tuple[Text, Fraction]:
+    def _atom_text(self, atom: int, count: Count) -> tuple[Text, Count]:
         """A factor, and a number that was put before it.
 
         Parameters
         ----------
         atom : int
             The factor.
-        count : Fraction
+        count : int or Fraction
             The number that is before it already.
         """
         if atom < 0:
-            return self._names[atom].text, ONE
+            return self._names[atom].text, 1
         what = self._forms.atoms[atom]
         if isinstance(what, InputCell):
-            return Text(what.reference), ONE
+            return Text(what.reference), 1
         if isinstance(what, Call):
             return self._call_text(what, count)
         if not isinstance(what, Form):
             raise NotWritten
         named = self._named(what)
         scale = least_written_scale([named], count)
-        return self._deeper({factors: each / scale for factors, each in named.items()}), scale
+        return self._deeper({factors: ratio(each, scale) for factors, each in named.items()}), scale
 
-    def _call_text(self, call: Call, count: Fraction) -> tuple[Text, Fraction]:
+    def _call_text(self, call: Call, count: Count) -> tuple[Text, Count]:
         """A call of a function as text, and the scale it was taken out of."""
         if call.operation is Operation.EXCESS:
             amount, limit = map(self.text, call.forms)
             left = f"ROUND({amount.within(SUM)}-{limit.within(PRODUCT)},{call.digits})"
-            return _checked(f'IF({amount.text}>{limit.text},{left},"")'), ONE
+            return _checked(f'IF({amount.text}>{limit.text},{left},"")'), 1
         if call.operation is Operation.ROUND:
             rounded = self._named(*call.forms)
             text = self._deeper(rounded).text
@@ -346,10 +359,10 @@ class Writer:
             # is rounded off before the rounding that counts
             if any(map(self._is_noisy, rounded)):
                 text = f"ROUND({text},{NOISELESS_DIGITS})"
-            return _checked(f"ROUND({text},{call.digits})"), ONE
+            return _checked(f"ROUND({text},{call.digits})"), 1
         named = [self._named(form) for form in call.forms]
         scale = least_written_scale(named, count)
-        scaled = [{factors: each / scale for factors, each in one.items()} for one in named]
+        scaled = [{f: ratio(each, scale) for f, each in one.items()} for one in named]
         texts = [self._deeper(one).text for one in scaled]
         return _checked(f"{call.operation}({','.join(texts)})"), scale
 
@@ -357,7 +370,7 @@ class Writer:
         return any(atom < 0 and self._names[atom].noisy for atom, _ in factors)
 
 
-def number_text(value: Fraction) -> Text:
+def number_text(value: Count) -> Text:
     """A number.
 
     Examples
@@ -365,7 +378,7 @@ def number_text(value: Fraction) -> Text:
     >>> number_text(Fraction("0.72")).text, number_text(Fraction(20, 3)).text
     ('0.72', '20/3')
     """
-    text = decimal_or_fraction(value)
+    text = str(value) if isinstance(value, int) else decimal_or_fraction(value)
     if len(text) > MOST_DIGITS:
         text = repr(value.numerator / value.denominator)
     return Text(text, SUM if value < 0 else PRODUCT if "/" in text else ATOM)
