@@ -7,11 +7,13 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from itertools import chain
 
 from costing.buying.picking import Share
 from costing.buying.shopping import Purchase
 from costing.buying.values import Totals, Values
-from costing.quantities import ONE, ZERO, exact_money, share_out
+from costing.quantities import ONE, ZERO, exact_money, is_traced, share_out, total
+from costing.quantities.traced import TracedNumber
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +94,29 @@ def by_episode(shares: Sequence[CostShare], totals: Totals) -> dict[str, Episode
     }
 
 
+@dataclass(slots=True)
+class Weights:
+    """By whose they are, numbers that add up to the weights by which a sum is shared.
+
+    They are plain numbers: who gets a coin more is chosen, and is followed by no formula.
+    """
+
+    addends: dict[Share, list[Fraction]]
+    followed: bool = False
+
+    def add(self, whole: Fraction, parts: Mapping[Share, Fraction]) -> None:
+        """Add a number, shared in proportion to parts."""
+        self.followed = self.followed or any(map(is_traced, (whole, *parts.values())))
+        each = Fraction(whole) / Fraction(total(parts.values()))
+        for share, part in parts.items() if each else ():
+            self.addends[share].append(each * Fraction(part))
+
+    def of(self, shares: Sequence[Share]) -> Fraction:
+        """What some have together."""
+        weight = total(chain.from_iterable(self.addends[share] for share in shares))
+        return TracedNumber(weight) if self.followed else weight
+
+
 def cost_shares(
     purchases: Sequence[Purchase],
     values: Sequence[Values],
@@ -124,31 +149,22 @@ def cost_shares(
     visits : mapping of str to Decimal, optional
         What the visit to each shop costs, by its key. [money]
     """
-    used = dict.fromkeys(order, ZERO)
-    bought = dict.fromkeys(order, ZERO)
-    visited = dict.fromkeys(order, ZERO)
+    used, bought, visited = (Weights({share: [] for share in order}) for _ in range(3))
     fetched = _fetched(purchases, visits or {})
     for purchase, value, fetching in zip(purchases, values, fetched, strict=True):
-        parts, total = purchase.need.shares, purchase.need.total
-        if purchase.demand.made:
-            parts = _ready(purchase)
-            total = sum(parts.values(), ZERO)
-        if not total:  # needed for certainty alone
+        parts = _ready(purchase) if purchase.demand.made else purchase.need.shares
+        if not any(parts.values()):  # needed for certainty alone
             parts = _each_time(purchase)
-            total = sum(parts.values(), ZERO)
-        if not total:
+        if not any(parts.values()):
             continue
-        for share, part in parts.items():
-            used[share] += part * value.used / total
+        used.add(value.used, parts)
         for lines in _by_trip(purchase):
             if len(lines) == len(purchase.lines):
                 whose, price = parts, exact_money(value.bought)
             else:
                 whose, price = _served(purchase, lines, parts), _paid(purchase, lines)
-            way, of_all = sum((fetching[n] for n in lines), ZERO), sum(whose.values(), ZERO)
-            for share, part in whose.items():
-                bought[share] += part * price / of_all
-                visited[share] += part * way / of_all
+            bought.add(price, whose)
+            visited.add(total(fetching[n] for n in lines), whose)
     shown_used = _shown(totals.used, used, digits)
     shown_bought = _shown(totals.bought, bought, digits)
     shown_visits = _shown(totals.visits, visited, digits)
@@ -215,7 +231,7 @@ def _by_day(
     found: dict[Share, Fraction] = {}
     for episode, amount in amounts.items():
         whose = drawn.get(episode, {})
-        whole = sum(whose.values(), ZERO)
+        whole = total(whose.values())
         for share, part in whose.items() if amount and whole else ():
             found[share] = found.get(share, ZERO) + amount * part / whole
     return found
@@ -246,21 +262,21 @@ def _each_time(purchase: Purchase) -> dict[Share, Fraction]:
     return parts
 
 
-def _shown(total: Decimal, exact: dict[Share, Fraction], digits: int) -> dict[Share, Decimal]:
+def _shown(whole: Decimal, weights: Weights, digits: int) -> dict[Share, Decimal]:
     def level(amount: Decimal, members: Sequence[Share], depth: int) -> dict[Share, Decimal]:
         if depth == 3:
             return {members[0]: amount}
         groups = _grouped(members, lambda share: share[depth])
-        weights = [sum((exact[share] for share in group), ZERO) for group in groups]
-        if not any(weights):
-            weights = [ONE] + [ZERO] * (len(groups) - 1)
-        parts = share_out(amount, weights, digits)
+        of_groups = list(map(weights.of, groups))
+        if not any(of_groups):
+            of_groups = [ONE] + [ZERO] * (len(groups) - 1)
+        parts = share_out(amount, of_groups, digits)
         result: dict[Share, Decimal] = {}
         for group, part in zip(groups, parts, strict=True):
             result.update(level(part, group, depth + 1))
         return result
 
-    return level(total, list(exact), 0) if exact else {}
+    return level(whole, list(weights.addends), 0) if weights.addends else {}
 
 
 def _grouped(members: Sequence[Share], by: Callable[[Share], str]) -> list[list[Share]]:

@@ -9,6 +9,7 @@ from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
 from functools import cache
+from math import lcm
 from pathlib import Path
 
 from costing.names import UnknownWord, nearest
@@ -234,17 +235,17 @@ def share_out(total: Decimal, weights: Sequence[Fraction], digits: int) -> list[
         raise ValueError(f"{total} is not a whole number of coins at {digits} digits")
     if any(weight < 0 for weight in weights):
         raise ValueError("a weight is negative")
-    whole = sum(weights, Fraction(0))
+    bottom = lcm(*(weight.denominator for weight in weights))
+    tops = [weight.numerator * (bottom // weight.denominator) for weight in weights]
+    whole = sum(tops)
     if whole == 0:
         if coins:
             raise ValueError(f"{total} has nobody to go to: all weights are 0")
         return [_coins(0, digits) for _ in weights]
-    exact_shares = [coins * weight / whole for weight in weights]
-    coins_of = [int(share) for share in exact_shares]
-    by_remainder = sorted(
-        range(len(coins_of)), key=lambda at: exact_shares[at] - coins_of[at], reverse=True
-    )
-    for at in by_remainder[: int(coins) - sum(coins_of)]:
+    divided = [divmod(coins.numerator * top, whole) for top in tops]
+    coins_of = [share for share, _ in divided]
+    by_remainder = sorted(range(len(tops)), key=lambda at: divided[at][1], reverse=True)
+    for at in by_remainder[: coins.numerator - sum(coins_of)]:
         coins_of[at] += 1
     sign = -1 if total < 0 else 1
     return [_coins(sign * share, digits) for share in coins_of]
