@@ -11,7 +11,7 @@ from typing import TypeAlias
 from costing.buying import messages
 from costing.buying.activities import Goods, batch_amount
 from costing.buying.bought_units import first_units, unconvertible
-from costing.buying.picking import LEAST_RISK, Pick, Picking, Share
+from costing.buying.picking import Pick, Picking, Share, about_candidates
 from costing.findings import Finding
 from costing.kitchen import Ingredient, Line, Part
 from costing.kitchen.conversion import Unconvertible, as_bought, converted, trimmed
@@ -21,7 +21,6 @@ from costing.quantities import (
     ZERO,
     Dimension,
     Unit,
-    decimal_or_fraction,
     total,
     untraced_choice,
 )
@@ -29,7 +28,6 @@ from costing.shoot import Shoot, Shot
 from costing.shoot.copies import Forest, back_from, shots_before
 from costing.shoot.leaves import Leaf, Leaves, made_apart
 from costing.shoot.shots import PICKED_FOR
-from costing.shoot.times import percent_number
 
 Use: TypeAlias = tuple[Share, Fraction, "PerBatch"]
 """Whose a use is, how many batches it is, and what one takes."""
@@ -204,7 +202,7 @@ class Needs:
         self._findings += self.goods.about_optional()
         picked = [line for line in shoot.lines if line.picked]
         risk = shoot.settings.chance_of_running_out
-        self._findings.extend(_about_candidates(picked, risk))
+        self._findings.extend(about_candidates(picked, risk))
         for code, picks in self._picks().items() if picked else ():
             if any(pick.leaf.picked for pick in picks):
                 self.need(code).picking = Picking(tuple(picks), risk, self.forest)
@@ -396,23 +394,3 @@ class Needs:
             if not self.shoot.left_out_on("Ingredients", name=name):
                 self._findings.append(unconvertible(line, need.ingredient, fault, need.unit))
             return None
-
-
-def _about_candidates(lines: Iterable[Line], risk: Fraction) -> Iterator[Finding]:
-    """Candidates that pick nothing, and the first part of which no number is sure enough."""
-    told = risk > 0
-    for line in lines:
-        part = line.good_enough
-        entry = str(decimal_or_fraction(line.candidates)) if part is None else _percent(part)
-        place = line.at("Candidates")
-        if line.counted is None:
-            if entry != "1" and (line.amount is not None or line.to_taste):
-                amount = str(line.amount or "to taste")
-                yield messages.candidates_not_counted(place, entry, line.ingredient, amount)
-        elif part is not None and part < 1 and not told:
-            told = True
-            yield messages.no_risk_of_too_few(place, entry, percent_number(LEAST_RISK))
-
-
-def _percent(part: Fraction) -> str:
-    return f"{decimal_or_fraction(100 * part)} %"

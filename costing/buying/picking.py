@@ -18,16 +18,20 @@ candidates of each.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
+from costing.buying import messages
 from costing.buying.activities import Linear
-from costing.quantities import ONE, ZERO, is_traced, most
+from costing.findings import Finding
+from costing.kitchen import Line
+from costing.quantities import ONE, ZERO, decimal_or_fraction, is_traced, most
 from costing.quantities.traced import TracedNumber
 from costing.shoot.copies import Forest
 from costing.shoot.leaves import Leaf
+from costing.shoot.times import percent_number
 
 Share = tuple[str, str, str]
 """Episode, dish and purpose: whose part of the food it is."""
@@ -268,3 +272,23 @@ def with_looked_at(parts: dict[str, Linear], picking: Picking | None) -> dict[st
         used.add(parts.setdefault(episode, Linear()), ONE)
         parts[episode].beyond[LookedAt(picking, episode, used)] = ONE
     return parts
+
+
+def about_candidates(lines: Iterable[Line], risk: Fraction) -> Iterator[Finding]:
+    """Candidates that pick nothing, and the first part of which no number is sure enough."""
+    told = risk > 0
+    for line in lines:
+        part = line.good_enough
+        entry = str(decimal_or_fraction(line.candidates)) if part is None else _percent(part)
+        place = line.at("Candidates")
+        if line.counted is None:
+            if entry != "1" and (line.amount is not None or line.to_taste):
+                amount = str(line.amount or "to taste")
+                yield messages.candidates_not_counted(place, entry, line.ingredient, amount)
+        elif part is not None and part < 1 and not told:
+            told = True
+            yield messages.no_risk_of_too_few(place, entry, percent_number(LEAST_RISK))
+
+
+def _percent(part: Fraction) -> str:
+    return f"{decimal_or_fraction(100 * part)} %"

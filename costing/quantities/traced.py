@@ -168,8 +168,11 @@ class TracedNumber(Traced, Fraction):
 
     def __pow__(self, exponent: Any) -> Any:
         if isinstance(exponent, int):
+            if exponent == 1:
+                return self
             power = Fraction.__pow__(self, exponent)
-            return _with_origin(power.numerator, power.denominator, Operation.POWER, self, exponent)
+            made = Made(Operation.POWER, (self, _fraction(exponent)))
+            return _with_origin(power.numerator, power.denominator, made) if exponent else power
         return _alone(Fraction.__pow__(self, exponent))
 
     def __rpow__(self, base: Any) -> Any:
@@ -277,10 +280,8 @@ def _chosen(operation: Operation, value: N, numbers: Sequence[N]) -> N:
     # the least of one number is that number, and not a function of it
     if len(numbers) == 1:
         return numbers[0]
-    cells = sum(map(_cells, numbers))
-    lost = not all(map(follows, numbers))
-    origin = None if lost else Made(operation, tuple(map(_fraction, numbers)))
-    return cast("N", TracedNumber(value, origin, cells))
+    made = Made(operation, tuple(map(_fraction, numbers)))
+    return cast("N", _with_origin(value.numerator, value.denominator, made))
 
 
 def total(numbers: Iterable[Fraction]) -> Fraction:
@@ -313,14 +314,14 @@ def total(numbers: Iterable[Fraction]) -> Fraction:
         return Fraction(top, bottom)
     if len(parts) == 1:
         return parts[0]
-    lost = not all(map(follows, parts))
-    origin = None if lost else Made(Operation.ADD, tuple(parts))
-    return TracedNumber.of(top, bottom, origin, sum(map(_cells, parts)))
+    return _with_origin(top, bottom, Made(Operation.ADD, tuple(parts)))
 
 
 def _fraction(number: Fraction | int) -> Fraction:
     return number if isinstance(number, Fraction) else Fraction(number)
 
+
+_SUMS = (Operation.ADD, Operation.SUBTRACT)
 
 _OF_FLOATS = {
     Operation.ADD: operator.add,
@@ -337,12 +338,19 @@ def _made(operation: Operation, first: Any, second: Any) -> Any:
         if isinstance(other, float):
             return _OF_FLOATS[operation](float(first), float(second))
         return NotImplemented
-    one, below, two, of_two = (
-        first.numerator,
-        first.denominator,
-        second.numerator,
-        second.denominator,
-    )
+    one, below, two, of_two = (*_ratio(first), *_ratio(second))
+    # a plain 0 or 1 that changes nothing is left out, so that a formula shows no "+0" and no "*1"
+    if type(first) is not TracedNumber:
+        if operation is Operation.MULTIPLY and one == below == 1:
+            return second
+        if operation is Operation.ADD and not one:
+            return second
+    elif type(second) is not TracedNumber:
+        if operation in _SUMS:
+            if not two:
+                return first
+        elif two == of_two == 1:
+            return first
     if operation is Operation.MULTIPLY:
         top, bottom = one * two, below * of_two
     elif operation is Operation.DIVIDE:
@@ -350,33 +358,24 @@ def _made(operation: Operation, first: Any, second: Any) -> Any:
     else:
         more = two if operation is Operation.ADD else -two
         top, bottom = one * of_two + more * below, below * of_two
-    return _with_origin(top, bottom, operation, first, second)
-
-
-def _with_origin(top: int, bottom: int, operation: Operation, first: Any, second: Any) -> Any:
-    """A number with its origin; one that nothing moves any more is plain."""
-    # a plain 0 or 1 that changes nothing is left out, so that a formula shows no "+0" and no "*1";
     # 0 times a cell is 0 whatever is typed into it
-    if type(first) is not TracedNumber:
-        if first == 0 and operation is Operation.ADD:
-            return second
-        if first == 1 and operation is Operation.MULTIPLY:
-            return second
-        if first == 0 and operation in (Operation.MULTIPLY, Operation.DIVIDE):
-            return Fraction(top, bottom)
-        first = _fraction(first)
-    elif type(second) is not TracedNumber:
-        if second == 0 and operation in (Operation.ADD, Operation.SUBTRACT):
-            return first
-        if second == 1 and operation in (Operation.MULTIPLY, Operation.DIVIDE, Operation.POWER):
-            return first
-        if second == 0 and operation in (Operation.MULTIPLY, Operation.POWER):
-            return Fraction(top, bottom)
-        second = _fraction(second)
+    if operation not in _SUMS and (
+        (not one and not is_traced(first)) or (not two and not is_traced(second))
+    ):
+        return Fraction(top, bottom)
+    return _with_origin(top, bottom, Made(operation, (_fraction(first), _fraction(second))))
+
+
+def _ratio(number: Fraction | int) -> tuple[int, int]:
+    return number.numerator, number.denominator
+
+
+def _with_origin(top: int, bottom: int, made: Made) -> TracedNumber:
+    """A number with its origin, where all that it is made of can be followed."""
     # counted as often as used: a number squared twenty times would be a formula of a million
-    cells = _cells(first) + _cells(second)
-    lost = not follows(first) or not follows(second)
-    return TracedNumber.of(top, bottom, None if lost else Made(operation, (first, second)), cells)
+    cells = sum(map(_cells, made.parts))
+    lost = not all(map(follows, made.parts))
+    return TracedNumber.of(top, bottom, None if lost else made, cells)
 
 
 def _cells(number: object) -> int:

@@ -5,11 +5,15 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
+from any_shoot import EVERY_KIND, any_shoot
+from hypothesis import given
 from small import books, codes, line, lot, pack, purchase, sound
 
+from costing.buying.need import Needs
 from costing.kitchen import Measured
 from costing.quantities import Amount, amount
-from costing.shoot import Episode, Purpose, Shot
+from costing.shoot import Episode, Purpose, Shoot, Shot
+from costing.shoot.defaults import completed
 
 
 def test_need__times_batch_and_steps() -> None:
@@ -210,3 +214,33 @@ def test_need__amount_is_never_rounded() -> None:
     )
     assert purchase(found, "saffron").need.total == 300
     assert amount("300 g") == Amount(Fraction(300), amount("1 g").unit)
+
+
+@given(any_shoot(**EVERY_KIND))
+def test_need__is_the_sum_of_what_each_shot_takes_of_each_line(shoot: Shoot) -> None:
+    """The library adds up over one common denominator; here each fraction is added by itself."""
+    needs = Needs(completed(shoot)[0])
+    trimmed: dict[str, Fraction] = {}
+    used: dict[tuple[str, str], Fraction] = {}
+    for number, shot in enumerate(needs.shoot.shots):
+        batches = shot.batch * needs.forest.times(number, {})
+        drawn = needs.goods.drawn_by(shot)
+        takes = [
+            (code, needs.batch_of(shot.dish), needs.batch_of(shot.dish)) for code in drawn or ()
+        ]
+        if drawn is None:
+            takes = [
+                (code, each.times * each.amount, each.times * each.clean)
+                for _, code, each in needs.counted_of(shot)
+                if each is not None
+            ]
+        for code, bought, clean in takes:
+            at = code, shot.episode
+            used[at] = used.get(at, Fraction(0)) + batches * bought
+            trimmed[code] = trimmed.get(code, Fraction(0)) + batches * clean
+    assert used == {
+        (code, episode): taken
+        for code in {**needs.by_ingredient, **needs.goods.made}
+        for episode, taken in needs.need(code).used.items()
+    }
+    assert trimmed == {code: needs.need(code).trimmed for code in trimmed}

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
+from fractions import Fraction
 
 from any_shoot import EVERY_KIND, any_shoot
 from hypothesis import given
@@ -278,3 +279,26 @@ def test_shares__a_trip_for_an_article_is_paid_by_the_later_day_too_that_uses_a_
         (3, f"{of_all}; 2 white left over of it"),
         (1, of_all),
     ]
+
+
+@given(any_shoot(**EVERY_KIND))
+def test_shares__of_episodes_are_those_of_plain_fractions(shoot: Shoot) -> None:
+    """Each ingredient's used value by its need, fraction by fraction; then within a coin."""
+    found = books_of_shoot(shoot)
+    if any(purchase.demand.making for purchase in found.purchases):
+        return  # what is made goes by what is drawn of it, day by day
+    exact: dict[str, Fraction] = {}
+    for purchase, value in zip(found.purchases, found.values, strict=True):
+        parts = [(share, amount) for share, amount in purchase.need.shares.items() if amount]
+        parts = parts or list(purchase.need.per_time.values())
+        whole = sum((amount for _, amount in parts), Fraction(0))
+        for (episode, _, _), amount in parts:
+            exact[episode] = exact.get(episode, Fraction(0)) + (
+                amount * value.used / whole if whole else 0
+            )
+    coin = Fraction(1, 10 ** -int(found.totals.used.as_tuple().exponent))
+    all_of_it = sum(exact.values(), Fraction(0))
+    for episode, of_it in exact.items() if all_of_it else ():
+        shown_of_it = sum((s.used for s in found.shares if s.episode == episode), Decimal(0))
+        quota = Fraction(found.totals.used) * of_it / all_of_it
+        assert abs(Fraction(shown_of_it) - quota) < coin

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import math
 from decimal import ROUND_DOWN, ROUND_HALF_UP, ROUND_UP, Context, Decimal, localcontext
 from fractions import Fraction
 from pathlib import Path
@@ -174,6 +175,19 @@ def test_share_out__depends_on_proportions_alone(
     assume(sum(weights) > 0)
     total = Decimal(coins).scaleb(-2)
     assert share_out(total, weights, 2) == share_out(total, [w * times for w in weights], 2)
+
+
+@given(st.integers(0, 10**12), WEIGHTS)
+def test_share_out__is_that_of_plain_fractions(coins: int, weights: list[Fraction]) -> None:
+    """By the rule of the largest remainder in fractions, as a textbook has it."""
+    assume(sum(weights) > 0)
+    whole = sum(weights, F(0))
+    quotas = [coins * weight / whole for weight in weights]
+    wanted = list(map(math.floor, quotas))
+    first = sorted(range(len(quotas)), key=lambda at: (wanted[at] - quotas[at], at))
+    for at in first[: coins - sum(wanted)]:
+        wanted[at] += 1
+    assert [int(one) for one in share_out(Decimal(coins), weights, 0)] == wanted
 
 
 @given(COINS, WEIGHTS)

@@ -28,6 +28,7 @@ from costing.quantities import (
     most,
     round_money,
     share_out,
+    total,
     traced,
     traced_money,
     untraced_choice,
@@ -241,3 +242,37 @@ def test_traced__pickled_it_is_its_value() -> None:
     again = pickle.loads(pickle.dumps((A, traced_money(Decimal("1.20"), "C"))))  # noqa: S301
     assert again == (Fraction(7, 2), Decimal("1.20"))
     assert not any(map(is_traced, again))
+
+
+@given(st.lists(st.fractions(max_denominator=1_000)))
+def test_total__is_the_sum_to_the_last_digit(numbers: list[Fraction]) -> None:
+    found = total(numbers)
+    assert found == sum(numbers, Fraction(0))
+    assert type(found) is Fraction
+
+
+@given(st.lists(st.tuples(st.booleans(), st.fractions(max_denominator=100)), min_size=1))
+def test_total__of_traced_numbers_is_made_of_all_that_counts(
+    numbers: list[tuple[bool, Fraction]],
+) -> None:
+    """A plain 0 changes nothing, so that no formula shows it; a cell that holds 0 may change."""
+    addends = [traced(n, at) if is_cell else n for at, (is_cell, n) in enumerate(numbers)]
+    found = total(iter(addends))
+    assert found == sum((n for _, n in numbers), Fraction(0))
+    counting = [one for one in addends if is_traced(one) or one]
+    assert is_traced(found) == any(map(is_traced, addends))
+    if not is_traced(found):
+        return
+    origin = getattr(found, "origin")  # noqa: B009 - of a fraction nothing says so
+    if len(counting) == 1:
+        assert found is counting[0]
+    else:
+        assert isinstance(origin, Made)
+        assert origin.operation is Operation.ADD
+        assert all(one is other for one, other in zip(origin.parts, counting, strict=True))
+
+
+def test_total__of_what_cannot_be_followed_cannot_be_followed() -> None:
+    cell = traced(Fraction(3), "B7")
+    assert follows(total([cell, Fraction(1)]))
+    assert not follows(total([cell, untraced_choice(cell)]))

@@ -13,9 +13,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from costing.quantities import exact_money, excess, follows, least, most, round_money, traced
-from costing.workbook.results.live.cells import InputCell
+from costing.workbook.results.live.cells import InputCell, ResultCell
 from costing.workbook.results.live.forms import Forms
-from costing.workbook.results.live.replay import ResultCell
 from costing.workbook.results.live.writer import NamedForm, NotWritten, Text, Writer
 
 Cells = Mapping[str, Fraction]

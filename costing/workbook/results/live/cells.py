@@ -54,6 +54,28 @@ class InputCell:
     reference: str
 
 
+@dataclass(frozen=True, slots=True)
+class ResultCell:
+    """A number that is in a cell of a result table.
+
+    Parameters
+    ----------
+    table : str
+        Key of the table.
+    of : tuple of int
+        The purchase and perhaps its line, or the share, it is a figure of.
+    column : str
+        Key of the column.
+    held : Fraction, optional
+        What stands for it where the cell cannot be referred to; without one there is no formula.
+    """
+
+    table: str
+    of: tuple[int, ...]
+    column: str
+    held: Fraction | None = None
+
+
 class Inputs:
     """The input cells that a formula may refer to.
 

@@ -13,8 +13,7 @@ from fractions import Fraction
 from typing import TypeAlias
 
 from costing.quantities.traced import Cell, Made, Operation, TracedNumber
-from costing.workbook.results.live.cells import InputCell
-from costing.workbook.results.live.replay import ResultCell
+from costing.workbook.results.live.cells import InputCell, ResultCell
 
 Factors: TypeAlias = tuple[tuple[int, int], ...]
 """A product: what is multiplied, by its number, and how often; in rising order."""
@@ -87,10 +86,19 @@ def times(one: Factors, other: Factors) -> Factors:
     >>> times(((1, 1), (2, 1)), ((2, -1), (3, 2)))
     ((1, 1), (3, 2))
     """
-    if not one or not other:
-        return one or other
-    if len(one) == len(other) == 1 and one[0][0] != other[0][0]:
-        return one + other if one < other else other + one
+    if len(one) < len(other):
+        one, other = other, one
+    if not other:
+        return one
+    if len(other) == 1:  # put in its place: this is asked for every product of every sum
+        ((wanted, power),) = other
+        for at, (atom, exponent) in enumerate(one):
+            if atom == wanted:
+                both = exponent + power
+                return one[:at] + (((atom, both),) if both else ()) + one[at + 1 :]
+            if atom > wanted:
+                return one[:at] + other + one[at:]
+        return one + other
     exponents = dict(one)
     for atom, exponent in other:
         exponents[atom] = exponents.get(atom, 0) + exponent
@@ -132,7 +140,7 @@ class Forms:
     _numbers: dict[Hashable, int] = field(default_factory=dict)
     _known: dict[int, tuple[Fraction, Form]] = field(default_factory=dict)
     _constants: dict[Fraction, Form] = field(default_factory=dict)
-    _same: dict[tuple[int | Operation, ...], Form] = field(default_factory=dict)
+    _same: dict[tuple[Hashable, ...], Form] = field(default_factory=dict)
 
     def of(self, wanted: Fraction) -> Form:
         """The form of a number, worked out from its parts upwards and each part once."""
@@ -187,7 +195,7 @@ class Forms:
     def _sum(self, addends: Iterable[tuple[Fraction, int]]) -> Form:
         """The form of a sum; the same numbers are added up once."""
         forms = [(self._get(one), sign) for one, sign in addends]
-        same = (Operation.ADD, *(id(form) * sign for form, sign in forms))
+        same: tuple[Hashable, ...] = (Operation.ADD, *(id(form) * sign for form, sign in forms))
         if same not in self._same:
             products: dict[Factors, Count] = {}
             for form, sign in forms:
@@ -205,7 +213,7 @@ class Forms:
         if not isinstance(origin, Made):
             raise TypeError(f"{one!r} cannot be followed")
         forms = [self._get(part) for part in origin.parts]
-        same = (origin.operation, origin.digits, *map(id, forms))
+        same: tuple[Hashable, ...] = (origin.operation, origin.digits, *map(id, forms))
         if same not in self._same:
             self._same[same] = self._made(one, origin, forms)
         return self._same[same]

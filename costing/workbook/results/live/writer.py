@@ -210,14 +210,16 @@ class Writer:
         What is needed is a sum of times over the shots and of amounts over the recipe: it is short
         when the cells of one sheet are put together.
         """
-        if len(products) > 3:
+        groups = grouped(products)
+        size = written_size(groups)
+        # no bracket leaves fewer cells than there are
+        if len(products) > 3 and size > len({atom for one in products for atom, _ in one}):
             sheets = dict.fromkeys(self._sheet(atom) for one in products for atom, _ in one)
             found = [self._by_sheet(products, sheet) for sheet in sheets if sheet]
-            if len(found) > 1:
-                shortest = min(found, key=written_size)
-                if written_size(shortest) < written_size(grouped(products)):
-                    return self._groups_text(shortest)
-        return self._sum_text(products)
+            shortest = min(found, key=written_size, default=groups)
+            if len(found) > 1 and written_size(shortest) < size:
+                return self._groups_text(shortest)
+        return self._sum_text(products, groups)
 
     def _sheet(self, atom: int) -> str:
         return self._forms.sheets.get(atom, "")
@@ -236,8 +238,11 @@ class Writer:
             pieces.append((outer, first, same))
         return together(pieces)
 
-    def _sum_text(self, products: Sum) -> Text:
-        """A sum as text, with the factor that all its products share in front."""
+    def _sum_text(self, products: Sum, groups: Sequence[Bracket] = ()) -> Text:
+        """A sum as text, with the factor that all its products share in front.
+
+        ``groups`` are its brackets, where they are known.
+        """
         if not products:
             return number_text(0)
         # a minus sign in front binds tighter than a power in spreadsheets: -2^2 is 4 there
@@ -254,17 +259,17 @@ class Writer:
             below = inverse(shared)
             inner = {times(f, below): ratio(each, count) for f, each in products.items()}
             return self._product_text(shared, count, self._sum_text(inner))
-        return self._groups_text(grouped(products))
+        return self._groups_text(groups or grouped(products))
 
     def _groups_text(self, groups: Sequence[Bracket]) -> Text:
         """Products of sums, added up; those that are taken away behind the others."""
         above: list[Text] = []
         below: list[Text] = []
         for group in groups:
-            negative = all(count < 0 for count in group.inner.values())
-            sign = -1 if negative else 1
-            inner = {factors: sign * count for factors, count in group.inner.items()}
-            outer, single = group.outer, len(group.outer) == 1
+            outer, inner, single = group.outer, group.inner, len(group.outer) == 1
+            negative = all(count < 0 for count in inner.values())
+            if negative:
+                inner = {factors: -count for factors, count in inner.items()}
             if inner == {(): 1} and not negative:
                 piece = self._sum_text(outer)
             elif single and len(inner) == 1:
@@ -285,6 +290,10 @@ class Writer:
 
     def _product_text(self, factors: Factors, count: Count, *more: Text) -> Text:
         """A product of factors and of more texts, with a number before it."""
+        if len(factors) == 1 and count == 1 and factors[0][1] == 1 and not more:
+            alone, scale = self._atom_text(factors[0][0], 1)
+            if scale == 1:
+                return alone
         above: list[Text] = []
         below: list[Text] = []
         for atom, power in sorted(factors, key=self._place):
