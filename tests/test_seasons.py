@@ -11,6 +11,7 @@ from typing import Any
 import openpyxl
 import pytest
 from click.testing import CliRunner, Result
+from openpyxl.utils import get_column_letter
 from small import line, pack, paid, sound
 
 import costing
@@ -154,7 +155,7 @@ def test_season__prints_and_writes_charts(
         charts = [name for name in package.namelist() if name.startswith("xl/charts/chart")]
         first = package.read("xl/charts/chart1.xml").decode()
     assert len(charts) == 3
-    at = openpyxl.utils.get_column_letter(1 + headings.index("Used value"))
+    at = get_column_letter(1 + headings.index("Used value"))
     assert f"Season!${at}$2:${at}$5" in first, "the four episodes in euro, without the one in yen"
     assert typed("season", str(folder), "--output", "season.xlsx").exit_code == 2, (
         "never over a file"

@@ -57,7 +57,6 @@ DOORS = {
         "costing.buying.ways",
     ),
     "icalendar": ("costing.report.calendar",),
-    "openpyxl": ("costing.workbook.reading",),
     "pandas": ("costing.report.exchange",),
     "pydantic": ("costing",),
     "rapidfuzz": ("costing.names",),

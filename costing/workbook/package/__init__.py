@@ -12,8 +12,8 @@ from the rest of the project the room takes only how a finding is worded
    content types; :class:`~costing.workbook.package.workbookpart.WorkbookPart` the list of sheets
    and the defined names; :mod:`~costing.workbook.package.sheetrows` rows and cells with the bytes
    they stand in; :mod:`~costing.workbook.package.references` what a formula refers to.
-   :func:`~costing.workbook.package.readingcopy.reading_copy` gives what there is to read as a
-   package of the usual kind, for a library.
+   :func:`~costing.workbook.package.worksheets.read_worksheets` gives what the sheets show: cells
+   with their values and formats, tables, merged cells, hidden rows.
 3. :class:`~costing.workbook.package.xmlparts.Document` notes edits of a part by byte offsets;
    :class:`~costing.workbook.package.stylesheet.Stylesheet` appends cell formats,
    :mod:`~costing.workbook.package.cellxml` spells cells, and

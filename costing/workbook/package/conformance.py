@@ -45,10 +45,6 @@ MAIN_SPACES = (f"{TRANSITIONAL.main} ", f"{STRICT.main} ")
 TO_STRICT = re.compile(
     rb"http://schemas\.openxmlformats\.org/(spreadsheetml|drawingml|officeDocument)/2006/(?=\w)"
 )
-DECLARED_STRICT = re.compile(
-    rb"(\sxmlns(?::[\w.-]+)?\s*=\s*[\"'])http://purl\.oclc\.org/ooxml/"
-    rb"(spreadsheetml|drawingml|officeDocument)/(?=\w)"
-)
 PERCENT = re.compile(rb"(<\w+:(?:gapWidth|overlap) val=\"-?\d+)(?=\")")
 """Parts of a hundred in a chart, which Strict writes with their sign."""
 
@@ -70,8 +66,3 @@ def local_name(name: str) -> str:
 def as_strict(part: bytes) -> bytes:
     """A part that was made in Transitional, in Strict: ours has nothing that Strict lacks."""
     return PERCENT.sub(rb"\1%", TO_STRICT.sub(rb"http://purl.oclc.org/ooxml/\1/", part))
-
-
-def as_transitional(part: bytes) -> bytes:
-    """A part with its Strict namespaces declared as those of Transitional, for a reader."""
-    return DECLARED_STRICT.sub(rb"\1http://schemas.openxmlformats.org/\2/2006/", part)

@@ -1,6 +1,6 @@
 """How much a workbook may hold, how deep an XML part is, and how much a worksheet holds.
 
-The passes keep nothing but counts. Where a sheet's cells stand is not judged, only how many there
+The passes keep nothing but a count. Where a sheet's cells are is not judged, only how many there
 are: nothing here, nor what reads after it, builds the cells in between.
 """
 
@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import xml.parsers.expat as expat
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 from costing.findings import Place
 from costing.workbook.package.addresses import corners
@@ -72,26 +72,9 @@ LONGEST_TAG = 8 * MEGABYTE
 """A tag or comment longer than this is no part of a workbook, and slow to look at. [bytes]"""
 COVERS = frozenset(space + local for space in MAIN_SPACES for local in ("mergeCell", "hyperlink"))
 BLANK_ROWS = 1_000
-"""Runs of up to this many rows without content are left to the reading library."""
+"""Longer runs of rows without content do not count: somebody formatted whole columns. [row]"""
 SETTLE = 100_000
 """After so many ends of elements the counts are settled. [elements]"""
-
-
-@dataclass(slots=True)
-class Extent:
-    """How much a sheet holds.
-
-    Parameters
-    ----------
-    cells : int
-        Cells written in the part, blank ones with a format included, but for those in ``blank``.
-    blank : list of tuple of int
-        Where long runs of rows that hold nothing but a format begin and end in the part in UTF-8.
-        [bytes]
-    """
-
-    cells: int = 0
-    blank: list[tuple[int, int]] = field(default_factory=list)
 
 
 class NotWellFormed(Exception):
@@ -183,9 +166,8 @@ class Counts:
 
     def __init__(self, limits: Limits, place: Place, *, cells: int) -> None:
         self.limits, self.place = limits, place
-        self.extent = Extent()
+        self.cells = 0
         self._cells_left = limits.cells - cells
-        self._run: tuple[int, int] = (0, 0)
         self._run_rows = self._run_cells = 0
         self._merges = self._covered = 0
 
@@ -193,7 +175,6 @@ class Counts:
         """Count the rows of a sheet."""
         for row in rows:
             if not row.holds:
-                self._run = (self._run[0] if self._run_rows else row.start, row.end)
                 self._run_rows += 1
                 self._run_cells += row.count
                 continue
@@ -203,15 +184,13 @@ class Counts:
 
     def _end_run(self) -> None:
         """Count the blank rows before a row that holds something, unless they are many."""
-        if self._run_rows > BLANK_ROWS:
-            self.extent.blank.append(self._run)
-        else:
+        if self._run_rows <= BLANK_ROWS:
             self._add(self._run_cells)
         self._run_rows = self._run_cells = 0
 
     def _add(self, cells: int) -> None:
-        self.extent.cells += cells
-        if self.extent.cells > self._cells_left:
+        self.cells += cells
+        if self.cells > self._cells_left:
             raise Refused(too_many_cells(self.place, self.limits.cells))
 
     def cover(self, local: str, reference: str) -> None:
@@ -227,8 +206,8 @@ class Counts:
             raise Refused(covered_too_large(self.place, self.limits.covered_cells))
 
 
-def sheet_extent(part: str, data: bytes, limits: Limits, place: Place, *, cells: int) -> Extent:
-    """How much a worksheet part holds.
+def cells_in(part: str, data: bytes, limits: Limits, place: Place, *, before: int) -> int:
+    """How many cells a worksheet part holds, blank ones with a format included.
 
     Parameters
     ----------
@@ -236,7 +215,7 @@ def sheet_extent(part: str, data: bytes, limits: Limits, place: Place, *, cells:
         Its name.
     data : bytes
         The part.
-    cells : int
+    before : int
         Those of the sheets before.
 
     Raises
@@ -254,7 +233,7 @@ def sheet_extent(part: str, data: bytes, limits: Limits, place: Place, *, cells:
     def scan(counts: Counts) -> Scan:
         return Scan(part, limits, place, encoding="utf-8", covers=counts.cover)
 
-    counts = Counts(limits, place, cells=cells)
+    counts = Counts(limits, place, cells=before)
     try:
         counts.rows(plain_rows(text, keep="none"))
     except Unusual:
@@ -262,8 +241,8 @@ def sheet_extent(part: str, data: bytes, limits: Limits, place: Place, *, cells:
     else:
         # The rows are well-formed by their patterns; what is around them must be one document.
         scan(counts).read(without_rows(text))
-        return counts.extent
-    counts = Counts(limits, place, cells=cells)
+        return counts.cells
+    counts = Counts(limits, place, cells=before)
     scan(counts).read([text])
     counts.rows(parsed_rows(text, keep="none"))
-    return counts.extent
+    return counts.cells

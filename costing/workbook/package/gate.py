@@ -15,11 +15,10 @@ from costing.findings import Place
 from costing.workbook.package.conformance import STRICT, TRANSITIONAL, Conformance
 from costing.workbook.package.extents import (
     LIMITS,
-    Extent,
     Limits,
     NotWellFormed,
     Scan,
-    sheet_extent,
+    cells_in,
 )
 from costing.workbook.package.members import (
     DEFLATED,
@@ -226,12 +225,12 @@ def _package(all_members: list[Member], place: Place, limits: Limits) -> Package
         _document(parts[CONTENT_TYPES.lower()], place, limits),
         [member.name for member in members],
     )
-    workbook = _workbook_part(Package(members, "", {}), place, limits)
+    workbook = _workbook_part(Package(members, ""), place, limits)
     check_workbook_type(types[workbook.name], place)
-    extents = check_parts(members, types, place, limits)
+    check_parts(members, types, place, limits)
     # Last, as it builds the workbook part in memory: by now its depth and size are judged.
     conformance = _conformance(workbook, place)
-    return Package(members, workbook.name, extents, conformance, twice=tuple(dict.fromkeys(twice)))
+    return Package(members, workbook.name, conformance, twice=tuple(dict.fromkeys(twice)))
 
 
 def _sum(member: Member) -> tuple[int, int]:
@@ -273,9 +272,8 @@ def check_workbook_type(content_type: str, place: Place) -> None:
 
 def check_parts(
     members: Iterable[Member], types: Mapping[str, str], place: Place, limits: Limits
-) -> dict[str, Extent]:
+) -> None:
     """Unpack every part once, and judge those that are XML."""
-    extents: dict[str, Extent] = {}
     cells = 0
     for member in members:
         kind = types[member.name].lower()
@@ -287,28 +285,30 @@ def check_parts(
             continue
         sheet = kind.endswith(SHEET_TYPE)
         needed = any(word in kind for word in READ_TYPES)
-        extent = scan_part(member, place, limits, sheet=sheet, needed=needed, cells=cells)
-        if sheet:
-            extents[member.name] = extent
-            cells += extent.cells
-    return extents
+        cells += scan_part(member, place, limits, sheet=sheet, needed=needed, cells=cells)
 
 
 def scan_part(
     member: Member, place: Place, limits: Limits, *, sheet: bool, needed: bool, cells: int
-) -> Extent:
-    """Pass over an XML part; a broken one is refused only when a reader needs it."""
+) -> int:
+    """Pass over an XML part; a broken one is refused only when a reader needs it.
+
+    Returns
+    -------
+    int
+        How many cells it holds.
+    """
     try:
         if sheet:
             data = b"".join(member.unpacked())
-            return sheet_extent(member.name, data, limits, place, cells=cells)
+            return cells_in(member.name, data, limits, place, before=cells)
         Scan(member.name, limits, place).read(member.unpacked())
     except NotWellFormed as fault:
         if needed:
             raise Refused(
                 damaged(place, f"broken XML ({fault}) in the part {member.name!r}")
             ) from None
-    return Extent()
+    return 0
 
 
 def _conformance(workbook: Member, place: Place) -> Conformance:

@@ -13,7 +13,6 @@ from dataclasses import dataclass, field
 from urllib.parse import unquote
 
 from costing.workbook.package.conformance import STRICT, TRANSITIONAL, Conformance, as_strict
-from costing.workbook.package.extents import Extent
 from costing.workbook.package.members import Member, packed_member, write_members
 from costing.workbook.package.xmlparts import Document, Element, attribute_text
 
@@ -103,8 +102,6 @@ class Package:
         Its entries in the order of the file; each name once.
     workbook : str
         Name of the workbook part.
-    extents : dict of str to Extent
-        For every worksheet part, how much it holds.
     conformance : Conformance
         The class that the workbook part is written in.
     name : str
@@ -117,7 +114,6 @@ class Package:
 
     members: tuple[Member, ...]
     workbook: str
-    extents: Mapping[str, Extent]
     conformance: Conformance = TRANSITIONAL
     name: str = ""
     comment: bytes = b""

@@ -30,6 +30,8 @@ class TableState:
         Rows of totals at its foot.
     headings : list of str
         Names of its columns.
+    has_headings : bool
+        Whether its first row is that of the headings.
     """
 
     part: str
@@ -39,6 +41,7 @@ class TableState:
     totals: int
     headings: list[str]
     document: Document | None = None
+    has_headings: bool = True
 
 
 def read_table(package: Package, part: str) -> TableState | None:
@@ -51,12 +54,13 @@ def read_table(package: Package, part: str) -> TableState | None:
     columns = document.root.child("tableColumns")
     return TableState(
         part,
-        at.get("displayName", ""),
+        at.get("displayName") or at.get("name", ""),
         whole(at.get("id"), 0),
         where,
         whole(at.get("totalsRowCount"), 0),
         [read_heading(_column_name(c)) for c in columns.all("tableColumn")] if columns else [],
         document,
+        at.get("headerRowCount") != "0",
     )
 
 

@@ -7,14 +7,12 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from typing import Any
 
-from openpyxl.utils import get_column_letter
-from openpyxl.worksheet.worksheet import Worksheet
-
 from costing.findings import Finding, Grade, Place, Words, message
 from costing.quantities import Measures
 from costing.shoot import Episode
 from costing.workbook.layout import Column, Sheet
-from costing.workbook.reading.books import Cells, cells_of
+from costing.workbook.package.addresses import column_letters, range_words
+from costing.workbook.package.worksheets import Cell, Worksheet
 from costing.workbook.reading.weighs import Weighed
 
 BLANK_ROWS = 1000
@@ -59,7 +57,7 @@ class Area:
     layout : Sheet
         Which input sheet.
     sheet : Worksheet
-        As typed.
+        With its cells.
     header : int
         Row of the headings.
     last : int, optional
@@ -68,8 +66,6 @@ class Area:
         Our heading by column number.
     doubtful : set of str
         Headings whose columns are not certain; what is below them counts as unreadable.
-    results : dict
-        The cells as last calculated.
     epoch : datetime
         The day from which the workbook counts dates.
     known : Known
@@ -86,7 +82,6 @@ class Area:
     last: int | None
     columns: dict[int, str]
     doubtful: set[str]
-    results: Cells
     epoch: datetime
     known: Known = field(default_factory=Known)
     covered: set[tuple[int, str]] = field(default_factory=set)
@@ -98,13 +93,13 @@ class Area:
     def __post_init__(self) -> None:
         self.declared = {column.heading: column for column in self.layout.columns}
         for number, heading in self.columns.items():
-            self.letters.setdefault(heading, get_column_letter(number))
+            self.letters.setdefault(heading, column_letters(number))
         self._look_for_merged_cells()
 
     @property
     def title(self) -> str:
         """The sheet's name in the workbook, or that of a file of its own."""
-        return self.named or str(self.sheet.title)
+        return self.named or self.sheet.title
 
     def place(self, row: int | None = None, heading: str = "") -> Place:
         """Place of the cell below a heading, or of a row, or of the sheet."""
@@ -112,16 +107,19 @@ class Area:
 
     def filled(self) -> dict[int, dict[str, Any]]:
         """Cells by heading of the rows that are filled in, by row number; nothing is said."""
-        rows: dict[int, dict[str, Any]] = {}
+        found: dict[int, dict[str, Any]] = {}
         columns, header, last = self.columns, self.header, self.last
-        for (row, column), cell in cells_of(self.sheet).items():
-            if row <= header or column not in columns or (last is not None and row > last):
+        for row, cells in self.sheet.rows.items():
+            if row <= header or (last is not None and row > last):
                 continue
-            value = cell.value
-            if value is None or (value.__class__ is str and not value.strip()):
-                continue
-            rows.setdefault(row, {})[columns[column]] = cell
-        return rows
+            filled = {
+                columns[column]: cell
+                for column, cell in cells.items()
+                if column in columns and not _is_blank(cell)
+            }
+            if filled:
+                found[row] = filled
+        return found
 
     def rows(self) -> Iterator[tuple[int, dict[str, Any]]]:
         """Numbers of the rows that are filled in, and their cells by heading."""
@@ -140,11 +138,7 @@ class Area:
             yield row, rows[row]
 
     def _tell_of_hidden(self, rows: dict[int, dict[str, Any]]) -> None:
-        hidden = [
-            number
-            for number, row in self.sheet.row_dimensions.items()
-            if row.hidden and number in rows
-        ]
+        hidden = self.sheet.hidden_rows & rows.keys()
         if hidden:
             self.findings.append(
                 hidden_rows(self.place(min(hidden)), len(hidden), min(hidden), max(hidden))
@@ -153,29 +147,34 @@ class Area:
     def _look_for_merged_cells(self) -> None:
         """Say which cells of the area are merged, and leave the columns in doubt aside."""
         carried = {column.heading for column in self.layout.columns if column.carries_down}
-        for merged in self.sheet.merged_cells.ranges:
-            if merged.max_row < self.header or (self.last and merged.min_row > self.last):
+        for top, left, bottom, right in self.sheet.merged:
+            if bottom < self.header or (self.last and top > self.last):
                 continue
             known = [
                 (number, heading)
                 for number, heading in self.columns.items()
-                if merged.min_col <= number <= merged.max_col
+                if left <= number <= right
             ]
             if not known:
                 continue
-            corner = Place(self.title, merged.min_row, get_column_letter(merged.min_col))
-            heading = known[0][1]
-            if merged.min_col == merged.max_col and heading in carried:
-                self.findings.append(merged_cells_read_down(corner, merged.coord, heading))
+            corner = Place(self.title, top, column_letters(left))
+            merged, heading = range_words(top, left, bottom, right), known[0][1]
+            if left == right and heading in carried:
+                self.findings.append(merged_cells_read_down(corner, merged, heading))
                 continue
-            self.findings.append(merged_cells(corner, merged.coord))
-            if merged.min_row <= self.header:
+            self.findings.append(merged_cells(corner, merged))
+            if top <= self.header:
                 self.doubtful.update(heading for _, heading in known)
             self.covered.update(
                 (row, heading)
-                for row in range(max(merged.min_row, self.header + 1), merged.max_row + 1)
+                for row in range(max(top, self.header + 1), bottom + 1)
                 for _, heading in known
             )
+
+
+def _is_blank(cell: Cell) -> bool:
+    """Whether a cell holds nothing but blanks; a formula is something."""
+    return isinstance(cell.value, str) and not cell.formula and not cell.value.strip()
 
 
 @message("merged cells", Grade.ERROR)

@@ -1,35 +1,25 @@
-"""A workbook opened: once for its formulas, and once more for their results."""
+"""A workbook opened: its worksheets, and what is to be said of the file as a whole."""
 
 from __future__ import annotations
 
 import os
-import warnings
 from dataclasses import dataclass
 from datetime import datetime
-from io import BytesIO
 from pathlib import Path
-from typing import Any, TypeAlias
-
-from openpyxl import Workbook, load_workbook
-from openpyxl.worksheet.worksheet import Worksheet
 
 from costing.findings import Finding, Grade, Place, Words, message
 from costing.workbook.owned.marks import MARK_NAME
 from costing.workbook.package.commit import read_file
 from costing.workbook.package.gate import open_gate
 from costing.workbook.package.opc import Package, without_collection
-from costing.workbook.package.readingcopy import reading_copy
 from costing.workbook.package.refusals import (
     Refused,
     file_place,
     links_to_other_files,
     part_twice,
 )
-
-Cells: TypeAlias = dict[tuple[int, int], Any]
-"""Cells by row and column; openpyxl's, or its place holders behind a merged cell."""
-
-FORMULA = "f"
+from costing.workbook.package.workbookpart import WorkbookPart
+from costing.workbook.package.worksheets import Unreadable, Worksheet, epoch_of, read_worksheets
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,9 +31,7 @@ class Book:
     name : str
         The file's name.
     sheets : tuple of Worksheet
-        The user's, as typed: formulas are formulas. Result sheets are left aside.
-    results : dict of str to dict
-        Cells of the sheets that have formulas, as last calculated, by sheet name.
+        The user's; result sheets are left aside.
     epoch : datetime
         The day from which the workbook counts dates.
     notes : tuple of Finding
@@ -52,18 +40,8 @@ class Book:
 
     name: str
     sheets: tuple[Worksheet, ...]
-    results: dict[str, Cells]
     epoch: datetime
     notes: tuple[Finding, ...] = ()
-
-
-def cells_of(sheet: Worksheet) -> Cells:
-    """The cells a sheet holds, by row and column.
-
-    Asking the sheet for rows would make a cell for every blank one between its corners.
-    """
-    cells: Cells = sheet._cells
-    return cells
 
 
 def open_book(path: str | os.PathLike[str]) -> Book:
@@ -76,16 +54,14 @@ def open_book(path: str | os.PathLike[str]) -> Book:
     """
     file = Path(path)
     data, _ = read_file(file)
-    package = open_gate(data, name=file.name)
-    data = reading_copy(package, aside=MARK_NAME)
-    typed = _loaded(data, file.name, results=False)
-    sheets = tuple(typed.worksheets)
-    with_formulas = [sheet.title for sheet in sheets if _has_formulas(sheet)]
-    results: dict[str, Cells] = {}
-    if with_formulas:
-        calculated = _loaded(data, file.name, results=True)
-        results = {title: cells_of(calculated[title]) for title in with_formulas}
-    return Book(file.name, sheets, results, typed.epoch, tuple(notes_on(package)))
+    with without_collection():
+        package = open_gate(data, name=file.name)
+        book = WorkbookPart(package)
+        try:
+            sheets = tuple(read_worksheets(book, aside=MARK_NAME))
+        except Unreadable as fault:
+            raise Refused(not_understood(Place(sheet=file.name), str(fault))) from None
+    return Book(file.name, sheets, epoch_of(book), tuple(notes_on(package)))
 
 
 def notes_on(package: Package) -> list[Finding]:
@@ -94,21 +70,6 @@ def notes_on(package: Package) -> list[Finding]:
     links = [r for r in package.relations(package.workbook) if r.kind == "externalLink"]
     notes = [links_to_other_files(place, len(links))] if links else []
     return notes + [part_twice(place, name) for name in package.twice]
-
-
-def _has_formulas(sheet: Worksheet) -> bool:
-    return any(cell.data_type == FORMULA for cell in cells_of(sheet).values())
-
-
-def _loaded(data: bytes, name: str, *, results: bool) -> Workbook:
-    try:
-        with warnings.catch_warnings(), without_collection():
-            warnings.simplefilter("ignore")
-            return load_workbook(BytesIO(data), data_only=results, keep_links=False)
-    except MemoryError:
-        raise
-    except Exception as fault:  # a damaged part makes openpyxl raise anything
-        raise Refused(not_understood(Place(sheet=name), type(fault).__name__)) from None
 
 
 @message("workbook not understood", Grade.ERROR)

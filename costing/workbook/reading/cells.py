@@ -10,15 +10,13 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Any, TypeVar
 
-from openpyxl.styles.numbers import is_date_format
-from openpyxl.utils.datetime import to_excel
-
 from costing.findings import Finding, Grade, Place, Row, Words, choice_words, message
 from costing.names import key, nearest
 from costing.quantities import Unit, decimal_or_fraction, exact
 from costing.workbook.layout import CellKind, Column
+from costing.workbook.package.numberformats import days_of
+from costing.workbook.package.worksheets import NO_DATE, Cell
 from costing.workbook.reading.areas import Area
-from costing.workbook.reading.books import FORMULA
 
 FIRST_YEAR = 1910
 """A date before this year is a small number in a cell formatted as a date."""
@@ -43,11 +41,6 @@ def is_number(value: object) -> bool:
 def is_date(value: object) -> bool:
     """Whether the spreadsheet takes a cell's value for a date or a time."""
     return isinstance(value, (date, time, timedelta))
-
-
-def serial(value: date | time | timedelta, epoch: datetime) -> float:
-    """The number behind a date or a time, in days."""
-    return float(to_excel(value, epoch))  # type: ignore[arg-type, no-untyped-call, unused-ignore]
 
 
 def plain(value: object) -> str:
@@ -88,7 +81,7 @@ def in_words(value: object, epoch: datetime) -> str:
         return f'the text "{shortened(value)}"'
     if isinstance(value, datetime):
         if value.year < FIRST_YEAR:
-            number = decimal_or_fraction(exact_number(serial(value, epoch)))
+            number = decimal_or_fraction(exact_number(days_of(value, epoch)))
             return f"the number {number} formatted as a date"
         return f"the date {shown}"
     if isinstance(value, (time, timedelta)):
@@ -104,18 +97,14 @@ def expected_words(column: Column) -> str:
     return f"{what} such as {column.example}" if column.example else what
 
 
-def error_words(error: str, number_format: str) -> str:
-    """An error in words; openpyxl gives one for a number that is too large for a date."""
-    if error == "#VALUE!" and is_date_format(number_format):
+def error_words(error: str) -> str:
+    """An error in words."""
+    if error == NO_DATE:
         return "crosses: a number that no date has, formatted as a date"
     return f"the error {error}"
 
 
 E = TypeVar("E", bound=StrEnum)
-
-ERROR = "e"
-TEXT_RESULT = "str"
-"""Type of a formula's result that is a text; openpyxl keeps it where the text is empty."""
 
 _QUOTED = re.compile(r'"[^"]*"|\\.|\[[^\]]*\]')
 
@@ -143,7 +132,7 @@ class RowCells:
         self,
         area: Area,
         number: int,
-        cells: dict[str, Any],
+        cells: dict[str, Cell | None],
         name_from: tuple[str, ...],
         carried: str = "",
     ) -> None:
@@ -159,11 +148,7 @@ class RowCells:
         """What the row is about, without a word about cells that cannot be read."""
         for heading in headings:
             cell = self.cells.get(heading)
-            if cell is None:
-                continue
-            if cell.data_type == FORMULA:
-                cell = self.area.results.get((cell.row, cell.column))
-            if cell is not None and cell.value is not None and cell.data_type != ERROR:
+            if cell is not None and cell.value is not None and not cell.error:
                 name = shortened(plain(cell.value))
                 if name:
                     return name
@@ -189,15 +174,7 @@ class RowCells:
     @property
     def blank(self) -> bool:
         """Whether nothing is filled in: formulas may have given empty texts."""
-        for cell in self.cells.values():
-            if cell is None:
-                continue
-            if cell.data_type != FORMULA:
-                return False
-            result = self.area.results.get((cell.row, cell.column))
-            if result is None or result.data_type != TEXT_RESULT or result.value is not None:
-                return False
-        return True
+        return all(cell is None or cell.value == "" for cell in self.cells.values())
 
     def value(self, heading: str) -> Any:
         """What a cell holds: a text without outer blanks, a number, a date; ``None`` when blank.
@@ -210,19 +187,14 @@ class RowCells:
         if heading in self.area.doubtful or (self.number, heading) in self.area.covered:
             self.failed.add(heading)
             return None
-        cell = self.cells[heading]
-        if cell.data_type == FORMULA:
-            cell = self.area.results.get((cell.row, cell.column))
-            if cell is None or cell.value is None:
-                if cell is None or cell.data_type != TEXT_RESULT:
-                    self.fail(
-                        heading,
-                        formula_never_calculated(self.at(heading), self.expected(heading)),
-                    )
-                return None
+        cell = self._cell(heading)
         value = cell.value
-        if cell.data_type == ERROR:
-            found = error_words(value, cell.number_format)
+        if value is None:
+            expected = self.expected(heading)
+            self.fail(heading, formula_never_calculated(self.at(heading), expected))
+            return None
+        if cell.error:
+            found = error_words(str(value))
             self.fail(heading, error_cell(self.at(heading), found, self.expected(heading)))
             return None
         if value.__class__ is str:
@@ -233,13 +205,22 @@ class RowCells:
 
     def hold_text(self, heading: str) -> None:
         """Remember the text of a cell, blanks and all, from which a number is read."""
-        cell = self.cells[heading]
-        if cell.data_type == FORMULA:
-            cell = self.area.results[cell.row, cell.column]
-        if cell.row == self.number:
+        cell = self._cell(heading)
+        if cell.row == self.number and isinstance(cell.value, str):
             self.row.held[heading] = cell.value
 
-    def carry(self, heading: str, cell: Any) -> None:
+    def _cell(self, heading: str) -> Cell:
+        """A cell that is filled in."""
+        cell = self.cells[heading]
+        if cell is None:
+            raise KeyError(heading)
+        return cell
+
+    def number_format(self, heading: str) -> str:
+        """How the spreadsheet shows a cell's number."""
+        return self._cell(heading).number_format
+
+    def carry(self, heading: str, cell: Cell) -> None:
         """Let a cell of a row above hold for this one."""
         self.cells[heading] = cell
 
@@ -294,7 +275,7 @@ class RowCells:
 
     def is_percent(self, heading: str) -> bool:
         """Whether the spreadsheet shows a cell's number with a percent sign that multiplies."""
-        return _has_percent(self.cells[heading].number_format)
+        return _has_percent(self.number_format(heading))
 
 
 class YesNo(StrEnum):

@@ -8,10 +8,9 @@ from collections.abc import Sequence
 from datetime import date, datetime, time, timedelta
 from typing import Any
 
-from openpyxl.utils.datetime import from_excel
-
 from costing.findings import Grade, Words, choice_words, message
-from costing.workbook.reading.cells import RowCells, exact_number, in_words, is_number, serial
+from costing.workbook.package.numberformats import days_of, moment
+from costing.workbook.reading.cells import RowCells, exact_number, in_words, is_number
 
 FIRST_YEAR, LAST_YEAR = 2000, 2100
 DAY = timedelta(days=1)
@@ -96,15 +95,18 @@ def _day_of(cells: RowCells, heading: str, value: Any, expected: str) -> date | 
 def _from_serial(value: float, cells: RowCells) -> datetime | None:
     """The date a plain number stands for, when it is one of our time."""
     try:
-        found = from_excel(value, cells.area.epoch)  # type: ignore[no-untyped-call, unused-ignore]
-    except (OverflowError, ValueError):
+        found = moment(value, cells.area.epoch)
+    except OverflowError:
         return None
-    in_our_time = isinstance(found, datetime) and FIRST_YEAR <= found.year <= LAST_YEAR
-    return found if in_our_time else None
+    return found if isinstance(found, datetime) and _of_our_time(found) else None
+
+
+def _of_our_time(found: date) -> bool:
+    return FIRST_YEAR <= found.year <= LAST_YEAR
 
 
 def _in_range(cells: RowCells, heading: str, found: date, value: Any) -> bool:
-    if FIRST_YEAR <= found.year <= LAST_YEAR:
+    if _of_our_time(found):
         return True
     shown = in_words(value, cells.area.epoch)
     cells.fail(heading, date_out_of_range(cells.at(heading), shown))
@@ -173,7 +175,7 @@ def _since_midnight(value: Any, cells: RowCells) -> timedelta | None:
         return timedelta(days=value) if 0 <= value < 1 else _of_number(value)
     if isinstance(value, datetime):
         # a time past midnight in a clock format comes as a day of 1900, or of 1904
-        days = serial(value, cells.area.epoch)
+        days = days_of(value, cells.area.epoch)
         after = timedelta(days=days)
         # and 1005 or 10.05 in a cell formatted for times as a day of a few years later
         return after if timedelta(0) <= after < 2 * DAY else _of_number(round(days, 5))
@@ -274,7 +276,7 @@ def _day_only(cells: RowCells, heading: str, value: Any) -> bool:
     """Whether a cell shows a date without a time; midnight itself shows its hours."""
     if not isinstance(value, datetime) or value.time() != time():
         return False
-    return "h" not in cells.cells[heading].number_format.lower()
+    return "h" not in cells.number_format(heading).lower()
 
 
 def _date_and_time(value: Any, cells: RowCells) -> datetime | None:

@@ -5,16 +5,12 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
-from typing import Any
-
-from openpyxl.utils import get_column_letter, range_boundaries
-from openpyxl.worksheet.table import Table
-from openpyxl.worksheet.worksheet import Worksheet
 
 from costing.findings import Finding, Grade, Place, Words, choice_words, message
 from costing.names import key, singular, slips
 from costing.workbook.layout import INPUT_SHEETS, Sheet
-from costing.workbook.reading.books import FORMULA, Cells
+from costing.workbook.package.addresses import column_letters
+from costing.workbook.package.worksheets import Worksheet
 from costing.workbook.reading.cells import shortened
 
 HEADING_ROWS = 20
@@ -28,32 +24,24 @@ TWO_SLIPS = 8
 """From these lengths on one slip, and two slips, are reported. [characters]"""
 
 
-def edges(table: Table) -> tuple[int, int, int, int]:
-    """Left, top, right and bottom of a table."""
-    left, top, right, bottom = range_boundaries(table.ref)
-    return int(left or 1), int(top or 1), int(right or 1), int(bottom or 1)
-
-
 def merged_headings(sheet: Worksheet, header: int) -> set[int]:
     """Columns whose heading is merged with others, which has its own finding."""
     return {
         column
-        for merged in sheet.merged_cells.ranges
-        if merged.min_row <= header <= merged.max_row
-        for column in range(merged.min_col, merged.max_col + 1)
+        for top, left, bottom, right in sheet.merged
+        if top <= header <= bottom
+        for column in range(left, right + 1)
     }
 
 
-def header_row(layout: Sheet, cells: Cells, results: Cells) -> int:
+def header_row(layout: Sheet, sheet: Worksheet) -> int:
     """The row that holds most of our headings, 0 when none does."""
     known = {heading_key(heading): heading for heading in layout.headings}
     least = min(2, len(layout.required_headings))
     best, best_score = 0, 0
-    # only these rows are looked through for each row, of a sheet that may have thousands
-    top = {at: cell for at, cell in cells.items() if at[0] <= HEADING_ROWS}
     for row in range(1, HEADING_ROWS + 1):
         score = 0
-        for text in texts_in(top, results, row).values():
+        for text in texts_in(sheet, row).values():
             if heading_key(text) in known:
                 # one spelled right weighs as much as two that are nearly right
                 score += 2
@@ -64,20 +52,13 @@ def header_row(layout: Sheet, cells: Cells, results: Cells) -> int:
     return best
 
 
-def texts_in(
-    cells: Cells, results: Cells, row: int, columns: Iterable[int] | None = None
-) -> dict[int, str]:
-    """The texts of a row by column."""
-    if columns is None:
-        columns = sorted(column for at, column in cells if at == row)
-    texts = {}
-    for column in columns:
-        cell: Any = cells.get((row, column))
-        if cell is not None and cell.data_type == FORMULA:
-            cell = results.get((row, column))
-        if cell is not None and isinstance(cell.value, str) and cell.value.strip():
-            texts[column] = shortened(cell.value)
-    return texts
+def texts_in(sheet: Worksheet, row: int) -> dict[int, str]:
+    """The texts of a row by column, formulas by their results."""
+    return {
+        column: shortened(cell.value)
+        for column, cell in sorted(sheet.rows.get(row, {}).items())
+        if isinstance(cell.value, str) and cell.value.strip()
+    }
 
 
 def columns_in(
@@ -97,8 +78,8 @@ def columns_in(
         earlier = first.setdefault(heading, column)
         if earlier != column:
             doubtful.add(heading)
-            place = Place(title, row, get_column_letter(column), heading)
-            address = f"{get_column_letter(earlier)}{row}"
+            place = Place(title, row, column_letters(column), heading)
+            address = f"{column_letters(earlier)}{row}"
             findings.append(heading_twice(place, text, address))
     for column, text in texts.items():
         if column in columns:
@@ -107,7 +88,7 @@ def columns_in(
         if heading is not None:
             columns[column] = heading
             doubtful.add(heading)
-            place = Place(title, row, get_column_letter(column))
+            place = Place(title, row, column_letters(column))
             findings.append(heading_nearly_known(place, text, heading))
     return columns, doubtful, findings
 

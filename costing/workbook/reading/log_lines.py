@@ -6,15 +6,14 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from openpyxl import Workbook
-from openpyxl.utils.datetime import WINDOWS_EPOCH
-
 from costing.findings import Finding, Grade, Place, Words, choice_words, message
 from costing.holding.models import EventKind
 from costing.names import Named, key, nearest
 from costing.shoot.shots import DayEvent
 from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import LogText, Record, read_log
+from costing.workbook.package.cellxml import DAY_0
+from costing.workbook.package.worksheets import Cell, Worksheet
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.headings import heading_nearly_known
@@ -25,19 +24,11 @@ EVENTS: Named[EventKind | DayEvent] = Named((word, word) for word in (*EventKind
 BEGINNING = 3
 """So many first letters of a known heading are that heading cut short. [characters]"""
 
+TEXT_FORMAT = "@"
+"""Of a cell that is a text whatever is written in it."""
+
 ENOUGH_HEADINGS = 2
 """So many cells of a line that are known headings make it a line of headings."""
-
-
-@dataclass(frozen=True, slots=True)
-class _Cell:
-    """A cell of the log, as the readers of workbooks take it: always a text."""
-
-    value: str
-    row: int
-    column: int
-    data_type: str = "s"
-    number_format: str = "@"
 
 
 @dataclass(slots=True)
@@ -94,14 +85,11 @@ def standing_lines(path: Path) -> tuple[list[ReadLine], list[Finding]]:
 
 def _area(name: str, columns: Sequence[str], header: int, findings: list[Finding]) -> Area:
     """The lines below one line of headings, as an input sheet."""
-    book = Workbook()
     titles: dict[int, str] = {}
     for number, heading in enumerate(columns, start=1):
         if heading and heading not in titles.values():
             titles[number] = heading
-    area = Area(
-        DAY_LOG, book.worksheets[0], header, None, titles, set(), {}, WINDOWS_EPOCH, named=name
-    )
+    area = Area(DAY_LOG, Worksheet(name), header, None, titles, set(), DAY_0, named=name)
     area.letters.clear()  # a line of a text file has a number and no letters
     area.findings = findings
     return area
@@ -159,8 +147,8 @@ def _begins(known: str, heading: str) -> bool:
 
 
 def _line(record: Record, area: Area) -> ReadLine:
-    cells = {
-        heading: _Cell(record.cells[number - 1], record.number, number)
+    cells: dict[str, Cell | None] = {
+        heading: Cell(record.number, number, record.cells[number - 1], TEXT_FORMAT)
         for number, heading in area.columns.items()
         if number <= len(record.cells) and record.cells[number - 1]
     }

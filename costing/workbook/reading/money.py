@@ -11,8 +11,6 @@ from fractions import Fraction
 from functools import lru_cache
 from typing import Any
 
-from openpyxl.styles.numbers import BUILTIN_FORMATS
-
 from costing.findings import Grade, Words, message
 from costing.quantities import (
     currencies_of,
@@ -21,6 +19,7 @@ from costing.quantities import (
     is_currency,
     terminating,
 )
+from costing.workbook.package.numberformats import BUILT_IN
 from costing.workbook.reading.cells import (
     RowCells,
     exact_number,
@@ -94,7 +93,7 @@ def _sum_in(cells: RowCells, heading: str, currency: str | None, fits: Fits) -> 
         return None
     if is_number(value):
         number = exact_number(value)
-        sign = _sign_of_format(cells.cells[heading].number_format)
+        sign = _sign_of_format(cells.number_format(heading))
         if sign and not fits(cells, heading, decimal_or_fraction(number), sign, currency):
             return None
         return number
@@ -146,7 +145,7 @@ def _sign_of_format(number_format: str) -> str:
 
     A built-in format shows the sign of whoever opens the file and says nothing.
     """
-    if number_format in BUILTIN_FORMATS.values():
+    if number_format in BUILT_IN.values():
         return ""
     for placed, quoted, other in _IN_FORMAT.findall(number_format.split(";")[0]):
         sign = (placed or quoted).strip()

@@ -19,6 +19,7 @@ from costing.quantities import (
     exact,
     read_number,
 )
+from costing.workbook.package.numberformats import days_of
 from costing.workbook.reading.cells import (
     FIRST_YEAR,
     RowCells,
@@ -26,7 +27,6 @@ from costing.workbook.reading.cells import (
     in_words,
     is_date,
     is_number,
-    serial,
 )
 
 
@@ -153,7 +153,7 @@ def number_behind(value: Any, cells: RowCells) -> str:
         return ""
     if isinstance(value, date) and not isinstance(value, datetime):
         return ""
-    return decimal_or_fraction(exact(serial(value, cells.area.epoch)))
+    return decimal_or_fraction(exact(days_of(value, cells.area.epoch)))
 
 
 @message("times negative", Grade.ERROR)

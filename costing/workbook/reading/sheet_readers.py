@@ -5,7 +5,6 @@ The other sheets are read by :class:`SheetReader` as it is.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from costing.findings import Grade, Place, Words, lack, message
@@ -14,6 +13,7 @@ from costing.quantities import decimal_or_fraction
 from costing.quantities.fields import FromRow
 from costing.shoot import LeftOut
 from costing.workbook.layout import Without
+from costing.workbook.package.worksheets import Cell
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.cells import RowCells, is_number, shortened
 from costing.workbook.reading.holding import HoldingReader
@@ -184,16 +184,6 @@ class PackReader(SheetReader):
         return fields
 
 
-@dataclass(frozen=True, slots=True)
-class _GivenBack:
-    """A cell below 0 as the number above 0 that it says was given back."""
-
-    value: float
-    number_format: str
-    data_type: str = "n"
-    row: int = 0
-
-
 class ReceiptReader(SheetReader):
     """Receipts: what was given back may be below 0 in Packs and Amount too, as Paid is."""
 
@@ -203,8 +193,8 @@ class ReceiptReader(SheetReader):
         for heading in ("Packs", "Amount") if paid is not None and paid < 0 else ():
             value = cells.value(heading)
             if is_number(value) and value < 0:
-                shown = cells.cells[heading].number_format
-                cells.carry(heading, _GivenBack(-value, shown))
+                # of no row: a number that was turned round is not what stands in the cell
+                cells.carry(heading, Cell(0, 0, -value, cells.number_format(heading)))
         return super().fields(cells)
 
 

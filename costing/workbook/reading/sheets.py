@@ -5,20 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 
-from openpyxl.utils import get_column_letter
-from openpyxl.worksheet.table import Table
-from openpyxl.worksheet.worksheet import Worksheet
-
 from costing.findings import Finding, Grade, Place, Words, choice_words, message
 from costing.names import key
 from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE, RESULT_TITLES, Sheet
 from costing.workbook.layout.columns import NOTE
+from costing.workbook.package.addresses import column_letters
+from costing.workbook.package.tableparts import TableState
+from costing.workbook.package.worksheets import Worksheet
 from costing.workbook.reading.areas import Area
-from costing.workbook.reading.books import Book, cells_of
+from costing.workbook.reading.books import Book
 from costing.workbook.reading.headings import (
     HEADING_ROWS,
     columns_in,
-    edges,
     header_row,
     heading_key,
     merged_headings,
@@ -27,8 +25,6 @@ from costing.workbook.reading.headings import (
     texts_in,
 )
 from costing.workbook.reading.unread import unread_columns
-
-VISIBLE = "visible"
 
 
 @dataclass(slots=True)
@@ -55,13 +51,13 @@ class SheetPlace:
     """Where an input sheet is: a worksheet, and the table in it when there is one."""
 
     sheet: Worksheet
-    table: Table | None = None
+    table: TableState | None = None
 
 
 def find_sheets(book: Book) -> FoundSheets:
     """The input sheets of a workbook, by table name first and by sheet name second."""
     found = FoundSheets()
-    filled = [sheet for sheet in book.sheets if _filled(sheet)]
+    filled = [sheet for sheet in book.sheets if sheet.rows]
     if not filled:
         found.findings.append(empty_workbook(Place(book.name)))
         return found
@@ -80,33 +76,28 @@ def find_sheets(book: Book) -> FoundSheets:
         if layout.title in taken:
             _read_headings(layout, taken[layout.title], book, found)
         elif layout.required and layout.title not in reported:
-            titles = [sheet.title for sheet in filled if sheet.sheet_state == VISIBLE]
+            titles = [sheet.title for sheet in filled if not sheet.hidden]
             found.findings.append(required_sheet_missing(Place(book.name), layout.title, titles))
     return found
-
-
-def _filled(sheet: Worksheet) -> bool:
-    return any(cell.value is not None for cell in cells_of(sheet).values())
 
 
 def _titled(book: Book, layout: Sheet) -> list[SheetPlace]:
     return [
         SheetPlace(sheet)
         for sheet in book.sheets
-        if key(sheet.title) == key(layout.title) and _is_ours(book, sheet, layout)
+        if key(sheet.title) == key(layout.title) and _is_ours(sheet, layout)
     ]
 
 
-def _is_ours(book: Book, sheet: Worksheet, layout: Sheet) -> bool:
+def _is_ours(sheet: Worksheet, layout: Sheet) -> bool:
     """Whether a sheet has what tells it from one of the user's own with that everyday title.
 
     One heading that is its alone tells it, or two of any.
     """
-    if not layout.told_by or not _filled(sheet):
+    if not layout.told_by or not sheet.rows:
         return True
-    results = book.results.get(str(sheet.title), {})
     for row in range(1, HEADING_ROWS + 1):
-        texts = texts_in(cells_of(sheet), results, row).values()
+        texts = texts_in(sheet, row).values()
         near = {nearly(text, layout.headings) for text in texts} - {None, NOTE.heading}
         if len(near) >= 2 or not near.isdisjoint(layout.told_by):
             return True
@@ -118,12 +109,12 @@ def _tables(book: Book, layout: Sheet) -> list[SheetPlace]:
     names = {key(layout.table), *(key(layout.title).replace(" ", mark) for mark in ("", "_"))}
     spots = []
     for sheet in book.sheets:
-        for table in sheet.tables.values():
-            if key(table.displayName or table.name) not in names or table.headerRowCount == 0:
+        for table in sheet.tables:
+            if key(table.name) not in names or not table.has_headings:
                 continue
-            left, top, right, _ = edges(table)
-            texts = texts_in(cells_of(sheet), {}, top, range(left, right + 1))
-            headings = {heading_key(text) for text in texts.values()}
+            top, left, _, right = table.corners
+            texts = texts_in(sheet, top)
+            headings = {heading_key(texts[at]) for at in texts if left <= at <= right}
             if headings.issuperset(map(heading_key, layout.required_headings)):
                 spots.append(SheetPlace(sheet, table))
     return spots
@@ -136,14 +127,14 @@ def _nearly_known(book: Book, taken: dict[str, SheetPlace], found: FoundSheets) 
     known.update(key(layout.title) for layout in INPUT_SHEETS)
     reported: set[str] = set()
     for sheet in book.sheets:
-        title = str(sheet.title)
-        if title in used or key(title) in known or sheet.sheet_state != VISIBLE:
+        title = sheet.title
+        if title in used or key(title) in known or sheet.hidden:
             continue
         meant = nearly(title, [layout.title for layout in INPUT_SHEETS])
         for layout in INPUT_SHEETS:
             if meant is None and layout.title not in taken and key(title) in map(key, layout.older):
                 meant = layout.title
-        if meant is not None and _is_ours(book, sheet, BY_TITLE[meant]):
+        if meant is not None and _is_ours(sheet, BY_TITLE[meant]):
             reported.add(meant)
             if meant not in taken:
                 found.unread.append((meant, Place(title)))
@@ -154,33 +145,32 @@ def _nearly_known(book: Book, taken: dict[str, SheetPlace], found: FoundSheets) 
 def _read_headings(layout: Sheet, spot: SheetPlace, book: Book, found: FoundSheets) -> None:
     """Find the headings of a sheet and which column is which."""
     sheet = spot.sheet
-    cells, results = cells_of(sheet), book.results.get(str(sheet.title), {})
-    if not _filled(sheet):
+    if not sheet.rows:
         return
-    header = edges(spot.table)[1] if spot.table else header_row(layout, cells, results)
-    texts = texts_in(cells, results, header) if header else {}
-    columns, doubtful, findings = columns_in(layout, texts, str(sheet.title), header)
+    header = spot.table.corners[0] if spot.table else header_row(layout, sheet)
+    texts = texts_in(sheet, header)
+    columns, doubtful, findings = columns_in(layout, texts, sheet.title, header)
     headings = set(columns.values())
     missing = [heading for heading in layout.required_headings if heading not in headings]
     found.findings += findings
     if header:
-        below = {at[1] for at, cell in cells.items() if at[0] > header and cell.value is not None}
+        below = {at for row, cells in sheet.rows.items() if row > header for at in cells}
         below -= merged_headings(sheet, header)
         found.findings += unread_columns(
             layout,
             texts,
             columns,
             below,
-            lambda number: Place(str(sheet.title), header, get_column_letter(number)),
+            lambda number: Place(sheet.title, header, column_letters(number)),
         )
     if missing:
-        place = Place(str(sheet.title), header or None)
+        place = Place(sheet.title, header or None)
         known = list(texts.values()) if header else []
         found.findings.append(required_heading_missing(place, missing, known))
         found.unread.append((layout.title, place))
         return
-    if sheet.sheet_state != VISIBLE:
-        found.findings.append(hidden_sheet_read(Place(str(sheet.title)), layout.title))
+    if sheet.hidden:
+        found.findings.append(hidden_sheet_read(Place(sheet.title), layout.title))
     found.areas[layout.title] = Area(
         layout,
         sheet,
@@ -188,7 +178,6 @@ def _read_headings(layout: Sheet, spot: SheetPlace, book: Book, found: FoundShee
         _last_row(spot, header, columns),
         columns,
         doubtful,
-        results,
         book.epoch,
     )
 
@@ -200,13 +189,8 @@ def own_sheets(book: Book, found: FoundSheets) -> list[Worksheet]:
     return [
         sheet
         for sheet in book.sheets
-        if sheet.sheet_state == VISIBLE and str(sheet.title) not in read and _filled(sheet)
+        if not sheet.hidden and sheet.title not in read and sheet.rows
     ]
-
-
-def texts_of_row(book: Book, sheet: Worksheet, row: int) -> dict[int, str]:
-    """The texts of a row by column, formulas by their results."""
-    return texts_in(cells_of(sheet), book.results.get(str(sheet.title), {}), row)
 
 
 BY_TITLE = {layout.title: layout for layout in INPUT_SHEETS}
@@ -215,10 +199,10 @@ BY_TITLE = {layout.title: layout for layout in INPUT_SHEETS}
 def _last_row(spot: SheetPlace, header: int, columns: Sequence[int] | dict[int, str]) -> int | None:
     """The last row of data: before a row of totals, or before another table below."""
     ends: list[int] = []
-    if spot.table is not None and spot.table.totalsRowCount:
-        ends.append(edges(spot.table)[3] - spot.table.totalsRowCount)
-    for table in spot.sheet.tables.values():
-        left, top, right, _ = edges(table)
+    if spot.table is not None and spot.table.totals:
+        ends.append(spot.table.corners[2] - spot.table.totals)
+    for table in spot.sheet.tables:
+        top, left, _, right = table.corners
         if top > header and any(left <= column <= right for column in columns):
             ends.append(top - 1)
     return min(ends, default=None)

@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Set
-from typing import Any
-
-from openpyxl.worksheet.worksheet import Worksheet
 
 from costing.findings import Finding, Grade, Place, Words, message
 from costing.holding.models import EventKind
@@ -13,8 +10,8 @@ from costing.names import key
 from costing.shoot import Shoot
 from costing.workbook.layout import INPUT_SHEETS, SETTINGS, Column, Sheet
 from costing.workbook.layout.columns import NOTE
-from costing.workbook.reading.books import Cells, cells_of
-from costing.workbook.reading.headings import HEADING_ROWS, heading_key, nearly
+from costing.workbook.package.worksheets import Worksheet
+from costing.workbook.reading.headings import HEADING_ROWS, heading_key, nearly, texts_in
 
 ROWS_LOOKED_AT = 200
 """So many rows below the headings are looked at for a name that is known."""
@@ -100,9 +97,7 @@ def _akin(text: str, columns: Iterable[Column]) -> str | None:
     return None
 
 
-def unread_sheets(
-    sheets: Iterable[Worksheet], shoot: Shoot, texts: Callable[[Worksheet, int], dict[int, str]]
-) -> Iterator[Finding]:
+def unread_sheets(sheets: Iterable[Worksheet], shoot: Shoot) -> Iterator[Finding]:
     """The user's own sheets that hold what an input sheet would.
 
     Parameters
@@ -111,35 +106,30 @@ def unread_sheets(
         Those in view that are not read.
     shoot : Shoot
         As it was read, whose names tell what rows are about.
-    texts : callable
-        The texts of a row of a sheet, by column.
     """
     known = _known_names(shoot)
     for sheet in sheets:
-        title, cells = str(sheet.title), cells_of(sheet)
-        if any(
-            str(cells[at].value).startswith(OWN_HEADLINE) for at in cells if at[0] <= HEADLINE_ROWS
-        ):
+        top = [texts_in(sheet, row) for row in range(1, HEADING_ROWS + 1)]
+        above = (text for texts in top[:HEADLINE_ROWS] for text in texts.values())
+        if any(text.startswith(OWN_HEADLINE) for text in above):
             continue
-        rows = [(row, texts(sheet, row)) for row in range(1, HEADING_ROWS + 1)]
         found = [
             (len(columns), layout)
-            for row, row_texts in rows
-            if row_texts
+            for row, texts in enumerate(top, start=1)
+            if texts
             for layout in INPUT_SHEETS
-            if (columns := _held(layout, title, row, row_texts, cells, known))
+            if (columns := _held(layout, sheet, row, texts, known))
         ]
         if found:
             layout = max(found, key=lambda one: one[0])[1]
-            yield sheet_not_read(Place(title), title, layout.title)
+            yield sheet_not_read(Place(sheet.title), sheet.title, layout.title)
 
 
 def _held(
     layout: Sheet,
-    title: str,
+    sheet: Worksheet,
     row: int,
     texts: Mapping[int, str],
-    cells: Cells,
     known: Mapping[str, set[str]],
 ) -> dict[str, int]:
     """Columns of a sheet by the layout's headings they may be; none when it is for another use."""
@@ -152,24 +142,19 @@ def _held(
         if heading is not None and heading != NOTE.heading and heading not in columns:
             columns[heading] = number
             alike += same is not None
-    if len(columns) < 2 or not any(at > row for at, _ in cells):
+    if len(columns) < 2 or max(sheet.rows) <= row:
         return {}
     named = columns.get(layout.known_by)
     names_known = named is not None and any(
-        isinstance(value, str) and key(value) in known[layout.known_by]
+        isinstance(cell.value, str) and key(cell.value) in known[layout.known_by]
         for at in range(row + 1, row + ROWS_LOOKED_AT)
-        if (value := _value(cells, at, named)) is not None
+        if (cell := sheet.rows.get(at, {}).get(named)) is not None
     )
-    titled = key(title) in map(key, (*layout.akin, *layout.older))
+    titled = key(sheet.title) in map(key, (*layout.akin, *layout.older))
     whole = columns.keys() >= set(layout.required_headings)
     if alike >= HEADINGS_NEEDED or (names_known and (whole or titled)):
         return columns
     return columns if titled and len(columns) >= NEAR_HEADINGS_NEEDED else {}
-
-
-def _value(cells: Cells, row: int, column: int) -> Any:
-    cell = cells.get((row, column))
-    return None if cell is None else cell.value
 
 
 def _known_names(shoot: Shoot) -> dict[str, set[str]]:

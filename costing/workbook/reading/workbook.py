@@ -9,7 +9,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache, partial
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -30,7 +30,7 @@ from costing.workbook.reading.day_log import with_day_log
 from costing.workbook.reading.kinds import read_cell
 from costing.workbook.reading.rows import Read, SheetReader
 from costing.workbook.reading.sheet_readers import SHEET_READERS
-from costing.workbook.reading.sheets import FoundSheets, find_sheets, own_sheets, texts_of_row
+from costing.workbook.reading.sheets import FoundSheets, find_sheets, own_sheets
 from costing.workbook.reading.units import units_in_common
 from costing.workbook.reading.unread import unread_sheets
 
@@ -80,7 +80,7 @@ def read_workbook(path: str | os.PathLike[str]) -> tuple[Shoot, list[Finding]]:
         *about_rules,
         *found.findings,
         *(f for area in found.areas.values() for f in area.findings),
-        *unread_sheets(own, shoot, partial(texts_of_row, book)),
+        *unread_sheets(own, shoot),
         *still_uncertain(shoot.lines, shoot.settings.measures),
         *about_log,
     ]

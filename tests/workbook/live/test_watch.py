@@ -10,12 +10,11 @@ from pathlib import Path
 from typing import Any
 
 import ironcalc
-import openpyxl
 import pytest
 from budgets import spread
 from good_workbook import good_workbook
 from live_workbooks import calculated, run, with_formulas, workbook_of
-from openpyxl.utils.cell import coordinate_to_tuple
+from openpyxl.utils.cell import coordinate_to_tuple, get_column_letter
 from packages import bytes_of, parts_of, zipped
 from recalculation import (
     ENGINES,
@@ -145,9 +144,9 @@ def test_check__notices_a_blank_cell_filled_in(name: str) -> None:
     assert len(blank) > 20
     for title, row, column in spread(sorted(blank)):
         for new in ("each", 3.0):
-            edited.put(title, f"{openpyxl.utils.get_column_letter(column)}{row}", new)
+            edited.put(title, f"{get_column_letter(column)}{row}", new)
             assert edited.look("Summary") == CHANGED, (title, row, column)
-        edited.put(title, f"{openpyxl.utils.get_column_letter(column)}{row}", None)
+        edited.put(title, f"{get_column_letter(column)}{row}", None)
     assert edited.look("Summary") == UNCHANGED
 
 

@@ -26,7 +26,8 @@ from packages import (
 )
 from zoo import ZOO
 
-from costing.workbook.package.extents import LIMITS, Extent, Limits
+from costing.findings import Place
+from costing.workbook.package.extents import LIMITS, Limits, cells_in
 from costing.workbook.package.gate import open_gate
 from costing.workbook.package.refusals import Refused, size_words
 
@@ -53,21 +54,22 @@ def changed(change: Callable[[Parts], None]) -> bytes:
 def test_gate__lets_in(name: str) -> None:
     package = open_gate(ZOO[name]())
     assert package.find(package.workbook) == package.workbook
-    assert package.extents
+    assert package.read(package.workbook)
 
 
-def extent_of(rows: str, after: str = "") -> Extent:
-    return open_gate(with_cells(rows, after)).extents["xl/worksheets/sheet1.xml"]
+def cells_of(rows: str, after: str = "") -> int:
+    """How many cells the gate counts."""
+    return cells_in("sheet1.xml", sheet(rows, after=after), LIMITS, Place(), before=0)
 
 
-def test_extent__counts_cells_be_they_blank_or_without_an_address() -> None:
+def test_cells_in__counts_cells_be_they_blank_or_without_an_address() -> None:
     rows = (
         '<row r="2"><c r="B2"><v>1</v></c><c r="Z2" s="1"/></row>'
         '<row r="7"><c r="D7"><f>B2</f></c></row><row r="99"><c r="A99" s="1"/></row>'
     )
-    assert extent_of(rows).cells == 4
+    assert cells_of(rows) == 4
     rows = "<row><c><v>1</v></c></row><row><c/><c/><c t='inlineStr'><is><t>a</t></is></c></row>"
-    assert extent_of(rows).cells == 4
+    assert cells_of(rows) == 4
 
 
 @pytest.mark.parametrize(
@@ -76,7 +78,8 @@ def test_extent__counts_cells_be_they_blank_or_without_an_address() -> None:
 )
 def test_gate__lets_in_cells_wherever_they_stand(cell: str) -> None:
     """Extents are not judged: neither far cells nor what only claims to reach far."""
-    assert extent_of(f"<row>{cell}</row>").cells == 1
+    open_gate(with_cells(f"<row>{cell}</row>"))
+    assert cells_of(f"<row>{cell}</row>") == 1
 
 
 @pytest.mark.parametrize(
@@ -91,11 +94,10 @@ def test_gate__claims_of_extent_are_no_cells(around: bytes) -> None:
     part = sheet('<row r="1"><c r="A1"><v>1</v></c></row>').replace(
         b"<sheetData>", around + b"<sheetData>"
     )
-    package = open_gate(zipped(plain() | {"xl/worksheets/sheet1.xml": part}))
-    assert package.extents["xl/worksheets/sheet1.xml"].cells == 1
+    assert cells_in("sheet1.xml", part, LIMITS, Place(), before=0) == 1
 
 
-def test_extent__long_runs_of_rows_without_content_are_no_cells() -> None:
+def test_cells_in__long_runs_of_rows_without_content_are_no_cells() -> None:
     """A run of 1000 rows counts, one of 1001 does not, wherever it stands."""
 
     def run(first: int, count: int) -> str:
@@ -106,12 +108,11 @@ def test_extent__long_runs_of_rows_without_content_are_no_cells() -> None:
     def one(row: int) -> str:
         return f'<row r="{row}"><c r="A{row}"><v>1</v></c></row>'
 
-    assert extent_of(run(1, 1000) + one(1001) + run(1002, 1000)).cells == 2001
-    extent = extent_of(one(1) + run(2, 1001) + one(1003) + run(1004, 5000))
-    assert (extent.cells, len(extent.blank)) == (2, 2)
+    assert cells_of(run(1, 1000) + one(1001) + run(1002, 1000)) == 2001
+    assert cells_of(one(1) + run(2, 1001) + one(1003) + run(1004, 5000)) == 2
     prefixed = run(1, 2000).replace("<", "<z:").replace("<z:/", "</z:")
     spaced = prefixed.replace("<z:row ", f'<z:row xmlns:z="{MAIN}" ')
-    assert len(extent_of(spaced).blank) == 1
+    assert cells_of(spaced) == 0
 
 
 def test_file_empty() -> None:
@@ -423,7 +424,7 @@ def test_elements_of_other_namespaces__are_no_rows_and_no_content() -> None:
         '<extLst><ext uri="{1}"><x:f xmlns:x="urn:example:f">A1</x:f>'
         '<y:row xmlns:y="urn:example:row"><y:c><y:v>9</y:v></y:c></y:row></ext></extLst>'
     )
-    assert extent_of('<row r="1048576"><c r="A1048576" s="0"/></row>', after).cells == 1
+    assert cells_of('<row r="1048576"><c r="A1048576" s="0"/></row>', after) == 1
 
 
 def test_too_many_cells__of_all_sheets_together() -> None:

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import re
-import zipfile
 from pathlib import Path
 
 import pytest
 from changes import add
 from good_workbook import findings, good_workbook
-from openpyxl.utils.datetime import WINDOWS_EPOCH
+from packages import parts_of, zipped
 from workbook.reading import (
     test_day_log,
     test_messages_amounts,
@@ -28,7 +27,9 @@ from costing.kitchen import Line
 from costing.shoot import Shot
 from costing.workbook import reading
 from costing.workbook.layout import SHOOT_PLAN
+from costing.workbook.package.cellxml import DAY_0
 from costing.workbook.package.refusals import Refused
+from costing.workbook.package.worksheets import Cell, Worksheet
 from costing.workbook.reading import read_workbook
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.cells import RowCells
@@ -110,28 +111,35 @@ def test_read_workbook__a_file_that_is_not_there_is_refused(tmp_path: Path) -> N
 
 
 def test_workbook_not_understood__what_the_gate_cannot_see(tmp_path: Path) -> None:
-    """A workbook whose styles part is no list of styles passes every limit and opens nowhere."""
+    """A part that is well-formed and says what no program can mean: a format, and a text."""
     good, broken = tmp_path / "good.xlsx", tmp_path / "plan.xlsx"
     good_workbook().save(good)
-    with zipfile.ZipFile(good) as old, zipfile.ZipFile(broken, "w", zipfile.ZIP_DEFLATED) as new:
-        for item in old.infolist():
-            data = old.read(item)
-            if item.filename == "xl/styles.xml":
-                data = data.replace(b'numFmtId="0"', b'numFmtId="none"')
-            new.writestr(item.filename, data)
-    with pytest.raises(Refused) as refused:
-        read_workbook(broken)
-    assert str(refused.value.finding) == (
-        "'plan.xlsx': found a workbook with a part that cannot be read (TypeError), expected a "
-        "whole workbook [workbook not understood]\n"
+    parts = parts_of(good.read_bytes())
+
+    def refused(part: str, old: bytes, new: bytes) -> str:
+        broken.write_bytes(zipped(parts | {part: parts[part].replace(old, new)}))
+        with pytest.raises(Refused) as refused:
+            read_workbook(broken)
+        return str(refused.value.finding)
+
+    assert refused("xl/styles.xml", b'numFmtId="0"', b'numFmtId="none"') == (
+        "'plan.xlsx': found a workbook with a part that cannot be read (the number format "
+        '"none"), expected a whole workbook [workbook not understood]\n'
+        "  Open it in a spreadsheet program, look it over and save it under a new name as .xlsx."
+    )
+    odd = b'<row r="99"><c r="Z99" t="s"><v>9999</v></c></row></sheetData>'
+    assert refused("xl/worksheets/sheet1.xml", b"</sheetData>", odd) == (
+        "'plan.xlsx': found a workbook with a part that cannot be read (Settings!Z99: \"9999\" as "
+        "a cell of the type s), expected a whole workbook [workbook not understood]\n"
         "  Open it in a spreadsheet program, look it over and save it under a new name as .xlsx."
     )
 
 
 def _cells() -> RowCells:
-    sheet = good_workbook()["Shoot plan"]
-    area = Area(SHOOT_PLAN, sheet, 1, None, {3: "Dish"}, set(), {}, WINDOWS_EPOCH)
-    return RowCells(area, 2, {"Dish": sheet["C2"]}, ("Dish",))
+    filled = Cell(2, 3, "leek soup")
+    sheet = Worksheet("Shoot plan", rows={2: {3: filled}})
+    area = Area(SHOOT_PLAN, sheet, 1, None, {3: "Dish"}, set(), DAY_0)
+    return RowCells(area, 2, {"Dish": filled}, ("Dish",))
 
 
 def test_row_not_accepted__a_rule_of_a_model_that_no_cell_check_knows() -> None:

@@ -1,0 +1,290 @@
+"""What a workbook shows: its worksheets, with their cells, tables, merged cells and hidden rows.
+
+One pass over a sheet's part gives of each cell what it shows, in which format, and whether a
+formula gave it. Blank cells are not kept, whatever their format, nor are those behind the corner
+of a merged range, which no program shows.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+from datetime import date, datetime, time, timedelta
+from math import isfinite
+
+from costing.workbook.package.addresses import address, corners
+from costing.workbook.package.cellxml import DAY_0, DAY_0_IN_1904
+from costing.workbook.package.numberformats import (
+    GENERAL,
+    NumberFormat,
+    cell_formats,
+    moment,
+    spelled_out,
+)
+from costing.workbook.package.sheetdata import parsed_rows, shared_strings, unescaped
+from costing.workbook.package.sheetrows import (
+    COLUMNS,
+    Unusual,
+    filled_cells,
+    plain_rows,
+    without_rows,
+    words,
+)
+from costing.workbook.package.tableparts import TableState, tables_on
+from costing.workbook.package.workbookpart import Tab, WorkbookPart
+from costing.workbook.package.xmlparts import Document, XmlFault, decoded
+
+ShownInCell = str | int | float | bool | date | time | timedelta | None
+NO_DATE = "########"
+"""What a number shows that no date has, in a format of dates: an error."""
+
+
+@dataclass(slots=True)
+class Cell:
+    """A cell that holds something, as it is shown.
+
+    Parameters
+    ----------
+    row, column : int
+        Both from 1.
+    value : text, number, truth value, date or time, optional
+        What it shows. ``None``: a formula without a stored result.
+    number_format : str
+        How it shows a number, as spreadsheet programs spell it.
+    error : bool
+        Whether it shows an error, which is its value.
+    formula : bool
+        Whether a formula gives the value.
+    """
+
+    row: int
+    column: int
+    value: ShownInCell
+    number_format: str = GENERAL
+    error: bool = False
+    formula: bool = False
+
+
+@dataclass(slots=True)
+class Worksheet:
+    """A worksheet.
+
+    Parameters
+    ----------
+    title : str
+        Its name.
+    hidden : bool
+        Whether it is not among the tabs.
+    rows : dict of int to dict of int to Cell
+        Cells that hold something, by row and column.
+    hidden_rows : set of int
+        Rows that are not in view.
+    merged : list of tuple of int
+        Merged ranges: first row, first column, last row, last column.
+    tables : list of TableState
+        The tables on it.
+    """
+
+    title: str
+    hidden: bool = False
+    rows: dict[int, dict[int, Cell]] = field(default_factory=dict)
+    hidden_rows: set[int] = field(default_factory=set)
+    merged: list[tuple[int, int, int, int]] = field(default_factory=list)
+    tables: list[TableState] = field(default_factory=list)
+
+
+class Unreadable(Exception):
+    """A part that is well-formed and says what no program can mean; the text says where."""
+
+
+def epoch_of(book: WorkbookPart) -> datetime:
+    """Day 0 of a workbook."""
+    return DAY_0_IN_1904 if book.from_1904 else DAY_0
+
+
+def read_worksheets(book: WorkbookPart, *, aside: str) -> list[Worksheet]:
+    """The worksheets of a workbook that passed the gate, in their order.
+
+    Parameters
+    ----------
+    book : WorkbookPart
+        The workbook.
+    aside : str
+        Worksheets with a name of this name are left out.
+
+    Raises
+    ------
+    Unreadable
+        If a cell names a text or a format that is not there, or holds no value of its type.
+    """
+    package = book.package
+    left_out = {name.tab for name in book.names if name.name == aside}
+    styles, strings = book.part_of("styles"), book.part_of("sharedStrings")
+    try:
+        texts = shared_strings(decoded(package.read(strings)).text) if strings else []
+        formats = cell_formats(package.read(styles) if styles else None)
+    except (XmlFault, ValueError) as fault:
+        raise Unreadable(str(fault)) from None
+    shown = _Shown(texts, formats, epoch_of(book))
+    return [
+        _read(book, tab, shown)
+        for position, tab in enumerate(book.tabs)
+        if tab.kind == "worksheet" and tab.part and position not in left_out
+    ]
+
+
+class _Shown:
+    """What cells show: texts and formats of the workbook."""
+
+    def __init__(
+        self, strings: Sequence[str], formats: Sequence[NumberFormat], epoch: datetime
+    ) -> None:
+        self.strings = [unescaped(text) for text in strings]
+        self.formats = formats
+        self.epoch = epoch
+        self.by_type: dict[str, Callable[[str | bytes, NumberFormat], ShownInCell]] = {
+            "n": self.number,
+            "s": lambda text, _: self.strings[_place(text)],
+            "b": lambda text, _: _TRUTH[_letters(text).strip()],
+            "d": lambda text, _: spelled_out(_letters(text).strip()),
+        }
+
+    def number(self, text: str | bytes, shown_as: NumberFormat) -> ShownInCell:
+        """A number, or the day or time that its format makes of it."""
+        if not text.strip():
+            return None
+        value = _number(text)
+        if not shown_as.dated:
+            return value
+        try:
+            return moment(value, self.epoch, elapsed=shown_as.elapsed)
+        except OverflowError:
+            return NO_DATE
+
+    def cell(
+        self, row: int, column: int, style: int, kind: str, text: str | bytes | None, formula: bool
+    ) -> Cell | None:
+        """A cell, ``None`` when it holds nothing."""
+        if style >= len(self.formats):
+            found = f'"{_letters(text or b"")}" in a format that is not there'
+            raise Unreadable(f"{address(row, column)}: {found}")
+        shown_as = self.formats[style]
+        read = self.by_type.get(kind)
+        try:
+            if not text:
+                # the result of a formula may be an empty text, which is not a result that lacks
+                value: ShownInCell = "" if kind == "str" and formula else None
+            elif read is not None:
+                value = read(text, shown_as)
+            else:
+                value = unescaped(_letters(text))
+        except (IndexError, KeyError, ValueError):
+            found = f'"{_letters(text or b"")}" as a cell of the type {kind}'
+            raise Unreadable(f"{address(row, column)}: {found}") from None
+        if not formula and (value is None or value == ""):
+            return None
+        error = kind == "e" or value is NO_DATE
+        return Cell(row, column, value, shown_as.code, error, formula)
+
+
+_TRUTH = {"0": False, "1": True, "false": False, "true": True}
+
+
+def _letters(text: str | bytes) -> str:
+    return text if isinstance(text, str) else text.decode()
+
+
+def _place(text: str | bytes) -> int:
+    place = int(text)
+    if place < 0:
+        raise ValueError
+    return place
+
+
+def _number(text: str | bytes) -> int | float:
+    """The number that digits spell; whole ones without a point are whole."""
+    try:
+        return int(text)
+    except ValueError:
+        value = float(text)
+    if not isfinite(value):
+        raise ValueError
+    return value
+
+
+def _read(book: WorkbookPart, tab: Tab, shown: _Shown) -> Worksheet:
+    """A worksheet from its part."""
+    found = Worksheet(tab.title, tab.hidden)
+    part = book.package.read(tab.part)
+    spelled = decoded(part)
+    around = part  # unless its rows need no second look
+    try:
+        try:
+            _fill_from_patterns(found, spelled.text, shown)
+            if spelled.encoding == "utf-8":
+                around = b"".join(without_rows(part))
+        except Unusual:
+            found.rows.clear()
+            found.hidden_rows.clear()
+            _fill_from_parser(found, spelled.text, shown)
+    except (Unreadable, XmlFault) as fault:
+        raise Unreadable(f"{tab.title}!{fault}") from None
+    listed = Document(around, skip={"sheetData"}).root.child("mergeCells")
+    for merged in listed.all("mergeCell") if listed else ():
+        where = corners(merged.attributes.get("ref", ""))
+        if where is not None and where[:2] != where[2:]:
+            found.merged.append(where)
+            _uncover(found, where)
+    found.tables = tables_on(book.package, tab.part)
+    return found
+
+
+def _fill_from_patterns(found: Worksheet, data: bytes, shown: _Shown) -> None:
+    """Cells and hidden rows of a part that is spelled in the usual way."""
+    for one in plain_rows(data, keep="none"):
+        if _is_hidden(one.attributes.get("hidden")):
+            found.hidden_rows.add(one.number)
+    kinds: dict[bytes, str] = {b"": "n"}
+    rows = found.rows
+    for letters, number, style, kind, formula, value, inline in filled_cells(data):
+        row = int(number)
+        kept = kinds.get(kind) or kinds.setdefault(kind, kind.decode())
+        spelled = inline if kept == "inlineStr" else value
+        text = spelled if kept in ("n", "s") else words(spelled)
+        column = COLUMNS[letters]
+        cell = shown.cell(row, column, int(style or 0), kept, text, bool(formula))
+        if cell is not None:
+            if row in rows:
+                rows[row][column] = cell
+            else:
+                rows[row] = {column: cell}
+
+
+def _fill_from_parser(found: Worksheet, data: bytes, shown: _Shown) -> None:
+    """The same of a part that is spelled in any other way."""
+    for row in parsed_rows(data):
+        if _is_hidden(row.attributes.get("hidden")):
+            found.hidden_rows.add(row.number)
+        for raw in row.cells:
+            inline = raw.kind == "inlineStr"
+            text = raw.text if (raw.value_span is None) == inline else None
+            formula = raw.formula is not None
+            cell = shown.cell(raw.row, raw.column, raw.style, raw.kind, text, formula)
+            if cell is not None:
+                found.rows.setdefault(raw.row, {})[raw.column] = cell
+
+
+def _is_hidden(said: str | None) -> bool:
+    return said is not None and said.strip().lower() in ("1", "true", "on")
+
+
+def _uncover(found: Worksheet, where: tuple[int, int, int, int]) -> None:
+    """Leave out what is behind a merged range."""
+    top, left, bottom, right = where
+    for number in [row for row in found.rows if top <= row <= bottom]:
+        cells = found.rows[number]
+        for column in [column for column in cells if left <= column <= right]:
+            if (number, column) != (top, left):
+                del cells[column]
+        if not cells:
+            del found.rows[number]
