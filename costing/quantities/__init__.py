@@ -7,6 +7,7 @@ from costing.quantities.money import (
     currencies_of,
     currency_digits,
     is_currency,
+    likely_currencies,
     money_text,
     round_money,
     share_out,

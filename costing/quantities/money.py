@@ -110,6 +110,22 @@ def currencies_of(sign: str) -> frozenset[str]:
     return _signs().get(sign) or _signs().get(plain) or _signs().get(word, frozenset())
 
 
+def likely_currencies(sign: str) -> list[str]:
+    """The currencies a sign is likely to mean: the one it is for in English by itself, else all.
+
+    Examples
+    --------
+    >>> likely_currencies("£"), likely_currencies("kr")
+    (['GBP'], ['DKK', 'ISK', 'NOK', 'SEK'])
+    """
+    from babel.numbers import get_currency_symbol  # here only, to keep --help fast
+
+    codes = sorted(currencies_of(sign))
+    plain = unicodedata.normalize("NFKC", sign)
+    by_itself = [code for code in codes if get_currency_symbol(code, "en") in (sign, plain)]
+    return by_itself or codes
+
+
 def is_currency(code: str) -> bool:
     """Whether the text is a currency code, in capitals as ISO 4217 writes it."""
     return code in _codes()

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 from typing import Any
 
-from costing.findings import Grade, Words, message
+from costing.findings import Grade, Words, choice_words, message
 from costing.quantities import (
     currencies_of,
     currency_digits,
     decimal_or_fraction,
-    is_currency,
+    likely_currencies,
     terminating,
 )
 from costing.workbook.package.numberformats import BUILT_IN
@@ -40,6 +40,9 @@ _NO_COINS = re.compile(r"[.,] ?[-\u2013\u2014]+$")
 _IN_FORMAT = re.compile(r'\[\$([^\]-]*)(?:-[0-9A-Fa-f]+)?\]|"([^"]*)"|[_*].|(.)')
 """Of a number format: the sign of a place, a text in quotes, a space as wide as a character or
 filled with it, any other character."""
+
+GENERIC_SIGN = "\u00a4"
+"""For money of any currency."""
 
 _GROUPED = re.compile(r"[0-9]{1,3}(?:[.,][0-9]{3})+")
 
@@ -143,28 +146,28 @@ def _without_sign(text: str) -> tuple[str, str]:
 def _sign_of_format(number_format: str) -> str:
     """The currency sign with which a spreadsheet shows a number, ``""`` when there is none.
 
-    A built-in format shows the sign of whoever opens the file and says nothing.
+    A built-in format shows the sign of whoever opens the file and says nothing, nor does the
+    generic sign.
     """
     if number_format in BUILT_IN.values():
         return ""
     for placed, quoted, other in _IN_FORMAT.findall(number_format.split(";")[0]):
         sign = (placed or quoted).strip()
-        if (sign and currencies_of(sign)) or unicodedata.category(other or " ") == "Sc":
+        is_sign = unicodedata.category(other or " ") == "Sc" and other != GENERIC_SIGN
+        if is_sign or (sign and currencies_of(sign)):
             return sign or str(other)
     return ""
 
 
 def _fits(cells: RowCells, heading: str, found: str, sign: str, currency: str | None) -> bool:
     """Whether a sign goes with the currency; without one that is said once for each sign."""
-    codes = currencies_of(sign)
-    if currency in codes:
+    if currency in currencies_of(sign):
         return True
     place = cells.at(heading)
     if currency is not None:
         cells.fail(heading, money_of_another_currency(place, found, sign, currency))
         return False
-    code = sign.upper() if is_currency(sign.upper()) else min(codes)
-    finding = sign_without_a_currency(place, found, sign, code)
+    finding = sign_without_a_currency(place, found, sign, likely_currencies(sign))
     if not any(finding.remedy == said.remedy for said in cells.findings):
         cells.findings.append(finding)
     return True
@@ -202,11 +205,12 @@ def money_of_another_currency(found: str, sign: str, currency: str) -> Words:
 
 
 @message("sign without a currency", Grade.WARNING)
-def sign_without_a_currency(found: str, sign: str, code: str) -> Words:
+def sign_without_a_currency(found: str, sign: str, codes: Sequence[str]) -> Words:
     """A price with a sign, while no currency is chosen; said once for each sign of a sheet."""
+    such = f", such as {choice_words(codes)} for {sign}" if codes else ""
     return Words(
         f"{found} with the sign {sign}, while no currency is chosen",
         "amounts without a sign, or their currency on the sheet Settings",
-        f"Write the code into Currency, such as {code} for {sign}; until then amounts count as if "
-        "all were of one currency.",
+        f"Write the code into Currency{such}; until then amounts count as if all were of one "
+        "currency.",
     )

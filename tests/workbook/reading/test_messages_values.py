@@ -271,10 +271,42 @@ CASES = [
             'Packs!E3 (row "butter", column "Price"): found the text "kr 25" with the sign kr, '
             "while no currency is chosen, expected amounts without a sign, or their currency on "
             "the sheet Settings [sign without a currency]\n"
-            "  Write the code into Currency, such as DKK for kr; until then amounts count as if "
-            "all were of one currency.",
+            "  Write the code into Currency, such as DKK, ISK, NOK or SEK for kr; until then "
+            "amounts count as if all were of one currency.",
+        ],
+        id="sign without a currency: of several",
+    ),
+    pytest.param(
+        put("Settings!B3", None, also=("Packs!E3", "£25")),
+        [
+            'Packs!E3 (row "butter", column "Price"): found the text "£25" with the sign £, '
+            "while no currency is chosen, expected amounts without a sign, or their currency on "
+            "the sheet Settings [sign without a currency]\n"
+            "  Write the code into Currency, such as GBP for £; until then amounts "
+            "count as if all were of one currency.",
         ],
         id="sign without a currency",
+    ),
+    pytest.param(
+        put("Packs!E3", 2.79, "₿ #,##0.00", also=("Settings!B3", None)),
+        [
+            'Packs!E3 (row "butter", column "Price"): found 2.79 with the sign ₿, while no '
+            "currency is chosen, expected amounts without a sign, or their currency on the sheet "
+            "Settings [sign without a currency]\n"
+            "  Write the code into Currency; until then amounts count as if all were of one "
+            "currency.",
+        ],
+        id="sign without a currency: of no currency that is known",
+    ),
+    pytest.param(
+        put("Packs!E3", 2.79, "[$¤-409]#,##0.00", also=("Packs!E2", 1.89)),
+        [],
+        id="the sign for money of any currency",
+    ),
+    pytest.param(
+        put("Packs!E3", 2.79, "¤ #,##0.00", also=("Settings!B3", None)),
+        [],
+        id="the sign for money of any currency, while none is chosen",
     ),
     pytest.param(
         put("Packs!H3", 0.08),
