@@ -107,10 +107,10 @@ def plain_rows(data: bytes, *, keep: Keep = "all") -> Iterator[SheetRow]:
     at = start + len(START)
     end = data.find(END, at)
     _check_text(data[at:end])
-    prefixes = {b"xml"}
+    known: dict[bytes, dict[str, str]] = {}
     while (found := ROW.match(data, at)) is not None:
         at = found.end()
-        row = _row(found, data[root.start() : start], prefixes)
+        row = _row(found, data[root.start() : start], known)
         _fill(row, data, keep=keep)
         yield row
     if at != end or ROWS_BELOW.search(data, at):
@@ -145,24 +145,35 @@ def _check_text(rows: bytes) -> None:
             raise Unusual from None
 
 
-def _row(found: re.Match[bytes], root: bytes, prefixes: set[bytes]) -> SheetRow:
-    """A row from its start tag; ``prefixes`` are those known to be declared in the root's tag."""
+def _row(found: re.Match[bytes], root: bytes, known: dict[bytes, dict[str, str]]) -> SheetRow:
+    """A row from its start tag.
+
+    Most rows say the same besides their number: ``known`` has what was said before.
+    """
+    number = found.group(1)
+    said = found.group(2).replace(b' r="' + number + b'"', b"", 1)
+    if said not in known:
+        known[said] = _row_attributes(said, root)
+    inner = found.end() if found.group(3) is None else found.start(3)
+    attributes = {"r": number.decode(), **known[said]}
+    return SheetRow(int(number), found.start(), inner, found.end(), attributes)
+
+
+def _row_attributes(said: bytes, root: bytes) -> dict[str, str]:
+    """What a row says besides its number, but for what other programs say in their namespaces."""
     attributes = {}
-    listed = ATTRIBUTE.findall(found.group(2))
+    listed = ATTRIBUTE.findall(said)
     for name, value in listed:
         prefix, colon, _ = name.partition(b":")
         if not colon:
             attributes[name.decode()] = value.decode()
-        elif prefix not in prefixes:
-            if b" xmlns:" + prefix + b'="' not in root:
-                raise Unusual
-            prefixes.add(prefix)
+        elif prefix != b"xml" and b" xmlns:" + prefix + b'="' not in root:
+            raise Unusual
     # A parser refuses an attribute that is there twice; the pattern alone would take it.
     twice = len({name for name, _ in listed}) < len(listed)
-    if twice or "xmlns" in attributes or attributes.get("r") != found.group(1).decode():
+    if twice or "xmlns" in attributes or "r" in attributes:
         raise Unusual
-    inner = found.end() if found.group(3) is None else found.start(3)
-    return SheetRow(int(found.group(1)), found.start(), inner, found.end(), attributes)
+    return attributes
 
 
 def _fill(row: SheetRow, data: bytes, *, keep: Keep) -> None:

@@ -40,7 +40,7 @@ NO_DATE = "########"
 
 
 @dataclass(slots=True)
-class Cell:
+class FilledCell:
     """A cell that holds something, as it is shown.
 
     Parameters
@@ -75,7 +75,7 @@ class Worksheet:
         Its name.
     hidden : bool
         Whether it is not among the tabs.
-    rows : dict of int to dict of int to Cell
+    rows : dict of int to dict of int to FilledCell
         Cells that hold something, by row and column.
     hidden_rows : set of int
         Rows that are not in view.
@@ -87,7 +87,7 @@ class Worksheet:
 
     title: str
     hidden: bool = False
-    rows: dict[int, dict[int, Cell]] = field(default_factory=dict)
+    rows: dict[int, dict[int, FilledCell]] = field(default_factory=dict)
     hidden_rows: set[int] = field(default_factory=set)
     merged: list[tuple[int, int, int, int]] = field(default_factory=list)
     tables: list[TableState] = field(default_factory=list)
@@ -163,7 +163,7 @@ class _Shown:
 
     def cell(
         self, row: int, column: int, style: int, kind: str, text: str | bytes | None, formula: bool
-    ) -> Cell | None:
+    ) -> FilledCell | None:
         """A cell, ``None`` when it holds nothing."""
         if style >= len(self.formats):
             found = f'"{_letters(text or b"")}" in a format that is not there'
@@ -184,7 +184,7 @@ class _Shown:
         if not formula and (value is None or value == ""):
             return None
         error = kind == "e" or value is NO_DATE
-        return Cell(row, column, value, shown_as.code, error, formula)
+        return FilledCell(row, column, value, shown_as.code, error, formula)
 
 
 _TRUTH = {"0": False, "1": True, "false": False, "true": True}

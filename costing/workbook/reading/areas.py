@@ -12,7 +12,7 @@ from costing.quantities import Measures
 from costing.shoot import Episode
 from costing.workbook.layout import Column, Sheet
 from costing.workbook.package.addresses import column_letters, range_words
-from costing.workbook.package.worksheets import Cell, Worksheet
+from costing.workbook.package.worksheets import FilledCell, Worksheet
 from costing.workbook.reading.weighs import Weighed
 
 BLANK_ROWS = 1000
@@ -172,7 +172,7 @@ class Area:
             )
 
 
-def _is_blank(cell: Cell) -> bool:
+def _is_blank(cell: FilledCell) -> bool:
     """Whether a cell holds nothing but blanks; a formula is something."""
     return isinstance(cell.value, str) and not cell.formula and not cell.value.strip()
 

@@ -11,7 +11,7 @@ from costing.findings import Finding, Grade, Place, Words, message
 from costing.workbook.owned.marks import MARK_NAME
 from costing.workbook.package.commit import read_file
 from costing.workbook.package.gate import open_gate
-from costing.workbook.package.opc import Package, without_collection
+from costing.workbook.package.opc import Package
 from costing.workbook.package.refusals import (
     Refused,
     file_place,
@@ -54,13 +54,12 @@ def open_book(path: str | os.PathLike[str]) -> Book:
     """
     file = Path(path)
     data, _ = read_file(file)
-    with without_collection():
-        package = open_gate(data, name=file.name)
-        book = WorkbookPart(package)
-        try:
-            sheets = tuple(read_worksheets(book, aside=MARK_NAME))
-        except Unreadable as fault:
-            raise Refused(not_understood(Place(sheet=file.name), str(fault))) from None
+    package = open_gate(data, name=file.name)
+    book = WorkbookPart(package)
+    try:
+        sheets = tuple(read_worksheets(book, aside=MARK_NAME))
+    except Unreadable as fault:
+        raise Refused(not_understood(Place(sheet=file.name), str(fault))) from None
     return Book(file.name, sheets, epoch_of(book), tuple(notes_on(package)))
 
 

@@ -15,7 +15,7 @@ from costing.names import key, nearest
 from costing.quantities import Unit, decimal_or_fraction, exact
 from costing.workbook.layout import CellKind, Column
 from costing.workbook.package.numberformats import days_of
-from costing.workbook.package.worksheets import NO_DATE, Cell
+from costing.workbook.package.worksheets import NO_DATE, FilledCell
 from costing.workbook.reading.areas import Area
 
 FIRST_YEAR = 1910
@@ -74,6 +74,13 @@ def shortened(text: str) -> str:
     return line if len(line) <= LONGEST_QUOTE else line[: LONGEST_QUOTE - 1].rstrip() + "…"
 
 
+def words_of(cell: FilledCell | None) -> str:
+    """What a cell says, in one line; nothing where it cannot be read."""
+    if cell is None or cell.value is None or cell.error:
+        return ""
+    return shortened(plain(cell.value))
+
+
 def in_words(value: object, epoch: datetime) -> str:
     """A value in words, for a message."""
     shown = plain(value)
@@ -118,7 +125,7 @@ class RowCells:
         Where the row is.
     number : int
         Its number as the spreadsheet shows it.
-    cells : dict of str to Cell
+    cells : dict of str to FilledCell
         What is filled in, by heading.
     name_from : sequence of str
         Headings whose cells say what the row is about, the best first.
@@ -132,7 +139,7 @@ class RowCells:
         self,
         area: Area,
         number: int,
-        cells: dict[str, Cell | None],
+        cells: dict[str, FilledCell | None],
         name_from: tuple[str, ...],
         carried: str = "",
     ) -> None:
@@ -146,13 +153,7 @@ class RowCells:
 
     def _name(self, headings: tuple[str, ...]) -> str:
         """What the row is about, without a word about cells that cannot be read."""
-        for heading in headings:
-            cell = self.cells.get(heading)
-            if cell is not None and cell.value is not None and not cell.error:
-                name = shortened(plain(cell.value))
-                if name:
-                    return name
-        return ""
+        return next((name for h in headings if (name := words_of(self.cells.get(h)))), "")
 
     def at(self, heading: str) -> Place:
         """Place of the cell below a heading."""
@@ -209,7 +210,7 @@ class RowCells:
         if cell.row == self.number and isinstance(cell.value, str):
             self.row.held[heading] = cell.value
 
-    def _cell(self, heading: str) -> Cell:
+    def _cell(self, heading: str) -> FilledCell:
         """A cell that is filled in."""
         cell = self.cells[heading]
         if cell is None:
@@ -220,7 +221,7 @@ class RowCells:
         """How the spreadsheet shows a cell's number."""
         return self._cell(heading).number_format
 
-    def carry(self, heading: str, cell: Cell) -> None:
+    def carry(self, heading: str, cell: FilledCell) -> None:
         """Let a cell of a row above hold for this one."""
         self.cells[heading] = cell
 

@@ -13,7 +13,7 @@ from costing.shoot.shots import DayEvent
 from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import LogText, Record, read_log
 from costing.workbook.package.cellxml import DAY_0
-from costing.workbook.package.worksheets import Cell, Worksheet
+from costing.workbook.package.worksheets import FilledCell, Worksheet
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.headings import heading_nearly_known
@@ -147,8 +147,8 @@ def _begins(known: str, heading: str) -> bool:
 
 
 def _line(record: Record, area: Area) -> ReadLine:
-    cells: dict[str, Cell | None] = {
-        heading: Cell(record.number, number, record.cells[number - 1], TEXT_FORMAT)
+    cells: dict[str, FilledCell | None] = {
+        heading: FilledCell(record.number, number, record.cells[number - 1], TEXT_FORMAT)
         for number, heading in area.columns.items()
         if number <= len(record.cells) and record.cells[number - 1]
     }

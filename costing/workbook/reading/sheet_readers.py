@@ -13,7 +13,7 @@ from costing.quantities import decimal_or_fraction
 from costing.quantities.fields import FromRow
 from costing.shoot import LeftOut
 from costing.workbook.layout import Without
-from costing.workbook.package.worksheets import Cell
+from costing.workbook.package.worksheets import FilledCell
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.cells import RowCells, is_number, shortened
 from costing.workbook.reading.holding import HoldingReader
@@ -194,7 +194,7 @@ class ReceiptReader(SheetReader):
             value = cells.value(heading)
             if is_number(value) and value < 0:
                 # of no row: a number that was turned round is not what stands in the cell
-                cells.carry(heading, Cell(0, 0, -value, cells.number_format(heading)))
+                cells.carry(heading, FilledCell(0, 0, -value, cells.number_format(heading)))
         return super().fields(cells)
 
 

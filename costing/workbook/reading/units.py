@@ -22,7 +22,7 @@ from costing.quantities import (
 from costing.recipe_text import cooks_unit
 from costing.workbook.layout import ON_HAND, PACKS, PARTS, RECIPES, CellKind
 from costing.workbook.reading.areas import Area, Known
-from costing.workbook.reading.cells import RowCells, shortened
+from costing.workbook.reading.cells import RowCells, shortened, words_of
 from costing.workbook.reading.weighs import Weighed, own_word
 
 LONGEST_WORD = 30
@@ -106,11 +106,8 @@ def units_in_common(areas: Mapping[str, Area], known: Known, own: Container[str]
         if title not in areas:
             continue
         area = areas[title]
-        for number, filled in area.filled().items():
-            named, unit_text = (
-                RowCells(area, number, filled, (heading,)).row.name
-                for heading in ("Ingredient", "Unit")
-            )
+        for filled in area.filled().values():
+            named, unit_text = (words_of(filled.get(heading)) for heading in ("Ingredient", "Unit"))
             words.setdefault(key(named), set()).add(own_word(unit_text))
             if title != RECIPES.title:
                 sold[key(named)] = named

@@ -23,6 +23,7 @@ from costing.recipe_text import LineParts, Placed, placing_findings, read_line, 
 from costing.shoot import InputSheet, LeftOut, Settings, Shoot
 from costing.shoot.messages import nothing_to_cook
 from costing.workbook.layout import INGREDIENTS, INPUT_SHEETS, SETTINGS, SETTINGS_SHEET, Column
+from costing.workbook.package.opc import without_collection
 from costing.workbook.reading.areas import Area, Known
 from costing.workbook.reading.books import open_book
 from costing.workbook.reading.cells import RowCells, shortened
@@ -70,10 +71,16 @@ def read_workbook(path: str | os.PathLike[str]) -> tuple[Shoot, list[Finding]]:
     >>> shoot.settings.title, [finding.code for finding in findings]
     ('tart', ['nothing to cook'])
     """
+    with without_collection():
+        return _read_workbook(Path(path))
+
+
+def _read_workbook(path: Path) -> tuple[Shoot, list[Finding]]:
+    """A shoot from a workbook, and what is to be said of it."""
     book = open_book(path)
     found = find_sheets(book)
-    rules, about_rules = own_rules(Path(path).parent)
-    shoot, about_log = with_day_log(_shoot(found, Path(book.name).stem, rules), Path(path))
+    rules, about_rules = own_rules(path.parent)
+    shoot, about_log = with_day_log(_shoot(found, Path(book.name).stem, rules), path)
     own = own_sheets(book, found)
     said = [
         *book.notes,

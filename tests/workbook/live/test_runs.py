@@ -6,9 +6,7 @@ import re
 import zipfile
 from io import BytesIO
 from pathlib import Path
-from typing import Any
 
-import openpyxl
 import pytest
 from budgets import examples
 from live_workbooks import MAKERS, read_bytes, run, with_formulas
@@ -105,23 +103,6 @@ def test_runs__a_result_sheet_is_never_read_as_input_whatever_it_is_called() -> 
     shoot, said = read_bytes(bytes_of(book))
     assert shoot.lines == before.shoot.lines
     assert said == read_bytes(data)[1]
-
-
-def test_runs__only_formulas_of_ours_do_not_cost_a_second_opening(
-    monkeypatch: pytest.MonkeyPatch,
-) -> None:
-    """The inputs have no formula, so that their values need not be looked up apart."""
-    data, _ = with_formulas("demo")
-    opens = []
-    load = openpyxl.load_workbook
-
-    def counted(*args: Any, **kwargs: Any) -> Any:
-        opens.append(kwargs["data_only"])
-        return load(*args, **kwargs)
-
-    monkeypatch.setattr("costing.workbook.reading.books.load_workbook", counted)
-    read_bytes(data)
-    assert opens == [False]
 
 
 def _charts(data: bytes) -> dict[str, bytes]:

@@ -29,7 +29,7 @@ from costing.workbook import reading
 from costing.workbook.layout import SHOOT_PLAN
 from costing.workbook.package.cellxml import DAY_0
 from costing.workbook.package.refusals import Refused
-from costing.workbook.package.worksheets import Cell, Worksheet
+from costing.workbook.package.worksheets import FilledCell, Worksheet
 from costing.workbook.reading import read_workbook
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.cells import RowCells
@@ -136,7 +136,7 @@ def test_workbook_not_understood__what_the_gate_cannot_see(tmp_path: Path) -> No
 
 
 def _cells() -> RowCells:
-    filled = Cell(2, 3, "leek soup")
+    filled = FilledCell(2, 3, "leek soup")
     sheet = Worksheet("Shoot plan", rows={2: {3: filled}})
     area = Area(SHOOT_PLAN, sheet, 1, None, {3: "Dish"}, set(), DAY_0)
     return RowCells(area, 2, {"Dish": filled}, ("Dish",))

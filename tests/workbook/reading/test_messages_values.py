@@ -299,16 +299,6 @@ CASES = [
         id="sign without a currency: of no currency that is known",
     ),
     pytest.param(
-        put("Packs!E3", 2.79, "[$¤-409]#,##0.00", also=("Packs!E2", 1.89)),
-        [],
-        id="the sign for money of any currency",
-    ),
-    pytest.param(
-        put("Packs!E3", 2.79, "¤ #,##0.00", also=("Settings!B3", None)),
-        [],
-        id="the sign for money of any currency, while none is chosen",
-    ),
-    pytest.param(
         put("Packs!H3", 0.08),
         [
             'Packs!H3 (row "butter", column "Tax rate %"): found 0.08 percent, expected the tax in '
@@ -500,3 +490,15 @@ def test_tax_rate__with_a_percent_sign_is_what_it_says(change: Change, tmp_path:
     book = good_workbook()
     change(book)
     assert findings(book, tmp_path) == []
+
+
+@pytest.mark.parametrize("currency", ["EUR", None])
+@pytest.mark.parametrize("code", ["[$¤-409]#,##0.00", "¤ #,##0.00"])
+def test_price__in_a_format_for_money_of_any_currency(
+    code: str, currency: str | None, tmp_path: Path
+) -> None:
+    book = good_workbook()
+    put("Packs!E3", 2.79, code, also=("Settings!B3", currency))(book)
+    assert findings(book, tmp_path) == []
+    shoot, _ = read(book, tmp_path)
+    assert shoot.packs[1].price == Decimal("2.79")
