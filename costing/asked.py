@@ -33,6 +33,7 @@ def workbooks_in(folder: Path, *, deep: bool = False) -> list[Path]:
         path
         for path in (folder.rglob("*") if deep else folder.iterdir())
         if path.suffix.lower() in WORKBOOKS
+        # "~$" begins the file that spreadsheet programs write beside one that is open
         and not any(part.startswith(("~$", ".")) for part in path.relative_to(folder).parts)
         and not path.stem.endswith(" results")
     )

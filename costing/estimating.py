@@ -11,8 +11,8 @@ from costing.buying.books import Books, books_of
 from costing.buying.continuing import could_continue, findings_of
 from costing.buying.out_of_plan import check_dates
 from costing.buying.planning import TIME_LIMIT
-from costing.buying.published import with_published
-from costing.buying.published_rows import with_days_of_state, with_parts
+from costing.buying.published import FilledShoot, with_published
+from costing.buying.published_rows import PackFill, with_days_of_state, with_parts
 from costing.buying.takes_left import Outlook
 from costing.closing.charge import Charge, about_cash
 from costing.closing.closed import Closed, closed
@@ -81,10 +81,7 @@ def estimate(
     >>> estimate(shoot).totals.bought
     Decimal('3.60')
     """
-    whole, filled_in = completed(shoot)
-    whole, about_parts = with_parts(whole)
-    whole, thawing, about_thawing = with_days_of_state(whole)
-    published = with_published(whole)
+    whole, published, thawing, about_blanks = _filled(shoot)
     books = books_of(published.shoot, every_take=every_take, seconds=seconds)
     continuing = could_continue(books) if shoot.shots else []
     ended = closed(books) if closing or shoot.receipts or shoot.counted else None
@@ -97,9 +94,7 @@ def estimate(
         *check_shoot(shoot),
         *check_unused(whole),
         *check_photo_life(whole),
-        *filled_in,
-        *about_parts,
-        *about_thawing,
+        *about_blanks,
         *published.findings,
         *about_measures(whole, books),
         *books.findings,
@@ -162,6 +157,16 @@ def books_alone(shoot: Shoot) -> Books:
     shoot : Shoot
         Read from a workbook or built in code.
     """
-    whole, _ = with_parts(completed(shoot)[0])
-    whole, _, _ = with_days_of_state(whole)
-    return books_of(with_published(whole).shoot)
+    _, published, _, _ = _filled(shoot)
+    return books_of(published.shoot)
+
+
+def _filled(shoot: Shoot) -> tuple[Shoot, FilledShoot, tuple[PackFill, ...], list[Finding]]:
+    """The shoot with its blanks filled in, before and with published values; what is said of it.
+
+    Parts come before the days to thaw and the published values, which are of what is bought.
+    """
+    whole, filled_in = completed(shoot)
+    whole, about_parts = with_parts(whole)
+    whole, thawing, about_thawing = with_days_of_state(whole)
+    return whole, with_published(whole), thawing, [*filled_in, *about_parts, *about_thawing]

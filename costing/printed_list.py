@@ -11,7 +11,7 @@ from costing.quantities import money_text
 from costing.report.errands import ListDay, errand_words, list_days
 from costing.report.estimates import Estimate
 from costing.report.make_rows import MAKE_AHEAD
-from costing.report.shop_words import NOT_KNOWN, day_words
+from costing.report.shop_words import NOT_KNOWN, at_least, day_words
 from costing.report.shopping_rows import ListLine, by_shop
 from costing.screen import TEXT_COLUMNS, console, lines_of, paragraph, wide
 from costing.shoot import Shoot
@@ -201,9 +201,8 @@ def _total(word: str, lines: Sequence[ListLine], currency: str | None) -> str:
     tax = sum((line.tax for line in lines), Decimal(0))
     if unknown and not total:
         return f"{word}: {NOT_KNOWN}"
-    figure = ("at least " if unknown else "") + money_text(total, currency)
     said = f", {money_text(tax, currency)} of it tax" if tax else ""
-    return f"{word}: {figure}{said}"
+    return f"{word}: {at_least(total, unknown, currency)}{said}"
 
 
 def _lacking(lines: Sequence[ListLine], width: int, *, brief: bool) -> Iterator[str]:

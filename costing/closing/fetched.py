@@ -181,6 +181,7 @@ def _of_amount(
     if packs is not None:
         fitting = [pack for pack, size in offers if size * packs == amount or size == amount]
     else:
+        # loose goods first, of which any amount may be; then one pack, then several of one size
         fitting = [pack for pack, _ in offers if pack.loose_step is not None]
         fitting = fitting or [pack for pack, size in offers if size == amount]
         if not fitting and len(sizes) == 1:
@@ -200,6 +201,7 @@ def _of_packs(
     count = line.line.packs or ZERO
     as_priced = [pack for pack in candidates if _is_list_price(line, pack, count, settings)]
     as_listed = [pack for pack in candidates if id(pack) in listed]
+    # what was paid goes before the list: it may be another size than was planned
     for fitting in (candidates, as_priced, as_listed):
         if fitting and len({offers[id(one)] for one in fitting}) == 1:
             return next((one for one in fitting if id(one) in listed), fitting[0])

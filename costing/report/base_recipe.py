@@ -107,6 +107,7 @@ def _step(lines: Sequence[Line], at: int, system: System, converted: Converted) 
     name = next((line.step_name for line in lines if line.step_name), "")
     notes = " ".join(line.note for line in lines if not line.ingredient and line.note)
     said = _NUMBER_IN_FRONT.sub("", notes.replace("**", "").replace("__", ""))
+    # a text that begins with the step's name would say it twice
     if name and not key(said).startswith(key(name.rstrip("…"))):
         said = f"{name}: {said}" if said else name
     if not said and at > 1:

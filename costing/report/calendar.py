@@ -165,12 +165,15 @@ def errand_file(
         event = _of_errand(errand, said.words(errand.shots), stamp)
         identity = [shoot.settings.title, str(errand.kind), key(errand.shop), key(errand.about)]
         identity += [key(shot.episode) for shot in errand.shots[:1]]
+        # the day is no part of it, so that an errand moves with its day and is not doubled
         uid, number = _uid(*identity), 1
         while uid in new:
             number += 1
             uid = _uid(*identity, str(number))
         event.add("uid", uid)
-        if _same(old.get(uid), event):
+        if _same(
+            old.get(uid), event
+        ):  # its stamp stays, so that the file says that nothing changed
             event["dtstamp"] = old[uid]["dtstamp"]
         new[uid] = event
     return _file(ERRANDS_PRODID, new, old, stamp)
@@ -182,7 +185,7 @@ def _of_errand(errand: Errand, what_for: str, stamp: datetime) -> Event:
     described = [*errand.goods, f"For {what_for}.", errand.note]
     start = errand.at.astimezone(UTC) if errand.at is not None else errand.day
     event = _entry(stamp, start, summary, "\n".join(filter(None, described)))
-    event.add("transp", "TRANSPARENT")
+    event.add("transp", "TRANSPARENT")  # RFC 5545, 3.8.2.7: an errand keeps nobody's day busy
     _ring(event, ON_THE_DAY if errand.at is None else -TO_MAKE, summary)
     return event
 
@@ -297,6 +300,7 @@ def _reminders(times: Sequence[Sequence[Verdict]]) -> Iterator[Reminder]:
             RETURN: [(v.return_before, v) for v in judged if v.return_before is not None],
             DISCARD: [(v.discard_at, v) for v in judged if v.discard_at is not None],
         }
+        # in UTC: of the hour that clocks show twice the first comes first
         earliest = {
             word: min(limits, key=lambda pair: pair[0].astimezone(UTC))
             for word, limits in found.items()

@@ -17,10 +17,10 @@ from costing.buying.purchases import Purchase
 from costing.buying.till import Bought, TillLine
 from costing.findings import Finding, Grade, Place, Words, choice_words, message
 from costing.names import key
-from costing.quantities import Measures, money_text
+from costing.quantities import Measures
 from costing.report.layouts import ERRANDS
 from costing.report.make_rows import Cooked, made_words
-from costing.report.shop_words import day_words
+from costing.report.shop_words import at_least, day_words
 from costing.report.shopping_rows import ListLine, buy_words
 from costing.report.tables import Table
 from costing.shoot import Shoot, Shot
@@ -365,8 +365,8 @@ class _Bringing:
         known = [line.cost for line in till if line.cost is not None]
         if not any(known):
             return ""
-        least = "at least " if len(known) < len(till) else ""
-        return least + money_text(sum(known, Decimal(0)), self.shoot.settings.currency)
+        unknown = len(known) < len(till)
+        return at_least(sum(known, Decimal(0)), unknown, self.shoot.settings.currency)
 
     def _thawed(self, purchase: Purchase, bought: Bought) -> Iterator[Errand]:
         """Packs that thaw, for each day on which some of them are used."""

@@ -26,7 +26,6 @@ from costing.names import key
 from costing.prep.bowls import Bowls, Covered, bowls_of
 from costing.prep.stages import copies_of, stages_of
 from costing.prep.volumes import HEADING as DENSITY
-from costing.quantities import money_text
 from costing.report import exchange
 from costing.report.assumption_rows import assumptions, findings_table
 from costing.report.closing_rows import charge_table, closed_json, closing_figures, differences
@@ -44,6 +43,7 @@ from costing.report.layouts import RESULT_LAYOUTS
 from costing.report.make_rows import Cooked, cooked, make, make_words, used_ahead
 from costing.report.prep_rows import copies, prep, swaps
 from costing.report.shop_notes import kept_words
+from costing.report.shop_words import at_least
 from costing.report.shopping_rows import ListLine, food_cost, list_lines, needs, to_buy
 from costing.report.summary_rows import summary
 from costing.report.tables import Layout, Table
@@ -132,7 +132,7 @@ class Estimate:
         """The main figures and what was found, in a line."""
         settings, totals = self.shoot.settings, self.totals
         money = ", ".join(
-            f"{name} {'at least ' if missing else ''}{money_text(value, settings.currency)}"
+            f"{name} {at_least(value, missing, settings.currency)}"
             for name, value, missing in (
                 ("bought", totals.bought, totals.bought_missing),
                 ("used", totals.used, totals.used_missing),

@@ -23,7 +23,7 @@ from costing.quantities import money_text
 from costing.report.errands import Errand, ListDay, errand_words
 from costing.report.make_rows import MAKE_AHEAD
 from costing.report.phone_look import SCRIPT, STYLE
-from costing.report.shop_words import day_words
+from costing.report.shop_words import at_least, day_words
 from costing.report.shopping_rows import ListLine
 
 NO_SHOP = "No shop given"
@@ -140,6 +140,7 @@ def new_page(title: str, style: str, *, script: str = "", connect: str = "") -> 
     html = Element("html", lang="en")
     head = SubElement(html, "head")
     SubElement(head, "meta", charset="utf-8")
+    # by their hashes: what a cell of the workbook says can run nothing, whatever it says
     policy = f"default-src 'none'; style-src {_policy_hash(style)}; "
     policy += f"script-src {_policy_hash(script)}; " if script else ""
     policy += f"connect-src {connect}; " if connect else ""
@@ -163,6 +164,7 @@ def _policy_hash(text: str) -> str:
 
 def _mark(head: ListHead, lines: Sequence[ListLine]) -> str:
     """Name under which the ticks are kept: the same for the next list of the same shopping."""
+    # by the trips, not by the file: a copy of the list has the ticks, the next shopping has none
     said = [head.title, *sorted({str(line.trip) for line in lines})]
     return hashlib.sha256("\n".join(said).encode()).hexdigest()[:16]
 
@@ -178,9 +180,8 @@ def _top(body: Element, title: str, head: ListHead, shared: date | None) -> None
     """The head of the page: title, total, what the total leaves out, and by when to buy."""
     header = SubElement(body, "header")
     element(header, "h1", title, dir="auto")
-    at_least = "at least " if head.missing else ""
-    total = f"Total at the tills: {at_least}{money_text(head.total, head.currency)}"
-    element(header, "p", total, **{"class": "total"})
+    total = at_least(head.total, head.missing, head.currency)
+    element(header, "p", f"Total at the tills: {total}", **{"class": "total"})
     if head.missing:
         element(header, "p", f"Without {'; '.join(head.missing)}.")
     if head.errors:
@@ -209,8 +210,7 @@ def _shop(section: Element, lines: Sequence[ListLine], currency: str | None, lev
     total = sum((line.cost for line in lines if line.cost is not None), Decimal(0))
     tax = sum((line.tax for line in lines), Decimal(0))
     unknown = [line.name for line in lines if line.cost is None]
-    at_least = "at least " if unknown else ""
-    element(heading, "span", f"{at_least}{money_text(total, currency)}")
+    element(heading, "span", at_least(total, unknown, currency))
     if tax:
         element(section, "p", f"{money_text(tax, currency)} of it tax", **{"class": "left-out"})
     if unknown:

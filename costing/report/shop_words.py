@@ -15,6 +15,7 @@ from costing.quantities import (
     UnitNeedsSystem,
     find_unit,
     mixed,
+    money_text,
     terminating,
 )
 from costing.reference import Filled, fill
@@ -100,6 +101,7 @@ def _convenient(value: Fraction, unit: str) -> tuple[Fraction, str]:
     """The same amount in the unit in which it is a handy number."""
     if unit in UNIT_ABOVE:
         larger, many = UNIT_ABOVE[unit]
+        # ounces become pounds in wholes and halves only: 20 oz is no handier as 1 1/4 lb
         if abs(value) >= many and (unit != "oz" or (value / many).denominator <= 2):
             return value / many, larger
     if unit in UNIT_BELOW and 0 < abs(value) < 1:
@@ -202,6 +204,17 @@ def _brought(name: str, shoot: Shoot) -> tuple[str, ...] | None:
 
 def _words(values: tuple[object, ...]) -> Iterator[str]:
     return (str(value) for value in values)
+
+
+def at_least(known: Decimal, missing: object, currency: str | None) -> str:
+    """A sum of money; the least it is, where anything is missing from it.
+
+    Examples
+    --------
+    >>> at_least(Decimal("3.20"), (), "EUR"), at_least(Decimal("3.20"), ["leek"], "EUR")
+    ('3.20 EUR', 'at least 3.20 EUR')
+    """
+    return f"{'at least ' if missing else ''}{money_text(known, currency)}"
 
 
 def till_words(left: Decimal) -> str:

@@ -21,7 +21,7 @@ from costing.listing import counted
 from costing.names import key
 from costing.quantities import ZERO, exact_money, excess, money_text, round_money
 from costing.report.layouts import SUMMARY
-from costing.report.shop_words import amount_words, till_words
+from costing.report.shop_words import amount_words, at_least, till_words
 from costing.report.tables import Row, Table, Value
 from costing.shoot import Episode
 from costing.shoot.times import OWN_MOST, percent, percent_text
@@ -72,11 +72,11 @@ def _bought(books: Books) -> str:
     if not lines:
         gaps = any(one.short or one.need.unknown for one in books.purchases)
         return "No list yet" if gaps else "Nothing to buy"
-    least = "at least " if books.totals.bought_missing else ""
-    money = money_text(books.totals.bought, books.shoot.settings.currency)
+    totals = books.totals
+    money = at_least(totals.bought, totals.bought_missing, books.shoot.settings.currency)
     shops = {key(line.pack.shop) for line in lines if line.pack.shop}
     where = f" in {len(shops)} shop{'' if len(shops) == 1 else 's'}" if shops else ""
-    return f"Buy for {least}{money}{where}"
+    return f"Buy for {money}{where}"
 
 
 def _covers(books: Books) -> str:
@@ -102,7 +102,7 @@ def _how_often(chance: Fraction | None) -> str:
         return "the chance that it runs out is not known"
     if chance == 0:
         return f"it does not run out {OWN_MOST}"
-    of_hundred = round(100 * chance)
+    of_hundred = round(100 * chance)  # one that rounds to 0 is no promise: "less than 1"
     words = f"about {of_hundred}" if of_hundred else "less than 1"
     return f"{words} in 100 that it runs out"
 

@@ -10,7 +10,7 @@ from costing.buying.constraints import ConstraintKind, Cost, Why
 from costing.buying.continuing import Continuation
 from costing.findings import Place, choice_words
 from costing.quantities import money_text
-from costing.report.shop_words import NOT_KNOWN, amount_words
+from costing.report.shop_words import NOT_KNOWN, amount_words, at_least
 
 NAMED = 6
 """So many ingredients are named at most."""
@@ -40,7 +40,7 @@ def why_lines(why: Why, books: Books) -> Iterator[str]:
     if missing and not paid:
         yield f"What the list costs is {NOT_KNOWN}."
     else:
-        yield f"The list costs {'at least ' if missing else ''}{money_text(paid, currency)}."
+        yield f"The list costs {at_least(paid, missing, currency)}."
     alone = [cost for cost in why.costs if cost.kind is ConstraintKind.ONE_SHOP]
     held = [cost for cost in why.costs if cost.kind is not ConstraintKind.ONE_SHOP]
     if held:

@@ -151,7 +151,7 @@ class Placer:
         old_column = {new: old for old, new in self.new_column.items()}
         new = range(sheet.header_row + 1, sheet.height - sheet.trailing + 1)
         old, rows = list(data), dict[int, int]()
-        for more in range(len(sheet.then_columns), -1, -1):
+        for more in range(len(sheet.then_columns), -1, -1):  # most of the key first
             columns = sheet.key_columns + sheet.then_columns[:more]
             before = _by_key(old, self.words, [old_column.get(c, 0) for c in columns])
             now = _by_key((r for r in new if r not in rows.values()), self.new_words, columns)

@@ -168,7 +168,7 @@ def check_title(title: str) -> None:
         or NOT_IN_TITLES.search(title)
         or title.startswith("'")
         or title.endswith("'")
-        or title.casefold() == "history"
+        or title.casefold() == "history"  # which a spreadsheet program keeps for itself
     ):
         raise ValueError(f"not a name for a tab: {title!r}")
 

@@ -19,6 +19,7 @@ from costing.workbook.package.cellxml import (
 from costing.workbook.package.conformance import MAIN, TRANSITIONAL
 from costing.workbook.package.xmlparts import Document, attribute_text
 
+# ECMA-376 part 1, 18.3.1.99: programs call a file damaged whose elements are in another order
 ORDER = (
     *("sheetPr", "dimension", "sheetViews", "sheetFormatPr", "cols", "sheetData", "sheetCalcPr"),
     *("sheetProtection", "protectedRanges", "scenarios", "autoFilter", "sortState"),
@@ -156,7 +157,7 @@ def new_sheet_xml(
             link_xml,
             MARGINS,
             f'<pageSetup orientation="{"landscape" if sheet.landscape else "portrait"}" '
-            'fitToWidth="1" fitToHeight="0"/>',
+            'fitToWidth="1" fitToHeight="0"/>',  # as many pages long as it takes
             "<headerFooter><oddFooter>&amp;L&amp;A&amp;R&amp;P / &amp;N</oddFooter></headerFooter>",
             f'<drawing r:id="{drawing}"/>' if drawing else "",
             f'<tableParts count="1"><tablePart r:id="{table}"/></tableParts>' if table else "",

@@ -18,6 +18,8 @@ from costing.workbook.package.sheetrows import read_rows
 from costing.workbook.package.workbookpart import WorkbookPart
 from costing.workbook.package.xmlparts import ATTRIBUTE, decoded, spliced
 
+LARGEST_ARRAY = 100_000
+"""Of an array formula over more, as over whole columns, the first cell alone is listed. [cells]"""
 SMALL_RANGE = 64
 """A range of up to this many cells is looked up cell by cell. [cells]"""
 
@@ -99,7 +101,7 @@ def needs_any(formula: str, words: Collection[str]) -> bool:
 def mentions(data: bytes, words: Iterable[str]) -> bool:
     """Whether a sheet part holds a formula and one of the words, whatever its capitals."""
     text = decoded(data).text
-    if b"f>" not in text:
+    if b"f>" not in text:  # no formula, with whatever prefix: the rest need not be read
         return False
     small = text.decode("utf-8", "replace").casefold()
     return any(word in small or escape(word, {"'": "&apos;"}) in small for word in words)
@@ -135,7 +137,7 @@ def _covers(cell: SheetCell) -> tuple[int, int, int, int]:
     """Cells that a formula fills: its own, or the range of an array formula."""
     if cell.formula_attributes.get("t") in ("array", "dataTable"):
         where = corners(cell.formula_attributes.get("ref", ""))
-        if where and (where[2] - where[0] + 1) * (where[3] - where[1] + 1) <= 100_000:
+        if where and (where[2] - where[0] + 1) * (where[3] - where[1] + 1) <= LARGEST_ARRAY:
             return where
     return cell.row, cell.column, cell.row, cell.column
 

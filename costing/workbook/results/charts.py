@@ -87,6 +87,7 @@ def drawing(title: str, panels: Panels, *, widths: Sequence[float], currency: st
         for number, width in enumerate(widths):
             sheet.set_column(number, number, width)
         formats = _write_cells(sheet, panels)
+        # ECMA-376 part 1, 18.3.1.13: 7 pixels a character of the usual font, 5 of air a column
         room = sum(int(width * 7 + 0.5) + 5 for width in widths)
         charts = _Charts(book, title, money_format(currency))
         for place in charts.places(panels, room):

@@ -68,6 +68,7 @@ WHOLE_FORMAT = "#,##0"
 PART_FORMAT = "#,##0.0##"
 FORMATTED_WHOLE_FROM = 100
 """A smaller whole number that follows edits is shown with whatever parts an edit brings."""
+# escaped, since programs put the signs of the reader's own country in the place of bare ones
 DATE_FORMAT = "ddd\\ d\\ mmm\\ yyyy"
 INSTANT_FORMAT = "yyyy\\-mm\\-dd hh:mm"
 DURATION_FORMAT = "[h]:mm"

@@ -152,6 +152,7 @@ def _assembled(
         key_columns=tuple(places[key] for key in layout.told_apart_by),
         then_columns=tuple(places[key] for key in layout.then_by),
         widths=laid.widths,
+        # of Summary nothing is frozen: above its headings are the charts, higher than a screen
         freeze=None if laid.mark == "summary" else f"A{laid.header_row + 1}",
         formats=formats,
         meanings=[column.meaning for column in layout.columns],

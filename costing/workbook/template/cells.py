@@ -154,7 +154,7 @@ def write_value(sheet: Any, row: int, at: int, value: Value, column: Column, loo
     cell_format = look.cell(number_format(column), wrap=column.heading == "Note")
     if value is None or value == "":
         sheet.write_blank(row, at, None, cell_format)
-    elif isinstance(value, bool):
+    elif isinstance(value, bool):  # before numbers, as it is one; a datetime is a date likewise
         sheet.write_string(row, at, "yes" if value else "no", cell_format)
     elif isinstance(value, str):
         sheet.write_string(row, at, value, cell_format)

@@ -155,7 +155,7 @@ def _validation(column: Column, made: Collection[str]) -> dict[str, Any]:
         "validate": "any",
         "input_title": column.heading[:LONGEST_PROMPT_TITLE],
         "input_message": _prompt_text(column),
-        "show_error": False,
+        "show_error": False,  # the reader says what is wrong, and a program would only refuse it
     }
     if column.choices:
         rule |= {"validate": "list", "source": list(column.choices)}
@@ -200,9 +200,9 @@ def _write_settings(sheet: Any, rows: Sequence[Row], look: Styles) -> None:
 def _set_up(sheet: Any, layout: Sheet) -> None:
     """Freeze the headings and set the sheet up for printing."""
     sheet.freeze_panes(FIRST, 1)
-    sheet.hide_gridlines(2)
+    sheet.hide_gridlines(2)  # on the screen and on paper
     sheet.set_landscape()
-    sheet.set_paper(9)
+    sheet.set_paper(9)  # A4
     sheet.fit_to_pages(1, 0)
     sheet.repeat_rows(HEADINGS)
     sheet.set_margins(left=0.5, right=0.5, top=0.6, bottom=0.7)
