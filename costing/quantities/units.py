@@ -8,6 +8,7 @@ tests read it too and compare: to import pint takes longer than most commands ha
 from __future__ import annotations
 
 import re
+import tomllib
 import unicodedata
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -19,6 +20,7 @@ from pathlib import Path
 from costing.names import UnknownWord, nearest, singular
 
 UNIT_FILE = Path(__file__).with_name("units.txt")
+WORD_FILE = Path(__file__).with_name("unit_words.toml")
 
 
 class Dimension(StrEnum):
@@ -120,47 +122,11 @@ _BY_PLACE = {
 _NAMED_CHOICES = ("US", "imperial")
 """Whose measure is offered where the setting has none."""
 
-_SPELLINGS = {
-    "tsp": "teaspoon",
-    "teasp": "teaspoon",
-    "tbsp": "tablespoon",
-    "tblsp": "tablespoon",
-    "tbl": "tablespoon",
-    "tb": "tablespoon",
-    "dstsp": "dessertspoon",
-    "dsp": "dessertspoon",
-    "floz": "fl oz",
-    "fluid": "fl",
-    "ounce": "oz",
-    "pound": "lb",
-    "liter": "litre",
-    "milliliter": "millilitre",
-    "centiliter": "centilitre",
-    "deciliter": "decilitre",
-    "centimeter": "centimetre",
-    "pt": "pint",
-    "qt": "quart",
-    "gal": "gallon",
-    "imp": "imperial",
-    "american": "us",
-    "au": "australian",
-    "aus": "australian",
-}
+_WORDS = tomllib.loads(WORD_FILE.read_text(encoding="utf-8"))
+_SPELLINGS = {other: word for word, others in _WORDS["spellings"].items() for other in others}
 """Short forms and other spellings of one word, in the singular."""
 
-_SUGGESTIONS = {
-    "t": ("tsp", "tbsp"),
-    "c": ("cup", "cl"),
-    "gr": ("g",),
-    "#": ("lb",),
-    "stick": ("stick of butter", "each"),
-    "catty": ("HK catty", "Taiwan catty", "Singapore kati", "Malaysian kati", "mainland jin"),
-    "kati": ("Singapore kati", "Malaysian kati"),
-    "tael": ("HK tael", "Taiwan tael", "mainland liang"),
-    "kan": ("HK catty",),
-    "leung": ("HK tael",),
-    **dict.fromkeys(("clove", "head", "leaf", "slice", "sprig", "stalk"), ("each",)),
-}
+_SUGGESTIONS: dict[str, list[str]] = _WORDS["refused"]
 """What to offer for words that are refused because two cooks mean two things by them."""
 
 

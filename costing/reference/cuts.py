@@ -1,4 +1,4 @@
-"""Words for how a food is cut, and for its forms: fillet, leaf, clove.
+"""Words beside a food's name, from ``food_words.toml``: its cut, its form, its size, its piece.
 
 The cut of a recipe line finds the measure that is printed for it.
 """
@@ -6,45 +6,32 @@ The cut of a recipe line finds the measure that is printed for it.
 from __future__ import annotations
 
 import re
+import tomllib
 from collections.abc import Mapping
 from functools import cache
+from pathlib import Path
 
 from costing.names import food_key
 from costing.reference.files import table_rows
 
-CUT_SPELLINGS = {
-    other: cut
-    for cut, others in {
-        "cubed": ("cubes",),
-        "diced": ("dice",),
-        "halves": ("half", "halved"),
-        "chunks": ("chunky",),
-        "leaves": ("leaf",),
-        "pitted": ("stoned",),
-        "pureed": ("puree", "purée", "puréed"),
-        "quartered": ("quarters",),
-        "sections": ("segments",),
-        "sliced": ("flaked", "rings", "slice", "slices"),
-        "slivered": ("slithered",),
-        "strips": ("julienne", "julienned", "matchsticks"),
-        "unpacked": ("loose", "not packed"),
-        "whole": ("entire", "uncut"),
-    }.items()
-    for other in others
+WORD_FILE = Path(__file__).with_name("food_words.toml")
+_WORDS = tomllib.loads(WORD_FILE.read_text(encoding="utf-8"))
+
+SIZES = tuple(_WORDS["sizes"])
+"""Sizes a name may begin with: ``large eggs`` are eggs of the size large."""
+
+PREPARATION_WORDS = frozenset(_WORDS["preparation"])
+"""Words that tell how a food is prepared or picked, weighed lightly when suggesting."""
+
+CUT_SPELLINGS: dict[str, str] = {
+    other: cut for cut, others in _WORDS["cuts"].items() for other in others
 }
 """Other words for a cut, and the word the tables use."""
 
-CUTS_ALIKE = (
-    frozenset({"chopped", "diced", "cubed", "pieces", "chunks"}),
-    frozenset({"sliced", "strips"}),
-    frozenset({"grated", "shredded"}),
-)
+CUTS_ALIKE = tuple(map(frozenset, _WORDS["cuts_alike"]))
 """Cuts that fill a cup nearly alike: one may stand for another of its family, visibly."""
 
-WORDS_BESIDE_A_CUT = re.compile(
-    r"\b(?:finely|thinly|thickly|roughly|coarsely|freshly|lightly|small|medium|large|fine|coarse"
-    r"|very|and|peeled|trimmed|washed|deseeded|seeded|cored)\b"
-)
+WORDS_BESIDE_A_CUT = re.compile(rf"\b(?:{'|'.join(_WORDS['beside_a_cut'])})\b")
 """Words that go with a cut and choose no measure."""
 
 
@@ -75,28 +62,13 @@ def same_family(cut: str, other: str) -> bool:
     return any(cut in family and other in family for family in CUTS_ALIKE)
 
 
-FORM_WORDS = frozenset(
-    (
-        *("bone", "boned", "boneless", "cored", "fillet", "gutted", "headed", "in", "on", "peeled"),
-        *("shell", "shelled", "skin", "skinned", "steak", "unpeeled", "whole"),
-    )
-)
+FORM_WORDS = frozenset(_WORDS["forms"])
 """Words that say in which form a food is bought: salmon fillet, bone-in pork chop."""
 
-PIECE_WORDS = frozenset(
-    (
-        *("ball", "bulb", "bunch", "clove", "ear", "floweret", "head", "leaf", "pod", "ring"),
-        *("slice", "spear", "sprig", "stalk", "stick", "strip", "wedge"),
-    )
-)
+PIECE_WORDS = frozenset(_WORDS["pieces"])
 """Words that say which piece of a food is counted: lettuce leaf, wedge of lemon."""
 
-TABLE_PIECES = {
-    "floret": ("floweret",),
-    "rasher": ("slice",),
-    "rib": ("stalk",),
-    "stick": ("stick", "stalk"),
-}
+TABLE_PIECES = {word: tuple(words) for word, words in _WORDS["table_pieces"].items()}
 """Words of cooks for a piece, and the words of the tables, the first that is printed of a food."""
 
 

@@ -14,14 +14,13 @@ from costing.names import food_key, likeness, likenesses
 from costing.reference.cuts import (
     FORM_WORDS,
     PIECE_WORDS,
+    PREPARATION_WORDS,
+    SIZES,
     TABLE_PIECES,
     published_form,
     published_forms,
 )
 from costing.reference.files import table_rows
-
-SIZES = ("extra small", "extra large", "small", "medium", "large", "jumbo")
-"""Sizes a name may begin with: ``large eggs`` are eggs of the size large."""
 
 MOST_SUGGESTIONS = 5
 """As many names as a finding can name on one line."""
@@ -34,16 +33,6 @@ SURE_LIKENESS = 0.8
 
 LONG_WORD = 6
 """A word of fewer letters has too many neighbours. [characters]"""
-
-_PREPARATION = """
-baby boiled boneless bunch chopped coarse coarsely cold cooked crumbled crushed cubed cut diced
-drained dried dry extra fine finely fresh freshly frozen good grated ground halved handful heaped
-hot juiced large lean lightly medium melted minced mixed of organic peeled picked pinch plain
-quality raw rinsed ripe roasted roughly seeded shelled shredded sifted skinless sliced small
-softened the thinly toasted trimmed warm washed whole
-"""
-PREPARATION_WORDS = frozenset(_PREPARATION.split())
-"""Words that tell how a food is prepared or picked, weighed lightly when suggesting."""
 
 
 @dataclass(frozen=True, slots=True)

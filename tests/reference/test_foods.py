@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 
 from costing.names import food_key
 from costing.reference import Food, all_foods, find_food, food
-from costing.reference.foods import LEAST_LIKENESS, SIZES
+from costing.reference.cuts import SIZES
+from costing.reference.foods import LEAST_LIKENESS
 
 TOP_RIGHT = Fraction(92, 102)
 """Measured on the words below that are no name: how often the first suggestion is right."""
