@@ -12,7 +12,7 @@ from costing.buying.activities import Activity, Linear, Run, linear_parts
 from costing.buying.need import Need, Needs
 from costing.buying.on_hand import Stock, by_date
 from costing.buying.picking import Share, with_looked_at
-from costing.buying.serving import NOTHING_CHOSEN, ByEpisode, Chosen, Makings, Served, Serving
+from costing.buying.serving import NOTHING_CHOSEN, ByEpisode, Chosen, Makings, Served, served_goods
 from costing.quantities import ZERO, untraced_choice
 
 Owners = dict[tuple[str, str], dict[Share, Fraction]]
@@ -149,24 +149,29 @@ class Making:
 
     def _worked_out(self, counts: Mapping[int, int]) -> Makings:
         """Serve the goods group by group, those first that nothing takes which comes later."""
-        runs: dict[int, dict[str, Fraction]] = {}
+        runs: dict[int, ByEpisode] = {}
         served: dict[str, Served] = {}
         for codes, numbers in self.groups:
-            for code in codes:
-                wanted = self.direct(code, counts)
-                for taker in self.takers(code):
-                    each = self.activities[taker].takes[code][0]
-                    for episode, times in runs[taker].items():
-                        wanted[episode] = wanted.get(episode, ZERO) + times * each
-                wanted = self.needs.need(code).needed(wanted, counts)
-                for episode, amount in self.more.get(code, {}).items():
-                    wanted[episode] = wanted.get(episode, ZERO) + amount
-                served[code] = Served(wanted)
-            for number in numbers:
-                runs[number] = {}
-            serving = self.activities, self.episodes, self.stocks, self.chosen
-            Serving(*serving, codes, numbers, served, runs).serve()
+            wanted = {code: self._wanted(code, counts, runs) for code in codes}
+            given = self.activities, self.episodes, self.stocks, self.chosen
+            made = served_goods(*given, numbers, wanted)
+            runs |= made.runs
+            served |= made.served
         return Makings(runs, served)
+
+    def _wanted(
+        self, code: str, counts: Mapping[int, int], runs: Mapping[int, ByEpisode]
+    ) -> dict[str, Fraction]:
+        """What shots, runs and what is needed besides want of a good, by episode. [base unit]"""
+        wanted = self.direct(code, counts)
+        for taker in self.takers(code):
+            each = self.activities[taker].takes[code][0]
+            for episode, times in runs[taker].items():
+                wanted[episode] = wanted.get(episode, ZERO) + times * each
+        wanted = self.needs.need(code).needed(wanted, counts)
+        for episode, amount in self.more.get(code, {}).items():
+            wanted[episode] = wanted.get(episode, ZERO) + amount
+        return wanted
 
     def settled(self) -> dict[str, Need]:
         """Needs by key at the likeliest numbers of times, what makings take included.

@@ -154,6 +154,7 @@ class Picking:
     def _looked_at(
         self, episode: str, counts: Mapping[int, int]
     ) -> Iterator[tuple[Pick, Fraction]]:
+        """What is looked at for each pick. [base unit]"""
         for pick in self.by_number(episode):
             times = self.forest.times(pick.shot, counts)
             yield pick, pick.leaf.candidates * pick.amount * times

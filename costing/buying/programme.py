@@ -12,8 +12,9 @@ and each ingredient is covered by
 
 for each of the linear expressions of its demand. A shot whose copies continue to others is provided
 for :math:`D_p \ge k_p` and :math:`D_p \ge \sum_c D_c` times, a column of its own in place of
-:math:`k_p`. What the solver proposes is checked in exact
-arithmetic; what falls short is cut off.
+:math:`k_p`. Where days decide, and for what is made or cut, flows from what is there take the place
+of the second row (``pack_columns``, ``runs``). What the solver proposes is checked in exact
+arithmetic; what falls short is cut off (``search``).
 """
 
 from __future__ import annotations

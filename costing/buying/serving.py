@@ -129,9 +129,15 @@ def _chosen(number: Fraction, *, follows: bool) -> Fraction:
     return TracedNumber(number) if follows else number
 
 
-@dataclass(slots=True)
-class Serving:
-    """Serving the goods of one group, episode by episode; written into ``served`` and ``runs``.
+def served_goods(
+    activities: Sequence[Activity],
+    episodes: Sequence[Episode],
+    stocks: Mapping[str, Stock],
+    chosen: Chosen,
+    numbers: Sequence[int],
+    wanted: Mapping[str, dict[str, Fraction]],
+) -> Makings:
+    """Where the goods of one group come from, episode by episode.
 
     Parameters
     ----------
@@ -143,36 +149,44 @@ class Serving:
         By key of a good what is on hand of it.
     chosen : Chosen
         Between making, buying and ways of cutting.
-    codes : sequence of str
-        The goods.
     numbers : sequence of int
-        The activities that give them.
-    served : dict of str to Served
-        By key of a good; what is wanted is there, where it comes from is added.
-    runs : dict of int to dict of str to Fraction
-        By activity and episode; added.
+        The activities that give the goods of the group.
+    wanted : mapping of str to dict of str to Fraction
+        By key of each of these goods what is needed of it, by episode. [base unit]
     """
+    served = {code: Served(amounts) for code, amounts in wanted.items()}
+    serving = _Serving(activities, episodes, stocks, chosen, numbers, served)
+    serving.serve()
+    return Makings(serving.runs, served)
+
+
+@dataclass(slots=True)
+class _Serving:
+    """The work on one group: ``served`` is filled in and ``runs`` noted, episode by episode."""
 
     activities: Sequence[Activity]
     episodes: Sequence[Episode]
     stocks: Mapping[str, Stock]
     chosen: Chosen
-    codes: Sequence[str]
     numbers: Sequence[int]
     served: dict[str, Served]
-    runs: dict[int, dict[str, Fraction]]
+    runs: dict[int, dict[str, Fraction]] = field(init=False)
+
+    def __post_init__(self) -> None:
+        """No run yet."""
+        self.runs = {number: {} for number in self.numbers}
 
     def serve(self) -> None:
         """Serve every episode, the earliest first."""
-        pools = {code: self._lots(code) for code in self.codes}
+        pools = {code: self._lots(code) for code in self.served}
         useful = {code: list(of_good) for code, of_good in pools.items()}
-        ready = dict.fromkeys(self.codes, ZERO)
+        ready = dict.fromkeys(self.served, ZERO)
         budget = dict.fromkeys(self.numbers, ZERO)
         for episode in self.episodes:
             lacking: dict[str, Fraction] = {}
             for number in self.numbers:
                 budget[number] += self.chosen.runs.get(number, {}).get(episode.name, ZERO)
-            for code in self.codes:
+            for code in self.served:
                 one = self.served[code]
                 rest = untraced_choice(one.wanted.get(episode.name, ZERO))
                 useful[code] = [pool for pool in useful[code] if not pool.over(episode)]
@@ -183,7 +197,7 @@ class Serving:
                     ready[code] -= part
                 if rest > part:
                     lacking[code] = rest - part
-            follows = any(is_traced(self.served[c].wanted.get(episode.name)) for c in self.codes)
+            follows = any(is_traced(self.served[c].wanted.get(episode.name)) for c in self.served)
             # runs that follow cells are noted even where there are none: after an edit there may be
             if not lacking and not follows:
                 continue
@@ -194,7 +208,7 @@ class Serving:
             for code, more in self._give(episode, lacking).items():
                 pools[code] += more
                 useful[code] += more
-        for code in self.codes:
+        for code in self.served:
             self._close(code, pools[code])
 
     def _lots(self, code: str) -> list[_Pool]:
@@ -269,8 +283,8 @@ class Serving:
 
     def _give(self, episode: Episode, lacking: Mapping[str, Fraction]) -> dict[str, list[_Pool]]:
         """Use what is made on the day; what is left of it is there for as long as it keeps."""
-        left: dict[str, list[_Pool]] = {code: [] for code in self.codes}
-        for code in self.codes:
+        left: dict[str, list[_Pool]] = {code: [] for code in self.served}
+        for code in self.served:
             rest = lacking.get(code, ZERO)
             for number in self.numbers:
                 times = self.runs[number].get(episode.name, ZERO)
