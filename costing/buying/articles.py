@@ -190,23 +190,18 @@ class Terms:
         )
         return Terms(articles)
 
+    def taken(self, packs: Sequence[Packs]) -> Iterator[tuple[Offer, int]]:
+        """The offers of all articles that are bought, and how many of each."""
+        for article, counts in zip(self.articles, packs, strict=True):
+            yield from article.taken(counts)
+
     def shops(self, packs: Sequence[Packs]) -> list[str]:
         """Named shops that packs come from, each once."""
-        names = (
-            offer.shop
-            for article, counts in zip(self.articles, packs, strict=True)
-            for offer, _ in article.taken(counts)
-            if offer.shop
-        )
-        return list(dict.fromkeys(names))
+        return list(dict.fromkeys(offer.shop for offer, _ in self.taken(packs) if offer.shop))
 
     def pays(self, shop: str, packs: Sequence[Packs]) -> bool:
         """Whether anything is bought at a shop; what is supplied is not."""
-        return any(
-            offer.shop == shop and not offer.supplied
-            for article, counts in zip(self.articles, packs, strict=True)
-            for offer, _ in article.taken(counts)
-        )
+        return any(offer.shop == shop and not offer.supplied for offer, _ in self.taken(packs))
 
     def visit_costs(self, packs: Sequence[Packs]) -> Fraction:
         """What the visits cost. [money]"""
@@ -214,8 +209,8 @@ class Terms:
 
     def paid(self, packs: Sequence[Packs]) -> Fraction:
         """Packs and visits, before any rounding. [money]"""
-        pairs = zip(self.articles, packs, strict=True)
-        return sum((a.paid(counts) for a, counts in pairs), ZERO) + self.visit_costs(packs)
+        bought = sum((offer.cost * count for offer, count in self.taken(packs)), ZERO)
+        return bought + self.visit_costs(packs)
 
     def cost(self, packs: Sequence[Packs]) -> Fraction:
         """What is compared: what is paid, less the counted part of what keeps. [money]"""

@@ -15,7 +15,7 @@ from costing.buying.purchases import Purchase
 from costing.buying.search import SearchResult
 from costing.buying.solver import Deadline
 from costing.buying.storage import days_of_use, lines_of, over_days, with_lines
-from costing.buying.till import Bought, money_digits, tax_rate, till_lines
+from costing.buying.till import money_digits, tax_rate, till_lines
 from costing.names import key
 from costing.quantities import ZERO
 from costing.shoot import Shoot
@@ -132,23 +132,17 @@ class Market:
                     weights[shot] = weights.get(shot, ZERO) + amount / whole
         return weights
 
-    def lines(self, packs: Sequence[Packs]) -> list[Bought]:
-        """Packs of all articles as lines of the tills."""
-        pairs = zip(self.terms.articles, packs, strict=True)
-        return lines_of(x for article, counts in pairs for x in article.taken(counts))
+    def till(self, packs: Sequence[Packs], shop: str | None = None) -> Decimal:
+        """What all tills take for packs, or that of one shop, rounded as it rounds. [money]"""
+        lines = lines_of(self.terms.taken(packs))
+        paid = till_lines(
+            [line for line in lines if shop is None or line.visit == shop], self.shoot.settings
+        )
+        return sum((line.cost for line in paid if line.cost is not None), Decimal(0))
 
     def till_of(self, shop: str, packs: Sequence[Packs]) -> Fraction:
-        """What the till of one shop takes for packs, rounded as it rounds. [money]"""
-        lines = [line for line in self.lines(packs) if line.visit == shop]
-        return Fraction(self._till(lines))
-
-    def till(self, packs: Sequence[Packs]) -> Decimal:
-        """What all tills take for packs. [money]"""
-        return self._till(self.lines(packs))
-
-    def _till(self, lines: Sequence[Bought]) -> Decimal:
-        paid = till_lines(lines, self.shoot.settings)
-        return sum((line.cost for line in paid if line.cost is not None), Decimal(0))
+        """What the till of one shop takes for packs. [money]"""
+        return Fraction(self.till(packs, shop))
 
     def _slack(self, shop: str) -> Fraction:
         """By how much rounding may lift a till above the exact prices. [money]"""
