@@ -57,6 +57,7 @@ DOORS = {
         "costing.buying.ways",
     ),
     "icalendar": ("costing.report.calendar",),
+    "openpyxl": ("costing.workbook.package.numberformats",),
     "pandas": ("costing.report.exchange",),
     "pydantic": ("costing",),
     "rapidfuzz": ("costing.names",),
