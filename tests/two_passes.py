@@ -289,7 +289,7 @@ def differences(data: bytes, *, aside: str = "") -> list[str]:
 
 def pytest_configure(config: pytest.Config) -> None:
     """As a plugin: every workbook that a test opens is read by openpyxl too."""
-    from costing.workbook.reading import books
+    from costing.workbook.reading import sheets
 
     read = read_worksheets
 
@@ -298,5 +298,5 @@ def pytest_configure(config: pytest.Config) -> None:
         assert not found, found
         return read(book, aside=aside)
 
-    config.add_cleanup(lambda: setattr(books, "read_worksheets", read))
-    vars(books)["read_worksheets"] = compared
+    config.add_cleanup(lambda: setattr(sheets, "read_worksheets", read))
+    vars(sheets)["read_worksheets"] = compared

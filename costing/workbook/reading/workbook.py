@@ -25,13 +25,12 @@ from costing.shoot.messages import nothing_to_cook
 from costing.workbook.layout import INGREDIENTS, INPUT_SHEETS, SETTINGS, SETTINGS_SHEET, Column
 from costing.workbook.package.opc import without_collection
 from costing.workbook.reading.areas import Area, Known
-from costing.workbook.reading.books import open_book
 from costing.workbook.reading.cells import RowCells, shortened
 from costing.workbook.reading.day_log import with_day_log
 from costing.workbook.reading.kinds import read_cell
 from costing.workbook.reading.rows import Read, SheetReader
 from costing.workbook.reading.sheet_readers import SHEET_READERS
-from costing.workbook.reading.sheets import FoundSheets, find_sheets, own_sheets
+from costing.workbook.reading.sheets import FoundSheets, find_sheets, open_book, own_sheets
 from costing.workbook.reading.units import units_in_common
 from costing.workbook.reading.unread import unread_sheets
 

@@ -32,8 +32,7 @@ from costing.workbook.package.sheetrows import read_rows
 from costing.workbook.package.tableparts import TableState
 from costing.workbook.package.xmlparts import Document
 from costing.workbook.reading.areas import Area
-from costing.workbook.reading.books import open_book
-from costing.workbook.reading.sheets import find_sheets
+from costing.workbook.reading.sheets import find_sheets, open_book
 from costing.workbook.template.cells import DATE, DATE_TIME, Row, number_holds
 from costing.workbook.template.sheets import HEADINGS
 from costing.workbook.template.writing import template_bytes

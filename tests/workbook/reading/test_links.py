@@ -6,7 +6,7 @@ from zoo import ZOO
 
 from costing.workbook.package.gate import open_gate
 from costing.workbook.package.refusals import file_place, links_to_other_files
-from costing.workbook.reading.books import notes_on
+from costing.workbook.reading.sheets import notes_on
 
 
 def test_links_to_other_files() -> None:
