@@ -8,12 +8,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
+from typing import TypeGuard
 from zoneinfo import ZoneInfo
 
 from costing.holding.instants import length, moment_words
 from costing.holding.models import Container, Eaten
 from costing.holding.passes import DayCount, Passage
-from costing.holding.rules import ClockKind, FoodState
+from costing.holding.rules import ClockKind, FoodState, Marking
 from costing.holding.statuses import Bar, Cause, Clock, Noted, Remark, Room, Status
 
 ENDING = "treat as past its limit"
@@ -269,6 +270,11 @@ def _besides(clock: Clock, context: Context) -> list[str]:
     if clock.through:
         inner = ", ".join(f'"{context.names[number]}"' for number in clock.through)
         sentences.append(f"Counted with the times of {inner}, which it holds.")
+    if _comes_before(context.mark, clock):
+        sentences.append(
+            f"It is marked to be discarded at {context.when(context.mark)}, which {rule.id} does "
+            "not ask for; keep to the mark."
+        )
     if context.within:
         outer = ", ".join(f'"{context.names[number]}"' for number in context.within)
         sentences.append(f"What of it is in {outer}, or stands on it, is judged there.")
@@ -277,6 +283,15 @@ def _besides(clock: Clock, context: Context) -> list[str]:
     if context.container.eaten is Eaten.NO:
         sentences.append("Logged as not eaten, so without an alarm.")
     return sentences
+
+
+def _comes_before(mark: datetime | None, clock: Clock) -> TypeGuard[datetime]:
+    """Whether a mark that a rule does not ask for comes before its limit, or is past."""
+    if mark is None or clock.status is not Status.WITHIN or clock.rule.marking is not Marking.NONE:
+        return False
+    if clock.discard_at is None:
+        return mark <= clock.at
+    return mark < clock.discard_at.replace(second=0, microsecond=0)
 
 
 def _remark(noted: Noted, clock: Clock, context: Context) -> str:

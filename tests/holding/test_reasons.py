@@ -257,6 +257,17 @@ def test_reason__cannot_be_used_out_of_order() -> None:
     )
 
 
+def test_reason__a_mark_that_the_rule_does_not_ask_for_is_kept_to() -> None:
+    """Two hours from 10:00 end at 12:00, and 11:30 is marked; a mark of 13:00 is later."""
+    told = verdict(bowl("out 10:00 4 C", marked="11:30"), "HOME-2H-5C", at="11:00").reason
+    assert told.endswith(
+        "It is marked to be discarded at 2026-10-05 11:30 WEST, which HOME-2H-5C does not ask for; "
+        "keep to the mark."
+    )
+    later = verdict(bowl("out 10:00 4 C", marked="13:00"), "HOME-2H-5C", at="11:00").reason
+    assert "keep to the mark" not in later
+
+
 def test_reason__discard_by_the_mark() -> None:
     told = verdict(bowl("out 10:00 4 C", marked="12:00"), "US-TPHC-4", at="12:10")
     assert told.reason == (

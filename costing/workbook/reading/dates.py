@@ -272,6 +272,14 @@ def instant(cells: RowCells, heading: str, on: date | None, unknown: str = "") -
     return found if _in_range(cells, heading, found.date(), value) else None
 
 
+def is_day(cells: RowCells, heading: str) -> bool:
+    """Whether a cell holds a date alone."""
+    value = cells.value(heading)
+    return _day_only(cells, heading, value) or (
+        isinstance(value, str) and len(_readings(value)) == 1
+    )
+
+
 def _day_only(cells: RowCells, heading: str, value: Any) -> bool:
     """Whether a cell shows a date without a time; midnight itself shows its hours."""
     if not isinstance(value, datetime) or value.time() != time():

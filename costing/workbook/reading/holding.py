@@ -12,12 +12,15 @@ from costing.names import Named, key
 from costing.shoot import Episode, LeftOut
 from costing.shoot.shots import SHOT_EVENTS
 from costing.workbook.reading.cells import RowCells
-from costing.workbook.reading.dates import instant
+from costing.workbook.reading.dates import day, instant, is_day
 from costing.workbook.reading.kinds import temperature
 from costing.workbook.reading.rows import Carried, Read, SheetReader
 
 EVENT_HEADINGS = ("Event", "When", "Temperature")
 """What a row tells of an event."""
+
+LAST_MINUTE = time(23, 59)
+"""Of a day that is marked without a time."""
 
 STRICTEST_FIRST = (Eaten.YES, Eaten.NO, Eaten.NEVER)
 
@@ -78,8 +81,11 @@ def _container(log: Log, episodes: Sequence[Episode]) -> Container:
         # what cannot be read counts against the food: out since what is known last
         last = events[-1].at if events else start
         events.append(entry.event if entry.event is not None else entry.as_out(last))
-    marked = (instant(cells, "Marked until", on, unknown) for cells in log.rows)
-    marks = [mark for mark in marked if mark]
+    marks = [mark for cells in log.rows if (mark := _mark(cells, on, unknown))]
+    if len(set(marks)) > 1:
+        second = [cells for cells in log.rows if "Marked until" in cells.cells][1]
+        shown = dict.fromkeys(f"{mark:%Y-%m-%d %H:%M}" for mark in marks)
+        second.findings.append(marked_twice(second.at("Marked until"), log.name, list(shown)))
     return Container(
         name=log.name,
         holds=_holds(log),
@@ -89,6 +95,14 @@ def _container(log: Log, episodes: Sequence[Episode]) -> Container:
         episode=episode,
         place=log.rows[0].row.at(),
     )
+
+
+def _mark(cells: RowCells, on: date | None, unknown: str) -> datetime | None:
+    """The discard time on a container; a date alone is the end of that day, as labels mean it."""
+    if is_day(cells, "Marked until"):
+        marked = day(cells, "Marked until")
+        return None if marked is None else datetime.combine(marked, LAST_MINUTE)
+    return instant(cells, "Marked until", on, unknown)
 
 
 def _is_event(cells: RowCells) -> bool:
@@ -181,4 +195,14 @@ def event_of_a_shot(found: str) -> Words:
         choice_words(EventKind),
         "Write out if the container was taken out. A take is a number in Taken on the Shoot plan, "
         f"or a line of the day log: costing log SHOT {found}. Until then the food counts as out.",
+    )
+
+
+@message("container marked twice", Grade.WARNING)
+def marked_twice(name: str, marks: Sequence[str]) -> Words:
+    """Two discard times on one container."""
+    return Words(
+        f'"{name}" marked until {choice_words(marks, last="and")}',
+        "one discard time for a container",
+        "The earliest counts for all its rows. Give new food a container name of its own.",
     )

@@ -100,7 +100,7 @@ def test_said_once__the_earliest_mark_and_the_strictest_word_hold(tmp_path: Path
     sheet["F3"] = time(13, 30)
     sheet["G1"], sheet["G2"], sheet["G3"] = "Eaten", "never", "no"
     shoot, said = read(book, tmp_path)
-    assert said == []
+    assert [finding.code for finding in said] == ["container marked twice"]
     assert shoot.containers[0].marked_until == datetime(2031, 5, 10, 13, 30)
     assert shoot.containers[0].eaten is Eaten.NO
 
@@ -153,3 +153,14 @@ def test_when__that_may_mean_several_things_is_none(tmp_path: Path, typed: objec
     put("Holding!D2", typed)(book)
     _, said = read(book, tmp_path)
     assert [f.place.cell for f in said if f.grade is Grade.ERROR] == ["D2"]
+
+
+@pytest.mark.parametrize("typed", [date(2031, 5, 13), "2031-05-13", "13 May 2031", "13.05.2031"])
+def test_marked_until__a_date_is_the_end_of_that_day(tmp_path: Path, typed: date | str) -> None:
+    """As food is date marked: the last day is a whole one."""
+    book = good_workbook()
+    book["Holding"]["F2"] = typed
+    book["Holding"]["F2"].number_format = "yyyy-mm-dd"
+    shoot, said = read(book, tmp_path)
+    assert said == []
+    assert shoot.containers[0].marked_until == datetime(2031, 5, 13, 23, 59)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import datetime
+from datetime import datetime, time
 from decimal import Decimal
 from pathlib import Path
 
@@ -326,6 +326,28 @@ CASES = [
             "there.",
         ],
         id="choice unknown",
+    ),
+    pytest.param(
+        put("Holding!C3", "taken"),
+        [
+            'Holding!C3 (row "milk jug", column "Event"): found the text "taken", which is said of '
+            "a shot, expected out, prep, back, cut, opened, cooked, reading, room, reheated, "
+            "frozen or one of 3 more [event of a shot]\n"
+            "  Write out if the container was taken out. A take is a number in Taken on the Shoot "
+            "plan, or a line of the day log: costing log SHOT taken. Until then the food counts "
+            "as out.",
+        ],
+        id="event of a shot",
+    ),
+    pytest.param(
+        put("Holding!F3", time(13, 30)),
+        [
+            'Holding!F3 (row "milk jug", column "Marked until"): found "milk jug" marked until '
+            "2031-05-10 14:05 and 2031-05-10 13:30, expected one discard time for a container "
+            "[container marked twice]\n"
+            "  The earliest counts for all its rows. Give new food a container name of its own.",
+        ],
+        id="container marked twice",
     ),
     pytest.param(
         put("Recipes!G4", "raw weight"),
