@@ -212,13 +212,16 @@ class _Lines:
             self._yield(source)
         elif _ABOUT_IT.fullmatch(plain):
             self.out.note(messages.line_left_out, source, source.text)
-        elif mark or self._is_heading(plain) or self._stands_out(at, text, plain):
+        elif mark or self._is_heading(at, plain) or self._stands_out(at, text, plain):
             self._heading(at, source, bare)
         else:
             self._content(source, plain)
 
-    def _is_heading(self, plain: str) -> bool:
-        if self.section is Section.INGREDIENTS and _OF_STEP.fullmatch(plain):
+    def _is_heading(self, at: int, plain: str) -> bool:
+        listed = self.section is Section.INGREDIENTS or (
+            self.section is Section.START and self._reads_as_ingredient(self._below(at))
+        )
+        if listed and _OF_STEP.fullmatch(plain):
             return True
         if len(plain) > LONGEST_HEADING or any(sign.isdecimal() for sign in plain):
             return False
@@ -229,10 +232,14 @@ class _Lines:
         if len(plain) > LONGEST_HEADING or any(sign.isdecimal() for sign in plain):
             return False
         capitals = plain.isupper() and not self.shouted and sum(map(str.isalpha, plain)) > 2
-        follows = self.sources[at + 1].text if at + 1 < len(self.sources) else ""
         return (capitals or _BOLD.match(text) is not None) and self._reads_as_ingredient(
-            _plain(tidied(follows))
+            self._below(at)
         )
+
+    def _below(self, at: int) -> str:
+        """The line below one, as it is read."""
+        follows = self.sources[at + 1].text if at + 1 < len(self.sources) else ""
+        return _plain(tidied(follows))
 
     def _heading(self, at: int, source: SourceLine, bare: str) -> None:
         """A heading of ingredients, or one inside the method."""

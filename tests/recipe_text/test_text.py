@@ -188,6 +188,22 @@ def test_read_recipe__numbered_ingredients_are_ingredients_before_the_method() -
     ]
 
 
+@pytest.mark.parametrize("heading", ["Step {}:", "For step {}:", "Step {}"])
+@pytest.mark.parametrize("before", ["", "Ingredients\n"])
+def test_read_recipe__ingredients_below_their_steps_before_the_method(
+    heading: str, before: str
+) -> None:
+    """With the line Ingredients or without, each is put to the step that stands above it."""
+    one, two = heading.format(1), heading.format(2)
+    text = f"Sponge\n\n{before}{one}\n2 eggs\n{two}\n100 g sugar\nMethod\n1. Beat.\n2. Add."
+    assert column(read(text), "Step", "Step name", "Ingredient") == [
+        (1, "Beat", None),
+        (1, "Beat", "egg"),
+        (2, "Add", None),
+        (2, "Add", "sugar"),
+    ]
+
+
 def test_read_recipe__numbers_of_steps_without_a_full_stop() -> None:
     """The number is the next one and a sentence follows; two onions are no step of their own."""
     text = "Pie\n\n2 onions\n\nMethod\n1 Fry the onions.\nStir well.\n2 Bake for an hour.\n4 Serve."
