@@ -93,9 +93,13 @@ def counts_of(
             continue  # a weighing of a yield, not of what is there
         purchase = known.get(row.ingredient)
         dish = shoot.is_dish(row.ingredient)
-        if purchase.made if purchase is not None else dish:
-            words = messages.count_of_a_dish if dish else messages.count_of_a_part
-            findings.append(words(row.at("Ingredient"), row.ingredient))
+        made = dish if purchase is None else bool(purchase.made)
+        if dish:
+            findings.append(
+                messages.count_of_a_dish(row.at("Ingredient"), row.ingredient, made=made)
+            )
+        elif made:
+            findings.append(messages.count_of_a_part(row.at("Ingredient"), row.ingredient))
         if purchase is None and dish:
             continue
         if purchase is None:

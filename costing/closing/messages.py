@@ -248,13 +248,16 @@ def weighed_otherwise(
 
 
 @lack("count of a dish", Grade.NOTE)
-def count_of_a_dish(name: str) -> Words:
-    """A count of something that was made."""
+def count_of_a_dish(name: str, *, made: bool) -> Words:
+    """A count of a dish, which may have been made, or was on hand or bought ready."""
     return Words(
         f"{name} counted at the end, a dish of Recipes",
         "counts of what was bought",
-        "On Differences it changes nothing: its worth is in what it was made of. costing close "
-        "--next takes it on.",
+        "In the takes that are left and on Differences it changes nothing: its worth is in what it "
+        "was made of. costing close --next takes it on."
+        if made
+        else "In the takes that are left it changes nothing; Differences and costing close --next "
+        "go by it.",
     )
 
 
@@ -264,6 +267,6 @@ def count_of_a_part(name: str) -> Words:
     return Words(
         f"{name} counted at the end, which is cut from what was bought",
         "counts of what was bought",
-        "On Differences it changes nothing: its worth is in what it was cut from. costing close "
-        "--next takes it on.",
+        "In the takes that are left and on Differences it changes nothing: its worth is in what it "
+        "was cut from. costing close --next takes it on.",
     )

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 import pytest
-from small import line, pack, paid, part, shoot_of
+from small import line, lot, pack, paid, part, shoot_of
 
 import costing
 from costing.findings import Place
-from costing.kitchen import CountedLot
+from costing.kitchen import CountedLot, Dish
 from costing.shoot import Shot
 from costing.shoot.shoot import LeftOut
 from costing.shoot.shots import Logged
@@ -303,9 +303,24 @@ def test_count_of_a_dish__is_told() -> None:
     assert [str(one) for one in closing(*GOOD, dish)] == [
         'Counted (row "toast", column "Ingredient"): found toast counted at the end, a dish of '
         "Recipes, expected counts of what was bought [count of a dish]\n"
-        "  On Differences it changes nothing: its worth is in what it was made of. costing close "
-        "--next takes it on."
+        "  In the takes that are left and on Differences it changes nothing: its worth is in what "
+        "it was made of. costing close --next takes it on."
     ]
+
+
+def test_count_of_a_dish__that_was_on_hand_is_told() -> None:
+    """Nothing of it was made, so that its count says what was used of the lot."""
+    rows = (
+        *(line("soup", "stock", "600 ml"), line("stock", "bones", "500 g")),
+        *(Dish(name="stock", makes="1 l"), lot("stock", "1 l", value="3.00")),
+        *(Shot(dish="soup", taken=1), CountedLot(ingredient="stock", amount="300 ml")),
+    )
+    assert (
+        'Counted (row "stock", column "Ingredient"): found stock counted at the end, a dish of '
+        "Recipes, expected counts of what was bought [count of a dish]\n"
+        "  In the takes that are left it changes nothing; Differences and costing close --next go "
+        "by it."
+    ) in [str(one) for one in closing(*rows)]
 
 
 def test_count_of_a_part__is_told() -> None:
@@ -323,8 +338,8 @@ def test_count_of_a_part__is_told() -> None:
     assert [str(one) for one in closing(*rows)] == [
         'Counted (row "yolk", column "Ingredient"): found yolk counted at the end, which is cut '
         "from what was bought, expected counts of what was bought [count of a part]\n"
-        "  On Differences it changes nothing: its worth is in what it was cut from. costing close "
-        "--next takes it on."
+        "  In the takes that are left and on Differences it changes nothing: its worth is in what "
+        "it was cut from. costing close --next takes it on."
     ]
 
 
