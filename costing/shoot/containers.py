@@ -22,6 +22,10 @@ _PART = re.compile(
 )
 
 
+_SEVERAL = re.compile(r"[,+&/]|\band\b")
+"""What people write between names where semicolons stand."""
+
+
 @dataclass(frozen=True, slots=True)
 class PartOfDish:
     """A part of a dish as the log names it.
@@ -285,7 +289,9 @@ class Contents:
             self.findings.append(finding)
 
     def _tell(self, text: str, container: Container, known: list[str]) -> None:
-        near = nearest(text, known)
+        several = [part.strip() for part in _SEVERAL.split(text)]
+        all_known = len(several) > 1 and {key(one) for one in several} <= set(map(key, known))
+        near = ["; ".join(several)] if all_known else nearest(text, known)
         self._say(messages.contents_unknown(container.place, text, near, container.name))
 
 

@@ -254,3 +254,15 @@ def test_contents__unknown_is_told_once_however_often_it_is_met() -> None:
     contents = Contents(shoot)
     contents.classed()
     assert [finding.code for finding in contents.findings] == ["contents unknown"]
+
+
+@pytest.mark.parametrize("text", ["egg, flour", "egg + flour", "egg and flour"])
+def test_contents__known_names_without_semicolons_are_proposed_with_them(text: str) -> None:
+    """Names of which one is unknown are no list that could be meant."""
+    contents = Contents(shoot_of(*RECIPE, bowl("a", text)))
+    contents.classed()
+    (said,) = contents.findings
+    assert 'Write "egg; flour" if that is meant' in str(said)
+    other = Contents(shoot_of(*RECIPE, bowl("a", f"{text} and something")))
+    other.classed()
+    assert "egg; flour" not in str(other.findings[0])
