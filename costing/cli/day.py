@@ -145,9 +145,10 @@ def tell_season(found: Season) -> None:
         )
     incomplete = sum(bool(one.left_out) for one in found.episodes)
     if incomplete:
+        episodes = f"{len(found.episodes)} episode{'s' if len(found.episodes) > 1 else ''}"
         screen.paragraph(
-            f"In no median and no range, as they leave something out: {incomplete} of "
-            f"{len(found.episodes)} episodes. What it is stands on the sheet Season of --output."
+            f"In no median and no range, as they leave something out: {incomplete} of {episodes}. "
+            "What it is stands on the sheet Season of --output."
         )
 
 
