@@ -257,6 +257,10 @@ def _besides(clock: Clock, context: Context) -> list[str]:
         sentences.append(
             f"The room was at {clock.hot_room}, so the hot-room limit is used for the whole time."
         )
+    if rule.ceiling is not None and clock.status is Status.WITHIN:
+        sentences.append(
+            f"Only while the food is not above {rule.ceiling}: measure its warmest part."
+        )
     if clock.cooling is not None and clock.status is not Status.DISCARD:
         sentences.append(_cooling_words(clock.cooling, context.when))
     if clock.course.prepared and rule.clock is ClockKind.SINGLE_PERIOD:

@@ -268,6 +268,16 @@ def test_reason__a_mark_that_the_rule_does_not_ask_for_is_kept_to() -> None:
     assert "keep to the mark" not in later
 
 
+def test_reason__a_ceiling_is_said_while_it_is_within() -> None:
+    """Six hours from 08:00, in a room that nobody measured: the food itself is to be."""
+    log = bowl("out 08:00 40 F", marked="14:00")
+    assert verdict(log, "US-TPHC-6", at="09:00").reason == (
+        "Within the 6 h limit of US-TPHC-6, as logged: out for 1 h. Other hazards are not checked. "
+        "It may not go back to be kept; discard at 2026-10-05 14:00 WEST. Only while the food is "
+        "not above 70 °F (21 °C): measure its warmest part. US-TPHC-6 binds only businesses."
+    )
+
+
 def test_reason__discard_by_the_mark() -> None:
     told = verdict(bowl("out 10:00 4 C", marked="12:00"), "US-TPHC-4", at="12:10")
     assert told.reason == (
