@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, timedelta
+from zoneinfo import ZoneInfo
 
 from costing.findings import Finding
-from costing.holding.instants import length
+from costing.holding.instants import length, possible_instants
 from costing.holding.models import Container, Eaten, Event, HoldingSettings
 from costing.holding.rules import LEAVES_CONTROL, ClockKind, Rule
 from costing.holding.statuses import NOT_TO_BE_EATEN, Status, Verdict
@@ -29,6 +30,8 @@ FOLLOWED_BY = {
 """What a column of Holding brings about that cannot be read, by its heading."""
 
 DAY_AND_TIME = "%Y-%m-%d %H:%M"
+MOMENT = timedelta(seconds=1)
+"""Before something happened."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,13 +154,14 @@ def plan_holding(
     if not pairs:
         return [], []
     verdicts = strictest_at(containers, rules, settings, ((number, at) for number, _, at in pairs))
+    before = _used_before(containers, rules, settings, pairs, verdicts)
     planned: list[Planned] = []
     early: list[tuple[Event, Shot, Planned]] = []
     warned: set[tuple[int, bool]] = set()
-    for (number, shot, _), verdict in zip(pairs, verdicts, strict=True):
+    for at, ((number, shot, _), verdict) in enumerate(zip(pairs, verdicts, strict=True)):
         if verdict is None or not verdict.limit or _may_not_come_out(verdict, rules):
             continue
-        one = _planned(shot, verdict)
+        one = _planned(shot, verdict, before.get(at, timedelta(0)))
         if shot.is_eaten:
             planned.append(one)
         first = _first_out(containers[number])
@@ -198,10 +202,37 @@ def _may_not_come_out(verdict: Verdict, rules: Mapping[str, Rule]) -> bool:
     return over and rules[verdict.rule].clock is ClockKind.SINGLE_PERIOD
 
 
-def _planned(shot: Shot, verdict: Verdict) -> Planned:
-    """When it may come out; food that is in control by then has what is left of its limit."""
+def _used_before(
+    containers: Sequence[Container],
+    rules: Mapping[str, Rule],
+    settings: HoldingSettings,
+    pairs: Sequence[tuple[int, Shot, datetime]],
+    verdicts: Sequence[Verdict | None],
+) -> dict[int, timedelta]:
+    """How long food that is out when it is eaten was out before it last left control, by pair.
+
+    Asked just before each time it left: the last at which it was in control tells.
+    """
+    asked = [
+        (at, number, event.at - MOMENT)
+        for at, ((number, _, _), verdict) in enumerate(zip(pairs, verdicts, strict=True))
+        if verdict is not None and verdict.status is Status.WITHIN and verdict.discard_at
+        for event in containers[number].events[1:]
+        if event.kind in LEAVES_CONTROL
+        and possible_instants(event.at, ZoneInfo(settings.zone))[0] <= _universal(verdict.asked_at)
+    ]
+    told = strictest_at(containers, rules, settings, ((number, at) for _, number, at in asked))
+    return {
+        at: verdict.out_for
+        for (at, _, _), verdict in zip(asked, told, strict=True)
+        if verdict is not None and verdict.status is Status.WITHIN and verdict.discard_at is None
+    }
+
+
+def _planned(shot: Shot, verdict: Verdict, before: timedelta) -> Planned:
+    """When it may come out; food that was in control until then has what is left of its limit."""
     eaten_at = verdict.asked_at
-    used = verdict.out_for if verdict.discard_at is None else timedelta(0)
+    used = verdict.out_for if verdict.discard_at is None else before
     left = verdict.limit - used
     out_after = (eaten_at.astimezone(UTC) - left).astimezone(eaten_at.tzinfo)
     return Planned(

@@ -244,3 +244,19 @@ def test_starts_by__a_start_that_is_not_logged_is_told() -> None:
     cooked = contents_of([], bowl=out("bowl", "09:30", "rice", kind="cooked"))
     cooked.classed()
     assert cooked.findings == []
+
+
+def test_planned__time_out_before_counts_where_it_is_out_when_eaten() -> None:
+    """Out 10:00 to 11:55, 115 min of two hours; out again at 13:30, when it is eaten.
+
+    5 min are left: out after 13:25, and not after 11:30.
+    """
+    bowl = out("prawns bowl", "10:00", "prawns")
+    later = [("back", "11:55"), ("out", "13:30")]
+    events = [
+        Event(kind=kind, at=datetime.combine(DAY, time.fromisoformat(at)), temperature="4 C")
+        for kind, at in later
+    ]
+    bowl = bowl.model_copy(update={"events": (*bowl.events, *events)})
+    (one,) = estimated(bowl, shot("13:30")).planned
+    assert (f"{one.out_after:%H:%M}", one.used) == ("13:25", timedelta(minutes=115))
