@@ -308,7 +308,7 @@ table { width: 100%; border-collapse: collapse; margin-top: 2mm; table-layout: f
 th, td { border: .3mm solid #000000; padding: 0 1mm; text-align: left; }
 th { height: 6mm; font-weight: 600; }
 td { height: 7.6mm; }
-.when { width: 16mm; } .what { width: 44mm; } .event { width: 27mm; } .small { width: 27mm; }
+.when { width: 16mm; } .what { width: 44mm; } .event { width: 27mm; } .small { width: 29mm; }
 """
 
 PAPER_COLUMNS = (
