@@ -92,7 +92,6 @@ def estimate(
     planned, too_early = plan_holding(books.shoot, containers, rules, holding)
     findings = [
         *check_shoot(shoot),
-        *check_unused(whole),
         *check_photo_life(whole),
         *about_blanks,
         *published.findings,
@@ -168,5 +167,7 @@ def _filled(shoot: Shoot) -> tuple[Shoot, FilledShoot, tuple[PackFill, ...], lis
     """
     whole, filled_in = completed(shoot)
     whole, about_parts = with_parts(whole)
+    unused = check_unused(whole)  # of what was typed: days are filled in below
     whole, thawing, about_thawing = with_days_of_state(whole)
-    return whole, with_published(whole), thawing, [*filled_in, *about_parts, *about_thawing]
+    said = [*unused, *filled_in, *about_parts, *about_thawing]
+    return whole, with_published(whole), thawing, said

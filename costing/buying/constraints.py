@@ -10,6 +10,7 @@ from fractions import Fraction
 from time import monotonic
 
 from costing.buying.books import Books, books_of
+from costing.buying.out_of_plan import out_of_plan
 from costing.buying.shopping import Purchase
 from costing.findings import NOWHERE, Place
 from costing.kitchen import Pack
@@ -61,9 +62,12 @@ class Cost:
         Where it is typed.
     cost : Decimal, optional
         How much less is paid without it; for one shop, how much more is paid by going there alone.
-        ``None``: that shop has too little, and ``lacks`` says of what. [money]
+        ``None``: that shop has too little, as ``lacks`` says, or is not open in time, as ``late``
+        says. [money]
     lacks : tuple of str
         What cannot be bought then.
+    late : tuple of str
+        What can be bought then on no open day that is in time.
     """
 
     kind: ConstraintKind
@@ -71,6 +75,7 @@ class Cost:
     place: Place
     cost: Decimal | None
     lacks: tuple[str, ...] = ()
+    late: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,6 +161,7 @@ class Trials:
     def __init__(self, books: Books, seconds: float) -> None:
         self.shoot, self.paid = books.shoot, books.totals.paid
         self.short = {purchase.name for purchase in books.purchases if purchase.short}
+        self.late = set(_late(books))
         self.complete = True
         self._until = monotonic() + seconds
 
@@ -189,7 +195,7 @@ def why(books: Books, *, seconds: float = SECONDS) -> Why:
         For all runs. [s]
     """
     trials = Trials(books, seconds)
-    costs = [cost for cost in _costs(books, trials) if cost.cost or cost.lacks]
+    costs = [cost for cost in _costs(books, trials) if cost.cost or cost.lacks or cost.late]
     costs.sort(key=lambda one: (one.cost is None, -(one.cost or Decimal(0))))
     near = sorted(_near_misses(books, trials), key=lambda one: -one.saves)
     budget = books.shoot.settings.budget
@@ -252,8 +258,18 @@ def _of_one_shop(books: Books, trials: Trials) -> Iterator[Cost]:
         if alone is None:
             return
         lacks = tuple(p.name for p in alone.purchases if p.short and p.name not in trials.short)
-        more = None if lacks else alone.totals.paid - trials.paid
-        yield Cost(ConstraintKind.ONE_SHOP, shop, NOWHERE, more, lacks)
+        late = tuple(name for name in _late(alone) if name not in trials.late)
+        more = None if lacks or late else alone.totals.paid - trials.paid
+        yield Cost(ConstraintKind.ONE_SHOP, shop, NOWHERE, more, lacks, late)
+
+
+def _late(books: Books) -> list[str]:
+    """Names of what is fetched on a day that nobody planned, as no open day is in time."""
+    return [
+        purchase.name
+        for purchase in books.purchases
+        if any(out_of_plan(purchase, bought, books.shoot) for bought, _ in purchase.lines)
+    ]
 
 
 def _near_misses(books: Books, trials: Trials) -> Iterator[NearMiss]:

@@ -94,9 +94,15 @@ def _held(cost: Cost, currency: str | None) -> str:
 
 
 def _alone(cost: Cost, currency: str | None) -> str:
-    if cost.cost is None:
-        return f'"{cost.name}" does not have {choice_words(cost.lacks, most=NAMED, last="and")}'
-    return f'"{cost.name}" would cost {money_text(cost.cost, currency)} more'
+    reasons = []
+    if cost.lacks:
+        reasons.append(f"does not have {choice_words(cost.lacks, most=NAMED, last='and')}")
+    if cost.late:
+        reasons.append(f"is not open in time for {choice_words(cost.late, most=NAMED, last='and')}")
+    if reasons or cost.cost is None:
+        return f'"{cost.name}" {" and ".join(reasons)}'
+    more = "more" if cost.cost > 0 else "less"
+    return f'"{cost.name}" would cost {money_text(abs(cost.cost), currency)} {more}'
 
 
 def _at(place: Place) -> str:

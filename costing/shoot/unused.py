@@ -101,6 +101,8 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
     keeping = [r for r in shoot.dishes if r.keeps_days is not None and shoot.is_dish(r.name)]
     for_days = _made_for_days(shoot) if keeping else set()
     not_shown, in_the_making = _not_picked(shoot)
+    dated = any(shoot.shoot_dates.values())
+    fetched = dated or shoot.settings.shopping_dates or shoot.trips
     for heading, rows, why in (
         (
             "Cooked weight %",
@@ -136,6 +138,16 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
                 if shot.optional_lines and not optional & _with_inner(shoot, [shot.dish])
             ),
             "whose dish has no optional lines",
+        ),
+        (
+            "Order days",
+            _named(pack for pack in shoot.packs if pack.order_days and not fetched),
+            "whose Order days count back from a day that is not known",
+        ),
+        (
+            "Thaw days",
+            _named(pack for pack in shoot.packs if pack.thaw_days and not dated),
+            "whose Thaw days count back from a shoot date that is not known",
         ),
         (
             "Price",
@@ -230,6 +242,8 @@ def _settings(shoot: Shoot) -> Iterator[Finding]:
         "Budget": bool(priced),
         "Charge mark-up %": bool(shoot.receipts),
         "Mark-up on": bool(shoot.receipts and settings.charge_mark_up),
+        "Cash float": bool(shoot.receipts),
+        "Cash counted": bool(shoot.receipts),
     }
     idle = [name for name, acts in acting.items() if name in settings.places and not acts]
     if idle:

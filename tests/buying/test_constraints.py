@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import date
 from decimal import Decimal
 from typing import Any
 
@@ -11,7 +12,7 @@ from costing.buying.constraints import ConstraintKind, Cost, Why, why
 from costing.findings import NOWHERE
 from costing.kitchen import Shop
 from costing.report.why_words import why_lines
-from costing.shoot import Shot
+from costing.shoot import Episode, Shot, Trip
 
 
 def found(*parts: Any, **settings: Any) -> tuple[Why, list[str]]:
@@ -83,6 +84,33 @@ def test_why__going_to_one_shop_only() -> None:
     )
     assert '  "corner" would cost 3.00 EUR more' in said
     assert '  "market" does not have salt' in said
+
+
+def test_why__a_shop_that_is_not_open_in_time_is_no_cheaper_one() -> None:
+    """The quay opens on the 12th: too late for the 9th, however cheap. The market sells leek at 1,
+    from the 8th on, and salt at 2 where the quay has it at 1: with the market alone 1.00 more.
+    """
+    shops = {"market": 8, "quay": 12}
+    of_it, said = found(
+        line("soup", "leek", "1 kg"),
+        line("stew", "salt", "1 kg"),
+        sound("leek", keeps_days=30),
+        sound("salt", keeps_days=30),
+        pack("leek", "1 kg", "1", shop="market"),
+        pack("leek", "1 kg", "0.50", shop="quay"),
+        pack("salt", "1 kg", "2", shop="market"),
+        pack("salt", "1 kg", "1", shop="quay"),
+        *(Trip(shop=name, day=date(2031, 5, day)) for name, day in shops.items()),
+        Episode(name="One", shoot_date=date(2031, 5, 9)),
+        Episode(name="Two", shoot_date=date(2031, 5, 13)),
+        Shot(dish="soup", episode="One"),
+        Shot(dish="stew", episode="Two"),
+    )
+    assert of_it.costs == (
+        Cost(ConstraintKind.ONE_SHOP, "market", NOWHERE, Decimal("1.00")),
+        Cost(ConstraintKind.ONE_SHOP, "quay", NOWHERE, None, late=("leek",)),
+    )
+    assert '  "quay" is not open in time for leek' in said
 
 
 def test_why__an_uncertain_take_and_candidates() -> None:

@@ -306,7 +306,7 @@ def test_cells__that_nothing_asks_for_are_named() -> None:
         sound("seeds", cooked_weight=Fraction(2), piece_weight=Fraction(3)),
         Dish(name="bread", makes=amount("2 each"), cooked_weight=Fraction(4, 5)),
         Shot(dish="bread", name="S", optional_lines=True),
-        pack("seeds", "1 kg", "3", supplied=True),
+        pack("seeds", "1 kg", "3", supplied=True, order_days=2, thaw_days=1),
         lot("seeds", "1 kg", value="2", supplied=True),
     )
     assert [text.partition("found ")[2].partition(", expected")[0] for text in said] == [
@@ -316,6 +316,8 @@ def test_cells__that_nothing_asks_for_are_named() -> None:
         "it",
         '"bread", whose cooked weight counts only where another dish takes some of it',
         '"S", whose dish has no optional lines',
+        '"seeds", whose Order days count back from a day that is not known',
+        '"seeds", whose Thaw days count back from a shoot date that is not known',
         '"seeds", whose price counts for nothing: it is supplied, which is free',
         '"seeds", whose value counts for nothing: it is supplied, which is worth nothing here',
     ]
@@ -338,7 +340,8 @@ def test_cells__that_something_asks_for_are_not_named() -> None:
             line("toast", "bread", "1 each"),
             line("bread", "seeds", "20 g", measured=Measured.COOKED),
             line("bread", "nuts", "5 g", optional=True),
-            pack("seeds", "3 each", "1"),
+            pack("seeds", "3 each", "1", order_days=2, thaw_days=1),
+            Episode(name="one", shoot_date=date(2031, 5, 10)),
             sound("seeds", cooked_weight=Fraction(2), piece_weight=Fraction(3)),
             Dish(name="bread", makes=amount("2 each"), cooked_weight=Fraction(4, 5)),
             Shot(dish="toast", optional_lines=True),
