@@ -269,11 +269,8 @@ def _chance_words(chance: Chance) -> str:
 def _bringing(number: int, lack: Shortfall, outlook: Outlook) -> str:
     """What brings what lacks, where and for how much."""
     missing = f"{lack.supply.name} {amount_of(lack.supply, lack.amount, outlook)}"
-    ready = (
-        f", or {choice_words(names)} sold ready"
-        if (names := _sold_ready(number, lack, outlook))
-        else ""
-    )
+    sold_ready = _sold_ready(number, lack, outlook)
+    ready = f", or {choice_words(sold_ready)}" if sold_ready else ""
     if not lack.packs:
         sold = lack.supply.purchase.offers
         where = "and no shop has more" if sold else "which Packs does not have"
@@ -285,7 +282,7 @@ def _bringing(number: int, lack: Shortfall, outlook: Outlook) -> str:
 
 
 def _sold_ready(number: int, lack: Shortfall, outlook: Outlook) -> list[str]:
-    """What a shot draws that is made of an ingredient and sold ready: that may cost less.
+    """What a shot draws that is made of an ingredient and sold ready, with its best-priced pack.
 
     Of what the shot draws by itself too, it cannot be said that the ready dish would do.
     """
@@ -293,10 +290,20 @@ def _sold_ready(number: int, lack: Shortfall, outlook: Outlook) -> list[str]:
     if lack.supply.code in drawn:
         return []
     return [
-        one.name
+        f"{one.name} sold ready{_best_priced(one, outlook)}"
         for one in outlook.supplies.limited
         if one.purchase.demand.made and one.code in drawn.intersection(lack.supply.codes)
     ]
+
+
+def _best_priced(supply: Supply, outlook: Outlook) -> str:
+    """The pack with the least price for what it holds, in brackets; nothing without a price."""
+    priced = [(one.price / one.amount, one) for one in supply.purchase.offers if one.price]
+    if not priced:
+        return ""
+    _, best = min(priced, key=lambda pair: pair[0])
+    price = money_text(best.price or ZERO, outlook.shoot.settings.currency)
+    return f" ({_pack(best, 1, supply, outlook)}, {price} each)"
 
 
 def _pack(offer: Offer, count: int, supply: Supply, outlook: Outlook) -> str:

@@ -119,7 +119,8 @@ def test_takes_left__what_is_made_may_be_bought_ready(each: str, more: int, lack
     row = takes_left(outlook(rows=rows)).rows[0]
     assert row["more"] == more
     assert row["note"] == (
-        f"One more needs bones {lacking} (1 kg at Corner, 2.00 EUR), or stock sold ready."
+        f"One more needs bones {lacking} (1 kg at Corner, 2.00 EUR), or stock sold ready "
+        "(1 l at Corner, 1.50 EUR each)."
     )
 
 
