@@ -15,7 +15,7 @@ from costing.buying.planning import TIME_LIMIT
 from costing.buying.sharing import NO_COST, CostShare, EpisodeCost, by_episode, cost_shares
 from costing.buying.shopping import Purchase, Shopping
 from costing.buying.till import money_digits, visit_costs
-from costing.buying.values import Totals, Values, totals_of, values_of
+from costing.buying.values import Totals, Values, told_of, totals_of, values_of
 from costing.findings import Finding
 from costing.names import key
 from costing.quantities import Dimension, money_text
@@ -71,7 +71,9 @@ class Books:
 
     def left_out_of(self, episode: str) -> tuple[str, ...]:
         """What an episode's share of the money leaves out, in words; nothing when complete."""
-        missing = [f"{row.what} ({row.place})" for row in self.shoot.left_out if row.in_totals]
+        known = _named(self.purchases, self.values)
+        rows = [row for row in self.shoot.left_out if row.in_totals and not told_of(row, known)]
+        missing = [f"{row.what} ({row.place})" for row in rows]
         for purchase, values in zip(self.purchases, self.values, strict=True):
             need, named = purchase.need, [*values.bought_missing, *values.used_missing]
             if named and episode in need.users:
@@ -126,12 +128,7 @@ def balanced(shoot: Shoot, purchases: Sequence[Purchase], values: Sequence[Value
     """
     lines = [line for purchase in purchases for line, _ in purchase.lines]
     visits = visit_costs(lines, shoot.shops, shoot.settings)
-    named = {
-        key(purchase.need.ingredient.name)
-        for purchase, value in zip(purchases, values, strict=True)
-        if value.bought_missing
-    }
-    totals = totals_of(values, shoot, visits=visits, named=named)
+    totals = totals_of(values, shoot, visits=visits, named=_named(purchases, values))
     shares = cost_shares(
         purchases,
         values,
@@ -141,6 +138,12 @@ def balanced(shoot: Shoot, purchases: Sequence[Purchase], values: Sequence[Value
         visits=visits,
     )
     return Books(shoot, tuple(purchases), tuple(values), totals, tuple(shares), ())
+
+
+def _named(purchases: Sequence[Purchase], values: Sequence[Values]) -> set[str]:
+    """Keys of the ingredients that the bought value names as left out."""
+    pairs = zip(purchases, values, strict=True)
+    return {key(purchase.name) for purchase, value in pairs if value.bought_missing}
 
 
 def _shares_in_order(shoot: Shoot) -> Iterator[Share]:

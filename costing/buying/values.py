@@ -225,14 +225,14 @@ def totals_of(
     visits : mapping of str to Decimal, optional
         What visits and deliveries cost, by shop. [money]
     named : collection of str
-        Keys of ingredients that are named as left out: packs of theirs that could not be read are
+        Keys of ingredients that are named as left out: rows of theirs that could not be read are
         the cause of it and no second lack.
     """
     digits = money_digits(shoot.settings)
     bought = round_money(exact_money(sum((v.bought for v in values), Decimal(0))), digits)
     used = round_money(total(v.used for v in values), digits)
     on_hand = round_money(total(v.on_hand_used for v in values), digits)
-    rows = (row for row in shoot.left_out if row.in_totals and not _told(row, named))
+    rows = (row for row in shoot.left_out if row.in_totals and not told_of(row, named))
     not_counted = (*rows, *_shots_not_counted(shoot))
     left_out = [f"{row.what} ({row.place})" for row in not_counted]
     if not any(line.ingredient for line in shoot.lines):
@@ -249,8 +249,9 @@ def totals_of(
     )
 
 
-def _told(row: LeftOut, named: Collection[str]) -> bool:
-    return row.sheet == "Packs" and key(row.name) in named
+def told_of(row: LeftOut, named: Collection[str]) -> bool:
+    """Whether a row that could not be used is the cause of a lack that is named."""
+    return row.sheet in ("Packs", "Ingredients") and key(row.name) in named
 
 
 def _shots_not_counted(shoot: Shoot) -> Iterator[LeftOut]:

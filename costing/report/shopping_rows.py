@@ -171,6 +171,8 @@ def _need_row(purchase: Purchase, values: Values, shoot: Shoot) -> Row:
     counted = need.unit.dimension is Dimension.COUNT
     trim_yield = need.ingredient.trim_yield
     nothing_known = bool(need.unknown) and not need.total
+    unread = shoot.left_out_on("Ingredients", name=need.ingredient.name)
+    trimmed_part = trim_yield or (None if counted or unread else Fraction(1))
 
     def known(amount: Fraction, size: Fraction = unit.size) -> Fraction | None:
         return None if nothing_known else amount / size
@@ -180,7 +182,7 @@ def _need_row(purchase: Purchase, values: Values, shoot: Shoot) -> Row:
         trimmed_need=known(need.trimmed, need.trimmed_unit.size),
         trimmed_unit=need.trimmed_unit.name,
         unit=unit.name,
-        trim_yield=None if counted and trim_yield is None else 100 * (trim_yield or Fraction(1)),
+        trim_yield=trimmed_part and 100 * trimmed_part,
         as_bought_need=known(need.total),
         spoilage_allowance=known(purchase.allowance),
         on_hand_used=known(purchase.taken.total),

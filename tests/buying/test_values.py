@@ -5,15 +5,18 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import pytest
+from good_workbook import good_workbook, read
 from small import books, books_of_shoot, codes, line, lot, pack, sound, value
 
 from costing.buying.books import Books
 from costing.findings import Place
 from costing.kitchen import HoldingClass
 from costing.shoot import Episode, LeftOut, Shoot, Shot
+from costing.shoot.defaults import completed
 
 SHOT = Shot(dish="soup")
 SOUP = line("soup", "leek", "400 g")
@@ -186,6 +189,20 @@ def test_values__rows_that_could_not_be_used_are_named() -> None:
         'shot "P9" (\'Shoot plan\'!B9 (row "P9", column "Dish"))'
     )
     assert found.totals.used_missing[0] == found.totals.bought_missing[0]
+
+
+@pytest.mark.parametrize(("spoilage", "named"), [("100", False), ("5", True)])
+def test_values__an_ingredient_whose_need_is_unknown_is_named_once(
+    spoilage: str, named: bool, tmp_path: Path
+) -> None:
+    """A spoilage of 100 % cannot be: need and row of butter are one lack, not two."""
+    book = good_workbook()
+    book["Ingredients"].append(["butter", None, 100, None, None, spoilage])
+    found = books_of_shoot(completed(read(book, tmp_path)[0])[0])
+    assert found.totals.bought_missing == (
+        () if named else ('how much butter goes into "leek soup"',)
+    )
+    assert found.left_out_of("Soup") == found.totals.missing
 
 
 @pytest.mark.parametrize(

@@ -10,13 +10,15 @@ from typing import Any
 import pytest
 from any_shoot import EVERY_KIND, any_shoot
 from hypothesis import given
-from small import books, books_of_shoot, line, lot, pack, sound
+from small import books, books_of_shoot, line, lot, pack, shoot_of, sound
 from tart import DRY, FRESH, tart_shoot
 
+from costing.findings import Place
 from costing.kitchen import HoldingClass, Shop
 from costing.report.shopping_rows import food_cost, needs, to_buy
 from costing.report.tables import Row, Table
-from costing.shoot import Episode, Purpose, Shoot, Shot
+from costing.shoot import Episode, LeftOut, Purpose, Shoot, Shot
+from costing.shoot.defaults import completed
 
 SHOT = Shot(dish="soup")
 
@@ -300,6 +302,14 @@ def test_needs__pieces_have_no_trim_yield_unless_it_is_given() -> None:
     found = books(line("tart", "egg", "2 each"), line("tart", "leek", "2 g"), Shot(dish="tart"))
     assert row_of(needs(found), "egg")["trim_yield"] is None
     assert row_of(needs(found), "leek")["trim_yield"] == 100
+
+
+def test_needs__a_yield_that_could_not_be_read_is_blank_and_not_100() -> None:
+    unread = LeftOut(what="a row", place=Place("Ingredients", 2), sheet="Ingredients", name="leek")
+    found = books_of_shoot(
+        completed(shoot_of(line("soup", "leek", "2 g"), SHOT))[0].changed(left_out=[unread])
+    )
+    assert row_of(needs(found), "leek")["trim_yield"] is None
 
 
 def test_needs__unknown_money_is_blank_and_not_zero() -> None:
