@@ -76,8 +76,9 @@ def _to_buy_rows(
         said = notes(purchase, line[0], shoot, ahead=ahead, paid=paid)
         yield _pack_row(purchase, *line, paid, shoot, filled, "; ".join(filter(None, said)))
     if purchase.short:
-        missing = purchase.text(purchase.short)
-        note = f"still missing: {missing}; no pack on the sheet Packs covers it"
+        unread = not purchase.offers and shoot.left_out_on("Packs", name=purchase.name)
+        why = PACK_UNREAD if unread else "no pack on the sheet Packs covers it"
+        note = f"still missing: {purchase.text(purchase.short)}; {why}"
         yield _row_without_pack(purchase, shoot, note, filled)
     elif purchase.need.unknown and not purchase.lines and not _never_bought(purchase, shoot):
         yield _row_without_pack(purchase, shoot, "", filled)

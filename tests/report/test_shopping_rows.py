@@ -198,6 +198,13 @@ def test_to_buy__shortage_has_a_row_beside_the_packs() -> None:
     ]
 
 
+def test_to_buy__a_pack_that_could_not_be_read_is_not_called_missing() -> None:
+    unread = LeftOut(what="a pack", place=Place("Packs", 2), sheet="Packs", name="leek")
+    shoot, _ = completed(shoot_of(line("soup", "leek", "700 g"), SHOT))
+    leek = row_of(to_buy(books_of_shoot(shoot.changed(left_out=[unread]))), "leek")
+    assert leek["note"] == "still missing: 700 g; its pack cannot be read"
+
+
 def test_to_buy__what_nobody_gave_the_amount_of_stands_on_the_list() -> None:
     found = books(line("soup", "leek", None), pack("leek", "1 kg", "1.89", shop="stall"), SHOT)
     leek = row_of(to_buy(found), "leek")
