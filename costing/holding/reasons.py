@@ -74,6 +74,7 @@ def reason(clock: Clock, context: Context) -> str:
 
 
 def _main(clock: Clock, context: Context) -> str:
+    """The sentence of the status; passes and days have their own while a limit is in force."""
     if clock.status in (Status.WITHIN, Status.DISCARD):
         if clock.passage is not None:
             return _pass_words(clock, clock.passage, context.when)

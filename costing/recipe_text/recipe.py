@@ -260,6 +260,7 @@ def _rows_by_heading(outline: Outline, read: list[_Read]) -> Iterator[SheetRow]:
 
 
 def _line_row(dish: str, one: _Read, step_name: str) -> SheetRow:
+    """A row of Recipes for an ingredient line."""
     parts = one.parts
     return {
         "Dish": dish,

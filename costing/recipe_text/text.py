@@ -332,6 +332,7 @@ class _Lines:
         self.out.groups[-1].lines.append(SourceLine(source.number, source.text, said))
 
     def _method(self, source: SourceLine, said: str, *, numbered: bool) -> None:
+        """A step of the method, or more words of the step before it."""
         method = self.out.method
         if self.out.takes_in_steps:
             self._step_of_groups(source, said, numbered=numbered)

@@ -306,6 +306,7 @@ def _keeps(*, opened: bool, column: str) -> Filler:
     """
 
     def filler(about: Published, match: Match, _: str) -> Filled | Choices | None:
+        """The days in the usual place, with the others in the note; sealed at least as opened."""
         rows: list[StorageDays] = [
             row for row in about.storage_days if (row.counted_from == "opening") is opened
         ]

@@ -258,6 +258,7 @@ class _Searched:
 
 @cache
 def _searched() -> _Searched:
+    """Names, synonyms and words of several foods in the forms that are compared, made once."""
     index = _index()
     pairs = [*index.names.items(), *index.synonyms.items()]
     pairs += [(key, i) for key, ids in index.shared.items() for i in ids]

@@ -133,6 +133,7 @@ def _sections(about: Published) -> tuple[tuple[str, tuple[PublishedNumber, ...]]
 
 
 def _line(row: PublishedNumber) -> str:
+    """One published number with its range, state, source and how far verified."""
     if row.value is None:
         value = row.as_printed
     elif isinstance(row, HouseholdMeasure):

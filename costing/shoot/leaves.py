@@ -130,6 +130,7 @@ class Leaves:
         return shot.steps is None or taking <= set(shot.steps)
 
     def _written_out(self, dish: str) -> Iterator[Leaf]:
+        """The leaves of each line: itself, a dish that stays apart, or what a dish is made of."""
         for line in self._shoot.recipes[dish]:
             if not line.ingredient or (line.to_taste and not self._to_taste):
                 continue
