@@ -134,8 +134,9 @@ class Chances:
             for at in self._taking[one]:
                 supply = self.supplies.limited[at]
                 if supply.is_sum:
-                    place = (supply.code, WHOLE)
-                    use[place] = use.get(place, ZERO) + supply.weight(one[1]) * amount
+                    place, weight = (supply.code, WHOLE), supply.weight(one[1])
+                    part = amount if weight == 1 else weight * amount
+                    use[place] = use[place] + part if place in use else part
                 else:
                     use[one] = amount
         return use

@@ -177,7 +177,8 @@ class Supplies:
         draws: dict[Drawn, Fraction] = {}
         for number, times in provided.items():
             for drawn, amount in self.per_time[number].items():
-                draws[drawn] = draws.get(drawn, ZERO) + times * amount
+                part = times * amount
+                draws[drawn] = draws[drawn] + part if drawn in draws else part
         return draws
 
 

@@ -164,6 +164,7 @@ class Outlook:
         self.accepted = 1 - self.shoot.settings.chance_of_running_out
         self._kept_back = kept_back(self.supplies)
         self.chances = Chances(self.shoot, self.day, self.forest, self._kept_back.supplies)
+        self._shortfalls: dict[tuple[int, Fraction], Shortfall] = {}
 
     @cached_property
     def balances(self) -> tuple[Balance, ...]:
@@ -261,7 +262,13 @@ class Outlook:
             if extra[at] and extra[at] > most.get(name, (ZERO, at))[0]:
                 most[name] = extra[at], at
         for amount, at in most.values():
-            yield _lack_of(self.chances.supplies.limited[at], amount)
+            yield self._shortfall(at, amount)
+
+    def _shortfall(self, at: int, amount: Fraction) -> Shortfall:
+        """What lacks of a supply; shots of one dish mostly lack the same."""
+        if (at, amount) not in self._shortfalls:
+            self._shortfalls[at, amount] = _lack_of(self.chances.supplies.limited[at], amount)
+        return self._shortfalls[at, amount]
 
 
 def _lack_of(supply: Supply, amount: Fraction) -> Shortfall:

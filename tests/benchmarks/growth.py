@@ -24,8 +24,8 @@ from openpyxl import load_workbook
 from costing.buying.books import books_of
 from costing.estimating import estimate
 from costing.holding.models import Container, Event, EventKind
-from costing.kitchen import Ingredient, Line, Pack
-from costing.quantities import GRAM, Amount
+from costing.kitchen import Ingredient, Line, Pack, Part
+from costing.quantities import EACH, GRAM, Amount
 from costing.shoot import Episode, Shoot, Shot
 from costing.shoot.checks import check_shoot
 from costing.shoot.defaults import completed
@@ -105,6 +105,28 @@ def days(count: int) -> Shoot:
     )
 
 
+def cut(count: int) -> Shoot:
+    """So many episodes, each of which takes parts of one article that is cut two ways."""
+    whole, one = days(count), Amount(Fraction(1), EACH)
+    parts = (("pressed", "juice", 3), ("pressed", "zest", 1), ("", "juice", 2), ("", "wedge", 6))
+    return whole.changed(
+        parts=tuple(
+            Part(ingredient="lemon", amount=one, name=name, part_amount=gives, way=way)
+            for way, name, number in parts
+            for gives in (Amount(Fraction(number), EACH),)
+        ),
+        packs=(*whole.packs, Pack(ingredient="lemon", amount=one, price=1)),
+        lines=(
+            *whole.lines,
+            *(
+                Line(dish=episode.name, ingredient=name, amount=Amount(Fraction(2), EACH))
+                for number, episode in enumerate(whole.episodes)
+                for name in ("juice", "zest", "wedge")[number % 2 :]
+            ),
+        ),
+    )
+
+
 def sheets(lines: int) -> dict[str, list[dict[str, object]]]:
     """So many lines in dishes of 20 over 300 ingredients, each dish shot once."""
     names = [f"ingredient {number}" for number in range(300)]
@@ -134,6 +156,7 @@ GROWING: dict[str, tuple[Sequence[int], Callable[[int], Callable[[], object]]]] 
         lambda n: lambda: books_of(completed(one_dish(n, n))[0]),
     ),
     "containers": ((100, 200, 400, 800), lambda n: lambda: estimate(bowls(n))),
+    "ways of cut": ((20, 40, 80), lambda n: lambda: books_of(completed(cut(n))[0])),
     "episodes": ((20, 40, 80, 160), lambda n: lambda: estimate(days(n)).tables()),
 }
 """What is doubled, in which sizes, and what is done with it."""

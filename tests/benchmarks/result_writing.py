@@ -13,7 +13,7 @@ import tempfile
 from collections.abc import Callable
 from functools import partial
 from pathlib import Path
-from time import perf_counter
+from time import process_time
 from typing import TypeVar
 
 from costing.estimating import estimate
@@ -70,11 +70,11 @@ def rows(count: int) -> dict[str, list[Row]]:
 
 
 def timed(work: Callable[[], T]) -> tuple[float, T]:
-    """Seconds that some work takes, and what it gives; no garbage of earlier work is in the way."""
+    """Seconds of the processor that work takes, and what it gives, without garbage of before."""
     gc.collect()
-    start = perf_counter()
+    start = process_time()
     found = work()
-    return perf_counter() - start, found
+    return process_time() - start, found
 
 
 def ratios(count: int) -> str:
