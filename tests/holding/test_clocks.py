@@ -425,9 +425,10 @@ def test_clock__out_of_order_counts_no_time_twice_for_a_return() -> None:
 
 
 def test_clock__after_a_time_out_of_order_a_measured_return_ends_it() -> None:
+    """As typed it was out from 10:00 to 10:30; sorted from 09:50, 40 min, the worse of the two."""
     log = bowl("reading 10:00 4 C", "out 09:50", "back 10:30 4 C")
     told = verdict(log, "AU-2H4H", at="20:00")
-    assert told.out_for == 30 * MINUTE
+    assert (told.out_for, told.discard_at) == (40 * MINUTE, None)
 
 
 def test_clock__after_a_time_out_of_order_a_reading_does_not_end_it() -> None:
