@@ -14,7 +14,7 @@ from hypothesis import settings
 
 T = TypeVar("T")
 
-EXAMPLES = {"quick": 30, "ci": 100, "wide": 1000}
+EXAMPLES = {"quick": 20, "ci": 100, "wide": 1000}
 """Of a law that says nothing else, by profile. [example]"""
 
 FEWEST = 5

@@ -17,10 +17,10 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
+from typing import Any, TypeAlias
 
 import openpyxl
 
@@ -106,6 +106,9 @@ PRICES = {
 
 PLAN = ({"Purpose": "cook-through"}, {"Purpose": "hero"}, {"Purpose": "retake", "Steps": "2"})
 
+TypedIn: TypeAlias = Callable[[Path, Sequence[str]], str]
+"""What a command prints that is given to the program in a folder."""
+
 ACTED_ON = frozenset({"pack missing", "shoot plan empty"})
 """Codes of the messages after which the player does what they ask for."""
 
@@ -144,9 +147,8 @@ class Count:
         return sum(seconds for *_, seconds in self.commands)
 
 
-def run(count: Count, folder: Path, arguments: Sequence[str], *, show: bool) -> str:
-    """Run a command as it is typed, and count what it prints."""
-    begun = time.perf_counter()
+def typed_by_a_person(folder: Path, arguments: Sequence[str]) -> str:
+    """What a command prints that is typed in a folder."""
     done = subprocess.run(  # noqa: S603 the commands of this play
         [sys.executable, "-m", "costing", *arguments],
         cwd=folder,
@@ -155,8 +157,16 @@ def run(count: Count, folder: Path, arguments: Sequence[str], *, show: bool) -> 
         encoding="utf-8",
         check=False,
     )
+    return done.stdout + done.stderr
+
+
+def run(
+    count: Count, folder: Path, arguments: Sequence[str], *, show: bool, typed_in: TypedIn
+) -> str:
+    """Run a command, and count what it prints."""
+    begun = time.perf_counter()
+    said = typed_in(folder, arguments)
     seconds = time.perf_counter() - begun
-    said = done.stdout + done.stderr
     found = [CODE.findall(one) for one in MESSAGE.findall(said)]
     codes = [codes[-1] if codes else "" for codes in found]
     typed = " ".join(("costing", *arguments))
@@ -212,25 +222,23 @@ def fill_in(path: Path, dish: str) -> int:
     return typed
 
 
-def play(folder: Path, *, show: bool = False) -> dict[str, Count]:
+def play(
+    folder: Path, *, show: bool = False, typed_in: TypedIn = typed_by_a_person
+) -> dict[str, Count]:
     """Both recipes, the second with the first as its price book where that can be asked for."""
     counts = {"first": Count(), "second": Count()}
-    helped = subprocess.run(
-        [sys.executable, "-m", "costing", "new", "--help"],
-        capture_output=True,
-        text=True,
-        check=True,
-    ).stdout
+    helped = typed_in(folder, ["new", "--help"])
+    told: dict[str, Any] = {"show": show, "typed_in": typed_in}
     like = ["--like", "tart.xlsx"] if "--like" in helped else []
     for name, recipe, key in (("tart", TART, "first"), ("buns", BUNS, "second")):
         count, workbook = counts[key], f"{name}.xlsx"
         (folder / f"{name}.txt").write_text(recipe, encoding="utf-8")
         more = like if key == "second" else []
-        run(count, folder, ["new", workbook, "--recipe", f"{name}.txt", *more], show=show)
-        run(count, folder, ["estimate", workbook], show=show)
+        run(count, folder, ["new", workbook, "--recipe", f"{name}.txt", *more], **told)
+        run(count, folder, ["estimate", workbook], **told)
         count.cells = fill_in(folder / workbook, recipe.partition("\n")[0])
-        run(count, folder, ["estimate", workbook], show=show)
-        run(count, folder, ["list", workbook], show=show)
+        run(count, folder, ["estimate", workbook], **told)
+        run(count, folder, ["list", workbook], **told)
     return counts
 
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from live_workbooks import calculated
 from openpyxl.utils import range_boundaries
-from recalculation import Look, alike, opened, with_numbers
+from recalculation import Look, alike, looked_at, with_numbers
 
 from costing.report.tables import Row, Table
 from costing.workbook.results.live.cells import exact_value
@@ -66,7 +66,7 @@ def _estimated(row: Iterable[Any], heading_of: dict[int, Any]) -> bool:
 def edited(data: bytes, seed: int, *, edits: int = EDITS) -> bytes:
     """The workbook after some edits, each another number of the same kind."""
     draw = random.Random(seed)  # noqa: S311 - not for secrets
-    known = number_cells(opened(data, values=False))
+    known = number_cells(looked_at(data))
     cells = draw.sample(known, min(edits, len(known)))
     numbers = {(cell.parent.title, cell.coordinate): edited_number(cell, draw) for cell in cells}
     return calculated(with_numbers(data, numbers))
@@ -95,7 +95,7 @@ class Live:
 
 def live_cells(data: bytes, tables: dict[str, Table]) -> Iterator[Live]:
     """The formulas of the result tables; ``tables`` are as they were written."""
-    book = opened(data, values=False)
+    book = looked_at(data)
     for title, table in tables.items():
         sheet = book[title]
         (reference,) = (one.ref for one in sheet.tables.values())
@@ -186,7 +186,7 @@ FOLLOWING = {
 
 def held_cells(data: bytes) -> Iterator[tuple[str, str]]:
     """Cells of those columns that are not 0 and hold a value: the ingredient, and the heading."""
-    book = opened(data, values=False)
+    book = looked_at(data)
     for title, columns in FOLLOWING.items():
         sheet = book[title]
         (reference,) = (table.ref for table in sheet.tables.values())

@@ -14,20 +14,24 @@ import ast
 import copy
 import os
 import shutil
-import subprocess
+import signal
 import sys
 import tempfile
 import time
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from importlib import import_module
 from pathlib import Path
 from random import Random
+from typing import NoReturn
 
 import pytest
 
 TREE = Path(__file__).resolve().parent.parent
 COPIED = ("costing", "tests", "reference", "workbooks", ".ci")
 FILES = ("pyproject.toml", "README.md", "DEVELOPERS.md", "CHANGELOG.md", "LICENSE", ".gitignore")
+COMPILED = ".compiled"
+"""Folder of what is compiled once for all faults."""
 SECONDS = 600
 """A run that takes longer has noticed the fault: something never ends."""
 
@@ -50,6 +54,11 @@ REACHED: dict[type[ast.operator], type[ast.operator]] = {
     ast.Div: ast.Mult,
     ast.FloorDiv: ast.Mult,
 }
+IMPORTED = (
+    *("_pytest.doctest", "babel.numbers", "click", "hypothesis", "numpy", "openpyxl", "pandas"),
+    *("pydantic", "rapidfuzz", "rich.console", "scipy.optimize", "scipy.stats", "xlsxwriter"),
+)
+"""Packages that take long to import and are the same for every fault."""
 PROGRAMMERS = ("dataclass", "ConfigDict")
 """Calls whose arguments no test of a result can notice."""
 CALLED = {"min": "max", "max": "min", "any": "all", "all": "any", "least": "most", "most": "least"}
@@ -192,21 +201,46 @@ def tests_of(module: Path) -> list[list[str]]:
 
 
 def passes(tree: Path, tests: Sequence[str]) -> bool:
-    """Whether none of these tests fails in a copy of the tree; a module may have none."""
-    clean = {name: value for name, value in os.environ.items() if name != "PYTHONPATH"}
-    command = [sys.executable, "-m", "pytest", "-x", "-q", "-p", "no:cacheprovider", *tests]
+    """Whether none of these tests fails in a copy of the tree; a module may have none.
+
+    They run in a copy of this process, so that what does not change is imported once for all.
+    """
+    child = os.fork()
+    if child == 0:
+        _run(tree, tests)
+    until = time.monotonic() + SECONDS
+    while time.monotonic() < until:
+        done, status = os.waitpid(child, os.WNOHANG)
+        if done:
+            code = os.waitstatus_to_exitcode(status)
+            return code in (0, pytest.ExitCode.NO_TESTS_COLLECTED)
+        time.sleep(0.05)
+    os.killpg(child, signal.SIGKILL)
+    os.waitpid(child, 0)
+    return False
+
+
+def _run(tree: Path, tests: Sequence[str]) -> NoReturn:
+    """Run tests in the copy of the tree, with nothing of ours imported before, and end."""
+    code: int = pytest.ExitCode.INTERNAL_ERROR
     try:
-        done = subprocess.run(  # noqa: S603 - our own tests
-            command,
-            cwd=tree,
-            env=clean | {"PYTHONPATH": str(tree), "PYTHONDONTWRITEBYTECODE": "1"},
-            capture_output=True,
-            timeout=SECONDS,
-            check=False,
-        )
-    except subprocess.TimeoutExpired:
-        return False
-    return done.returncode in (0, pytest.ExitCode.NO_TESTS_COLLECTED)
+        os.setsid()
+        os.chdir(tree)
+        os.environ["PYTHONPATH"] = str(tree)
+        os.environ["PYTHONPYCACHEPREFIX"] = sys.pycache_prefix = str(tree / COMPILED)
+        os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+        sys.dont_write_bytecode = False
+        sys.path[:] = [str(tree), *(one for one in sys.path if one not in ("", str(TREE)))]
+        for name in [n for n in sys.modules if n.partition(".")[0] in ("tests", "costing")]:
+            del sys.modules[name]
+        nothing = os.open(os.devnull, os.O_RDWR)
+        for stream in range(3):
+            os.dup2(nothing, stream)
+        # that a package was imported before is a warning, and a warning is an error
+        quiet = ["-W", "ignore::pytest.PytestAssertRewriteWarning", "-p", "no:cacheprovider"]
+        code = pytest.main(["-x", "-q", "-n", "0", *quiet, *tests])
+    finally:
+        os._exit(code)
 
 
 def copied(folder: Path) -> Path:
@@ -224,11 +258,19 @@ def noticed(tree: Path, fault: Fault, more: Sequence[str]) -> bool:
     path = tree / fault.module
     good = path.read_text(encoding="utf-8")
     path.write_text(fault.source, encoding="utf-8")
+    _forget_compiled(tree, path)
     try:
         rounds = [*tests_of(fault.module), *([list(more)] if more else [])]
         return not all(passes(tree, tests) for tests in rounds)
     finally:
         path.write_text(good, encoding="utf-8")
+        _forget_compiled(tree, path)
+
+
+def _forget_compiled(tree: Path, path: Path) -> None:
+    """Another text of a module is compiled anew, even if it is as long and a moment younger."""
+    for compiled in tree.glob(f"{COMPILED}/**/{path.parent.name}/{path.stem}.*.pyc"):
+        compiled.unlink()
 
 
 def main() -> None:
@@ -246,6 +288,9 @@ def main() -> None:
     every = [(module, place) for module, text in sources.items() for place in places(text)]
     random = Random(asked.seed)  # noqa: S311 - nothing secret depends on it
     chosen = random.sample(every, min(asked.sample, len(every)))
+    os.environ["OPENPYXL_LXML"] = "False"  # as the tests' own, before the import
+    for package in IMPORTED:
+        import_module(package)
     survived, started = 0, time.monotonic()
     with tempfile.TemporaryDirectory() as name:
         tree = copied(Path(name))

@@ -11,8 +11,9 @@ import re
 import shutil
 import subprocess
 import tempfile
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -64,6 +65,12 @@ def opened(data: bytes, *, values: bool) -> Any:
     return openpyxl.load_workbook(io.BytesIO(data), data_only=values)
 
 
+@lru_cache(maxsize=8)
+def looked_at(data: bytes) -> Any:
+    """A workbook opened for its formulas, the same for all who look and change nothing in it."""
+    return opened(data, values=False)
+
+
 def with_numbers(data: bytes, numbers: Mapping[tuple[str, str], float]) -> bytes:
     """The workbook with other numbers in number cells, everything else byte for byte."""
     parts = parts_of(data)
@@ -78,19 +85,40 @@ def with_numbers(data: bytes, numbers: Mapping[tuple[str, str], float]) -> bytes
     return zipped(parts)
 
 
-def formula_cells(data: bytes) -> list[FormulaCell]:
+@lru_cache(maxsize=20)
+def formula_cells(data: bytes) -> tuple[FormulaCell, ...]:
     """All formulas on result sheets."""
-    formulas, values = opened(data, values=False), opened(data, values=True)
-    return [
-        FormulaCell(
-            sheet.title, cell.coordinate, cell.value, values[sheet.title][cell.coordinate].value
-        )
-        for sheet in formulas
-        if sheet.title in RESULT_TITLES
-        for row in sheet.iter_rows()
-        for cell in row
+    values = values_of_cells(data)
+    book = openpyxl.load_workbook(io.BytesIO(data), read_only=True)
+    return tuple(
+        FormulaCell(title, cell.coordinate, cell.value, values.get((title, cell.coordinate)))
+        for title in book.sheetnames
+        if title in RESULT_TITLES
+        for cell in _filled(book[title])
         if cell.data_type == "f"
-    ]
+    )
+
+
+def values_of_cells(data: bytes) -> dict[tuple[str, str], Value]:
+    """What is stored in each cell that holds something, by sheet and address.
+
+    Read row by row, which is several times as fast as opening a workbook with all its formats.
+    """
+    book = openpyxl.load_workbook(io.BytesIO(data), read_only=True, data_only=True)
+    return {
+        (title, cell.coordinate): cell.value
+        for title in book.sheetnames
+        for cell in _filled(book[title])
+    }
+
+
+def _filled(sheet: Any) -> Iterator[Any]:
+    """The cells of a sheet opened row by row that hold something."""
+    if not hasattr(sheet, "reset_dimensions"):
+        return  # a sheet of charts
+    sheet.reset_dimensions()
+    for row in sheet.iter_rows():
+        yield from (cell for cell in row if cell.value is not None)
 
 
 def by_ironcalc(data: bytes) -> Look:
@@ -116,8 +144,7 @@ def by_ironcalc(data: bytes) -> Look:
 
 def by_formualizer(data: bytes) -> Look:
     """What formualizer makes of it."""
-    book = opened(formualizer.recalculate_xlsx_bytes(data)["bytes"], values=True)
-    return lambda sheet, cell: book[sheet][cell].value
+    return values_in(formualizer.recalculate_xlsx_bytes(data)["bytes"])
 
 
 ENGINES: Mapping[str, Callable[[bytes], Look]] = {
@@ -173,8 +200,14 @@ def as_web_page(data: bytes, folder: Path) -> str:
 
 def values_in(data: bytes) -> Look:
     """What is stored in a workbook."""
-    book = opened(data, values=True)
-    return lambda sheet, cell: book[sheet][cell].value
+    values = values_of_cells(data)
+    titles = {sheet for sheet, _ in values}
+
+    def look(sheet: str, cell: str) -> Value:
+        assert sheet in titles, sheet
+        return values.get((sheet, cell))
+
+    return look
 
 
 def alike(one: Value, other: Value, *, size: float = 1.0) -> bool:
@@ -186,7 +219,7 @@ def alike(one: Value, other: Value, *, size: float = 1.0) -> bool:
     return one == other
 
 
-def differences(cells: list[FormulaCell], look: Look, *, size: float = 1e4) -> list[str]:
+def differences(cells: Iterable[FormulaCell], look: Look, *, size: float = 1e4) -> list[str]:
     """Formulas to which an engine gives another value than the one stored.
 
     ``size`` is that of the largest amounts: what is left of them by subtraction keeps their noise.

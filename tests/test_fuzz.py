@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-import os
-
 import pytest
+from budgets import examples
 from fuzz import Target, search, smallest, targets
 
 TRIES = {"cells": 40, "day log": 60, "packages": 120}
-"""How many texts are tried where reading one takes long; 300 otherwise."""
-MORE = 20 if os.environ.get("HYPOTHESIS_PROFILE") == "wide" else 1
+"""How many texts are tried under ``ci`` where reading one takes long; 300 otherwise."""
 
 
 @pytest.mark.parametrize("name", targets())
 def test_reader__ends_in_words_and_drops_nothing(name: str) -> None:
     """Law: whatever the text, it is read or refused in words, and no part of it is lost."""
-    seed = 2031 * MORE
-    assert search(targets()[name], seed, tries=TRIES.get(name, 300) * MORE) == {}
+    tries = examples(TRIES.get(name, 300))
+    assert search(targets()[name], 2031 * tries, tries=tries) == {}
 
 
 def test_search__finds_a_fault_and_makes_it_small() -> None:

@@ -227,12 +227,12 @@ def test_with__an_unknown_sheet_is_told_with_the_nearest(folder: Path) -> None:
     assert done.output.endswith(" Nearest: Holding.\n")
 
 
-def test_first_hour__the_second_recipe_takes_at_most_twenty_cells(tmp_path: Path) -> None:
+def test_first_hour__the_second_recipe_takes_at_most_twenty_cells(folder: Path) -> None:
     """Five of its fifteen ingredients are new: an amount, a unit and a price each, and the plan.
 
     The first estimate of a recipe without prices says what to do in at most 25 lines.
     """
-    counts = first_hour.play(tmp_path)
+    counts = first_hour.play(folder, typed_in=lambda _, words: typed(*words).output)
     assert counts["second"].cells <= 20
     command, lines, *_ = counts["first"].commands[1]
     assert command == "costing estimate tart.xlsx"

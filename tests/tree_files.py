@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import os
 from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
@@ -13,20 +14,20 @@ NOT_OURS = {"__pycache__", "build", "dist", "htmlcov", "venv", "mutants"}
 OURS_THOUGH_HIDDEN = {".ci", ".github", ".gitignore"}
 
 
-def _ours(path: Path) -> bool:
-    parts = path.relative_to(TREE).parts
-    return not any(
-        part in NOT_OURS
-        or part.endswith(".egg-info")
-        or (part.startswith(".") and part not in OURS_THOUGH_HIDDEN)
-        for part in parts
-    )
+def _ours(part: str) -> bool:
+    """Whether a file or folder of this name belongs to the project."""
+    hidden = part.startswith(".") and part not in OURS_THOUGH_HIDDEN
+    return part not in NOT_OURS and not part.endswith(".egg-info") and not hidden
 
 
 @cache
 def files() -> tuple[Path, ...]:
-    """Every file that belongs to the project, in order."""
-    return tuple(sorted(path for path in TREE.rglob("*") if path.is_file() and _ours(path)))
+    """Every file that belongs to the project, in order; an environment beside it is not entered."""
+    found: list[Path] = []
+    for folder, inside, names in os.walk(TREE):
+        inside[:] = filter(_ours, inside)
+        found += (Path(folder, one) for one in filter(_ours, names))
+    return tuple(sorted(found))
 
 
 def modules(*folders: str) -> list[Path]:
@@ -49,8 +50,13 @@ def parsed(path: Path) -> ast.Module:
     return ast.parse(path.read_text(encoding="utf-8"), str(path))
 
 
-def texts() -> Iterator[tuple[str, str]]:
+@cache
+def texts() -> tuple[tuple[str, str], ...]:
     """Name and text of every file; of a workbook the text of each part."""
+    return tuple(_texts())
+
+
+def _texts() -> Iterator[tuple[str, str]]:
     for path in files():
         if is_zipfile(path):
             with ZipFile(path) as parts:

@@ -13,6 +13,7 @@ from random import Random
 from typing import Any
 
 import pytest
+from budgets import spread
 from click.testing import CliRunner
 from live_workbooks import workbook_of
 from small import all_findings, books_of_shoot, line, pack, row, shoot_of, sound
@@ -266,7 +267,7 @@ def begun(shoot: Shoot) -> int:
     )
 
 
-@pytest.mark.parametrize("seed", range(25))
+@pytest.mark.parametrize("seed", spread(range(25)))
 def test_every_chain__none_begins_fewer_in_the_order_of_starts(seed: int) -> None:
     """Against every choice of From, each shot taken once; and without Starts for any order."""
     shoot = random_plan(seed, times=False)
@@ -282,7 +283,7 @@ def test_every_chain__none_begins_fewer_in_the_order_of_starts(seed: int) -> Non
         assert one.least == (begun(shoot), fewest, anyhow)
 
 
-@pytest.mark.parametrize("seed", range(25))
+@pytest.mark.parametrize("seed", spread(range(25)))
 def test_law__a_named_from_never_costs_more_and_savings_add_up(seed: int) -> None:
     """Law: with all suggestions written into the plan their savings come off what is bought."""
     shoot = random_plan(seed, times=True)
@@ -358,7 +359,7 @@ def advised(shoot: Shoot) -> list[tuple[str, str, str | None]]:
     return found
 
 
-@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.parametrize("seed", spread(range(40)))
 def test_law__advice_that_is_followed_brings_no_finding_and_is_not_given_again(seed: int) -> None:
     """Law: each suggestion by itself, as its words say, with prices and with one missing."""
     shoot = random_plan(seed, times=True)

@@ -8,6 +8,7 @@ from itertools import product
 from typing import Any
 
 import pytest
+from budgets import spread
 from plans import Kinds, any_plan, shopping
 from small import books, line, lot, pack, sound
 
@@ -57,7 +58,7 @@ def outcome(shoot: Shoot, counts: dict[int, int], held: Shopping) -> tuple[Fract
     return used, left, keeps
 
 
-@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("seed", spread(range(12)))
 def test_expected__is_the_mean_over_every_outcome(seed: int) -> None:
     """Brute force: every combination of numbers of times with its chance, exactly."""
     shoot = any_plan(f"expected {seed}", KINDS)

@@ -10,7 +10,7 @@ from typing import Any
 
 import pulp
 import pytest
-from budgets import examples
+from budgets import examples, spread
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from kitchens import Kitchen, any_kitchen, large_kitchen, least_cost
@@ -32,7 +32,7 @@ def paid(found: Shopping) -> Fraction:
     return total
 
 
-@pytest.mark.parametrize("seed", range(60))
+@pytest.mark.parametrize("seed", spread(range(60)))
 def test_certain__no_way_to_make_buy_and_cut_is_cheaper(seed: int) -> None:
     """Law: what is bought costs what the best of all possibilities does, and is told so."""
     kitchen = any_kitchen(seed)
@@ -42,7 +42,7 @@ def test_certain__no_way_to_make_buy_and_cut_is_cheaper(seed: int) -> None:
     assert not any(finding.code == "basket not proven" for finding in found.findings)
 
 
-@pytest.mark.parametrize("seed", range(30))
+@pytest.mark.parametrize("seed", spread(range(30)))
 def test_uncertain__no_caps_and_ways_are_cheaper(seed: int) -> None:
     """Law: over all caps with the chance asked for, and all possibilities for each of them."""
     kitchen = any_kitchen(seed, uncertain=True)
@@ -127,7 +127,7 @@ def by_cbc(kitchen: Kitchen, counts: dict[str, int]) -> float:
 
 @pytest.mark.filterwarnings("ignore:PULP_CBC_CMD is deprecated")  # the version is pinned
 @pytest.mark.parametrize("shops", [False, True], ids=["packs alone", "visits"])
-@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("seed", spread(range(8)))
 def test_large__second_solver_finds_the_same_cost(seed: int, shops: bool) -> None:
     """Law: CBC, from a model written independently, reaches the same cost to a thousandth cent."""
     kitchen = large_kitchen(seed, shops=shops)
@@ -139,7 +139,7 @@ def test_large__second_solver_finds_the_same_cost(seed: int, shops: bool) -> Non
     assert cost == pytest.approx(by_cbc(kitchen, counts), abs=1e-5)
 
 
-@pytest.mark.parametrize("seed", range(20))
+@pytest.mark.parametrize("seed", spread(range(20)))
 def test_whole_batches__never_cost_less(seed: int) -> None:
     """Law: to have a dish in whole batches never costs less than to have it as it comes."""
     kitchen = any_kitchen(seed)
@@ -159,7 +159,7 @@ def test_whole_batches__never_cost_less(seed: int) -> None:
     assert costs[0] <= costs[1]
 
 
-@pytest.mark.parametrize("seed", range(20))
+@pytest.mark.parametrize("seed", spread(range(20)))
 def test_one_more__adds_what_the_best_of_all_possibilities_does(seed: int) -> None:
     """Law: the price of one more take is the difference of two least costs, to the coin."""
     kitchen = any_kitchen(seed)
@@ -173,7 +173,7 @@ def test_one_more__adds_what_the_best_of_all_possibilities_does(seed: int) -> No
         assert take.one_more == pytest.approx(Decimal(float(added)), abs=Decimal("0.0001"))
 
 
-@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("seed", spread(range(8)))
 def test_points__are_the_least_for_their_chance(seed: int) -> None:
     """Law: no caps with that chance, and no way to make and buy for them, cost less."""
     kitchen = any_kitchen(seed, uncertain=True)
@@ -191,7 +191,7 @@ def test_points__are_the_least_for_their_chance(seed: int) -> None:
         assert Fraction(point.bought) == least
 
 
-@pytest.mark.parametrize("seed", range(20))
+@pytest.mark.parametrize("seed", spread(range(20)))
 def test_books__balance_with_makings(seed: int) -> None:
     """Law: bought and on hand are used and left, and the shares add up to the coin."""
     found = books_of_shoot(any_kitchen(seed, uncertain=seed % 2 == 0).shoot())

@@ -11,6 +11,7 @@ from random import Random
 from typing import Any
 
 import pytest
+from budgets import spread
 from small import books_of_shoot, line, lot, pack, purchase, shoot_of, sound
 
 from costing.buying.books import Books, books_of
@@ -378,7 +379,7 @@ def any_case(seed: int, *, visits: bool) -> tuple[Shoot, dict[str, Fraction], An
     return shoot, {f"E{day}": Fraction(amount) for day, amount in needs.items()}, life
 
 
-@pytest.mark.parametrize("seed", range(60))
+@pytest.mark.parametrize("seed", spread(range(60)))
 def test_every_assignment__none_is_cheaper(seed: int) -> None:
     """Against every trip, opening and number of packs up to three of each, few ways at a time.
 
@@ -406,7 +407,7 @@ def all_served(shoot: Shoot, needs: Mapping[str, Fraction], life: Any) -> bool:
     return served == needs.keys() and all(one.at_most is None for one in shoot.packs)
 
 
-@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.parametrize("seed", spread(range(40)))
 def test_laws__more_trips_longer_lives_and_one_date_for_two(seed: int) -> None:
     """Law: without visit costs more trips never cost more, nor does a longer life, nor one date
     where there were two.

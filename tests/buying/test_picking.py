@@ -9,6 +9,7 @@ from random import Random
 from typing import Any
 
 import pytest
+from budgets import spread
 from hypothesis import given
 from hypothesis import strategies as st
 from plans import least_rank, packs_bought, shopping
@@ -371,7 +372,7 @@ def picked_plan(seed: int) -> Shoot:
     )
 
 
-@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.parametrize("seed", spread(range(40)))
 def test_plan__is_the_best_of_all_baskets(seed: int) -> None:
     """Law: no basket that covers all that is used and looked at ranks before it."""
     found = shopping(picked_plan(seed))
@@ -381,7 +382,7 @@ def test_plan__is_the_best_of_all_baskets(seed: int) -> None:
     assert market.terms.rank(packs_bought(found)) == least_rank(market, chance)
 
 
-@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.parametrize("seed", spread(range(40)))
 def test_programme__its_first_proposal_covers_what_is_looked_at(seed: int) -> None:
     """Law: the rows ask for all that is needed, so that nothing has to be cut off."""
     market = shopping(picked_plan(seed)).market
@@ -395,7 +396,7 @@ def test_programme__its_first_proposal_covers_what_is_looked_at(seed: int) -> No
         assert article.supply(packs) >= sum(needs.values())
 
 
-@pytest.mark.parametrize("seed", range(40))
+@pytest.mark.parametrize("seed", spread(range(40)))
 def test_law__needed_is_the_larger_of_used_and_looked_at(seed: int) -> None:
     """Law: written anew from the recipe rows, for every number of times, without any copies."""
     shoot = picked_plan(seed)
@@ -438,7 +439,7 @@ def _by_the_contract(
     return max(used, by_number + least)
 
 
-@pytest.mark.parametrize("seed", range(20))
+@pytest.mark.parametrize("seed", spread(range(20)))
 def test_books__shares_add_up_and_balance(seed: int) -> None:
     """Law: shares are the need, and bought is used and left to the coin."""
     found = books(*_parts(picked_plan(seed)), currency="EUR", chance_of_running_out="1/5")

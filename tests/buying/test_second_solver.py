@@ -10,6 +10,7 @@ from typing import Any
 
 import pulp
 import pytest
+from budgets import spread
 from plans import shopping
 from small import line, pack, shoot_of, sound
 
@@ -99,7 +100,7 @@ def by_cbc(market: Market, chance: Fraction) -> float:
 
 @pytest.mark.filterwarnings("ignore:PULP_CBC_CMD is deprecated")  # the version is pinned
 @pytest.mark.parametrize("shops", [False, True], ids=["packs alone", "visits and minimums"])
-@pytest.mark.parametrize("seed", range(8))
+@pytest.mark.parametrize("seed", spread(range(8)))
 def test_plan__second_solver_finds_the_same_cost(seed: int, shops: bool) -> None:
     """Law: CBC, from a model written independently, reaches the same cost to a thousandth cent."""
     shoot = large_plan(seed, shops=shops)

@@ -6,6 +6,7 @@ import ast
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -96,6 +97,7 @@ def module_name(path: Path) -> str:
 PATHS = {module_name(path): path for path in modules("costing")}
 
 
+@cache
 def imports_of(module: str) -> list[Import]:
     """Every import of a module, those inside functions and those for types alone too."""
 
@@ -121,9 +123,6 @@ def imports_of(module: str) -> list[Import]:
     return list(walk(parsed(PATHS[module]), True, True))
 
 
-IMPORTS = {module: imports_of(module) for module in PATHS}
-
-
 def within(module: str, room: str) -> bool:
     return module == room or module.startswith(room + ".")
 
@@ -142,11 +141,11 @@ def test_imports__every_module_has_a_floor(module: str) -> None:
 def test_imports__point_down() -> None:
     """From a room into a lower one, or about in the same room; types count too."""
     wrong = []
-    for module, imports in IMPORTS.items():
+    for module in PATHS:
         if module == PUBLIC_NAMES:
             continue
         room = room_of(module)
-        for one in imports:
+        for one in imports_of(module):
             other = room_of(one.imported)
             if not within(one.imported, "costing") or room is None or room == other:
                 continue
@@ -164,7 +163,7 @@ def test_imports__the_file_format_could_stand_alone() -> None:
         one.imported
         for module in PATHS
         if within(module, "costing.workbook.package")
-        for one in IMPORTS[module]
+        for one in imports_of(module)
         if within(one.imported, "costing") and not within(one.imported, "costing.workbook.package")
     }
     assert taken == {"costing.findings"}
@@ -173,8 +172,8 @@ def test_imports__the_file_format_could_stand_alone() -> None:
 def test_imports__each_dependency_has_one_door() -> None:
     """Names for types alone may be used anywhere: they bring nothing in."""
     wrong = []
-    for module, imports in IMPORTS.items():
-        for one in imports:
+    for module in PATHS:
+        for one in imports_of(module):
             package = one.imported.partition(".")[0]
             if package in sys.stdlib_module_names or package in ("costing", "") or not one.when_run:
                 continue
@@ -185,7 +184,7 @@ def test_imports__each_dependency_has_one_door() -> None:
 
 def test_imports__every_door_is_used() -> None:
     """A door nobody goes through belongs out of the list."""
-    packages = {one.imported.partition(".")[0] for imports in IMPORTS.values() for one in imports}
+    packages = {one.imported.partition(".")[0] for module in PATHS for one in imports_of(module)}
     assert sorted(DOORS.keys() - packages) == []
 
 
@@ -194,11 +193,11 @@ def test_imports__no_rings() -> None:
     below = {
         module: {
             target
-            for one in imports
+            for one in imports_of(module)
             if one.when_run and one.at_once and (target := one.imported) in PATHS
         }
         - {module}
-        for module, imports in IMPORTS.items()
+        for module in PATHS
     }
     done: set[str] = set()
     rings: list[str] = []
@@ -221,7 +220,8 @@ def test_imports__a_wrong_one_would_be_seen() -> None:
     seen = {str(one).partition(": ")[2] for one in imports_of("costing.quantities.money")}
     assert {"babel.numbers", "decimal", "fractions"} <= seen
     assert any(
-        one.imported == "pandas" and not one.when_run for one in IMPORTS["costing.report.estimates"]
+        one.imported == "pandas" and not one.when_run
+        for one in imports_of("costing.report.estimates")
     )
     assert room_of("costing.workbook.results.write") == "costing.workbook.results"
     assert name(PATHS["costing.estimating"]) == "costing/estimating.py"

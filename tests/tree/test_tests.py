@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 
 from tree_files import modules, name, parsed
 
@@ -18,6 +19,7 @@ def functions() -> Iterator[tuple[str, Function]]:
                 yield name(path), node
 
 
+@cache
 def called(node: ast.AST) -> set[str]:
     """Last words of the names of what is called."""
     names = set()

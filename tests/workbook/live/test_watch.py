@@ -66,16 +66,20 @@ class Edited:
             path = Path(folder) / "plan.xlsx"
             path.write_bytes(zipped(parts))
             self.model = ironcalc.load_from_xlsx(str(path), "en", "UTC", "en")
+        self.calculated = False
         sheets = self.model.get_worksheets_properties()
         self.sheets = {sheet["name"]: number for number, sheet in enumerate(sheets)}
 
     def look(self, title: str, cell: str = "A4") -> object:
         """What a cell shows now."""
-        self.model.evaluate()
+        if not self.calculated:
+            self.model.evaluate()
+            self.calculated = True
         return self.model.get_cell_value(self.sheets[title], *coordinate_to_tuple(cell))
 
     def put(self, title: str, cell: str, value: object) -> None:
         """Edit a cell; nothing empties it."""
+        self.calculated = False
         at = (self.sheets[title], *coordinate_to_tuple(cell))
         if value is None:
             self.model.clear_cell_contents(*at)
