@@ -161,7 +161,9 @@ def _put_to_supplied(out: Outline, supplies: list[tuple[str, ...]]) -> None:
 
 def _ingredients(value: Any, named: dict[str, dict[str, Any]], depth: int) -> Iterator[str]:
     """The lines of ingredients: texts, lists of them in one another, or objects with an amount."""
-    if isinstance(value, list) and depth <= NESTING_DEPTH:
+    if depth > NESTING_DEPTH:
+        return
+    if isinstance(value, list):
         for entry in value:
             yield from _ingredients(entry, named, depth + 1)
     elif isinstance(value, dict):

@@ -183,7 +183,7 @@ class _Lines:
             or count_at(plain) is not None
             or plain.endswith(":")
             or _MARK.match(plain) is not None
-            or _SECTION.fullmatch(plain) is not None
+            or _SECTION.fullmatch(_plain(plain).rstrip(" :")) is not None
             or _FOR.fullmatch(plain) is not None
             or is_yield_line(plain)
             or _ABOUT_IT.fullmatch(plain) is not None

@@ -7,7 +7,6 @@ from decimal import Decimal
 from fractions import Fraction
 
 import pytest
-from budgets import spread
 from published_tables import rows
 from tart import tart_shoot
 
@@ -392,7 +391,7 @@ def test_law__no_other_published_value_buys_more(kinds: tuple[str, str, str]) ->
     What the finding says that a value would cost is what it costs when it is typed.
     """
     tried = named = 0
-    for food in spread(all_foods()[KINDS.index(kinds) % 4 :: 4]):
+    for food in all_foods()[KINDS.index(kinds) % 4 :: 4]:
         shoot = mixed(food.name, "", kinds)
         published = with_published(shoot)
         most = books_of(published.shoot).totals.bought
@@ -411,7 +410,7 @@ def test_law__no_other_published_value_buys_more(kinds: tuple[str, str, str]) ->
                 if f"{value.text} ({value.state}) for " in said:
                     assert f"{value.text} ({value.state}) for {bought} EUR" in said, food.name
                     named += 1
-    assert tried > 8
+    assert tried > 20
     assert named or kinds[2] != "g"
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -253,3 +254,37 @@ def test_read_recipe__never_raises_on_any_json(data: object) -> None:
     except RecipeUnreadable:
         return
     assert all(row["Note"] for row in found.rows["Recipes"])
+
+
+def nested(inside: Any, deep: int, *, sections: bool) -> Any:
+    """Something in so many lists, or sections, in one another."""
+    for _ in range(deep):
+        inside = {"@type": "HowToSection", "itemListElement": inside} if sections else [inside]
+    return inside
+
+
+@pytest.mark.parametrize("sections", [False, True], ids=["lists", "sections"])
+@pytest.mark.parametrize(("deep", "read_there"), [(20, True), (60, False)])
+def test_read_recipe__nothing_is_followed_down_without_end(
+    deep: int, read_there: bool, sections: bool
+) -> None:
+    """Forty of one in another at most: a file that nests for ever is no recipe."""
+    steps = nested({"@type": "HowToStep", "text": "Stir well."}, deep, sections=sections)
+    milk = nested("1 l milk", deep, sections=sections)
+    recipe = {"@type": "Recipe", "name": "Soup", "recipeIngredient": ["2 leeks", milk]}
+    found = read(recipe | {"recipeInstructions": steps})
+    assert ("Stir well" in [name for (name,) in rows(found, "Step name")]) is read_there
+    assert ("milk" in [name for (name,) in rows(found, "Ingredient")]) is read_there
+
+
+@pytest.mark.parametrize("way", [lambda one: [one], lambda one: {"mainEntity": one}])
+def test_read_recipe__a_recipe_far_down_is_not_looked_for(way: Callable[[Any], Any]) -> None:
+    def inside(deep: int) -> Any:
+        found: Any = CRUMBLE
+        for _ in range(deep):
+            found = way(found)
+        return found
+
+    assert rows(read(inside(20)), "Dish")[0] == ("Plum & oat crumble",)
+    with pytest.raises(RecipeUnreadable):
+        read(inside(60))
