@@ -360,3 +360,19 @@ def test_closing__what_an_unread_row_says_is_not_asked_for(
     for left, said in ((), True), ((other,), True), ((row,), False):
         found = costing.estimate(shoot.changed(left_out=left), closing=True).findings
         assert (code in [one.code for one in found]) is said
+
+
+def test_receipts__what_is_given_free_needs_none() -> None:
+    """Flour is on a receipt and salt is supplied: no line is missing; of paid salt one would be."""
+
+    def codes(**salt: bool) -> list[str]:
+        found = closing(
+            *(line("bread", "flour", "500 g"), line("bread", "salt", "10 g")),
+            *(pack("flour", "1 kg", "1.20"), pack("salt", "500 g", "0.60", **salt)),
+            *(Shot(dish="bread", taken=1), paid("flour", "1.20", packs=1)),
+            *(CountedLot(ingredient=name, amount="490 g") for name in ("flour", "salt")),
+        )
+        return [one.code for one in found]
+
+    assert "receipt missing" not in codes(supplied=True)
+    assert "receipt missing" in codes(supplied=False)

@@ -23,6 +23,7 @@ from costing.closing.differences import (
     differences_of,
     largest,
     shown_of,
+    sum_of_known,
     weighed_of,
 )
 from costing.kitchen import CountedLot, Dish
@@ -383,3 +384,13 @@ def test_differences__a_count_of_a_dish_that_was_on_hand() -> None:
     (stock,) = (row for row in rows if row.ingredient == "stock")
     assert (stock.planned, stock.actual) == (Fraction("1.80"), Fraction("2.10"))
     assert stock.parts == (ZERO, Fraction("0.30"), ZERO, ZERO, ZERO)
+
+
+def test_sum_of_known__leaves_out_rows_of_which_one_side_is_unknown() -> None:
+    """2.00 planned and 3.10 actual are known; of two other rows one side is: they count as 2."""
+    rows = [
+        ShownDifference("E", "flour", Decimal("2.00"), Decimal("3.10"), None),
+        ShownDifference("E", "milk", Decimal("1.00"), None, None),
+        ShownDifference("E", "eggs", None, Decimal("4.00"), None),
+    ]
+    assert sum_of_known(rows) == (Decimal("2.00"), Decimal("3.10"), 2)

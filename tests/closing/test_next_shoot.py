@@ -246,6 +246,26 @@ def test_packs_as_paid__loose_goods_are_priced_for_their_amount() -> None:
     assert found.price == Decimal("2.40")
 
 
+def test_packs_as_paid__a_new_pack_at_the_rate_of_the_settings_needs_none_of_its_own() -> None:
+    """Tax on top at 7 % for all: bags of 400 g from another shop are at that rate too."""
+    whole = of(
+        *(LEEK, TART, BAGS, Shot(dish="tart", times=2, taken=2)),
+        paid("leek", "1.80", amount="400 g", shop="Corner", day="2031-05-09"),
+        prices_include_tax=False,
+        tax_rate="7 %",
+    )
+    found = packs_as_paid(whole, [BAGS])
+    assert [(str(one.amount), one.tax_rate) for one in found] == [("500 g", None), ("400 g", None)]
+
+
+def test_next_stock__a_gram_that_nobody_took_is_carried() -> None:
+    """A tin of 1 g of saffron for 9.00, and no take of what it is for: all of it is left."""
+    saffron = (sound("saffron"), line("rice", "saffron", "1 g"), pack("saffron", "1 g", "9.00"))
+    shot = Shot(dish="rice", times=1, taken=0)
+    found = next_stock(of(*saffron, shot, paid("saffron", "9.00", packs=1)))
+    assert [(row[0], row[1], row[4]) for row in rows(found)] == [("saffron", "1 g", "9.00")]
+
+
 @pytest.fixture
 def tart(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A workbook of a tart that was shot, with a receipt and a lot past its day."""

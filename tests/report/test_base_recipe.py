@@ -41,6 +41,9 @@ def texts(shoot: Shoot, system: System = BOTH) -> list[str]:
         (("plain flour", "2 cup", ""), "250 g plain flour", "2 cups plain flour"),
         (("milk", "1 cup", ""), "235 ml milk", "1 cup milk"),
         (("milk", "1/4 cup", ""), "59 ml milk", "1/4 cup milk"),
+        (("milk", "80 ml", ""), "80 ml milk", "1/3 cup milk"),
+        (("milk", "160 ml", ""), "160 ml milk", "2/3 cup milk"),
+        (("milk", "180 ml", ""), "180 ml milk", "3/4 cup milk"),
         (("salt", "1 tsp", ""), "5 ml salt", "1 tsp salt"),
         (("beef fillet", "1 lb", ""), "455 g beef fillet", "1 lb beef fillet"),
         (("leek", "3 each", "sliced"), "3 leeks, sliced", "3 leeks, sliced"),
@@ -51,7 +54,10 @@ def texts(shoot: Shoot, system: System = BOTH) -> list[str]:
 def test_given_recipe__cups_become_grams_and_pieces_stay(
     written_line: tuple[str, str, str], metric: str, us: str
 ) -> None:
-    """250 = 2 x 125 g, 235 of 236.6 ml, 455 of 453.6 g, 160 g a cup of chopped onion."""
+    """250 = 2 x 125 g, 235 of 236.6 ml, 455 of 453.6 g, 160 g a cup of chopped onion.
+
+    80, 160 and 180 ml are nearest to 78.9, 157.7 and 177.4 ml: a third, two and three quarters.
+    """
     name, text, cut = written_line
     amount = Amount(read_number(text.split()[0]).low, find_unit(text.split()[1], MEASURES))
     shoot = shoot_of(Line(dish="soup", ingredient=name, amount=amount, cut=cut))

@@ -297,6 +297,12 @@ def test_paper_log__has_the_columns_of_the_log_and_the_names_of_the_day() -> Non
     assert "when in doubt, throw it out" in page
 
 
+def test_paper_log__each_row_to_write_in_has_a_cell_for_each_column() -> None:
+    table = paper_log(done(), DAY_LOG.headings).rpartition("<tbody>")[2]
+    rows = table.split("</tr>")[:-1]
+    assert [one.count("<td") for one in rows] == [len(DAY_LOG.headings)] * PAPER_ROWS
+
+
 def test_paper_log__is_one_page() -> None:
     """24 lines of 7.6 mm and a head of 6 mm leave 76 mm of 265 for the words above and below."""
     page = paper_log(done(40), DAY_LOG.headings)

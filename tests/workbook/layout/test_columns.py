@@ -1,0 +1,18 @@
+"""What follows from a column's declaration."""
+
+from __future__ import annotations
+
+from costing.workbook.layout import Column
+from costing.workbook.layout.columns import Without
+
+
+def test_column__one_in_each_row_takes_its_row_with_it() -> None:
+    assert Column("Ingredient", "As in the recipes.", in_each_row=True).without is Without.ROW
+    assert Column("Ingredient", "As in the recipes.").without is Without.CELL
+
+
+def test_column__its_unit_is_the_one_typed_beside_it_unless_it_has_its_own() -> None:
+    beside = Column("Amount", "How much.", unit_in="Unit")
+    assert beside.unit == "what is in Unit"
+    assert Column("Amount", "How much.", unit_in="Unit", unit="g").unit == "g"
+    assert Column("Amount", "How much.").unit == ""
