@@ -232,6 +232,15 @@ def test_settings__that_something_depends_on_are_not_named(
     assert told(*BREAD, *parts, places=filled_in(setting), **more) == []
 
 
+def test_settings__a_price_of_what_is_given_free_is_paid_by_nobody() -> None:
+    """Whether it includes tax changes nothing; of what is bought it does."""
+    setting = filled_in("Prices include tax")
+    for free in (True, False):
+        seeds = pack("seeds", "1 kg", "3", supplied=free)
+        idle = told(*BREAD, seeds, places=setting)
+        assert any("Prices include tax" in text for text in idle) is free
+
+
 def test_settings__measures_that_no_cup_asks_for_are_told_unless_metric() -> None:
     us: dict[str, Any] = {"measures": Measures.US_CUSTOMARY, "places": filled_in("Measures")}
     assert ["Measures" in text for text in told(*BREAD, **us)] == [True]
