@@ -116,9 +116,9 @@ def _never_run(node: ast.AST) -> Iterator[ast.AST]:
     for said in ("annotation", "returns"):
         if (annotation := getattr(node, said, None)) is not None:
             yield from ast.walk(annotation)
-    if isinstance(node, ast.keyword) and node.arg in LOOKS:
-        yield from ast.walk(node)
-    elif isinstance(node, ast.If) and "TYPE_CHECKING" in ast.unparse(node.test):
+    if (isinstance(node, ast.keyword) and node.arg in LOOKS) or (
+        isinstance(node, ast.If) and "TYPE_CHECKING" in ast.unparse(node.test)
+    ):
         yield from ast.walk(node)
     elif isinstance(node, (ast.Raise, ast.Assert)):  # what it says is for programmers
         yield from (n for n in ast.walk(node) if n is not node)
