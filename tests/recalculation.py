@@ -192,10 +192,10 @@ def saved_by_libreoffice(files: Mapping[str, bytes], folder: Path) -> dict[str, 
     return {file.stem: file.read_bytes() for file in target.iterdir()}
 
 
-def as_web_page(data: bytes, folder: Path) -> str:
-    """A workbook as LibreOffice shows it, conditional formats applied, as a web page."""
-    target = converted({"plan": data}, "html", folder, calculated=True)
-    return (target / "plan.html").read_text()
+def as_web_pages(files: Mapping[str, bytes], folder: Path) -> dict[str, str]:
+    """Workbooks as LibreOffice shows them, conditional formats applied, as web pages."""
+    target = converted(files, "html", folder, calculated=True)
+    return {name: (target / f"{name}.html").read_text() for name in files}
 
 
 def values_in(data: bytes) -> Look:

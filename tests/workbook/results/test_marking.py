@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import copy
 import re
-import tempfile
 from io import BytesIO
 from pathlib import Path
 from typing import Any
 
 import openpyxl
 import pytest
-from recalculation import as_web_page, in_libreoffice, with_numbers
+from recalculation import as_web_pages, in_libreoffice, with_numbers
 
 from costing.estimating import estimate
 from costing.listing import in_order
@@ -92,12 +91,13 @@ def test_run__a_program_shows_the_mark_and_takes_it_away_when_mended(tmp_path: P
     path = tmp_path / "plan.xlsx"
     path.write_bytes(new_workbook_bytes(all_sheets=True, rows=_faulty()))
     _named(path)
-    assert _colour_of(path, "0.72") == f"#{WORST.fill}"
-    plain = _colour_of(path, "100")
-    assert plain != f"#{WORST.fill}"
-    path.write_bytes(with_numbers(path.read_bytes(), {("Ingredients", "C8"): 72}))
+    faulty = path.read_bytes()
+    path.write_bytes(with_numbers(faulty, {("Ingredients", "C8"): 72}))
     _named(path)
-    assert _colour_of(path, "72") != f"#{WORST.fill}"
+    pages = as_web_pages({"faulty": faulty, "mended": path.read_bytes()}, tmp_path)
+    assert _colour_of(pages["faulty"], "0.72") == f"#{WORST.fill}"
+    assert _colour_of(pages["faulty"], "100") != f"#{WORST.fill}"
+    assert _colour_of(pages["mended"], "72") != f"#{WORST.fill}"
 
 
 def _faulty() -> dict[str, list[Row]]:
@@ -106,10 +106,8 @@ def _faulty() -> dict[str, list[Row]]:
     return rows
 
 
-def _colour_of(path: Path, number: str) -> str | None:
+def _colour_of(page: str, number: str) -> str | None:
     """The colour behind the first cell of a number on Ingredients, as LibreOffice shows it."""
-    folder = Path(tempfile.mkdtemp(dir=path.parent))
-    page = as_web_page(path.read_bytes(), folder)
     sheet = re.split(r'<A NAME="table\d+">', page)
     (found,) = (part for part in sheet if "<em>Ingredients</em>" in part[:200])
     cell = re.search(rf'<td[^>]*sdval="{re.escape(number)}"[^>]*>', found)
