@@ -276,9 +276,9 @@ def _watch_sheet(watch: Watch, sheet: InputSheet, cells: Cells, depending: froze
     clear = {number: filled for number, filled in columns.items() if number not in unclear}
     last = ROOM + max((row for filled in clear.values() for row in filled), default=header)
 
-    def where(first: int, final: int) -> str:
+    def where(first: int, final: int, top: int = header) -> str:
         letters = column_letters(first), column_letters(final)
-        return f"{quoted(sheet.title)}!{letters[0]}{header}:{letters[1]}{last}"
+        return f"{quoted(sheet.title)}!{letters[0]}{top}:{letters[1]}{last}"
 
     for run in runs(clear):
         # a weight for each column: a cell moved into the next column is noticed, though as many are
@@ -289,7 +289,10 @@ def _watch_sheet(watch: Watch, sheet: InputSheet, cells: Cells, depending: froze
     watch.terms += _sums(clear, where)
     for number, filled in clear.items():
         texts = [v for row, v in filled.items() if row > header and isinstance(v, str)]
-        term = _texts(where(number, number), texts)
+        # an entry that reads like its heading is counted among entries alone
+        heading = str(filled.get(header)).casefold()
+        top = header + (heading in {text.casefold() for text in texts})
+        term = _texts(where(number, number, top), texts)
         words = f"{sheet.title} {read[number]}"
         if term is not None:
             watch.lists.append((term, words))

@@ -281,6 +281,17 @@ def test_check__names_the_column_that_no_formula_can_watch(value: Any, words: st
         assert engine(data)("Summary", "A4") == said
 
 
+def test_check__a_text_that_reads_like_its_heading_is_an_entry() -> None:
+    """A step called "Step name" in row 4: the rows above it are watched as well."""
+    book = good_workbook()
+    book["Recipes"]["C4"] = "Step name"
+    data = run(calculated(bytes_of(book)))[0]
+    edited = Edited(data)
+    assert edited.look("Summary") == UNCHANGED
+    edited.put("Recipes", "E2", 401)
+    assert edited.look("Summary") == CHANGED
+
+
 def test_check__says_which_columns_there_was_no_room_for() -> None:
     """Five hundred ingredients of twenty letters are more than one formula holds."""
     recipes: list[list[Any]] = [
