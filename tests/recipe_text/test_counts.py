@@ -44,4 +44,5 @@ def test_count_at__a_word_alone_that_may_be_an_article_is_no_number(text: str) -
 @pytest.mark.parametrize("line", ["3 x tomatoes", "3 × tomatoes"])
 def test_read_line__times_before_a_food_counts_it(line: str) -> None:
     parts = read_line(line, Measures.METRIC)
-    assert (parts.low, parts.high, parts.name, parts.unit) == (3, 3, "tomato", "each")
+    assert (parts.low, parts.high) == (Fraction(3), Fraction(3))
+    assert (parts.name, parts.unit) == ("tomato", "each")
