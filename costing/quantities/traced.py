@@ -295,23 +295,22 @@ def total(numbers: Iterable[Fraction]) -> Fraction:
     >>> total([Fraction(1, 2), Fraction(1, 3), Fraction(1, 6)]), total([])
     (Fraction(1, 1), Fraction(0, 1))
     """
+    addends = list(numbers)
+    if len(addends) == 1:
+        return addends[0]
     tops: dict[int, int] = {}
-    parts: list[Fraction] = []
-    is_followed = False
-    for number in numbers:
+    for number in addends:
         bottom = number.denominator
         tops[bottom] = tops.get(bottom, 0) + number.numerator
-        followed = type(number) is TracedNumber
-        is_followed = is_followed or followed
-        if followed or number.numerator:  # a formula shows no "+0"
-            parts.append(number)
     if len(tops) == 1:
         ((bottom, top),) = tops.items()
     else:
         bottom = lcm(*tops)
         top = sum(one * (bottom // each) for each, one in tops.items())
-    if not is_followed:
+    if not any(map(is_traced, addends)):
         return Fraction(top, bottom)
+    # a formula shows no "+0"
+    parts = [number for number in addends if number or is_traced(number)]
     if len(parts) == 1:
         return parts[0]
     return _with_origin(top, bottom, Made(Operation.ADD, tuple(parts)))
