@@ -166,21 +166,20 @@ class Caution:
         deadline: Deadline | None = None,
     ) -> Plan | Ending:
         """The least cost for caps or a chance, what is made and bought ready chosen anew."""
-        making = making or self._shopping.making
-        if making is None:
-            return planner.cheapest(asked, more, deadline=deadline, nodes=NODES)
-        if not self._shopping.chooses:
+        made = making or self._shopping.making
+        if made is not None and self._shopping.chooses:
+            return cheapest_made(
+                planner,
+                made,
+                asked,
+                more,
+                lacking=self._shopping.not_to_be_had,
+                deadline=deadline,
+                nodes=NODES if isinstance(asked, Fraction) else None,
+            )
+        if making is not None:
             planner = planner.comparing(bound(planner.terms, making))
-            return planner.cheapest(asked, more, deadline=deadline, nodes=NODES)
-        return cheapest_made(
-            planner,
-            making,
-            asked,
-            more,
-            lacking=self._shopping.not_to_be_had,
-            deadline=deadline,
-            nodes=NODES if isinstance(asked, Fraction) else None,
-        )
+        return planner.cheapest(asked, more, deadline=deadline, nodes=NODES)
 
     @property
     def uncertain(self) -> bool:
