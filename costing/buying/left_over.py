@@ -125,8 +125,7 @@ class _Days:
 
     @classmethod
     def of(cls, need: Need, shoot: Shoot) -> _Days:
-        dates = {episode.name: episode.shoot_date for episode in shoot.episodes}
-        users = need.users
+        dates, users = shoot.shoot_dates, need.users
         used = [day for name, day in dates.items() if name in users]
         known = [day for day in used if day is not None]
         bought = shoot.shopping_date

@@ -60,8 +60,7 @@ def out_of_plan(purchase: Purchase, bought: Bought, shoot: Shoot) -> OutOfPlan |
     open_days = shoot.open_days(bought.pack.shop)
     if bought.trip is None or bought.opened is None or bought.trip in open_days:
         return None
-    dates = {one.name: one.shoot_date for one in shoot.episodes}
-    until = max(day for name in bought.serves if (day := dates[name]) is not None)
+    until = max(day for name in bought.serves if (day := shoot.shoot_dates[name]) is not None)
     life = life_of(bought.pack, purchase.need.ingredient)
     keeps, last = life.unopened, bought.opened - timedelta(days=life.thaw)
     before = max((day for day in open_days if day <= last), default=None)
@@ -151,7 +150,7 @@ def _too_late(purchase: Purchase, lines: Sequence[OutOfPlan], shoot: Shoot) -> I
 
 def _unknown_life(purchase: Purchase, shoot: Shoot) -> Iterator[Finding]:
     """What is bought on an earlier trip than it could be, though nobody knows how long it keeps."""
-    ingredient, dates = purchase.need.ingredient, {e.name: e.shoot_date for e in shoot.episodes}
+    ingredient, dates = purchase.need.ingredient, shoot.shoot_dates
     for bought, _ in purchase.lines:
         used = [day for name in bought.serves if (day := dates[name]) is not None]
         if bought.trip is None or not used or life_of(bought.pack, ingredient).sealed is not None:

@@ -167,7 +167,7 @@ def with_days(purchase: Purchase, shoot: Shoot) -> Purchase:
 
     Of what is fetched the packs that end first are used first.
     """
-    days = {one.name: one.shoot_date for one in shoot.episodes}
+    days = shoot.shoot_dates
     needs = {name: untraced_choice(amount) for name, amount in purchase.by_episode.items()}
     packs = [offer.opened(count, frozenset(days)) for offer, count in purchase.fetched]
     found = allotted(packs, needs, days)
