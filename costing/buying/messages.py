@@ -1,4 +1,4 @@
-"""What is said when a need, a price or a date is missing."""
+"""What is said of needs, packs, lots, prices and parts: what is missing, unclear or not proven."""
 
 from __future__ import annotations
 

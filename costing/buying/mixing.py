@@ -1,7 +1,8 @@
 """The cheapest packs of each article by itself, where nothing couples the articles.
 
 Where one amount is to be covered the exact search finds them (``basket``); where days decide which
-packs serve whom, a small programme of the one article, whose proposals are checked exactly.
+packs serve whom, a small programme of the one article, whose proposals are checked exactly. Of
+equally good ones those are taken that together need the fewest shops.
 """
 
 from __future__ import annotations

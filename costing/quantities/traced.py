@@ -60,6 +60,7 @@ class Cell:
     name: Hashable
 
 
+# not frozen: one is made for every sum and product, and a frozen one takes three times as long
 @dataclass(slots=True, eq=False)
 class Made:
     """The number was worked out.

@@ -324,7 +324,7 @@ def comes_trimmed(name: str) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class PublishedPart:
-    """One published row.
+    """What one article gives of one of its parts, as a row prints it: an egg its yolk.
 
     Parameters
     ----------

@@ -31,7 +31,7 @@ FOLLOWED_BY = {
 
 DAY_AND_TIME = "%Y-%m-%d %H:%M"
 MOMENT = timedelta(seconds=1)
-"""Before something happened."""
+"""So long before an event it has not happened yet. [time]"""
 
 
 @dataclass(frozen=True, slots=True)

@@ -120,7 +120,7 @@ def test_shopping_date__as_set_else_the_day_before_the_first_shoot() -> None:
         "no date",
     ],
 )
-def test_days_before_shoot__counted_from_shopping(
+def test_days_since__counted_from_shopping(
     shopping: date | None, shoot_date: date | None, days: int
 ) -> None:
     """Never below 0; one day when either day is not known."""
