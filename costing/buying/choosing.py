@@ -1,17 +1,20 @@
 """What is made and what is bought ready, and the ways of cutting: chosen together with the packs.
 
 The programme proposes; how often everything is run is then worked out again in exact numbers for
-what it buys ready (``making``), and the packs of everything else are chosen for that. What this
-costs more than the programme's bound is the gap that is reported.
+what it buys ready and runs ahead (``making``), and the packs of everything else are chosen for
+that. What this costs more than the programme's bound is the gap that is reported.
 """
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from bisect import bisect_left
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from functools import partial
 
-from costing.buying.articles import Terms
+from costing.buying.activities import Run
+from costing.buying.articles import Basket, Question, Terms
 from costing.buying.making import Making
 from costing.buying.planning import TIE_NODES, More, Plan, Planner
 from costing.buying.purchases import Counts, Purchase
@@ -137,7 +140,32 @@ def choice_of(
     if found.ending is Ending.PROVEN:
         basket = search.settled(basket, nodes=TIE_NODES)
     names = tuple(one.name for one in terms.articles)
-    return MakingChoice(basket.chosen or NOTHING_CHOSEN, found.bound, names)
+    return MakingChoice(_no_earlier(basket, question, terms, making), found.bound, names)
+
+
+def _no_earlier(basket: Basket, question: Question, terms: Terms, making: Making) -> Chosen:
+    """What is chosen, with no more made or cut ahead than the packs need to suffice."""
+    chosen = basket.chosen or NOTHING_CHOSEN
+
+    def suffices(ahead: Mapping[Run, Fraction]) -> bool:
+        tried = bound(terms, making.choosing(replace(chosen, ahead=ahead)))
+        pairs = enumerate(zip(tried.articles, basket.packs, strict=True))
+        return all(
+            article.lacking(packs, question.needs(number, article, basket.caps)) <= 0
+            for number, (article, packs) in pairs
+        )
+
+    def at_least(run: Run, times: Fraction) -> bool:
+        return suffices(ahead | {run: times})
+
+    ahead = dict(chosen.ahead)
+    if not ahead or suffices({}) or not suffices(ahead):
+        return replace(chosen, ahead={})
+    for run, times in chosen.ahead.items():
+        whole = making.activities[run[0]].whole
+        fewer = [Fraction(n) for n in range(int(times) + 1)] if whole else [ZERO, times]
+        ahead[run] = fewer[bisect_left(fewer, True, key=partial(at_least, run))]
+    return replace(chosen, ahead={run: times for run, times in ahead.items() if times})
 
 
 def cheapest_made(

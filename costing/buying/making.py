@@ -73,9 +73,48 @@ class Making:
         other._owners = None
         return other
 
-    def choices(self, sold: Collection[str]) -> bool:
-        """Whether anything is to be chosen, when these goods are sold ready, by key."""
-        return any(len(numbers) > 1 or set(codes) & set(sold) for codes, numbers in self.groups)
+    def choices(self, sold: Collection[str], dated: Collection[str]) -> bool:
+        """Whether anything is to be chosen: a way, what is bought ready, or the day.
+
+        Parameters
+        ----------
+        sold : collection of str
+            Keys of what is sold.
+        dated : collection of str
+            Keys of what is bought for its days.
+        """
+        if any(len(numbers) > 1 or set(codes) & set(sold) for codes, numbers in self.groups):
+            return True
+        return any(self._by_day(self.activities[number], dated) for number in self.kept_on)
+
+    @property
+    def kept_on(self) -> list[int]:
+        """The activities that may be run ahead: what they give may be kept for a later day."""
+        return [
+            number
+            for number, activity in enumerate(self.activities)
+            if len(self.open_in(number)) > 1 and max(activity.keeps.values()) >= 1
+        ]
+
+    def ahead_as_in(self, other: Making) -> dict[Run, Fraction]:
+        """What is chosen to be run ahead in makings of the same shoot that are told apart less."""
+        alike = {(*one.gives, one.name, one.way): n for n, one in enumerate(self.activities)}
+        chosen = (
+            (other.activities[number], episode, times)
+            for (number, episode), times in other.chosen.ahead.items()
+        )
+        return {
+            (alike[*one.gives, one.name, one.way], episode): times
+            for one, episode, times in chosen
+            if (*one.gives, one.name, one.way) in alike
+        }
+
+    def _by_day(self, activity: Activity, dated: Collection[str]) -> bool:
+        """Whether it may matter on which day something is run."""
+        givers = [n for code in activity.takes for n in self.givers(code)]
+        return not set(dated).isdisjoint(activity.takes) or any(
+            self.activities[n].whole or self._by_day(self.activities[n], dated) for n in givers
+        )
 
     def drawing(self, code: str) -> set[int]:
         """Uncertain shots, or those with uncertain followers, that activities take a good for."""

@@ -163,14 +163,20 @@ class Runs:
             for number in numbers
             if len(numbers) > 1
         }
+        ahead = {
+            (number, episode): times
+            for number in making.kept_on
+            for episode, times in self._run(number, answer).items()
+            if times
+        }
         ready: dict[str, ByEpisode] = {}
         for code in filter(bought.__contains__, making.goods):  # what takes a good is before it
             wanted: ByEpisode = {}
             if len(self._used[code]) > 1:
-                wanted = making.choosing(Chosen(ready, runs)).at(caps).served[code].wanted
+                wanted = making.choosing(Chosen(ready, runs, ahead)).at(caps).served[code].wanted
             ready[code] = self._released(code, *bought[code], wanted, answer)
-        served = making.choosing(Chosen(ready, runs)).at(caps).served
-        return Chosen({code: served[code].bought for code in ready}, runs)
+        served = making.choosing(Chosen(ready, runs, ahead)).at(caps).served
+        return Chosen({code: served[code].bought for code in ready}, runs, ahead)
 
     def _released(
         self, code: str, supply: Fraction, kept: ByEpisode, wanted: ByEpisode, answer: Solution

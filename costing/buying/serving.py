@@ -5,8 +5,10 @@ keeps, of its lots and of its packs; what lacks is made or cut on that day. So a
 batches is rounded up from what lacks, and what is left of them serves later days while it keeps.
 
 Why no fewer whole batches would do, as long as nothing of the dish is sold: what is made later
-keeps for longer, so that nothing is gained by making it before it lacks, and on the day it lacks
-the least that covers it is its amount rounded up.
+keeps for longer, so that no batch is gained by making it before it lacks, and on the day it lacks
+the least that covers it is its amount rounded up. But what goes into it may keep for less long than
+it does: an egg of the first day is no egg of the fourth, and its white still is one. So more may be
+made or cut than lacks on a day where that is chosen.
 
 What an article gives anyway for another of its parts is used before packs of the part are.
 """
@@ -40,10 +42,14 @@ class Chosen:
         By key of a good what of its packs is there from an episode on. [base unit]
     runs : mapping of int to mapping of str to Fraction
         By activity how often it may be run from an episode on before another way is taken.
+    ahead : mapping of (int, str) to Fraction
+        How often an activity is run in an episode at least, for later ones too; not what nobody
+        uses of it.
     """
 
     ready: Mapping[str, ByEpisode] = field(default_factory=dict)
     runs: Mapping[int, ByEpisode] = field(default_factory=dict)
+    ahead: Mapping[Run, Fraction] = field(default_factory=dict)
 
 
 NOTHING_CHOSEN = Chosen()
@@ -199,15 +205,19 @@ class _Serving:
                     lacking[code] = rest - part
             follows = any(is_traced(self.served[c].wanted.get(episode.name)) for c in self.served)
             # runs that follow cells are noted even where there are none: after an edit there may be
-            if not lacking and not follows:
+            ahead = {n: self.chosen.ahead.get((n, episode.name), ZERO) for n in self.numbers}
+            if not lacking and not follows and not any(ahead.values()):
                 continue
-            for number, times in self._runs(lacking, budget).items():
+            for number, times in self._runs(lacking, budget, ahead).items():
                 if times or follows:
                     self.runs[number][episode.name] = _chosen(times, follows=follows)
                     budget[number] = max(ZERO, budget[number] - times)
             for code, more in self._give(episode, lacking).items():
                 pools[code] += more
                 useful[code] += more
+        for run, least in self.chosen.ahead.items():
+            if run[0] in self.runs and least:
+                self._take_back(run, pools)
         for code in self.served:
             self._close(code, pools[code])
 
@@ -242,14 +252,20 @@ class _Serving:
         return wanted - rest
 
     def _runs(
-        self, lacking: Mapping[str, Fraction], budget: Mapping[int, Fraction]
+        self,
+        lacking: Mapping[str, Fraction],
+        budget: Mapping[int, Fraction],
+        ahead: Mapping[int, Fraction],
     ) -> dict[int, Fraction]:
-        """How often each activity is run for what lacks: as chosen, and no more than it takes."""
+        """How often each activity is run for what lacks: as chosen, and no more than it takes.
+
+        What is chosen to be run ahead is run all the same.
+        """
         activities = self.activities
         if len(self.numbers) == 1:
             (number,) = self.numbers
-            return {number: self._enough(activities[number], lacking, {})}
-        runs = {number: budget[number] for number in self.numbers}
+            return {number: max(ahead[number], self._enough(activities[number], lacking, {}))}
+        runs = {number: max(ahead[number], budget[number]) for number in self.numbers}
         for code, amount in lacking.items():
             givers = [n for n in self.numbers if code in activities[n].gives]
             given = sum((runs[n] * activities[n].gives[code] for n in givers), ZERO)
@@ -261,7 +277,8 @@ class _Serving:
         # runs that others made needless are taken back, those of the last way of the sheet first
         for number in reversed(self.numbers):
             others = {n: times for n, times in runs.items() if n != number}
-            runs[number] = min(runs[number], self._enough(activities[number], lacking, others))
+            enough = self._enough(activities[number], lacking, others)
+            runs[number] = max(ahead[number], min(runs[number], enough))
         return runs
 
     def _enough(
@@ -299,6 +316,22 @@ class _Serving:
                     last = None if day is None else day + timedelta(days=math.floor(keeps))
                     left[code].append(_Pool(given - used, last, ends=True, run=run))
         return left
+
+    def _take_back(self, run: Run, pools: Mapping[str, list[_Pool]]) -> None:
+        """Run an activity no more often ahead than what it gives is used."""
+        number, episode = run
+        activity = self.activities[number]
+        times = self.runs[number].get(episode, ZERO)
+        left = {
+            code: next((pool for pool in pools[code] if pool.run == run), None)
+            for code in activity.gives
+        }
+        idle = min((pool.amount / activity.gives[c] if pool else ZERO) for c, pool in left.items())
+        if idle := Fraction(math.floor(idle)) if activity.whole else untraced_choice(idle):
+            self.runs[number][episode] = times - idle
+            for code, pool in left.items():
+                if pool is not None:
+                    pool.amount -= idle * activity.gives[code]
 
     def _before_packs(self, code: str, pools: list[_Pool]) -> None:
         """What is made anyway, for other goods or in a whole batch, serves before packs do.

@@ -128,12 +128,15 @@ class Shopping:
         return bought
 
     def _choose(self, making: Making) -> None:
-        """Choose what is made and what is bought ready, where there is a choice."""
+        """Choose what is made, bought ready and cut, and when, where there is a choice."""
         sold = [one.demand.code for one in self.purchases if one.offers]
-        if not making.choices(sold):
+        market = Market(self.purchases, self.shoot, everything=True)
+        articles = market.terms.articles if making.kept_on else ()
+        dated = [one.demand.code for one in articles if one.dated]
+        if not making.choices(sold, dated):
             return
         self.choice = choice_of(
-            Market(self.purchases, self.shoot, everything=True).planner(self._seconds),
+            market.planner(self._seconds),
             making,
             chance=1 - self.shoot.settings.chance_of_running_out,
             lacking=self.not_to_be_had,

@@ -81,9 +81,10 @@ def cooked(books: Books, *, zone: ZoneInfo) -> tuple[Cooked, ...]:
         return ()
     before = shopping.making if shopping else None
     caps = shopping.plan.basket.caps if shopping and shopping.plan else {}
-    chosen = Chosen(before.chosen.ready) if before else Chosen()
     # made once more: for the needs dishes inside others are written out, a cook makes them apart
-    making = Making(Needs(shoot, apart=within), before.stocks if before else {}, chosen)
+    making = Making(Needs(shoot, apart=within), before.stocks if before else {})
+    if before:
+        making = making.choosing(Chosen(before.chosen.ready, ahead=making.ahead_as_in(before)))
     return tuple(_Cooking(making, caps, zone, books.purchases).cooked())
 
 

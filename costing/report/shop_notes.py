@@ -10,6 +10,7 @@ from fractions import Fraction
 
 from costing.buying.basket import Offer, cheapest_mixtures
 from costing.buying.books import Books
+from costing.buying.making import Making
 from costing.buying.out_of_plan import out_of_plan
 from costing.buying.purchases import Purchase
 from costing.buying.till import Bought, TillLine
@@ -82,10 +83,11 @@ def _out_of_plan(purchase: Purchase, bought: Bought, shoot: Shoot) -> str:
 
 
 def _cut(purchase: Purchase, shoot: Shoot) -> Iterator[str]:
-    """What is left of an article's parts, and which of them nobody takes."""
+    """What is cut ahead and left of an article's parts, and which of them nobody takes."""
     making, code = purchase.demand.making, purchase.demand.code
     if making is None:
         return
+    yield from _cut_ahead(making, code)
     served, used = making.at({}).served, set[str]()
     for number in making.takers(code):
         if making.activities[number].cut:
@@ -98,6 +100,26 @@ def _cut(purchase: Purchase, shoot: Shoot) -> Iterator[str]:
     rows = [row.name for row in shoot.parts if key(row.ingredient) == code]
     if used and (idle := [name for name in dict.fromkeys(rows) if key(name) not in used]):
         yield f"nobody takes its {choice_words(idle, last='and')}"
+
+
+def _cut_ahead(making: Making, code: str) -> Iterator[str]:
+    """How much of an article is cut on a day for later ones too, where it must be cut by then."""
+    made = making.at({})
+    for number, episode in making.chosen.ahead:
+        activity, times = making.activities[number], made.runs[number].get(episode, ZERO)
+        if not times or not activity.cut or code not in activity.takes:
+            continue
+        unit = making.needs.need(code).unit
+        kept = []
+        for part in activity.gives:
+            need = making.needs.need(part)
+            for later, amount in made.served[part].given.get((number, episode), {}).items():
+                if later != episode:
+                    said = quantity(amount / need.unit.size, need.unit.name)
+                    kept.append(f'{said} {need.ingredient.name} for "{later}"')
+        if kept:
+            cut = quantity(times * activity.takes[code][0] / unit.size, unit.name)
+            yield f'cut {cut} of it for "{episode}" and keep {", ".join(kept)}'
 
 
 def _for_minimum(purchase: Purchase, bought: Bought, shoot: Shoot) -> str:
