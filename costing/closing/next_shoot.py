@@ -2,8 +2,8 @@
 
 Lots are used before what was bought, the earliest last day first. What is left of a lot that was
 begun, of opened packs and of loose goods is open from the first day of use; packs that need not
-have been opened are sealed. What was counted decides how much of all this is left. Packs
-go on at the prices that were paid.
+have been opened are sealed. What was counted decides how much of all this is left. Packs go on at
+the prices that were paid.
 """
 
 from __future__ import annotations
@@ -169,7 +169,7 @@ def _of_lots(one: ClosedIngredient, shoot: Shoot) -> tuple[dict[int, _Rest], Fra
         lot, whole = usable.lot, Fraction(usable.amount)
         taken = max(ZERO, min(used, whole))
         used -= taken
-        typed = id(_as_typed(lot, shoot))
+        typed = id(_as_typed(lot, [one for one in shoot.lots if id(one) not in found]))
         if not taken:
             found[typed] = _Rest(lot, lot.opened is not None, usable.last)
             continue
@@ -186,10 +186,11 @@ def _of_lots(one: ClosedIngredient, shoot: Shoot) -> tuple[dict[int, _Rest], Fra
     return found, used
 
 
-def _as_typed(lot: Lot, shoot: Shoot) -> Lot:
+def _as_typed(lot: Lot, rows: Sequence[Lot]) -> Lot:
     """The row of On hand of a lot; one that is given in batches counts in what the dish makes."""
-    for one in shoot.lots:
-        if one is lot or one.model_copy(update={"amount": lot.amount}) == lot:
+    for one in rows:
+        in_batches = one.amount is not None and one.amount.dimension is Dimension.BATCH
+        if one is lot or (in_batches and one.model_copy(update={"amount": lot.amount}) == lot):
             return one
     return lot
 

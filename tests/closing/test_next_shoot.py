@@ -323,6 +323,13 @@ def test_close__next_is_the_same_when_closed_twice(tart: Path) -> None:
     assert one.changed(settings=two.settings) == two
 
 
+def test_next_stock__rows_that_differ_in_their_amount_alone_are_kept_apart() -> None:
+    """250 g are used of 100 g and 400 g: all of the first row, and 250 g of the second are left."""
+    leek = (line("soup", "leek", "250 g"), sound("leek"), Shot(dish="soup", taken=1))
+    lots = [lot("leek", amount, use_by="2031-05-30") for amount in ("100 g", "400 g")]
+    assert [row[:2] for row in rows(next_stock(of(*leek, *lots)))] == [("leek", "250 g")]
+
+
 SOUP = (
     *(line("soup", "stock", "600 ml"), line("stock", "bones", "500 g"), sound("bones")),
     Dish(name="stock", makes="1 l", whole_batches=True, keeps_days=4),
