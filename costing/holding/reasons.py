@@ -164,7 +164,8 @@ def _discard(clock: Clock, context: Context) -> str:
     """The reason once its time has run out, by what ended it."""
     end = clock.discard_at or clock.at
     since, name = context.when(end), clock.rule.id
-    over = clock.at - end
+    # what came back too late is over its limit by the time it was out, not by that since
+    over = clock.out_for - clock.limit if clock.cause is Cause.LIMIT else clock.at - end
     late = f", {length(over, begun=True)} over" if over > timedelta(0) else ""
     sentences = f"as logged: out for {length(clock.out_for, begun=True)}{late}. {THROW_AWAY}"
     if clock.cause is Cause.MARK:

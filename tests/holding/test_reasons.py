@@ -114,6 +114,13 @@ REASONS = {
         "Past the 2 h limit of US-HOME-2H since 2026-10-05 12:00 WEST, as logged: out for 2 h "
         f"45 min, 45 min over. {END}",
     ),
+    "discard, back after the limit": (
+        ("out 10:00 4 C", "back 12:45 4 C"),
+        "US-HOME-2H",
+        "13:45",
+        "Past the 2 h limit of US-HOME-2H since 2026-10-05 12:00 WEST, as logged: out for 2 h "
+        f"45 min, 45 min over. {END}",
+    ),
     "discard, second period": (
         ("out 10:00 4 C", "back 10:30 4 C", "out 11:00 4 C"),
         "UK-CHILL4",
