@@ -361,11 +361,10 @@ def about_lessons(lessons: Sequence[Lesson]) -> Iterator[str]:
         )
     untold = sum(one.why is None for lesson in lessons for one in lesson.endings)
     if untold:
-        shots, they = ("1 shot", "it") if untold == 1 else (f"{untold} shots", "they")
+        ended = "1 shot ended; it counts" if untold == 1 else f"{untold} shots ended; they count"
         yield (
-            f"Of {shots} in all nothing says why {they} ended, and {they} "
-            f"count{'s' if untold == 1 else ''} as enough: write food, time or spoiled into Ended "
-            f"by where {they} would have gone on."
+            f"Nothing says why {ended} as enough. Write food, time or spoiled into Ended by where "
+            "there would have been more takes."
         )
     yield (
         "Most is so high that a plan of the three provides for what past shoots ask. Above is the "

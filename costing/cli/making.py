@@ -135,7 +135,8 @@ def new(
         for line in asked.notes:
             click.echo(line)
     done = "Added to" if there else "Written:"
-    click.echo(f"{done} {file}. Fill it in, then run: costing estimate {typed(file)}")
+    next_step = "Change something in it" if demo else "Fill it in"
+    click.echo(f"{done} {file}. {next_step}, then run: costing estimate {typed(file)}")
     return DONE
 
 

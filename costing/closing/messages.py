@@ -131,10 +131,11 @@ def not_counted(names: str) -> Words:
 def counted_more(name: str, there: str, brought: str) -> Words:
     """A count above what was bought and on hand."""
     return Words(
-        f"{there} of {name} counted at the end, while {brought} was bought and on hand",
+        f"{there} of {name} at the end by its count, while {brought} was bought and on hand",
         "a count of at most what there was",
-        "Look for a receipt or a row of On hand that is missing, or mend the count. Until then "
-        "nothing counts as used of it: Use takes off all that its takes need.",
+        "Look for a receipt or a row of On hand that is missing, or mend the count, in the day log "
+        "its time too. Until then nothing counts as used of it: Use takes off all that its takes "
+        "need.",
     )
 
 

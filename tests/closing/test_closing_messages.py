@@ -174,20 +174,22 @@ CASES = [
         *UNCOUNTED,
     ),
     said_of(
-        'Counted (row "bread", column "Amount"): found 14 each of bread counted at the end, '
+        'Counted (row "bread", column "Amount"): found 14 each of bread at the end by its count, '
         "while 12 each was bought and on hand, expected a count of at most what there was "
         "[counted more than there was]",
-        "Look for a receipt or a row of On hand that is missing, or mend the count. Until then "
-        "nothing counts as used of it: Use takes off all that its takes need.",
+        "Look for a receipt or a row of On hand that is missing, or mend the count, in the day log "
+        "its time too. Until then nothing counts as used of it: Use takes off all that its takes "
+        "need.",
         *UNCOUNTED,
         CountedLot(ingredient="bread", amount="14 each"),
     ),
     said_of(
-        '\'Day log\' (row "bread", column "Amount"): found 14 each of bread counted at the end, '
-        "while 12 each was bought and on hand, expected a count of at most what there was "
+        '\'Day log\' (row "bread", column "Amount"): found 14 each of bread at the end by its '
+        "count, while 12 each was bought and on hand, expected a count of at most what there was "
         "[counted more than there was]",
-        "Look for a receipt or a row of On hand that is missing, or mend the count. Until then "
-        "nothing counts as used of it: Use takes off all that its takes need.",
+        "Look for a receipt or a row of On hand that is missing, or mend the count, in the day log "
+        "its time too. Until then nothing counts as used of it: Use takes off all that its takes "
+        "need.",
         *UNCOUNTED,
         Logged(**LOGGED, when="2031-05-10 18:00"),
     ),

@@ -133,8 +133,8 @@ def write_results(
                 raise
             why = f"{source.name} {NOT_NOW[fault.finding.code]}: {fault.finding.found}."
         else:
-            kept = "The version before is kept in .costing-backups." if changed else UNCHANGED
-            return Written(source, (*notes, f"Written: {source}. {kept}"))
+            written = f"Written: {source}. The version before is kept in .costing-backups."
+            return Written(source, (*notes, written if changed else f"{source}: {UNCHANGED}"))
     else:
         why = _why(refused)
     target = _sibling(source, plain=refused is not None)
