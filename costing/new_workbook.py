@@ -12,7 +12,6 @@ from pathlib import Path
 from typing import Any
 
 from costing.asked import Stop, ends_in, typed
-from costing.asked import typed as as_typed
 from costing.closing.next_shoot import next_stock, packs_as_paid
 from costing.findings import Finding, choice_words
 from costing.kitchen import Lot
@@ -325,13 +324,13 @@ def write_next(path: Path, old: Path, estimate: Estimate) -> list[str]:
     closed = estimate.closed
     if closed is None:
         raise ValueError("only what is left of a shoot that is closed can be taken on")
-    typed, _ = read_workbook(old)
+    before, _ = read_workbook(old)
     stock = next_stock(closed, estimate.verdicts)
-    paid = packs_as_paid(closed, typed.packs)
-    day = price_day(typed, date.fromtimestamp(old.stat().st_mtime))
-    known = typed.changed(packs=paid)
-    names = {pack.ingredient: None for pack in paid} | {lot.ingredient: None for lot in typed.lots}
-    names |= {one.name: None for one in typed.ingredients}
+    paid = packs_as_paid(closed, before.packs)
+    day = price_day(before, date.fromtimestamp(old.stat().st_mtime))
+    known = before.changed(packs=paid)
+    names = {pack.ingredient: None for pack in paid} | {lot.ingredient: None for lot in before.lots}
+    names |= {one.name: None for one in before.ingredients}
     taken = taken_over(known, list(names), day=day)
     rows: dict[str, Any] = dict(taken.rows)
     rows["On hand"] = rows_of(Shoot(lots=stock.lots)).get("On hand", [])
@@ -340,8 +339,8 @@ def write_next(path: Path, old: Path, estimate: Estimate) -> list[str]:
     data = new_workbook_bytes(rows=rows, more=("On hand",), remarks=remarks)
     new_file(path, data)
     told = [_on_hand_words(stock.lots), *left_off]
-    new = len(paid) - len(typed.packs)
-    repriced = sum(one is not two for one, two in zip(paid, typed.packs, strict=False))
+    new = len(paid) - len(before.packs)
+    repriced = sum(one is not two for one, two in zip(paid, before.packs, strict=False))
     rows_paid = f"{repriced} row{'s' if repriced > 1 else ''} of Packs as paid" if repriced else ""
     rows_new = f"{new} for what was on no row" if new else ""
     paid_words = " and ".join(filter(None, (rows_paid, rows_new))) or "as on Packs"
@@ -350,7 +349,7 @@ def write_next(path: Path, old: Path, estimate: Estimate) -> list[str]:
     if taken.supplied:
         packs = "1 pack" if taken.supplied == 1 else f"{taken.supplied} packs"
         told.append(f"Not taken, as supplied for this shoot: {packs}.")
-    return [*told, f"Written: {path}. Fill it in, then run: costing estimate {as_typed(path)}"]
+    return [*told, f"Written: {path}. Fill it in, then run: costing estimate {typed(path)}"]
 
 
 def _on_hand_words(lots: Sequence[Lot]) -> str:

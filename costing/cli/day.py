@@ -159,7 +159,6 @@ def tell_season(found: Season) -> None:
 def season_command(folder: Path, *, output: Path | None) -> int:
     """Print what the episodes of a folder of workbooks cost, over time and in the middle."""
     from costing import screen
-    from costing.asked import ends_in
     from costing.seasons import season
     from costing.workbook.package.commit import new_file
     from costing.workbook.template.season_book import season_bytes

@@ -171,9 +171,7 @@ def errand_file(
             number += 1
             uid = _uid(*identity, str(number))
         event.add("uid", uid)
-        if _same(
-            old.get(uid), event
-        ):  # its stamp stays, so that the file says that nothing changed
+        if _same(old.get(uid), event):  # its stamp stays, so that the file is as it was
             event["dtstamp"] = old[uid]["dtstamp"]
         new[uid] = event
     return _file(ERRANDS_PRODID, new, old, stamp)

@@ -94,15 +94,12 @@ def _held(cost: Cost, currency: str | None) -> str:
 
 
 def _alone(cost: Cost, currency: str | None) -> str:
-    reasons = []
-    if cost.lacks:
-        reasons.append(f"does not have {choice_words(cost.lacks, most=NAMED, last='and')}")
-    if cost.late:
-        reasons.append(f"is not open in time for {choice_words(cost.late, most=NAMED, last='and')}")
-    if reasons or cost.cost is None:
-        return f'"{cost.name}" {" and ".join(reasons)}'
-    more = "more" if cost.cost > 0 else "less"
-    return f'"{cost.name}" would cost {money_text(abs(cost.cost), currency)} {more}'
+    if cost.cost is not None:
+        more = "more" if cost.cost > 0 else "less"
+        return f'"{cost.name}" would cost {money_text(abs(cost.cost), currency)} {more}'
+    said = (("does not have", cost.lacks), ("is not open in time for", cost.late))
+    reasons = [f"{no} {choice_words(names, most=NAMED, last='and')}" for no, names in said if names]
+    return f'"{cost.name}" {" and ".join(reasons)}'
 
 
 def _at(place: Place) -> str:

@@ -154,7 +154,8 @@ class Placer:
         for more in range(len(sheet.then_columns), -1, -1):  # most of the key first
             columns = sheet.key_columns + sheet.then_columns[:more]
             before = _by_key(old, self.words, [old_column.get(c, 0) for c in columns])
-            now = _by_key((r for r in new if r not in rows.values()), self.new_words, columns)
+            taken = set(rows.values())
+            now = _by_key((row for row in new if row not in taken), self.new_words, columns)
             for words, same in before.items():
                 alike = now.get(words, [])
                 if more == len(sheet.then_columns) or len(same) == len(alike):
