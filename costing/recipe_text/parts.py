@@ -168,6 +168,19 @@ class Pieces:
         return doubt(messages.all_or_each, str(size), count.written, str(size.times(count)))
 
     def _amount(self) -> tuple[WrittenAmount, list[Doubt]]:
+        """The amount with what is added behind it, and the doubts that come of both."""
+        taken, doubts = self._chosen()
+        for text, more in self.behind.added:
+            total = taken.plus(more)
+            if total is None:
+                counted = str(taken) if taken.amount else ""
+                doubts.append(doubt(messages.amount_second, text, counted))
+            else:
+                doubts.append(doubt(messages.amounts_added, f"{taken}, {text}", str(total)))
+                taken = total
+        return taken, doubts
+
+    def _chosen(self) -> tuple[WrittenAmount, list[Doubt]]:
         """The one amount of all that are said, and the doubts that come of the choice."""
         leading = self.leading
         if leading.count is None or leading.kind in (AmountKind.VAGUE, AmountKind.LENGTH):
@@ -191,13 +204,6 @@ class Pieces:
             doubts += [*taken.doubts, self._all_or_each(taken)]
         elif left:
             doubts += [*taken.doubts, doubt(messages.amounts_two, str(taken), left)]
-        for text, more in self.behind.added:
-            total = taken.plus(more)
-            if total is None:
-                doubts.append(doubt(messages.amount_second, text, str(taken)))
-            else:
-                doubts.append(doubt(messages.amounts_added, f"{taken}, {text}", str(total)))
-                taken = total
         return taken, doubts
 
     def _rank(self, choice: WrittenAmount) -> int:

@@ -62,6 +62,21 @@ def test_read_line__a_part_of_an_amount_left_in_the_name_is_told(line: str) -> N
     assert "amount_second" in [said.message.__name__ for said in read(line).doubts]
 
 
+@pytest.mark.parametrize(
+    ("line", "more"),
+    [
+        ("eggs, plus 1 for glazing", "plus 1 for glazing"),
+        ("a knob of butter, plus 1 tbsp for frying", "plus 1 tbsp for frying"),
+        ("1/2 tsp each cumin and mace, plus 1 tsp extra", "plus 1 tsp extra"),
+    ],
+)
+def test_read_line__more_of_what_has_no_amount_is_told(line: str, more: str) -> None:
+    """There is nothing it could be added to, so that none of it is counted."""
+    parts = read(line)
+    said = [one.about for one in parts.doubts if one.message.__name__ == "amount_second"]
+    assert (parts.amount, said) == ("", [(more, "")])
+
+
 @pytest.mark.parametrize("line", ["500 g 00 flour", "1 l 2% milk", "200 g 70% dark chocolate"])
 def test_read_line__a_number_that_names_a_kind_is_not_told(line: str) -> None:
     assert read(line).doubts == ()
