@@ -139,6 +139,18 @@ def basket_not_proven(ingredient: str, gap: str) -> Words:
     )
 
 
+@message("making not proven", Grade.WARNING)
+def making_not_proven(ingredient: str, gap: str) -> Words:
+    """What is made, cut and bought ready costs more than the bound of the search for it."""
+    return Words(
+        f"{ingredient} made, cut or bought ready in a way that is not proven to be the cheapest",
+        "a way that no other can be cheaper than",
+        f"What the list buys may be up to {gap} dearer than the cheapest. What is on hand goes to "
+        "the first day that takes of it: where a later day would save more, leave its row out of "
+        "On hand to compare; else give the search longer (costing estimate --seconds).",
+    )
+
+
 @message("lot past its date", Grade.WARNING)
 def lot_past_its_date(ingredient: str, amount: str, last: str, episodes: Sequence[str]) -> Words:
     """A lot that is past its date on the day it would be used."""

@@ -234,7 +234,7 @@ class Shopping:
                 if gap:
                     self._report_gap(self.market.sold[number], gap)
             bought = self.market.bought(mixing.packs(needs))
-            self._report_gap_of_choice(bought)
+            self._report_gap_of_choice(bought, self._gap_of_choice(bought))
         bought = [with_days(p, self.shoot) for p in bought]
         for purchase in bought:
             if purchase.short and not purchase.offers:
@@ -263,7 +263,10 @@ class Shopping:
         self.provided = provided = plan_or_fallback(self.market.planner(self._seconds), chance)
         plan = provided.plan
         gap_found = self._with_gap_of_choice(plan)
-        if gap_found != 0:
+        bought = self.market.bought(plan.basket.packs)
+        if gap_found and plan.gap == 0:
+            self._report_gap_of_choice(bought, gap_found)
+        elif gap_found != 0:
             gap = None if gap_found is None else decimal_or_fraction(gap_found)
             self.findings.append(
                 messages.plan_not_proven(Place("Shoot plan"), f"{self._seconds:g}", gap)
@@ -273,7 +276,7 @@ class Shopping:
         caps, planned = plan.basket.caps, self.market.planned
         return [
             replace(one, by_episode=one.demand.by_episode(one.demand.as_bought(caps, planned)))
-            for one in self.market.bought(plan.basket.packs)
+            for one in bought
         ]
 
     def _paid(self, bought: Sequence[Purchase]) -> list[Purchase]:
@@ -291,20 +294,27 @@ class Shopping:
             )
         )
 
-    def _report_gap_of_choice(self, bought: Sequence[Purchase]) -> None:
-        """Say when other makings could be cheaper together with what they take."""
-        joined = [one for one in bought if one.name in self.choice.articles]
+    def _gap_of_choice(self, bought: Sequence[Purchase]) -> Fraction:
+        """How much cheaper other makings could be together with what they take. [money]"""
         cost = sum(
             (
                 (exact_price(line.pack, self.shoot.settings) or ZERO) * line.count
-                for one in joined
+                for one in bought
+                if one.name in self.choice.articles
                 for line, _ in one.lines
             ),
             ZERO,
         )
-        gap = self.choice.gap(cost)
-        if gap and (sold := [one for one in joined if one.offers]):
-            self._report_gap(sold[0], gap)
+        return self.choice.gap(cost)
+
+    def _report_gap_of_choice(self, bought: Sequence[Purchase], gap: Fraction) -> None:
+        """Say when other makings could be cheaper: of what is made or cut and sold, if anything."""
+        sold = [one for one in bought if one.name in self.choice.articles and one.offers]
+        if gap and sold:
+            first = next((one for one in sold if one.demand.made), sold[0])
+            place = first.offers[0].row.at("Ingredient")
+            dearer = decimal_or_fraction(gap)
+            self.findings.append(messages.making_not_proven(place, first.name, dearer))
 
     def _with_gap_of_choice(self, plan: Plan) -> Fraction | None:
         """How much cheaper the best plan could be, other makings among them."""

@@ -13,7 +13,7 @@ from small import all_findings, codes, line, lot, pack, row, said, shoot_of, sou
 from costing.buying.basket import Offer, cheapest_mixtures
 from costing.buying.published import with_published
 from costing.findings import Place
-from costing.kitchen import HoldingClass, Line, Measured, Pack, Shop
+from costing.kitchen import Dish, HoldingClass, Line, Measured, Pack, Shop
 from costing.quantities import decimal_or_fraction
 from costing.shoot import Episode, Shot
 from costing.shoot.shoot import LeftOut
@@ -211,6 +211,36 @@ def test_message__basket_not_proven() -> None:
         "was ended, expected packs few enough to prove the cheapest mixture [basket not proven]\n"
         f"  What the list buys may be up to {decimal_or_fraction(gap)} dearer than the cheapest; "
         "take rows out of Packs that nobody would buy."
+    ]
+
+
+def test_message__making_not_proven() -> None:
+    """Worked by hand: 4 portions, and 3 on a later day; 3 are on hand, a batch of 4 keeps no day.
+
+    On hand they go to the first day, whose fourth portion is a batch, 2.00, and the later day's 3
+    are another. Kept for the later day they would save its batch.
+    """
+    shoot = shoot_of(
+        line("lunch", "mousse", "4 portion"),
+        line("supper", "mousse", "3 portion"),
+        line("mousse", "cream", "100 g"),
+        sound("cream", keeps_days=30),
+        pack("cream", "100 g", "2.00"),
+        pack("mousse", "1 portion", "3.00"),
+        Dish(name="mousse", makes="4 portion", whole_batches=True, keeps_days=0),
+        lot("mousse", "3 portion", use_by="2031-06-01"),
+        Episode(name="A", shoot_date="2031-05-10"),
+        Episode(name="B", shoot_date="2031-05-14"),
+        Shot(dish="lunch", episode="A"),
+        Shot(dish="supper", episode="B"),
+    )
+    assert said(shoot, "making not proven") == [
+        'Packs (row "mousse", column "Ingredient"): found mousse made, cut or bought ready in a '
+        "way that is not proven to be the cheapest, expected a way that no other can be cheaper "
+        "than [making not proven]\n"
+        "  What the list buys may be up to 2 dearer than the cheapest. What is on hand goes to the "
+        "first day that takes of it: where a later day would save more, leave its row out of On "
+        "hand to compare; else give the search longer (costing estimate --seconds)."
     ]
 
 

@@ -39,7 +39,7 @@ def test_certain__no_way_to_make_buy_and_cut_is_cheaper(seed: int) -> None:
     shoot = kitchen.shoot()
     found = shopping(shoot)
     assert paid(found) == least_cost(kitchen, {shot.label: shot.times for shot in shoot.shots})
-    assert not any(finding.code == "basket not proven" for finding in found.findings)
+    assert not any("not proven" in finding.code for finding in found.findings)
 
 
 @pytest.mark.parametrize("seed", spread(range(30)))
