@@ -8,7 +8,7 @@ from datetime import timedelta
 from decimal import Decimal
 
 from costing.quantities import money_text
-from costing.report.errands import ListDay, errand_words, list_days
+from costing.report.errands import Errand, ListDay, errand_words, list_days
 from costing.report.estimates import Estimate
 from costing.report.make_rows import MAKE_AHEAD
 from costing.report.shop_words import NOT_KNOWN, at_least, day_words
@@ -88,11 +88,9 @@ def printed_list(
         if one.day is not None:
             yield from ["", day_words(one.day)] if above else [day_words(one.day)]
             above = True
-        for errand in one.errands:
-            words = filter(None, (errand_words(errand), errand.note))
-            yield from _ticked(", ".join(words), width)
+        yield from _to_do(one.ordered, width)
         for number, (shop, same) in enumerate(by_shop(one.lines)):
-            if above and (number or one.day is None or one.errands):
+            if above and (number or one.day is None or one.ordered):
                 yield ""
             above = True
             yield from _headed(shop or NO_SHOP, columns, room, width)
@@ -101,6 +99,9 @@ def printed_list(
                 for note in line.notes:
                     yield from _indented(note, width)
             yield _total("Total", same, currency)
+        if one.afterwards and (one.ordered or by_shop(one.lines)):
+            yield ""
+        yield from _to_do(one.afterwards, width)
     if len(shops) > 1:
         yield ""
         everything = [line for _, same in shops for line in same]
@@ -109,6 +110,13 @@ def printed_list(
     if shops and lacking:
         yield ""
     yield from _lacking(lacking, width, brief=brief)
+
+
+def _to_do(errands: Sequence[Errand], width: int) -> Iterator[str]:
+    """Errands to tick, with what else to know of them."""
+    for errand in errands:
+        words = filter(None, (errand_words(errand), errand.note))
+        yield from _ticked(", ".join(words), width)
 
 
 def _columns(lines: Sequence[ListLine], currency: str | None, width: int) -> Columns:

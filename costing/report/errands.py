@@ -185,6 +185,16 @@ class ListDay:
     lines: list[ListLine]
     errands: list[Errand] = field(default_factory=list)
 
+    @property
+    def ordered(self) -> list[Errand]:
+        """What is done before anything is fetched."""
+        return [one for one in self.errands if one.kind is ErrandKind.ORDER]
+
+    @property
+    def afterwards(self) -> list[Errand]:
+        """What is done with what was fetched: it thaws, or something is made of it."""
+        return [one for one in self.errands if one.kind is not ErrandKind.ORDER]
+
 
 def list_days(lines: Sequence[ListLine], errands: Sequence[Errand]) -> list[ListDay]:
     """The days of a list, those on which nothing is fetched included; last what has no day.

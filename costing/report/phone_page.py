@@ -91,10 +91,7 @@ def phone_page(days: Sequence[ListDay], head: ListHead, made: Sequence[str] = ()
     for one in days:
         if len(days) > 1 and one.day is not None:
             element(main, "h2", day_words(one.day), **{"class": "day"})
-        if one.errands:
-            items = SubElement(SubElement(main, "section"), "ul")
-            for errand in one.errands:
-                _to_do(items, errand, *next(ticks))
+        _to_do(main, one.ordered, ticks)
         for _, shop in groupby(one.lines, lambda line: (bool(line.lacking), key(line.shop))):
             there = list(shop)
             section, level = SubElement(main, "section"), 2 if len(days) == 1 else 3
@@ -108,6 +105,7 @@ def phone_page(days: Sequence[ListDay], head: ListHead, made: Sequence[str] = ()
                 items = SubElement(section, "ul")
                 for line in together:
                     _item(items, line, *next(ticks), head.currency, shared)
+        _to_do(main, one.afterwards, ticks)
     if made and len(days) == 1:
         section = SubElement(main, "section")
         element(section, "h2", MAKE_AHEAD, **{"class": "shop"})
@@ -227,8 +225,9 @@ def _ticks(days: Sequence[ListDay]) -> list[str]:
     seen: Counter[str] = Counter()
     for one in days:
         day = [one.day.isoformat()] if len(days) > 1 and one.day is not None else []
-        said: list[tuple[str, ...]] = [(errand_words(errand),) for errand in one.errands]
+        said: list[tuple[str, ...]] = [(errand_words(errand),) for errand in one.ordered]
         said += [(line.shop, line.name, line.buy or line.needed) for line in one.lines]
+        said += [(errand_words(errand),) for errand in one.afterwards]
         for words in said:
             name = " / ".join((*day, *words))
             seen[name] += 1
@@ -236,13 +235,17 @@ def _ticks(days: Sequence[ListDay]) -> list[str]:
     return ticks
 
 
-def _to_do(items: Element, errand: Errand, number: int, tick: str) -> None:
-    """An errand to tick, what else to know below it."""
-    label = _ticked(SubElement(items, "li"), number, tick)
-    what = SubElement(label, "span", {"class": "what"})
-    element(what, "span", errand_words(errand), dir="auto", **{"class": "name"})
-    if errand.note:
-        element(what, "span", errand.note)
+def _to_do(main: Element, errands: Sequence[Errand], ticks: Iterator[tuple[int, str]]) -> None:
+    """Errands to tick, what else to know below each."""
+    if not errands:
+        return
+    items = SubElement(SubElement(main, "section"), "ul")
+    for errand in errands:
+        label = _ticked(SubElement(items, "li"), *next(ticks))
+        what = SubElement(label, "span", {"class": "what"})
+        element(what, "span", errand_words(errand), dir="auto", **{"class": "name"})
+        if errand.note:
+            element(what, "span", errand.note)
 
 
 def _ticked(item: Element, number: int, tick: str) -> Element:

@@ -272,6 +272,30 @@ def test_list_days__days_without_shopping_stand_between_and_what_lacks_at_the_en
     ]
 
 
+def test_printed_list__fetches_before_it_thaws() -> None:
+    """On one day what is ordered stands above the shop, what thaws or is made of it below."""
+    errands = [errand_on(9), errand_on(9, "thaw"), errand_on(9, "make"), errand_on(23, "make")]
+    days = list_days([line_on(9, cost=None), line_on(23, cost=None)], errands)
+    assert [line for line in printed_list(days, None, 50) if not line.startswith("Total")] == [
+        "Fri 9 May 2031",
+        "[ ] Order from the butcher: turkey 18 lb, by noon",
+        "",
+        "Market     Buy  Price each     Cost  Needed",
+        "[ ] leek  1 kg              unknown",
+        "",
+        "[ ] Thaw from the butcher: turkey 18 lb, by noon",
+        "[ ] Make from the butcher: turkey 18 lb, by noon",
+        "",
+        "Fri 23 May 2031",
+        "Market     Buy  Price each     Cost  Needed",
+        "[ ] leek  1 kg              unknown",
+        "",
+        "[ ] Make from the butcher: turkey 18 lb, by noon",
+        "",
+        "In all: not known yet",
+    ]
+
+
 def test_printed_list__says_its_days() -> None:
     days = list_days([line_on(9, cost=None), line_on(23, cost=None)], [errand_on(7)])
     assert list(printed_list(days, None, 50)) == [

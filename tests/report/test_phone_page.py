@@ -406,17 +406,27 @@ def test_page__by_day_where_there_are_several() -> None:
             [],
             [Errand(date(2031, 5, 21), ErrandKind.ORDER, ("cod 300 g",), (), "Van", "by noon")],
         ),
-        ListDay(date(2031, 5, 23), [replace(leek, trip=date(2031, 5, 23))]),
+        ListDay(
+            date(2031, 5, 23),
+            [replace(leek, trip=date(2031, 5, 23))],
+            [Errand(date(2031, 5, 23), ErrandKind.THAW, ("cod 300 g",), ())],
+        ),
     ]
     page = read(phone_page(days, ListHead("", "EUR", Decimal(4), (), "EU"), ["never shown"]))
     assert words(page, "h2") == ["Fri 9 May 2031", "Wed 21 May 2031", "Fri 23 May 2031"]
     assert words(page, "h3") == ["Market 2.00 EUR"] * 2
     assert words(page, "h4") == ["greens"] * 2
-    assert words(page, "span", class_="name") == ["leek", "Order from Van: cod 300 g", "leek"]
+    assert words(page, "span", class_="name") == [
+        "leek",
+        "Order from Van: cod 300 g",
+        "leek",
+        "Thaw: cod 300 g",
+    ]
     assert [box.attributes["value"] for box in page.all("input")] == [
         "2031-05-09 / Market / leek / 1 kg",
         "2031-05-21 / Order from Van: cod 300 g",
         "2031-05-23 / Market / leek / 1 kg",
+        "2031-05-23 / Thaw: cod 300 g",
     ]
     assert "by noon" in page.all("li")[1].whole
     assert "never shown" not in page.whole
