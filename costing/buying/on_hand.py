@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date, timedelta
 from fractions import Fraction
 from itertools import takewhile
@@ -186,12 +186,40 @@ def stock_for(
     users = [episode for episode in in_order if episode.name in needing]
     findings: list[Finding] = []
     counted = [lot for lot in lots if _counts(lot, need, users, findings)]
+    unclear: list[Finding] = []
+    usable = [Usable(lot, last_day(lot, need), _amount(lot, need, unclear)) for lot in counted]
+    usable.sort(key=lambda one: one.last or date.max)
+    stock = Stock(tuple(in_order), tuple(usable))
+    findings += _past_their_date(lots, need, users, _used_up(stock, need))
     undated = [e for e in users if e.shoot_date is None] if not dates_unread else []
     if any(last_day(lot, need) is not None for lot in lots):
         findings += (shoot_date_missing(e.at("Shoot date"), f'"{e.name}"') for e in undated)
-    usable = [Usable(lot, last_day(lot, need), _amount(lot, need, findings)) for lot in counted]
-    usable.sort(key=lambda one: one.last or date.max)
-    return Stock(tuple(in_order), tuple(usable), tuple(findings))
+    return replace(stock, findings=(*findings, *unclear))
+
+
+def _used_up(stock: Stock, need: Need) -> set[int]:
+    """Lots that are used up while they are good, by their identity."""
+    taken = stock.serve({name: untraced_choice(part) for name, part in need.as_bought.items()})
+    return {
+        id(lot)
+        for lot, amount, used in taken.from_lots
+        if amount and untraced_choice(used) >= untraced_choice(amount)
+    }
+
+
+def _past_their_date(
+    lots: Iterable[Lot], need: Need, users: Sequence[Episode], used_up: Collection[int]
+) -> Iterator[Finding]:
+    """What is said of lots of which some is past its date when episodes would use it."""
+    for lot in lots:
+        last = last_day(lot, need)
+        if last is None or id(lot) in used_up or (lot.amount is None and not lot.plenty):
+            continue
+        late = [e.name for e in users if e.shoot_date is not None and last < e.shoot_date]
+        if late:
+            place = lot.at("Use by" if last == lot.use_by else "Opened")
+            words = need.ingredient.name, "plenty" if lot.plenty else str(lot.amount)
+            yield messages.lot_past_its_date(place, *words, last.isoformat(), late)
 
 
 def by_date(episodes: Iterable[Episode]) -> list[Episode]:
@@ -217,15 +245,8 @@ def _counts(lot: Lot, need: Need, users: Sequence[Episode], findings: list[Findi
         if ingredient.holding_class is None and users:
             findings.append(messages.lot_taken_as_good(place, f"{text} of {ingredient.name}"))
         return True
-    if last != lot.use_by:
-        place = lot.at("Opened")
-    too_late = [e.name for e in users if e.shoot_date is not None and last < e.shoot_date]
-    if too_late:
-        findings.append(
-            messages.lot_past_its_date(place, ingredient.name, text, last.isoformat(), too_late)
-        )
-    undated = [e for e in users if e.shoot_date is None]
-    return len(too_late) + len(undated) < len(users) or not users
+    good = [e for e in users if e.shoot_date is not None and last >= e.shoot_date]
+    return bool(good) or not users
 
 
 def _amount(lot: Lot, need: Need, findings: list[Finding]) -> Fraction:

@@ -271,15 +271,21 @@ def test_message__lot_past_its_date(dates: dict[str, date], heading: str, last: 
     ]
 
 
-def test_message__lot_past_its_date_names_only_the_episodes_it_is_late_for() -> None:
+@pytest.mark.parametrize(("grams", "told"), [(500, 1), (400, 0), (100, 0)])
+def test_message__lot_past_its_date_names_only_the_episodes_it_is_late_for(
+    grams: int, told: int
+) -> None:
+    """A soup takes 400 g: what the first day uses up is past its date for nobody."""
     shoot = shoot_of(
         SOUP,
-        lot("leek", "100 g", use_by=DAY),
+        lot("leek", f"{grams} g", use_by=DAY),
         *(Episode(name=name, shoot_date=DAY.replace(day=day)) for name, day in EPISODES.items()),
         *(Shot(dish="soup", episode=name) for name in EPISODES),
     )
-    (text,) = said(shoot, "lot past its date")
-    assert 'whose last day is 2031-05-10, before the shoot of "Two" and "Do or die",' in text
+    texts = said(shoot, "lot past its date")
+    assert len(texts) == told
+    words = 'whose last day is 2031-05-10, before the shoot of "Two" and "Do or die",'
+    assert all(words in text for text in texts)
 
 
 EPISODES = {"One": 10, "Two": 11, "Do or die": 12}
