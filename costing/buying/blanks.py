@@ -22,6 +22,7 @@ from costing.names import is_water, key
 from costing.quantities import GRAM, MILLILITRE, ZERO, Amount, Dimension, Unit
 from costing.reference import COOKED_DENSITY, Choices, Filled, kind_of_piece
 from costing.shoot import Shoot
+from costing.shoot.leaves import weighed_dishes
 
 FIELDS: Mapping[str, tuple[str, Fraction]] = {
     "Trim yield %": ("trim_yield", Fraction(1, 100)),
@@ -64,7 +65,7 @@ class Blanks:
         self.shoot = shoot
         self.units = first_units(shoot)
         self.lines: dict[str, list[Line]] = {}
-        self._weighed = _weighed(shoot)
+        self._weighed = weighed_dishes(shoot)
         for line in shoot.lines:
             bought = line.ingredient and not shoot.is_dish(line.ingredient)
             # of water only the weight counts, where a dish is weighed that it goes into
@@ -178,30 +179,6 @@ class Blanks:
 
     def _bought(self, row: Ingredient) -> Dimension:
         return self.units[key(row.name)][1].dimension
-
-
-def _weighed(shoot: Shoot) -> frozenset[str]:
-    """Keys of the dishes whose batch is weighed, as others take grams of it, with all in them."""
-    by_weight = {
-        key(line.ingredient)
-        for line in shoot.lines
-        if line.amount is not None and line.amount.unit.dimension is Dimension.MASS
-    }
-    weighed = {
-        key(dish.name)
-        for dish in shoot.dishes
-        if dish.cooked_weight is not None
-        and key(dish.name) in by_weight
-        and (dish.makes is None or dish.makes.unit.dimension is not Dimension.MASS)
-    }
-    found = -1
-    while found != (found := len(weighed)):
-        weighed |= {
-            key(line.ingredient)
-            for line in shoot.lines
-            if key(line.dish) in weighed and shoot.is_dish(line.ingredient)
-        }
-    return frozenset(weighed)
 
 
 def ready_as_cut(shoot: Shoot) -> set[str]:

@@ -248,6 +248,30 @@ def made_apart(shoot: Shoot) -> frozenset[str]:
     return frozenset(named - looped)
 
 
+def weighed_dishes(shoot: Shoot) -> frozenset[str]:
+    """Keys of the dishes whose batch is weighed, as others take grams of it, with all in them."""
+    by_weight = {
+        key(line.ingredient)
+        for line in shoot.lines
+        if line.amount is not None and line.amount.unit.dimension is Dimension.MASS
+    }
+    weighed = {
+        key(dish.name)
+        for dish in shoot.dishes
+        if dish.cooked_weight is not None
+        and key(dish.name) in by_weight
+        and (dish.makes is None or dish.makes.unit.dimension is not Dimension.MASS)
+    }
+    found = -1
+    while found != (found := len(weighed)):
+        weighed |= {
+            key(line.ingredient)
+            for line in shoot.lines
+            if key(line.dish) in weighed and shoot.is_dish(line.ingredient)
+        }
+    return frozenset(weighed)
+
+
 def _leaf(line: Line, times: Fraction | None) -> Leaf:
     """The leaf of a line by itself; what is not counted in pieces is not picked either."""
     pieces = line.counted

@@ -6,12 +6,12 @@ from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, S
 from datetime import date
 
 from costing.findings import Finding, Grade, Place, Words, choice_words, message
-from costing.kitchen import Line, Lot, Measured, Pack
+from costing.kitchen import Ingredient, Line, Lot, Measured, Pack
 from costing.names import Named, is_water, key, nearest, singular
 from costing.quantities import Dimension, Measures
 from costing.quantities.fields import FromRow
 from costing.shoot import messages
-from costing.shoot.leaves import Leaves, made_apart
+from costing.shoot.leaves import Leaves, made_apart, weighed_dishes
 from costing.shoot.leaves import inside as inside_others
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import PICKED_FOR, Shot
@@ -97,7 +97,6 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
     inside |= made_apart(shoot)
     whole = [row for row in shoot.dishes if shoot.is_dish(row.name) and key(row.name) not in inside]
     used = [row for row in shoot.ingredients if key(row.name) in inside]
-    optional = {key(line.dish) for line in shoot.lines if line.optional}
     keeping = [r for r in shoot.dishes if r.keeps_days is not None and shoot.is_dish(r.name)]
     for_days = _made_for_days(shoot) if keeping else set()
     not_shown, in_the_making = _not_picked(shoot)
@@ -132,12 +131,8 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
         ),
         (
             "Optional lines",
-            _named(
-                shot
-                for shot in shoot.shots
-                if shot.optional_lines and not optional & _with_inner(shoot, [shot.dish])
-            ),
-            "whose dish has no optional lines",
+            _named(_without_optional(shoot)),
+            "none of whose steps has an optional line",
         ),
         (
             "Order days",
@@ -163,6 +158,13 @@ def _cells(shoot: Shoot) -> Iterator[Finding]:
     ):
         yield from _reported(heading, rows, why, said=messages.entry_changes_nothing)
     yield from _reported("Candidates", in_the_making, "", said=not_picked_in_the_making)
+
+
+def _without_optional(shoot: Shoot) -> Iterator[Shot]:
+    """Shots that ask for optional lines and take none."""
+    leaves = Leaves(shoot, to_taste=True)
+    asking = (one for one in shoot.shots if one.optional_lines and shoot.is_dish(one.dish))
+    yield from (one for one in asking if not any(leaf.optional for leaf in leaves.taken_by(one)))
 
 
 def _not_picked(shoot: Shoot) -> tuple[Rows, Rows]:
@@ -305,8 +307,20 @@ def _stocked(shoot: Shoot) -> Iterator[Finding]:
         rows = [one for one in _apart(bought, used) if not nearest(one[0], cooked_with)]
         near = {name: _sharing_words(name, free) for name, _ in rows}
         yield from _reported("Ingredient", rows, "which no recipe uses", near)
-        from_the_tap = [(name, row) for name, row in listed if name in used and is_water(name)]
+        water = [(name, row) for name, row in listed if name in used and is_water(name)]
+        from_the_tap = [(name, row) for name, row in water if not _weighs(row, shoot)]
         yield from _reported("Ingredient", from_the_tap, "which is free and never bought")
+
+
+def _weighs(row: FromRow, shoot: Shoot) -> bool:
+    """Whether a row says what weighs the water in a dish of which others take grams."""
+    if not isinstance(row, Ingredient):
+        return False
+    of_it = {Dimension.VOLUME: row.density, Dimension.COUNT: row.piece_weight}
+    lines = [one for one in shoot.lines if key(one.ingredient) == key(row.name)]
+    told = [one for one in lines if one.amount and of_it.get(one.amount.unit.dimension)]
+    dishes = weighed_dishes(shoot) if told else frozenset()
+    return any(key(one.dish) in dishes for one in told)
 
 
 def _articles(shoot: Shoot) -> list[str]:

@@ -11,7 +11,7 @@ from small import line, lot, pack, part, row, shoot_of, sound
 
 from costing.findings import Place
 from costing.holding.models import Container
-from costing.kitchen import Dish, Measured, Shop
+from costing.kitchen import Dish, Ingredient, Line, Measured, Shop
 from costing.listing import in_order
 from costing.quantities import Measures, amount
 from costing.shoot import Episode, LeftOut, Purpose, Shot
@@ -324,12 +324,55 @@ def test_cells__that_nothing_asks_for_are_named() -> None:
         '"bread", whose Makes counts only for costing recipe and where another dish takes some of '
         "it",
         '"bread", whose cooked weight counts only where another dish takes some of it',
-        '"S", whose dish has no optional lines',
+        '"S", none of whose steps has an optional line',
         '"seeds", whose Order days count back from a day that is not known',
         '"seeds", whose Thaw days count back from a shoot date that is not known',
         '"seeds", whose price counts for nothing: it is supplied, which is free',
         '"seeds", whose value counts for nothing: it is supplied, which is worth nothing here',
     ]
+
+
+def test_optional_lines__of_steps_without_any_are_named() -> None:
+    """Nuts are optional in step 2: a shot of step 1 asks for them in vain, one of step 2 has them.
+
+    Salt to taste is an optional line of step 3: it is in what people eat.
+    """
+    rows = (
+        *(line("loaf", "flour", "1 kg"), line("loaf", "nuts", "50 g", step=2, optional=True)),
+        Line(dish="loaf", ingredient="salt", to_taste=True, optional=True, step=3),
+        line("loaf", "oil", "5 g", step=4),
+        line("feast", "loaf", "1 batch", step=1),
+        Shot(dish="loaf", name="A", steps="1", optional_lines=True),
+        Shot(dish="loaf", name="B", steps="1-2", optional_lines=True),
+        Shot(dish="loaf", name="C", steps="3", optional_lines=True),
+        Shot(dish="loaf", name="D", purpose="retake", steps="4", optional_lines=True),
+        Shot(dish="feast", name="E", optional_lines=True),
+        *(Shot(dish="loaf", name="F"),),
+    )
+    assert [text.partition("found ")[2].partition(", expected")[0] for text in told(*rows)] == [
+        '"A" and "D", none of whose steps has an optional line',
+    ]
+
+
+@pytest.mark.parametrize(
+    ("water", "idle"),
+    [
+        (Ingredient(name="water", density=Fraction(1)), False),
+        (Ingredient(name="water", piece_weight=Fraction(5)), True),
+        (Ingredient(name="water", section="tap"), True),
+    ],
+    ids=["density", "grams per piece", "section"],
+)
+def test_water__whose_density_weighs_a_dish_is_not_idle(water: Ingredient, *, idle: bool) -> None:
+    """Stock of 1 l of water and 200 g of bones weighs 1,200 g by it; a soup takes 300 g."""
+    rows = (
+        *(line("stock", "water", "1 l"), line("stock", "bones", "200 g")),
+        *(line("soup", "stock", "300 g"), Dish(name="stock", cooked_weight=Fraction(1, 2))),
+        Shot(dish="soup", name="S"),
+    )
+    idle_words = "which is free and never bought"
+    assert any(idle_words in text for text in told(*rows, water)) is idle
+    assert any(idle_words in text for text in told(*rows[:3], rows[4], water))
 
 
 def test_entry_changes_nothing__whole_text() -> None:
