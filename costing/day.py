@@ -16,14 +16,14 @@ from costing.holding.models import EventKind, read_temperature
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import Named, key, nearest
 from costing.report.day_page import DayLog
-from costing.report.day_rows import DAY_OVER, balance_words
+from costing.report.day_rows import DAY_OVER, balance_words, counted_words
 from costing.report.estimates import Estimate
 from costing.report.tables import Row
 from costing.shoot import Shoot
 from costing.shoot.defaults import completed
 from costing.shoot.settings import holding_settings
 from costing.shoot.shots import SHOT_EVENTS, DayEvent
-from costing.shoot.taken import ingredients_of, shots_named
+from costing.shoot.taken import countable_in, shots_named
 from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import LogFault, append_line, day_log_beside
 from costing.workbook.reading import read_workbook
@@ -201,10 +201,10 @@ def _named(what: str, event: EventKind | DayEvent, shoot: Shoot) -> str:
             raise UnknownName(f'"{what}" is the name of several shots: {choice_words(names)}.')
         raise _unknown(what, "shot", [shot.label for shot in whole.shots], shoot)
     if event is DayEvent.COUNTED:
-        ingredients = ingredients_of(whole)
-        if what in ingredients:
-            return ingredients.spelling(what)
-        raise _unknown(what, "ingredient", list(ingredients), shoot)
+        counted = countable_in(whole)
+        if what in counted:
+            return counted.spelling(what)
+        raise _unknown(what, "ingredient", list(counted), shoot)
     containers = Named((container.name, container.name) for container in shoot.containers)
     if what in containers:
         return containers.spelling(what)
@@ -217,7 +217,7 @@ def _unknown(what: str, kind: str, known: Sequence[str], shoot: Shoot) -> Unknow
     text = f'Nothing is logged: there is no {kind} "{what}".{nearest_words(near)}'
     others = {
         "container": [container.name for container in shoot.containers],
-        "ingredient": list(ingredients_of(shoot)),
+        "ingredient": list(countable_in(shoot)),
         "shot": [shot.label for shot in shoot.shots],
     }
     also = [one for one, names in others.items() if one != kind and key(what) in map(key, names)]
@@ -287,6 +287,8 @@ def follows(
             for one in done.outlook.balances
             if key(one.supply.name) == key(what)
         )
+        if key(what) in done.outlook.supplies.goods.counts:
+            yield counted_words(key(what), done.outlook)
     if isinstance(event, DayEvent):
         yield from takes_left_of(done, what)
     about = day_log_beside(path).name
@@ -305,17 +307,21 @@ def _latest(shoot: Shoot, container: str, *instants: datetime) -> datetime:
 
 
 def takes_left_of(done: Estimate, what: str) -> Iterator[str]:
-    """The takes that are left of a shot; of an ingredient, of the shots that it limits."""
+    """The takes that are left of a shot; of an ingredient, of the shots that it limits.
+
+    Of a dish or a part that was counted, of those that take of it.
+    """
     limited: list[str] = []
     rows = done.tables()["takes_left"].rows
     names = [key(str(row["shot"])) for row in rows]
-    for row in rows:
+    takers = done.outlook.supplies.goods.takers(key(what))
+    for row, one in zip(rows, done.outlook.takes_left, strict=True):
         alone = names.count(key(str(row["shot"]))) == 1
         words = takes_words(row) if alone else f"{row['episode']}: {takes_words(row)}"
         own = key(what) in (key(str(row["shot"])), key(f"{row['episode']}: {row['shot']}"))
         if own:
             yield f"{words} {_note(row)}".strip()
-        elif key(what) in map(key, str(row["limited_by"]).split("; ")):
+        elif one.number in takers or key(what) in map(key, str(row["limited_by"]).split("; ")):
             limited.append(words)
     yield from limited
 
@@ -348,6 +354,8 @@ def left(done: Estimate) -> Iterator[tuple[str, str]]:
     for one in done.outlook.balances:
         if one.supply.counted or one.there < 0:
             yield balance_words(one, done.outlook), ""
+    for code in done.outlook.supplies.goods.counts:
+        yield counted_words(code, done.outlook), ""
     for name in done.outlook.supplies.as_listed:
         yield f"{name}: its receipts are not counted here; its packs are those of the list.", ""
 
@@ -355,7 +363,8 @@ def left(done: Estimate) -> Iterator[tuple[str, str]]:
 def about_takes(done: Estimate, path: Path) -> list[Finding]:
     """What was found that the takes that are left rest on: buying, and all of the day log."""
     log, buying = day_log_beside(path).name, done.about_buying
-    return [one for one in done.findings if one.place.sheet == log or one in buying]
+    told = [one for one in done.findings if one.code == "count of a dish"]
+    return [f for f in done.findings if f.place.sheet == log or f in buying or f in told]
 
 
 def page_of(path: Path, now: datetime) -> tuple[Estimate, DayLog, datetime]:

@@ -100,7 +100,7 @@ def estimate(
         *findings_of(books, continuing, shoot.shots),
         *so_far(books.shoot).findings,
         *WhoEats(books.shoot, verdicts, Instead(whole, books).cheapest).findings,
-        *(Outlook(books).supplies.findings if books.shoot.day_log else ()),
+        *(Outlook(books).supplies.findings if shoot.day_log or shoot.counted else ()),
         *check_dates(books.purchases, books.shoot),
         *contents.findings,
         *without_followers(shoot, [*about_holding, *too_early]),

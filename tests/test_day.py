@@ -255,6 +255,41 @@ def test_left__every_shot_with_what_is_behind_it(folder: Path) -> None:
     assert "leek: bought 1.45 kg = used 283 g + there 900 g + not logged 267 g." in said
 
 
+def test_left__goes_by_the_count_of_a_dish(folder: Path) -> None:
+    """A soup takes 100 ml of broth, S2 half a soup; 100 g of bones make 100 ml, in a bag of 200 g.
+
+    S1 and two S2 are 200 ml by the plan, all of the bag. Of 120 ml counted the two S2 leave 20,
+    no S1, which lacks 80; and S1 leaves 20, no S2, which lacks 30.
+    """
+    book = good_workbook()
+    rows = {
+        "Recipes": [
+            ["leek soup", 2, None, "broth", 100, "ml"],
+            ["broth", 1, "boil", "bones", 100, "g"],
+        ],
+        "Dishes": [["broth", 100, "ml"]],
+        "Packs": [["bones", "Corner", 200, "g", 1, None, 1, None]],
+        "Ingredients": [["bones", "meat", 100]],
+    }
+    for name, more in rows.items():
+        for row in more:
+            book[name].append(row)
+    book["Shoot plan"]["H3"] = book["Shoot plan"]["I3"] = None
+    book.save(folder / "plan.xlsx")
+    assert "\nS1: 1 more, 0 taken of 1; the next lacks " in typed("left").output
+    found = typed("log", "broth", "counted", "120 ml", "--at", "10:40")
+    assert found.output.splitlines()[1:] == [
+        "broth: 120 ml counted, in place of what the plan has made of it. More than that is made "
+        "of what is there.",
+        "S1: 0 more, 0 taken of 1; the next lacks bones 80 g.",
+        "S2: 0 more, 0 taken of 2; the next lacks bones 30 g.",
+    ]
+    assert "\nbroth: 120 ml counted, in place of what the plan " in typed("left").output
+    soup = typed("log", "leek soup", "counted", "1 portion", "--at", "10:50")
+    assert soup.exit_code == 1
+    assert len(lines(folder)) == 2
+
+
 def test_log__shots_of_one_name_are_told_apart(folder: Path) -> None:
     """S2 of Soup and S2 of Stew: none is guessed, and each is said with its episode."""
     book = good_workbook()

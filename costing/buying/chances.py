@@ -12,9 +12,10 @@ from fractions import Fraction
 from functools import cached_property
 from itertools import product
 
+from costing.buying.counted_goods import Drawn, Draws
 from costing.buying.fitting import CERTAIN, Chance, Fitting, ShotGroup
 from costing.buying.shooting_day import Day, Numbers
-from costing.buying.supplies import Drawn, Draws, Supplies
+from costing.buying.supply import Supplies
 from costing.quantities import ZERO
 from costing.shoot import Shoot
 from costing.shoot.copies import Forest, back_from

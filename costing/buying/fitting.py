@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 
-from costing.buying.supplies import Drawn, Draws
+from costing.buying.counted_goods import Drawn, Draws
 from costing.quantities import ONE, ZERO
 
 MOST_SUMS = 20_000

@@ -12,22 +12,31 @@ and cutting take for it, and what is bought ready, is worked out for all draws t
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import dataclass, field, replace
+from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
 from costing.buying import messages
 from costing.buying.books import Books
 from costing.buying.bought_units import pieces_instead
-from costing.buying.choosing import all_at_hand
-from costing.buying.lives import Days, OpenedPacks, allotted
+from costing.buying.choosing import MakingChoice, all_at_hand
+from costing.buying.counted_goods import (
+    CountedGoods,
+    Drawn,
+    Draws,
+    counted_dishes,
+    goods_counted,
+    same_ways,
+)
+from costing.buying.lives import Days, OpenedPacks
 from costing.buying.need import Needs
-from costing.buying.purchases import Purchase
+from costing.buying.on_hand import Stock, Taken
+from costing.buying.purchases import Demand, Purchase
 from costing.buying.shooting_day import Day
 from costing.buying.shopping import Shopping
-from costing.findings import Finding
+from costing.buying.supply import Supplies, Supply, counted_draws
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import key
 from costing.quantities import ONE, ZERO
@@ -37,153 +46,14 @@ from costing.shoot.defaults import days_since
 from costing.shoot.shots import Logged
 from costing.shoot.weighings import trimmed_from
 
-Drawn = tuple[str, str]
-"""What shots draw, by the key of the ingredient or the made dish, and in which episode."""
-
-Draws = Mapping[Drawn, Fraction]
-"""How much of it. [base unit it is bought in]"""
-
-
-@dataclass(frozen=True)
-class Supply:
-    """What is there of one ingredient.
-
-    Parameters
-    ----------
-    purchase : Purchase
-        Of the ingredient, made as if every number of times were uncertain.
-    code : str
-        Key of the ingredient.
-    codes : tuple of str
-        What shots draw that takes of it: itself, and dishes or parts that are made of it.
-    bought : Fraction
-        What was bought of it: by its receipts, or else as listed. [base unit]
-    counted_at : Day, optional
-        How far the day was when it was counted; ``None``: it is as bought and on hand.
-    weights : mapping of str to Fraction, optional
-        By episode, what one unit used then takes of the supply, for what spoils until then;
-        ``None``: the dates of what is on hand decide.
-    level : Fraction
-        What there is for the whole shoot, the uses up to the count added. [base unit]
-    packs : tuple of OpenedPacks
-        What there is, where the days decide which packs serve whom.
-    days : mapping of str to date or None
-        The shoot dates of the episodes then.
-    """
-
-    purchase: Purchase
-    code: str
-    codes: tuple[str, ...]
-    bought: Fraction
-    counted_at: Day | None = None
-    weights: Mapping[str, Fraction] | None = None
-    level: Fraction = ZERO
-    packs: tuple[OpenedPacks, ...] = ()
-    days: Days = field(default_factory=dict)
-    _known: dict[tuple[tuple[Drawn, Fraction], ...], dict[str, Fraction]] = field(
-        default_factory=dict, repr=False, compare=False
-    )
-
-    @property
-    def name(self) -> str:
-        """Of the ingredient."""
-        return self.purchase.need.ingredient.name
-
-    @property
-    def counted(self) -> bool:
-        """Whether it was counted."""
-        return self.counted_at is not None
-
-    @property
-    def is_sum(self) -> bool:
-        """Whether what is used adds up to one number, whatever is made and whenever it is used."""
-        return self.weights is not None and self.purchase.demand.making is None
-
-    def weight(self, episode: str) -> Fraction:
-        """At most so much more is lacking for one unit that an episode uses besides."""
-        if self.weights is not None:
-            return self.weights[episode]
-        return 1 / self.purchase.demand.kept[episode]
-
-    def used(self, draws: Draws) -> dict[str, Fraction]:
-        """What is used of it by episode, what making and cutting take included. [base unit]"""
-        demand = self.purchase.demand
-        own = dict.fromkeys(demand.kept, ZERO)
-        if not demand.made:
-            own |= {
-                episode: amount for (code, episode), amount in draws.items() if code == self.code
-            }
-        if demand.making is None:
-            return own
-        known = tuple(sorted(draws.items()))
-        if known not in self._known:
-            besides: dict[str, dict[str, Fraction]] = {}
-            for (code, episode), amount in draws.items():
-                if code != self.code or demand.made:
-                    besides.setdefault(code, {})[episode] = amount
-            nothing = dict.fromkeys(range(len(demand.forest.shots)), 0)
-            making = demand.making.only(besides)
-            taken = replace(demand, making=making).as_bought(nothing, {})
-            self._known[known] = {e: own[e] + taken.get(e, ZERO) for e in own}
-        return self._known[known]
-
-    def lacking(self, draws: Draws) -> Fraction:
-        """What is used, less what there is: above 0 it does not fit. [base unit]"""
-        used = self.used(draws)
-        if self.packs:
-            net = self.purchase.demand.by_episode if not self.counted else dict
-            return self._lacking_together(net(used))
-        if self.weights is None:
-            return self.purchase.demand.wanted(used) - self.level
-        return sum((self.weights[e] * amount for e, amount in used.items()), ZERO) - self.level
-
-    def _lacking_together(self, needs: Mapping[str, Fraction]) -> Fraction:
-        """By how much some days together need more than all that serves any of them.
-
-        Below 0 it is what the day with the least to spare could use besides: one day is taken to
-        need more than there is, and what then lacks says how much of that it would get.
-        """
-        much = sum((one.amount for one in self.packs), ONE) + sum(needs.values(), ZERO)
-        tried = ({**needs, name: amount + much} for name, amount in needs.items())
-        return max(allotted(self.packs, more, self.days).missing - much for more in tried)
-
-
-@dataclass(slots=True)
-class Supplies:
-    """What is there of everything that the shots take.
-
-    Parameters
-    ----------
-    per_time : mapping of int to Draws
-        What each time of a shot draws, by its place in the plan. [base unit]
-    limited : tuple of Supply
-        Of which it is known how much there is.
-    unknown : dict of str to set of str
-        Ingredients of which it is not, with the keys of what is drawn that takes of them.
-    as_listed : list of str
-        Names of those with receipts that are taken as listed: the days of their packs decide.
-    findings : list of Finding
-        Counts that cannot be used.
-    """
-
-    per_time: Mapping[int, Draws] = field(default_factory=dict)
-    limited: tuple[Supply, ...] = ()
-    unknown: dict[str, set[str]] = field(default_factory=dict)
-    as_listed: list[str] = field(default_factory=list)
-    findings: list[Finding] = field(default_factory=list)
-
-    def draws(self, provided: Mapping[int, int]) -> dict[Drawn, Fraction]:
-        """What is drawn when the steps of shots are used so often. [base unit]"""
-        draws: dict[Drawn, Fraction] = {}
-        for number, times in provided.items():
-            for drawn, amount in self.per_time[number].items():
-                part = times * amount
-                draws[drawn] = draws[drawn] + part if drawn in draws else part
-        return draws
-
 
 def supplies_of(
-    day: Day, books: Books, forest: Forest, brought: Mapping[str, Fraction] | None = None
+    day: Day,
+    books: Books,
+    forest: Forest,
+    brought: Mapping[str, Fraction] | None = None,
+    *,
+    made_too: bool = False,
 ) -> Supplies:
     """What is there of each ingredient.
 
@@ -198,29 +68,38 @@ def supplies_of(
     brought : mapping of str to Fraction, optional
         What receipts say was bought, by the key of the ingredient; what is on none was bought as
         listed. [base unit]
+    made_too : bool
+        Whether counts of dishes that are made and of parts act.
     """
     brought = brought or {}
     open_ended = tuple(
         shot.model_copy(update={"fewest": shot.times, "most": shot.times})
         for shot in books.shoot.shots
     )
-    needs = Needs(books.shoot.changed(shots=open_ended))
-    made = all_at_hand(books.shopping.choice, books.purchases) if books.shopping else None
-    shopping = Shopping(needs, chosen=books.purchases, made=made)
+    dishes = counted_dishes(day) if made_too else ()
+    needs = Needs(books.shoot.changed(shots=open_ended), apart=dishes)
+    shopping = Shopping(needs, chosen=books.purchases, made=_choice(books, needs))
     found = Supplies(_per_time(needs))
+    if made_too:
+        found.goods = _goods(found, day, forest, shopping)
+    goods = found.goods
     days = {one.name: one.shoot_date for one in books.shoot.episodes}
     counts: dict[str, list[Logged]] = {}
     for count in reversed(day.so_far.counts):  # of a name the last that can be used counts
         counts.setdefault(key(count.what), []).append(count)
     limited = []
-    for purchase in shopping.purchases:
+    for purchase in map(goods.serving, shopping.purchases):
         code = key(purchase.need.ingredient.name)
         amount = purchase.bought if purchase.over_days else brought.get(code, purchase.bought)
         if brought.get(code, amount) != amount:
             found.as_listed.append(purchase.need.ingredient.name)
-        supply = Supply(purchase, code, tuple(_takers(code, purchase)), amount)
-        told = (_counted(day, supply, count, found, forest) for count in counts.get(code, ()))
-        counted = _at_the_end(day, supply, found, forest) or next(filter(None, told), None)
+        supply = Supply(
+            purchase, code, tuple(_takers(code, purchase)), amount, went_in=goods.went_into(code)
+        )
+        counted = None
+        if code not in goods.counts:
+            told = (_counted(day, supply, count, found, forest) for count in counts.get(code, ()))
+            counted = _at_the_end(day, supply, found, forest) or next(filter(None, told), None)
         if counted is not None:
             limited.append(counted)
         elif purchase.demand.made:
@@ -230,12 +109,53 @@ def supplies_of(
             found.unknown[supply.name] = set(supply.codes)
         elif not _is_plenty(purchase):
             limited.append(_bought(supply, days))
-    found.limited = tuple(limited)
+    found.limited = (*limited, *_not_made_anew(goods, limited))
     bought = {key(purchase.need.ingredient.name) for purchase in shopping.purchases}
     for code, (count, *_) in counts.items():
-        if code not in bought:
+        if code not in bought and code not in goods.counts and code not in needs.goods.made:
             found.findings.append(taken.count_changes_nothing(count.at("What"), count.what))
     return found
+
+
+def _choice(books: Books, needs: Needs) -> MakingChoice | None:
+    """What was chosen between making and buying ready, with all that the packs bring."""
+    if not books.shopping:
+        return None
+    choice = all_at_hand(books.shopping.choice, books.purchases)
+    before, after = books.shopping.needs.goods.activities, needs.goods.activities
+    return replace(choice, chosen=same_ways(choice.chosen, before, after))
+
+
+def _goods(found: Supplies, day: Day, forest: Forest, shopping: Shopping) -> CountedGoods:
+    """What was counted of dishes and parts."""
+
+    def drawn_by(then: Day) -> Draws:
+        return counted_draws(found, then, forest)
+
+    times = enumerate(shopping.shoot.shots)
+    most = {number: max(shot.times, day.taken(number)) for number, shot in times}
+    planned = found.draws({n: day.provided(forest, n, most) for n in found.per_time})
+    return goods_counted(day, shopping.making, drawn_by, planned, found.findings)
+
+
+def _not_made_anew(goods: CountedGoods, limited: Iterable[Supply]) -> Iterator[Supply]:
+    """Goods that were counted, and of nothing that goes into them it is known how much there is."""
+    made_of = {code for one in limited for code in one.codes if not one.purchase.demand.made}
+    for code, count in goods.counts.items():
+        if code not in made_of and goods.making is not None:
+            need, making = goods.making.needs.need(code), goods.making
+            kept = {one.name: ONE for one in making.episodes}
+            demand = Demand(need, Stock(), kept, making.needs.forest, making, code)
+            purchase = Purchase(demand, Taken())
+            yield Supply(
+                purchase,
+                code,
+                tuple(_takers(code, purchase)),
+                ZERO,
+                weights=kept,
+                level=count.there + goods.drawn[code],
+                is_good=True,
+            )
 
 
 def _per_time(needs: Needs) -> dict[int, dict[Drawn, Fraction]]:
@@ -288,6 +208,13 @@ def _is_plenty(purchase: Purchase) -> bool:
 
 
 def _bought(supply: Supply, days: Days) -> Supply:
+    """What was bought and is on hand, with what besides went into goods that were counted."""
+    found = _of_the_list(supply, days)
+    beyond = ZERO if found.packs or not supply.went_in else found.lacking({})
+    return found if beyond <= 0 else replace(found, level=found.level + beyond)
+
+
+def _of_the_list(supply: Supply, days: Days) -> Supply:
     """What was bought and is on hand, linear in what is used wherever it can be."""
     purchase = supply.purchase
     demand, bought = purchase.demand, supply.bought
@@ -369,14 +296,9 @@ def _there(
         days = days_since(then.last, episode) if then.last and episode.shoot_date else 0
         weights[episode.name] = 1 / (1 - supply.purchase.need.ingredient.spoilage) ** days
     counted = replace(supply, counted_at=then, weights=weights)
-    before = counted.lacking(counted_draws(supplies, then, forest, supply.codes))
-    return replace(counted, level=there + before)
-
-
-def counted_draws(
-    supplies: Supplies, day: Day, forest: Forest, codes: Iterable[str]
-) -> dict[Drawn, Fraction]:
-    """What was drawn by then of some ingredients and made dishes. [base unit]"""
-    numbers, wanted = day.numbers, set(codes)
-    provided = {number: day.provided(forest, number, numbers) for number in supplies.per_time}
-    return {one: amount for one, amount in supplies.draws(provided).items() if one[0] in wanted}
+    draws = counted_draws(supplies, then, forest, supply.codes)
+    if not (supply.went_in and supplies.goods.counted_later(then.last)):
+        return replace(counted, level=there + counted.lacking(draws))
+    # what went into goods that were counted on a later day was taken of it since, if it was there
+    before = replace(counted, went_in={}, _known={}).lacking(draws)
+    return replace(counted, level=max(there + before, counted.lacking(draws)))

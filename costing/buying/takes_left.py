@@ -20,11 +20,13 @@ from itertools import chain, combinations
 from costing.buying.basket import Offer, cheapest_mixtures
 from costing.buying.books import Books
 from costing.buying.chances import Chances
+from costing.buying.counted_goods import Drawn
 from costing.buying.fitting import CERTAIN, Chance
 from costing.buying.mixing import packs_from_fewest_shops
 from costing.buying.picking import Picking
 from costing.buying.shooting_day import Day
-from costing.buying.supplies import Drawn, Supplies, Supply, counted_draws, supplies_of
+from costing.buying.supplies import supplies_of
+from costing.buying.supply import Supplies, Supply, counted_draws
 from costing.quantities import ZERO
 from costing.shoot.copies import Forest
 
@@ -128,8 +130,13 @@ class Balance:
 
 
 def balances(day: Day, supplies: Supplies, forest: Forest) -> Iterator[Balance]:
-    """The books of every ingredient of which it is known how much there is."""
+    """The books of every ingredient of which it is known how much there is.
+
+    Of dishes and parts that were counted there are none: what went into them is in those of that.
+    """
     for supply in supplies.limited:
+        if supply.code in supplies.goods.counts:
+            continue
         demand, bought = supply.purchase.demand, supply.bought
         on_hand = ZERO if demand.made else sum((o.amount for o in demand.stock.lots), ZERO)
         draws = counted_draws(supplies, day, forest, supply.codes)
@@ -160,7 +167,7 @@ class Outlook:
         self.shoot = books.shoot
         self.day = Day.of(self.shoot)
         self.forest = Forest(self.shoot.shots)
-        self.supplies = supplies_of(self.day, books, self.forest, brought)
+        self.supplies = supplies_of(self.day, books, self.forest, brought, made_too=True)
         self.accepted = 1 - self.shoot.settings.chance_of_running_out
         self._kept_back = kept_back(self.supplies)
         self.chances = Chances(self.shoot, self.day, self.forest, self._kept_back.supplies)

@@ -14,7 +14,8 @@ from costing.buying.activities import batch_amount
 from costing.buying.books import Books
 from costing.buying.need import Need
 from costing.buying.shooting_day import Day
-from costing.buying.supplies import Supply, counted_draws, supplies_of
+from costing.buying.supplies import supplies_of
+from costing.buying.supply import Supply, counted_draws
 from costing.closing import messages
 from costing.findings import Finding, Place
 from costing.kitchen.conversion import Unconvertible, bought_as
@@ -23,7 +24,7 @@ from costing.quantities import ZERO, Amount, Dimension
 from costing.shoot.copies import Forest
 from costing.shoot.leaves import Leaves
 from costing.shoot.shots import EndedBy
-from costing.shoot.taken import so_far
+from costing.shoot.taken import countable_in, so_far
 from costing.shoot.weighings import trimmed_from
 
 
@@ -95,8 +96,9 @@ def counts_of(
         dish = shoot.is_dish(row.ingredient)
         made = dish if purchase is None else bool(purchase.made)
         if dish:
+            acts = row.ingredient in countable_in(shoot)
             findings.append(
-                messages.count_of_a_dish(row.at("Ingredient"), row.ingredient, made=made)
+                messages.count_of_a_dish(row.at("Ingredient"), row.ingredient, made=made, acts=acts)
             )
         elif made:
             findings.append(messages.count_of_a_part(row.at("Ingredient"), row.ingredient))

@@ -249,16 +249,20 @@ def weighed_otherwise(
 
 
 @lack("count of a dish", Grade.NOTE)
-def count_of_a_dish(name: str, *, made: bool) -> Words:
-    """A count of a dish, which may have been made, or was on hand or bought ready."""
+def count_of_a_dish(name: str, *, made: bool, acts: bool) -> Words:
+    """A count of a dish, which may have been made, or was on hand or bought ready.
+
+    What was made afresh for each shot that shows it says nothing of the takes that are left.
+    """
+    left = "The takes that are left go by it" if acts else "In the takes that are left"
+    nothing = "; on" if acts else " and on"
     return Words(
         f"{name} counted at the end, a dish of Recipes",
         "counts of what was bought",
-        "In the takes that are left and on Differences it changes nothing: its worth is in what it "
-        "was made of. costing close --next takes it on."
+        f"{left}{nothing} Differences it changes nothing: its worth is in what it was made of. "
+        "costing close --next takes it on."
         if made
-        else "In the takes that are left it changes nothing; Differences and costing close --next "
-        "go by it.",
+        else "The takes that are left, Differences and costing close --next go by it.",
     )
 
 
@@ -268,6 +272,6 @@ def count_of_a_part(name: str) -> Words:
     return Words(
         f"{name} counted at the end, which is cut from what was bought",
         "counts of what was bought",
-        "In the takes that are left and on Differences it changes nothing: its worth is in what it "
-        "was cut from. costing close --next takes it on.",
+        "The takes that are left go by it; on Differences it changes nothing: its worth is in what "
+        "it was cut from. costing close --next takes it on.",
     )

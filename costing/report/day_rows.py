@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from costing.buying.basket import Offer
 from costing.buying.fitting import Chance
-from costing.buying.supplies import Supply
+from costing.buying.supply import Supply
 from costing.buying.takes_left import Balance, Outlook, Shortfall, TakesLeft
 from costing.findings import choice_words
 from costing.holding.models import Container, Eaten
@@ -312,6 +312,15 @@ def _pack(offer: Offer, count: int, supply: Supply, outlook: Outlook) -> str:
         return f"{amount_of(supply, count * offer.amount, outlook)} loose{shop}"
     one = amount_of(supply, offer.amount, outlook)
     return f"{one if count == 1 else f'{count} x {one}'}{shop}"
+
+
+def counted_words(code: str, outlook: Outlook) -> str:
+    """What a count of a dish or of a part does, in a sentence."""
+    one = outlook.supplies.goods.counts[code]
+    text = f"{one.name}: {one.counted} counted, in place of what the plan has made of it. "
+    if any(supply.code == code and supply.is_good for supply in outlook.supplies.limited):
+        return f"{text}Nothing says how much is there to make more of it."
+    return f"{text}More than that is made of what is there."
 
 
 def balance_words(one: Balance, outlook: Outlook) -> str:

@@ -9,6 +9,7 @@ from fractions import Fraction
 
 from costing.findings import Finding, Grade, Place, Words, choice_words, message, near_words
 from costing.names import Named, key, nearest
+from costing.shoot.leaves import inside, made_apart
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import SHOT_EVENTS, STEPS_EXPECTED, DayEvent, EndedBy, Logged, Shot
 from costing.shoot.times import times_of
@@ -51,12 +52,12 @@ def log_ingredient_unknown(name: str, near: Sequence[str]) -> Words:
 
 @message("log counts a dish", Grade.ERROR)
 def log_counts_a_dish(name: str) -> Words:
-    """A count of a dish in the log of the day, where only what is bought is counted."""
+    """A count of a dish that is made afresh for each shot that shows it."""
     return Words(
-        f'"{name}" counted, a dish of Recipes',
-        "the name of an ingredient",
-        "Write what is left of it at the end on the sheet Counted. Until then the count does not "
-        "count.",
+        f'"{name}" counted, a dish that goes into no other',
+        "the name of an ingredient, or of a dish that others take of",
+        "The takes that are left go by what it is made of: count that. Write what is left of it at "
+        "the end on the sheet Counted. Until then the count does not count.",
     )
 
 
@@ -116,7 +117,7 @@ class SoFar:
     shots : dict of int to TakenSoFar
         By place in the plan; a shot that is not in it was not taken.
     counts : list of Logged
-        Counts of ingredients the shoot has, by their time; one without keeps its place in the log.
+        Counts of what the shoot has, by their time; one without keeps its place in the log.
     findings : list of Finding
         Names that are none, and numbers logged twice.
     """
@@ -213,6 +214,13 @@ def shots_named(shoot: Shoot, name: str, day: date | None = None) -> list[int]:
     return found
 
 
+def countable_in(shoot: Shoot) -> Named[str]:
+    """Everything that may be counted: the ingredients, and dishes that are there for others."""
+    dishes = inside(shoot) | made_apart(shoot)
+    names = [*ingredients_of(shoot).values(), *(d for d in shoot.recipes if key(d) in dishes)]
+    return Named((name, name) for name in names)
+
+
 def ingredients_of(shoot: Shoot) -> Named[str]:
     """Everything that is bought, on hand, or goes into a dish and is none."""
     rows = (*shoot.lines, *shoot.packs, *shoot.lots, *shoot.ingredients)
@@ -238,8 +246,8 @@ def _shot_named(shoot: Shoot, line: Logged, findings: list[Finding]) -> int | No
 
 
 def _known(shoot: Shoot, line: Logged, findings: list[Finding]) -> bool:
-    """Whether a count is of an ingredient of the shoot; a finding where it is not."""
-    if line.what in ingredients_of(shoot):
+    """Whether a count is of something that is counted; a finding where it is not."""
+    if line.what in countable_in(shoot):
         return True
     findings.append(not_counted_so(line.at("What"), line.what, shoot))
     return False

@@ -310,6 +310,21 @@ def test_count_of_a_dish__is_told() -> None:
     ]
 
 
+def test_count_of_a_dish__that_others_take_acts_on_the_day() -> None:
+    """Stock that was made is there for the takes that are left."""
+    rows = (
+        *(line("soup", "stock", "600 ml"), line("stock", "bones", "500 g")),
+        *(Dish(name="stock", makes="1 l"), pack("bones", "500 g", "3.00")),
+        *(Shot(dish="soup", taken=1), CountedLot(ingredient="stock", amount="300 ml")),
+    )
+    assert (
+        'Counted (row "stock", column "Ingredient"): found stock counted at the end, a dish of '
+        "Recipes, expected counts of what was bought [count of a dish]\n"
+        "  The takes that are left go by it; on Differences it changes nothing: its worth is in "
+        "what it was made of. costing close --next takes it on."
+    ) in [str(one) for one in closing(*rows)]
+
+
 def test_count_of_a_dish__that_was_on_hand_is_told() -> None:
     """Nothing of it was made, so that its count says what was used of the lot."""
     rows = (
@@ -320,8 +335,7 @@ def test_count_of_a_dish__that_was_on_hand_is_told() -> None:
     assert (
         'Counted (row "stock", column "Ingredient"): found stock counted at the end, a dish of '
         "Recipes, expected counts of what was bought [count of a dish]\n"
-        "  In the takes that are left it changes nothing; Differences and costing close --next go "
-        "by it."
+        "  The takes that are left, Differences and costing close --next go by it."
     ) in [str(one) for one in closing(*rows)]
 
 
@@ -340,8 +354,8 @@ def test_count_of_a_part__is_told() -> None:
     assert [str(one) for one in closing(*rows)] == [
         'Counted (row "yolk", column "Ingredient"): found yolk counted at the end, which is cut '
         "from what was bought, expected counts of what was bought [count of a part]\n"
-        "  In the takes that are left and on Differences it changes nothing: its worth is in what "
-        "it was cut from. costing close --next takes it on."
+        "  The takes that are left go by it; on Differences it changes nothing: its worth is in "
+        "what it was cut from. costing close --next takes it on."
     ]
 
 

@@ -127,14 +127,14 @@ DAY_LOG = Sheet(
         ),
         Column(
             "What",
-            "A container of Holding, a shot of Shoot plan, or an ingredient.",
+            "A container of Holding, a shot of Shoot plan, an ingredient, or a dish others take.",
             required=True,
             example="bean puree bowl",
         ),
         Column(
             "Event",
             "Of a container: an event of Holding. Of a shot: taken, spoiled (its food is gone "
-            "without a take) or enough (no more of it). Of an ingredient: counted. undone takes "
+            "without a take) or enough (no more of it). Of what is there: counted. undone takes "
             "back the last line above it of the same What.",
             CellKind.CHOICE,
             required=True,
@@ -150,7 +150,7 @@ DAY_LOG = Sheet(
         ),
         Column(
             "Amount",
-            "What is there of an ingredient that was counted, with its unit.",
+            "What is there of what was counted, with its unit.",
             CellKind.AMOUNT,
             example="1675 g",
         ),

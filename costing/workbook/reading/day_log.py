@@ -23,7 +23,7 @@ from costing.quantities import (
 from costing.shoot import LeftOut, Shoot
 from costing.shoot.settings import holding_settings
 from costing.shoot.shots import SHOT_EVENTS, DayEvent, Logged
-from costing.shoot.taken import ingredients_of, not_counted_so
+from costing.shoot.taken import countable_in, not_counted_so
 from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import LogFault, day_log_beside
 from costing.workbook.reading.cells import RowCells, choice_unknown
@@ -172,7 +172,7 @@ class _Reading:
         text = cells.text("Amount")
         if not text:
             cells.fail("Amount", counted_amount_missing(cells.at("Amount"), what))
-        known = ingredients_of(self._shoot)
+        known = countable_in(self._shoot)
         counted = self._amount(cells, what, text, known=what in known) if text else None
         if counted is None or at is None:
             if what not in known:
@@ -237,8 +237,8 @@ class _Reading:
             cells.fail("What", finding)
 
     def _events_of(self, what: str) -> Sequence[EventKind | DayEvent]:
-        """The events that a name may have: those of an ingredient, of a shot, or all."""
-        if what in ingredients_of(self._shoot):
+        """The events that a name may have: those of what is counted, of a shot, or all."""
+        if what in countable_in(self._shoot):
             return DayEvent.COUNTED, DayEvent.UNDONE
         if any(key(shot.label) == key(what) for shot in self._shoot.shots):
             return *SHOT_EVENTS, DayEvent.UNDONE

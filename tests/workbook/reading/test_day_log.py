@@ -178,10 +178,11 @@ LINES = {
         "  Write the name as Recipes has it. Until then the count does not count."
     ),
     HEAD + "12:30,leek soup,counted,,3,\n": (
-        f'{NAME} row 2 (row "leek soup", column "What"): found "leek soup" counted, a dish of '
-        "Recipes, expected the name of an ingredient [log counts a dish]\n"
-        "  Write what is left of it at the end on the sheet Counted. Until then the count does not "
-        "count."
+        f'{NAME} row 2 (row "leek soup", column "What"): found "leek soup" counted, a dish that '
+        "goes into no other, expected the name of an ingredient, or of a dish that others take of "
+        "[log counts a dish]\n"
+        "  The takes that are left go by what it is made of: count that. Write what is left of it "
+        "at the end on the sheet Counted. Until then the count does not count."
     ),
     HEAD + "12:30,leek,counted,,plenty,\n": (
         f'{NAME} row 2 (row "leek", column "Amount"): found "plenty", expected an amount with its '

@@ -1,0 +1,179 @@
+"""One ingredient on the day: what is there of it, and what its uses come to."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from costing.buying.counted_goods import CountedGoods, Drawn, Draws
+from costing.buying.lives import Days, OpenedPacks, allotted
+from costing.buying.purchases import Purchase
+from costing.buying.shooting_day import Day
+from costing.findings import Finding
+from costing.quantities import ONE, ZERO
+from costing.shoot.copies import Forest
+
+
+@dataclass(frozen=True)
+class Supply:
+    """What is there of one ingredient.
+
+    Parameters
+    ----------
+    purchase : Purchase
+        Of the ingredient, made as if every number of times were uncertain.
+    code : str
+        Key of the ingredient.
+    codes : tuple of str
+        What shots draw that takes of it: itself, and dishes or parts that are made of it.
+    bought : Fraction
+        What was bought of it: by its receipts, or else as listed. [base unit]
+    counted_at : Day, optional
+        How far the day was when it was counted; ``None``: it is as bought and on hand.
+    weights : mapping of str to Fraction, optional
+        By episode, what one unit used then takes of the supply, for what spoils until then;
+        ``None``: the dates of what is on hand decide.
+    level : Fraction
+        What there is for the whole shoot, the uses up to the count added. [base unit]
+    packs : tuple of OpenedPacks
+        What there is, where the days decide which packs serve whom.
+    days : mapping of str to date or None
+        The shoot dates of the episodes then.
+    went_in : mapping of str to Fraction
+        By episode what went into dishes and parts that were counted. [base unit]
+    is_good : bool
+        Whether it is a dish or a part that was counted and of which no more can be made.
+    """
+
+    purchase: Purchase
+    code: str
+    codes: tuple[str, ...]
+    bought: Fraction
+    counted_at: Day | None = None
+    weights: Mapping[str, Fraction] | None = None
+    level: Fraction = ZERO
+    packs: tuple[OpenedPacks, ...] = ()
+    days: Days = field(default_factory=dict)
+    went_in: Mapping[str, Fraction] = field(default_factory=dict)
+    is_good: bool = False
+    _known: dict[tuple[tuple[Drawn, Fraction], ...], dict[str, Fraction]] = field(
+        default_factory=dict, repr=False, compare=False
+    )
+
+    @property
+    def name(self) -> str:
+        """Of the ingredient."""
+        return self.purchase.need.ingredient.name
+
+    @property
+    def counted(self) -> bool:
+        """Whether it was counted."""
+        return self.counted_at is not None
+
+    @property
+    def is_sum(self) -> bool:
+        """Whether what is used adds up to one number, whatever is made and whenever it is used."""
+        return self.weights is not None and self.purchase.demand.making is None
+
+    def weight(self, episode: str) -> Fraction:
+        """At most so much more is lacking for one unit that an episode uses besides."""
+        if self.weights is not None:
+            return self.weights[episode]
+        return 1 / self.purchase.demand.kept[episode]
+
+    def used(self, draws: Draws) -> dict[str, Fraction]:
+        """What is used of it by episode, what making and cutting take included. [base unit]"""
+        demand = self.purchase.demand
+        own, made = dict.fromkeys(demand.kept, ZERO), demand.made and not self.is_good
+        if not made:
+            own |= {
+                episode: amount for (code, episode), amount in draws.items() if code == self.code
+            }
+        if demand.making is None:
+            return own
+        known = tuple(sorted(draws.items()))
+        if known not in self._known:
+            besides: dict[str, dict[str, Fraction]] = {}
+            for (code, episode), amount in draws.items():
+                if code != self.code or made:
+                    besides.setdefault(code, {})[episode] = amount
+            nothing = dict.fromkeys(range(len(demand.forest.shots)), 0)
+            making = demand.making.only(besides)
+            if self.is_good:
+                taken = making.taken(self.code, nothing)
+            else:
+                taken = replace(demand, making=making).as_bought(nothing, {})
+            gone = self.went_in
+            self._known[known] = {e: own[e] + taken.get(e, ZERO) + gone.get(e, ZERO) for e in own}
+        return self._known[known]
+
+    def lacking(self, draws: Draws) -> Fraction:
+        """What is used, less what there is: above 0 it does not fit. [base unit]"""
+        used = self.used(draws)
+        if self.packs:
+            net = self.purchase.demand.by_episode if not self.counted else dict
+            return self._lacking_together(net(used))
+        if self.weights is None:
+            return self.purchase.demand.wanted(used) - self.level
+        return sum((self.weights[e] * amount for e, amount in used.items()), ZERO) - self.level
+
+    def _lacking_together(self, needs: Mapping[str, Fraction]) -> Fraction:
+        """By how much some days together need more than all that serves any of them.
+
+        Below 0 it is what the day with the least to spare could use besides: one day is taken to
+        need more than there is, and what then lacks says how much of that it would get.
+        """
+        much = sum((one.amount for one in self.packs), ONE) + sum(needs.values(), ZERO)
+        tried = ({**needs, name: amount + much} for name, amount in needs.items())
+        return max(allotted(self.packs, more, self.days).missing - much for more in tried)
+
+
+@dataclass(slots=True)
+class Supplies:
+    """What is there of everything that the shots take.
+
+    Parameters
+    ----------
+    per_time : mapping of int to Draws
+        What each time of a shot draws, by its place in the plan. [base unit]
+    limited : tuple of Supply
+        Of which it is known how much there is.
+    unknown : dict of str to set of str
+        Ingredients of which it is not, with the keys of what is drawn that takes of them.
+    as_listed : list of str
+        Names of those with receipts that are taken as listed: the days of their packs decide.
+    findings : list of Finding
+        Counts that cannot be used.
+    goods : CountedGoods
+        Dishes that are made, and parts, that were counted.
+    """
+
+    per_time: Mapping[int, Draws] = field(default_factory=dict)
+    limited: tuple[Supply, ...] = ()
+    unknown: dict[str, set[str]] = field(default_factory=dict)
+    as_listed: list[str] = field(default_factory=list)
+    findings: list[Finding] = field(default_factory=list)
+    goods: CountedGoods = field(default_factory=CountedGoods)
+
+    def draws(self, provided: Mapping[int, int]) -> dict[Drawn, Fraction]:
+        """What is drawn when the steps of shots are used so often. [base unit]"""
+        draws: dict[Drawn, Fraction] = {}
+        for number, times in provided.items():
+            for drawn, amount in self.per_time[number].items():
+                part = times * amount
+                draws[drawn] = draws[drawn] + part if drawn in draws else part
+        return draws
+
+
+def counted_draws(
+    supplies: Supplies, day: Day, forest: Forest, codes: Iterable[str] | None = None
+) -> dict[Drawn, Fraction]:
+    """What was drawn by then of some ingredients and made dishes, or of all. [base unit]"""
+    numbers = day.numbers
+    provided = {number: day.provided(forest, number, numbers) for number in supplies.per_time}
+    draws = supplies.draws(provided)
+    if codes is None:
+        return draws
+    wanted = set(codes)
+    return {one: amount for one, amount in draws.items() if one[0] in wanted}
