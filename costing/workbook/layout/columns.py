@@ -107,10 +107,7 @@ UNIT_WORDS = {
     CellKind.MONEY: "money",
     CellKind.MONEY_BOTH_WAYS: "money",
     CellKind.TIMES: "times",
-    CellKind.PERCENT: "percent",
-    CellKind.PERCENT_FROM_0: "percent",
-    CellKind.CHANCE: "percent",
-    CellKind.TAX_RATE: "percent",
+    **dict.fromkeys(PERCENTS, "percent"),
 }
 """What numbers of a kind count, where their column says nothing else."""
 
@@ -136,7 +133,7 @@ class Column:
     example : str
         What a cell may look like.
     default : str
-        What holds when the cell is blank, in words; of one that carries down the cell above.
+        What holds when the cell is blank, in words; with ``carries_down`` that is the cell above.
     carries_down : bool
         Whether a blank cell means the value of the row above.
     listed : tuple of (str, str), optional
@@ -153,8 +150,8 @@ class Column:
     as_part : bool
         Whether a new workbook formats the column as fractions, so that no date comes of 1/2.
     kept_as : str
-        Field of the row's model that keeps what is read; blank: the heading in snake_case. A unit
-        is kept in the field of its amount, if nothing else is said in ``amount``.
+        Field of the row's model that keeps what is read; blank: the heading in snake_case, of a
+        unit ``amount``.
     unit_in : str
         Heading of the column that holds the unit of the number in it.
     unit_of : str

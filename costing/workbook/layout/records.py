@@ -185,8 +185,8 @@ RECEIPTS = Sheet(
         ),
         Column(
             "Ingredient",
-            "What was bought, as in Packs; blank for a cost of its own, such as a delivery, or a "
-            "discount on the whole receipt, which is charged and in no ingredient's value.",
+            "What was bought, as in Packs. Blank: a cost of its own, such as a delivery or a "
+            "discount on the whole receipt; it is charged, and in no ingredient's value.",
             CellKind.NAME,
             example="leek",
             default="a cost of its own, named in Note",
@@ -195,7 +195,7 @@ RECEIPTS = Sheet(
         ),
         Column(
             "Packs",
-            "How many packs; of what was given back below 0, as Paid, or above.",
+            "How many packs. Of goods given back, Paid is below 0; Packs may be too.",
             CellKind.NUMBER,
             unit="packs",
             example="2",

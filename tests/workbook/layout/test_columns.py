@@ -7,8 +7,8 @@ from costing.workbook.layout.columns import Without
 
 
 def test_column__one_in_each_row_takes_its_row_with_it() -> None:
-    assert Column("Ingredient", "As in the recipes.", in_each_row=True).without is Without.ROW
-    assert Column("Ingredient", "As in the recipes.").without is Without.CELL
+    assert Column("Ingredient", "As in the recipes.", in_each_row=True).without == Without.ROW
+    assert Column("Ingredient", "As in the recipes.").without == Without.CELL
 
 
 def test_column__its_unit_is_the_one_typed_beside_it_unless_it_has_its_own() -> None:
