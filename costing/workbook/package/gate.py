@@ -8,7 +8,7 @@ process, or reads nothing and says nothing. Everything else in the project gets 
 from __future__ import annotations
 
 import zipfile
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from costing.findings import Place
@@ -30,10 +30,11 @@ from costing.workbook.package.members import (
 )
 from costing.workbook.package.opc import (
     CONTENT_TYPES,
-    ROOT_RELATIONS,
     Package,
+    Relation,
     content_types,
     name_key,
+    relations_name,
     relations_of,
 )
 from costing.workbook.package.refusals import (
@@ -100,8 +101,12 @@ WORKBOOK_TYPES = (
 )
 BINARY_TYPE = "ms-excel.sheet.binary.macroenabled.main"
 SHEET_TYPE = "spreadsheetml.worksheet+xml"
-READ_TYPES = ("spreadsheetml.", "package.relationships+xml")
-"""Content types of the parts that a reader needs; a broken one makes the workbook unreadable."""
+READ_TYPE = "spreadsheetml."
+"""In the content types of parts that a reader needs; a broken one makes the workbook unreadable."""
+OPENED = {
+    kind: f"spreadsheetml.{kind}+xml" for kind in ("worksheet", "styles", "sharedStrings", "table")
+}
+"""What a part is that a reader opens for a relationship of this kind, whatever type is stated."""
 KINDS = (
     (b"%PDF", "a PDF document"),
     (b"\x89PNG", "a picture"),
@@ -227,7 +232,8 @@ def _package(all_members: list[Member], place: Place, limits: Limits) -> Package
     )
     workbook = _workbook_part(Package(members, ""), place, limits)
     check_workbook_type(types[workbook.name], place)
-    check_parts(members, types, place, limits)
+    opened = _opened(Package(members, workbook.name), place, limits)
+    check_parts(members, types | opened, place, limits)
     # Last, as it builds the workbook part in memory: by now its depth and size are judged.
     conformance = _conformance(workbook, place)
     return Package(members, workbook.name, conformance, twice=tuple(dict.fromkeys(twice)))
@@ -248,13 +254,34 @@ def _document(member: Member, place: Place, limits: Limits) -> Document:
 
 def _workbook_part(package: Package, place: Place, limits: Limits) -> Member:
     """The part that the package names as its document."""
-    listed = package.find(ROOT_RELATIONS)
-    document = _document(package.member(listed), place, limits) if listed else None
-    for relation in relations_of("", document) if document else ():
-        part = package.find(relation.target) if relation.kind == "officeDocument" else None
-        if part is not None:
+    for relation, part in _related(package, "", place, limits):
+        if relation.kind == "officeDocument":
             return package.member(part)
     raise Refused(not_a_workbook(place, "a package without a main document"))
+
+
+def _related(
+    package: Package, source: str, place: Place, limits: Limits
+) -> Iterator[tuple[Relation, str]]:
+    """The relationships of a part to others of the package, judged as they are read."""
+    listed = package.find(relations_name(source))
+    document = _document(package.member(listed), place, limits) if listed else None
+    for relation in relations_of(source, document) if document else ():
+        part = package.find(relation.target)
+        if part is not None:
+            yield relation, part
+
+
+def _opened(package: Package, place: Place, limits: Limits) -> dict[str, str]:
+    """The parts that a reader opens, and what each of them is to it."""
+    found: dict[str, str] = {}
+    sources = [package.workbook]
+    for source in sources:
+        for relation, part in _related(package, source, place, limits):
+            if relation.kind in OPENED and part not in found:
+                found[part] = OPENED[relation.kind]
+                sources += [part] if relation.kind == "worksheet" else []
+    return found
 
 
 def check_workbook_type(content_type: str, place: Place) -> None:
@@ -276,15 +303,15 @@ def check_parts(
     """Unpack every part once, and judge those that are XML."""
     cells = 0
     for member in members:
-        kind = types[member.name].lower()
+        kind, name = types[member.name].lower(), member.name.lower()
         # Types alone do not say: programs state one for all endings, or leave parts without any.
-        xml = kind.endswith(("+xml", "/xml")) or member.name.lower().endswith((".xml", ".rels"))
-        if not xml and not member.name.lower().endswith(".vml"):
+        xml = kind.endswith(("+xml", "/xml")) or name.endswith((".xml", ".rels", ".vml"))
+        if not xml:
             for _ in member.unpacked():
                 pass
             continue
         sheet = kind.endswith(SHEET_TYPE)
-        needed = any(word in kind for word in READ_TYPES)
+        needed = READ_TYPE in kind or name.endswith(".rels")
         cells += scan_part(member, place, limits, sheet=sheet, needed=needed, cells=cells)
 
 

@@ -17,7 +17,6 @@ from costing.workbook.package.members import Member, packed_member, write_member
 from costing.workbook.package.xmlparts import Document, Element, attribute_text
 
 CONTENT_TYPES = "[Content_Types].xml"
-ROOT_RELATIONS = "_rels/.rels"
 RELATIONSHIPS = "http://schemas.openxmlformats.org/package/2006/relationships"
 """Namespace of the parts that hold relationships."""
 

@@ -268,6 +268,39 @@ def test_workbook_damaged__broken_xml_where_a_reader_needs_it(name: str) -> None
                                   f"[workbook damaged]\n  {AGAIN}")  # fmt: skip
 
 
+SHEET, TABLE = "xl/worksheets/sheet1.png", "xl/table1.png"
+RELATED = "xl/worksheets/_rels/sheet1.png.rels"
+UNCLOSED = "broken XML (unclosed token: line 1, column 0) in the part"
+
+
+@pytest.mark.parametrize(
+    ("part", "content", "found"),
+    [
+        (SHEET, b"<worksheet", UNCLOSED),
+        (SHEET, b"<!DOCTYPE worksheet><worksheet/>", "a document type declaration in the part"),
+        (SHEET, b"<c>" * 999 + b"</c>" * 999, "more than 256 elements inside each other"),
+        (SHEET, sheet('<row r="1"><c/><c/><c/><c><v>1</v></c></row>'), "more than 3 cells"),
+        (TABLE, b"<table", UNCLOSED),
+        (RELATED, b"<Relationships", UNCLOSED),
+    ],
+)
+def test_part_that_a_reader_opens__is_judged_whatever_type_is_stated(
+    part: str, content: bytes, found: str
+) -> None:
+    """Neither its type nor its name says that it is XML; its relationship does."""
+    parts = with_part(
+        plain(), TABLE, b"<table/>", "", source="xl/worksheets/sheet1.xml", relation="table"
+    )
+    parts = {
+        name.replace("sheet1.xml", "sheet1.png"): one.replace(b"sheet1.xml", b"sheet1.png")
+        for name, one in parts.items()
+    }
+    parts["[Content_Types].xml"] = types({}).replace(b"package.relationships+xml", b"png")
+    assert open_gate(zipped(parts)).find(part) == part
+    parts[part] = content
+    assert found in refusal(zipped(parts), replace(LIMITS, cells=3))
+
+
 def test_broken_xml__in_a_part_that_no_reader_needs_is_let_in() -> None:
     drawing = {"xl/drawings/vmlDrawing1.vml": b"<xml><br></xml>"}
     assert open_gate(zipped(plain() | drawing)).workbook == "xl/workbook.xml"
