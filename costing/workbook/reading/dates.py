@@ -282,9 +282,9 @@ def is_day(cells: RowCells, heading: str) -> bool:
 
 def _day_only(cells: RowCells, heading: str, value: Any) -> bool:
     """Whether a cell shows a date without a time; midnight itself shows its hours."""
-    if not isinstance(value, datetime) or value.time() != time():
-        return False
-    return "h" not in cells.number_format(heading).lower()
+    if not isinstance(value, datetime):
+        return isinstance(value, date)
+    return value.time() == time() and "h" not in cells.number_format(heading).lower()
 
 
 def _date_and_time(value: Any, cells: RowCells) -> datetime | None:

@@ -164,3 +164,14 @@ def test_marked_until__a_date_is_the_end_of_that_day(tmp_path: Path, typed: date
     shoot, said = read(book, tmp_path)
     assert said == []
     assert shoot.containers[0].marked_until == datetime(2031, 5, 13, 23, 59)
+
+
+@pytest.mark.parametrize("iso_8601", [False, True])
+def test_marked_until__a_date_alone_is_the_end_of_that_day(tmp_path: Path, iso_8601: bool) -> None:
+    """Strict workbooks may spell a day out; it is a day then too."""
+    book = good_workbook()
+    book.iso_dates = iso_8601
+    put("Holding!F2", date(2031, 5, 12), "yyyy-mm-dd")(book)
+    shoot, said = read(book, tmp_path)
+    assert said == []
+    assert shoot.containers[0].marked_until == datetime(2031, 5, 12, 23, 59)
