@@ -21,6 +21,11 @@ from costing.workbook.package.addresses import whole
 from costing.workbook.package.xmlparts import Document, Element
 
 GENERAL = "General"
+LONGEST_CODE = 255
+"""A program takes no longer format code; to look through one of any length takes for ever.
+From memory. [characters]"""
+SPELLED = frozenset("0123456789-:.TZPHMS")
+"""What days, times and lengths of time are spelled with where they are spelled out."""
 BUILT_IN: Mapping[int, str] = BUILTIN_FORMATS
 """Formats that a workbook names by their number alone."""
 
@@ -48,6 +53,11 @@ class NumberFormat:
 def number_format(code: str) -> NumberFormat:
     """A format by its code; what it shows of numbers above 0 decides.
 
+    Raises
+    ------
+    ValueError
+        If it is too long.
+
     Examples
     --------
     >>> number_format("yyyy-mm-dd").dated, number_format('0 "days"').dated
@@ -55,6 +65,8 @@ def number_format(code: str) -> NumberFormat:
     >>> number_format("[h]:mm").elapsed
     True
     """
+    if len(code) > LONGEST_CODE:
+        raise ValueError(f"a number format of {len(code)} characters")
     dated = is_date_format(code)
     return NumberFormat(code, dated, dated and is_timedelta_format(code))
 
@@ -65,7 +77,7 @@ def cell_formats(styles: bytes | None) -> list[NumberFormat]:
     Raises
     ------
     ValueError
-        If one is named by what is no number.
+        If one is named by what is no number, or is too long.
     """
     root = Document(styles).root if styles is not None else None
     listed, formats = (root.child("numFmts"), root.child("cellXfs")) if root else (None, None)
@@ -139,5 +151,7 @@ def spelled_out(text: str) -> datetime | date | time | timedelta:
     >>> spelled_out("2031-05-10"), spelled_out("PT1H30M")
     (datetime.date(2031, 5, 10), datetime.timedelta(seconds=5400))
     """
+    if not SPELLED.issuperset(text):  # what follows a day would be passed over
+        raise ValueError(text)
     meant: datetime | date | time | timedelta = from_ISO8601(text)  # type: ignore[no-untyped-call, unused-ignore]
     return meant

@@ -17,7 +17,7 @@ CHUNK = 64 * 1024
 ESCAPED = re.compile(r"_x([0-9A-Fa-f]{4})_")
 
 
-Keep = Literal["all", "formulas", "none"]
+Keep = Literal["all", "filled", "formulas", "none"]
 """Which cells are wanted besides their number."""
 NO_ATTRIBUTES: Mapping[str, str] = {}
 
@@ -126,7 +126,9 @@ def unescaped(text: str) -> str:
     """
     if "_x" not in text:
         return text
-    return ESCAPED.sub(lambda found: chr(int(found.group(1), 16)), text)
+    text = ESCAPED.sub(lambda found: chr(int(found.group(1), 16)), text)
+    # a sign beyond 16 bits is spelled as two halves; a half alone is no sign
+    return text.encode("utf-16", "surrogatepass").decode("utf-16", "replace")
 
 
 class _Reader:
@@ -145,6 +147,7 @@ class _Reader:
         self._row: SheetRow | None = None
         self._open: list[tuple[str, int]] = []
         self._pieces: list[str] | None = None
+        self._runs: list[str] = []
         self._reading = False
         self._column = self._number = 0
 
@@ -234,9 +237,13 @@ class _Reader:
             self._end_inside(cell, local, at, end)
 
     def _end_cell(self, row: SheetRow, cell: SheetCell) -> None:
+        if self._runs and cell.value_span is None:
+            cell.text = "".join(self._runs)
+        self._runs.clear()
         row.count += 1
         row.holds = row.holds or cell.holds
-        if self.keep == "all" or (self.keep == "formulas" and cell.formula is not None):
+        wanted = cell.formula is not None if self.keep == "formulas" else cell.holds
+        if self.keep == "all" or (self.keep != "none" and wanted):
             row.cells.append(cell)
 
     def _end_inside(self, cell: SheetCell, local: str, at: int, end: int) -> None:
@@ -247,7 +254,7 @@ class _Reader:
         elif local == "v":
             cell.text, cell.value_span = text, (at, end)
         else:
-            cell.text = (cell.text or "") + text
+            self._runs.append(text)
 
     def _end_of(self, start: int) -> int:
         """After an element that ends here."""
@@ -271,6 +278,7 @@ def parsed_rows(data: bytes, *, keep: Keep = "all") -> Iterator[SheetRow]:
 def shared_strings(data: bytes) -> list[str]:
     """The texts of a shared strings part in UTF-8; runs of one text joined, readings left out."""
     texts: list[str] = []
+    pieces: list[str] = []
     parser = expat.ParserCreate("utf-8")
     parser.buffer_text = True
     open_elements: list[str] = []
@@ -279,14 +287,15 @@ def shared_strings(data: bytes) -> list[str]:
         local = name.rpartition(":")[2]
         open_elements.append(local)
         if local == "si":
-            texts.append("")
+            pieces.clear()
 
     def end(_: str) -> None:
-        open_elements.pop()
+        if open_elements.pop() == "si":
+            texts.append("".join(pieces))
 
     def text(piece: str) -> None:
         if open_elements[-1] == "t" and "rPh" not in open_elements:
-            texts[-1] += piece
+            pieces.append(piece)
 
     parser.StartElementHandler = start
     parser.EndElementHandler = end

@@ -14,6 +14,7 @@ from collections.abc import Iterator
 from costing.workbook.package.addresses import column_number
 from costing.workbook.package.conformance import STRICT, TRANSITIONAL
 from costing.workbook.package.sheetdata import (
+    CHUNK,
     NO_ATTRIBUTES,
     Keep,
     SheetCell,
@@ -61,6 +62,7 @@ FILLED = re.compile(
     + rb")?</c>"
 )
 """A cell with anything in it: letters, row, style, type, whether it is a formula, digits, text."""
+CELL_END = b"</c>"
 HOLDS = re.compile(rb"<f|<v[^/>]*>[^<]|<t[^>]*>[^<]")
 FORMULA_ATTRIBUTES = re.compile(rb"<f( [^>]+?)/?>")
 ROWS_BELOW = re.compile(rb"<row[ \t\n/>]")
@@ -117,12 +119,18 @@ def plain_rows(data: bytes, *, keep: Keep = "all") -> Iterator[SheetRow]:
         raise Unusual
 
 
-def filled_cells(data: bytes) -> list[tuple[bytes, ...]]:
+def filled_cells(data: bytes) -> Iterator[tuple[bytes, ...]]:
     """What :data:`FILLED` finds in a part whose rows :func:`plain_rows` has given, to the last.
 
-    Without an object for each cell, nor anything for blank ones: reading has to be fast.
+    Without an object for each cell, nor anything for blank ones: reading has to be fast. It goes
+    by pieces, as a part may hold more of them than there is room for.
     """
-    return FILLED.findall(data, data.find(START))
+    at, end = data.find(START), data.find(END)
+    while at < end:
+        cut = data.find(CELL_END, at + CHUNK, end)
+        after = end if cut < 0 else cut + len(CELL_END)
+        yield from FILLED.findall(data, at, after)
+        at = after
 
 
 def without_rows(data: bytes) -> tuple[bytes, bytes]:

@@ -7,12 +7,13 @@ of a merged range, which no program shows.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, time, timedelta
 from math import isfinite
 
-from costing.workbook.package.addresses import address, corners
+from costing.workbook.package.addresses import address, corners, whole
 from costing.workbook.package.cellxml import DAY_0, DAY_0_IN_1904
 from costing.workbook.package.numberformats import (
     GENERAL,
@@ -32,9 +33,13 @@ from costing.workbook.package.sheetrows import (
 )
 from costing.workbook.package.tableparts import TableState, tables_on
 from costing.workbook.package.workbookpart import Tab, WorkbookPart
-from costing.workbook.package.xmlparts import Document, XmlFault, decoded
+from costing.workbook.package.xmlparts import Document, decoded, says_yes
 
 ShownInCell = str | int | float | bool | date | time | timedelta | None
+LONGEST_QUOTE = 80
+"""A longer text is cut where a fault quotes it. [characters]"""
+UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f]")
+"""Signs that no program shows, and that would steer a terminal."""
 NO_DATE = "########"
 """What a number shows that no date has, in a format of dates: an error."""
 
@@ -116,6 +121,8 @@ def read_worksheets(book: WorkbookPart, *, aside: str) -> list[Worksheet]:
     ------
     Unreadable
         If a cell names a text or a format that is not there, or holds no value of its type.
+    XmlFault
+        If a part is not well-formed, or in an encoding that is not read.
     """
     package = book.package
     left_out = {name.tab for name in book.names if name.name == aside}
@@ -123,14 +130,16 @@ def read_worksheets(book: WorkbookPart, *, aside: str) -> list[Worksheet]:
     try:
         texts = shared_strings(decoded(package.read(strings)).text) if strings else []
         formats = cell_formats(package.read(styles) if styles else None)
-    except (XmlFault, ValueError) as fault:
+    except ValueError as fault:
         raise Unreadable(str(fault)) from None
     shown = _Shown(texts, formats, epoch_of(book))
-    return [
-        _read(book, tab, shown)
-        for position, tab in enumerate(book.tabs)
-        if tab.kind == "worksheet" and tab.part and position not in left_out
-    ]
+    read: dict[str, Worksheet] = {}  # a part once, however many tabs lead to it
+    sheets = []
+    for position, tab in enumerate(book.tabs):
+        if tab.kind == "worksheet" and tab.part and position not in left_out:
+            one = read.get(tab.part) or read.setdefault(tab.part, _read(book, tab, shown))
+            sheets.append(replace(one, title=tab.title, hidden=tab.hidden))
+    return sheets
 
 
 class _Shown:
@@ -139,17 +148,17 @@ class _Shown:
     def __init__(
         self, strings: Sequence[str], formats: Sequence[NumberFormat], epoch: datetime
     ) -> None:
-        self.strings = [unescaped(text) for text in strings]
+        self.strings = [_seen(text) for text in strings]
         self.formats = formats
         self.epoch = epoch
-        self.by_type: dict[str, Callable[[str | bytes, NumberFormat], ShownInCell]] = {
+        self.by_type: dict[str, Callable[[str, NumberFormat], ShownInCell]] = {
             "n": self.number,
             "s": lambda text, _: self.strings[_place(text)],
-            "b": lambda text, _: _TRUTH[_letters(text).strip()],
-            "d": lambda text, _: spelled_out(_letters(text).strip()),
+            "b": lambda text, _: _TRUTH[text.strip()],
+            "d": lambda text, _: spelled_out(text.strip()),
         }
 
-    def number(self, text: str | bytes, shown_as: NumberFormat) -> ShownInCell:
+    def number(self, text: str, shown_as: NumberFormat) -> ShownInCell:
         """A number, or the day or time that its format makes of it."""
         if not text.strip():
             return None
@@ -162,11 +171,13 @@ class _Shown:
             return NO_DATE
 
     def cell(
-        self, row: int, column: int, style: int, kind: str, text: str | bytes | None, formula: bool
+        self, row: int, column: int, style: int, kind: str, text: str | None, formula: bool
     ) -> FilledCell | None:
         """A cell, ``None`` when it holds nothing."""
+        if not text and not formula:
+            return None
         if style >= len(self.formats):
-            found = f'"{_letters(text or b"")}" in a format that is not there'
+            found = f'"{(text or "")[:LONGEST_QUOTE]}" in a format that is not there'
             raise Unreadable(f"{address(row, column)}: {found}")
         shown_as = self.formats[style]
         read = self.by_type.get(kind)
@@ -177,9 +188,9 @@ class _Shown:
             elif read is not None:
                 value = read(text, shown_as)
             else:
-                value = unescaped(_letters(text))
-        except (IndexError, KeyError, ValueError):
-            found = f'"{_letters(text or b"")}" as a cell of the type {kind}'
+                value = _seen(text)
+        except (IndexError, KeyError, OverflowError, ValueError):
+            found = f'"{(text or "")[:LONGEST_QUOTE]}" as a cell of the type {kind}'
             raise Unreadable(f"{address(row, column)}: {found}") from None
         if not formula and (value is None or value == ""):
             return None
@@ -190,19 +201,23 @@ class _Shown:
 _TRUTH = {"0": False, "1": True, "false": False, "true": True}
 
 
-def _letters(text: str | bytes) -> str:
-    return text if isinstance(text, str) else text.decode()
+def _seen(text: str) -> str:
+    """A text from the way it is spelled, what nobody can see in it marked."""
+    text = unescaped(text)
+    return text if text.isprintable() else UNSEEN.sub("\ufffd", text)
 
 
-def _place(text: str | bytes) -> int:
-    place = int(text)
+def _place(text: str) -> int:
+    place = whole(text.strip(), -1)
     if place < 0:
         raise ValueError
     return place
 
 
-def _number(text: str | bytes) -> int | float:
+def _number(text: str) -> int | float:
     """The number that digits spell; whole ones without a point are whole."""
+    if "_" in text or not text.isascii():  # which Python reads past, and as digits
+        raise ValueError
     try:
         return int(text)
     except ValueError:
@@ -227,7 +242,7 @@ def _read(book: WorkbookPart, tab: Tab, shown: _Shown) -> Worksheet:
             found.rows.clear()
             found.hidden_rows.clear()
             _fill_from_parser(found, spelled.text, shown)
-    except (Unreadable, XmlFault) as fault:
+    except Unreadable as fault:
         raise Unreadable(f"{tab.title}!{fault}") from None
     listed = Document(around, skip={"sheetData"}).root.child("mergeCells")
     for merged in listed.all("mergeCell") if listed else ():
@@ -242,15 +257,14 @@ def _read(book: WorkbookPart, tab: Tab, shown: _Shown) -> Worksheet:
 def _fill_from_patterns(found: Worksheet, data: bytes, shown: _Shown) -> None:
     """Cells and hidden rows of a part that is spelled in the usual way."""
     for one in plain_rows(data, keep="none"):
-        if _is_hidden(one.attributes.get("hidden")):
+        if says_yes(one.attributes.get("hidden", "")):
             found.hidden_rows.add(one.number)
     kinds: dict[bytes, str] = {b"": "n"}
     rows = found.rows
     for letters, number, style, kind, formula, value, inline in filled_cells(data):
         row = int(number)
         kept = kinds.get(kind) or kinds.setdefault(kind, kind.decode())
-        spelled = inline if kept == "inlineStr" else value
-        text = spelled if kept in ("n", "s") else words(spelled)
+        text = words(inline if kept == "inlineStr" else value)
         column = COLUMNS[letters]
         cell = shown.cell(row, column, int(style or 0), kept, text, bool(formula))
         if cell is not None:
@@ -262,8 +276,8 @@ def _fill_from_patterns(found: Worksheet, data: bytes, shown: _Shown) -> None:
 
 def _fill_from_parser(found: Worksheet, data: bytes, shown: _Shown) -> None:
     """The same of a part that is spelled in any other way."""
-    for row in parsed_rows(data):
-        if _is_hidden(row.attributes.get("hidden")):
+    for row in parsed_rows(data, keep="filled"):
+        if says_yes(row.attributes.get("hidden", "")):
             found.hidden_rows.add(row.number)
         for raw in row.cells:
             inline = raw.kind == "inlineStr"
@@ -274,17 +288,14 @@ def _fill_from_parser(found: Worksheet, data: bytes, shown: _Shown) -> None:
                 found.rows.setdefault(raw.row, {})[raw.column] = cell
 
 
-def _is_hidden(said: str | None) -> bool:
-    return said is not None and said.strip().lower() in ("1", "true", "on")
-
-
 def _uncover(found: Worksheet, where: tuple[int, int, int, int]) -> None:
     """Leave out what is behind a merged range."""
     top, left, bottom, right = where
-    for number in [row for row in found.rows if top <= row <= bottom]:
-        cells = found.rows[number]
-        for column in [column for column in cells if left <= column <= right]:
+    # The gate has judged how many cells are covered, and not how many are filled in.
+    for number in range(top, bottom + 1):
+        cells = found.rows.get(number, {})
+        for column in range(left, right + 1) if cells else ():
             if (number, column) != (top, left):
-                del cells[column]
+                cells.pop(column, None)
         if not cells:
-            del found.rows[number]
+            found.rows.pop(number, None)

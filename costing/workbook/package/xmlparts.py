@@ -130,7 +130,12 @@ class Element:
     def flag(self, name: str, *, default: bool = False) -> bool:
         """A yes-or-no attribute."""
         value = self.attributes.get(name)
-        return default if value is None else value.strip().lower() in ("1", "true", "on")
+        return default if value is None else says_yes(value)
+
+
+def says_yes(value: str) -> bool:
+    """Whether an attribute of yes or no says yes."""
+    return value.strip().lower() in ("1", "true", "on")
 
 
 def attribute_text(value: str) -> str:

@@ -108,7 +108,7 @@ def error_words(error: str) -> str:
     """An error in words."""
     if error == NO_DATE:
         return "crosses: a number that no date has, formatted as a date"
-    return f"the error {error}"
+    return f"the error {shortened(error)}"
 
 
 E = TypeVar("E", bound=StrEnum)

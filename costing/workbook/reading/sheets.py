@@ -26,6 +26,7 @@ from costing.workbook.package.refusals import (
 from costing.workbook.package.tableparts import TableState
 from costing.workbook.package.workbookpart import WorkbookPart
 from costing.workbook.package.worksheets import Unreadable, Worksheet, epoch_of, read_worksheets
+from costing.workbook.package.xmlparts import XmlFault
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.headings import (
     HEADING_ROWS,
@@ -76,9 +77,9 @@ def open_book(path: str | os.PathLike[str]) -> Book:
     book = WorkbookPart(package)
     try:
         sheets = tuple(read_worksheets(book, aside=MARK_NAME))
-    except Unreadable as fault:
+        return Book(file.name, sheets, epoch_of(book), tuple(notes_on(package)))
+    except (Unreadable, XmlFault) as fault:
         raise Refused(not_understood(Place(sheet=file.name), str(fault))) from None
-    return Book(file.name, sheets, epoch_of(book), tuple(notes_on(package)))
 
 
 def notes_on(package: Package) -> list[Finding]:

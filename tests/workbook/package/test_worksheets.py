@@ -236,6 +236,85 @@ def test_cell__spelled_as_few_programs_do(rows: str, cells: dict[str, object]) -
     assert shown(workbook(rows))["Recipes"] == cells
 
 
+@pytest.mark.parametrize(
+    "behind",
+    [
+        '<!--<c r="A1"><v>9</v></c>-->',
+        '<?price <c r="A1"><v>9</v></c>?>',
+        '<extLst><ext uri="urn:example"><c r="A1"><v>9</v></c></ext></extLst>',
+    ],
+)
+def test_cell__behind_the_rows_is_none(behind: str) -> None:
+    assert shown(workbook(ROW % '<c r="A1"><v>1</v></c>', after=behind)) == {"Recipes": {"A1": 1}}
+
+
+@pytest.mark.parametrize("spelled", ['<c r="A1" s="99"></c>', '<c  r="A1" s="99"/>'])
+def test_cell__a_blank_one_in_a_format_that_is_not_there(spelled: str) -> None:
+    assert shown(workbook(ROW % spelled)) == {"Recipes": {}}
+
+
+@pytest.mark.parametrize(
+    ("spelled", "meant"),
+    [
+        pytest.param("_xD83C__xDF72_", "\N{POT OF FOOD}", id="two halves of a sign"),
+        pytest.param("leek_xD83C_", "leek\ufffd", id="a half alone"),
+        pytest.param("_x001B_[2Jleek", "\ufffd[2Jleek", id="what would clear the screen"),
+        pytest.param("\x9b2Jleek", "\ufffd2Jleek", id="the same in one sign"),
+    ],
+)
+def test_cell__signs_that_nobody_sees(spelled: str, meant: str) -> None:
+    data = workbook(ROW % '<c r="A1" t="s"><v>0</v></c>', texts=[f"<t>{spelled}</t>"])
+    assert shown(data)["Recipes"] == {"A1": meant}
+
+
+@pytest.mark.parametrize("spelled", ["<t>%s</t>", "<r><t>%s</t></r>"])
+def test_cell__a_long_text_in_many_pieces(spelled: str) -> None:
+    """Put together once, and not once more for each piece."""
+    inside = spelled % "leek" * 2000
+    cells = f'<c r="A1" t="s"><v>0</v></c><c r="B1" t="inlineStr"><is>{inside}</is></c>'
+    assert shown(workbook(ROW % cells, texts=[inside]))["Recipes"] == {
+        "A1": "leek" * 2000,
+        "B1": "leek" * 2000,
+    }
+
+
+def test_shared_texts__what_is_between_them_is_none() -> None:
+    data = workbook(ROW % '<c r="A1" t="s"><v>0</v></c>', texts=["<t>leek</t>"])
+    parts = parts_of(data)
+    strings = "xl/sharedStrings.xml"
+    parts[strings] = parts[strings].replace(b"<si>", b"<t>tart</t><si>")
+    assert shown(zipped(parts)) == shown(data) == {"Recipes": {"A1": "leek"}}
+
+
+def test_number_format__longer_than_any_program_takes() -> None:
+    """Brackets that do not close are looked for to the end, from each of them."""
+    parts = parts_of(workbook(ROW % '<c r="A1"><v>1</v></c>'))
+    code = b'formatCode="%s"' % (b"[" * 1000)
+    parts["xl/styles.xml"] = parts["xl/styles.xml"].replace(b'formatCode="General"', code)
+    with pytest.raises(Unreadable, match=r"^a number format of 1000 characters$"):
+        read(zipped(parts))
+
+
+def test_worksheet__many_merged_ranges_beside_many_rows() -> None:
+    """Rows are not gone through again for each of the ranges."""
+    numbers = range(1, 20_001)
+    rows = "".join(f'<row r="{n}"><c r="A{n}"><v>1</v></c></row>' for n in numbers)
+    merged = "".join(f'<mergeCell ref="B{n}:C{n}"/>' for n in numbers)
+    merged += '<mergeCell ref="A1:A9"/>'
+    (found,) = read(workbook(rows, after=f"<mergeCells>{merged}</mergeCells>"))
+    assert list(found.rows) == [1, *range(10, 20_001)]
+    assert len(found.merged) == 20_001
+
+
+def test_worksheet__two_tabs_that_lead_to_one_part() -> None:
+    parts = parts_of(workbook(ROW % '<c r="A1"><v>1</v></c>'))
+    again = b'<sheet name="Again" sheetId="9" state="hidden" r:id="rId1"/></sheets>'
+    parts["xl/workbook.xml"] = parts["xl/workbook.xml"].replace(b"</sheets>", again)
+    one, other = read(zipped(parts))
+    assert (one.title, one.hidden, other.title, other.hidden) == ("Recipes", False, "Again", True)
+    assert other.rows is one.rows
+
+
 @pytest.mark.parametrize(("spelled", "meant"), [("a_x000D_b", "a\rb"), ("_x005F_x41_", "_x41_")])
 def test_cell__signs_that_are_escaped(spelled: str, meant: str) -> None:
     """What XML cannot hold, and what looks like it: ISO/IEC 29500-1, 22.9.2.19.
@@ -274,9 +353,17 @@ def test_cell__a_shared_formula_that_leads_off_the_sheet() -> None:
         ('<c r="A1"><v>1x</v></c>', "'Recipes!A1: \"1x\" as a cell of the type n'"),
         ('<c r="A1"><v>1e999</v></c>', "'Recipes!A1: \"1e999\" as a cell of the type n'"),
         ('<c r="A1" t="b"><v>maybe</v></c>', "'Recipes!A1: \"maybe\" as a cell of the type b'"),
+        ('<c r="A1"><v>1_0</v></c>', "'Recipes!A1: \"1_0\" as a cell of the type n'"),
+        ('<c  r="A1"><v>٣</v></c>', "'Recipes!A1: \"٣\" as a cell of the type n'"),
         ('<c r="A1" t="d"><v>soon</v></c>', "'Recipes!A1: \"soon\" as a cell of the type d'"),
+        ('<c r="A1" t="d"><v>2031-05-10 or so</v></c>',
+         "'Recipes!A1: \"2031-05-10 or so\" as a cell of the type d'"),
+        ('<c r="A1" t="d"><v>PT9999999999999999H</v></c>',
+         "'Recipes!A1: \"PT9999999999999999H\" as a cell of the type d'"),
+        (f'<c r="A1"><v>{"x" * 500}</v></c>',
+         f"'Recipes!A1: \"{'x' * 80}\" as a cell of the type n'"),
     ],
-)
+)  # fmt: skip
 def test_cell__that_says_what_no_program_can_mean(cell: str, where: str) -> None:
     with pytest.raises(Unreadable) as fault:
         read(workbook(ROW % cell))
