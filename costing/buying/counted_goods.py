@@ -124,7 +124,8 @@ def same_ways(chosen: Chosen, before: Collection[Activity], after: Collection[Ac
     places = {way: number for number, way in enumerate(ways(after))}
     moved = [places.get(way) for way in ways(before)]
     runs = {at: by for n, by in chosen.runs.items() if (at := moved[n]) is not None}
-    return replace(chosen, runs=runs)
+    ahead = {(at, e): k for (n, e), k in chosen.ahead.items() if (at := moved[n]) is not None}
+    return replace(chosen, runs=runs, ahead=ahead)
 
 
 def goods_counted(
@@ -154,7 +155,10 @@ def goods_counted(
         return CountedGoods()
     made = making.only(_of_the_plan(making, counts, planned))
     ready = {code: by for code, by in making.chosen.ready.items() if code not in counts}
-    now = making.choosing(replace(making.chosen, ready=ready))
+    # what was made ahead is in what was counted
+    giving = {number for code in counts for number in making.givers(code)}
+    ahead = {run: times for run, times in making.chosen.ahead.items() if run[0] not in giving}
+    now = making.choosing(replace(making.chosen, ready=ready, ahead=ahead))
     stocks = {**making.stocks, **dict.fromkeys(counts, Stock()), **_cut_besides(made, counts)}
     drawn: dict[str, Fraction] = {}
     for code in making.goods:  # what takes of others is before them

@@ -13,6 +13,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from small import line, pack, part
 
+from costing.buying.activities import Activity
+from costing.buying.counted_goods import same_ways
+from costing.buying.serving import Chosen
 from costing.buying.takes_left import Outlook
 from costing.kitchen import CountedLot, Dish
 from costing.quantities import amount
@@ -180,6 +183,19 @@ def test_counted_goods__of_counted_cakes_no_other_shot_loses() -> None:
     )
     found = outlook(*rows, log=logged(("cake", "counted", "0.5 portion")))
     assert more_of(found) == {"P": 1, "T": 5}
+
+
+def test_same_ways__a_choice_follows_its_activities() -> None:
+    """Syrup is made first now, so that the ways of the lemon stand one place later."""
+    squeezed, cut = (
+        Activity("lemon", {"part": Fraction(1)}, {}, whole=True, keeps={}, cut=True, way=way)
+        for way in ("squeezed", "wedges")
+    )
+    syrup = Activity("syrup", {"syrup": Fraction(1)}, {}, whole=False, keeps={})
+    chosen = Chosen(runs={0: {"A": Fraction(2)}}, ahead={(1, "A"): Fraction(3)})
+    moved = same_ways(chosen, [squeezed, cut], [syrup, squeezed, cut])
+    assert moved.runs == {1: {"A": Fraction(2)}}
+    assert moved.ahead == {(2, "A"): Fraction(3)}
 
 
 def test_counted_words__what_a_count_does_is_said() -> None:
