@@ -136,9 +136,12 @@ def ways_to_buy(
         if more is None:
             supply, coins, costs, packs = (one[~alike] for one in (supply, coins, costs, packs))
             continue
+        brought, cost = int(article.supply(more) * whole), int(article.paid(more) * scale)
+        if max(brought, cost) > LARGEST:
+            return None
         packs[alike] += np.array(more, dtype=np.int64)
-        costs = costs + alike * int(article.paid(more) * scale)
-        supply = supply + alike * int(article.supply(more) * whole)
+        costs = costs + alike * cost
+        supply = supply + alike * brought
     kept = _best_of_each((coins,), costs, supply, packs)
     left = [
         Fraction(-cost * min(planned, brought), brought) if brought else ZERO

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from datetime import date
 from decimal import Decimal
 from fractions import Fraction
 from functools import cache
@@ -14,7 +15,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from plans import Kinds, any_plan, hard_plan, least_rank, packs_bought, shopping
-from small import line, pack, shoot_of, sound
+from small import books, line, pack, shoot_of, sound
 
 from costing.buying import minimum_spend, solver, ways
 from costing.buying.planning import Planner
@@ -23,7 +24,7 @@ from costing.buying.till import least_net
 from costing.buying.visited import Visited
 from costing.kitchen import Shop
 from costing.quantities import ONE, ZERO, Rounding, round_money
-from costing.shoot import Settings, Shoot, Shot
+from costing.shoot import Episode, Settings, Shoot, Shot
 from costing.shoot import times as times_
 from costing.shoot.times import Times, caps_reaching, certain
 
@@ -280,6 +281,27 @@ def test_visited__two_minimums_are_reached_within_the_gap_stated(seed: int) -> N
 
 
 totals = st.integers(1, 5000).map(lambda cents: Fraction(cents, 100))
+
+
+def test_visited__amounts_larger_than_a_machine_number_go_to_the_programme() -> None:
+    """Twenty days at 5 % a day: 100 g / 0.95^20, in parts of 19^20 of a gram, is 279 g.
+
+    One pack of leek at 2.00 is enough, and the market asks for 3.00: three packs of beet.
+    """
+    found = books(
+        line("soup", "leek", "100 g"),
+        line("soup", "beet", "100 g"),
+        sound("leek", spoilage=Fraction(1, 20)),
+        sound("beet"),
+        pack("leek", "500 g", "2"),
+        pack("beet", "500 g", "1", shop="market"),
+        Shop(name="market", minimum_spend=Decimal(3)),
+        Episode(name="One", shoot_date=date(2031, 5, 30)),
+        Shot(dish="soup", episode="One"),
+        shopping_date=date(2031, 5, 10),
+    )
+    assert found.totals.bought == 5
+    assert not any(purchase.short for purchase in found.purchases)
 
 
 @given(totals, st.integers(0, 30), st.sampled_from(list(Rounding)))
