@@ -23,6 +23,11 @@ from costing.buying.serving import NOTHING_CHOSEN, Chosen
 from costing.buying.solver import Deadline, Ending
 from costing.quantities import ZERO
 
+PART_FOR_DAYS = 1 / 3
+"""Of the time of a search, for one that chooses nothing but the days to make and cut on.
+
+What gap is left is told. [fraction]"""
+
 
 @dataclass(frozen=True, slots=True)
 class MakingChoice:
@@ -104,7 +109,10 @@ def choice_of(
     deadline : Deadline, optional
         Of the whole of it; by default the planner's seconds from now.
     """
-    deadline = deadline or planner.deadline()
+    sold = [one.demand.code for one in planner.terms.articles if one.offers]
+    only_days = not making.choices(sold)
+    if deadline is None:
+        deadline = Deadline(planner.seconds * (PART_FOR_DAYS if only_days else 1))
     priced = planner if caps is not None else planner.with_unpriced(chance)
     terms = bound(priced.terms, making.choosing(NOTHING_CHOSEN))
     # where nothing couples the articles those that no making touches are settled by themselves
@@ -137,7 +145,7 @@ def choice_of(
     basket = found.basket
     if basket is None or basket.chosen is None:
         return MakingChoice()
-    if found.ending is Ending.PROVEN:
+    if found.ending is Ending.PROVEN and not only_days:
         basket = search.settled(basket, nodes=TIE_NODES)
     names = tuple(one.name for one in terms.articles)
     return MakingChoice(_no_earlier(basket, question, terms, making), found.bound, names)

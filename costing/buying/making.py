@@ -73,18 +73,12 @@ class Making:
         other._owners = None
         return other
 
-    def choices(self, sold: Collection[str], dated: Collection[str]) -> bool:
-        """Whether anything is to be chosen: a way, what is bought ready, or the day.
+    def choices(self, sold: Collection[str]) -> bool:
+        """Whether a way or what is bought ready is to be chosen, when these are sold, by key."""
+        return any(len(numbers) > 1 or set(codes) & set(sold) for codes, numbers in self.groups)
 
-        Parameters
-        ----------
-        sold : collection of str
-            Keys of what is sold.
-        dated : collection of str
-            Keys of what is bought for its days.
-        """
-        if any(len(numbers) > 1 or set(codes) & set(sold) for codes, numbers in self.groups):
-            return True
+    def days_matter(self, dated: Collection[str]) -> bool:
+        """Whether the day of a run is to be chosen, when these are bought for days, by key."""
         return any(self._by_day(self.activities[number], dated) for number in self.kept_on)
 
     @property

@@ -133,7 +133,7 @@ class Shopping:
         market = Market(self.purchases, self.shoot, everything=True)
         articles = market.terms.articles if making.kept_on else ()
         dated = [one.demand.code for one in articles if one.dated]
-        if not making.choices(sold, dated):
+        if not (making.choices(sold) or making.days_matter(dated)):
             return
         self.choice = choice_of(
             market.planner(self._seconds),
