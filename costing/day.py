@@ -287,8 +287,8 @@ def follows(
             for one in done.outlook.balances
             if key(one.supply.name) == key(what)
         )
-        if key(what) in done.outlook.supplies.goods.counts:
-            yield counted_words(key(what), done.outlook)
+        if (code := done.outlook.supplies.goods.code_of(what)) is not None:
+            yield counted_words(code, done.outlook)
     if isinstance(event, DayEvent):
         yield from takes_left_of(done, what)
     about = day_log_beside(path).name
@@ -314,7 +314,7 @@ def takes_left_of(done: Estimate, what: str) -> Iterator[str]:
     limited: list[str] = []
     rows = done.tables()["takes_left"].rows
     names = [key(str(row["shot"])) for row in rows]
-    takers = done.outlook.supplies.goods.takers(key(what))
+    takers = done.outlook.supplies.goods.takers(what)
     for row, one in zip(rows, done.outlook.takes_left, strict=True):
         alone = names.count(key(str(row["shot"]))) == 1
         words = takes_words(row) if alone else f"{row['episode']}: {takes_words(row)}"

@@ -245,7 +245,7 @@ class Goods:
 
     def about_optional(self) -> Iterator[Finding]:
         """Dishes on hand or sold ready of which nothing serves a shot with optional lines."""
-        afresh = {f"{name}|None|True|False": name for name in self.needs.stocked}
+        afresh = {with_optional(name): name for name in self.needs.stocked}
         shots: dict[str, list[Shot]] = {}
         for shot in self.needs.shoot.shots:
             if shot.optional_lines and self.needs.shoot.is_dish(shot.dish):
@@ -367,6 +367,11 @@ class Goods:
             need.unit.name,
             fault.heading,
         )
+
+
+def with_optional(name: str) -> str:
+    """The key of a dish that is made with its optional lines."""
+    return f"{key(name)}|None|True|False"
 
 
 def batch_amount(makes: Amount | None) -> Amount:

@@ -14,7 +14,7 @@ from fractions import Fraction
 from math import floor
 
 from costing.buying import messages
-from costing.buying.activities import Activity, batch_amount
+from costing.buying.activities import Activity, batch_amount, with_optional
 from costing.buying.bought_units import pieces_instead
 from costing.buying.making import Making, shots_taking
 from costing.buying.need import Needs
@@ -95,9 +95,14 @@ class CountedGoods:
         """What of an ingredient went into the goods, by episode. [base unit]"""
         return self.went_in.get(code, {})
 
-    def takers(self, code: str) -> set[int]:
+    def code_of(self, name: str) -> str | None:
+        """The key of a good of this name that was counted."""
+        return next((code for code, one in self.counts.items() if key(one.name) == key(name)), None)
+
+    def takers(self, name: str) -> set[int]:
         """Places in the plan of the shots that take of a good that was counted."""
-        if self.making is None or code not in self.counts:
+        code = self.code_of(name)
+        if self.making is None or code is None:
             return set()
         return shots_taking(self.making.needs, {}).get(code, set())
 
@@ -181,12 +186,15 @@ def _counts(day: Day, making: Making, findings: list[Finding]) -> Iterator[tuple
         if trimmed_from(row.note) is None:
             sheet.setdefault(key(row.ingredient), []).append((row.amount, row.at("Amount")))
     for code in making.goods:
+        name = needs.need(code).ingredient.name
+        # made with its optional lines alone, it is that which was counted
+        if code != key(name) and (key(name) in making.goods or code != with_optional(name)):
+            continue
         keeps = max(making.activities[n].keeps.get(code, ZERO) for n in making.givers(code))
         need = needs.need(code)
-        name = need.ingredient.name
         # of what is bought too it is told where the shoot is closed
         told: list[Finding] = [] if code in needs.by_ingredient else findings
-        rows = [_in_unit(amount, code, needs, at, told) for amount, at in sheet.get(code, ())]
+        rows = [_in_unit(amount, code, needs, at, told) for amount, at in sheet.get(key(name), ())]
         there = [amount for amount in rows if amount is not None]
         if there:
             last = _last(shoot, day.last, keeps)
@@ -195,7 +203,7 @@ def _counts(day: Day, making: Making, findings: list[Finding]) -> Iterator[tuple
             yield code, GoodCount(name, counted, total, day, last)
             continue
         for count in reversed(day.so_far.counts):
-            if key(count.what) != code or count.when is None or count.amount is None:
+            if key(count.what) != key(name) or count.when is None or count.amount is None:
                 continue
             found = _in_unit(count.amount, code, needs, count.at("Amount"), findings)
             if found is not None:

@@ -112,7 +112,7 @@ def supplies_of(
     found.limited = (*limited, *_not_made_anew(goods, limited))
     bought = {key(purchase.need.ingredient.name) for purchase in shopping.purchases}
     for code, (count, *_) in counts.items():
-        if code not in bought and code not in goods.counts and code not in needs.goods.made:
+        if code not in bought and goods.code_of(code) is None and code not in needs.goods.made:
             found.findings.append(taken.count_changes_nothing(count.at("What"), count.what))
     return found
 

@@ -185,6 +185,19 @@ def test_counted_goods__of_counted_cakes_no_other_shot_loses() -> None:
     assert more_of(found) == {"P": 1, "T": 5}
 
 
+@pytest.mark.parametrize(("counted", "more"), [("0 ml", 0), ("500 ml", 1), ("900 ml", 2)])
+def test_counted_goods__made_with_its_optional_lines_alone(counted: str, more: int) -> None:
+    """Two soups as before, of stock with bay: 100 g of bones are over for 200 ml."""
+    rows = (
+        *(*STOCK[:3], BONES, line("stock", "bay", "1 g", optional=True)),
+        *(pack("bay", "20 g", "1"), Shot(dish="soup", name="S", times=2, optional_lines=True)),
+    )
+    found = outlook(*rows, log=logged(("stock", "counted", counted)))
+    assert more_of(found) == {"S": more}
+    assert found.supplies.findings == []
+    assert found.supplies.goods.takers("Stock") == {0}
+
+
 def test_same_ways__a_choice_follows_its_activities() -> None:
     """Syrup is made first now, so that the ways of the lemon stand one place later."""
     squeezed, cut = (
