@@ -178,7 +178,7 @@ class ListDay:
     lines : list of ListLine
         What is fetched.
     errands : list of Errand
-        What else is to be done; nothing where all is for one day.
+        What else is to be done; where all is for one day, what thaws.
     """
 
     day: date | None
@@ -205,7 +205,8 @@ def list_days(lines: Sequence[ListLine], errands: Sequence[Errand]) -> list[List
     days = {line.trip for line in lines if not line.lacking}
     dated = days | {one.day for one in others if one.kind is not ErrandKind.MAKE}
     if len(dated) < 2:
-        return [ListDay(None, list(lines))]
+        thawing = [one for one in others if one.kind is ErrandKind.THAW]
+        return [ListDay(None, list(lines), thawing)]
     found: dict[date | None, ListDay] = {}
     for line in lines:
         day = None if line.lacking else line.trip

@@ -258,6 +258,8 @@ def test_list_days__one_day_stays_one_list() -> None:
     lines = [line_on(9), line_on(9, "salt"), line_on(None, "moss", lacking="no pack yet")]
     for errands in ([], [errand_on(10, "make")], [errand_on(9, "fetch")]):
         assert list_days(lines, errands) == [ListDay(None, lines)]
+    thawing = errand_on(9, "thaw")
+    assert list_days(lines, [errand_on(10, "make"), thawing]) == [ListDay(None, lines, [thawing])]
 
 
 def test_list_days__days_without_shopping_stand_between_and_what_lacks_at_the_end() -> None:
