@@ -140,14 +140,23 @@ def basket_not_proven(ingredient: str, gap: str) -> Words:
 
 
 @message("making not proven", Grade.WARNING)
-def making_not_proven(ingredient: str, gap: str) -> Words:
-    """What is made, cut and bought ready costs more than the bound of the search for it."""
+def making_not_proven(ingredient: str, gap: str | None) -> Words:
+    """What is made, cut and bought ready costs more than the bound of the search for it.
+
+    No gap is known where leftovers are counted: what keeps depends on what is made.
+    """
     return Words(
         f"{ingredient} made, cut or bought ready in a way that is not proven to be the cheapest",
         "a way that no other can be cheaper than",
-        f"What the list buys may be up to {gap} dearer than the cheapest. What is on hand goes to "
-        "the first day that takes of it: where a later day would save more, leave its row out of "
-        "On hand to compare; else give the search longer (costing estimate --seconds).",
+        (
+            "How much dearer than the cheapest the list is, is not known while leftovers that keep "
+            "are counted: set Count leftovers that keep at % to 0 to compare."
+            if gap is None
+            else f"What the list buys may be up to {gap} dearer than the cheapest. What is on hand "
+            "goes to the first day that takes of it: where a later day would save more, leave its "
+            "row out of On hand to compare; else give the search longer (costing estimate "
+            "--seconds)."
+        ),
     )
 
 

@@ -264,7 +264,7 @@ class Shopping:
         plan = provided.plan
         gap_found = self._with_gap_of_choice(plan)
         bought = self.market.bought(plan.basket.packs)
-        if gap_found and plan.gap == 0:
+        if gap_found != 0 and plan.gap == 0:
             self._report_gap_of_choice(bought, gap_found)
         elif gap_found != 0:
             gap = None if gap_found is None else decimal_or_fraction(gap_found)
@@ -307,13 +307,13 @@ class Shopping:
         )
         return self.choice.gap(cost)
 
-    def _report_gap_of_choice(self, bought: Sequence[Purchase], gap: Fraction) -> None:
+    def _report_gap_of_choice(self, bought: Sequence[Purchase], gap: Fraction | None) -> None:
         """Say when other makings could be cheaper: of what is made or cut and sold, if anything."""
         sold = [one for one in bought if one.name in self.choice.articles and one.offers]
-        if gap and sold:
+        if gap != 0 and sold:
             first = next((one for one in sold if one.demand.made), sold[0])
             place = first.offers[0].row.at("Ingredient")
-            dearer = decimal_or_fraction(gap)
+            dearer = None if gap is None else decimal_or_fraction(gap)
             self.findings.append(messages.making_not_proven(place, first.name, dearer))
 
     def _with_gap_of_choice(self, plan: Plan) -> Fraction | None:

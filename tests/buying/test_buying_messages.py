@@ -244,6 +244,28 @@ def test_message__making_not_proven() -> None:
     ]
 
 
+def test_message__making_not_proven_while_leftovers_are_counted() -> None:
+    """The same with leftovers that keep counted at half: no time limit has ended any search."""
+    shoot = shoot_of(
+        line("lunch", "mousse", "4 portion"),
+        line("mousse", "cream", "100 g"),
+        sound("cream", keeps_days=30),
+        pack("cream", "150 g", "2.00"),
+        pack("mousse", "1 portion", "3.00"),
+        Dish(name="mousse", makes="4 portion", whole_batches=True, keeps_days=0),
+        Shot(dish="lunch"),
+        leftovers_counted=Fraction(1, 2),
+    )
+    assert said(shoot, "plan not proven") == []
+    assert said(shoot, "making not proven") == [
+        'Packs (row "mousse", column "Ingredient"): found mousse made, cut or bought ready in a '
+        "way that is not proven to be the cheapest, expected a way that no other can be cheaper "
+        "than [making not proven]\n"
+        "  How much dearer than the cheapest the list is, is not known while leftovers that keep "
+        "are counted: set Count leftovers that keep at % to 0 to compare."
+    ]
+
+
 @pytest.mark.parametrize(
     ("dates", "heading", "last"),
     [
