@@ -22,8 +22,8 @@ from costing.workbook.package.xmlparts import Document, Element
 
 GENERAL = "General"
 LONGEST_CODE = 255
-"""A program takes no longer format code; to look through one of any length takes for ever.
-From memory. [characters]"""
+"""No program takes a longer format code, from memory, and a longer one takes for ever to look
+through. [characters]"""
 SPELLED = frozenset("0123456789-:.TZPHMS")
 """What days, times and lengths of time are spelled with where they are spelled out."""
 BUILT_IN: Mapping[int, str] = BUILTIN_FORMATS
@@ -53,11 +53,6 @@ class NumberFormat:
 def number_format(code: str) -> NumberFormat:
     """A format by its code; what it shows of numbers above 0 decides.
 
-    Raises
-    ------
-    ValueError
-        If it is too long.
-
     Examples
     --------
     >>> number_format("yyyy-mm-dd").dated, number_format('0 "days"').dated
@@ -65,10 +60,9 @@ def number_format(code: str) -> NumberFormat:
     >>> number_format("[h]:mm").elapsed
     True
     """
-    if len(code) > LONGEST_CODE:
-        raise ValueError(f"a number format of {len(code)} characters")
-    dated = is_date_format(code)
-    return NumberFormat(code, dated, dated and is_timedelta_format(code))
+    start = code[:LONGEST_CODE]
+    dated = is_date_format(start)
+    return NumberFormat(code, dated, dated and is_timedelta_format(start))
 
 
 def cell_formats(styles: bytes | None) -> list[NumberFormat]:
@@ -77,7 +71,7 @@ def cell_formats(styles: bytes | None) -> list[NumberFormat]:
     Raises
     ------
     ValueError
-        If one is named by what is no number, or is too long.
+        If one is named by what is no number.
     """
     root = Document(styles).root if styles is not None else None
     listed, formats = (root.child("numFmts"), root.child("cellXfs")) if root else (None, None)

@@ -31,6 +31,7 @@ from costing.workbook.owned.marks import MARK_NAME
 from costing.workbook.owned.splice import splice
 from costing.workbook.package.addresses import address
 from costing.workbook.package.gate import open_gate
+from costing.workbook.package.numberformats import LONGEST_CODE, number_format
 from costing.workbook.package.opc import Package
 from costing.workbook.package.refusals import Refused
 from costing.workbook.package.workbookpart import WorkbookPart
@@ -286,13 +287,10 @@ def test_shared_texts__what_is_between_them_is_none() -> None:
     assert shown(zipped(parts)) == shown(data) == {"Recipes": {"A1": "leek"}}
 
 
-def test_number_format__longer_than_any_program_takes() -> None:
-    """Brackets that do not close are looked for to the end, from each of them."""
-    parts = parts_of(workbook(ROW % '<c r="A1"><v>1</v></c>'))
-    code = b'formatCode="%s"' % (b"[" * 1000)
-    parts["xl/styles.xml"] = parts["xl/styles.xml"].replace(b'formatCode="General"', code)
-    with pytest.raises(Unreadable, match=r"^a number format of 1000 characters$"):
-        read(zipped(parts))
+def test_number_format__is_judged_by_as_much_of_it_as_a_program_takes() -> None:
+    """Brackets that do not close would be looked for to the end, from each of them."""
+    assert number_format("yyyy" + "[" * 100_000).dated
+    assert not number_format("0" * LONGEST_CODE + "yyyy").dated
 
 
 def test_worksheet__many_merged_ranges_beside_many_rows() -> None:
