@@ -317,8 +317,8 @@ def takes_left_of(done: Estimate, what: str) -> Iterator[str]:
     takers = done.outlook.supplies.goods.takers(what)
     for row, one in zip(rows, done.outlook.takes_left, strict=True):
         alone = names.count(key(str(row["shot"]))) == 1
-        words = takes_words(row) if alone else f"{row['episode']}: {takes_words(row)}"
         own = key(what) in (key(str(row["shot"])), key(f"{row['episode']}: {row['shot']}"))
+        words = ("" if alone else f"{row['episode']}: ") + takes_words(row, lacks=not own)
         if own:
             yield f"{words} {_note(row)}".strip()
         elif one.number in takers or key(what) in map(key, str(row["limited_by"]).split("; ")):
@@ -331,16 +331,15 @@ def _note(row: Row) -> str:
     return str(row["note"] or "").removesuffix(DAY_OVER).strip()
 
 
-def takes_words(row: Row) -> str:
-    """How often a shot can still be taken, in a sentence."""
+def takes_words(row: Row, *, lacks: bool = False) -> str:
+    """How often a shot can still be taken, in a sentence; also what the next lacks, if asked."""
     more = "no limit known" if row["more"] is None else f"{row['more']} more"
     more = "day over" if str(row["note"] or "").endswith(DAY_OVER) else more
     text = f"{row['shot']}: {more}, {row['taken']} taken of {row['planned']}"
-    names, amounts = str(row["limited_by"]), str(row["short_by"])
-    if not names:
+    if not (lacks and row["limited_by"]):
         return f"{text}."
-    lacks = zip(names.split("; "), amounts.split("; "), strict=True)
-    return f"{text}; the next lacks {', '.join(f'{name} {amount}' for name, amount in lacks)}."
+    both = zip(*(str(row[of]).split("; ") for of in ("limited_by", "short_by")), strict=True)
+    return f"{text}; the next lacks {', '.join(f'{name} {amount}' for name, amount in both)}."
 
 
 def left(done: Estimate) -> Iterator[tuple[str, str]]:

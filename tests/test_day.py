@@ -242,7 +242,8 @@ def test_left__every_shot_with_what_is_behind_it(folder: Path) -> None:
 
     S1 and three S2 need 1388.9 g, at 2 % a day 1417.2 g, in steps of 50 g 1450 g. One S2 used
     277.8 g, with its spoilage 283.4 g. Of 900 g an S1 leaves 344.4 g: one S2, where two of them
-    must be sure (.669 for two in all, .956 for three): 555.6 + 555.6 - 900 = 211.1 g lack.
+    must be sure (.669 for two in all, .956 for three): 555.6 + 555.6 - 900 = 211.1 g lack, in
+    steps of 50 g 250 g, at 1.89 a kg 0.47.
     """
     typed("log", "S2", "taken", "--at", "10:40")
     typed("log", "leek", "counted", "900 g", "--at", "10:50")
@@ -250,8 +251,9 @@ def test_left__every_shot_with_what_is_behind_it(folder: Path) -> None:
     assert found.exit_code == 0, found.output
     said = found.output.splitlines()
     assert said[0] == "Soup"
-    assert said[1] == "S1: 0 more, 0 taken of 1; the next lacks leek 211 g."
-    assert "S2: 1 more, 1 taken of 2; the next lacks leek 211 g." in said
+    assert said[1] == "S1: 0 more, 0 taken of 1."
+    assert said[2].startswith("  One more needs leek 211 g (250 g loose at Corner, 0.47 EUR).")
+    assert "S2: 1 more, 1 taken of 2." in said
     assert "leek: bought 1.45 kg = used 283 g + there 900 g + not logged 267 g." in said
 
 
@@ -276,7 +278,7 @@ def test_left__goes_by_the_count_of_a_dish(folder: Path) -> None:
             book[name].append(row)
     book["Shoot plan"]["H3"] = book["Shoot plan"]["I3"] = None
     book.save(folder / "plan.xlsx")
-    assert "\nS1: 1 more, 0 taken of 1; the next lacks " in typed("left").output
+    assert "\nS1: 1 more, 0 taken of 1.\n  One more needs " in typed("left").output
     found = typed("log", "broth", "counted", "120 ml", "--at", "10:40")
     assert found.output.splitlines()[1:] == [
         "broth: 120 ml counted, in place of what the plan has made of it. More than that is made "
@@ -306,7 +308,8 @@ def test_log__shots_of_one_name_are_told_apart(folder: Path) -> None:
 def test_log__a_take_says_what_is_left(folder: Path) -> None:
     """Three were provided for, by the numbers above: two more."""
     found = typed("log", "S2", "taken", "--at", "10:40")
-    assert "\nS2: 2 more, 1 taken of 2; the next lacks leek " in found.output
+    assert "\nS2: 2 more, 1 taken of 2. " in found.output
+    assert " One more needs leek " in found.output
 
 
 def test_day__a_page_with_the_log_as_it_stands(folder: Path) -> None:
