@@ -161,6 +161,24 @@ def test_next_stock__what_stood_out_is_left_off_and_sealed_packs_are_not() -> No
     ]
 
 
+def test_next_stock__of_lots_that_nobody_touched_the_opened_one_is_left_off_too() -> None:
+    """The 600 g of the first lot are the three takes'; of what stood out only sealed goods stay."""
+    out = costing.Event(kind="out", at="2031-05-10 10:00", temperature="4 C")
+    asked = costing.Event(kind="reading", at="2031-05-10 13:00", temperature="20 C")
+    shoot = shoot_of(
+        *(DAY, sound("leek", keeps_days=30, holding_class="always"), TART),
+        lot("leek", "600 g", use_by="2031-05-12"),
+        lot("leek", "400 g", use_by="2031-05-20", opened="2031-05-09"),
+        lot("leek", "300 g", use_by="2031-05-22"),
+        *(Shot(dish="tart", times=3, taken=3), bowl(out, asked)),
+        time_zone="Europe/Lisbon",
+        holding_rules=("US-HOME-2H",),
+    )
+    found = next_stock(closed(books_of_shoot(shoot)), costing.estimate(shoot).verdicts)
+    assert [row[:2] for row in rows(found)] == [("leek", "300 g")]
+    assert '400 g of leek: open, and of what stood in "bowl" (discard)' in map(str, found.left_off)
+
+
 def test_next_stock__goods_given_free_are_used_first_and_stay_free() -> None:
     """One bag supplied and two bought, 600 g used: the free one is gone, 900 g are left."""
     free = pack("leek", "500 g", None, shop="Market", supplied=True, at_most=1)

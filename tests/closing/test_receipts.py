@@ -161,6 +161,12 @@ def test_receipts__the_rate_typed_for_a_receipt_turns_its_lines(note: str) -> No
     assert {line.currency for line in one.lines} == {"USD"}
 
 
+def test_receipts__without_a_currency_of_its_own_a_shoot_takes_what_is_typed() -> None:
+    """No rate is asked for, as there is nothing to turn it into."""
+    one = receipt(paid("leek", "12.50", sign="$"), currency=None)
+    assert [str(line.paid) for line in one.lines] == ["12.50"]
+
+
 def test_receipts__two_of_one_number_in_two_shops_are_two() -> None:
     shoot = shoot_of(
         paid("leek", "1", receipt="1", shop="Corner"),

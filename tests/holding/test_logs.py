@@ -169,3 +169,14 @@ def test_law__a_reading_of_the_room_counts_alike_in_whichever_row(
     one, _ = judge([own], RULES, settings(["US-HOME-2H"]), when)
     two, _ = judge([bowl_, other], RULES, settings(["US-HOME-2H"]), when)
     assert (one[0].status, one[0].limit) == (two[0].status, two[0].limit)
+
+
+def test_sorted_events__a_doubled_hour_is_its_first_beside_a_time_with_an_offset() -> None:
+    """The clocks go back at 01:00 UTC: 02:30 is 00:30 UTC first, and 03:00 is 02:00 UTC."""
+    typed = [
+        Event(kind=EventKind.BACK, at="2026-10-25 03:00", temperature="4 C"),
+        Event(kind=EventKind.READING, at="2026-10-25T01:00+00:00", temperature="6 C"),
+        Event(kind=EventKind.OUT, at="2026-10-25 02:30", temperature="4 C"),
+    ]
+    found = sorted_events(typed, ZoneInfo("Europe/Berlin"))
+    assert [event.kind for event in found] == [EventKind.OUT, EventKind.READING, EventKind.BACK]

@@ -288,3 +288,70 @@ def test_read_recipe__a_recipe_far_down_is_not_looked_for(way: Callable[[Any], A
     assert rows(read(inside(20)), "Dish")[0] == ("Plum & oat crumble",)
     with pytest.raises(RecipeUnreadable):
         read(inside(60))
+
+
+@pytest.mark.parametrize("sections", [False, True], ids=["lists", "sections"])
+@pytest.mark.parametrize(("deep", "read_there"), [(40, True), (41, False)])
+def test_read_recipe__forty_in_one_another_are_the_last_that_are_followed(
+    deep: int, read_there: bool, sections: bool
+) -> None:
+    """The list of ingredients is itself the first of its forty."""
+    steps = nested({"@type": "HowToStep", "text": "Stir well."}, deep, sections=sections)
+    milk = ["2 leeks", nested("1 l milk", deep - 1, sections=sections)]
+    recipe = {"@type": "Recipe", "name": "Soup", "recipeIngredient": milk}
+    found = read(recipe | {"recipeInstructions": steps})
+    assert ("Stir well" in [name for (name,) in rows(found, "Step name")]) is read_there
+    assert ("milk" in [name for (name,) in rows(found, "Ingredient")]) is read_there
+
+
+@pytest.mark.parametrize("name", ["mainEntity", "mainEntityOfPage", "@graph", "hasPart", "item"])
+def test_read_recipe__a_recipe_is_looked_for_forty_things_down(name: str) -> None:
+    def inside(deep: int) -> Any:
+        found: Any = CRUMBLE
+        for _ in range(deep):
+            found = {name: found}
+        return found
+
+    assert read(inside(40)).rows == read(CRUMBLE).rows
+    with pytest.raises(RecipeUnreadable):
+        read(inside(41))
+    lists = nested(CRUMBLE, 40, sections=False)
+    assert read(lists).rows == read(CRUMBLE).rows
+    with pytest.raises(RecipeUnreadable):
+        read([lists])
+
+
+def test_read_recipe__a_section_of_text_alone_is_one_thing_more() -> None:
+    """Its text lies one below it: a section in 39 lists is read, one in 40 is not."""
+    section = {"@type": "HowToSection", "name": "Base", "text": "Beat the eggs."}
+    recipe = {"@type": "Recipe", "name": "Tart", "recipeIngredient": ["2 eggs"]}
+    for deep, read_there in ((39, True), (40, False)):
+        steps = nested(section, deep, sections=False)
+        found = read(recipe | {"recipeInstructions": steps})
+        names = [name for (name,) in rows(found, "Step name")]
+        assert ("Base: Beat the eggs" in names) is read_there
+
+
+def test_read_recipe__a_named_list_of_ingredients_is_headed_by_its_name() -> None:
+    """One without a name opens no step: its lines go on where the last were."""
+    lists = [
+        {"@type": "ItemList", "itemListElement": ["1 lemon"]},
+        {"@type": "ItemList", "name": "For the top:", "itemListElement": ["100 g oats"]},
+        {"@type": "ItemList", "itemListElement": ["75 g butter"]},
+    ]
+    found = read({"@type": "Recipe", "name": "Tart", "recipeIngredient": ["2 eggs", *lists]})
+    assert rows(found, "Step", "Ingredient") == [
+        (1, "egg"),
+        (1, "lemon"),
+        (2, "oats"),
+        (2, "butter"),
+    ]
+    assert rows(found, "Step name")[2:] == [("For the top",), ("For the top",)]
+
+
+def test_read_recipe__a_section_of_a_name_alone_is_a_step() -> None:
+    method = [{"@type": "HowToSection", "name": "Chill overnight"}, "Serve."]
+    data = {"@type": "Recipe", "name": "Tart", "recipeIngredient": ["2 eggs"]}
+    found = read(data | {"recipeInstructions": method})
+    assert (1, "Chill overnight") in rows(found, "Step", "Note")
+    assert (2, "Serve.") in rows(found, "Step", "Note")

@@ -182,6 +182,27 @@ def test_find_food__another_food_is_not_suggested_for_its_letters(word: str) -> 
     assert find_food(word).suggestions == ()
 
 
+@pytest.mark.trade
+@pytest.mark.parametrize(
+    ("word", "near"),
+    [
+        ("crushed garlic", "garlic powder"),
+        ("mozzarella balls", "low-moisture mozzarella"),
+        ("salmon roe", "smoked salmon"),
+    ],
+)
+def test_find_food__what_shares_a_word_of_its_own_name_is_suggested(word: str, near: str) -> None:
+    """As one to choose from, though only a part of its name is in the word."""
+    assert near in [one.food.name for one in find_food(word).suggestions]
+
+
+@pytest.mark.parametrize("word", ["roasted red peppers", "dark chocolate (70%)"])
+def test_find_food__equally_near_foods_stand_in_the_order_of_their_ids(word: str) -> None:
+    found = [(-one.likeness, one.food.food_id) for one in find_food(word).suggestions]
+    assert len({near for near, _ in found}) < len(found)
+    assert found == sorted(found)
+
+
 SLIPS = {
     "brocoli": "broccoli",
     "tomatos": "tomato",

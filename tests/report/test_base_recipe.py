@@ -68,6 +68,58 @@ def test_given_recipe__cups_become_grams_and_pieces_stay(
 MEASURES = Measures.US_CUSTOMARY
 
 
+@pytest.mark.source("nist-sp-430", "household weights and measures: cups, spoons in ml")
+@pytest.mark.parametrize(
+    ("ingredient", "metric", "us"),
+    [
+        ("milk", "62.9 ml", "1/4 cup"),
+        ("milk", "63 ml", "4 1/2 tbsp"),
+        ("salt", "0.48 ml", "1/8 tsp"),
+        ("salt", "0.45 ml", "0.45 ml"),
+        ("leek", "28 g", "1 oz"),
+        ("leek", "27.9 g", "27.9 g"),
+    ],
+)
+def test_given_recipe__how_near_a_measure_must_come(ingredient: str, metric: str, us: str) -> None:
+    """A quarter cup is 59.147 ml: 5.97 % less than 62.9 ml, within 6 %, and 6.12 % less than 63.
+
+    63 ml are 4.26 tablespoons of 14.787 ml, nearest to 4 1/2. An eighth of a teaspoon is 0.616 ml,
+    28 % more than 0.48 ml, and 37 % more than 0.45, which is over a third and stays. From 28 g on
+    there are ounces (of 28.35 g).
+    """
+    shoot = shoot_of(line("soup", ingredient, metric))
+    assert texts(shoot, METRIC) == [f"{metric} {ingredient}"]
+    assert texts(shoot, US) == [f"{us} {ingredient}"]
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 20081: a cup of flour is 125 g")
+def test_given_recipe__grams_become_cups_by_the_weight_of_one() -> None:
+    shoot = shoot_of(line("soup", "plain flour", "250 g"))
+    assert texts(shoot, US) == ["2 cups plain flour"]
+
+
+def test_given_recipe__what_is_converted_has_at_least_one_step() -> None:
+    """A 64th of a teaspoon of 4.929 ml is 0.077 ml: 0.1, the least, is 30 % more."""
+    pinch = Amount(Fraction(1, 64), find_unit("tsp", MEASURES))
+    shoot = shoot_of(Line(dish="soup", ingredient="salt", amount=pinch))
+    assert texts(shoot, METRIC) == ["0.1 ml salt"]
+
+
+@pytest.mark.parametrize(
+    ("ingredient", "amount", "system", "said"),
+    [
+        ("milk", "80 ml", US, True),  # 1/3 cup
+        ("milk", "80 ml", METRIC, False),
+        ("leek", "300 g", US, False),  # 10 1/2 oz
+    ],
+)
+def test_given_recipe__whose_cups_they_are_is_said_where_there_are_any(
+    ingredient: str, amount: str, system: System, said: bool
+) -> None:
+    notes = given_recipe(shoot_of(line("soup", ingredient, amount)), "soup", system).notes
+    assert ("Cups and spoons are US customary." in notes) is said
+
+
 @pytest.mark.trade
 def test_given_recipe__what_has_no_weight_stays_and_is_said() -> None:
     cup = find_unit("cup", MEASURES)

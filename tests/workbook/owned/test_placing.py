@@ -182,6 +182,41 @@ def test_row_typed_into_the_foot_of_the_table__stands_below() -> None:
     assert spliced.edited == ()
 
 
+def test_rows_typed_into_the_foot__stand_one_below_the_other() -> None:
+    """The list ends in row 7 now; row 8 stays empty."""
+
+    def by_hand(page: Worksheet) -> None:
+        page["B7"], page["B8"] = "candles", "matches"
+        page.tables["tToBuy"].ref = page.tables["tToBuy"].autoFilter.ref = "A3:D8"
+
+    page = sheet_after(splice(edited_by(by_hand), [to_buy([*LINES, BUTTER])]))
+    assert column(page, "B")[6:] == ["butter", None, "candles", "matches"]
+
+
+def test_text_below__makes_way_for_a_row_typed_into_the_foot() -> None:
+    """The typed row goes from 7 to 9, and what stands below it two rows further down with it."""
+
+    def by_hand(page: Worksheet) -> None:
+        page["F4"], page["B7"], page["B9"] = "washed", "candles", "ask Bo"
+        page.tables["tToBuy"].ref = page.tables["tToBuy"].autoFilter.ref = "A3:D7"
+
+    page = sheet_after(splice(edited_by(by_hand), [to_buy([*LINES, BUTTER])]))
+    assert column(page, "B")[6:] == ["butter", None, "candles", None, "ask Bo"]
+    assert page["F4"].value == "washed"
+
+
+def test_notes_beside_lines_that_are_gone__stand_one_below_the_other() -> None:
+    """The list ends in row 4 now; row 5 stays empty, and a row typed at its foot comes after."""
+
+    def by_hand(page: Worksheet) -> None:
+        page["F4"], page["F5"], page["B7"] = "washed", "cold", "candles"
+        page.tables["tToBuy"].ref = page.tables["tToBuy"].autoFilter.ref = "A3:D7"
+
+    page = sheet_after(splice(edited_by(by_hand), [to_buy([SALT])]))
+    assert column(page, "F") == [None] * 5 + ["washed", "cold", None]
+    assert column(page, "B")[3:] == ["=salt", None, "leek", "cream", "candles"]
+
+
 def test_row_put_in_between__stands_below_and_the_rows_of_ours_are_not_called_edited() -> None:
     def row(page: Worksheet) -> None:
         page.move_range("A5:D6", rows=1)
