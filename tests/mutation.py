@@ -72,6 +72,19 @@ EQUIVALENT = {
     ("foods.py", "known <= words -> known < words"): (
         "a name of the very same words has 0.97 by its letters, and by its words at most 0.95"
     ),
+    (
+        "cellxml.py",
+        "str(value) if isinstance(value, int) else repr(value) -> "
+        "str(value) if not isinstance(value, int) else repr(value)",
+    ): "str and repr of a whole number are the same, and those of a float",
+    (
+        "extents.py",
+        "len(ends) > SETTLE -> len(ends) >= SETTLE",
+    ): "how often the counts are settled changes only how long a list grows",
+    (
+        "sheets.py",
+        "lines > 1 -> lines >= 1",
+    ): "a row of one line gets the height that all rows have",
 }
 """Faults that change nothing, by module and words, and why."""
 CALLED = {"min": "max", "max": "min", "any": "all", "all": "any", "least": "most", "most": "least"}

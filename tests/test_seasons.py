@@ -151,6 +151,11 @@ def test_season__prints_and_writes_charts(
     assert book.sheetnames == ["Charts", "Season", "By purpose", "Figures"]
     headings = [cell.value for cell in book["Season"][1]]
     assert book["Season"].cell(3, 1 + headings.index("Actual")).value == 2.25
+    uncounted = {name: book["Season"].cell(5, 1 + at).value for at, name in enumerate(headings)}
+    assert uncounted["Episode"] == "E4"
+    blank = {"Actual", "Portions", "Minutes", "Used per portion", "Actual per minute"}
+    assert {uncounted[name] for name in blank} == {None}, "what is not known: no zero and no word"
+    assert book["Season"].cell(2, 1 + headings.index("Leaves out")).value is None
     with zipfile.ZipFile("season.xlsx") as package:
         charts = [name for name in package.namelist() if name.startswith("xl/charts/chart")]
         first = package.read("xl/charts/chart1.xml").decode()

@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import io
 import warnings
+from datetime import date, datetime, time
+from decimal import Decimal
+from fractions import Fraction
 from typing import Any
 
 import openpyxl
@@ -23,7 +26,7 @@ from costing.findings import Finding
 from costing.workbook.package.cellxml import NewCell
 from costing.workbook.package.refusals import Refused
 from costing.workbook.template import template_bytes
-from costing.workbook.template.adding import RowsBelow, with_additions
+from costing.workbook.template.adding import RowsBelow, cell_of, with_additions
 
 
 def cells(data: bytes) -> dict[tuple[str, str], Any]:
@@ -87,6 +90,7 @@ def test_additions__nothing_else_in_a_workbook_of_any_kind_changes(name: str) ->
         page = openpyxl.load_workbook(io.BytesIO(after), keep_links=False)["Holding"]
     assert page["A3"].comment is not None
     assert page["A3"].font.b
+    assert page.print_title_rows == "$3:$3"
     assert "HoldingRows" in " ".join(page.tables)
 
 
@@ -163,3 +167,68 @@ def test_additions__a_table_grows_with_its_rows_but_not_over_its_totals() -> Non
     (table,) = page.tables.values()
     assert table.ref == "A3:D28"
     assert faults(after) == []
+
+
+STYLED = '<row r="{0}"><c r="A{0}" s="1" t="inlineStr"><is><t>x</t></is></c></row>'
+
+
+def test_additions__a_row_looks_as_the_last_filled_in_but_never_as_the_headings() -> None:
+    """A heading's format says that it is one; a filled-in row's how such rows look."""
+    for there, expected in (
+        (STYLED.format(1), '<row r="2"><c r="A2" t="inlineStr">'),
+        (HEAD + STYLED.format(2), '<row r="3"><c r="A3" s="1" t="inlineStr">'),
+    ):
+        given = RowsBelow("Recipes", 1, frozenset((1,)), [{1: NewCell("a")}])
+        after, _ = with_additions(spread(there), [given], {})
+        xml = parts_of(after)["xl/worksheets/sheet1.xml"].decode()
+        assert f"{expected}<is><t>a</t></is></c></row></sheetData>" in xml
+
+
+def test_additions__the_sheet_says_that_it_reaches_as_far() -> None:
+    """One row below row 2, and the columns of the headings up to the third: A1:C3."""
+    parts = plain()
+    page = parts["xl/worksheets/sheet1.xml"]
+    said = b'<dimension ref="A1:B2"/><sheetData>'
+    parts["xl/worksheets/sheet1.xml"] = page.replace(b"<sheetData>", said)
+    given = RowsBelow("Recipes", 1, frozenset((1, 2, 3)), [{3: NewCell("a")}])
+    after, filled = with_additions(zipped(parts), [given], {})
+    assert filled == {"Recipes": (3, 3)}
+    assert b'<dimension ref="A1:C3"/>' in parts_of(after)["xl/worksheets/sheet1.xml"]
+
+
+@pytest.mark.parametrize("name", ["bare_styles", "no_styles"])
+def test_additions__cells_without_a_look_stay_plain_in_a_workbook_that_has_none(name: str) -> None:
+    """The first cell format is that of every cell that names none: it is never one of ours."""
+    after, _ = with_additions(ZOO[name](), [], {"Holding": ()})
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # that there is no named style
+        book = openpyxl.load_workbook(io.BytesIO(after))
+    mine = book["Recipes"]["A1"]
+    assert (mine.font.b, mine.font.i, mine.fill.fill_type) == (False, False, None)
+    assert (mine.number_format, mine.border.bottom.style) == ("General", None)
+    assert book["Holding"]["A3"].font.b
+
+
+@pytest.mark.parametrize(
+    ("value", "held"),
+    [
+        (True, "yes"),
+        (False, "no"),
+        (time(9, 5), "09:05"),
+        (Fraction(2, 3), "2/3"),
+        (Fraction(4, 3), "1 1/3"),
+        (Fraction(5, 2), Fraction(5, 2)),
+        (Decimal("1.5"), Decimal("1.5")),
+        ("=1+1", "=1+1"),
+        (None, None),
+    ],
+)
+def test_cell_of__a_number_that_no_cell_holds_exactly_is_words(value: Any, held: Any) -> None:
+    """Two thirds have no end as a decimal number; they are typed as they are in a recipe."""
+    assert cell_of(value).value == held
+
+
+def test_cell_of__days_and_instants_are_shown_as_such() -> None:
+    day, instant = cell_of(date(2031, 5, 10)), cell_of(datetime(2031, 5, 10, 9, 30))
+    forms = [one.style.number_format if one.style else None for one in (day, instant)]
+    assert forms == ["yyyy-mm-dd", "yyyy-mm-dd hh:mm"]

@@ -18,14 +18,15 @@ from hypothesis import strategies as st
 from tart import tart_shoot
 
 import costing
-from costing.findings import Row
+from costing.findings import Place, Row
 from costing.holding.models import Container, Eaten, Event, EventKind, Temperature
 from costing.kitchen import Dish, Ingredient, Line, Lot, Pack, Shop
 from costing.quantities import Measures
 from costing.reference import AllergenList
-from costing.shoot import Purpose, Settings, Shoot, Shot
+from costing.shoot import LeftOut, Purpose, Settings, Shoot, Shot
 from costing.workbook.layout import INPUT_SHEETS, SETTINGS, SETTINGS_SHEET
 from costing.workbook.package.refusals import Refused
+from costing.workbook.template.filling import taken_over
 
 words = st.text("abé ,%='1/2-", min_size=1, max_size=12).map(lambda t: " ".join(t.split()))
 names = words.filter(lambda text: bool(text) and text[0].isalpha())
@@ -211,6 +212,25 @@ def test_write_workbook__what_no_workbook_can_say_is_refused(
     with pytest.raises(ValueError, match=reason):
         costing.write_workbook(tmp_path / "plan.xlsx", shoot)
     assert list(tmp_path.iterdir()) == []
+
+
+def test_taken_over__tells_which_packs_of_the_older_shoot_could_not_be_read() -> None:
+    """Of what was left out there only the rows of Packs are missing among what is taken over.
+
+    Of three packs one is free for that shoot and stays there; of the two others one has no day.
+    """
+    left_out = [
+        LeftOut(what=what, place=Place(sheet, 6), sheet=sheet)
+        for what, sheet in (('shot "P3"', "Shoot plan"), ('pack "dill"', "Packs"))
+    ]
+    packs = [
+        Pack(ingredient="leek", amount="1 kg", price="2"),
+        Pack(ingredient="leek", amount="5 kg", price="8", price_date=FIRST_DAY),
+        Pack(ingredient="leek", amount="1 kg", supplied=True),
+    ]
+    taken = taken_over(Shoot(packs=packs, left_out=left_out), ["leeks"], day=FIRST_DAY)
+    assert taken.unread == ('pack "dill"',)
+    assert (taken.dated, taken.supplied, taken.priced) == (1, 1, ("leeks",))
 
 
 def test_shoot__is_the_same_wherever_it_stands() -> None:

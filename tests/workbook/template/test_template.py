@@ -65,6 +65,7 @@ def test_sheet__is_a_table_with_our_headings(layout: Sheet, everything: Workbook
     assert table.ref.startswith(f"A{HEADINGS}:")
     assert [cell.value for cell in sheet[HEADINGS]][:width] == list(layout.headings)
     assert sheet.freeze_panes == f"B{FIRST}"
+    assert [sheet["A1"].value, sheet["A2"].value] == [layout.title, layout.purpose]
 
 
 @pytest.mark.parametrize("layout", INPUT_SHEETS[1:], ids=lambda sheet: sheet.title)
@@ -276,10 +277,14 @@ def test_kinds__every_kind_of_the_layout_can_be_written() -> None:
 
 
 def test_rows__are_as_high_as_their_notes() -> None:
-    """80 letters in a column of 40 take three lines with some air: 18 + 2 * 15 points."""
+    """80 letters in a column of 40 take three lines with some air: 18 + 2 * 15 points; 51 letters
+    take two: 18 + 15.
+    """
     note = "a note of words that is quite long, so that it takes more lines than one, indeed"
-    rows = {"Recipes": [{"Dish": "soup", "Ingredient": "leek", "Note": note}, {"Note": "short"}]}
+    notes = [note, "short", "a note of words that takes no more lines than a two"]
+    rows = {"Recipes": [{"Dish": "soup", "Ingredient": "leek", "Note": one} for one in notes]}
     book = openpyxl.load_workbook(BytesIO(template_bytes(rows=rows)))
-    heights = [book["Recipes"].row_dimensions[row].height for row in (4, 5)]
+    heights = [book["Recipes"].row_dimensions[row].height for row in (4, 5, 6)]
     assert heights[0] == 48
     assert heights[1] in (None, 18)
+    assert heights[2] == 33
