@@ -156,6 +156,8 @@ def test_season__prints_and_writes_charts(
     blank = {"Actual", "Portions", "Minutes", "Used per portion", "Actual per minute"}
     assert {uncounted[name] for name in blank} == {None}, "what is not known: no zero and no word"
     assert book["Season"].cell(2, 1 + headings.index("Leaves out")).value is None
+    lines_below = {cell.border.bottom.style for row in book["Season"].rows for cell in row}
+    assert lines_below == {"thin"}, "a blank cell stands on the same line as the others"
     with zipfile.ZipFile("season.xlsx") as package:
         charts = [name for name in package.namelist() if name.startswith("xl/charts/chart")]
         first = package.read("xl/charts/chart1.xml").decode()

@@ -90,6 +90,19 @@ def test_heading__has_a_note_with_meaning_unit_and_example(
         assert column.example in cell.comment.text
 
 
+@pytest.mark.parametrize("layout", INPUT_SHEETS[1:], ids=lambda sheet: sheet.title)
+def test_heading__needed_is_underlined_and_all_stand_over_their_cells(
+    layout: Sheet, everything: Workbook
+) -> None:
+    """What must be filled in is told by a line too, not by a colour alone."""
+    sheet = everything[layout.title]
+    rows = zip(sheet[HEADINGS], sheet[FIRST], layout.columns, strict=False)
+    for cell, below, column in rows:
+        assert (cell.font.u == "single") is column.required
+        assert cell.alignment.indent == below.alignment.indent == 1
+        assert cell.border.bottom.style == below.border.bottom.style == "thin"
+
+
 def _rules(book: Workbook, title: str) -> dict[str, Any]:
     return {
         re.sub(r"[0-9].*", "", str(rule.sqref)): rule
