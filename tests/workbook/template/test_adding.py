@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 import warnings
 from datetime import date, datetime, time
 from decimal import Decimal
@@ -198,7 +199,11 @@ def test_additions__the_sheet_says_that_it_reaches_as_far() -> None:
 
 @pytest.mark.parametrize("name", ["bare_styles", "no_styles"])
 def test_additions__cells_without_a_look_stay_plain_in_a_workbook_that_has_none(name: str) -> None:
-    """The first cell format is that of every cell that names none: it is never one of ours."""
+    """The first cell format is that of every cell that names none: it is never one of ours.
+
+    The first two fills are none and gray125 whatever they say (common practice of spreadsheets,
+    from memory), so that ours come after them.
+    """
     after, _ = with_additions(ZOO[name](), [], {"Holding": ()})
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # that there is no named style
@@ -207,6 +212,10 @@ def test_additions__cells_without_a_look_stay_plain_in_a_workbook_that_has_none(
     assert (mine.font.b, mine.font.i, mine.fill.fill_type) == (False, False, None)
     assert (mine.number_format, mine.border.bottom.style) == ("General", None)
     assert book["Holding"]["A3"].font.b
+    assert mine.font.color is None, "not our ink"
+    styles = next(text for name, text in parts_of(after).items() if name.endswith("styles.xml"))
+    fills = re.findall(rb'patternType="(\w+)"', styles)
+    assert fills[:2] == [b"none", b"gray125"]
 
 
 @pytest.mark.parametrize(
