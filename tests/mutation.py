@@ -85,6 +85,7 @@ EQUIVALENT = {
         "sheets.py",
         "lines > 1 -> lines >= 1",
     ): "a row of one line gets the height that all rows have",
+    ("money.py", "value >= 0 -> value > 0"): "none of a coin is as much below nothing as above",
 }
 """Faults that change nothing, by module and words, and why."""
 CALLED = {"min": "max", "max": "min", "any": "all", "all": "any", "least": "most", "most": "least"}
