@@ -89,6 +89,11 @@ def line_fault(text: str) -> str:
     return ""
 
 
+def _seen(text: str) -> str:
+    """A text without the signs that nobody sees; the reader keeps them in Note."""
+    return "".join(sign for sign in text if category(sign) != "Cf")
+
+
 def recipe_fault(text: str, kind: Any = "text") -> str:
     """Every line of a recipe stands in a row or in a finding."""
     try:
@@ -98,9 +103,9 @@ def recipe_fault(text: str, kind: Any = "text") -> str:
     words = " ".join(
         str(cell) for rows in read.rows.values() for row in rows for cell in row.values()
     )
-    words = (words + " ".join(map(str, read.findings))).casefold()
+    words = _seen(words + " ".join(map(str, read.findings))).casefold()
     if kind == "text":
-        seen = "".join(sign for sign in text if category(sign) != "Cf")
+        seen = _seen(text)
         for number, line in enumerate(seen.splitlines()):
             lost = [word for word in WORD.findall(line) if word.casefold() not in words]
             if lost and number and len(line.split()) < 12 and not HEADING.match(line):
