@@ -252,7 +252,7 @@ def test_left__every_shot_with_what_is_behind_it(folder: Path) -> None:
     said = found.output.splitlines()
     assert said[0] == "Soup"
     assert said[1] == "S1: 0 more, 0 taken of 1."
-    assert said[2].startswith("  One more needs leek 211 g (250 g loose at Corner, 0.47 EUR).")
+    assert said[2].startswith("  One more lacks leek 211 g (250 g loose at Corner, 0.47 EUR).")
     assert "S2: 1 more, 1 taken of 2." in said
     assert "leek: bought 1.45 kg = used 283 g + there 900 g + not logged 267 g." in said
 
@@ -278,7 +278,7 @@ def test_left__goes_by_the_count_of_a_dish(folder: Path) -> None:
             book[name].append(row)
     book["Shoot plan"]["H3"] = book["Shoot plan"]["I3"] = None
     book.save(folder / "plan.xlsx")
-    assert "\nS1: 1 more, 0 taken of 1.\n  One more needs " in typed("left").output
+    assert "\nS1: 1 more, 0 taken of 1.\n  One beyond that lacks " in typed("left").output
     found = typed("log", "broth", "counted", "120 ml", "--at", "10:40")
     assert found.output.splitlines()[1:] == [
         "broth: 120 ml counted, in place of what the plan has made of it. More than that is made "
@@ -309,7 +309,7 @@ def test_log__a_take_says_what_is_left(folder: Path) -> None:
     """Three were provided for, by the numbers above: two more."""
     found = typed("log", "S2", "taken", "--at", "10:40")
     assert "\nS2: 2 more, 1 taken of 2. " in found.output
-    assert " One more needs leek " in found.output
+    assert " One beyond that lacks leek " in found.output
 
 
 def test_day__a_page_with_the_log_as_it_stands(folder: Path) -> None:

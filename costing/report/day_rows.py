@@ -247,7 +247,7 @@ def _notes(one: TakesLeft, outlook: Outlook) -> Iterator[str]:
         yield f"What remains of the others does not fit as it is{more}."
     if one.lacks:
         bringing = (_bringing(one.number, lack, outlook) for lack in one.lacks)
-        yield f"One more needs {'; '.join(bringing)}."
+        yield f"One {'beyond that' if one.more else 'more'} lacks {'; '.join(bringing)}."
     if one.now.low == 1 and one.after.high == 0:
         if one.others_remain:
             yield "After one more the others lack something."

@@ -131,4 +131,7 @@ def test_left__a_shot_whose_day_is_over_has_no_takes_left() -> None:
     )
     said = dict(left(taken(*rows, log=logged(("of E2", "taken")))))
     assert said["of E1: day over, 2 taken of 2."] == ""
-    assert said["of E2: 1 more, 1 taken of 2."] == "One more needs odd flour 100 g (100 g, 1.00)."
+    assert (
+        said["of E2: 1 more, 1 taken of 2."]
+        == "One beyond that lacks odd flour 100 g (100 g, 1.00)."
+    )

@@ -95,7 +95,7 @@ def test_takes_left__a_row_for_each_shot() -> None:
         "more": 4,
         "limited_by": "bread",
         "short_by": "2",
-        "note": "One more needs bread 2 (12 at Corner, 1.80 EUR).",
+        "note": "One beyond that lacks bread 2 (12 at Corner, 1.80 EUR).",
     }
 
 
@@ -119,7 +119,7 @@ def test_takes_left__what_is_made_may_be_bought_ready(each: str, more: int, lack
     row = takes_left(outlook(rows=rows)).rows[0]
     assert row["more"] == more
     assert row["note"] == (
-        f"One more needs bones {lacking} (1 kg at Corner, 2.00 EUR), or stock sold ready "
+        f"One beyond that lacks bones {lacking} (1 kg at Corner, 2.00 EUR), or stock sold ready "
         "(1 l at Corner, 1.50 EUR each)."
     )
 
@@ -136,7 +136,7 @@ def test_takes_left__no_ready_dish_instead_of_what_a_shot_takes_itself() -> None
         Shot(dish="stuffing", name="S"),
     )
     note = takes_left(outlook(rows=rows)).rows[0]["note"]
-    assert note == "One more needs onion 2 (2 at Corner, 1.00 EUR)."
+    assert note == "One beyond that lacks onion 2 (2 at Corner, 1.00 EUR)."
 
 
 def test_takes_left__what_is_said_of_uncertain_spoiled_and_ended_shots() -> None:
@@ -145,10 +145,10 @@ def test_takes_left__what_is_said_of_uncertain_spoiled_and_ended_shots() -> None
     found = outlook(("T1", "spoiled"), ("T2", "enough"), rows=rows)
     notes = [str(row["note"]) for row in takes_left(found).rows]
     assert notes[0] == (
-        "1 to 4 times planned. Spoiled 1 time besides. One more needs bread 2 (12 at Corner, 1.80 "
-        "EUR)."
+        "1 to 4 times planned. Spoiled 1 time besides. One beyond that lacks bread 2 (12 at "
+        "Corner, 1.80 EUR)."
     )
-    assert notes[1].startswith("Ended: no more of it is wanted. One more needs bread 2 ")
+    assert notes[1].startswith("Ended: no more of it is wanted. One beyond that lacks bread 2 ")
 
 
 def test_takes_left__stop_or_go_is_said_where_it_matters() -> None:
@@ -171,12 +171,12 @@ def test_takes_left__what_does_not_fit_and_what_no_shop_has() -> None:
     row = takes_left(found).rows[0]
     assert (row["more"], row["limited_by"], row["short_by"]) == (0, "butter", "10 g")
     assert row["note"] == (
-        "One more needs butter 10 g, and no shop has more. After one more the others lack "
+        "One more lacks butter 10 g, and no shop has more. After one more the others lack "
         "something."
     )
     second = takes_left(found).rows[1]
     assert second["note"] == (
-        "What remains of the others does not fit as it is. One more needs butter 20 g, and no "
+        "What remains of the others does not fit as it is. One more lacks butter 20 g, and no "
         "shop has more."
     )
 
@@ -185,12 +185,12 @@ def test_takes_left__no_others_are_named_where_none_remain() -> None:
     """12 slices, 2 a take: 7 takes of 6 planned used 14; T2 is ended, so nothing waits."""
     rows = (*ROWS[:4], Shot(dish="toast", name="T1", times=6, taken=7))
     assert takes_left(outlook(rows=rows)).rows[0]["note"] == (
-        "By the books more bread was used than there was. One more needs bread 4 (12 at Corner, "
+        "By the books more bread was used than there was. One more lacks bread 4 (12 at Corner, "
         "1.80 EUR)."
     )
     ended = Shot(dish="toast", name="T2", times=9, taken=0, ended_by="time")
     both = takes_left(outlook(("bread", "counted", "0 each"), rows=(*rows, ended))).rows
-    needs = "One more needs bread 2 (12 at Corner, 1.80 EUR)."
+    needs = "One more lacks bread 2 (12 at Corner, 1.80 EUR)."
     assert [row["note"] for row in both] == [needs, f"Ended: its time had run out. {needs}"]
 
 
