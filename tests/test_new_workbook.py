@@ -127,6 +127,16 @@ def test_like__needs_a_recipe(folder: Path) -> None:
     assert not (folder / "next.xlsx").exists()
 
 
+@pytest.mark.parametrize(("option", "file"), [("--recipe", "soup.txt"), ("--like", "last.xlsx")])
+def test_demo__is_filled_in_from_nothing_else(folder: Path, option: str, file: str) -> None:
+    done = typed("new", "next.xlsx", "--demo", option, file)
+    assert (done.exit_code, done.output) == (
+        2,
+        f"--demo and {option}: found both, expected one of them. Leave one out.\n",
+    )
+    assert not (folder / "next.xlsx").exists()
+
+
 def test_recipe__into_a_workbook_that_is_there_adds_and_changes_nothing(folder: Path) -> None:
     """Milk has its pack there, and so it keeps it; potato is spelled otherwise, and is added."""
     plain = SOUP.replace("1 leek, sliced", "1 leek")  # the good workbook has no column Cut
