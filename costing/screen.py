@@ -22,7 +22,7 @@ from costing.holding.statuses import Status
 from costing.listing import counted, row_words
 from costing.quantities import magnitude_text, money_text
 from costing.report.estimates import Estimate
-from costing.report.shop_words import NOT_KNOWN, till_words
+from costing.report.shop_words import NOT_KNOWN, at_least, till_words
 from costing.report.summary_rows import how_sure
 from costing.report.tables import Row, Table, Value
 from costing.shoot.planning import Outing, Planned, outings
@@ -65,7 +65,7 @@ def figures(estimate: Estimate, title: str) -> None:
     unpriced = bool(totals.bought_missing) and not totals.bought
     grid.add_row(
         "Bought value",
-        NOT_KNOWN if unpriced else _at_least(totals.bought, totals.bought_missing, currency),
+        NOT_KNOWN if unpriced else at_least(totals.bought, totals.bought_missing, currency),
         _left_out(estimate) or ("" if unpriced else "what the tills take"),
     )
     if totals.tax:
@@ -76,7 +76,7 @@ def figures(estimate: Estimate, title: str) -> None:
         grid.add_row("Paid in all", paid, "bought value, visits and deliveries")
     if not unpriced:
         on_hand = f"{money(totals.on_hand_used, currency)} of it from on hand"
-        used = _at_least(totals.used, totals.used_missing, currency)
+        used = at_least(totals.used, totals.used_missing, currency)
         grid.add_row("Used value", used, on_hand if totals.on_hand_used else "")
         if not totals.missing:
             about = "bought + from on hand - used" if totals.on_hand_used else "bought - used"
@@ -99,10 +99,6 @@ def _print_table(out: Console, table: ScreenTable) -> None:
         out.print(table)
     for line in printed.get().splitlines():
         out.print(line.rstrip(), markup=False)
-
-
-def _at_least(value: Decimal, missing: Sequence[str], currency: str | None) -> str:
-    return ("at least " if missing else "") + money(value, currency)
 
 
 def _left_out(estimate: Estimate) -> str:
