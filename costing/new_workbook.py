@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Any
 
 from costing.asked import Stop, ends_in, typed
-from costing.closing.next_shoot import next_stock, packs_as_paid
+from costing.closing.next_shoot import lot_words, next_stock, packs_as_paid
 from costing.findings import Finding, choice_words
 from costing.kitchen import Lot
 from costing.listing import row_words
@@ -356,5 +356,4 @@ def _on_hand_words(lots: Sequence[Lot]) -> str:
     """What is carried, in a line."""
     if not lots:
         return "On hand: nothing is left that is carried."
-    named = [f"{'plenty' if one.plenty else one.amount} of {one.ingredient}" for one in lots]
-    return f"On hand: {choice_words(named, most=NAMED, last='and')}."
+    return f"On hand: {choice_words(map(lot_words, lots), most=NAMED, last='and')}."

@@ -72,9 +72,7 @@ class MadeDish:
     def lots(self, name: str, left: Fraction) -> Iterator[Lot]:
         """What is left of a dish, or of a part, that was made for a shoot, by batch."""
         for batch, part in self.parts_of(left):
-            if part > 0:
-                amount = weighable(part / self.unit.size, self.unit)
-                yield _lot(name, amount, batch.use_by)
+            yield _lot(name, weighable(part / self.unit.size, self.unit), batch.use_by)
 
     def parts_of(self, counted: Fraction) -> list[tuple[MadeOnDay, Fraction]]:
         """What was counted of each batch [base unit].

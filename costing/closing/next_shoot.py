@@ -78,10 +78,11 @@ def next_stock(closed: Closed, verdicts: Sequence[Verdict] = ()) -> NextStock:
     lots: list[Lot] = []
     left_off: list[str] = []
     for rest in _rests(closed):
+        if rest.lot.amount is not None and rest.lot.amount.base <= 0:
+            continue  # all of it was used, or less is left than can be weighed
         why = _why_not(rest, day, bad)
         if why:
-            text = "plenty" if rest.lot.plenty else str(rest.lot.amount or "an unknown amount")
-            left_off.append(f"{text} of {rest.lot.ingredient}: {why}")
+            left_off.append(f"{lot_words(rest.lot)}: {why}")
         else:
             lots.append(rest.lot)
     left_off += (
@@ -94,6 +95,12 @@ def next_stock(closed: Closed, verdicts: Sequence[Verdict] = ()) -> NextStock:
             why = "how much of it is left is not known; count it and add it to On hand"
             left_off.append(f"{known.name}: {why}")
     return NextStock(tuple(lots), tuple(left_off))
+
+
+def lot_words(lot: Lot) -> str:
+    """How much of what a lot is."""
+    amount = "plenty" if lot.plenty else lot.amount or "an unknown amount"
+    return f"{amount} of {lot.ingredient}"
 
 
 def last_shoot_day(shoot: Shoot) -> date | None:
@@ -154,8 +161,7 @@ def _rests(closed: Closed) -> Iterator[_Rest]:
             known = closed.by_name.get(lot.ingredient)
             last = last_day(lot, known.planned.need) if known else lot.use_by
             rest = _Rest(lot, lot.opened is not None, last)
-        if rest.lot.plenty or rest.lot.amount is None or rest.lot.amount.base > 0:
-            yield rest
+        yield rest
     yield from bought
     made += lots_of_dishes(shoot, closed.making, closed.by_name, last_shoot_day(shoot))
     yield from (_Rest(lot, True, lot.use_by) for lot in made)
@@ -169,7 +175,7 @@ def _of_lots(one: ClosedIngredient, shoot: Shoot) -> tuple[dict[int, _Rest], Fra
         lot, whole = usable.lot, Fraction(usable.amount)
         taken = max(ZERO, min(used, whole))
         used -= taken
-        typed = id(_as_typed(lot, [one for one in shoot.lots if id(one) not in found]))
+        typed = id(_as_typed(lot, [row for row in shoot.lots if id(row) not in found]))
         if not taken:
             found[typed] = _Rest(lot, lot.opened is not None, usable.last)
             continue

@@ -17,7 +17,7 @@ from small import books_of_shoot, line, lot, pack, paid, part, shoot_of, sound
 import costing
 from costing.cli import main
 from costing.closing.closed import Closed, closed
-from costing.closing.next_shoot import NextStock, next_stock, packs_as_paid
+from costing.closing.next_shoot import NextStock, lot_words, next_stock, packs_as_paid
 from costing.kitchen import CountedLot, Dish, Shop
 from costing.shoot import Episode, Shot
 
@@ -282,6 +282,29 @@ def test_next_stock__a_gram_that_nobody_took_is_carried() -> None:
     shot = Shot(dish="rice", times=1, taken=0)
     found = next_stock(of(*saffron, shot, paid("saffron", "9.00", packs=1)))
     assert [(row[0], row[1], row[4]) for row in rows(found)] == [("saffron", "1 g", "9.00")]
+
+
+@pytest.mark.parametrize(
+    "parts",
+    [
+        (BAGS, line("tart", "leek", "499.6 g"), paid("leek", "2.00", packs=1, shop="Market")),
+        (lot("leek", "500 g"), line("tart", "leek", "499.6 g")),
+        (TART, CountedLot(ingredient="tart", amount="0 g"), lot("leek", "200 g")),
+    ],
+    ids=["bought", "lot", "counted"],
+)
+def test_next_stock__less_than_can_be_weighed_is_nothing(parts: tuple[object, ...]) -> None:
+    """500 g less 499.6 g leave 0.4 g, on no kitchen scale more than 0 g; 0 g counted are none."""
+    assert next_stock(of(LEEK, *parts, Shot(dish="tart", taken=1))) == NextStock((), ())
+
+
+def test_lot_words__an_amount_that_nobody_knows() -> None:
+    lots = (lot("leek", None), lot("oil", "200 ml"), lot("salt", None, plenty=True))
+    assert [*map(lot_words, lots)] == [
+        "an unknown amount of leek",
+        "200 ml of oil",
+        "plenty of salt",
+    ]
 
 
 @pytest.fixture
