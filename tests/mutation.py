@@ -66,28 +66,31 @@ LOOKS = ("width",)
 CHECKS = ("strict",)
 """Arguments that are true to have lengths compared that are always equal."""
 EQUIVALENT = {
-    ("method.py", "number < surest -> number <= surest"): (
+    ("recipe_text/method.py", "number < surest -> number <= surest"): (
         "a step has one rank, so that one of a lower rank is never the surest"
     ),
-    ("foods.py", "known <= words -> known < words"): (
+    ("reference/foods.py", "known <= words -> known < words"): (
         "a name of the very same words has 0.97 by its letters, and by its words at most 0.95"
     ),
     (
-        "cellxml.py",
+        "workbook/package/cellxml.py",
         "str(value) if isinstance(value, int) else repr(value) -> "
         "str(value) if not isinstance(value, int) else repr(value)",
     ): "str and repr of a whole number are the same, and those of a float",
     (
-        "extents.py",
+        "workbook/package/extents.py",
         "len(ends) > SETTLE -> len(ends) >= SETTLE",
     ): "how often the counts are settled changes only how long a list grows",
     (
-        "sheets.py",
+        "workbook/template/sheets.py",
         "lines > 1 -> lines >= 1",
     ): "a row of one line gets the height that all rows have",
-    ("money.py", "value >= 0 -> value > 0"): "none of a coin is as much below nothing as above",
+    (
+        "quantities/money.py",
+        "value >= 0 -> value > 0",
+    ): "none of a coin is as much below nothing as above",
 }
-"""Faults that change nothing, by module and words, and why."""
+"""Faults that change nothing, by module within costing/ and words, and why."""
 CALLED = {"min": "max", "max": "min", "any": "all", "all": "any", "least": "most", "most": "least"}
 
 
@@ -331,7 +334,7 @@ def main() -> None:
         tree = copied(Path(name))
         for module, place in chosen:
             fault = fault_at(sources[module], module, place)
-            if (module.name, fault.words) in EQUIVALENT:
+            if (module.relative_to("costing").as_posix(), fault.words) in EQUIVALENT:
                 equivalent += 1
             elif not noticed(tree, fault, asked.more):
                 survived += 1
