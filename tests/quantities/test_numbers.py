@@ -207,6 +207,7 @@ def test_read_number__reads_a_range(text: str, low: Fraction, high: Fraction) ->
         ("11⁄2", "11⁄2", (F(11, 2), F(3, 2))),
         ("23⁄4", "23⁄4", (F(23, 4), F(11, 4))),
         ("11/2", "11/2", (F(11, 2), F(3, 2))),
+        *((f"21/{n}", f"21/{n}", (F(21, n), 2 + F(1, n))) for n in (3, 4, 5, 6, 8, 16)),
         ("101/2", "101/2", (F(101, 2), F(21, 2))),
         ("1.000", "1.000", (F(1000), F(1))),
     ],
@@ -214,6 +215,7 @@ def test_read_number__reads_a_range(text: str, low: Fraction, high: Fraction) ->
 def test_read_number__asks_about_a_number_with_two_readings(
     text: str, said: str, readings: tuple[Fraction, ...]
 ) -> None:
+    """21/5 is 4 1/5, or 2 1/5 without its blank; so with every part that cooks measure."""
     with pytest.raises(AmbiguousNumber) as caught:
         read_number(text)
     assert (caught.value.text, caught.value.readings) == (said, readings)
