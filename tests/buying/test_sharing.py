@@ -7,7 +7,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from any_shoot import EVERY_KIND, any_shoot
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 from small import books, books_of_shoot, line, lot, pack, part, sound
 
@@ -246,6 +246,19 @@ def test_shares__what_is_bought_ready_is_paid_by_those_that_have_it_ready() -> N
     ]
 
 
+DUCK_EGGS = (
+    line("curd", "yolk", "6 each"),
+    line("meringue", "white", "6 each"),
+    line("glaze", "yolk", "2 each"),
+    part("duck egg", "yolk", "1 each"),
+    part("duck egg", "white", "1 each"),
+    sound("yolk", keeps_days=1),
+    sound("white", keeps_days=4),
+    sound("duck egg", keeps_days=2),
+    pack("duck egg", "2 each", "3", shop="Farm"),
+)
+
+
 def test_shares__a_trip_for_an_article_is_paid_by_the_later_day_too_that_uses_a_part() -> None:
     """Worked by hand: eggs that keep two days, two for 3.00; whites keep four days, yolks one.
 
@@ -254,15 +267,7 @@ def test_shares__a_trip_for_an_article_is_paid_by_the_later_day_too_that_uses_a_
     second day, and halve the 9.00 with the yolks. Two whites are over, said once.
     """
     found = books(
-        line("curd", "yolk", "6 each"),
-        line("meringue", "white", "6 each"),
-        line("glaze", "yolk", "2 each"),
-        part("duck egg", "yolk", "1 each"),
-        part("duck egg", "white", "1 each"),
-        sound("yolk", keeps_days=1),
-        sound("white", keeps_days=4),
-        sound("duck egg", keeps_days=2),
-        pack("duck egg", "2 each", "3"),
+        *DUCK_EGGS,
         Episode(name="One", shoot_date=date(2031, 5, 10)),
         Episode(name="Two", shoot_date=date(2031, 5, 12)),
         Shot(dish="curd", episode="One"),
@@ -285,8 +290,8 @@ def test_shares__a_trip_for_an_article_is_paid_by_the_later_day_too_that_uses_a_
 def test_shares__of_episodes_are_those_of_plain_fractions(shoot: Shoot) -> None:
     """Each ingredient's used value by its need, fraction by fraction; then within a coin."""
     found = books_of_shoot(shoot)
-    if any(purchase.demand.making for purchase in found.purchases):
-        return  # what is made goes by what is drawn of it, day by day
+    # what is made goes by what is drawn of it, day by day
+    assume(not any(purchase.demand.making for purchase in found.purchases))
     exact: dict[str, Fraction] = {}
     for purchase, value in zip(found.purchases, found.values, strict=True):
         parts = [(share, amount) for share, amount in purchase.need.shares.items() if amount]

@@ -7,11 +7,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from buying.test_sharing import DUCK_EGGS
 from click.testing import CliRunner
 from good_workbook import good_workbook
 from ical.calendar_stream import IcsCalendarStream
 from ical.event import Event as Read
-from small import line, pack, part, shoot_of, sound
+from small import line, pack, shoot_of, sound
 
 import costing
 from costing.cli import main
@@ -177,17 +178,9 @@ def test_errands__are_for_the_shots_that_take_of_those_very_packs() -> None:
     found = estimate(
         shoot_of(
             line("roast", "bird", "1 kg", measured="as bought"),
-            line("curd", "yolk", "6 each"),
-            line("meringue", "white", "6 each"),
-            line("glaze", "yolk", "2 each"),
-            part("duck egg", "yolk", "1 each"),
-            part("duck egg", "white", "1 each"),
-            sound("yolk", keeps_days=1),
-            sound("white", keeps_days=4),
-            sound("duck egg", keeps_days=2),
+            *DUCK_EGGS,
             sound("bird", keeps_days=90),
             pack("bird", "1 kg", "9", shop="Ice house", state="frozen", thaw_days=2),
-            pack("duck egg", "2 each", "3", shop="Farm"),
             Episode(name="One", shoot_date=may(10)),
             Episode(name="Two", shoot_date=may(12)),
             Shot(name="R", dish="roast", episode="One"),
