@@ -8,10 +8,10 @@ from math import ceil
 
 import pytest
 from budgets import examples
-from buying.test_takes_left import DAY, logged, more_of, outlook
+from buying.test_takes_left import DAY, EGGS, logged, more_of, outlook
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from small import line, pack, part
+from small import line, pack
 
 from costing.buying.activities import Activity
 from costing.buying.counted_goods import same_ways
@@ -126,21 +126,10 @@ def test_counted_goods__a_count_of_a_part() -> None:
     No yolk is there of them: 9 eggs are three custards. The 3 whites stand, with 9 more: six
     meringues. With 3 yolks there are 12 for four custards.
     """
-    rows = (
-        line("custard", "egg yolk", "3 each"),
-        line("meringue", "egg white", "2 each"),
-        part("egg", "egg yolk", "1 each"),
-        part("egg", "egg white", "1 each"),
-        pack("egg", "12 each", "3"),
-        Shot(dish="custard", name="C"),
-        Shot(dish="meringue", name="M", times=2),
-    )
-    none = outlook(*rows, log=logged(("egg yolk", "counted", "0 each")))
+    none = outlook(*EGGS, log=logged(("egg yolk", "counted", "0 each")))
     assert more_of(none) == {"C": 3, "M": 6}
-    assert more_of(outlook(*rows, log=logged(("egg yolk", "counted", "3 each")))) == {
-        "C": 4,
-        "M": 6,
-    }
+    three = outlook(*EGGS, log=logged(("egg yolk", "counted", "3 each")))
+    assert more_of(three) == {"C": 4, "M": 6}
 
 
 def test_counted_goods__a_count_serves_for_as_long_as_the_dish_keeps() -> None:

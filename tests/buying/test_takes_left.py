@@ -188,23 +188,25 @@ def test_takes_left__whole_batches_are_made_of_what_was_bought() -> None:
     assert more_of(short) == {"B1": 4}
 
 
+EGGS = (
+    line("custard", "egg yolk", "3 each"),
+    line("meringue", "egg white", "2 each"),
+    part("egg", "egg yolk", "1 each"),
+    part("egg", "egg white", "1 each"),
+    pack("egg", "12 each", "3"),
+    Shot(dish="custard", name="C"),
+    Shot(dish="meringue", name="M", times=2),
+)
+
+
 def test_takes_left__parts_come_from_whole_articles() -> None:
     """A custard takes 3 yolks, a meringue 2 whites; an egg gives one of each; 12 eggs.
 
     One custard and two meringues take 4 eggs, whose 3 and 4 parts are used. Of 12 eggs 12 yolks
     are 4 custards and 12 whites 6 meringues: 4 more of the one, 6 of the other.
     """
-    rows = (
-        line("custard", "egg yolk", "3 each"),
-        line("meringue", "egg white", "2 each"),
-        part("egg", "egg yolk", "1 each"),
-        part("egg", "egg white", "1 each"),
-        pack("egg", "12 each", "3"),
-        Shot(dish="custard", name="C"),
-        Shot(dish="meringue", name="M", times=2),
-    )
-    assert more_of(outlook(*rows)) == {"C": 4, "M": 6}
-    assert more_of(outlook(*rows, log=logged(("C", "taken"), ("C", "spoiled")))) == {"C": 2, "M": 6}
+    assert more_of(outlook(*EGGS)) == {"C": 4, "M": 6}
+    assert more_of(outlook(*EGGS, log=logged(("C", "taken"), ("C", "spoiled")))) == {"C": 2, "M": 6}
 
 
 def test_takes_left__uncertain_numbers_keep_the_accepted_chance() -> None:

@@ -310,32 +310,31 @@ def test_count_of_a_dish__is_told() -> None:
     ]
 
 
-def test_count_of_a_dish__that_others_take_acts_on_the_day() -> None:
-    """Stock that was made is there for the takes that are left."""
+@pytest.mark.parametrize(
+    ("source", "acts"),
+    [
+        (
+            pack("bones", "500 g", "3.00"),
+            "The takes that are left go by it; on Differences it changes nothing: its worth is in "
+            "what it was made of. costing close --next takes it on.",
+        ),
+        (
+            lot("stock", "1 l", value="3.00"),
+            "The takes that are left, Differences and costing close --next go by it.",
+        ),
+    ],
+    ids=["made", "on hand"],
+)
+def test_count_of_a_dish__that_others_take_is_told(source: Any, acts: str) -> None:
+    """Of a lot on hand nothing was made, so that its count says what was used of the lot."""
     rows = (
         *(line("soup", "stock", "600 ml"), line("stock", "bones", "500 g")),
-        *(Dish(name="stock", makes="1 l"), pack("bones", "500 g", "3.00")),
+        *(Dish(name="stock", makes="1 l"), source),
         *(Shot(dish="soup", taken=1), CountedLot(ingredient="stock", amount="300 ml")),
     )
     assert (
         'Counted (row "stock", column "Ingredient"): found stock counted at the end, a dish of '
-        "Recipes, expected counts of what was bought [count of a dish]\n"
-        "  The takes that are left go by it; on Differences it changes nothing: its worth is in "
-        "what it was made of. costing close --next takes it on."
-    ) in [str(one) for one in closing(*rows)]
-
-
-def test_count_of_a_dish__that_was_on_hand_is_told() -> None:
-    """Nothing of it was made, so that its count says what was used of the lot."""
-    rows = (
-        *(line("soup", "stock", "600 ml"), line("stock", "bones", "500 g")),
-        *(Dish(name="stock", makes="1 l"), lot("stock", "1 l", value="3.00")),
-        *(Shot(dish="soup", taken=1), CountedLot(ingredient="stock", amount="300 ml")),
-    )
-    assert (
-        'Counted (row "stock", column "Ingredient"): found stock counted at the end, a dish of '
-        "Recipes, expected counts of what was bought [count of a dish]\n"
-        "  The takes that are left, Differences and costing close --next go by it."
+        f"Recipes, expected counts of what was bought [count of a dish]\n  {acts}"
     ) in [str(one) for one in closing(*rows)]
 
 

@@ -14,6 +14,7 @@ from small import books, books_of_shoot, line, pack, shoot_of, sound
 
 from costing.estimating import estimate
 from costing.kitchen import Dish, Shop
+from costing.report.estimates import Estimate
 from costing.report.shop_notes import PassedOn, passed_on
 from costing.report.shopping_rows import to_buy
 from costing.shoot import Episode, Shoot, Shot
@@ -35,6 +36,21 @@ def stock(size: str, **more: Any) -> tuple[Any, ...]:
         sound("stock cube broth", keeps_days=9),
         pack("stock cube broth", size, "2", **more),
         *TWO_DAYS,
+    )
+
+
+def broth(dish: Dish, *more: Any, onions: str = "1 kg", **settings: Any) -> Estimate:
+    """The same of broth that is made, of onions by the kilogram; so many for a batch."""
+    return estimate(
+        shoot_of(
+            line("tart", "broth", "300 ml"),
+            line("soup", "broth", "500 ml"),
+            line("broth", "onion", onions),
+            sound("onion", keeps_days=9),
+            pack("onion", "1 kg", "2"),
+            *(dish, *more, *TWO_DAYS),
+            **settings,
+        )
     )
 
 
@@ -103,17 +119,7 @@ def test_passed_on__nothing_where_nothing_is_left_and_nothing_of_loose_goods() -
 
 def test_passed_on__what_goes_into_a_dish_that_keeps_is_used_with_it() -> None:
     """Broth made for both days takes its onions on the first: Prep of the second has the broth."""
-    found = estimate(
-        shoot_of(
-            line("tart", "broth", "300 ml"),
-            line("soup", "broth", "500 ml"),
-            line("broth", "onion", "500 g"),
-            sound("onion", keeps_days=9),
-            Dish(name="broth", makes="1 l", keeps_days=3),
-            pack("onion", "1 kg", "2"),
-            *TWO_DAYS,
-        )
-    )
+    found = broth(Dish(name="broth", makes="1 l", keeps_days=3), onions="500 g")
     assert [(row["episode"], row["batches"]) for row in found.tables()["make"].rows] == [
         ("Tart", Fraction(4, 5))
     ]
@@ -128,17 +134,7 @@ def test_passed_on__what_goes_into_a_dish_that_keeps_too_short_is_used_on_each_d
     """Broth that keeps a day is made on each of two days that lie two apart: 300 g of the kilogram
     of onions on the first, 500 g on the second.
     """
-    found = estimate(
-        shoot_of(
-            line("tart", "broth", "300 ml"),
-            line("soup", "broth", "500 ml"),
-            line("broth", "onion", "1 kg"),
-            sound("onion", keeps_days=9),
-            Dish(name="broth", makes="1 l", keeps_days=1),
-            pack("onion", "1 kg", "2"),
-            *TWO_DAYS,
-        )
-    )
+    found = broth(Dish(name="broth", makes="1 l", keeps_days=1))
     assert [row["episode"] for row in found.tables()["make"].rows] == ["Tart", "Soup"]
     (onion,) = found.tables()["to_buy"].rows
     assert onion["note"] == "Tart leaves 500 g of it for Soup"
@@ -147,21 +143,13 @@ def test_passed_on__what_goes_into_a_dish_that_keeps_too_short_is_used_on_each_d
 
 def test_passed_on__what_waits_for_something_fetched_later_is_used_on_its_day() -> None:
     """Broth would keep for both days, but the dill of the second is fetched the day before it."""
-    found = estimate(
-        shoot_of(
-            line("tart", "broth", "300 ml"),
-            line("soup", "broth", "500 ml"),
-            line("broth", "onion", "1 kg"),
-            line("broth", "dill", "100 g"),
-            sound("onion", keeps_days=9),
-            sound("dill", keeps_days=1),
-            Dish(name="broth", makes="1 l", keeps_days=3),
-            pack("onion", "1 kg", "2"),
-            pack("dill", "10 g", "1"),
-            *TWO_DAYS,
-            shopping_date=date(2031, 5, 8),
-            more_shopping_dates=(date(2031, 5, 10),),
-        )
+    found = broth(
+        Dish(name="broth", makes="1 l", keeps_days=3),
+        line("broth", "dill", "100 g"),
+        sound("dill", keeps_days=1),
+        pack("dill", "10 g", "1"),
+        shopping_date=date(2031, 5, 8),
+        more_shopping_dates=(date(2031, 5, 10),),
     )
     assert [row["episode"] for row in found.tables()["make"].rows] == ["Tart", "Soup"]
     notes = {row["ingredient"]: row["note"] for row in found.tables()["to_buy"].rows}
@@ -172,17 +160,8 @@ def test_passed_on__what_goes_into_whole_batches_is_used_on_the_day_of_each() ->
     """Worked by hand: a batch of 500 ml for 300 ml leaves 200 ml, so that the second day makes one
     for its 500 ml, with 500 g of the onions that were opened for the first.
     """
-    found = estimate(
-        shoot_of(
-            line("tart", "broth", "300 ml"),
-            line("soup", "broth", "500 ml"),
-            line("broth", "onion", "500 g"),
-            sound("onion", keeps_days=9),
-            Dish(name="broth", makes="500 ml", keeps_days=3, whole_batches=True),
-            pack("onion", "1 kg", "2"),
-            *TWO_DAYS,
-        )
-    )
+    made = Dish(name="broth", makes="500 ml", keeps_days=3, whole_batches=True)
+    found = broth(made, onions="500 g")
     assert [row["episode"] for row in found.tables()["make"].rows] == ["Tart", "Soup"]
     assert passed_on(found.books) == [PassedOn("onion", "Tart", "Soup", "500 g")]
 
