@@ -299,20 +299,6 @@ def test_read_recipe__loses_no_line_without_a_word(text: str) -> None:
             assert line in tidied(kept) or " ".join(row.split()) in kept
 
 
-def test_read_recipe__ingredients_below_the_number_of_a_step_stand_in_it_alone() -> None:
-    """Two steps of the method are two steps of the dish, each with what is listed for it."""
-    found = read(
-        "Sponge\n\nIngredients\nStep 1:\n2 eggs\nStep 2:\n100 g sugar\n\n"
-        "Method\n1. Beat the eggs.\n2. Fold in the sugar.\n"
-    )
-    assert column(found, "Step", "Step name", "Ingredient") == [
-        (1, "Beat the eggs", None),
-        (1, "Beat the eggs", "egg"),
-        (2, "Fold in the sugar", None),
-        (2, "Fold in the sugar", "sugar"),
-    ]
-
-
 @pytest.mark.parametrize("heading", ["# Ingredients", "## Ingredients:", "**Ingredients**"])
 def test_read_recipe__a_heading_of_a_section_is_no_title(heading: str) -> None:
     """Where no line names the dish the file does."""

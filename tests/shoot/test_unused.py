@@ -347,7 +347,7 @@ def test_optional_lines__of_steps_without_any_are_named() -> None:
         Shot(dish="loaf", name="C", steps="3", optional_lines=True),
         Shot(dish="loaf", name="D", purpose="retake", steps="4", optional_lines=True),
         Shot(dish="feast", name="E", optional_lines=True),
-        *(Shot(dish="loaf", name="F"),),
+        Shot(dish="loaf", name="F"),
     )
     assert [text.partition("found ")[2].partition(", expected")[0] for text in told(*rows)] == [
         '"A" and "D", none of whose steps has an optional line',

@@ -155,23 +155,15 @@ def test_when__that_may_mean_several_things_is_none(tmp_path: Path, typed: objec
     assert [f.place.cell for f in said if f.grade is Grade.ERROR] == ["D2"]
 
 
+@pytest.mark.parametrize("iso_8601", [False, True])
 @pytest.mark.parametrize("typed", [date(2031, 5, 13), "2031-05-13", "13 May 2031", "13.05.2031"])
-def test_marked_until__a_date_is_the_end_of_that_day(tmp_path: Path, typed: date | str) -> None:
-    """As food is date marked: the last day is a whole one."""
+def test_marked_until__a_date_is_the_end_of_that_day(
+    tmp_path: Path, typed: date | str, iso_8601: bool
+) -> None:
+    """As food is date marked: the last day is a whole one, also where the file spells it out."""
     book = good_workbook()
-    book["Holding"]["F2"] = typed
-    book["Holding"]["F2"].number_format = "yyyy-mm-dd"
+    book.iso_dates = iso_8601
+    put("Holding!F2", typed, "yyyy-mm-dd")(book)
     shoot, said = read(book, tmp_path)
     assert said == []
     assert shoot.containers[0].marked_until == datetime(2031, 5, 13, 23, 59)
-
-
-@pytest.mark.parametrize("iso_8601", [False, True])
-def test_marked_until__a_date_alone_is_the_end_of_that_day(tmp_path: Path, iso_8601: bool) -> None:
-    """Strict workbooks may spell a day out; it is a day then too."""
-    book = good_workbook()
-    book.iso_dates = iso_8601
-    put("Holding!F2", date(2031, 5, 12), "yyyy-mm-dd")(book)
-    shoot, said = read(book, tmp_path)
-    assert said == []
-    assert shoot.containers[0].marked_until == datetime(2031, 5, 12, 23, 59)
