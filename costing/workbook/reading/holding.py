@@ -81,11 +81,12 @@ def _container(log: Log, episodes: Sequence[Episode]) -> Container:
         # what cannot be read counts against the food: out since what is known last
         last = events[-1].at if events else start
         events.append(entry.event if entry.event is not None else entry.as_out(last))
-    marks = [mark for cells in log.rows if (mark := _mark(cells, on, unknown))]
+    marked = [(cells, mark) for cells in log.rows if (mark := _mark(cells, on, unknown))]
+    marks = [mark for _, mark in marked]
     if len(set(marks)) > 1:
-        second = [cells for cells in log.rows if "Marked until" in cells.cells][1]
+        other = next(cells for cells, mark in marked if mark != marks[0])
         shown = dict.fromkeys(f"{mark:%Y-%m-%d %H:%M}" for mark in marks)
-        second.findings.append(marked_twice(second.at("Marked until"), log.name, list(shown)))
+        other.findings.append(marked_twice(other.at("Marked until"), log.name, list(shown)))
     return Container(
         name=log.name,
         holds=_holds(log),

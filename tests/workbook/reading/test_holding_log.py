@@ -105,6 +105,15 @@ def test_said_once__the_earliest_mark_and_the_strictest_word_hold(tmp_path: Path
     assert shoot.containers[0].eaten is Eaten.NO
 
 
+def test_marked_twice__is_said_of_the_row_that_says_something_else(tmp_path: Path) -> None:
+    """Row 3 says 14:05 as row 2 does, row 4 says 13:30."""
+    book = good_workbook()
+    put("Holding!F3", time(14, 5))(book)
+    add("Holding", None, None, "out", time(13), "5 C", time(13, 30))(book)
+    _, said = read(book, tmp_path)
+    assert [(one.code, one.place.row) for one in said] == [("container marked twice", 4)]
+
+
 def test_eaten__unreadable_counts_as_eaten(tmp_path: Path) -> None:
     book = good_workbook()
     book["Holding"]["G1"], book["Holding"]["G2"] = "Eaten", "nope"
