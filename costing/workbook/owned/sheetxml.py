@@ -235,15 +235,23 @@ def _meanings(sheet: ResultSheet) -> str:
     return f'<dataValidations count="{count}">{"".join(inside)}</dataValidations>' if count else ""
 
 
-def set_rows(document: Document, inside: str, *, bottom: int, right: int) -> None:
-    """Give a sheet that is there its rows, and say how far they reach."""
+def append_rows(document: Document, rows: str) -> None:
+    """Put rows behind all others of a sheet that is there."""
     root = document.root
     data = root.child("sheetData")
     if data is None:
         tag = f"{root.prefix}sheetData"
-        document.insert(root, f"<{tag}>{inside}</{tag}>", local="sheetData", order=ORDER)
-    elif data.empty:
-        document.append(data, inside)
+        document.insert(root, f"<{tag}>{rows}</{tag}>", local="sheetData", order=ORDER)
+    else:
+        document.append(data, rows)
+
+
+def set_rows(document: Document, inside: str, *, bottom: int, right: int) -> None:
+    """Give a sheet that is there its rows, and say how far they reach."""
+    root = document.root
+    data = root.child("sheetData")
+    if data is None or data.empty:
+        append_rows(document, inside)
     else:
         document.replace(data.inner, data.close, inside)
     dimension = root.child("dimension")

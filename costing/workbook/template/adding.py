@@ -20,7 +20,7 @@ from costing.names import key
 from costing.quantities import decimal_or_mixed
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.owned.ownedsheets import OwnedSheets, free_name
-from costing.workbook.owned.sheetxml import ORDER
+from costing.workbook.owned.sheetxml import append_rows
 from costing.workbook.owned.splice import opened
 from costing.workbook.package.addresses import address, corners, range_words
 from costing.workbook.package.carrying import Carrier
@@ -30,7 +30,7 @@ from costing.workbook.package.refusals import Refused
 from costing.workbook.package.sheetdata import SheetRow
 from costing.workbook.package.sheetrows import read_rows
 from costing.workbook.package.tableparts import TableState
-from costing.workbook.package.xmlparts import Document
+from costing.workbook.package.xmlparts import Document, says_yes
 from costing.workbook.reading.areas import Area
 from costing.workbook.reading.sheets import find_sheets, open_book
 from costing.workbook.template.cells import DATE, DATE_TIME, Row, number_holds
@@ -271,8 +271,8 @@ def _check_room(
 
 
 def _in_use(row: SheetRow) -> bool:
-    hidden = row.attributes.get("hidden", "0") not in ("0", "false")
-    return hidden or any(cell.holds for cell in row.cells)
+    hidden = row.attributes.get("hidden", "")
+    return says_yes(hidden) or any(cell.holds for cell in row.cells)
 
 
 def _write_row(
@@ -317,7 +317,7 @@ def _write_row(
         at = min((row.start for row in later if row.number > number), default=None)
         new = f'<{tag} r="{number}">{inside}</{tag}>'
         if at is None:
-            _append(document, new)
+            append_rows(document, new)
         else:
             document.replace(at, at, new)
         return
@@ -332,19 +332,6 @@ def _addressed(cell: str, row: int, column: int) -> str:
         return cell
     end = re.match(r"<[\w:]+", cell)
     return cell if end is None else f'{end[0]} r="{address(row, column)}"{cell[end.end() :]}'
-
-
-def _append(document: Document, row: str) -> None:
-    """Put a row behind all others."""
-    root = document.root
-    data = root.child("sheetData")
-    if data is None:
-        tag = f"{root.prefix}sheetData"
-        document.insert(root, f"<{tag}>{row}</{tag}>", local="sheetData", order=ORDER)
-    elif data.empty:
-        document.append(data, row)
-    else:
-        document.replace(data.close, data.close, row)
 
 
 def _reach(document: Document, bottom: int, right: int) -> None:
