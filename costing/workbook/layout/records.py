@@ -250,14 +250,13 @@ RECEIPTS = Sheet(
             width=11,
             without=Without.ROW,
         ),
-        Column(
-            "Note",
-            "What a cost of its own is. On a row without ingredient: total, for the total printed "
-            "on the receipt, and tax, for its printed tax, which are compared and not added. "
-            "1 USD = 0.92 EUR on any of its rows is the rate of a receipt in another currency.",
-            CellKind.REMARK,
+        replace(
+            NOTE,
+            meaning="What a cost of its own is. On a row without ingredient: total, for the total "
+            "printed on the receipt, and tax, for its printed tax, which are compared and not "
+            "added. 1 USD = 0.92 EUR on any of its rows is the rate of a receipt in another "
+            "currency.",
             example="delivery",
-            width=40,
         ),
     ),
     kept_as="receipts",
@@ -286,13 +285,12 @@ COUNTED = Sheet(
             entry="how much was there,",
         ),
         UNIT,
-        Column(
-            "Note",
-            "Whatever you want to remember. With trimmed from 1200 g the row is a weighing of the "
-            "trim yield: its amount is what trimming left of that, and no count of what is there.",
-            CellKind.REMARK,
+        replace(
+            NOTE,
+            meaning="Whatever you want to remember. With trimmed from 1200 g the row is a weighing "
+            "of the trim yield: its amount is what trimming left of that, and no count of what is "
+            "there.",
             example="in the fridge door",
-            width=40,
         ),
     ),
     kept_as="counted",
