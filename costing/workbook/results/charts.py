@@ -21,11 +21,10 @@ from costing.workbook.results.panels import (
     MONEY_BARS,
     POINTS,
     PURPOSES,
+    TIMES_TITLE,
     UNSEEN,
     Panels,
 )
-
-TIMES_OUT = "Time out as logged, limits by published rules (hours:minutes)"
 
 SHADES = (SAGE, INK, STEP)
 """Of bought, used and left; dark, darkest and pale, so that they differ without colour too."""
@@ -155,7 +154,7 @@ class _Charts:
         yield ChartPlace(self._by_purpose(first + 1), BY_PURPOSE, money, 0, wide)
         balance = self._balance(first + PURPOSES + 2)
         yield ChartPlace(balance, BALANCE, money, wide + CHART_GAP, room - wide - CHART_GAP)
-        yield ChartPlace(self._times_out(times_out[0]), TIMES_OUT, times_out, 0, room)
+        yield ChartPlace(self._times_out(times_out[0]), TIMES_TITLE, times_out, 0, room)
         yield ChartPlace(self._caution(caution[0]), CAUTION_TITLE, caution, 0, room)
 
     def _cells(self, first: int, count: int, column: int) -> list[Any]:
@@ -203,7 +202,7 @@ class _Charts:
 
     def _times_out(self, first: int) -> Any:
         """Two bars for each container: dark for the time out, hatched for the limit."""
-        chart = self._chart("bar", TIMES_OUT, titled=False)
+        chart = self._chart("bar", TIMES_TITLE, titled=False)
         looks = (_fill(INK), {"pattern": _HATCHED, "border": _BORDER})
         for column, look in enumerate(looks, 1):
             chart.add_series(

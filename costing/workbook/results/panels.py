@@ -52,10 +52,8 @@ SMALL_PRINT = replace(CHART_DATA, font_size=8)
 CONTAINERS = 12
 """At most so many containers have bars."""
 
-ABOUT = (
-    "Time out as logged, limits by published rules (hours:minutes). Other hazards are not checked: "
-    "see Holding times."
-)
+TIMES_TITLE = "Time out as logged, limits by published rules (hours:minutes)"
+ABOUT = f"{TIMES_TITLE}. Other hazards are not checked: see Holding times."
 PAST_LIMIT = (Status.DISCARD, Status.CANNOT_BE_USED)
 WITHIN_LIMIT = (Status.WITHIN, Status.DO_NOT_RETURN)
 ZERO, SECOND = timedelta(0), timedelta(seconds=1)

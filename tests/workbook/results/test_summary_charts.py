@@ -19,8 +19,7 @@ from recalculation import in_libreoffice, saved_by_libreoffice
 from soundness import faults
 
 from costing.workbook.demo import uncertain_rows
-from costing.workbook.results.charts import TIMES_OUT
-from costing.workbook.results.panels import BALANCE, BY_PURPOSE
+from costing.workbook.results.panels import BALANCE, BY_PURPOSE, TIMES_TITLE
 from costing.workbook.results.panels import CAUTION_TITLE as CAUTION
 from costing.workbook.results.write import new_workbook_bytes
 
@@ -137,7 +136,7 @@ def test_charts__are_drawn_once_and_shrink_with_their_rows() -> None:
     """Two rows of 0.75 points while nothing is uncertain, then two and 17 of 12 points."""
     certain = with_times(plan(), uncertain=False)
     drawn = charts(certain)
-    assert set(drawn) == {*ALWAYS, TIMES_OUT, CAUTION}
+    assert set(drawn) == {*ALWAYS, TIMES_TITLE, CAUTION}
     assert drawn[CAUTION] == (51, 69, CAUTION_CELLS)
     assert heights(certain) == 1.5
     uncertain = with_times(certain, uncertain=True)
@@ -160,13 +159,13 @@ def test_charts__stay_where_they_are_while_libreoffice_saves(tmp_path: Path) -> 
     for number, uncertain in enumerate((True, False, True)):
         data = with_times(saved(data, tmp_path / str(number)), uncertain=uncertain)
         found = charts(data)
-        assert set(found) == {*ALWAYS, TIMES_OUT, CAUTION}
+        assert set(found) == {*ALWAYS, TIMES_TITLE, CAUTION}
         first, last, cells = found[CAUTION]
         assert cells == CAUTION_CELLS
         assert first in (51, 52)
         assert last in (69, 70)
         assert found[BY_PURPOSE] == (9, 30, ["Summary!$A$10:$A$15", "Summary!$B$10:$B$15"])
-        assert found[TIMES_OUT][:2] == (33, 48)
+        assert found[TIMES_TITLE][:2] == (33, 48)
         assert heights(data) == (19 * 12 if uncertain else 1.5)
 
 
