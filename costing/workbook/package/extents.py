@@ -48,7 +48,7 @@ class Limits:
         How many elements may stand inside each other in an XML part.
     cells : int
         Cells of all sheets together, blank ones with a format included; long runs of rows without
-        any content are not read and do not count.
+        any content do not count.
     merges : int
         Merged ranges of one sheet.
     covered_cells : int

@@ -1,7 +1,7 @@
-"""What is looked at before any library opens a file.
+"""What is looked at before a workbook is read.
 
-A spreadsheet library that is given a hostile or damaged file takes gigabytes of memory, ends the
-process, or reads nothing and says nothing. Everything else in the project gets a
+A reader that is given a hostile or damaged file takes gigabytes of memory, ends the process, or
+reads nothing and says nothing. Everything else in the project gets a
 :class:`~costing.workbook.package.opc.Package` that passed here.
 """
 

@@ -194,7 +194,7 @@ def too_many_merges(limit: int) -> Words:
 
 @message("merged area too large", Grade.ERROR)
 def covered_too_large(limit: int) -> Words:
-    """Ranges that a library would fill with cells."""
+    """Ranges over more cells than are let in."""
     return Words(
         f"merged cells or a link that cover more than {limit} cells of one sheet",
         f"at most {limit}",

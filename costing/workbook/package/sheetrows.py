@@ -72,8 +72,6 @@ NOT_IN_TEXT = (b"\r", b"]]>", b"\xef\xbf\xbe", b"\xef\xbf\xbf")
 CONTROL_BYTES = bytes(byte for byte in range(32) if byte not in b"\t\n\r")
 ENTITY = re.compile(r"&(lt|gt|amp|quot|apos);")
 NAMED = {"lt": "<", "gt": ">", "amp": "&", "quot": '"', "apos": "'"}
-LONGEST_ROW_NUMBER = 7
-"""Digits of a row's number."""
 
 
 class Unusual(ValueError):

@@ -37,7 +37,7 @@ from costing.workbook.package.xmlparts import Document, decoded, says_yes
 
 ShownInCell = str | int | float | bool | date | time | timedelta | None
 LONGEST_QUOTE = 80
-"""A longer text is cut where a fault quotes it. [characters]"""
+"""A longer text is cut where a message quotes it. [characters]"""
 UNSEEN = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f]")
 """Signs that no program shows, and that would steer a terminal."""
 NO_DATE = "########"

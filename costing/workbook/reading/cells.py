@@ -15,14 +15,11 @@ from costing.names import key, nearest
 from costing.quantities import Unit, decimal_or_fraction, exact
 from costing.workbook.layout import CellKind, Column
 from costing.workbook.package.numberformats import days_of
-from costing.workbook.package.worksheets import NO_DATE, FilledCell
+from costing.workbook.package.worksheets import LONGEST_QUOTE, NO_DATE, FilledCell
 from costing.workbook.reading.areas import Area
 
 FIRST_YEAR = 1910
 """A date before this year is a small number in a cell formatted as a date."""
-
-LONGEST_QUOTE = 80
-"""A longer text is cut where a message quotes it. [characters]"""
 
 SPREADSHEET_WORDS = {True: "TRUE", False: "FALSE"}
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
@@ -259,7 +259,7 @@ def own_sheets(book: Book, found: FoundSheets) -> list[Worksheet]:
 BY_TITLE = {layout.title: layout for layout in INPUT_SHEETS}
 
 
-def _last_row(spot: SheetPlace, header: int, columns: Sequence[int] | dict[int, str]) -> int | None:
+def _last_row(spot: SheetPlace, header: int, columns: Collection[int]) -> int | None:
     """The last row of data: before a row of totals, or before another table below."""
     ends: list[int] = []
     if spot.table is not None and spot.table.totals:
