@@ -14,13 +14,12 @@ from fractions import Fraction
 from math import floor
 
 from costing.buying import messages
-from costing.buying.activities import Activity, batch_amount, with_optional
+from costing.buying.activities import batch_amount, with_optional
 from costing.buying.bought_units import pieces_instead
 from costing.buying.making import Making, shots_taking
 from costing.buying.need import Needs
 from costing.buying.on_hand import Stock, Usable
 from costing.buying.purchases import Purchase
-from costing.buying.serving import Chosen
 from costing.buying.shooting_day import Day
 from costing.findings import Finding, Place
 from costing.kitchen import Lot
@@ -118,19 +117,6 @@ def counted_dishes(day: Day) -> frozenset[str]:
     names = {key(one.what) for one in day.so_far.counts}
     names |= {key(row.ingredient) for row in shoot.counted}
     return frozenset(names) & (inside(shoot) | made_apart(shoot))
-
-
-def same_ways(chosen: Chosen, before: Collection[Activity], after: Collection[Activity]) -> Chosen:
-    """A choice for activities that stand at other places now."""
-
-    def ways(activities: Collection[Activity]) -> list[tuple[object, ...]]:
-        return [(one.name, one.cut, one.way, one.steps, one.optional) for one in activities]
-
-    places = {way: number for number, way in enumerate(ways(after))}
-    moved = [places.get(way) for way in ways(before)]
-    runs = {at: by for n, by in chosen.runs.items() if (at := moved[n]) is not None}
-    ahead = {(at, e): k for (n, e), k in chosen.ahead.items() if (at := moved[n]) is not None}
-    return replace(chosen, runs=runs, ahead=ahead)
 
 
 def goods_counted(

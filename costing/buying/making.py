@@ -90,19 +90,6 @@ class Making:
             if len(self.open_in(number)) > 1 and max(activity.keeps.values()) >= 1
         ]
 
-    def ahead_as_in(self, other: Making) -> dict[Run, Fraction]:
-        """What is chosen to be run ahead in makings of the same shoot that are told apart less."""
-        alike = {(*one.gives, one.name, one.way): n for n, one in enumerate(self.activities)}
-        chosen = (
-            (other.activities[number], episode, times)
-            for (number, episode), times in other.chosen.ahead.items()
-        )
-        return {
-            (alike[*one.gives, one.name, one.way], episode): times
-            for one, episode, times in chosen
-            if (*one.gives, one.name, one.way) in alike
-        }
-
     def _by_day(self, activity: Activity, dated: Collection[str]) -> bool:
         """Whether it may matter on which day something is run."""
         givers = [n for code in activity.takes for n in self.givers(code)]
@@ -321,6 +308,20 @@ def _in_order(activities: Sequence[Activity]) -> Iterator[tuple[list[str], list[
         first = next((one for one in groups if not taken & set(one[0])), groups[0])
         groups.remove(first)
         yield first
+
+
+def same_ways(chosen: Chosen, before: Sequence[Activity], after: Sequence[Activity]) -> Chosen:
+    """A choice for activities of the same shoot that stand at other places now."""
+
+    def ways(activities: Sequence[Activity]) -> list[tuple[str, ...]]:
+        # the key of a dish says its steps and lines; of an article other parts may be needed now
+        return [(one.name, one.way, *(() if one.cut else one.gives)) for one in activities]
+
+    places = {way: number for number, way in enumerate(ways(after))}
+    moved = [places.get(way) for way in ways(before)]
+    runs = {at: by for n, by in chosen.runs.items() if (at := moved[n]) is not None}
+    ahead = {(at, e): k for (n, e), k in chosen.ahead.items() if (at := moved[n]) is not None}
+    return replace(chosen, runs=runs, ahead=ahead)
 
 
 def shots_taking(needs: Needs, counts: Mapping[int, int]) -> dict[str, set[int]]:

@@ -28,9 +28,9 @@ from costing.buying.counted_goods import (
     Draws,
     counted_dishes,
     goods_counted,
-    same_ways,
 )
 from costing.buying.lives import Days, OpenedPacks
+from costing.buying.making import same_ways
 from costing.buying.need import Needs
 from costing.buying.on_hand import Stock, Taken
 from costing.buying.purchases import Demand, Purchase

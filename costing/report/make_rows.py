@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 
 from costing.buying.activities import Activity
 from costing.buying.books import Books
-from costing.buying.making import Making, shots_taking
+from costing.buying.making import Making, same_ways, shots_taking
 from costing.buying.need import Needs
 from costing.buying.purchases import Purchase
 from costing.buying.serving import Chosen, Makings
@@ -84,7 +84,8 @@ def cooked(books: Books, *, zone: ZoneInfo) -> tuple[Cooked, ...]:
     # made once more: for the needs dishes inside others are written out, a cook makes them apart
     making = Making(Needs(shoot, apart=within), before.stocks if before else {})
     if before:
-        making = making.choosing(Chosen(before.chosen.ready, ahead=making.ahead_as_in(before)))
+        ahead = same_ways(before.chosen, before.activities, making.activities).ahead
+        making = making.choosing(Chosen(before.chosen.ready, ahead=ahead))
     return tuple(_Cooking(making, caps, zone, books.purchases).cooked())
 
 

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from small import line, pack
 
 from costing.buying.activities import Activity
-from costing.buying.counted_goods import same_ways
+from costing.buying.making import same_ways
 from costing.buying.serving import Chosen
 from costing.buying.takes_left import Outlook
 from costing.kitchen import CountedLot, Dish
@@ -198,6 +198,16 @@ def test_same_ways__a_choice_follows_its_activities() -> None:
     moved = same_ways(chosen, [squeezed, cut], [syrup, squeezed, cut])
     assert moved.runs == {1: {"A": Fraction(2)}}
     assert moved.ahead == {(2, "A"): Fraction(3)}
+
+
+def test_same_ways__a_dish_whose_making_is_shown_is_another() -> None:
+    """Stock is sold ready, so that the one which is made before the camera is told apart."""
+    plain, shown = (
+        Activity("stock", {code: Fraction(1)}, {}, whole=True, keeps={})
+        for code in ("stock", "stock|None|False|True")
+    )
+    chosen = Chosen(ahead={(0, "A"): Fraction(1), (1, "A"): Fraction(2)})
+    assert same_ways(chosen, [plain, shown], [plain, shown]) == chosen
 
 
 def test_counted_words__what_a_count_does_is_said() -> None:
