@@ -17,7 +17,7 @@ from costing.buying import messages
 from costing.buying.activities import batch_amount, with_optional
 from costing.buying.bought_units import pieces_instead
 from costing.buying.making import Making, shots_taking
-from costing.buying.need import Needs
+from costing.buying.need import Need
 from costing.buying.on_hand import Stock, Usable
 from costing.buying.purchases import Purchase
 from costing.buying.shooting_day import Day
@@ -89,10 +89,6 @@ class CountedGoods:
         if self.making is None or demand.making is None:
             return purchase
         return replace(purchase, demand=replace(demand, making=self.making))
-
-    def went_into(self, code: str) -> Mapping[str, Fraction]:
-        """What of an ingredient went into the goods, by episode. [base unit]"""
-        return self.went_in.get(code, {})
 
     def code_of(self, name: str) -> str | None:
         """The key of a good of this name that was counted."""
@@ -180,7 +176,8 @@ def _counts(day: Day, making: Making, findings: list[Finding]) -> Iterator[tuple
         need = needs.need(code)
         # of what is bought too it is told where the shoot is closed
         told: list[Finding] = [] if code in needs.by_ingredient else findings
-        rows = [_in_unit(amount, code, needs, at, told) for amount, at in sheet.get(key(name), ())]
+        batch = batch_amount(needs.leaves.makes(name)) if shoot.is_dish(name) else None
+        rows = [counted_amount(one, need, at, told, batch) for one, at in sheet.get(key(name), ())]
         there = [amount for amount in rows if amount is not None]
         if there:
             last = _last(shoot, day.last, keeps)
@@ -191,20 +188,19 @@ def _counts(day: Day, making: Making, findings: list[Finding]) -> Iterator[tuple
         for count in reversed(day.so_far.counts):
             if key(count.what) != key(name) or count.when is None or count.amount is None:
                 continue
-            found = _in_unit(count.amount, code, needs, count.at("Amount"), findings)
+            found = counted_amount(count.amount, need, count.at("Amount"), findings, batch)
             if found is not None:
                 last = _last(shoot, count.when.date(), keeps)
                 yield code, GoodCount(name, count.amount, found, day.at(count), last)
                 break
 
 
-def _in_unit(
-    amount: Amount, code: str, needs: Needs, place: Place, findings: list[Finding]
+def counted_amount(
+    amount: Amount, need: Need, place: Place, findings: list[Finding], batch: Amount | None = None
 ) -> Fraction | None:
-    """A count of a good in the base unit it is reckoned in; ``None`` where that cannot be."""
-    need = needs.need(code)
-    if amount.unit.dimension is Dimension.BATCH:
-        amount = batch_amount(needs.leaves.makes(need.ingredient.name)) * amount.base
+    """A count in the base unit it is reckoned in; ``None``, and told, where that cannot be."""
+    if batch is not None and amount.unit.dimension is Dimension.BATCH:
+        amount = batch * amount.base
     try:
         return bought_as(amount, need.unit.dimension, need.ingredient)
     except Unconvertible as fault:

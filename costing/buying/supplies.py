@@ -13,19 +13,17 @@ and cutting take for it, and what is bought ready, is worked out for all draws t
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from contextlib import suppress
 from dataclasses import replace
 from datetime import date
 from fractions import Fraction
 
-from costing.buying import messages
 from costing.buying.books import Books
-from costing.buying.bought_units import pieces_instead
 from costing.buying.choosing import MakingChoice, all_at_hand
 from costing.buying.counted_goods import (
     CountedGoods,
     Drawn,
     Draws,
+    counted_amount,
     counted_dishes,
     goods_counted,
 )
@@ -37,7 +35,6 @@ from costing.buying.purchases import Demand, Purchase
 from costing.buying.shooting_day import Day
 from costing.buying.shopping import Shopping
 from costing.buying.supply import Supplies, Supply, counted_draws
-from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import key
 from costing.quantities import ONE, ZERO
 from costing.shoot import taken
@@ -89,13 +86,12 @@ def supplies_of(
         counts.setdefault(key(count.what), []).append(count)
     limited = []
     for purchase in map(goods.serving, shopping.purchases):
-        code = key(purchase.need.ingredient.name)
+        code = purchase.demand.code
         amount = purchase.bought if purchase.over_days else brought.get(code, purchase.bought)
         if brought.get(code, amount) != amount:
-            found.as_listed.append(purchase.need.ingredient.name)
-        supply = Supply(
-            purchase, code, tuple(_takers(code, purchase)), amount, went_in=goods.went_into(code)
-        )
+            found.as_listed.append(purchase.name)
+        went_in = goods.went_in.get(code, {})
+        supply = Supply(purchase, code, tuple(_takers(purchase)), amount, went_in=went_in)
         counted = None
         if code not in goods.counts:
             told = (_counted(day, supply, count, found, forest) for count in counts.get(code, ()))
@@ -105,12 +101,12 @@ def supplies_of(
         elif purchase.demand.made:
             if purchase.offers:
                 limited.append(replace(supply, level=supply.bought))
-        elif code not in brought and _is_unknown(purchase, found.per_time, code):
+        elif code not in brought and _is_unknown(supply, found.per_time):
             found.unknown[supply.name] = set(supply.codes)
         elif not _is_plenty(purchase):
             limited.append(_bought(supply, days))
     found.limited = (*limited, *_not_made_anew(goods, limited))
-    bought = {key(purchase.need.ingredient.name) for purchase in shopping.purchases}
+    bought = {purchase.demand.code for purchase in shopping.purchases}
     for code, (count, *_) in counts.items():
         if code not in bought and goods.code_of(code) is None and code not in needs.goods.made:
             found.findings.append(taken.count_changes_nothing(count.at("What"), count.what))
@@ -147,15 +143,9 @@ def _not_made_anew(goods: CountedGoods, limited: Iterable[Supply]) -> Iterator[S
             kept = {one.name: ONE for one in making.episodes}
             demand = Demand(need, Stock(), kept, making.needs.forest, making, code)
             purchase = Purchase(demand, Taken())
-            yield Supply(
-                purchase,
-                code,
-                tuple(_takers(code, purchase)),
-                ZERO,
-                weights=kept,
-                level=count.there + goods.drawn[code],
-                is_good=True,
-            )
+            there = count.there + goods.drawn[code]
+            takers = tuple(_takers(purchase))
+            yield Supply(purchase, code, takers, ZERO, weights=kept, level=there, is_good=True)
 
 
 def _per_time(needs: Needs) -> dict[int, dict[Drawn, Fraction]]:
@@ -168,8 +158,9 @@ def _per_time(needs: Needs) -> dict[int, dict[Drawn, Fraction]]:
     return per_time
 
 
-def _takers(code: str, purchase: Purchase) -> Iterable[str]:
+def _takers(purchase: Purchase) -> Iterable[str]:
     """What takes of an ingredient: itself, and all that is made or cut of it."""
+    code = purchase.demand.code
     found, making = {code: None}, purchase.demand.making
     waiting = [code]
     while waiting and making is not None:
@@ -185,15 +176,15 @@ def _takers(code: str, purchase: Purchase) -> Iterable[str]:
     return found
 
 
-def _is_unknown(purchase: Purchase, per_time: Mapping[int, Draws], code: str) -> bool:
+def _is_unknown(supply: Supply, per_time: Mapping[int, Draws]) -> bool:
     """Whether nothing says how much there is; for what is on hand of all it goes into it is 0."""
-    demand = purchase.demand
+    purchase, demand = supply.purchase, supply.purchase.demand
     if purchase.offers or demand.stock.lots:
         return False
     if demand.making is None or purchase.need.total or purchase.need.unknown:
         return True
     goods = {good for draws in per_time.values() for good, _ in draws}
-    goods, stocks = goods.intersection(_takers(code, purchase)), demand.making.stocks
+    goods, stocks = goods.intersection(supply.codes), demand.making.stocks
     return any(good not in stocks or not stocks[good].lots for good in goods)
 
 
@@ -246,22 +237,11 @@ def _counted(
     day: Day, supply: Supply, count: Logged, supplies: Supplies, forest: Forest
 ) -> Supply | None:
     """What was counted, with what had been used by then; ``None`` where it cannot be converted."""
-    need = supply.purchase.need
     if count.when is None or count.amount is None:
         return None
-    try:
-        there = bought_as(count.amount, need.unit.dimension, need.ingredient)
-    except Unconvertible as fault:
-        supplies.findings.append(
-            messages.pack_unit_unclear(
-                count.at("Amount"),
-                need.ingredient.name,
-                str(count.amount),
-                need.unit.name,
-                fault.heading,
-                pieces_instead(fault),
-            )
-        )
+    need, place = supply.purchase.need, count.at("Amount")
+    there = counted_amount(count.amount, need, place, supplies.findings)
+    if there is None:
         return None
     counted = _there(supply, there, day.at(count), supplies, forest)
     later = _opened(supply.purchase, count.when.date())
@@ -277,11 +257,12 @@ def _at_the_end(day: Day, supply: Supply, supplies: Supplies, forest: Forest) ->
 
     Rows that cannot be converted are told where the shoot is closed.
     """
-    need, there = supply.purchase.need, []
-    for row in day.shoot.counted:
-        if key(row.ingredient) == supply.code and trimmed_from(row.note) is None:
-            with suppress(Unconvertible):
-                there.append(bought_as(row.amount, need.unit.dimension, need.ingredient))
+    rows = [
+        counted_amount(row.amount, supply.purchase.need, row.at("Amount"), [])
+        for row in day.shoot.counted
+        if key(row.ingredient) == supply.code and trimmed_from(row.note) is None
+    ]
+    there = [amount for amount in rows if amount is not None]
     if not there or supply.purchase.demand.made:
         return None
     return _there(supply, sum(there, ZERO), day, supplies, forest)

@@ -64,7 +64,7 @@ class Supply:
     @property
     def name(self) -> str:
         """Of the ingredient."""
-        return self.purchase.need.ingredient.name
+        return self.purchase.name
 
     @property
     def counted(self) -> bool:

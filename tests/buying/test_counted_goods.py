@@ -132,6 +132,13 @@ def test_counted_goods__a_count_of_a_part() -> None:
     assert more_of(three) == {"C": 4, "M": 6}
 
 
+def test_counted_goods__a_part_is_in_no_batches() -> None:
+    """Two batches of yolks are told and not used: as many takes are left as without the count."""
+    found = outlook(*EGGS, log=logged(("egg yolk", "counted", "2 batch")))
+    assert more_of(found) == more_of(outlook(*EGGS))
+    assert {one.code for one in found.supplies.findings} == {"pack unit unclear"}
+
+
 def test_counted_goods__a_count_serves_for_as_long_as_the_dish_keeps() -> None:
     """700 ml on the first day; what does not keep is boiled anew for the second, of 500 - 200 g.
 
