@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from costing.findings import Place
 from costing.workbook.package.addresses import corners
-from costing.workbook.package.conformance import MAIN_SPACES, local_name
+from costing.workbook.package.conformance import MAIN_SPACES
 from costing.workbook.package.refusals import (
     Refused,
     covered_too_large,
@@ -52,7 +52,7 @@ class Limits:
     merges : int
         Merged ranges of one sheet.
     covered_cells : int
-        Cells of one sheet that merged ranges and links cover together.
+        Cells of one sheet that merged ranges cover together.
     """
 
     file_bytes: int = 50 * MEGABYTE
@@ -70,7 +70,7 @@ LIMITS = Limits()
 
 LONGEST_TAG = 8 * MEGABYTE
 """A tag or comment longer than this is no part of a workbook, and slow to look at. [bytes]"""
-COVERS = frozenset(space + local for space in MAIN_SPACES for local in ("mergeCell", "hyperlink"))
+MERGED = frozenset(f"{space}mergeCell" for space in MAIN_SPACES)
 BLANK_ROWS = 1_000
 """Longer runs of rows without content do not count: somebody formatted whole columns. [row]"""
 SETTLE = 100_000
@@ -92,7 +92,7 @@ class Scan:
     encoding : str, optional
         Of the bytes; by default what the part itself says.
     covers : callable, optional
-        Called with the local name and the range of every merged range and link of a worksheet.
+        Called with every merged range of a worksheet.
     """
 
     def __init__(
@@ -102,7 +102,7 @@ class Scan:
         place: Place,
         *,
         encoding: str | None = None,
-        covers: Callable[[str, str], None] | None = None,
+        covers: Callable[[str], None] | None = None,
     ) -> None:
         self.part, self.limits, self.place = part, limits, place
         self._ends: list[str] = []
@@ -136,7 +136,7 @@ class Scan:
         raise Refused(entity_declaration(self.place, self.part))
 
     def _handler(
-        self, covers: Callable[[str, str], None] | None
+        self, covers: Callable[[str], None] | None
     ) -> Callable[[str, dict[str, str]], None]:
         """Counts how many elements are open."""
         ends, deepest, started = self._ends, self.limits.depth, 0
@@ -149,8 +149,8 @@ class Scan:
             if len(ends) > SETTLE:
                 started -= len(ends)
                 ends.clear()
-            if covers is not None and name in COVERS:
-                covers(local_name(name), attributes.get("ref", ""))
+            if covers is not None and name in MERGED:
+                covers(attributes.get("ref", ""))
 
         return start
 
@@ -193,12 +193,11 @@ class Counts:
         if self.cells > self._cells_left:
             raise Refused(too_many_cells(self.place, self.limits.cells))
 
-    def cover(self, local: str, reference: str) -> None:
-        """Count a merged range or a link."""
-        if local == "mergeCell":
-            self._merges += 1
-            if self._merges > self.limits.merges:
-                raise Refused(too_many_merges(self.place, self.limits.merges))
+    def cover(self, reference: str) -> None:
+        """Count a merged range."""
+        self._merges += 1
+        if self._merges > self.limits.merges:
+            raise Refused(too_many_merges(self.place, self.limits.merges))
         found = corners(reference)
         if found:
             self._covered += (found[2] - found[0] + 1) * (found[3] - found[1] + 1)

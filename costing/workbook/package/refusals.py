@@ -194,11 +194,11 @@ def too_many_merges(limit: int) -> Words:
 
 @message("merged area too large", Grade.ERROR)
 def covered_too_large(limit: int) -> Words:
-    """Ranges over more cells than are let in."""
+    """Merged ranges over more cells than are let in."""
     return Words(
-        f"merged cells or a link that cover more than {limit} cells of one sheet",
+        f"merged cells that cover more than {limit} cells of one sheet",
         f"at most {limit}",
-        "Unmerge the cells of that sheet, or put the link on a single cell, and save.",
+        "Unmerge the cells of that sheet and save.",
     )
 
 
