@@ -117,13 +117,32 @@ def test_like__cups_are_those_of_the_older_workbook(folder: Path, milk: str) -> 
     ) in other.output
 
 
-def test_like__needs_a_recipe(folder: Path) -> None:
-    done = typed("new", "next.xlsx", "--like", "last.xlsx")
-    assert (done.exit_code, done.output) == (
-        2,
-        "--like: found no --recipe, expected one whose ingredients are looked for. Add --recipe "
-        "and the file of the recipe.\n",
-    )
+@pytest.mark.parametrize(
+    ("options", "said"),
+    [
+        (
+            ("--like", "last.xlsx"),
+            "--like: found no --recipe, expected one whose ingredients are looked for. Add "
+            "--recipe and the file of the recipe.\n",
+        ),
+        (
+            ("--measures", "metric"),
+            "--measures: found no --recipe, expected one whose cups and spoons they are. Add "
+            "--recipe and the file of the recipe.\n",
+        ),
+        (
+            ("--recipe", "soup.txt", "--few"),
+            "--few: found no --takes, expected one that says where past shoots are. Add --takes "
+            "and the folder of their workbooks.\n",
+        ),
+    ],
+    ids=["like", "measures", "few"],
+)
+def test_new__an_option_that_would_change_nothing_is_refused(
+    folder: Path, options: tuple[str, ...], said: str
+) -> None:
+    done = typed("new", "next.xlsx", *options)
+    assert (done.exit_code, done.output) == (2, said)
     assert not (folder / "next.xlsx").exists()
 
 

@@ -107,15 +107,20 @@ def new(
     if demo and (recipes or like):
         other = "--recipe" if recipes else "--like"
         raise Stop(f"--demo and {other}: found both, expected one of them. Leave one out.")
-    if like is not None and not recipes:
+    for option, given, why in (
+        ("--like", like, "whose ingredients are looked for"),
+        ("--takes", past, "whose steps are looked for"),
+        ("--measures", measures, "whose cups and spoons they are"),
+    ):
+        if given and not recipes:
+            raise Stop(
+                f"{option}: found no --recipe, expected one {why}. Add --recipe and the file of "
+                "the recipe."
+            )
+    if few and past is None:
         raise Stop(
-            "--like: found no --recipe, expected one whose ingredients are looked for. Add "
-            "--recipe and the file of the recipe."
-        )
-    if past is not None and not recipes:
-        raise Stop(
-            "--takes: found no --recipe, expected one whose steps are looked for. Add --recipe "
-            "and the file of the recipe."
+            "--few: found no --takes, expected one that says where past shoots are. Add --takes "
+            "and the folder of their workbooks."
         )
     sheets = input_sheets(with_sheets)
     taught = None if past is None else learned_in(past, few=few)
