@@ -128,7 +128,7 @@ def read_directory(data: bytes) -> tuple[list[zipfile.ZipInfo], bytes]:
         with zipfile.ZipFile(io.BytesIO(data)) as archive:
             return archive.infolist(), archive.comment
     # ValueError: a name that is not in the UTF-8 it is said to be in, or a directory before the
-    # file; NotImplementedError: a later version of the format than zipfile knows.
+    # file; NotImplementedError: a zip version newer than zipfile knows.
     except (zipfile.BadZipFile, ValueError, NotImplementedError) as fault:
         raise ZipFault(f"a zip file without a readable directory ({fault})") from None
 
