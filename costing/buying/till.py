@@ -20,13 +20,10 @@ from costing.quantities import (
 )
 from costing.shoot import Settings
 
-CODELESS_DIGITS = 2
-"""Digits of money when no currency is given."""
-
 
 def money_digits(settings: Settings) -> int:
     """Digits after the point in the smallest coin."""
-    return CODELESS_DIGITS if settings.currency is None else currency_digits(settings.currency)
+    return currency_digits(settings.currency)
 
 
 def tax_rate(pack: Pack, settings: Settings) -> Fraction:

@@ -152,9 +152,7 @@ class _Till:
     ) -> None:
         self.settings = shoot.settings
         self.lines = lines
-        self.digits = (
-            money_digits(shoot.settings) if currency is None else currency_digits(currency)
-        )
+        self.digits = currency_digits(currency or shoot.settings.currency)
         self.rates = [tax_rate_of(line, shoot.packs, shoot.settings) for line in lines]
         self.printed: dict[Fraction | None, Decimal] = {}
         for row in taxes:

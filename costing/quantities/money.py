@@ -16,7 +16,8 @@ from costing.names import UnknownWord, nearest
 from costing.quantities.traced import TracedNumber, is_traced
 from costing.quantities.traced_money import TracedMoney, rounded_money
 
-DIGITS_WITHOUT_CURRENCY = 2
+CODELESS_DIGITS = 2
+"""Digits of money when no currency is given: amounts as most people write them."""
 
 LIKENESS_OF_A_CODE = 0.6
 """Of the three letters of a code two are right in their order: EUO for EUR. [ratio]"""
@@ -138,13 +139,13 @@ def _checked(code: str) -> str:
     raise UnknownCurrency(code, near)
 
 
-def currency_digits(code: str) -> int:
+def currency_digits(code: str | None) -> int:
     """Digits behind the point of a currency, the minor units of ISO 4217.
 
     Parameters
     ----------
-    code : str
-        ISO 4217 code; codes that are no longer in use are known too.
+    code : str, optional
+        ISO 4217 code; codes that are no longer in use are known too. Without one, two digits.
 
     Raises
     ------
@@ -158,6 +159,8 @@ def currency_digits(code: str) -> int:
     """
     from babel.numbers import get_currency_precision  # here only, to keep --help fast
 
+    if code is None:
+        return CODELESS_DIGITS
     digits = _iso_digits().get(_checked(code))
     return int(get_currency_precision(code)) if digits is None else digits
 
@@ -282,6 +285,6 @@ def money_text(value: Decimal | Fraction, currency: str | None) -> str:
     >>> money_text(Decimal("38.64"), "EUR"), money_text(Fraction(1000, 3), None)
     ('38.64 EUR', '333.33')
     """
-    digits = DIGITS_WITHOUT_CURRENCY if currency is None else currency_digits(currency)
+    digits = currency_digits(currency)
     plain = format(round_money(Fraction(value), digits), "f")
     return plain if currency is None else f"{plain} {currency}"

@@ -10,7 +10,6 @@ from fractions import Fraction
 from functools import lru_cache
 from textwrap import wrap
 
-from costing.buying.till import CODELESS_DIGITS
 from costing.quantities import currency_digits
 from costing.report.tables import ResultColumn, Row, Table, Value, ValueKind
 from costing.workbook.package.cellxml import Border, CellStyle, NewCell
@@ -119,7 +118,7 @@ def money_format(currency: str | None, *, fine: bool = False) -> str:
     fine : bool
         Whether digits below the smallest coin are shown where there are any.
     """
-    digits = CODELESS_DIGITS if currency is None else currency_digits(currency)
+    digits = currency_digits(currency)
     decimals = "0" * digits + ("##" if fine else "")
     code = "#,##0" + (f".{decimals}" if decimals.strip("#") else "")
     return code if currency is None else f'{code}\\ "{currency}"'
