@@ -59,7 +59,7 @@ def largest_matching(
                 matched[pair] -= times
             open_right[path[-1][1]] -= times
             rest -= times
-    return {pair: times for pair, times in sorted(matched.items(), key=str) if times}
+    return {pair: times for pair, times in matched.items() if times}
 
 
 def _path(

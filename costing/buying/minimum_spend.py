@@ -51,7 +51,7 @@ integer of 64 bits. [parts of a coin]"""
 FINENESS = 256
 """The price of a coin is a multiple of this part of a cost's unit."""
 
-WIDENED = 8
+WIDENING = 8
 """By how much the ways looked at may be further from the least when too few were."""
 
 
@@ -104,6 +104,8 @@ class Goal:
         """What a coin of each tax counts for at least, and what all coins count for together."""
         if len(self.rates) == 1:
             return (1,), self.net(0)
+        # by how much of a coin rounding may lift the tax of one rate; half coins ask for the 2
+        # below
         up_to = {Rounding.HALF_UP: Fraction(1, 2), Rounding.DOWN: Fraction(0)}
         rounded = up_to.get(self.settings.tax_rounding, Fraction(1))
         least = self.due - rounded * sum(1 for rate in self.rates if rate)
@@ -159,7 +161,7 @@ def cheapest_reaching(
         return Reached(None, UNREACHED)
     cost = _cost(every, picks)
     # few ways first: what they find lowers the cost, and with it the number of ways that matter
-    width = max((cost * FINENESS - least) // WIDENED**3, 1)
+    width = max((cost * FINENESS - least) // WIDENING**3, 1)
     while not deadline.passed:
         tried = [ways.kept(over <= width) for ways, over in zip(every, above, strict=True)]
         found = _best(tried, goal, ties=False)
@@ -170,7 +172,7 @@ def cheapest_reaching(
             picks = _same_ways(every, tried, found)
         if width >= cost * FINENESS - least:  # no way left out is in a choice as cheap
             break
-        width = min(width * WIDENED, cost * FINENESS - least)
+        width = min(width * WIDENING, cost * FINENESS - least)
     else:
         return Reached(_packs(every, picks), bound)
     needed = cost * FINENESS - least
@@ -202,6 +204,7 @@ def _excess(every: Sequence[Ways], goal: Goal) -> tuple[list[Whole], int]:
     # less than is due: its top is where that turns, found by doubling and halving
     low, high = 0, 1
     most = sum(int(costs.max()) for costs, _ in worth)
+    # no coin is worth more than the dearest choice of ways
     while high <= most and least(high)[1] < whole:
         low, high = high, 2 * high
     while low + 1 < high:
@@ -229,6 +232,7 @@ def _filled_up(every: Sequence[Ways], above: Sequence[Whole], goal: Goal) -> lis
         lacking = goal.net(ways.taxed, max(0, rest)) - others[ways.taxed]
         enough = ways.coins >= lacking
         if enough.any():
+            # half of it, so that with a cost on top it is still a machine integer
             number = int((ways.costs + (~enough) * UNREACHED // 2).argmin())
             trial = [*picks[:at], number, *picks[at + 1 :]]
             cost = _cost(every, trial)
@@ -330,6 +334,7 @@ def _with_ties(every: Sequence[Ways], steps: int) -> list[Whole]:
     small = math.prod(sizes) < UNREACHED
     if not small and steps > EXACT_STEPS:
         coarser = -(-math.prod(sizes) // UNREACHED)
+        # rows are given up first: they decide only between packs alike in all else
         if coarser > sizes[1]:
             digits, sizes = digits[:3], sizes[:3]
             coarser = -(-math.prod(sizes) // UNREACHED)

@@ -111,7 +111,7 @@ class Planner:
         """The choice of shops, if anything couples the articles."""
         if self.settings is None or not self.terms.coupled:
             return None
-        visited = Visited(self.terms, self.settings)
+        visited = Visited(self.terms, self.settings, self.slack)
         return visited if visited.fills else None
 
     def comparing(self, terms: Terms) -> Planner:

@@ -14,7 +14,7 @@ that reaches both minimums can be cheaper.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import combinations
@@ -112,10 +112,13 @@ class Visited:
         Articles, visits and minimums.
     settings : Settings
         Of the tills.
+    slack : Mapping
+        By how much rounding may lift the till of a shop with a minimum. [money]
     """
 
-    def __init__(self, terms: Terms, settings: Settings) -> None:
+    def __init__(self, terms: Terms, settings: Settings, slack: Mapping[str, Fraction]) -> None:
         self._terms = terms
+        self._slack = slack
         self._settings = settings
         self._digits = money_digits(settings)
         offers = [offer for article in terms.articles for offer in article.offers]
@@ -203,7 +206,7 @@ class Visited:
         """Packs from these shops, paid for only at these of those with a minimum."""
         # what costs little to know rules out first: visits, then minimums, then the packs
         visits = self._visits(open_at)
-        least = sum(map(self._least_paid, paid), ZERO)
+        least = sum((self._terms.minimums[shop] - self._slack[shop] for shop in paid), ZERO)
         if best.rules_out(visits + least):
             return
         tied = self._mixtures(best.wanted, open_at, paid)
@@ -237,14 +240,6 @@ class Visited:
                 return None
             every.append(mixtures)
         return every
-
-    def _least_paid(self, shop: str) -> Fraction:
-        """What is paid at least at a shop with a minimum, before any rounding. [money]"""
-        coin = Fraction(1, 10**self._digits)
-        lines = sum(self._paid_at(o, shop) for a in self._terms.articles for o in a.offers)
-        rates = [rate for many in self._rates(shop).values() for rate in many]
-        rounded = Fraction(lines, 2) * (1 + max(rates, default=ZERO)) + len(set(rates))
-        return self._terms.minimums[shop] - coin * rounded
 
     def _paid_at(self, offer: Offer, shop: str) -> bool:
         return offer.shop == shop and not offer.supplied
@@ -292,6 +287,7 @@ class Visited:
         visits = self._visits(open_at)
         below = None
         if fixed is None and best.cost is not None:
+            # what is fixed has its own cost, which this bound does not know
             below = math.floor((best.cost - visits) * self._scale)
         reached = cheapest_reaching(every, goal, below=below, deadline=best.deadline)
         if reached.packs is not None:

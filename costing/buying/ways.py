@@ -28,7 +28,7 @@ if TYPE_CHECKING:
 MOST_WAYS = 4 * 10**6
 """Ways that are looked at together. [way]"""
 
-LARGEST = 2**50
+MACHINE_LIMIT = 2**50
 """Costs and amounts in whole parts are below it, so that sums of them are machine integers."""
 
 
@@ -120,7 +120,10 @@ def ways_to_buy(
         offer = offers[at]
         amount, cost = int(offer.amount * whole), int(offer.cost * scale)
         paid = _coins_by_count(offer, need, amount, most, digits)
-        if len(paid) * len(coins) > MOST_WAYS or len(paid) * max(amount, cost, need) > LARGEST:
+        if (
+            len(paid) * len(coins) > MOST_WAYS
+            or len(paid) * max(amount, cost, need) > MACHINE_LIMIT
+        ):
             return None
         counts = np.tile(np.arange(len(paid)), len(coins))
         before = np.repeat(np.arange(len(coins)), len(paid))
@@ -137,7 +140,7 @@ def ways_to_buy(
             supply, coins, costs, packs = (one[~alike] for one in (supply, coins, costs, packs))
             continue
         brought, cost = int(article.supply(more) * whole), int(article.paid(more) * scale)
-        if max(brought, cost) > LARGEST:
+        if max(brought, cost) > MACHINE_LIMIT:
             return None
         packs[alike] += np.array(more, dtype=np.int64)
         costs = costs + alike * cost
@@ -155,6 +158,7 @@ def _coins_by_count(offer: Offer, need: int, amount: int, most: int, digits: int
     paid = [0]
     while offer.at_most is None or len(paid) <= offer.at_most:
         count = len(paid) - 1
+        # what covers the need and the minimum needs no more; what is free brings no till further
         if count * amount >= need and (paid[-1] >= most or not offer.cost):
             break
         if len(paid) > MOST_WAYS:

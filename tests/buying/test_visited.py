@@ -18,6 +18,7 @@ from plans import Kinds, any_plan, hard_plan, least_rank, packs_bought, shopping
 from small import books, line, pack, shoot_of, sound
 
 from costing.buying import minimum_spend, solver, ways
+from costing.buying.market import Market
 from costing.buying.planning import Planner
 from costing.buying.solver import Deadline, Model, Solution
 from costing.buying.till import least_net
@@ -30,6 +31,11 @@ from costing.shoot.times import Times, caps_reaching, certain
 
 PRICES = {"leek": "18.99", "beet": "7.49", "chard": "23.89"}
 NEEDS = {"leek": 256, "beet": 184, "chard": 240}
+
+
+def visited_of(market: Market) -> Visited:
+    """The choice of shops as the planner of a market makes it."""
+    return Visited(market.terms, market.shoot.settings, market.planner().slack)
 
 
 def loose_goods(minimum: str, **settings: Any) -> Shoot:
@@ -113,7 +119,7 @@ def test_visited__is_the_best_of_all_baskets(seed: int, taxed: bool) -> None:
     other = second.model_copy(update={"minimum_spend": Decimal(0)})
     found = shopping(shoot.changed(shots=certain, shops=(first, other)))
     market = found.market
-    assert Visited(market.terms, market.shoot.settings).suits
+    assert visited_of(market).suits
     least = least_rank(market, Fraction(1))
     short = any(purchase.short for purchase in found.purchases)
     assert short == (least is None)
@@ -157,7 +163,7 @@ def test_visited__what_ends_unproven_reaches_the_minimum_within_its_gap(
 ) -> None:
     """The best, 60.00 less at most half a coin for each line, lies within the gap stated."""
     market = shopping(many_loose_goods(6, "60.00")).market
-    visited = Visited(market.terms, market.shoot.settings)
+    visited = visited_of(market)
     wanted = [purchase.wanted for purchase in market.sold]
     best = visited.cheapest(wanted)
     if ended == "table":
@@ -177,11 +183,11 @@ def test_visited__coarser_ties_cost_no_more(monkeypatch: pytest.MonkeyPatch, nam
     """Where ties need numbers too large for a machine the cost and what is left stay the least."""
     market = shopping(many_loose_goods(6, "60.00")).market
     wanted = [purchase.wanted for purchase in market.sold]
-    best = Visited(market.terms, market.shoot.settings).cheapest(wanted)
+    best = visited_of(market).cheapest(wanted)
     if name == "UNREACHED":
         monkeypatch.setattr(minimum_spend, "UNREACHED", 10**6)
     monkeypatch.setattr(minimum_spend, "EXACT_STEPS", 0)
-    found = Visited(market.terms, market.shoot.settings).cheapest(wanted)
+    found = visited_of(market).cheapest(wanted)
     assert best.packs is not None
     assert found.packs is not None
     assert found.gap == 0
@@ -265,7 +271,7 @@ def test_visited__two_minimums_are_reached_within_the_gap_stated(seed: int) -> N
     shops = tuple(one.model_copy(update={"minimum_spend": Decimal(4)}) for one in shoot.shops)
     market = shopping(shoot.changed(shots=certain_, shops=shops)).market
     wanted = [purchase.wanted for purchase in market.sold]
-    choice = Visited(market.terms, market.shoot.settings).cheapest(wanted)
+    choice = visited_of(market).cheapest(wanted)
     least = least_rank(market, Fraction(1))
     if choice.packs is None:
         assert least is None or choice.gap != 0
