@@ -154,6 +154,7 @@ class Goods:
         whole = name in self.needs.whole_batches
         if self.needs.leaves.takes_all(shot):
             shown = shot.purpose in SHOWS_MAKING
+            # the camera sees it being cooked: it takes the lines, whatever stands ready of it
             if shown and not whole:
                 return None
             ready = name in self.needs.stocked
@@ -195,6 +196,7 @@ class Goods:
         leaves = self.needs.leaves.of(name)
         optional = optional and any(leaf.optional for leaf in leaves)
         code = key(name)
+        # packs and lots are of the whole dish without optional lines: only that has its plain key
         if steps is not None or optional or shown:
             code = f"{code}|{steps}|{optional}|{shown}"
         if code in self.made:
@@ -332,10 +334,13 @@ class Goods:
             except Unconvertible as fault:
                 self.findings.append(self._unclear(row, need, fault, given))
                 continue
+            # rows of one way may be of different amounts of the article: all are counted for the
+            # first's
             gives[key(row.name)] = amount * (first.amount.base / row.amount.base)
             keeps[key(row.name)] = need.ingredient.keeps or ZERO
         if not gives:
             return None
+        # nobody opens half an egg; what is weighed or measured is cut in any part
         whole = first.amount.unit.dimension is Dimension.COUNT
         return Activity(
             article.ingredient.name,

@@ -107,6 +107,7 @@ def unchosen_words(shoot: Shoot) -> tuple[str, ...]:
         With its lines as they were written.
     """
     settings = shoot.settings
+    # chosen in a cell, or by whoever built the shoot in code
     if "Measures" in settings.places or "measures" in settings.model_fields_set:
         return ()
     words = (amount.unit.bare for amount in shoot.amounts)
@@ -222,6 +223,7 @@ class Instead:
         """
         now = None if self._now is None else paid_for(self._now)
         costs = {n: found for n, one in enumerate(choices) if now and (found := self._run(one, n))}
+        # a sum that leaves out more than today's list does is no price to compare with it
         known = {n: paid for n, (paid, out) in costs.items() if now and out <= now[1]}
         others = len(choices) - len(known)
         if not now or not known:

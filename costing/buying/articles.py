@@ -109,6 +109,8 @@ class Article:
         """
         if not self.keeping.sealed:
             return ZERO
+        # all that is left is counted at the price of what is open at the end, so that of a sealed
+        # pack only what it is worth above that goes into the choice of packs to open
         open_price = self.unit_price if self.keeping.opened else ZERO
         brought = [
             Brought(

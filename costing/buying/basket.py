@@ -361,6 +361,7 @@ def best_by_table(
     end = wanted + max(amount for amount, _ in packs)
     if end * len(packs) > TABLE:
         return ()
+    # fewer than `end` packs are ever taken, so that their number never carries into the cost
     steps = [(amount, price * end + 1) for amount, price in packs]  # the cost, then the packs
     never = sum(step for _, step in steps) * end
     table = [0, *([never] * (end - 1))]

@@ -97,6 +97,8 @@ class Blanks:
             part = kind_of_piece(row.name, line.cut)
             if part and part != kind_of_piece(row.name):
                 return Blank("Grams per piece", key(line.cut), of_lines=True), GRAM
+        # pieces are not here: the weight of a piece belongs to the food as a whole, not to a line's
+        # cut
         into = {
             (Dimension.VOLUME, Dimension.MASS): GRAM,
             (Dimension.VOLUME, Dimension.COUNT): GRAM,
@@ -262,6 +264,8 @@ def only(shoot: Shoot, name: str) -> Shoot:
         return within and (weighed or key(line.ingredient) in names | taking)
 
     return shoot.changed(
+        # left-overs, visits and minimum spends would make a search of each trial, and decide
+        # nothing about which value buys most of this one food
         settings=shoot.settings.model_copy(update={"leftovers_counted": ZERO}),
         lines=tuple(line for line in shoot.lines if counts(line)),
         shots=tuple(

@@ -252,6 +252,7 @@ class Caution:
             if not purchase.offers and self._adds(purchase, shot, amount, making):
                 return None
         cost = self._cost_of(more, making, deadline)
+        # where left-overs count, more may be wanted for less money; less than nothing is no price
         return None if cost is None else round_money(max(ZERO, cost), self._digits)
 
     def _adds(
@@ -273,6 +274,7 @@ class Caution:
         """What more of some articles adds to the least cost; ``None`` where it is not proven."""
         market, planner = self._everything, self._planner
         if not (market.terms.coupled or self._shopping.chooses):
+            # nothing couples the articles: only those that more is taken of can cost more
             numbers = list(more) if making is None else list(range(len(market.terms.articles)))
             after = planner if making is None else planner.comparing(bound(planner.terms, making))
             needs = planner.needs(self._caps, only=numbers)

@@ -53,6 +53,7 @@ class Chances:
 
     def begin(self) -> None:
         """Forget what was asked about the shot before."""
+        # kept for one shot only: of all shots and numbers together it would be most of the memory
         self._asked.clear()
         self._against.clear()
 
@@ -151,6 +152,7 @@ class Chances:
     def _drawn(self) -> dict[int, list[Drawn]]:
         """What is drawn that takes of each supply."""
         drawn: dict[int, dict[Drawn, None]] = {}
+        # in an order that no hash decides: which sums are followed may depend on it
         for one, supplies in sorted(self._taking.items()):
             for at in supplies:
                 supply = self.supplies.limited[at]

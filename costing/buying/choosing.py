@@ -172,6 +172,8 @@ def _no_earlier(basket: Basket, question: Question, terms: Terms, making: Making
     for run, times in chosen.ahead.items():
         whole = making.activities[run[0]].whole
         fewer = [Fraction(n) for n in range(int(times) + 1)] if whole else [ZERO, times]
+        # what bisection ends at was tried and suffices (the last does, by the line above), be it
+        # the fewest or not
         ahead[run] = fewer[bisect_left(fewer, True, key=partial(at_least, run))]
     return replace(chosen, ahead={run: times for run, times in ahead.items() if times})
 

@@ -196,6 +196,7 @@ def why(books: Books, *, seconds: float = SECONDS) -> Why:
     """
     trials = Trials(books, seconds)
     costs = [cost for cost in _costs(books, trials) if cost.cost or cost.lacks or cost.late]
+    # a plan that lacks something has no cost to compare: behind those that have one
     costs.sort(key=lambda one: (one.cost is None, -(one.cost or Decimal(0))))
     near = sorted(_near_misses(books, trials), key=lambda one: -one.saves)
     budget = books.shoot.settings.budget
@@ -276,6 +277,7 @@ def _near_misses(books: Books, trials: Trials) -> Iterator[NearMiss]:
     """Packs opened for little, with what is saved when the need takes so much less."""
     for purchase, pack, less in opened_for_little(books):
         name, shop = purchase.name, pack.shop
+        # so much of it given away is the need being so much less, whatever it is needed for
         given = Pack(ingredient=name, shop=shop, amount=less, price=Decimal(0), at_most=1)
         saved = trials.saves(packs=(*books.shoot.packs, given))
         if saved > 0:

@@ -246,6 +246,8 @@ class _Plans:
             by_shot.setdefault(shot, {})[source] = times
         fewer = self._saved({c: max(by, key=lambda p: (by[p], -p)) for c, by in by_shot.items()})
         anyhow = [(p, c) for p, c in pairs if self._acyclic(p, c)]
+        # what is begun now, and at least in any order: the second number is what reordering could
+        # save
         now = sum(self.times[n] for n in shots if self.shots[n].source is None and self._whole(n))
         least = now - sum(self._matched(leaving, begun, anyhow).values())
         after = now - sum(number for _, number in fewer.values())
@@ -363,6 +365,7 @@ def _priced(books: Books, found: Sequence[Continuation]) -> list[Continuation]:
     if shopping is None or len(shoot.shots) > MOST_SHOTS:
         return list(found)
     large = shopping.market.is_large
+    # each price would be a long search of its own, and eight of them are asked for
     if large and shopping.market.terms.coupled:
         return list(found)
     priced, shots = [], list(shoot.shots)
@@ -375,6 +378,7 @@ def _priced(books: Books, found: Sequence[Continuation]) -> list[Continuation]:
         changed, _ = completed(shoot.changed(shots=tuple(shots)))
         needs = Needs(changed)
         if large:
+            # a large plan is not searched again: caps stay, and packs are found for them alone
             same = Shopping(needs, chosen=shopping.purchases, made=shopping.choice)
             after = _paid_for(same, books.caps)
         else:

@@ -91,6 +91,7 @@ def left_of(brought: Sequence[Brought], wanted: Fraction) -> Left:
 
 def _opened(kinds: Sequence[Brought], needed: Fraction) -> list[int]:
     """How many of each kind are opened: the cheapest, then the least, that cover what is needed."""
+    # nothing to choose, and by far the most frequent case: no search
     if len(kinds) == 1:
         (kind,) = kinds
         return [min(kind.count, max(0, -(-needed // kind.amount)))]

@@ -150,6 +150,7 @@ def ways(life: Life, trips: Sequence[date], days: Days, *, eve: bool = False) ->
         first = trip + timedelta(days=max(life.thaw, 1 if eve else 0))
         openings: list[date | None] = [day for day in dated if day >= first]
         of_trip: list[Way] = []
+        # loose goods are open from their trip on: on which day they are first used changes nothing
         for opening in (openings[:1] if life.loose else openings) or [None]:
             last = life.last_day(trip, opening)
             served = {
@@ -177,6 +178,7 @@ def unplanned(life: Life, day: date, days: Days) -> Way:
     """
     trip = day - timedelta(days=max(life.thaw, 0 if life.unopened == 0 else 1))
     last = life.last_day(trip, day)
+    # it is for this very day, however short it keeps: else the take would have no food at all
     last = day if last is not None and last < day else last
     serves = {
         name

@@ -154,6 +154,8 @@ class Market:
         prices = [pack.unit_price for pack in packs]
         rounded = sum(1 for p in prices if p is not None and (p / coin).denominator != 1)
         rates = set() if settings.prices_include_tax else {tax_rate(p, settings) for p in packs}
+        # a line is lifted by half a coin at most, the tax on it with it, and each rate's tax by a
+        # coin
         return coin * (Fraction(rounded, 2) * (1 + max(rates, default=ZERO)) + len(rates))
 
     def bought(self, packs: Sequence[Packs]) -> list[Purchase]:

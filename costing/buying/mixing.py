@@ -74,6 +74,8 @@ class Mixing:
             article = self._articles[number]
             found = cheapest_mixtures(wanted, article.offers)
             if not found.covered and article.unpriced is not None:
+                # only where priced packs are too few: an unknown price must never look like the
+                # cheapest
                 found = cheapest_mixtures(wanted, article.unpriced)
             self._known[at] = found
         return self._known[at]
@@ -128,6 +130,7 @@ class Mixing:
             costs = [self._cost_over_days(number, one) for one in (needs, more)]
         else:
             before, after = self.tied(number, _amount(needs)), self.tied(number, _amount(more))
+            # the same packs do: nothing is added, even where their price is not known
             if after.covered and before.first == after.first:
                 return ZERO
             costs = [self._cost(number, tied) for tied in (before, after)]
@@ -141,6 +144,7 @@ class Mixing:
     def _cost(self, number: int, tied: Mixtures) -> Fraction | None:
         offers = self._articles[number].offers
         unknown = any(offers[at].price is None for several in tied.first for at in several)
+        # other offers than the article's own are those given away for want of a price
         known = tied.covered and not tied.gap and tied.offers is offers and not unknown
         return tied.cost if known else None
 
@@ -176,6 +180,7 @@ def cheapest_over_days(article: Article, needs: Needs, *, settle: bool = True) -
     best = found.basket
     cost = article.paid(best.packs[0])
     if found.ending is not Ending.PROVEN:
+        # where packs were counted no bound of the cost is known: all of it may be too much
         return OverDays(best.packs[0], gap=cost if alike else gap_to(found.bound, cost))
     if alike or not settle:
         return OverDays(best.packs[0])
@@ -231,6 +236,7 @@ def packs_from_fewest_shops(
         for name in dict.fromkeys(name for one in tied for name in one.shops)
         if name not in needed
     ]
+    # so many choices would take too long: shops are spared one after the other instead
     if len(optional) > SHOPS_COMBINED:
         optional = _none_to_spare(tied, needed, optional)
         needed, optional = needed | frozenset(optional), []

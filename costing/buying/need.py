@@ -155,8 +155,10 @@ class PerBatch:
 
     def of(self, batches: Fraction) -> tuple[Fraction, Fraction]:
         """As bought and trimmed, for a number of batches of the outer dish. [base unit]"""
+        # the very ONE is no number of a cell: a traced 1 stays in the formula, as it may be edited
         factor = batches if self.times is ONE else self.times * batches
         clean = factor * self.clean
+        # one object where nothing is trimmed or turned: then one product, and one node of a formula
         return clean if self.amount is self.clean else factor * self.amount, clean
 
 

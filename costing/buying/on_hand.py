@@ -127,6 +127,8 @@ class Stock:
             taken.by_episode[episode.name] = served - before if plenty is None else amount
         rest = served
         for usable in lots:
+            # of an only lot it is what is served, which is no more than it: no second LEAST in the
+            # formula
             used = least(rest, usable.amount) if len(lots) > 1 else served
             rest -= used
             taken.from_lots.append((usable.lot, usable.amount, used))
@@ -246,6 +248,7 @@ def _counts(lot: Lot, need: Need, users: Sequence[Episode], findings: list[Findi
             findings.append(messages.lot_taken_as_good(place, f"{text} of {ingredient.name}"))
         return True
     good = [e for e in users if e.shoot_date is not None and last >= e.shoot_date]
+    # nobody takes of it for certain: it may still serve takes that may come
     return bool(good) or not users
 
 

@@ -79,6 +79,7 @@ def pack_columns(
         way = offer.way if article.dated else None
         used = (part for name, part in most.items() if way is None or name in way.serves)
         wanted = sum(used, ZERO)
+        # bounds as tight as they can be: the solver proves sooner, and visits are tied to them
         upper = math.ceil(wanted / offer.amount)
         minimum = minimums.get(offer.shop, ZERO)
         if minimum and offer.cost and wanted:  # what nobody needs is not bought for its sake

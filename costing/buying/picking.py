@@ -195,6 +195,7 @@ def pieces_to_pick_from(picked: Fraction, *, good_enough: Fraction, risk: Fracti
     >>> [pieces_to_pick_from(Fraction(n), good_enough=part, risk=risk) for n in (0, 1, 2)]
     [0, 3, 5]
     """
+    # plain numbers, as they are looked up again; and a searched number follows no cell
     least_risk = max(Fraction(risk), LEAST_RISK)
     return _least_number(math.ceil(Fraction(picked)), Fraction(good_enough), least_risk)
 
@@ -202,6 +203,7 @@ def pieces_to_pick_from(picked: Fraction, *, good_enough: Fraction, risk: Fracti
 @lru_cache(maxsize=4096)
 def _least_number(picked: int, good_enough: Fraction, risk: Fraction) -> int:
     """By doubling, then halving what lies between: more pieces are never less sure."""
+    # fewer than are picked are never enough
     enough, step = picked, 1
     while chance_of_fewer(picked, enough, good_enough) > risk:
         enough, step = enough + step, 2 * step

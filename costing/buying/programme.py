@@ -246,6 +246,7 @@ class Programme:
             # the larger of two as one column above both: it is worth nothing to have it larger
             column = self.model.column(upper=forest.times(shot, self._most))
             self._provided[shot] = column
+            # a shot whose own number is certain has no column of caps: its number bounds from below
             least = 0 if own else forest.shots[shot].times
             self.model.row({column: ONE} | {at: -value for at, value in own.items()}, least=least)
             row, going_on = {column: ONE}, 0
@@ -322,6 +323,7 @@ class Programme:
         """Number of packs, and among as many the earlier rows of the sheet and later trips."""
         rows = self.rows_of_the_sheet()
         most = sum(one.upper * one.numbers[0] for one in self._every)
+        # all rows together weigh less than a pack
         return {column: 1 + row / (most + 1) for column, row in rows.items()}
 
     def rows_of_the_sheet(self) -> Expression:

@@ -323,6 +323,7 @@ class Purchase:
         """An amount in the unit the ingredient is bought in; rounded up to what can be weighed."""
         number, unit = value / self.in_unit, self.need.unit
         if unit.dimension is not Dimension.COUNT and len(str(number).replace("/", "")) > DIGITS:
+            # up and never down: who buys what is said must have enough
             step = Fraction(10) ** (len(str(int(number))) - DIGITS_SAID)
             number = -(-number // step) * step
         return str(Amount(number, unit))

@@ -72,6 +72,8 @@ class Runs:
         self._used: dict[str, dict[str, Expression]] = {}
         made = making.at(most)
         for number, activity in enumerate(making.activities):
+            # even if each good were made by this activity alone, rounded up, no more runs would be
+            # of use
             upper = ONE
             for code, each in activity.gives.items():
                 upper += sum(made.served[code].wanted.values(), ZERO) / each + 1

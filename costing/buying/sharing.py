@@ -264,11 +264,13 @@ def _each_time(purchase: Purchase) -> dict[Share, Fraction]:
 
 def _shown(whole: Decimal, weights: Weights, digits: int) -> dict[Share, Decimal]:
     def level(amount: Decimal, members: Sequence[Share], depth: int) -> dict[Share, Decimal]:
+        # a share has three levels: episode, dish and purpose
         if depth == 3:
             return {members[0]: amount}
         groups = _grouped(members, lambda share: share[depth])
         of_groups = list(map(weights.of, groups))
         if not any(of_groups):
+            # nothing weighs anything: the first has it all, so that what is shown still adds up
             of_groups = [ONE] + [ZERO] * (len(groups) - 1)
         parts = share_out(amount, of_groups, digits)
         result: dict[Share, Decimal] = {}

@@ -142,6 +142,7 @@ class Shopping:
             lacking=self.not_to_be_had,
         )
         self.making = making.choosing(self.choice.chosen)
+        # worked out once more for what is chosen: what was said of lots and packs stays said once
         said = list(self.findings)
         self.purchases = self._purchases()
         self.findings = said

@@ -69,6 +69,7 @@ def supplies_of(
         Whether counts of dishes that are made and of parts act.
     """
     brought = brought or {}
+    # as if every shot were uncertain: then the needs know what each time of each of them takes
     open_ended = tuple(
         shot.model_copy(update={"fewest": shot.times, "most": shot.times})
         for shot in books.shoot.shots
@@ -87,6 +88,7 @@ def supplies_of(
     limited = []
     for purchase in map(goods.serving, shopping.purchases):
         code = purchase.demand.code
+        # which day's packs a receipt changed is not known: for days the list stands
         amount = purchase.bought if purchase.over_days else brought.get(code, purchase.bought)
         if brought.get(code, amount) != amount:
             found.as_listed.append(purchase.name)

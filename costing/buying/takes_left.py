@@ -289,6 +289,7 @@ def _lack_of(supply: Supply, amount: Fraction) -> Shortfall:
         else replace(one, at_most=one.at_most - taken.get(id(one.pack), 0))
         for one in supply.purchase.offers
     ]
+    # a price that is not known is no cheaper way out as long as another has one
     priced = [offer for offer in offers if offer.price is not None] or offers
     found = cheapest_mixtures(amount, priced) if priced else None
     if found is None or not found.covered:

@@ -104,6 +104,7 @@ def _bought(purchase: Purchase, settings: Settings, values: Values, name: str) -
         values.bought += paid.cost
         values.tax += paid.tax
         price += one * bought.count
+    # before till rounding, so that the price of a gram does not change with the number of packs
     if purchase.bought:
         values.unit_price = price / purchase.bought
         values.used += least(purchase.wanted, purchase.bought) * values.unit_price

@@ -32,6 +32,8 @@ def standing(history: History, rule: Rule, conditions: Conditions, at: datetime)
         Later events have not happened yet. [UTC]
     """
     food = [moment for moment in history.moments if moment.kind is not EventKind.ROOM]
+    # before any kind of clock: a log that begins later than the instant asked about says nothing
+    # yet
     if food and all(moment.at > at for moment in food):
         return _not_yet(history, rule, conditions, at, min(moment.at for moment in food))
     if history.waits and not history.until(at):

@@ -154,6 +154,7 @@ def _from_its_start(
     """Events from the first of those kinds on; all of them where the order is not certain."""
     if not starts_by or any(moment.disordered for _, moment in timed):
         return timed
+    # cut or opened before this log began, it needs control from the log's first row on
     kinds = [moment.kind for _, moment in timed]
     if _done_before_the_log(kinds):
         return timed

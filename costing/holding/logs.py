@@ -157,6 +157,7 @@ def read_logs(
         log, faults = moments(container.events, number, zone)
         typed.append(log)
         found += [*faults, *_faults(container, log, zone)]
+    # the order as typed first: its log is the one that is shown and that findings speak of
     orders = [events]
     if any(moment.disordered for log in typed for moment in log):
         orders.append([sorted_events(one, zone) for one in events])

@@ -33,6 +33,7 @@ DEGREES_F_PER_DEGREE_C = Fraction(9, 5)
 ABSOLUTE_ZERO = Fraction("-273.15")
 """Nothing is colder. [°C]"""
 
+# at most nine digits: a number without end in a cell would take seconds to read
 _TEMPERATURE = re.compile(
     r"(?P<value>[+\-−]?[0-9]{1,9}(?:[.,][0-9]{1,9})?)\s*"
     r"(?:°|º|degrees?|deg\.?)?\s*"
@@ -169,6 +170,7 @@ def read_temperature(text: str) -> Temperature:
     if scale is None:
         raise ValueError(f'the unit "{typed["unit"].strip()}"')
     value = Fraction(typed["value"].replace("−", "-").replace(",", "."))
+    # not validated once more: validation reads a text by this very function
     read = Temperature.model_construct(value=value, unit=scale)
     if read.in_unit("C") < ABSOLUTE_ZERO:
         raise ValueError("a temperature below absolute zero")

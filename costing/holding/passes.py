@@ -204,6 +204,7 @@ class _PassWalk:
             # cooler now, or heated again: that it is hot later shows nothing of the time before
             self.left = self.left or moment.kind in HEATED or self.below(moment)
             return
+        # heated before it began to cool, it is not the cold food that the rule is about
         if moment.kind in HEATED and self.rule.food is FoodState.CHILLED and going is None:
             self.over = True
             return

@@ -39,7 +39,7 @@ from costing.reference import reference_file
 
 RULES_FILE = "holding_rules.toml"
 
-LARGEST_FILE = 1_000_000
+FILE_LIMIT = 1_000_000
 """A larger file is no list of rules. [bytes]"""
 
 LEAVES_CONTROL = (
@@ -285,6 +285,8 @@ class Rule(BaseModel):
             if self.zone.cold(temperature):
                 return FoodState.CHILLED
             return FoodState.HOT if self.zone.hot(temperature) else None
+        # a rule without a zone says by its start temperatures alone what is hot enough or cold
+        # enough
         for start in self.starts:
             if start.holds(temperature):
                 return (
@@ -321,6 +323,7 @@ def read_rules(text: str) -> dict[str, Rule]:
     ValueError
         If the text is no TOML, or a rule lacks what it needs, its source included.
     """
+    # a float of the table would be no tenth of a degree: it is read as the fraction that is printed
     tables: dict[str, Any] = tomllib.loads(text, parse_float=Fraction)
     return {name: Rule(id=name, **table) for name, table in tables.items()}
 
@@ -360,12 +363,13 @@ def own_rules(folder: Path) -> tuple[dict[str, Rule], list[Finding]]:
     try:
         if not path.is_file():
             return {}, []
-        if path.stat().st_size > LARGEST_FILE:
-            return {}, [own_rules_unreadable(place, f"a file of more than {LARGEST_FILE} bytes")]
+        if path.stat().st_size > FILE_LIMIT:
+            return {}, [own_rules_unreadable(place, f"a file of more than {FILE_LIMIT} bytes")]
         # some editors put a mark of the encoding before the text
         tables = tomllib.loads(path.read_text(encoding="utf-8-sig"), parse_float=Fraction)
     except (OSError, UnicodeDecodeError) as fault:
         return {}, [own_rules_unreadable(place, f"a file that cannot be read ({fault})")]
+    # brackets nested a thousand deep end in a RecursionError of the parser
     except (tomllib.TOMLDecodeError, RecursionError) as fault:
         return {}, [own_rules_unreadable(place, f"text that is no TOML ({fault})")]
     rules: dict[str, Rule] = {}

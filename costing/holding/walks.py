@@ -112,6 +112,7 @@ class _Walk:
     def take(self, moment: Moment) -> None:
         """Let one event happen."""
         kind, food = moment.kind, moment.food
+        # the room says nothing of the food, unless its time shows that rows are out of order
         if kind is EventKind.ROOM and not moment.disordered:
             return
         self.first = self.first or moment
@@ -255,6 +256,7 @@ class _Walk:
             if outside:
                 self.drift(moment, Remark.READ_OUTSIDE)
             return
+        # rows out of order: it went out later than this, so that this return ends nothing
         if moment.at < self.since:
             return
         self.kept_until(moment, inside=inside)
