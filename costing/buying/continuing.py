@@ -246,8 +246,6 @@ class _Plans:
             by_shot.setdefault(shot, {})[source] = times
         fewer = self._saved({c: max(by, key=lambda p: (by[p], -p)) for c, by in by_shot.items()})
         anyhow = [(p, c) for p, c in pairs if self._acyclic(p, c)]
-        # what is begun now, and at least in any order: the second number is what reordering could
-        # save
         now = sum(self.times[n] for n in shots if self.shots[n].source is None and self._whole(n))
         least = now - sum(self._matched(leaving, begun, anyhow).values())
         after = now - sum(number for _, number in fewer.values())
@@ -298,8 +296,7 @@ class _Plans:
     def _begins(self, number: int) -> bool:
         """Whether a shot begins a copy and says nothing of where it comes from."""
         shot = self.shots[number]
-        free = shot.source is None and key(shot.from_shot) != NOTHING
-        return free and self._whole(number)
+        return shot.source is None and key(shot.from_shot) != NOTHING and self._whole(number)
 
     def _leaves_a_copy(self, number: int) -> bool:
         """Whether a copy is left whole that does not continue, by a shot that From can name."""
@@ -377,8 +374,7 @@ def _priced(books: Books, found: Sequence[Continuation]) -> list[Continuation]:
         shots[one.shot] = _changed(shoot, one)
         changed, _ = completed(shoot.changed(shots=tuple(shots)))
         needs = Needs(changed)
-        if large:
-            # a large plan is not searched again: caps stay, and packs are found for them alone
+        if large:  # not searched again: caps stay, and packs are found for them alone
             same = Shopping(needs, chosen=shopping.purchases, made=shopping.choice)
             after = _paid_for(same, books.caps)
         else:

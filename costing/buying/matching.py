@@ -40,8 +40,9 @@ def largest_matching(
 
     Examples
     --------
-    >>> largest_matching({"a": 1, "b": 1}, {"x": 1, "y": 1}, [("a", "x"), ("a", "y"), ("b", "x")])
-    {('a', 'y'): 1, ('b', 'x'): 1}
+    >>> pairs = [("a", "x"), ("a", "y"), ("b", "x")]
+    >>> sorted(largest_matching({"a": 1, "b": 1}, {"x": 1, "y": 1}, pairs))
+    [('a', 'y'), ('b', 'x')]
     """
     reaches: dict[Left, list[Right]] = {}
     for one, other in allowed:
