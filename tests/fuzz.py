@@ -9,10 +9,12 @@ printed; it belongs into ``tests/test_fuzz.py``.
 from __future__ import annotations
 
 import argparse
+import sys
 import time
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cache, partial
+from pathlib import Path
 from random import Random
 from typing import Any, TypeAlias
 
@@ -141,6 +143,8 @@ def search(
 @cache
 def targets() -> dict[str, Target]:
     """Every reader by its name."""
+    # pytest has the folder of tests on its path, a command of DEVELOPERS.md has not
+    sys.path.append(str(Path(__file__).parent))
     from fuzz_targets import TARGETS
 
     return TARGETS

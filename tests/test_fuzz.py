@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
+
 import pytest
 from budgets import examples
 from fuzz import Target, search, smallest, targets
+from tree_files import TREE
 
 TRIES = {"cells": 40, "day log": 60, "packages": 120}
 """How many texts are tried under ``ci`` where reading one takes long; 300 otherwise."""
@@ -29,3 +33,15 @@ def test_search__finds_a_fault_and_makes_it_small() -> None:
     assert sorted(found.values()) in (["(", "drop"], [")", "drop"])
     assert "ZeroDivisionError: division by zero" in found
     assert smallest("aaaXbbbYccc", lambda text: "X" in text and "Y" in text) == "XY"
+
+
+def test_fuzz__starts_as_developers_are_told() -> None:
+    """`python -m tests.fuzz "day log" --seconds 60` of DEVELOPERS.md, for a moment."""
+    done = subprocess.run(
+        [sys.executable, "-m", "tests.fuzz", "numbers", "--seconds", "0.2", "--seed", "3"],
+        cwd=TREE,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert (done.stdout, done.stderr) == ("numbers: 0 kinds of failure\n", "")

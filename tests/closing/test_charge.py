@@ -12,11 +12,12 @@ from hypothesis import strategies as st
 from small import books_of_shoot, line, lot, pack, paid, shoot_of, sound
 
 import costing
-from costing.closing.charge import Cash, Charge, cash_of, costs_by_tag
+from costing.closing.charge import Cash, Charge, cash_of, costs_by_tag, not_counted
 from costing.closing.closed import closed
+from costing.findings import Place
 from costing.kitchen import CountedLot, ReceiptTag
 from costing.quantities import exact_money
-from costing.shoot import Shot
+from costing.shoot import LeftOut, Shot
 from costing.shoot.settings import MarkUpOn
 
 TOAST = (sound("bread"), line("toast", "bread", "50 g"), Shot(dish="toast", times=4, taken=4))
@@ -105,6 +106,18 @@ def test_charge__supplied_goods_stand_apart_with_what_was_used_and_left() -> Non
     assert by_takes.lines == ()
     (one,) = charge(PACK, LINES[0], stock).supplied
     assert [str(n) for n in (one.supplied, one.used, one.left)] == ["150", "150", "0"]
+
+
+def test_charge__leaves_out_the_rows_of_receipts_that_cannot_be_used() -> None:
+    """And names them; a row of Packs that cannot be used is in no sum of receipts anyway."""
+    rows = [
+        LeftOut(what=f"a row of {sheet}", place=Place(sheet, 9), sheet=sheet, name="bread")
+        for sheet in ("Packs", "Receipts")
+    ]
+    shoot = charge(PACK, *LINES).closed.shoot.changed(left_out=rows)
+    assert not_counted(Charge(closed(books_of_shoot(shoot))).closed) == [
+        "a row of Receipts in row 9"
+    ]
 
 
 LINE = st.builds(

@@ -68,6 +68,28 @@ def test_counts__between_two_days_what_is_missing_is_of_the_first(told: Any) -> 
     }
 
 
+def test_counts__before_the_first_take_it_tells_not_whose_the_rest_was() -> None:
+    """300 g of 500 g on the morning of the 8th, when nothing was taken yet.
+
+    A and B take 100 g each, so 100 g are left and 400 g were used: by equal takes 2.00 for each.
+    """
+    early = Logged(what="flour", event="counted", amount="300 g", when="2031-12-08 08:00")
+    found = two_days(early, *logged("A", "B"))
+    (flour,) = found.ingredients
+    assert (int(flour.left), int(flour.used)) == (100, 400)
+    assert [row.actual for row in differences_of(found)] == [Fraction(2)] * 2
+
+
+def test_counts__of_more_than_was_bought_are_shared_by_the_takes() -> None:
+    """550 g of 500 g on the evening of the 8th: after B 450 g are left, 50 g used in all.
+
+    Before the count 50 g less than nothing were used, which is of no take: 0.25 for each.
+    """
+    more = Logged(what="flour", event="counted", amount="550 g", when="2031-12-08 18:00")
+    rows = differences_of(two_days(more, *logged("A", "B")))
+    assert [row.actual for row in rows] == [Fraction("0.25")] * 2
+
+
 def test_counts__a_typed_nought_after_the_count_used_nothing() -> None:
     """B was not taken, and something of the 10th is logged: the 300 g counted are left."""
     end = Logged(what="A", event="enough", when="2031-12-10 09:00")

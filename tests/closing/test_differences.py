@@ -103,6 +103,24 @@ def test_differences__stock_is_used_first_at_its_own_value() -> None:
     }
 
 
+def test_differences__less_than_planned_leaves_what_is_bought_and_not_the_stock() -> None:
+    """On hand 100 g worth 2.00 (0.02 a gram), one bag of 500 g at 5.00 (0.01 a gram).
+
+    Two takes of 200 g: 2.00 + 300 g x 0.01 = 5.00. Counted 400 g of 600 g: 200 g used, the stock
+    and 100 g of the bag, 2.00 + 1.00.
+    """
+    found = only(
+        *FLOUR,
+        pack("flour", "500 g", "5.00", shop="Mill"),
+        lot("flour", "100 g", value=Decimal("2.00")),
+        Shot(dish="bread", times=2, taken=2),
+        paid("flour", "5.00", shop="Mill", packs=1),
+        CountedLot(ingredient="flour", amount="400 g"),
+    )
+    assert (found["planned"], found["actual"]) == (Fraction(5), Fraction(3))
+    assert (found["takes"], found["use"]) == (ZERO, Fraction(-2))
+
+
 def test_differences__what_was_used_beyond_what_was_bought_is_not_logged() -> None:
     """Takes need 600 g of two bags of 500 g at 1.00; one was bought: 100 g at 0.002 lack."""
     found = only(

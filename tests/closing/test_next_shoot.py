@@ -239,6 +239,16 @@ def test_packs_as_paid__prices_days_and_new_packs() -> None:
     assert packs_as_paid(taxed, [BAGS])[0].price == Decimal("2.15")
 
 
+def test_packs_as_paid__what_was_given_free_is_no_price() -> None:
+    """A bag for which 0.00 was paid costs 2.00 the next time, as typed; no day is of its price."""
+    whole = of(
+        *(LEEK, TART, BAGS, Shot(dish="tart", times=2, taken=2)),
+        paid("leek", "0.00", packs=1, shop="Market", day="2031-05-09"),
+        paid("leek", "0.00", amount="400 g", shop="Corner", day="2031-05-09"),
+    )
+    assert packs_as_paid(whole, [BAGS]) == (BAGS,)
+
+
 def test_packs_as_paid__a_new_pack_has_the_tax_rate_it_was_reckoned_with() -> None:
     """No row has bags of 400 g; the others of its shop are at 10 %, and one is typed at 5 %."""
     bags = pack("leek", "500 g", "2.00", shop="Market", tax_rate="10 %")

@@ -176,6 +176,20 @@ def test_receipts__two_of_one_number_in_two_shops_are_two() -> None:
     assert [len(one.lines) for one in receipts_of(shoot)[0]] == [2, 1]
 
 
+@pytest.mark.parametrize(
+    ("tax", "of_each"), [("0.44", ("0.00", "0.44")), ("0.42", ("0.00", "0.42"))]
+)
+def test_receipts__a_printed_tax_far_from_the_rates_is_of_the_lines_that_have_some(
+    tax: str, of_each: tuple[str, str]
+) -> None:
+    """20 % of 2.00 is 0.40, and of nothing nothing, whether 4 or 2 coins are printed more."""
+    one = receipt(
+        *(paid("mix", "0.00", tax_rate="20 %"), paid("wine", "2.00", tax_rate="20 %")),
+        *(paid("", tax, note="tax", tax_rate="20 %"), paid("", f"2.{tax[2:]}", note="total")),
+    )
+    assert tuple(str(line.tax) for line in one.lines) == of_each
+
+
 COINS = st.integers(-10_000, 10_000)
 
 

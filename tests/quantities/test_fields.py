@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from datetime import time
+
 import pytest
 
-from costing.quantities.fields import FrozenModel, exact_number
+from costing.findings import Place, Row
+from costing.quantities.fields import ClockOrNone, FromRow, FrozenModel, default, exact_number
 
 
 class Bowl(FrozenModel):
@@ -24,6 +28,32 @@ class Bowl(FrozenModel):
 )
 def test_frozen_model__shows_what_is_not_as_when_nothing_is_given(bowl: Bowl, shown: str) -> None:
     assert repr(bowl) == shown
+
+
+class Placed(FromRow):
+    """A model that was read, with its row and the places of its cells."""
+
+    name: str
+    places: Mapping[str, Place] = {}
+    starts: ClockOrNone = default(None)
+
+
+def test_frozen_model__shows_nothing_of_where_it_was_read() -> None:
+    """So that of two shoots that differ the difference is seen, and not a hundred cells."""
+    place = Place("Shots", 7, heading="Starts")
+    found = Placed(name="curd", row=Row("Shots", 7, "curd", {}), places={"Starts": place})
+    assert repr(found) == "Placed(name='curd')"
+
+
+@pytest.mark.parametrize("typed", ["9:05", "09:05", " 9:05 ", time(9, 5)])
+def test_clock__is_read_with_and_without_a_nought_before_it(typed: time | str) -> None:
+    assert Placed(name="curd", starts=typed).starts == time(9, 5)
+
+
+@pytest.mark.parametrize("typed", ["25:00", "soon", 905])
+def test_clock__that_is_none_is_refused_with_an_example(typed: object) -> None:
+    with pytest.raises(ValueError, match=r"expected a time such as '09:30'"):
+        Placed(name="curd", starts=typed)  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(

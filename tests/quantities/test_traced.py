@@ -142,6 +142,7 @@ A, B = traced(Fraction(7, 2), "A"), traced(Fraction(2), "B")
         exact_money(share_out(traced_money(Decimal(3), "A"), [Fraction(1), Fraction(2)], 2)[0]),
         exact_money(traced_money(Decimal(3), "A") * 2),
         exact_money(2 / traced_money(Decimal(3), "A")),
+        exact_money(traced_money(Decimal(3), "A") + traced_money(Decimal(5), "B") * 2),
     ],
     ids=lambda found: str(found),
 )
@@ -229,6 +230,14 @@ def test_money__sums_and_differences_are_followed(steps: list[tuple[bool, int]])
     assert found == wanted
     more = sum(Fraction(n if adds else -n, 100) for n, (adds, _) in enumerate(steps))
     assert worked_out(found, cells) == wanted + more
+
+
+def test_money__turned_round_follows_its_cell() -> None:
+    """-3.20 where 3.20 stands in a cell; after an edit to 5 it is -5."""
+    found = exact_money(-traced_money(Decimal("3.20"), "A"))
+    assert found == Fraction("-3.2")
+    assert follows(found)
+    assert worked_out(found, {"A": Fraction(5)}) == -5
 
 
 def test_traced__a_whole_number_still_counts() -> None:

@@ -177,6 +177,12 @@ def test_fill__the_medium_size_is_meant_where_none_is_named(name: str, grams: in
     assert one(name, "Grams per piece").value == grams
 
 
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 09200 Seq 4: 1 fruit (2-5/8 in dia) = 131 g")
+def test_fill__the_piece_printed_without_a_size_goes_before_small_and_large_ones() -> None:
+    """Printed are a large orange of 184 g, a small one of 96 g, and one of 131 g between them."""
+    assert one("orange", "Grams per piece").text == "131"
+
+
 def test_fill__sizes_without_a_medium_one_are_choices() -> None:
     assert [c.text for c in several("lemon", "Grams per piece").candidates] == ["58", "84"]
     assert [c.state for c in several("papaya", "Grams per piece").candidates] == [
@@ -227,11 +233,27 @@ def test_fill__a_form_that_the_name_says_decides(name: str, percent: int) -> Non
     assert isinstance(fill("salmon", "Trim yield %"), Choices)
 
 
+@pytest.mark.parametrize(
+    ("name", "food"),
+    [("head of romaine", "romaine"), ("garlic cloves", "garlic"), ("tomato slices", "tomato")],
+)
+def test_fill__a_form_that_no_row_names_has_the_yield_of_the_food(name: str, food: str) -> None:
+    """Law: nothing is published of heads, cloves and slices alone, and the food is the same."""
+    assert one(name, "Trim yield %").value == one(food, "Trim yield %").value
+
+
 @pytest.mark.parametrize("name", ["tomato slices", "melon wedges", "iceberg lettuce leaves"])
 def test_fill__what_the_name_says_is_cut_is_classed_by_nobody(name: str) -> None:
     """A whole tomato needs control from when it is cut; a slice of it is cut: blank is always."""
     assert fill(name, "Holding class") is None
     assert fill(name, "Keeps days") is None
+
+
+@pytest.mark.source("food-code-leafy-greens-quoted", "cut, shredded, sliced, chopped or torn")
+@pytest.mark.parametrize("name", ["head of romaine", "bunch of spinach", "whole watermelon"])
+def test_fill__a_form_that_is_not_cut_keeps_the_class_of_the_food(name: str) -> None:
+    """It is the cut leaf or melon that needs control: a head, a bunch, a whole melon are uncut."""
+    assert one(name, "Holding class").text == "when cut"
 
 
 def test_fill__a_size_in_the_name_decides() -> None:

@@ -8,6 +8,8 @@ from fractions import Fraction
 import pytest
 from published_tables import MADE, REFERENCE, WRITTEN, Row, products, rows
 
+from costing.reference import published_parts
+
 SOURCES = {row["source_id"]: row for row in rows("sources")}
 CITED = tuple(table for table in (*MADE, *WRITTEN) if table not in ("foods", "synonyms"))
 
@@ -124,6 +126,14 @@ def test_trim_yields__stone_fruit_is_flagged_as_the_stone_alone(food_id: str) ->
     given = of("trim_yields", food_id)
     assert [row["after"] for row in given] == ["stoned, unpeeled"]
     assert "stone alone" in given[0]["note"]
+
+
+def test_parts__only_weights_and_volumes_are_ever_recalled() -> None:
+    """A printed weight is no memory, and neither is that there is one yolk in an egg."""
+    of_yolk = published_parts()["egg yolk"]
+    assert {part.unit: part.from_memory for part in of_yolk} == {"each": False, "g": False}
+    of_zest = published_parts()["lemon zest"]
+    assert {part.unit: part.from_memory for part in of_zest} == {"g": True, "ml": True}
 
 
 @pytest.mark.parametrize("food_id", ["potato", "russet-potato", "red-potato"])
