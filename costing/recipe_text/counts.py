@@ -175,7 +175,9 @@ def _joined(digits: re.Match[str]) -> Count:
     """A whole number and a fraction with a hyphen or "and" between them."""
     part = _of_digits(digits["part"])
     if part.low is None or not 0 < part.low < 1:
-        return replace(_of_digits(digits["whole"] + "-" + digits["part"]), written=digits[0])
+        between = "-" if "-" in digits["join"] else " "
+        both = f"{digits['whole']}{between}{digits['part']}"
+        return replace(_of_digits(both), written=digits[0])
     found = _of_digits(f"{digits['whole']} {part.low}")
     if found.low is None or "-" not in digits["join"]:
         return replace(found, written=digits[0])

@@ -168,6 +168,7 @@ def _without_number(found: Leading, text: str, measures: Measures) -> str:
         found.count, found.unit = ONE, unit
         if unit is None:
             _named(found, word[1], one)
+        found.doubts += unit.doubts if unit else ()
         return rest
     # no measure after all: the words belong to the name
     found.modifiers.clear()

@@ -55,12 +55,14 @@ _TIMES_BEHIND = re.compile(
     r"(?=\s*(?:[,;(]|$))",
     re.IGNORECASE,
 )
+_BEHIND_AMOUNT = r"\s*(?:,(?![0-9])|\()"
+"""What ends an amount that is the last: a bracket, or a comma that is not within a number (1,5)."""
 _COLON = re.compile(r"^(?P<name>[^:]*[^\W\d_][^:]*?)\s*:\s*(?P<amount>.+)$")
 _LAST = re.compile(
     r"^(?P<name>[^\W\d_][^,(]*?)(?:\s*[,:]\s*|\s+[-–—]\s+|\s+(?:x|×)\s+|\s+)"
     r"(?P<amount>(?:(?:about |approx\.? |up to |~ ?)?[0-9.¼½¾⅓⅔⅛]|(?:an?|one|half an?|half) )"
-    r"[^,()]*?)"
-    r"(?P<rest>\s*[,(].*)?$",
+    r"(?:[^,()]|,(?=[0-9]))*?)"
+    rf"(?P<rest>{_BEHIND_AMOUNT}.*)?$",
     re.IGNORECASE,
 )
 _MORE_BEHIND = re.compile(r"(?:\+|plus|and|for|to|as|or)(?:\s|$)", re.IGNORECASE)
@@ -243,7 +245,7 @@ def _amount_last(text: str, measures: Measures) -> tuple[Leading, str] | None:
         return None
     amount, rest = last["amount"], last.groupdict().get("rest") or ""
     if "rest" not in last.groupdict():
-        comma = re.search(r"\s*[,(]", amount)
+        comma = re.search(_BEHIND_AMOUNT, amount)
         if comma:
             amount, rest = amount[: comma.start()], amount[comma.start() :]
     found, left = leading_at(amount, measures)

@@ -263,7 +263,7 @@ def _searched() -> _Searched:
     pairs = [*index.names.items(), *index.synonyms.items()]
     pairs += [(key, i) for key, ids in index.shared.items() for i in ids]
     keys = tuple(key for key, _ in pairs)
-    bare = tuple(_bare(key) or key for key in keys)
+    bare = tuple(map(_bare, keys))
     return _Searched(
         foods=tuple(food_id for _, food_id in pairs),
         bare=bare,

@@ -312,8 +312,12 @@ def comes_trimmed(name: str) -> bool:
 
     Examples
     --------
+    Coriander may be the herb, which is trimmed, or the spice, which is not.
+
     >>> comes_trimmed("goat cheese"), comes_trimmed("canned white beans"), comes_trimmed("leek")
     (True, True, False)
+    >>> comes_trimmed("coriander")
+    False
     """
     match = find_food(name)
     meant = [match.food] if match.food else [one.food for one in match.meant]

@@ -10,7 +10,7 @@ from pydantic import ValidationError
 from small import lot, pack
 
 from costing.findings import Place
-from costing.kitchen import Ingredient, Lot, Pack
+from costing.kitchen import Dish, Ingredient, Lot, Pack, ReceiptLine, ReceiptTag, Shop
 from costing.quantities import amount
 
 
@@ -87,6 +87,15 @@ def test_row__built_in_code_says_where_it_would_stand() -> None:
     """No workbook, so the place names sheet, row and column by their words."""
     assert lot("egg", "2 each").at("Use by") == Place("On hand", heading="Use by", name="egg")
     assert lot("egg", "2 each").where("Use by") == '\'On hand\' (row "egg", column "Use by")'
+
+
+def test_rows__of_which_nothing_else_is_said() -> None:
+    """What blank cells mean: not supplied, a visit for nothing, no least spend, for the camera."""
+    assert (pack("flour", "1 kg", None).supplied, Lot(ingredient="egg").supplied) == (False, False)
+    assert Lot(ingredient="egg").plenty is False
+    assert Shop(name="Mill").visit_cost == Shop(name="Mill").minimum_spend == 0
+    assert ReceiptLine(paid="1.00").tag is ReceiptTag.CAMERA
+    assert Dish(name="stock").whole_batches is False
 
 
 def test_row__cannot_be_changed() -> None:

@@ -35,6 +35,23 @@ def test_count_at__gives_the_number_as_it_stood(
     )
 
 
+def test_count_at__three_halves_behind_a_hyphen_are_the_end_of_a_range() -> None:
+    """And nothing behind "and": nobody writes one and a fraction of a whole or more."""
+    found = count_at("1-3/2 cups")
+    assert found is not None
+    assert (found[0].low, found[0].high, found[0].written) == (
+        Fraction(1),
+        Fraction(3, 2),
+        "1-3/2",
+    )
+    added = count_at("1 and 3/2 cups")
+    assert added is not None
+    assert (added[0].low, added[0].written) == (None, "1 and 3/2")
+    assert [said.about for said in added[0].doubts] == [
+        ("1 3/2", "3/2 behind a whole number is not below 1")
+    ]
+
+
 @pytest.mark.parametrize("text", ["a", "an", "apples", "twofold"])
 def test_count_at__a_word_alone_that_may_be_an_article_is_no_number(text: str) -> None:
     assert count_at(text) is None

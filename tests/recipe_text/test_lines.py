@@ -32,6 +32,10 @@ def read(line: str, measures: Measures = METRIC) -> LineParts:
         ("1 1/2 kg potatoes", F(3, 2), F(3, 2)),
         ("one and a half kg potatoes", F(3, 2), F(3, 2)),
         ("0,5 l cream", F(1, 2), F(1, 2)),
+        ("sugar: 1,5 kg", F(3, 2), F(3, 2)),
+        ("sugar 1,5 kg, sifted", F(3, 2), F(3, 2)),
+        ("milk, 0,25-0,5 l", F(1, 4), F(1, 2)),
+        ("tomatoes: 1 x 400 g tin, chopped", F(400), F(400)),
         ("2-3 tbsp oil", F(2), F(3)),
         ("200g-250g beans", F(200), F(250)),
         ("1 or 2 chillies", F(1), F(2)),
@@ -60,6 +64,21 @@ def test_read_line__number_is_exact(line: str, low: Fraction, high: Fraction) ->
 )
 def test_read_line__a_part_of_an_amount_left_in_the_name_is_told(line: str) -> None:
     assert "amount_second" in [said.message.__name__ for said in read(line).doubts]
+
+
+@pytest.mark.parametrize(
+    ("line", "message"),
+    [
+        ("pint of cream", "unit_differs"),
+        ("2 pints of cream", "unit_differs"),
+        ("c of milk", "unit_unclear"),
+        ("1 c milk", "unit_unclear"),
+        ("eggs: 2 large, beaten", "size_not_weighed"),
+    ],
+)
+def test_read_line__a_doubt_is_told_with_and_without_a_number(line: str, message: str) -> None:
+    """No metric measure is a pint, and a c may be a cup or a cl, one as much as two of them."""
+    assert [said.message.__name__ for said in read(line).doubts] == [message]
 
 
 @pytest.mark.parametrize(

@@ -8,6 +8,7 @@ import pytest
 
 from costing.quantities import Measures
 from costing.recipe_text import RecipeUnreadable, read_recipe
+from costing.recipe_text.unit_words import measures_shown
 
 TEXTS = [
     pytest.param(
@@ -229,6 +230,21 @@ def test_message__of_cups_that_nothing_says_whose_they_are() -> None:
         "  Metric is taken, a cup of 250 ml (a US cup is 237 ml), and is in Settings; change "
         "Measures there if another is meant."
     ]
+
+
+@pytest.mark.parametrize(
+    ("cup", "measures", "shown"),
+    [
+        ("1 cup (257.5 ml) milk", Measures.METRIC, ("1 cup (257.5 ml)",)),
+        ("1 cup (258 ml) milk", Measures.METRIC, ()),
+        ("1 cup (284 ml) milk", Measures.UK_IMPERIAL, ("1 cup (284 ml)",)),
+    ],
+)
+def test_measures_shown__a_cup_within_three_percent_of_one(
+    cup: str, measures: Measures, shown: tuple[str, ...]
+) -> None:
+    """257.5 ml are 3 % above the metric 250 ml; 258 ml are of no cup, and metric is taken."""
+    assert measures_shown(cup, None) == (measures, shown)
 
 
 @pytest.mark.parametrize(

@@ -7,7 +7,16 @@ from fractions import Fraction
 import pytest
 
 from costing.quantities import Measures, find_unit
-from costing.reference import FILLED_COLUMNS, Choices, Filled, all_foods, fill, sources
+from costing.reference import (
+    FILLED_COLUMNS,
+    Choices,
+    Filled,
+    all_foods,
+    fill,
+    kept_as,
+    kind_of_piece,
+    sources,
+)
 
 CUP = Fraction("236.5882365")
 
@@ -93,6 +102,7 @@ def test_fill__a_figure_of_something_else_never_fills() -> None:
 
 @pytest.mark.parametrize("column", FILLED_COLUMNS)
 def test_fill__an_unknown_name_fills_nothing(column: str) -> None:
+    assert kind_of_piece("unobtainium") == ""
     assert fill("unobtainium", column) is None
     assert fill("sprnig onion", column) is None
 
@@ -145,6 +155,13 @@ def test_fill__a_bare_spoon_beside_cups_is_only_shown() -> None:
     given = one("celery", "Grams per ml")
     assert given.value == Fraction(101) / CUP
     assert given.note == "printed for chopped, used without a cut; also published: 0.5072"
+
+
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 02027: tsp leaves 1, tsp ground 1.8")
+def test_fill__spoons_of_it_as_it_comes_go_before_those_of_a_cut() -> None:
+    """No cup is printed of dried oregano; a teaspoon is 1/48 of a cup."""
+    assert one("dried oregano", "Grams per ml").value == 48 / CUP
+    assert one("dried oregano", "Grams per ml", cut="ground").value == Fraction("1.8") * 48 / CUP
 
 
 @pytest.mark.source("usda-sr28", "WEIGHT NDB 16424: tbsp 14.2, tsp 4.5, cup 255")
@@ -315,6 +332,13 @@ def test_fill__days_are_of_the_usual_place_and_the_others_are_told() -> None:
     given = one("onion", "Keeps days")
     assert (given.text, given.state) == ("30", "pantry from purchase")
     assert "60 (refrigerated from purchase)" in given.note
+
+
+@pytest.mark.source("usda-foodkeeper", "products 3 and 212: from date of purchase, after opening")
+def test_kept_as__counts_from_the_day_it_is_bought() -> None:
+    """Hard goat cheese opened keeps 3 - 4 weeks, sealed 6 months; baking powder 3 and 6 months."""
+    kept = kept_as("aged goat cheese", "fresh"), kept_as("baking powder", "shelf")
+    assert [one.text for one in kept if one is not None] == ["180", "180"]
 
 
 @pytest.mark.source("usda-foodkeeper", "product 240: pantry Indefinitely, opened 18 - 24 Months")

@@ -98,6 +98,25 @@ def test_find_food__a_size_in_front_is_kept_apart() -> None:
     assert (match.size, match.how) == ("extra large", "name")
 
 
+@pytest.mark.trade
+@pytest.mark.parametrize(
+    ("name", "food", "piece"),
+    [
+        ("celery rib", "celery", "stalk"),
+        ("celery ribs", "celery", "stalk"),
+        ("cauliflower florets", "cauliflower", "floweret"),
+        ("bacon rashers", "bacon", "slice"),
+    ],
+)
+def test_find_food__a_cooks_word_for_a_piece_is_that_of_the_tables(
+    name: str, food: str, piece: str
+) -> None:
+    """A rib of celery is what the tables print as a stalk, a rasher a slice."""
+    match = find_food(name)
+    assert match.food is not None
+    assert (match.food.name, match.forms) == (food, (piece,))
+
+
 def test_find_food__an_unknown_word_matches_nothing() -> None:
     assert find_food("popping candy").food is None
     assert find_food("").food is None

@@ -42,6 +42,11 @@ def test_holding_class__foods_the_definition_names(
     assert "doubtful" not in given.note
 
 
+def test_holding_class__animal_food_that_is_cut_needs_control_all_the_same() -> None:
+    """A steak of salmon is as much animal food as the fish."""
+    assert holding("salmon steaks").value == "always"
+
+
 @pytest.mark.source("food-code-leafy-greens-quoted", "cut, shredded, sliced, chopped or torn")
 @pytest.mark.parametrize("name", ["romaine", "spinach", "kale", "white cabbage", "rocket"])
 def test_holding_class__leafy_greens_from_the_cut_on(name: str) -> None:

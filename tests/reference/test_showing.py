@@ -25,6 +25,45 @@ def test_published_text__begins_with_the_food_and_cites_each_figure() -> None:
     assert text.startswith(GARLIC)
 
 
+CELERY = """\
+celery (vegetable)
+  Trim yield %
+    89 % as bought -> trimmed (less roots and trimmings) [{usda}; FOOD_DES NDB 11143: Celery, raw]
+  Weight of a measure
+    101 g/US cup = 0.4269 g/ml chopped [{usda}; WEIGHT NDB 11143 Seq 1: Celery, raw]
+    7.5 g/US tbsp = 0.5072 g/ml [{usda}; WEIGHT NDB 11143 Seq 3: Celery, raw]
+  Grams per piece
+    64 g large, stalk; shown only [{usda}; WEIGHT NDB 11143 Seq 4: Celery, raw]
+    40 g medium, stalk; shown only [{usda}; WEIGHT NDB 11143 Seq 5: Celery, raw]
+    17 g small, stalk; shown only [{usda}; WEIGHT NDB 11143 Seq 6: Celery, raw]
+    4 g strip; shown only [{usda}; WEIGHT NDB 11143 Seq 7: Celery, raw]
+  Keeps days
+    300 day (300 to 360) frozen from purchase; shown only [{days} freeze: Celery]
+    7 day (7 to 14) refrigerated from purchase [{days} refrigerate: Celery]
+  Holding class (US): when cut, doubtful
+    not named; heat-treated plant food when cooked; cut and raw it is not named in the definition; \
+outside control only where the local authority agrees, so the stricter class is used \
+[Food Code 2022, section 1-201.10(B), definition of TCS food; 1-201.10(B), TCS food, secondary]
+  Allergens (US): none [memory]
+  Allergens (EU): celery [memory]
+    traces and the maker's label are not known
+  Allergens (AU-NZ): none [memory]
+  Allergens (CA): none [memory]
+  Grams per piece is left blank: what is published is not of the food as it is used: large, stalk; \
+medium, stalk; small, stalk; strip
+""".format(
+    usda="National Nutrient Database for Standard Reference, Release 28",
+    days="FoodKeeper storage times; product 281, from date of purchase",
+)
+
+
+@pytest.mark.source("usda-sr28", "FOOD_DES and WEIGHT NDB 11143")
+@pytest.mark.source("usda-foodkeeper", "product 281: 1 - 2 Weeks, 10 - 12 Months")
+def test_published_text__has_all_that_is_published_before_the_row_to_paste() -> None:
+    """Cup 101 g / 236.588 ml = 0.4269, spoon 7.5 g / 14.787 ml = 0.5072; a month is 30 days."""
+    assert published_text("celery").partition("  Row for Ingredients:")[0] == CELERY
+
+
 def test_published_text__ends_with_a_row_that_can_be_pasted() -> None:
     """A clove of 3 g is no bulb, so that the weight of one garlic stays blank."""
     *_, headings, cells = published_text("garlic").splitlines()

@@ -132,6 +132,7 @@ def test_parts__only_weights_and_volumes_are_ever_recalled() -> None:
     """A printed weight is no memory, and neither is that there is one yolk in an egg."""
     of_yolk = published_parts()["egg yolk"]
     assert {part.unit: part.from_memory for part in of_yolk} == {"each": False, "g": False}
+    assert [part.source.endswith(" (memory)") for part in of_yolk] == [True, False]
     of_zest = published_parts()["lemon zest"]
     assert {part.unit: part.from_memory for part in of_zest} == {"g": True, "ml": True}
 
