@@ -10,7 +10,7 @@ from collections.abc import Sequence
 from functools import cache
 from pathlib import Path
 from typing import Any
-from unicodedata import category
+from unicodedata import category, normalize
 
 from fuzz import Target
 from good_workbook import good_workbook
@@ -42,6 +42,7 @@ from costing.workbook.log_file import taken_apart
 from costing.workbook.package.gate import open_gate
 from costing.workbook.package.refusals import Refused
 from costing.workbook.reading import read_workbook
+from costing.workbook.reading.log_lines import line_of_headings
 
 NUMBERS = (
     *("1 1/2", "1½", "0,89", "2-3", "2 to 3", "1 000,50", "1,00,000", "-4", "3/4", "12", "1'000"),
@@ -90,8 +91,8 @@ def line_fault(text: str) -> str:
 
 
 def _seen(text: str) -> str:
-    """A text without the signs that nobody sees; the reader keeps them in Note."""
-    return "".join(sign for sign in text if category(sign) != "Cf")
+    """A text in one spelling, without the signs that nobody sees; the reader keeps them in Note."""
+    return normalize("NFC", "".join(sign for sign in text if category(sign) != "Cf"))
 
 
 def recipe_fault(text: str, kind: Any = "text") -> str:
@@ -176,12 +177,16 @@ def log_fault(text: str) -> str:
         path.unlink()
     read = len(shoot.day_log) + sum(len(c.events) for c in shoot.containers) - EVENTS
     told = {finding.place.row for finding in findings if finding.place.sheet == path.name}
-    records = taken_apart(text.encode()).records
+    records = [
+        record
+        for record in taken_apart(text.encode()).records[1:]
+        if line_of_headings(record.cells) is None
+    ]
     undone = 2 * sum("undo" in record.cells for record in records)
     whole = any(
         finding.code.startswith("log head") or "without" in finding.code for finding in findings
     )
-    if not whole and len(records) - 1 > read + len(told) + undone:
+    if not whole and len(records) > read + len(told) + undone:
         return f"dropped: {len(records)} lines, {read} read, {len(told)} told of"
     return _spoken(findings)
 

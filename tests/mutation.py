@@ -69,6 +69,17 @@ EQUIVALENT = {
     ("recipe_text/method.py", "number < surest -> number <= surest"): (
         "a step has one rank, so that one of a lower rank is never the surest"
     ),
+    (
+        "closing/differences.py",
+        "as_planned is None or at_takes is None or listed is None -> "
+        "as_planned is None or at_takes is None",
+    ): (
+        "the price of what was listed is unknown only where a pack listed has none, and then what "
+        "is bought by the plan is worth nothing known either"
+    ),
+    ("reference/pieces.py", "5 -> 6"): (
+        "no two published values of a food and a column lie between 5 and 6 % apart"
+    ),
     ("reference/foods.py", "known <= words -> known < words"): (
         "a name of the very same words has 0.97 by its letters, and by its words at most 0.95"
     ),

@@ -204,7 +204,8 @@ def _of_packs(
     # what was paid goes before the list: it may be another size than was planned
     for fitting in (candidates, as_priced, as_listed):
         if fitting and len({offers[id(one)] for one in fitting}) == 1:
-            return next((one for one in fitting if id(one) in listed), fitting[0])
+            # of rows alike in size the one that costs so much, then the one on the list
+            return min(fitting, key=lambda one: (one not in as_priced, id(one) not in listed))
     return None
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+import pytest
 from small import books_of_shoot, line, lot, pack, paid, shoot_of, sound
 
 from costing.closing.closed import Closed, closed
@@ -122,6 +123,53 @@ def test_closed__what_no_receipt_has_was_bought_as_listed() -> None:
     (leek,) = found.ingredients
     assert [leek.as_listed, leek.bought, leek.used, leek.left] == [True, 1000, 1000, 0]
     assert not found.taken[0].given
+
+
+def test_closed__brought_is_what_receipts_say_and_nothing_that_is_as_listed() -> None:
+    """Two packs of 500 g; one of which three went back is no less than nothing."""
+    assert of(*TWO_PACKS).brought == {"leek": 1000}
+    assert of(*TWO_PACKS, paid("leek", "-3.60", packs=3, shop="Market")).brought == {"leek": 0}
+    assert of(*TWO_PACKS[:-1]).brought == {}
+
+
+@pytest.mark.parametrize(
+    ("money", "row"), [("1.20", 0), ("1.80", 1), ("1.50", 0)], ids=["listed", "other", "neither"]
+)
+def test_closed__of_packs_of_one_size_it_is_the_one_that_costs_so_much(
+    money: str, row: int
+) -> None:
+    """Bags of 500 g, fresh at 1.20 and frozen at 1.80; at another price the one on the list."""
+    bags = (
+        pack("leek", "500 g", "1.20", shop="Market"),
+        pack("leek", "500 g", "1.80", shop="Market", state="frozen"),
+    )
+    found = of(LEEK, TART, *bags, Shot(dish="tart"), paid("leek", money, packs=1, shop="Market"))
+    assert [one.pack for one in found.ingredients[0].fetched] == [bags[row]]
+
+
+def test_closed__a_line_of_less_than_one_at_the_list_price_is_worth_that() -> None:
+    """One pack at 0.89, and one given back at the same price: 0.89 and -0.89."""
+    rows = (LEEK, TART, pack("leek", "500 g", "0.89", shop="Market"), Shot(dish="tart"))
+    found = of(
+        *rows,
+        paid("leek", "0.89", packs=1, shop="Market"),
+        paid("leek", "-0.89", packs=1, shop="Market"),
+    )
+    assert [one.worth for one in found.ingredients[0].fetched] == [
+        Fraction("0.89"),
+        Fraction("-0.89"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("amount", "bought"), [("500 g", 1500), ("1.5 kg", 1500)], ids=["of each", "of all"]
+)
+def test_closed__an_amount_beside_packs_is_that_of_each_or_of_all(amount: str, bought: int) -> None:
+    """Three bags of 500 g, though bags of 1 kg are sold too: 1500 g whichever way it is said."""
+    bags = [pack("leek", size, "1", shop="Market") for size in ("1 kg", "500 g")]
+    receipt = paid("leek", "3.30", packs=3, amount=amount, shop="Market")
+    found = of(LEEK, TART, *bags, Shot(dish="tart"), receipt)
+    assert found.ingredients[0].bought == bought
 
 
 def test_closed__goods_of_a_household_are_not_of_the_plan_and_of_the_crew_where_it_eats() -> None:

@@ -100,6 +100,15 @@ CASES = [
         paid("bread", "2.10", packs=1, sign="£", note=DOLLARS),
     ),
     said_of(
+        'Receipts (row "bread", column "Paid"): found receipt "R1" in USD, without a rate, '
+        "expected what that is worth in EUR, in the column Note of one of its rows [receipt "
+        "without a rate]",
+        RATE.format("USD"),
+        *UNPAID,
+        paid("bread", "2.10", packs=1, sign="USD", note=DOLLARS),
+        paid("", "1.00", sign="GBP", note="delivery"),
+    ),
+    said_of(
         'Receipts (row "braed", column "Ingredient"): found braed on a receipt, of which the '
         'shots take nothing, expected "bread" [receipt ingredient unknown]',
         f'Write "bread" if that is meant. {UNPLANNED}',
@@ -267,6 +276,17 @@ CASES = [
         cash_counted="17.70",
     ),
     said_of(
+        'Settings (row "Cash counted"): found 17.70 EUR counted, 0.50 EUR less than the 18.20 '
+        "EUR that the float less what was paid from it leaves, expected 18.20 EUR of cash [cash "
+        "differs]",
+        "Look for a receipt that was paid from the float and is not typed or not marked float.",
+        *UNPAID,
+        paid("bread", "1.80", packs=1, paid_from="float"),
+        paid("", "0", note="bag"),
+        cash_float="20",
+        cash_counted="17.70",
+    ),
+    said_of(
         'Settings (row "Cash counted"): found 18.70 EUR counted, 0.50 EUR more than the 18.20 '
         "EUR that the float less what was paid from it leaves, expected 18.20 EUR of cash [cash "
         "differs]",
@@ -375,6 +395,19 @@ def test_closing__what_an_unread_row_says_is_not_asked_for(
     for left, said in ((), True), ((other,), True), ((row,), False):
         found = costing.estimate(shoot.changed(left_out=left), closing=True).findings
         assert (code in [one.code for one in found]) is said
+
+
+def test_counts__what_no_take_used_needs_none() -> None:
+    """All of the salt is left, as the only shot that takes it was not taken."""
+    rows = (
+        *(line("bread", "flour", "500 g"), line("pie", "salt", "10 g")),
+        *(pack("flour", "1 kg", "1.20"), pack("salt", "500 g", "0.60")),
+        *(Shot(dish="bread", taken=1), Shot(dish="pie", taken=0)),
+        *(paid("flour", "1.20", packs=1), paid("salt", "0.60", packs=1)),
+    )
+    said = [str(one) for one in closing(*rows) if one.code == "not counted at the end"]
+    assert ["flour" in one for one in said] == [True]
+    assert not any("salt" in one for one in said)
 
 
 def test_receipts__what_is_given_free_needs_none() -> None:

@@ -361,14 +361,15 @@ def test_weighed__is_no_count_of_what_is_there() -> None:
     assert costing.estimate(found.shoot).outlook.day.so_far.counts == []
 
 
-def test_weighed__pieces_of_a_receipt_as_trimmed() -> None:
+@pytest.mark.parametrize(("pieces", "weight"), [(3, "660 g"), (1, "220 g")])
+def test_weighed__pieces_of_a_receipt_as_trimmed(pieces: int, weight: str) -> None:
     """Three leeks weigh 660 g as bought: 220 g each, at a trim yield of 50 % 110 g trimmed."""
     one = weighed(
         LEEK[0],
         line("tart", "leek", "2 each"),
         pack("leek", "1 each", "0.60", shop="Corner"),
         LEEK[3],
-        paid("leek", "1.80", packs=3, amount="660 g"),
+        paid("leek", "1.80", packs=pieces, amount=weight),
     )
     assert (one.heading, one.value, one.weighings) == ("Grams per piece", Fraction(110), 1)
 

@@ -55,6 +55,29 @@ def test_next_stock__sealed_packs_and_the_opened_one() -> None:
     assert found.left_off == ()
 
 
+def test_next_stock__a_line_of_no_packs_opens_none() -> None:
+    """Three bags, and a line on which 0 packs were typed: still one sealed, and 400 g open."""
+    receipts = [
+        paid("leek", money, packs=packs, shop="Market", day="2031-05-09")
+        for money, packs in (("6.30", 3), ("0.00", 0))
+    ]
+    found = next_stock(of(LEEK, TART, BAGS, Shot(dish="tart", times=3, taken=3), *receipts))
+    assert [row[1] for row in rows(found)] == ["500 g", "400 g"]
+
+
+def test_next_stock__a_pack_is_open_from_the_first_day_that_takes_of_it() -> None:
+    """A frozen bag thawed for the 10th serves the 10th and the 12th: by the 12th."""
+    bag = pack("leek", "1 kg", "2.00", shop="Market", state="frozen")
+    found = next_stock(
+        of(
+            *(Episode(name="F", shoot_date="2031-05-12"), sound("leek", keeps_days=2), TART, bag),
+            *(Shot(dish="tart", episode=name, taken=1) for name in ("E", "F")),
+            paid("leek", "2.00", packs=1, shop="Market", day="2031-05-08"),
+        )
+    )
+    assert rows(found) == [("leek", "0.6 kg", "2031-05-12", "2031-05-10", "1.20")]
+
+
 def test_next_stock__what_was_counted_decides() -> None:
     """700 g counted of the same 1500 g: 800 g used open two bags, 500 g stay sealed, 200 g open."""
     receipt = paid("leek", "6.30", packs=3, shop="Market", day="2031-05-09")
