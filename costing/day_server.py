@@ -25,7 +25,7 @@ from costing.day import EVENTS, LogLine, UnknownName, line_of, page_of, write
 from costing.names import key
 from costing.report.day_page import day_page, day_state
 from costing.shoot import Shoot
-from costing.shoot.shots import DayEvent
+from costing.shoot.episodes import DayEvent
 from costing.workbook.log_file import LogFault, day_log_beside
 from costing.workbook.package.refusals import Refused
 from costing.workbook.reading import read_workbook

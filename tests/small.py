@@ -18,7 +18,7 @@ from costing.quantities import amount
 from costing.shoot import Episode, Settings, Shoot, Shot
 from costing.shoot.checks import check_shoot
 from costing.shoot.defaults import completed
-from costing.shoot.shots import Logged, Trip
+from costing.shoot.episodes import Logged, Trip
 
 PARTS: dict[type[Any], str] = {
     Ingredient: "ingredients",

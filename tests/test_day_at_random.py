@@ -19,7 +19,7 @@ from costing.buying.takes_left import Outlook
 from costing.day import LogLine, write
 from costing.holding.models import EventKind
 from costing.shoot.defaults import completed
-from costing.shoot.shots import DayEvent
+from costing.shoot.episodes import DayEvent
 from costing.workbook.reading import read_workbook
 
 START = datetime(2031, 5, 10, 9, 30)

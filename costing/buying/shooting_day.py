@@ -8,7 +8,7 @@ from datetime import date
 
 from costing.shoot import Shoot
 from costing.shoot.copies import Forest
-from costing.shoot.shots import Logged
+from costing.shoot.episodes import Logged
 from costing.shoot.taken import SoFar, so_far
 
 Numbers = Mapping[int, int]

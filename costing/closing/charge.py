@@ -107,6 +107,7 @@ class Charge:
 
     @property
     def _nothing(self) -> Decimal:
+        # a sum of nothing is shown with its coins too
         return round_money(ZERO, money_digits(self.closed.shoot.settings))
 
     def _mark_up(self, line: PaidLine) -> Decimal:

@@ -1,5 +1,6 @@
 """A shoot: its episodes, its shots, and everything the kitchen brings to it."""
 
+from costing.shoot.episodes import Episode, Person, Trip
 from costing.shoot.settings import Settings
 from costing.shoot.shoot import InputSheet, LeftOut, Shoot
-from costing.shoot.shots import Episode, Person, Purpose, Shot, Trip
+from costing.shoot.shots import Purpose, Shot

@@ -208,6 +208,7 @@ def _by_diet(diet: Diet, name: str, brings: frozenset[str], *, known: bool) -> A
     if brings & diet.brings:
         return Answer.AVOIDS
     words, food = food_key(name), find_food(name).food
+    # the clear words first, as they hold others: coconut milk is no milk, and buckwheat no wheat
     if any(has_words(words, one) for one in diet.clear_words):
         return Answer.NOTHING_LISTED if known else Answer.UNKNOWN
     if any(has_words(words, one) for one in diet.words):

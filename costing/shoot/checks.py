@@ -90,6 +90,7 @@ def check_price_dates(shoot: Shoot, today: date | None = None) -> Iterator[Findi
     day = today if known is None else known
     if day is None or (known is not None and today is not None):
         return
+    # a year before the 29th of February there is none
     leap = (day.month, day.day) == (2, 29)
     year_before = day.replace(year=day.year - 1, day=28 if leap else day.day)
     used = Named((line.ingredient, line) for line in shoot.lines)

@@ -8,8 +8,9 @@ from costing.findings import Finding, Place
 from costing.names import Named, key
 from costing.shoot import messages
 from costing.shoot.copies import with_copies
+from costing.shoot.episodes import Episode
 from costing.shoot.shoot import Shoot
-from costing.shoot.shots import Episode, Purpose, Shot
+from costing.shoot.shots import Purpose, Shot
 
 ONLY_EPISODE = "Episode 1"
 """Name of the only episode when neither the plan nor the title gives one."""
@@ -66,6 +67,7 @@ def _episodes(shoot: Shoot, shots: tuple[Shot, ...]) -> tuple[Episode, ...]:
 
 def days_since(bought: date | None, episode: Episode) -> int:
     """Days from one day to an episode's shoot; one when either day is not known. [day]"""
+    # as a trip without a day of its own is the day before the shoot
     if bought is None or episode.shoot_date is None:
         return 1
     return max(0, (episode.shoot_date - bought).days)

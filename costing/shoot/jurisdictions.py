@@ -16,6 +16,7 @@ FILE = "jurisdictions.toml"
 US_HOME, HOME = "US-HOME-2H", "HOME-2H-5C"
 """The general rules, for homes in the United States and elsewhere."""
 
+# what a blank Measures means, and what nearly every country uses: it tells none
 MEASURES_OF_NO_COUNTRY = (Measures.METRIC,)
 
 

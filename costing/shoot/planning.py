@@ -165,6 +165,7 @@ def plan_holding(
         if shot.is_eaten:
             planned.append(one)
         first = _first_out(containers[number])
+        # food that another shot eats of is warned of there, where it matters
         if not shot.is_eaten and served.eaten_of(containers[number]):
             continue
         if first is not None and _too_long(verdict) and (number, shot.is_eaten) not in warned:
@@ -217,6 +218,7 @@ def _used_before(
         (at, number, event.at - MOMENT)
         for at, ((number, _, _), verdict) in enumerate(zip(pairs, verdicts, strict=True))
         if verdict is not None and verdict.status is Status.WITHIN and verdict.discard_at
+        # before its first event it had not left control
         for event in containers[number].events[1:]
         if event.kind in LEAVES_CONTROL
         and possible_instants(event.at, ZoneInfo(settings.zone))[0] <= _universal(verdict.asked_at)

@@ -18,8 +18,9 @@ from costing.names import Named, key, singular
 from costing.quantities import Measures
 from costing.quantities.amounts import Amount, under
 from costing.quantities.fields import FromRow, Many, default
+from costing.shoot.episodes import Episode, Logged, Person, Trip
 from costing.shoot.settings import Settings
-from costing.shoot.shots import Episode, Logged, Person, Shot, Trip
+from costing.shoot.shots import Shot
 
 MEASURED = {
     "lines": ("amount", "amount_low"),
@@ -171,6 +172,7 @@ class Shoot(BaseModel):
             rows: tuple[FromRow, ...] = getattr(self, name)
             read = tuple(_read_by(measures, row, headings) for row in rows)
             if any(one is not other for one, other in zip(read, rows, strict=True)):
+                # still being built, so that nobody has seen it: frozen for everybody else
                 self.__dict__[name] = read
         return self
 

@@ -1,4 +1,4 @@
-"""The plan: episodes, shots, who eats there, trips to shops; and what the day log says of shots."""
+"""The shots of a plan: what each is for, which steps it takes, how often and for whom."""
 
 from __future__ import annotations
 
@@ -11,19 +11,12 @@ from typing import TYPE_CHECKING, Annotated, ClassVar, TypeAlias
 from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
 from costing.quantities.fields import (
-    AmountOrNone,
     AtLeast0,
     ClockOrNone,
     Count,
     CountOrNone,
-    Day,
-    DayOrNone,
     FromRow,
-    InstantOrNone,
     Many,
-    ManyOrNone,
-    MoneyOrNone,
-    PositiveOrNone,
     Word,
     WordOrNone,
     default,
@@ -82,6 +75,7 @@ def _steps(value: object) -> object:
     """Steps as a text or as numbers; one number is one step."""
     if isinstance(value, str):
         return read_steps(value)
+    # not isinstance: True would be step 1
     return (value,) if value.__class__ is int else value
 
 
@@ -254,132 +248,3 @@ class Shot(FromRow):
     def label(self) -> str:
         """Its name, or a name made from dish and purpose."""
         return self.name or f"{self.dish}, {self.purpose}"
-
-
-class Episode(FromRow):
-    """One episode.
-
-    Parameters
-    ----------
-    name : str
-        As in the shoot plan.
-    title : str
-        What viewers read.
-    shoot_date : date, optional
-        The day it is shot.
-    call_time : time, optional
-        When the shoot begins.
-    portions, minutes : Fraction, optional
-        Only divide the cost. [portion], [minute]
-    budget : Decimal, optional
-        For its share of what is bought. [money]
-
-    Examples
-    --------
-    >>> Episode(name="tart", shoot_date="2031-05-10", call_time="9:30").call_time
-    datetime.time(9, 30)
-    """
-
-    sheet: ClassVar[str] = "Episodes"
-    name: str
-    title: str = ""
-    shoot_date: DayOrNone = default(None)
-    call_time: ClockOrNone = default(None)
-    portions: PositiveOrNone = default(None)
-    minutes: PositiveOrNone = default(None)
-    budget: MoneyOrNone = default(None)
-    note: str = ""
-
-
-class Person(FromRow):
-    """Somebody who may eat of a shot.
-
-    Parameters
-    ----------
-    name : str
-        As in Eaters of the shoot plan.
-    avoids : tuple of str, optional
-        Allergens, ingredients or diets, as written; ``()`` is nothing, ``None`` is unknown.
-
-    Examples
-    --------
-    >>> Person(name="camera", avoids=["milk", "leek"]).avoids
-    ('milk', 'leek')
-    """
-
-    sheet: ClassVar[str] = "People"
-    name: str
-    avoids: ManyOrNone[str] = default(None)
-    note: str = ""
-
-
-class Trip(FromRow):
-    """One day on which a shop can be visited or delivers.
-
-    Parameters
-    ----------
-    shop : str
-        As in Packs; a shop without a trip is open on every shopping date.
-    day : date
-        Of the visit or the delivery.
-
-    Examples
-    --------
-    >>> Trip(shop="market", day="2031-05-09").day
-    datetime.date(2031, 5, 9)
-    """
-
-    sheet: ClassVar[str] = "Trips"
-    named_by: ClassVar[str] = "shop"
-    shop: str
-    day: Day
-    note: str = ""
-
-
-class DayEvent(StrEnum):
-    """What only the log of the day tells.
-
-    Examples
-    --------
-    >>> DayEvent("taken")
-    <DayEvent.TAKEN: 'taken'>
-    """
-
-    TAKEN = "taken"
-    SPOILED = "spoiled"
-    ENOUGH = "enough"
-    COUNTED = "counted"
-    UNDONE = "undone"
-
-
-SHOT_EVENTS = (DayEvent.TAKEN, DayEvent.SPOILED, DayEvent.ENOUGH)
-"""A take; its food gone without one; no more of it."""
-
-
-class Logged(FromRow):
-    """One line about a shot or an ingredient.
-
-    Parameters
-    ----------
-    what : str
-        Name of the shot or the ingredient.
-    event : DayEvent
-        What happened.
-    when : datetime, optional
-        A local time, or an instant with its own offset; ``None``: not known.
-    amount : Amount, optional
-        What was counted, as bought. [mass, volume or count]
-
-    Examples
-    --------
-    >>> Logged(what="halloumi", event="counted", when="2031-05-10 12:30", amount="1675 g").amount
-    amount('1675 g')
-    """
-
-    sheet: ClassVar[str] = "Day log"
-    named_by: ClassVar[str] = "what"
-    what: str
-    event: Word[DayEvent]
-    when: InstantOrNone = default(None)
-    amount: AmountOrNone = default(None)
-    note: str = ""

@@ -9,9 +9,10 @@ from fractions import Fraction
 
 from costing.findings import Finding, Grade, Place, Words, choice_words, message, near_words
 from costing.names import Named, key, nearest
+from costing.shoot.episodes import SHOT_EVENTS, DayEvent, Logged
 from costing.shoot.leaves import inside, made_apart
 from costing.shoot.shoot import Shoot
-from costing.shoot.shots import SHOT_EVENTS, STEPS_EXPECTED, DayEvent, EndedBy, Logged, Shot
+from costing.shoot.shots import STEPS_EXPECTED, EndedBy, Shot
 from costing.shoot.times import times_of
 from costing.shoot.weighings import trimmed_from
 
@@ -167,6 +168,7 @@ def so_far(shoot: Shoot, *, until: datetime | None = None) -> SoFar:
         typed, counted = shot.taken, events.count(DayEvent.TAKEN)
         if typed is not None and until is not None:
             day = shoot.shoot_dates.get(shot.episode)
+            # the number in the plan is of now: what was logged later is in it
             typed -= later.count(number)
             typed = None if day is not None and day > until.date() else max(typed, 0)
         if typed is not None and counted and typed != counted:

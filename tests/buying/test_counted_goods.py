@@ -21,7 +21,7 @@ from costing.kitchen import CountedLot, Dish
 from costing.quantities import amount
 from costing.report.day_rows import counted_words
 from costing.shoot import Episode, Shot
-from costing.shoot.shots import Logged
+from costing.shoot.episodes import Logged
 
 STOCK = (
     line("stock", "bones", "500 g"),

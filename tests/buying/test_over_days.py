@@ -22,7 +22,7 @@ from costing.quantities import amount
 from costing.report.shopping_rows import to_buy
 from costing.shoot import Episode, Shoot, Shot, Trip
 from costing.shoot.defaults import completed
-from costing.shoot.shots import DayEvent, Logged
+from costing.shoot.episodes import DayEvent, Logged
 
 ZERO = Fraction(0)
 

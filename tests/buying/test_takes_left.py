@@ -21,7 +21,7 @@ from costing.kitchen import Dish
 from costing.quantities import amount
 from costing.shoot import Episode, Shot
 from costing.shoot.defaults import completed
-from costing.shoot.shots import DayEvent, Logged
+from costing.shoot.episodes import DayEvent, Logged
 from costing.shoot.times import three_point
 
 DAY = datetime(2031, 5, 10, 9)

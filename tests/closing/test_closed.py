@@ -10,7 +10,7 @@ from small import books_of_shoot, line, lot, pack, paid, shoot_of, sound
 from costing.closing.closed import Closed, closed
 from costing.kitchen import CountedLot
 from costing.shoot import Shot
-from costing.shoot.shots import Logged
+from costing.shoot.episodes import Logged
 
 LEEK = sound("leek")
 TART = line("tart", "leek", "200 g")

@@ -12,7 +12,7 @@ from costing.closing.closed import Closed, closed
 from costing.closing.differences import differences_of
 from costing.quantities import ZERO
 from costing.shoot import Episode, Shot
-from costing.shoot.shots import Logged
+from costing.shoot.episodes import Logged
 from costing.shoot.taken import so_far
 
 TAKES = ("2031-12-08 10:00", "2031-12-09 10:00")

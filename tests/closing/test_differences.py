@@ -30,7 +30,7 @@ from costing.kitchen import CountedLot, Dish
 from costing.quantities import ZERO, exact_money
 from costing.shoot import Episode, Settings, Shoot, Shot
 from costing.shoot.defaults import completed
-from costing.shoot.shots import Logged
+from costing.shoot.episodes import Logged
 
 FLOUR = (sound("flour"), line("bread", "flour", "200 g"))
 

@@ -12,7 +12,7 @@ from costing.closing.closed import Closed
 from costing.kitchen import CountedLot
 from costing.report.closing_rows import closed_json, closing_figures, closing_words, words_above
 from costing.shoot import Shot
-from costing.shoot.shots import Logged
+from costing.shoot.episodes import Logged
 
 ROWS = (
     sound("flour"),

@@ -22,7 +22,7 @@ from costing.report.day_look import SCRIPT, STYLE
 from costing.report.day_page import PAPER_ROWS, DayLog, day_page, paper_log
 from costing.report.estimates import Estimate
 from costing.shoot import Episode, Shot
-from costing.shoot.shots import Person
+from costing.shoot.episodes import Person
 from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import taken_apart
 

@@ -19,7 +19,7 @@ from costing.report.estimates import Estimate
 from costing.report.shop_words import MONTHS, WEEKDAYS
 from costing.report.tables import Row
 from costing.shoot import Episode, Shoot, Shot
-from costing.shoot.shots import Trip
+from costing.shoot.episodes import Trip
 
 FIRST = date(2031, 5, 5)
 SHOPS = ("Market", "Fish van")

@@ -18,7 +18,7 @@ from costing.report.estimates import Estimate
 from costing.report.shop_notes import PassedOn, passed_on
 from costing.report.shopping_rows import to_buy
 from costing.shoot import Episode, Shoot, Shot
-from costing.shoot.shots import Trip
+from costing.shoot.episodes import Trip
 
 TWO_DAYS = (
     Episode(name="Tart", shoot_date=date(2031, 5, 9)),

@@ -20,8 +20,8 @@ from costing.report.assumption_rows import assumptions
 from costing.report.summary_rows import summary
 from costing.report.tables import Value
 from costing.shoot import Episode, Purpose, Shot
+from costing.shoot.episodes import Logged
 from costing.shoot.settings import computers_zone
-from costing.shoot.shots import Logged
 
 SHOT = Shot(dish="soup")
 LEEK = line("soup", "leek", "100 g")

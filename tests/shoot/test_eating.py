@@ -16,7 +16,7 @@ from costing.quantities import amount
 from costing.report.estimates import Estimate
 from costing.shoot import Shot
 from costing.shoot.avoiding import Answer, diets, known_of, read_avoided, substances_of
-from costing.shoot.shots import Person
+from costing.shoot.episodes import Person
 
 LINES = (
     line("tart", "butter", "50 g"),

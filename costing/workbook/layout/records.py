@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from costing.holding.models import Eaten, EventKind
 from costing.kitchen import CountedLot, PaidFrom, ReceiptLine, ReceiptTag
-from costing.shoot.shots import DayEvent
+from costing.shoot.episodes import DayEvent
 from costing.workbook.layout.columns import INGREDIENT, NOTE, UNIT, CellKind, Column, Sheet, Without
 
 HOLDING = Sheet(

@@ -21,8 +21,8 @@ from costing.quantities import (
     read_number,
 )
 from costing.shoot import LeftOut, Shoot
+from costing.shoot.episodes import SHOT_EVENTS, DayEvent, Logged
 from costing.shoot.settings import holding_settings
-from costing.shoot.shots import SHOT_EVENTS, DayEvent, Logged
 from costing.shoot.taken import countable_in, not_counted_so
 from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import LogFault, day_log_beside

@@ -10,7 +10,7 @@ from costing.findings import Grade, Place, Words, choice_words, message
 from costing.holding.models import Container, Eaten, Event, EventKind, Temperature
 from costing.names import Named, key
 from costing.shoot import Episode, LeftOut
-from costing.shoot.shots import SHOT_EVENTS
+from costing.shoot.episodes import SHOT_EVENTS
 from costing.workbook.reading.cells import RowCells
 from costing.workbook.reading.dates import day, instant, is_day
 from costing.workbook.reading.kinds import temperature
