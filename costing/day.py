@@ -9,6 +9,7 @@ from pathlib import Path
 from zoneinfo import ZoneInfo
 
 from costing.asked import Stop, instant_asked, nearest_words, now_there
+from costing.buying.takes_left import TakesLeft
 from costing.estimating import estimate
 from costing.findings import Finding, choice_words
 from costing.holding.instants import clock_words, length, possible_instants
@@ -16,13 +17,13 @@ from costing.holding.models import EventKind, read_temperature
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import Named, key, nearest
 from costing.report.day_page import DayLog
-from costing.report.day_rows import DAY_OVER, balance_words, counted_words
+from costing.report.day_rows import balance_words, counted_words, notes_of
 from costing.report.estimates import Estimate
 from costing.report.tables import Row
 from costing.shoot import Shoot
 from costing.shoot.defaults import completed
+from costing.shoot.episodes import SHOT_EVENTS, DayEvent
 from costing.shoot.settings import holding_settings
-from costing.shoot.shots import SHOT_EVENTS, DayEvent
 from costing.shoot.taken import countable_in, shots_named
 from costing.workbook.layout.records import DAY_LOG
 from costing.workbook.log_file import LogFault, append_line, day_log_beside
@@ -318,23 +319,18 @@ def takes_left_of(done: Estimate, what: str) -> Iterator[str]:
     for row, one in zip(rows, done.outlook.takes_left, strict=True):
         alone = names.count(key(str(row["shot"]))) == 1
         own = key(what) in (key(str(row["shot"])), key(f"{row['episode']}: {row['shot']}"))
-        words = ("" if alone else f"{row['episode']}: ") + takes_words(row, lacks=not own)
+        words = ("" if alone else f"{row['episode']}: ") + takes_words(row, one, lacks=not own)
         if own:
-            yield f"{words} {_note(row)}".strip()
+            yield " ".join((words, *notes_of(one, done.outlook)))
         elif one.number in takers or key(what) in map(key, str(row["limited_by"]).split("; ")):
             limited.append(words)
     yield from limited
 
 
-def _note(row: Row) -> str:
-    """What is to be said of a shot besides its sentence."""
-    return str(row["note"] or "").removesuffix(DAY_OVER).strip()
-
-
-def takes_words(row: Row, *, lacks: bool = False) -> str:
+def takes_words(row: Row, shot: TakesLeft, *, lacks: bool = False) -> str:
     """How often a shot can still be taken, in a sentence; also what the next lacks, if asked."""
     more = "no limit known" if row["more"] is None else f"{row['more']} more"
-    more = "day over" if str(row["note"] or "").endswith(DAY_OVER) else more
+    more = "day over" if shot.is_over else more
     text = f"{row['shot']}: {more}, {row['taken']} taken of {row['planned']}"
     if not (lacks and row["limited_by"]):
         return f"{text}."
@@ -345,11 +341,12 @@ def takes_words(row: Row, *, lacks: bool = False) -> str:
 def left(done: Estimate) -> Iterator[tuple[str, str]]:
     """How often each shot can still be taken, episode by episode: a line, and what is behind it."""
     episode = None
-    for row in done.tables()["takes_left"].rows:
+    rows = done.tables()["takes_left"].rows
+    for row, shot in zip(rows, done.outlook.takes_left, strict=True):
         if row["episode"] != episode:
             episode = row["episode"]
             yield str(episode), ""
-        yield takes_words(row), _note(row)
+        yield takes_words(row, shot), " ".join(notes_of(shot, done.outlook))
     for one in done.outlook.balances:
         if one.supply.counted or one.there < 0:
             yield balance_words(one, done.outlook), ""

@@ -202,7 +202,7 @@ def _row(one: TakesLeft, outlook: Outlook) -> Row:
         more=one.more,
         limited_by="; ".join(lack.supply.name for lack in one.lacks),
         short_by="; ".join(amount_of(lack.supply, lack.amount, outlook) for lack in one.lacks),
-        note=" ".join(_notes(one, outlook)),
+        note=" ".join((*notes_of(one, outlook), *([DAY_OVER] if one.is_over else ()))),
     )
 
 
@@ -225,15 +225,14 @@ def amount_of(supply: Supply, base: Fraction, outlook: Outlook) -> str:
     return quantity(base / unit.size, unit.name, outlook.shoot.settings.measures)
 
 
-def _notes(one: TakesLeft, outlook: Outlook) -> Iterator[str]:
-    """What is to be said of a shot, in sentences."""
+def notes_of(one: TakesLeft, outlook: Outlook) -> Iterator[str]:
+    """What is to be said of a shot besides that its day is over, in sentences."""
     shot, so_far = outlook.shoot.shots[one.number], outlook.day.so_far.of(one.number)
     if shot.uncertain:
         yield f"{shot.least_times} to {shot.most_times} times planned."
     if so_far.spoiled:
         yield f"Spoiled {so_far.spoiled} time{'' if so_far.spoiled == 1 else 's'} besides."
     if one.is_over:
-        yield DAY_OVER
         return
     if so_far.ended:
         yield f"Ended: {ENDED[shot.ended_by or EndedBy.ENOUGH]}."
