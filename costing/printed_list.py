@@ -11,7 +11,7 @@ from costing.quantities import money_text
 from costing.report.errands import Errand, ListDay, errand_words, list_days
 from costing.report.estimates import Estimate
 from costing.report.make_rows import MAKE_AHEAD
-from costing.report.shop_words import NOT_KNOWN, at_least, day_words
+from costing.report.shop_words import NO_SHOP, NOT_KNOWN, at_least, day_words
 from costing.report.shopping_rows import ListLine, by_shop
 from costing.screen import TEXT_COLUMNS, console, lines_of, paragraph, wide
 from costing.shoot import Shoot
@@ -22,7 +22,6 @@ NAME_AT_LEAST = 14
 """Columns a name is given beside its figures; below that they stand on a line of their own."""
 
 HEADINGS = ("Buy", "Price each", "Cost", "Needed", "Left over")
-NO_SHOP = "No shop given"
 UNKNOWN = "unknown"
 
 Columns = list[tuple[str, list[str]]]

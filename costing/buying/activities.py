@@ -382,3 +382,9 @@ def with_optional(name: str) -> str:
 def batch_amount(makes: Amount | None) -> Amount:
     """What a batch is counted in: what the dish makes, else batches."""
     return Amount(ONE, BATCH) if makes is None else makes
+
+
+def in_makes(amount: Amount, makes: Amount | None) -> Amount:
+    """An amount in what a dish makes, where it is given in batches."""
+    in_batches = amount.unit.dimension is Dimension.BATCH
+    return batch_amount(makes) * amount.base if in_batches else amount

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from fractions import Fraction
+from typing import TYPE_CHECKING
 
 from costing.buying import messages
-from costing.findings import Finding
+from costing.findings import Finding, Place
 from costing.kitchen import Ingredient, Line, Lot, Pack
-from costing.kitchen.conversion import Unconvertible
+from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import key
 from costing.quantities import GRAM, Amount, Dimension, Unit
 from costing.reference import COOKED_DENSITY, other_pieces
 from costing.shoot import Shoot
 from costing.shoot.messages import dish_amount_unclear
+
+if TYPE_CHECKING:
+    from costing.buying.need import Need
 
 CONVERTIBLE = (Dimension.MASS, Dimension.VOLUME, Dimension.COUNT)
 
@@ -47,6 +52,22 @@ def pack_or_lot_unclear(
         fault.heading,
         pieces_instead(fault),
     )
+
+
+def in_unit_bought(
+    amount: Amount,
+    need: Need,
+    place: Place,
+    findings: list[Finding],
+    unclear: Callable[..., Finding] = messages.pack_unit_unclear,
+) -> Fraction | None:
+    """An amount in the base unit it is bought in; ``None``, and said, where that cannot be."""
+    try:
+        return bought_as(amount, need.unit.dimension, need.ingredient)
+    except Unconvertible as fault:
+        words = need.ingredient.name, str(amount), need.unit.name, fault.heading
+        findings.append(unclear(place, *words, pieces_instead(fault)))
+        return None
 
 
 def pieces_instead(fault: Unconvertible) -> tuple[str, ...]:

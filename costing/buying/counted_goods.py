@@ -13,19 +13,16 @@ from datetime import date, timedelta
 from fractions import Fraction
 from math import floor
 
-from costing.buying import messages
-from costing.buying.activities import batch_amount, with_optional
-from costing.buying.bought_units import pieces_instead
+from costing.buying.activities import in_makes, with_optional
+from costing.buying.bought_units import in_unit_bought
 from costing.buying.making import Making, shots_taking
-from costing.buying.need import Need
 from costing.buying.on_hand import Stock, Usable
 from costing.buying.purchases import Purchase
 from costing.buying.shooting_day import Day
 from costing.findings import Finding, Place
 from costing.kitchen import Lot
-from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import key
-from costing.quantities import ZERO, Amount, Dimension
+from costing.quantities import ZERO, Amount
 from costing.shoot import Shoot
 from costing.shoot.leaves import inside, made_apart
 from costing.shoot.weighings import trimmed_from
@@ -176,8 +173,11 @@ def _counts(day: Day, making: Making, findings: list[Finding]) -> Iterator[tuple
         need = needs.need(code)
         # of what is bought too it is told where the shoot is closed
         told: list[Finding] = [] if code in needs.by_ingredient else findings
-        batch = batch_amount(needs.leaves.makes(name)) if shoot.is_dish(name) else None
-        rows = [counted_amount(one, need, at, told, batch) for one, at in sheet.get(key(name), ())]
+        makes = needs.leaves.makes(name) if shoot.is_dish(name) else None
+        rows = [
+            in_unit_bought(in_makes(one, makes), need, at, told)
+            for one, at in sheet.get(key(name), ())
+        ]
         there = [amount for amount in rows if amount is not None]
         if there:
             last = _last(shoot, day.last, keeps)
@@ -188,25 +188,12 @@ def _counts(day: Day, making: Making, findings: list[Finding]) -> Iterator[tuple
         for count in reversed(day.so_far.counts):
             if key(count.what) != key(name) or count.when is None or count.amount is None:
                 continue
-            found = counted_amount(count.amount, need, count.at("Amount"), findings, batch)
+            counted_there = in_makes(count.amount, makes)
+            found = in_unit_bought(counted_there, need, count.at("Amount"), findings)
             if found is not None:
                 last = _last(shoot, count.when.date(), keeps)
                 yield code, GoodCount(name, count.amount, found, day.at(count), last)
                 break
-
-
-def counted_amount(
-    amount: Amount, need: Need, place: Place, findings: list[Finding], batch: Amount | None = None
-) -> Fraction | None:
-    """A count in the base unit it is reckoned in; ``None``, and told, where that cannot be."""
-    if batch is not None and amount.unit.dimension is Dimension.BATCH:
-        amount = batch * amount.base
-    try:
-        return bought_as(amount, need.unit.dimension, need.ingredient)
-    except Unconvertible as fault:
-        words = need.ingredient.name, str(amount), need.unit.name, fault.heading
-        findings.append(messages.pack_unit_unclear(place, *words, pieces_instead(fault)))
-        return None
 
 
 def _last(shoot: Shoot, on: date | None, keeps: Fraction) -> date | None:

@@ -20,11 +20,11 @@ def conversion_missing(taken: str, unit: str, heading: str, others: Sequence[str
         f"{heading.lower()}, such as {example}",
         f"Write into Weighs on the sheet Ingredients what a cook can weigh, such as {weighed}, or "
         f"fill {heading} there, or write the recipe in a unit of the same kind as {unit}."
-        + _published_instead(others),
+        + published_instead(others),
     )
 
 
-def _published_instead(others: Sequence[str]) -> str:
+def published_instead(others: Sequence[str]) -> str:
     """What to say where only the weight of another kind of piece is published."""
     return f" Published is another kind of piece: {choice_words(others)}." if others else ""
 
@@ -113,7 +113,7 @@ def pack_unit_unclear(
         f"{amount} of {ingredient}, which is counted in {unit}",
         f"the same kind of unit, or {heading.lower()} on the sheet Ingredients",
         f"Fill {heading} for {ingredient}, or write this row in a unit of the same kind as "
-        f"{unit}; until then the row is not used." + _published_instead(others),
+        f"{unit}; until then the row is not used." + published_instead(others),
     )
 
 

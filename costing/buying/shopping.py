@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import TypeVar
 
 from costing.buying import messages
-from costing.buying.activities import batch_amount
+from costing.buying.activities import in_makes
 from costing.buying.basket import Offer
 from costing.buying.bought_units import pack_or_lot_unclear
 from costing.buying.choosing import MakingChoice, choice_of
@@ -24,7 +24,7 @@ from costing.findings import Finding, Place
 from costing.kitchen import Lot, Pack
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import key
-from costing.quantities import ZERO, Dimension, decimal_or_fraction, grouped_by
+from costing.quantities import ZERO, decimal_or_fraction, grouped_by
 from costing.shoot import Shoot
 from costing.shoot.defaults import days_since
 from costing.shoot.times import percent_number, percent_text
@@ -93,10 +93,10 @@ class Shopping:
 
     def _in_makes(self, lot: Lot) -> Lot:
         """A lot of a dish that is given in batches, in what the dish makes."""
-        if lot.amount is None or lot.amount.unit.dimension is not Dimension.BATCH:
+        if lot.amount is None or not self.shoot.is_dish(lot.ingredient):
             return lot
-        makes = batch_amount(self.needs.leaves.makes(lot.ingredient))
-        return lot.model_copy(update={"amount": makes * lot.amount.base})
+        made = in_makes(lot.amount, self.needs.leaves.makes(lot.ingredient))
+        return lot if made is lot.amount else lot.model_copy(update={"amount": made})
 
     def _stock(self, need: Need, lots: Sequence[Lot], making: Making | None) -> Stock:
         """What is on hand of an ingredient and counts; why lots do not is said.

@@ -18,12 +18,12 @@ from datetime import date
 from fractions import Fraction
 
 from costing.buying.books import Books
+from costing.buying.bought_units import in_unit_bought
 from costing.buying.choosing import MakingChoice, all_at_hand
 from costing.buying.counted_goods import (
     CountedGoods,
     Drawn,
     Draws,
-    counted_amount,
     counted_dishes,
     goods_counted,
 )
@@ -40,7 +40,7 @@ from costing.quantities import ONE, ZERO
 from costing.shoot import taken
 from costing.shoot.copies import Forest
 from costing.shoot.defaults import days_since
-from costing.shoot.shots import Logged
+from costing.shoot.episodes import Logged
 from costing.shoot.weighings import trimmed_from
 
 
@@ -242,7 +242,7 @@ def _counted(
     if count.when is None or count.amount is None:
         return None
     need, place = supply.purchase.need, count.at("Amount")
-    there = counted_amount(count.amount, need, place, supplies.findings)
+    there = in_unit_bought(count.amount, need, place, supplies.findings)
     if there is None:
         return None
     counted = _there(supply, there, day.at(count), supplies, forest)
@@ -260,7 +260,7 @@ def _at_the_end(day: Day, supply: Supply, supplies: Supplies, forest: Forest) ->
     Rows that cannot be converted are told where the shoot is closed.
     """
     rows = [
-        counted_amount(row.amount, supply.purchase.need, row.at("Amount"), [])
+        in_unit_bought(row.amount, supply.purchase.need, row.at("Amount"), [])
         for row in day.shoot.counted
         if key(row.ingredient) == supply.code and trimmed_from(row.note) is None
     ]

@@ -10,17 +10,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
-from costing.buying.activities import batch_amount
+from costing.buying.activities import in_makes
 from costing.buying.books import Books
-from costing.buying.need import Need
+from costing.buying.bought_units import in_unit_bought
 from costing.buying.shooting_day import Day
 from costing.buying.supplies import supplies_of
 from costing.buying.supply import Supply, counted_draws
 from costing.closing import messages
-from costing.findings import Finding, Place
-from costing.kitchen.conversion import Unconvertible, bought_as
+from costing.findings import Finding
 from costing.names import Named, key, nearest
-from costing.quantities import ZERO, Amount, Dimension
+from costing.quantities import ZERO
 from costing.shoot.copies import Forest
 from costing.shoot.leaves import Leaves
 from costing.shoot.shots import EndedBy
@@ -109,26 +108,13 @@ def counts_of(
             finding = messages.count_of_nothing(row.at("Ingredient"), row.ingredient, near)
             findings.append(finding)
             continue
-        amount = row.amount
-        if dish and amount.dimension is Dimension.BATCH:
-            amount = batch_amount(Leaves(shoot).makes(row.ingredient)) * amount.base
-        there = in_unit_bought(amount, purchase.need, row.at("Amount"), findings)
+        amount = in_makes(row.amount, Leaves(shoot).makes(row.ingredient)) if dish else row.amount
+        place, unclear = row.at("Amount"), messages.closing_unit_unclear
+        there = in_unit_bought(amount, purchase.need, place, findings, unclear)
         if there is not None:
             code = key(row.ingredient)
-            sheet[code] = sheet.get(code, ZERO) + there
+            sheet[code] = sheet.get(code, ZERO) + Fraction(there)
     return found | {code: LastCount(there) for code, there in sheet.items()}
-
-
-def in_unit_bought(
-    amount: Amount, need: Need, place: Place, findings: list[Finding]
-) -> Fraction | None:
-    """An amount in the base unit an ingredient is bought in; a finding where that cannot be."""
-    try:
-        return Fraction(bought_as(amount, need.unit.dimension, need.ingredient))
-    except Unconvertible as fault:
-        words = str(amount), need.unit.name, fault.heading
-        findings.append(messages.closing_unit_unclear(place, need.ingredient.name, *words))
-        return None
 
 
 def _logged_counts(books: Books, untold: Mapping[int, int]) -> dict[str, LastCount]:

@@ -12,10 +12,10 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from costing.buying.bought_units import in_unit_bought
 from costing.buying.purchases import Purchase
 from costing.buying.till import exact_price, money_digits, tax_rate
 from costing.closing import messages
-from costing.closing.counts import in_unit_bought
 from costing.closing.receipts import PaidLine, packs_of
 from costing.findings import Finding
 from costing.kitchen import Pack, ReceiptTag
@@ -159,9 +159,11 @@ def _by_amount(
     row = line.line
     if row.amount is None:
         return None
-    amount = in_unit_bought(row.amount, purchase.need, row.at("Amount"), findings)
-    if amount is None:
+    unclear = messages.closing_unit_unclear
+    brought = in_unit_bought(row.amount, purchase.need, row.at("Amount"), findings, unclear)
+    if brought is None:
         return None
+    amount = Fraction(brought)
     pack = _of_amount(amount, row.packs, offers)
     if row.packs is None or row.packs == 1:
         return amount, pack

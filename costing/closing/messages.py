@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from costing.buying.messages import published_instead
 from costing.findings import Grade, Words, choice_words, lack, message, near_words
 from costing.quantities import decimal_or_fraction, magnitude_text
 
@@ -84,13 +85,15 @@ def receipt_packs_and_amount(name: str, packs: Fraction, amount: str) -> Words:
 
 
 @message("closing unit unclear", Grade.WARNING)
-def closing_unit_unclear(name: str, amount: str, unit: str, heading: str) -> Words:
+def closing_unit_unclear(
+    name: str, amount: str, unit: str, heading: str, others: Sequence[str] = ()
+) -> Words:
     """An amount of a receipt or a count in a unit that does not turn into the one bought in."""
     return Words(
         f"{amount} of {name}, which is counted in {unit}",
         f"the same kind of unit, or {heading.lower()} on the sheet Ingredients",
         f"Fill {heading} for {name}, or write this row in a unit of the same kind as {unit}; until "
-        "then the row counts as if it did not say how much.",
+        "then the row counts as if it did not say how much." + published_instead(others),
     )
 
 

@@ -213,6 +213,7 @@ def _of_packs(one: ClosedIngredient, used: Fraction, shoot: Shoot) -> Iterator[_
         brought = sum((row.amount for row in rows), ZERO)
         if brought <= 0:
             continue
+        # which packs were taken back to the shop nobody says: then none is taken to be sealed still
         taken_back = any(row.amount < 0 for row in rows)
         left = left_of(
             [Brought(brought, ZERO, 1, sealed=False)]

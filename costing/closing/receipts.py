@@ -209,6 +209,7 @@ class _Till:
         unknown = [n for n, rate in enumerate(self.rates) if rate is None]
         rest = printed - sum(exact.values(), ZERO)
         worth = sum((exact_money(self.lines[n].paid) for n in unknown), ZERO)
+        # of one sign: for a refund both are below 0
         if unknown and worth and rest * printed >= 0:
             exact |= {n: rest * exact_money(self.lines[n].paid) / worth for n in unknown}
         elif unknown or not taxed:
@@ -322,6 +323,7 @@ def _exchange(
         return own, ONE
     first = signed[0]
     name = first.receipt or first.shop or "without a number"
+    # of several currencies of a sign always the same is named in the example
     code = min(currencies_of(first.sign), default=first.sign)
     place = first.at("Paid")
     findings.append(messages.receipt_without_a_rate(place, name, first.sign, code, own))

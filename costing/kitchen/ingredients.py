@@ -107,6 +107,12 @@ class Ingredient(FromRow):
         """How long it keeps after opening: as given, else by the tables. [day]"""
         return self.published_keeps_opened if self.keeps_days is None else self.keeps_days
 
+    @property
+    def substitutes(self) -> list[str]:
+        """What may be bought instead, each by its name."""
+        parts = (" ".join(part.split()) for part in self.substitute.split(";"))
+        return [part for part in parts if part]
+
 
 class Part(FromRow):
     """One part of an article, cut one way.

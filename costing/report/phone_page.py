@@ -23,10 +23,9 @@ from costing.quantities import money_text
 from costing.report.errands import Errand, ListDay, errand_words
 from costing.report.make_rows import MAKE_AHEAD
 from costing.report.phone_look import SCRIPT, STYLE
-from costing.report.shop_words import at_least, day_words
+from costing.report.shop_words import NO_SHOP, at_least, day_words
 from costing.report.shopping_rows import ListLine
 
-NO_SHOP = "No shop given"
 NO_SECTION = "Other"
 NOT_BOUGHT = "Needed, and in no shop yet"
 

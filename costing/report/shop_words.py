@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -18,9 +18,9 @@ from costing.quantities import (
     money_text,
     terminating,
 )
-from costing.reference import Filled, fill
 from costing.report.tables import Value
 from costing.shoot import Shoot
+from costing.shoot.avoiding import allergens_of
 
 SHORT_WORDS = {"teaspoon": "tsp", "tablespoon": "tbsp"} | {
     word: word for word in ("cup", "fl oz", "gill", "pint", "quart", "gallon")
@@ -147,6 +147,7 @@ def day_words(day: date) -> str:
     return f"{WEEKDAYS[day.weekday()]} {day.day} {MONTHS[day.month - 1]} {day.year}"
 
 
+NO_SHOP = "No shop given"
 NOT_KNOWN = "not known yet"
 UNKNOWN = "unknown: read the pack"
 READ_THE_PACK = "may be incomplete: read the pack"
@@ -178,32 +179,16 @@ def substitute_text(ingredient: Ingredient, shoot: Shoot) -> str:
     shoot : Shoot
         Whose rows and whose list are used first; what they leave blank is taken from tables.
     """
-    named = (" ".join(part.split()) for part in ingredient.substitute.split(";"))
     has = {key(word) for word in ingredient.allergens or ()}
-    return "; ".join(_with_new(name, has, shoot) for name in named if name)
+    return "; ".join(_with_new(name, has, shoot) for name in ingredient.substitutes)
 
 
 def _with_new(name: str, has: Collection[str], shoot: Shoot) -> str:
-    brought = _brought(name, shoot)
+    brought = allergens_of(name, shoot)
     if brought is None:
         return f"{name}: allergens {UNKNOWN}"
     new = [word for word in brought if key(word) not in has]
     return f"{name}: brings {', '.join(new)}" if new else name
-
-
-def _brought(name: str, shoot: Shoot) -> tuple[str, ...] | None:
-    """What a food brings; ``None`` is unknown."""
-    typed = shoot.ingredient(name).allergens
-    if typed is not None:
-        return typed
-    found = fill(name, "Allergens", allergen_list=str(shoot.settings.allergen_list))
-    if isinstance(found, Filled) and isinstance(found.value, tuple):
-        return tuple(_words(found.value))
-    return None
-
-
-def _words(values: tuple[object, ...]) -> Iterator[str]:
-    return (str(value) for value in values)
 
 
 def at_least(known: Decimal, missing: object, currency: str | None) -> str:

@@ -15,9 +15,10 @@ from costing.holding.statuses import NOT_TO_BE_EATEN, Verdict
 from costing.names import Named, is_water, key, nearest
 from costing.shoot.avoiding import GRAVITY, Answer, Avoided, diets, known_of, read_avoided
 from costing.shoot.containers import Contents
+from costing.shoot.episodes import Person
 from costing.shoot.leaves import Leaves
 from costing.shoot.shoot import Shoot
-from costing.shoot.shots import Person, Shot
+from costing.shoot.shots import Shot
 
 NAMED_AT_MOST = 4
 """So many ingredients are named where several are the reason."""
@@ -186,7 +187,7 @@ class WhoEats:
         elif answer is Answer.UNKNOWN:
             unknown.setdefault(avoided.text, []).append(name)
         else:
-            for instead in substitutes(name, self.shoot):
+            for instead in self.shoot.ingredient(name).substitutes:
                 if self._known(avoided, instead) is not Answer.NOTHING_LISTED:
                     text = f"{instead}, if it was bought instead of {name}"
                     unknown.setdefault(avoided.text, []).append(text)
@@ -242,7 +243,7 @@ class WhoEats:
                 continue
             fitting[name] = [
                 instead
-                for instead in substitutes(name, self.shoot)
+                for instead in self.shoot.ingredient(name).substitutes
                 if all(self._known(a, instead) is Answer.NOTHING_LISTED for a in avoided)
             ]
         if not all(fitting.values()):
@@ -255,12 +256,6 @@ class WhoEats:
         swaps = [f"{new} instead of {old}" for old, new in zip(fitting, choices[at], strict=True)]
         text = f"With {choice_words(swaps, last='and')} nothing that its eaters avoid is listed"
         return f"{text}; {costs}" if costs else text
-
-
-def substitutes(name: str, shoot: Shoot) -> list[str]:
-    """What the workbook says may be bought instead of an ingredient."""
-    parts = (" ".join(part.split()) for part in shoot.ingredient(name).substitute.split(";"))
-    return [part for part in parts if part]
 
 
 def _counted(number: int) -> str:

@@ -288,7 +288,7 @@ def _stocked(shoot: Shoot) -> Iterator[Finding]:
     """Packs, ingredients and lots that no recipe uses, with a name that shares their words."""
     recipes = Named((line.ingredient, line) for line in shoot.lines if line.ingredient)
     elsewhere = [held for container in shoot.containers for held in container.holds]
-    elsewhere += [*(row.substitute for row in shoot.ingredients if row.substitute)]
+    elsewhere += (name for row in shoot.ingredients for name in row.substitutes)
     elsewhere += [*(shot.dish for shot in shoot.shots), *_articles(shoot)]
     apart = made_apart(shoot)
     used = Named((name, name) for name in (*recipes, *elsewhere))

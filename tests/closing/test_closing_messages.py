@@ -11,8 +11,8 @@ import costing
 from costing.findings import Place
 from costing.kitchen import CountedLot, Dish
 from costing.shoot import Shot
+from costing.shoot.episodes import Logged
 from costing.shoot.shoot import LeftOut
-from costing.shoot.shots import Logged
 
 PLAN = (line("toast", "bread", "2 each"), Shot(dish="toast", episode="One", times=6, taken=6))
 PACK = pack("bread", "12 each", "1.80", shop="Corner")
@@ -58,7 +58,8 @@ WEIGHED = (
 )
 WEIGH = (
     "Fill Grams per piece for bread, or write this row in a unit of the same kind as each; until "
-    "then the row counts as if it did not say how much."
+    "then the row counts as if it did not say how much. Published is another kind of piece: a "
+    "slice 29 g, a very thin slice 15 g, a large, slice 30 g, a slice 25 g or a thin slice 20 g."
 )
 
 

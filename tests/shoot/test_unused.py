@@ -39,7 +39,7 @@ def test_used__nothing_is_said() -> None:
             *BREAD,
             pack("strong white flour", "1 kg", "1", shop="mill"),
             lot("Seeds", "100 g"),
-            sound("seeds", substitute="nuts"),
+            sound("seeds", substitute="kernels; nuts"),
             sound("nuts"),
             sound("cream"),
             Container(name="jug", holds=("cream",), place=Place("Holding")),
