@@ -235,6 +235,16 @@ def _opened(purchase: Purchase, after: date | None = None) -> tuple[OpenedPacks,
     )
 
 
+def _fetched_since(supply: Supply, on: date) -> tuple[OpenedPacks, ...]:
+    """The packs fetched after a day; where receipts have another sum, that is of those packs."""
+    later, purchase = _opened(supply.purchase, on), supply.purchase
+    listed = sum((one.amount for one in later), ZERO)
+    if not listed or supply.bought == purchase.bought:
+        return later
+    part = max(ZERO, supply.bought - (purchase.bought - listed)) / listed
+    return tuple(replace(one, amount=one.amount * part) for one in later)
+
+
 def _counted(
     day: Day, supply: Supply, count: Logged, supplies: Supplies, forest: Forest
 ) -> Supply | None:
@@ -246,7 +256,7 @@ def _counted(
     if there is None:
         return None
     counted = _there(supply, there, day.at(count), supplies, forest)
-    later = _opened(supply.purchase, count.when.date())
+    later = _fetched_since(supply, count.when.date())
     if not later:
         return counted
     dates = {one.name: one.shoot_date for one in day.shoot.episodes}

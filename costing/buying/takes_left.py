@@ -146,7 +146,8 @@ def balances(day: Day, supplies: Supplies, forest: Forest) -> Iterator[Balance]:
         if not supply.counted:
             there = bought + on_hand - used
         elif supply.packs:
-            there = supply.level - sum(by_episode.values(), ZERO)
+            # what was counted, and what was fetched since
+            there = sum((one.amount for one in supply.packs), ZERO) - sum(by_episode.values(), ZERO)
         else:
             there = -supply.lacking(draws)
         yield Balance(supply, bought, on_hand, used, there, bought + on_hand - used - there)

@@ -215,8 +215,13 @@ class Closed:
     @property
     def brought(self) -> dict[str, Fraction]:
         """What receipts say was bought, by key, without what is as listed. [base unit]"""
-        told = [one for one in self.ingredients if any(each.line for each in one.fetched)]
-        return {key(one.name): max(ZERO, one.bought) for one in told}
+        return _by_receipts(self.ingredients)
+
+
+def _by_receipts(ingredients: Iterable[ClosedIngredient]) -> dict[str, Fraction]:
+    """What receipts say was bought, by key, without what is as listed. [base unit]"""
+    told = [one for one in ingredients if any(each.line for each in one.fetched)]
+    return {key(one.name): max(ZERO, one.bought) for one in told}
 
 
 def closed(books: Books) -> Closed:
@@ -236,23 +241,22 @@ def closed(books: Books) -> Closed:
     as_taken, used_up = at_takes.purchases, with_spoiled.purchases
     lines = _by_ingredient(receipts)
     untold = {number: one.times for number, one in taken.items() if not one.given}
-    counts = counts_of(books, untold, findings)
     ingredients = []
     for number, purchase in enumerate(books.purchases):
-        code = key(purchase.need.ingredient.name)
-        paid = [line for line in lines.pop(code, ()) if is_planned(line, purchase)]
+        paid = lines.pop(key(purchase.need.ingredient.name), ())
+        paid = [line for line in paid if is_planned(line, purchase)]
         fetched = fetched_of(purchase, paid, shoot, findings) if paid else None
-        brought = _brought(purchase, fetched, shoot)
         one = ClosedIngredient(
             purchase,
             as_taken[number],
             used_up[number],
             books.values[number],
-            tuple(brought),
+            tuple(_brought(purchase, fetched, shoot)),
             fetched is None and bool(purchase.lines),
-            counts.get(code),
         )
         ingredients.append(one)
+    counts = counts_of(books, untold, _by_receipts(ingredients), findings)
+    ingredients = [replace(one, count=counts.get(key(one.name))) for one in ingredients]
     unplanned = [
         line for rows in lines.values() for line in rows if line.line.tag is ReceiptTag.CAMERA
     ]

@@ -71,7 +71,10 @@ class LastCount:
 
 
 def counts_of(
-    books: Books, untold: Mapping[int, int], findings: list[Finding]
+    books: Books,
+    untold: Mapping[int, int],
+    brought: Mapping[str, Fraction],
+    findings: list[Finding],
 ) -> dict[str, LastCount]:
     """What was there at the end, by key: by the sheet Counted, or else by the day log.
 
@@ -81,12 +84,14 @@ def counts_of(
         Of the shoot, with its log and counts.
     untold : mapping of int to int
         Takes of the shots of which nothing is told, by their places in the plan. [time]
+    brought : mapping of str to Fraction
+        What receipts say was bought, by key: a count may be older than the shopping. [base unit]
     findings : list of Finding
         What cannot be used is added to it.
     """
     shoot = books.shoot
     known = Named((one.need.ingredient.name, one) for one in books.purchases)
-    found = _logged_counts(books, untold)
+    found = _logged_counts(books, untold, brought)
     sheet: dict[str, Fraction] = {}
     for row in shoot.counted:
         if trimmed_from(row.note) is not None:
@@ -117,7 +122,9 @@ def counts_of(
     return found | {code: LastCount(there) for code, there in sheet.items()}
 
 
-def _logged_counts(books: Books, untold: Mapping[int, int]) -> dict[str, LastCount]:
+def _logged_counts(
+    books: Books, untold: Mapping[int, int], brought: Mapping[str, Fraction]
+) -> dict[str, LastCount]:
     """What is there by the last count of the log, less what was used after it.
 
     The shoot is over, so no shot is still to be taken as planned.
@@ -136,7 +143,7 @@ def _logged_counts(books: Books, untold: Mapping[int, int]) -> dict[str, LastCou
     )
     of_the_takes = shoot.changed(shots=shots)
     day, forest = Day.of(of_the_takes), Forest(shots)
-    supplies = supplies_of(day, replace(books, shoot=of_the_takes), forest)
+    supplies = supplies_of(day, replace(books, shoot=of_the_takes), forest, brought)
 
     def used(one: Supply, then: Day) -> dict[str, Fraction]:
         draws = one.used(counted_draws(supplies, then, forest, one.codes))

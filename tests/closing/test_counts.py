@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 from small import books_of_shoot, line, pack, paid, shoot_of, sound
 
+from costing.buying.takes_left import Outlook
 from costing.closing.closed import Closed, closed
 from costing.closing.differences import differences_of
 from costing.quantities import ZERO
@@ -112,3 +113,27 @@ def test_so_far__a_typed_number_is_before_what_the_log_has_later(hour: int, time
     when = COUNT.when
     assert when is not None
     assert so_far(shoot, until=when.replace(hour=hour)).of(0).times == times
+
+
+@pytest.mark.parametrize("packs", [1, 2])
+def test_counts__a_count_before_the_shopping_has_what_is_fetched_after_it(packs: int) -> None:
+    """50 g are counted on the 6th; on the 7th the receipt has one or two packs of 500 g.
+
+    A and B take 100 g each. Of 500 g bought and 50 g besides 350 g are left, 150 g were used of
+    what the books know of, 200 g by the takes: 50 g are not in the books. With two packs 850 g.
+    """
+    early = Logged(what="flour", event="counted", amount="50 g", when="2031-12-06 18:00")
+    rows = (
+        *(sound("flour"), line("bread", "flour", "100 g"), pack("flour", "500 g", "5.00")),
+        paid("flour", f"{5 * packs}.00", packs=packs),
+        *(Episode(name=f"e{day}", shoot_date=f"2031-12-0{day}") for day in (8, 9)),
+        Shot(dish="bread", name="A", episode="e8"),
+        Shot(dish="bread", name="B", episode="e9"),
+        *(early, *logged("A", "B")),
+    )
+    books = books_of_shoot(shoot_of(*rows))
+    (flour,) = closed(books).ingredients
+    assert (int(flour.left), int(flour.used)) == (500 * packs - 150, 150)
+    outlook = Outlook(books, closed(books).brought)
+    (balance,) = outlook.balances
+    assert (int(balance.there), int(balance.not_logged)) == (500 * packs - 150, -50)
