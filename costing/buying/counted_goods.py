@@ -98,6 +98,18 @@ class CountedGoods:
             return set()
         return shots_taking(self.making.needs, {}).get(code, set())
 
+    def left_after(self, draws: Draws) -> dict[str, Amount]:
+        """What is left of each when shots have drawn so much in all, by the key of its name."""
+        left: dict[str, Amount] = {}
+        for code, one in self.counts.items():
+            if self.making is None:
+                break
+            drawn = sum(_drawn(self.making, code, draws, (code,)).values(), ZERO)
+            unit = self.making.needs.need(code).unit
+            there = max(ZERO, one.there + self.drawn[code] - drawn)
+            left[key(one.name)] = Amount(there / unit.size, unit)
+        return left
+
     def counted_later(self, on: date | None) -> bool:
         """Whether all of it was counted on a later day than this."""
         days = [one.then.last for one in self.counts.values()]

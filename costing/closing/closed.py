@@ -213,9 +213,19 @@ class Closed:
         return Named((one.name, one) for one in self.ingredients)
 
     @property
+    def untold(self) -> dict[int, int]:
+        """Takes of the shots of which nothing is told, by their places in the plan. [time]"""
+        return _untold(self.taken)
+
+    @property
     def brought(self) -> dict[str, Fraction]:
         """What receipts say was bought, by key, without what is as listed. [base unit]"""
         return _by_receipts(self.ingredients)
+
+
+def _untold(taken: Mapping[int, ShotTaken]) -> dict[int, int]:
+    """Takes of the shots of which nothing is told, by their places in the plan. [time]"""
+    return {number: one.times for number, one in taken.items() if not one.given}
 
 
 def _by_receipts(ingredients: Iterable[ClosedIngredient]) -> dict[str, Fraction]:
@@ -240,7 +250,6 @@ def closed(books: Books) -> Closed:
     at_takes, with_spoiled = (_at(books, times) for times in _times(shoot, taken))
     as_taken, used_up = at_takes.purchases, with_spoiled.purchases
     lines = _by_ingredient(receipts)
-    untold = {number: one.times for number, one in taken.items() if not one.given}
     ingredients = []
     for number, purchase in enumerate(books.purchases):
         paid = lines.pop(key(purchase.need.ingredient.name), ())
@@ -255,7 +264,7 @@ def closed(books: Books) -> Closed:
             fetched is None and bool(purchase.lines),
         )
         ingredients.append(one)
-    counts = counts_of(books, untold, _by_receipts(ingredients), findings)
+    counts = counts_of(books, _untold(taken), _by_receipts(ingredients), findings)
     ingredients = [replace(one, count=counts.get(key(one.name))) for one in ingredients]
     unplanned = [
         line for rows in lines.values() for line in rows if line.line.tag is ReceiptTag.CAMERA

@@ -125,25 +125,11 @@ def counts_of(
 def _logged_counts(
     books: Books, untold: Mapping[int, int], brought: Mapping[str, Fraction]
 ) -> dict[str, LastCount]:
-    """What is there by the last count of the log, less what was used after it.
-
-    The shoot is over, so no shot is still to be taken as planned.
-    """
-    shoot = books.shoot
-    if not so_far(shoot).counts:
+    """What is there by the last count of the log, less what was used after it."""
+    if not so_far(books.shoot).counts:
         return {}
-    shots = tuple(
-        shot.model_copy(
-            update={
-                "taken": untold.get(number, shot.taken),
-                "ended_by": shot.ended_by or EndedBy.ENOUGH,
-            }
-        )
-        for number, shot in enumerate(shoot.shots)
-    )
-    of_the_takes = shoot.changed(shots=shots)
-    day, forest = Day.of(of_the_takes), Forest(shots)
-    supplies = supplies_of(day, replace(books, shoot=of_the_takes), forest, brought)
+    day, forest, of_the_takes = _at_the_end(books, untold)
+    supplies = supplies_of(day, of_the_takes, forest, brought)
 
     def used(one: Supply, then: Day) -> dict[str, Fraction]:
         draws = one.used(counted_draws(supplies, then, forest, one.codes))
@@ -158,3 +144,35 @@ def _logged_counts(
         after = {name: amount - before.get(name, ZERO) for name, amount in at_the_end.items()}
         found[one.code] = LastCount(max(ZERO, -Fraction(lacking)), before, after)
     return found
+
+
+def dishes_logged(books: Books, untold: Mapping[int, int]) -> dict[str, Amount]:
+    """What is left of dishes that were made, by their last count in the log, by key.
+
+    Parameters
+    ----------
+    books : Books
+        Of the shoot, with its log.
+    untold : mapping of int to int
+        Takes of the shots of which nothing is told, by their places in the plan. [time]
+    """
+    if not so_far(books.shoot).counts:
+        return {}
+    day, forest, of_the_takes = _at_the_end(books, untold)
+    supplies = supplies_of(day, of_the_takes, forest, made_too=True)
+    return supplies.goods.left_after(counted_draws(supplies, day, forest))
+
+
+def _at_the_end(books: Books, untold: Mapping[int, int]) -> tuple[Day, Forest, Books]:
+    """The last day, its copies and its books: no shot is still to be taken as planned."""
+    shots = tuple(
+        shot.model_copy(
+            update={
+                "taken": untold.get(number, shot.taken),
+                "ended_by": shot.ended_by or EndedBy.ENOUGH,
+            }
+        )
+        for number, shot in enumerate(books.shoot.shots)
+    )
+    shoot = books.shoot.changed(shots=shots)
+    return Day.of(shoot), Forest(shots), replace(books, shoot=shoot)

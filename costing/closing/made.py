@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
@@ -119,7 +119,11 @@ def made_of(making: Making | None, code: str) -> MadeDish | None:
 
 
 def lots_of_dishes(
-    shoot: Shoot, making: Making | None, bought: Container[str], last: date | None
+    shoot: Shoot,
+    making: Making | None,
+    bought: Container[str],
+    logged: Mapping[str, Amount],
+    last: date | None,
 ) -> Iterator[Lot]:
     """What is left of dishes that were made and are never bought, as counted or by the takes.
 
@@ -131,6 +135,8 @@ def lots_of_dishes(
         Of the takes there were.
     bought : container of str
         Names of what is bought.
+    logged : mapping of str to Amount
+        What is left by the counts of the log, by the key of the dish.
     last : date, optional
         The last day of the shoot.
     """
@@ -138,11 +144,14 @@ def lots_of_dishes(
         if name in bought:
             continue
         made, dish = made_of(making, key(name)), shoot.dish_rows.get(name)
-        rows = [row for row in shoot.counted if key(row.ingredient) == key(name)]
-        if rows:
+        counted = [row.amount for row in shoot.counted if key(row.ingredient) == key(name)]
+        if not counted and key(name) in logged:
+            left = logged[key(name)]
+            counted = [weighable(left.magnitude, left.unit)]
+        if counted:
             keeps = dish.keeps_days if dish and dish.keeps_days else ZERO
             first = made.batches[0] if made else MadeOnDay(last, keeps, ZERO, ZERO)
-            yield from (_lot(name, row.amount, first.use_by) for row in rows)
+            yield from (_lot(name, amount, first.use_by) for amount in counted)
         elif made is not None:
             yield from made.lots(name, made.left)
 

@@ -19,6 +19,7 @@ from costing.buying.lives import life_of
 from costing.buying.on_hand import last_day
 from costing.buying.till import exact_price, money_digits, tax_rate
 from costing.closing.closed import Closed, ClosedIngredient
+from costing.closing.counts import dishes_logged
 from costing.closing.fetched import Fetched
 from costing.closing.made import lots_of_dishes, weighable
 from costing.closing.receipts import PaidLine
@@ -163,7 +164,9 @@ def _rests(closed: Closed) -> Iterator[_Rest]:
             rest = _Rest(lot, lot.opened is not None, last)
         yield rest
     yield from bought
-    made += lots_of_dishes(shoot, closed.making, closed.by_name, last_shoot_day(shoot))
+    logged = dishes_logged(closed.books, closed.untold)
+    last = last_shoot_day(shoot)
+    made += lots_of_dishes(shoot, closed.making, closed.by_name, logged, last)
     yield from (_Rest(lot, True, lot.use_by) for lot in made)
 
 

@@ -11,6 +11,8 @@ from small import books_of_shoot, line, pack, paid, shoot_of, sound
 from costing.buying.takes_left import Outlook
 from costing.closing.closed import Closed, closed
 from costing.closing.differences import differences_of
+from costing.closing.next_shoot import next_stock
+from costing.kitchen import Dish
 from costing.quantities import ZERO
 from costing.shoot import Episode, Shot
 from costing.shoot.episodes import Logged
@@ -137,3 +139,32 @@ def test_counts__a_count_before_the_shopping_has_what_is_fetched_after_it(packs:
     outlook = Outlook(books, closed(books).brought)
     (balance,) = outlook.balances
     assert (int(balance.there), int(balance.not_logged)) == (500 * packs - 150, -50)
+
+
+@pytest.mark.parametrize(
+    ("at", "there", "left"),
+    [
+        ("12:00", "150 g", 150),
+        ("10:30", "250 g", 150),
+        ("12:00", "0 g", 0),
+        ("12:00", "1/4 batch", 100),
+    ],
+)
+def test_counts__a_made_dish_counted_in_the_log_is_carried(at: str, there: str, left: int) -> None:
+    """A batch is 400 g, A takes 100 g at 10:00 and B at 11:00: by the takes 200 g are left.
+
+    150 g counted at noon are what is there; 250 g counted at 10:30 less the 100 g of B are as much.
+    """
+    day = "2031-12-08"
+    rows = (
+        *(sound("flour"), line("dough", "flour", "400 g"), line("bun", "dough", "100 g")),
+        Dish(name="dough", makes="400 g", whole_batches=True, keeps_days=3),
+        *(pack("flour", "500 g", "5.00"), Episode(name="e1", shoot_date=day)),
+        *(Shot(dish="bun", name=name) for name in "AB"),
+        *(Logged(what=n, event="taken", when=f"{day} {h}:00") for n, h in (("A", 10), ("B", 11))),
+        Logged(what="dough", event="counted", amount=there, when=f"{day} {at}"),
+    )
+    stock = next_stock(closed(books_of_shoot(shoot_of(*rows))))
+    dough = [one for one in stock.lots if one.ingredient == "dough"]
+    assert sum(int(one.amount.base) for one in dough if one.amount) == left
+    assert all(f"{one.use_by}" == "2031-12-11" for one in dough)
