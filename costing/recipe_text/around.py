@@ -1,4 +1,4 @@
-"""What a line says around the name: sizes and cuts before it; cuts, amounts, choices behind."""
+"""What a line says behind the name: cuts, the amount in other words, more of it, choices."""
 
 from __future__ import annotations
 
@@ -8,31 +8,25 @@ from dataclasses import dataclass, field
 from costing.names import singular_name
 from costing.quantities import Measures
 from costing.recipe_text.counts import count_at
-from costing.recipe_text.measured import WrittenAmount, measured_at, state_at, whole_measure
+from costing.recipe_text.front import cut_end
+from costing.recipe_text.measured import (
+    WrittenAmount,
+    measured_at,
+    other_food_in,
+    state_at,
+    whole_measure,
+)
 from costing.recipe_text.words import (
     ADVERBS,
     BEFORE_NAME,
-    BOUGHT_MINCED,
     COOKED,
     CUTS,
-    DRINKS,
     FOR_WHAT,
-    FRESH_CUTS,
-    FRONT_CUTS,
     FRUIT_PARTS,
-    HOT,
     LENGTHS,
     PRODUCTS,
-    QUALITIES,
     SIZES,
-    TEMPERATURES,
 )
-from costing.reference import find_food
-
-_FRONT = re.compile(r"([^\W\d_]+(?:-[^\W\d_]+)*)\.?\s+(?=\S)")
-_STATE_WORDS = re.compile(r"(?:(?:good|best) quality|room[ -]temperature)\s+(?=\S)", re.IGNORECASE)
-_SIZE_WORDS = re.compile(r"(?:extra|very)[ -](?:large|small)\s+(?=\S)", re.IGNORECASE)
-_JOIN = re.compile(r"(?:,\s*|\s*(?:,\s*)?(?:and|&)\s+)(?=\S)")
 
 _COMMA = re.compile(r"\s*[,;:]\s+|\s+[-‐–—]\s+|\s*[,;]$|(?<=[^\W\d_]),(?=[^\W\d_])")
 _BRACKETS = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]")
@@ -78,126 +72,6 @@ _INSIDE = re.compile(r"\s+(?=[0-9¼½¾⅓⅔])")
 
 
 @dataclass(slots=True)
-class NameFront:
-    """A name with what stood in front of it.
-
-    Parameters
-    ----------
-    text : str
-        The name.
-    cuts : list of str
-        What is done to the food.
-    sizes : list of str
-        Small, large.
-    """
-
-    text: str
-    cuts: list[str] = field(default_factory=list)
-    sizes: list[str] = field(default_factory=list)
-
-
-def front_taken_off(text: str, *, counted: bool, cuts: bool) -> NameFront:
-    """Give the name without sizes, states and cuts in front of it.
-
-    Parameters
-    ----------
-    text : str
-        From the name on.
-    counted : bool
-        Whether pieces are counted: only then a size is no part of the name.
-    cuts : bool
-        Whether "chopped" is something to be done; in a tin it is done already.
-
-    Examples
-    --------
-    >>> name = front_taken_off("large ripe tomatoes", counted=True, cuts=True)
-    >>> name.text, name.sizes
-    ('tomatoes', ['large'])
-    >>> front_taken_off("finely chopped fresh mint", counted=False, cuts=True).cuts
-    ['finely chopped']
-    """
-    name = NameFront(text)
-    while _one_off(name, counted=counted, cuts=cuts):
-        pass
-    return name
-
-
-def _one_off(name: NameFront, *, counted: bool, cuts: bool) -> bool:
-    """Take off the front of a name what is no part of it; whether there was anything.
-
-    State and quality (ripe, cold) are left to the line in Note; sizes and cuts are kept.
-    """
-    if state := _STATE_WORDS.match(name.text):
-        return _take(name, state.end())
-    if counted and (size := _SIZE_WORDS.match(name.text)):
-        return _take(name, size.end(), name.sizes)
-    word = _FRONT.match(name.text)
-    if word is None:
-        return False
-    low, rest = word[1].casefold(), name.text[word.end() :]
-    if counted and low in SIZES:
-        return _take(name, word.end(), name.sizes)
-    chilled = low in TEMPERATURES and not rest.casefold().startswith("cuts")
-    hot = low in HOT and _says_any(rest, DRINKS)
-    if low in QUALITIES or chilled or hot:
-        return _take(name, word.end())
-    end = cut_end(name.text) if cuts else 0
-    return bool(end) and not _sold_so(name.text, end) and _take(name, end, name.cuts)
-
-
-def _take(name: NameFront, end: int, kept: list[str] | None = None) -> bool:
-    if kept is not None:
-        kept.append(name.text[:end].strip(" ,"))
-    name.text = name.text[end:].lstrip(" ,")
-    return True
-
-
-def cut_end(text: str) -> int:
-    """Where the words end that say what is done to the food, 0 when none stand in front.
-
-    Examples
-    --------
-    >>> text = "peeled and finely grated ginger"
-    >>> text[cut_end(text):]
-    'ginger'
-    >>> cut_end("ground cumin"), cut_end("minced beef")
-    (0, 0)
-    """
-    end, at, adverbs = 0, 0, []
-    while word := _FRONT.match(text, at):
-        low = word[1].casefold()
-        if low in ADVERBS:
-            adverbs.append(low)
-            at = word.end()
-            continue
-        fresh = "freshly" in adverbs and low in FRESH_CUTS
-        if not (fresh or low in FRONT_CUTS):
-            break
-        if low == "minced" and _says_any(text[word.end() :], BOUGHT_MINCED):
-            break
-        end = at = word.end()
-        adverbs.clear()
-        if joined := _JOIN.match(text, at):
-            at = joined.end()
-    return end
-
-
-def _sold_so(text: str, end: int) -> bool:
-    """Whether the words with the cut name another food: crushed red pepper, shredded coconut.
-
-    What is grated is not: a shop sells it so too, and a recipe that says grated means the piece.
-    """
-    if text.casefold().startswith("grated"):
-        return False
-    whole, bare = find_food(text).food, find_food(text[end:]).food
-    return whole is not None and whole != bare
-
-
-def _says_any(text: str, words: frozenset[str]) -> bool:
-    return any(word.casefold() in words for word in _WORDS.findall(text))
-
-
-@dataclass(slots=True)
 class Behind:
     """What is behind the name.
 
@@ -215,6 +89,8 @@ class Behind:
         More of it without an amount.
     choices : list of str
         Other ingredients that would do.
+    rest : list of str
+        What says nothing of amount, cut or choice; it may name another food.
     cooked : list of str
         Words that say the food is cooked.
     state : str
@@ -227,6 +103,7 @@ class Behind:
     second: list[str] = field(default_factory=list)
     extras: list[str] = field(default_factory=list)
     choices: list[str] = field(default_factory=list)
+    rest: list[str] = field(default_factory=list)
     cooked: list[str] = field(default_factory=list)
     state: str = ""
 
@@ -343,13 +220,15 @@ def _part(found: Behind, text: str, measures: Measures) -> None:
         found.extras.append(text)
     elif plus and count_at(text[plus.end() :]):
         _more(found, text, text[plus.end() :], measures)
-    elif measured_at(text, measures) or _counts_more(text):
+    elif measured_at(text, measures) or _counts_more(text) or other_food_in(text, measures):
         found.second.append(text)
     elif text.casefold().startswith("or "):
         found.choices.append(text)
     elif is_cut(text):
         found.cuts.append(text)
         found.cooked += [word for word in _WORDS.findall(text.casefold()) if word in COOKED]
+    else:
+        found.rest.append(text)
 
 
 def _counts_more(text: str) -> bool:

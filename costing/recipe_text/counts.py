@@ -43,11 +43,12 @@ _PART = re.compile(
     re.IGNORECASE,
 )
 _AND_PART = re.compile(
-    rf" (?:and|&) (?:an? )?(?:(?P<top>two|three) )?(?P<bottom>{_PART_WORDS})s?\b(?: of\b)?",
+    rf" (?:and|&) (?:an? )?(?:(?P<top>two|three) )?(?P<bottom>{_PART_WORDS})s?\b(?! an?\b)"
+    r"(?: of\b)?",
     re.IGNORECASE,
 )
 _TWO_ENDS = re.compile(r"between (?=.* and )", re.IGNORECASE)
-_BETWEEN = re.compile(r" ?[-‐–—] ?| (?:to|or) ", re.IGNORECASE)
+_BETWEEN = re.compile(r" ?[-‐–—~] ?(?:to )?| (?:to|or) ", re.IGNORECASE)
 _AND = re.compile(r" and ", re.IGNORECASE)
 _COUPLE = re.compile(r"a couple\b(?: of\b)?", re.IGNORECASE)
 _VAGUE = re.compile(rf"(?:a )?(?P<word>{'|'.join(sorted(NO_NUMBER))})\b(?: of\b)?", re.IGNORECASE)
@@ -142,7 +143,7 @@ def _one_at(text: str) -> tuple[Count, str] | None:
         found = _joined(digits) if digits["whole"] else _of_digits(digits[0])
         if found.low is not None and found.low < 1 and (one := _OF_ONE.match(rest)):
             rest = rest[one.end() :]
-        return _and_part(found, rest)
+        return and_part(found, rest)
     return _in_words(text)
 
 
@@ -200,7 +201,7 @@ def _in_words(text: str) -> tuple[Count, str] | None:
     joins = rest.startswith("-") and _unit_follows(rest)
     if not value or not (ends or joins or rest.startswith(" ")):
         return None
-    return _and_part(Count(value, value, written=word[0]), rest)
+    return and_part(Count(value, value, written=word[0]), rest)
 
 
 def _part(found: re.Match[str]) -> Fraction:
@@ -208,8 +209,14 @@ def _part(found: re.Match[str]) -> Fraction:
     return Fraction(NUMBER_WORDS.get(top, 1), FRACTION_WORDS[found["bottom"].casefold()])
 
 
-def _and_part(found: Count, rest: str) -> tuple[Count, str]:
-    """With "and a half" behind it."""
+def and_part(found: Count, rest: str) -> tuple[Count, str]:
+    """With "and a half" behind it.
+
+    Examples
+    --------
+    >>> and_part(ONE, " and a half of rice")[0].low
+    Fraction(3, 2)
+    """
     more = _AND_PART.match(rest)
     if more is None or found.low is None or found.low.denominator != 1:
         return found, rest

@@ -26,7 +26,7 @@ BULLET = re.compile(rf"^(?:(?:[{re.escape(_MARKS)}](?!\*)|\[[ xX]?\]|[0-9]?\ufe0
 _NUMBERED = re.compile(r"^(?:\(?[0-9]{1,2}\)\s*|[0-9]{1,2}\.\s+|[①-⑳]\s*)(?=(?:an? |[0-9½¼¾⅓⅔⅛]))")
 _TAG = re.compile(r"</?[a-zA-Z][^<>]{0,300}>")
 _FOOTNOTE = re.compile(r"[*†‡§]+(?=\s|[,.;)]|$)")
-_FULL_WIDTH = {code: code - 0xFEE0 for code in range(0xFF01, 0xFF5F)}
+_FULL_WIDTH = {code: code - 0xFEE0 for code in range(0xFF01, 0xFF5F)} | {0x301C: "~"}
 _FIRST_PICTURE = "\u2190"
 """Symbols from here on are arrows, marks and pictures; those before are degrees and the like."""
 
@@ -67,6 +67,16 @@ _LAST = re.compile(
 )
 _MORE_BEHIND = re.compile(r"(?:\+|plus|and|for|to|as|or)(?:\s|$)", re.IGNORECASE)
 
+_FOR_WHAT = re.compile(
+    r"(?:for|to) [^:,0-9]{2,40}:\s+(?=\S)|to (?:serve|garnish|finish|decorate),?\s+(?=[a-z])",
+    re.IGNORECASE,
+)
+"""Said in front of the amount: For brushing: 20 g butter. To serve, lemon wedges."""
+
+_CELLS = re.compile(r"\|(?P<cells>.+)\|")
+_RULED = re.compile(r"[\s|:+-]+")
+_HEADINGS = ("ingredient", "ingredients", "item", "amount", "quantity")
+
 _KANA = re.compile("[\u3040-\u30ff\u4e00-\u9fff]")
 _JAPANESE_NUMBER = (
     r"[0-9]+(?:[./][0-9]+)?(?:(?:と|・|\s)[0-9]+/[0-9]+)?(?:\s?[~-]\s?[0-9]+(?:/[0-9]+)?)?"
@@ -75,6 +85,10 @@ _UNIT_FIRST = re.compile(rf"(大さじ|大匙|小さじ|小匙|カップ)\s*({_J
 _UNIT_BEHIND = re.compile(
     rf"({_JAPANESE_NUMBER})\s*((?!と)[\u3040-\u30ff\u4e00-\u9fff]+|k?g|m?l|cc)(?![a-z])"
 )
+_LABEL = re.compile("^[A-Z]\\s+(?=[\u3040-\u9fff])|\\([^()0-9]*\\)\\s*(?=[0-9])|[大中小](?=[0-9])")
+"""A letter that groups ingredients, and the size in front of a number: A 酒, 卵(M)2個, 中2個."""
+
+_NAMES_EACH = re.compile("(?P<names>[^0-9]+?)\\s*各\\s*(?P<amount>[0-9].*)")
 _NO_AMOUNT = re.compile("(少々|適量|適宜|少量|お好みで|ひとつまみ)")
 
 
@@ -128,13 +142,16 @@ def _japanese(text: str) -> str:
     """
     if not _KANA.search(text):
         return text
-    text = re.sub("[…‥]+|・{2,}", " ", text)
+    text = _LABEL.sub("", re.sub("[…‥]+|・{2,}", " ", text))
     text, found = _UNIT_FIRST.subn(r" \2 \1 ", text)
     if not found:
         text, found = _UNIT_BEHIND.subn(r" \1 \2 ", text, count=1)
     if not found:
         text = _NO_AMOUNT.sub(r" 1 \1 ", text, count=1)
-    return " ".join(re.sub(r"(?<=[0-9])[と・](?=[0-9])", " ", text).split())
+    text = " ".join(re.sub(r"(?<=[0-9])[と・](?=[0-9])", " ", text).split())
+    if each := _NAMES_EACH.fullmatch(text):
+        return f"{each['amount']} each {re.sub('[、・]', ' and ', each['names'])}"
+    return text
 
 
 def tidied(line: str) -> str:
@@ -151,7 +168,19 @@ def tidied(line: str) -> str:
     signs = ((sign, unicodedata.category(sign)) for sign in text)
     kept = (" " if kind in ("Cc", "Zs") else sign for sign, kind in signs if kind != "Cf")
     text = BULLET.sub("", " ".join("".join(kept).split()))
+    if cells := _CELLS.fullmatch(text):
+        text = _cells_read(cells["cells"])
     return BULLET.sub("", " ".join("".join(map(_without_picture, text)).split())).strip()
+
+
+def _cells_read(text: str) -> str:
+    """A row of a table as a line: its cells in a row, its headings as "Ingredients"."""
+    cells = [cell.strip() for cell in text.split("|")]
+    if _RULED.fullmatch(text):
+        return ""
+    if any(cell.casefold() in _HEADINGS for cell in cells):
+        return "Ingredients"
+    return " ".join(cell for cell in cells if cell)
 
 
 def _without_picture(sign: str) -> str:
@@ -196,7 +225,7 @@ def read_line(line: str, measures: Measures) -> LineParts:
     optional = _OPTIONAL.search(text) is not None
     to_taste = _TASTE.search(plain) is not None
     untasted = _TASTE.sub(" ", plain).strip(" ,;:–—-" if to_taste else " ,;")
-    part, plain = _part_of(untasted)
+    part, plain = _part_of(_without_what_for(untasted))
     leading, rest = leading_at(plain, measures)
     if leading.count is None:
         leading, rest = _amount_last(plain, measures) or (leading, rest)
@@ -211,6 +240,12 @@ def read_line(line: str, measures: Measures) -> LineParts:
         behind.cuts.insert(0, part)
     parts = Pieces(line, text, leading, behind, raw).put_together(to_taste=to_taste)
     return replace(parts, optional=optional)
+
+
+def _without_what_for(text: str) -> str:
+    """The line without what it is for, said in front of it."""
+    what_for = _FOR_WHAT.match(text)
+    return text[what_for.end() :] if what_for else text
 
 
 def _part_of(text: str) -> tuple[str, str]:

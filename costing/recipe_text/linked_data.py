@@ -46,7 +46,29 @@ NESTING_DEPTH = 40
 
 _TAG = re.compile(r"<[^<>]{0,500}>")
 _BREAK = re.compile(r"<(?:br|/p|/li|/div)\b[^<>]{0,100}>", re.IGNORECASE)
+_SCRIPT = re.compile(
+    r"<script\b[^<>]{0,500}application/ld\+json[^<>]{0,500}>(?P<data>.*?)</script\s*>",
+    re.IGNORECASE | re.DOTALL,
+)
+_COMMENTED = re.compile(r"^\s*(?:<!--|//<!\[CDATA\[)|(?:-->|//\]\]>)\s*$")
 _NUMBERED = re.compile(r"^(?:step\s*)?[0-9]{1,2}\s*[.):]\s+", re.IGNORECASE)
+
+
+def json_of_page(page: str) -> str | None:
+    """The JSON-LD of a saved web page, of several scripts as a list; ``None``: it has none.
+
+    Examples
+    --------
+    >>> json_of_page('<html><script type="application/ld+json">{"a": 1}</script></html>')
+    '[{"a": 1}]'
+    """
+    found = []
+    for script in _SCRIPT.finditer(page):
+        try:
+            found.append(json.loads(_COMMENTED.sub("", script["data"])))
+        except (ValueError, RecursionError):
+            continue  # a page may hold what its own makers wrote wrongly, beside the recipe
+    return json.dumps(found, ensure_ascii=False) if found else None
 
 
 def outlines_of_json(text: str, *, file_name: str) -> list[Outline]:

@@ -6,24 +6,29 @@ import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from costing.names import is_water
 from costing.quantities import EACH, Measures, UnreadableNumber, read_number
 from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
 from costing.recipe_text import messages
-from costing.recipe_text.counts import Count, count_at, number_text
+from costing.recipe_text.counts import Count, and_part, count_at, number_text
 from costing.recipe_text.messages import Doubt, doubt
 from costing.recipe_text.unit_words import UnitWord, unit_at
 from costing.recipe_text.words import ABOUT
+from costing.reference import find_food
 
 _ABOUT_WORDS = "|".join(sorted(ABOUT, key=len, reverse=True))
 _ABOUT = re.compile(
     rf"(?:(?:up to|at least|at most|no more than|not more than|a minimum of|a maximum of"
-    rf"|(?:just |a little )?(?:over|under)|more or less|{_ABOUT_WORDS})\b\.? ?|[~≈±] ?)"
+    rf"|(?:just |a little )?(?:over|under)|more or less|(?:less|more|fewer) than|{_ABOUT_WORDS})"
+    r"\b\.? ?|[~≈±] ?)"
     r"(?=.*[0-9½¼¾⅓⅔]|an? |half|one )",
     re.IGNORECASE,
 )
 _PLUS = re.compile(r" ?(?:\+|\b(?:plus|and)\b|&) ?", re.IGNORECASE)
+_MINUS = re.compile(r" ?\b(?:minus|less)\b ?", re.IGNORECASE)
 _TO = re.compile(r" ?[-‐–—] ?| to | or ", re.IGNORECASE)
 _EACH = re.compile(r" ?\b(?:each|apiece|a piece|per [^\W\d_]+)\b(?: one)?", re.IGNORECASE)
+_INSIDE = re.compile(r"\s+(?=[0-9¼½¾⅓⅔])")
 _EACH_IN_FRONT = re.compile(r"each\b(?: (?:one|of|weighing|containing))*:? ?", re.IGNORECASE)
 _TOTAL = re.compile(r" ?\b(?:in total|total|altogether|in all|total weight)\b", re.IGNORECASE)
 _STATE = re.compile(
@@ -112,6 +117,12 @@ class WrittenAmount:
             return self._of(None, None, count)
         return self._of(ends[0] * many[0], ends[1] * many[1], count)
 
+    def minus(self, other: WrittenAmount) -> WrittenAmount | None:
+        """Give what is left in this one's unit, ``None`` when that is nothing or not known."""
+        ends = other.count.ends
+        less = None if ends is None else self.plus(other._of(-ends[1], -ends[0], other.count))
+        return less if less and less.count.low and less.count.low > 0 else None
+
     def plus(self, other: WrittenAmount) -> WrittenAmount | None:
         """Give the sum in this one's unit, ``None`` when the two cannot be added."""
         mine, its = (m.unit.unit if m.unit else EACH for m in (self, other))
@@ -182,8 +193,11 @@ def measured_at(text: str, measures: Measures) -> tuple[WrittenAmount, str] | No
     unit = unit_at(rest, measures)
     if unit is None:
         return None
+    rest = unit[1]
+    if not unit[0].counts:  # a cup and a half of rice, but 1 cup and half a lemon
+        count, rest = and_part(count, rest)
     found = WrittenAmount(count, unit[0], doubts=count.doubts + unit[0].doubts)
-    return _more(text, found, unit[1], measures)
+    return _more(text, found, rest, measures)
 
 
 def _more(
@@ -195,14 +209,16 @@ def _more(
         if second and (ranged := _range_to(found, second[0], " or " not in between[0])):
             return ranged, second[1]
     plus = _PLUS.match(rest)
-    second = _simple(rest[plus.end() :] if plus else rest.lstrip(), measures)
+    minus = _MINUS.match(rest)
+    joined = plus or minus
+    second = _simple(rest[joined.end() :] if joined else rest.lstrip(), measures)
     # two volumes in a row are two things (1 cup 2 tbsp sugar is a slip); weights run on: 1 lb 4 oz
-    if second is None or (not plus and not (found.unit and found.unit.weighs)):
+    if second is None or (not joined and not (found.unit and found.unit.weighs)):
         return found, rest
-    total = found.plus(second[0])
+    total = found.minus(second[0]) if minus else found.plus(second[0])
     if total is None:
         return found, rest
-    if plus:
+    if joined:
         written = text[: len(text) - len(second[1])].strip()
         said = doubt(messages.amounts_added, written, str(total))
         total = replace(total, doubts=(*total.doubts, said))
@@ -257,3 +273,28 @@ def whole_measure(text: str, measures: Measures) -> WrittenAmount | None:
     if state := state_at(rest):
         amount, rest = replace(amount, state=state[0]), state[1]
     return None if rest.strip(" .,") else amount
+
+
+def other_food_in(text: str, measures: Measures) -> bool:
+    """Whether words behind a name have an amount of another food inside them.
+
+    Water is free, and what is cut into 2 cm pieces or divided into cups names no food.
+
+    Examples
+    --------
+    >>> other_food_in("sugar 100 g", Measures.METRIC)
+    True
+    >>> other_food_in("mixed with 1 tsp water", Measures.METRIC)
+    False
+    """
+    for number in _INSIDE.finditer(text):
+        measured = measured_at(text[number.end() :], measures)
+        if measured is None:
+            continue
+        name, behind = text[: number.start()].strip(), measured[1].strip(" .,)").casefold()
+        joins = name.casefold().endswith((" with", " in")) and behind[:1].isalpha()
+        if joins and not is_water(behind.removeprefix("of ")):
+            return True
+        if not behind and find_food(name).food is not None:
+            return True
+    return False

@@ -274,7 +274,7 @@ def amounts_added(written: str, total: str) -> Words:
     return Words(
         f'"{written}"',
         "one amount",
-        f"They are added up to {total}; change Amount and Unit if that is not meant.",
+        f"Together it is {total}; change Amount and Unit if that is not meant.",
     )
 
 

@@ -28,22 +28,35 @@ LONGEST_NAME = 60
 """Of a step; the rest is in Note. [characters]"""
 
 _WORDS = re.compile(
-    r"^(?P<word>serves|serving|servings|portions?|makes|yields?|feeds|enough for|for)\b\s*:?\s*",
+    r"^(?P<word>serves|serving|servings|portions?|makes|yields?|feeds|enough for|for|pour|für|per"
+    r"|para)\b\s*:?\s*|^(?P<listed>材料)\s*\(?",
     re.IGNORECASE,
 )
 _PEOPLE = re.compile(
-    r"\s*(?:servings?|portions?|people|persons?|adults|guests|serves)\b", re.IGNORECASE
+    r"\s*(?:(?:servings?|portions?|people|persons?|adults|guests|serves|portionen|porzioni|porciones"
+    r"|raciones|personnes|personen|persone|personas)\b|人[分前])",
+    re.IGNORECASE,
 )
-_PORTIONS = ("serves", "serving", "servings", "portion", "portions", "feeds", "enough for", "for")
+_FOR_PEOPLE = ("for", "pour", "für", "per", "para")
+_PORTIONS = ("serves", "serving", "servings", "portion", "portions", "feeds", "enough for")
 _NOUN = re.compile(r"[^\W\d_]")
 _BRACKETS = re.compile(r"\([^()]*\)")
 _YIELD_LINE = re.compile(
     r"^(?:(?:serves|makes|yields?|feeds|enough for)\b\s*:?\s*\S.*"
     r"|(?:servings?|portions?)\s*:?\s*(?:about )?[0-9].*"
     r"|for [^\W_]+ (?:people|persons)|for [0-9]+(?: ?[-–] ?[0-9]+)?(?: (?:people|persons))?"
-    r"|[0-9]+(?: ?[-–] ?[0-9]+)? (?:servings?|portions?))\.?$",
+    r"|[0-9]+(?: ?[-–] ?[0-9]+)? (?:servings?|portions?|portionen|porzioni|porciones|raciones)"
+    r"|(?:pour|für|per|para) [0-9]+(?: ?[-–] ?[0-9]+)? (?:personnes|personen|persone|personas)"
+    r"|(?:材料\s*)?\(?[0-9]+(?:[-–~][0-9]+)?人[分前]\)?)\.?$",
     re.IGNORECASE,
 )
+_IN_NAME = re.compile(
+    r"(?P<name>.*[^\W_])\s*(?:[-–—|,:]\s+|\((?=.*\)$))(?P<makes>(?:serves|makes|feeds|yields)\b"
+    r"[^()]*|(?<=\()for [^()]*)\)?",
+    re.IGNORECASE,
+)
+"""The name of a dish with what it makes: Buns (makes 12)."""
+
 _SENTENCE_END = re.compile(r"(?<=[^\W_])[.!?;:](?:\s|$)")
 
 
@@ -141,6 +154,12 @@ class Outline:
             self.groups.pop()
         self.groups.append(Group(name, heading=heading))
 
+    def take_yield_of_name(self, first: Sequence[SourceLine]) -> None:
+        """Take what the name says of what the recipe makes off it: Buns (makes 12)."""
+        self.title, said = name_and_yield(self.title)
+        if said:
+            self.makes = SourceLine(first[0].number, said)
+
     def put_to_steps(self, lines: Sequence[Sequence[SourceLine]]) -> None:
         """Make the steps of the method the groups, each with the lines that are said of it."""
         steps = zip(self.method, lines, strict=True)
@@ -216,6 +235,20 @@ def is_yield_line(text: str) -> bool:
     return _YIELD_LINE.match(_outside(text)) is not None
 
 
+def name_and_yield(text: str) -> tuple[str, str]:
+    """The name of a dish, and what it says there that it makes; blank: nothing.
+
+    Examples
+    --------
+    >>> name_and_yield("Sticky buns (makes 12)"), name_and_yield("Tea for two")
+    (('Sticky buns', 'makes 12'), ('Tea for two', ''))
+    """
+    found = _IN_NAME.fullmatch(text)
+    if found is None or not is_yield_line(found["makes"]):
+        return text, ""
+    return found["name"], found["makes"].strip()
+
+
 def _outside(text: str) -> str:
     """A yield without brackets around all of it."""
     return text[1:-1].strip() if text[:1] == "(" and text[-1:] == ")" else text
@@ -240,7 +273,7 @@ def makes(text: str, measures: Measures) -> Makes:
     if counted is None or not counted[0].low:
         return Makes(doubts=(doubt(messages.yield_unreadable, text),))
     count, behind = counted
-    said = word["word"].casefold() if word else ""
+    said = (word["word"] or "").casefold() if word else ""
     measured = measured_at(rest, measures)
     unit = measured[0].unit if measured else None
     if measured and unit and unit.unit not in (PORTION, BATCH, None):
@@ -259,5 +292,5 @@ def makes(text: str, measures: Measures) -> Makes:
     bare = not said and not _NOUN.search(_BRACKETS.sub("", behind))
     if bare:
         doubts.append(doubt(messages.yield_bare, text))
-    people = bare or said in _PORTIONS or _PEOPLE.match(behind) is not None
+    people = bare or said in (*_PORTIONS, *_FOR_PEOPLE) or _PEOPLE.match(behind) is not None
     return Makes(amount.amount, "portion" if people else "each", tuple(doubts))

@@ -11,8 +11,9 @@ from functools import cache
 from costing.names import food_key, key, singular, singular_name
 from costing.quantities import BATCH, PORTION
 from costing.recipe_text import messages
-from costing.recipe_text.around import Behind, NameFront, front_taken_off
-from costing.recipe_text.counts import ONE, Count
+from costing.recipe_text.around import Behind, is_cut
+from costing.recipe_text.counts import ONE, Count, count_at
+from costing.recipe_text.front import NameFront, front_taken_off
 from costing.recipe_text.leading import AmountKind, Leading
 from costing.recipe_text.measured import WrittenAmount
 from costing.recipe_text.messages import Doubt, doubt
@@ -44,6 +45,7 @@ _NUMBER_LEFT = re.compile(
 )
 """At the start of a name: part of an amount that nobody took."""
 
+_NEXT_PART = re.compile(r",?\s+(?:and|&)\s+(?=[0-9])", re.IGNORECASE)
 _WITH = re.compile(r" (?:with|without) ", re.IGNORECASE)
 _WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
 
@@ -110,6 +112,7 @@ class Pieces:
         """Give the parts of the line."""
         leading, behind = self.leading, self.behind
         self._size_from_behind()
+        self._parts_of_the_count()
         cuts = leading.kind is not AmountKind.CONTAINER
         name = front_taken_off(self.raw, counted=leading.counted, cuts=cuts)
         if not any(c.isalpha() for c in name.text):
@@ -161,6 +164,24 @@ class Pieces:
         elif not (size.each or one) and leading.count:
             said = doubt(messages.size_of_each, str(size), leading.count.written, leading.word)
             leading.doubts.append(said)
+
+    def _parts_of_the_count(self) -> None:
+        """2 lemons, 1 zested, 1 halved: what is done to some of the pieces counted."""
+        count, behind = self.leading.count, self.behind
+        parts = [part for text in behind.second for part in _NEXT_PART.split(text)]
+        counted = [count_at(part) for part in parts]
+        if not counted or count is None or count.low is None or not self.leading.counted:
+            return
+        numbers = [one[0].high for one in counted if one and is_cut(one[1].strip())]
+        if len(numbers) == len(counted) and sum(n or count.low + 1 for n in numbers) <= count.low:
+            behind.cuts += behind.second
+            behind.second = []
+
+    def _others_named(self) -> list[str]:
+        """Other foods behind a comma: salt, pepper and nutmeg."""
+        if not self.leading.each and self.leading.count is not None:
+            return []  # lettuce, iceberg: behind an amount it is a kind of the same
+        return [text for text in (*self.behind.rest, *self.behind.cuts) if _names_a_food(text)]
 
     def _all_or_each(self, size: WrittenAmount) -> Doubt:
         """A weight behind several pieces, taken for all of them."""
@@ -226,7 +247,9 @@ class Pieces:
         if _OR.search(shown):
             yield doubt(messages.ingredients_or, shown, shown)
         each = self.leading.each and self.leading.kind is not AmountKind.VAGUE
-        if _AND.search(shown) and not each and key(shown) not in ONE_NAME:
+        if others := self._others_named():
+            yield doubt(messages.ingredients_and, ", ".join([shown, *others]))
+        elif _AND.search(shown) and not each and key(shown) not in ONE_NAME:
             yield doubt(messages.ingredients_and, shown)
         if amount.unit is None or amount.unit.counts:
             for size in (*self.leading.modifiers, *name.sizes):
@@ -301,6 +324,12 @@ def _split_with(name: str) -> tuple[str, str, str]:
 
 def _says(name: str, *words: str) -> bool:
     return any(word.casefold() in words for word in _WORD.findall(name))
+
+
+def _names_a_food(text: str) -> bool:
+    """Whether all words behind a comma are names of published foods."""
+    names = [one for one in re.split(r"\s+(?:and|&)\s+|^(?:and|&)\s+", text) if one]
+    return all(find_food(name).how != "none" for name in names)
 
 
 def _canned(name: str) -> str:

@@ -14,7 +14,7 @@ from costing.quantities import Measures, find_unit
 from costing.recipe_text import messages as line_messages
 from costing.recipe_text import recipe_messages as messages
 from costing.recipe_text.lines import read_line
-from costing.recipe_text.linked_data import outlines_of_json
+from costing.recipe_text.linked_data import json_of_page, outlines_of_json
 from costing.recipe_text.method import placed, placing_findings, with_guess
 from costing.recipe_text.outline import (
     MOST_CHARACTERS,
@@ -80,8 +80,8 @@ def read_recipe(
     Parameters
     ----------
     text : str
-        What the file holds: English lines as people write them, or a Recipe of schema.org in
-        JSON-LD.
+        What the file holds: English lines as people write them, a Recipe of schema.org in
+        JSON-LD, or a saved web page that has one inside.
     kind : {"text", "json"}
         Which of the two.
     measures : Measures, optional
@@ -132,7 +132,10 @@ def read_recipe(
     if kind == "json":
         outlines = outlines_of_json(text, file_name=file_name)
     elif _PAGE.match(text):
-        raise RecipeUnreadable(messages.file_is_a_page(here))
+        data = json_of_page(text)
+        if data is None:
+            raise RecipeUnreadable(messages.file_is_a_page(here))
+        outlines = outlines_of_json(data, file_name=file_name)
     else:
         outlines = [outline_of_text(text, file_name=file_name, measures=measures)]
     if not any(group.lines for outline in outlines for group in outline.groups):

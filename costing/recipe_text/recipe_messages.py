@@ -33,7 +33,7 @@ def file_too_large(found: int, most: int, what: str) -> Words:
 def file_is_a_page() -> Words:
     """A web page in place of lines."""
     return Words(
-        "a web page",
+        "a web page without JSON-LD",
         FORMS,
         "Copy the recipe's lines into a text file, or its JSON-LD into a file that ends in .json.",
     )

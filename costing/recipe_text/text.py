@@ -33,9 +33,10 @@ WORDS_OF_PROSE = 8
 """A sentence without an amount and with at least so many words is no ingredient. [words]"""
 
 _SECTIONS = {
-    "ingredients": "ingredients|you will need|what you need|shopping list",
-    "method": "method|instructions?|directions?|preparation|steps|procedure|how to make it"
-    "|to make|how to",
+    "ingredients": "ingredients|you will need|what you need|shopping list|ingrédients|zutaten"
+    "|ingredienti|ingredientes|材料",
+    "method": "method|instructions?|directions?|preparation|steps|procedure|how to(?: make it)?"
+    "|to make|préparation|zubereitung|prepara(?:zione|ción)|procedimento|elaboración|作り方|手順",
     "other": "notes?|tips?|nutrition|nutritional information|equipment|special equipment|storage"
     "|variations?|cook'?s notes?|serving suggestions?",
 }
@@ -71,6 +72,7 @@ _OVEN = re.compile(r"(?:pre-?heat|heat|turn on) (?:the|your|an|a) \w+\b.*[0-9].*
 """Said above the ingredients, as short as it is: it is no ingredient."""
 
 _FOR = re.compile(r"(?:for|to make) the\b[^,]*|to (?:serve|garnish|finish|decorate)", re.IGNORECASE)
+_BRACKET_BEHIND = re.compile(r"\s*\([^()]*\)\s*(:?)$")
 _INLINE = re.compile(r"(?P<heading>[^:0-9]{2,40}):\s+(?P<line>\S.*)")
 _OPTIONAL = re.compile(r"optional(?: extras?)?\s*:?", re.IGNORECASE)
 
@@ -126,6 +128,7 @@ class _Lines:
     def outline(self) -> Outline:
         """Give the recipe in outline."""
         start = self._title()
+        self.out.take_yield_of_name(self.sources[:start])
         for at in range(start, len(self.sources)):
             self._line(at)
         self._put_to_named_steps()
@@ -156,10 +159,9 @@ class _Lines:
         if mark and not _SECTION.fullmatch(mark["text"].rstrip(" :")):
             self.out.title = _plain(mark["text"])
             return 1
-        plain = _plain(text)
         if len(self.sources) < 2:
             return 0
-        second = self.sources[1]
+        plain, second = _plain(text), self.sources[1]
         named = plain[:1].isalpha() and second.number > first.number + 1 and not plain.endswith(":")
         in_words = named and count_at(plain) is not None  # Two-cheese tart is no two of anything
         # what begins with a number word and measures nothing may be a name all the same
@@ -171,7 +173,7 @@ class _Lines:
         if not apart and not self._is_special(second.text):
             return 0
         self.out.title = plain
-        if not apart and count_at(tidied(second.text)):
+        if not apart and count_at(tidied(second.text)) and not is_yield_line(tidied(second.text)):
             self.out.note(messages.title_taken, first, plain)
         return 1
 
@@ -223,6 +225,7 @@ class _Lines:
         )
         if listed and _OF_STEP.fullmatch(plain):
             return True
+        plain = _BRACKET_BEHIND.sub(r"\1", plain)  # For the dough (makes 2 bases):
         if len(plain) > LONGEST_HEADING or any(sign.isdecimal() for sign in plain):
             return False
         return plain.endswith(":") or _FOR.fullmatch(plain) is not None

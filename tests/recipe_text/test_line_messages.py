@@ -168,7 +168,7 @@ LINES = [
         "1 cup plus 2 tbsp flour",
         '\'tart.txt\' row 3 (row "1 cup plus 2 tbsp flour"): found "1 cup plus 2 tbsp", '
         "expected one amount [recipe amounts added]\n"
-        "  They are added up to 1.12 cup; change Amount and Unit if that is not meant.",
+        "  Together it is 1.12 cup; change Amount and Unit if that is not meant.",
         id="recipe amounts added",
     ),
     pytest.param(

@@ -57,7 +57,6 @@ def test_read_line__number_is_exact(line: str, low: Fraction, high: Fraction) ->
     "line",
     [
         "100 ml x 3 cream",
-        "a kilo and a half of potatoes",
         "1 l 200 ml stock",
         "2 large or 3 small onions",
     ],
@@ -279,3 +278,72 @@ def test_read_line__an_amount_in_front_and_behind_is_the_same(count: int, unit: 
 def test_read_line__tins_times_their_size(tins: int, size: int) -> None:
     parts = read(f"{tins} x {size} g tins beans")
     assert (parts.low, parts.unit, parts.name) == (Fraction(tins * size), "g", "tinned beans")
+
+
+@pytest.mark.trade
+@pytest.mark.parametrize(
+    ("line", "name", "low", "high"),
+    [
+        ("1 cup minus 1 tbsp flour", "flour", F(235, 250), F(235, 250)),
+        ("1 kg less 100 g potatoes", "potatoes", F(9, 10), F(9, 10)),
+        ("a cup and a half of rice", "rice", F(3, 2), F(3, 2)),
+        ("a kilo and a half of potatoes", "potatoes", F(3, 2), F(3, 2)),
+        ("less than 1 cup sugar", "sugar", F(1), F(1)),
+        ("1 (3- to 4-pound) chicken", "chicken", F(3), F(4)),
+        ("片栗粉 大さじ1〜2", "片栗粉", F(1), F(2)),
+        ("卵(M)2個", "卵", F(2), F(2)),
+        ("じゃがいも 中2個", "じゃがいも", F(2), F(2)),
+        ("A しょうゆ 大さじ1", "しょうゆ", F(1), F(1)),
+        ("| flour | 200 g |", "flour", F(200), F(200)),
+        ("For brushing: 20 g melted butter", "butter", F(20), F(20)),
+        ("To serve: 2 limes", "lime", F(2), F(2)),
+    ],
+    ids=lambda value: value if isinstance(value, str) else "",
+)
+def test_read_line__an_amount_that_is_said_in_other_words(
+    line: str, name: str, low: Fraction, high: Fraction
+) -> None:
+    """A metric cup is 250 ml and a tablespoon 15: 235 of 250; 1000 g less 100 g are 9/10 kg."""
+    parts = read(line)
+    assert (parts.name, parts.low, parts.high) == (name, low, high)
+
+
+@pytest.mark.parametrize(
+    ("line", "message", "about"),
+    [
+        ("salt, pepper and nutmeg", "ingredients_and", "salt, pepper and nutmeg"),
+        ("2 tbsp each chopped parsley, mint", "ingredients_and", "parsley, mint"),
+        ("1 tsp each ground cumin, ground coriander", "ingredients_and", "ground coriander"),
+        ("flour 200g, sugar 100g", "amount_second", "sugar 100g"),
+        ("1 egg yolk, mixed with 1 tbsp cream", "amount_second", "1 tbsp cream"),
+        ("みりん、酒 各大さじ1", "amount_each", "みりん and 酒"),
+    ],
+)
+def test_read_line__a_second_food_is_told(line: str, message: str, about: str) -> None:
+    told = [f"{said.about}" for said in read(line).doubts if said.message.__name__ == message]
+    assert any(about in text for text in told)
+
+
+@pytest.mark.parametrize(
+    ("line", "cut"),
+    [
+        ("2 lemons, 1 zested and juiced, 1 halved", "1 zested and juiced, 1 halved"),
+        ("4 eggs, 2 separated", "2 separated"),
+        ("6 tomatoes, 4 chopped and 2 sliced", "4 chopped and 2 sliced"),
+        ("1 egg yolk, mixed with 1 tsp water", "mixed with 1 tsp water"),
+        ("200 g cucumber, cut into 2 cm pieces", "cut into 2 cm pieces"),
+    ],
+)
+def test_read_line__what_is_done_to_some_of_it_is_no_second_amount(line: str, cut: str) -> None:
+    parts = read(line)
+    assert parts.cut == cut
+    assert "amount_second" not in [said.message.__name__ for said in parts.doubts]
+
+
+@pytest.mark.parametrize("line", ["6 tomatoes, 4 chopped and 3 sliced", "2 lemons, 2 limes"])
+def test_read_line__more_than_was_counted_is_told(line: str) -> None:
+    assert "amount_second" in [said.message.__name__ for said in read(line).doubts]
+
+
+def test_read_line__a_kind_behind_an_amount_is_no_second_food() -> None:
+    assert not read("50 g cheese, parmesan").doubts

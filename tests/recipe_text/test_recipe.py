@@ -88,3 +88,52 @@ def test_rows__blank_cells_are_none_and_never_zero(tart: RecipeText) -> None:
     assert None in cells
     assert "" not in cells
     assert 0 not in cells
+
+
+@pytest.mark.trade
+@pytest.mark.parametrize(
+    ("recipe", "makes", "unit"),
+    [
+        ("Sticky buns (makes 12)\n\n500 g flour\n", "12", "each"),
+        ("Tomato soup — serves two\n\n800 g tomatoes\n", "2", "portion"),
+        ("Gulasch\nFür 4 Personen\n\nZutaten:\n500 g Rindfleisch\n", "4", "portion"),
+        ("Salade\nPour 4 personnes\n\nIngrédients\n200 g de lentilles\n", "4", "portion"),
+        ("親子丼\n\n材料（2人分）\n卵 3個\n\n作り方\n1. 卵をとく。\n", "2", "portion"),
+        ("親子丼\n2人前\n\n材料\n卵 3個\n", "2", "portion"),
+    ],
+)
+def test_read_recipe__what_it_makes_in_its_name_or_another_language(
+    recipe: str, makes: str, unit: str
+) -> None:
+    read = read_recipe(recipe, kind="text", measures=None, file_name="r.txt")
+    (dish,) = read.rows["Dishes"]
+    assert (dish["Makes"], dish["Unit"]) == (makes, unit)
+    assert len([row for row in read.rows["Recipes"] if row["Ingredient"]]) == 1
+    assert "(" not in str(dish["Dish"])
+    assert "serves" not in str(dish["Dish"])
+
+
+def test_read_recipe__a_heading_with_a_remark_in_brackets() -> None:
+    text = "Tacos\n\nFor the onions (makes 1 cup)\n2 red onions\n\nTo serve\n4 tortillas\n"
+    read = read_recipe(text, kind="text", measures=None, file_name="r.txt")
+    named = [row["Ingredient"] for row in read.rows["Recipes"] if row["Ingredient"]]
+    assert named == ["red onion", "tortilla"]
+
+
+def test_read_recipe__a_table() -> None:
+    text = "Pancakes\n\n| Ingredient | Amount |\n|:---|---:|\n| flour | 200 g |\n| egg | 2 |\n"
+    read = read_recipe(text, kind="text", measures=None, file_name="r.txt")
+    rows = [(row["Ingredient"], row["Amount"], row["Unit"]) for row in read.rows["Recipes"]]
+    assert rows == [("flour", "200", "g"), ("egg", "2", "each")]
+
+
+def test_read_recipe__a_saved_page_with_its_linked_data() -> None:
+    """Two scripts, one of them broken by its makers; the recipe is in the other."""
+    page = (
+        "<!DOCTYPE html><html><head><script type='application/ld+json'>{not json}</script>"
+        '<script type="application/ld+json" id="a"><!-- {"@type": "Recipe", "name": "Toast",'
+        ' "recipeIngredient": ["2 slices bread"]} --></script></head><body>2 eggs</body></html>'
+    )
+    read = read_recipe(page, kind="text", measures=None, file_name="toast.html")
+    rows = [(row["Dish"], row["Ingredient"]) for row in read.rows["Recipes"]]
+    assert rows == [("Toast", "bread slice")]

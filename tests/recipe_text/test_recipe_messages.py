@@ -40,8 +40,8 @@ TEXTS = [
     ),
     pytest.param(
         "<!DOCTYPE html><html>",
-        "'tart.txt': found a web page, expected lines of text, or a schema.org Recipe "
-        "in JSON-LD [recipe file not text]\n"
+        "'tart.txt': found a web page without JSON-LD, expected lines of text, or a schema.org "
+        "Recipe in JSON-LD [recipe file not text]\n"
         "  Copy the recipe's lines into a text file, or its JSON-LD into a file that "
         "ends in .json.",
         id="recipe file not text",

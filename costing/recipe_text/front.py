@@ -1,0 +1,145 @@
+"""What stands in front of a name and is no part of it: sizes, states, what is done to the food."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from costing.recipe_text.words import (
+    ADVERBS,
+    BOUGHT_MINCED,
+    DRINKS,
+    FRESH_CUTS,
+    FRONT_CUTS,
+    HOT,
+    QUALITIES,
+    SIZES,
+    TEMPERATURES,
+)
+from costing.reference import find_food
+
+_FRONT = re.compile(r"([^\W\d_]+(?:-[^\W\d_]+)*)\.?\s+(?=\S)")
+_STATE_WORDS = re.compile(r"(?:(?:good|best) quality|room[ -]temperature)\s+(?=\S)", re.IGNORECASE)
+_SIZE_WORDS = re.compile(r"(?:extra|very)[ -](?:large|small)\s+(?=\S)", re.IGNORECASE)
+_JOIN = re.compile(r"(?:,\s*|\s*(?:,\s*)?(?:and|&)\s+)(?=\S)")
+_WORDS = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
+
+
+@dataclass(slots=True)
+class NameFront:
+    """A name with what stood in front of it.
+
+    Parameters
+    ----------
+    text : str
+        The name.
+    cuts : list of str
+        What is done to the food.
+    sizes : list of str
+        Small, large.
+    """
+
+    text: str
+    cuts: list[str] = field(default_factory=list)
+    sizes: list[str] = field(default_factory=list)
+
+
+def front_taken_off(text: str, *, counted: bool, cuts: bool) -> NameFront:
+    """Give the name without sizes, states and cuts in front of it.
+
+    Parameters
+    ----------
+    text : str
+        From the name on.
+    counted : bool
+        Whether pieces are counted: only then a size is no part of the name.
+    cuts : bool
+        Whether "chopped" is something to be done; in a tin it is done already.
+
+    Examples
+    --------
+    >>> name = front_taken_off("large ripe tomatoes", counted=True, cuts=True)
+    >>> name.text, name.sizes
+    ('tomatoes', ['large'])
+    >>> front_taken_off("finely chopped fresh mint", counted=False, cuts=True).cuts
+    ['finely chopped']
+    """
+    name = NameFront(text)
+    while _one_off(name, counted=counted, cuts=cuts):
+        pass
+    return name
+
+
+def _one_off(name: NameFront, *, counted: bool, cuts: bool) -> bool:
+    """Take off the front of a name what is no part of it; whether there was anything.
+
+    State and quality (ripe, cold) are left to the line in Note; sizes and cuts are kept.
+    """
+    if state := _STATE_WORDS.match(name.text):
+        return _take(name, state.end())
+    if counted and (size := _SIZE_WORDS.match(name.text)):
+        return _take(name, size.end(), name.sizes)
+    word = _FRONT.match(name.text)
+    if word is None:
+        return False
+    low, rest = word[1].casefold(), name.text[word.end() :]
+    if counted and low in SIZES:
+        return _take(name, word.end(), name.sizes)
+    chilled = low in TEMPERATURES and not rest.casefold().startswith("cuts")
+    hot = low in HOT and _says_any(rest, DRINKS)
+    if low in QUALITIES or chilled or hot:
+        return _take(name, word.end())
+    end = cut_end(name.text) if cuts else 0
+    return bool(end) and not _sold_so(name.text, end) and _take(name, end, name.cuts)
+
+
+def _take(name: NameFront, end: int, kept: list[str] | None = None) -> bool:
+    if kept is not None:
+        kept.append(name.text[:end].strip(" ,"))
+    name.text = name.text[end:].lstrip(" ,")
+    return True
+
+
+def cut_end(text: str) -> int:
+    """Where the words end that say what is done to the food, 0 when none stand in front.
+
+    Examples
+    --------
+    >>> text = "peeled and finely grated ginger"
+    >>> text[cut_end(text):]
+    'ginger'
+    >>> cut_end("ground cumin"), cut_end("minced beef")
+    (0, 0)
+    """
+    end, at, adverbs = 0, 0, []
+    while word := _FRONT.match(text, at):
+        low = word[1].casefold()
+        if low in ADVERBS:
+            adverbs.append(low)
+            at = word.end()
+            continue
+        fresh = "freshly" in adverbs and low in FRESH_CUTS
+        if not (fresh or low in FRONT_CUTS):
+            break
+        if low == "minced" and _says_any(text[word.end() :], BOUGHT_MINCED):
+            break
+        end = at = word.end()
+        adverbs.clear()
+        if joined := _JOIN.match(text, at):
+            at = joined.end()
+    return end
+
+
+def _sold_so(text: str, end: int) -> bool:
+    """Whether the words with the cut name another food: crushed red pepper, shredded coconut.
+
+    What is grated is not: a shop sells it so too, and a recipe that says grated means the piece.
+    """
+    if text.casefold().startswith("grated"):
+        return False
+    whole, bare = find_food(text).food, find_food(text[end:]).food
+    return whole is not None and whole != bare
+
+
+def _says_any(text: str, words: frozenset[str]) -> bool:
+    return any(word.casefold() in words for word in _WORDS.findall(text))
