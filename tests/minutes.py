@@ -245,12 +245,12 @@ def thrown_away_at(
 
 
 def _hot_room(out: set[int], rows: list[Row]) -> bool:
-    """Whether food was out while a hot reading of the room held; minute 0 is 9:00 on the wall."""
-    for row in rows:
-        if row.kind == "room" and row.food is not None and row.food >= HOT_ROOM:
-            midnight = next(m for m in range(900, 99_999, 1440) if m > row.minute)
-            if out & set(range(row.minute, max(midnight, row.minute + 720))):
-                return True
+    """Whether food was out while a hot reading of the room held, until the next reading of it."""
+    read = [(row.minute, row.food) for row in rows if row.kind == "room" and row.food is not None]
+    for minute, degrees in read:
+        until = min((later for later, _ in read if later > minute), default=99_999)
+        if degrees >= HOT_ROOM and out & set(range(minute, until)):
+            return True
     return False
 
 

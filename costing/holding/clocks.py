@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import UTC, datetime, timedelta
 
 from costing.holding.contents import History
 from costing.holding.logs import Moment
 from costing.holding.models import EventKind, Temperature
 from costing.holding.passes import cooling, day_count, passages
 from costing.holding.rules import HEATED, LEAVES_CONTROL, ClockKind, FoodState, Marking, Rule
-from costing.holding.statuses import Bar, Cause, Clock, Conditions, Course, Room, Status
+from costing.holding.statuses import (
+    NO_END,
+    Bar,
+    Cause,
+    Clock,
+    Conditions,
+    Course,
+    Room,
+    Status,
+)
 from costing.holding.walks import course
 
 NOT_HEATED = (EventKind.CUT, EventKind.OPENED, EventKind.THAWED)
@@ -179,18 +189,16 @@ def _room_and_limit(
 ) -> tuple[Room, Temperature | None, timedelta]:
     """What is known of the room, the temperature that makes it hot, and the limit in force.
 
-    A reading of the room, in whichever row it is, holds for all food that is out from then on.
-    One hot reading shortens the limit for the whole time out. A reading of a room that is not hot
-    takes nothing back once the shorter limit has passed without it.
+    A reading of the room, in whichever row it is, holds for all food that is out from then on,
+    until the next one; the setting holds until the first. A hot reading that held while the food
+    was out shortens the limit for the whole time out. A reading of a room that is not hot takes
+    nothing back once the shorter limit has passed without it.
     """
     hot = rule.hot_room
     if hot is None:
         return Room.NO_MATTER, None, limit
     read = [m for m in conditions.rooms if m.at <= at]
-    counted = [m for m in read if went.start is None or went.out_after(m.at)]
-    rooms = [m.room for m in counted if m.room is not None]
-    # one hot reading is enough; the setting counts as one more reading of the whole time
-    rooms += [conditions.room] if conditions.room is not None else []
+    rooms = _rooms_while_out(went, read, conditions.room)
     if any(hot.position(room) >= 0 for room in rooms):
         return Room.HOT, max(rooms), hot.time
     passed = _reaches(rule, went, hot.time)
@@ -199,6 +207,26 @@ def _room_and_limit(
         return Room.NOT_HOT, None, limit
     # nobody read the room: the shorter limit holds until somebody does
     return Room.UNKNOWN, None, hot.time
+
+
+def _rooms_while_out(
+    went: Course, read: Sequence[Moment], setting: Temperature | None
+) -> list[Temperature]:
+    """What the room was while the food was out; the latest of it where it never was.
+
+    A reading out of its order may be a slip, and takes no earlier one's place.
+    """
+    in_order = sorted({m.at for m in read if not m.disordered})
+    held: list[tuple[datetime, Temperature]] = []
+    if setting is not None:
+        held.append((datetime.min.replace(tzinfo=UTC), setting))
+    held += [(m.at, m.room) for m in read if m.room is not None]
+    found = []
+    for begin, room in held:
+        end = next((at for at in in_order if at > begin), NO_END)
+        if end == NO_END if went.start is None else went.out_between(begin, end):
+            found.append(room)
+    return found
 
 
 def _ends(

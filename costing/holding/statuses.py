@@ -107,9 +107,10 @@ class Course:
             left -= end - start
         return None if self.since is None else self.since + left
 
-    def out_after(self, at: datetime) -> bool:
-        """Whether it was out at ``at`` or at any time after it."""
-        return self.since is not None or any(end > at for _, end in self.stretches)
+    def out_between(self, begin: datetime, end: datetime) -> bool:
+        """Whether it was out at ``begin``, or at any time from then to before ``end``."""
+        going = self.since is not None and self.since < end
+        return going or any(ends > begin and starts < end for starts, ends in self.stretches)
 
 
 def without(stretches: Sequence[Stretch], cooled: Sequence[Cooling]) -> list[Stretch]:

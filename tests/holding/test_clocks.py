@@ -369,6 +369,35 @@ def test_clock__one_hot_reading_of_the_room_holds_for_the_whole_time() -> None:
     assert "The room was at 33 °C" in told.reason
 
 
+@pytest.mark.parametrize(
+    ("room", "events", "until"),
+    [
+        # the hot reading of 08:00 ended at 09:00, before the food came out
+        ("24 C", ("room 08:00 33 C", "room 09:00 24 C", "out 10:00 4 C"), "12:00"),
+        # ... and not while it was out: one hour for the whole time
+        ("24 C", ("room 08:00 33 C", "out 10:00 4 C", "room 10:30 24 C"), "11:00"),
+        ("24 C", ("room 08:00 24 C", "room 09:00 33 C", "out 10:00 4 C"), "11:00"),
+        # the setting holds until the room is read
+        ("33 C", ("room 09:00 24 C", "out 10:00 4 C"), "12:00"),
+        ("33 C", ("out 10:00 4 C", "room 10:01 24 C"), "11:00"),
+        ("24 C", ("room 09:00 33 C", "out 10:00 4 C"), "11:00"),
+        # 4 h ago and still the last reading
+        (None, ("room 06:00 33 C", "out 10:00 4 C"), "11:00"),
+        # it came out at the minute of the next reading
+        (None, ("room 08:00 33 C", "room 10:00 24 C", "out 10:00 4 C"), "12:00"),
+        # out of order it may be a slip, so that the hot one stays, and it counts from the slip on
+        (None, ("room 10:00 33 C", "room 09:00 24 C", "out 10:30 4 C"), "10:00"),
+    ],
+)
+def test_clock__reading_of_the_room_holds_until_the_next(
+    room: str | None, events: tuple[str, ...], until: str
+) -> None:
+    """90 °F (32 °C) or above gives one hour, else two, from 10:00."""
+    assert clock_shows(
+        verdict(bowl(*events), "US-HOME-2H", room=room, at="10:45").discard_at
+    ) == at(until)
+
+
 def test_clock__reading_of_the_room_after_the_hot_limit_takes_nothing_back() -> None:
     log = bowl("out 10:00 4 C", "room 11:01 24 C")
     assert verdict(log, "US-HOME-2H", room=None).status is Status.DISCARD
