@@ -126,6 +126,8 @@ def _time_out(history: History, rule: Rule, conditions: Conditions, at: datetime
     return_limit = min(time, rule.return_limit.time) if rule.return_limit else time
     no_return = went.reaches(return_limit) if rule.may_return else None
     bars = _bars(rule, went, conditions, time)
+    warm = _warm_room(rule, went, happened, conditions, at)
+    bars += () if warm is None else (Bar.WARM_ROOM,)
     return Clock(
         rule,
         _status(bars, discard_at, no_return, at),
@@ -139,7 +141,7 @@ def _time_out(history: History, rule: Rule, conditions: Conditions, at: datetime
         no_return_from=no_return,
         bars=bars,
         hottest=hottest,
-        hot_room=hot_room,
+        hot_room=hot_room or warm,
         through=history.through,
         cooling=going,
         aside=went.start is None and any(moment.kind in LEAVES_CONTROL for moment in happened),
@@ -280,6 +282,23 @@ def _bars(rule: Rule, went: Course, conditions: Conditions, limit: timedelta) ->
         elif conditions.mark > went.start_at + limit:
             bars.append(Bar.MARKED_TOO_LATE)
     return tuple(bars)
+
+
+def _warm_room(
+    rule: Rule, went: Course, happened: tuple[Moment, ...], conditions: Conditions, at: datetime
+) -> Temperature | None:
+    """The room, where food that may not pass a ceiling has not been measured since in a warmer one.
+
+    Where only the air is known, it stands for the food.
+    """
+    ceiling, start = rule.ceiling, went.start
+    if ceiling is None or not ceiling.monitored or start is None or went.start_at is None:
+        return None
+    if any(m is not start and m.food is not None and m.at >= went.start_at for m in happened):
+        return None
+    read = [m for m in conditions.rooms if m.at <= at]
+    rooms = _rooms_while_out(went, read, conditions.room)
+    return max((room for room in rooms if ceiling.position(room) > 0), default=None)
 
 
 def _start_bars(rule: Rule, start: Moment) -> list[Bar]:

@@ -71,6 +71,8 @@ def explain(rule: Rule) -> str:
         lines.append("  Judges a part of the time out only; another rule applies beside it.")
     if rule.ceiling is not None:
         lines.append(f"  Above {rule.ceiling} at any moment: discard.")
+        if rule.ceiling.monitored:
+            lines.append("  In a warmer room it can be used once the food was measured there.")
     if rule.marking is Marking.DISCARD_TIME:
         lines.append("  The discard time must be marked on the container.")
     if rule.marking is Marking.DAY:

@@ -336,7 +336,15 @@ class Days(Cited):
 
 
 class Ceiling(Figure):
-    """A temperature above which the food is lost to its rule at once."""
+    """A temperature above which the food is lost to its rule at once.
+
+    Parameters
+    ----------
+    monitored : bool
+        Whether the food must have been measured where the room is above it.
+    """
+
+    monitored: bool = False
 
 
 class HotRoom(Figure, Timed):

@@ -209,6 +209,10 @@ def _bar(bar: Bar, clock: Clock, context: Context) -> str:
             f"it left control by {'' if start is None else start.kind} at {left_at}; needed is "
             f"{needed}"
         ),
+        Bar.WARM_ROOM: (
+            f"the room was at {clock.hot_room}, above {clock.rule.ceiling}, and the food was not "
+            "measured since it left control"
+        ),
         Bar.NOT_MARKED: "no discard time is marked on it",
         Bar.MARKED_TOO_LATE: (
             f"it is marked until {'' if mark is None else moment_words(mark, context.zone)}, later "

@@ -179,6 +179,7 @@ class Bar(Enum):
     UNCERTAIN_START = auto()
     NO_START_TEMPERATURE = auto()
     START_TEMPERATURE = auto()
+    WARM_ROOM = auto()
     NOT_MARKED = auto()
     MARKED_TOO_LATE = auto()
     STATES_NO_TIME = auto()
@@ -263,7 +264,7 @@ class Clock:
     hottest : Moment, optional
         The reading that broke the ceiling.
     hot_room : Temperature, optional
-        The room temperature that shortens the limit.
+        The room temperature that shortens the limit, or above which the food must be measured.
     through : tuple of int
         Containers the food was in before.
     passage : Passage, optional

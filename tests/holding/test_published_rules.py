@@ -389,3 +389,26 @@ def test_starts_by__clock_starts_at_the_first_of_its_events(
 ) -> None:
     log = bowl(*events).model_copy(update={"starts_by": (EventKind.CUT, EventKind.COOKED)})
     assert ends(log, "US-HOME-2H") == f"2026-10-05 {until}"
+
+
+@pytest.mark.source("wi-atcp75-3-501-19", "(C)")
+@pytest.mark.parametrize(
+    ("room", "events", "status"),
+    [
+        ("26 C", ("out 08:00 40 F",), Status.CANNOT_BE_USED),
+        ("26 C", ("out 08:00 40 F", "reading 09:00 60 F"), Status.WITHIN),
+        ("21 C", ("out 08:00 40 F",), Status.WITHIN),
+        ("70 F", ("out 08:00 40 F",), Status.WITHIN),
+        ("70.1 F", ("out 08:00 40 F",), Status.CANNOT_BE_USED),
+        (None, ("out 08:00 40 F",), Status.WITHIN),
+        (None, ("out 08:00 40 F", "room 08:30 26 C"), Status.CANNOT_BE_USED),
+        ("26 C", ("room 07:30 20 C", "out 08:00 40 F"), Status.WITHIN),
+        ("26 C", ("reading 07:30 38 F", "out 08:00 40 F"), Status.CANNOT_BE_USED),
+    ],
+)
+def test_six_hours__in_a_room_above_70_f_the_food_is_measured(
+    room: str | None, events: tuple[str, ...], status: Status
+) -> None:
+    """The warmest part is monitored, unless the air keeps it from passing 70 °F (21 °C)."""
+    log = bowl(*events, marked="14:00")
+    assert verdict(log, "US-TPHC-6", at="09:30", room=room).status is status

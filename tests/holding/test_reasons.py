@@ -278,10 +278,19 @@ def test_reason__a_mark_that_the_rule_does_not_ask_for_is_kept_to() -> None:
 def test_reason__a_ceiling_is_said_while_it_is_within() -> None:
     """Six hours from 08:00, in a room that nobody measured: the food itself is to be."""
     log = bowl("out 08:00 40 F", marked="14:00")
-    assert verdict(log, "US-TPHC-6", at="09:00").reason == (
+    assert verdict(log, "US-TPHC-6", at="09:00", room=None).reason == (
         "Within the 6 h limit of US-TPHC-6, as logged: out for 1 h. Other hazards are not checked. "
         "It may not go back to be kept; discard at 2026-10-05 14:00 WEST. Only while the food is "
         "not above 70 °F (21 °C): measure its warmest part. US-TPHC-6 binds only businesses."
+    )
+
+
+def test_reason__a_warm_room_needs_a_reading_of_the_food() -> None:
+    log = bowl("out 08:00 40 F", marked="14:00")
+    assert verdict(log, "US-TPHC-6", at="09:00", room="26 C").reason == (
+        "US-TPHC-6 binds only businesses. US-TPHC-6 cannot be used: the room was at 26 °C, above "
+        "70 °F (21 °C), and the food was not measured since it left control; treat as past its "
+        "limit"
     )
 
 
