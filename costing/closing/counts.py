@@ -19,7 +19,7 @@ from costing.buying.supply import Supply, counted_draws
 from costing.closing import messages
 from costing.findings import Finding
 from costing.names import Named, key, nearest
-from costing.quantities import ZERO
+from costing.quantities import ZERO, Amount
 from costing.shoot.copies import Forest
 from costing.shoot.leaves import Leaves
 from costing.shoot.shots import EndedBy
