@@ -19,7 +19,7 @@ ENOUGH_WEIGHINGS = 5
 """What fewer weighings say is shown and, unless asked for, not used."""
 
 
-TRIMMED_FROM = re.compile(r"\btrimmed from\s+(.+?)\s*(?:[;,(].*)?$", re.IGNORECASE)
+TRIMMED_FROM = re.compile(r"\btrimmed\s+from\s+(.+?)\s*(?:[;,(].*)?$", re.IGNORECASE)
 """At the end of a note, or before a mark; what follows is an amount as it was bought."""
 
 

@@ -170,6 +170,8 @@ def test_contents__dish_that_needs_control_once_cut_waits_for_it() -> None:
     [
         (("bean puree bowl", "bean puré bowl"), 1),
         (("bowl 1", "bowl 2"), 0),
+        (("bowl 10", "bowl 12"), 0),
+        (("bean bowl b10", "bean bowl b12"), 0),
         (("tray A", "tray B"), 0),
         (("soup", "cream"), 0),
     ],

@@ -8,9 +8,10 @@ from typing import Any
 import pytest
 from small import books, codes, line, pack, purchase, shoot_of, sound
 
+from costing.findings import Place
 from costing.kitchen import Dish, Line, Measured
 from costing.quantities import amount
-from costing.shoot import Purpose, Shot
+from costing.shoot import LeftOut, Purpose, Shot
 from costing.shoot.leaves import Leaves
 
 
@@ -165,6 +166,36 @@ def test_leaves__candidates_multiply_through_all_depths() -> None:
     assert purchase(found, "egg").need.total == 6
     assert purchase(found, "flour").need.total == 300
     assert purchase(found, "flour").need.trimmed == 100
+
+
+def test_leaves__one_line_picked_in_two_ways_is_two_leaves() -> None:
+    """A bun of one egg in a burger twice: once any bun, once one of those of which 4 in 5 are good.
+
+    Which eggs are looked at differs, so that they cannot be counted together.
+    """
+    shoot = shoot_of(
+        line("bun", "egg", "1 each"),
+        line("burger", "bun", "1 each"),
+        line("burger", "bun", "1 each", good_enough=Fraction(4, 5)),
+        Dish(name="bun", makes=amount("1 each")),
+    )
+    found = [(leaf.good_enough, leaf.times) for leaf in Leaves(shoot).of("burger")]
+    assert found == [(None, 1), (Fraction(4, 5), 1)]
+
+
+@pytest.mark.parametrize(("unread", "said"), [("sauce", 0), ("", 0), ("cream", 1)])
+def test_leaves__a_dish_whose_row_could_not_be_read_is_not_told_to_lack_it(
+    unread: str, said: int
+) -> None:
+    """One cause, one message: the row of Dishes that was not read may say what a batch makes.
+
+    That of another dish says nothing of it; a row without a name may be of any.
+    """
+    left = LeftOut(what="a row", place=Place("Dishes", 3), sheet="Dishes", name=unread)
+    shoot = shoot_of(*SAUCE, line("pizza", "sauce", "3 portions")).changed(left_out=[left])
+    leaves = Leaves(shoot)
+    leaves.of("pizza")
+    assert codes(leaves.findings) == ["dish amount unclear"] * said
 
 
 def test_leaves__unknown_inside_stays_unknown() -> None:

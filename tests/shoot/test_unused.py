@@ -344,7 +344,7 @@ def test_optional_lines__of_steps_without_any_are_named() -> None:
         line("feast", "loaf", "1 batch", step=1),
         Shot(dish="loaf", name="A", steps="1", optional_lines=True),
         Shot(dish="loaf", name="B", steps="1-2", optional_lines=True),
-        Shot(dish="loaf", name="C", steps="3", optional_lines=True),
+        Shot(dish="loaf", name="C", purpose="retake", steps="3", optional_lines=True),
         Shot(dish="loaf", name="D", purpose="retake", steps="4", optional_lines=True),
         Shot(dish="feast", name="E", optional_lines=True),
         Shot(dish="loaf", name="F"),

@@ -164,11 +164,12 @@ class Mover:
 
     def _formula(self, cell: SheetCell, at: At) -> str:
         """The formula's element at its new place."""
-        assert cell.formula_span is not None  # noqa: S101 - looked at by the caller
+        assert cell.formula is not None  # noqa: S101 - looked at by the caller
+        assert cell.formula_span is not None  # noqa: S101
         start = cell.formula_span[0]
         tag = re.compile(rb"<([^\s/>]+)").match(self.data, start)
         name = tag.group(1).decode() if tag else "f"
-        text = cell.formula or ""
+        text = cell.formula
         attributes = dict(cell.formula_attributes)
         if attributes.get("t") == "shared":
             master = self.masters.get(attributes.get("si", ""))

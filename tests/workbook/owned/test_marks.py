@@ -105,6 +105,14 @@ def test_strange_rows__every_row_with_an_edit_and_no_other(
     assert strange(mark_of(cells), now) == sorted({row for row, _ in edits})
 
 
+def test_strange_rows__a_row_pasted_over_another_is_one_too_many() -> None:
+    """Leek and cream were written; where leek stands twice, what stood there was lost."""
+    mark = mark_of({(1, 1): "leek", (2, 1): "cream"})
+    assert strange(mark, {(1, 1): "leek", (2, 1): "leek"}) == [2]
+    twice = mark_of({(1, 1): "leek", (2, 1): "leek"})
+    assert strange(twice, {(1, 1): "leek", (2, 1): "leek"}) == []
+
+
 def test_content_words__what_programs_do_when_they_save_counts_for_nothing() -> None:
     """15 digits are kept by all; line ends and formulas are spelled in several ways."""
     assert content_words(2 / 3, formula=None) == content_words(0.666666666666667, formula=None)

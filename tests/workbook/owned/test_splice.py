@@ -15,6 +15,7 @@ from openpyxl.workbook.views import BookView
 from openpyxl.worksheet.worksheet import Worksheet
 from packages import (
     OFFICE,
+    SHEET_TYPE,
     STYLES,
     Parts,
     bytes_of,
@@ -25,6 +26,7 @@ from packages import (
     relations,
     sheet,
     sheets_of,
+    types,
     with_part,
     workbook_xml,
     zipped,
@@ -448,6 +450,34 @@ def test_part_names__are_free_ones() -> None:
         "Summary": "xl/worksheets/sheet3.xml",
     }
     assert f'xmlns:r="{OFFICE}" r:id="rId2"' in spliced["xl/workbook.xml"].decode()
+
+
+def test_workbook_without_formats__gets_its_first_with_the_results() -> None:
+    """ISO/IEC 29500-1 asks for no styles part; one that no relationship names is never read."""
+    parts = plain()
+    del parts["xl/styles.xml"]
+    parts["[Content_Types].xml"] = types({"/xl/worksheets/sheet1.xml": SHEET_TYPE})
+    parts["xl/_rels/workbook.xml.rels"] = relations(("rId1", "worksheet", "worksheets/sheet1.xml"))
+    data = splice(zipped(parts), [to_buy()]).data
+    assert faults(data) == []
+    page = openpyxl.load_workbook(io.BytesIO(data))["To buy"]
+    assert (page["A3"].font.bold, page["D4"].number_format) == (True, "0.00")
+
+
+def test_list_whose_cells_were_all_taken_out__is_written_again() -> None:
+    """Some programs write rows that are gone as an empty element, others as an open one."""
+    parts = parts_of(splice(zipped(plain()), [to_buy()]).data)
+    name = sheets_of(parts)["To buy"]
+    for empty in (b"<sheetData/>", b"<sheetData></sheetData>", b"<sheetData>\n</sheetData>"):
+        parts[name] = re.sub(
+            rb"<sheetData.*</sheetData>|<sheetData/>", empty, parts[name], flags=re.S
+        )
+        data = splice(zipped(parts), [to_buy()]).data
+        assert faults(data) == []
+        again = parts_of(data)[name]
+        assert len(re.findall(rb"<sheetData\b", again)) == 1
+        page = openpyxl.load_workbook(io.BytesIO(data))["To buy"]
+        assert [row[1].value for row in page.iter_rows(min_row=4)] == ["leek", "cream", "=salt"]
 
 
 def test_fold__that_ended_higher_up_leaves_nothing_behind() -> None:

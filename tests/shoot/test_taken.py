@@ -1,0 +1,53 @@
+"""What a day log says of takes and counts."""
+
+from __future__ import annotations
+
+import pytest
+from small import line, lot, pack, shoot_of
+
+from costing.kitchen import Dish
+from costing.shoot import Shoot, Shot
+from costing.shoot.shots import Logged
+from costing.shoot.taken import so_far
+
+
+def kitchen(*rows: Logged) -> Shoot:
+    """A pie of pastry and leek, and toast that is sold ready; both are shown."""
+    return shoot_of(
+        line("pie", "pastry", "300 g"),
+        line("pie", "leek", "1 kg"),
+        line("pastry", "flour", "200 g"),
+        line("toast", "bread", "1 each"),
+        line("cake", "butter", "100 g"),
+        Dish(name="pastry", makes="300 g"),
+        pack("toast", "1 batch", "2"),
+        lot("cream", "1 l"),
+        Shot(dish="pie", name="P"),
+        Shot(dish="toast", name="T"),
+        *rows,
+    )
+
+
+@pytest.mark.parametrize(
+    ("what", "said"),
+    [
+        ("LEEK ", []),
+        ("cream", []),
+        ("pastry", []),
+        ("toast", []),
+        ("cake", ["log counts a dish"]),
+        ("leak", ["log ingredient unknown"]),
+    ],
+)
+def test_so_far__counts_are_of_what_is_there_to_be_counted(what: str, said: list[str]) -> None:
+    """What is bought, on hand, sold ready or made for other dishes; no cake made for its shot."""
+    found = so_far(kitchen(Logged(what=what, event="counted", amount="1 kg")))
+    assert [finding.code for finding in found.findings] == said
+    assert [one.what for one in found.counts] == ([] if said else [what])
+
+
+def test_so_far__takes_go_to_the_shot_that_is_named() -> None:
+    log = [Logged(what=what, event="taken") for what in ("t", "T", "P", "Q")]
+    found = so_far(kitchen(*log))
+    assert [found.of(number).times for number in range(2)] == [1, 2]
+    assert [finding.code for finding in found.findings] == ["log shot unknown"]
