@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import io
 from collections.abc import Callable
-from dataclasses import replace
 from fractions import Fraction
 
 import openpyxl
@@ -346,47 +345,6 @@ def test_formula_beside_a_row__points_at_its_row_after_it_moved() -> None:
 
     page = sheet_after(splice(edited_by(formula), [to_buy([CREAM, LEEK])]))
     assert page["F5"].value == "=D5*1.1+$D$4+Recipes!B4"
-
-
-def test_totals_row_of_the_table__stays_at_its_foot() -> None:
-    def totals(page: Worksheet) -> None:
-        table = page.tables["tToBuy"]
-        table.ref, table.totalsRowCount = "A3:D7", 1
-        table.tableColumns[3].totalsRowFunction = "sum"
-        page["B7"], page["D7"] = "together", "=SUBTOTAL(109,tToBuy[Cost])"
-
-    for lines, row in (([LEEK], 5), ([*LINES, BUTTER], 8)):
-        page = sheet_after(splice(edited_by(totals), [to_buy(lines)]))
-        assert page[f"D{row}"].value == "=SUBTOTAL(109,tToBuy[Cost])"
-        assert page.tables["tToBuy"].ref == f"A3:D{row}"
-        assert page.tables["tToBuy"].autoFilter.ref == f"A3:D{row - 1}"
-        assert page.tables["tToBuy"].tableColumns[3].totalsRowFunction == "sum"
-
-
-def test_totals_row_over_lines_of_ours__stands_below_them() -> None:
-    """Ours end with a blank row and a line of words, in rows 7 and 8; with totals in 8 and 9.
-
-    The next run has the words in row 8 again, and the totals two rows further down: they are the
-    person's, and no list ends in them.
-    """
-    foot = [*to_buy().rows, [], [NewCell("Prices include tax.")]]
-    listed = replace(to_buy(), rows=foot, table_rows=3)
-
-    def totals(page: Worksheet) -> None:
-        page.move_range("A7:D8", rows=1)
-        table = page.tables["tToBuy"]
-        table.ref, table.totalsRowCount = "A3:D7", 1
-        table.tableColumns[3].totalsRowFunction = "sum"
-        page["B7"], page["D7"] = "together", "=SUBTOTAL(109,tToBuy[Cost])"
-
-    data = splice(zipped(plain()), [listed]).data
-    spliced = splice(edited_by(totals, data), [listed])
-    page = sheet_after(spliced)
-    assert column(page, "A")[6:] == [None, "Prices include tax.", None, None]
-    assert (page["B10"].value, page["D10"].value) == ("together", "=SUBTOTAL(109,tToBuy[Cost])")
-    assert page.tables["tToBuy"].ref == "A3:D6"
-    assert not page.tables["tToBuy"].totalsRowCount
-    assert splice(spliced.data, [listed]).data == spliced.data
 
 
 def test_edited_result__its_row_is_told_and_written_anew() -> None:

@@ -1,0 +1,58 @@
+"""The row of totals that a person switched on below a list of ours."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from blocks import LINES, Line, to_buy
+from openpyxl.worksheet.worksheet import Worksheet
+from packages import plain, zipped
+from workbook.owned.test_placing import column, edited_by, sheet_after
+
+from costing.workbook.owned.splice import splice
+from costing.workbook.package.cellxml import NewCell
+
+LEEK = LINES[0]
+BUTTER: Line = ("butter", 1, Fraction(3))
+
+
+def test_totals_row_of_the_table__stays_at_its_foot() -> None:
+    def totals(page: Worksheet) -> None:
+        table = page.tables["tToBuy"]
+        table.ref, table.totalsRowCount = "A3:D7", 1
+        table.tableColumns[3].totalsRowFunction = "sum"
+        page["B7"], page["D7"] = "together", "=SUBTOTAL(109,tToBuy[Cost])"
+
+    for lines, row in (([LEEK], 5), ([*LINES, BUTTER], 8)):
+        page = sheet_after(splice(edited_by(totals), [to_buy(lines)]))
+        assert page[f"D{row}"].value == "=SUBTOTAL(109,tToBuy[Cost])"
+        assert page.tables["tToBuy"].ref == f"A3:D{row}"
+        assert page.tables["tToBuy"].autoFilter.ref == f"A3:D{row - 1}"
+        assert page.tables["tToBuy"].tableColumns[3].totalsRowFunction == "sum"
+
+
+def test_totals_row_over_lines_of_ours__stands_below_them() -> None:
+    """Ours end with a blank row and a line of words, in rows 7 and 8; with totals in 8 and 9.
+
+    The next run has the words in row 8 again, and the totals two rows further down: they are the
+    person's, and no list ends in them.
+    """
+    foot = [*to_buy().rows, [], [NewCell("Prices include tax.")]]
+    listed = replace(to_buy(), rows=foot, table_rows=3)
+
+    def totals(page: Worksheet) -> None:
+        page.move_range("A7:D8", rows=1)
+        table = page.tables["tToBuy"]
+        table.ref, table.totalsRowCount = "A3:D7", 1
+        table.tableColumns[3].totalsRowFunction = "sum"
+        page["B7"], page["D7"] = "together", "=SUBTOTAL(109,tToBuy[Cost])"
+
+    data = splice(zipped(plain()), [listed]).data
+    spliced = splice(edited_by(totals, data), [listed])
+    page = sheet_after(spliced)
+    assert column(page, "A")[6:] == [None, "Prices include tax.", None, None]
+    assert (page["B10"].value, page["D10"].value) == ("together", "=SUBTOTAL(109,tToBuy[Cost])")
+    assert page.tables["tToBuy"].ref == "A3:D6"
+    assert not page.tables["tToBuy"].totalsRowCount
+    assert splice(spliced.data, [listed]).data == spliced.data

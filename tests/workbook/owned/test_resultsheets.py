@@ -1,0 +1,92 @@
+"""What cannot stand in a workbook is refused when a result sheet is made."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import replace
+from typing import Any
+
+import openpyxl
+import pytest
+from blocks import to_buy
+from packages import plain, zipped
+from soundness import faults
+
+from costing.workbook.owned.resultsheets import ResultSheet, check_title
+from costing.workbook.owned.splice import splice
+from costing.workbook.package.cellxml import NewCell
+
+
+@pytest.mark.parametrize(
+    ("changes", "said"),
+    [
+        ({"mark": "To buy!"}, "not a mark"),
+        ({"mark": ""}, "not a mark"),
+        ({"title": "a/b"}, "not a name for a tab"),
+        ({"rows": [[NewCell("x")] * 16_385], "header_row": 1, "table": None}, "16385 columns"),
+        ({"rows": [[NewCell("x")]] * 1_048_577, "table": None}, "1048577 rows"),
+        ({"header_row": 7}, "no row 7"),
+        ({"table": "to"}, "not a table name"),
+        ({"table": "1st list"}, "not a table name"),
+        ({"header_row": 2}, "needs headings"),
+        ({"rows": [[NewCell("A"), None, NewCell("B")]], "header_row": 1}, "needs headings"),
+        ({"rows": [[NewCell("A"), NewCell("a")]], "header_row": 1}, "needs headings, each once"),
+        ({"rows": [[NewCell("A")], [NewCell(1), NewCell(2)]], "header_row": 1}, "wider"),
+    ],
+)
+def test_result_sheet__refuses_what_no_sheet_holds(changes: dict[str, Any], said: str) -> None:
+    """Limits of the common programs: 1,048,576 rows, 16,384 columns; headings of a table differ."""
+    with pytest.raises(ValueError, match=said):
+        replace(to_buy(), **changes)
+
+
+def test_result_sheet__as_large_as_a_sheet_is_made() -> None:
+    last = [*[None] * 16_383, NewCell("x")]
+    sheet = ResultSheet("to_buy", "To buy", [last])
+    assert (sheet.height, sheet.width) == (1, 16_384)
+    assert (sheet.headings, sheet.trailing) == ([], 0)
+    high = ResultSheet("to_buy", "To buy", [[None]] * 1_048_576)
+    assert high.height == 1_048_576
+
+
+@pytest.mark.parametrize("title", ["", "a" * 32, "a:b", "[a", "it?", "'a", "a'", "HISTORY"])
+def test_title__of_no_tab(title: str) -> None:
+    """ISO/IEC 29500-1, 18.2.19 and the common programs: 31 signs, none of seven, no apostrophe."""
+    with pytest.raises(ValueError, match="not a name for a tab"):
+        check_title(title)
+
+
+@pytest.mark.parametrize("title", ["a" * 31, "it's", "A", "Histories"])
+def test_title__of_a_tab(title: str) -> None:
+    check_title(title)
+
+
+@pytest.mark.parametrize(
+    ("freeze", "pane"),
+    [
+        ("C4", (2, 3, "bottomRight")),
+        ("A4", (None, 3, "bottomLeft")),
+        ("C1", (2, None, "topRight")),
+        ("A1", None),
+        (None, None),
+    ],
+)
+def test_pane__of_a_new_sheet(freeze: str | None, pane: tuple[Any, ...] | None) -> None:
+    """ISO/IEC 29500-1, 18.3.1.66: what is above and left of the first cell that scrolls."""
+    data = splice(zipped(plain()), [replace(to_buy(), freeze=freeze)]).data
+    assert faults(data) == []
+    found = openpyxl.load_workbook(io.BytesIO(data))["To buy"].sheet_view.pane
+    if pane is None:
+        assert found is None
+    else:
+        assert (found.xSplit, found.ySplit, found.activePane) == pane
+        assert found.topLeftCell == freeze
+
+
+def test_columns__folded_ones_are_hidden_and_the_next_opens_them() -> None:
+    data = splice(zipped(plain()), [replace(to_buy(), folded=frozenset({2, 3}))]).data
+    assert faults(data) == []
+    columns = openpyxl.load_workbook(io.BytesIO(data))["To buy"].column_dimensions
+    look = {n: (columns[n].hidden, columns[n].outlineLevel, columns[n].collapsed) for n in "ABD"}
+    assert look["B"][:2] == (True, 1)
+    assert (look["A"], look["D"]) == ((False, 0, False), (False, 0, True))
