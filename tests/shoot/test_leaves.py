@@ -180,7 +180,7 @@ def test_leaves__one_line_picked_in_two_ways_is_two_leaves() -> None:
         Dish(name="bun", makes=amount("1 each")),
     )
     found = [(leaf.good_enough, leaf.times) for leaf in Leaves(shoot).of("burger")]
-    assert found == [(None, 1), (Fraction(4, 5), 1)]
+    assert found == [(None, Fraction(1)), (Fraction(4, 5), Fraction(1))]
 
 
 @pytest.mark.parametrize(("unread", "said"), [("sauce", 0), ("", 0), ("cream", 1)])

@@ -47,4 +47,4 @@ def test_arranged__results_first_or_behind_the_one_before(
     data = splice(data, [SHEETS[mark] for mark in (*there, *added)]).data
     book = openpyxl.load_workbook(io.BytesIO(arranged(data, MARKS, added=set(added))))
     assert book.sheetnames == tabs
-    assert book.active.title == opened
+    assert book.active == book[opened]
