@@ -166,10 +166,9 @@ def errand_file(
         identity = [shoot.settings.title, str(errand.kind), key(errand.shop), key(errand.about)]
         identity += [key(shot.episode) for shot in errand.shots[:1]]
         # the day is no part of it, so that an errand moves with its day and is not doubled
-        uid, number = _uid(*identity), 1
-        while uid in new:
-            number += 1
-            uid = _uid(*identity, str(number))
+        uid = _uid(*identity)
+        while uid in new:  # of like errands each goes on from the one before
+            uid = _uid(uid)
         event.add("uid", uid)
         if _same(old.get(uid), event):  # its stamp stays, so that the file is as it was
             event["dtstamp"] = old[uid]["dtstamp"]

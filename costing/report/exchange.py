@@ -167,13 +167,11 @@ def csv_text(table: Table) -> str:
 
 
 def _field(text: object, value: object) -> str:
-    if text is None:
-        return ""
     if isinstance(value, Fraction) and terminating(value) is None:
         return format(round(Decimal(value.numerator) / value.denominator, DIGITS), "f")
     if isinstance(value, str) and value.startswith(STARTS_A_FORMULA):
         return "'" + value
-    return str(text)
+    return "" if text is None else str(text)
 
 
 IN_MONEY = frozenset({ValueKind.MONEY, ValueKind.PRICE})

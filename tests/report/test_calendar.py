@@ -187,6 +187,14 @@ def test_calendar__file_of_another_program_is_refused() -> None:
         estimated(bowl()).calendar(b"BEGIN:VCALENDAR\r\nPRODID:me\r\nEND:VCALENDAR\r\n")
 
 
+def test_calendar__names_its_version_and_who_made_it() -> None:
+    """RFC 5545, 3.6: both must be in a calendar, and once; 3.7.4: the version is 2.0."""
+    text = estimated(bowl("prawns, 1")).calendar().decode("utf-8")
+    heads = [text.count(f"\r\n{name}:") for name in ("VERSION", "PRODID")]
+    assert heads == [1, 1]
+    assert "\r\nVERSION:2.0\r\n" in text
+
+
 def test_calendar__no_containers() -> None:
     assert events_of(estimated()) == []
 

@@ -16,7 +16,7 @@ from blocks import LINES, Line, to_buy
 from openpyxl.formatting.rule import Rule
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.worksheet import Worksheet
-from packages import bytes_of, parts_of, plain, sheets_of, zipped
+from packages import MAIN, bytes_of, parts_of, plain, sheets_of, zipped
 from soundness import faults
 
 from costing.workbook.owned.resultsheets import ResultSheet
@@ -83,18 +83,27 @@ def test_formats_and_choices_of_the_persons__move_with_their_rows() -> None:
     assert found == {"A6:A11 A14": '"yes,no"', "C6": "C6>0"}
 
 
-def beside(cells: dict[str, str], lines: Sequence[Line]) -> dict[str, object]:
-    """Column F after a run with other lines; cells as their XML behind those of the block."""
+Prefixed = Callable[[str], str]
+
+
+def with_cells(cells: dict[int, str], change: Prefixed = str) -> bytes:
+    """The list with cells of the person's behind those of its rows, its XML spelled otherwise."""
     parts = parts_of(splice(zipped(plain()), [to_buy()]).data)
     name = sheets_of(parts)["To buy"]
     text = parts[name].decode()
     for row, cell in cells.items():
         text = re.sub(rf'(<row r="{row}".*?)(</row>)', rf"\1{cell}\2", text, count=1, flags=re.S)
-    parts[name] = text.encode()
-    spliced = splice(zipped(parts), [to_buy(lines)])
+    parts[name] = change(text).encode()
+    return zipped(parts)
+
+
+def list_after(data: bytes, lines: Sequence[Line]) -> Worksheet:
+    """The list after a run with other lines."""
+    spliced = splice(data, [to_buy(lines)])
     assert faults(spliced.data) == []
     page = openpyxl.load_workbook(io.BytesIO(spliced.data))["To buy"]
-    return {cell.coordinate: cell.value for cell in page["F"] if cell.value is not None}
+    assert isinstance(page, Worksheet)
+    return page
 
 
 def test_formula_filled_down_beside__is_that_of_its_own_row_wherever_the_row_goes() -> None:
@@ -102,32 +111,31 @@ def test_formula_filled_down_beside__is_that_of_its_own_row_wherever_the_row_goe
 
     Leek, cream and salt stand in rows 4 to 6; of the next run in 6, 5 and 4.
     """
-    cells = {
-        "4": '<c r="F4"><f t="shared" ref="F4:F6" si="0">C4*2+$B$1</f><v>4</v></c>',
-        "5": '<c r="F5"><f t="shared" si="0"/><v>2</v></c>',
-        "6": '<c r="F6"><f t="shared" si="0"/><v>6</v></c>',
-    }
-    found = beside(cells, LINES[::-1])
-    assert found == {f"F{row}": f"=C{row}*2+$B$1" for row in (4, 5, 6)}
-    only_salt = beside(cells, LINES[2:])
-    assert only_salt["F4"] == "=C4*2+$B$1"
+    first = '<c r="F4"><f t="shared" ref="F4:F6" si="0">C4*2+$B$1</f><v>4</v></c>'
+    others = {row: f'<c r="F{row}"><f t="shared" si="0"/><v>2</v></c>' for row in (5, 6)}
+    data = with_cells({4: first} | others)
+    page = list_after(data, LINES[::-1])
+    assert [page[f"F{row}"].value for row in (4, 5, 6)] == [
+        *("=C4*2+$B$1", "=C5*2+$B$1", "=C6*2+$B$1")
+    ]
+    assert list_after(data, LINES[2:])["F4"].value == "=C4*2+$B$1"
+
+
+def prefixed(text: str) -> str:
+    """All elements with a prefix, which says the same where it stands for the same namespace."""
+    text = re.sub(r"<(/?)(?=[a-zA-Z])", r"<\1x:", text)
+    return text.replace(f'xmlns="{MAIN}"', f'xmlns:x="{MAIN}"')
+
+
+def test_formula_beside__is_written_with_the_prefixes_of_its_sheet() -> None:
+    data = with_cells({4: '<c r="F4"><f>C4*2</f><v>4</v></c>'}, prefixed)
+    assert list_after(data, LINES[::-1])["F6"].value == "=C6*2"
 
 
 def test_cell_without_an_address__stands_behind_the_one_before_it() -> None:
     """ISO/IEC 29500-1, 18.3.1.4: the address of a cell is optional."""
-    cells = {"4": '<c r="E4"><v>7</v></c><c><v>8</v></c><c t="inlineStr"><is><t>mine</t></is></c>'}
-    parts = parts_of(splice(zipped(plain()), [to_buy()]).data)
-    name = sheets_of(parts)["To buy"]
-    parts[name] = re.sub(
-        rb'(<row r="4".*?)(</row>)',
-        rb"\1" + cells["4"].encode() + rb"\2",
-        parts[name],
-        count=1,
-        flags=re.S,
-    )
-    data = splice(zipped(parts), [to_buy(LINES[::-1])]).data
-    assert faults(data) == []
-    page = openpyxl.load_workbook(io.BytesIO(data))["To buy"]
+    three = '<c r="E4"><v>7</v></c><c><v>8</v></c><c t="inlineStr"><is><t>mine</t></is></c>'
+    page = list_after(with_cells({4: three}), LINES[::-1])
     assert [page.cell(6, column).value for column in (2, 5, 6, 7)] == ["leek", 7, 8, "mine"]
 
 
