@@ -15,9 +15,7 @@ SETTINGS_OF_HOLDING = frozenset(
 )
 """Settings that say nothing of what is bought, by sheet and name."""
 
-SHEETS_OF_BUYING = frozenset(
-    ("Packs", "Shops", "Trips", "On hand", "Parts", "Shoot plan", "Receipts", "Counted")
-)
+SHEETS_OF_BUYING = frozenset(("Packs", "Shops", "Trips", "On hand", "Parts", "Shoot plan"))
 SHEETS_OF_CLOSING = frozenset(("Receipts", "Counted"))
 SETTINGS_OF_CLOSING = frozenset(
     ("Settings", name) for name in ("Charge mark-up %", "Mark-up on", "Cash float", "Cash counted")
@@ -45,7 +43,8 @@ def of_holding(finding: Finding, shoot: Shoot) -> bool:
 def of_buying(finding: Finding) -> bool:
     """Whether a finding is about money and amounts alone, and leaves containers as they are."""
     place = finding.place
-    return place.sheet in SHEETS_OF_BUYING or place.heading in COLUMNS_OF_BUYING
+    typed = place.sheet in SHEETS_OF_BUYING or place.heading in COLUMNS_OF_BUYING
+    return typed or of_closing(finding)
 
 
 def of_closing(finding: Finding) -> bool:

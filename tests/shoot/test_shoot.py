@@ -10,7 +10,7 @@ import pytest
 from small import line, pack, row, shoot_of, sound
 
 from costing.shoot import Episode, Shoot, Shot
-from costing.shoot.shots import Trip
+from costing.shoot.episodes import Trip
 
 
 def may(day: int) -> date:

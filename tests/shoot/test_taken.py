@@ -7,7 +7,7 @@ from small import line, lot, pack, shoot_of
 
 from costing.kitchen import Dish
 from costing.shoot import Shoot, Shot
-from costing.shoot.shots import Logged
+from costing.shoot.episodes import Logged
 from costing.shoot.taken import so_far
 
 

@@ -9,7 +9,7 @@ from small import shoot_of
 
 from costing.kitchen import CountedLot, Ingredient
 from costing.quantities import amount
-from costing.shoot.shots import Logged
+from costing.shoot.episodes import Logged
 from costing.shoot.weighings import (
     Trimming,
     TrimYieldLearned,
