@@ -89,8 +89,9 @@ class PastEpisode:
         When it was shot.
     currency : str, optional
         Of its money.
-    used, paid : Decimal
-        Both by the plan: used value, and its share of packs, visits and deliveries. [money]
+    used, paid : Decimal, optional
+        Both by the plan: used value, and its share of packs, visits and deliveries; ``None``:
+        nothing of it is known. [money]
     actual : Decimal, optional
         Used value by receipts and what was counted; ``None``: not closed, or not known. [money]
     by_purpose : dict of str to Decimal
@@ -105,9 +106,9 @@ class PastEpisode:
     name: str
     day: date | None
     currency: str | None
-    used: Decimal
+    used: Decimal | None
     actual: Decimal | None
-    paid: Decimal
+    paid: Decimal | None
     by_purpose: dict[str, Decimal]
     portions: Fraction | None
     minutes: Fraction | None
@@ -272,18 +273,21 @@ def episodes_of(shoot: Shoot, workbook: str = "") -> Iterator[PastEpisode]:
         purposes: dict[str, Decimal] = {}
         for share in cost.shares:
             purposes[share.purpose] = purposes.get(share.purpose, Decimal(0)) + share.used
+        left_out = books.left_out_of(episode.name)
+        # where something is left out a sum of nothing is no cost of nothing: it is not known
+        used, paid = (None if left_out and not sum_ else sum_ for sum_ in (cost.used, cost.paid))
         yield PastEpisode(
             workbook,
             episode.title or episode.name,
             episode.shoot_date,
             books.shoot.settings.currency,
-            cost.used,
+            used,
             actual.get(episode.name),
-            cost.paid,
-            purposes,
+            paid,
+            {purpose: value for purpose, value in purposes.items() if value or not left_out},
             episode.portions,
             episode.minutes,
-            books.left_out_of(episode.name),
+            left_out,
         )
 
 

@@ -118,7 +118,7 @@ def tell_season(found: Season) -> None:
             if one.actual is not None:
                 of_it[3:] = [f"Actual per {by}" for by in BY]
             cells = [screen.money(figures.get(name), currency) for name in of_it]
-            at_least = "at least " if one.left_out else ""
+            at_least = "at least " if one.left_out and one.used is not None else ""
             day = one.day.isoformat() if one.day else "-"
             rows.append((day, at_least + cells[0], *cells[1:], str(one)))
         screen.listed(EPISODES, rows)
