@@ -139,6 +139,7 @@ def _told(tap: dict[str, Any]) -> tuple[str, list[str]]:
     """
     when, what, event = (str(tap[name]) for name in ("when", "what", "event"))
     reading = str(tap.get("temperature") or "")
+    # a name of a thousand characters is none, and would be searched for among all that are known
     if not _WHEN.fullmatch(when) or not what.strip() or len(what) > LARGEST_BODY // 64:
         raise ValueError("no tap")
     if event not in (*EVENTS, DayEvent.UNDONE) or (reading and not _TEMPERATURE.fullmatch(reading)):
@@ -236,6 +237,7 @@ def serve(path: Path, *, host: str, port: int, say: Callable[[str], None]) -> No
             DayServer(path, secret),
             host=host or own_address(),
             port=port,
+            # a few phones at once: more would only wait for the lock
             threads=4,
             ident="",
             max_request_body_size=LARGEST_BODY,

@@ -45,6 +45,7 @@ def answering(command: Command) -> Callable[..., None]:
             click.echo(str(stop), err=True)
             code = UNREADABLE
         except BrokenPipeError:  # who reads has gone, as head does: the rest is for nobody
+            # Python writes out the rest at its end, which would fail again
             os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
             code = HAS_ERRORS
         except Exception as fault:

@@ -186,6 +186,7 @@ def find_block(
     else:
         top, first, last_row, last_column = table.corners
         _check_columns(mark, table, sheet, old.words, Place(title, top))
+        # a program may let a table reach below the last cell there is
         last_row = min(last_row, max(lowest, top + 1))
         right = min(last_column, first + max(len(table.headings), 1) - 1)
         bottom = last_row + min(mark.trailing, max(lowest - last_row, 0))

@@ -77,6 +77,7 @@ def checksum(words: Iterable[str]) -> str:
 
 @lru_cache(maxsize=65_536)
 def _hash(word: str) -> int:
+    # the mark is compared by later runs, and Python's own hash differs from run to run
     return int.from_bytes(hashlib.sha256(word.encode()).digest()[:8], "big")
 
 

@@ -97,6 +97,7 @@ def _named_elsewhere(tabs: OwnedSheets, title: str) -> bool:
     spelled = {escape(word, quotes) for word in words for quotes in ({}, {"'": "&apos;"})}
     spellings = [one.encode(encoding) for one in spelled for encoding in ENCODINGS]
     sheets = {tab.part for tab in tabs.book.tabs} | {tabs.package.workbook}
+    # the properties of a document list every tab by its title, and need none of them
     others = [
         part
         for part in tabs.package.names
