@@ -171,6 +171,15 @@ class Terms:
     counted: Fraction = ZERO
     making: Making | None = None
 
+    @cached_property
+    def by_day(self) -> frozenset[str]:
+        """Keys of the articles of which it matters on which day they are used."""
+        return frozenset(
+            one.demand.code
+            for one in self.articles
+            if one.dated or any(usable.last for usable in one.demand.stock.lots)
+        )
+
     @property
     def coupled(self) -> bool:
         """Whether the packs of an ingredient cannot be chosen by their prices alone."""

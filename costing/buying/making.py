@@ -6,7 +6,10 @@ import math
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from copy import copy
 from dataclasses import replace
+from datetime import timedelta
 from fractions import Fraction
+from functools import partial
+from itertools import takewhile
 
 from costing.buying.activities import Activity, Linear, Run, linear_parts
 from costing.buying.need import Need, Needs
@@ -14,6 +17,7 @@ from costing.buying.on_hand import Stock, by_date
 from costing.buying.picking import Share, with_looked_at
 from costing.buying.serving import NOTHING_CHOSEN, ByEpisode, Chosen, Makings, Served, served_goods
 from costing.quantities import ZERO, untraced_choice
+from costing.shoot import Episode
 
 Owners = dict[tuple[str, str], dict[Share, Fraction]]
 """By good and by the episode that draws of it, whose that is. [base unit]"""
@@ -78,8 +82,8 @@ class Making:
         return any(len(numbers) > 1 or set(codes) & set(sold) for codes, numbers in self.groups)
 
     def days_matter(self, dated: Collection[str]) -> bool:
-        """Whether the day of a run is to be chosen, when these are bought for days, by key."""
-        return any(self._by_day(self.activities[number], dated) for number in self.kept_on)
+        """Whether the day of a run is to be chosen, when these are there for some days only."""
+        return any(self.by_day(number, dated) for number in self.kept_on)
 
     @property
     def kept_on(self) -> list[int]:
@@ -90,11 +94,23 @@ class Making:
             if len(self.open_in(number)) > 1 and max(activity.keeps.values()) >= 1
         ]
 
-    def _by_day(self, activity: Activity, dated: Collection[str]) -> bool:
-        """Whether it may matter on which day something is run."""
-        givers = [n for code in activity.takes for n in self.givers(code)]
-        return not set(dated).isdisjoint(activity.takes) or any(
-            self.activities[n].whole or self._by_day(self.activities[n], dated) for n in givers
+    def by_day(self, number: int, dated: Collection[str]) -> bool:
+        """Whether it may matter on which day an activity is run: what it takes is there for days.
+
+        Parameters
+        ----------
+        number : int
+            The activity.
+        dated : collection of str
+            Keys of what is bought for days, or on hand until some day.
+        """
+        takes = self.activities[number].takes
+        lots = [one for code in takes if code in self.stocks for one in self.stocks[code].lots]
+        givers = [giver for code in takes for giver in self.givers(code)]
+        return (
+            not set(dated).isdisjoint(takes)
+            or any(one.last for one in lots)
+            or any(self.activities[n].whole or self.by_day(n, dated) for n in givers)
         )
 
     def drawing(self, code: str) -> set[int]:
@@ -120,16 +136,44 @@ class Making:
         return parts
 
     def open_in(self, number: int) -> list[str]:
-        """Episodes an activity may be run in: those with a use of a good that it gives."""
+        """Episodes an activity may be run in: those that use what it gives, then or later.
+
+        A day that uses nothing of it may be the better one to run it on: what it takes may be there
+        on that day, and no longer on the day of use.
+        """
         if number not in self._open:
-            uses = {
-                episode
-                for code in self.activities[number].gives
-                for episode, part in self.linear(code).items()
-                if part.constant or part.per_time or part.per_run
-            }
-            self._open[number] = [one.name for one in self.episodes if one.name in uses]
+            found = set(self.used_in(number))
+            for code in self.activities[number].gives:
+                using = self._uses(code)
+                for at, user in enumerate(self.episodes):
+                    if user.name in using:
+                        earlier = reversed(self.episodes[:at])
+                        its = takewhile(partial(self.keeps_for, number, code, user), earlier)
+                        found |= {one.name for one in its if one.shoot_date != user.shoot_date}
+            self._open[number] = [one.name for one in self.episodes if one.name in found]
         return self._open[number]
+
+    def used_in(self, number: int) -> list[str]:
+        """Episodes with a use of a good that an activity gives."""
+        using = set().union(*map(self._uses, self.activities[number].gives))
+        return [one.name for one in self.episodes if one.name in using]
+
+    def _uses(self, code: str) -> set[str]:
+        """Episodes with a use of a good."""
+        return {
+            episode
+            for episode, part in self.linear(code).items()
+            if part.constant or part.per_time or part.per_run
+        }
+
+    def keeps_for(self, number: int, code: str, user: Episode, made_on: Episode) -> bool:
+        """Whether what a run gives of a good on an earlier day or the same may be used on a day."""
+        if made_on is user:
+            return True
+        day, last = made_on.shoot_date, user.shoot_date
+        # days are whole: a life of two and a half days ends with the second
+        lasts = timedelta(days=math.floor(self.activities[number].keeps[code]))
+        return day is not None and last is not None and last <= day + lasts
 
     def takers(self, code: str) -> list[int]:
         """The activities that take of a good."""

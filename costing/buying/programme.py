@@ -71,7 +71,8 @@ class Programme:
         self._choose_caps()
         self.runs: Runs | None = None
         if terms.making is not None:
-            self.runs = Runs(self.model, terms.making, self._most, question.forbidden)
+            given = self.model, terms.making, self._most, question.forbidden
+            self.runs = Runs(*given, by_day=terms.by_day)
         for number, article in enumerate(terms.articles):
             self._cover(number, article)
         if self.runs is not None and terms.making is not None:
@@ -225,8 +226,7 @@ class Programme:
             for column, factor in times.items():
                 row[column] = row.get(column, ZERO) + amount * factor
         if self.runs is not None:
-            for run, amount in linear.per_run.items():
-                column = self.runs.columns[run]
+            for column, amount in self.runs.in_columns(linear).items():
                 row[column] = row.get(column, ZERO) + amount
         for one, often in linear.beyond.items():
             row[self._candidates.column(one, self._in_columns)] = often
@@ -308,8 +308,7 @@ class Programme:
             if self.runs is None or demand.making is None or demand.made:
                 continue
             for part in demand.making.linear(demand.code).values():
-                for run, amount in part.per_run.items():
-                    column = self.runs.columns[run]
+                for column, amount in self.runs.in_columns(part).items():
                     left[column] = left.get(column, ZERO) - article.unit_price * amount
         return left
 

@@ -14,8 +14,7 @@ terms on the left (``pack_columns``).
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from datetime import timedelta
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from costing.buying.activities import Linear, Run
@@ -56,6 +55,9 @@ class Runs:
         The highest caps. [time]
     forbidden : collection of int
         Activities that are not to be run.
+    by_day : collection of str
+        Keys of articles of which it matters on which day they are used: what takes none is run on
+        no day that does not use it.
     """
 
     def __init__(
@@ -64,9 +66,9 @@ class Runs:
         making: Making,
         most: Mapping[int, int],
         forbidden: frozenset[int] = frozenset(),
+        by_day: Collection[str] = (),
     ) -> None:
         self._model, self._making = model, making
-        self._dates = {one.name: one.shoot_date for one in making.episodes}
         self._order = {one.name: at for at, one in enumerate(making.episodes)}
         self.columns: dict[Run, int] = {}
         self._used: dict[str, dict[str, Expression]] = {}
@@ -77,10 +79,16 @@ class Runs:
             upper = ONE
             for code, each in activity.gives.items():
                 upper += sum(made.served[code].wanted.values(), ZERO) / each + 1
-            for episode in making.open_in(number):
+            matters = making.by_day(number, by_day)
+            for episode in making.open_in(number) if matters else making.used_in(number):
                 self.columns[number, episode] = model.column(
                     upper=0 if number in forbidden else math.ceil(upper), whole=activity.whole
                 )
+
+    def in_columns(self, linear: Linear) -> Expression:
+        """The runs of a linear expression, but for those of days that are not looked at."""
+        runs = linear.per_run.items()
+        return {self.columns[run]: amount for run, amount in runs if run in self.columns}
 
     def cover(self, ready: Mapping[str, Ready], timed: Timed) -> None:
         """Rows so that what is needed of each good is covered.
@@ -126,19 +134,13 @@ class Runs:
 
     def _giving(self, code: str, episode: Episode) -> Iterator[tuple[Run, Fraction]]:
         """The runs whose goods serve an episode, and what each gives."""
-        dates, order = self._dates, self._order
-        for number in self._making.givers(code):
-            activity = self._making.activities[number]
-            for name in self._making.open_in(number):
-                if order[name] > order[episode.name]:
-                    continue
-                day, keeps = dates[name], activity.keeps[code]
-                if name != episode.name:
-                    if day is None or episode.shoot_date is None:
-                        continue
-                    if day + timedelta(days=math.floor(keeps)) < episode.shoot_date:
-                        continue
-                yield (number, name), activity.gives[code]
+        making = self._making
+        until = making.episodes[: self._order[episode.name] + 1]
+        for number in making.givers(code):
+            for one in until:
+                run = number, one.name
+                if run in self.columns and making.keeps_for(number, code, episode, one):
+                    yield run, making.activities[number].gives[code]
 
     def chosen(
         self,

@@ -131,9 +131,8 @@ class Shopping:
         """Choose what is made, bought ready and cut, and when, where there is a choice."""
         sold = [one.demand.code for one in self.purchases if one.offers]
         market = Market(self.purchases, self.shoot, everything=True)
-        articles = market.terms.articles if making.kept_on else ()
-        dated = [one.demand.code for one in articles if one.dated]
-        if not (making.choices(sold) or making.days_matter(dated)):
+        days_matter = bool(making.kept_on) and making.days_matter(market.terms.by_day)
+        if not (making.choices(sold) or days_matter):
             return
         self.choice = choice_of(
             market.planner(self._seconds),
