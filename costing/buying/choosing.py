@@ -68,7 +68,7 @@ def all_at_hand(choice: MakingChoice, purchases: Iterable[Purchase]) -> MakingCh
         first = demand.making.episodes[0].name
         rest = max(ZERO, purchase.bought - used) * demand.kept[first]
         ready[demand.code] = {**released, first: released.get(first, ZERO) + rest}
-    return replace(choice, chosen=replace(choice.chosen, ready=ready))
+    return replace(choice, chosen=replace(choice.chosen, ready=ready, saved={}))
 
 
 def bound(terms: Terms, making: Making) -> Terms:
@@ -152,7 +152,10 @@ def choice_of(
 
 
 def _no_earlier(basket: Basket, question: Question, terms: Terms, making: Making) -> Chosen:
-    """What is chosen, with no more made or cut ahead than the packs need to suffice."""
+    """What is chosen, with no more made or cut ahead than the packs need to suffice.
+
+    The same holds of what is on hand: nothing is saved where the packs suffice without.
+    """
     chosen = basket.chosen or NOTHING_CHOSEN
 
     def suffices(ahead: Mapping[Run, Fraction]) -> bool:
@@ -166,16 +169,29 @@ def _no_earlier(basket: Basket, question: Question, terms: Terms, making: Making
     def at_least(run: Run, times: Fraction) -> bool:
         return suffices(ahead | {run: times})
 
-    ahead = dict(chosen.ahead)
-    if not ahead or suffices({}) or not suffices(ahead):
-        return replace(chosen, ahead={})
-    for run, times in chosen.ahead.items():
-        whole = making.activities[run[0]].whole
-        fewer = [Fraction(n) for n in range(int(times) + 1)] if whole else [ZERO, times]
-        # what bisection ends at was tried and suffices (the last does, by the line above), be it
-        # the fewest or not
-        ahead[run] = fewer[bisect_left(fewer, True, key=partial(at_least, run))]
-    return replace(chosen, ahead={run: times for run, times in ahead.items() if times})
+    for saved in ({}, chosen.saved):
+        chosen = replace(chosen, saved=saved)
+        if suffices({}):
+            break
+        if suffices(ahead := dict(chosen.ahead)):
+            for run, times in chosen.ahead.items():  # on a day of use, if that will do as well
+                used_in = making.used_in(run[0])
+                for day in () if run[1] in used_in else used_in:
+                    others = {one: n for one, n in ahead.items() if one != run}
+                    others[run[0], day] = others.get((run[0], day), ZERO) + times
+                    if suffices(others):
+                        ahead = others
+                        break
+            for run, times in tuple(ahead.items()):
+                whole = making.activities[run[0]].whole
+                fewer = [Fraction(n) for n in range(int(times) + 1)] if whole else [ZERO, times]
+                # what bisection ends at was tried and suffices (the last does, by the line above),
+                # be it the fewest or not
+                ahead[run] = fewer[bisect_left(fewer, True, key=partial(at_least, run))]
+            return replace(chosen, ahead={run: times for run, times in ahead.items() if times})
+    else:
+        return replace(chosen, ahead={}, saved={})
+    return replace(chosen, ahead={})
 
 
 def cheapest_made(

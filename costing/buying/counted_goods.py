@@ -154,7 +154,8 @@ def goods_counted(
     # what was made ahead is in what was counted
     giving = {number for code in counts for number in making.givers(code)}
     ahead = {run: times for run, times in making.chosen.ahead.items() if run[0] not in giving}
-    now = making.choosing(replace(making.chosen, ready=ready, ahead=ahead))
+    saved = {code: lots for code, lots in making.chosen.saved.items() if code not in counts}
+    now = making.choosing(replace(making.chosen, ready=ready, ahead=ahead, saved=saved))
     stocks = {**making.stocks, **dict.fromkeys(counts, Stock()), **_cut_besides(made, counts)}
     drawn: dict[str, Fraction] = {}
     for code in making.goods:  # what takes of others is before them

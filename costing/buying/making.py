@@ -64,7 +64,11 @@ class Making:
 
     def choosing(self, chosen: Chosen) -> Making:
         """The same makings with another choice."""
-        return Making(self.needs, self.stocks, chosen, self.more)
+        stocks = {
+            code: replace(stock, saved=tuple(chosen.saved.get(code, ())))
+            for code, stock in self.stocks.items()
+        }
+        return Making(self.needs, stocks, chosen, self.more)
 
     def with_more(self, more: Mapping[str, ByEpisode]) -> Making:
         """The same makings where more of some goods is needed, by key and episode."""
@@ -82,8 +86,20 @@ class Making:
         return any(len(numbers) > 1 or set(codes) & set(sold) for codes, numbers in self.groups)
 
     def days_matter(self, dated: Collection[str]) -> bool:
-        """Whether the day of a run is to be chosen, when these are there for some days only."""
-        return any(self.by_day(number, dated) for number in self.kept_on)
+        """Whether days are to be chosen, of runs or of lots, when these are there for some days."""
+        numbers = {*self.kept_on, *(n for code in self._shared_lots() for n in self.givers(code))}
+        return any(self.by_day(number, dated) for number in numbers) or any(
+            self.activities[n].whole for code in self._shared_lots() for n in self.givers(code)
+        )
+
+    def _shared_lots(self) -> Iterator[str]:
+        """Keys of goods of which there are lots for several days, and not enough."""
+        for code, stock in self.stocks.items():
+            users = {one.shoot_date for one in self.episodes if one.name in self._uses(code)}
+            if len(users) > 1 and any(not one.lot.plenty for one in stock.lots):
+                served = self.at({}).served[code]
+                if served.made or served.bought or self.needs.need(code).per_time:
+                    yield code
 
     @property
     def kept_on(self) -> list[int]:
@@ -216,19 +232,19 @@ class Making:
         runs: dict[int, ByEpisode] = {}
         served: dict[str, Served] = {}
         for codes, numbers in self.groups:
-            wanted = {code: self._wanted(code, counts, runs) for code in codes}
+            wanted = {code: self.wanted(code, counts, runs) for code in codes}
             given = self.activities, self.episodes, self.stocks, self.chosen
             made = served_goods(*given, numbers, wanted)
             runs |= made.runs
             served |= made.served
         return Makings(runs, served)
 
-    def _wanted(
+    def wanted(
         self, code: str, counts: Mapping[int, int], runs: Mapping[int, ByEpisode]
     ) -> dict[str, Fraction]:
         """What shots, runs and what is needed besides want of a good, by episode. [base unit]"""
         wanted = self.direct(code, counts)
-        for taker in self.takers(code):
+        for taker in filter(runs.__contains__, self.takers(code)):
             each = self.activities[taker].takes[code][0]
             for episode, times in runs[taker].items():
                 wanted[episode] = wanted.get(episode, ZERO) + times * each

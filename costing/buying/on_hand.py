@@ -94,11 +94,20 @@ class Stock:
         The lots that count, the earliest last day first.
     findings : tuple of Finding
         Why lots do not count.
+    saved : tuple of mapping of str to Fraction
+        For each lot what is kept of it until an episode, where that was chosen. [base unit the
+        ingredient is bought in]
     """
 
     users: tuple[Episode, ...] = ()
     lots: tuple[Usable, ...] = ()
     findings: tuple[Finding, ...] = ()
+    saved: tuple[Mapping[str, Fraction], ...] = ()
+
+    def saving(self) -> Iterator[tuple[Usable, dict[str, Fraction]]]:
+        """Each lot with what is kept of it until an episode."""
+        for number, one in enumerate(self.lots):
+            yield one, dict(self.saved[number]) if self.saved else {}
 
     def serve(self, as_bought: Mapping[str, Fraction]) -> Taken:
         """Cover needs by episode: the earliest episode first, and for each the lots by date.
@@ -108,7 +117,7 @@ class Stock:
         """
         if not self.lots:
             return Taken()
-        if all(one.good_for(user) for one in self.lots for user in self.users):
+        if not self.saved and all(one.good_for(u) for one in self.lots for u in self.users):
             return self._serve_from_pool(as_bought)
         return self._serve_by_dates(as_bought)
 
@@ -143,23 +152,29 @@ class Stock:
         needs = {one.name: untraced_choice(as_bought.get(one.name, ZERO)) for one in self.users}
         # of plenty there is as much as all want together
         enough = sum((amount for amount in needs.values() if amount > 0), ZERO)
-        there = [
-            OpenedPacks(
-                enough if one.lot.plenty else untraced_choice(one.amount),
-                frozenset(user.name for user in self.users if one.good_for(user)),
-                one.last,
-            )
-            for one in self.lots
-        ]
+        there: list[OpenedPacks] = []
+        owners: list[int] = []
+        for number, (one, saved) in enumerate(self.saving()):
+            good = [user.name for user in self.users if one.good_for(user)]
+            rest = enough if one.lot.plenty else untraced_choice(one.amount)
+            for episode, amount in saved.items():
+                part = min(rest, amount)
+                later = good[good.index(episode) :] if episode in good else []
+                there.append(OpenedPacks(part, frozenset(later), one.last))
+                rest -= part
+            there.append(OpenedPacks(rest, frozenset(good), one.last))
+            owners += [number] * (len(saved) + 1)
         found = allotted(there, needs, {user.name: user.shoot_date for user in self.users})
-        taken = Taken()
-        for usable, packs, used in zip(self.lots, there, found.used, strict=True):
+        taken, used_of = Taken(), [ZERO] * len(self.lots)
+        for number, used in zip(owners, found.used, strict=True):
             for episode, part in used.items():
                 taken.by_episode[episode] = taken.by_episode.get(episode, ZERO) + part
+                used_of[number] += part
+        for usable, used_up in zip(self.lots, used_of, strict=True):
             if usable.lot.plenty:
-                taken.plenty = usable.lot if used else taken.plenty
+                taken.plenty = usable.lot if used_up else taken.plenty
             else:
-                rest = packs.amount - sum(used.values(), ZERO)
+                rest = untraced_choice(usable.amount) - used_up
                 taken.from_lots.append((usable.lot, usable.amount, usable.amount - rest))
                 taken.left += rest
         return taken

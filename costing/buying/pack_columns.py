@@ -50,6 +50,7 @@ def pack_columns(
     model: Model,
     article: Article,
     most: Mapping[str, Fraction],
+    together: Fraction,
     minimums: Mapping[str, Fraction],
 ) -> list[PackColumn]:
     """One column for all offers of an article that differ in nothing but their row.
@@ -62,6 +63,8 @@ def pack_columns(
         Whose packs.
     most : mapping of str to Fraction
         The most that may have to be bought, by episode. [base unit]
+    together : Fraction
+        The most over all episodes. [base unit]
     minimums : mapping of str to Fraction
         The least that may be spent at a shop. [money]
     """
@@ -78,7 +81,7 @@ def pack_columns(
         offer = offers[0]
         way = offer.way if article.dated else None
         used = (part for name, part in most.items() if way is None or name in way.serves)
-        wanted = sum(used, ZERO)
+        wanted = min(together, sum(used, ZERO))
         # bounds as tight as they can be: the solver proves sooner, and visits are tied to them
         upper = math.ceil(wanted / offer.amount)
         minimum = minimums.get(offer.shop, ZERO)

@@ -123,8 +123,8 @@ class Programme:
         """Columns for the packs of an article, and rows so that they cover the caps."""
         demand, choosing = article.demand, self.question.choosing
         by_day = self._most_of(number, article)
-        most = max(ZERO, sum(by_day.values(), ZERO))
-        columns = pack_columns(self.model, article, by_day, self.terms.minimums)
+        most = self._most_together(number, article, by_day)
+        columns = pack_columns(self.model, article, by_day, most, self.terms.minimums)
         self.packs.append(columns)
         if self.question.elastic:
             self.missing[number] = self.model.column(upper=1, whole=False), most
@@ -190,13 +190,29 @@ class Programme:
     def _most_of(self, number: int, article: Article) -> dict[str, Fraction]:
         """The most that may have to be bought of an article, by episode. [base unit]"""
         demand = article.demand
-        if demand.making is None or not demand.made:
-            return self.question.needs(number, article, self._most)
-        if self.question.choosing:
-            wanted = demand.making.at(self._most).served[demand.code].wanted
-        else:
+        if self.question.choosing and self.runs is not None and demand.making is not None:
+            wanted = self.runs.most_wanted(demand.code)
+            for episode, amount in self.question.more.get(number, {}).items():
+                wanted[episode] = wanted.get(episode, ZERO) + amount
+        elif demand.making is not None and demand.made:
             wanted = dict(demand.making.chosen.ready.get(demand.code, {}))
+        else:
+            return self.question.needs(number, article, self._most)
         return {episode: amount / demand.kept[episode] for episode, amount in wanted.items()}
+
+    def _most_together(
+        self, number: int, article: Article, by_day: Mapping[str, Fraction]
+    ) -> Fraction:
+        """The most that may have to be bought of an article over all episodes. [base unit]
+
+        What may be made on one day or on another is in the most of both.
+        """
+        most, kept = max(ZERO, sum(by_day.values(), ZERO)), article.demand.kept
+        if not self.question.choosing or self.runs is None or article.demand.making is None:
+            return most
+        taken = self.runs.most_taken(article.demand.code)
+        taken += sum(self.question.more.get(number, {}).values(), ZERO)
+        return min(most, taken / min(kept.values()))
 
     def _cover_goods(self, runs: Runs, making: Making) -> None:
         """Rows so that goods are made, cut or bought ready."""

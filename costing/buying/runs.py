@@ -72,18 +72,48 @@ class Runs:
         self._order = {one.name: at for at, one in enumerate(making.episodes)}
         self.columns: dict[Run, int] = {}
         self._used: dict[str, dict[str, Expression]] = {}
-        made = making.at(most)
+        self._of_lots: dict[str, list[dict[str, Expression]]] = {}
+        self._most = most
+        self._most_runs: dict[int, dict[str, Fraction]] = {}
+        self._most_together: dict[int, Fraction] = {}
+        for _, numbers in making.groups:  # what takes of others is before them
+            for number in numbers:
+                self._limit(number, by_day, forbidden=number in forbidden)
         for number, activity in enumerate(making.activities):
-            # even if each good were made by this activity alone, rounded up, no more runs would be
-            # of use
-            upper = ONE
-            for code, each in activity.gives.items():
-                upper += sum(made.served[code].wanted.values(), ZERO) / each + 1
-            matters = making.by_day(number, by_day)
-            for episode in making.open_in(number) if matters else making.used_in(number):
-                self.columns[number, episode] = model.column(
-                    upper=0 if number in forbidden else math.ceil(upper), whole=activity.whole
-                )
+            for episode, times in self._most_runs[number].items():
+                self.columns[number, episode] = model.column(upper=times, whole=activity.whole)
+
+    def _limit(self, number: int, by_day: Collection[str], *, forbidden: bool) -> None:
+        """Work out how often an activity may be run at most, on each day and in all.
+
+        A run is of use only where without it something would lack that is used while it keeps.
+        """
+        making, activity = self._making, self._making.activities[number]
+        matters = making.by_day(number, by_day)
+        days = making.open_in(number) if matters else making.used_in(number)
+        most = self._most_runs[number] = dict.fromkeys(days, ZERO)
+        together = Fraction(len(days) if activity.whole else 0)  # each day may round up by one
+        for code, each in activity.gives.items() if not forbidden else ():
+            wanted = self.most_wanted(code)
+            together += sum(wanted.values(), ZERO) / each
+            for made_on in (one for one in making.episodes if one.name in most):
+                later = making.episodes[self._order[made_on.name] :]
+                users = takewhile(lambda u, m=made_on: making.keeps_for(number, code, u, m), later)
+                times = sum((wanted.get(one.name, ZERO) for one in users), ZERO) / each
+                times = Fraction(math.ceil(times)) if activity.whole else times
+                most[made_on.name] = max(most[made_on.name], times)
+        self._most_together[number] = together
+
+    def most_wanted(self, code: str) -> dict[str, Fraction]:
+        """The most that may be wanted of a good or an article, by episode. [base unit]"""
+        return self._making.wanted(code, self._most, self._most_runs)
+
+    def most_taken(self, code: str) -> Fraction:
+        """The most that may be wanted of it over all episodes together. [base unit]"""
+        making = self._making
+        taken = ((n, making.activities[n].takes[code][0]) for n in making.takers(code))
+        own = making.wanted(code, self._most, {})
+        return sum((self._most_together[n] * each for n, each in taken), sum(own.values(), ZERO))
 
     def in_columns(self, linear: Linear) -> Expression:
         """The runs of a linear expression, but for those of days that are not looked at."""
@@ -128,6 +158,7 @@ class Runs:
         packs = ready(names) if ready is not None else []
         used = serve(self._model, {n: timed(parts[n]) for n in names}, [*sources, *packs])
         of_packs = self._used[code] = {name: {} for name in names}
+        self._of_lots[code] = used[len(runs) : len(sources)]
         for uses in used[len(sources) :]:
             for name, use in uses.items():
                 of_packs[name] |= use
@@ -174,16 +205,31 @@ class Runs:
             if times
         }
         ready: dict[str, ByEpisode] = {}
-        for code in filter(bought.__contains__, making.goods):  # what takes a good is before it
+        saved: dict[str, list[ByEpisode]] = {}
+        for code in making.goods:  # what takes a good is before it
             wanted: ByEpisode = {}
             if len(self._used[code]) > 1:
-                wanted = making.choosing(Chosen(ready, runs, ahead)).at(caps).served[code].wanted
-            ready[code] = self._released(code, *bought[code], wanted, answer)
-        served = making.choosing(Chosen(ready, runs, ahead)).at(caps).served
-        return Chosen({code: served[code].bought for code in ready}, runs, ahead)
+                chosen = Chosen(ready, runs, ahead, saved)
+                wanted = making.choosing(chosen).at(caps).served[code].wanted
+            lots = making.stocks[code].lots if code in making.stocks else ()
+            for usable, uses in zip(lots, self._of_lots[code], strict=True):
+                kept = dict.fromkeys(uses, ONE)
+                its = self._released(code, usable.amount, kept, wanted, answer, uses)
+                saved.setdefault(code, []).append({} if usable.lot.plenty else its)
+            if code in bought:
+                given = *bought[code], wanted, answer, self._used[code]
+                ready[code] = self._released(code, *given)
+        served = making.choosing(Chosen(ready, runs, ahead, saved)).at(caps).served
+        return Chosen({code: served[code].bought for code in ready}, runs, ahead, saved)
 
     def _released(
-        self, code: str, supply: Fraction, kept: ByEpisode, wanted: ByEpisode, answer: Solution
+        self,
+        code: str,
+        supply: Fraction,
+        kept: ByEpisode,
+        wanted: ByEpisode,
+        answer: Solution,
+        uses: Mapping[str, Expression],
     ) -> dict[str, Fraction]:
         """From which episode on how much of a supply is there, as a solution uses it. [base unit]
 
@@ -192,8 +238,8 @@ class Runs:
         """
         making, released = self._making, dict[str, Fraction]()
         batches = [making.activities[number].gives[code] for number in making.givers(code)]
-        last = next(reversed(self._used[code]), None)  # which has the rest
-        for episode, use in self._used[code].items():
+        last = next(reversed(list(uses)), None)  # which has the rest
+        for episode, use in uses.items():
             part = supply * kept[episode]
             if episode != last:
                 used = sum(

@@ -45,11 +45,15 @@ class Chosen:
     ahead : mapping of (int, str) to Fraction
         How often an activity is run in an episode at least, for later ones too; not what nobody
         uses of it.
+    saved : mapping of str to sequence of mapping of str to Fraction
+        By key of what is on hand, for each of its lots, what is kept of it until an episode.
+        [base unit]
     """
 
     ready: Mapping[str, ByEpisode] = field(default_factory=dict)
     runs: Mapping[int, ByEpisode] = field(default_factory=dict)
     ahead: Mapping[Run, Fraction] = field(default_factory=dict)
+    saved: Mapping[str, Sequence[ByEpisode]] = field(default_factory=dict)
 
 
 NOTHING_CHOSEN = Chosen()
@@ -108,13 +112,22 @@ class Makings:
 
 @dataclass(slots=True)
 class _Pool:
-    """Something of a good that is there, of a lot or a run; ``last`` is its last day, if any."""
+    """Something of a good that is there, of a lot or a run; ``last`` is its last day, if any.
+
+    ``saved`` is kept until the episodes it names.
+    """
 
     amount: Fraction
     last: date | None
     ends: bool
     lot: Lot | None = None
     run: Run | None = None
+    saved: dict[str, Fraction] = field(default_factory=dict)
+
+    @property
+    def free(self) -> Fraction:
+        """What of it may be used now."""
+        return max(ZERO, self.amount - sum(self.saved.values(), ZERO))
 
     def good_for(self, episode: Episode) -> bool:
         if not self.ends:
@@ -196,6 +209,8 @@ class _Serving:
                 one = self.served[code]
                 rest = untraced_choice(one.wanted.get(episode.name, ZERO))
                 useful[code] = [pool for pool in useful[code] if not pool.over(episode)]
+                for pool in useful[code]:
+                    pool.saved.pop(episode.name, None)
                 rest -= self._from_pools(code, useful[code], episode, rest)
                 ready[code] += self.chosen.ready.get(code, {}).get(episode.name, ZERO)
                 if part := min(rest, ready[code]):
@@ -224,8 +239,8 @@ class _Serving:
     def _lots(self, code: str) -> list[_Pool]:
         stock = self.stocks.get(code, Stock())
         return [
-            _Pool(untraced_choice(one.amount), one.last, one.last is not None, one.lot)
-            for one in stock.lots
+            _Pool(untraced_choice(one.amount), one.last, one.last is not None, one.lot, saved=saved)
+            for one, saved in stock.saving()
         ]
 
     def _from_pools(
@@ -233,12 +248,12 @@ class _Serving:
     ) -> Fraction:
         """Take of what is there, the earliest last day first."""
         one, rest = self.served[code], wanted
-        # what ends soonest is used while it may be; nothing else would be gained by waiting
+        # what ends soonest is used while it may be, unless it was chosen to be saved
         for pool in sorted(pools, key=lambda p: p.last or date.max):
             if rest <= 0 or not pool.good_for(episode):
                 continue
             plenty = pool.lot is not None and pool.lot.plenty
-            part = rest if plenty else min(rest, pool.amount)
+            part = rest if plenty else min(rest, pool.free)
             rest -= part
             if not plenty:
                 pool.amount -= part

@@ -89,7 +89,7 @@ class Shopping:
                 if code not in stocks and code in self._lots:
                     lots = [self._in_makes(lot) for lot in self._lots[code]]
                     stocks[code] = self._stock(settled[code], lots, making)
-        return Making(self.needs, stocks, self.choice.chosen)
+        return Making(self.needs, stocks).choosing(self.choice.chosen)
 
     def _in_makes(self, lot: Lot) -> Lot:
         """A lot of a dish that is given in batches, in what the dish makes."""
@@ -131,8 +131,7 @@ class Shopping:
         """Choose what is made, bought ready and cut, and when, where there is a choice."""
         sold = [one.demand.code for one in self.purchases if one.offers]
         market = Market(self.purchases, self.shoot, everything=True)
-        days_matter = bool(making.kept_on) and making.days_matter(market.terms.by_day)
-        if not (making.choices(sold) or days_matter):
+        if not (making.choices(sold) or making.days_matter(market.terms.by_day)):
             return
         self.choice = choice_of(
             market.planner(self._seconds),

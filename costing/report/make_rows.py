@@ -85,7 +85,8 @@ def cooked(books: Books, *, zone: ZoneInfo) -> tuple[Cooked, ...]:
     making = Making(Needs(shoot, apart=within), before.stocks if before else {})
     if before:
         ahead = same_ways(before.chosen, before.activities, making.activities).ahead
-        making = making.choosing(Chosen(before.chosen.ready, ahead=ahead))
+        saved = before.chosen.saved
+        making = making.choosing(Chosen(before.chosen.ready, ahead=ahead, saved=saved))
     return tuple(_Cooking(making, caps, zone, books.purchases).cooked())
 
 
