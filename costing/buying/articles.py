@@ -272,6 +272,9 @@ class Question:
     choosing : bool
         Whether it is to be found what is made, bought ready and cut which way; otherwise that is
         as the makings have chosen it.
+    saving : bool
+        Whether ``fixed`` has what is needed and not what is to be bought, and it is to be found
+        which lots serve whom.
     """
 
     values: Mapping[int, Sequence[int]]
@@ -284,15 +287,20 @@ class Question:
     forbidden: frozenset[int] = frozenset()
     fixed: Mapping[int, Mapping[str, Fraction]] = field(default_factory=dict)
     choosing: bool = False
+    saving: bool = False
+
+    def as_bought(self, number: int, article: Article, caps: Counts) -> dict[str, Fraction]:
+        """What is needed of an article for these caps, stock not taken off. [base unit]"""
+        as_bought = article.demand.as_bought(caps, self.planned)
+        for episode, amount in self.more.get(number, {}).items():
+            as_bought[episode] = as_bought.get(episode, ZERO) + amount
+        return as_bought
 
     def needs(self, number: int, article: Article, caps: Counts) -> dict[str, Fraction]:
         """To be bought of an article for these caps, exact, by episode. [base unit]"""
         if number in self.fixed:
             return dict(self.fixed[number])
-        as_bought = article.demand.as_bought(caps, self.planned)
-        for episode, amount in self.more.get(number, {}).items():
-            as_bought[episode] = as_bought.get(episode, ZERO) + amount
-        return article.demand.by_episode(as_bought)
+        return article.demand.by_episode(self.as_bought(number, article, caps))
 
     def chance_within(self, caps: Counts) -> Fraction:
         """That every shot stays within its cap. [fraction]"""

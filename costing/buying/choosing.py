@@ -8,12 +8,12 @@ that. What this costs more than the programme's bound is the gap that is reporte
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Collection, Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import partial
 
-from costing.buying.activities import Run
+from costing.buying.activities import Activity, Run
 from costing.buying.articles import Basket, Question, Terms
 from costing.buying.making import Making
 from costing.buying.planning import TIE_NODES, More, Plan, Planner
@@ -192,6 +192,20 @@ def _no_earlier(basket: Basket, question: Question, terms: Terms, making: Making
     else:
         return replace(chosen, ahead={}, saved={})
     return replace(chosen, ahead={})
+
+
+def same_ways(chosen: Chosen, before: Sequence[Activity], after: Sequence[Activity]) -> Chosen:
+    """A choice for activities of the same shoot that stand at other places now."""
+
+    def ways(activities: Sequence[Activity]) -> list[tuple[str, ...]]:
+        # the key of a dish says its steps and lines; of an article other parts may be needed now
+        return [(one.name, one.way, *(() if one.cut else one.gives)) for one in activities]
+
+    places = {way: number for number, way in enumerate(ways(after))}
+    moved = [places.get(way) for way in ways(before)]
+    runs = {at: by for n, by in chosen.runs.items() if (at := moved[n]) is not None}
+    ahead = {(at, e): k for (n, e), k in chosen.ahead.items() if (at := moved[n]) is not None}
+    return replace(chosen, runs=runs, ahead=ahead)
 
 
 def cheapest_made(

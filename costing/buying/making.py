@@ -370,20 +370,6 @@ def _in_order(activities: Sequence[Activity]) -> Iterator[tuple[list[str], list[
         yield first
 
 
-def same_ways(chosen: Chosen, before: Sequence[Activity], after: Sequence[Activity]) -> Chosen:
-    """A choice for activities of the same shoot that stand at other places now."""
-
-    def ways(activities: Sequence[Activity]) -> list[tuple[str, ...]]:
-        # the key of a dish says its steps and lines; of an article other parts may be needed now
-        return [(one.name, one.way, *(() if one.cut else one.gives)) for one in activities]
-
-    places = {way: number for number, way in enumerate(ways(after))}
-    moved = [places.get(way) for way in ways(before)]
-    runs = {at: by for n, by in chosen.runs.items() if (at := moved[n]) is not None}
-    ahead = {(at, e): k for (n, e), k in chosen.ahead.items() if (at := moved[n]) is not None}
-    return replace(chosen, runs=runs, ahead=ahead)
-
-
 def shots_taking(needs: Needs, counts: Mapping[int, int]) -> dict[str, set[int]]:
     """By key of each good the shots that take of it, by their places in the plan.
 

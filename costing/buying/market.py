@@ -10,9 +10,11 @@ from functools import cached_property
 
 from costing.buying.articles import NOTHING_KEEPS, Article, Packs, Terms
 from costing.buying.left_over import keeping
+from costing.buying.mixing import lots_saved
 from costing.buying.planning import TIME_LIMIT, Plan, Planner
 from costing.buying.purchases import Purchase
 from costing.buying.search import SearchResult
+from costing.buying.serving import ByEpisode
 from costing.buying.solver import Deadline
 from costing.buying.storage import days_of_use, lines_of, over_days, with_lines
 from costing.buying.till import money_digits, tax_rate, till_lines
@@ -107,6 +109,15 @@ class Market:
         )
         # what is left of packs that are bought for their days is not counted as kept
         return replace(article, keeping=NOTHING_KEEPS) if article.dated else article
+
+    def lots_saved(self) -> dict[str, Sequence[ByEpisode]]:
+        """By key what is to be saved of lots for later days, where each article is separate."""
+        if self.times or self.terms.coupled:
+            return {}
+        on_hand = (n for n, one in enumerate(self.sold) if one.demand.stock.lots)
+        articles = (self.terms.articles[number] for number in on_hand)
+        saved = ((one, lots_saved(one, one.demand.as_bought({}, {}))) for one in articles)
+        return {one.demand.code: lots for one, lots in saved if lots}
 
     def planner(self, seconds: float = TIME_LIMIT) -> Planner:
         """A planner for this market."""

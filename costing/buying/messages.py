@@ -152,10 +152,10 @@ def making_not_proven(ingredient: str, gap: str | None) -> Words:
             "How much dearer than the cheapest the list is, is not known while leftovers that keep "
             "are counted: set Count leftovers that keep at % to 0 to compare."
             if gap is None
-            else f"What the list buys may be up to {gap} dearer than the cheapest. What is on hand "
-            "goes to the first day that takes of it: where a later day would save more, leave its "
-            "row out of On hand to compare; else give the search longer (costing estimate "
-            "--seconds)."
+            else f"What the list buys may be up to {gap} dearer than the cheapest. While times are "
+            "uncertain or a visit costs something, what is on hand of an ingredient goes to the "
+            "first day that takes of it: leave its row out of On hand to compare. Else give the "
+            "search longer (costing estimate --seconds)."
         ),
     )
 

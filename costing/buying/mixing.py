@@ -14,10 +14,11 @@ from itertools import combinations
 
 from costing.buying.articles import Article, Packs, Question, Terms
 from costing.buying.basket import Mixtures, cheapest_mixtures
+from costing.buying.lives import OpenedPacks, allotted
 from costing.buying.programme import Programme
 from costing.buying.search import Search, gap_to
 from costing.buying.solver import Deadline, Ending
-from costing.quantities import ZERO
+from costing.quantities import ONE, ZERO
 
 Needs = Mapping[str, Fraction]
 """To be bought of an article, by episode. [base unit]"""
@@ -194,6 +195,89 @@ def cheapest_over_days(article: Article, needs: Needs, *, settle: bool = True) -
             best = better.basket
         held, value = objective, programme.value(objective, best.packs)
     return OverDays(best.packs[0])
+
+
+def lots_saved(article: Article, as_bought: Needs) -> tuple[Needs, ...]:
+    """For each lot what is to be saved of it for which episode, where that spares packs.
+
+    Lots go to the first day that can use them. Where days decide which packs serve whom, or where
+    what is bought for later days spoils, another day may be the better one.
+
+    Parameters
+    ----------
+    article : Article
+        With what is on hand of it.
+    as_bought : mapping of str to Fraction
+        Needed, by episode. [base unit]
+
+    Returns
+    -------
+    tuple of mapping of str to Fraction
+        Empty where nothing is spared, or none that is proven. [base unit]
+    """
+    demand = article.demand
+    lots, needs = demand.stock.lots, {n: a for n, a in as_bought.items() if a > 0}
+    users = {article.days.get(name) for name in needs}
+    bought = {n: amount for n, amount in demand.by_episode(as_bought).items() if amount > 0}
+    if len(users) < 2 or not bought or all(one.lot.plenty for one in lots) or demand.made:
+        return ()
+    kept = {demand.kept[name] for name in needs}
+    if article.dated and kept == {ONE}:
+        saved, before = _lots_for_days(article, needs), cheapest_over_days(article, bought)
+    elif not article.dated and len(kept) > 1:
+        saved, before = _lots_for_what_spoils(article, needs), None
+    else:
+        return ()
+    if not saved:
+        return ()
+    stock = replace(demand.stock, saved=saved)
+    after = replace(demand, stock=stock).by_episode(as_bought)
+    if before is None:
+        costs = [cheapest_mixtures(_amount(one), article.offers) for one in (bought, after)]
+        spares = costs[1].covered and (not costs[0].covered or costs[1].cost < costs[0].cost)
+    else:
+        found = cheapest_over_days(article, {n: a for n, a in after.items() if a > 0}, settle=False)
+        less = article.paid(found.packs) < article.paid(before.packs)
+        spares = found.covered and (less or not before.covered)
+    return saved if spares else ()
+
+
+def _lots_for_days(article: Article, needs: Needs) -> tuple[Needs, ...]:
+    """What is used of each lot beside the cheapest packs, which are used before lots are."""
+    question = Question({}, {}, {}, fixed={0: needs}, saving=True)
+    programme = Programme(Terms((article,)), question)
+    answer = programme.model.minimise(programme.cost(), nodes=DAY_NODES)
+    if not answer.values:
+        return ()
+    packs, enough = programme.basket(answer).packs[0], _amount(needs)
+    opened = article.opened(packs)
+    lots = [
+        OpenedPacks(
+            enough if one.lot.plenty else one.amount,
+            frozenset(user.name for user in article.demand.stock.users if one.good_for(user)),
+            one.last,
+        )
+        for one in article.demand.stock.lots
+    ]
+    found = allotted([*opened, *lots], needs, article.days)
+    return tuple(found.used[len(opened) :])
+
+
+def _lots_for_what_spoils(article: Article, needs: Needs) -> tuple[Needs, ...]:
+    """What is used of each lot if the days come first of whose food most spoils until then.
+
+    What is good for a day is good for all earlier ones, so that the order of the days decides.
+    """
+    stock = article.demand.stock
+    left, saved = [one.amount for one in stock.lots], [dict[str, Fraction]() for _ in stock.lots]
+    users = [user for user in stock.users if user.name in needs]
+    for user in sorted(users, key=lambda one: article.demand.kept[one.name]):
+        rest = ZERO if article.demand.plenty_for(user) else needs[user.name]
+        for number, one in enumerate(stock.lots):
+            if one.good_for(user) and (part := min(rest, left[number])) > 0:
+                saved[number][user.name] = part
+                left[number], rest = left[number] - part, rest - part
+    return tuple(saved)
 
 
 def _as_much_as_can_be(article: Article, question: Question) -> OverDays:

@@ -123,7 +123,12 @@ class Programme:
         """Columns for the packs of an article, and rows so that they cover the caps."""
         demand, choosing = article.demand, self.question.choosing
         by_day = self._most_of(number, article)
-        most = self._most_together(number, article, by_day)
+        most = max(ZERO, sum(by_day.values(), ZERO))
+        if self.runs is not None and choosing and demand.making is not None:
+            # what may be made on one day or on another is in the most of both
+            besides = sum(self.question.more.get(number, {}).values(), ZERO)
+            together = self.runs.most_taken(demand.code) + besides
+            most = min(most, together / min(demand.kept.values()))
         columns = pack_columns(self.model, article, by_day, most, self.terms.minimums)
         self.packs.append(columns)
         if self.question.elastic:
@@ -155,12 +160,14 @@ class Programme:
         free = [shot for shot in demand.shots if len(self.question.values.get(shot, ())) > 1]
         needs: dict[str, tuple[Expression, Fraction]]
         sources: list[FlowSource] = []
-        if demand.made or number in self.question.fixed or not (free or self.question.choosing):
+        fixed = number in self.question.fixed or not (free or self.question.choosing)
+        if demand.made or fixed:
             amounts, kept = self._most_of(number, article), demand.kept
             needs = {name: ({}, part * kept[name]) for name, part in amounts.items() if part > 0}
         else:
             parts = demand.parts(self.question.planned, self.question.more.get(number, {}))
             needs = {name: self._in_columns(part) for name, part in parts.items()}
+        if self.question.saving or not (demand.made or fixed):
             users = [one for one in demand.stock.users if one.name in needs]
             for usable in demand.stock.lots:
                 if not usable.lot.plenty:
@@ -199,20 +206,6 @@ class Programme:
         else:
             return self.question.needs(number, article, self._most)
         return {episode: amount / demand.kept[episode] for episode, amount in wanted.items()}
-
-    def _most_together(
-        self, number: int, article: Article, by_day: Mapping[str, Fraction]
-    ) -> Fraction:
-        """The most that may have to be bought of an article over all episodes. [base unit]
-
-        What may be made on one day or on another is in the most of both.
-        """
-        most, kept = max(ZERO, sum(by_day.values(), ZERO)), article.demand.kept
-        if not self.question.choosing or self.runs is None or article.demand.making is None:
-            return most
-        taken = self.runs.most_taken(article.demand.code)
-        taken += sum(self.question.more.get(number, {}).values(), ZERO)
-        return min(most, taken / min(kept.values()))
 
     def _cover_goods(self, runs: Runs, making: Making) -> None:
         """Rows so that goods are made, cut or bought ready."""

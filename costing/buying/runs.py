@@ -16,6 +16,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from fractions import Fraction
+from functools import partial
+from itertools import takewhile
 
 from costing.buying.activities import Linear, Run
 from costing.buying.making import Making
@@ -98,7 +100,7 @@ class Runs:
             together += sum(wanted.values(), ZERO) / each
             for made_on in (one for one in making.episodes if one.name in most):
                 later = making.episodes[self._order[made_on.name] :]
-                users = takewhile(lambda u, m=made_on: making.keeps_for(number, code, u, m), later)
+                users = takewhile(partial(making.keeps_for, number, code, made_on=made_on), later)
                 times = sum((wanted.get(one.name, ZERO) for one in users), ZERO) / each
                 times = Fraction(math.ceil(times)) if activity.whole else times
                 most[made_on.name] = max(most[made_on.name], times)

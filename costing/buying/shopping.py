@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterable, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import TypeVar
@@ -18,15 +18,13 @@ from costing.buying.need import Need, Needs
 from costing.buying.on_hand import Stock, stock_for
 from costing.buying.planning import TIME_LIMIT, Plan
 from costing.buying.purchases import Demand, Purchase
-from costing.buying.storage import with_days
+from costing.buying.storage import SoundParts, with_days
 from costing.buying.till import exact_price, till_lines
 from costing.findings import Finding, Place
 from costing.kitchen import Lot, Pack
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import key
-from costing.quantities import ZERO, decimal_or_fraction, grouped_by
-from costing.shoot import Shoot
-from costing.shoot.defaults import days_since
+from costing.quantities import ZERO, decimal_or_fraction
 from costing.shoot.times import percent_number, percent_text
 
 __all__ = ["Purchase", "Shopping"]
@@ -62,15 +60,17 @@ class Shopping:
         self.shoot = needs.shoot
         self.findings: list[Finding] = []
         self._seconds = seconds
-        self._sound = _Sound(self.shoot)
+        self._sound = SoundParts(self.shoot)
         self._packs = _by_name((pack.ingredient, pack) for pack in self.shoot.packs)
         self._lots = _by_name((lot.ingredient, lot) for lot in self.shoot.lots)
         self.choice = made or MakingChoice()
         self.making = self._making() if needs.goods.activities else None
         self.purchases = self._purchases()
+        self.market = Market(self.purchases, self.shoot)
         if made is None and self.making is not None:
             self._choose(self.making)
-        self.market = Market(self.purchases, self.shoot)
+        if made is None and chosen is None:
+            self._save_lots()
         self.provided: Provided | None = None
         bought = self._chosen() if chosen is None else self._taken_again(chosen)
         self.purchases = self._paid(bought)
@@ -140,10 +140,22 @@ class Shopping:
             lacking=self.not_to_be_had,
         )
         self.making = making.choosing(self.choice.chosen)
-        # worked out once more for what is chosen: what was said of lots and packs stays said once
+        self._buy_anew()
+
+    def _save_lots(self) -> None:
+        """Choose which lots are saved for a later day, where each ingredient is separate."""
+        saved = self.market.lots_saved()
+        if saved:
+            chosen = replace(self.choice.chosen, saved={**self.choice.chosen.saved, **saved})
+            self.choice = replace(self.choice, chosen=chosen)
+            self._buy_anew()
+
+    def _buy_anew(self) -> None:
+        """What could be bought for the choice; what is to be said of it was said before."""
         said = list(self.findings)
         self.purchases = self._purchases()
         self.findings = said
+        self.market = Market(self.purchases, self.shoot)
 
     @property
     def not_to_be_had(self) -> set[str]:
@@ -181,6 +193,7 @@ class Shopping:
         """What could be bought for a need, net of stock, and the offers for it."""
         making = self.making if self.making is not None and self.making.takers(name) else None
         stock = self._stock(need, self._lots.get(name, []), making)
+        stock = replace(stock, saved=tuple(self.choice.chosen.saved.get(name, ())))
         kept = self._sound.by_episode(need.ingredient.spoilage)
         demand = Demand(need, stock, kept, self.needs.forest, making, name)
         taken = stock.serve(need.as_bought)
@@ -360,24 +373,6 @@ class Shopping:
             )
         else:
             self._report_short(purchase, shortage.missing)
-
-
-class _Sound:
-    """What is still sound on the day of each episode, worked out once for each rate."""
-
-    def __init__(self, shoot: Shoot) -> None:
-        bought = shoot.shopping_date
-        self._days = {e.name: days_since(bought, e) for e in shoot.episodes}
-        self._known: dict[Hashable, dict[str, Fraction]] = {}
-
-    def by_episode(self, spoilage: Fraction) -> dict[str, Fraction]:
-        """Part that is left, by episode. [fraction]"""
-        rate = grouped_by(spoilage)
-        if rate not in self._known:
-            self._known[rate] = {
-                episode: (1 - spoilage) ** days for episode, days in self._days.items()
-            }
-        return self._known[rate]
 
 
 def _by_name(pairs: Iterable[tuple[str, T]]) -> dict[str, list[T]]:

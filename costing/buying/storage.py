@@ -8,7 +8,7 @@ that is reported. One trip for all is the plain case: then days decide nothing.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, timedelta
 from fractions import Fraction
@@ -28,9 +28,27 @@ from costing.buying.purchases import Demand, Purchase
 from costing.buying.till import Bought, visit_to
 from costing.kitchen import Ingredient, Pack
 from costing.names import key
-from costing.quantities import ONE, ZERO, untraced_choice
+from costing.quantities import ONE, ZERO, grouped_by, untraced_choice
 from costing.shoot import Shoot
 from costing.shoot.defaults import days_since
+
+
+class SoundParts:
+    """What is still sound on the day of each episode, worked out once for each rate."""
+
+    def __init__(self, shoot: Shoot) -> None:
+        bought = shoot.shopping_date
+        self._days = {e.name: days_since(bought, e) for e in shoot.episodes}
+        self._known: dict[Hashable, dict[str, Fraction]] = {}
+
+    def by_episode(self, spoilage: Fraction) -> dict[str, Fraction]:
+        """Part that is left, by episode. [fraction]"""
+        rate = grouped_by(spoilage)
+        if rate not in self._known:
+            self._known[rate] = {
+                episode: (1 - spoilage) ** days for episode, days in self._days.items()
+            }
+        return self._known[rate]
 
 
 def days_of_use(demand: Demand, shoot: Shoot) -> dict[str, date | None]:

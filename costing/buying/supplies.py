@@ -19,7 +19,7 @@ from fractions import Fraction
 
 from costing.buying.books import Books
 from costing.buying.bought_units import in_unit_bought
-from costing.buying.choosing import MakingChoice, all_at_hand
+from costing.buying.choosing import MakingChoice, all_at_hand, same_ways
 from costing.buying.counted_goods import (
     CountedGoods,
     Drawn,
@@ -28,7 +28,6 @@ from costing.buying.counted_goods import (
     goods_counted,
 )
 from costing.buying.lives import Days, OpenedPacks
-from costing.buying.making import same_ways
 from costing.buying.need import Needs
 from costing.buying.on_hand import Stock, Taken
 from costing.buying.purchases import Demand, Purchase

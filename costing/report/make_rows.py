@@ -11,7 +11,8 @@ from zoneinfo import ZoneInfo
 
 from costing.buying.activities import Activity
 from costing.buying.books import Books
-from costing.buying.making import Making, same_ways, shots_taking
+from costing.buying.choosing import same_ways
+from costing.buying.making import Making, shots_taking
 from costing.buying.need import Needs
 from costing.buying.purchases import Purchase
 from costing.buying.serving import Chosen, Makings

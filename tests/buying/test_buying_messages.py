@@ -215,32 +215,37 @@ def test_message__basket_not_proven() -> None:
 
 
 def test_message__making_not_proven() -> None:
-    """Worked by hand: 4 portions, and 3 on a later day; 3 are on hand, a batch of 4 keeps no day.
+    """Worked by hand: a batch takes 400 g of cream, and a later day 200 g; 200 g are on hand.
 
-    On hand they go to the first day, whose fourth portion is a batch, 2.00, and the later day's 3
-    are another. Kept for the later day they would save its batch.
+    A pot of 400 g, 2.00, keeps for a day. On hand they go to the first day while times are
+    uncertain, and each day takes a pot; kept for the later day they would save its pot.
     """
     shoot = shoot_of(
         line("lunch", "mousse", "4 portion"),
-        line("supper", "mousse", "3 portion"),
-        line("mousse", "cream", "100 g"),
-        sound("cream", keeps_days=30),
-        pack("cream", "100 g", "2.00"),
+        line("supper", "cream", "200 g"),
+        line("mousse", "cream", "400 g"),
+        sound("cream", keeps_days=1),
+        pack("cream", "400 g", "2.00"),
         pack("mousse", "1 portion", "3.00"),
         Dish(name="mousse", makes="4 portion", whole_batches=True, keeps_days=0),
-        lot("mousse", "3 portion", use_by="2031-06-01"),
+        lot("cream", "200 g", use_by="2031-06-01"),
+        line("tea", "mint", "1 g"),
+        sound("mint"),
+        pack("mint", "10 g", "1.00"),
         Episode(name="A", shoot_date="2031-05-10"),
         Episode(name="B", shoot_date="2031-05-14"),
         Shot(dish="lunch", episode="A"),
         Shot(dish="supper", episode="B"),
+        Shot(dish="tea", episode="B", most=2),
     )
     assert said(shoot, "making not proven") == [
         'Packs (row "mousse", column "Ingredient"): found mousse made, cut or bought ready in a '
         "way that is not proven to be the cheapest, expected a way that no other can be cheaper "
         "than [making not proven]\n"
-        "  What the list buys may be up to 2 dearer than the cheapest. What is on hand goes to the "
-        "first day that takes of it: where a later day would save more, leave its row out of On "
-        "hand to compare; else give the search longer (costing estimate --seconds)."
+        "  What the list buys may be up to 2 dearer than the cheapest. While times are uncertain "
+        "or a visit costs something, what is on hand of an ingredient goes to the first day that "
+        "takes of it: leave its row out of On hand to compare. Else give the search longer (costing "
+        "estimate --seconds)."
     ]
 
 

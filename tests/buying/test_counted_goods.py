@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 from small import line, pack
 
 from costing.buying.activities import Activity
-from costing.buying.making import same_ways
+from costing.buying.choosing import same_ways
 from costing.buying.serving import Chosen
 from costing.buying.takes_left import Outlook
 from costing.kitchen import CountedLot, Dish

@@ -252,3 +252,81 @@ def test_every_day_of_cutting__none_is_cheaper(seed: int) -> None:
     found = books_of_shoot(case.shoot())
     assert Fraction(str(found.totals.bought)) == case.cheapest()
     assert not any("not proven" in code for code in codes(found.findings))
+
+
+class TwoWays(Case):
+    """The same three days with two ways of cutting, and eggs that are taken whole."""
+
+    def __init__(self, seed: int) -> None:
+        random = Random(seed)  # noqa: S311 - nothing secret depends on it
+        self.offsets = (0, random.choice([1, 2, 3]), random.choice([4, 5, 6]))
+        self.whites = [random.choice([0, 0, 1, 2, 3]) for _ in range(3)]
+        self.halves = [random.choice([0, 0, 1, 2, 4]) for _ in range(3)]
+        self.eggs = [random.choice([0, 0, 1, 2]) for _ in range(3)]
+        self.halves[2] += 2 * (not any(self.whites + self.halves))
+        self.egg, self.white, self.half = (
+            random.choice(lives) for lives in ([1, 1, 2], [0, 1, 3, 6], [0, 1, 3, 6])
+        )
+        self.box = random.choice([2, 3, 4]), random.choice([2, 3])
+        self.both = random.random() < 0.4  # whether the second way gives a white too
+
+    def shoot(self) -> Shoot:
+        """As the workbook has it."""
+        ways = [("raw", "egg white", 1), ("boiled", "egg half", 2)]
+        ways += [("boiled", "egg white", 1)] if self.both else []
+        kept = {"egg": self.egg, "egg white": self.white, "egg half": self.half}
+        needs = {"egg_white": self.whites, "egg_half": self.halves, "egg": self.eggs}
+        return shoot_of(
+            *days(self.offsets, **needs),
+            pack("egg", f"{self.box[0]} each", str(self.box[1])),
+            *(part("egg", name, f"{gives} each", way=way) for way, name, gives in ways),
+            *(keeping(name, length) for name, length in kept.items()),
+            currency="EUR",
+        )
+
+    def cheapest(self) -> Fraction:
+        """Over every number of eggs boiled and parted on each day."""
+        paid: dict[tuple[int, ...], Fraction] = {}
+        boiled = [range(-(-sum(self.halves[day:]) // 2) + 1) for day in range(3)]
+        parted = [range(sum(self.whites[day:]) + 1) for day in range(3)]
+        for halves in product(*boiled):
+            of_halves = [(2 * n, day, self.last(day, self.half)) for day, n in enumerate(halves)]
+            for whites in product(*parted) if suffice(self.halves, of_halves) else ():
+                both = zip(whites, halves, strict=True)
+                given = [w + h * self.both for w, h in both]
+                kept = [(n, day, self.last(day, self.white)) for day, n in enumerate(given)]
+                taken = tuple(map(sum, zip(whites, halves, self.eggs, strict=True)))
+                if taken not in paid and suffice(self.whites, kept):
+                    size, price = self.box
+                    paid[taken] = self.least(taken, size, Fraction(price), self.egg)
+        return min(paid.values())
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_every_day_of_two_ways__none_is_cheaper(seed: int) -> None:
+    """Against every number of eggs boiled and parted on each day, used on it or not."""
+    case = TwoWays(seed)
+    found = books_of_shoot(case.shoot())
+    assert Fraction(str(found.totals.bought)) == case.cheapest()
+    assert not any("not proven" in code for code in codes(found.findings))
+
+
+def test_second_way__is_run_on_a_day_that_uses_nothing_of_it() -> None:
+    """Worked by hand: a white on 10 May, two halves of an egg on 14 May, which keep for six days.
+
+    A box has 2 eggs for 3.00, which keep until 10 May: the second is boiled on that day.
+    """
+    found = books(
+        *days((0, 4), egg_white=(1, 0), egg_half=(0, 2)),
+        pack("egg", "2 each", "3.00"),
+        part("egg", "egg white", "1 each", way="raw"),
+        part("egg", "egg half", "2 each", way="boiled"),
+        keeping("egg", 1),
+        keeping("egg white", 0),
+        keeping("egg half", 6),
+    )
+    assert found.totals.bought == 3
+    assert cut(found) == {"E0": 1}
+    making = found.shopping.making if found.shopping else None
+    assert making is not None
+    assert [dict(by) for by in making.at({}).runs.values()] == [{"E0": 1}, {"E0": 1}]
