@@ -244,8 +244,8 @@ def test_message__making_not_proven() -> None:
         "than [making not proven]\n"
         "  What the list buys may be up to 2 dearer than the cheapest. While times are uncertain "
         "or a visit costs something, what is on hand of an ingredient goes to the first day that "
-        "takes of it: leave its row out of On hand to compare. Else give the search longer (costing "
-        "estimate --seconds)."
+        "takes of it: leave its row out of On hand to compare. Else give the search longer "
+        "(costing estimate --seconds)."
     ]
 
 
