@@ -140,6 +140,7 @@ A, B = traced(Fraction(7, 2), "A"), traced(Fraction(2), "B")
         exact_money(round_money(A, 2, Rounding.UP)),
         exact_money(round_money(traced(Fraction("0.125"), "A"), 2)),
         exact_money(share_out(traced_money(Decimal(3), "A"), [Fraction(1), Fraction(2)], 2)[0]),
+        exact_money(share_out(Decimal(3), [A, B], 2)[0]),
         exact_money(traced_money(Decimal(3), "A") * 2),
         exact_money(2 / traced_money(Decimal(3), "A")),
         exact_money(traced_money(Decimal(3), "A") + traced_money(Decimal(5), "B") * 2),
@@ -202,6 +203,14 @@ def test_traced__more_cells_than_a_formula_holds_are_not_followed() -> None:
     assert follows(found)
     assert not follows(found + A)
     assert found + A == (MOST_CELLS + 1) * Fraction(7, 2)
+
+
+def test_money__of_more_cells_than_a_formula_holds_is_not_followed() -> None:
+    coin, found = traced_money(Decimal("0.01"), "A"), Decimal(0)
+    for _ in range(MOST_CELLS):
+        found += coin
+    assert follows(exact_money(found))
+    assert not follows(exact_money(found + coin))
 
 
 @pytest.mark.parametrize(
