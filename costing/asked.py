@@ -86,15 +86,15 @@ def beside(workbook: Path, asked: Path | None, what: str, ending: str) -> Path:
     return asked
 
 
-def ends_in(path: Path, *endings: str) -> None:
-    """Refuse to write a file under a name that says it is something else.
+def ends_in(path: Path | None, *endings: str) -> None:
+    """Refuse to write a file, where one is asked for, under a name that says it is something else.
 
     Raises
     ------
     Stop
         If its ending is none of ``endings``.
     """
-    if path.suffix.casefold() not in endings:
+    if path is not None and path.suffix.casefold() not in endings:
         raise Stop(
             f"{path}: found {path.suffix or 'no ending'}, expected a name that ends in "
             f"{' or '.join(endings)}. Write {path.name}{endings[0]}, for example."

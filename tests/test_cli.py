@@ -301,17 +301,6 @@ def test_holding__cautions_are_one_line_unless_asked_for(folder: Path) -> None:
     )
 
 
-def test_holding__calendar_never_overwrites_a_workbook(plan: Path) -> None:
-    before = plan.read_bytes()
-    result = typed("holding", plan.name, "--calendar", plan.name)
-    assert result.exit_code == 2
-    assert result.output == (
-        "plan.xlsx: found .xlsx, expected a name that ends in .ics. Write plan.xlsx.ics, for "
-        "example.\n"
-    )
-    assert plan.read_bytes() == before
-
-
 def test_rules__listed_explained_and_unknown() -> None:
     listed = typed("rules")
     assert listed.exit_code == 0

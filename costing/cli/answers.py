@@ -91,8 +91,7 @@ def estimate_command(
 ) -> int:
     """Work out a workbook and write the answers into it."""
     path = workbook_named(file)
-    if output is not None:
-        ends_in(output, *WORKBOOKS)
+    ends_in(output, *WORKBOOKS)
     estimate, _ = estimated(path, every_take=every_take, seconds=seconds)
     return answered(estimate, path, output, as_json=as_json, shown=show)
 
@@ -140,8 +139,7 @@ def list_command(
     if csv_file is not None:
         csv_file = beside(path, csv_file, "list", ".csv")
         ends_in(csv_file, ".csv")
-    if calendar is not None:
-        ends_in(calendar, ".ics")
+    ends_in(calendar, ".ics")
     estimate, _ = estimated(path)
     if html_file is not None:
         write_file(html_file, estimate.phone_page().encode())
@@ -195,8 +193,7 @@ def holding_command(
     from costing import screen
     from costing.shoot.planning import still_to_come
 
-    if calendar is not None:
-        ends_in(calendar, ".ics")
+    ends_in(calendar, ".ics")
     path = workbook_named(file)
     estimate, at = estimated(path, when=when, now=True)
     tables = estimate.tables()

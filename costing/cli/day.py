@@ -163,8 +163,7 @@ def season_command(folder: Path, *, output: Path | None) -> int:
     from costing.workbook.package.commit import new_file
     from costing.workbook.template.season_book import season_bytes
 
-    if output is not None:
-        ends_in(output, ".xlsx")
+    ends_in(output, ".xlsx")
     with busy(f"Working out the workbooks in {folder}"):
         found = season(folder)
     if found.episodes:
@@ -200,8 +199,7 @@ def close_command(
     from costing.new_workbook import write_next
 
     path = workbook_named(file)
-    if output is not None:
-        ends_in(output, *WORKBOOKS)
+    ends_in(output, *WORKBOOKS)
     estimate, _ = estimated(path, closing=True)
     about_next = [] if next_file is None else write_next(next_file, path, estimate)
     return answered(estimate, path, output, as_json=as_json, shown=_show, before=about_next)
