@@ -161,7 +161,7 @@ def _outline(recipe: dict[str, Any], file_name: str, named: dict[str, dict[str, 
     ]
     made = _made(recipe.get("recipeYield", recipe.get("yield")))
     out.makes = SourceLine(1, made, listed="recipeYield") if made else None
-    longest = max((len(said) for said in (*lines, *(said for _, said, _ in steps))), default=0)
+    longest = max(map(len, ("", *lines, *(said for _, said, _ in steps))))
     if longest > LONGEST_CELL:
         raise RecipeUnreadable(
             messages.file_too_large(Place(file_name), longest, LONGEST_CELL, "characters in a line")

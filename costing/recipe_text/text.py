@@ -95,7 +95,7 @@ def outline_of_text(text: str, *, file_name: str, measures: Measures) -> Outline
         If it has too many lines, or one that no cell can hold.
     """
     rows = text.splitlines()
-    longest = max((len(row) for row in rows), default=0)
+    longest = max(map(len, ("", *rows)))
     if len(rows) > MOST_LINES:
         finding = messages.file_too_large(Place(file_name), len(rows), MOST_LINES, "lines")
         raise RecipeUnreadable(finding)

@@ -8,7 +8,14 @@ from datetime import time
 import pytest
 
 from costing.findings import Place, Row
-from costing.quantities.fields import ClockOrNone, FromRow, FrozenModel, default, exact_number
+from costing.quantities.fields import (
+    ClockOrNone,
+    CountOrNone,
+    FromRow,
+    FrozenModel,
+    default,
+    exact_number,
+)
 
 
 class Bowl(FrozenModel):
@@ -36,6 +43,7 @@ class Placed(FromRow):
     name: str
     places: Mapping[str, Place] = {}
     starts: ClockOrNone = default(None)
+    packs: CountOrNone = default(None)
 
 
 def test_frozen_model__shows_nothing_of_where_it_was_read() -> None:
@@ -48,6 +56,24 @@ def test_frozen_model__shows_nothing_of_where_it_was_read() -> None:
 @pytest.mark.parametrize("typed", ["9:05", "09:05", " 9:05 ", time(9, 5)])
 def test_clock__is_read_with_and_without_a_nought_before_it(typed: time | str) -> None:
     assert Placed(name="curd", starts=typed).starts == time(9, 5)
+
+
+@pytest.mark.parametrize("typed", [2, "2", " 2 ", "4/2"])
+def test_count__is_a_whole_number_however_it_is_typed(typed: int | str) -> None:
+    assert Placed(name="curd", packs=typed).packs == 2
+
+
+@pytest.mark.parametrize(
+    ("typed", "said"),
+    [
+        (2.0, "found the float 2.0, expected an exact number"),
+        ("2.5", "found '2.5', expected a whole number"),
+        (True, "found True, expected an exact number"),
+    ],
+)
+def test_count__a_float_is_refused_even_where_it_is_whole(typed: object, said: str) -> None:
+    with pytest.raises(ValueError, match=said):
+        Placed(name="curd", packs=typed)  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("typed", ["25:00", "soon", 905])

@@ -59,10 +59,30 @@ def test_read_line__number_is_exact(line: str, low: Fraction, high: Fraction) ->
         "100 ml x 3 cream",
         "1 l 200 ml stock",
         "2 large or 3 small onions",
+        "flour 200 g sifted cocoa",
     ],
 )
 def test_read_line__a_part_of_an_amount_left_in_the_name_is_told(line: str) -> None:
     assert "amount_second" in [said.message.__name__ for said in read(line).doubts]
+
+
+@pytest.mark.trade
+@pytest.mark.parametrize(
+    ("line", "name", "amount"),
+    [
+        ("2 x 200 g pieces of ginger", "ginger", "400"),
+        ("20 g piece ginger", "ginger", "20"),
+        ("2 x 400 g tins of tomatoes", "tinned tomatoes", "800"),
+        ("2 x 400 g tins tinned tomatoes", "tinned tomatoes", "800"),
+        ("400 g can canned chickpeas", "canned chickpeas", "400"),
+    ],
+)
+def test_read_line__what_a_weight_comes_in_is_said_once_or_not_at_all(
+    line: str, name: str, amount: str
+) -> None:
+    """A piece of a weight is that weight; a tin is another good than the fresh one."""
+    parts = read(line)
+    assert (parts.name, parts.amount, parts.unit) == (name, amount, "g")
 
 
 @pytest.mark.parametrize(
@@ -73,11 +93,39 @@ def test_read_line__a_part_of_an_amount_left_in_the_name_is_told(line: str) -> N
         ("c of milk", "unit_unclear"),
         ("1 c milk", "unit_unclear"),
         ("eggs: 2 large, beaten", "size_not_weighed"),
+        ("1 cup (250 g) sugar", "amounts_two"),
+        ("2 tins tomatoes (400 g)", "size_of_each"),
+        ("1 (14 oz / 500 g) tin beans", "amounts_two"),
     ],
 )
 def test_read_line__a_doubt_is_told_with_and_without_a_number(line: str, message: str) -> None:
     """No metric measure is a pint, and a c may be a cup or a cl, one as much as two of them."""
     assert [said.message.__name__ for said in read(line).doubts] == [message]
+
+
+@pytest.mark.parametrize(
+    ("line", "amount"),
+    [
+        ("1 cup (250 ml) milk", "250"),
+        ("1 tin tomatoes (400 g)", "400"),
+        ("1 (14 oz / 400 g) tin beans", "14"),
+    ],
+)
+def test_read_line__one_amount_said_in_two_ways_leaves_no_doubt(line: str, amount: str) -> None:
+    """A metric cup is 250 ml; behind one tin stands its size; 14 oz are 397 g."""
+    assert (read(line).amount, read(line).doubts) == (amount, ())
+
+
+@pytest.mark.parametrize(
+    ("line", "name"),
+    [
+        ("1 tbsp fresh or 1 tsp dried oregano", "fresh oregano"),
+        ("100 g butter or 80 g oil", "butter"),
+        ("1 tsp dried thyme", "dried thyme"),
+    ],
+)
+def test_read_line__adjectives_before_or_have_the_name_behind_it(line: str, name: str) -> None:
+    assert read(line).name == name
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from costing.quantities import Measures
-from costing.recipe_text.outline import is_yield_line, makes
+from costing.recipe_text.outline import is_yield_line, makes, named_after
 
 
 @pytest.mark.trade
@@ -42,6 +42,14 @@ def test_makes__number_and_what_it_counts(text: str, amount: str, unit: str) -> 
 )
 def test_is_yield_line__told_from_an_ingredient(text: str) -> None:
     assert is_yield_line(text)
+
+
+@pytest.mark.parametrize(
+    ("file_name", "dish"),
+    [("C:\\mine\\leek_tart-2.txt", "leek tart 2"), ("folder/--.txt", "recipe"), ("_", "recipe")],
+)
+def test_named_after__a_file_without_a_name_is_a_recipe(file_name: str, dish: str) -> None:
+    assert named_after(file_name) == dish
 
 
 @pytest.mark.parametrize("text", ["4 eggs", "portion of rice", "for the sauce", "yeast", "Serves"])

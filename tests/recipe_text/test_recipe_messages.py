@@ -232,6 +232,41 @@ def test_message__of_cups_that_nothing_says_whose_they_are() -> None:
     ]
 
 
+@pytest.mark.parametrize("other", ["50 ml lemon juice", "50 ml lemon, juice only", "lemon, juice"])
+def test_fruit_twice__is_said_of_whole_pieces_alone(other: str) -> None:
+    """Of 50 ml nobody can say from how many lemons they are."""
+    text = f"Tart\n\nzest of 1 lemon\n{other}"
+    read = read_recipe(text, kind="text", measures=Measures.METRIC, file_name="tart.txt")
+    assert "recipe fruit twice" not in [finding.code for finding in read.findings]
+
+
+@pytest.mark.parametrize(
+    ("kind", "text"),
+    [
+        ("text", "Tart\n\n2 leeks\n\n" + "s" * 32_000),
+        ("text", "Tart\n" + "\n2 leeks" * 1_998),
+        ("json", json.dumps({"@type": "Recipe", "recipeIngredient": ["s" * 32_000]})),
+        ("json", json.dumps({"@type": "Recipe", "recipeIngredient": ["2 leeks"] * 2_000})),
+    ],
+    ids=["long line", "many lines", "long text", "many texts"],
+)
+def test_limits__a_recipe_as_large_as_they_allow_is_read(kind: str, text: str) -> None:
+    """2,000 lines and 32,000 characters, as the messages of larger ones say."""
+    read = read_recipe(text, kind=kind, measures=Measures.METRIC, file_name="tart")  # type: ignore[arg-type]
+    assert read.rows["Recipes"]
+
+
+@pytest.mark.parametrize(("length", "titled"), [(80, True), (81, False)])
+def test_title__is_a_line_of_at_most_eighty_characters(length: int, titled: bool) -> None:
+    """A longer one is a sentence about the dish, and the dish is called after the file."""
+    title = "Tart of " + "leek " * 15
+    title = title[: length - 1] + "s"
+    text = f"{title}\n\n2 leeks\n\nSlice the leeks."
+    read = read_recipe(text, kind="text", measures=Measures.METRIC, file_name="plain tart.txt")
+    assert len(title) == length
+    assert (read.rows["Recipes"][0]["Dish"] == title) is titled
+
+
 @pytest.mark.parametrize(
     ("cup", "measures", "shown"),
     [
