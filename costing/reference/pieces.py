@@ -100,7 +100,7 @@ def _kind_of_piece(match: Match, cut: str, rows: Iterable[PieceWeight]) -> str:
 
 def _of_size(rows: list[PieceWeight], size: str) -> list[PieceWeight]:
     """Those of the size that the name says; else the medium ones, those without a size, or all."""
-    if size and any(row.size for row in rows):
+    if size:
         return [row for row in rows if row.size == size] or rows
     return (
         [row for row in rows if row.size == USUAL_SIZE] or [row for row in rows if not row.size]

@@ -1,4 +1,4 @@
-"""How many of the labelled lines are read right: name, amount, unit and cut, all four.
+"""The labelled lines are read right: name, amount, unit and cut, all four.
 
 ``lines.csv`` was written by hand after the conventions of the package, before the reader. The
 tuning part was looked at while the reader was made; the held-out part was only counted, 122 of
@@ -9,8 +9,7 @@ lines written after the reader, 147 were right when first read; they stand in th
 from __future__ import annotations
 
 import csv
-from collections.abc import Callable, Iterator
-from fractions import Fraction
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -20,8 +19,8 @@ from costing.quantities import AmbiguousNumber, Measures, UnreadableNumber, read
 from costing.recipe_text import read_line
 
 LINES = Path(__file__).with_name("lines.csv")
-FLOORS = {"tuning": Fraction(345, 346), "held-out": Fraction(123, 123)}
-"""Measured shares of lines with all four right; a change may not fall below them."""
+PARTS = ("tuning", "held-out")
+NOT_RIGHT = "zest of 1 orange and juice of ½: "
 
 
 def labelled(part: str) -> list[dict[str, str]]:
@@ -47,23 +46,15 @@ def wrong(part: str) -> Iterator[str]:
             yield f"{row['line']}: {found}, not {wanted}"
 
 
-@pytest.mark.watched("the share of lines read right, measured when the reader was made")
-@pytest.mark.parametrize("part", FLOORS)
-def test_read_line__share_of_labelled_lines_read_right(
-    part: str, record_property: Callable[[str, object], None]
-) -> None:
-    faults = list(wrong(part))
-    lines = len(labelled(part))
-    share = Fraction(lines - len(faults), lines)
-    said = f"{part}: {lines - len(faults)} of {lines} lines right, {float(share):.1%}"
-    record_property("share", said)
-    print(said)  # noqa: T201 the measure is shown with -s and in the report of a failure
-    assert share >= FLOORS[part], "\n".join([said, *faults])
+@pytest.mark.parametrize("part", PARTS)
+def test_read_line__labelled_lines_are_read_as_labelled_but_for_one(part: str) -> None:
+    """Labelled by hand; of juice and zest of different fruits only the first is read."""
+    assert [fault for fault in wrong(part) if not fault.startswith(NOT_RIGHT)] == []
 
 
 def test_labelled_lines__two_parts_of_more_than_200_lines_without_a_line_twice() -> None:
     """Counted in the file."""
-    lines = [row["line"] for part in FLOORS for row in labelled(part)]
+    lines = [row["line"] for part in PARTS for row in labelled(part)]
     with LINES.open(encoding="utf-8", newline="") as file:
         assert len(list(csv.DictReader(file))) == len(lines)
     assert len(lines) == len(set(lines)) == 474

@@ -5,7 +5,8 @@ written before the code that reads them was looked at: first read, 124 of 225 an
 right and 32 and 37 amounts silently wrong. The held back part was only looked at when the open one
 was right: 171 of 180 then, none silently wrong. The third look was written after that: 76 of 85.
 The fourth has 60 lines of American, British, Australian and Indian recipes: 50 right and one amount
-silently wrong when first read; the eight at its end came of looking at why.
+silently wrong when first read; the eight at its end came of looking at why. The column told was
+filled from what the reader says and looked through line by line.
 """
 
 from __future__ import annotations
@@ -23,19 +24,37 @@ from costing.quantities import Measures, UnitNeedsSystem, UnknownUnit, find_unit
 from costing.recipe_text import LineParts, read_line
 from costing.recipe_text.unit_words import unit_at
 
-LEAST_RIGHT = Fraction(97, 100)
+NOT_RIGHT = {
+    "1 red, 1 green pepper, sliced": "asked",
+    "1 rack baby back ribs": "other",
+    "1 cc de levure": "asked",
+    "1 (2-inch) piece fresh ginger, peeled and grated": "asked",
+}
+"""The lines of 562 that are read otherwise than the list says, none of them silently."""
 
 
-@pytest.mark.watched("the share of lines read right, measured when the list was made")
 @pytest.mark.parametrize("part", PARTS)
-def test_wild_lines__97_in_100_right_and_no_amount_silently_wrong(part: str) -> None:
-    found = [judged(row) for row in rows(part)]
-    silent = [
-        f"{one.line}: {one.found}, not {one.wanted}" for one in found if one.verdict == "silent"
-    ]
-    assert not silent, "\n".join(silent)
-    wrong = [f"{one.verdict}: {one.line}" for one in found if one.verdict != "right"]
-    assert len(wrong) <= len(found) * (1 - LEAST_RIGHT), "\n".join(wrong)
+def test_wild_lines__are_read_as_the_list_says_but_for_those_known(part: str) -> None:
+    """The list was written by hand; one more line that is read otherwise is a fault."""
+    wrong = {
+        one.line: f"{one.verdict}: {one.found}, not {one.wanted}"
+        for one in map(judged, rows(part))
+        if one.verdict != NOT_RIGHT.get(one.line, "right")
+    }
+    assert wrong == {}
+
+
+@pytest.mark.watched("which doubts are told of each line, looked through by hand")
+@pytest.mark.parametrize("part", PARTS)
+def test_wild_lines__tell_of_the_doubts_that_the_list_has(part: str) -> None:
+    found = {
+        row["line"]: [
+            said.message.__name__
+            for said in read_line(row["line"], Measures(row["measures"])).doubts
+        ]
+        for row in rows(part)
+    }
+    assert found == {row["line"]: row["told"].split() for row in rows(part)}
 
 
 NUMBERS = ["1", "2", "3", "4", "12", "400", "1 1/2", "½", "1½", "0.5", "1.5", "1,5", "2-3", "11/2"]
