@@ -132,6 +132,7 @@ def _range(text: str, low: Count, high: Count, rest: str) -> tuple[Count, str]:
 
 def _one_at(text: str) -> tuple[Count, str] | None:
     """One number, in digits or in words, and what follows it."""
+    # before the digits, which would read 1 000 as a one with more behind it
     if grouped := _GROUPED.match(text):
         return _of_digits(grouped[0]), text[grouped.end() :]
     digits = _ONE.match(text)

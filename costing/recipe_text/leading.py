@@ -296,7 +296,7 @@ def _unit(found: Leading, rest: str, measures: Measures) -> str:
 
 
 def _modifiers(found: Leading, rest: str, measures: Measures) -> str:
-    """Skip up to three words such as heaped or large, when a unit or a piece follows them."""
+    """Skip words such as heaped before a unit or piece; more than three of them are a sentence."""
     at = rest
     words: list[str] = []
     while len(words) < 3 and (word := _WORD.match(at)):

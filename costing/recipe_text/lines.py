@@ -143,6 +143,7 @@ def _japanese(text: str) -> str:
     if not _KANA.search(text):
         return text
     text = _LABEL.sub("", re.sub("[…‥]+|・{2,}", " ", text))
+    # spoons stand before their number and grams behind it; a line has the one form or the other
     text, found = _UNIT_FIRST.subn(r" \2 \1 ", text)
     if not found:
         text, found = _UNIT_BEHIND.subn(r" \1 \2 ", text, count=1)
@@ -164,6 +165,7 @@ def tidied(line: str) -> str:
     """
     text = unicodedata.normalize("NFC", line).translate(_FULL_WIDTH)
     if "<" in text or "&" in text:
+        # twice: what is copied out of a page's source is often escaped once more
         text = html.unescape(html.unescape(_TAG.sub(" ", text)))
     signs = ((sign, unicodedata.category(sign)) for sign in text)
     kept = (" " if kind in ("Cc", "Zs") else sign for sign, kind in signs if kind != "Cf")
@@ -228,6 +230,7 @@ def read_line(line: str, measures: Measures) -> LineParts:
     part, plain = _part_of(_without_what_for(untasted))
     leading, rest = leading_at(plain, measures)
     if leading.count is None:
+        # only where none is in front: "2 eggs, 100 g each" has its amount already
         leading, rest = _amount_last(plain, measures) or (leading, rest)
     else:
         rest = _times_behind(leading, rest)
@@ -286,6 +289,7 @@ def _amount_last(text: str, measures: Measures) -> tuple[Leading, str] | None:
     found, left = leading_at(amount, measures)
     if found.count is None:
         return None
+    # what is behind such an amount is a cut or more of the line; anything else makes it a name
     words = [word.casefold() for word in left.split()]
     if _MORE_BEHIND.match(left) or (words and all(word in CUTS | ADVERBS for word in words)):
         rest, left = f", {left}{rest}", ""

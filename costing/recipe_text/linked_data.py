@@ -177,6 +177,7 @@ def _put_to_supplied(out: Outline, supplies: list[tuple[str, ...]]) -> None:
         for source in group.lines:
             waiting.setdefault(source.text, []).append(source)
     wanted = Counter(line for supply in supplies for line in supply)
+    # a step that leaves some out would leave them without a step at all
     if wanted and wanted == {line: len(sources) for line, sources in waiting.items()}:
         out.put_to_steps([[waiting[line].pop(0) for line in supply] for supply in supplies])
 

@@ -97,6 +97,8 @@ class WrittenAmount:
             return 3
         if self.unit is None or self.unit.unit is None:
             return 2
+        # a stick is a weight only where butter is sold in sticks, so it gives way to grams beside
+        # it
         if self.unit.weighs:
             return 2 if self.unit.shown == "stick of butter" else 0
         return 1 if self.unit.exact_volume else 2

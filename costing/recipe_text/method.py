@@ -291,6 +291,7 @@ def _leave_to_the_best(sought: list[_Sought]) -> None:
     """
     for one in sought:
         best = min((rank for rank, _ in one.found.values()), default=0)
+        # only before the step that names it best: after that the short name may well mean it
         surest = min((step for step, (rank, _) in one.found.items() if rank == best), default=0)
         for number, (rank, _) in sorted(one.found.items()):
             alias = one.aliases[rank]

@@ -113,6 +113,7 @@ class Pieces:
         leading, behind = self.leading, self.behind
         self._size_from_behind()
         self._parts_of_the_count()
+        # "1 tin chopped tomatoes" is bought chopped: the word is part of the name
         cuts = leading.kind is not AmountKind.CONTAINER
         name = front_taken_off(self.raw, counted=leading.counted, cuts=cuts)
         if not any(c.isalpha() for c in name.text):

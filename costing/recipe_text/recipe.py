@@ -244,6 +244,7 @@ def _recipe_rows(
         name = called or f"step {step}"
         yield _step_row(outline.title, step, name, source)
         for one, where in zip(read, found, strict=True):
+            # what no step names is taken first, where it is seen
             if (where.step if where else 1) == step:
                 row = _line_row(outline.title, replace(one, step=step), name)
                 yield row | {"Note": with_guess(_note(one, name), where)} if several else row

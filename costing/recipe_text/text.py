@@ -380,7 +380,7 @@ class _Lines:
 
 
 def _mostly_capitals(sources: list[SourceLine]) -> bool:
-    """Whether a whole recipe is written in capitals, so that they say nothing."""
+    """Whether more than half is in capitals, as no titles alone are, so that they say nothing."""
     capitals = sum(1 for source in sources if source.text.isupper())
     return 2 * capitals > len(sources)
 

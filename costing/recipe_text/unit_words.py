@@ -327,5 +327,6 @@ def us_words(text: str) -> tuple[str, ...]:
     local = {word.casefold() for word in _US_WORDS.findall(text)}
     cups = any(word.casefold() in ("cup", "stick") for word in measured)
     metric = len(_METRIC.findall(text)) > len(measured)
+    # a British recipe has ounces too, and any may have one cup: it takes a word of the US, or both
     certain = measured and (local - _WEIGHTS or (local and cups)) and not metric
     return tuple(sorted(written)) if certain else ()

@@ -170,12 +170,15 @@ def number_words(value: int | float | Decimal | Fraction) -> str:
             return number_words(value.numerator)
         return repr(value.numerator / value.denominator)
     if isinstance(value, Decimal):
+        # only for its complaint about a number too large
         number_words(float(value))
+        # digits as far as they are readable, since 0E+2 is not what somebody typed
         return format(value, "f") if -20 < value.adjusted() < 20 else str(value)
     try:
         near = float(value)
     except OverflowError:
         raise ValueError(f"a number too large for a cell: {value}") from None
+    # not 0 of what is infinite or no number alone
     if near - near != 0:
         raise ValueError(f"a number too large for a cell: {value}")
     return str(value) if isinstance(value, int) else repr(value)
@@ -243,6 +246,7 @@ def _content(cell: NewCell, prefix: str, from_1904: bool) -> tuple[str, str]:
         if formula:
             return "str", f"{formula}<{prefix}v{space(text)}>{text}</{prefix}v>"
         return "inlineStr", f"<{prefix}is><{prefix}t{space(text)}>{text}</{prefix}t></{prefix}is>"
+    # before the numbers, of which Python takes it for one
     if isinstance(value, bool):
         return "b", f"{formula}<{prefix}v>{int(value)}</{prefix}v>"
     number = serial(value, from_1904=from_1904) if isinstance(value, date) else value

@@ -190,6 +190,7 @@ def replace_file(path: Path, data: bytes, expected: Fingerprint) -> bool:
     """
     place = file_place(path.name)
     with system_faults(path, len(data)):
+        # a link keeps pointing: the file it leads to is replaced
         path = path.resolve()
         who = open_elsewhere(path)
         if who is not None:
@@ -232,6 +233,7 @@ def _held(path: Path) -> Iterator[None]:
 
     Where the system has no such locks the fingerprint alone tells.
     """
+    # the old file itself is locked, so that no lock file can be left behind
     handle = os.open(path, os.O_RDONLY)
     try:
         _lock(handle, file_place(path.name))
@@ -274,6 +276,8 @@ def new_file(path: Path, data: bytes) -> None:
             mask = os.umask(0)
             os.umask(mask)
             with contextlib.suppress(OSError):
+                # a temporary file is for its owner alone; the new one is to be like any other of
+                # the user's
                 temporary.chmod(0o666 & ~mask)
             try:
                 _put_if_free(temporary, path)
@@ -285,10 +289,12 @@ def new_file(path: Path, data: bytes) -> None:
 def _put_if_free(temporary: Path, path: Path) -> None:
     """Give a file its name in one step, unless there is one of this name by now."""
     try:
+        # a link fails where the name is taken, and a rename would put the file there out of the way
         path.hardlink_to(temporary)
     except FileExistsError:
         raise
     except OSError:
+        # and where a folder knows no links, a rename has to do
         if path.exists():
             raise FileExistsError(path) from None
         temporary.replace(path)

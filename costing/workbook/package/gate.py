@@ -168,6 +168,7 @@ def check_outside(data: bytes, place: Place, limits: Limits) -> None:
 
 def _kind_words(data: bytes) -> str:
     """What a file that is no package looks like."""
+    # enough to tell a kind, and no more of a large file than that is looked at
     start = data[:512].lstrip(b"\xef\xbb\xbf\r\n\t ")
     for magic, words in KINDS:
         if start[: len(magic)].lower() == magic.lower():

@@ -90,6 +90,7 @@ class Member:
             for start in range(0, len(self.packed), CHUNK):
                 yield self.packed[start : start + CHUNK]
             return
+        # below 0: a stream without the header of zlib, as zip files hold it
         unpacker = zlib.decompressobj(-15)
         left = self.packed
         try:
@@ -164,6 +165,7 @@ def read_members(data: bytes, directory: Iterable[zipfile.ZipInfo]) -> list[Memb
                 comment=info.comment,
             )
         )
+    # entries across one another are how a small file unpacks into a huge one without a high ratio
     taken.sort()
     for (_, end, _), (start, _, name) in pairwise(taken):
         if start < end:

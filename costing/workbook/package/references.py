@@ -92,6 +92,7 @@ def needs_of(formula: str) -> FormulaReferences:
             at = _after_bracket(formula, at)
             continue
         found = TOKEN.match(formula, at)
+        # an operator, a bracket or a blank: no part of any name
         if found is None or found.end() == at:
             at += 1
             continue

@@ -164,6 +164,7 @@ class _Reader:
 
     def _complete(self) -> list[SheetRow]:
         """Rows that ended since they were last asked for."""
+        # the last one is still open where its end was not parsed yet
         done = self.rows if self._row is None else self.rows[:-1]
         self.rows = self.rows[len(done) :]
         return done
@@ -259,6 +260,7 @@ class _Reader:
     def _end_of(self, start: int) -> int:
         """After an element that ends here."""
         tag_end = self._tag_end(start)
+        # of an empty element the parser gives the place of its one tag for the end too
         if self.data[tag_end - 2 : tag_end] == b"/>":
             return tag_end
         return self.data.index(b">", self._parser.CurrentByteIndex) + 1

@@ -90,6 +90,7 @@ def canonical(element: Element) -> Canonical:
             kept = child.local not in TOGGLES or child.flag("val", default=True)
         else:
             kept = even_child.says_something
+        # a solid fill shows its foreground alone, and programs write any background with it
         if child.local == "bgColor" and attributes.get("patternType") == "solid":
             kept = False
         if kept:
@@ -229,6 +230,7 @@ class Stylesheet:
         form = whole(attributes.get("numFmtId"), 0)
         code = next((code for code, known in other._formats.items() if known == form), None)
         attributes["numFmtId"] = str(form if code is None else self._format_number(code))
+        # the named style it was made from is of the other workbook
         attributes.pop("xfId", None)
         if self._lists["cellStyleXfs"].items:
             attributes["xfId"] = "0"

@@ -117,6 +117,7 @@ def back_up(path: Path, content: bytes) -> None:
     folder = path.parent / BACKUPS
     folder.mkdir(exist_ok=True)
     older = backups_of(path)
+    # else a run that failed after its copy would fill the folder with equal ones
     if not older or older[-1].read_bytes() != content:
         copy = folder / f"{path.stem}.{datetime.now(UTC).strftime(STAMP)}{path.suffix}"
         with written_beside(copy, content) as temporary:
@@ -156,6 +157,7 @@ def system_faults(path: Path, size: int) -> Iterator[None]:
         yield
     except OSError as fault:
         if fault.errno in NO_ROOM_ERRORS:
+            # twice: the new file and the copy of the old one are there together
             raise Refused(disk_full(place, size_words(2 * size))) from None
         if fault.errno in NOT_ALLOWED_ERRORS:
             raise Refused(no_permission(place, str(path.parent))) from None

@@ -96,6 +96,7 @@ class WorkbookPart:
             With the reason.
         """
         kinds = {relation.kind for relation in self.package.relations("")}
+        # the relationship by which signatures are found, or the signatures themselves without it
         if "origin" in kinds or any(
             name.lower().startswith("_xmlsignatures/") for name in self.package.names
         ):
@@ -190,6 +191,7 @@ class WorkbookPart:
             for key in ("activeTab", "firstSheet"):
                 at = whole(view.attributes.get(key), -1)
                 if at >= 0:
+                    # a view on a sheet that is gone opens the one now in its place
                     moved = new.get(at, min(at, len(new) - 1))
                     self.document.set_attribute(view, key, str(moved))
         self.tabs = [tab for old, tab in enumerate(self.tabs) if old in new]

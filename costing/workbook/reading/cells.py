@@ -197,6 +197,8 @@ class RowCells:
             return None
         if value.__class__ is str:
             return value.strip() or None
+        # a cell carried down from above is held by the row it stands in, which is where it is
+        # looked for
         if (value.__class__ is float or value.__class__ is int) and cell.row == self.number:
             self.row.held[heading] = value
         return value

@@ -178,6 +178,7 @@ def _since_midnight(value: Any, cells: RowCells) -> timedelta | None:
         days = days_of(value, cells.area.epoch)
         after = timedelta(days=days)
         # and 1005 or 10.05 in a cell formatted for times as a day of a few years later
+        # the clock of such a day is kept to the second, which five places of a day hold
         return after if timedelta(0) <= after < 2 * DAY else _of_number(round(days, 5))
     if isinstance(value, time):
         return timedelta(
@@ -247,6 +248,7 @@ def instant(cells: RowCells, heading: str, on: date | None, unknown: str = "") -
     value = cells.value(heading)
     if value is None:
         return None
+    # a time alone is by far the most common, and no date can be read as one
     if _since_midnight(value, cells) is not None:
         at = clock(cells, heading)
         if at is None:
@@ -255,6 +257,7 @@ def instant(cells: RowCells, heading: str, on: date | None, unknown: str = "") -
             cells.fail(heading, date_missing(cells.at(heading), at.isoformat("minutes"), unknown))
             return None
         return datetime.combine(on, at)
+    # before the clock is looked at: which of two days is meant, no clock time behind it decides
     days = _readings(value.partition(" ")[0]) if isinstance(value, str) else []
     if len(days) > 1:
         words = [each.isoformat() for each in days]

@@ -37,6 +37,7 @@ def merged_headings(sheet: Worksheet, header: int) -> set[int]:
 def header_row(layout: Sheet, sheet: Worksheet) -> int:
     """The row that holds most of our headings, 0 when none does."""
     known = {heading_key(heading): heading for heading in layout.headings}
+    # one word alone may be the title above the headings, unless a sheet needs no more than one
     least = min(2, len(layout.required_headings))
     best, best_score = 0, 0
     for row in range(1, HEADING_ROWS + 1):
@@ -119,6 +120,7 @@ def nearly(text: str, known: Iterable[str]) -> str | None:
     ('Trim yield %', None)
     """
     short, known = key(text), list(known)
+    # what is spelled the same but for marks goes before a slip, wherever it is in the list
     letters, single = _letters(short), _singular(short)
     for name in known:
         other = key(name)

@@ -79,6 +79,7 @@ def _names(cells: RowCells, heading: str) -> tuple[str, ...] | None:
     text = cells.name(heading)
     parts = [part.strip() for part in text.split(";" if ";" in text else ",")]
     names = tuple(dict.fromkeys(part for part in parts if part))
+    # "none" answers the question that a blank cell leaves open
     return () if tuple(map(key, names)) in (("none",), ("-",)) else names or None
 
 
@@ -227,6 +228,7 @@ def _sizes(cells: RowCells, heading: str) -> tuple[Fraction, ...] | None:
         text = cells.text(heading)
         parts = text.split(";" if ";" in text else ",")
         read = (_plain_number(part.strip().removesuffix("ml")) for part in parts)
+        # 0 stands for what cannot be read, and is refused with it below
         sizes = [Fraction(0) if size is None else size for size in read]
     if min(sizes) <= 0:
         cells.fail(heading, bowl_sizes_unreadable(cells.at(heading), cells.shown(heading)))

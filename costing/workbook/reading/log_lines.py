@@ -161,6 +161,7 @@ def _standing(lines: list[ReadLine], findings: list[Finding]) -> list[ReadLine]:
     kept: list[ReadLine] = []
     for line in lines:
         if line.event is not DayEvent.UNDONE:
+            # only what still counts can be taken back, so that two "undone" take back two lines
             kept.append(line)
             continue
         taken_back = next((one for one in reversed(kept) if key(one.what) == key(line.what)), None)
@@ -170,6 +171,7 @@ def _standing(lines: list[ReadLine], findings: list[Finding]) -> list[ReadLine]:
             kept.remove(taken_back)
             about = taken_back.cells.number
             area = line.cells.area
+            # what is taken back needs no mending any more
             area.findings[:] = [f for f in area.findings if f.place.row != about]
     return kept
 

@@ -151,6 +151,7 @@ def _sign_of_format(number_format: str) -> str:
     """
     if number_format in BUILT_IN.values():
         return ""
+    # the first part is for sums above 0; those below it show the same sign or none
     for placed, quoted, other in _IN_FORMAT.findall(number_format.split(";")[0]):
         sign = (placed or quoted).strip()
         is_sign = unicodedata.category(other or " ") == "Sc" and other != GENERIC_SIGN

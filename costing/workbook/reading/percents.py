@@ -126,6 +126,8 @@ def cooked_weight(cells: RowCells, heading: str) -> Fraction | None:
     if found <= 0:
         cells.fail(heading, percent_out_of_range(cells.at(heading), shown, "percent above 0"))
         return None
+    # hardly a food is cooked down to less than a tenth: such a number is rather a part, 1.5 for 150
+    # percent
     if found * HUNDRED < 10:
         hundredfold = decimal_or_fraction(found * HUNDRED * HUNDRED)
         cells.findings.append(cooked_weight_very_small(cells.at(heading), shown, hundredfold))
@@ -140,6 +142,7 @@ def _may_be_a_part(cells: RowCells, heading: str, found: Fraction) -> bool:
 def _unclear(found: Fraction) -> tuple[str, str]:
     """The percent that is probably meant, and the tiny one that is there, in words."""
     number = found * HUNDRED
+    # rounded only to be named in words; the number itself stands beside them
     tenths = round(number * 10)
     words = f"{SMALL_WORDS[tenths]} of a percent" if tenths < len(SMALL_WORDS) else "one percent"
     return decimal_or_fraction(number * HUNDRED), words

@@ -139,6 +139,8 @@ class SheetReader:
             cells = RowCells(self.area, number, filled, layout.named_from, carried.name)
             if cells.blank:
                 continue
+            # looked at before the cells above are carried down, which would make a row of any
+            # remark
             is_remark = cells.cells.keys() <= layout.remarks
             carried.fill(cells)
             if is_remark:
@@ -202,6 +204,8 @@ def built(
     except ValidationError as fault:
         refused = _told(fault, cells, headings)
     kept = {name: value for name, value in fields.items() if name not in refused}
+    # refused as a whole, such as two columns that exclude each other: no field can be left out for
+    # it
     if len(kept) == len(fields):
         return None
     try:

@@ -91,6 +91,7 @@ class RecipeReader(SheetReader):
         if "to_taste" in fields:
             cells.findings.append(amount_to_taste(place, ingredient))
             return
+        # water comes from the tap and is not bought
         is_blank = cells.value("Amount") is None and "Amount" not in cells.failed
         if is_blank and not is_water(ingredient):
             cells.findings.append(amount_missing(place, ingredient))

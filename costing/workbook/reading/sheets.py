@@ -126,6 +126,7 @@ def find_sheets(book: Book) -> FoundSheets:
         return found
     taken: dict[str, SheetPlace] = {}
     for layout in INPUT_SHEETS:
+        # a table keeps its name when its sheet is renamed, so it is the surer of the two
         spots = [*_tables(book, layout), *_titled(book, layout)]
         if spots:
             taken[layout.title] = spots[0]
@@ -187,6 +188,7 @@ def _nearly_known(book: Book, taken: dict[str, SheetPlace], found: FoundSheets) 
     """Add findings for sheets with a near title; gives the titles that are probably meant."""
     used = {spot.sheet.title for spot in taken.values()}
     known = {key(title) for title in (*RESULT_TITLES, INSTRUCTIONS_TITLE)}
+    # a sheet of ours that was not taken has its own finding, such as a second one of that title
     known.update(key(layout.title) for layout in INPUT_SHEETS)
     reported: set[str] = set()
     for sheet in book.sheets:

@@ -70,6 +70,7 @@ def unit(cells: RowCells, heading: str, measures: Measures | None) -> Unit | Non
         if measures is not None:
             one = find_unit(text, measures)
             return _pieces(cells, heading) if one == EACH else one
+        # the setting is unreadable: a word counts where it means the same under every setting
         found = {find_unit(text, each) for each in Measures}
     except UnknownUnit as fault:
         return _unit_of_its_own(cells, heading, text, measures or Measures.METRIC, fault.nearest)

@@ -142,6 +142,7 @@ def _held(
         if heading is not None and heading != NOTE.heading and heading not in columns:
             columns[heading] = number
             alike += same is not None
+    # one heading alone, or none below it, is a list of the user's own about anything
     if len(columns) < 2 or max(sheet.rows) <= row:
         return {}
     named = columns.get(layout.known_by)

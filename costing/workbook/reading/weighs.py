@@ -136,6 +136,8 @@ def weighed(text: str, measures: Measures | None) -> Weighed:
     density = _inverse(grams.get(MILLILITRES))
     part = ""
     if PIECES not in sizes and words:
+        # nothing says what one is: the largest of the words, and of words that no weight links the
+        # first
         heavy = [word for word in words if word in grams]
         linked = _reached((heavy or list(words))[0], sizes)
         largest = min((word for word in words if word in linked), key=lambda word: linked[word])

@@ -227,6 +227,7 @@ def _read(note: str, measures: Measures) -> LineParts:
 def _line_of(note: str) -> str:
     """The line as it was written, without the heading that was added behind it."""
     text, bracket, heading = note.rpartition(" (")
+    # a bracket with a number is the line's own: tomatoes (400 g)
     added = bracket and heading.endswith(")") and not any(c.isdecimal() for c in heading)
     return text if added else note
 

@@ -91,6 +91,7 @@ def _draw(book: Any, sheet: Any, tables: Mapping[str, Table], look: Styles) -> N
     if not counted:
         sheet.write_string(0, 0, "No episode to show.", look.of())
         return
+    # lines of two currencies on one axis would be compared
     currency = max(dict.fromkeys(counted), key=counted.count)
     first = counted.index(currency)
     last = first + counted.count(currency) - 1  # rows are by currency

@@ -39,6 +39,8 @@ NOTE_AIR = 4
 """Of its width a note leaves so much free. [characters]"""
 
 UNITS_OFFERED = 9
+"""The units of everyday; a list of all would be one to search in."""
+
 SETTING_EXTRAS = (("When blank", 58), ("Meaning", 78))
 """Columns of Settings that are only to be read, and their widths."""
 
@@ -135,6 +137,7 @@ def _add_table(sheet: Any, layout: Sheet, last: int, look: Styles) -> None:
     )
     for at, column in enumerate(layout.columns):
         text = _note_text(column)
+        # xlsxwriter's own size of a note holds four lines of some twenty characters
         sheet.write_comment(HEADINGS, at, text, {"x_scale": 2.1, "y_scale": _lines(text) / 4})
 
 

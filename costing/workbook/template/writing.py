@@ -118,6 +118,7 @@ def _part(
             sheet.write_string(row, 1, text, words)
         else:
             sheet.merge_range(row, 0, row, 1, text, words)
+        # 15 points a line; so many characters fit the second column, or both of them
         sheet.set_row(row, 4 + 15 * (1 + len(text) // (88 if name else 118)))
     return row + 2
 
@@ -141,6 +142,7 @@ MADE = datetime(2026, 1, 1)
 @contextmanager
 def new_book(file: BytesIO) -> Iterator[Any]:
     """A workbook to be written into a file: texts stay texts, its bytes tell no time."""
+    # a name that begins with = or looks like an address is a name
     options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
     with xlsxwriter.Workbook(file, options) as book:
         book.set_properties({"created": MADE, "title": "", "author": ""})
