@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
 from live_workbooks import read_bytes, workbook_of
 from small import line, lot, pack, paid, shoot_of, sound
 
@@ -133,6 +134,34 @@ def test_charge_rows__say_the_goods_the_day_and_the_mark_up() -> None:
         ("flour, 2 x", "2.86", "mark-up 0.26 EUR"),
         ("delivery", "2.20", "tax not known; mark-up 0.20 EUR"),
     ]
+
+
+@pytest.mark.parametrize(
+    ("line_paid", "what", "note"),
+    [
+        (paid("flour", "1.20", shop="Mill", amount="500 g"), "flour, 500 g", "tax not known"),
+        (paid("flour", "1.20", shop="Mill"), "flour", "tax not known"),
+        (paid("", "1.20"), "a cost of its own", "tax not known"),
+        (paid("", "1.20", note="gloves", tax_rate="0 %"), "gloves", ""),
+        (
+            paid("flour", "1.20", note="torn bag", day="2031-05-09", tax_rate="0 %"),
+            "flour",
+            "2031-05-09; torn bag",
+        ),
+    ],
+    ids=["by amount", "by name", "nothing said", "a cost by its note", "goods with day and note"],
+)
+def test_charge_rows__say_what_is_known_of_a_line(line_paid: Any, what: str, note: str) -> None:
+    shoot = shoot_of(*ROWS[:5], line_paid, currency="EUR")
+    (row,) = costing.estimate(shoot).tables()["charge"].rows
+    assert (row["what"], row["note"]) == (what, note)
+
+
+def test_closing_words__without_a_receipt_nothing_is_charged_or_paid() -> None:
+    counted = (*ROWS[:5], CountedLot(ingredient="flour", amount="100 g"))
+    found = costing.estimate(shoot_of(*counted, currency="EUR")).closed
+    assert found is not None
+    assert not any(text.startswith(("Charged", "Paid", "Cash")) for text in closing_words(found))
 
 
 def test_closing_figures__of_summary() -> None:

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 from any_shoot import EVERY_KIND, any_shoot
 from hypothesis import given
-from small import books, books_of_shoot, line, pack, shoot_of, sound
+from small import books, books_of_shoot, line, pack, part, shoot_of, sound
 
 from costing.estimating import estimate
 from costing.kitchen import Dish, Shop
@@ -164,6 +164,31 @@ def test_passed_on__what_goes_into_whole_batches_is_used_on_the_day_of_each() ->
     found = broth(made, onions="500 g")
     assert [row["episode"] for row in found.tables()["make"].rows] == ["Tart", "Soup"]
     assert passed_on(found.books) == [PassedOn("onion", "Tart", "Soup", "500 g")]
+
+
+def test_to_buy__says_what_is_cut_on_a_day_for_a_later_one() -> None:
+    """Three yolks and two whites on the first day, a yolk and four whites four days later.
+
+    Eggs keep three days, whites six: all four eggs of two boxes are cut on the first day, and two
+    of their whites kept. The later day cuts two eggs more and keeps nothing.
+    """
+    takes = {"One": (9, 3, 2), "Two": (13, 1, 4)}
+    found = books(
+        *(row for name, (day, yolks, whites) in takes.items() for row in (
+            line(name, "egg yolk", f"{yolks} each"),
+            line(name, "egg white", f"{whites} each"),
+            Episode(name=name, shoot_date=date(2031, 5, day)),
+            Shot(dish=name, episode=name),
+        )),
+        *(part("egg", name, "1 each") for name in ("egg yolk", "egg white")),
+        *(sound(name, keeps_days=days, holding_class="none")
+          for name, days in (("egg", 3), ("egg yolk", 0), ("egg white", 6))),
+        pack("egg", "2 each", "3.00"),
+    )  # fmt: skip
+    assert [str(row["note"]).split("; ")[1:] for row in to_buy(found).rows] == [
+        ['cut 4 of it for "One" and keep 2 egg white for "Two"', "2 egg yolk left over of it"],
+        [],
+    ]
 
 
 def test_prep__says_what_is_left_of_the_day_before() -> None:
