@@ -16,7 +16,7 @@ def followed(sheets: Mapping[str, Rows]) -> dict[tuple[str, str, str], Any]:
     """Formulas, and values that stand, of the figures of money: by sheet, row and heading."""
     data, _ = run(workbook_of({"Recipes": RECIPES, "Shoot plan": PLAN, **sheets}))
     book = openpyxl.load_workbook(io.BytesIO(data))
-    found = {}
+    found: dict[tuple[str, str, str], Any] = {}
     for title, name, headings in (
         ("To buy", "Ingredient", ["Cost", "Pack amount"]),
         ("Needs", "Ingredient", ["Bought value", "Used value", "Left value"]),
