@@ -439,11 +439,12 @@ def test_nested_too_deeply(name: str) -> None:
     )
 
 
-def test_a_tag_without_end__is_not_searched_for_ever() -> None:
-    data = zipped(plain() | {"xl/styles.xml": b"<a b='" + b"x" * 9_000_000})
+@pytest.mark.parametrize("name", ["xl/styles.xml", "[Content_Types].xml", "_rels/.rels"])
+def test_a_tag_without_end__is_not_searched_for_ever(name: str) -> None:
+    data = zipped(plain() | {name: b"<a b='" + b"x" * 9_000_000})
     assert refusal(data, replace(LIMITS, ratio=10**9)).startswith(
         "'plan.xlsx': found broken XML (a tag longer than 8388608 bytes) in the part "
-        "'xl/styles.xml', expected a whole workbook"
+        f"{name!r}, expected a whole workbook"
     )
 
 

@@ -1,0 +1,106 @@
+"""What is found of a block in the file: days, rows typed at its foot, tables beside it."""
+
+from __future__ import annotations
+
+import io
+import re
+from dataclasses import replace
+from datetime import date
+
+import openpyxl
+import pytest
+from blocks import LINES, to_buy
+from openpyxl.workbook.defined_name import DefinedName
+from openpyxl.worksheet.table import Table
+from openpyxl.worksheet.worksheet import Worksheet
+from packages import bytes_of, parts_of, plain, zipped
+from soundness import faults
+from workbook.owned.test_placing import column, edited_by, sheet_after
+
+from costing.workbook.owned.resultsheets import ResultSheet
+from costing.workbook.owned.splice import splice
+from costing.workbook.package.cellxml import CellStyle, NewCell
+
+DAY = CellStyle(number_format="yyyy-mm-dd")
+
+
+def with_days() -> ResultSheet:
+    """The list with the day on which to buy each instead of its packs."""
+    sheet = to_buy()
+    rows = [list(row) for row in sheet.rows]
+    for number, row in enumerate(rows[3:], 1):
+        row[2] = NewCell(date(2031, 5, number), style=DAY)
+    return replace(sheet, rows=rows)
+
+
+@pytest.mark.parametrize("epoch", ["", ' date1904="1"'])
+def test_days__are_not_called_edited_after_another_program_saved_them(epoch: str) -> None:
+    """1 May 2031 is day 47969 of the years from 1900, 46507 of those from 1904."""
+    parts = plain()
+    book = parts["xl/workbook.xml"].replace(b"<sheets>", f"<workbookPr{epoch}/><sheets>".encode())
+    data = splice(zipped(parts | {"xl/workbook.xml": book}), [with_days()]).data
+    assert faults(data) == []
+    saved = openpyxl.load_workbook(io.BytesIO(data))
+    days = [saved["To buy"][f"C{row}"].value.date() for row in (4, 5, 6)]
+    assert days == [date(2031, 5, number) for number in (1, 2, 3)]
+    stored = parts_of(data)["xl/worksheets/sheet2.xml"].decode()
+    first = re.search(r'<c r="C4"[^>]*><v>(\d+)</v>', stored)
+    assert first is not None
+    assert first[1] == ("46507" if epoch else "47969")
+    assert splice(bytes_of(saved), [with_days()]).edited == ()
+
+
+def test_row_typed_at_the_foot_of_a_list_without_checksums__stands_below() -> None:
+    """2500 rows are too many for checksums: the row by which the table grew is the lowest one."""
+    many = to_buy([(f"good {n}", 1, LINES[0][2]) for n in range(2500)])
+
+    def typed(page: Worksheet) -> None:
+        page["B2504"], page["C2504"] = "candles", 12
+        page.tables["tToBuy"].ref = "A3:D2504"
+
+    data = splice(zipped(plain()), [many]).data
+    spliced = splice(edited_by(typed, data), [to_buy()])
+    page = sheet_after(spliced)
+    assert column(page, "B")[3:] == ["leek", "cream", "=salt", None, "candles"]
+    assert (page["C8"].value, page.tables["tToBuy"].ref) == (12, "A3:D6")
+
+
+def test_table_taken_off_ours__is_put_back_beside_one_of_the_persons() -> None:
+    """Both are listed in the sheet then, and counted."""
+
+    def own_table(page: Worksheet) -> None:
+        del page.tables["tToBuy"]
+        for cell, value in (("G3", "Shop"), ("G4", "Mill"), ("G5", "Corner")):
+            page[cell] = value
+        page.add_table(Table(displayName="Shops", ref="G3:G5"))
+
+    spliced = splice(edited_by(own_table), [to_buy()])
+    page = sheet_after(spliced)
+    assert dict(page.tables.items()) == {
+        "tToBuy": "A3:D6",
+        "Shops": "G3:G5",
+    }
+    assert b'<tableParts count="2">' in parts_of(spliced.data)["xl/worksheets/sheet2.xml"]
+
+
+@pytest.mark.parametrize(
+    ("text", "stays"),
+    [
+        ("'To buy'!$D$4", True),
+        ("SUM(tToBuy[Cost])", True),
+        ("Recipes!$B$2", False),
+        ("'To buy more'!$D$4", False),
+    ],
+)
+def test_remove__a_name_of_the_persons_over_the_results_keeps_the_sheet(
+    text: str, *, stays: bool
+) -> None:
+    book = openpyxl.load_workbook(io.BytesIO(splice(zipped(plain()), [to_buy()]).data))
+    book.defined_names["mine"] = DefinedName("mine", attr_text=text)
+    spliced = splice(bytes_of(book), [], remove=["to_buy"])
+    assert faults(spliced.data) == []
+    after = openpyxl.load_workbook(io.BytesIO(spliced.data))
+    assert after.sheetnames == (["Recipes", "To buy"] if stays else ["Recipes"])
+    if stays:
+        assert [cell.value for cell in after["To buy"]["B"]][3:] == []
+    assert after.defined_names["mine"].attr_text == text
