@@ -70,6 +70,26 @@ def test_frame__of_a_table_there_is_not_names_those_there_are() -> None:
         estimate(tart_shoot()).frame("tobuy")
 
 
+def test_json__an_episode_that_leaves_something_out_says_so() -> None:
+    """Contract: such a total carries complete: false, and missing beside it; no other does."""
+    found = estimate(
+        shoot_of(
+            *(line("soup", "leek", "1 kg"), sound("leek"), pack("leek", "1 kg", "2")),
+            *(line("stew", "salt", "1 kg"), sound("salt"), pack("salt", "1 kg", None)),
+            *(Shot(dish=dish, episode=dish.title()) for dish in ("soup", "stew")),
+            currency="EUR",
+        )
+    ).as_json()
+    soup, stew = (found["totals"]["episodes"][name] for name in ("Soup", "Stew"))
+    assert (soup["used"], soup.keys() & {"complete", "missing"}) == ("2.00", set())
+    assert (stew["complete"], stew["missing"]) == (False, ["the price of 1 x 1 kg of salt"])
+    whole = found["totals"]
+    assert (whole["bought_complete"], whole["missing"]) == (
+        False,
+        ["the price of 1 x 1 kg of salt"],
+    )
+
+
 def test_notebook__shows_figures_and_list_with_every_sign_escaped() -> None:
     found = estimate(
         shoot_of(

@@ -415,6 +415,19 @@ def test_call_after_first_start__whole_text() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("episode", "starts", "told"),
+    [("ONE ", 9, 1), ("", 9, 1), ("two", 9, 0), ("one", 10, 0), ("one", None, 0)],
+    ids=["before it", "of the only one", "of another episode", "at the call", "no start"],
+)
+def test_call_after_first_start__of_shots_of_the_episode_alone(
+    episode: str, starts: int | None, told: int
+) -> None:
+    shot = Shot(dish="bread", episode=episode, starts=None if starts is None else time(starts))
+    shoot = shoot_of(*BREAD[:3], Episode(name="one", call_time=time(10)), Episode(name="two"), shot)
+    assert [f.code for f in check_shoot(shoot)] == ["call after first start"] * told
+
+
 def test_keeps_days__count_only_over_several_days() -> None:
     """A stock for one shoot day, and for two."""
     stock = (line("stock", "bones", "1 kg"), Dish(name="stock", makes="2 l", keeps_days=2))

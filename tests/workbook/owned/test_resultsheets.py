@@ -88,3 +88,12 @@ def test_columns__folded_ones_are_hidden_and_the_next_opens_them() -> None:
     look = {n: (columns[n].hidden, columns[n].outlineLevel, columns[n].collapsed) for n in "ABD"}
     assert look["B"][:2] == (True, 1)
     assert (look["A"], look["D"]) == ((False, 0, False), (False, 0, True))
+
+
+@pytest.mark.parametrize(("repeat", "rows"), [(True, "$3:$3"), (False, None)])
+def test_headings__are_repeated_on_each_printed_page_where_the_sheet_asks_for_it(
+    *, repeat: bool, rows: str | None
+) -> None:
+    data = splice(zipped(plain()), [replace(to_buy(), repeat_headings=repeat)]).data
+    assert faults(data) == []
+    assert openpyxl.load_workbook(io.BytesIO(data))["To buy"].print_title_rows == rows
