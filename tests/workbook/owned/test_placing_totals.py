@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
@@ -10,6 +11,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from packages import plain, zipped
 from workbook.owned.test_placing import column, edited_by, sheet_after
 
+from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.splice import splice
 from costing.workbook.package.cellxml import NewCell
 
@@ -56,3 +58,20 @@ def test_totals_row_over_lines_of_ours__stands_below_them() -> None:
     assert page.tables["tToBuy"].ref == "A3:D6"
     assert not page.tables["tToBuy"].totalsRowCount
     assert splice(spliced.data, [listed]).data == spliced.data
+
+
+def test_note_beside_lines_below_the_table__goes_with_them() -> None:
+    """The words stand in row 8 behind three lines, in row 9 behind four and in row 6 behind one."""
+
+    def with_foot(lines: Sequence[Line]) -> ResultSheet:
+        sheet = to_buy(lines)
+        rows = [*sheet.rows, [], [NewCell("Prices include tax.")]]
+        return replace(sheet, rows=rows, table_rows=len(lines))
+
+    def note(page: Worksheet) -> None:
+        page["F8"] = "ask why"
+
+    data = edited_by(note, splice(zipped(plain()), [with_foot(LINES)]).data)
+    for lines, row in (([*LINES, BUTTER], 9), ([LEEK], 6)):
+        page = sheet_after(splice(data, [with_foot(lines)]))
+        assert (page[f"A{row}"].value, page[f"F{row}"].value) == ("Prices include tax.", "ask why")

@@ -97,3 +97,10 @@ def test_headings__are_repeated_on_each_printed_page_where_the_sheet_asks_for_it
     data = splice(zipped(plain()), [replace(to_buy(), repeat_headings=repeat)]).data
     assert faults(data) == []
     assert openpyxl.load_workbook(io.BytesIO(data))["To buy"].print_title_rows == rows
+
+
+def test_heights__no_row_is_higher_than_a_program_takes() -> None:
+    """409 points are the most that the common programs take; others open the file damaged."""
+    sheet = replace(to_buy(), heights={4: 500, 5: 30.5})
+    rows = openpyxl.load_workbook(io.BytesIO(splice(zipped(plain()), [sheet]).data))["To buy"]
+    assert [rows.row_dimensions[n].height for n in (4, 5, 6)] == [409, 30.5, None]
