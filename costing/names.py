@@ -139,7 +139,12 @@ def food_key(name: str) -> str:
 
 
 def likenesses(
-    text: str, texts: Sequence[str], *, least: float, by_words: bool = False
+    text: str,
+    texts: Sequence[str],
+    *,
+    least: float,
+    by_words: bool = False,
+    most: int | None = None,
 ) -> list[tuple[int, float]]:
     """Places of the texts that are at least so alike, with how alike, the likeliest first.
 
@@ -154,11 +159,13 @@ def likenesses(
     by_words : bool
         Compare sets of words in any order, so that a text all of whose words stand in the other
         is wholly alike; otherwise letters in their order.
+    most : int, optional
+        So many at most.
     """
     from rapidfuzz import fuzz, process  # only where a name is not known
 
     scorer = fuzz.token_set_ratio if by_words else fuzz.ratio
-    found = process.extract(text, texts, scorer=scorer, limit=None, score_cutoff=100 * least)
+    found = process.extract(text, texts, scorer=scorer, limit=most, score_cutoff=100 * least)
     return [(place, score / 100) for _, score, place in found]
 
 
@@ -198,8 +205,8 @@ def nearest(
     """
     spelled = {k.casefold(): k for k in known}
     keys = list(spelled)
-    found = likenesses(name.casefold(), keys, least=least)
-    return [spelled[keys[place]] for place, _ in found[:most]]
+    found = likenesses(name.casefold(), keys, least=least, most=most)
+    return [spelled[keys[place]] for place, _ in found]
 
 
 class UnknownWord(ValueError):
@@ -239,6 +246,10 @@ class Named(Mapping[str, T], Generic[T]):
 
     def __getitem__(self, name: str) -> T:
         return self._items[key(name)][1]
+
+    def __contains__(self, name: object) -> bool:
+        # a mapping's own way raises and catches an error for each name that is not there
+        return isinstance(name, str) and key(name) in self._items
 
     def __iter__(self) -> Iterator[str]:
         return (name for name, _ in self._items.values())

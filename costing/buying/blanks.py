@@ -32,6 +32,13 @@ FIELDS: Mapping[str, tuple[str, Fraction]] = {
 }
 """For each heading the field of an ingredient, and what one of the heading's units is in it."""
 
+BY_DENSITY: Mapping[tuple[Dimension, Dimension], Unit] = {
+    (Dimension.VOLUME, Dimension.MASS): GRAM,
+    (Dimension.VOLUME, Dimension.COUNT): GRAM,
+    (Dimension.MASS, Dimension.VOLUME): MILLILITRE,
+}
+"""What an amount of one dimension is turned into by a density where it is bought in another."""
+
 
 @dataclass(frozen=True, slots=True)
 class Blank:
@@ -90,7 +97,7 @@ class Blanks:
         amount = line.amount
         if amount is None or line.to_taste:
             return None
-        dimension, bought = amount.unit.dimension, self._bought(row)
+        dimension = amount.unit.dimension
         if dimension is Dimension.VOLUME and line.measured is Measured.COOKED:
             return Blank(COOKED_DENSITY, key(line.cut), of_lines=True), GRAM
         if dimension is Dimension.COUNT and row.piece_weight is None:
@@ -99,12 +106,8 @@ class Blanks:
                 return Blank("Grams per piece", key(line.cut), of_lines=True), GRAM
         # pieces are not here: the weight of a piece belongs to the food as a whole, not to a line's
         # cut
-        into = {
-            (Dimension.VOLUME, Dimension.MASS): GRAM,
-            (Dimension.VOLUME, Dimension.COUNT): GRAM,
-            (Dimension.MASS, Dimension.VOLUME): MILLILITRE,
-        }.get((dimension, bought))
-        if into is None or row.density is not None:
+        into = None if row.density is not None else BY_DENSITY.get((dimension, self._bought(row)))
+        if into is None:
             return None
         return Blank("Grams per ml", key(line.cut), of_lines=True), into
 

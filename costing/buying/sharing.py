@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
-from itertools import chain
 
 from costing.buying.picking import Share
 from costing.buying.shopping import Purchase
@@ -96,12 +96,13 @@ def by_episode(shares: Sequence[CostShare], totals: Totals) -> dict[str, Episode
 
 @dataclass(slots=True)
 class Weights:
-    """By whose they are, numbers that add up to the weights by which a sum is shared.
+    """By whose they are, the weights by which a sum is shared: numerators by denominator.
 
-    They are plain numbers: who gets a coin more is chosen, and is followed by no formula.
+    They are plain numbers: who gets a coin more is chosen, and is followed by no formula. None is
+    brought to lowest terms before it is asked for, as there is one for each share and ingredient.
     """
 
-    addends: dict[Share, list[Fraction]]
+    tops: dict[Share, dict[int, int]]
     followed: bool = False
 
     def add(self, whole: Fraction, parts: Mapping[Share, Fraction]) -> None:
@@ -109,11 +110,15 @@ class Weights:
         self.followed = self.followed or any(map(is_traced, (whole, *parts.values())))
         each = Fraction(whole) / Fraction(total(parts.values()))
         for share, part in parts.items() if each else ():
-            self.addends[share].append(each * Fraction(part))
+            tops, bottom = self.tops[share], each.denominator * part.denominator
+            tops[bottom] = tops.get(bottom, 0) + each.numerator * part.numerator
 
     def of(self, shares: Sequence[Share]) -> Fraction:
         """What some have together."""
-        weight = total(chain.from_iterable(self.addends[share] for share in shares))
+        together = Counter[int]()
+        for share in shares:
+            together.update(self.tops[share])
+        weight = total(Fraction(top, bottom) for bottom, top in together.items())
         return TracedNumber(weight) if self.followed else weight
 
 
@@ -149,7 +154,7 @@ def cost_shares(
     visits : mapping of str to Decimal, optional
         What the visit to each shop costs, by its key. [money]
     """
-    used, bought, visited = (Weights({share: [] for share in order}) for _ in range(3))
+    used, bought, visited = (Weights({share: {} for share in order}) for _ in range(3))
     fetched = _fetched(purchases, visits or {})
     for purchase, value, fetching in zip(purchases, values, fetched, strict=True):
         parts = _ready(purchase) if purchase.demand.made else purchase.need.shares
@@ -278,7 +283,7 @@ def _shown(whole: Decimal, weights: Weights, digits: int) -> dict[Share, Decimal
             result.update(level(part, group, depth + 1))
         return result
 
-    return level(whole, list(weights.addends), 0) if weights.addends else {}
+    return level(whole, list(weights.tops), 0) if weights.tops else {}
 
 
 def _grouped(members: Sequence[Share], by: Callable[[Share], str]) -> list[list[Share]]:

@@ -84,7 +84,7 @@ def purchase_quantity(
         raise ValueError(f"trim yield {trim_yield} is not above 0 and at most 1")
     if not 0 <= spoilage < 1:
         raise ValueError(f"spoilage {spoilage} is not at least 0 and below 1")
-    return trimmed / ((1 - spoilage) * trim_yield)
+    return trimmed / ((1 - spoilage) * trim_yield if spoilage else trim_yield)
 
 
 def trimmed(amount: Amount, ingredient: Ingredient, measured: Measured) -> Measure:
@@ -166,9 +166,9 @@ def as_bought(value: Measure, target: Dimension, ingredient: Ingredient) -> Frac
     """
     # converted while trimmed: density and piece weight are printed of the trimmed food
     amount = converted(value, target, ingredient)
-    if target is Dimension.COUNT:
+    if target is Dimension.COUNT or ingredient.trim_yield is None:
         return amount
-    return purchase_quantity(amount, trim_yield=ingredient.trim_yield or ONE)
+    return purchase_quantity(amount, trim_yield=ingredient.trim_yield)
 
 
 def bought_as(amount: Amount, target: Dimension, ingredient: Ingredient) -> Fraction:

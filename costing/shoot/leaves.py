@@ -282,6 +282,9 @@ def _leaf(line: Line, times: Fraction | None) -> Leaf:
 
 def _together(leaves: Iterable[Leaf]) -> tuple[Leaf, ...]:
     """Leaves that differ only in their times as one leaf, at the place of the first."""
+    leaves = tuple(leaves)
+    if len({id(leaf.line) for leaf in leaves}) == len(leaves):
+        return leaves
     found: dict[tuple[Hashable, ...], Leaf] = {}
     for leaf in leaves:
         times, pieces = leaf.times, leaf.pieces
