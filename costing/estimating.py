@@ -35,8 +35,10 @@ from costing.shoot.standing import check_photo_life, check_standing
 from costing.shoot.taken import so_far
 from costing.shoot.unused import check_unused
 from costing.workbook.layout import INPUT_SHEETS
+from costing.workbook.package.opc import without_collection
 
 
+@without_collection()
 def estimate(
     shoot: Shoot,
     at: datetime | None = None,

@@ -290,7 +290,7 @@ class ContentTypes:
 
 @contextmanager
 def without_collection() -> Iterator[None]:
-    """Hold the collection of garbage back: a workbook is millions of objects and no garbage."""
+    """Hold the collection of garbage back: a large shoot is millions of objects and no garbage."""
     was_on = gc.isenabled()
     gc.disable()
     try:
