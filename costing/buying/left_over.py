@@ -16,7 +16,6 @@ from costing.buying.basket import Offer, cheapest_mixtures
 from costing.buying.lives import life_of
 from costing.buying.need import Need
 from costing.buying.on_hand import Taken, last_day
-from costing.names import key
 from costing.quantities import ZERO, untraced_choice
 from costing.shoot import Shoot
 
@@ -158,8 +157,8 @@ def keeping(need: Need, shoot: Shoot) -> Keeping:
         With the days of shopping and shooting.
     """
     days = _Days.of(need, shoot)
-    ingredient, name = need.ingredient, key(need.ingredient.name)
-    lives = [life_of(pack, ingredient) for pack in shoot.packs if key(pack.ingredient) == name]
+    ingredient = need.ingredient
+    lives = [life_of(pack, ingredient) for pack in shoot.packs_of(ingredient.name)]
     sealed = all(one.sealed is None or days.reached(one.sealed, days.bought) for one in lives)
     opened = all(
         one.opened is not None and days.reached(one.opened, days.first_use) for one in lives

@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import re
+from collections import deque
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 from itertools import takewhile
 from typing import NamedTuple
 
 from costing.findings import Finding, choice_words
 from costing.holding.models import Container, Eaten, EventKind
 from costing.kitchen import HoldingClass, Line, Measured
-from costing.names import Named, is_water, key, nearest
+from costing.names import LIKENESS_OF_A_SLIP, Named, is_water, key, likenesses, nearest
 from costing.shoot import messages
 from costing.shoot.shoot import Shoot
 from costing.shoot.taken import ingredients_of
@@ -116,11 +118,19 @@ class Contents:
     def __init__(self, shoot: Shoot) -> None:
         self._shoot = shoot
         self._containers = Named((c.name, c) for c in shoot.containers)
-        self._ingredients = ingredients_of(shoot)
-        self._lines_of: dict[str, list[Line]] = {}
-        for line in shoot.lines:
-            self._lines_of.setdefault(key(line.ingredient), []).append(line)
         self.findings: list[Finding] = []
+
+    @cached_property
+    def _ingredients(self) -> Named[str]:
+        return ingredients_of(self._shoot)
+
+    @cached_property
+    def _lines_of(self) -> dict[str, list[Line]]:
+        """The lines that take each ingredient, by its key."""
+        lines: dict[str, list[Line]] = {}
+        for line in self._shoot.lines:
+            lines.setdefault(key(line.ingredient), []).append(line)
+        return lines
 
     def classed(self) -> tuple[Container, ...]:
         """The containers, marked where nothing in them needs control, or not before an event."""
@@ -226,9 +236,11 @@ class Contents:
         finished = finished and first <= min((line.step for line in own), default=0)
         seen = {key(dish)}
         of_class = self._class_of(dish) if finished else None
-        lines = [(n, of_class) for n in own if first <= n.step and (last is None or n.step <= last)]
+        lines = deque(
+            (n, of_class) for n in own if first <= n.step and (last is None or n.step <= last)
+        )
         while lines:
-            line, outer = lines.pop(0)
+            line, outer = lines.popleft()
             name = line.ingredient
             if not name or is_water(name):
                 continue
@@ -246,7 +258,6 @@ class Contents:
 
     def _check_names(self) -> None:
         """Tell of containers that hold nothing, and of one logged once, nearly named as another."""
-        names = [container.name for container in self._shoot.containers]
         warned: set[str] = set()
         blank = [
             container
@@ -258,11 +269,16 @@ class Contents:
             place = replace(blank[0].place, heading="Holds")
             words = choice_words([f'"{container.name}"' for container in blank], last="and")
             self._say(messages.contents_not_given(place, words))
+        names = list(self._containers)
+        spelled = [name.casefold() for name in names]
         for container in self._shoot.containers:
-            others = [name for name in names if key(name) != key(container.name)]
+            if len(container.events) != 1 or key(container.name) in warned:
+                continue
+            found = likenesses(container.name.casefold(), spelled, least=LIKENESS_OF_A_SLIP, most=4)
+            others = [names[at] for at, _ in found if key(names[at]) != key(container.name)]
             # bowl 1 and bowl 2 are near names and two bowls
-            near = [n for n in nearest(container.name, others) if not _numbered(n, container.name)]
-            if len(container.events) == 1 and near and key(container.name) not in warned:
+            near = [name for name in others[:3] if not _numbered(name, container.name)]
+            if near:
                 warned.add(key(near[0]))
                 self._say(messages.container_nearly(container.place, container.name, near[0]))
 

@@ -5,8 +5,10 @@ The answer is that nothing is listed, never that it is safe: read the pack.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import islice, product
 
 from costing.findings import Finding, Grade, Words, choice_words, message, near_words
@@ -74,11 +76,15 @@ class WhoEats:
         self._answers: dict[tuple[str, str], Answer] = {}
         self._status = {key(v.container): v for v in verdicts if v.strictest}
         self._people = Named((person.name, person) for person in shoot.people)
-        self._ingredients = sorted({line.ingredient for line in shoot.lines if line.ingredient})
         self._leaves = Leaves(shoot, to_taste=True)
         self._contents = Contents(shoot)
         self._avoided = self._read_people()
         self.rows = tuple(self._rows())
+
+    @cached_property
+    def _ingredients(self) -> list[str]:
+        """Every ingredient and dish that a line takes."""
+        return sorted({line.ingredient for line in self.shoot.lines if line.ingredient})
 
     def _read_people(self) -> dict[str, tuple[Avoided, ...] | None]:
         """What everybody avoids: all that their rows say together, where there are several."""
@@ -106,7 +112,7 @@ class WhoEats:
             inside = self._contents.ingredients_in(container)
             for person in self._people.values():
                 yield self._eats(person, container.name, inside, self._barred(container))
-        labels = [key(shot.label) for shot in self.shoot.shots]
+        labels = Counter(key(shot.label) for shot in self.shoot.shots)
         for shot in self.shoot.shots:
             said = self._eaters_said(shot)
             if not self.shoot.is_dish(shot.dish) or not (shot.is_eaten or said):
@@ -114,7 +120,7 @@ class WhoEats:
             inside = self._in_shot(shot)
             # whom somebody names as eaters eat of it, unless Eaten itself says no
             barred = "the plan says that it is not eaten" if shot.eaten is False else ""
-            alone = labels.count(key(shot.label)) == 1
+            alone = labels[key(shot.label)] == 1
             what = shot.label if alone else f"{shot.episode}: {shot.label}"
             rows = [self._eats(p, what, inside, barred) for p in self._people.values()]
             yield from rows

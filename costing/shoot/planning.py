@@ -144,6 +144,8 @@ def plan_holding(
     settings : HoldingSettings
         Which rules are chosen.
     """
+    if all(container.eaten is not Eaten.YES for container in containers):
+        return [], []
     served = _Served(shoot)
     pairs = [
         (number, shot, at)

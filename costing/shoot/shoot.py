@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from functools import cached_property
@@ -243,6 +243,17 @@ class Shoot(BaseModel):
     def ingredient_rows(self) -> Named[Ingredient]:
         """Ingredients that have a row of their own."""
         return Named((ingredient.name, ingredient) for ingredient in self.ingredients)
+
+    @cached_property
+    def _packs(self) -> Named[list[Pack]]:
+        packs = Named((pack.ingredient, list[Pack]()) for pack in self.packs)
+        for pack in self.packs:
+            packs[pack.ingredient].append(pack)
+        return packs
+
+    def packs_of(self, name: str) -> Sequence[Pack]:
+        """The packs of an ingredient, or of a dish sold ready, in the order of the sheet."""
+        return self._packs.get(name, ())
 
     @cached_property
     def dish_rows(self) -> Named[Dish]:
