@@ -16,7 +16,7 @@ from costing.buying.counted_goods import Drawn, Draws
 from costing.buying.fitting import CERTAIN, Chance, Fitting, ShotGroup
 from costing.buying.shooting_day import Day, Numbers
 from costing.buying.supply import Supplies
-from costing.quantities import ZERO
+from costing.quantities import ZERO, total
 from costing.shoot import Shoot
 from costing.shoot.copies import Forest, back_from
 from costing.shoot.times import Times, certain, times_of
@@ -48,7 +48,7 @@ class Chances:
         self.day = day
         self.forest = forest
         self.supplies = supplies
-        self._asked: dict[tuple[int, int], tuple[ShotGroup, list[int]]] = {}
+        self._asked: dict[tuple[int, int], tuple[ShotGroup, dict[int, None]]] = {}
         self._against: dict[tuple[int, ...], Against] = {}
 
     def begin(self) -> None:
@@ -88,11 +88,14 @@ class Chances:
                 by_code.setdefault(code, []).append(at)
         return {one: by_code.get(one[0], []) for one in drawn}
 
-    def touched(self, number: int) -> list[int]:
-        """The supplies that one more time of a shot may take of, its copies included."""
-        shots = back_from(number, self.shoot.shots)
-        drawn = (one for at in shots for one in self.supplies.per_time[at])
-        return sorted({at for one in drawn for at in self._taking[one]})
+    @cached_property
+    def touched(self) -> list[list[int]]:
+        """By shot the supplies that one more time of it may take of, its copies included."""
+        shots, per_time = self.shoot.shots, self.supplies.per_time
+        drawn = (
+            {one for at in back_from(n, shots) for one in per_time[at]} for n in range(len(shots))
+        )
+        return [sorted({at for one in places for at in self._taking[one]}) for places in drawn]
 
     def certain_to_lack(self, number: int, times: int, among: Iterable[int]) -> list[int]:
         """The supplies that cannot last when a shot is taken so often in all."""
@@ -100,12 +103,17 @@ class Chances:
 
     def wanted_by_others(self, number: int, supplies: Sequence[int]) -> bool:
         """Whether another shot that may still be taken takes of some supplies."""
-        return any(
-            self.numbers(other).most > self.day.taken(other)
-            and not set(supplies).isdisjoint(self.touched(other))
-            for other in range(len(self.shoot.shots))
-            if other != number
-        )
+        return any(other != number for at in supplies for other in self._wanting.get(at, ()))
+
+    @cached_property
+    def _wanting(self) -> dict[int, list[int]]:
+        """The shots that may still be taken, by the supplies they take of."""
+        wanting: dict[int, list[int]] = {}
+        for number, touched in enumerate(self.touched):
+            if self.numbers(number).most > self.day.taken(number):
+                for at in touched:
+                    wanting.setdefault(at, []).append(number)
+        return wanting
 
     def left_out(self, number: int) -> tuple[str, ...]:
         """Ingredients a shot takes of which nothing says how much there is."""
@@ -171,9 +179,18 @@ class Chances:
         return base
 
     @cached_property
-    def _open(self) -> dict[int, ShotGroup]:
-        """The groups of which it is not certain what they use."""
-        return {root: one for root, one in self._groups.items() if not one.is_certain}
+    def _open(self) -> list[tuple[int, ShotGroup]]:
+        """The groups of which it is not certain what they use, with their roots."""
+        return [(root, one) for root, one in self._groups.items() if not one.is_certain]
+
+    @cached_property
+    def _open_drawing(self) -> dict[Drawn, list[int]]:
+        """Which of the open groups draw of each place."""
+        drawing: dict[Drawn, list[int]] = {}
+        for at, (_, group) in enumerate(self._open):
+            for one in group.drawn:
+                drawing.setdefault(one, []).append(at)
+        return drawing
 
     @cached_property
     def _most(self) -> dict[Drawn, Fraction]:
@@ -187,42 +204,52 @@ class Chances:
     @cached_property
     def _lacking_most(self) -> dict[int, Fraction]:
         """By how much each supply is lacking then."""
-        return {at: self._lacking(at, self._most) for at in self._drawn}
+        limited = self.supplies.limited
+        return {
+            at: self._over(at, self._most)
+            if limited[at].is_sum
+            else limited[at].lacking(self._own(at, self._most))
+            for at in self._drawn
+        }
 
     @cached_property
     def _may_lack(self) -> set[int]:
         """The supplies that would lack if everything came to its most."""
         return {at for at, lacking in self._lacking_most.items() if lacking > 0}
 
-    def _lacking(self, at: int, use: Draws) -> Fraction:
-        """By how much a supply is lacking when so much is used."""
+    def _over(self, at: int, use: Draws) -> Fraction:
+        """By how much more than there is of a supply is used, where the uses add up."""
         supply = self.supplies.limited[at]
-        if supply.is_sum:
-            return use.get((supply.code, WHOLE), ZERO) - supply.level
-        own = {one: amount for one in self._drawn[at] if (amount := use.get(one, ZERO))}
-        return supply.lacking(own)
+        return use.get((supply.code, WHOLE), ZERO) - supply.level
 
-    def _fits_the_most(self, at: int, more: Draws) -> bool:
-        """Whether a supply lasts when everything comes to its most, and so much more is used.
+    def _own(self, at: int, use: Draws) -> dict[Drawn, Fraction]:
+        """What is used of a supply."""
+        return {one: amount for one in self._drawn[at] if (amount := use.get(one, ZERO))}
+
+    def _missing(self, at: int, use: Draws) -> Fraction:
+        """By how much a supply is lacking when so much is used; 0, or below it, where it lasts."""
+        supply = self.supplies.limited[at]
+        return self._over(at, use) if supply.is_sum else supply.missing(self._own(at, use))
+
+    def _fits_the_most(self, at: int, changes: Draws) -> bool:
+        """Whether a supply lasts when everything comes to its most, and so much more is drawn.
 
         What is drawn of it more takes at most its weight of it; where that is not enough to say,
         it is worked out.
         """
-        changes = {one: more[one] for one in self._drawn[at] if one in more}
         if not changes:
             return self._lacking_most[at] <= 0
         supply = self.supplies.limited[at]
         if supply.is_sum:
-            return self._lacking_most[at] + sum(changes.values(), ZERO) <= 0
+            return self._lacking_most[at] + total(changes.values()) <= 0
         # where something is made, more of it may take another whole batch: no such bound holds
         if supply.purchase.demand.making is None:
             at_most = sum((supply.weight(e) * max(ZERO, c) for (_, e), c in changes.items()), ZERO)
             if self._lacking_most[at] + at_most <= 0:
                 return True
         places = self._drawn[at]
-        return (
-            self._lacking(at, {p: self._most.get(p, ZERO) + more.get(p, ZERO) for p in places}) <= 0
-        )
+        used = {p: self._most.get(p, ZERO) + changes.get(p, ZERO) for p in places}
+        return self._missing(at, used) <= 0
 
     def fitting(
         self,
@@ -236,7 +263,7 @@ class Chances:
         if (number, times) not in self._asked:
             self._asked[number, times] = self._changed(root, {number: times})
         group, may_lack = self._asked[number, times]
-        asked = may_lack if only is None else [at for at in may_lack if at in only]
+        asked = list(may_lack) if only is None else [at for at in only if at in may_lack]
         if not asked:
             return None
         if (number, times, *asked) not in self._against:
@@ -245,7 +272,7 @@ class Chances:
         drawn, base, groups = self._against[number, times, *asked]
 
         def lacking(at: int, use: Draws) -> Fraction:
-            return self._lacking(at, use) - besides.get(at, ZERO)
+            return self._missing(at, use) - besides.get(at, ZERO)
 
         return Fitting(base, groups, drawn, lacking)
 
@@ -256,25 +283,26 @@ class Chances:
         base = {one: self._base.get(one, ZERO) for places in drawn.values() for one in places}
         before = self._groups[root]
         if before.is_certain:
-            for one, amount in before.ways[0][1].items():
-                if one in base:
-                    base[one] -= amount
-        groups = [one for at, one in self._open.items() if at != root]
+            for one in base.keys() & before.drawn:
+                base[one] -= before.ways[0][1][one]
+        # groups that draw nothing of these supplies change no chance
+        drawing = sorted({at for one in base for at in self._open_drawing.get(one, ())})
+        groups = [self._open[at][1] for at in drawing if self._open[at][0] != root]
         if not group.is_certain:
             return base, [*groups, group]
-        for one, amount in group.ways[0][1].items():
-            if one in base:
-                base[one] += amount
+        for one in base.keys() & group.drawn:
+            base[one] += group.ways[0][1][one]
         return base, groups
 
-    def _changed(self, root: int, fixed: Numbers) -> tuple[ShotGroup, list[int]]:
+    def _changed(self, root: int, fixed: Numbers) -> tuple[ShotGroup, dict[int, None]]:
         """A group with a number that is fixed, and the supplies that may lack with it."""
         before, group = self._groups[root], self._group(root, fixed)
-        touched = before.drawn | group.drawn
-        more = {one: group.most(one) - before.most(one) for one in touched}
-        of_the_group = {at for one in touched for at in self._drawing[one]}
-        every = sorted(self._may_lack | of_the_group)
-        return group, [at for at in every if not self._fits_the_most(at, more)]
+        more: dict[int, dict[Drawn, Fraction]] = {at: {} for at in self._may_lack}
+        for one in before.drawn | group.drawn:
+            change = group.most(one) - before.most(one)
+            for at in self._drawing[one]:
+                more.setdefault(at, {})[one] = change
+        return group, {at: None for at in sorted(more) if not self._fits_the_most(at, more[at])}
 
     @cached_property
     def _drawing(self) -> dict[Drawn, list[int]]:

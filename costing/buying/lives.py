@@ -248,16 +248,20 @@ def allotted(packs: Sequence[OpenedPacks], needs: Mapping[str, Fraction], days: 
     lacking: dict[str, Fraction] = {}
     # stable: of packs that end together the first in the sheet are used first
     ends = sorted(range(len(packs)), key=lambda at: packs[at].last or date.max)
-    for name in in_order(needs, days):
+    serving: dict[str, list[int]] = {name: [] for name, need in needs.items() if need > 0}
+    for at in ends:
+        for name in packs[at].serves & serving.keys():
+            serving[name].append(at)
+    for name in in_order(serving, days):
         rest = needs[name]
-        for at in ends:
-            if rest <= 0:
-                break
-            if left[at] > 0 and name in packs[at].serves:
+        for at in serving[name]:
+            if left[at]:
                 part = min(rest, left[at])
                 used[at][name] = part
                 rest, left[at] = rest - part, left[at] - part
-        if rest > 0:
+            if not rest:
+                break
+        if rest:
             lacking[name] = rest
     return Allotment(used, lacking)
 

@@ -110,13 +110,23 @@ class Supply:
 
     def lacking(self, draws: Draws) -> Fraction:
         """What is used, less what there is: above 0 it does not fit. [base unit]"""
-        used = self.used(draws)
         if self.packs:
-            net = self.purchase.demand.by_episode if not self.counted else dict
-            return self._lacking_together(net(used))
+            return self._lacking_together(self._net(draws))
+        used = self.used(draws)
         if self.weights is None:
             return self.purchase.demand.wanted(used) - self.level
         return sum((self.weights[e] * amount for e, amount in used.items()), ZERO) - self.level
+
+    def missing(self, draws: Draws) -> Fraction:
+        """The same, and 0 where it fits, which takes less to say than by how much. [base unit]"""
+        if self.packs:
+            return allotted(self.packs, self._net(draws), self.days).missing
+        return max(ZERO, self.lacking(draws))
+
+    def _net(self, draws: Draws) -> Mapping[str, Fraction]:
+        """What the days need of the packs that are there. [base unit]"""
+        used = self.used(draws)
+        return used if self.counted else self.purchase.demand.by_episode(used)
 
     def _lacking_together(self, needs: Mapping[str, Fraction]) -> Fraction:
         """By how much some days together need more than all that serves any of them.
@@ -124,6 +134,8 @@ class Supply:
         Below 0 it is what the day with the least to spare could use besides: one day is taken to
         need more than there is, and what then lacks says how much of that it would get.
         """
+        if missing := allotted(self.packs, needs, self.days).missing:
+            return missing
         much = sum((one.amount for one in self.packs), ONE) + sum(needs.values(), ZERO)
         tried = ({**needs, name: amount + much} for name, amount in needs.items())
         return max(allotted(self.packs, more, self.days).missing - much for more in tried)

@@ -134,12 +134,15 @@ def balances(day: Day, supplies: Supplies, forest: Forest) -> Iterator[Balance]:
 
     Of dishes and parts that were counted there are none: what went into them is in those of that.
     """
+    by_code: dict[str, dict[Drawn, Fraction]] = {}
+    for one, amount in counted_draws(supplies, day, forest).items():
+        by_code.setdefault(one[0], {})[one] = amount
     for supply in supplies.limited:
         if supply.code in supplies.goods.counts:
             continue
         demand, bought = supply.purchase.demand, supply.bought
         on_hand = ZERO if demand.made else sum((o.amount for o in demand.stock.lots), ZERO)
-        draws = counted_draws(supplies, day, forest, supply.codes)
+        draws = dict(chain.from_iterable(by_code.get(c, {}).items() for c in supply.codes))
         by_episode = supply.used(draws)
         served = demand.stock.serve(by_episode).total if on_hand else ZERO
         used = served + demand.wanted(by_episode)
@@ -188,7 +191,7 @@ class Outlook:
     def _of(self, number: int) -> TakesLeft:
         """The takes that are left of one shot."""
         self.chances.begin()
-        taken, touched = self.day.taken(number), self.chances.touched(number)
+        taken, touched = self.day.taken(number), self.chances.touched[number]
         names = dict.fromkeys(self.chances.supplies.limited[at].name for at in touched)
         found = TakesLeft(
             number,
@@ -237,35 +240,35 @@ class Outlook:
         """What must come besides so that a shot taken so often fits: enough, and none to spare.
 
         Each supply gets what it needs alone; where that is not enough for all together, the one
-        that helps most gets more; at last each gives back what the others make needless.
+        that helps most gets more; at last those give back what the others make needless. With
+        less than what it needs alone nothing fits together either.
         """
-        touched = self.chances.touched(number)
 
         def enough(extra: Mapping[int, Fraction], of: Sequence[int] | None = only) -> bool:
             return self.chances.chance(number, times, of, extra).low >= least
 
         steps: dict[int, list[Fraction]] = {}
-        extra: dict[int, Fraction] = {}
-        for at in touched:
+        alone: dict[int, Fraction] = {}
+        for at in self.chances.touched[number]:
             fitting = self.chances.fitting(number, times, [at])
             if fitting is not None:
                 steps[at] = fitting.lacks()
-                extra[at] = next((s for s in steps[at] if enough({at: s}, [at])), steps[at][-1])
-        touched = list(steps)
+                alone[at] = next((s for s in steps[at] if enough({at: s}, [at])), steps[at][-1])
+        extra = dict(alone)
         while not enough(extra):
             higher = [
                 {**extra, at: next(step for step in steps[at] if step > extra[at])}
-                for at in touched
+                for at in steps
                 if extra[at] < steps[at][-1]
             ]
             if not higher:
                 break
             extra = max(higher, key=lambda one: self.chances.chance(number, times, only, one).low)
-        for at in touched:
-            lower = (s for s in steps[at] if s < extra[at] and enough({**extra, at: s}))
-            extra[at] = next(lower, extra[at])
+        for at in steps:
+            between = (s for s in steps[at] if alone[at] <= s < extra[at])
+            extra[at] = next((s for s in between if enough({**extra, at: s})), extra[at])
         most: dict[str, tuple[Fraction, int]] = {}  # what is looked at is of what is there too
-        for at in touched:
+        for at in steps:
             name = self.chances.supplies.limited[at].name
             if extra[at] and extra[at] > most.get(name, (ZERO, at))[0]:
                 most[name] = extra[at], at
