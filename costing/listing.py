@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 from dataclasses import replace
+from itertools import groupby
 
 from costing.findings import GRADES, Finding, Grade, choice_words
 
@@ -134,20 +135,28 @@ def row_words(rows: Iterable[int]) -> str:
     >>> row_words([4, 5, 6, 9]), row_words([7])
     ('rows 4 to 6 and 9', 'row 7')
     """
-    runs: list[list[int]] = []
-    for row in sorted(set(rows)):
-        if runs and row == runs[-1][-1] + 1:
-            runs[-1].append(row)
-        else:
-            runs.append([row])
+    found = runs(sorted(set(rows)))
     said = [
         words
-        for run in runs
+        for run in found
         for words in ([f"{run[0]} to {run[-1]}"] if len(run) > 2 else map(str, run))
     ]
-    several = sum(map(len, runs)) > 1
+    several = sum(map(len, found)) > 1
     listed = choice_words(said, most=len(said), last="and")
-    return f"row{'s' if several else ''} {listed}" if runs else ""
+    return f"row{'s' if several else ''} {listed}" if found else ""
+
+
+def runs(numbers: Iterable[int]) -> list[list[int]]:
+    """Numbers in rising order, those that follow each other together.
+
+    Examples
+    --------
+    >>> runs([1, 2, 3, 5, 6])
+    [[1, 2, 3], [5, 6]]
+    """
+    # what follows each other is as far from its place in the row as the one before
+    groups = groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0])
+    return [[number for _, number in group] for _, group in groups]
 
 
 def _named(finding: Finding) -> str:

@@ -11,7 +11,7 @@ from functools import cached_property
 from itertools import product
 from time import monotonic
 
-from costing.buying.articles import Packs
+from costing.buying.articles import HALF, Packs
 from costing.buying.choosing import bound, cheapest_made
 from costing.buying.expected import Expected, expected
 from costing.buying.making import Making
@@ -25,7 +25,6 @@ from costing.buying.values import Values
 from costing.quantities import ONE, ZERO, round_money
 from costing.shoot import Shot
 
-HALF = Fraction(1, 2)
 CHANCES_TRIED = tuple(Fraction(n, 1000) for n in (0, 1, 10, 20, 50, 100, 150, 200, 300, 400, 500))
 """Chances of running out that are tried where there are too many to try all. [fraction]"""
 

@@ -31,8 +31,9 @@ from costing.findings import Finding, Grade, Words, choice_words, message
 from costing.names import key
 from costing.quantities import money_text
 from costing.shoot import Purpose, Shoot, Shot
-from costing.shoot.copies import NOTHING, STEPS_ALONE, Forest, steps_shown, steps_words
+from costing.shoot.copies import NOTHING, STEPS_ALONE, Forest, steps_shown
 from costing.shoot.defaults import completed
+from costing.shoot.shots import steps_words
 
 
 @message("copy could continue", Grade.NOTE)
@@ -149,8 +150,7 @@ def _possible(shoot: Shoot, found: Sequence[Continuation]) -> list[Continuation]
 
 def _changed(shoot: Shoot, one: Continuation) -> Shot:
     """The shot that continues, as it is to be written."""
-    steps = None if one.blank else one.rest
-    update = {"from_shot": shoot.shots[one.source].label, "steps": steps}
+    update = {"from_shot": shoot.shots[one.source].label, "steps": None if one.blank else one.rest}
     return shoot.shots[one.shot].model_copy(update=update)
 
 

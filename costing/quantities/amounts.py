@@ -6,7 +6,13 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import overload
 
-from costing.quantities.numbers import UnreadableNumber, decimal_or_mixed, read_number, terminating
+from costing.quantities.numbers import (
+    UnreadableNumber,
+    decimal_or_mixed,
+    mixed,
+    read_number,
+    terminating,
+)
 from costing.quantities.units import Dimension, Measures, Unit, UnitNeedsSystem, find_unit
 
 DECIMALS_SHOWN = 4
@@ -208,8 +214,7 @@ def magnitude_text(value: Fraction) -> str:
         return format(decimal, "f")
     sign, size = ("-" if value < 0 else ""), abs(value)
     if decimal is None and size.denominator <= LARGEST_DENOMINATOR_SHOWN:
-        whole, part = divmod(size, 1)
-        return f"{sign}{whole} {part}" if whole else f"{sign}{part}"
+        return mixed(value)
     places = DECIMALS_SHOWN
     # what is small keeps four digits, or it would be shown as nothing
     while size * 10**places < 1000:

@@ -15,8 +15,7 @@ from costing.quantities import magnitude_text, mixed
 from costing.report.layouts import COPIES, PREP, SWAPS
 from costing.report.tables import Row, Table
 from costing.shoot import Shot
-from costing.shoot.copies import steps_words
-from costing.shoot.shots import PICKED_FOR
+from costing.shoot.shots import PICKED_FOR, steps_words
 
 NAMED_AT_MOST = 3
 NOTHING_KEPT: Mapping[tuple[str, str], str] = MappingProxyType({})

@@ -21,7 +21,7 @@ from costing.names import Named, is_water, key, nearest
 from costing.quantities import most
 from costing.shoot import messages
 from costing.shoot.shoot import Shoot
-from costing.shoot.shots import Purpose, Shot
+from costing.shoot.shots import Purpose, Shot, steps_words
 
 NOTHING = "nothing"
 """What From holds when the steps of a shot stand for themselves."""
@@ -103,23 +103,6 @@ def _reported(shot: Shot, first_on: tuple[int, ...]) -> Finding:
     return messages.made_from_the_first_step(
         shot.at("Steps"), steps_words(shot.steps or ()), str(shot.purpose), steps_words(first_on)
     )
-
-
-def steps_words(steps: tuple[int, ...]) -> str:
-    """Steps as they are typed.
-
-    Examples
-    --------
-    >>> steps_words((1, 2, 3, 5)), steps_words((4, 5))
-    ('1-3, 5', '4-5')
-    """
-    runs: list[list[int]] = []
-    for step in steps:
-        if runs and step == runs[-1][-1] + 1:
-            runs[-1].append(step)
-        else:
-            runs.append([step])
-    return ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in runs)
 
 
 class _Continuity:

@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Annotated, ClassVar, TypeAlias
 
 from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
+from costing.listing import runs
 from costing.quantities.fields import (
     AtLeast0,
     ClockOrNone,
@@ -69,6 +70,18 @@ def read_steps(text: str) -> tuple[int, ...]:
             raise StepsUpsideDown(text, f"{last}-{first}")
         found.update(range(first, last + 1))
     return tuple(sorted(found))
+
+
+def steps_words(steps: Iterable[int]) -> str:
+    """Steps as they are typed.
+
+    Examples
+    --------
+    >>> steps_words((1, 2, 3, 5)), steps_words((4, 5))
+    ('1-3, 5', '4-5')
+    """
+    found = runs(steps)
+    return ", ".join(str(run[0]) if len(run) == 1 else f"{run[0]}-{run[-1]}" for run in found)
 
 
 def _steps(value: object) -> object:

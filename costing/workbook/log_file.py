@@ -300,6 +300,8 @@ def _write(file: int, data: bytes) -> None:
 def _held(path: Path) -> Iterator[int]:
     """The log opened for adding and locked, so that one program at a time adds to it."""
     until = time.monotonic() + SECONDS_OF_WAITING
+    # binary: Windows would turn line ends and count other bytes than there are; to be added to, so
+    # that a program without our lock writes behind what is there
     flags = os.O_RDWR | os.O_APPEND | os.O_CREAT | getattr(os, "O_BINARY", 0)
     while True:
         try:

@@ -36,7 +36,7 @@ ROW_HEIGHT = 20
 DEPTH_IN_LAST_ROW = 12
 """How far a chart reaches into the last row under it; the rest is air. [pixels]"""
 SHARE_OF_WIDTH = 0.58
-"""Part of the width that the first chart takes."""
+"""Part of the width that the first chart takes, whose bars have their names beside them."""
 MOVE_AND_SIZE = 1
 """With the rows under it: it grows with the number of containers."""
 

@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from fractions import Fraction
-from itertools import groupby
 from math import fsum
 
 from costing.findings import choice_words
+from costing.listing import runs
 from costing.names import key
 from costing.shoot import InputSheet
 from costing.workbook.layout.columns import NOTE
@@ -308,18 +308,6 @@ def _header_row(read: Mapping[int, str], cells: Cells) -> int:
         if isinstance(value, str) and number in read and key(value) == key(read[number])
     )
     return min(rows, default=1)
-
-
-def runs(numbers: Iterable[int]) -> list[list[int]]:
-    """Numbers that follow each other, together.
-
-    Examples
-    --------
-    >>> runs([1, 2, 3, 5, 6])
-    [[1, 2, 3], [5, 6]]
-    """
-    groups = groupby(enumerate(numbers), key=lambda pair: pair[1] - pair[0])
-    return [[number for _, number in group] for _, group in groups]
 
 
 def _sums(columns: Mapping[int, Mapping[int, Held]], where: Callable[[int, int], str]) -> list[str]:

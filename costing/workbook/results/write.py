@@ -45,6 +45,7 @@ NOT_NOW = {
 """Codes of refusals that leave the workbook as it is, and what they say of it."""
 UNCHANGED = "Nothing changed."
 SIBLINGS = 99
+"""So many names beside a workbook are tried, since the files may be open too."""
 NAMED_AT_MOST = 5
 
 
@@ -307,6 +308,7 @@ def write_workbook(path: str | os.PathLike[str], shoot: Shoot) -> None:
     title = shoot.settings.title or read.settings.title
     expected = shoot.changed(settings=shoot.settings.model_copy(update={"title": title}))
     if difference := expected.difference(read):
+        # a file that says another shoot is worse than none
         target.unlink()
         raise ValueError(f"a workbook cannot say this shoot: given and read again, {difference}")
 

@@ -18,7 +18,7 @@ from costing.kitchen import Pack
 from costing.names import key, singular
 from costing.quantities import Amount, decimal_or_mixed, terminating
 from costing.shoot import Settings, Shoot
-from costing.shoot.copies import steps_words
+from costing.shoot.shots import steps_words
 from costing.workbook.layout import (
     AMOUNTS,
     INPUT_SHEETS,
@@ -118,7 +118,9 @@ def _cell(model: BaseModel, column: Column, value: Any) -> Value:
     if column.kind in PERCENTS:
         return _percent(value)
     if column.kind is CellKind.STEPS:
-        return steps_text(value)
+        if not value:
+            raise ValueError("a cell cannot say that a shot takes no step: a blank one takes all")
+        return steps_words(value)
     if isinstance(value, tuple):
         between = "; " if column.kind in SEMICOLONS or column.field == "holds" else ", "
         return between.join(map(_part_text, value)) or "none"
@@ -148,19 +150,6 @@ def _percent(value: Fraction) -> Value:
     if 0 < percent <= 1:
         return f"{decimal_or_mixed(percent)} %"
     return percent
-
-
-def steps_text(steps: Sequence[int]) -> str:
-    """Steps as they are written, runs of them as ranges.
-
-    Examples
-    --------
-    >>> steps_text((1, 2, 3, 5))
-    '1-3, 5'
-    """
-    if not steps:
-        raise ValueError("a cell cannot say that a shot takes no step: a blank one takes all")
-    return steps_words(tuple(steps))
 
 
 def _part_text(part: object) -> str:
