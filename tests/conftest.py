@@ -1,14 +1,16 @@
-"""What every test shares: hypothesis profiles, and the check that a stated source is known."""
+"""What every test shares: hypothesis profiles, LibreOffice, the check that a source is known."""
 
 from __future__ import annotations
 
 import csv
 import os
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from budgets import EXAMPLES
 from hypothesis import HealthCheck, settings
+from office import PROGRAM, Office
 
 # The validator of schemas brings lxml, and openpyxl would take it instead of what is installed for
 # people, the standard library with defusedxml.
@@ -28,6 +30,20 @@ CI = settings.get_profile("ci")
 settings.register_profile("quick", parent=CI, max_examples=EXAMPLES["quick"])
 settings.register_profile("wide", parent=CI, max_examples=EXAMPLES["wide"], derandomize=False)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "quick"))
+
+
+@pytest.fixture(scope="session")
+def office(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Office]:
+    """LibreOffice, one for each process of tests; tests that ask for it are skipped without it."""
+    if PROGRAM is None:
+        pytest.skip("LibreOffice is not installed")
+    base = tmp_path_factory.getbasetemp()
+    run = base.parent if "PYTEST_XDIST_WORKER" in os.environ else base
+    shared = run / "office"
+    shared.mkdir(exist_ok=True)
+    one = Office(tmp_path_factory.mktemp("office"), shared)
+    yield one
+    one.close()
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

@@ -1,6 +1,6 @@
 """Spreadsheet engines that are none of ours, and what they make of a workbook's formulas.
 
-Two engines come from packages of the test extra; LibreOffice joins in where it is installed.
+Two come from packages of the test extra; LibreOffice joins in where it is installed.
 """
 
 from __future__ import annotations
@@ -8,8 +8,6 @@ from __future__ import annotations
 import io
 import math
 import re
-import shutil
-import subprocess
 import tempfile
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
@@ -20,24 +18,11 @@ from typing import Any
 import formualizer
 import ironcalc
 import openpyxl
-import pytest
+from office import Office
 from openpyxl.utils.cell import coordinate_to_tuple
 from packages import parts_of, sheets_of, zipped
 
 from costing.workbook.layout import RESULT_TITLES
-
-OFFICE = shutil.which("soffice") or shutil.which("libreoffice")
-in_libreoffice = pytest.mark.skipif(OFFICE is None, reason="LibreOffice is not installed")
-AS_WORKBOOK = "xlsx:Calc MS Excel 2007 XML"
-SECONDS = 300
-
-ALWAYS_CALCULATE = """<?xml version="1.0" encoding="UTF-8"?>
-<oor:items xmlns:oor="http://openoffice.org/2001/registry">
-<item oor:path="/org.openoffice.Office.Calc/Formula/Load">
-<prop oor:name="OOXMLRecalcMode" oor:op="fuse"><value>0</value></prop></item>
-</oor:items>
-"""
-"""A LibreOffice profile that calculates every formula when a workbook is opened."""
 
 NOISE = 1e-12
 """Binary numbers added up in another order differ by less. [part of the number, and of 1]"""
@@ -153,49 +138,17 @@ ENGINES: Mapping[str, Callable[[bytes], Look]] = {
 }
 
 
-def converted(
-    files: Mapping[str, bytes], form: str, folder: Path, *, calculated: bool = False
-) -> Path:
-    """Have LibreOffice open files and save them in another form; the folder with what it saved.
+PRINT_TITLES = re.compile(rb'<definedName name="_xlnm.Print_Titles".*?</definedName>')
 
-    ``calculated``: every formula anew when a file is opened; otherwise as it does by itself.
+
+def by_libreoffice(office: Office, data: bytes) -> Look:
+    """What LibreOffice makes of it, every formula calculated when it is opened.
+
+    Rows repeated on each printed page are left out: for these it takes as long as for the rest.
     """
-    assert OFFICE is not None
-    source, target, profile = folder / "in", folder / "out", folder / "profile"
-    source.mkdir()
-    for name, data in files.items():
-        (source / f"{name}.xlsx").write_bytes(data)
-    if calculated:
-        (profile / "user").mkdir(parents=True)
-        (profile / "user" / "registrymodifications.xcu").write_text(ALWAYS_CALCULATE)
-    subprocess.run(  # noqa: S603 - the program found above, on files of our own
-        [
-            OFFICE,
-            f"-env:UserInstallation={profile.as_uri()}",
-            "--headless",
-            "--convert-to",
-            form,
-            "--outdir",
-            str(target),
-            *map(str, sorted(source.iterdir())),
-        ],
-        check=True,
-        capture_output=True,
-        timeout=SECONDS,
-    )
-    return target
-
-
-def saved_by_libreoffice(files: Mapping[str, bytes], folder: Path) -> dict[str, bytes]:
-    """Files opened by LibreOffice, every formula calculated, and saved."""
-    target = converted(files, AS_WORKBOOK, folder, calculated=True)
-    return {file.stem: file.read_bytes() for file in target.iterdir()}
-
-
-def as_web_pages(files: Mapping[str, bytes], folder: Path) -> dict[str, str]:
-    """Workbooks as LibreOffice shows them, conditional formats applied, as web pages."""
-    target = converted(files, "html", folder, calculated=True)
-    return {name: (target / f"{name}.html").read_text() for name in files}
+    parts = parts_of(data)
+    parts["xl/workbook.xml"] = PRINT_TITLES.sub(b"", parts["xl/workbook.xml"])
+    return values_in(office.edited(zipped(parts), calculated=True))
 
 
 def values_in(data: bytes) -> Look:

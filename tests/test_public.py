@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -111,7 +112,8 @@ costing.reed_workbook("plan.xlsx")  # type: ignore[attr-defined]
 
 def test_calling_code__passes_mypy_strict_without_plugins(tmp_path: Path) -> None:
     (tmp_path / "caller.py").write_text(CALLER, encoding="utf-8")
-    command = [sys.executable, "-m", "mypy", "--strict", "--config-file=", "caller.py"]
+    options = ["--strict", "--config-file=", f"--cache-dir={os.devnull}"]
+    command = [sys.executable, "-m", "mypy", *options, "caller.py"]
     done = subprocess.run(  # noqa: S603
         command, cwd=tmp_path, capture_output=True, text=True, check=False
     )

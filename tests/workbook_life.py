@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 import shutil
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from decimal import Decimal
@@ -19,9 +19,10 @@ from typing import Any
 
 from live_edits import edited_number, number_cells
 from live_workbooks import MAKERS
+from office import Office, Step
 from openpyxl.utils import range_boundaries
 from packages import parts_of, sheets_of, zipped
-from recalculation import alike, opened, saved_by_libreoffice, with_numbers
+from recalculation import alike, opened, with_numbers
 from soundness import faults
 from told_otherwise import differing, everything
 
@@ -88,11 +89,14 @@ class Life:
         Of everything that happens.
     name : str
         Which of the workbooks of ``MAKERS``.
+    office : Office | None
+        Where it is edited now and then as people do.
     """
 
     folder: Path
     seed: int
     name: str
+    office: Office | None = None
     titles: dict[str, str] = field(default_factory=dict)
     done: list[str] = field(default_factory=list)
     logged: int = 0
@@ -111,21 +115,16 @@ class Life:
         """What was done, the last thing last."""
         return "; ".join(self.done)
 
-    def live(self, steps: int, *, office_every: int) -> None:
+    def live(self, steps: int) -> None:
         """Run, then so many things at random, each followed by a run.
 
-        Parameters
-        ----------
-        steps : int
-            How many.
-        office_every : int
-            After how many of them LibreOffice opens and saves the workbook; 0: never.
+        Every second of them is done in LibreOffice, where there is one.
         """
         ways: list[Callable[[], str]] = [self.edit, self.move, self.rename, self.log, self.tick]
         self.run()
         for number in range(1, steps + 1):
-            if office_every and number % office_every == 0:
-                self.done.append(self.save_elsewhere())
+            if self.office is not None and number % 2 == 0:
+                self.done.append(self.edit_in(self.office))
             else:
                 self.done.append(self.random.choice(ways)())
             self.run()
@@ -151,22 +150,53 @@ class Life:
 
     def edit(self) -> str:
         """Another number in an input cell, of both workbooks."""
-        known = number_cells(opened(self.twin.read_bytes(), values=False))
-        cell = self.random.choice(known)
+        cell = self._any_number()
         place = cell.parent.title, cell.coordinate
         number = edited_number(cell, self.random)
         for path in (self.path, self.twin):
             path.write_bytes(with_numbers(path.read_bytes(), {place: number}))
         return f"{place[0]}!{place[1]} is {number}"
 
-    def save_elsewhere(self) -> str:
-        """LibreOffice opens the workbook, calculates it and saves it."""
-        folder = self.folder / f"office{len(self.done)}"
-        folder.mkdir()
-        saved = saved_by_libreoffice({"plan": self.path.read_bytes()}, folder)
-        self.path.write_bytes(saved["plan"])
-        shutil.rmtree(folder)
-        return "saved by LibreOffice"
+    def edit_in(self, office: Office) -> str:
+        """LibreOffice opens the workbook, calculates it, edits it as people do, and saves it.
+
+        Numbers and rows go into both workbooks; the twin has no result sheets to move or rename.
+        """
+        both: list[Step] = []
+        for _ in range(self.random.randint(0, 2)):
+            cell = self._any_number()
+            title, row = cell.parent.title, cell.row
+            for step in both:
+                if step[:2] == ("insert", title) and int(step[2]) <= row:
+                    row += int(step[3])
+            if self.random.random() < 0.5:
+                both.append(("insert", title, row, self.random.randint(1, 3)))
+            else:
+                number = edited_number(cell, self.random)
+                both.append(("number", title, f"{cell.column_letter}{row}", number))
+        own: list[Step] = []
+        there = opened(self.path.read_bytes(), values=False).sheetnames
+        if self.random.random() < 0.5:
+            own.append(("move", self.random.choice(there), self.random.randint(0, len(there))))
+        if self.random.random() < 0.5:
+            own.append(("rename", *self._other_title(there)))
+        if both:
+            self.twin.write_bytes(office.edited(self.twin.read_bytes(), both, calculated=True))
+        data = office.edited(self.path.read_bytes(), [*both, *own], calculated=True)
+        self.path.write_bytes(data)
+        return f"in LibreOffice {[*both, *own]}"
+
+    def _any_number(self) -> Any:
+        """An input cell with a number."""
+        return self.random.choice(number_cells(opened(self.twin.read_bytes(), values=False)))
+
+    def _other_title(self, there: Sequence[str]) -> tuple[str, str]:
+        """The name of a result sheet, and another that it has from now on."""
+        ours = [title for title in RESULT_TITLES if self.titles.get(title, title) in there]
+        title = self.random.choice(ours)
+        old, new = self.titles.get(title, title), f"Ours {len(self.done)}"
+        self.titles[title] = new
+        return old, new
 
     def move(self) -> str:
         """All sheets in another order."""
@@ -178,12 +208,8 @@ class Life:
 
     def rename(self) -> str:
         """Another name on a result sheet."""
-        there = opened(self.path.read_bytes(), values=False).sheetnames
-        ours = [title for title in RESULT_TITLES if self.titles.get(title, title) in there]
-        title = self.random.choice(ours)
-        old, new = self.titles.get(title, title), f"Ours {len(self.done)}"
+        old, new = self._other_title(opened(self.path.read_bytes(), values=False).sheetnames)
         self.path.write_bytes(sheet_renamed(self.path.read_bytes(), old, new))
-        self.titles[title] = new
         return f"{old} is called {new}"
 
     def log(self) -> str:

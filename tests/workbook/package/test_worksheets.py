@@ -19,10 +19,10 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from live_edits import edited
 from live_workbooks import MAKERS, with_formulas
+from office import Office
 from packages import MAIN, SHEETML, STYLES, parts_of, plain, sheet, with_part, zipped
 from packages_at_random import Made, in_strict, packages, usual
 from python_calamine import load_workbook
-from recalculation import in_libreoffice, saved_by_libreoffice
 from two_passes import differences
 from zoo import ZOO
 
@@ -180,13 +180,10 @@ def test_any_shoot__is_read_as_openpyxl_reads_it(shoot: costing.Shoot) -> None:
         assert differences(path.read_bytes()) == []
 
 
-@in_libreoffice
-def test_saved_by_libreoffice__is_read_as_openpyxl_reads_it(tmp_path: Path) -> None:
-    files = {name: with_formulas(name)[0] for name in ("demo", "brunch")} | {"usual": usual()}
-    saved = saved_by_libreoffice(files, tmp_path)
-    assert set(saved) == set(files)
-    for data in saved.values():
-        assert differences(data) == []
+@pytest.mark.parametrize("name", ["demo", "brunch", "usual"])
+def test_saved_by_libreoffice__is_read_as_openpyxl_reads_it(name: str, office: Office) -> None:
+    data = usual() if name == "usual" else with_formulas(name)[0]
+    assert differences(office.edited(data, calculated=True)) == []
 
 
 def by_calamine(data: bytes) -> dict[str, object]:

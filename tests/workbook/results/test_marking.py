@@ -10,7 +10,8 @@ from typing import Any
 
 import openpyxl
 import pytest
-from recalculation import as_web_pages, in_libreoffice, with_numbers
+from office import AS_PAGE, Office
+from recalculation import with_numbers
 
 from costing.estimating import estimate
 from costing.listing import in_order
@@ -85,8 +86,9 @@ def test_run__the_finding_leads_to_the_cell_it_names(tmp_path: Path) -> None:
     assert cell.hyperlink.location == "Ingredients!C8"
 
 
-@in_libreoffice
-def test_run__a_program_shows_the_mark_and_takes_it_away_when_mended(tmp_path: Path) -> None:
+def test_run__a_program_shows_the_mark_and_takes_it_away_when_mended(
+    tmp_path: Path, office: Office
+) -> None:
     """The colour of an error on the cell of 0.72, and none of it once 72 stands there."""
     path = tmp_path / "plan.xlsx"
     path.write_bytes(new_workbook_bytes(all_sheets=True, rows=_faulty()))
@@ -94,10 +96,13 @@ def test_run__a_program_shows_the_mark_and_takes_it_away_when_mended(tmp_path: P
     faulty = path.read_bytes()
     path.write_bytes(with_numbers(faulty, {("Ingredients", "C8"): 72}))
     _named(path)
-    pages = as_web_pages({"faulty": faulty, "mended": path.read_bytes()}, tmp_path)
-    assert _colour_of(pages["faulty"], "0.72") == f"#{WORST.fill}"
-    assert _colour_of(pages["faulty"], "100") != f"#{WORST.fill}"
-    assert _colour_of(pages["mended"], "72") != f"#{WORST.fill}"
+    before, after = (
+        office.files(data, AS_PAGE, calculated=True)["plan.html"].decode()
+        for data in (faulty, path.read_bytes())
+    )
+    assert _colour_of(before, "0.72") == f"#{WORST.fill}"
+    assert _colour_of(before, "100") != f"#{WORST.fill}"
+    assert _colour_of(after, "72") != f"#{WORST.fill}"
 
 
 def _faulty() -> dict[str, list[Row]]:

@@ -8,14 +8,13 @@ from __future__ import annotations
 import io
 import re
 from collections.abc import Mapping
-from pathlib import Path
 
 import openpyxl
 import pytest
 from live_workbooks import MAKERS, run
+from office import Office
 from openpyxl.worksheet.worksheet import Worksheet
 from packages import parts_of, related, sheets_of, zipped
-from recalculation import in_libreoffice, saved_by_libreoffice
 from soundness import faults
 
 from costing.workbook.demo import uncertain_rows
@@ -113,11 +112,6 @@ def used(data: bytes) -> float:
     return float(str(value))
 
 
-def saved(data: bytes, folder: Path) -> bytes:
-    folder.mkdir()
-    return saved_by_libreoffice({"plan": data}, folder)["plan"]
-
-
 CAUTION_CELLS = [
     *("Summary!$A$51", "Summary!$B$53:$B$69", "Summary!$C$53:$C$69"),
     *("Summary!$A$52", "Summary!$B$52", "Summary!$C$52"),
@@ -149,15 +143,14 @@ def test_charts__are_drawn_once_and_shrink_with_their_rows() -> None:
         assert faults(data) == []
 
 
-@in_libreoffice
-def test_charts__stay_where_they_are_while_libreoffice_saves(tmp_path: Path) -> None:
+def test_charts__stay_where_they_are_while_libreoffice_saves(office: Office) -> None:
     """A chart whose rows have shrunk keeps what it refers to, and grows again with them.
 
     LibreOffice begins it at the first row that is not hidden, here one lower.
     """
     data = with_times(plan(), uncertain=False)
-    for number, uncertain in enumerate((True, False, True)):
-        data = with_times(saved(data, tmp_path / str(number)), uncertain=uncertain)
+    for uncertain in (True, False, True):
+        data = with_times(office.edited(data, calculated=True), uncertain=uncertain)
         found = charts(data)
         assert set(found) == {*ALWAYS, TIMES_TITLE, CAUTION}
         first, last, cells = found[CAUTION]
@@ -169,8 +162,7 @@ def test_charts__stay_where_they_are_while_libreoffice_saves(tmp_path: Path) -> 
         assert heights(data) == (19 * 12 if uncertain else 1.5)
 
 
-@in_libreoffice
-def test_charts__a_bar_for_each_purpose_after_libreoffice_saved(tmp_path: Path) -> None:
+def test_charts__a_bar_for_each_purpose_after_libreoffice_saved(office: Office) -> None:
     """Seven purposes, then one: as many bars, and the chart as high as before."""
     data = with_times(plan(), uncertain=False)
     assert [name for name, _ in bars(data, 10, 15)] == [
@@ -178,26 +170,25 @@ def test_charts__a_bar_for_each_purpose_after_libreoffice_saved(tmp_path: Path) 
     ]
     height = len(bars(data, 9, 30))
     many = ["hero", "swap", "bite", "retake", "reset", "test", "close-up"]
-    data = with_purposes(saved(data, tmp_path / "many"), many)
+    data = with_purposes(office.edited(data, calculated=True), many)
     names = [name for name, _ in bars(data, 10, 15)]
     assert (len(names), names[-1]) == (6, "all others")
     assert sum(float(str(number)) for _, number in bars(data, 10, 15)) == pytest.approx(used(data))
-    data = with_purposes(saved(data, tmp_path / "one"), ["hero"] * 7)
+    data = with_purposes(office.edited(data, calculated=True), ["hero"] * 7)
     assert bars(data, 10, 15) == [("hero", used(data))]
     assert charts(data)[BY_PURPOSE] == (9, 30, ["Summary!$A$10:$A$15", "Summary!$B$10:$B$15"])
     assert len(bars(data, 9, 30)) == height == 16
 
 
-@in_libreoffice
 def test_charts__libreoffice_reads_no_clutter_in_a_workbook_of_another_program(
-    tmp_path: Path,
+    office: Office,
 ) -> None:
     """It looks in docProps/app.xml for the mark of Excel 2007, which openpyxl does not write.
 
     What it read it writes: labels with names of series and categories would be on here.
     """
     data, _ = run(MAKERS["brunch"]())
-    parts = parts_of(saved(data, tmp_path / "brunch"))
+    parts = parts_of(office.edited(data, calculated=True))
     found = [part.decode() for name, part in parts.items() if name.startswith("xl/charts/chart")]
     assert len(found) == 4
     for label in ("showLegendKey", "showCatName", "showPercent"):

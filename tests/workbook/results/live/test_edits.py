@@ -2,19 +2,13 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 from budgets import spread
 from held_packs import packs_of, tables_with, tables_written
 from live_edits import Following, edited, live_cells, wrong
 from live_workbooks import MAKERS, read_bytes, with_formulas
-from recalculation import (
-    ENGINES,
-    in_libreoffice,
-    saved_by_libreoffice,
-    values_in,
-)
+from office import Office
+from recalculation import ENGINES, by_libreoffice
 
 from costing.estimating import estimate
 from costing.workbook.results.checks import AGAIN, CHANGED
@@ -44,22 +38,19 @@ def test_edits__are_followed_as_the_library_reckons_them(name: str, seed: int) -
         assert str(look("To buy", "A4")).endswith(AGAIN)
 
 
-@in_libreoffice
-def test_edits__are_followed_by_libreoffice(tmp_path: Path) -> None:
+@pytest.mark.parametrize(("name", "seed"), spread(EDITED_FILES))
+def test_edits__are_followed_by_libreoffice(name: str, seed: int, office: Office) -> None:
     """The same edits, calculated on opening."""
-    asked = spread(EDITED_FILES)
-    files = {f"{name}-{seed}": edited(with_formulas(name)[0], seed) for name, seed in asked}
-    saved = saved_by_libreoffice(files, tmp_path)
-    for name, seed in asked:
-        data, before = with_formulas(name)
-        packs = packs_of(before)
-        written = tables_written(before)
-        every = list(live_cells(data, written))
-        following = Following(every, written)
-        tables = tables_with(read_bytes(files[f"{name}-{seed}"])[0], packs)
-        look = values_in(saved[f"{name}-{seed}"])
-        assert wrong((cell for cell in every if cell in following), look, tables) == []
-        assert look("Summary", "A4") == CHANGED
+    data, before = with_formulas(name)
+    packs = packs_of(before)
+    written = tables_written(before)
+    every = list(live_cells(data, written))
+    following = Following(every, written)
+    later = edited(data, seed)
+    tables = tables_with(read_bytes(later)[0], packs)
+    look = by_libreoffice(office, later)
+    assert wrong((cell for cell in every if cell in following), look, tables) == []
+    assert look("Summary", "A4") == CHANGED
 
 
 @pytest.mark.parametrize("name", MAKERS)

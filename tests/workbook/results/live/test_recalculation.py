@@ -6,18 +6,16 @@ Where LibreOffice is installed it is a third one.
 from __future__ import annotations
 
 from itertools import pairwise
-from pathlib import Path
 
 import pytest
 from live_edits import held_cells
 from live_workbooks import MAKERS, with_formulas
+from office import Office
 from recalculation import (
     ENGINES,
+    by_libreoffice,
     differences,
     formula_cells,
-    in_libreoffice,
-    saved_by_libreoffice,
-    values_in,
 )
 
 
@@ -28,14 +26,11 @@ def test_formulas__give_what_is_stored(name: str, engine: str) -> None:
     assert differences(formula_cells(data), ENGINES[engine](data)) == []
 
 
-@in_libreoffice
-def test_formulas__give_what_is_stored_in_libreoffice(tmp_path: Path) -> None:
+@pytest.mark.parametrize("name", MAKERS)
+def test_formulas__give_what_is_stored_in_libreoffice(name: str, office: Office) -> None:
     """It calculates every formula on opening, as a setting of its own tells it to."""
-    files = {name.replace(" ", "-"): with_formulas(name)[0] for name in MAKERS}
-    saved = saved_by_libreoffice(files, tmp_path)
-    assert saved.keys() == files.keys()
-    for name, data in files.items():
-        assert differences(formula_cells(data), values_in(saved[name])) == []
+    data, _ = with_formulas(name)
+    assert differences(formula_cells(data), by_libreoffice(office, data)) == []
 
 
 PAID_IN_TAX = {"Cost", "Used value", "Left value"}

@@ -5,20 +5,19 @@ from __future__ import annotations
 import re
 import zipfile
 from io import BytesIO
-from pathlib import Path
 
 import pytest
 from budgets import EXAMPLES
 from hypothesis import settings
 from live_workbooks import MAKERS, read_bytes, run, with_formulas
+from office import Office
 from packages import bytes_of
 from recalculation import (
     ENGINES,
     differences,
     formula_cells,
-    in_libreoffice,
     opened,
-    saved_by_libreoffice,
+    values_in,
 )
 from soundness import faults
 
@@ -38,9 +37,8 @@ def test_runs__the_file_is_sound(name: str) -> None:
     assert faults(with_formulas(name)[0]) == []
 
 
-@in_libreoffice
-def test_runs__sheets_stay_found_and_live_between_saves_by_libreoffice(tmp_path: Path) -> None:
-    """Three times: saved by LibreOffice, then written anew.
+def test_runs__sheets_stay_found_and_live_between_saves_by_libreoffice(office: Office) -> None:
+    """Three times: calculated and saved by LibreOffice, then written anew.
 
     formualizer refuses what LibreOffice writes, lists of tables without their count, so ironcalc
     alone looks at these.
@@ -48,10 +46,9 @@ def test_runs__sheets_stay_found_and_live_between_saves_by_libreoffice(tmp_path:
     data, _ = with_formulas("demo")
     formulas = {(cell.sheet, cell.cell) for cell in formula_cells(data)}
     titles = opened(data, values=False).sheetnames
-    for number in range(3):
-        folder = tmp_path / str(number)
-        folder.mkdir()
-        saved = saved_by_libreoffice({"plan": data}, folder)["plan"]
+    for _ in range(3):
+        saved = office.edited(data, calculated=True)
+        assert differences(formula_cells(data), values_in(saved)) == []
         data, _ = run(saved)
         assert opened(data, values=False).sheetnames == titles
         assert {(cell.sheet, cell.cell) for cell in formula_cells(data)} == formulas
