@@ -19,6 +19,9 @@ from itertools import zip_longest
 from pathlib import Path
 
 ENDING = " day log.csv"
+SEEN_BYTES = 1_000
+"""From so many the encoding is told. [byte]"""
+
 LOG_BYTES = 5_000_000
 """A larger file is no log of a day. [bytes]"""
 
@@ -136,9 +139,14 @@ def taken_apart(data: bytes) -> LogText:
 
 
 def _encoding(data: bytes) -> str:
-    """UTF-8, UTF-16 by its mark, or else what older spreadsheet programs write."""
-    if data.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
-        return "utf-16"
+    """UTF-8, UTF-16 by its mark or its noughts, or what older spreadsheet programs write."""
+    # nearly all letters of a log are below 256, so that every other byte is a nought
+    low, high = data[:SEEN_BYTES:2].count(0), data[1:SEEN_BYTES:2].count(0)
+    most = min(len(data), SEEN_BYTES) // 4
+    if data.startswith(codecs.BOM_UTF16_LE) or high > most:
+        return "utf-16-le"
+    if data.startswith(codecs.BOM_UTF16_BE) or low > most:
+        return "utf-16-be"
     try:
         data.decode("utf-8")
     except UnicodeDecodeError:
@@ -244,10 +252,8 @@ def append_line(
         lines.append(line)
         text = "".join(_written(one, log) for one in lines)
         start = log.line_end if log.records and not log.ended else ""
-        # the mark of the order of bytes is at the start of the file already
-        encoding = "utf-16-le" if log.encoding == "utf-16" else log.encoding
         try:
-            data = (start + text).encode(encoding)
+            data = (start + text).encode(log.encoding)
         except UnicodeEncodeError:
             raise LogFault("letters that the log, saved in an older form, cannot hold") from None
         _write(file, data)

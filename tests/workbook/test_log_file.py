@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import codecs
 import subprocess
 import sys
 from collections import Counter
@@ -47,6 +48,8 @@ def add(path: Path, what: str, *, once: bool = False, headings: tuple[str, ...] 
         b"When, What\n 10:05 , bowl \n",
         b'"When","What"\n"10:05","bowl"\n',
         "When,What\n10:05,bowl\n".encode("utf-16"),
+        "When,What\n10:05,bowl\n".encode("utf-16-le"),
+        codecs.BOM_UTF16_BE + "When,What\n10:05,bowl\n".encode("utf-16-be"),
         b"When;What\n10:05,bowl\n",
     ],
     ids=[
@@ -60,6 +63,8 @@ def add(path: Path, what: str, *, once: bool = False, headings: tuple[str, ...] 
         "blanks",
         "quotes",
         "UTF-16",
+        "UTF-16 without its mark",
+        "UTF-16, the high byte first",
         "a comma below semicolons",
     ],
 )
@@ -147,6 +152,10 @@ def test_append_line__keeps_the_letters_of_the_file(tmp_path: Path) -> None:
     narrow.write_bytes("When,What,Event\nx,m\u00fcsli,z\n".encode("cp1252"))
     assert add(wide, "br\u00fbl\u00e9e")
     assert wide.read_bytes().decode("utf-16").endswith("10:05,br\u00fbl\u00e9e,out\n")
+    turned = tmp_path / "turned day log.csv"
+    turned.write_bytes(codecs.BOM_UTF16_BE + "When,What,Event\n".encode("utf-16-be"))
+    assert add(turned, "br\u00fbl\u00e9e")
+    assert turned.read_bytes().decode("utf-16").endswith("10:05,br\u00fbl\u00e9e,out\n")
     before = narrow.read_bytes()
     with pytest.raises(LogFault, match="cannot hold"):
         add(narrow, "\u98ef")
