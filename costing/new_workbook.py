@@ -5,6 +5,7 @@ Dishes of recipe files may also be put into a workbook that is there.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
@@ -23,11 +24,15 @@ from costing.recipe_text import RecipeText, RecipeUnreadable, read_recipe
 from costing.report.estimates import Estimate
 from costing.shoot import Shoot
 from costing.workbook.layout import INPUT_SHEETS, SETTINGS_SHEET
+from costing.workbook.log_file import encoding_of
 from costing.workbook.package.commit import new_file, read_file
 from costing.workbook.reading import read_workbook
 from costing.workbook.results.write import new_workbook_bytes
 from costing.workbook.template.adding import ColumnsMissing, add_to_workbook
 from costing.workbook.template.filling import TakenOver, filled_in, price_day, rows_of, taken_over
+
+_NO_TEXT = re.compile(r"[\0-\x08\x0e-\x1f\ufffd]")
+"""Signs of a file that is no text: control signs, and what no encoding reads."""
 
 NAMED = 5
 """So many names stand in a line at most."""
@@ -119,13 +124,12 @@ def recipes_asked(
 def _recipe(recipe: Path, measures: Measures | None, setting: Measures | None) -> RecipeText:
     """Read one recipe file."""
     data, _ = read_file(recipe)
-    try:
-        text = data.decode("utf-8-sig")
-    except UnicodeDecodeError:
+    text = data.decode(encoding_of(data), "replace").removeprefix("\ufeff")
+    if _NO_TEXT.search(text):
         raise Stop(
-            f"{recipe}: found a file that is no text in UTF-8, expected a recipe as plain text or "
-            ".json. Save it as plain text (UTF-8) and name that file."
-        ) from None
+            f"{recipe}: found a file that is no plain text, expected a recipe as plain text or "
+            ".json. Save it as plain text and name that file."
+        )
     kind: Any = "json" if recipe.suffix.casefold() in (".json", ".jsonld") else "text"
     try:
         return read_recipe(

@@ -266,3 +266,25 @@ def test_first_hour__the_second_recipe_takes_at_most_twenty_cells(folder: Path) 
     command, lines, *_ = counts["first"].commands[1]
     assert command == "costing estimate tart.xlsx"
     assert lines <= 25
+
+
+@pytest.mark.parametrize("encoding", ["cp1252", "utf-8-sig", "utf-16", "utf-16-le"])
+def test_recipe__in_the_letters_of_other_programs(folder: Path, encoding: str) -> None:
+    """½ and é are one byte in what older programs save."""
+    text = "Soupe\n\nServes 2\n\n1½ kg potatoes\n2 tbsp crème fraîche\n"
+    (folder / "soup.txt").write_text(text, encoding=encoding)
+    done = typed("new", "next.xlsx", "--recipe", "soup.txt")
+    assert done.exit_code == 0, done.output
+    shoot, _ = costing.read_workbook("next.xlsx")
+    assert [str(line.amount) for line in shoot.lines] == ["1.5 kg", "2 metric tablespoon"]
+    assert shoot.lines[1].ingredient == "crème fraîche"
+
+
+def test_recipe__a_file_of_another_kind_is_refused(folder: Path) -> None:
+    done = typed("new", "next.xlsx", "--recipe", "last.xlsx")
+    assert (done.exit_code, done.output) == (
+        2,
+        "last.xlsx: found a file that is no plain text, expected a recipe as plain text or .json. "
+        "Save it as plain text and name that file.\n",
+    )
+    assert not (folder / "next.xlsx").exists()

@@ -126,7 +126,7 @@ def taken_apart(data: bytes) -> LogText:
     >>> taken_apart(b"When;What\r\n10:05;\"bowl; blue\"\r\n").records[1].cells
     ('10:05', 'bowl; blue')
     """
-    encoding = _encoding(data)
+    encoding = encoding_of(data)
     text = data.decode(encoding, "replace").removeprefix("\ufeff").replace("\0", "\ufffd")
     lines = _LINE_END.split(text)
     ended = not lines[-1]
@@ -138,8 +138,14 @@ def taken_apart(data: bytes) -> LogText:
     return LogText(records, encoding, separator, found[0] if found else "\n", ended)
 
 
-def _encoding(data: bytes) -> str:
-    """UTF-8, UTF-16 by its mark or its noughts, or what older spreadsheet programs write."""
+def encoding_of(data: bytes) -> str:
+    """UTF-8, UTF-16 by its mark or its noughts, or what older programs write.
+
+    Examples
+    --------
+    >>> encoding_of("crème".encode()), encoding_of("crème".encode("cp1252"))
+    ('utf-8', 'cp1252')
+    """
     # nearly all letters of a log are below 256, so that every other byte is a nought
     low, high = data[:SEEN_BYTES:2].count(0), data[1:SEEN_BYTES:2].count(0)
     most = min(len(data), SEEN_BYTES) // 4
