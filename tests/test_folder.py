@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from contextlib import nullcontext
 from pathlib import Path
 
 import pytest
 from by_hand import save_workbook_by_hand
 from click.testing import CliRunner, Result
 
+import costing.screen
 from costing.cli import main
 
 ALL = "All commands:                costing --help"
@@ -108,6 +110,23 @@ def test_html__alone_names_its_file(folder: Path, words: tuple[str, ...]) -> Non
 def test_csv__alone_names_its_file(folder: Path) -> None:
     save_workbook_by_hand(folder / "plan.xlsx")
     assert typed("list", "--csv").output.startswith("Written: plan list.csv\n")
+
+
+@pytest.mark.parametrize(("words", "said"), [(("list",), True), (("list", "--quiet"), False)])
+def test_quiet__says_nothing_of_what_takes_its_time(
+    folder: Path, monkeypatch: pytest.MonkeyPatch, words: tuple[str, ...], said: bool
+) -> None:
+    """Counted where the screen would say it; a test has no terminal to say it on."""
+    save_workbook_by_hand(folder / "plan.xlsx")
+    told: list[str] = []
+
+    def busy(what: str) -> nullcontext[None]:
+        told.append(what)
+        return nullcontext()
+
+    monkeypatch.setattr(costing.screen, "busy", busy)
+    assert typed(*words).exit_code == 0
+    assert bool(told) is said
 
 
 def test_quiet__may_stand_in_every_command(folder: Path) -> None:

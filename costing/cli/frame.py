@@ -59,8 +59,7 @@ def answering(command: Command) -> Callable[..., None]:
 
 
 def _be_quiet(context: click.Context, _: click.Parameter, value: bool) -> None:
-    if value:
-        context.meta[QUIETLY] = True
+    context.meta[QUIETLY] = value
 
 
 QUIETLY = "costing.quietly"
@@ -79,7 +78,7 @@ def busy(what: str) -> Iterator[None]:
     from costing import screen
 
     context = click.get_current_context(silent=True)
-    quiet = context is not None and QUIETLY in context.meta
+    quiet = context is not None and context.meta.get(QUIETLY)
     with nullcontext() if quiet else screen.busy(what):
         yield
 

@@ -78,6 +78,29 @@ def test_next_stock__a_pack_is_open_from_the_first_day_that_takes_of_it() -> Non
     assert rows(found) == [("leek", "0.6 kg", "2031-05-12", "2031-05-10", "1.20")]
 
 
+def test_next_stock__of_packs_taken_back_none_is_taken_to_be_sealed() -> None:
+    """Three bags less one are 1000 g, of which 200 g were used; which bag went back nobody says."""
+    receipts = [
+        paid("leek", money, packs=packs, shop="Market", day="2031-05-09")
+        for money, packs in (("6.00", 3), ("-2.00", 1))
+    ]
+    found = next_stock(of(LEEK, TART, BAGS, Shot(dish="tart", taken=1), *receipts))
+    assert [(row[1], row[3], row[4]) for row in rows(found)] == [("800 g", "2031-05-10", "3.20")]
+
+
+@pytest.mark.parametrize(
+    ("loose", "opened"), [("50 g", "None"), (None, "2031-05-10")], ids=["loose", "bag"]
+)
+def test_next_stock__goods_of_no_known_life_are_open_where_a_pack_was(
+    loose: str | None, opened: str
+) -> None:
+    """Nothing was opened of loose goods; of a bag 300 g are open since the day that took 200 g."""
+    goods = pack("leek", "500 g", "2.00", loose=loose, shop="Market")
+    receipt = paid("leek", "2.00", amount="500 g", shop="Market", day="2031-05-09")
+    found = next_stock(of(sound("leek"), TART, goods, Shot(dish="tart", taken=1), receipt))
+    assert [(row[1], row[3]) for row in rows(found)] == [("300 g", opened)]
+
+
 def test_next_stock__what_was_counted_decides() -> None:
     """700 g counted of the same 1500 g: 800 g used open two bags, 500 g stay sealed, 200 g open."""
     receipt = paid("leek", "6.30", packs=3, shop="Market", day="2031-05-09")
@@ -270,6 +293,14 @@ def test_packs_as_paid__what_was_given_free_is_no_price() -> None:
         paid("leek", "0.00", amount="400 g", shop="Corner", day="2031-05-09"),
     )
     assert packs_as_paid(whole, [BAGS]) == (BAGS,)
+
+
+def test_packs_as_paid__a_piece_for_less_than_one() -> None:
+    """One leek for 0.60 where 0.50 was typed: 0.60 the next time."""
+    leek = pack("leek", "1 each", "0.50", shop="Market")
+    shot = (sound("leek"), line("tart", "leek", "1 each"), Shot(dish="tart", taken=1))
+    whole = of(*shot, leek, paid("leek", "0.60", packs=1, shop="Market"))
+    assert [one.price for one in packs_as_paid(whole, [leek])] == [Decimal("0.60")]
 
 
 def test_packs_as_paid__a_new_pack_has_the_tax_rate_it_was_reckoned_with() -> None:
@@ -470,6 +501,16 @@ def test_next_stock__each_making_of_its_own_day() -> None:
     found = next_stock(of(*SOUP, later, Shot(episode="F", dish="soup", taken=1)))
     assert rows(found) == [("stock", "0.4 l", "2031-05-24", "None", "0")]
     assert found.left_off == ("0.4 l of stock: its last day was 2031-05-14",)
+
+
+def test_next_stock__makings_of_shoots_without_a_day_are_carried_without_a_last_day() -> None:
+    """Two batches of 1 l for two soups of 600 ml, and no day is known of either."""
+    days = [Episode(name=name) for name in ("E", "F")]
+    soups = [Shot(episode=name, dish="soup", taken=1) for name in ("E", "F")]
+    dish = Dish(name="stock", makes="1 l", whole_batches=True)
+    plan = [row for row in SOUP if not isinstance(row, Shot | Dish)]
+    found = next_stock(closed(books_of_shoot(shoot_of(*days, *plan, dish, *soups))))
+    assert [(row[0], row[1], row[2]) for row in rows(found)] == [("stock", "0.4 l", "None")] * 2
 
 
 def test_next_stock__a_part_is_carried_where_it_was_counted() -> None:
