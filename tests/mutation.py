@@ -82,6 +82,10 @@ EQUIVALENT = {
         "the price of what was listed is unknown only where a pack listed has none, and then what "
         "is bought by the plan is worth nothing known either"
     ),
+    (
+        "closing/differences.py",
+        "amount > self.stock + bought -> amount >= self.stock + bought",
+    ): "nothing beyond the two is as much more of the stock as none",
     ("reference/pieces.py", "5 -> 6"): (
         "no two published values of a food and a column lie between 5 and 6 % apart"
     ),

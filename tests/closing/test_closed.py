@@ -169,7 +169,34 @@ def test_closed__an_amount_beside_packs_is_that_of_each_or_of_all(amount: str, b
     bags = [pack("leek", size, "1", shop="Market") for size in ("1 kg", "500 g")]
     receipt = paid("leek", "3.30", packs=3, amount=amount, shop="Market")
     found = of(LEEK, TART, *bags, Shot(dish="tart"), receipt)
-    assert found.ingredients[0].bought == bought
+    (leek,) = found.ingredients
+    assert (leek.bought == bought, leek.fetched[0].pack) == (True, bags[1])
+
+
+def test_closed__whole_packs_of_one_size_are_told_by_their_weight() -> None:
+    """1.5 kg are three bags of 500 g, the only size there is; 1.2 kg are of no bag."""
+    bag = pack("leek", "500 g", "1.20", shop="Market")
+    found = [
+        of(LEEK, TART, bag, Shot(dish="tart"), paid("leek", "3", amount=size, shop="Market"))
+        for size in ("1.5 kg", "1.2 kg")
+    ]
+    assert [one.ingredients[0].fetched[0].pack for one in found] == [bag, None]
+
+
+def test_closed__a_line_without_an_amount_leaves_all_of_it_as_listed() -> None:
+    """How many leeks 2.10 were nobody says; it is no discount on those of the other line."""
+    rows = (LEEK, TART, LOOSE, Shot(dish="tart", times=5))
+    known = paid("leek", "1.00", amount="500 g", shop="Market")
+    (leek,) = of(*rows, known, paid("leek", "2.10", shop="Market")).ingredients
+    assert [leek.as_listed, leek.bought] == [True, 1000]
+
+
+def test_closed__of_an_episode_with_takes_told_a_blank_is_no_take() -> None:
+    shots = (Shot(dish="tart", name="A", times=3, taken=2), Shot(dish="tart", name="B", times=3))
+    found = of(LEEK, TART, LOOSE, *shots)
+    assert [found.taken[number].times for number in (0, 1)] == [2, 0]
+    untold = of(LEEK, TART, LOOSE, Shot(dish="tart", name="A", times=3))
+    assert untold.taken[0].times == 3, "as planned where nothing is told"
 
 
 def test_closed__goods_of_a_household_are_not_of_the_plan_and_of_the_crew_where_it_eats() -> None:

@@ -194,6 +194,17 @@ CASES = [
         CountedLot(ingredient="bread", amount="14 each"),
     ),
     said_of(
+        'Counted (row "bread", column "Amount"): found 19 each of bread at the end by its count, '
+        "while 18 each was bought and on hand, expected a count of at most what there was "
+        "[counted more than there was]",
+        "Look for a receipt or a row of On hand that is missing, or mend the count, in the day log "
+        "its time too. Until then nothing counts as used of it: Use takes off all that its takes "
+        "need.",
+        *UNCOUNTED,
+        lot("bread", "6 each"),
+        CountedLot(ingredient="bread", amount="19 each"),
+    ),
+    said_of(
         '\'Day log\' (row "bread", column "Amount"): found 14 each of bread at the end by its '
         "count, while 12 each was bought and on hand, expected a count of at most what there was "
         "[counted more than there was]",
@@ -409,6 +420,13 @@ def test_counts__what_no_take_used_needs_none() -> None:
     said = [str(one) for one in closing(*rows) if one.code == "not counted at the end"]
     assert ["flour" in one for one in said] == [True]
     assert not any("salt" in one for one in said)
+
+
+def test_receipts__one_pack_may_hold_what_no_row_has() -> None:
+    """A pack of 14 slices where Packs has 12: the amount is that of the pack, and of all of it."""
+    one = paid("bread", "2.10", packs=1, amount="14 each")
+    found = [finding.code for finding in closing(*UNPAID, one)]
+    assert "receipt packs and amount" not in found
 
 
 def test_receipts__what_is_given_free_needs_none() -> None:

@@ -101,6 +101,15 @@ def test_next_stock__goods_of_no_known_life_are_open_where_a_pack_was(
     assert [(row[1], row[3]) for row in rows(found)] == [("300 g", opened)]
 
 
+def test_next_stock__a_frozen_bag_of_a_shoot_without_a_day_counts_from_the_shop() -> None:
+    """Two days from the 8th, when it was fetched, as nobody says when it was thawed."""
+    bag = pack("leek", "500 g", "2.00", shop="Market", state="frozen")
+    receipt = paid("leek", "2.00", packs=1, shop="Market", day="2031-05-08")
+    shoot = shoot_of(sound("leek", keeps_days=2), TART, bag, Shot(dish="tart", taken=1), receipt)
+    found = next_stock(closed(books_of_shoot(shoot)))
+    assert [row[1:4] for row in rows(found)] == [("300 g", "2031-05-10", "None")]
+
+
 def test_next_stock__what_was_counted_decides() -> None:
     """700 g counted of the same 1500 g: 800 g used open two bags, 500 g stay sealed, 200 g open."""
     receipt = paid("leek", "6.30", packs=3, shop="Market", day="2031-05-09")

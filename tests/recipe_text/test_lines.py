@@ -72,6 +72,8 @@ def test_read_line__a_part_of_an_amount_left_in_the_name_is_told(line: str) -> N
     [
         ("2 x 200 g pieces of ginger", "ginger", "400"),
         ("20 g piece ginger", "ginger", "20"),
+        ("300 g fillet of salmon", "salmon", "300"),
+        ("200 g cream of tartar", "cream of tartar", "200"),
         ("2 x 400 g tins of tomatoes", "tinned tomatoes", "800"),
         ("2 x 400 g tins tinned tomatoes", "tinned tomatoes", "800"),
         ("400 g can canned chickpeas", "canned chickpeas", "400"),
@@ -114,6 +116,12 @@ def test_read_line__a_doubt_is_told_with_and_without_a_number(line: str, message
 def test_read_line__one_amount_said_in_two_ways_leaves_no_doubt(line: str, amount: str) -> None:
     """A metric cup is 250 ml; behind one tin stands its size; 14 oz are 397 g."""
     assert (read(line).amount, read(line).doubts) == (amount, ())
+
+
+def test_read_line__what_is_left_of_a_line_is_quoted_as_it_stands() -> None:
+    """Blanks are put around the first amount of a Japanese line, and around no other."""
+    (second, _) = read("豆腐 1丁 300g").doubts
+    assert second.about == ("300g", "")
 
 
 @pytest.mark.parametrize(

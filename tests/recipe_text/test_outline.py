@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from costing.quantities import Measures
-from costing.recipe_text.outline import is_yield_line, makes, named_after
+from costing.recipe_text.outline import is_yield_line, makes, named_after, step_name
 
 
 @pytest.mark.trade
@@ -50,6 +50,15 @@ def test_is_yield_line__told_from_an_ingredient(text: str) -> None:
 )
 def test_named_after__a_file_without_a_name_is_a_recipe(file_name: str, dish: str) -> None:
     assert named_after(file_name) == dish
+
+
+@pytest.mark.parametrize(
+    ("length", "name"), [(60, "Stir the leeks and " + "b" * 41), (61, "Stir the leeks and…")]
+)
+def test_step_name__has_at_most_sixty_characters(length: int, name: str) -> None:
+    """A longer one ends behind its last whole word, and the rest is in Note."""
+    text = "Stir the leeks and " + "b" * (length - 19)
+    assert (len(text), step_name(text)) == (length, name)
 
 
 @pytest.mark.parametrize("text", ["4 eggs", "portion of rice", "for the sauce", "yeast", "Serves"])

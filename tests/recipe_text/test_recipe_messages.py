@@ -256,6 +256,25 @@ def test_limits__a_recipe_as_large_as_they_allow_is_read(kind: str, text: str) -
     assert read.rows["Recipes"]
 
 
+@pytest.mark.parametrize(
+    ("text", "dish", "ingredients"),
+    [
+        ("Two-cheese tart\n\n200 g flour", "Two-cheese tart", ["flour"]),
+        ("Tart\n\n**2 eggs**\n200 g flour", "Tart", ["egg", "flour"]),
+        ("Tart\n\n**Dough**\n200 g flour", "Tart", ["flour"]),
+        ("Tart\n\n6 EGGS\n200 g flour", "Tart", ["EGG", "flour"]),
+    ],
+)
+def test_title_and_headings__a_number_of_things_is_none(
+    text: str, dish: str, ingredients: list[str]
+) -> None:
+    """Two-cheese tart is no two of anything; two eggs in bold are no heading above the flour."""
+    read = read_recipe(text, kind="text", measures=Measures.METRIC, file_name="plain.txt")
+    found = read.rows["Recipes"]
+    assert {row["Dish"] for row in found} == {dish}
+    assert [row["Ingredient"] for row in found if row["Ingredient"]] == ingredients
+
+
 @pytest.mark.parametrize(("length", "titled"), [(80, True), (81, False)])
 def test_title__is_a_line_of_at_most_eighty_characters(length: int, titled: bool) -> None:
     """A longer one is a sentence about the dish, and the dish is called after the file."""
