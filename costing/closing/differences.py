@@ -289,9 +289,13 @@ def largest(rows: Sequence[ShownDifference]) -> list[tuple[ShownDifference, str,
 
 def sum_of_known(rows: Sequence[ShownDifference]) -> tuple[Decimal, Decimal, int]:
     """Planned and actual of all rows of which both are known [money], and how many are not."""
-    known = [row for row in rows if row.planned is not None and row.actual is not None]
-    planned = sum((row.planned or Decimal(0) for row in known), Decimal(0))
-    actual = sum((row.actual or Decimal(0) for row in known), Decimal(0))
+    known = [
+        (row.planned, row.actual)
+        for row in rows
+        if row.planned is not None and row.actual is not None
+    ]
+    planned = sum((one for one, _ in known), Decimal(0))
+    actual = sum((one for _, one in known), Decimal(0))
     return planned, actual, len(rows) - len(known)
 
 

@@ -191,6 +191,34 @@ def test_next_stock__what_is_past_its_life_is_left_off() -> None:
     assert [row[1] for row in rows(found)] == ["300 g"], "of a bag, one take of 200 g"
 
 
+def test_next_stock__what_was_counted_beyond_all_is_a_lot_of_its_own() -> None:
+    """One bag of 500 g bought and 600 g counted: 500 g of the bag, and 100 g from nowhere.
+
+    Nobody can say that these 100 g are sealed, so they are left off with a bowl that stood out.
+    """
+    receipt = paid("leek", "2.00", packs=1, shop="Market", day="2031-05-09")
+    leek = sound("leek", keeps_days=7, holding_class="always")
+    parts = (leek, TART, BAGS, Shot(dish="tart", taken=0), receipt)
+    count = CountedLot(ingredient="leek", amount="600 g")
+    lots = next_stock(of(*parts, count)).lots
+    assert [(str(one.amount), one.note) for one in lots] == [
+        ("100 g", "Counted beyond all that was there."),
+        ("500 g", ""),
+    ]
+    out = costing.Event(kind="out", at="2031-05-10 10:00", temperature="4 C")
+    asked = costing.Event(kind="reading", at="2031-05-10 13:00", temperature="20 C")
+    shoot = shoot_of(
+        *(DAY, *parts, count, bowl(out, asked)),
+        time_zone="Europe/Lisbon",
+        holding_rules=("US-HOME-2H",),
+    )
+    estimate = costing.estimate(shoot)
+    assert estimate.closed is not None
+    found = next_stock(estimate.closed, estimate.verdicts)
+    assert [row[1] for row in rows(found)] == ["500 g"]
+    assert found.left_off[0].startswith("100 g of leek: open, and of what stood in")
+
+
 def bowl(*events: costing.Event, holds: str = "leek") -> costing.Container:
     return costing.Container(name="bowl", holds=[holds], events=events)
 
