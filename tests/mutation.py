@@ -211,8 +211,9 @@ def _change(node: ast.AST, kind: int) -> bool:
     elif isinstance(node, (ast.Expr, ast.AugAssign)) and kind == 0 and _acts(node):
         node.__class__ = ast.Pass  # type: ignore[assignment]
     elif isinstance(node, ast.Return) and kind == 0 and node.value is not None:
-        if isinstance(node.value, ast.Constant) and node.value.value is None:
-            return False
+        said = node.value.value if isinstance(node.value, ast.Constant) else node
+        if said is None or said is False:
+            return False  # nothing asks whether a condition is False or no answer
         node.value = ast.Constant(None)
     elif isinstance(node, ast.comprehension) and kind == 0 and node.ifs:
         node.ifs = node.ifs[:-1]

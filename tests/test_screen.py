@@ -64,6 +64,19 @@ def test_holding__what_cannot_be_judged_stands_on_top(capsys: pytest.CaptureFixt
     assert shown.index("unjudged US-TPHC-4") < shown.index("marked US-TPHC-4")
 
 
+def test_holding__the_strictest_rule_alone_gives_its_reason(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    """Both rules have their row; out for three hours is past the two of US-HOME-2H."""
+    verdicts, _ = judged([bowl("out 10:00 4 C", name="pot")], "AU-2H4H", "US-HOME-2H", at="13:00")
+    table = holding_times(verdicts)
+    screen.holding(table, asked="", day=verdicts[0].asked_at.date())
+    shown = printed(capsys)
+    reasons = {str(row["rule"]): str(row["reason"])[:30] for row in table.rows}
+    assert f"pot: {reasons['US-HOME-2H']}" in shown
+    assert f"pot: {reasons['AU-2H4H']}" not in shown
+
+
 def test_holding__the_day_asked_about_is_not_repeated(capsys: pytest.CaptureFixture[str]) -> None:
     verdicts, _ = judged([bowl("out 23:00 4 C")], "AU-2H4H", at="23:30")
     screen.holding(

@@ -121,6 +121,24 @@ def test_differences__less_than_planned_leaves_what_is_bought_and_not_the_stock(
     assert (found["takes"], found["use"]) == (ZERO, Fraction(-2))
 
 
+def test_differences__what_was_not_to_be_bought_has_the_price_of_the_cheapest_pack() -> None:
+    """On hand 500 g worth 0.50, of which two takes need 400 g: 0.40, and nothing is listed.
+
+    1 kg was bought at its 2.00, and 800 g of 1500 g are left: 500 g of the stock for 0.50 and 200 g
+    at 0.002 were used, 0.50 more than the takes needed.
+    """
+    found = only(
+        *FLOUR,
+        pack("flour", "1 kg", "2.00", shop="Mill"),
+        lot("flour", "500 g", value=Decimal("0.50")),
+        Shot(dish="bread", times=2, taken=2),
+        paid("flour", "2.00", shop="Mill", packs=1),
+        CountedLot(ingredient="flour", amount="800 g"),
+    )
+    assert (found["planned"], found["actual"]) == (Fraction("0.40"), Fraction("0.90"))
+    assert (found["use"], found["price"], found["packs"]) == (Fraction("0.50"), ZERO, ZERO)
+
+
 def test_differences__what_was_used_beyond_what_was_bought_is_not_logged() -> None:
     """Takes need 600 g of two bags of 500 g at 1.00; one was bought: 100 g at 0.002 lack."""
     found = only(
