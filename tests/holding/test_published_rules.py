@@ -184,7 +184,9 @@ def test_days__frozen_after_the_last_day_revives_nothing() -> None:
     log = bowl("cooked 10:00", "frozen 2026-10-12 08:00 0 F")
     assert ends(log, "US-DATE7") == ""
     marked = bowl("cooked 10:00", "frozen 2026-10-12 08:00 0 F", marked="2026-10-12 00:00")
-    assert told(marked, "US-DATE7", "2026-10-13 08:00").status is Status.DISCARD
+    late = told(marked, "US-DATE7", "2026-10-13 08:00")
+    assert late.status is Status.DISCARD
+    assert "moves on" not in late.reason
 
 
 @pytest.mark.source("va-12vac5-421-830", "C")

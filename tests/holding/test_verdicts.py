@@ -10,7 +10,7 @@ from bowls import FIVE, bowl, clock_shows, judged, local, utc, verdict
 from costing.holding.models import Container, Eaten, Event, EventKind, HoldingSettings
 from costing.holding.rules import load_rules, read_rules
 from costing.holding.statuses import Status
-from costing.holding.verdicts import judge
+from costing.holding.verdicts import judge, strictest_at
 
 NO_TIME = """
 [EU-GEN]
@@ -92,6 +92,19 @@ def test_judge__of_two_that_discard_together_the_earlier_end_of_a_return_is_stri
     """Both discard at 14:00; the Australian rule allows a return until 12:00 only."""
     verdicts, _ = judged([bowl("out 10:00 5 C")], "UK-CHILL4", "AU-2H4H", at="11:00")
     assert [v.rule for v in verdicts] == ["AU-2H4H", "UK-CHILL4"]
+
+
+def test_strictest_at__is_the_first_of_all_that_is_said_of_the_container_then() -> None:
+    """Law: at an instant of its own each container has the status it would have alone."""
+    logs = [bowl("out 10:00 4 C", name="one"), bowl("out 11:00 4 C", name="two")]
+    rules, settings = load_rules(), HoldingSettings(rules=("US-HOME-2H",), zone="Europe/Lisbon")
+    asked = [(1, local("11:30")), (0, local("12:30")), (1, local("16:30"))]
+    found = strictest_at(logs, rules, settings, asked)
+    alone = [judge([logs[number]], rules, settings, at=at)[0][0] for number, at in asked]
+    assert [(one.container, one.status, one.rule) for one in found if one is not None] == [
+        (one.container, one.status, one.rule) for one in alone
+    ]
+    assert len({one.status for one in alone}) > 1
 
 
 def test_judge__containers_keep_their_order() -> None:
