@@ -213,7 +213,7 @@ def _change(node: ast.AST, kind: int) -> bool:
     elif isinstance(node, ast.Return) and kind == 0 and node.value is not None:
         said = node.value.value if isinstance(node.value, ast.Constant) else node
         if said is None or said is False:
-            return False  # nothing asks whether a condition is False or no answer
+            return False  # neither is the case
         node.value = ast.Constant(None)
     elif isinstance(node, ast.comprehension) and kind == 0 and node.ifs:
         node.ifs = node.ifs[:-1]
