@@ -154,14 +154,12 @@ def _shot(one: TakesLeft, estimate: Estimate) -> dict[str, Any]:
     """A shot as the page of the day knows it: how often taken, how often it can be, what lacks."""
     shoot = estimate.shoot
     shot = shoot.shots[one.number]
-    names = [key(other.label) for other in shoot.shots]
-    alone = names.count(key(shot.label)) == 1
     lacks = ", ".join(
         f"{lack.supply.name} {amount_of(lack.supply, lack.amount, estimate.outlook)}"
         for lack in one.lacks
     )
     return {
-        "name": plain(shot.label if alone else f"{shot.episode}: {shot.label}"),
+        "name": plain(shot.name_among(shoot.shots)),
         "starts": f"{shot.starts:%H:%M}" if shot.starts else "",
         "planned": shot.times,
         "most": shot.most_times,

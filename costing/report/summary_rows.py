@@ -23,7 +23,7 @@ from costing.quantities import ZERO, exact_money, excess, money_text, round_mone
 from costing.report.layouts import SUMMARY
 from costing.report.shop_words import amount_words, at_least, till_words
 from costing.report.tables import Row, Table, Value
-from costing.shoot import Episode
+from costing.shoot import Episode, Shoot
 from costing.shoot.times import OWN_MOST, percent, percent_text
 
 MINUTE = 60
@@ -90,9 +90,8 @@ def _covers(books: Books) -> str:
     takes = [take for take in caution.takes if take.shot.uncertain] if caution else []
     if caution is None or not takes:
         return "every shot is covered as planned"
-    named = choice_words(
-        [f"{take.covered} of {take.shot.label}" for take in takes], most=NAMED_AT_MOST, last="and"
-    )
+    names = [f"{take.covered} of {take.shot.name_among(books.shoot.shots)}" for take in takes]
+    named = choice_words(names, most=NAMED_AT_MOST, last="and")
     return f"covers {named}, all else as planned; {_how_often(caution.chance_of_running_out)}"
 
 
@@ -261,7 +260,7 @@ def how_sure(books: Books) -> Iterator[Row]:
     )
     for take in caution.takes:
         if take.chance_enough is not None:
-            yield _covered(take, take.chance_enough)
+            yield _covered(take, take.chance_enough, books.shoot)
 
 
 def _unknown(books: Books) -> list[str]:
@@ -284,10 +283,10 @@ def _text(chance: Fraction) -> str:
     return percent_text(chance, up=True)
 
 
-def _covered(take: Take, chance: Fraction) -> Row:
+def _covered(take: Take, chance: Fraction, shoot: Shoot) -> Row:
     shot = take.shot
     return _figure(
-        f"Times covered, {shot.label}",
+        f"Times covered, {shot.name_among(shoot.shots)}",
         take.covered,
         f"planned {shot.times}, from {shot.least_times} to {shot.most_times}; enough with a chance "
         f"of {percent_text(chance)}",
@@ -332,7 +331,7 @@ def one_more(books: Books) -> Iterator[Row]:
             note = "fits in what is bought and on hand"
         else:
             note = "more to be paid" + (", visits to shops counted" if visits else "")
-        yield _figure(f"One more of {take.shot.label}", take.one_more, note)
+        yield _figure(f"One more of {take.shot.name_among(books.shoot.shots)}", take.one_more, note)
     rest = sum(not take.priced for take in caution.takes)
     if rest:
         yield _figure(

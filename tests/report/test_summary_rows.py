@@ -81,6 +81,21 @@ def test_summary__one_more_of_a_swap_is_free_and_of_a_reset_is_not() -> None:
     assert told["One more of P3"] == Decimal("4.53")
 
 
+def test_summary__one_more_names_the_episode_where_shots_are_called_alike() -> None:
+    """Two episodes with a soup each, and one with a tart: 100 g of a pack of 1 kg each."""
+    told = figures(
+        *(line(dish, "leek", "100 g") for dish in ("soup", "tart")),
+        pack("leek", "1 kg", "3"),
+        *(Shot(dish="soup", episode=name) for name in ("One", "Two")),
+        Shot(dish="tart", episode="Two"),
+    )
+    assert [name for name, *_ in told if str(name).startswith("One more of")] == [
+        "One more of One: soup, cook-through",
+        "One more of Two: soup, cook-through",
+        "One more of tart, cook-through",
+    ]
+
+
 def test_summary__tax_is_shown_when_there_is_any() -> None:
     """One pack at 1.00 and a fifth of it on top."""
     told = figures(
