@@ -149,7 +149,7 @@ def about_measures(shoot: Shoot, books: Books) -> list[Finding]:
     if not words or shoot.left_out_on("Settings"):
         return []
     settings, others = shoot.settings, None
-    if cheap_to_try(shoot):
+    if cheap_to_try(shoot) and not books.totals.bought_missing:
         others = {
             str(measures): money_text(bought, settings.currency)
             for measures, bought in _bought_under_others(shoot)

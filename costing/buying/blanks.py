@@ -122,7 +122,7 @@ class Blanks:
 
     def of_ingredient(self, row: Ingredient, values: Mapping[Blank, Fraction]) -> Iterator[Blank]:
         """Blanks of the ingredient as a whole, once the values turn the amounts of its lines."""
-        if all(line.to_taste for line in self.lines[key(row.name)]):
+        if all(line.amount is None for line in self.lines[key(row.name)]):
             return  # nothing is computed of it, so that nothing is lacking
         yield from self._to_weigh(row)
         if is_water(row.name):

@@ -191,6 +191,8 @@ def _yields_not_given(purchases: list[Purchase], shoot: Shoot) -> Iterator[Findi
             continue
         if need.unit.dimension is Dimension.COUNT or need.ingredient.trim_yield is not None:
             continue
+        if need.unknown and not need.total:  # whether it is counted is not known either
+            continue
         if comes_trimmed(name) or key(name) in ready:
             continue
         place = need.ingredient.at("Trim yield %")

@@ -39,15 +39,16 @@ def unconvertible(line: Line, ingredient: Ingredient, fault: Unconvertible, unit
 
 
 def pack_or_lot_unclear(
-    row: Pack | Lot, ingredient: Ingredient, unit: Unit, amount: Amount, fault: Unconvertible
+    row: Pack | Lot, ingredient: Ingredient, unit: Unit, fault: Unconvertible
 ) -> Finding:
     """The finding for a pack or a lot that cannot be turned into what is needed."""
     if unit.dimension not in CONVERTIBLE:
-        return dish_amount_unclear(row.at("Unit"), ingredient.name, str(amount), None)
+        makes = None if unit.dimension is Dimension.BATCH else f"{unit.name}s"
+        return dish_amount_unclear(row.at("Unit"), ingredient.name, str(row.amount), makes)
     return messages.pack_unit_unclear(
         row.at("Unit"),
         ingredient.name,
-        str(amount),
+        str(row.amount),
         unit.name,
         fault.heading,
         pieces_instead(fault),

@@ -274,5 +274,5 @@ def _amount(lot: Lot, need: Need, findings: list[Finding]) -> Fraction:
     try:
         return bought_as(lot.amount, need.unit.dimension, need.ingredient)
     except Unconvertible as fault:
-        findings.append(pack_or_lot_unclear(lot, need.ingredient, need.unit, lot.amount, fault))
+        findings.append(pack_or_lot_unclear(lot, need.ingredient, need.unit, fault))
         return ZERO

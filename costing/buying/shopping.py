@@ -25,6 +25,7 @@ from costing.kitchen import Lot, Pack
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import key
 from costing.quantities import ZERO, decimal_or_fraction
+from costing.shoot.checks import slips
 from costing.shoot.times import percent_number, percent_text
 
 __all__ = ["Purchase", "Shopping"]
@@ -216,9 +217,7 @@ class Shopping:
         try:
             amount = bought_as(pack.unit_amount, need.unit.dimension, need.ingredient)
         except Unconvertible as fault:
-            self.findings.append(
-                pack_or_lot_unclear(pack, need.ingredient, need.unit, pack.amount, fault)
-            )
+            self.findings.append(pack_or_lot_unclear(pack, need.ingredient, need.unit, fault))
             return None
         price = exact_price(pack, self.shoot.settings)
         name = need.ingredient.name
@@ -248,14 +247,16 @@ class Shopping:
             bought = self.market.bought(mixing.packs(needs))
             self._report_gap_of_choice(bought, self._gap_of_choice(bought))
         bought = [with_days(p, self.shoot) for p in bought]
-        for purchase in bought:
-            if purchase.short and not purchase.offers:
-                name = purchase.name
-                if not self.shoot.left_out_on("Packs", "Parts", name=name):
-                    place = self.shoot.pack_place(name)
-                    self.findings.append(messages.pack_missing(place, name))
-            elif purchase.short and not (self.provided and self.provided.shortages):
-                self._report_short(purchase, purchase.short)
+        short = [p for p in bought if p.short]
+        missing = [p.name for p in short if not p.offers]
+        slipped = slips(self.shoot) if missing else ()  # the pack may have the name it is near to
+        for name in missing:
+            if name not in slipped and not self.shoot.left_out_on("Packs", "Parts", name=name):
+                self.findings.append(messages.pack_missing(self.shoot.pack_place(name), name))
+        if not (self.provided and self.provided.shortages):
+            for purchase in short:
+                if purchase.offers:
+                    self._report_short(purchase, purchase.short)
         return bought
 
     def _taken_again(self, chosen: Sequence[Purchase]) -> list[Purchase]:

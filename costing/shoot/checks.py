@@ -6,8 +6,8 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 
 from costing.findings import Finding, Place
-from costing.kitchen import Measured
-from costing.names import Named, is_water, key, nearest
+from costing.kitchen import Line, Measured
+from costing.names import Named, food_key, is_water, key, nearest
 from costing.quantities.fields import FromRow
 from costing.shoot import messages
 from costing.shoot.copies import NOTHING
@@ -176,22 +176,34 @@ def _steps(shot: Shot, shoot: Shoot) -> Iterator[Finding]:
         yield messages.step_unknown(shot.at("Steps"), shot.dish, wrong, known)
 
 
+def slips(shoot: Shoot) -> Named[list[str]]:
+    """Ingredients of recipes on no other sheet, with names there that are nearly the same."""
+    used, stocked = _cooked_with(shoot), Named(_stocked_rows(shoot))
+    found: list[tuple[str, list[str]]] = []
+    for name in used:
+        if name not in stocked and not is_water(name):
+            # a name of its own that a recipe uses is not meant, unless it is only the plural
+            near = [n for n in nearest(name, stocked) if n not in used or _plural(n, name)]
+            found += [(name, near)] if near else []
+    return Named(found)
+
+
+def _plural(one: str, other: str) -> bool:
+    return food_key(one) == food_key(other)
+
+
+def _cooked_with(shoot: Shoot) -> Named[Line]:
+    named = ((line.ingredient, line) for line in shoot.lines if line.ingredient)
+    return Named((name, line) for name, line in named if not shoot.is_dish(name))
+
+
 def _names(shoot: Shoot) -> Iterator[Finding]:
     """Names of recipes and of stock that differ by a slip, each pair said once."""
-    used = Named(
-        (line.ingredient, line)
-        for line in shoot.lines
-        if line.ingredient and not shoot.is_dish(line.ingredient)
-    )
-    stocked = Named(_stocked_rows(shoot))
+    used = _cooked_with(shoot)
     reported: set[str] = set()
-    for name, line in used.items():
-        if name in stocked or is_water(name):
-            continue
-        near = [n for n in nearest(name, stocked) if n not in used]
-        if near:
-            reported.update(map(key, near))
-            yield messages.ingredient_unknown(line.at("Ingredient"), name, near)
+    for name, near in slips(shoot).items():
+        reported.update(map(key, near))
+        yield messages.ingredient_unknown(used[name].at("Ingredient"), name, near)
     for name, row in _stocked_rows(shoot):
         if name in used or shoot.is_dish(name) or key(name) in reported:
             continue

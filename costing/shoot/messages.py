@@ -22,8 +22,8 @@ def recipe_loop(dish: str, inside: str) -> Words:
 
 
 @message("dish amount unclear", Grade.ERROR)
-def dish_amount_unclear(dish: str, amount: str, makes: Amount | None) -> Words:
-    """A dish used by an amount that cannot be set against what it makes."""
+def dish_amount_unclear(dish: str, amount: str, makes: Amount | str | None) -> Words:
+    """A dish used by an amount that cannot be set against what it makes, or what it is made in."""
     made = "nothing said of what it makes" if makes is None else f"a dish that makes {makes}"
     return Words(
         f'{amount} of the dish "{dish}" and {made}',

@@ -376,9 +376,10 @@ def _planned(shoot: Shoot) -> Iterator[Finding]:
             lines[0][1].at("Ingredient"), words, "which no shot takes, by its steps or as optional"
         )
     gone_on = {key(shot.from_shot) for shot in shoot.shots}
-    idle = [shot for shot in shoot.shots if not shot.times and not shot.uncertain]
-    idle = [shot for shot in idle if key(shot.label) not in gone_on]
+    idle = [s for s in shoot.shots if not (s.times or s.uncertain or key(s.label) in gone_on)]
     yield from _reported("Times", _named(idle), "taken 0 times")
+    none_of = [(one.ingredient, one) for one in shoot.lines if one.amount and not one.amount.base]
+    yield from _reported("Amount", none_of, "of which the recipe takes nothing")
     none = [shot for shot in shoot.shots if not shot.batch and shot.times]
     yield from _reported("Batch", _named(none), "of which nothing is made each time")
     planned = Named((shot.episode, shot) for shot in shoot.shots)

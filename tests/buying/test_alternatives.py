@@ -51,6 +51,12 @@ def test_message__measures_not_chosen_where_each_run_is_a_search() -> None:
     assert text.endswith("until then they are metric.")
 
 
+def test_message__measures_not_chosen_names_no_money_that_leaves_something_out() -> None:
+    """Without a pack of the oil nothing is known of what other measures would buy for."""
+    (text,) = said(shoot_of(line("soup", "moon oil", "4 cup"), OIL, SHOT))
+    assert text.endswith("until then they are metric.")
+
+
 @pytest.mark.parametrize("text", ["4 US cup", "400 g", "3 each"])
 def test_unchosen_words__are_those_that_differ_by_country(text: str) -> None:
     assert unchosen_words(shoot_of(line("soup", "moon oil", text), SHOT)) == ()

@@ -12,9 +12,10 @@ from small import all_findings, codes, line, lot, pack, row, said, shoot_of, sou
 
 from costing.buying.basket import Offer, cheapest_mixtures
 from costing.buying.published import with_published
+from costing.estimating import estimate
 from costing.findings import Place
 from costing.kitchen import Dish, HoldingClass, Line, Measured, Pack, Shop
-from costing.quantities import decimal_or_fraction
+from costing.quantities import amount, decimal_or_fraction
 from costing.shoot import Episode, Shot
 from costing.shoot.shoot import LeftOut
 
@@ -120,6 +121,44 @@ def test_message__nothing_is_asked_of_what_is_only_to_taste() -> None:
     assert [f.code for f in found if "oregno" in str(f)] == []
 
 
+def test_message__price_missing_of_one_pack_where_another_has_its_price() -> None:
+    """The pack with a price is bought, and no total leaves anything out."""
+    shoot = shoot_of(
+        SOUP, sound("leek"), pack("leek", "400 g", None), pack("leek", "400 g", "5"), SHOT
+    )
+    assert len(said(shoot, "price missing")) == 1
+    totals = estimate(shoot).totals
+    assert (totals.bought, totals.missing) == (Decimal("5.00"), ())
+
+
+def test_message__lot_of_a_dish_in_another_unit_than_it_makes() -> None:
+    shoot = shoot_of(
+        line("soup", "leek", "100 g"),
+        line("pie", "soup", "2 portions"),
+        Dish(name="soup", makes=amount("4 portions")),
+        lot("soup", "500 ml"),
+        Shot(dish="pie"),
+    )
+    (text,) = said(shoot, "dish amount unclear")
+    assert text.startswith(
+        '\'On hand\' (row "soup", column "Unit"): found 500 ml of the dish "soup" and a dish that '
+        "makes portions, expected"
+    )
+
+
+def test_message__cooked_volume_without_a_published_name_is_told_once() -> None:
+    """No column holds the weight of a cooked cup, so that no blank cell of it is named."""
+    cooked = line("soup", "beans", "150 ml", measured=Measured.COOKED)
+    shoot = shoot_of(cooked, sound("beans", cooked_weight=Fraction(2)), SHOT)
+    assert codes(all_findings(shoot)) == ["cooked measure missing"]
+
+
+def test_amount_that_could_not_be_read__asks_for_no_trim_yield() -> None:
+    """Whether it is counted in pieces, which need none, is not known either."""
+    unread = Line(dish="soup", ingredient="bun", amount=None)
+    assert said(shoot_of(unread, SHOT), "trim yield not given") == []
+
+
 def test_message__price_missing() -> None:
     unpriced = Pack(
         ingredient="leek",
@@ -130,7 +169,8 @@ def test_message__price_missing() -> None:
     assert said(shoot, "price missing") == [
         'Packs!E9 (row "leek", column "Price"): found no price for leek, expected the price of a '
         "pack, or 0 if it costs nothing [price missing]\n"
-        "  Fill Price on the sheet Packs; until then every total leaves it out and says so."
+        "  Fill Price on the sheet Packs; until then packs with a price are taken first, and a "
+        "total that leaves one out says so."
     ]
 
 

@@ -163,6 +163,9 @@ def test_message__ingredient_unknown() -> None:
         "Ingredients."
     ]
     assert said(shoot, "not used in a recipe") == []
+    both = shoot.changed(lines=(*shoot.lines, line("soup", "leek", "10 g")))
+    assert len(said(both, "ingredient unknown")) == 1  # spelled in two ways in one recipe
+    assert said(shoot, "pack missing") == []  # its pack is there, under the name it is near to
 
 
 @pytest.mark.parametrize(

@@ -124,6 +124,13 @@ def test_lines__that_no_shot_takes_by_its_steps_or_as_optional() -> None:
     ]
 
 
+def test_lines__that_take_nothing() -> None:
+    assert told(line("bread", "salt", "0 g"), *BREAD) == [
+        'Recipes (row "salt", column "Amount"): found "salt", of which the recipe takes nothing, '
+        "expected rows that count for this shoot [rows change nothing]"
+    ]
+
+
 def test_shots__that_are_never_taken() -> None:
     """A copy that another shot goes on with is made all the same."""
     never = Shot(name="R", dish="bread", purpose=Purpose.RETAKE, steps=(1,), times=0)
