@@ -25,7 +25,7 @@ from costing.listing import merged
 from costing.report.errands import orders_past
 from costing.report.estimates import Estimate
 from costing.shoot import Shoot
-from costing.shoot.checks import check_price_dates, check_shoot
+from costing.shoot.checks import check_price_dates, check_shoot, without_slips
 from costing.shoot.containers import Contents
 from costing.shoot.defaults import completed
 from costing.shoot.eating import WhoEats
@@ -98,7 +98,7 @@ def estimate(
         *about_blanks,
         *published.findings,
         *about_measures(whole, books),
-        *books.findings,
+        *without_slips(shoot, books.findings),
         *findings_of(books, continuing, shoot.shots),
         *so_far(books.shoot).findings,
         *WhoEats(books.shoot, verdicts, Instead(whole, books).cheapest).findings,

@@ -68,6 +68,13 @@ def test_price_that_cannot_be_known__is_named_in_the_totals(tmp_path: Path) -> N
     assert 'setting "Prices include tax" (Settings!B7' in "; ".join(found.totals.missing)
 
 
+def test_missing_recipes__are_told_once(tmp_path: Path) -> None:
+    found = estimated(without("Recipes"), tmp_path)
+    errors = [f.code for f in found.findings if f.grade is Grade.ERROR]
+    assert errors == ["required sheet missing"]
+    assert found.totals.missing[0].startswith('sheet "Recipes"')
+
+
 def test_same_lack_in_many_rows__is_one_message_with_the_rows_named(tmp_path: Path) -> None:
     """Four packs, all without a price; no sheet Packs: four ingredients without one."""
 

@@ -15,7 +15,7 @@ from costing.buying.planning import TIME_LIMIT
 from costing.buying.sharing import NO_COST, CostShare, EpisodeCost, by_episode, cost_shares
 from costing.buying.shopping import Purchase, Shopping
 from costing.buying.till import money_digits, visit_costs
-from costing.buying.values import Totals, Values, told_of, totals_of, values_of
+from costing.buying.values import Totals, Values, shots_not_counted, told_of, totals_of, values_of
 from costing.findings import Finding
 from costing.names import key
 from costing.quantities import Dimension, money_text
@@ -73,6 +73,8 @@ class Books:
         """What an episode's share of the money leaves out, in words; nothing when complete."""
         known = _named(self.purchases, self.values)
         rows = [row for row in self.shoot.left_out if row.in_totals and not told_of(row, known)]
+        own = [shot for shot in self.shoot.shots if key(shot.episode) == key(episode)]
+        rows += shots_not_counted(self.shoot, own)
         missing = [f"{row.what} ({row.place})" for row in rows]
         for purchase, values in zip(self.purchases, self.values, strict=True):
             need, named = purchase.need, [*values.bought_missing, *values.used_missing]

@@ -202,16 +202,21 @@ def stock_for(
     needing = need.users
     users = [episode for episode in in_order if episode.name in needing]
     findings: list[Finding] = []
-    counted = [lot for lot in lots if _counts(lot, need, users, findings)]
-    unclear: list[Finding] = []
-    usable = [Usable(lot, last_day(lot, need), _amount(lot, need, unclear)) for lot in counted]
+    usable: list[Usable] = []
+    for lot in lots:
+        about: list[Finding] = []
+        if _counts(lot, need, users, about):
+            unclear: list[Finding] = []
+            usable.append(Usable(lot, last_day(lot, need), _amount(lot, need, unclear)))
+            about = unclear or about  # what counts for nothing is not said to count
+        findings += about
     usable.sort(key=lambda one: one.last or date.max)
     stock = Stock(tuple(in_order), tuple(usable))
     findings += _past_their_date(lots, need, users, _used_up(stock, need))
     undated = [e for e in users if e.shoot_date is None] if not dates_unread else []
     if any(last_day(lot, need) is not None for lot in lots):
         findings += (shoot_date_missing(e.at("Shoot date"), f'"{e.name}"') for e in undated)
-    return replace(stock, findings=(*findings, *unclear))
+    return replace(stock, findings=tuple(findings))
 
 
 def _used_up(stock: Stock, need: Need) -> set[int]:

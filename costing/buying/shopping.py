@@ -25,7 +25,6 @@ from costing.kitchen import Lot, Pack
 from costing.kitchen.conversion import Unconvertible, bought_as
 from costing.names import key
 from costing.quantities import ZERO, decimal_or_fraction
-from costing.shoot.checks import slips
 from costing.shoot.times import percent_number, percent_text
 
 __all__ = ["Purchase", "Shopping"]
@@ -249,9 +248,8 @@ class Shopping:
         bought = [with_days(p, self.shoot) for p in bought]
         short = [p for p in bought if p.short]
         missing = [p.name for p in short if not p.offers]
-        slipped = slips(self.shoot) if missing else ()  # the pack may have the name it is near to
         for name in missing:
-            if name not in slipped and not self.shoot.left_out_on("Packs", "Parts", name=name):
+            if not self.shoot.left_out_on("Packs", "Parts", name=name):
                 self.findings.append(messages.pack_missing(self.shoot.pack_place(name), name))
         if not (self.provided and self.provided.shortages):
             for purchase in short:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
 from fractions import Fraction
@@ -22,7 +22,7 @@ from costing.quantities import (
     total,
     untraced_choice,
 )
-from costing.shoot import LeftOut, Settings, Shoot
+from costing.shoot import LeftOut, Settings, Shoot, Shot
 
 
 @dataclass(slots=True)
@@ -234,9 +234,9 @@ def totals_of(
     used = round_money(total(v.used for v in values), digits)
     on_hand = round_money(total(v.on_hand_used for v in values), digits)
     rows = (row for row in shoot.left_out if row.in_totals and not told_of(row, named))
-    not_counted = (*rows, *_shots_not_counted(shoot))
+    not_counted = (*rows, *shots_not_counted(shoot, shoot.shots))
     left_out = [f"{row.what} ({row.place})" for row in not_counted]
-    if not any(line.ingredient for line in shoot.lines):
+    if not shoot.left_out_on("Recipes") and not any(line.ingredient for line in shoot.lines):
         left_out.append("every dish: there are no recipe lines")
     return Totals(
         bought=bought,
@@ -255,9 +255,9 @@ def told_of(row: LeftOut, named: Collection[str]) -> bool:
     return row.sheet in ("Packs", "Ingredients") and key(row.name) in named
 
 
-def _shots_not_counted(shoot: Shoot) -> Iterator[LeftOut]:
-    """Shots of a dish without a recipe, and steps that a dish does not have."""
-    for shot in shoot.shots:
+def shots_not_counted(shoot: Shoot, shots: Iterable[Shot]) -> Iterator[LeftOut]:
+    """Those of a dish without a recipe, and steps that a dish does not have."""
+    for shot in shots:
         if not shot.batch * (shot.most or shot.times):
             continue
         if not shoot.is_dish(shot.dish):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
 from costing.findings import Finding, Place
@@ -174,6 +174,15 @@ def _steps(shot: Shot, shoot: Shoot) -> Iterator[Finding]:
     wrong = [step for step in shot.steps or () if step not in known]
     if wrong and not shoot.left_out_on("Recipes"):
         yield messages.step_unknown(shot.at("Steps"), shot.dish, wrong, known)
+
+
+def without_slips(shoot: Shoot, findings: Iterable[Finding]) -> list[Finding]:
+    """Findings but for packs that are missing where the name is a slip, which is said beside it.
+
+    The shoot is as it was given: an ingredient that was filled in since has a row like any other.
+    """
+    slipped = slips(shoot)
+    return [f for f in findings if f.code != "pack missing" or f.place.name not in slipped]
 
 
 def slips(shoot: Shoot) -> Named[list[str]]:

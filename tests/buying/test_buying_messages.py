@@ -144,6 +144,7 @@ def test_message__lot_of_a_dish_in_another_unit_than_it_makes() -> None:
         '\'On hand\' (row "soup", column "Unit"): found 500 ml of the dish "soup" and a dish that '
         "makes portions, expected"
     )
+    assert said(shoot, "lot taken as good") == []
 
 
 def test_message__cooked_volume_without_a_published_name_is_told_once() -> None:

@@ -222,3 +222,16 @@ def test_values__balance_in_the_smallest_coin(
     settings: dict[str, Any] = {"currency": currency}
     found = books(SOUP, DRY, pack("leek", "500 g", "3"), SHOT, **settings)
     assert money(found) == expected
+
+
+def test_left_out_of__a_shot_that_does_not_count_is_missing_in_its_own_episode() -> None:
+    """A dish without a recipe in Two, a step that the soup does not have in Three."""
+    found = books(
+        line("soup", "egg", "1 each"),
+        pack("egg", "6 each", "3"),
+        Shot(dish="soup", episode="One"),
+        Shot(dish="stew", episode="Two", name="P2"),
+        Shot(dish="soup", episode="Three", name="P3", steps=(7,)),
+    )
+    assert [len(found.left_out_of(name)) for name in ("One", "Two", "Three")] == [0, 1, 1]
+    assert found.left_out_of("Two") + found.left_out_of("Three") == found.totals.missing

@@ -142,6 +142,7 @@ def find_sheets(book: Book) -> FoundSheets:
         elif layout.required and layout.title not in reported:
             titles = [sheet.title for sheet in filled if not sheet.hidden]
             found.findings.append(required_sheet_missing(Place(book.name), layout.title, titles))
+            found.unread.append((layout.title, Place(book.name)))
     return found
 
 
