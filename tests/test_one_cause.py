@@ -86,8 +86,7 @@ def test_same_lack_in_many_rows__is_one_message_with_the_rows_named(tmp_path: Pa
     assert told == [
         'Packs!E2 (column "Price"): found no price for leek (E2), butter (E3), potato (E4) and '
         "milk (E5), expected the price of a pack, or 0 if it costs nothing [price missing]\n"
-        "  Fill Price on the sheet Packs; until then packs with a price are taken first, and a "
-        "total that leaves one out says so."
+        "  Fill Price on the sheet Packs; until then others are bought, or the totals leave it out."
     ]
     told = [
         str(f).partition(", expected")[0]

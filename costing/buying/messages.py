@@ -89,8 +89,7 @@ def price_missing(ingredient: str) -> Words:
     return Words(
         f"no price for {ingredient}",
         "the price of a pack, or 0 if it costs nothing",
-        "Fill Price on the sheet Packs; until then packs with a price are taken first, and a total "
-        "that leaves one out says so.",
+        "Fill Price on the sheet Packs; until then others are bought, or the totals leave it out.",
     )
 
 

@@ -170,8 +170,7 @@ def test_message__price_missing() -> None:
     assert said(shoot, "price missing") == [
         'Packs!E9 (row "leek", column "Price"): found no price for leek, expected the price of a '
         "pack, or 0 if it costs nothing [price missing]\n"
-        "  Fill Price on the sheet Packs; until then packs with a price are taken first, and a "
-        "total that leaves one out says so."
+        "  Fill Price on the sheet Packs; until then others are bought, or the totals leave it out."
     ]
 
 
