@@ -26,7 +26,7 @@ def check_shoot(shoot: Shoot) -> list[Finding]:
     return [
         *_names(shoot),
         *_twice(shoot),
-        *_shots(shoot),
+        *check_shots(shoot),
         *_shops(shoot),
         *_logged(shoot),
         *_currency(shoot),
@@ -115,7 +115,7 @@ def _loose_steps(shoot: Shoot) -> Iterator[Finding]:
             )
 
 
-def _shots(shoot: Shoot) -> Iterator[Finding]:
+def check_shots(shoot: Shoot) -> Iterator[Finding]:
     """Shots of unknown dishes, steps or episodes, and giveaways of food that was handled."""
     episodes = shoot.episode_rows
     for shot in shoot.shots:

@@ -43,6 +43,8 @@ class Read:
         Models, in the order of the sheet.
     left_out : list of LeftOut
         Rows that could not be used.
+    unusable : list
+        Models of those rows without the cell that could not be read, where it may be blank.
     waiting : list of Row
         Rows that name something and are not filled in yet.
     uncertain : set of str
@@ -51,6 +53,7 @@ class Read:
 
     rows: list[Any] = field(default_factory=list)
     left_out: list[LeftOut] = field(default_factory=list)
+    unusable: list[Any] = field(default_factory=list)
     waiting: list[Row] = field(default_factory=list)
     uncertain: set[str] = field(default_factory=set)
 
@@ -154,6 +157,8 @@ class SheetReader:
             usable = row is not None and cells.failed.isdisjoint(self.lost[Without.ROW])
             if usable:
                 self.found.rows.append(row)
+            elif row is not None:
+                self.found.unusable.append(row)
             if not usable or not cells.failed.isdisjoint(self.lost[Without.RESULTS]):
                 self.leave_out(cells, usable=usable)
         return self.found

@@ -20,7 +20,8 @@ from costing.listing import in_order
 from costing.names import key, nearest
 from costing.quantities import Measures, UnitNeedsSystem, UnknownUnit, find_unit
 from costing.recipe_text import LineParts, Placed, placing_findings, read_line, without_guess
-from costing.shoot import InputSheet, LeftOut, Settings, Shoot
+from costing.shoot import InputSheet, LeftOut, Settings, Shoot, Shot
+from costing.shoot.checks import check_shots
 from costing.shoot.messages import nothing_to_cook
 from costing.workbook.layout import INGREDIENTS, INPUT_SHEETS, SETTINGS, SETTINGS_SHEET, Column
 from costing.workbook.package.opc import without_collection
@@ -79,7 +80,8 @@ def _read_workbook(path: Path) -> tuple[Shoot, list[Finding]]:
     book = open_book(path)
     found = find_sheets(book)
     rules, about_rules = own_rules(path.parent)
-    shoot, about_log = with_day_log(_shoot(found, Path(book.name).stem, rules), path)
+    typed, unusable = _shoot(found, Path(book.name).stem, rules)
+    shoot, about_log = with_day_log(typed, path)
     own = own_sheets(book, found)
     said = [
         *book.notes,
@@ -93,6 +95,11 @@ def _read_workbook(path: Path) -> tuple[Shoot, list[Finding]]:
     cooks = any(line.ingredient for line in shoot.lines)
     if "Recipes" in found.areas and not cooks and not shoot.left_out_on("Recipes"):
         said.append(nothing_to_cook(Place("Recipes")))
+    told = {(f.place.sheet, f.place.row, f.place.heading) for f in said}
+    for finding in check_shots(shoot.changed(shots=unusable)) if unusable else ():
+        place = finding.place
+        if (place.sheet, place.row, place.heading) not in told:
+            said.append(finding)
     if shoot.left_out_on("Episodes"):  # then a date that is missing was there, and not read
         said = [finding for finding in said if finding.code != "date missing"]
     findings = in_order(said, _titles(found))
@@ -108,8 +115,13 @@ def _titles(found: FoundSheets) -> list[str]:
     ]
 
 
-def _shoot(found: FoundSheets, file_name: str, rules: Mapping[str, Rule]) -> Shoot:
-    """Every sheet read in the order in which one needs another, as one shoot."""
+def _shoot(
+    found: FoundSheets, file_name: str, rules: Mapping[str, Rule]
+) -> tuple[Shoot, tuple[Shot, ...]]:
+    """Every sheet read in the order in which one needs another, as one shoot.
+
+    With it the shots that a cell leaves out, so that all that is wrong with them is said at once.
+    """
     areas = found.areas
     known = Known(rules=(*load_rules(), *rules))
     for area in areas.values():
@@ -143,7 +155,7 @@ def _shoot(found: FoundSheets, file_name: str, rules: Mapping[str, Rule]) -> Sho
         if title in read
         for left in read[title].left_out
     ]
-    return Shoot(
+    shoot = Shoot(
         **rows,
         settings=given.settings,
         left_out=tuple(left_out),
@@ -153,6 +165,7 @@ def _shoot(found: FoundSheets, file_name: str, rules: Mapping[str, Rule]) -> Sho
             InputSheet(title, area.title, area.letters) for title, area in areas.items()
         ),
     )
+    return shoot, tuple(read["Shoot plan"].unusable) if "Shoot plan" in read else ()
 
 
 def _needed(lines: tuple[Line, ...], uncertain: set[str]) -> tuple[Line, ...]:

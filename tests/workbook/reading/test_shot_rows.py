@@ -65,3 +65,29 @@ def test_rows__a_remark_or_an_episode_alone_is_no_shot(tmp_path: Path) -> None:
         ("S2", "Soup"),
         ("S3", "Soup again"),
     ]
+
+
+def test_shot_that_a_cell_leaves_out__all_that_is_wrong_with_it_is_said(tmp_path: Path) -> None:
+    """Times cannot be read; a dish without a recipe, and a step of the other, are told with it.
+
+    A purpose that cannot be read says nothing of Steps, which it may not ask for.
+    """
+    book = good_workbook()
+    plan = book["Shoot plan"]
+    headings = [cell.value for cell in plan[1]]
+    for row in (
+        {"Dish": "stew", "Purpose": "hero", "Times": 1.5},
+        {"Dish": "leek soup", "Purpose": "hero", "Steps": "9", "Times": "x"},
+        {"Dish": "leek soup", "Purpose": "retook", "Steps": "1-x"},
+    ):
+        plan.append([row.get(str(heading)) for heading in headings])
+    last = plan.max_row
+    found = {(f.code, f.place.row, f.place.heading) for f in read(book, tmp_path)[1]}
+    assert {one for one in found if one[1] is not None and one[1] > last - 3} == {
+        ("dish unknown", last - 2, "Dish"),
+        ("not a whole number", last - 2, "Times"),
+        ("step unknown", last - 1, "Steps"),
+        ("text not a number", last - 1, "Times"),
+        ("choice unknown", last, "Purpose"),
+        ("steps unreadable", last, "Steps"),
+    }
