@@ -124,6 +124,25 @@ def test_lines__that_no_shot_takes_by_its_steps_or_as_optional() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("trim_yield", "sold", "idle"),
+    [("0.5", "6 each", True), ("1", "6 each", False), ("0.5", "1 kg", False)],
+    ids=["pieces throughout", "nothing is trimmed", "bought by weight"],
+)
+def test_cells__a_trim_yield_of_what_is_counted_in_pieces(
+    trim_yield: str, sold: str, idle: bool
+) -> None:
+    """A piece is whole as bought, so that its trim yield changes no need."""
+    bun = sound("bun", trim_yield=Fraction(trim_yield), piece_weight=Fraction(60))
+    buns = line("tray", "bun", "4 each"), bun, pack("bun", sold, "1"), Shot(dish="tray")
+    said = (
+        'Ingredients (row "bun", column "Trim yield %"): found "bun", whose trim yield no weight '
+        "or volume asks for: pieces are whole as bought, expected an entry that counts for this "
+        "shoot [entry changes nothing]"
+    )
+    assert told(*buns) == ([said] if idle else [])
+
+
 def test_lines__that_take_nothing() -> None:
     assert told(line("bread", "salt", "0 g"), *BREAD) == [
         'Recipes (row "salt", column "Amount"): found "salt", of which the recipe takes nothing, '
