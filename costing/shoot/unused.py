@@ -61,8 +61,11 @@ def check_unused(shoot: Shoot) -> list[Finding]:
         findings += unused_cells(shoot)
     if not shoot.left_out_on("Packs"):
         sellers = Named((pack.shop, pack) for pack in shoot.packs if pack.shop)
-        for rows in (shoot.shops, shoot.trips):
-            findings += _reported("Shop", _apart(named(rows), sellers), "where no pack is from")
+        findings += _reported("Shop", _apart(named(shoot.shops), sellers), "where no pack is from")
+        # a pack's shop needs no trip of its own, so that nothing else tells of a slip here
+        trips = [(name, row) for name, row in named(shoot.trips) if name not in sellers]
+        meant = {name: nearest(name, sellers) for name, _ in trips}
+        findings += _reported("Shop", trips, "where no pack is from", meant)
     return findings
 
 

@@ -17,6 +17,7 @@ from costing.quantities import Measures, amount
 from costing.shoot import Episode, LeftOut, Purpose, Shot
 from costing.shoot.checks import check_price_dates, check_shoot
 from costing.shoot.defaults import completed
+from costing.shoot.episodes import Trip
 from costing.shoot.unused import check_unused
 
 BREAD = (
@@ -85,6 +86,16 @@ def test_slips__are_told_as_slips_alone() -> None:
     assert told(*BREAD, *slip) == []
     codes = [one.code for one in check_shoot(shoot_of(*BREAD, *slip)) if "seed" in str(one)]
     assert codes == ["not used in a recipe"]
+
+
+def test_slips__of_the_shop_of_a_trip_are_told_with_the_shop_that_may_be_meant() -> None:
+    """No other check tells of them: a shop needs no row on Trips."""
+    seeds = pack("seeds", "1 kg", "1", shop="Mill")
+    trips = [Trip(shop=name, day=date(2031, 5, 9)) for name in ("mill", "Mlil", "Harbour")]
+    assert [
+        text.partition("found ")[2].partition(", expected")[0]
+        for text in told(*BREAD, seeds, *trips)
+    ] == ['"Mlil" (or is "Mill" meant?) and "Harbour", where no pack is from']
 
 
 def test_each_sheet__has_its_own_words() -> None:
