@@ -268,6 +268,8 @@ def _each_time(purchase: Purchase) -> dict[Share, Fraction]:
 
 
 def _shown(whole: Decimal, weights: Weights, digits: int) -> dict[Share, Decimal]:
+    """The whole shared out level by level, so that each dish adds up to its purposes."""
+
     def level(amount: Decimal, members: Sequence[Share], depth: int) -> dict[Share, Decimal]:
         # a share has three levels: episode, dish and purpose
         if depth == 3:

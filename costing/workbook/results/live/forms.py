@@ -219,6 +219,7 @@ class Forms:
         return self._same[same]
 
     def _made(self, one: Fraction, origin: Made, forms: Sequence[Form]) -> Form:
+        """The form of a number from those of its parts; what no product holds is a call."""
         if origin.operation is Operation.MULTIPLY:
             return self._product(*forms)
         if origin.operation is Operation.DIVIDE:
