@@ -32,6 +32,7 @@ NOT_XML = re.compile("[\x00-\x08\x0b\x0c\x0d\x0e-\x1f\ufffe\uffff]")
 LOOKS_ESCAPED = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
 LONE_SURROGATE = re.compile("[\ud800-\udfff]")
 DAY_0, DAY_0_IN_1904 = datetime(1899, 12, 30), datetime(1904, 1, 1)
+"""Day 1 of the 1900 system is 1 January; one is taken off for a 29 February that never was."""
 FIRST_SOUND_DAY = datetime(1900, 3, 1)
 """Before it the serial numbers of the 1900 system are off by the 29 February that never was."""
 

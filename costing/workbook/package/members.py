@@ -19,12 +19,16 @@ LOCAL = struct.Struct("<4sHHHHHLLLHH")
 CENTRAL = struct.Struct("<4sHHHHHHLLLHHHHHLL")
 END = struct.Struct("<4sHHHHLLH")
 DESCRIPTOR, UTF8_NAME = 0x8, 0x800
+"""Bits of an entry's flags: its sizes are behind it; its name is in UTF-8, and else in cp437."""
 ZIP64_FIELD = 0x0001
 VERSION = 20
+"""2.0 of the format, the first that unpacks what is deflated: no program needs a newer one."""
 NO_DATE, NO_TIME = 0x0021, 0
 """1 January 1980, the first day a zip file knows; parts of our own carry it."""
 CHUNK = 256 * 1024
+"""So much is unpacked before it is looked at whether it is too much. [bytes]"""
 LEVEL = 6
+"""As other programs pack: higher ones take much longer for a few bytes in a hundred."""
 
 
 class ZipFault(Exception):

@@ -174,7 +174,7 @@ BUILT_IN = {
     "@": 49,
 }
 """Format codes that every program knows by number, whatever its language."""
-FIRST_OWN_FORMAT = 164
+FIRST_OWN_FORMAT = 164  # lower numbers are those of built-in formats
 MINIMAL = (
     b'<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
     b'<styleSheet xmlns="%s">'

@@ -13,6 +13,8 @@ from costing.workbook.package.numberformats import days_of, moment
 from costing.workbook.reading.cells import RowCells, exact_number, in_words, is_number
 
 FIRST_YEAR, LAST_YEAR = 2000, 2100
+"""Of a shoot and its food: a number or a year outside of them is a slip, and no day."""
+
 DAY = timedelta(days=1)
 
 _YEAR_FIRST = re.compile(r"([0-9]{4})([-/.])([0-9]{1,2})\2([0-9]{1,2})")
