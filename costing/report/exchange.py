@@ -142,6 +142,7 @@ def points(books: Books) -> list[dict[str, Plain]]:
 
 
 DIGITS = 6
+"""Behind the point of a fraction without an end, for programs that know decimals alone."""
 STARTS_A_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 

@@ -18,7 +18,7 @@ TART = "charred-leek and white-bean tart"
 EPISODE = "Leek tart"
 DRY = "Mercearia Duas Andorinhas"
 FRESH = "Banca da Tia Ameixa"
-SHOOT_DATE = date(2031, 5, 10)
+SHOOT_DATE = date(2031, 5, 10)  # fixed, so that the demo stays the same
 PRICES_SEEN = date(2031, 5, 2)
 
 _SETTINGS: dict[str, Value] = {
