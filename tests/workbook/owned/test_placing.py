@@ -84,6 +84,16 @@ def test_note_beside_a_row__stays_where_no_key_is_named() -> None:
     assert sheet_after(spliced)["F4"].value == "from the market"
 
 
+def test_note_beside_a_row__stays_where_no_key_is_named_though_the_row_is_gone() -> None:
+    """Nobody knows which row it was beside: F6 stays F6, below the one row that is left."""
+
+    def note(page: Worksheet) -> None:
+        page["F6"] = "from the market"
+
+    data = edited_by(note, splice(zipped(plain()), [to_buy(keyed=False)]).data)
+    assert moves(splice(data, [to_buy([LEEK], keyed=False)])) == [("F6", "F6")]
+
+
 def test_note_beside_a_row_that_is_gone__stands_below_with_the_name_of_the_row() -> None:
     def note(page: Worksheet) -> None:
         page["F5"] = "ask at the dairy"

@@ -10,13 +10,12 @@ from dataclasses import replace
 import openpyxl
 import pytest
 import xlsxwriter
-from blocks import HEADING, LINES, MONEY, summary, to_buy
+from blocks import LINES, summary, to_buy
 from openpyxl.workbook.views import BookView
 from openpyxl.worksheet.worksheet import Worksheet
 from packages import (
     OFFICE,
     SHEET_TYPE,
-    STYLES,
     Parts,
     bytes_of,
     foreign_parts_changed,
@@ -37,9 +36,8 @@ from zoo import ZOO, with_titles
 from costing.workbook.owned.ownedsheets import Names
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.splice import opened, splice
-from costing.workbook.package.cellxml import CellStyle, NewCell
+from costing.workbook.package.cellxml import NewCell
 from costing.workbook.package.refusals import Refused
-from costing.workbook.package.stylesheet import MINIMAL, Stylesheet
 
 ELSEWHERE = "The results can be written into another file beside it."
 
@@ -368,71 +366,6 @@ def test_table__lines_below_it_belong_to_the_block() -> None:
         assert page.cell(lines + 5, 1).value == "Prices include tax."
         assert page.max_row == lines + 5
         data = spliced.data
-
-
-def test_stylesheet__looks_up_before_it_appends() -> None:
-    styles = Stylesheet(STYLES.encode())
-    numbers = [styles.number(style) for style in (HEADING, MONEY, HEADING, CellStyle())]
-    assert numbers == [1, 2, 1, 0]
-    again = Stylesheet(styles.result())
-    assert [again.number(style) for style in (MONEY, HEADING)] == [2, 1]
-    assert again.result() == styles.result()
-
-
-def test_stylesheet__takes_the_workbooks_own_font_as_the_base() -> None:
-    styles = Stylesheet(STYLES.encode())
-    styles.number(CellStyle(bold=True, font_colour="1F3A4D", font_size=14))
-    font = (
-        '<font><b/><sz val="14"/><color rgb="FF1F3A4D"/><name val="Arial"/><family val="2"/></font>'
-    )
-    assert (
-        f'<fonts count="2">{STYLES[STYLES.index("<font>") : STYLES.index("</fonts>")]}{font}'
-        in (styles.result().decode())
-    )
-
-
-LOOSE = (
-    '<styleSheet xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main">'
-    '<numFmts count="1"><numFmt numFmtId="170" formatCode="0.000"/></numFmts>'
-    '<fonts count="2"><font><sz val="10"/><name val="Arial"/></font>'
-    '<font><name val="Arial"/><i val="false"/><b val="true"/><sz val="10"/></font></fonts>'
-    '<fills count="2"><fill><patternFill patternType="none"/></fill>'
-    '<fill><patternFill patternType="gray125"/></fill></fills>'
-    '<borders count="1"><border diagonalUp="false"><left/></border></borders>'
-    '<cellXfs count="3"><xf numFmtId="0" fontId="0" fillId="0" borderId="0"/>'
-    '<xf numFmtId="170" fontId="1" fillId="0" borderId="0" xfId="0" applyFont="%s" '
-    'applyBorder="false" applyAlignment="true"><alignment horizontal="general" wrapText="true" '
-    'textRotation="0"/><protection locked="true" hidden="false"/></xf></cellXfs></styleSheet>'
-)
-
-
-@pytest.mark.parametrize(("applied", "number"), [("true", 1), ("1", 1), ("0", 2), ("false", 2)])
-def test_stylesheet__alike_in_effect_is_alike(applied: str, number: int) -> None:
-    """Only a part that is there and said not to apply makes a difference."""
-    styles = Stylesheet((LOOSE % applied).encode())
-    assert styles.number(CellStyle(number_format="0.000", bold=True, wrap=True)) == number
-
-
-@pytest.mark.parametrize(
-    "style",
-    [
-        CellStyle(number_format='#,##0.00 "x"'),
-        CellStyle(italic=True),
-        CellStyle(fill_colour="DDE6ED", fill_pattern="lightUp"),
-        CellStyle(border_top="thin", border_bottom="medium", border_colour="808080"),
-        CellStyle(border_bottom="hair"),
-        CellStyle(align="right", valign="top", wrap=True, indent=2),
-        CellStyle(quote_prefix=True),
-        CellStyle(number_format="0%"),
-    ],
-)
-@pytest.mark.parametrize("sheet_of_styles", [STYLES.encode(), MINIMAL, LOOSE.encode() % b"1"])
-def test_stylesheet__every_style_is_found_again(style: CellStyle, sheet_of_styles: bytes) -> None:
-    styles = Stylesheet(sheet_of_styles)
-    number = styles.number(style)
-    again = Stylesheet(styles.result())
-    assert again.number(style) == number
-    assert again.result() == styles.result()
 
 
 def test_part_names__are_free_ones() -> None:
