@@ -275,6 +275,30 @@ def test_written__the_demo_comes_back_through_a_new_workbook(
     assert names[0] == names[1]
 
 
+@pytest.mark.parametrize(
+    ("name", "note", "text"),
+    [
+        ("", "", "Continue with what is ready at step 2"),
+        ("season", "", "season"),
+        ("season", "2. Season to **taste**.", "Season to taste."),
+        ("whisk…", "Whisk it in.", "Whisk it in."),
+        ("season", "Salt at the end.", "season: Salt at the end."),
+        ("", "Salt at the end.", "Salt at the end."),
+    ],
+)
+def test_given_recipe__a_step_says_its_name_once_and_something_always(
+    name: str, note: str, text: str
+) -> None:
+    """What follows the first step must be told from it when the text is read back."""
+    shoot = shoot_of(
+        line("soup", "leek", "1 kg"),
+        line("soup", "salt", "5 g", step=2),
+        Line(dish="soup", step=2, step_name=name, note=note),
+    )
+    first, second = given_recipe(shoot, "soup", BOTH).steps
+    assert (first.text, second.name, second.text) == ("", name, text)
+
+
 def test_read_otherwise__names_a_line_that_would_come_in_as_another() -> None:
     """A comma in a name begins what is done to the food."""
     shoot = shoot_of(line("soup", "leek, the white part", "300 g"), line("soup", "salt", "3 g"))

@@ -173,6 +173,35 @@ def test_said(book: Workbook, said: list[str], tmp_path: Path) -> None:
     assert findings(book, tmp_path) == said
 
 
+@pytest.mark.parametrize(
+    ("typed", "density", "codes"),
+    [
+        (0.4, Fraction(2, 5), []),
+        (None, None, []),
+        ("a bit", None, ["text not a number"]),
+    ],
+)
+def test_weighs__leaves_alone_what_it_says_nothing_of(
+    typed: Any, density: Fraction | None, codes: list[str], tmp_path: Path
+) -> None:
+    """A clove of 5 g says how much a piece weighs, and nothing of a cup of them."""
+    weighs = "1 each = 5 g"
+    book = with_garlic(weighs, pack=(100, "g", 1), line=(2, None), Grams_per_ml=typed)
+    shoot, said = read(book, tmp_path)
+    garlic = shoot.ingredient("garlic")
+    assert (garlic.density, garlic.piece_weight) == (density, 5)
+    assert [one.code for one in said if one.place.name == "garlic"] == codes
+
+
+def test_weighs__does_not_stand_for_a_cell_that_could_not_be_read(tmp_path: Path) -> None:
+    """What was typed there may be meant: it is told, and nothing else is taken in its place."""
+    cup = "1 cup = 125 g"
+    book = with_garlic(cup, pack=(100, "g", 1), line=(2, "cups"), Grams_per_ml="a bit")
+    shoot, said = read(book, tmp_path)
+    assert shoot.ingredient("garlic").density is None
+    assert [one.code for one in said if one.place.name == "garlic"] == ["text not a number"]
+
+
 def test_unit__one_word_throughout_needs_no_weight(tmp_path: Path) -> None:
     """Twelve cloves for each of two shots, sold ten at a time: three packs, and six left.
 
