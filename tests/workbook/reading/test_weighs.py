@@ -189,7 +189,7 @@ def test_weighs__leaves_alone_what_it_says_nothing_of(
     book = with_garlic(weighs, pack=(100, "g", 1), line=(2, None), Grams_per_ml=typed)
     shoot, said = read(book, tmp_path)
     garlic = shoot.ingredient("garlic")
-    assert (garlic.density, garlic.piece_weight) == (density, 5)
+    assert (garlic.density, garlic.piece_weight) == (density, Fraction(5))
     assert [one.code for one in said if one.place.name == "garlic"] == codes
 
 
