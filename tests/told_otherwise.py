@@ -12,6 +12,7 @@ from random import Random
 from typing import Any
 
 import openpyxl
+from hypothesis import assume
 from live_workbooks import read_bytes
 from packages import bytes_of
 
@@ -88,9 +89,14 @@ def plain_workbook(rows: Rows, *, headings: Mapping[str, list[str]] | None = Non
 
 
 def worked_out(data: bytes) -> Estimate:
-    """The estimate of a workbook."""
+    """The estimate of a workbook; an example that a search ran out of time for is none.
+
+    What is found by then hangs on how busy the machine is.
+    """
     shoot, _ = read_bytes(data)
-    return estimate(shoot)
+    found = estimate(shoot)
+    assume(not any(finding.code.endswith("not proven") for finding in found.findings))
+    return found
 
 
 ADDRESS = re.compile(
