@@ -119,6 +119,16 @@ def test_day_page__names_are_texts_and_nothing_else() -> None:
     assert Read(text).tags.count("script") == 2
 
 
+@pytest.mark.parametrize(
+    ("title", "shown"), [("Toast & jam", "The day: Toast &amp; jam"), ("", "The day")]
+)
+def test_day_page__begins_with_what_is_shot(title: str, shown: str) -> None:
+    """Where a name goes from right to left so does its heading."""
+    text = page(title=title)
+    assert re.findall(r'<h1 dir="auto">([^<]+)</h1>', text) == [shown]
+    assert f"<title>{shown}</title>" in text
+
+
 def test_day_page__shots_in_running_order_with_what_is_left() -> None:
     """12 slices: T1 twice and T2 once are planned; 10 are for T1, 8 for T2 (see Takes left)."""
     shots = state(page())["shots"]
