@@ -6,6 +6,7 @@ import hashlib
 import json
 import re
 from base64 import b64encode
+from dataclasses import replace
 from datetime import datetime, timedelta
 from html.parser import HTMLParser
 from pathlib import Path
@@ -305,6 +306,28 @@ def test_paper_log__has_the_columns_of_the_log_and_the_names_of_the_day() -> Non
     assert "Bowls: blue &lt;bowl&gt;." in page
     assert "Shots: T0 and T1." in page
     assert "when in doubt, throw it out" in page
+
+
+def test_paper_log__says_what_may_be_written() -> None:
+    """The events of the contract, so that the log of a pencil can be typed in."""
+    text = paper_log(done(), DAY_LOG.headings)
+    words = "out, prep, back, cut, opened, cooked, reading, room, reheated, frozen, thawed, served"
+    assert f"Events of a bowl: {words} or discarded; with the temperature of the food" in text
+    assert "Of a shot: taken, spoiled, enough. Of an ingredient: counted" in text
+    assert all(f"{word}: ____" in text for word in ("Date", "Kept by", "Sheet"))
+
+
+@pytest.mark.parametrize("served", [True, False])
+def test_day_page__says_where_taps_go(*, served: bool) -> None:
+    """A page that is a file keeps them itself, and only then they are given out by hand."""
+    found = done()
+    text = day_page(found, replace(LOG, served=served), NOON)
+    assert ("Taps go into plan day log.csv on the computer" in text) is served
+    kept = "Taps are kept in this browser. Give them out as plan day log.csv"
+    assert (kept in text) is not served
+    assert ('id="give"' in text) is not served
+    assert "only the workbook, with its readings, stops a clock" in text
+    assert "costing holding --calendar limits.ics" in text
 
 
 def test_paper_log__each_row_to_write_in_has_a_cell_for_each_column() -> None:

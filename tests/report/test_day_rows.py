@@ -215,6 +215,15 @@ def test_takes_left__what_is_not_known() -> None:
     assert notes[2] == ("Nothing known limits it. Leaves out salt: nothing says how much is there.")
 
 
+def test_takes_left__a_take_that_leaves_nothing_for_the_others_says_so() -> None:
+    """Two slices are left and T2 takes them: one more T1 would be in its place."""
+    left = outlook(("T1", "taken"), ("T1", "taken"), ("bread", "counted", "2 each"))
+    first, last = takes_left(left).rows
+    assert (first["more"], last["more"]) == (0, 1)
+    assert str(first["note"]).endswith(" After one more the others lack something.")
+    assert "After one more" not in str(last["note"])
+
+
 def test_balance_words__add_up() -> None:
     """12 bought, 2 used by one take; 5 counted: 5 no line explains. 15 counted: 5 besides."""
     counted = outlook(("T1", "taken"), ("bread", "counted", "5 each"))

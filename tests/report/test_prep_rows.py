@@ -155,6 +155,28 @@ def test_prep__without_bowl_sizes_says_so() -> None:
     assert found == ["no bowl sizes are known"]
 
 
+def test_copies__say_what_is_to_be_known_beside_their_shots() -> None:
+    """A is taken once and B twice: the second copy of B is made through A's steps for it alone.
+
+    C may be taken twice, so that its second copy is begun only then; D takes half of the recipe.
+    """
+    rows = (
+        *(line("soup", "leek", "1 kg"), line("soup", "cream", "100 ml", step=2)),
+        Shot(dish="soup", name="A", steps="1"),
+        Shot(dish="soup", name="B", purpose="hero", from_shot="A", times=2),
+        Shot(dish="soup", name="C", purpose="retake", steps="1-2", most=2),
+        Shot(dish="soup", name="D", purpose="retake", steps="1-2", batch="1/2"),
+    )
+    found = estimate(shoot_of(*rows)).tables()["copies"].rows
+    assert [(row["shots"], row["note"]) for row in found] == [
+        ("A, B", ""),
+        ("A, B", "made through the steps of A without a take of its own"),
+        ("C", ""),
+        ("C", "only if there are more takes than Times"),
+        ("D", "1/2 of the recipe"),
+    ]
+
+
 def test_prep_and_swaps__as_json() -> None:
     """Keys are the headings; a third of a batch stays a fraction, the instant has its offset."""
     shoot = shoot_of(

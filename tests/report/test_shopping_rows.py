@@ -13,6 +13,7 @@ from hypothesis import given
 from small import books, books_of_shoot, line, lot, pack, shoot_of, sound
 from tart import DRY, FRESH, tart_shoot
 
+from costing.estimating import estimate
 from costing.findings import Place
 from costing.kitchen import HoldingClass, Shop
 from costing.report.shopping_rows import food_cost, needs, to_buy
@@ -497,6 +498,24 @@ def test_food_cost__over_takes_in_visits() -> None:
     whole, share = food_cost(found).rows
     assert (whole["share_of_visits"], whole["over"]) == (2, Decimal("1.50"))
     assert (share["share_of_bought"], share["share_of_visits"]) == (3, 2)
+
+
+def test_list__what_the_shops_have_too_little_of_stands_below_what_they_have() -> None:
+    """3 kg are needed, and the only shop has a bag of 1 kg: 2 kg are lacking, and nothing else."""
+    found = estimate(
+        shoot_of(
+            *(line("soup", "leek", "3 kg"), line("soup", "salt", "5 g")),
+            *(sound("leek"), sound("salt")),
+            pack("leek", "1 kg", "2", shop="Mill", at_most=1),
+            *(pack("salt", "1 kg", "1", shop="Mill"), SHOT),
+        )
+    )
+    lines = [(one.name, one.shop, one.needed, one.lacking) for one in found.list_lines]
+    assert sorted(lines) == [
+        ("leek", "", "2 kg", "more than the shops have"),
+        ("leek", "Mill", "3 kg", ""),
+        ("salt", "Mill", "5 g", ""),
+    ]
 
 
 @given(any_shoot(**EVERY_KIND))

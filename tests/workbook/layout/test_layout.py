@@ -145,3 +145,90 @@ def test_tables__are_named_once_each_and_are_no_cell_addresses() -> None:
 def test_column__of_an_unknown_heading_is_the_programmers_fault() -> None:
     with pytest.raises(KeyError):
         RECIPES.column("Price")
+
+
+def headings_with(mark: str) -> dict[str, str]:
+    """Headings of the columns that have a mark, by sheet."""
+    found = {
+        sheet.title: " | ".join(c.heading for c in sheet.columns if getattr(c, mark))
+        for sheet in INPUT_SHEETS
+    }
+    return {title: headings for title, headings in found.items() if headings}
+
+
+def test_required__the_headings_without_which_a_sheet_says_nothing() -> None:
+    """What a row is about, and where only that matters how much, when or of what.
+
+    A cook-through needs a dish alone; a receipt may have a cost that is no ingredient.
+    """
+    assert {sheet.title: " | ".join(sheet.required_headings) for sheet in INPUT_SHEETS} == {
+        "Settings": "Setting | Value",
+        "Recipes": "Dish | Ingredient | Amount",
+        "Shoot plan": "Dish",
+        "Packs": "Ingredient | Amount",
+        "Ingredients": "Ingredient",
+        "On hand": "Ingredient | Amount",
+        "Episodes": "Episode",
+        "Dishes": "Dish",
+        "Parts": "Ingredient | Part | Part amount",
+        "Trips": "Shop | Date",
+        "People": "Person | Avoids",
+        "Shops": "Shop",
+        "Holding": "Container | Event | When",
+        "Receipts": "Paid",
+        "Counted": "Ingredient | Amount",
+    }
+
+
+def test_formats__no_date_comes_of_what_is_typed() -> None:
+    """Contract: Amount of Recipes and Steps are text; amounts of the other lists are as in
+    Recipes, and half a batch is typed as 1/2 too, but is a number.
+    """
+    assert headings_with("as_text") == {
+        "Recipes": "Amount",
+        "Shoot plan": "Steps",
+        "On hand": "Amount",
+        "Counted": "Amount",
+    }
+    assert headings_with("as_part") == {"Shoot plan": "Batch"}
+
+
+def test_rows__that_cannot_be_used_without_a_cell() -> None:
+    """A blank amount in a recipe is a need that is unknown; a pack of no size cannot be bought."""
+    assert headings_with("in_each_row") == {
+        "Recipes": "Dish",
+        "Shoot plan": "Dish",
+        "Packs": "Ingredient | Amount",
+        "Ingredients": "Ingredient",
+        "On hand": "Ingredient",
+        "Episodes": "Episode",
+        "Dishes": "Dish",
+        "Parts": "Ingredient | Amount | Part | Part amount",
+        "Trips": "Shop | Date",
+        "People": "Person",
+        "Shops": "Shop",
+        "Holding": "Container",
+        "Receipts": "Paid",
+        "Counted": "Ingredient | Amount",
+    }
+
+
+def test_followed__numbers_that_change_a_line_of_the_list_or_its_cost() -> None:
+    """Times and days of keeping choose what is bought: no formula follows a choice."""
+    assert headings_with("followed") == {
+        "Recipes": "Amount | Candidates",
+        "Shoot plan": "Batch | Times",
+        "Packs": "Amount | Price | Loose step | Tax rate %",
+        "Ingredients": "Trim yield % | Cooked weight % | Grams per ml | Grams per piece"
+        " | Spoilage % per day",
+        "On hand": "Amount | Value",
+        "Episodes": "Portions | Minutes | Budget",
+        "Dishes": "Makes | Cooked weight %",
+        "Shops": "Visit cost",
+    }
+
+
+def test_totals__leave_nothing_out_for_a_row_of_trips_people_receipts_or_counts() -> None:
+    """What is bought and used by the plan has no number of theirs in it."""
+    without = [sheet.title for sheet in INPUT_SHEETS if not sheet.in_totals]
+    assert without == ["Trips", "People", "Receipts", "Counted"]
