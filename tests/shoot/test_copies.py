@@ -71,6 +71,16 @@ def test_made_from_first_step__whole_text() -> None:
     ]
 
 
+def test_first_step__of_a_dish_that_is_no_recipe_is_not_asked() -> None:
+    """The row is told for its dish alone: which steps it would have had nobody knows."""
+    plan = shoot_of(
+        *BIRD, Shot(dish="rost", name="H", purpose="hero", steps="3"), shot("C", "hero")
+    )
+    assert taken(plan)["H"] == ((3,), 1)
+    found = [finding.code for finding in all_findings(plan) if finding.place.name == "H"]
+    assert found == ["dish unknown"]
+
+
 def test_first_step__steps_that_take_no_food_are_not_missed() -> None:
     """Water, a rest, what is to taste and what the shot leaves out cost nothing."""
     shoot = shoot_of(

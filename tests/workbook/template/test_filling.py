@@ -174,6 +174,26 @@ def test_write_workbook__the_tart_costs_what_it_costs(tmp_path: Path) -> None:
     assert "To buy" in openpyxl.load_workbook(tmp_path / "tart.xlsx").sheetnames
 
 
+@pytest.mark.parametrize(
+    ("zone", "written"),
+    [
+        (None, datetime(2031, 5, 10, 9, 30)),
+        (timezone(timedelta(hours=-9.5)), "2031-05-10 09:30:00-09:30"),
+    ],
+)
+def test_write_workbook__an_instant_is_a_day_and_time_unless_it_has_its_own_zone(
+    zone: timezone | None, written: object, tmp_path: Path
+) -> None:
+    """A cell of a day sorts and filters as one; no cell can hold a zone, so that text must."""
+    out = Event(kind=EventKind.OUT, at=datetime(2031, 5, 10, 9, 30, tzinfo=zone))
+    path = tmp_path / "plan.xlsx"
+    costing.write_workbook(path, Shoot(containers=[Container(name="bowl", events=[out])]))
+    page = openpyxl.load_workbook(path)["Holding"]
+    cells = [[cell.value for cell in row] for row in page.iter_rows()]
+    at = next(number for number, row in enumerate(cells) if "When" in row)
+    assert cells[at + 1][cells[at].index("When")] == written
+
+
 def test_write_workbook__overwrites_nothing(tmp_path: Path) -> None:
     path = tmp_path / "plan.xlsx"
     path.write_bytes(b"mine")
