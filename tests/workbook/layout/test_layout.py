@@ -232,3 +232,11 @@ def test_totals__leave_nothing_out_for_a_row_of_trips_people_receipts_or_counts(
     """What is bought and used by the plan has no number of theirs in it."""
     without = [sheet.title for sheet in INPUT_SHEETS if not sheet.in_totals]
     assert without == ["Trips", "People", "Receipts", "Counted"]
+
+
+def test_number_fields__candidates_are_a_number_or_a_part_of_a_hundred() -> None:
+    """Contract: `80%` instead of a number says how many of a hundred are good enough."""
+    both = RECIPES.column("Candidates")
+    assert both.number_fields == (both.field, both.other) == ("candidates", "good_enough")
+    others = [c for sheet in INPUT_SHEETS for c in sheet.columns if c is not both]
+    assert all(column.number_fields == (column.field,) for column in others)

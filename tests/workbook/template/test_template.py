@@ -176,6 +176,15 @@ def test_instructions__name_every_sheet_and_carry_the_cautions(everything: Workb
     assert "safe to eat" not in text
 
 
+def test_instructions__no_line_is_cut_off(everything: Workbook) -> None:
+    """A program that is told a height keeps it: the title needs a fifth more than its letters."""
+    page = everything["Instructions"]
+    title, second = page["A1"], page.row_dimensions[2].height
+    assert page.row_dimensions[1].height >= 1.2 * title.font.size
+    assert second is None or second < page.row_dimensions[1].height
+    assert page.column_dimensions["B"].width > 2 * page.column_dimensions["A"].width
+
+
 def test_rows__text_like_a_formula_stays_text() -> None:
     rows = {"Packs": [{"Ingredient": "leek", "Amount": 1, "Note": '=HYPERLINK("x")'}]}
     book = openpyxl.load_workbook(BytesIO(template_bytes(rows=rows)))
