@@ -71,6 +71,21 @@ def test_made_from_first_step__whole_text() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("typed", "made"),
+    [("1, 3", (1, 2, 3)), ("2-3", (1, 2, 3)), ("1-2", (1, 2)), ("1", (1,)), ("2, 9", (1, 2, 9))],
+)
+def test_first_step__a_gap_before_the_last_step_is_filled(
+    typed: str, made: tuple[int, ...]
+) -> None:
+    """The roast that is shown with its cress was rubbed too, whatever the list of steps leaves out.
+
+    A step that the dish has not is told by itself, and nothing is made up to it.
+    """
+    plan = shoot_of(*BIRD, Shot(dish="roast", name="H", purpose="hero", steps=typed))
+    assert taken(plan)["H"] == (made, 1)
+
+
 def test_first_step__of_a_dish_that_is_no_recipe_is_not_asked() -> None:
     """The row is told for its dish alone: which steps it would have had nobody knows."""
     plan = shoot_of(

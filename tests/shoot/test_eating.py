@@ -66,6 +66,22 @@ def test_who_eats__a_copy_keeps_the_optional_lines_of_the_shots_before() -> None
     assert answers(found, "B2")["camera"][0] == "nothing listed"
 
 
+@pytest.mark.parametrize(
+    ("number", "because"),
+    [
+        (4, "milk: food 0, food 1, food 2 and food 3."),
+        (5, "milk: food 0, food 1, food 2, food 3 and 1 more."),
+    ],
+)
+def test_who_eats__four_reasons_are_named(number: int, because: str) -> None:
+    """A reason that has more of them is sure all the same."""
+    foods = [Ingredient(name=f"food {n}", allergens=["milk"]) for n in range(number)]
+    lines = [line("tart", one.name, "1 g") for one in foods]
+    shoot = shoot_of(*lines, *foods, BITE, holding_rules=["US-HOME-2H"], time_zone="UTC")
+    people = [Person(name="camera", avoids=["milk"])]
+    assert answers(estimate(shoot.changed(people=people)))["camera"] == ("avoids", because)
+
+
 def test_who_eats__all_rows_of_a_person_count() -> None:
     """One row says leek, one milk, one nothing: whoever avoids either avoids the tart."""
     shoot = shoot_of(*LINES, BITE, holding_rules=["US-HOME-2H"], time_zone="UTC")

@@ -183,6 +183,24 @@ def test_leaves__one_line_picked_in_two_ways_is_two_leaves() -> None:
     assert found == [(None, Fraction(1)), (Fraction(4, 5), Fraction(1))]
 
 
+@pytest.mark.parametrize(
+    ("inner", "outer", "part"),
+    [(None, None, None), ("4/5", None, "4/5"), (None, "1/2", "1/2"), ("4/5", "1/2", "1/2")],
+)
+def test_leaves__the_outermost_part_that_is_good_enough_decides(
+    inner: str | None, outer: str | None, part: str | None
+) -> None:
+    """Whoever picks the bun looks at buns; where any bun will do, at the eggs in it."""
+    parts = [None if text is None else Fraction(text) for text in (inner, outer, part)]
+    shoot = shoot_of(
+        line("bun", "egg", "1 each", good_enough=parts[0]),
+        line("burger", "bun", "1 each", good_enough=parts[1]),
+        Dish(name="bun", makes=amount("1 each")),
+    )
+    [leaf] = Leaves(shoot).of("burger")
+    assert leaf.good_enough == parts[2]
+
+
 @pytest.mark.parametrize(("unread", "said"), [("sauce", 0), ("", 0), ("cream", 1)])
 def test_leaves__a_dish_whose_row_could_not_be_read_is_not_told_to_lack_it(
     unread: str, said: int

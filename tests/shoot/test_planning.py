@@ -59,6 +59,13 @@ def test_planned__out_too_early_for_the_bite() -> None:
     ]
 
 
+def test_planned__containers_that_hold_each_other_hold_what_both_hold() -> None:
+    """A slip that reading cannot tell from a plate on a tray on a plate: it ends."""
+    tray = out("tray", "09:30", "plate", "prawns")
+    plate = out("plate", "09:30", "tray")
+    assert len(told(tray, plate, shot("14:10"))) == 2
+
+
 def test_planned__no_one_time_serves_two_bites_far_apart() -> None:
     """17:00 - 2 h = 15:00 is after 14:10; 12:10 serves the first alone."""
     second = shot("17:00").model_copy(update={"name": "second"})

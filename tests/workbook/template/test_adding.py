@@ -13,6 +13,7 @@ from typing import Any
 import openpyxl
 import pytest
 from packages import (
+    bytes_of,
     foreign_parts_changed,
     parts_of,
     plain,
@@ -168,6 +169,28 @@ def test_additions__a_table_grows_with_its_rows_but_not_over_its_totals() -> Non
     (table,) = page.tables.values()
     assert table.ref == "A3:D28"
     assert faults(after) == []
+
+
+@pytest.mark.parametrize(("rows", "fits"), [(20, True), (21, False)])
+def test_additions__a_row_of_totals_is_never_written_over(rows: int, *, fits: bool) -> None:
+    """Headings in row 3, room for twenty rows down to 23, and totals of the person's in row 24."""
+    book = openpyxl.load_workbook(io.BytesIO(template_bytes(only=["Shops"])))
+    (table,) = book["Shops"].tables.values()
+    table.ref, table.totalsRowCount = "A3:D24", 1
+    table.tableColumns[1].totalsRowFunction = "sum"
+    book["Shops"]["B24"] = "=SUBTOTAL(109,ShopRows[Visit cost])"
+    added = [{1: NewCell(f"shop {number}")} for number in range(rows)]
+    given = RowsBelow("Shops", 3, frozenset((1, 2, 3, 4)), added, bottom=23)
+    if not fits:
+        with pytest.raises(Refused) as caught:
+            with_additions(bytes_of(book), [given], {})
+        assert caught.value.finding.code == "no room below"
+        return
+    after, filled = with_additions(bytes_of(book), [given], {})
+    assert filled == {"Shops": (4, 23)}
+    page = openpyxl.load_workbook(io.BytesIO(after))["Shops"]
+    assert page["B24"].value == "=SUBTOTAL(109,ShopRows[Visit cost])"
+    assert [one.ref for one in page.tables.values()] == ["A3:D24"]
 
 
 STYLED = '<row r="{0}"><c r="A{0}" s="1" t="inlineStr"><is><t>x</t></is></c></row>'
