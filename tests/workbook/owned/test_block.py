@@ -66,7 +66,7 @@ def test_row_typed_at_the_foot_of_a_list_without_checksums__stands_below() -> No
 
 
 def test_table_taken_off_ours__is_put_back_beside_one_of_the_persons() -> None:
-    """Both are listed in the sheet then, and counted."""
+    """Both are listed in the sheet then, and counted; their numbers differ, from 1 on."""
 
     def own_table(page: Worksheet) -> None:
         del page.tables["tToBuy"]
@@ -80,6 +80,7 @@ def test_table_taken_off_ours__is_put_back_beside_one_of_the_persons() -> None:
         "tToBuy": "A3:D6",
         "Shops": "G3:G5",
     }
+    assert sorted(page.tables[name].id for name in page.tables) == [1, 2]
     assert b'<tableParts count="2">' in parts_of(spliced.data)["xl/worksheets/sheet2.xml"]
 
 
