@@ -103,6 +103,12 @@ def test_day_server__what_is_no_name_is_told_and_the_rest_is_logged(server: DayS
     assert len(lines(server)) == 1
 
 
+def test_day_server__as_many_taps_as_are_taken_at_once(server: DayServer) -> None:
+    """200 of the same moment, as a page sends again what it was not answered: one line."""
+    told = sent(server, *[tap("S2", "taken")] * 200)
+    assert (told["refused"], len(lines(server))) == ([], 1)
+
+
 @pytest.mark.parametrize(
     "path",
     [

@@ -89,6 +89,17 @@ def test_like__the_place_is_carried_as_it_stands(folder: Path) -> None:
     assert shoot.settings.rules == ("US-HOME-2H",)
 
 
+def test_recipe__a_new_workbook_says_whose_cups_it_has(folder: Path) -> None:
+    """All-purpose flour and a stick of butter are of the US."""
+    text = SOUP.replace("2 cups milk", "2 cups all-purpose flour").replace(
+        "1 tsp salt", "1 stick butter"
+    )
+    (folder / "soup.txt").write_text(text, encoding="utf-8")
+    assert typed("new", "next.xlsx", "--recipe", "soup.txt").exit_code == 0
+    settings = costing.read_workbook("next.xlsx")[0].settings
+    assert (settings.measures, "Measures" in settings.places) == ("US customary", True)
+
+
 @pytest.mark.parametrize("milk", ["2 1/4 cups milk", "2 1/4 cups (540 ml) milk"])
 def test_like__cups_are_those_of_the_older_workbook(folder: Path, milk: str) -> None:
     """Grams beside cups say nothing of whose cups they are, and 540/2.25 = 240 ml is of the US."""
