@@ -37,6 +37,14 @@ def largest_cover(demand: Demand, counts: dict[int, int], planned: dict[int, int
     )
 
 
+def test_text__is_in_the_unit_it_is_bought_in() -> None:
+    """In kilograms: 1500 g are 1.5 kg; 12345.678 g are told as 12.4 kg, never as too little."""
+    found = books(sound("leek"), line("soup", "leek", "1.5 kg"), pack("leek", "2 kg", "3"))
+    leek = purchase(found, "leek")
+    assert leek.text(Fraction(1500)) == "1.5 kg"
+    assert leek.text(Fraction("12345.678")) == "12.4 kg"
+
+
 @given(seeds, st.lists(st.integers(0, 6), min_size=3, max_size=3))
 def test_covers__the_largest_is_what_must_be_bought(seed: int, times: list[int]) -> None:
     """Law: with stock that is good for some episodes, and nothing that spoils."""

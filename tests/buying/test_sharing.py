@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from small import books, books_of_shoot, line, lot, pack, part, sound
 
 from costing.buying.books import Books
+from costing.buying.sharing import by_episode
 from costing.kitchen import Dish, HoldingClass, Shop
 from costing.names import key
 from costing.report.shopping_rows import to_buy
@@ -153,6 +154,12 @@ def test_visits__shared_by_what_is_bought_at_each_shop() -> None:
         ("A", "3.00", "1.50", "4.50"),
         ("B", "12.00", "2.50", "14.50"),
     ]
+    costs = by_episode(found.shares, totals)
+    assert {name: (str(one.bought), str(one.visits)) for name, one in costs.items()} == {
+        "A": ("3.00", "1.50"),
+        "B": ("12.00", "2.50"),
+    }
+    assert sum((one.used for one in costs.values()), Decimal(0)) == totals.used
 
 
 def test_visits__to_fetch_what_has_no_price_are_shared_by_lines() -> None:

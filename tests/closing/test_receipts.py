@@ -79,6 +79,8 @@ def test_receipts__a_printed_tax_without_a_rate_is_of_all_lines() -> None:
         (("0 %", "20 %"), ("2.00", "2.00"), "0.40", [("2.00", "0.00"), ("2.40", "0.40")]),
         # 10 % of 2.00 is 0.20 and 20 % of 5.00 is 1.00, together 1.20.
         (("10 %", "20 %"), ("2.00", "5.00"), "1.20", [("2.20", "0.20"), ("6.00", "1.00")]),
+        # There is none at a rate of 0 alone, so that it is of both by what they cost.
+        (("0 %", "0 %"), ("1.00", "2.00"), "0.30", [("1.10", "0.10"), ("2.20", "0.20")]),
         # A coin more than 20 % of 2.00: it is the taxed line's, never that of the line at 0.
         (("0 %", "20 %"), ("2.00", "2.00"), "0.41", [("2.00", "0.00"), ("2.41", "0.41")]),
         # 20 % of 5.00 is 1.00; the 0.20 above it is of the line without a rate.
