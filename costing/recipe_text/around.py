@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-from costing.names import singular_name
+from costing.names import singular, singular_name
 from costing.quantities import Measures
 from costing.recipe_text.counts import count_at
 from costing.recipe_text.front import cut_end
@@ -24,6 +24,7 @@ from costing.recipe_text.words import (
     FOR_WHAT,
     FRUIT_PARTS,
     LENGTHS,
+    PIECES,
     PRODUCTS,
     SIZES,
 )
@@ -238,10 +239,10 @@ def _counts_more(text: str) -> bool:
 
 
 def _pieces(text: str, number: re.Match[str]) -> WrittenAmount | None:
-    """About 3 medium: the same amount in pieces."""
-    words = _WORDS.findall(text[number.end() :])
+    """About 3 medium, 2 sticks, 6 slices: the same amount in pieces."""
+    words = [singular(word.casefold()) for word in _WORDS.findall(text[number.end() :])]
     counted = count_at(number[1])
-    if counted is None or any(word.casefold() not in SIZES for word in words):
+    if counted is None or not set(words) <= SIZES | PIECES:
         return None
     return WrittenAmount(counted[0])
 

@@ -29,6 +29,7 @@ _MINUS = re.compile(r" ?\b(?:minus|less)\b ?", re.IGNORECASE)
 _TO = re.compile(r" ?[-‐–—] ?| to | or ", re.IGNORECASE)
 _EACH = re.compile(r" ?\b(?:each|apiece|a piece|per [^\W\d_]+)\b(?: one)?", re.IGNORECASE)
 _INSIDE = re.compile(r"\s+(?=[0-9¼½¾⅓⅔])")
+_PACKED = re.compile(r"([0-9¼½¾⅓⅔])\s+(?:(?:loosely|lightly|firmly|tightly|well)\s+)?packed(?=\s)")
 _EACH_IN_FRONT = re.compile(r"each\b(?: (?:one|of|weighing|containing))*:? ?", re.IGNORECASE)
 _TOTAL = re.compile(r" ?\b(?:in total|total|altogether|in all|total weight)\b", re.IGNORECASE)
 _STATE = re.compile(
@@ -261,7 +262,8 @@ def whole_measure(text: str, measures: Measures) -> WrittenAmount | None:
     True
     """
     in_front = _EACH_IN_FRONT.match(text)
-    found = measured_at(text[in_front.end() :] if in_front else text, measures)
+    plain = _PACKED.sub(r"\1", text[in_front.end() :] if in_front else text)
+    found = measured_at(plain, measures)
     if found is None:
         return None
     amount, rest = found
@@ -274,7 +276,7 @@ def whole_measure(text: str, measures: Measures) -> WrittenAmount | None:
         amount, rest = replace(amount, total=True), rest[total.end() :]
     if state := state_at(rest):
         amount, rest = replace(amount, state=state[0]), state[1]
-    return None if rest.strip(" .,") else amount
+    return None if rest.strip(" .,") not in ("", "drained") else amount
 
 
 def other_food_in(text: str, measures: Measures) -> bool:

@@ -345,6 +345,7 @@ def test_read_line__tins_times_their_size(tins: int, size: int) -> None:
         ("a cup and a half of rice", "rice", F(3, 2), F(3, 2)),
         ("a kilo and a half of potatoes", "potatoes", F(3, 2), F(3, 2)),
         ("less than 1 cup sugar", "sugar", F(1), F(1)),
+        ("1 jar (about 200 g drained) olives", "olives", F(200), F(200)),
         ("1 (3- to 4-pound) chicken", "chicken", F(3), F(4)),
         ("片栗粉 大さじ1〜2", "片栗粉", F(1), F(2)),
         ("卵(M)2個", "卵", F(2), F(2)),
@@ -403,3 +404,22 @@ def test_read_line__more_than_was_counted_is_told(line: str) -> None:
 
 def test_read_line__a_kind_behind_an_amount_is_no_second_food() -> None:
     assert not read("50 g cheese, parmesan").doubts
+
+
+@pytest.mark.parametrize(
+    ("line", "also"),
+    [
+        ("4 oz. (1 stick) butter", "1 each"),
+        ("500 g bread (6 slices)", "6 each"),
+        ("30 g parsley (1 bunch)", "1 each"),
+        ("5 oz baby spinach (about 5 packed cups)", "5 cup"),
+    ],
+)
+def test_read_line__the_same_in_pieces_or_packed_cups_is_no_second_amount(
+    line: str, also: str
+) -> None:
+    parts = read(line)
+    assert [(said.message.__name__, said.about[1]) for said in parts.doubts] == [
+        ("amounts_two", (also,))
+    ]
+    assert parts.cut == ""
