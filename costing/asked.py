@@ -142,15 +142,19 @@ def _zone(shoot: Shoot) -> ZoneInfo:
     return ZoneInfo(shoot.settings.time_zone or computers_zone())
 
 
-def instant_asked(text: str, shoot: Shoot) -> datetime:
-    """The instant a person types: a clock time on the shoot date, or a date with a time."""
+def instant_asked(text: str, shoot: Shoot, what: str = "") -> datetime:
+    """The instant a person types: a clock time on the shoot date, or a date with a time.
+
+    Of several shoot dates it is that of the episode of ``what``, a shot or a container, or else
+    the day that is being shot.
+    """
     from datetime import datetime, time, timedelta
 
     from costing.workbook.reading.dates import clock_text
 
     after = clock_text(text.strip())
     if after is not None and after < timedelta(days=1):
-        return datetime.combine(_day(shoot), time()) + after
+        return datetime.combine(_day(shoot, what), time()) + after
     try:
         if ":" not in text:
             raise ValueError
@@ -165,7 +169,9 @@ def instant_asked(text: str, shoot: Shoot) -> datetime:
         ) from None
 
 
-def _day(shoot: Shoot) -> date:
+def _day(shoot: Shoot, what: str) -> date:
+    from costing.names import key
+
     dates = [episode.shoot_date for episode in shoot.episodes if episode.shoot_date]
     logged = [event.at.date() for container in shoot.containers for event in container.events]
     known = dates or logged
@@ -174,4 +180,12 @@ def _day(shoot: Shoot) -> date:
             "--at: a time alone needs the shoot date; fill Shoot date on the sheet Episodes, or "
             "write date and time, such as 2031-05-10 13:50."
         )
-    return min(known)
+    named = [s.episode for s in shoot.shots if key(s.label) == key(what)]
+    named += [one.episode for one in shoot.containers if key(one.name) == key(what)]
+    own = {shoot.shoot_dates.get(episode) for episode in named if episode}
+    if len(own) == 1 and (of_its_own := own.pop()):
+        return of_its_own
+    today = now_there(shoot).date()
+    latest = max((day for day in known if day <= today), default=min(known))
+    # between two shoot dates, or in the night after one, that day is meant; else the first
+    return latest if max(known) >= today or (today - latest).days <= 1 else min(known)

@@ -84,10 +84,10 @@ def log(path: Path, words: Sequence[str], *, when: str | None = None) -> list[st
     """
     shoot, _ = read_workbook(path)
     line = line_of(words, shoot)
-    at = now_there(shoot) if when is None else instant_asked(when, shoot)
+    at = now_there(shoot) if when is None else instant_asked(when, shoot, line.what)
     write(path, line, moment_text(at, shoot, to_the_second=when is None))
     days = {episode.shoot_date for episode in shoot.episodes}
-    shown = clock_words(at, at.date() if at.date() in days else None)
+    shown = clock_words(at, at.date() if days == {at.date()} else None)
     lines = [f"Logged: {_said(line)} at {shown}.", *_long_before(at, shoot)]
     return [*lines, *follows(path, line.what, line.event, at)]
 

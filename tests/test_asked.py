@@ -1,0 +1,40 @@
+"""What a person types on the command line: the day of a clock time."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+import pytest
+from small import line, shoot_of
+
+from costing import asked
+from costing.holding.models import Container
+from costing.shoot import Episode, Shot
+
+
+@pytest.mark.parametrize(
+    ("now", "what", "day"),
+    [
+        ("2031-05-12 10:00", "", 12),  # the day that is being shot
+        ("2031-05-13 00:30", "", 12),  # the night after it
+        ("2031-05-11 09:00", "", 10),  # between the days
+        ("2031-05-01 09:00", "", 10),  # before all of them: the first
+        ("2031-07-01 09:00", "", 10),  # long after: the first
+        ("2031-05-12 10:00", "A", 10),  # a shot has the day of its episode
+        ("2031-05-10 10:00", "b", 12),
+        ("2031-05-10 10:00", "bowl", 12),  # and so has a container that names its episode
+        ("2031-05-10 10:00", "flour", 10),
+    ],
+)
+def test_instant_asked__a_clock_time_is_on_the_day_it_is_about(
+    now: str, what: str, day: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shoot = shoot_of(
+        line("bread", "flour", "100 g"),
+        *(Episode(name=f"e{number}", shoot_date=f"2031-05-{number}") for number in (10, 12)),
+        Shot(dish="bread", name="A", episode="e10"),
+        Shot(dish="bread", name="B", episode="e12"),
+        Container(name="Bowl", holds=["flour"], episode="e12"),
+    )
+    monkeypatch.setattr(asked, "now_there", lambda _: datetime.fromisoformat(now))
+    assert asked.instant_asked("13:50", shoot, what) == datetime(2031, 5, day, 13, 50)
