@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 
 from costing.findings import Finding, Place
-from costing.kitchen import Line, Measured
+from costing.kitchen import Line, Measured, Part
 from costing.names import Named, food_key, is_water, key, nearest
 from costing.quantities.fields import FromRow
 from costing.shoot import messages
@@ -201,9 +201,12 @@ def _plural(one: str, other: str) -> bool:
     return food_key(one) == food_key(other)
 
 
-def _cooked_with(shoot: Shoot) -> Named[Line]:
-    named = ((line.ingredient, line) for line in shoot.lines if line.ingredient)
-    return Named((name, line) for name, line in named if not shoot.is_dish(name))
+def _cooked_with(shoot: Shoot) -> Named[Line | Part]:
+    """What recipes take, and what is cut for them, each with its first row."""
+    taken = Named((line.ingredient, line) for line in shoot.lines)
+    rows: list[Line | Part] = [*shoot.lines, *(row for row in shoot.parts if row.name in taken)]
+    named = ((row.ingredient, row) for row in rows if row.ingredient)
+    return Named((name, row) for name, row in named if not shoot.is_dish(name))
 
 
 def _names(shoot: Shoot) -> Iterator[Finding]:
@@ -218,14 +221,18 @@ def _names(shoot: Shoot) -> Iterator[Finding]:
             continue
         if shoot.left_out_on("Recipes"):
             return
+        if isinstance(row, Part) and row.ingredient not in used:
+            continue  # of which no recipe uses a part, as is said
         reported.add(key(name))
         near = nearest(name, used)
         if near:
-            yield messages.not_used(row.at("Ingredient"), name, near)
+            heading = "Part" if isinstance(row, Part) else "Ingredient"
+            yield messages.not_used(row.at(heading), name, near)
 
 
 def _stocked_rows(shoot: Shoot) -> list[tuple[str, FromRow]]:
-    return [(row.called, row) for row in (*shoot.ingredients, *shoot.packs, *shoot.lots)]
+    rows = [(row.called, row) for row in (*shoot.ingredients, *shoot.packs, *shoot.lots)]
+    return [*rows, *((row.name, row) for row in shoot.parts)]
 
 
 def _twice(shoot: Shoot) -> Iterator[Finding]:

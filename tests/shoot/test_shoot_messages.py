@@ -8,7 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from small import codes, line, lot, pack, row, said, shoot_of, sound
+from small import codes, line, lot, pack, part, row, said, shoot_of, sound
 
 from costing.buying.books import books_of
 from costing.estimating import estimate
@@ -169,6 +169,25 @@ def test_message__ingredient_unknown() -> None:
     assert "pack missing" not in codes(
         estimate(shoot).findings
     )  # its pack is there, under the name it is near to
+
+
+def test_message__names_on_parts_are_known_and_looked_at() -> None:
+    """A part is on no other sheet and known; the article's pack and the lot have a letter wrong."""
+    shoot = shoot_of(
+        line("cake", "moon yolk", "2 each"),
+        part("moon egg", "moon yolk", "1 each"),
+        pack("moon eggg", "6 each", "1"),
+        lot("moon yollk", "1 each"),
+        Shot(dish="cake"),
+    )
+    (slip,) = said(shoot, "ingredient unknown")
+    assert slip.startswith(
+        'Parts (row "moon yolk", column "Ingredient"): found the ingredient "moon'
+    )
+    assert 'nearly the same is "moon eggg"' in slip
+    (lot_of_it,) = said(shoot, "not used in a recipe")
+    assert lot_of_it.startswith("'On hand' (row \"moon yollk\"")
+    assert codes(estimate(shoot).findings).count("pack missing") == 0
 
 
 @pytest.mark.parametrize(
