@@ -12,7 +12,7 @@ from itertools import product
 from time import monotonic
 
 from costing.buying.articles import HALF, Packs
-from costing.buying.choosing import bound, cheapest_made
+from costing.buying.choosing import MakingChoice, bound, cheapest_made
 from costing.buying.expected import Expected, expected
 from costing.buying.making import Making
 from costing.buying.market import Market
@@ -154,7 +154,7 @@ class Caution:
     @cached_property
     def _covered(self) -> tuple[Packs, ...] | None:
         """The cheapest packs for the numbers of times that are covered, if they are proven."""
-        return proven(self._cheapest(self._planner, self._caps))
+        return proven(self._cheapest(self._planner, self._caps, known=self._shopping.choice))
 
     def _cheapest(
         self,
@@ -163,6 +163,7 @@ class Caution:
         more: More | None = None,
         making: Making | None = None,
         deadline: Deadline | None = None,
+        known: MakingChoice | None = None,
     ) -> Plan | Ending:
         """The least cost for caps or a chance, what is made and bought ready chosen anew."""
         made = making or self._shopping.making
@@ -172,6 +173,7 @@ class Caution:
                 made,
                 asked,
                 more,
+                known=known,
                 lacking=self._shopping.not_to_be_had,
                 deadline=deadline,
                 nodes=NODES if isinstance(asked, Fraction) else None,
@@ -276,25 +278,24 @@ class Caution:
             # nothing couples the articles: only those that more is taken of can cost more
             numbers = list(more) if making is None else list(range(len(market.terms.articles)))
             after = planner if making is None else planner.comparing(bound(planner.terms, making))
-            needs = planner.needs(self._caps, only=numbers)
-            needs_more = after.needs(self._caps, more, only=numbers)
+            needs = planner.needs_alone(self._caps, only=numbers)
+            needs_more = after.needs_alone(self._caps, more, only=numbers)
             added = list(map(planner.mixing.added, numbers, needs, needs_more))
             known = [one for one in added if one is not None]
             return sum(known, ZERO) if len(known) == len(added) else None
         if self._covered is None:
             return None
         if making is None:
-            needs = planner.needs(self._caps, more)
-            pairs = zip(market.terms.articles, self._covered, needs, strict=True)
+            of_all = planner.needs(self._caps, more)
+            pairs = zip(market.terms.articles, self._covered, of_all, strict=True)
             if not any(article.lacking(packs, one) for article, packs, one in pairs):
                 return ZERO  # the cheapest for less is the cheapest for more when it covers it
-        packs = proven(self._cheapest(planner, self._caps, more, making, deadline))
+        asked = self._caps, more, making, deadline, self._shopping.choice
+        packs = proven(self._cheapest(planner, *asked))
         if packs is None:
             return None
-        for article, before, after_packs in zip(
-            market.terms.articles, self._covered, packs, strict=True
-        ):
-            rows = zip(article.offers, before, after_packs, strict=True)
+        for article, *counts in zip(market.terms.articles, self._covered, packs, strict=True):
+            rows = zip(article.offers, *counts, strict=True)
             if any(offer.price is None and one != two for offer, one, two in rows):
                 return None
         return market.terms.paid(packs) - market.terms.paid(self._covered)

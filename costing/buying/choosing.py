@@ -214,30 +214,58 @@ def cheapest_made(
     asked: Counts | Fraction,
     more: More | None = None,
     *,
+    known: MakingChoice | None = None,
     lacking: Collection[str] = (),
     deadline: Deadline | None = None,
     nodes: int | None = None,
 ) -> Plan | Ending:
     """As :meth:`Planner.cheapest`, whatever is made, bought ready and cut which way.
 
+    Parameters
+    ----------
+    planner, making, asked, more, lacking, deadline, nodes
+        As of :func:`choice_of` and of the planner.
+    known : MakingChoice, optional
+        A choice that may do, for this or for less of it: where this costs no more than its bound
+        nothing is searched, as more never costs less.
+
     Returns
     -------
     Plan or Ending
         Why there is none that is proven.
     """
+    if known is not None:
+        plan = _plan_for(planner, making, known, asked, more, deadline, nodes)
+        if isinstance(plan, Plan) and _proves(known, planner, plan):
+            return plan
     chance, caps = (asked, None) if isinstance(asked, Fraction) else (ZERO, asked)
     choice = choice_of(
         planner, making, chance=chance, caps=caps, more=more, lacking=lacking, deadline=deadline
     )
+    plan = _plan_for(planner, making, choice, asked, more, deadline, nodes)
+    return plan if isinstance(plan, Ending) or _proves(choice, planner, plan) else Ending.ENDED
+
+
+def _plan_for(
+    planner: Planner,
+    making: Making,
+    choice: MakingChoice,
+    asked: Counts | Fraction,
+    more: More | None,
+    deadline: Deadline | None,
+    nodes: int | None,
+) -> Plan | Ending:
+    """The cheapest packs for a choice."""
     chosen = planner.comparing(bound(planner.terms, making.choosing(choice.chosen)))
-    plan = chosen.cheapest(asked, more, deadline=deadline, nodes=nodes)
-    if isinstance(plan, Ending):
-        return plan
+    return chosen.cheapest(asked, more, deadline=deadline, nodes=nodes)
+
+
+def _proves(choice: MakingChoice, planner: Planner, plan: Plan) -> bool:
+    """Whether the bound of a choice proves a plan for it to be the cheapest of all."""
     terms, packs = planner.terms, plan.basket.packs
     if planner.times or terms.coupled:
         cost = terms.cost(packs)
     else:
         pairs = zip(terms.articles, packs, strict=True)
         cost = sum((a.paid(counts) for a, counts in pairs if a.name in choice.articles), ZERO)
-    unproven = plan.gap != 0 or choice.bound == float("-inf") or choice.gap(cost)
-    return Ending.ENDED if unproven else plan
+    return plan.gap == 0 and choice.bound != float("-inf") and not choice.gap(cost)

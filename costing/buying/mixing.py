@@ -242,6 +242,24 @@ def lots_saved(article: Article, as_bought: Needs) -> tuple[Needs, ...]:
     return saved if spares else ()
 
 
+def needs_alone(article: Article, as_bought: Needs) -> Needs:
+    """To be bought of an article where its lots serve the days on which that spares most.
+
+    Parameters
+    ----------
+    article : Article
+        With what is on hand of it.
+    as_bought : mapping of str to Fraction
+        Needed, by episode. [base unit]
+    """
+    demand = article.demand
+    if demand.stock.lots and not demand.made:
+        plain = replace(demand, stock=replace(demand.stock, saved=()))
+        saved = lots_saved(replace(article, demand=plain), as_bought)
+        demand = replace(demand, stock=replace(demand.stock, saved=saved))
+    return demand.by_episode(as_bought)
+
+
 def _lots_for_days(article: Article, needs: Needs) -> tuple[Needs, ...]:
     """What is used of each lot beside the cheapest packs, which are used before lots are."""
     question = Question({}, {}, {}, fixed={0: needs}, saving=True)

@@ -19,7 +19,7 @@ from fractions import Fraction
 from functools import cached_property
 
 from costing.buying.articles import Basket, Packs, Question, Terms
-from costing.buying.mixing import Mixing
+from costing.buying.mixing import Mixing, needs_alone
 from costing.buying.programme import Programme
 from costing.buying.purchases import Counts
 from costing.buying.search import Search, SearchResult, Tills
@@ -185,6 +185,17 @@ class Planner:
         numbers = range(len(articles)) if only is None else only
         return [question.needs(number, articles[number], caps) for number in numbers]
 
+    def needs_alone(
+        self, caps: Counts, more: More | None = None, *, only: Iterable[int] | None = None
+    ) -> list[Mapping[str, Fraction]]:
+        """The same where lots serve the days on which they spare most, each article by itself."""
+        question, articles = self.question({}, more=more), self.terms.articles
+        numbers = range(len(articles)) if only is None else only
+        return [
+            needs_alone(articles[number], question.as_bought(number, articles[number], caps))
+            for number in numbers
+        ]
+
     def plan(self, chance: Fraction, *, deadline: Deadline | None = None) -> Plan | None:
         """The cheapest basket that covers every shot with at least a chance, its ties settled.
 
@@ -269,7 +280,7 @@ class Planner:
             return self.with_unpriced(asked)._surest_of_cheapest(question, deadline, nodes)
         chance = self.chance_within(asked)
         if not self.terms.coupled:
-            needs = self.needs(asked, more)
+            needs = self.needs_alone(asked, more)
             if not self.mixing.covered(needs):
                 return Ending.IMPOSSIBLE
             packs = self.mixing.packs(needs)

@@ -30,6 +30,9 @@ FLOAT_ERROR = Fraction(1, 10**6)
 """A shortfall below this part of what is wanted comes from floats alone: the solver keeps its rows
 to 1e-6 and the rows are scaled so that their largest factor is 1. [fraction]"""
 
+GAP_STEPS = 10_000
+"""Parts of the unit of money that a gap is said in."""
+
 SHORTFALL_ERROR = Fraction(1, 10**7)
 """By how much a float may miss the least that is lacking. [part of what is wanted]"""
 
@@ -287,6 +290,9 @@ def _half_step(objective: Expression) -> Fraction:
 
 
 def gap_to(bound: float, cost: Fraction) -> Fraction:
-    """How much cheaper than this anything could be; what floats make of it is nothing. [money]"""
-    gap = cost - Fraction(bound)
-    return gap if gap > FLOAT_ERROR * max(ONE, cost) else ZERO
+    """How much cheaper than this anything could be, rounded up; what floats make of it is nothing.
+
+    [money]
+    """
+    gap, error = cost - Fraction(bound), FLOAT_ERROR * max(ONE, cost)
+    return Fraction(math.ceil((gap - error) * GAP_STEPS), GAP_STEPS) if gap > error else ZERO

@@ -16,7 +16,7 @@ from small import basket, books, books_of_shoot, codes, line, lot, pack, purchas
 
 import costing
 from costing.kitchen import Dish
-from costing.shoot import Shoot
+from costing.shoot import Shoot, Shot
 
 DISH_OF_CREAM = line("mousse", "cream", "4 each")
 
@@ -83,6 +83,43 @@ def test_lot__of_an_article_waits_where_that_spares_a_pack() -> None:
     (row,) = costing.estimate(shoot).tables()["needs"].rows
     assert (row["on_hand_used"], row["net_need"], row["bought"]) == (2, 4, 4)
     assert found.totals.bought + found.totals.on_hand_used == found.totals.used + found.totals.left
+
+
+def test_one_more__is_priced_with_the_lot_on_the_day_that_spares_most() -> None:
+    """Worked by hand: tubs of 4 for 3.00 keep for a day, 2 are on hand, each day takes 2.
+
+    One day has those on hand and the other a tub. With 2 more on 10 May that day has the tub, and
+    what is on hand waits for 14 May: nothing is added.
+    """
+    found = books(
+        *days((0, 4), cream=(2, 2)),
+        keeping("cream", 1),
+        pack("cream", "4 each", "3.00"),
+        lot("cream", "2 each", use_by="2031-05-20"),
+    )
+    assert found.totals.bought == 3
+    assert found.caution is not None
+    assert [take.one_more for take in found.caution.takes] == [0, 0]
+
+
+def test_one_more__of_what_is_left_of_a_batch_adds_nothing() -> None:
+    """Worked by hand: of a batch of 4 for 10 May 1 is left, and a portion more takes that.
+
+    Three more are a batch, 3.00; one more on 14 May is bought ready, 2.90.
+    """
+    found = books(
+        *days((0, 4), mousse=(3, 0)),
+        line("supper", "mousse", "1 each"),
+        Shot(dish="supper", episode="E0", times=0),
+        Shot(dish="supper", episode="E1", times=0),
+        DISH_OF_CREAM,
+        Dish(name="mousse", makes="4 each", whole_batches=True, keeps_days=1),
+        keeping("cream", 1),
+        pack("cream", "4 each", "3.00"),
+        pack("mousse", "1 each", "2.90"),
+    )
+    assert found.caution is not None
+    assert [str(take.one_more) for take in found.caution.takes] == ["3.00", "0.00", "2.90"]
 
 
 def test_lot__waits_where_what_is_bought_for_later_spoils() -> None:
