@@ -17,7 +17,7 @@ from costing.buying.need import Needs
 from costing.buying.published import with_published
 from costing.buying.published_rows import with_parts
 from costing.buying.shopping import Shopping
-from costing.buying.till import Bought, till_lines
+from costing.buying.till import Bought, paid_lines
 from costing.buying.values import values_of
 from costing.names import key
 from costing.report.estimates import Estimate
@@ -36,7 +36,7 @@ def packs_of(estimate: Estimate) -> dict[Pack, int]:
     return {
         (key(bought.pack.ingredient), bought.pack.row.number, bought.trip): bought.count
         for purchase in estimate.books.purchases
-        for bought, _ in purchase.lines
+        for bought in purchase.lines
     }
 
 
@@ -48,15 +48,14 @@ def books_with(shoot: Shoot, packs: dict[Pack, int], made: MakingChoice | None =
         found = tuple(Shopping(Needs(books.shoot), made=made).purchases)
     purchases = []
     for purchase in found:
-        now = {(bought.pack.row.number, bought.trip): bought for bought, _ in purchase.lines}
+        now = {(bought.pack.row.number, bought.trip): bought for bought in purchase.lines}
         offers = {offer.row.row.number: offer for offer in purchase.offers}
         name = key(purchase.need.ingredient.name)
         lines = tuple(
-            (
-                replace(
-                    now.get((number, trip), Bought(offers[number].row, count, trip)), count=count
-                ),
-                offers[number].amount * count,
+            replace(
+                now.get((number, trip), Bought(offers[number].row, count, trip)),
+                count=count,
+                brings=offers[number].amount * count,
             )
             for (ingredient, number, trip), count in packs.items()
             if ingredient == name and number in offers
@@ -64,8 +63,8 @@ def books_with(shoot: Shoot, packs: dict[Pack, int], made: MakingChoice | None =
         held = replace(purchase, lines=lines)
         purchases.append(replace(held, short=max(Fraction(0), held.wanted - held.bought)))
     settings = books.shoot.settings
-    paid = iter(till_lines([line for p in purchases for line, _ in p.lines], settings))
-    purchases = [replace(one, till=tuple(next(paid) for _ in one.lines)) for one in purchases]
+    paid = iter(paid_lines([line for p in purchases for line in p.lines], settings))
+    purchases = [replace(one, lines=tuple(next(paid) for _ in one.lines)) for one in purchases]
     return balanced(books.shoot, purchases, [values_of(one, settings)[0] for one in purchases])
 
 

@@ -144,7 +144,7 @@ def packs_bought(found: Shopping) -> list[Packs]:
     bought = {id(one.demand): one.lines for one in found.purchases}
     return [
         tuple(
-            sum(line.count for line, _ in bought[id(one.demand)] if line.pack is offer.pack)
+            sum(line.count for line in bought[id(one.demand)] if line.pack is offer.pack)
             for offer in one.offers
         )
         for one in found.market.sold

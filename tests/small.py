@@ -110,7 +110,7 @@ def value(of: Books, name: str) -> Values:
 
 def basket(of: Books, name: str) -> dict[str, int]:
     """How many packs, or loose steps, of which amount are bought."""
-    return {str(b.pack.unit_amount): b.count for b, _ in purchase(of, name).lines}
+    return {str(b.pack.unit_amount): b.count for b in purchase(of, name).lines}
 
 
 def all_findings(shoot: Shoot) -> list[Finding]:

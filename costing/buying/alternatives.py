@@ -268,10 +268,10 @@ def paid_for(shopping: Shopping) -> Paid | None:
         return None
     out, costs = set(), []
     for one in shopping.purchases:
-        known = [paid.cost for paid in one.till if paid.cost is not None]
-        if one.short or one.need.unknown or len(known) < len(one.till):
+        known = [line.paid.cost for line in one.lines if line.paid.cost is not None]
+        if one.short or one.need.unknown or len(known) < len(one.lines):
             out.add(one.demand.code)
         costs += known
-    lines = [line for one in shopping.purchases for line, _ in one.lines]
+    lines = [line for one in shopping.purchases for line in one.lines]
     visits = visit_costs(lines, shopping.shoot.shops, shopping.shoot.settings)
     return sum((*costs, *visits.values()), Decimal(0)), frozenset(out)

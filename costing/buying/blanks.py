@@ -299,14 +299,14 @@ def trial(shoot: Shoot, name: str) -> Trial:
         return Trial((ZERO, ZERO, ZERO, ZERO), None)
     prices = {id(offer.pack): offer.price for offer in purchase.offers}
     cost = unpriced = ZERO
-    for packs, _ in purchase.lines:
+    for packs in purchase.lines:
         price = prices[id(packs.pack)]
         cost += packs.count * (price or ZERO)
         unpriced += packs.count if price is None else 0
     per_unit = [offer.price / offer.amount for offer in purchase.offers if offer.price]
     per_pack = [1 / offer.amount for offer in purchase.offers]
     wanted = purchase.wanted * min(per_unit or per_pack, default=Fraction(1))
-    paid = [line.cost for line in purchase.till if line.cost is not None]
+    paid = [line.paid.cost for line in purchase.lines if line.paid.cost is not None]
     known = purchase.offers and not (purchase.short or purchase.need.unknown or unpriced)
     rank = (cost, unpriced, wanted, purchase.need.total)
     return Trial(rank, sum(paid, Decimal(0)) if known else None)

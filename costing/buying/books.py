@@ -128,7 +128,7 @@ def balanced(shoot: Shoot, purchases: Sequence[Purchase], values: Sequence[Value
     purchases, values : sequence
         One of each for each ingredient.
     """
-    lines = [line for purchase in purchases for line, _ in purchase.lines]
+    lines = [line for purchase in purchases for line in purchase.lines]
     visits = visit_costs(lines, shoot.shops, shoot.settings)
     totals = totals_of(values, shoot, visits=visits, named=_named(purchases, values))
     shares = cost_shares(

@@ -240,7 +240,7 @@ def _of_shops(shoot: Shoot, trials: Trials) -> Iterator[Cost]:
 def _of_limits(books: Books, trials: Trials) -> Iterator[Cost]:
     """What it costs that a shop has no more of something, where all of it is bought."""
     counts: dict[int, int] = {}  # over all trips
-    for bought in (line for purchase in books.purchases for line, _ in purchase.lines):
+    for bought in (line for purchase in books.purchases for line in purchase.lines):
         counts[id(bought.pack)] = counts.get(id(bought.pack), 0) + bought.count
     for number, pack in enumerate(books.shoot.packs):
         if pack.at_most is not None and counts.get(id(pack)) == pack.at_most:
@@ -250,7 +250,7 @@ def _of_limits(books: Books, trials: Trials) -> Iterator[Cost]:
 
 def _of_one_shop(books: Books, trials: Trials) -> Iterator[Cost]:
     """What going to one shop alone would cost more, for each of several that are gone to."""
-    gone_to = {key(b.pack.shop): b.pack.shop for p in books.purchases for b, _ in p.lines}
+    gone_to = {key(b.pack.shop): b.pack.shop for p in books.purchases for b in p.lines}
     if len(gone_to) < 2:
         return
     for name, shop in gone_to.items():
@@ -269,7 +269,7 @@ def _late(books: Books) -> list[str]:
     return [
         purchase.name
         for purchase in books.purchases
-        if any(out_of_plan(purchase, bought, books.shoot) for bought, _ in purchase.lines)
+        if any(out_of_plan(purchase, bought, books.shoot) for bought in purchase.lines)
     ]
 
 
@@ -288,7 +288,8 @@ def opened_for_little(books: Books) -> Iterator[tuple[Purchase, Pack, Amount]]:
     """Packs of which the need takes little, with how much less would do without one."""
     for purchase in books.purchases:
         wanted = max(purchase.wanted, purchase.covered)
-        for bought, amount in purchase.lines:
+        for bought in purchase.lines:
+            amount = bought.brings
             one = amount / bought.count
             short = wanted - (purchase.bought - one)
             if purchase.over_days:  # another trip's packs are for other days

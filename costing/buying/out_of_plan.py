@@ -86,7 +86,7 @@ def check_dates(purchases: Sequence[Purchase], shoot: Shoot) -> Iterator[Finding
         )
     too_late: set[str] = set()
     for purchase in purchases:
-        found = (out_of_plan(purchase, line, shoot) for line, _ in purchase.lines)
+        found = (out_of_plan(purchase, line, shoot) for line in purchase.lines)
         lines = [one for one in found if one is not None]
         late_lines = [one for one in lines if one.before is None]
         too_late.update(key(one.line.pack.shop) for one in late_lines)
@@ -151,7 +151,7 @@ def _too_late(purchase: Purchase, lines: Sequence[OutOfPlan], shoot: Shoot) -> I
 def _unknown_life(purchase: Purchase, shoot: Shoot) -> Iterator[Finding]:
     """What is bought on an earlier trip than it could be, though nobody knows how long it keeps."""
     ingredient, dates = purchase.need.ingredient, shoot.shoot_dates
-    for bought, _ in purchase.lines:
+    for bought in purchase.lines:
         used = [day for name in bought.serves if (day := dates[name]) is not None]
         if bought.trip is None or not used or life_of(bought.pack, ingredient).sealed is not None:
             continue

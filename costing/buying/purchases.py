@@ -13,7 +13,7 @@ from costing.buying.making import Making
 from costing.buying.need import Need
 from costing.buying.on_hand import Stock, Taken
 from costing.buying.picking import Share, with_looked_at
-from costing.buying.till import Bought, TillLine
+from costing.buying.till import Bought
 from costing.quantities import ONE, ZERO, Amount, Dimension, untraced_choice
 from costing.shoot import Episode
 from costing.shoot.copies import Forest
@@ -176,10 +176,8 @@ class Purchase:
         Bought besides, to be lost before the shoot. [base unit of ``need.unit``]
     offers : tuple of Offer
         Its rows of Packs, in their order.
-    lines : tuple of (Bought, Fraction)
-        What is bought, and what it brings.
-    till : tuple of TillLine
-        What the till takes for each line.
+    lines : tuple of Bought
+        What is bought.
     by_episode : mapping of str to Fraction
         To be bought for the numbers of times that are provided for. [base unit of ``need.unit``]
     short : Fraction
@@ -195,8 +193,7 @@ class Purchase:
     net: Fraction = ZERO
     allowance: Fraction = ZERO
     offers: tuple[Offer, ...] = ()
-    lines: tuple[tuple[Bought, Fraction], ...] = ()
-    till: tuple[TillLine, ...] = ()
+    lines: tuple[Bought, ...] = ()
     by_episode: Mapping[str, Fraction] = field(default_factory=dict)
     short: Fraction = ZERO
     made: Fraction = ZERO
@@ -233,7 +230,7 @@ class Purchase:
     @property
     def bought(self) -> Fraction:
         """What all lines bring. [base unit of ``need.unit``]"""
-        return sum((amount for _, amount in self.lines), ZERO)
+        return sum((line.brings for line in self.lines), ZERO)
 
     @property
     def brought(self) -> list[Brought]:
@@ -242,10 +239,10 @@ class Purchase:
         Where a price is unknown all are taken to cost what they bring.
         """
         prices = {id(offer.pack): offer.price for offer in self.offers}
-        known = all(prices[id(bought.pack)] is not None for bought, _ in self.lines)
+        known = all(prices[id(bought.pack)] is not None for bought in self.lines)
         brought = []
-        for bought, amount in self.lines:
-            one, price = amount / bought.count, prices[id(bought.pack)]
+        for bought in self.lines:
+            one, price = bought.brings / bought.count, prices[id(bought.pack)]
             sealed = bought.pack.loose_step is None
             worth = price if known and price is not None else one
             brought.append(
@@ -301,9 +298,7 @@ class Purchase:
         likeliest = self.demand.by_episode(self.demand.as_bought({}, {}))
         return sum((self.by_episode[e] - likeliest.get(e, ZERO) for e in bought.serves), ZERO)
 
-    def with_packs_of(
-        self, other: Purchase, lines: tuple[tuple[Bought, Fraction], ...]
-    ) -> Purchase:
+    def with_packs_of(self, other: Purchase, lines: tuple[Bought, ...]) -> Purchase:
         """The same with the packs that were chosen for another of the same ingredient."""
         return replace(
             self,

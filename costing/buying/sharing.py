@@ -182,14 +182,15 @@ def cost_shares(
 def _by_trip(purchase: Purchase) -> list[list[int]]:
     """Numbers of the lines of a purchase that are fetched on one day; one list when all are."""
     trips: dict[date | None, list[int]] = {}
-    for number, (line, _) in enumerate(purchase.lines):
+    for number, line in enumerate(purchase.lines):
         trips.setdefault(line.trip, []).append(number)
     return list(trips.values()) or [[]]
 
 
 def _paid(purchase: Purchase, lines: Sequence[int]) -> Fraction:
     """What the tills take for some lines, as far as it is known. [money]"""
-    return sum((exact_money(purchase.till[n].cost or Decimal(0)) for n in lines), ZERO)
+    paid = (purchase.lines[number].paid.cost for number in lines)
+    return sum((exact_money(cost or Decimal(0)) for cost in paid), ZERO)
 
 
 def _served(
@@ -201,7 +202,7 @@ def _served(
     """
     served: dict[str, Fraction] = {}
     for number in lines:
-        for episode, amount in purchase.lines[number][0].serves.items():
+        for episode, amount in purchase.lines[number].serves.items():
             served[episode] = served.get(episode, ZERO) + amount
     return _by_day(served, _drawn(purchase)) or parts
 
@@ -247,9 +248,9 @@ def _fetched(purchases: Sequence[Purchase], visits: Mapping[str, Decimal]) -> li
     weights: dict[str, list[tuple[int, int, Fraction]]] = {}
     parts = [[ZERO] * len(purchase.lines) for purchase in purchases]
     for number, purchase in enumerate(purchases):
-        for at, ((one, _), paid) in enumerate(zip(purchase.lines, purchase.till, strict=True)):
+        for at, one in enumerate(purchase.lines):
             if one.visit in visits:
-                price = exact_money(paid.cost or Decimal(0))
+                price = exact_money(one.paid.cost or Decimal(0))
                 weights.setdefault(one.visit, []).append((number, at, price))
     for visit, lines in weights.items():
         priced = sum((price for _, _, price in lines), ZERO)

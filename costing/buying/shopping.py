@@ -19,7 +19,7 @@ from costing.buying.on_hand import Stock, stock_for
 from costing.buying.planning import TIME_LIMIT, Plan
 from costing.buying.purchases import Demand, Purchase
 from costing.buying.storage import SoundParts, with_days
-from costing.buying.till import exact_price, till_lines
+from costing.buying.till import exact_price, paid_lines
 from costing.findings import Finding, Place
 from costing.kitchen import Lot, Pack
 from costing.kitchen.conversion import Unconvertible, bought_as
@@ -262,8 +262,8 @@ class Shopping:
         again = []
         for purchase, before in zip(self.purchases, chosen, strict=True):
             rows = {id(offer.pack): number for number, offer in enumerate(before.offers)}
-            taken = [(purchase.offers[rows[id(b.pack)]], b) for b, _ in before.lines]
-            lines = tuple((replace(b, pack=o.row), o.amount * b.count) for o, b in taken)
+            taken = [(purchase.offers[rows[id(b.pack)]], b) for b in before.lines]
+            lines = tuple(replace(b, pack=o.row, brings=o.amount * b.count) for o, b in taken)
             sound = purchase.sounder(before.demand.sounder_than(purchase.demand))
             again.append(sound.with_packs_of(before, lines))
         return again
@@ -292,9 +292,9 @@ class Shopping:
 
     def _paid(self, bought: Sequence[Purchase]) -> list[Purchase]:
         """The purchases with what the tills take for their lines."""
-        lines = [line for purchase in bought for line, _ in purchase.lines]
-        paid = iter(till_lines(lines, self.shoot.settings))
-        return [replace(one, till=tuple(next(paid) for _ in one.lines)) for one in bought]
+        lines = [line for purchase in bought for line in purchase.lines]
+        paid = iter(paid_lines(lines, self.shoot.settings))
+        return [replace(one, lines=tuple(next(paid) for _ in one.lines)) for one in bought]
 
     def _report_gap(self, purchase: Purchase, gap: Fraction) -> None:
         self.findings.append(
@@ -312,7 +312,7 @@ class Shopping:
                 (exact_price(line.pack, self.shoot.settings) or ZERO) * line.count
                 for one in bought
                 if one.name in self.choice.articles
-                for line, _ in one.lines
+                for line in one.lines
             ),
             ZERO,
         )

@@ -176,7 +176,7 @@ def with_lines(purchase: Purchase, fetched: Sequence[tuple[Offer, int]]) -> Purc
     return replace(
         purchase,
         fetched=tuple(fetched),
-        lines=tuple((one, amounts[id(one.pack)] * one.count) for one in lines),
+        lines=tuple(replace(one, brings=amounts[id(one.pack)] * one.count) for one in lines),
     )
 
 
@@ -210,7 +210,7 @@ def with_days(purchase: Purchase, shoot: Shoot) -> Purchase:
             of_others = passed.setdefault(line, {})
             of_others[giver, taker] = of_others.get((giver, taker), ZERO) + amount * share
     lines = []
-    for bought, amount in purchase.lines:
+    for bought in purchase.lines:
         line = id(bought.pack), bought.trip
         opened_on = sorted(opened.get(line, {}).items(), key=lambda one: one[0] or date.max)
         of_line = serves.get(line, {})
@@ -218,7 +218,7 @@ def with_days(purchase: Purchase, shoot: Shoot) -> Purchase:
         told = replace(
             bought, openings=tuple(opened_on), serves=whose, passed_on=passed.get(line, {})
         )
-        lines.append((replace(told, buy_by=_last_that_does(told, shoot)), amount))
+        lines.append(replace(told, buy_by=_last_that_does(told, shoot)))
     # what each episode was counted to lack by the rates of the first day, and really takes by those
     # of the trips
     ratios = {
@@ -245,5 +245,5 @@ def _last_that_does(bought: Bought, shoot: Shoot) -> date | None:
 
 def first_trip(purchase: Purchase, shoot: Shoot) -> date | None:
     """The trip of what is bought of it first; of what no pack covers the first open day."""
-    trips = [line.trip for line, _ in purchase.lines if line.trip is not None]
+    trips = [line.trip for line in purchase.lines if line.trip is not None]
     return min(trips, default=shoot.shopping_date)

@@ -285,7 +285,7 @@ class Outlook:
 def _lack_of(supply: Supply, amount: Fraction) -> Shortfall:
     """What lacks of an ingredient, with the cheapest packs that bring it."""
     taken: dict[int, int] = {}
-    for bought, _ in supply.purchase.lines:
+    for bought in supply.purchase.lines:
         taken[id(bought.pack)] = taken.get(id(bought.pack), 0) + bought.count
     offers = [
         one

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -48,6 +48,26 @@ def exact_price(pack: Pack, settings: Settings) -> Fraction | None:
 
 
 @dataclass(frozen=True, slots=True)
+class TillLine:
+    """What the till takes for one line.
+
+    Parameters
+    ----------
+    cost : Decimal, optional
+        Tax included; ``None`` when the price is unknown. [money]
+    tax : Decimal
+        How much of it is tax. [money]
+    """
+
+    cost: Decimal | None
+    tax: Decimal
+
+
+NOT_PAID = TillLine(None, Decimal(0))
+"""Of a line before the tills have taken anything for it."""
+
+
+@dataclass(frozen=True, slots=True)
 class Bought:
     """A row of Packs, how many of it are bought on one trip, and which days they serve.
 
@@ -67,6 +87,10 @@ class Bought:
         By episode what is used of them, their spoilage allowance included. [base unit]
     passed_on : mapping of (str, str) to Fraction
         By giver and taker what a later episode uses of packs opened for an earlier one. [base unit]
+    brings : Fraction
+        What all of them bring. [base unit]
+    paid : TillLine
+        What the till takes for them.
     """
 
     pack: Pack
@@ -76,6 +100,8 @@ class Bought:
     openings: tuple[tuple[date | None, int], ...] = ()
     serves: Mapping[str, Fraction] = field(default_factory=dict)
     passed_on: Mapping[tuple[str, str], Fraction] = field(default_factory=dict)
+    brings: Fraction = Fraction(0)
+    paid: TillLine = NOT_PAID
 
     @property
     def opened(self) -> date | None:
@@ -103,22 +129,6 @@ def visit_to(shop: str, trip: date | None) -> str:
     ('corner grocer on 2031-05-09', '')
     """
     return f"{shop} on {trip}" if shop and trip is not None else shop
-
-
-@dataclass(frozen=True, slots=True)
-class TillLine:
-    """What the till takes for one line.
-
-    Parameters
-    ----------
-    cost : Decimal, optional
-        Tax included; ``None`` when the price is unknown. [money]
-    tax : Decimal
-        How much of it is tax. [money]
-    """
-
-    cost: Decimal | None
-    tax: Decimal
 
 
 def least_net(total: Fraction, rate: Fraction, settings: Settings) -> Fraction:
@@ -223,6 +233,12 @@ def till_lines(bought: Sequence[Bought], settings: Settings) -> list[TillLine]:
         )
         for net, tax in zip(nets, taxes, strict=True)
     ]
+
+
+def paid_lines(bought: Sequence[Bought], settings: Settings) -> list[Bought]:
+    """The same lines with what the tills take for each."""
+    tills = till_lines(bought, settings)
+    return [replace(line, paid=paid) for line, paid in zip(bought, tills, strict=True)]
 
 
 def _by_receipt_and_rate(

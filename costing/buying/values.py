@@ -94,7 +94,8 @@ def _bought(purchase: Purchase, settings: Settings, values: Values, name: str) -
         beyond = purchase.text(purchase.wanted - purchase.bought)
         values.used_missing.append(f"{beyond} of {name} that Times takes beyond what is covered")
     price = ZERO
-    for (bought, _), paid in zip(purchase.lines, purchase.till, strict=True):
+    for bought in purchase.lines:
+        paid = bought.paid
         one = exact_price(bought.pack, settings)
         if paid.cost is None or one is None:
             why = f"the price of {bought.count} x {bought.pack.unit_amount} of {name}"

@@ -373,7 +373,7 @@ def _about(whole: Closed) -> Iterator[Finding]:
 
 def _supplied(one: ClosedIngredient) -> bool:
     """Whether all that is to be bought of it is given free, and needs no receipt."""
-    return all(bought.pack.supplied for bought, _ in one.planned.lines)
+    return all(bought.pack.supplied for bought in one.planned.lines)
 
 
 def _count_place(shoot: Shoot, name: str) -> Place:

@@ -93,7 +93,7 @@ class _Worth:
     def planned_price(self) -> Fraction | None:
         """Average price of the packs listed, or where none are the cheapest. [money per base]"""
         lines = self.one.planned.lines
-        if any(exact_price(bought.pack, self.settings) is None for bought, _ in lines):
+        if any(exact_price(bought.pack, self.settings) is None for bought in lines):
             return None
         planned = self.one.values.unit_price
         if planned is None and not self.one.planned.lines:
@@ -109,13 +109,13 @@ class _Worth:
     def listed_price(self) -> Fraction | None:
         """Average price of the packs listed, each as it was paid where it was bought."""
         amount = worth = ZERO
-        for bought, brought in self.one.planned.lines:
+        for bought in self.one.planned.lines:
             listed = exact_price(bought.pack, self.settings)
             paid = average_price(one for one in self.one.fetched if one.pack is bought.pack)
             if listed is None and paid is None:
                 return None
-            worth += Fraction(listed or 0) * bought.count if paid is None else paid * brought
-            amount += Fraction(brought)
+            worth += Fraction(listed or 0) * bought.count if paid is None else paid * bought.brings
+            amount += Fraction(bought.brings)
         return worth / amount if amount else self.planned_price
 
     def of_stock(self, amount: Fraction) -> Fraction | None:

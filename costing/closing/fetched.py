@@ -102,10 +102,10 @@ def as_listed(
     supplied : bool
         Only those that are given free.
     """
-    for bought, amount in purchase.lines:
+    for bought in purchase.lines:
         price = exact_price(bought.pack, settings)
         if price is not None and (bought.pack.supplied or not supplied):
-            yield Fetched(Fraction(amount), Fraction(price) * bought.count, bought.pack)
+            yield Fetched(Fraction(bought.brings), Fraction(price) * bought.count, bought.pack)
 
 
 def _fetched(
@@ -199,7 +199,7 @@ def _of_packs(
     settings: Settings,
 ) -> Pack | None:
     """The row of Packs that a number of packs is of; ``None`` where it may be several."""
-    listed = {id(bought.pack) for bought, _ in purchase.lines}
+    listed = {id(bought.pack) for bought in purchase.lines}
     count = line.line.packs or ZERO
     as_priced = [pack for pack in candidates if _is_list_price(line, pack, count, settings)]
     as_listed = [pack for pack in candidates if id(pack) in listed]

@@ -275,9 +275,9 @@ class _Bringing:
         self.books, self.shoot = books, books.shoot
         self._dates = {one.name: one.shoot_date for one in books.shoot.episodes}
         self.lines = [
-            (purchase, bought, paid)
+            (purchase, bought, bought.paid)
             for purchase in books.purchases
-            for (bought, _), paid in zip(purchase.lines, purchase.till, strict=True)
+            for bought in purchase.lines
         ]
 
     @cached_property

@@ -166,9 +166,7 @@ class _Cooking:
         self, making: Making, caps: Counts, zone: ZoneInfo, purchases: Sequence[Purchase]
     ) -> None:
         self.making, self.caps, self.zone = making, caps, zone
-        self.bought = {
-            purchase.demand.code: [line for line, _ in purchase.lines] for purchase in purchases
-        }
+        self.bought = {purchase.demand.code: list(purchase.lines) for purchase in purchases}
         self.shoot = making.needs.shoot
         self.made: Makings = making.at(caps)
         self.takers = self._takers()

@@ -43,7 +43,7 @@ def notes(
     pack, measures = bought.pack, shoot.settings.measures
     if paid is not None and pack.loose_step is not None:
         yield f"{amount_words(pack.loose_step * bought.count, measures)} loose"
-    others = [other for other, _ in purchase.lines if _for_the_same(other, bought)]
+    others = [other for other in purchase.lines if _for_the_same(other, bought)]
     if others:
         named = [_part(other, bought.trip, measures) for other in others[:OTHERS]]
         named += [f"{len(others) - OTHERS} more"] * (len(others) > OTHERS)
@@ -61,12 +61,12 @@ def notes(
         yield "price unknown"
     if paid is not None and paid.tax and not shoot.settings.prices_include_tax:
         yield _on_the_shelf(pack, shoot.settings) + f"{paid.tax} tax on top"
-    if len({other.trip for other, _ in purchase.lines}) > 1:
+    if len({other.trip for other in purchase.lines}) > 1:
         yield "needed and left over are of all its trips"
     yield _out_of_plan(purchase, bought, shoot)
     for left in of_line(purchase, bought, shoot, ahead):
         yield f"{left.giver} leaves {left.amount} of it for {left.taker}"
-    if bought is purchase.lines[0][0]:  # of all its rows together
+    if bought is purchase.lines[0]:  # of all its rows together
         yield from _cut(purchase, shoot)
     yield unknown_words(purchase)
     yield pack.note
@@ -131,7 +131,7 @@ def _for_minimum(purchase: Purchase, bought: Bought, shoot: Shoot) -> str:
     shop = next((one for one in shoot.shops if key(one.name) == key(pack.shop)), None)
     if shop is None or not shop.minimum_spend or pack.supplied or not pack.price:
         return ""
-    amount = next(amount for line, amount in purchase.lines if line is bought)
+    amount = bought.brings
     there, needed = purchase.bought, most(purchase.covered, purchase.wanted)
     if purchase.over_days:  # of other trips only what would do for the same days
         spare = _spare_for(purchase, bought)
@@ -146,14 +146,14 @@ def _for_minimum(purchase: Purchase, bought: Bought, shoot: Shoot) -> str:
 def _spare_for(purchase: Purchase, bought: Bought) -> Fraction:
     """What other lines have left over that would do for the episodes of one. [base unit]"""
     spare = ZERO
-    for other, amount in purchase.lines:
+    for other in purchase.lines:
         serves = [
             offer.way.serves
             for offer, _ in purchase.fetched
             if offer.pack is other.pack and offer.way and offer.way.trip == other.trip
         ]
         if other is not bought and all(bought.serves.keys() <= names for names in serves):
-            spare += amount - sum(other.serves.values(), ZERO)
+            spare += other.brings - sum(other.serves.values(), ZERO)
     return spare
 
 
@@ -166,7 +166,7 @@ def _cheaper_would_do(purchase: Purchase, bought: Bought, shoot: Shoot) -> bool:
         offers, paid = _of_other_trips(purchase, bought), [bought]
     else:
         needed = most(purchase.covered, purchase.wanted)
-        offers, paid = _of_the_shops(purchase, shoot), [line for line, _ in purchase.lines]
+        offers, paid = _of_the_shops(purchase, shoot), list(purchase.lines)
     if not offers:
         return False
     least = cheapest_mixtures(untraced_choice(needed), offers)
@@ -178,13 +178,13 @@ def _cheaper_would_do(purchase: Purchase, bought: Bought, shoot: Shoot) -> bool:
 
 def _of_the_shops(purchase: Purchase, shoot: Shoot) -> list[Offer]:
     """What could be bought of an ingredient instead, where its packs all keep and thaw alike."""
-    own = {key(line.pack.shop) for line, _ in purchase.lines}
+    own = {key(line.pack.shop) for line in purchase.lines}
     asking = {
         key(shop.name)
         for shop in shoot.shops
         if (shop.visit_cost or shop.minimum_spend) and key(shop.name) not in own
     }
-    ways = {_way(line.pack) for line, _ in purchase.lines}
+    ways = {_way(line.pack) for line in purchase.lines}
     offers = [
         one
         for one in purchase.offers
@@ -272,7 +272,7 @@ def passed_on(books: Books, ahead: Ahead = NOTHING_AHEAD) -> list[PassedOn]:
     return [
         one
         for purchase in books.purchases
-        for bought, _ in purchase.lines
+        for bought in purchase.lines
         for one in of_line(purchase, bought, books.shoot, ahead)
     ]
 

@@ -14,7 +14,7 @@ from costing.buying.left_over import keeping, stock_that_keeps
 from costing.buying.sharing import NO_COST, EpisodeCost, by_episode
 from costing.buying.shopping import Purchase
 from costing.buying.storage import first_trip
-from costing.buying.till import Bought, TillLine, exact_price, money_digits
+from costing.buying.till import Bought, exact_price, money_digits
 from costing.buying.values import Values
 from costing.kitchen import Pack
 from costing.names import key
@@ -72,9 +72,9 @@ def _shop_order(shoot: Shoot) -> dict[str, int]:
 def _to_buy_rows(
     purchase: Purchase, shoot: Shoot, filled: Collection[str], ahead: Ahead
 ) -> Iterator[Row]:
-    for line, paid in zip(purchase.lines, purchase.till, strict=True):
-        said = notes(purchase, line[0], shoot, ahead=ahead, paid=paid)
-        yield _pack_row(purchase, *line, paid, shoot, filled, "; ".join(filter(None, said)))
+    for line in purchase.lines:
+        said = notes(purchase, line, shoot, ahead=ahead, paid=line.paid)
+        yield _pack_row(purchase, line, shoot, filled, "; ".join(filter(None, said)))
     if purchase.short:
         unread = not purchase.offers and shoot.left_out_on("Packs", name=purchase.name)
         why = PACK_UNREAD if unread else "no pack on the sheet Packs covers it"
@@ -94,8 +94,6 @@ def _never_bought(purchase: Purchase, shoot: Shoot) -> bool:
 def _pack_row(
     purchase: Purchase,
     bought: Bought,
-    amount: Fraction,
-    paid: TillLine,
     shoot: Shoot,
     filled: Collection[str],
     note: str,
@@ -103,7 +101,7 @@ def _pack_row(
     """One pack to buy, amounts in the unit of the pack."""
     pack = bought.pack
     unit = pack.unit_amount.unit
-    in_unit = amount / bought.count / pack.unit_amount.magnitude
+    in_unit = bought.brings / bought.count / pack.unit_amount.magnitude
     ingredient = purchase.need.ingredient
     return TO_BUY.row(
         pack,
@@ -114,10 +112,10 @@ def _pack_row(
         pack_amount=pack.unit_amount.magnitude,
         unit=unit.name,
         price_each=exact_price(pack, shoot.settings),
-        cost=paid.cost,
+        cost=bought.paid.cost,
         needed=purchase.wanted_with_stock / in_unit,
         from_on_hand=purchase.taken.total / in_unit,
-        bought=amount / in_unit,
+        bought=bought.brings / in_unit,
         left_over=_left_over(purchase) / in_unit,
         buy_by=bought.buy_by,
         allergens=allergens_text(ingredient, filled),
@@ -333,9 +331,9 @@ def _lines(
         substitute=substitute_text(ingredient, shoot),
     )
     over = _left_over(purchase)
-    for (bought, amount), paid in zip(purchase.lines, purchase.till, strict=True):
-        pack = bought.pack
-        in_unit = amount / bought.count / pack.unit_amount.magnitude
+    for bought in purchase.lines:
+        pack, paid = bought.pack, bought.paid
+        in_unit = bought.brings / bought.count / pack.unit_amount.magnitude
         yield replace(
             _needed(blank, purchase, pack.unit_amount.unit, in_unit, measures),
             shop=pack.shop,

@@ -68,7 +68,7 @@ def sentence(books: Books) -> str:
 
 
 def _bought(books: Books) -> str:
-    lines = [line for purchase in books.purchases for line, _ in purchase.lines]
+    lines = [line for purchase in books.purchases for line in purchase.lines]
     if not lines:
         gaps = any(one.short or one.need.unknown for one in books.purchases)
         return "No list yet" if gaps else "Nothing to buy"

@@ -139,7 +139,7 @@ def main() -> None:
             found = Shopping(Needs(whole), seconds=10.0)
             taken, clock = process_time() - begun, time() - at
             told = [f for f in found.findings if "not proven" in f.code]
-            packs = sum(line.count for one in found.purchases for line, _ in one.lines)
+            packs = sum(line.count for one in found.purchases for line in one.lines)
             words = told[0].remedy.split(". ")[0] if told else "yes"
             kind = "visits" if shops else "packs"
             figures = f"{kind:9} {seed:4}  {taken:11.1f}  {clock:7.1f}  {packs:5}"

@@ -15,7 +15,7 @@ from small import books, line, lot, pack, sound
 from costing.buying.expected import Expected, expected
 from costing.buying.left_over import keeping
 from costing.buying.shopping import Shopping
-from costing.buying.till import till_lines
+from costing.buying.till import paid_lines
 from costing.buying.values import Values, values_of
 from costing.shoot import Shoot, Shot
 
@@ -46,8 +46,8 @@ def outcome(shoot: Shoot, counts: dict[int, int], held: Shopping) -> tuple[Fract
     certain = shopping(shoot.changed(shots=shots, shops=()))
     used, left, keeps = Fraction(0), Fraction(0), Fraction(0)
     for purchase, before in zip(certain.purchases, held.purchases, strict=True):
-        till = till_lines([line for line, _ in before.lines], shoot.settings)
-        with_packs = replace(purchase, lines=before.lines, short=Fraction(0), till=tuple(till))
+        lines = tuple(paid_lines(before.lines, shoot.settings))
+        with_packs = replace(purchase, lines=lines, short=Fraction(0))
         values = values_of(with_packs, shoot.settings)[0]
         used += values.used
         left += Fraction(values.bought) - values.used + values.on_hand_used

@@ -58,7 +58,7 @@ def sums(books: Books) -> tuple[Decimal, ...]:
 def amounts(books: Books) -> dict[str, tuple[Fraction, int]]:
     """What all packs of an ingredient bring, and how many they are."""
     return {
-        p.need.ingredient.name: (p.bought, sum(b.count for b, _ in p.lines))
+        p.need.ingredient.name: (p.bought, sum(b.count for b in p.lines))
         for p in books.purchases
         if p.lines
     }
@@ -90,7 +90,7 @@ def test_law__quantities_balance(shoot: Shoot) -> None:
             assert 0 <= taken <= need.as_bought[episode]
         for _, whole, used in purchase.taken.from_lots:
             assert 0 <= used <= whole
-        for bought, _ in purchase.lines:
+        for bought in purchase.lines:
             limit = bought.pack.at_most
             assert bought.count > 0
             assert limit is None or bought.count <= limit
@@ -340,7 +340,7 @@ def test_law__pack_more_to_choose_from_never_costs_more(shoot: Shoot, data: st.D
 
     def exact(books: Books) -> dict[str, Fraction]:
         return {
-            p.need.ingredient.name: sum((b.shelf_price or ZERO for b, _ in p.lines), ZERO)
+            p.need.ingredient.name: sum((b.shelf_price or ZERO for b in p.lines), ZERO)
             for p in books.purchases
             if not p.short
         }

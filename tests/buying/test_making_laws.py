@@ -26,7 +26,7 @@ def paid(found: Shopping) -> Fraction:
     """What all packs cost, before any rounding."""
     total = Fraction(0)
     for one in found.purchases:
-        for bought, _ in one.lines:
+        for bought in one.lines:
             assert bought.pack.unit_price is not None
             total += bought.pack.unit_price * bought.count
     return total
@@ -134,7 +134,7 @@ def test_large__second_solver_finds_the_same_cost(seed: int, shops: bool) -> Non
     shoot = kitchen.shoot()
     found = shopping(shoot)
     counts = {shot.label: shot.times for shot in shoot.shots}
-    lines = {b.pack.shop for one in found.purchases for b, _ in one.lines}
+    lines = {b.pack.shop for one in found.purchases for b in one.lines}
     cost = float(paid(found) + sum(kitchen.visits.get(shop, Fraction(0)) for shop in lines))
     assert cost == pytest.approx(by_cbc(kitchen, counts), abs=1e-5)
 

@@ -33,7 +33,7 @@ def test_need__two_thirds_of_a_cup_three_times_is_two_cups() -> None:
         line("tart", "milk", "2/3 cup"), pack("milk", "250 ml", "1"), Shot(dish="tart", times=3)
     )
     assert purchase(found, "milk").need.total == 500
-    assert purchase(found, "milk").lines[0][0].count == 2
+    assert purchase(found, "milk").lines[0].count == 2
 
 
 def test_need__shot_that_is_never_taken_needs_nothing() -> None:
@@ -143,7 +143,7 @@ def test_need__order_of_packs_does_not_decide_what_is_bought(rows: tuple[str, st
         *(pack("honey", text, "4.20") for text in rows),
         Shot(dish="tart"),
     )
-    assert [str(b.pack.amount) for b, _ in purchase(found, "honey").lines] == ["500 g"]
+    assert [str(b.pack.amount) for b in purchase(found, "honey").lines] == ["500 g"]
     assert codes(found.findings).count("pack unit unclear") == 1
     assert found.totals.missing == ()
 

@@ -80,7 +80,7 @@ def over_days(
 
 def listed(books: Books) -> list[tuple[int, int, str]]:
     """For each row the day of its trip, how many packs, and what is in one."""
-    lines = [bought for one in books.purchases for bought, _ in one.lines]
+    lines = [bought for one in books.purchases for bought in one.lines]
     return [(b.trip.day if b.trip else 0, b.count, str(b.pack.unit_amount)) for b in lines]
 
 
@@ -115,7 +115,7 @@ def test_stock__opened_life_of_three_days(
     amounts = {10: "400 ml", second: "400 ml"}
     found = books_of_shoot(over_days(amounts, litre, life=(365, 3), dates=[9]))
     assert listed(found) == [(9, packs, "1 l")]
-    ((bought, _),) = purchase(found, "good").lines
+    (bought,) = purchase(found, "good").lines
     assert [(day.day, count) for day, count in bought.openings if day] == openings
 
 
@@ -171,7 +171,7 @@ def test_minimum__holds_for_each_receipt() -> None:
     hall = Shop(name="hall", minimum_spend=Decimal(8))
     amounts = {10: "300 g", 24: "300 g"}
     short = books_of_shoot(over_days(amounts, *packs, hall, life=(2, 2)))
-    assert [b.pack.shop for b, _ in purchase(short, "good").lines] == ["stall", "stall"]
+    assert [b.pack.shop for b in purchase(short, "good").lines] == ["stall", "stall"]
     long = books_of_shoot(over_days(amounts, *packs, hall, life=(90, 90)))
     assert listed(long) == [(9, 2, "300 g")]
     assert long.totals.bought == 10
@@ -182,7 +182,7 @@ def test_limit__is_one_for_all_trips() -> None:
     amounts = {10: "200 g", 24: "200 g"}
     shoot = over_days(amounts, pack("good", "100 g", "1", at_most=3), life=(2, 2))
     found = purchase(books_of_shoot(shoot), "good")
-    assert sum(b.count for b, _ in found.lines) == 3
+    assert sum(b.count for b in found.lines) == 3
     assert found.short == 100
 
 
@@ -391,7 +391,7 @@ def test_every_assignment__none_is_cheaper(seed: int) -> None:
     found = books_of_shoot(shoot)
     good = purchase(found, "good")
     least = least_paid(shoot, needs, life)
-    out = any(out_of_plan(good, bought, found.shoot) for bought, _ in good.lines)
+    out = any(out_of_plan(good, bought, found.shoot) for bought in good.lines)
     if least is None:
         assert out or good.short
     else:

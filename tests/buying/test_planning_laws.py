@@ -131,7 +131,7 @@ def test_law__what_is_bought_covers_what_is_said_to_be_covered(seed: int, kinds:
     found = shopping(shoot)
     for purchase in found.purchases:
         assert purchase.bought + purchase.short >= purchase.covered
-        for bought, _ in purchase.lines:
+        for bought in purchase.lines:
             assert bought.pack.at_most is None or bought.count <= bought.pack.at_most
     if found.plan is not None and not found.findings:
         assert found.plan.chance >= 1 - shoot.settings.chance_of_running_out

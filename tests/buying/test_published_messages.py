@@ -172,7 +172,7 @@ def test_out_of_plan__bought_on_the_7th_and_needed_on_the_10th(
     """Whole days count: what keeps two days and is needed on the 10th is bought on the 8th."""
     shoot = bought_on(7, keeps, 10)
     bought = purchase(books_of_shoot(shoot), "leek")
-    soon = out_of_plan(bought, bought.lines[0][0], shoot)
+    soon = out_of_plan(bought, bought.lines[0], shoot)
     assert (None if soon is None or soon.first is None else soon.first.day) == not_before
 
 
@@ -181,7 +181,7 @@ def test_out_of_plan__counts_to_the_last_day_and_only_what_is_bought() -> None:
     some = bought_on(7, "2", 8, 12, lots=[lot("leek", "150 g", use_by=date(2031, 5, 30))])
     bought = purchase(books_of_shoot(some), "leek")
     assert bought.taken.by_episode == {"on the 8th": 100, "on the 12th": 50}
-    soon = out_of_plan(bought, bought.lines[0][0], some)
+    soon = out_of_plan(bought, bought.lines[0], some)
     assert soon is not None
     assert soon.first is not None
     assert (soon.needed.day, soon.first.day) == (12, 10)

@@ -114,7 +114,7 @@ def test_life_of__what_has_thawed_keeps_as_published_where_no_days_are_typed() -
         )
     )
     (bird,) = found.books.purchases
-    assert [(one.count, list(one.serves)) for one, _ in bird.lines] == [(1, ["E1"]), (1, ["E2"])]
+    assert [(one.count, list(one.serves)) for one in bird.lines] == [(1, ["E1"]), (1, ["E2"])]
     (of,) = [one for one in found.shoot.ingredients if one.name == "turkey, whole"]
     assert life_of(found.shoot.packs[0], of) == Life(360, 1, thaw=3)
     used_frozen = found.shoot.packs[0].model_copy(update={"thaw_days": 0})

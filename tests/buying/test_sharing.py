@@ -187,7 +187,7 @@ def test_visits__shares_add_up_to_the_coin(shoot: Shoot, first: int, second: int
     )
     euro = shoot.settings.model_copy(update={"currency": "EUR"})
     found = books_of_shoot(shoot.changed(shops=shops, settings=euro))
-    names = {key(one.pack.shop) for p in found.purchases for one, _ in p.lines}
+    names = {key(one.pack.shop) for p in found.purchases for one in p.lines}
     due = sum((shop.visit_cost for shop in shops if key(shop.name) in names), Decimal(0))
     assert found.totals.visits == due
     assert found.totals.paid == found.totals.bought + due

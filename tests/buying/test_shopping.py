@@ -64,7 +64,7 @@ def test_shopping__at_most_sends_the_rest_to_the_dearer_pack() -> None:
     """Two at 1.00 and the third at 1.50."""
     packs = [pack("leek", "100 g", "1", at_most=2), pack("leek", "100 g", "1.50", shop="b")]
     found = books(line("soup", "leek", "300 g"), sound("leek"), *packs, SHOT)
-    assert [(b.count, str(b.pack.price)) for b, _ in purchase(found, "leek").lines] == [
+    assert [(b.count, str(b.pack.price)) for b in purchase(found, "leek").lines] == [
         (2, "1"),
         (1, "1.50"),
     ]
@@ -114,7 +114,7 @@ def test_shopping__supplied_packs_come_first_and_cost_nothing() -> None:
         pack("leek", "100 g", None, supplied=True, at_most=2),
         SHOT,
     )
-    assert [(b.count, b.pack.supplied) for b, _ in purchase(found, "leek").lines] == [
+    assert [(b.count, b.pack.supplied) for b in purchase(found, "leek").lines] == [
         (1, False),
         (2, True),
     ]
@@ -170,7 +170,7 @@ def test_shopping__spoilage_counts_the_days_of_each_episode() -> None:
 
 def shops_of(found: Any) -> list[tuple[str, str]]:
     """Ingredient and shop of each line bought."""
-    return [(p.need.ingredient.name, b.pack.shop) for p in found.purchases for b, _ in p.lines]
+    return [(p.need.ingredient.name, b.pack.shop) for p in found.purchases for b in p.lines]
 
 
 def test_shopping__equally_cheap_goes_to_the_fewest_shops() -> None:

@@ -308,7 +308,7 @@ def test_dates__no_two_sentences_about_one_row_contradict(shoot: Shoot) -> None:
     rows = {
         (r["ingredient"], r["trip"], r["pack_amount"]): r for r in to_buy(found).rows if r["packs"]
     }
-    lines = [(one, b, amount) for one in found.purchases for b, amount in one.lines]
+    lines = [(one, b, b.brings) for one in found.purchases for b in one.lines]
     assert len(rows) == len(lines)
     for one, bought, amount in lines:
         trip, by = bought.trip, bought.buy_by
@@ -337,7 +337,7 @@ def test_dates__no_two_sentences_about_one_row_contradict(shoot: Shoot) -> None:
     assert set(remedies) == unplanned
     for one in found.purchases:
         served: dict[str, Fraction] = defaultdict(Fraction)
-        for bought, _ in one.lines:
+        for bought in one.lines:
             for episode, part in bought.serves.items():
                 served[episode] += part
         assert sum(served.values()) + one.short == one.covered
@@ -346,7 +346,7 @@ def test_dates__no_two_sentences_about_one_row_contradict(shoot: Shoot) -> None:
 def test_line__says_its_trip_its_last_day_and_whom_it_serves() -> None:
     """Worked by hand: 300 g a day of cod that keeps, packs of 400 g: one for each day."""
     bought = purchase(books_of_shoot(soup_on(10, 12, keeps="9", shopping_date=may(8))), "cod")
-    ((listed, _),) = bought.lines
+    (listed,) = bought.lines
     assert (listed.trip, listed.buy_by, listed.opened) == (may(8), may(8), may(10))
     assert listed.openings == ((may(10), 1), (may(12), 1))
     assert listed.serves == {"E1": 300, "E2": 300}

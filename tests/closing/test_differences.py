@@ -265,9 +265,9 @@ def list_bought(shoot: Shoot) -> Shoot:
     """The same with a receipt for all that the list says, at what its tills take."""
     books = books_of_shoot(shoot)
     lines = [
-        paid(one.pack.ingredient, str(till.cost), shop=one.pack.shop, packs=one.count)
+        paid(one.pack.ingredient, str(one.paid.cost), shop=one.pack.shop, packs=one.count)
         for purchase in books.purchases
-        for (one, _), till in zip(purchase.lines, purchase.till, strict=True)
+        for one in purchase.lines
     ]
     return shoot.changed(receipts=lines)
 
@@ -294,8 +294,8 @@ def test_differences__of_any_shoot_as_planned_give_nothing(
     whole, _ = completed(shoot)
     taken = [shot.model_copy(update={"taken": shot.times}) for shot in whole.shots]
     whole = whole.changed(shots=taken)
-    tills = (till for one in books_of_shoot(whole).purchases for till in one.till)
-    priced = all(till.cost is not None for till in tills)
+    lines = (line for one in books_of_shoot(whole).purchases for line in one.lines)
+    priced = all(line.paid.cost is not None for line in lines)
     if with_receipts and priced:
         whole = list_bought(whole)
     for row in differences_of(closed(books_of_shoot(whole))):

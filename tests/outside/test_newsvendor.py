@@ -21,7 +21,7 @@ from costing.buying.expected import Expected, expected
 from costing.buying.need import Needs
 from costing.buying.planning import Planner
 from costing.buying.shopping import Shopping
-from costing.buying.till import Bought, till_lines
+from costing.buying.till import Bought, paid_lines
 from costing.buying.values import values_of
 from costing.shoot import Shot
 from costing.shoot.defaults import completed
@@ -94,12 +94,8 @@ def left_of_stock(step: str, steps: int, times: Times) -> Expected:
     found = one_good(step)
     (purchase,) = found.purchases
     (offer,) = purchase.offers
-    bought = Bought(offer.row, steps)
-    purchase = replace(
-        purchase,
-        lines=((bought, offer.amount * steps),),
-        till=tuple(till_lines([bought], found.shoot.settings)),
-    )
+    bought = Bought(offer.row, steps, brings=offer.amount * steps)
+    purchase = replace(purchase, lines=tuple(paid_lines([bought], found.shoot.settings)))
     values = values_of(purchase, found.shoot.settings)[0]
     assert values.bought == Decimal(steps) * Decimal(step.removesuffix(" g"))
     return expected([purchase], [values], {0: times}, {0: 15}, found.shoot, most_states=10_000)

@@ -165,7 +165,7 @@ def errands_agree(found: Estimate) -> None:
     orders, thaws = set(), set()
     for purchase in found.books.purchases:
         name = purchase.need.ingredient.name
-        for one, _ in purchase.lines if rows else ():
+        for one in purchase.lines if rows else ():
             used = [day for episode in one.serves if (day := dates[episode]) is not None]
             assert f"{name} " in fetched[one.pack.shop, one.trip]
             if one.trip is None:

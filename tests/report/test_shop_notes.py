@@ -86,7 +86,7 @@ def test_passed_on__nothing_of_a_pack_that_has_ended() -> None:
         shopping_date=date(2031, 5, 8),
     )
     assert passed_on(found) == []
-    ((bought, _),) = found.purchases[0].lines
+    (bought,) = found.purchases[0].lines
     assert bought.openings == ((date(2031, 5, 9), 1), (date(2031, 5, 12), 1))
 
 
@@ -107,7 +107,7 @@ def test_passed_on__nothing_that_a_pack_bought_anyway_covers() -> None:
         shopping_date=date(2031, 5, 1),
     )
     assert passed_on(found) == [PassedOn("passata", "One", "Two", "300 g")]
-    ((bought, _),) = found.purchases[0].lines
+    (bought,) = found.purchases[0].lines
     assert bought.openings == ((date(2031, 5, 2), 1), (date(2031, 5, 16), 1))
 
 
@@ -340,5 +340,5 @@ def test_passed_on__is_between_two_days_that_both_take_of_it(shoot: Shoot) -> No
         served: set[str] = set()
         for purchase in found.purchases:
             if purchase.need.ingredient.name == one.ingredient:
-                served = served.union(*(bought.serves for bought, _ in purchase.lines))
+                served = served.union(*(bought.serves for bought in purchase.lines))
         assert {one.giver, one.taker} <= served

@@ -18,7 +18,6 @@ from costing.buying.need import Needs
 from costing.buying.purchases import Purchase
 from costing.buying.sharing import CostShare
 from costing.buying.shopping import Shopping
-from costing.buying.till import TillLine
 from costing.buying.values import Values, values_of
 from costing.names import key
 from costing.quantities import (
@@ -316,19 +315,19 @@ def replayed(books: Books, inputs: Inputs) -> dict[str, Table]:
 def _counted(purchase: Purchase, number: int) -> Purchase:
     """A purchase whose numbers of packs are those in the cells of To buy."""
     lines = []
-    for at, (bought, amount) in enumerate(purchase.lines):
+    for at, bought in enumerate(purchase.lines):
         name = ResultCell("to_buy", (number, at), "packs", Fraction(bought.count))
-        lines.append((replace(bought, count=traced(bought.count, name)), amount))
+        lines.append(replace(bought, count=traced(bought.count, name)))
     return replace(purchase, lines=tuple(lines))
 
 
 def _paid(purchase: Purchase, number: int) -> Purchase:
     """A purchase whose costs are those in the cells of To buy."""
-    till = [
-        TillLine(_in_cell(line.cost, ResultCell("to_buy", (number, at), "cost")), line.tax)
-        for at, line in enumerate(purchase.till)
-    ]
-    return replace(purchase, till=tuple(till))
+    lines = []
+    for at, line in enumerate(purchase.lines):
+        cost = _in_cell(line.paid.cost, ResultCell("to_buy", (number, at), "cost"))
+        lines.append(replace(line, paid=replace(line.paid, cost=cost)))
+    return replace(purchase, lines=tuple(lines))
 
 
 def _in_cell(cost: Decimal | None, name: ResultCell) -> Decimal | None:

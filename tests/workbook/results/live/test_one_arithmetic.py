@@ -35,7 +35,7 @@ def between_two_coins(estimate: Estimate) -> set[tuple[str, str]]:
     return {
         (purchase.need.ingredient.name, "Cost")
         for purchase in estimate.books.purchases
-        for bought, _ in purchase.lines
+        for bought in purchase.lines
         if bought.shelf_price is not None and (bought.shelf_price * 200) % 2 == 1
     }
 
