@@ -162,3 +162,12 @@ def test_changed_parts__say_once_that_all_is_calculated_on_opening(said: str) ->
     book = WorkbookPart(open_gate(zipped(parts)))
     text = book.changed_parts()["xl/workbook.xml"].decode()
     assert text.count("<calcPr") == text.count('fullCalcOnLoad="1"') == 1
+
+
+def test_remove_tabs__a_name_of_a_sheet_that_never_was_is_left_alone() -> None:
+    """Some programs leave such names behind; they stand for nothing, before as after."""
+    lost = '<definedName name="lost" localSheetId="9">Leek!$A$1</definedName>'
+    parts = three(names=NAMES.replace("</definedNames>", f"{lost}</definedNames>"))
+    book = WorkbookPart(open_gate(zipped(parts)))
+    book.remove_tabs({0})
+    assert lost in book.changed_parts()["xl/workbook.xml"].decode()
