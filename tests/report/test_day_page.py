@@ -349,3 +349,20 @@ def test_paper_log__is_one_page() -> None:
 def test_paper_log__goes_with_the_log() -> None:
     with pytest.raises(ValueError, match="columns of the day log"):
         paper_log(done(), ("When", "What"))
+
+
+def test_day_page__shots_of_a_day_come_before_those_of_none_and_early_before_late() -> None:
+    """As planned: X of an episode without a date, then two days; of a day the first start first."""
+    rows = (
+        *(line("toast", "bread", "2 each"), pack("bread", "99 each", "1.80")),
+        Episode(name="Some day"),
+        Episode(name="Late", shoot_date="2031-05-12"),
+        Episode(name="Soon", shoot_date="2031-05-10"),
+        Shot(dish="toast", name="X", episode="Some day", starts="08:00"),
+        Shot(dish="toast", name="L", episode="Late", starts="08:00"),
+        Shot(dish="toast", name="S2", episode="Soon"),
+        Shot(dish="toast", name="S1", episode="Soon", starts="11:00"),
+    )
+    found = estimate(shoot_of(*rows, time_zone="UTC"), NOON)
+    told = state(day_page(found, LOG, NOON))
+    assert [one["name"] for one in told["shots"]] == ["S1", "S2", "L", "X"]
