@@ -5,14 +5,13 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 
-from costing.names import singular, singular_name
+from costing.names import is_water, singular, singular_name
 from costing.quantities import Measures
 from costing.recipe_text.counts import count_at
-from costing.recipe_text.front import cut_end
+from costing.recipe_text.front import WORDS, cut_end
 from costing.recipe_text.measured import (
     WrittenAmount,
     measured_at,
-    other_food_in,
     state_at,
     whole_measure,
 )
@@ -28,10 +27,10 @@ from costing.recipe_text.words import (
     PRODUCTS,
     SIZES,
 )
+from costing.reference import find_food
 
 _COMMA = re.compile(r"\s*[,;:]\s+|\s+[-‐–—]\s+|\s*[,;]$|(?<=[^\W\d_]),(?=[^\W\d_])")
 _BRACKETS = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]")
-_WORDS = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
 _PLUS = re.compile(r"(?:plus|\+|and|&)\s+", re.IGNORECASE)
 _EXTRA = (
     r"(?:(?:plus|and|with)\s+|\+\s*)(?:a (?:little|bit|few)(?: of)? |some )?"
@@ -166,7 +165,7 @@ def _part_from(name: str) -> str:
 
 
 def _only_adjectives(text: str) -> bool:
-    words = [word.casefold() for word in _WORDS.findall(text)]
+    words = [word.casefold() for word in WORDS.findall(text)]
     return bool(words) and all(word in BEFORE_NAME for word in words)
 
 
@@ -195,7 +194,7 @@ def _before_or(name: str, whole: str) -> str:
     first = re.sub(r"\s+or$", "", name, flags=re.IGNORECASE)
     if first == name or not _only_adjectives(first):
         return first
-    return f"{first} {_WORDS.findall(whole)[-1]}"
+    return f"{first} {WORDS.findall(whole)[-1]}"
 
 
 def _part(found: Behind, text: str, measures: Measures) -> None:
@@ -221,13 +220,13 @@ def _part(found: Behind, text: str, measures: Measures) -> None:
         found.extras.append(text)
     elif plus and count_at(text[plus.end() :]):
         _more(found, text, text[plus.end() :], measures)
-    elif measured_at(text, measures) or _counts_more(text) or other_food_in(text, measures):
+    elif measured_at(text, measures) or _counts_more(text) or _other_food_in(text, measures):
         found.second.append(text)
     elif text.casefold().startswith("or "):
         found.choices.append(text)
     elif is_cut(text):
         found.cuts.append(text)
-        found.cooked += [word for word in _WORDS.findall(text.casefold()) if word in COOKED]
+        found.cooked += [word for word in WORDS.findall(text.casefold()) if word in COOKED]
     else:
         found.rest.append(text)
 
@@ -238,9 +237,27 @@ def _counts_more(text: str) -> bool:
     return number and not _LENGTH_FIRST.match(text)
 
 
+def _other_food_in(text: str, measures: Measures) -> bool:
+    """Whether words behind a name have an amount of another food inside them.
+
+    Water is free, and what is cut into 2 cm pieces or divided into cups names no food.
+    """
+    for number in _INSIDE.finditer(text):
+        measured = measured_at(text[number.end() :], measures)
+        if measured is None:
+            continue
+        name, behind = text[: number.start()].strip(), measured[1].strip(" .,)").casefold()
+        joins = name.casefold().endswith((" with", " in")) and behind[:1].isalpha()
+        if joins and not is_water(behind.removeprefix("of ")):
+            return True
+        if not behind and find_food(name).food is not None:
+            return True
+    return False
+
+
 def _pieces(text: str, number: re.Match[str]) -> WrittenAmount | None:
     """About 3 medium, 2 sticks, 6 slices: the same amount in pieces."""
-    words = [singular(word.casefold()) for word in _WORDS.findall(text[number.end() :])]
+    words = [singular(word.casefold()) for word in WORDS.findall(text[number.end() :])]
     counted = count_at(number[1])
     if counted is None or not set(words) <= SIZES | PIECES:
         return None
@@ -269,5 +286,5 @@ def is_cut(text: str) -> bool:
     """
     if _REMARK.match(text):
         return False
-    words = {word.casefold() for word in _WORDS.findall(text)}
+    words = {word.casefold() for word in WORDS.findall(text)}
     return bool(words & CUTS) or _ONLY_PART.fullmatch(text) is not None

@@ -22,7 +22,9 @@ _FRONT = re.compile(r"([^\W\d_]+(?:-[^\W\d_]+)*)\.?\s+(?=\S)")
 _STATE_WORDS = re.compile(r"(?:(?:good|best) quality|room[ -]temperature)\s+(?=\S)", re.IGNORECASE)
 _SIZE_WORDS = re.compile(r"(?:extra|very)[ -](?:large|small)\s+(?=\S)", re.IGNORECASE)
 _JOIN = re.compile(r"(?:,\s*|\s*(?:,\s*)?(?:and|&)\s+)(?=\S)")
-_WORDS = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
+
+WORDS = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
+"""Words of letters, those with a hyphen whole."""
 
 
 @dataclass(slots=True)
@@ -142,4 +144,4 @@ def _sold_so(text: str, end: int) -> bool:
 
 
 def _says_any(text: str, words: frozenset[str]) -> bool:
-    return any(word.casefold() in words for word in _WORDS.findall(text))
+    return any(word.casefold() in words for word in WORDS.findall(text))

@@ -6,7 +6,6 @@ import re
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from costing.names import is_water
 from costing.quantities import EACH, Measures, UnreadableNumber, read_number
 from costing.quantities.numbers import LONGEST_NUMBER, AmbiguousNumber
 from costing.recipe_text import messages
@@ -14,7 +13,6 @@ from costing.recipe_text.counts import Count, and_part, count_at, number_text
 from costing.recipe_text.messages import Doubt, doubt
 from costing.recipe_text.unit_words import UnitWord, unit_at
 from costing.recipe_text.words import ABOUT
-from costing.reference import find_food
 
 _ABOUT_WORDS = "|".join(sorted(ABOUT, key=len, reverse=True))
 _ABOUT = re.compile(
@@ -28,7 +26,6 @@ _PLUS = re.compile(r" ?(?:\+|\b(?:plus|and)\b|&) ?", re.IGNORECASE)
 _MINUS = re.compile(r" ?\b(?:minus|less)\b ?", re.IGNORECASE)
 _TO = re.compile(r" ?[-‐–—] ?| to | or ", re.IGNORECASE)
 _EACH = re.compile(r" ?\b(?:each|apiece|a piece|per [^\W\d_]+)\b(?: one)?", re.IGNORECASE)
-_INSIDE = re.compile(r"\s+(?=[0-9¼½¾⅓⅔])")
 _PACKED = re.compile(r"([0-9¼½¾⅓⅔])\s+(?:(?:loosely|lightly|firmly|tightly|well)\s+)?packed(?=\s)")
 _EACH_IN_FRONT = re.compile(r"each\b(?: (?:one|of|weighing|containing))*:? ?", re.IGNORECASE)
 _TOTAL = re.compile(r" ?\b(?:in total|total|altogether|in all|total weight)\b", re.IGNORECASE)
@@ -277,28 +274,3 @@ def whole_measure(text: str, measures: Measures) -> WrittenAmount | None:
     if state := state_at(rest):
         amount, rest = replace(amount, state=state[0]), state[1]
     return None if rest.strip(" .,") not in ("", "drained") else amount
-
-
-def other_food_in(text: str, measures: Measures) -> bool:
-    """Whether words behind a name have an amount of another food inside them.
-
-    Water is free, and what is cut into 2 cm pieces or divided into cups names no food.
-
-    Examples
-    --------
-    >>> other_food_in("sugar 100 g", Measures.METRIC)
-    True
-    >>> other_food_in("mixed with 1 tsp water", Measures.METRIC)
-    False
-    """
-    for number in _INSIDE.finditer(text):
-        measured = measured_at(text[number.end() :], measures)
-        if measured is None:
-            continue
-        name, behind = text[: number.start()].strip(), measured[1].strip(" .,)").casefold()
-        joins = name.casefold().endswith((" with", " in")) and behind[:1].isalpha()
-        if joins and not is_water(behind.removeprefix("of ")):
-            return True
-        if not behind and find_food(name).food is not None:
-            return True
-    return False

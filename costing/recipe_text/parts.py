@@ -13,7 +13,7 @@ from costing.quantities import BATCH, PORTION
 from costing.recipe_text import messages
 from costing.recipe_text.around import Behind, is_cut
 from costing.recipe_text.counts import ONE, Count, count_at
-from costing.recipe_text.front import NameFront, front_taken_off
+from costing.recipe_text.front import WORDS, NameFront, front_taken_off
 from costing.recipe_text.leading import AmountKind, Leading
 from costing.recipe_text.measured import WrittenAmount
 from costing.recipe_text.messages import Doubt, doubt
@@ -47,7 +47,6 @@ _NUMBER_LEFT = re.compile(
 
 _NEXT_PART = re.compile(r",?\s+(?:and|&)\s+(?=[0-9])", re.IGNORECASE)
 _WITH = re.compile(r" (?:with|without) ", re.IGNORECASE)
-_WORD = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -324,7 +323,7 @@ def _split_with(name: str) -> tuple[str, str, str]:
 
 
 def _says(name: str, *words: str) -> bool:
-    return any(word.casefold() in words for word in _WORD.findall(name))
+    return any(word.casefold() in words for word in WORDS.findall(name))
 
 
 def _names_a_food(text: str) -> bool:
@@ -377,7 +376,7 @@ def strange_word(name: str) -> str:
     >>> strange_word("Maris Piper potatoes")
     ''
     """
-    words: list[str] = _WORD.findall(name)
+    words: list[str] = WORDS.findall(name)
     if len(words) < 2:
         return ""
     first, last = words[0], words[-1]
@@ -395,4 +394,4 @@ def _known(word: str) -> bool:
 
 
 def _is_liquid(name: str) -> bool:
-    return any(word.casefold() in LIQUIDS for word in _WORD.findall(name)[-1:])
+    return any(word.casefold() in LIQUIDS for word in WORDS.findall(name)[-1:])
