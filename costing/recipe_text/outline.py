@@ -37,8 +37,9 @@ _PEOPLE = re.compile(
     r"|raciones|personnes|personen|persone|personas)\b|人[分前])",
     re.IGNORECASE,
 )
-_FOR_PEOPLE = ("for", "pour", "für", "per", "para")
-_PORTIONS = ("serves", "serving", "servings", "portion", "portions", "feeds", "enough for")
+_OF_ANYTHING = ("", "makes", "yield", "yields")
+"""What begins a yield that need not be of portions, as it is with all other such words."""
+
 _NOUN = re.compile(r"[^\W\d_]")
 _BRACKETS = re.compile(r"\([^()]*\)")
 _YIELD_LINE = re.compile(
@@ -292,5 +293,5 @@ def makes(text: str, measures: Measures) -> Makes:
     bare = not said and not _NOUN.search(_BRACKETS.sub("", behind))
     if bare:
         doubts.append(doubt(messages.yield_bare, text))
-    people = bare or said in (*_PORTIONS, *_FOR_PEOPLE) or _PEOPLE.match(behind) is not None
+    people = bare or said not in _OF_ANYTHING or _PEOPLE.match(behind) is not None
     return Makes(amount.amount, "portion" if people else "each", tuple(doubts))
