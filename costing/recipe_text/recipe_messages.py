@@ -35,7 +35,7 @@ def file_is_a_page() -> Words:
     return Words(
         "a web page without JSON-LD",
         FORMS,
-        "Copy the recipe's lines into a text file, or its JSON-LD into a file that ends in .json.",
+        "Copy the recipe's lines into a text file.",
     )
 
 

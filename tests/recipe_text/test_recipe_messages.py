@@ -42,8 +42,7 @@ TEXTS = [
         "<!DOCTYPE html><html>",
         "'tart.txt': found a web page without JSON-LD, expected lines of text, or a schema.org "
         "Recipe in JSON-LD [recipe file not text]\n"
-        "  Copy the recipe's lines into a text file, or its JSON-LD into a file that "
-        "ends in .json.",
+        "  Copy the recipe's lines into a text file.",
         id="recipe file not text",
     ),
     pytest.param(
