@@ -181,11 +181,11 @@ def without_slips(shoot: Shoot, findings: Iterable[Finding]) -> list[Finding]:
 
     The shoot is as it was given: an ingredient that was filled in since has a row like any other.
     """
-    slipped = slips(shoot)
+    slipped = _slips(shoot)
     return [f for f in findings if f.code != "pack missing" or f.place.name not in slipped]
 
 
-def slips(shoot: Shoot) -> Named[list[str]]:
+def _slips(shoot: Shoot) -> Named[list[str]]:
     """Ingredients of recipes on no other sheet, with names there that are nearly the same."""
     used, stocked = _cooked_with(shoot), Named(_stocked_rows(shoot))
     found: list[tuple[str, list[str]]] = []
@@ -213,7 +213,7 @@ def _names(shoot: Shoot) -> Iterator[Finding]:
     """Names of recipes and of stock that differ by a slip, each pair said once."""
     used = _cooked_with(shoot)
     reported: set[str] = set()
-    for name, near in slips(shoot).items():
+    for name, near in _slips(shoot).items():
         reported.update(map(key, near))
         yield messages.ingredient_unknown(used[name].at("Ingredient"), name, near)
     for name, row in _stocked_rows(shoot):
