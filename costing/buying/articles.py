@@ -39,7 +39,7 @@ class Article:
     keeping : Keeping
         Which of what is left over keeps.
     unpriced : tuple of Offer, optional
-        What to take when the priced offers have too little: all of them, for nothing.
+        Where packs without a price are held back: all offers, with as many of those as there are.
     days : mapping of str to date or None
         The shoot date of each episode that may take of it.
     """
@@ -79,13 +79,18 @@ class Article:
         return min(prices, default=ZERO)
 
     @cached_property
+    def rows(self) -> tuple[int, ...]:
+        """For each offer its row; one that is sold on several trips has one limit for all."""
+        pairs = enumerate(offer.pack for offer in self.offers)
+        return tuple(number if pack is None else id(pack) for number, pack in pairs)
+
+    @cached_property
     def capacity(self) -> Fraction | None:
         """All that the shops have; ``None`` when one of them has no limit. [base unit]"""
-        most: dict[int, Fraction] = {}  # of a row that is sold on several trips the limit is one
-        for number, offer in enumerate(self.offers):
+        most: dict[int, Fraction] = {}
+        for row, offer in zip(self.rows, self.offers, strict=True):
             if offer.at_most is None:
                 return None
-            row = number if offer.pack is None else id(offer.pack)
             most[row] = max(most.get(row, ZERO), offer.amount * offer.at_most)
         return sum(most.values(), ZERO)
 

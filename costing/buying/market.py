@@ -104,7 +104,7 @@ class Market:
             ),
             purchase.wanted,
             keeping(purchase.need, self.shoot) if counts else NOTHING_KEEPS,
-            tuple(replace(offer, price=ZERO) for offer in offers) if some_unpriced else None,
+            offers if some_unpriced else None,
             days,
         )
         # what is left of packs that are bought for their days is not counted as kept
@@ -243,9 +243,11 @@ def plan_or_fallback(
     taking = planner.with_unpriced(chance)
     lacking = _lacking(taking, chance, deadline)
     short = _shortages(taking, lacking)
-    free = {one.article for one in short if taking.terms.articles[one.article].unpriced}
-    if free:
-        return plan_or_fallback(planner.comparing(taking.giving_away(free)), chance, deadline)
+    wanted = [] if lacking.basket is None else taking.needs(lacking.basket.caps)
+    missing = {s.article: s.missing for s in short if taking.terms.articles[s.article].unpriced}
+    if missing:
+        free = taking.giving_away({number: wanted[number] for number in missing}, missing)
+        return plan_or_fallback(planner.comparing(free), chance, deadline)
     # what is lacking only because of a minimum is said so
     if taking.terms.minimums:
         without = taking.comparing(replace(taking.terms, minimums={}))

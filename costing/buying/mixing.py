@@ -75,9 +75,8 @@ class Mixing:
             article = self._articles[number]
             found = cheapest_mixtures(wanted, article.offers)
             if not found.covered and article.unpriced is not None:
-                # only where priced packs are too few: an unknown price must never look like the
-                # cheapest
-                found = cheapest_mixtures(wanted, article.unpriced)
+                given = giving_least_unpriced(article, {"": wanted}).offers
+                found = cheapest_mixtures(wanted, given)
             self._known[at] = found
         return self._known[at]
 
@@ -89,8 +88,7 @@ class Mixing:
             article = self._articles[number]
             found = cheapest_over_days(article, wanted, settle=not self._ties.passed)
             if not found.covered and article.unpriced is not None:
-                given = replace(article, offers=article.unpriced, unpriced=None)
-                found = cheapest_over_days(given, wanted)
+                found = cheapest_over_days(giving_least_unpriced(article, wanted), wanted)
             self._over_days[at] = found
         return self._over_days[at]
 
@@ -195,6 +193,44 @@ def cheapest_over_days(article: Article, needs: Needs, *, settle: bool = True) -
             best = better.basket
         held, value = objective, programme.value(objective, best.packs)
     return OverDays(best.packs[0])
+
+
+def giving_least_unpriced(article: Article, needs: Needs, missing: Fraction = ZERO) -> Article:
+    """The article with as little of its packs without a price for the taking as serves its needs.
+
+    They fill what the priced ones are too few for: an unknown price must never look like the
+    cheapest. Where something else stands in the way of those, all are for the taking.
+
+    Parameters
+    ----------
+    article : Article
+        Of which packs without a price may be held back.
+    needs : mapping
+        To be bought, by episode. [base unit]
+    missing : Fraction
+        What the priced packs lack at least, for minimum spends too. [base unit]
+    """
+    if article.unpriced is None:
+        return article
+    every = replace(article, offers=article.unpriced, unpriced=None)
+    # how much is taken without a price is to be least, and compared as a cost is
+    held = [replace(o, price=o.amount if o.price is None else ZERO) for o in every.offers]
+    if article.dated:
+        days = cheapest_over_days(replace(every, offers=tuple(held)), needs, settle=False)
+        packs = days.packs if days.covered else ()
+    else:
+        priced = sum((one.amount * (one.at_most or 0) for one in held if not one.cost), ZERO)
+        closed = [one if one.cost else replace(one, at_most=0) for one in held]
+        tied = cheapest_mixtures(max(missing, _amount(needs) - priced), closed)
+        packs = tied.packs(tied.shops) or () if tied.covered else ()
+    given = list(zip(article.rows, packs, strict=False))
+    offers = tuple(
+        replace(one, at_most=max(one.at_most or 0, sum(n for at, n in given if at == row)))
+        if one.price is None
+        else one
+        for row, one in zip(article.rows, article.offers, strict=True)
+    )
+    return every if offers == article.offers else replace(article, offers=offers)
 
 
 def lots_saved(article: Article, as_bought: Needs) -> tuple[Needs, ...]:

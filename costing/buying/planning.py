@@ -13,13 +13,13 @@ sheet; of the caps that the packs chosen allow, those with the best chance are t
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
 
 from costing.buying.articles import Basket, Packs, Question, Terms
-from costing.buying.mixing import Mixing, needs_alone
+from costing.buying.mixing import Mixing, giving_least_unpriced, needs_alone
 from costing.buying.programme import Programme
 from costing.buying.purchases import Counts
 from costing.buying.search import Search, SearchResult, Tills
@@ -118,31 +118,30 @@ class Planner:
         """A planner of the same shots that compares by other terms."""
         return replace(self, terms=terms, priced=None)
 
-    def giving_away(self, numbers: Collection[int]) -> Terms:
-        """The terms with packs without a price for the taking, of articles by their numbers."""
-        articles = [
-            replace(article, offers=article.unpriced, unpriced=None)
-            if number in numbers and article.unpriced is not None
-            else article
-            for number, article in enumerate(self.terms.articles)
-        ]
+    def giving_away(self, needs: More, missing: Mapping[int, Fraction]) -> Terms:
+        """The terms with packs without a price for the taking where needs of articles ask it."""
+        articles = list(self.terms.articles)
+        for at, of_it in needs.items():
+            articles[at] = giving_least_unpriced(articles[at], of_it, missing.get(at, ZERO))
         return replace(self.terms, articles=tuple(articles))
 
     def with_unpriced(self, chance: Fraction) -> Planner:
         """The same, packs without a price for the taking where a chance takes them."""
         least = {shot: values[0] for shot, values in self.values(chance).items()}
-        return self._with_unpriced(self.wanted(least))
+        return self._with_unpriced(self.needs(least))
 
-    def _with_unpriced(self, wanted: Sequence[Fraction]) -> Planner:
+    def _with_unpriced(self, needs: Sequence[Mapping[str, Fraction]]) -> Planner:
         """Packs without a price are for the taking where the others have too little."""
         short = {
-            number
+            number: needs[number]
             for number, article in enumerate(self.terms.articles)
             if article.unpriced is not None
             and article.capacity is not None
-            and article.capacity < wanted[number]
+            and article.capacity < sum(needs[number].values(), ZERO)
         }
-        return replace(self, terms=self.giving_away(short), priced=self.terms) if short else self
+        return (
+            replace(self, terms=self.giving_away(short, {}), priced=self.terms) if short else self
+        )
 
     def deadline(self) -> Deadline:
         """The planner's seconds from now on."""
@@ -285,7 +284,7 @@ class Planner:
                 return Ending.IMPOSSIBLE
             packs = self.mixing.packs(needs)
             return Plan(Basket(asked, packs), chance, sum(self.mixing.gaps(needs), ZERO))
-        planner = self._with_unpriced(self.wanted(asked, more))
+        planner = self._with_unpriced(self.needs(asked, more))
         question = self.question({shot: (cap,) for shot, cap in asked.items()}, more=more)
         found = planner._least(question, deadline, nodes)
         baskets = [] if found.basket is None else [found.basket]

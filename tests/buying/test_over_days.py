@@ -99,6 +99,22 @@ def test_cod__for_two_days_a_fortnight_apart() -> None:
     assert unknown.totals.bought == Decimal("10.00")
 
 
+@pytest.mark.parametrize("at_most", [0, 1, 2, 3])
+def test_packs_without_a_price__fill_what_the_priced_are_too_few_for(at_most: int) -> None:
+    """Worked by hand: 500 g each on two days a fortnight apart, two packs of 250 g for each.
+
+    One limit for both trips: so many of the four are priced, the others are without a price.
+    """
+    sizes = (pack("good", "250 g", None), pack("good", "250 g", "2", at_most=at_most))
+    found = books_of_shoot(over_days({10: "500 g", 24: "500 g"}, *sizes, life=(2, 1)))
+    counts = {True: 0, False: 0}
+    for bought in purchase(found, "good").lines:
+        counts[bought.pack.price is None] += bought.count
+    assert counts == {False: at_most, True: 4 - at_most}
+    assert found.totals.bought == 2 * at_most
+    assert found.totals.bought_missing
+
+
 @pytest.mark.parametrize(
     ("second", "packs", "openings"),
     [(11, 1, [(10, 1)]), (20, 2, [(10, 1), (20, 1)])],

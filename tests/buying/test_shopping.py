@@ -3,15 +3,18 @@
 from __future__ import annotations
 
 from datetime import date
+from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
 import pytest
 from small import basket, books, codes, line, lot, pack, purchase, sound
 
+from costing.kitchen import Shop
 from costing.shoot import Episode, Purpose, Shot
 
 SHOT = Shot(dish="soup")
+SHOT_OF_FOUR = Shot(dish="soup", times=4)
 
 
 def bought(need: str, *packs: Any, name: str = "leek", **known: Any) -> dict[str, int]:
@@ -103,6 +106,73 @@ def test_shopping__unpriced_pack_is_taken_only_when_no_other_will_do() -> None:
     limited = [pack("leek", "250 g", None), pack("leek", "100 g", "1", at_most=2)]
     assert bought("300 g", *limited) == {"250 g": 1, "100 g": 1}
     assert bought("300 g", pack("leek", "1 kg", None), pack("leek", "150 g", None)) == {"150 g": 2}
+
+
+@pytest.mark.parametrize(
+    "more",
+    [
+        [SHOT_OF_FOUR],
+        [SHOT_OF_FOUR, Shop(name="a", visit_cost=Decimal(1))],
+        [Shot(dish="soup", fewest=1, times=2, most=4)],
+        [Shot(dish="soup", fewest=1, times=2, most=4), Shop(name="a", visit_cost=Decimal(1))],
+        [Shot(dish="soup", times=1), Shot(dish="soup", fewest=1, times=2, most=3)],
+    ],
+    ids=["alone", "visits", "takes", "takes and visits", "two shots"],
+)
+def test_shopping__packs_without_a_price_only_fill_what_the_priced_are_too_few_for(
+    more: list[Any],
+) -> None:
+    """Worked by hand: 1,000 g is 2 x 250 g at 2.00 and, as there are no more, 2 without a price.
+
+    Visits to the shop of all of them, or takes that are all covered, change nothing in that.
+    """
+    found = books(
+        line("soup", "leek", "250 g"),
+        sound("leek"),
+        pack("leek", "250 g", None, shop="a"),
+        pack("leek", "250 g", "2", at_most=2, shop="a"),
+        *more,
+        chance_of_running_out=Fraction(0),
+    )
+    lines = [(one.count, one.pack.price) for one in purchase(found, "leek").lines]
+    assert lines == [(2, None), (2, Decimal(2))]
+    assert found.totals.bought == 4
+    assert found.totals.bought_missing == ("the price of 2 x 250 g of leek",)
+
+
+def test_shopping__least_without_a_price_comes_before_least_cost() -> None:
+    """Worked by hand: at most 2 x 250 g and 3 x 100 g have a price, 800 g in all.
+
+    900 g lack 100 g: one of 150 g without a price, and all priced ones, as 750 g are left to them.
+    """
+    packs = [
+        pack("leek", "250 g", "9", at_most=2),
+        pack("leek", "100 g", "1", at_most=3),
+        pack("leek", "200 g", None),
+        pack("leek", "150 g", None),
+    ]
+    assert bought("900 g", *packs) == {"250 g": 2, "100 g": 3, "150 g": 1}
+    # without a price nothing is bought where the priced are enough
+    assert bought("700 g", *packs) == {"250 g": 2, "100 g": 2}
+    # 1 kg is short of 200 g: one of them, and 800 g priced; 1.1 kg of 300 g: two of 150 g
+    assert bought("1 kg", *packs) == {"250 g": 2, "100 g": 3, "200 g": 1}
+    assert bought("1.1 kg", *packs) == {"250 g": 2, "100 g": 3, "150 g": 2}
+    # 810 g: 150 g without a price leave 660 g, for which 2 x 250 g and 2 x 100 g are enough
+    assert bought("810 g", *packs) == {"250 g": 2, "100 g": 2, "150 g": 1}
+
+
+def test_shopping__packs_without_a_price_beside_a_minimum_spend_that_is_not_reached() -> None:
+    """Worked by hand: 2 x 2.00 never reach 20.00, so that b has 2 of the 4 packs for 3.00 each."""
+    packs = [
+        pack("leek", "250 g", None, shop="c"),
+        pack("leek", "250 g", "2", at_most=2, shop="a"),
+        pack("leek", "250 g", "3", at_most=2, shop="b"),
+    ]
+    shop = Shop(name="a", minimum_spend=Decimal(20))
+    found = books(line("soup", "leek", "1 kg"), sound("leek"), *packs, shop, SHOT)
+    lines = [(one.count, one.pack.shop) for one in purchase(found, "leek").lines]
+    assert lines == [(2, "c"), (2, "b")]
+    assert found.totals.bought == 6
 
 
 def test_shopping__supplied_packs_come_first_and_cost_nothing() -> None:
