@@ -179,8 +179,8 @@ class Model:
             shape=(len(self._rows), count),
         )
         for presolve in (True, False):
-            # HiGHS 1.12 loses the solutions of some programmes in its presolve: where it finds none
-            # it is asked again without
+            # HiGHS 1.12 loses the solutions of some programmes in its presolve, or fails on the way
+            # back from it: where it finds none it is asked again without
             found = milp(
                 costs,
                 integrality=np.array(self._whole, dtype=np.uint8),
@@ -198,7 +198,7 @@ class Model:
                     "node_limit": NO_LIMIT if nodes is None else nodes,
                 },
             )
-            if found.status != INFEASIBLE:
+            if found.status not in (INFEASIBLE, UNCLEAR):
                 break
         if found.status == INFEASIBLE:
             return Solution(Ending.IMPOSSIBLE, (), math.inf)
