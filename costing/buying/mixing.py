@@ -14,7 +14,7 @@ from itertools import combinations
 
 from costing.buying.articles import Article, Packs, Question, Terms
 from costing.buying.basket import Mixtures, cheapest_mixtures
-from costing.buying.lives import OpenedPacks, allotted
+from costing.buying.lives import allotted
 from costing.buying.programme import Programme
 from costing.buying.search import Search, gap_to
 from costing.buying.solver import Deadline, Ending
@@ -303,16 +303,8 @@ def _lots_for_days(article: Article, needs: Needs) -> tuple[Needs, ...]:
     answer = programme.model.minimise(programme.cost(), nodes=DAY_NODES)
     if not answer.values:
         return ()
-    packs, enough = programme.basket(answer).packs[0], _amount(needs)
-    opened = article.opened(packs)
-    lots = [
-        OpenedPacks(
-            enough if one.lot.plenty else one.amount,
-            frozenset(user.name for user in article.demand.stock.users if one.good_for(user)),
-            one.last,
-        )
-        for one in article.demand.stock.lots
-    ]
+    opened = article.opened(programme.basket(answer).packs[0])
+    lots = article.demand.stock.as_packs(enough=_amount(needs))
     found = allotted([*opened, *lots], needs, article.days)
     return tuple(found.used[len(opened) :])
 
@@ -323,15 +315,15 @@ def _lots_for_what_spoils(article: Article, needs: Needs) -> tuple[Needs, ...]:
     What is good for a day is good for all earlier ones, so that the order of the days decides.
     """
     stock = article.demand.stock
-    left, saved = [one.amount for one in stock.lots], [dict[str, Fraction]() for _ in stock.lots]
+    left, taken = [one.amount for one in stock.lots], dict.fromkeys(needs, ZERO)
     users = [user for user in stock.users if user.name in needs]
     for user in sorted(users, key=lambda one: article.demand.kept[one.name]):
         rest = ZERO if article.demand.plenty_for(user) else needs[user.name]
         for number, one in enumerate(stock.lots):
             if one.good_for(user) and (part := min(rest, left[number])) > 0:
-                saved[number][user.name] = part
+                taken[user.name] += part
                 left[number], rest = left[number] - part, rest - part
-    return tuple(saved)
+    return stock.earliest_first(taken)
 
 
 def _as_much_as_can_be(article: Article, question: Question) -> OverDays:

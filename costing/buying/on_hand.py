@@ -109,6 +109,29 @@ class Stock:
         for number, one in enumerate(self.lots):
             yield one, dict(self.saved[number]) if self.saved else {}
 
+    def as_packs(self, *, enough: Fraction) -> list[OpenedPacks]:
+        """The lots as packs that are open from the first day on; of plenty there is ``enough``."""
+        return [
+            OpenedPacks(
+                enough if one.lot.plenty else untraced_choice(one.amount),
+                frozenset(user.name for user in self.users if one.good_for(user)),
+                one.last,
+            )
+            for one in self.lots
+        ]
+
+    def earliest_first(self, by_episode: Mapping[str, Fraction]) -> tuple[dict[str, Fraction], ...]:
+        """For each lot what is used of it by episodes that use so much of all together.
+
+        Parameters
+        ----------
+        by_episode : mapping of str to Fraction
+            No more than the lots can serve. [base unit the ingredient is bought in]
+        """
+        there = self.as_packs(enough=sum(by_episode.values(), ZERO))
+        days = {user.name: user.shoot_date for user in self.users}
+        return allotted(there, by_episode, days).used
+
     def serve(self, as_bought: Mapping[str, Fraction]) -> Taken:
         """Cover needs by episode: the earliest episode first, and for each the lots by date.
 

@@ -21,6 +21,7 @@ from itertools import takewhile
 
 from costing.buying.activities import Linear, Run
 from costing.buying.making import Making
+from costing.buying.on_hand import Stock
 from costing.buying.pack_columns import FlowSource, serve
 from costing.buying.picking import GoodEnough, LookedAt, Picking, pieces_to_pick_from
 from costing.buying.serving import ByEpisode, Chosen
@@ -207,17 +208,20 @@ class Runs:
             if times
         }
         ready: dict[str, ByEpisode] = {}
-        saved: dict[str, list[ByEpisode]] = {}
+        saved: dict[str, Sequence[ByEpisode]] = {}
         for code in making.goods:  # what takes a good is before it
             wanted: ByEpisode = {}
             if len(self._used[code]) > 1:
                 chosen = Chosen(ready, runs, ahead, saved)
                 wanted = making.choosing(chosen).at(caps).served[code].wanted
-            lots = making.stocks[code].lots if code in making.stocks else ()
-            for usable, uses in zip(lots, self._of_lots[code], strict=True):
+            stock, of_lots = making.stocks.get(code, Stock()), dict[str, Fraction]()
+            for usable, uses in zip(stock.lots, self._of_lots[code], strict=True):
                 kept = dict.fromkeys(uses, ONE)
                 its = self._released(code, usable.amount, kept, wanted, answer, uses)
-                saved.setdefault(code, []).append({} if usable.lot.plenty else its)
+                for episode, part in its.items() if not usable.lot.plenty else ():
+                    of_lots[episode] = of_lots.get(episode, ZERO) + part
+            if stock.lots:
+                saved[code] = stock.earliest_first(of_lots)
             if code in bought:
                 given = *bought[code], wanted, answer, self._used[code]
                 ready[code] = self._released(code, *given)

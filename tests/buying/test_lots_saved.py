@@ -138,6 +138,51 @@ def test_lot__waits_where_what_is_bought_for_later_spoils() -> None:
     assert by_episode(found, "herb") == {"E1": 2}
 
 
+def lots_used(found: Any, name: str) -> list[dict[str, Fraction]]:
+    """For each lot, the earliest Use by first, what is kept of it until which episode."""
+    return [dict(one) for one in purchase(found, name).demand.stock.saved]
+
+
+def test_lots__of_an_article_that_wait_are_used_earliest_first() -> None:
+    """Worked by hand: half of what is bought on 9 May spoils each day; two lots of 2 are on hand.
+
+    10 May wants 4 and 14 May 2: what is kept for 14 May spares 64 pieces, the other 2 serve 10 May,
+    2 x 2 = 4 are bought. The lot of 20 May is used on the 10th, that of 25 May waits.
+    """
+    found = books(
+        *days((0, 4), herb=(4, 2)),
+        sound("herb", spoilage="50%"),
+        pack("herb", "4 each", "1.00"),
+        lot("herb", "2 each", use_by="2031-05-25"),
+        lot("herb", "2 each", use_by="2031-05-20"),
+        shopping_date="2031-05-09",
+    )
+    assert basket(found, "herb") == {"4 each": 1}
+    assert lots_used(found, "herb") == [{"E0": 2}, {"E1": 2}]
+
+
+@pytest.mark.parametrize("first", [1, 2, 3])
+def test_lots__of_a_dish_that_wait_are_used_earliest_first(first: int) -> None:
+    """Worked by hand: a mousse makes 4 and keeps for no day; two lots, together 4, are on hand.
+
+    10 May wants 6 and 14 May 2. With all 4 on 10 May a batch is made on each day; with 2 kept for
+    14 May one batch does. Of the first lot 10 May has what it can, 14 May the rest.
+    """
+    found = books(
+        *days((0, 4), mousse=(6, 2)),
+        DISH_OF_CREAM,
+        Dish(name="mousse", makes="4 each", whole_batches=True),
+        sound("cream"),
+        pack("cream", "4 each", "3.00"),
+        lot("mousse", f"{4 - first} each", use_by="2031-05-25"),
+        lot("mousse", f"{first} each", use_by="2031-05-20"),
+    )
+    assert basket(found, "cream") == {"4 each": 1}
+    assert by_episode(found, "mousse") == {"E0": 2, "E1": 2}
+    on_first = [one.get("E0", Fraction(0)) for one in lots_used(found, "mousse")]
+    assert on_first == [min(first, 2), 2 - min(first, 2)]
+
+
 class Case:
     """Three days: an article, or a dish of it, a lot on hand, and every way to use them."""
 
