@@ -222,7 +222,7 @@ def cells_in(part: str, data: bytes, limits: Limits, place: Place, *, before: in
     Refused
         As soon as a limit is passed or a document type is met.
     NotWellFormed
-        If it is not XML.
+        If it is not XML, or a row holds more cells than a sheet has columns.
     """
     try:
         text = decoded(data).text
@@ -243,5 +243,8 @@ def cells_in(part: str, data: bytes, limits: Limits, place: Place, *, before: in
         return counts.cells
     counts = Counts(limits, place, cells=before)
     scan(counts).read([text])
-    counts.rows(parsed_rows(text, keep="none"))
+    try:
+        counts.rows(parsed_rows(text, keep="none"))
+    except XmlFault as fault:
+        raise NotWellFormed(str(fault)) from None
     return counts.cells

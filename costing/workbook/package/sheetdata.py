@@ -8,7 +8,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Literal
 
-from costing.workbook.package.addresses import ADDRESS, column_number, whole
+from costing.workbook.package.addresses import ADDRESS, LAST_COLUMN, column_number, whole
 from costing.workbook.package.conformance import local_name
 from costing.workbook.package.xmlparts import TAG, XmlFault
 
@@ -242,6 +242,8 @@ class _Reader:
             cell.text = "".join(self._runs)
         self._runs.clear()
         row.count += 1
+        if row.count > LAST_COLUMN:  # before millions more of them are passed over
+            raise XmlFault(f"row {row.number} holds more cells than a sheet has columns")
         row.holds = row.holds or cell.holds
         wanted = cell.formula is not None if self.keep == "formulas" else cell.holds
         if self.keep == "all" or (self.keep != "none" and wanted):

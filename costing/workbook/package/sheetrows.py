@@ -11,7 +11,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from costing.workbook.package.addresses import column_number
+from costing.workbook.package.addresses import LAST_COLUMN, column_number
 from costing.workbook.package.conformance import STRICT, TRANSITIONAL
 from costing.workbook.package.sheetdata import (
     CHUNK,
@@ -186,6 +186,8 @@ def _fill(row: SheetRow, data: bytes, *, keep: Keep) -> None:
     """What a row holds that is known to be spelled in the usual way."""
     inside = row.tag_end, row.end
     row.count = data.count(b"<c ", *inside)
+    if row.count > LAST_COLUMN:  # the parser says what is wrong
+        raise Unusual
     row.holds = row.count > 0 and HOLDS.search(data, *inside) is not None
     if row.holds:
         for said in FORMULA_ATTRIBUTES.findall(data, *inside):

@@ -452,6 +452,17 @@ def with_cells(rows: str, after: str = "") -> bytes:
     return zipped(plain() | {"xl/worksheets/sheet1.xml": sheet(rows, after=after)})
 
 
+@pytest.mark.parametrize("spelled", ['<c r="B2" s="1"/>', "<c r='B2' />"])
+def test_a_row_of_more_cells_than_columns__is_not_passed_over_to_its_end(spelled: str) -> None:
+    """Law: 16,384 of them are let in, as a sheet has columns; one more is not, however spelled."""
+    lawful, more = (with_cells(f'<row r="2">{spelled * n}</row>') for n in (16_384, 16_385))
+    open_gate(lawful, limits=replace(LIMITS, ratio=10**9))
+    assert refusal(more, replace(LIMITS, ratio=10**9)) == (
+        "'plan.xlsx': found broken XML (row 2 holds more cells than a sheet has columns) in the "
+        "part 'xl/worksheets/sheet1.xml', expected a whole workbook [workbook damaged]\n  " + AGAIN
+    )
+
+
 def test_elements_of_other_namespaces__are_no_rows_and_no_content() -> None:
     """A control says in which row it stands, a sparkline holds a formula; neither is a cell."""
     after = (
