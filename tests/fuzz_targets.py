@@ -22,7 +22,8 @@ from tree_files import TREE
 from zoo import ZOO
 
 from costing.findings import Finding
-from costing.holding.rules import RULES_FILE, own_rules
+from costing.holding.rules import own_rules
+from costing.holding.verified import RULES_FILE
 from costing.names import key
 from costing.quantities import (
     AmbiguousNumber,

@@ -255,17 +255,18 @@ def _write_calendar(path: Path, file: Callable[[bytes | None], CalendarFile], no
 @answering
 def rules_command(rule_id: str | None) -> int:
     """List the holding rules, or explain one."""
+    if rule_id is None:
+        from costing.holding.verified import rules_listed
+
+        for line in rules_listed():
+            click.echo(line)
+        click.echo("costing rules ID explains one, with its source and how far it is verified.")
+        return DONE
     from costing.holding.explaining import explain
     from costing.holding.rules import load_rules
     from costing.names import nearest
 
     rules = load_rules()
-    if rule_id is None:
-        for rule in rules.values():
-            where = f"{rule.jurisdiction}: {rule.instrument}, {rule.clause}"
-            click.echo(f"{rule.id:12} {where} ({rule.verified.words})")
-        click.echo("costing rules ID explains one, with its source and how far it is verified.")
-        return DONE
     by_key = {name.casefold(): rule for name, rule in rules.items()}
     found = by_key.get(rule_id.casefold())
     if found is None:

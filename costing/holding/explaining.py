@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from costing.holding.figures import CountedFrom, Verified
+from costing.holding.figures import CountedFrom
 from costing.holding.instants import length
 from costing.holding.rules import LEAVES_CONTROL, ClockKind, FoodState, Marking, Rule, Standing
+from costing.holding.verified import Verified
 
 _CLOCK_WORDS = {
     ClockKind.RUNNING: "one clock from the first time out of control; it never pauses",

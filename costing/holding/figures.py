@@ -10,42 +10,8 @@ from functools import lru_cache
 from pydantic import BaseModel, ConfigDict, Field, model_validator
 
 from costing.holding.models import EventKind, Temperature
+from costing.holding.verified import Verified
 from costing.quantities import decimal_or_fraction
-
-
-class Verified(StrEnum):
-    """How a figure was seen, the surest first."""
-
-    SOURCE_TEXT = "source-text"
-    PART_TEXT = "part-text"
-    ADOPTED_TEXT = "adopted-text"
-    SECONDARY = "secondary"
-    MEMORY = "memory"
-
-    @property
-    def words(self) -> str:
-        """The same in plain words."""
-        return _VERIFIED_WORDS[self]
-
-
-_VERIFIED_WORDS = {
-    Verified.SOURCE_TEXT: "seen in the source text",
-    Verified.PART_TEXT: "source text seen in part",
-    Verified.ADOPTED_TEXT: "seen in a text that adopts or parallels it, not in the instrument",
-    Verified.SECONDARY: "seen in a secondary source only",
-    Verified.MEMORY: "from memory, not verified",
-}
-
-
-def weakest(seen: list[Verified]) -> Verified:
-    """The least sure of several.
-
-    Examples
-    --------
-    >>> weakest([Verified.SOURCE_TEXT, Verified.SECONDARY]).words
-    'seen in a secondary source only'
-    """
-    return max(seen, key=list(Verified).index)
 
 
 class Action(StrEnum):

@@ -29,15 +29,12 @@ from costing.holding.figures import (
     PassStage,
     Sided,
     Start,
-    Verified,
     Zone,
-    weakest,
 )
 from costing.holding.messages import own_rule_faulty, own_rule_taken, own_rules_unreadable
 from costing.holding.models import EventKind, Temperature
+from costing.holding.verified import RULES_FILE, Verified, weakest
 from costing.reference import reference_file
-
-RULES_FILE = "holding_rules.toml"
 
 FILE_LIMIT = 1_000_000
 """A larger file is no list of rules. [bytes]"""
@@ -277,7 +274,7 @@ class Rule(BaseModel):
     @property
     def verified(self) -> Verified:
         """How the least sure of its figures was seen."""
-        return weakest([figure.verified for _, figure in self.figures] or [Verified.MEMORY])
+        return weakest([figure.verified for _, figure in self.figures])
 
     def side(self, temperature: Temperature) -> FoodState | None:
         """On which side food at ``temperature`` is in control; ``None``: it is not."""

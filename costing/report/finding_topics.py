@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from costing.findings import Finding
-from costing.holding.rules import RULES_FILE
+from costing.holding.verified import RULES_FILE
 from costing.shoot import Shoot
 
 SETTINGS_OF_HOLDING = frozenset(

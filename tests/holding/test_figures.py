@@ -13,11 +13,10 @@ from costing.holding.figures import (
     Figure,
     HotRoom,
     Start,
-    Verified,
     Zone,
-    weakest,
 )
 from costing.holding.models import EventKind, read_temperature
+from costing.holding.verified import Verified
 
 
 def figure(fahrenheit: str | None = None, celsius: str | None = None) -> Figure:
@@ -128,8 +127,3 @@ def test_start__only_for_its_events() -> None:
 def test_hot_room__its_shorter_time() -> None:
     room = HotRoom(**figure(celsius="32").model_dump() | {"minutes": 60})
     assert room.time == timedelta(hours=1)
-
-
-def test_weakest__is_the_least_sure() -> None:
-    assert weakest(list(Verified)) is Verified.MEMORY
-    assert weakest([Verified.SOURCE_TEXT]) is Verified.SOURCE_TEXT

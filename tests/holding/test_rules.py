@@ -10,9 +10,10 @@ from bowls import FIVE, TREE
 from pydantic import ValidationError
 
 from costing.holding.explaining import explain
-from costing.holding.figures import Action, Verified
+from costing.holding.figures import Action
 from costing.holding.models import EventKind, read_temperature
 from costing.holding.rules import ClockKind, Rule, load_rules, read_rules
+from costing.holding.verified import Verified
 
 LEAST = """
 [X-1]

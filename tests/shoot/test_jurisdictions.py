@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from costing.holding.figures import Verified
 from costing.holding.rules import load_rules
+from costing.holding.verified import Verified
 from costing.quantities import Measures
 from costing.reference import AllergenList
 from costing.shoot import Settings
