@@ -17,7 +17,7 @@ References
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
@@ -221,6 +221,9 @@ class _Plans:
             for line in shoot.lines
             if TAKES_APART.intersection(key(line.step_name).split())
         }
+        self._last = [max(steps_shown(shot, shoot), default=0) for shot in self.shots]
+        recipes = shoot.recipes.items()
+        self._finished = {key(dish): max(one.step for one in lines) for dish, lines in recipes}
         self._labels = Counter((key(s.episode), key(s.label)) for s in self.shots)
 
     def dishes(self) -> Iterator[list[int]]:
@@ -235,7 +238,8 @@ class _Plans:
     def suggested(self, shots: Sequence[int]) -> list[Continuation]:
         """The takeovers of a dish with which the fewest copies are begun."""
         begun = [n for n in shots if self._begins(n)]
-        leaving = sorted((n for n in shots if self._leaves_a_copy(n)), key=self._last, reverse=True)
+        whole = {n for n in shots if self._leaves_a_copy(n)}
+        leaving = sorted(whole, key=lambda n: (-self._last[n], n))
         timed = all(self.shots[n].starts for n in shots)
         pairs = [(p, c) for p in leaving for c in begun if p != c and self._far_enough(p, c)]
         in_order = [(p, c) for p, c in pairs if self._in_order(p, c, timed=timed)]
@@ -245,7 +249,7 @@ class _Plans:
         for (source, shot), times in self._matched(leaving, begun, in_order).items():
             by_shot.setdefault(shot, {})[source] = times
         fewer = self._saved({c: max(by, key=lambda p: (by[p], -p)) for c, by in by_shot.items()})
-        anyhow = [(p, c) for p, c in pairs if self._acyclic(p, c)]
+        anyhow = [(p, c) for p, c in pairs if self._acyclic(p, c, whole)]
         now = sum(self.times[n] for n in shots if self.shots[n].source is None and self._whole(n))
         least = now - sum(self._matched(leaving, begun, anyhow).values())
         after = now - sum(number for _, number in fewer.values())
@@ -319,9 +323,6 @@ class _Plans:
         """Steps that the copy in a shot has been through."""
         return steps_shown(self.shots[number], self.shoot)
 
-    def _last(self, number: int) -> int:
-        return max(self._made(number), default=0)
-
     def _in_order(self, source: int, shot: int, *, timed: bool) -> bool:
         """Whether a copy may continue in the order of Starts, or of rows where some are blank."""
         one, other = self.shots[source].starts, self.shots[shot].starts
@@ -335,23 +336,22 @@ class _Plans:
         purposes = {one.purpose, other.purpose}
         if Purpose.HERO_SPARE in purposes <= {Purpose.HERO, Purpose.HERO_SPARE}:
             return False  # a spare stands ready beside its hero
-        last, needed = self._last(source), self._last(shot)
+        last, needed = self._last[source], self._last[shot]
         # blank Steps are all that follow, so that nothing can be written for none of several
-        finished = needed == max(line.step for line in self.shoot.recipes[other.dish])
-        return last < needed or (last == needed and finished)
+        return last < needed or (last == needed == self._finished[key(other.dish)])
 
-    def _acyclic(self, source: int, shot: int) -> bool:
+    def _acyclic(self, source: int, shot: int, leaving: Collection[int]) -> bool:
         """Whether a takeover keeps to an order of those that take a dish equally far.
 
         Those that leave no copy come last; the others may come in any order.
         """
-        one, other = ((self._last(n), not self._leaves_a_copy(n), n) for n in (source, shot))
+        one, other = ((self._last[n], n not in leaving, n) for n in (source, shot))
         return one < other
 
     def _rest(self, source: int, shot: int) -> tuple[tuple[int, ...], bool]:
         """The steps that are left for a shot, and whether they are all that follow."""
         known = {line.step for line in self.shoot.recipes[self.shots[shot].dish]}
-        following = {step for step in known if step > self._last(source)}
+        following = {step for step in known if step > self._last[source]}
         rest = following.intersection(self._made(shot))
         return tuple(sorted(rest)), rest == following
 
