@@ -10,7 +10,8 @@ from by_hand import save_workbook_by_hand
 from openpyxl import load_workbook
 
 from costing.estimating import estimate
-from costing.holding.rules import RULES_FILE, load_rules, own_rules
+from costing.holding.rules import load_rules, own_rules
+from costing.holding.verified import RULES_FILE
 from costing.workbook.reading import read_workbook
 
 GOOD = """
