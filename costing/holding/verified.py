@@ -55,7 +55,7 @@ def rules_listed() -> list[str]:
 
     Examples
     --------
-    >>> next(line for line in rules_listed() if line.startswith("US-TPHC-4"))[:44]
+    >>> next(line for line in rules_listed() if line.startswith("US-TPHC-4"))[:45]
     'US-TPHC-4    United States, where adopted: FD'
     """
     tables = tomllib.loads(reference_file(RULES_FILE).read_text(encoding="utf-8"))
