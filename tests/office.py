@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import os
 import shutil
+import signal
 import subprocess
 import tempfile
 import time
@@ -162,7 +163,9 @@ SET_UP = """<?xml version="1.0" encoding="UTF-8"?>
 
 
 class Office:
-    """LibreOffice, started when it is first asked for something, or when it has gone.
+    """LibreOffice, started at once, and again when it is asked for something and has gone.
+
+    Where it does not answer at all it is waited for once, and not by each test.
 
     Parameters
     ----------
@@ -176,7 +179,6 @@ class Office:
         self.folder, self.shared = folder, shared
         self.bell = folder / "bell"
         os.mkfifo(self.bell)
-        self._process: subprocess.Popen[bytes] | None = None
         basic = folder / "profile" / "user" / "basic"
         (basic / "Standard").mkdir(parents=True)
         (basic.parent / "registrymodifications.xcu").write_text(SET_UP)
@@ -184,6 +186,8 @@ class Office:
             (basic / f"{kind}.xlc").write_text(LIBRARIES)
             (basic / "Standard" / f"{kind}.xlb").write_text(LIBRARY.format(modules))
         (basic / "Standard" / "Office.xba").write_text(MODULE.format(escape(MACRO)))
+        self._process = self._start()
+        self._told([])
 
     def edited(self, data: bytes, steps: Sequence[Step] = (), *, calculated: bool = False) -> bytes:
         """The workbook that it saves after some steps, which it must be able to open.
@@ -239,9 +243,11 @@ class Office:
         end = time.monotonic() + SECONDS
         rung = False
         while not told.exists():
-            if self._process is None or self._process.poll() is not None:
+            if self._process.poll() is not None:
                 self._process, rung = self._start(), False
-            assert time.monotonic() < end, "LibreOffice does not answer"
+            if time.monotonic() > end:
+                self._kill()  # no answer that comes late is taken for that of the next question
+                raise TimeoutError(f"LibreOffice has not answered for {SECONDS} s: {steps}")
             rung = rung or self._ring()
             time.sleep(0.01)
         said = told.read_text("utf-8")
@@ -268,10 +274,20 @@ class Office:
             ],
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
+            start_new_session=True,
         )
 
+    def _kill(self) -> None:
+        """End it by force with all its programs, of which the one started is only the first."""
+        if self._process.poll() is None:
+            os.killpg(self._process.pid, signal.SIGKILL)
+            self._process.wait()
+
     def close(self) -> None:
-        """End it."""
-        if self._process is not None and self._process.poll() is None:
-            self._told([("quit",)])
-            self._process.wait(SECONDS)
+        """End it, by force where it does not end itself."""
+        try:
+            if self._process.poll() is None:
+                self._told([("quit",)])
+                self._process.wait(SECONDS)
+        finally:
+            self._kill()
