@@ -21,8 +21,8 @@ from typing import NamedTuple
 from xml.sax.saxutils import escape
 
 PROGRAM = shutil.which("soffice") or shutil.which("libreoffice")
-SECONDS = 300
-"""How long it may take over one workbook on a busy machine. [s]"""
+SECONDS, TRIES = 100, 3
+"""How long it may take over one workbook on a busy machine, and how often it is begun anew. [s]"""
 
 
 class Form(NamedTuple):
@@ -45,19 +45,21 @@ Step = tuple[str | int | float, ...]
 
 MACRO = """
 Sub Main(folder, bell)
-  Dim files, done, idle
+  Dim files, said, idle
+  On Error Goto Gone
   files = CreateUnoService("com.sun.star.ucb.SimpleFileAccess")
-  Do Until done = "quit" Or idle > 2
+  Do Until idle > 2
     Shell("timeout", 0, "60 cat " & bell, True)
     idle = idle + 1
     If files.exists(folder & "/asked") Then
-      done = Steps(files, folder & "/asked")
+      said = Steps(files, folder & "/asked")
       files.kill(folder & "/asked")
-      Told(files, folder & "/telling", done)
+      Told(files, folder & "/telling", said)
       files.move(folder & "/telling", folder & "/told")
       idle = 0
     End If
   Loop
+Gone:
   StarDesktop.terminate()
 End Sub
 
@@ -103,8 +105,6 @@ Function Steps(files, asked) As String
     Case "close"
       standing = False
       book.close(True)
-    Case "quit"
-      Steps = "quit"
     End Select
   Loop
 Ending:
@@ -237,22 +237,27 @@ class Office:
 
     def _told(self, steps: Sequence[Step]) -> str:
         """What it says after some steps: nothing when all went well."""
-        asking, told = self.folder / "asking", self.folder / "told"
+        told = self.folder / "told"
+        for _ in range(TRIES):
+            self._ask(steps)
+            end, rung = time.monotonic() + SECONDS, False
+            while time.monotonic() < end:
+                if told.exists():
+                    return told.read_text("utf-8")
+                if self._process.poll() is not None:
+                    self._process, rung = self._start(), False
+                rung = rung or self._ring()
+                time.sleep(0.01)
+            self.close()  # no answer that comes late is taken for that of another question
+        raise TimeoutError(f"LibreOffice has not answered {TRIES} times in {SECONDS} s: {steps}")
+
+    def _ask(self, steps: Sequence[Step]) -> None:
+        """Write down some steps, where no answer to others is left."""
+        for name in ("told", "telling"):
+            (self.folder / name).unlink(missing_ok=True)
+        asking = self.folder / "asking"
         asking.write_text("\n".join("\t".join(map(str, step)) for step in steps), "utf-8")
         asking.rename(self.folder / "asked")
-        end = time.monotonic() + SECONDS
-        rung = False
-        while not told.exists():
-            if self._process.poll() is not None:
-                self._process, rung = self._start(), False
-            if time.monotonic() > end:
-                self._kill()  # no answer that comes late is taken for that of the next question
-                raise TimeoutError(f"LibreOffice has not answered for {SECONDS} s: {steps}")
-            rung = rung or self._ring()
-            time.sleep(0.01)
-        said = told.read_text("utf-8")
-        told.unlink()
-        return said
 
     def _ring(self) -> bool:
         """Wake it, if it waits to be woken."""
@@ -277,17 +282,9 @@ class Office:
             start_new_session=True,
         )
 
-    def _kill(self) -> None:
+    def close(self) -> None:
         """End it by force with all its programs, of which the one started is only the first."""
         if self._process.poll() is None:
             os.killpg(self._process.pid, signal.SIGKILL)
             self._process.wait()
-
-    def close(self) -> None:
-        """End it, by force where it does not end itself."""
-        try:
-            if self._process.poll() is None:
-                self._told([("quit",)])
-                self._process.wait(SECONDS)
-        finally:
-            self._kill()
+        self._ring()
