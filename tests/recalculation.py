@@ -51,9 +51,9 @@ def opened(data: bytes, *, values: bool) -> Any:
 
 
 @lru_cache(maxsize=8)
-def looked_at(data: bytes) -> Any:
-    """A workbook opened for its formulas, the same for all who look and change nothing in it."""
-    return opened(data, values=False)
+def looked_at(data: bytes, *, values: bool = False) -> Any:
+    """A workbook as openpyxl reads it, the same for all who look and change nothing in it."""
+    return opened(data, values=values)
 
 
 def with_numbers(data: bytes, numbers: Mapping[tuple[str, str], float]) -> bytes:

@@ -20,7 +20,7 @@ from costing.cli import main
         ("list plan.xlsx --csv plan.txt", ".csv"),
         ("list plan.xlsx --html plan.txt", ".html or .htm"),
         ("list plan.xlsx --calendar plan.txt", ".ics"),
-        ("holding plan.xlsx --calendar plan.txt", ".ics"),
+        ("holding plan.xlsx --calendar plan.xlsx", ".ics"),
         ("day plan.xlsx --html plan.txt", ".html or .htm"),
         ("day plan.xlsx --paper plan.txt", ".html or .htm"),
     ],
@@ -28,26 +28,16 @@ from costing.cli import main
 def test_ending__of_another_kind_is_refused_before_anything_is_written(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch, words: str, expected: str
 ) -> None:
-    """Exit code 2, as of every command that cannot be done."""
+    """Exit code 2; no calendar is written over the workbook, which it may not be called."""
     monkeypatch.chdir(tmp_path)
     save_workbook_by_hand(Path("plan.xlsx"))
     before = Path("plan.xlsx").read_bytes()
     result = CliRunner().invoke(main, words.split())
+    name = words.split()[-1]
     assert (result.exit_code, result.output) == (
         2,
-        f"plan.txt: found .txt, expected a name that ends in {expected}. Write "
-        f"plan.txt{expected.split()[0]}, for example.\n",
+        f"{name}: found {Path(name).suffix}, expected a name that ends in {expected}. Write "
+        f"{name}{expected.split()[0]}, for example.\n",
     )
     assert [path.name for path in tmp_path.iterdir()] == ["plan.xlsx"]
     assert Path("plan.xlsx").read_bytes() == before
-
-
-def test_calendar__never_overwrites_a_workbook(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    monkeypatch.chdir(tmp_path)
-    save_workbook_by_hand(Path("plan.xlsx"))
-    before = Path("plan.xlsx").read_bytes()
-    result = CliRunner().invoke(main, ["holding", "plan.xlsx", "--calendar", "plan.xlsx"])
-    assert (result.exit_code, Path("plan.xlsx").read_bytes()) == (2, before)
-    assert "plan.xlsx: found .xlsx, expected a name that ends in .ics." in result.output

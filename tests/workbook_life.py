@@ -13,7 +13,6 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from decimal import Decimal
 from fractions import Fraction
-from functools import lru_cache
 from pathlib import Path
 from random import Random
 from typing import Any
@@ -23,7 +22,7 @@ from live_workbooks import MAKERS
 from office import Office, Step
 from openpyxl.utils import range_boundaries
 from packages import parts_of, sheets_of, zipped
-from recalculation import alike, opened, with_numbers
+from recalculation import alike, looked_at, with_numbers
 from soundness import faults
 from told_otherwise import differing, everything
 
@@ -38,12 +37,6 @@ INPUTS = {sheet.title for sheet in INPUT_SHEETS}
 SHEET = re.compile(rb"<sheet [^>]*/>")
 MOST_TO_LOG = 12
 """Lines in the log of one life, so that it stays a day."""
-
-
-@lru_cache(maxsize=6)
-def book_of(data: bytes, *, values: bool) -> Any:
-    """A workbook as openpyxl reads it, the same for all who look and change nothing in it."""
-    return opened(data, values=values)
 
 
 def sheets_in_order(data: bytes, order: list[int]) -> bytes:
@@ -144,7 +137,7 @@ class Life:
         after = self.path.read_bytes()
         assert written.path == self.path, written
         none_wrong(differing(inputs_of(before), inputs_of(after)))
-        none_wrong(faults(after, titles=set(book_of(after, values=False).sheetnames) - INPUTS))
+        none_wrong(faults(after, titles=set(looked_at(after).sheetnames) - INPUTS))
         fresh = estimate(read_workbook(self.twin)[0])
         none_wrong(differing(everything(found), everything(fresh)))
         none_wrong(list(self.wrong_cells(after, fresh)))
@@ -182,7 +175,7 @@ class Life:
                 number = edited_number(cell, self.random)
                 both.append(("number", title, f"{cell.column_letter}{row}", number))
         own: list[Step] = []
-        there = book_of(self.path.read_bytes(), values=False).sheetnames
+        there = looked_at(self.path.read_bytes()).sheetnames
         if self.random.random() < 0.5:
             own.append(("move", self.random.choice(there), self.random.randint(0, len(there))))
         if self.random.random() < 0.5:
@@ -195,7 +188,7 @@ class Life:
 
     def _any_number(self) -> Any:
         """An input cell with a number."""
-        return self.random.choice(number_cells(book_of(self.twin.read_bytes(), values=False)))
+        return self.random.choice(number_cells(looked_at(self.twin.read_bytes())))
 
     def _other_title(self, there: Sequence[str]) -> tuple[str, str]:
         """The name of a result sheet, and another that it has from now on."""
@@ -208,14 +201,14 @@ class Life:
     def move(self) -> str:
         """All sheets in another order."""
         data = self.path.read_bytes()
-        order = list(range(len(book_of(data, values=False).sheetnames)))
+        order = list(range(len(looked_at(data).sheetnames)))
         self.random.shuffle(order)
         self.path.write_bytes(sheets_in_order(data, order))
         return f"sheets in the order {order}"
 
     def rename(self) -> str:
         """Another name on a result sheet."""
-        old, new = self._other_title(book_of(self.path.read_bytes(), values=False).sheetnames)
+        old, new = self._other_title(looked_at(self.path.read_bytes()).sheetnames)
         self.path.write_bytes(sheet_renamed(self.path.read_bytes(), old, new))
         return f"{old} is called {new}"
 
@@ -275,7 +268,7 @@ class Life:
         return {key for key, _, tick in self._listed() if tick}
 
     def _listed(self) -> list[tuple[tuple[Any, ...], int, Any]]:
-        book = book_of(self.path.read_bytes(), values=True)
+        book = looked_at(self.path.read_bytes(), values=True)
         title = self.titles.get("To buy", "To buy")
         if title not in book.sheetnames:
             return []
@@ -296,7 +289,7 @@ class Life:
 
     def wrong_cells(self, data: bytes, fresh: Estimate) -> Iterator[str]:
         """Cells of result tables that do not hold what a fresh estimate gives."""
-        book = book_of(data, values=True)
+        book = looked_at(data, values=True)
         for table in fresh.tables().values():
             title = self.titles.get(table.layout.title, table.layout.title)
             if not table.rows or title not in book.sheetnames or not book[title].tables:
@@ -339,7 +332,7 @@ def same(shown: Any, value: Any) -> bool:
 
 def inputs_of(data: bytes) -> dict[tuple[str, str], Any]:
     """Every cell of the sheets that are not ours, with its format."""
-    book = book_of(data, values=False)
+    book = looked_at(data)
     return {
         (title, cell.coordinate): (cell.value, cell.number_format)
         for title in book.sheetnames
