@@ -113,6 +113,8 @@ def amounts(cells: RowCells, heading: str) -> dict[str, Any]:
     measured_in = unit_of(cells, column.unit_in)
     if found.word:
         return {column.other: True}
+    if measured_in is not None and not (column.required or column.carries_down):
+        _tell_of_unit_alone(cells, heading)
     if found.low is None or found.high is None:
         return {}
     if column.kind is CellKind.STOCK and found.low != found.high:
@@ -125,6 +127,20 @@ def amounts(cells: RowCells, heading: str) -> dict[str, Any]:
     if column.lower_end and found.low != found.high:
         fields[column.lower_end] = Amount(found.low, measured_in)
     return fields
+
+
+def _tell_of_unit_alone(cells: RowCells, heading: str) -> None:
+    """Tell of a unit beside an amount that may be blank in all rows, and is.
+
+    A dish that a line takes by an amount, and of which nobody knows what it makes, is told there.
+    """
+    unit_in = cells.column(heading).unit_in
+    text = cells.name(unit_in)
+    if not text or heading in cells.failed or cells.value(heading) is not None:
+        return
+    of_dish = cells.column(unit_in).kind is CellKind.UNIT_OF_DISH
+    if not (of_dish and key(cells.name("Dish")) in cells.area.known.measured):
+        cells.findings.append(unit_without_number(cells.at(unit_in), text, heading))
 
 
 def _content(cells: RowCells, heading: str) -> AmountCell:
@@ -218,6 +234,16 @@ def unit_inside_amount(text: str, number: str, unit: str) -> Words:
         f'the text "{text}"',
         "the number alone, and the unit in the column Unit",
         f"Write {number} here and {unit} into Unit.",
+    )
+
+
+@message("unit without number", Grade.WARNING)
+def unit_without_number(unit: str, heading: str) -> Words:
+    """A unit beside a blank amount."""
+    return Words(
+        f'the unit "{unit}" and nothing in {heading}',
+        f"a number in {heading} that is in this unit, or a blank",
+        f"Write the number into {heading}, or clear this cell; until then it changes nothing.",
     )
 
 

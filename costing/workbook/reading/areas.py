@@ -36,6 +36,8 @@ class Known:
         could not be read.
     dishes : set of str, optional
         Dishes of Recipes, by their keys; ``None`` where Recipes was not read.
+    measured : set of str
+        What lines of Recipes take by an amount that is not in batches, by its keys.
     episodes : list of Episode
         As they were read, for times on a shoot date.
     """
@@ -45,6 +47,7 @@ class Known:
     rules: tuple[str, ...] = ()
     pieces: dict[str, Weighed | None] = field(default_factory=dict)
     dishes: set[str] | None = None
+    measured: set[str] = field(default_factory=set)
     episodes: list[Episode] = field(default_factory=list)
 
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from costing.findings import Grade, Place, Words, lack, message
 from costing.names import is_water, key
-from costing.quantities import decimal_or_fraction
+from costing.quantities import BATCH, decimal_or_fraction
 from costing.quantities.fields import FromRow
 from costing.shoot import LeftOut
 from costing.workbook.layout import Without
@@ -106,7 +106,11 @@ class RecipeReader(SheetReader):
     def read(self) -> Read:
         """The lines; what dishes there are decides which units may stand on other sheets."""
         found = super().read()
-        self.area.known.dishes = {key(line.dish) for line in found.rows}
+        known = self.area.known
+        known.dishes = {key(line.dish) for line in found.rows}
+        known.measured = {
+            key(one.ingredient) for one in found.rows if one.amount and one.amount.unit != BATCH
+        }
         return found
 
     def leave_out(self, cells: RowCells, *, usable: bool) -> None:

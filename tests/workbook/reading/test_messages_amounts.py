@@ -147,6 +147,32 @@ CASES = [
         id="unknown unit: a dish makes no batches",
     ),
     pytest.param(
+        put("Dishes!B2", None),
+        [
+            'Dishes!C2 (row "leek soup", column "Unit"): found the unit "portions" and nothing in '
+            "Makes, expected a number in Makes that is in this unit, or a blank [unit without "
+            "number]\n"
+            "  Write the number into Makes, or clear this cell; until then it changes nothing.",
+        ],
+        id="unit without number",
+    ),
+    pytest.param(put("Dishes!B2", None, also=("Dishes!C2", None)), [], id="no unit, no number"),
+    pytest.param(
+        put("Dishes!B2", None, also=("Recipes!D3", "leek soup")),
+        [],
+        id="no number, and a line that asks for it",
+    ),
+    pytest.param(
+        put("Dishes!B1", None, also=("Dishes!B2", None)),
+        [
+            'Dishes!C2 (row "leek soup", column "Unit"): found the unit "portions" and nothing in '
+            "Makes, expected a number in Makes that is in this unit, or a blank [unit without "
+            "number]\n"
+            "  Write the number into Makes, or clear this cell; until then it changes nothing.",
+        ],
+        id="unit without number: no column for it",
+    ),
+    pytest.param(
         put("Recipes!F5", "fl oz"),
         [
             'Recipes!F5 (row "milk", column "Unit"): found the unit "fl oz", which differs '
