@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -28,6 +28,8 @@ class CostShare:
         Shown amounts. [money]
     visits : Decimal
         Its part of what visits and deliveries cost. [money]
+    used_unknown, bought_unknown : bool
+        Whether nobody knows what any of its food is worth: then the amount, 0, says nothing.
     """
 
     episode: str
@@ -36,6 +38,8 @@ class CostShare:
     used: Decimal
     bought: Decimal
     visits: Decimal = Decimal(0)
+    used_unknown: bool = False
+    bought_unknown: bool = False
 
     @property
     def paid(self) -> Decimal:
@@ -104,9 +108,20 @@ class Weights:
 
     tops: dict[Share, dict[int, int]]
     followed: bool = False
+    priced: set[Share] = field(default_factory=set)
+    unpriced: set[Share] = field(default_factory=set)
 
-    def add(self, whole: Fraction, parts: Mapping[Share, Fraction]) -> None:
-        """Add a number, shared in proportion to parts."""
+    @property
+    def unknown(self) -> set[Share]:
+        """Those of which nothing is known."""
+        return self.unpriced - self.priced
+
+    def add(self, whole: Fraction | None, parts: Mapping[Share, Fraction]) -> None:
+        """Add a number, which may be unknown, shared in proportion to parts."""
+        whose = {share for share, part in parts.items() if part}
+        (self.unpriced if whole is None else self.priced).update(whose)
+        if whole is None:
+            return
         self.followed = self.followed or any(map(is_traced, (whole, *parts.values())))
         each = Fraction(whole) / Fraction(total(parts.values()))
         for share, part in parts.items() if each else ():
@@ -162,10 +177,11 @@ def cost_shares(
             parts = _each_time(purchase)
         if not any(parts.values()):
             continue
-        used.add(value.used, parts)
+        used.add(None if value.used_unknown else value.used, parts)
         for lines in _by_trip(purchase):
             if len(lines) == len(purchase.lines):
-                whose, price = parts, exact_money(value.bought)
+                whose = parts
+                price = None if value.bought_unknown else exact_money(value.bought)
             else:
                 whose, price = _served(purchase, lines, parts), _paid(purchase, lines)
             bought.add(price, whose)
@@ -173,8 +189,16 @@ def cost_shares(
     shown_used = _shown(totals.used, used, digits)
     shown_bought = _shown(totals.bought, bought, digits)
     shown_visits = _shown(totals.visits, visited, digits)
+    of_used, of_bought = used.unknown, bought.unknown
     return [
-        CostShare(*share, shown_used[share], shown_bought[share], shown_visits[share])
+        CostShare(
+            *share,
+            shown_used[share],
+            shown_bought[share],
+            shown_visits[share],
+            used_unknown=share in of_used and not shown_used[share],
+            bought_unknown=share in of_bought and not shown_bought[share],
+        )
         for share in shown_used
     ]
 

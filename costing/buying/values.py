@@ -60,6 +60,16 @@ class Values:
     assumed: list[tuple[Lot, Fraction]] = field(default_factory=list)
 
     @property
+    def used_unknown(self) -> bool:
+        """Whether nothing is known of what is used."""
+        return bool(self.used_missing) and not self.used
+
+    @property
+    def bought_unknown(self) -> bool:
+        """Whether nothing is known of what is bought."""
+        return bool(self.bought_missing) and not self.bought
+
+    @property
     def left(self) -> Fraction:
         """Bought and not used: the figure that balances the books. [money]"""
         return exact_money(self.bought) + self.on_hand_used - self.used

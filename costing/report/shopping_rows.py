@@ -189,8 +189,8 @@ def _need_row(purchase: Purchase, values: Values, shoot: Shoot) -> Row:
         bought=known(purchase.bought),
         left_over=known(_left_over(purchase)),
         left_keeps=known(_left_keeps(purchase, shoot)),
-        used_value=None if values.used_missing and not values.used else values.used,
-        bought_value=None if values.bought_missing and not values.bought else values.bought,
+        used_value=None if values.used_unknown else values.used,
+        bought_value=None if values.bought_unknown else values.bought,
         left_value=None if values.used_missing or values.bought_missing else values.left,
     )
 
@@ -213,8 +213,8 @@ def food_cost(books: Books) -> Table:
                 episode=share.episode,
                 dish=share.dish,
                 purpose=share.purpose,
-                used_value=share.used,
-                share_of_bought=share.bought,
+                used_value=None if share.used_unknown else share.used,
+                share_of_bought=None if share.bought_unknown else share.bought,
                 share_of_visits=share.visits,
             )
             for share in cost.shares

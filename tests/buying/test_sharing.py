@@ -15,7 +15,7 @@ from costing.buying.books import Books
 from costing.buying.sharing import by_episode
 from costing.kitchen import Dish, HoldingClass, Shop
 from costing.names import key
-from costing.report.shopping_rows import to_buy
+from costing.report.shopping_rows import food_cost, to_buy
 from costing.shoot import Episode, Purpose, Shoot, Shot
 
 
@@ -36,6 +36,33 @@ def test_shares__in_proportion_to_the_as_bought_need() -> None:
     assert shown(found) == [
         ("Episode 1", "soup", "cook-through", "0.60", "1.50"),
         ("Episode 1", "soup", "hero", "0.20", "0.50"),
+    ]
+
+
+def test_shares__of_what_has_no_price_are_unknown_and_not_0() -> None:
+    """Worked by hand: saffron has no pack, cubes no price; 20 of 250 g of butter at 2.50 are 0.20.
+
+    Soup takes butter besides: 5 g, 0.05, a fifth of the butter; rice takes nothing that is priced.
+    """
+    found = books(
+        line("toast", "butter", "20 g"),
+        line("soup", "butter", "5 g"),
+        line("soup", "stock cube", "2 each"),
+        line("rice", "saffron", "2 g"),
+        line("tea", "water", "1 l"),
+        *(sound("butter"), sound("saffron")),
+        pack("butter", "250 g", "2.50"),
+        pack("stock cube", "8 each", None),
+        *(Shot(dish=dish) for dish in ("toast", "soup", "rice", "tea")),
+    )
+    rows = [
+        (row["dish"], row["used_value"], row["share_of_bought"]) for row in food_cost(found).rows
+    ]
+    assert rows == [
+        ("toast", Decimal("0.20"), Decimal("2.00")),
+        ("soup", Decimal("0.05"), Decimal("0.50")),
+        ("rice", None, None),
+        ("tea", Decimal("0.00"), Decimal("0.00")),
     ]
 
 
