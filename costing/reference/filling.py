@@ -100,7 +100,8 @@ def fill(
         raise ValueError(f"no table fills the column {column!r}")
     match = find_food(name)
     if match.food is None:
-        return None
+        of_words = match.how == "several" and column in ("Allergens", "Holding class")
+        return _same_of_all(match, column, allergen_list) if of_words else None
     about = published(match.food.food_id)
     if column == "Allergens":
         return listed_allergens(about, allergen_list)
@@ -162,6 +163,16 @@ def fill_of_several_foods(
     return (
         Choices(column=column, food_id="", candidates=candidates, why=why) if candidates else None
     )
+
+
+def _same_of_all(match: Match, column: str, allergen_list: str) -> Filled | None:
+    """Words that hold for all foods of one plain name, as milk for every cream."""
+    names = [one.food.name for one in match.suggestions]
+    values = [fill(name, column, allergen_list=allergen_list) for name in names]
+    found = [value for value in values if isinstance(value, Filled)]
+    if len(found) < len(names) or len({value.value for value in found}) > 1:
+        return None
+    return with_note(found[0], f"the same for all that go by this name: {', '.join(names)}")
 
 
 def other_pieces(name: str) -> tuple[str, ...]:

@@ -25,6 +25,19 @@ def test_allergens__soy_sauce_brings_wheat() -> None:
 
 
 @pytest.mark.trade
+def test_allergens__what_all_foods_of_a_plain_name_bring() -> None:
+    """Every cream and every cheese is of milk; some vinegars bring sulphites and others nothing."""
+    assert brings("cream", "EU") == ("milk",)
+    assert brings("cheese", "US") == ("milk",)
+    cream = fill("cream", "Holding class")
+    assert isinstance(cream, Filled)
+    assert cream.text == "always"
+    assert "single cream" in cream.note
+    assert fill("vinegar", "Allergens") is None
+    assert fill("tomato sauce", "Holding class") is None
+
+
+@pytest.mark.trade
 def test_allergens__fish_sauce_brings_fish_and_oyster_sauce_molluscs() -> None:
     assert brings("fish sauce", "EU") == ("fish",)
     assert "molluscs" in brings("oyster sauce", "EU")
