@@ -156,12 +156,6 @@ CASES = [
         ],
         id="unit without number",
     ),
-    pytest.param(put("Dishes!B2", None, also=("Dishes!C2", None)), [], id="no unit, no number"),
-    pytest.param(
-        put("Dishes!B2", None, also=("Recipes!D3", "leek soup")),
-        [],
-        id="no number, and a line that asks for it",
-    ),
     pytest.param(
         put("Dishes!B1", None, also=("Dishes!B2", None)),
         [
@@ -302,3 +296,15 @@ def test_said(change: Change, said: list[str], tmp_path: Path) -> None:
     book = good_workbook()
     change(book)
     assert findings(book, tmp_path) == said
+
+
+@pytest.mark.parametrize(
+    "other",
+    [("Dishes!C2", None), ("Recipes!D3", "leek soup")],
+    ids=["no unit either", "a line asks for the number"],
+)
+def test_unit_without_number__is_not_told(other: tuple[str, object], tmp_path: Path) -> None:
+    """Nothing is without use, or what asks for the number says so by itself."""
+    book = good_workbook()
+    put("Dishes!B2", None, also=other)(book)
+    assert findings(book, tmp_path) == []
