@@ -180,11 +180,10 @@ def cost_shares(
         used.add(None if value.used_unknown else value.used, parts)
         for lines in _by_trip(purchase):
             if len(lines) == len(purchase.lines):
-                whose = parts
-                price = None if value.bought_unknown else exact_money(value.bought)
+                whose, price = parts, exact_money(value.bought)
             else:
                 whose, price = _served(purchase, lines, parts), _paid(purchase, lines)
-            bought.add(price, whose)
+            bought.add(None if value.bought_unknown else price, whose)
             visited.add(total(fetching[n] for n in lines), whose)
     shown_used = _shown(totals.used, used, digits)
     shown_bought = _shown(totals.bought, bought, digits)

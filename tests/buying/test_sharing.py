@@ -66,6 +66,22 @@ def test_shares__of_what_has_no_price_are_unknown_and_not_0() -> None:
     ]
 
 
+def test_shares__of_several_trips_without_a_price_are_unknown() -> None:
+    """Cod keeps two days, so that each day a fortnight apart has a pack of its own, at no price."""
+    found = books(
+        line("soup", "cod", "300 g"),
+        line("stew", "cod", "300 g"),
+        sound("cod", keeps_days=2),
+        pack("cod", "300 g", None),
+        Episode(name="One", shoot_date=date(2031, 5, 9)),
+        Episode(name="Two", shoot_date=date(2031, 5, 23)),
+        Shot(dish="soup", episode="One"),
+        Shot(dish="stew", episode="Two"),
+    )
+    assert len(found.purchases[0].lines) == 2
+    assert [row["share_of_bought"] for row in food_cost(found).rows] == [None, None]
+
+
 def test_shares__ingredient_by_ingredient() -> None:
     """Egg is only in step 2, so the retake of step 1 pays for flour alone.
 
