@@ -362,6 +362,18 @@ def test_practice__general_rule_is_not_added_to_a_pot_that_a_rule_of_cooling_jud
     assert [(v.rule, v.status) for v in verdicts] == [("US-COOL", Status.WITHIN)]
 
 
+@pytest.mark.parametrize(("food", "general"), [("41 F", False), ("42 F", True), ("60 F", True)])
+def test_practice__general_rule_is_added_to_a_pot_measured_warm_once_it_was_cold(
+    food: str, general: bool
+) -> None:
+    """Its second stage ends at 41 °F: 60 °F, below the first, is no cooling any more."""
+    pot = bowl(
+        "cooked 12:00 200 F", "reading 13:50 70 F", "reading 17:30 41 F", f"reading 21:00 {food}"
+    )
+    verdicts, _ = judged([pot], "US-COOL", at="23:00", zone=CHICAGO)
+    assert ("US-HOME-2H" in {v.rule for v in verdicts}) is general
+
+
 def test_practice__general_rule_is_not_added_where_one_of_two_judges() -> None:
     verdicts, _ = judged([bowl("out 10:00 4 C")], "US-TPHC-4", "AU-2H4H", at="11:00")
     assert [v.rule for v in verdicts] == ["US-TPHC-4", "AU-2H4H"]

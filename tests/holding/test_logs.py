@@ -131,6 +131,33 @@ def test_logs__reading_in_the_doubled_hour_ends_a_time_out_late() -> None:
     assert told.out_for >= timedelta(hours=2)
 
 
+@pytest.mark.parametrize(
+    ("warm", "out_for"), [(1, 80), (2, 80), (3, 20)], ids=["three", "four", "five"]
+)
+def test_logs__each_reading_in_the_doubled_hour_is_at_its_own_worse_instant(
+    warm: int, out_for: int
+) -> None:
+    """Cold at 01:10, warm at 01:20, cold at 01:30, all on 7 November, when 01:30 comes twice.
+
+    Cold at 06:10 and again at 07:30 UTC: out for 80 min. Of more than four readings in that hour
+    all are early or all late: 20 min.
+    """
+    day = "2027-11-07"
+    readings = [f"reading {day} 01:{20 + minute} 9 C" for minute in range(warm)]
+    log = bowl(f"reading {day} 01:10 4 C", *readings, f"reading {day} 01:30 4 C")
+    told = verdict(log, "AU-2H4H", zone=CHICAGO, at=f"{day} 03:00")
+    assert told.out_for == out_for * MINUTE
+
+
+def test_logs__of_many_readings_in_the_doubled_hour_all_are_late_where_that_is_worse() -> None:
+    """Warm from the reading of 00:50 CDT, 05:50 UTC, to that of 01:30 CST, 07:30 UTC: 100 min."""
+    day = "2027-11-07"
+    warm = [f"reading {day} 01:{minute} 9 C" for minute in (10, 11, 12, 13)]
+    log = bowl(f"reading {day} 00:50 4 C", *warm, f"reading {day} 01:30 4 C")
+    told = verdict(log, "AU-2H4H", zone=CHICAGO, at=f"{day} 03:00")
+    assert told.out_for == 100 * MINUTE
+
+
 def test_logs__reading_of_the_room_in_another_row_covers_what_is_out_from_then_on() -> None:
     """33 °C at 11:30 in the row of the butter: 10:00 + 1 h for the cream; the jam went back."""
     cream = bowl("out 10:00 4 C", name="cream")
