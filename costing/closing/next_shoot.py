@@ -291,9 +291,8 @@ def _use_by(
     for row in rows:
         fetched = fetched_on(row, shoot)
         packs = [offer.pack for offer in one.planned.offers if offer.pack is not None]
-        if row.pack is not None or not packs:
-            packs = [row.pack or Pack(ingredient=one.name, amount=Amount(ONE, one.unit))]
-        for pack in packs:
+        unlisted = Pack(ingredient=one.name, amount=Amount(ONE, one.unit))
+        for pack in [row.pack] if row.pack is not None else packs or [unlisted]:
             life = life_of(pack, ingredient)
             days.append(_after(fetched, life.sealed))
             if begun and pack.state is not PackState.FRESH:

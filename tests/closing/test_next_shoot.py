@@ -110,6 +110,13 @@ def test_next_stock__a_frozen_bag_of_a_shoot_without_a_day_counts_from_the_shop(
     assert [row[1:4] for row in rows(found)] == [("300 g", "2031-05-10", "None")]
 
 
+def test_next_stock__what_is_on_no_row_of_packs_keeps_from_its_receipt() -> None:
+    """Seven days from the 9th; nothing says in which packs it was, so the rest is open."""
+    receipt = paid("leek", "2.00", amount="500 g", shop="Market", day="2031-05-09")
+    found = next_stock(of(LEEK, TART, Shot(dish="tart", taken=1), receipt))
+    assert rows(found) == [("leek", "300 g", "2031-05-16", "2031-05-10", "1.20")]
+
+
 def test_next_stock__what_was_counted_decides() -> None:
     """700 g counted of the same 1500 g: 800 g used open two bags, 500 g stay sealed, 200 g open."""
     receipt = paid("leek", "6.30", packs=3, shop="Market", day="2031-05-09")
