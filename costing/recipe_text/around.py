@@ -64,7 +64,7 @@ _SEVERAL = re.compile(r"[^(]*?,[^(]*?(?:,?\s(?:and|&)\s|\s+or\s+)(?=\S)", re.IGN
 
 _SECOND = re.compile(r"\s+(?:and|plus|&|\+)\s+(?=[0-9¼½¾⅓⅔])", re.IGNORECASE)
 _LENGTH_FIRST = re.compile(
-    rf"[0-9./½¼¾⅓⅔ x×–-]+ ?(?:(?:{'|'.join(sorted(LENGTHS, key=len, reverse=True))})s?\b"
+    rf"[0-9./½¼¾⅓⅔ x×–-]+ ?(?:(?:{'|'.join(LENGTHS)})s?\b"
     r"|[\"″”%°])",
     re.IGNORECASE,
 )

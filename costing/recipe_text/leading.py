@@ -38,7 +38,7 @@ _BRACKET = re.compile(r" ?[(\[]([^()\[\]]*)[)\]]")
 _WORD = re.compile(r" ?([^\W\d_]+(?:-[^\W\d_]+)*)")
 _OR_ALSO = re.compile(r" ?[/=|] ?| or (?=[0-9])")
 _LENGTH = re.compile(
-    rf"[- ]?(?:(?:{'|'.join(sorted(LENGTHS, key=len, reverse=True))})s?\b\.?|[\"″”])"
+    rf"[- ]?(?:(?:{'|'.join(LENGTHS)})s?\b\.?|[\"″”])"
     r"(?:[- ](?:long|thick|square|wide|round|size|sized)\b)?",
     re.IGNORECASE,
 )
@@ -305,12 +305,9 @@ def _modifiers(found: Leading, rest: str, measures: Measures) -> str:
             break
         words.append(word[1])
         at = at[word.end() :]
-    one = _word_at(at)[1]
-    if not words or not one:
-        return rest
     # "large" goes with a unit or a piece; before a name it belongs to the name: 2 large eggs
     measure = unit_at(at, measures) or near_piece_at(at)
-    if measure is None and one not in PIECES | CONTAINERS | VAGUE:
+    if measure is None and _word_at(at)[1] not in PIECES | CONTAINERS | VAGUE:
         return rest
     packed = [w for w in words if w.casefold() in ADVERBS or w.casefold() == "packed"]
     if packed:

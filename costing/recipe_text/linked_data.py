@@ -6,10 +6,12 @@ import html
 import json
 import re
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from itertools import count
 from typing import Any
 
 from costing.findings import Place
+from costing.names import key
 from costing.recipe_text import recipe_messages as messages
 from costing.recipe_text.outline import (
     LONGEST_CELL,
@@ -95,20 +97,28 @@ def outlines_of_json(text: str, *, file_name: str) -> list[Outline]:
     outlines: list[Outline] = []
     for recipe in recipes:
         outline = _outline(recipe, file_name, named)
+        namesakes = [one for one in outlines if key(one.title) == key(outline.title)]
         # pages often hold their recipe twice, by itself and inside the description of the page
-        if any(_same(outline, other) for other in outlines):
+        if any(_lines(outline) == _lines(one) for one in namesakes):
             outlines[0].findings.append(messages.recipe_twice(here, outline.title))
-        else:
-            outlines.append(outline)
+            continue
+        # one without ingredients only says more of the other
+        if _lines(outline) and any(_lines(one) for one in namesakes):
+            called = _another_name(outline.title, outlines)
+            outline.findings.append(messages.name_twice(here, outline.title, called))
+            outline.title = called
+        outlines.append(outline)
     return outlines
 
 
-def _same(one: Outline, other: Outline) -> bool:
-    """Whether two recipes are one, as when a page names it in two places."""
-    lines = [
-        [source.text for group in each.groups for source in group.lines] for each in (one, other)
-    ]
-    return one.title.casefold() == other.title.casefold() and lines[0] == lines[1]
+def _lines(outline: Outline) -> list[str]:
+    return [source.text for group in outline.groups for source in group.lines]
+
+
+def _another_name(title: str, outlines: Sequence[Outline]) -> str:
+    """A name with the first number behind it that no recipe has: Cake 2."""
+    taken = {key(one.title) for one in outlines}
+    return next(name for at in count(2) if key(name := f"{title} {at}") not in taken)
 
 
 def _recipes(data: Any, depth: int) -> Iterator[dict[str, Any]]:

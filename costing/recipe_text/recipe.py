@@ -141,12 +141,13 @@ def read_recipe(
     if not any(group.lines for outline in outlines for group in outline.groups):
         raise RecipeUnreadable(messages.file_empty(here))
     read = rows_of(outlines, measures)
+    findings = list(read.findings)
     if said:
-        read.findings.insert(0, messages.measures_taken(here, said, measures.value))
+        findings.append(messages.measures_taken(here, said, measures.value))
     elif not_asked and any(row["Unit"] == "cup" for row in read.rows["Recipes"]):
         cups = (_cup(one) for one in (measures, Measures.US_CUSTOMARY))
-        read.findings.insert(0, messages.measures_not_said(here, *cups))
-    return replace(read, measures=measures)
+        findings.append(messages.measures_not_said(here, *cups))
+    return replace(read, findings=in_order(findings))
 
 
 def _cup(measures: Measures) -> str:
@@ -199,7 +200,7 @@ def rows_of(outlines: list[Outline], measures: Measures) -> RecipeText:
     }
     if dishes:
         rows["Dishes"] = dishes
-    return RecipeText(rows, in_order(findings))
+    return RecipeText(rows, findings, measures)
 
 
 def _lines(outline: Outline, measures: Measures) -> Iterator[_Read]:

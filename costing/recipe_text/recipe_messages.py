@@ -70,6 +70,16 @@ def recipe_twice(title: str) -> Words:
     )
 
 
+@message("recipe name twice", Grade.WARNING)
+def name_twice(title: str, called: str) -> Words:
+    """Two recipes of one name, with other ingredients."""
+    return Words(
+        f"a second recipe called {title}, with other ingredients",
+        "a name for each dish",
+        f"It is called {called}; change Dish, or delete its rows if one of the two is enough.",
+    )
+
+
 @message("recipe measures taken", Grade.NOTE)
 def measures_taken(words: Sequence[str], measures: str) -> Words:
     """Cups and spoons of a recipe whose words are those of one country."""

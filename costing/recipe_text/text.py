@@ -373,10 +373,10 @@ class _Lines:
         return long or _OVEN.fullmatch(said) is not None
 
     def _reads_as_ingredient(self, said: str) -> bool:
-        """Whether a line has an amount and is no sentence."""
+        """Whether a line begins with a number, be it words such as a few, and is no sentence."""
         if said.endswith(".") or len(said) > LONGEST_TITLE or _NUMBERED.match(said):
             return False
-        return count_at(said) is not None and bool(read_line(said, self.measures).amount)
+        return count_at(said) is not None
 
 
 def _mostly_capitals(sources: list[SourceLine]) -> bool:

@@ -178,6 +178,27 @@ def test_read_recipe__the_same_recipe_twice_is_taken_once_and_told() -> None:
     ]
 
 
+def test_read_recipe__of_two_recipes_of_one_name_the_second_has_a_number() -> None:
+    """In one dish the eggs of both would be bought as 4 for it; Buns 2 is a name that is taken."""
+    recipes = [
+        {"@type": "Recipe", "name": name, "recipeIngredient": lines}
+        for name, lines in (
+            *(("Buns", ["2 eggs"]), ("Buns 2", ["3 eggs"]), ("buns", ["2 eggs", "20 g salt"])),
+            *(("Bread", []), ("Bread", ["4 eggs"]), ("Bread", [])),
+        )
+    ]
+    found = read(recipes)
+    assert rows(found, "Dish", "Ingredient", "Amount") == [
+        *(("Buns", "egg", "2"), ("Buns 2", "egg", "3"), ("buns 3", "egg", "2")),
+        *(("buns 3", "salt", "20"), ("Bread", "egg", "4")),
+    ]
+    assert [str(one) for one in found.findings if one.code == "recipe name twice"] == [
+        "'crumble.json': found a second recipe called buns, with other ingredients, expected a "
+        "name for each dish [recipe name twice]\n  It is called buns 3; change Dish, or delete its "
+        "rows if one of the two is enough."
+    ]
+
+
 def test_read_recipe__a_recipe_among_the_ingredients_is_a_dish_of_its_own() -> None:
     stock = {"@type": "Recipe", "@id": "#stock", "name": "Stock", "recipeIngredient": ["1 onion"]}
     soup = {"@type": "Recipe", "name": "Soup", "recipeIngredient": ["2 leeks", {"@id": "#stock"}]}

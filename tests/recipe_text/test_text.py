@@ -66,6 +66,29 @@ def test_read_recipe__ingredients_stand_in_the_steps_that_name_them() -> None:
     ]
 
 
+@pytest.mark.parametrize("line", ["A handful of mint", "A few drops of oil", "5 cm ginger"])
+def test_read_recipe__a_measure_by_eye_or_length_is_an_ingredient_below_its_heading(
+    line: str,
+) -> None:
+    """Each begins with a number, though none is an amount that can be computed with."""
+    name = line.split()[-1]
+    listed = read(f"Soup\n\nBASE\n2 eggs\nSAUCE\n{line}\n2 tbsp oil\n")
+    assert (2, "SAUCE", name) in column(listed, "Step", "Step name", "Ingredient")
+    in_step = read(f"Soup\n\n1. Fry\n- {line}\n2. Stir\n- 2 eggs\n")
+    assert (1, "Fry", name) in column(in_step, "Step", "Step name", "Ingredient")
+
+
+@pytest.mark.parametrize(("length", "steps"), [(80, {1, 2}), (81, {1})])
+def test_read_recipe__an_ingredient_below_capitals_has_at_most_eighty_characters(
+    length: int, steps: set[int]
+) -> None:
+    """What is longer may be a sentence, so that capitals above it are no heading for sure."""
+    line = f"200 g flour, {'sieved and ' * 9}"[: length - 4] + " dry"
+    assert len(line) == length
+    found = read(f"Cake\n\nBASE\n2 eggs\nICING\n{line}\n")
+    assert set(column(found, "Step")) == steps
+
+
 def test_read_recipe__without_a_method_headings_are_steps() -> None:
     found = read("Cake\n\nFor the base\n2 eggs\n\n**The icing**\n100 g icing sugar\n")
     assert column(found, "Step", "Step name", "Ingredient") == [
