@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from fractions import Fraction
-from itertools import product
+from itertools import combinations_with_replacement, product
 
 import numpy as np
 import pytest
@@ -220,3 +220,17 @@ def test_cheapest_mixtures__of_twenty_near_equal_packs_is_proven() -> None:
     found = cheapest_mixtures(Fraction(30011), offers)
     assert found.gap == 0
     assert found.covered
+
+
+@pytest.mark.parametrize("nodes", [basket.NODES, 0], ids=["search", "table"])
+def test_cheapest_mixtures__of_very_many_ties_five_hundred_are_kept(nodes: int) -> None:
+    """Sizes from 91 to 100 g at a cent a gram: 764 g take 8 packs, as 7 of the largest are 700 g.
+
+    In how many ways eight steps from 0 to 9 add up to 764 - 8 x 91 = 36 is counted beside it.
+    """
+    offers = [Offer(Fraction(size), Fraction(size, 100)) for size in range(91, 101)]
+    ways = sum(sum(steps) == 36 for steps in combinations_with_replacement(range(10), 8))
+    tied = cheapest_mixtures(Fraction(764), offers, nodes=nodes)
+    assert ways > 500
+    assert len(set(tied.counts)) == len(tied.counts) == 500
+    assert found(Fraction(764), offers, tied) == {(Fraction("7.64"), Fraction(0), 8)}

@@ -100,6 +100,20 @@ def test_one_more__is_not_known_or_cannot_be_bought(parts: list[Any]) -> None:
     assert one_more(SOUP, LEEK, *parts) is None
 
 
+def test_one_more__of_a_copy_begun_with_an_unknown_amount_is_not_known() -> None:
+    """Leek for what goes on costs 1.00; how much salt the copy was begun with nobody wrote."""
+    begun = line("soup", "salt", None, step=1, step_name="salt")
+    ends = line("soup", "leek", "100 g", step=2, step_name="finish")
+    begins, goes_on = (
+        Shot(dish="soup", name="P1", steps="1"),
+        Shot(dish="soup", name="P2", steps="2", from_shot="P1"),
+    )
+    rows = LEEK, pack("leek", "100 g", "1"), pack("salt", "1 kg", "1")
+    for salt, price in ((begun, None), (line("soup", "salt", "1 g", step=1), 1)):
+        takes = caution_of(salt, ends, *rows, begins, goes_on).takes
+        assert takes[1].one_more == price
+
+
 def test_one_more__unpriced_pack_with_room_is_free() -> None:
     """250 g without a price hold the second take as well."""
     assert one_more(SOUP, LEEK, pack("leek", "250 g", None), ONE) == 0

@@ -6,7 +6,7 @@ import math
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
-from functools import cache
+from functools import cache, partial
 from itertools import pairwise, product
 from typing import Any
 
@@ -17,7 +17,9 @@ from hypothesis import strategies as st
 from plans import Kinds, any_plan, hard_plan, least_rank, packs_bought, shopping
 from small import books, line, pack, shoot_of, sound
 
-from costing.buying import minimum_spend, solver, ways
+from costing.buying import basket, minimum_spend, solver, ways
+from costing.buying import visited as module
+from costing.buying.basket import cheapest_mixtures
 from costing.buying.market import Market
 from costing.buying.planning import Planner
 from costing.buying.solver import Deadline, Model, Solution
@@ -176,6 +178,32 @@ def test_visited__what_ends_unproven_reaches_the_minimum_within_its_gap(
     least, cost = market.terms.cost(best.packs), market.terms.cost(found.packs)
     assert cost - found.gap <= least <= cost
     assert market.till_of("stall", found.packs) >= 60
+
+
+def test_visited__packs_that_are_not_proven_leave_their_gap_to_the_whole(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Worked by hand: 12 g of leek as 7 and 5 g cost 12.01; ended at once, two of 7 g cost 14.00.
+
+    One of 7 g, skipped, could come to 12.01 with one of 5 g: the gap is 1.99. The pack of beet is
+    proven, and the visit of 3.00 is made in any case.
+    """
+    goods = [
+        sound("leek"),
+        line("soup", "leek", "12 g"),
+        sound("beet"),
+        line("soup", "beet", "1 g"),
+    ]
+    sizes = [pack("leek", "7 g", "7", shop="a"), pack("leek", "5 g", "5.01", shop="a")]
+    shop = Shop(name="a", visit_cost=Decimal(3))
+    shoot = shoot_of(*goods, *sizes, pack("beet", "1 g", "1", shop="a"), shop, Shot(dish="soup"))
+    visited = visited_of(shopping(shoot).market)
+    best = visited.cheapest([Fraction(12), ONE])
+    monkeypatch.setattr(basket, "TABLE", 0)
+    monkeypatch.setattr(module, "cheapest_mixtures", partial(cheapest_mixtures, nodes=0))
+    ended = visited_of(shopping(shoot).market).cheapest([Fraction(12), ONE])
+    assert (best.packs, best.gap) == (((1, 1), (1,)), 0)
+    assert (ended.packs, ended.gap) == (((2, 0), (1,)), Fraction("1.99"))
 
 
 @pytest.mark.parametrize("name", ["EXACT_STEPS", "UNREACHED"])

@@ -60,6 +60,24 @@ def test_placed__says_where_it_is_named_again() -> None:
     assert (found.step, found.words, found.later) == (1, "Melt half the butter", (3,))
 
 
+SIXTY = "Slowly and with a wooden spoon stir in the cold cubed butter"
+
+
+@pytest.mark.parametrize(
+    ("step", "words"),
+    [
+        (f"Wait. {SIXTY}. Rest.", SIXTY),
+        (f"Wait. {SIXTY}s. Rest.", "butters"),
+        (SIXTY.replace("Slowly", "Butter") + "s", SIXTY.replace("Slowly", "Butter") + "…"),
+    ],
+    ids=["a clause of 60", "one of 61: from the name on", "61 from the name on: cut off"],
+)
+def test_placed__quotes_up_to_sixty_characters(step: str, words: str) -> None:
+    (found,) = placed(["butter"], [""], [step])
+    assert found is not None
+    assert (len(SIXTY), found.words) == (60, words)
+
+
 def test_placed__an_ingredient_listed_twice_and_named_in_two_steps_goes_in_order() -> None:
     """Sugar for the cake and sugar for the icing; with a third mention nothing says which."""
     names = ["butter", "sugar", "sugar"]
