@@ -124,19 +124,21 @@ class Mixing:
         Fraction or None
             ``None`` when it cannot be covered, a price is unknown, or a least is not proven.
         """
-        article = self._articles[number]
-        if article.dated:
-            costs = [self._cost_over_days(number, one) for one in (needs, more)]
+        if self._articles[number].dated:
+            days = [self.over_days(number, one) for one in (needs, more)]
+            same = days[1].covered and days[0].packs == days[1].packs
+            costs = [self._cost_over_days(number, one) for one in days]
         else:
             before, after = self.tied(number, _amount(needs)), self.tied(number, _amount(more))
-            # the same packs do: nothing is added, even where their price is not known
-            if after.covered and before.first == after.first:
-                return ZERO
+            same = after.covered and before.first == after.first
             costs = [self._cost(number, tied) for tied in (before, after)]
+        # the same packs do: nothing is added, even where their price is not known
+        if same:
+            return ZERO
         return None if costs[0] is None or costs[1] is None else costs[1] - costs[0]
 
-    def _cost_over_days(self, number: int, needs: Needs) -> Fraction | None:
-        article, found = self._articles[number], self.over_days(number, needs)
+    def _cost_over_days(self, number: int, found: OverDays) -> Fraction | None:
+        article = self._articles[number]
         unknown = any(offer.price is None for offer, _ in article.taken(found.packs))
         return None if unknown or found.gap or not found.covered else article.paid(found.packs)
 
