@@ -100,22 +100,30 @@ def test_cod__for_two_days_a_fortnight_apart() -> None:
 
 
 @pytest.mark.parametrize(
-    ("pack_", "price"),
+    ("packs", "price"),
     [
-        (pack("good", "300 g", "6"), ["6.00", "6.00"]),
-        (pack("good", "300 g", "6", at_most=2), [None, None]),
-        (pack("good", "700 g", "6"), ["0.00", "0.00"]),
-        (pack("good", "700 g", None), ["0.00", "0.00"]),
-        (pack("good", "500 g", None), [None, None]),
+        ([pack("good", "300 g", "6")], ["6.00", "6.00"]),
+        ([pack("good", "300 g", "6", at_most=2)], [None, None]),
+        ([pack("good", "300 g", "6", at_most=2), pack("good", "300 g", None)], [None, None]),
+        ([pack("good", "700 g", "6")], ["0.00", "0.00"]),
+        ([pack("good", "700 g", None)], ["0.00", "0.00"]),
+        ([pack("good", "500 g", None)], [None, None]),
     ],
-    ids=["another pack", "no more packs", "the same pack", "of unknown price", "a second of those"],
+    ids=[
+        "another pack",
+        "no more packs",
+        "only an unpriced pack is left",
+        "the same pack",
+        "the same without a price",
+        "a second without a price",
+    ],
 )
 def test_one_more__of_what_keeps_two_days_is_what_its_own_day_adds(
-    pack_: Any, price: list[str | None]
+    packs: list[Any], price: list[str | None]
 ) -> None:
     """Worked by hand: 300 g each on the 10th and the 24th; one more of either is 600 g that day."""
     found = books_of_shoot(
-        over_days({10: "300 g", 24: "300 g"}, pack_, life=(2, 1), currency="EUR")
+        over_days({10: "300 g", 24: "300 g"}, *packs, life=(2, 1), currency="EUR")
     )
     assert found.caution is not None
     added = [take.one_more for take in found.caution.takes]
