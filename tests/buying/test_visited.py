@@ -24,7 +24,7 @@ from costing.buying.market import Market
 from costing.buying.planning import Planner
 from costing.buying.solver import Deadline, Model, Solution
 from costing.buying.till import least_net
-from costing.buying.visited import Visited
+from costing.buying.visited import Choice, Visited
 from costing.kitchen import Shop
 from costing.quantities import ONE, ZERO, Rounding, round_money
 from costing.shoot import Episode, Settings, Shoot, Shot
@@ -202,8 +202,8 @@ def test_visited__packs_that_are_not_proven_leave_their_gap_to_the_whole(
     monkeypatch.setattr(basket, "TABLE", 0)
     monkeypatch.setattr(module, "cheapest_mixtures", partial(cheapest_mixtures, nodes=0))
     ended = visited_of(shopping(shoot).market).cheapest([Fraction(12), ONE])
-    assert (best.packs, best.gap) == (((1, 1), (1,)), 0)
-    assert (ended.packs, ended.gap) == (((2, 0), (1,)), Fraction("1.99"))
+    assert best == Choice(((1, 1), (1,)), Fraction(0))
+    assert ended == Choice(((2, 0), (1,)), Fraction("1.99"))
 
 
 @pytest.mark.parametrize("name", ["EXACT_STEPS", "UNREACHED"])
