@@ -41,11 +41,21 @@ def test_text__is_in_the_unit_it_is_bought_in() -> None:
     """In kilograms: 1500 g are 1.5 kg; 12345.678 g are told as 12.4 kg, never as too little.
 
     A part of a kilogram in four digits, 29/20, is told as it is; 617/50, in five, in three: 12.4.
+    Pieces are counted, however many.
     """
-    found = books(sound("leek"), line("soup", "leek", "1.5 kg"), pack("leek", "2 kg", "3"))
+    found = books(
+        sound("leek"),
+        line("soup", "leek", "1.5 kg"),
+        pack("leek", "2 kg", "3"),
+        sound("egg"),
+        line("soup", "egg", "3 each"),
+        pack("egg", "6 each", "3"),
+    )
+    assert purchase(found, "egg").text(Fraction(12345)) == "12345 each"
     leek = purchase(found, "leek")
     assert leek.text(Fraction(1500)) == "1.5 kg"
     assert leek.text(Fraction(1450)) == "1.45 kg"
+    assert leek.text(Fraction(1000, 3)) == "1/3 kg"
     assert leek.text(Fraction(12340)) == "12.4 kg"
     assert leek.text(Fraction("12345.678")) == "12.4 kg"
 
