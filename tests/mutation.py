@@ -110,6 +110,27 @@ EQUIVALENT = {
         "own_sheets",
         "tab.sheet_id < other.tab.sheet_id -> tab.sheet_id <= other.tab.sheet_id",
     ): "no two tabs of a workbook have one number, by the format",
+    **dict.fromkeys(
+        [
+            ("workbook/owned/stale.py", "SMALL_RANGE", "64 -> 65"),
+            (
+                "workbook/owned/stale.py",
+                "touches",
+                "len(rows) * len(columns) <= SMALL_RANGE -> len(rows) * len(columns) < SMALL_RANGE",
+            ),
+            (
+                "workbook/owned/stale.py",
+                "touches",
+                "len(rows) * len(columns) -> len(rows) / len(columns)",
+            ),
+            (
+                "workbook/owned/stale.py",
+                "touches",
+                "each_wanted if few else each_stale -> each_wanted if not few else each_stale",
+            ),
+        ],
+        "both ways find the same cells; which is taken changes only how long it takes",
+    ),
     (
         "workbook/template/sheets.py",
         "_write_table",

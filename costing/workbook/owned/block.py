@@ -210,7 +210,7 @@ def _check_columns(
         raise Refused(column_between(replace(place, column="A"), "A"))
     if len(table.headings) <= mark.width:
         return
-    (check,) = row_checks(words, rows=[top], columns=range(1, mark.width + 1))
+    (check,) = row_checks(words, rows=[top], width=mark.width)
     known = {heading.casefold() for heading in sheet.headings}
     for column, heading in enumerate(table.headings[: mark.width], 1):
         # Headings as they were written may be those of an earlier version.
@@ -234,7 +234,7 @@ def _judge_rows(mark: Mark, block: Block, cells: Cells) -> None:
     )
     totals = range(block.body + 1, block.body + block.totals + 1)
     rows = [row for row in range(1, block.bottom + 1) if row not in totals]
-    checks = row_checks(block_cells, rows=rows, columns=range(1, block.width + 1))
+    checks = row_checks(block_cells, rows=rows, width=block.width)
     strange = strange_rows(dict(zip(rows, checks, strict=True)), mark.rows)
     inside = [row for row in strange if block.header < row <= block.body]
     block.typed = inside[-more:] if more else []

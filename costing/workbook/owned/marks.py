@@ -22,10 +22,10 @@ MARK_NAME = "_costing_sheet"
 LONGEST_LITERAL = 240
 """A text in a formula may have 255 characters; longer marks are joined with ``&``."""
 FIELDS = 6
-"""Of a mark; the fourth is blank, and earlier versions wrote one more: they are not read."""
+"""Of a mark; the fourth is blank, and what another version wrote behind them is passed over."""
 MOST_CHECKED_ROWS = 2_000
 """A longer block has no checksums: a name holds 8,192 characters. [rows]"""
-NUMBERS = re.compile(r"(\d{1,7})x(\d{1,5});(\d{1,7})\+(\d{1,7})/(\d{1,4})")
+NUMBERS = re.compile(r"(\d{1,7})x(\d{1,5});(\d{1,7})\+(\d{1,7})/1")
 LITERAL = re.compile(r'"((?:[^"]|"")*)"')
 CHECK_LENGTH = 3
 """Length of a checksum. [characters of 6 bits]"""
@@ -84,11 +84,11 @@ def _hash(word: str) -> int:
 BLANK_ROW = checksum([])
 
 
-def row_checks(cells: Cells, *, rows: Iterable[int], columns: Collection[int]) -> list[str]:
-    """Checksums of some rows over some columns."""
+def row_checks(cells: Cells, *, rows: Iterable[int], width: int) -> list[str]:
+    """Checksums of some rows over so many columns from the first on."""
     by_row: dict[int, list[str]] = {row: [] for row in rows}
     for (row, column), words in cells.items():
-        if row in by_row and column in columns:
+        if row in by_row and column <= width:
             by_row[row].append(words)
     return [checksum(words) for words in by_row.values()]
 
@@ -179,13 +179,13 @@ def read_mark(formula: str) -> Mark | None:
     """
     text = "".join(found.group(1) for found in LITERAL.finditer(formula))
     fields = text.split(";")
-    if len(fields) not in (FIELDS, FIELDS + 1):
+    if len(fields) < FIELDS:
         return None
     numbers = NUMBERS.fullmatch(";".join(fields[1:3]))
     if numbers is None:
         return None
-    height, width, header, table_rows, rows_a_check = map(int, numbers.groups())
-    checks = fields[4] if rows_a_check == 1 else ""
+    height, width, header, table_rows = map(int, numbers.groups())
+    checks = fields[4]
     return Mark(
         fields[0],
         height,
@@ -210,7 +210,7 @@ def new_mark(sheet: ResultSheet, cells: Cells) -> Mark:
         sheet.width,
         sheet.header_row,
         sheet.table_height if sheet.table is not None else 0,
-        tuple(row_checks(checked, rows=rows, columns=range(1, sheet.width + 1))),
+        tuple(row_checks(checked, rows=rows, width=sheet.width)),
         user_columns,
     )
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import product
 from xml.sax.saxutils import escape
 
 from costing.workbook.package.addresses import address, corners
@@ -53,17 +54,12 @@ class Stale:
             cells = self.cells.get(sheet)
             if not cells:
                 continue
-            top, left, bottom, right = (
-                reference.top,
-                reference.left,
-                reference.bottom,
-                reference.right,
-            )
-            if (bottom - top + 1) * (right - left + 1) <= SMALL_RANGE:
-                wanted = ((r, c) for r in range(top, bottom + 1) for c in range(left, right + 1))
-                if any(at in cells for at in wanted):
-                    return True
-            elif any(top <= r <= bottom and left <= c <= right for r, c in cells):
+            rows = range(reference.top, reference.bottom + 1)
+            columns = range(reference.left, reference.right + 1)
+            few = len(rows) * len(columns) <= SMALL_RANGE
+            each_wanted = (at in cells for at in product(rows, columns))
+            each_stale = (row in rows and column in columns for row, column in cells)
+            if any(each_wanted if few else each_stale):
                 return True
         return False
 
@@ -71,7 +67,7 @@ class Stale:
         """Count a formula's cells as out of date."""
         top, left, bottom, right = formula.covers
         cells = self.cells.setdefault(formula.sheet.casefold(), set())
-        cells.update((r, c) for r in range(top, bottom + 1) for c in range(left, right + 1))
+        cells.update(product(range(top, bottom + 1), range(left, right + 1)))
 
 
 def stale_names(names: Mapping[str, str], stale: Stale) -> set[str]:

@@ -6,11 +6,17 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from costing.workbook.package.addresses import LAST_COLUMN, LAST_ROW, column_letters, column_number
+from costing.workbook.package.addresses import (
+    LAST_COLUMN,
+    LAST_ROW,
+    column_letters,
+    column_number,
+    corners,
+)
 
 TOKEN = re.compile(
     r"""
-      (?P<text>"(?:[^"]|"")*")
+      "(?:[^"]|"")*"
     | (?P<sheet>(?:'(?:[^']|'')+'|[^\W\d][\w.]*(?::[^\W\d][\w.]*)?|\[\d+\][\w.]*)!)?
       (?:
         (?P<cells>\$?[A-Za-z]{1,3}\$?[1-9]\d{0,6}(?::\$?[A-Za-z]{1,3}\$?[1-9]\d{0,6})?)
@@ -18,10 +24,12 @@ TOKEN = re.compile(
       | (?P<rows>\$?[1-9]\d{0,6}:\$?[1-9]\d{0,6})
       )(?![\w.(!\[])
     | (?P<names_sheet>(?:'(?:[^']|'')+'|[^\W\d][\w.]*|\[\d+\][\w.]*)!)?(?P<name>[^\W\d][\w.\\?]*)
-    | (?P<number>\d[\w.]*)
+    | \d[\w.]*
+    | \[(?:'.|[^][']|\[(?:'.|[^]['])*\])*\]
     """,
     re.VERBOSE,
 )
+"""The last two are numbers, and brackets with columns of a table; ``'`` shields a bracket."""
 END = re.compile(r"(\$?)([A-Za-z]{1,3})(\$?)(\d+)")
 
 
@@ -86,58 +94,25 @@ def needs_of(formula: str) -> FormulaReferences:
     """
     ranges: list[Reference] = []
     names: set[str] = set()
-    at = 0
-    while at < len(formula):
-        if formula[at] == "[" and not re.match(r"\[\d+\][\w.]*!", formula[at:]):
-            at = _after_bracket(formula, at)
-            continue
-        found = TOKEN.match(formula, at)
-        # an operator, a bracket or a blank: no part of any name
-        if found is None or found.end() == at:
-            at += 1
-            continue
+    for found in TOKEN.finditer(formula):
         if found.group("name"):
             names.add(found.group("name").casefold())
-        elif not found.group("text") and not found.group("number"):
-            ranges.append(_reference(found))
-        at = found.end()
+        elif found.lastgroup is not None:
+            ranges.append(_reference(found, found.lastgroup))
     return FormulaReferences(tuple(ranges), frozenset(names))
 
 
-def _after_bracket(formula: str, at: int) -> int:
-    """Where the bracket that opens at ``at`` is closed; ``'`` shields the sign after it."""
-    depth = 0
-    while at < len(formula):
-        sign = formula[at]
-        if sign == "'":
-            at += 1
-        elif sign == "[":
-            depth += 1
-        elif sign == "]":
-            depth -= 1
-            if depth == 0:
-                return at + 1
-        at += 1
-    return at
-
-
-def _reference(found: re.Match[str]) -> Reference:
+def _reference(found: re.Match[str], kind: str) -> Reference:
     """The rectangle that a reference in a formula names; whole rows and columns reach the end."""
-    sheet = title_of(found.group("sheet") or "")
-    kind = "cells" if found.group("cells") else "columns" if found.group("columns") else "rows"
-    ends = found.group(kind).replace("$", "").split(":")
+    words = found.group(kind)
+    first, _, last = words.partition(":")
     if kind == "columns":
-        columns = sorted(column_number(end) for end in ends)
-        corners = (1, columns[0], LAST_ROW, columns[-1])
+        words = f"{first}1:{last}{LAST_ROW}"
     elif kind == "rows":
-        rows = sorted(int(end) for end in ends)
-        corners = (rows[0], 1, rows[-1], LAST_COLUMN)
-    else:
-        points = [END.fullmatch(end) for end in ends]
-        rows = sorted(int(p.group(4)) for p in points if p)
-        columns = sorted(column_number(p.group(2)) for p in points if p)
-        corners = (rows[0], columns[0], rows[-1], columns[-1])
-    return Reference(sheet, *corners, found.start(kind), found.end(kind))
+        words = f"A{first}:{column_letters(LAST_COLUMN)}{last}"
+    where = corners(words)
+    assert where is not None  # noqa: S101 - so the pattern has it
+    return Reference(title_of(found.group("sheet") or ""), *where, *found.span(kind))
 
 
 def rewritten(formula: str, move: Callable[[Reference, re.Match[str]], tuple[int, int]]) -> str:

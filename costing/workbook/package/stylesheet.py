@@ -260,8 +260,8 @@ class Stylesheet:
         found: dict[str, int] = {}
         for item in self._lists["numFmts"].items:
             attributes = dict(item.attributes)
-            number = whole(attributes.get("numFmtId"), -1)
-            if number >= 0:
+            number = whole(attributes.get("numFmtId"), 0)
+            if number:  # 0 is the general format, whatever is listed under it
                 found.setdefault(attributes.get("formatCode", ""), number)
         return found
 
