@@ -106,6 +106,13 @@ EQUIVALENT = {
         "len(ends) > SETTLE -> len(ends) >= SETTLE",
     ): "how often the counts are settled changes only how long a list grows",
     (
+        "workbook/package/extents.py",
+        "start",
+        "if len(ends) > SETTLE: started -= len(ends) ends.clear() -> "
+        "if not len(ends) > SETTLE: started -= len(ends) ends.clear()",
+    ): "the same",
+    ("workbook/package/extents.py", "SETTLE", "100000 -> 100001"): "the same",
+    (
         "workbook/owned/marks.py",
         "own_sheets",
         "tab.sheet_id < other.tab.sheet_id -> tab.sheet_id <= other.tab.sheet_id",
