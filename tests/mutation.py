@@ -62,7 +62,7 @@ IMPORTED = (
     *("pydantic", "rapidfuzz", "rich.console", "scipy.optimize", "scipy.stats", "xlsxwriter"),
 )
 """Packages that take long to import and are the same for every fault."""
-PROGRAMMERS = ("dataclass", "ConfigDict")
+PROGRAMMERS = ("dataclass", "ConfigDict", "lru_cache")
 """Calls whose arguments no test of a result can notice."""
 LOOKS = ("width",)
 """Arguments that say how wide a column is drawn."""

@@ -158,6 +158,16 @@ def test_additions__merged_and_hidden_rows_are_no_room(rows: str, after: str) ->
     assert (finding.code, finding.place.row) == ("no room below", 3)
 
 
+@pytest.mark.parametrize("ref", ["A1:C1", "A1:C2", "A:A"], ids=["title", "headings", "column"])
+def test_additions__what_is_merged_above_leaves_room_below(ref: str) -> None:
+    """A title merged over the headings; a merge of a whole column means nothing to any program."""
+    merged = f'<mergeCells count="1"><mergeCell ref="{ref}"/></mergeCells>'
+    data = spread(HEAD + HEAD.replace("1", "2"), after=merged)
+    given = RowsBelow("Recipes", 2, frozenset((1,)), [{1: NewCell("a")}])
+    _, filled = with_additions(data, [given], {})
+    assert filled == {"Recipes": (3, 3)}
+
+
 def test_additions__a_table_grows_with_its_rows_but_not_over_its_totals() -> None:
     """Headings in row 3, twenty rows to fill in down to 23: 25 rows reach row 28."""
     data = template_bytes(only=["Shops"])

@@ -26,7 +26,7 @@ from costing.reference import AllergenList
 from costing.shoot import LeftOut, Purpose, Settings, Shoot, Shot
 from costing.workbook.layout import INPUT_SHEETS, SETTINGS, SETTINGS_SHEET
 from costing.workbook.package.refusals import Refused
-from costing.workbook.template.filling import taken_over
+from costing.workbook.template.filling import rows_of, taken_over
 
 words = st.text("abé ,%='1/2-", min_size=1, max_size=12).map(lambda t: " ".join(t.split()))
 names = words.filter(lambda text: bool(text) and text[0].isalpha())
@@ -192,6 +192,23 @@ def test_write_workbook__an_instant_is_a_day_and_time_unless_it_has_its_own_zone
     cells = [[cell.value for cell in row] for row in page.iter_rows()]
     at = next(number for number, row in enumerate(cells) if "When" in row)
     assert cells[at + 1][cells[at].index("When")] == written
+
+
+@pytest.mark.parametrize(
+    ("chance", "written"),
+    [
+        (Fraction(0), 0),
+        (Fraction(1, 200), "0.5 %"),
+        (Fraction(1, 100), "1 %"),
+        (Fraction(1, 50), 2),
+    ],
+)
+def test_write_workbook__a_small_percent_has_its_sign(chance: Fraction, written: object) -> None:
+    """1 and below may be meant as a part of one; nothing and more than 1 can not."""
+    rows = rows_of(Shoot(settings=Settings(chance_of_running_out=chance)))
+    assert {row["Setting"]: row["Value"] for row in rows["Settings"]} == {
+        "Chance of running out accepted %": written
+    }
 
 
 def test_write_workbook__overwrites_nothing(tmp_path: Path) -> None:

@@ -285,6 +285,12 @@ def test_rows__a_value_no_cell_can_hold_is_the_programmers_fault() -> None:
         template_bytes(rows={"Packs": [{"Ingredient": ["leek"]}]})
 
 
+def test_new__needs_no_room_for_files_in_between(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A folder for such files may be full, or missing."""
+    monkeypatch.setattr(tempfile, "tempdir", "/no/such/folder")
+    assert template_bytes()[:2] == b"PK"
+
+
 def test_new__names_no_person_and_no_clock_time() -> None:
     with zipfile.ZipFile(BytesIO(template_bytes())) as package:
         core = package.read("docProps/core.xml").decode()
