@@ -5,7 +5,7 @@ from __future__ import annotations
 import io
 import zipfile
 from collections import Counter
-from datetime import date
+from datetime import date, datetime
 from decimal import Decimal
 from fractions import Fraction
 from itertools import pairwise
@@ -13,7 +13,6 @@ from xml.etree import ElementTree as ET
 
 import openpyxl
 import pytest
-from openpyxl.utils.units import EMU_to_pixels
 
 from costing.seasons import PastEpisode, Season
 from costing.shoot import Purpose
@@ -21,6 +20,8 @@ from costing.workbook.template.season_book import season_bytes
 
 C = "{http://schemas.openxmlformats.org/drawingml/2006/chart}"
 A = "{http://schemas.openxmlformats.org/drawingml/2006/main}"
+EMU = 914_400 // 96
+"""English metric units of a pixel: 914,400 to the inch (ISO/IEC 29500-1, 20.1.10.16)."""
 XDR = "{http://schemas.openxmlformats.org/drawingml/2006/spreadsheetDrawing}"
 
 
@@ -133,7 +134,7 @@ def test_charts__stand_below_each_other_and_say_what_they_show() -> None:
         place = anchor.find(f"{XDR}{end}")
         assert place is not None
         row, more = (int(place.findtext(f"{XDR}{what}", "")) for what in ("row", "rowOff"))
-        return 20 * row + EMU_to_pixels(more)
+        return 20 * row + more // EMU
 
     spans = [(down(anchor, "from"), down(anchor, "to")) for anchor in drawn]
     assert spans[0][0] == 20
@@ -185,7 +186,7 @@ def test_sheets__headings_stay_in_view_and_each_value_has_the_format_of_its_kind
         "Episode": "General",
         "Paid": "#,##0.00",
     }
-    assert shown["Shoot date"].value.date() == date(2031, 5, 2)
+    assert shown["Shoot date"].value == datetime(2031, 5, 2)
     assert (shown["Used per minute"].value, shown["Used per minute"].number_format) == (
         1,
         "#,##0.00##",
