@@ -224,7 +224,7 @@ def _of_number(value: float) -> timedelta | None:
     """
     number = exact_number(value)
     hundredfold = number if number.denominator == 1 else number * 100
-    if hundredfold.denominator != 1 or not 100 <= hundredfold < 2400:
+    if hundredfold.denominator != 1 or hundredfold >= 2400:
         return None
     if number.denominator != 1 and hundredfold % 10 == 0:
         return None

@@ -197,10 +197,17 @@ def _in_memory(book: Workbook) -> tuple[Shoot, list[Any]]:
         pytest.param("2031年6月1日", "", date(2031, 6, 1), id="a Japanese date"),
         pytest.param("２０３１-０６-０１", "", date(2031, 6, 1), id="full-width digits"),
         pytest.param(48000, "General", date(2031, 6, 1), id="a date that lost its format"),
+        pytest.param("5.13.2031", "", date(2031, 5, 13), id="a dot, and no month of that number"),
+        pytest.param("10.12.2031", "", date(2031, 12, 10), id="the last month with a dot"),
+        pytest.param("2000-01-01", "", date(2000, 1, 1), id="the first day of our time"),
+        pytest.param("2100-12-31", "", date(2100, 12, 31), id="the last day of our time"),
+        pytest.param(36526, "General", date(2000, 1, 1), id="the first one, without its format"),
+        pytest.param("May 3 2031", "", date(2031, 5, 3), id="a whole month first"),
+        pytest.param("31 dicembre 2031", "", date(2031, 12, 31), id="an Italian month"),
     ],
 )
 def test_date(value: Any, number_format: str, expected: date, tmp_path: Path) -> None:
-    """48000 days after 1899-12-30 is 2031-06-01."""
+    """48000 days after 1899-12-30 is 2031-06-01, and 36526 days are 2000-01-01."""
     shoot = _read_with(tmp_path, "On hand!D2", value, number_format)
     assert shoot.lots[0].use_by == expected
 
@@ -213,6 +220,18 @@ def test_date(value: Any, number_format: str, expected: date, tmp_path: Path) ->
         pytest.param("09:30:15", "", time(9, 30, 15), id="with seconds"),
         pytest.param("2:30 pm", "", time(14, 30), id="afternoon"),
         pytest.param("12:05 a.m.", "", time(0, 5), id="after midnight"),
+        pytest.param("12:05 pm", "", time(12, 5), id="after noon"),
+        pytest.param("1 pm", "", time(13), id="the first hour after noon"),
+        pytest.param("12 a.m.", "", time(0), id="midnight"),
+        pytest.param("10:59:59", "", time(10, 59, 59), id="the last second of a minute"),
+        pytest.param("0:00", "", time(0), id="the first minute"),
+        pytest.param("23:59", "", time(23, 59), id="the last minute"),
+        pytest.param(2359, "General", time(23, 59), id="the last minute as a number"),
+        pytest.param(100, "General", time(1), id="a full hour as a number"),
+        pytest.param(930, "General", time(9, 30), id="a number of three digits"),
+        pytest.param(23.59, "General", time(23, 59), id="the last minute with a point"),
+        pytest.param(1.05, "General", time(1, 5), id="an hour of one digit with a point"),
+        pytest.param(0, "General", time(0), id="midnight without its format"),
         pytest.param(0.25, "General", time(6), id="a time that lost its format"),
         pytest.param(605 / 1440, "hh:mm", time(10, 5), id="noise of binary numbers"),
     ],
@@ -223,9 +242,52 @@ def test_clock_time(value: Any, number_format: str, expected: time, tmp_path: Pa
 
 
 @pytest.mark.parametrize(
+    ("value", "number_format"),
+    [
+        ("10:60", ""),
+        ("10:05:60", ""),
+        ("13 pm", ""),
+        ("0:30 am", ""),
+        (2400, "General"),
+        (2360, "General"),
+        (99, "General"),
+        (1, "General"),
+        (10.5, "General"),
+        (10.055, "General"),
+        (-930, "General"),
+        (-0.25, "General"),
+    ],
+)
+def test_clock_time__what_no_clock_shows(value: Any, number_format: str, tmp_path: Path) -> None:
+    """Nor 10.5, which is left of 10.50 and may mean half past ten."""
+    book = good_workbook()
+    put("Shoot plan!J2", value, number_format)(book)
+    shoot, said = read(book, tmp_path)
+    assert [finding.code for finding in said] == ["time unreadable"]
+    assert shoot.shots[0].starts is None
+
+
+@pytest.mark.parametrize(
+    ("value", "number_format"),
+    [
+        ("1999-12-31", ""),
+        ("2101-01-01", ""),
+        (date(1999, 12, 31), "yyyy-mm-dd"),
+        (date(2101, 1, 1), "yyyy-mm-dd"),
+    ],
+)
+def test_date__of_another_century(value: Any, number_format: str, tmp_path: Path) -> None:
+    book = good_workbook()
+    put("On hand!D2", value, number_format)(book)
+    _, said = read(book, tmp_path)
+    assert [finding.code for finding in said] == ["date out of range"]
+
+
+@pytest.mark.parametrize(
     "value",
     [
         pytest.param(datetime(2031, 5, 10, 23, 30), id="date and time cell"),
+        pytest.param(datetime(2031, 5, 10, 23, 29, 59, 600_000), id="noise of binary numbers"),
         pytest.param("2031-05-10 23:30", id="ISO text"),
         pytest.param("2031-05-10T23:30:00", id="ISO text with a T"),
         pytest.param("13/05/2031 11:30 pm", id="only one reading"),
