@@ -162,20 +162,19 @@ def _shares_in_order(shoot: Shoot) -> Iterator[Share]:
 def _over_budget(
     shoot: Shoot, totals: Totals, costs: Mapping[str, EpisodeCost]
 ) -> Iterator[Finding]:
-    """The job and the episodes for which more is paid than their budget."""
-    budgets = [(shoot.settings.at("Budget"), "the whole job", shoot.settings.budget, totals.paid)]
+    """The job and the episodes for which more is bought than their budget; a visit is no food."""
+    budgets = [(shoot.settings.at("Budget"), "the whole job", shoot.settings.budget, totals.bought)]
     for episode in shoot.episodes:
-        paid = costs.get(episode.name, NO_COST).paid
-        budgets.append((episode.at("Budget"), f'"{episode.name}"', episode.budget, paid))
-    for place, whose, budget, paid in budgets:
-        if budget is not None and paid > budget:
+        bought = costs.get(episode.name, NO_COST).bought
+        budgets.append((episode.at("Budget"), f'"{episode.name}"', episode.budget, bought))
+    for place, whose, budget, bought in budgets:
+        if budget is not None and bought > budget:
             yield messages.over_budget(
                 place,
                 whose,
                 money_text(budget, shoot.settings.currency),
-                money_text(paid, shoot.settings.currency),
-                money_text(paid - budget, shoot.settings.currency),
-                visits=bool(totals.visits),
+                money_text(bought, shoot.settings.currency),
+                money_text(bought - budget, shoot.settings.currency),
             )
 
 

@@ -109,7 +109,7 @@ class Cut:
     shot : Shot
         Which.
     saves : Decimal
-        What is then paid less. [money]
+        What is then bought for less. [money]
     enough : bool
         Whether that alone keeps the budget.
     """
@@ -177,11 +177,15 @@ class Trials:
         books = self.run(**changes)
         return Decimal(0) if books is None else self.paid - books.totals.paid
 
-    def saves_with(self, rows: str, number: int, **fields: object) -> Decimal:
-        """How much less is paid with other values in one row of some. [money]"""
+    def with_row(self, rows: str, number: int, **fields: object) -> dict[str, object]:
+        """What is changed by other values in one row of some."""
         every = getattr(self.shoot, rows)
         changed = every[number].model_copy(update=fields)
-        return self.saves(**{rows: (*every[:number], changed, *every[number + 1 :])})
+        return {rows: (*every[:number], changed, *every[number + 1 :])}
+
+    def saves_with(self, rows: str, number: int, **fields: object) -> Decimal:
+        """How much less is paid with other values in one row of some. [money]"""
+        return self.saves(**self.with_row(rows, number, **fields))
 
 
 def why(books: Books, *, seconds: float = SECONDS) -> Why:
@@ -200,8 +204,8 @@ def why(books: Books, *, seconds: float = SECONDS) -> Why:
     costs.sort(key=lambda one: (one.cost is None, -(one.cost or Decimal(0))))
     near = sorted(_near_misses(books, trials), key=lambda one: -one.saves)
     budget = books.shoot.settings.budget
-    over = Decimal(0) if budget is None else max(Decimal(0), trials.paid - budget)
-    cuts = _cuts(books.shoot, trials, over) if over else ()
+    over = Decimal(0) if budget is None else max(Decimal(0), books.totals.bought - budget)
+    cuts = _cuts(books, trials, over) if over else ()
     return Why(
         tuple(costs), tuple(near), tuple(nothing_spare(books)), over, tuple(cuts), trials.complete
     )
@@ -311,10 +315,10 @@ def nothing_spare(books: Books) -> Iterator[Purchase]:
             yield purchase
 
 
-def _cuts(shoot: Shoot, trials: Trials, over: Decimal) -> list[Cut]:
+def _cuts(books: Books, trials: Trials, over: Decimal) -> list[Cut]:
     """The single takes that could be spared: those that are enough first, the least of them."""
     cuts = []
-    for number, shot in enumerate(shoot.shots):
+    for number, shot in enumerate(books.shoot.shots):
         if not shot.times:
             continue
         fewer: dict[str, object] = {"times": shot.times - 1}
@@ -322,7 +326,8 @@ def _cuts(shoot: Shoot, trials: Trials, over: Decimal) -> list[Cut]:
             fewer["fewest"] = max(0, shot.fewest - 1)
         if shot.most is not None:
             fewer["most"] = max(0, shot.most - 1)
-        saved = trials.saves_with("shots", number, **fewer)
+        spared = trials.run(**trials.with_row("shots", number, **fewer))
+        saved = books.totals.bought - spared.totals.bought if spared else Decimal(0)
         if saved > 0:
             cuts.append(Cut(shot, saved, saved >= over))
     cuts.sort(key=lambda cut: (not cut.enough, cut.saves if cut.enough else -cut.saves))

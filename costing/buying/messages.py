@@ -323,13 +323,10 @@ def class_against_tables(ingredient: str, published: str, source: str) -> Words:
 
 
 @message("over budget", Grade.WARNING)
-def over_budget(whose: str, budget: str, paid: str, over: str, *, visits: bool) -> Words:
-    """More paid than a budget has."""
-    what = "what is bought, visits and deliveries" if visits else "what is bought"
+def over_budget(whose: str, budget: str, bought: str, over: str) -> Words:
+    """More bought than a budget has."""
     return Words(
-        f"a budget of {budget} for {whose}, where {what} come to {paid}"
-        if visits
-        else f"a budget of {budget} for {whose}, where {what} comes to {paid}",
+        f"a budget of {budget} for {whose}, where what is bought comes to {bought}",
         f"at most {budget}",
         f"It is {over} over. Raise the budget, or spare takes of what costs most: Summary lists "
         "it.",

@@ -41,11 +41,6 @@ class CostShare:
     used_unknown: bool = False
     bought_unknown: bool = False
 
-    @property
-    def paid(self) -> Decimal:
-        """Bought value, visits and deliveries together. [money]"""
-        return self.bought + self.visits
-
 
 @dataclass(frozen=True, slots=True)
 class EpisodeCost:

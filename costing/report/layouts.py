@@ -141,7 +141,9 @@ FOOD_COST = Layout(
         ResultColumn("Share of bought", "Their part of what the tills take.", MONEY, 12),
         ResultColumn("Share of visits", "Their part of visits and deliveries.", MONEY, 12),
         ResultColumn("Budget", "Of the episode, or of the whole job.", MONEY, 12),
-        ResultColumn("Over", "What is paid beyond it; blank when nothing is.", MONEY, 12),
+        ResultColumn(
+            "Over", "Share of bought less budget, without visits; blank when not over.", MONEY, 12
+        ),
     ),
     told_apart_by=("episode", "dish", "purpose"),
     always=True,

@@ -233,7 +233,7 @@ def _whole(name: str, cost: EpisodeCost, budget: Decimal, settings: Settings) ->
         share_of_bought=cost.bought,
         share_of_visits=cost.visits,
         budget=budget,
-        over=excess(cost.paid, budget, money_digits(settings)),
+        over=excess(cost.bought, budget, money_digits(settings)),
     )
 
 

@@ -149,24 +149,24 @@ def _beside(books: Books) -> Iterator[Row]:
         about = "bought value, visits and deliveries"
         yield _figure("Paid in all", totals.paid, _what(about, totals.bought_missing))
     if budget is not None:
-        what = "paid in all" if totals.visits else "bought value"
         digits = money_digits(books.shoot.settings)
-        yield _over("Over budget", (totals.paid, budget, digits), what, totals.bought_missing)
+        sums = (totals.bought, budget, digits)
+        yield _over("Over budget", sums, "bought value", totals.bought_missing)
 
 
 def _over(name: str, sums: tuple[Decimal, Decimal, int], what: str, missing: Sequence[str]) -> Row:
-    """How much is paid beyond a budget; blank when nothing is.
+    """How much is bought beyond a budget; blank when nothing is.
 
-    The sums are what is paid, the budget, and the digits of money.
+    The sums are what is bought, the budget, and the digits of money.
     """
-    paid, budget, digits = sums
-    if paid > budget:
+    bought, budget, digits = sums
+    if bought > budget:
         note = _what(f"{what} less budget", missing)
     elif missing:
         note = f"within it as far as is known, without {'; '.join(missing)}"
     else:
         note = f"the {what} is within it"
-    return _figure(name, excess(paid, budget, digits), note)
+    return _figure(name, excess(bought, budget, digits), note)
 
 
 def _what(about: str, missing: Sequence[str], above: Sequence[str] = ()) -> str:
@@ -199,9 +199,8 @@ def _episode(books: Books, episode: Episode, cost: EpisodeCost) -> Iterator[Row]
                 f"Used for a {word} of {episode.name}", each, _what(f"{count} {word}s", missing)
             )
     if episode.budget is not None:
-        what = "share of bought and visits" if books.totals.visits else "share of bought"
         name = f"Over budget, {episode.name}"
-        yield _over(name, (cost.paid, episode.budget, digits), what, missing)
+        yield _over(name, (cost.bought, episode.budget, digits), "share of bought", missing)
 
 
 def _holding(verdicts: Sequence[Verdict]) -> Iterator[Row]:

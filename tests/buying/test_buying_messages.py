@@ -413,22 +413,20 @@ def test_message__value_of_stock_unknown() -> None:
 
 
 def test_message__over_budget() -> None:
-    """3.00 bought, 2.00 for the way: over the 4.50 of the job, and over the 3.50 of its episode."""
+    """3.00 bought is over the 2.50 of the job and the 1.50 of its episode; 2.00 for the way not."""
     shop = Shop(name="stall", visit_cost=Decimal(2))
-    episode = Episode(name="One", budget=Decimal("3.50"), row=row("Episodes", 2, "One", Budget="G"))
+    episode = Episode(name="One", budget=Decimal("1.50"), row=row("Episodes", 2, "One", Budget="G"))
     parts = [line("soup", "leek", "1 kg"), pack("leek", "1 kg", "3", shop="stall"), SHOT, episode]
-    budget = Decimal("4.50")
+    budget = Decimal("2.50")
     assert said(shoot_of(*parts, shop, currency="EUR", budget=budget), "over budget") == [
-        'Settings (row "Budget"): found a budget of 4.50 EUR for the whole job, where what is '
-        "bought, visits and deliveries come to 5.00 EUR, expected at most 4.50 EUR [over budget]\n"
+        'Settings (row "Budget"): found a budget of 2.50 EUR for the whole job, where what is '
+        "bought comes to 3.00 EUR, expected at most 2.50 EUR [over budget]\n"
         "  It is 0.50 EUR over. Raise the budget, or spare takes of what costs most: Summary lists "
         "it.",
-        'Episodes!G2 (row "One", column "Budget"): found a budget of 3.50 EUR for "One", where '
-        "what is bought, visits and deliveries come to 5.00 EUR, expected at most 3.50 EUR "
-        "[over budget]\n"
+        'Episodes!G2 (row "One", column "Budget"): found a budget of 1.50 EUR for "One", where '
+        "what is bought comes to 3.00 EUR, expected at most 1.50 EUR [over budget]\n"
         "  It is 1.50 EUR over. Raise the budget, or spare takes of what costs most: Summary lists "
         "it.",
     ]
-    assert said(shoot_of(*parts, currency="EUR", budget=budget), "over budget") == []
-    (alone,) = said(shoot_of(*parts, currency="EUR", budget=Decimal(2)), "over budget")
-    assert "where what is bought comes to 3.00 EUR" in alone
+    within = shoot_of(*parts[:3], shop, currency="EUR", budget=Decimal(3))
+    assert said(within, "over budget") == []

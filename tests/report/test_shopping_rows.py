@@ -485,18 +485,19 @@ def test_food_cost__over_is_share_of_bought_less_budget() -> None:
     assert food_cost(found).rows[0]["over"] == Decimal("0.50")
 
 
-def test_food_cost__over_takes_in_visits() -> None:
-    """3.00 bought and 2.00 for the way: 1.50 over 3.50, though 3.00 alone is within it."""
+@pytest.mark.parametrize(("budget", "over"), [("3.50", None), ("2.50", Decimal("0.50"))])
+def test_food_cost__over_is_without_visits(budget: str, over: Decimal | None) -> None:
+    """3.00 bought is within 3.50 and 0.50 over 2.50; the 2.00 for the way are no food."""
     found = books(
         line("soup", "leek", "100 g"),
         pack("leek", "1 kg", "3", shop="stall"),
         Shop(name="stall", visit_cost=Decimal(2)),
-        Episode(name="One", budget=Decimal("3.50")),
+        Episode(name="One", budget=Decimal(budget)),
         SHOT,
         currency="EUR",
     )
     whole, share = food_cost(found).rows
-    assert (whole["share_of_visits"], whole["over"]) == (2, Decimal("1.50"))
+    assert (whole["share_of_visits"], whole["over"]) == (2, over)
     assert (share["share_of_bought"], share["share_of_visits"]) == (3, 2)
 
 

@@ -318,12 +318,13 @@ def test_summary__visit_costs_stand_beside_the_money() -> None:
 
 
 def test_summary__budget_of_the_whole_job() -> None:
-    """1.00 bought and 2.50 for the way against 3.00; without the way it is within it."""
+    """1.00 bought is within 3.00 and 0.25 over 0.75; the 2.50 for the way are no food."""
     parts = [SOUP, LEEK, pack("leek", "100 g", "1", shop="a"), Shot(dish="soup")]
     shop = Shop(name="a", visit_cost=Decimal("2.50"))
-    over = told(*parts, shop, budget=Decimal(3))["Over budget"]
-    assert over == (Decimal("0.50"), "paid in all less budget")
-    assert told(*parts, budget=Decimal(3))["Over budget"] == (None, "the bought value is within it")
+    over = told(*parts, shop, budget=Decimal("0.75"))["Over budget"]
+    assert over == (Decimal("0.25"), "bought value less budget")
+    within = told(*parts, shop, budget=Decimal(3))["Over budget"]
+    assert within == (None, "the bought value is within it")
     assert "Over budget" not in told(*parts, shop)
 
 

@@ -127,8 +127,7 @@ SETTINGS = (
     ),
     Column(
         "Budget",
-        "What may be paid for the whole job, visits and deliveries too; Episodes may have their "
-        "own.",
+        "What may be bought for in the whole job, without visits; Episodes may have their own.",
         CellKind.MONEY,
         example="250.00",
         default="none",
