@@ -7,10 +7,13 @@ from datetime import date
 
 from costing.findings import Finding, Place
 from costing.kitchen import Line, Measured, Part
+from costing.listing import row_words
 from costing.names import Named, food_key, is_water, key, nearest
 from costing.quantities.fields import FromRow
 from costing.shoot import messages
 from costing.shoot.copies import NOTHING
+from costing.shoot.defaults import completed
+from costing.shoot.eating import unknown_eaters
 from costing.shoot.shoot import Shoot
 from costing.shoot.shots import STEPS_EXPECTED, Purpose, Shot
 
@@ -118,12 +121,9 @@ def _loose_steps(shoot: Shoot) -> Iterator[Finding]:
 def check_shots(shoot: Shoot) -> Iterator[Finding]:
     """Shots of unknown dishes, steps or episodes, and giveaways of food that was handled."""
     episodes = shoot.episode_rows
+    yield from _unknown_dishes(shoot)
     for shot in shoot.shots:
         if not shoot.is_dish(shot.dish):
-            near = nearest(shot.dish, shoot.recipes)
-            if not near and shoot.left_out_on("Recipes"):
-                continue
-            yield messages.dish_unknown(shot.at("Dish"), shot.dish, near, list(shoot.recipes))
             continue
         goes_on = key(shot.from_shot) not in {"", NOTHING}  # blank Steps are then all that follow
         if shot.steps is None and shot.purpose in STEPS_EXPECTED and not goes_on:
@@ -136,6 +136,41 @@ def check_shots(shoot: Shoot) -> Iterator[Finding]:
             yield messages.episode_unknown(
                 shot.at("Episode"), shot.episode, nearest(shot.episode, episodes)
             )
+
+
+def _unknown_dishes(shoot: Shoot) -> Iterator[Finding]:
+    """Dishes of shots that have no recipe, each said once."""
+    unknown: dict[str, list[Shot]] = {}
+    for shot in shoot.shots:
+        if not shoot.is_dish(shot.dish):
+            unknown.setdefault(key(shot.dish), []).append(shot)
+    for first, *others in unknown.values():
+        near = nearest(first.dish, shoot.recipes)
+        if near or not shoot.left_out_on("Recipes"):
+            place = first.at("Dish")
+            numbers = [shot.row.number for shot in (first, *others) if shot.row.number]
+            rows = row_words(numbers) if others else ""
+            yield messages.dish_unknown(place, first.dish, near, list(shoot.recipes), rows)
+
+
+def also_wrong_with(shoot: Shoot, unusable: tuple[Shot, ...]) -> Iterator[Finding]:
+    """What else is wrong with shots that a cell leaves out: names that nobody knows.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        With the shots that can be used.
+    unusable : tuple of Shot
+        Those that a cell leaves out, without it.
+    """
+    if not unusable:
+        return
+    yield from check_shots(shoot.changed(shots=unusable))
+    yield from unknown_eaters(shoot, unusable)
+    rows = {shot.at("From").row for shot in unusable}
+    for finding in completed(shoot.changed(shots=(*shoot.shots, *unusable)))[1]:
+        if finding.code == "shot unknown" and finding.place.row in rows:
+            yield finding
 
 
 def _shops(shoot: Shoot) -> Iterator[Finding]:
@@ -193,8 +228,14 @@ def _slips(shoot: Shoot) -> Named[list[str]]:
         if name not in stocked and not is_water(name):
             # a name of its own that a recipe uses is not meant, unless it is only the plural
             near = [n for n in nearest(name, stocked) if n not in used or _plural(n, name)]
+            near += nearest(name, [dish for dish in shoot.recipes if not _takes(shoot, dish, name)])
             found += [(name, near)] if near else []
     return Named(found)
+
+
+def _takes(shoot: Shoot, dish: str, name: str) -> bool:
+    """Whether a recipe takes an ingredient itself: then it is not meant by it."""
+    return any(key(line.ingredient) == key(name) for line in shoot.recipes[dish])
 
 
 def _plural(one: str, other: str) -> bool:

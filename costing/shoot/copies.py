@@ -105,6 +105,12 @@ def _reported(shot: Shot, first_on: tuple[int, ...]) -> Finding:
     )
 
 
+def has_no_source(shoot: Shoot, shot: Shot) -> bool:
+    """Whether From says nothing, or names a row of the plan that could not be used."""
+    named = shot.from_shot
+    return bool(named) and (key(named) == NOTHING or shoot.left_out_on("Shoot plan", name=named))
+
+
 class _Continuity:
     """Which shot takes over from which, by their places in the plan."""
 
@@ -158,7 +164,7 @@ class _Continuity:
                 place, shot.label, "the shot itself", alone=alone
             )
             self.findings.append(itself)
-        elif not found:
+        elif not found and not has_no_source(self._shoot, shot):
             near = nearest(shot.from_shot, Named(others))
             self.findings.append(messages.shot_unknown(place, shot.from_shot, near, alone=alone))
         elif len(found) > 1:

@@ -226,10 +226,7 @@ class WhoEats:
 
     def _check(self, shot: Shot, inside: Sequence[str | None], rows: Sequence[Eats]) -> None:
         """Eaters nobody knows, and those who avoid something in the shot."""
-        for name in shot.eaters:
-            if name not in self._people:
-                near = nearest(name, self._people)
-                self.findings.append(eater_unknown(shot.at("Eaters"), name, near))
+        self.findings.extend(unknown_eaters(self.shoot, [shot]))
         eating = {key(name) for name in shot.eaters}
         avoiding = [r for r in rows if r.answer is Answer.AVOIDS and key(r.person) in eating]
         instead = self._feeding_all(shot, inside) if avoiding else ""
@@ -275,6 +272,23 @@ def _reasons(named: Mapping[str, Iterable[str]]) -> str:
         for text, names in named.items()
     ]
     return f"{'; '.join(parts)}."
+
+
+def unknown_eaters(shoot: Shoot, shots: Iterable[Shot]) -> Iterator[Finding]:
+    """Eaters of shots who are not on People, unless what stands there could not be read.
+
+    Parameters
+    ----------
+    shoot : Shoot
+        With the people.
+    shots : iterable of Shot
+        Whose eaters.
+    """
+    people = Named((person.name, person) for person in shoot.people)
+    for shot in shots:
+        for name in shot.eaters:
+            if name not in people and not shoot.left_out_on("People", name=name):
+                yield eater_unknown(shot.at("Eaters"), name, nearest(name, people))
 
 
 @message("avoids unknown", Grade.ERROR)

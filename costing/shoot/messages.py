@@ -34,10 +34,10 @@ def dish_amount_unclear(dish: str, amount: str, makes: Amount | str | None) -> W
 
 
 @message("dish unknown", Grade.ERROR)
-def dish_unknown(name: str, near: Sequence[str], known: Sequence[str]) -> Words:
-    """A shot of a dish that has no recipe."""
+def dish_unknown(name: str, near: Sequence[str], known: Sequence[str], rows: str = "") -> Words:
+    """Shots of a dish that has no recipe; rows in words where there are several."""
     return Words(
-        f'the dish "{name}", which has no recipe',
+        f'the dish "{name}"{rows and f" in {rows}"}, which has no recipe',
         f"one of {choice_words(known)}" if known else "a dish from the sheet Recipes",
         (f'Write "{near[0]}" if that is meant, or give' if near else "Give")
         + f' "{name}" its lines on the sheet Recipes.',
@@ -72,7 +72,7 @@ def ingredient_unknown(name: str, near: Sequence[str]) -> Words:
     """An ingredient nobody else knows, spelled nearly like one that is known."""
     return Words(
         f'the ingredient "{name}", which is on no other sheet',
-        "an ingredient spelled as on the other sheets; nearly the same is "
+        "an ingredient or a dish spelled as elsewhere; nearly the same is "
         + choice_words([f'"{known}"' for known in near]),
         f'Write "{near[0]}" if that is meant, or give "{name}" a row of its own on the sheet '
         "Ingredients.",

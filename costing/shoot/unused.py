@@ -51,7 +51,8 @@ def check_unused(shoot: Shoot) -> list[Finding]:
         return findings
     if not shoot.left_out_on("Recipes"):
         findings += [*_stocked(shoot), *_cut(shoot)]
-        made = [dish for dish in shoot.dishes if not shoot.is_dish(dish.name)]
+        planned = {key(shot.dish) for shot in shoot.shots}  # without a recipe, as is said there
+        made = [d for d in shoot.dishes if not shoot.is_dish(d.name) and key(d.name) not in planned]
         near = {dish.name: nearest(dish.name, shoot.recipes) for dish in made}
         findings += _reported("Dish", named(made), "which no recipe makes", near)
     if not shoot.left_out_on("Recipes", "Shoot plan"):
@@ -204,7 +205,12 @@ def _planned(shoot: Shoot) -> Iterator[Finding]:
             taken.update(id(leaf.line) for leaf in leaves.taken_by(shot))
     dishes = with_inner(shoot, [shot.dish for shot in shoot.shots])
     rows = [(dish, lines[0]) for dish, lines in shoot.recipes.items() if key(dish) not in dishes]
-    yield from _reported("Dish", rows, "which no shot takes")
+    # what a shot spells otherwise is said there
+    unknown = [shot.dish for shot in shoot.shots if not shoot.is_dish(shot.dish)]
+    rows = [(dish, first) for dish, first in rows if not nearest(dish, unknown)]
+    cooked = [dish for dish in shoot.recipes if key(dish) in dishes]
+    near = {dish: nearest(dish, cooked) for dish, _ in rows}
+    yield from _reported("Dish", rows, "which no shot takes", near)
     lines = [
         (line.ingredient, line)
         for line in shoot.lines

@@ -111,6 +111,26 @@ def test_message__dish_unknown(dish: str, remedy: str) -> None:
     ]
 
 
+def test_dish_without_a_recipe__is_one_message_whatever_rests_on_it() -> None:
+    """The recipe is spelled otherwise than on two rows of the plan and the one of Dishes."""
+    shots = [
+        Shot(dish="soup", name=name, row=row("Shoot plan", number, name, Dish="C"))
+        for number, name in ((2, "P1"), (5, "P2"))
+    ]
+    shoot = shoot_of(
+        line("suop", "leek", "1 kg"),
+        pack("leek", "1 kg", "1"),
+        Dish(name="soup", makes=amount("2 portion")),
+        sound("leek"),
+        *shots,
+        currency="EUR",
+    )
+    assert [str(f).partition(", expected")[0] for f in estimate(shoot).findings] == [
+        '\'Shoot plan\'!C2 (row "P1", column "Dish"): found the dish "soup" in rows 2 and 5, which '
+        "has no recipe"
+    ]
+
+
 @pytest.mark.parametrize(
     ("episode", "remedy"),
     [
@@ -158,7 +178,7 @@ def test_message__ingredient_unknown() -> None:
     )
     assert said(shoot, "ingredient unknown") == [
         'Recipes (row "leeks", column "Ingredient"): found the ingredient "leeks", which is '
-        "on no other sheet, expected an ingredient spelled as on the other sheets; nearly the "
+        "on no other sheet, expected an ingredient or a dish spelled as elsewhere; nearly the "
         'same is "leek" [ingredient unknown]\n'
         '  Write "leek" if that is meant, or give "leeks" a row of its own on the sheet '
         "Ingredients."
@@ -169,6 +189,17 @@ def test_message__ingredient_unknown() -> None:
     assert "pack missing" not in codes(
         estimate(shoot).findings
     )  # its pack is there, under the name it is near to
+
+
+def test_message__ingredient_that_is_nearly_a_dish() -> None:
+    """The stock is made; stok has no row anywhere. A dish is not meant by what it takes itself."""
+    stock = line("stock", "bones", "1 kg")
+    shoot = shoot_of(line("soup", "stok", "1 batch"), stock, Shot(dish="soup"), Shot(dish="stock"))
+    (text,) = said(shoot, "ingredient unknown")
+    assert 'nearly the same is "stock"' in text
+    assert [f.place.name for f in estimate(shoot).findings if f.code == "pack missing"] == ["bones"]
+    beans = shoot_of(line("beans", "bean", "1 kg"), Shot(dish="beans"))
+    assert said(beans, "ingredient unknown") == []
 
 
 def test_message__names_on_parts_are_known_and_looked_at() -> None:

@@ -122,6 +122,11 @@ def test_each_sheet__has_its_own_words() -> None:
     ]
 
 
+def test_recipe_that_no_shot_takes__names_the_dish_it_may_belong_to() -> None:
+    (said,) = told(*BREAD, line("braed", "salt", "5 g"))
+    assert 'found "braed" (or is "bread" meant?), which no shot takes' in said
+
+
 def test_lines__that_no_shot_takes_by_its_steps_or_as_optional() -> None:
     assert told(
         line("bread", "flour", "500 g"),

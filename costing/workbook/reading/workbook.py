@@ -21,7 +21,7 @@ from costing.names import key, nearest
 from costing.quantities import Measures, UnitNeedsSystem, UnknownUnit, find_unit
 from costing.recipe_text import LineParts, Placed, placing_findings, read_line, without_guess
 from costing.shoot import InputSheet, LeftOut, Settings, Shoot, Shot
-from costing.shoot.checks import check_shots
+from costing.shoot.checks import also_wrong_with
 from costing.shoot.messages import nothing_to_cook
 from costing.workbook.layout import INGREDIENTS, INPUT_SHEETS, SETTINGS, SETTINGS_SHEET, Column
 from costing.workbook.package.opc import without_collection
@@ -96,7 +96,7 @@ def _read_workbook(path: Path) -> tuple[Shoot, list[Finding]]:
     if "Recipes" in found.areas and not cooks and not shoot.left_out_on("Recipes"):
         said.append(nothing_to_cook(Place("Recipes")))
     told = {(f.place.sheet, f.place.row, f.place.heading) for f in said}
-    for finding in check_shots(shoot.changed(shots=unusable)) if unusable else ():
+    for finding in also_wrong_with(shoot, unusable):
         place = finding.place
         if (place.sheet, place.row, place.heading) not in told:
             said.append(finding)

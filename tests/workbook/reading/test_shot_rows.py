@@ -8,6 +8,7 @@ from changes import add, put
 from good_workbook import good_workbook, read
 from tree_files import TREE
 
+from costing.estimating import estimate
 from costing.workbook.demo import DEMO_ROWS, TART
 from costing.workbook.reading import read_workbook
 from costing.workbook.template import template_bytes
@@ -91,3 +92,32 @@ def test_shot_that_a_cell_leaves_out__all_that_is_wrong_with_it_is_said(tmp_path
         ("choice unknown", last, "Purpose"),
         ("steps unreadable", last, "Steps"),
     }
+
+
+def test_shot_that_a_cell_leaves_out__its_eaters_and_its_source_are_looked_for(
+    tmp_path: Path,
+) -> None:
+    """Nobody is on People, and no shot is called Q. A shot that follows the row lacks nothing."""
+    book = good_workbook()
+    people = book.create_sheet("People")
+    for cells in (("Person", "Avoids"), ("Ann", "milk")):
+        people.append(cells)
+    plan = book["Shoot plan"]
+    for heading in ("From", "Eaters"):
+        plan.cell(1, plan.max_column + 1, heading)
+    headings = [cell.value for cell in plan[1]]
+    for row in (
+        {"Shot": "B", "Dish": "leek soup", "Purpose": "hero", "From": "Q", "Times": "x"},
+        {"Shot": "C", "Dish": "leek soup", "Purpose": "bite", "From": "B", "Times": 1},
+        {"Shot": "D", "Dish": "leek soup", "Purpose": "bite", "Eaters": "Zed", "Times": "x"},
+    ):
+        plan.append([row.get(str(heading)) for heading in headings])
+    last = plan.max_row
+    shoot, _ = read(book, tmp_path)
+    found = [(f.code, f.place.row, f.place.heading) for f in estimate(shoot).findings]
+    assert [one for one in found if one[1] is not None and one[1] > last - 3] == [
+        ("text not a number", last - 2, "Times"),
+        ("shot unknown", last - 2, "From"),
+        ("text not a number", last, "Times"),
+        ("eater unknown", last, "Eaters"),
+    ]
