@@ -31,6 +31,10 @@ from costing.reference import find_food
 
 _COMMA = re.compile(r"\s*[,;:]\s+|\s+[-‐–—]\s+|\s*[,;]$|(?<=[^\W\d_]),(?=[^\W\d_])")
 _BRACKETS = re.compile(r"\s*[(\[]([^()\[\]]*)[)\]]")
+_OF_BUTTER = re.compile(r"\b(?:butter|margarine)\b", re.IGNORECASE)
+_STICKS = re.compile(r"\bsticks?\b(?! of)", re.IGNORECASE)
+_LEAN_AND_FAT = re.compile(r"[0-9]{2} ?/ ?[0-9]{1,2}\b")
+"""Of a hundred parts: ground beef (80/20)."""
 _PLUS = re.compile(r"(?:plus|\+|and|&)\s+", re.IGNORECASE)
 _EXTRA = (
     r"(?:(?:plus|and|with)\s+|\+\s*)(?:a (?:little|bit|few)(?: of)? |some )?"
@@ -128,6 +132,8 @@ def name_and_behind(text: str, measures: Measures, *, each: bool = False) -> tup
     """
     found = Behind()
     for inside in _BRACKETS.findall(text):
+        if _OF_BUTTER.search(text):
+            inside = _STICKS.sub(r"\g<0> of butter", inside)
         for part in re.split(r"\s*[,;]\s+|(?<=[^\W\d_]) ?/ ?(?=[0-9])", inside):
             _part(found, part, measures)
     text = re.sub(r"\s+", " ", _BRACKETS.sub(" ", text)).strip()
@@ -207,7 +213,9 @@ def _part(found: Behind, text: str, measures: Measures) -> None:
         found.state = state[0]
         return
     other = whole_measure(text, measures)
-    if other is None and (pieces := re.match(r"(?:about |approx\.? |~)?([0-9]+)\b", text)):
+    lean = _LEAN_AND_FAT.match(text) is not None
+    pieces = re.match(r"(?:about |approx\.? |~)?([0-9]+(?: ?[-–] ?[0-9]+)?)\b", text)
+    if other is None and pieces and not lean:
         other = _pieces(text, pieces)
     plus = _PLUS.match(text)
     also = [whole_measure(one, measures) for one in re.split(r" ?/ ?", text)]
@@ -220,6 +228,8 @@ def _part(found: Behind, text: str, measures: Measures) -> None:
         found.extras.append(text)
     elif plus and count_at(text[plus.end() :]):
         _more(found, text, text[plus.end() :], measures)
+    elif lean:
+        found.rest.append(text)
     elif measured_at(text, measures) or _counts_more(text) or _other_food_in(text, measures):
         found.second.append(text)
     elif text.casefold().startswith("or "):
@@ -258,7 +268,7 @@ def _other_food_in(text: str, measures: Measures) -> bool:
 def _pieces(text: str, number: re.Match[str]) -> WrittenAmount | None:
     """About 3 medium, 2 sticks, 6 slices: the same amount in pieces."""
     words = [singular(word.casefold()) for word in WORDS.findall(text[number.end() :])]
-    counted = count_at(number[1])
+    counted = count_at(number[1].replace(" ", ""))
     if counted is None or not set(words) <= SIZES | PIECES:
         return None
     return WrittenAmount(counted[0])

@@ -21,6 +21,10 @@ from costing.reference import find_food
 _FRONT = re.compile(r"([^\W\d_]+(?:-[^\W\d_]+)*)\.?\s+(?=\S)")
 _STATE_WORDS = re.compile(r"(?:(?:good|best) quality|room[ -]temperature)\s+(?=\S)", re.IGNORECASE)
 _SIZE_WORDS = re.compile(r"(?:extra|very)[ -](?:large|small)\s+(?=\S)", re.IGNORECASE)
+_BUT = re.compile(
+    r"(?:but|yet) (?:still |not too |not )?[^\W\d_]+(?:-[^\W\d_]+)*\s+(?=\S)", re.IGNORECASE
+)
+"""What a quality is limited by: ripe but firm."""
 _JOIN = re.compile(r"(?:,\s*|\s*(?:,\s*)?(?:and|&)\s+)(?=\S)")
 
 WORDS = re.compile(r"[^\W\d_]+(?:-[^\W\d_]+)*")
@@ -90,7 +94,8 @@ def _one_off(name: NameFront, *, counted: bool, cuts: bool) -> bool:
     chilled = low in TEMPERATURES and not rest.casefold().startswith("cuts")
     hot = low in HOT and _says_any(rest, DRINKS)
     if low in QUALITIES or chilled or hot:
-        return _take(name, word.end())
+        but = _BUT.match(rest)
+        return _take(name, word.end() + (but.end() if but else 0))
     end = cut_end(name.text) if cuts else 0
     return bool(end) and not _sold_so(name.text, end) and _take(name, end, name.cuts)
 

@@ -48,7 +48,8 @@ _HEAPED = re.compile(
     r"(?:an? )?(scant|generous|good|heaped|heaping|rounded|level|full) (?=[0-9½¼¾⅓⅔⅛])",
     re.IGNORECASE,
 )
-_SIZES_TOLD = re.compile(r"\s*[/;,=]\s*|\s+or\s+", re.IGNORECASE)
+# no slash or comma of a number: (14 1/2-ounce), (1,5 kg)
+_SIZES_TOLD = re.compile(r"\s*(?:[;=]|(?<![0-9])[/,]|[/,](?![0-9]))\s*|\s+or\s+", re.IGNORECASE)
 _STICK = re.compile(r" ?sticks?\b(?: of)?(?=.*\b(?:butter|margarine)\b)", re.IGNORECASE)
 
 
@@ -304,7 +305,7 @@ def _modifiers(found: Leading, rest: str, measures: Measures) -> str:
         if low not in MODIFIERS | ADVERBS and low != "packed":
             break
         words.append(word[1])
-        at = at[word.end() :]
+        at = at[word.end() :].removeprefix(".")
     # "large" goes with a unit or a piece; before a name it belongs to the name: 2 large eggs
     measure = unit_at(at, measures) or near_piece_at(at)
     if measure is None and _word_at(at)[1] not in PIECES | CONTAINERS | VAGUE:

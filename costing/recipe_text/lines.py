@@ -42,6 +42,8 @@ _TASTE = re.compile(
     r"|\bnach geschmack\b|\bau goût\b|\bal gusto\b|\ba piacere\b)\s*\)?\s*:?",
     re.IGNORECASE,
 )
+_LEADERS = re.compile(r"(?<=[^\W_])\s*(?:\.{4,}|_{4,})\s*(?=[^\W_])")
+"""Dots that lead from a name to its amount: flour......100 g."""
 _PARTS = "|".join((*FRUIT_PARTS, *PARTS_TAKEN))
 _TAKEN = r"(?:[^\W\d_]+ly\s+)?(?:(?:grated|squeezed|pared|strained|scraped|picked|chopped)\s+)?"
 _PART_OF = re.compile(
@@ -222,7 +224,7 @@ def read_line(line: str, measures: Measures) -> LineParts:
     if len(text) > LONGEST_LINE:
         said = doubt(messages.line_too_long, len(text), LONGEST_LINE)
         return LineParts(text[:LONGEST_LINE] + "…", doubts=(said,))
-    text = _japanese(_NUMBERED.sub("", text))
+    text = _japanese(_NUMBERED.sub("", _LEADERS.sub(": ", text)))
     plain = _OPTIONAL.sub("", _FOOTNOTE.sub("", text.replace("**", "").replace("__", "")))
     optional = _OPTIONAL.search(text) is not None
     to_taste = _TASTE.search(plain) is not None

@@ -103,6 +103,8 @@ class WrittenAmount:
 
     def agrees_with(self, other: WrittenAmount) -> bool:
         """Whether two amounts are one in two units, but for the rounding of a cookbook."""
+        if str(self) == str(other):
+            return True
         mine, its = (m.unit.unit if m.unit else None for m in (self, other))
         low, others = self.count.low, other.count.low
         if not (mine and its and low and others) or mine.dimension is not its.dimension:

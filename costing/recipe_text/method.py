@@ -17,11 +17,13 @@ from costing.recipe_text import recipe_messages as messages
 from costing.recipe_text.words import (
     CALLED,
     CONTAINERS,
+    FRUIT_PARTS,
     LIQUIDS,
     PIECES,
     QUALITIES,
     SHORT_FOR,
     SIZES,
+    TAKEN_BY,
     UNNAMED,
 )
 from costing.reference import find_food
@@ -154,7 +156,7 @@ class _Sought:
 
 
 def placed(
-    names: Sequence[str], groups: Sequence[str], steps: Sequence[str]
+    names: Sequence[str], groups: Sequence[str], steps: Sequence[str], cuts: Sequence[str] = ()
 ) -> list[Placed | None]:
     """Give for each ingredient the step that takes it, ``None`` when no step names it.
 
@@ -166,6 +168,8 @@ def placed(
         For each the heading it is below, ``""`` without one.
     steps : sequence of str
         The texts of the method.
+    cuts : sequence of str
+        What is done to each: a step may name the zest of a lemon that is zested.
 
     Examples
     --------
@@ -178,9 +182,11 @@ def placed(
             at,
             food_key(_GROUP_NOISE.sub("", group)),
             food_key(name).rpartition(" ")[2] in LIQUIDS,
-            _aliases(name),
+            _aliases(name, fruit_parts(cut)),
         )
-        for at, (name, group) in enumerate(zip(names, groups, strict=True))
+        for at, (name, group, cut) in enumerate(
+            zip(names, groups, cuts or [""] * len(names), strict=True)
+        )
     ]
     texts = [step[:LONGEST_STEP] for step in steps]
     for number, text in enumerate(texts, start=1):
@@ -200,10 +206,12 @@ def _share_in_order(sought: Sequence[_Sought]) -> None:
 
     A recipe lists sugar twice, for the cake and for the icing, in the order in which it is used.
     """
-    alike: dict[tuple[tuple[str, ...], tuple[int, ...]], list[_Sought]] = {}
+    alike: dict[tuple[frozenset[tuple[str, ...]], tuple[int, ...]], list[_Sought]] = {}
     for one in sought:
-        if one.aliases:
-            alike.setdefault((one.aliases[0], tuple(sorted(one.found))), []).append(one)
+        # plain flour and self-raising flour are alike where the method calls both flour
+        called = {one.aliases[rank] for rank, _ in one.found.values() if rank < len(one.aliases)}
+        if called:
+            alike.setdefault((frozenset(called), tuple(sorted(one.found))), []).append(one)
     for (_, steps), lines in alike.items():
         if len(lines) > 1 and len(lines) == len(steps):
             for one, step in zip(lines, steps, strict=True):
@@ -217,7 +225,19 @@ def _placed(one: _Sought) -> Placed | None:
     return Placed(first, one.found[first][1], tuple(later))
 
 
-def _aliases(name: str) -> list[tuple[str, ...]]:
+def fruit_parts(cut: str) -> list[str]:
+    """Which parts of a fruit or an egg a cut takes.
+
+    Examples
+    --------
+    >>> fruit_parts("zested and juiced"), fruit_parts("finely grated zest"), fruit_parts("peeled")
+    (['juice', 'zest'], ['zest'], [])
+    """
+    words = {word.casefold() for word in _WORD.findall(cut)}
+    return [part for part in FRUIT_PARTS if words & {part, f"{part}s", *TAKEN_BY.get(part, ())}]
+
+
+def _aliases(name: str, parts: Sequence[str] = ()) -> list[tuple[str, ...]]:
     """The words an ingredient may be called by, the surest first."""
     whole = food_key(name).split()
     noise = PIECES | CONTAINERS | SIZES | QUALITIES | UNNAMED
@@ -225,7 +245,9 @@ def _aliases(name: str) -> list[tuple[str, ...]]:
     if not core:
         return []
     known = find_food(name).food
-    found = [tuple(core)]
+    # what is taken of a fruit names it as well as the fruit does: the lemon zest, the zest
+    found = [(*core, part) for part in parts] + [(part,) for part in parts]
+    found.append(tuple(core))
     if known is not None:
         found.append(tuple(food_key(known.name).split()))
     found += [tuple(core[at:]) for at in range(1, len(core))]
@@ -239,7 +261,7 @@ def _aliases(name: str) -> list[tuple[str, ...]]:
         found.append((BLACK_PEPPER,))
     if core == ["egg"]:
         found += [("yolk",), ("white",)]
-    return [alias for alias in dict.fromkeys(found) if alias]
+    return [alias for alias in dict.fromkeys(found) if any(map(str.isalpha, "".join(alias)))]
 
 
 def _look_in(number: int, text: str, sought: list[_Sought]) -> None:

@@ -28,8 +28,9 @@ LONGEST_NAME = 60
 """Of a step; the rest is in Note. [characters]"""
 
 _WORDS = re.compile(
-    r"^(?P<word>serves|serving|servings|portions?|makes|yields?|feeds|enough for|for|pour|für|per"
-    r"|para)\b\s*:?\s*|^(?P<listed>材料)\s*\(?",
+    r"^(?P<word>serves|serving|servings|portions?|portionen|porzioni|porciones|raciones|porções"
+    r"|comensales|personnes|personen|persone|personas|makes|yields?|feeds|enough for|for|pour|für"
+    r"|per|para)\b\s*:?\s*|^(?P<listed>材料)\s*\(?",
     re.IGNORECASE,
 )
 _PEOPLE = re.compile(
@@ -44,16 +45,31 @@ _NOUN = re.compile(r"[^\W\d_]")
 _BRACKETS = re.compile(r"\([^()]*\)")
 _YIELD_LINE = re.compile(
     r"^(?:(?:serves|makes|yields?|feeds|enough for)\b\s*:?\s*\S.*"
-    r"|(?:servings?|portions?)\s*:?\s*(?:about )?[0-9].*"
+    r"|(?:servings?|portions?|portionen|porzioni|porciones|raciones|porções|comensales|personnes"
+    r"|personen|persone|personas)\s*:?\s*(?:about )?[0-9].*"
     r"|for [^\W_]+ (?:people|persons)|for [0-9]+(?: ?[-–] ?[0-9]+)?(?: (?:people|persons))?"
     r"|[0-9]+(?: ?[-–] ?[0-9]+)? (?:servings?|portions?|portionen|porzioni|porciones|raciones)"
     r"|(?:pour|für|per|para) [0-9]+(?: ?[-–] ?[0-9]+)? (?:personnes|personen|persone|personas)"
     r"|(?:材料\s*)?\(?[0-9]+(?:[-–~][0-9]+)?人[分前]\)?)\.?$",
     re.IGNORECASE,
 )
+_ABOUT_IT = re.compile(
+    r"(?:(?:prep(?:aration)?|cook(?:ing)?|bak(?:e|ing)|total|active|hands[- ]on|rest(?:ing)?"
+    r"|chill(?:ing)?|ris(?:e|ing)|proving|marinating|ready in)(?: time)?\s*:?\s*(?:about )?[0-9]"
+    r".*(?:min|hour|hr|h|day).*"
+    r"|(?:difficulty|cuisine|course|category|keywords?|author|source|calories|kcal|rating|tags?"
+    r"|skill level|diet|url|photo|(?:prep|cook|total) time)\s*:.*"
+    r"|(?:https?://|www\.)\S+)",
+    re.IGNORECASE,
+)
+_SIDE_BY_SIDE = re.compile(r"\s+[|·•]\s+")
+_TITLE = re.compile(
+    r"(?:title|name|recipe(?: name| title)?|recette|rezept|ricetta|receta|receita)\s*:\s+(?=\S)",
+    re.IGNORECASE,
+)
 _IN_NAME = re.compile(
     r"(?P<name>.*[^\W_])\s*(?:[-–—|,:]\s+|\((?=.*\)$))(?P<makes>(?:serves|makes|feeds|yields)\b"
-    r"[^()]*|(?<=\()for [^()]*)\)?",
+    r"[^()]*|(?<=\()(?:for [^()]*|[0-9]+(?:[-–~][0-9]+)?人[分前]))\)?",
     re.IGNORECASE,
 )
 """The name of a dish with what it makes: Buns (makes 12)."""
@@ -161,6 +177,13 @@ class Outline:
         if said:
             self.makes = SourceLine(first[0].number, said)
 
+    def take_yield(self, source: SourceLine, said: str) -> None:
+        """Take what a line says the recipe makes; what says nothing, or says it again, is told."""
+        if said and self.makes is None:
+            self.makes = SourceLine(source.number, said)
+        else:
+            self.note(messages.line_left_out, source, source.text)
+
     def put_to_steps(self, lines: Sequence[Sequence[SourceLine]]) -> None:
         """Make the steps of the method the groups, each with the lines that are said of it."""
         steps = zip(self.method, lines, strict=True)
@@ -234,6 +257,41 @@ def is_yield_line(text: str) -> bool:
     (True, False)
     """
     return _YIELD_LINE.match(_outside(text)) is not None
+
+
+def about_it(text: str) -> tuple[bool, str]:
+    """Whether a line is of times and the like, and what it says beside them that it makes.
+
+    Examples
+    --------
+    >>> about_it("Prep: 20 mins | Serves 6"), about_it("Cook: 1 hour"), about_it("4 eggs")
+    ((True, 'Serves 6'), (True, ''), (False, ''))
+    """
+    if _ABOUT_IT.fullmatch(text) is None:
+        return False, ""
+    return True, next(filter(is_yield_line, _SIDE_BY_SIDE.split(text)), "")
+
+
+def is_about_the_dish(text: str) -> bool:
+    """Whether a line says what a dish makes, how long it takes and the like.
+
+    Examples
+    --------
+    >>> is_about_the_dish("Makes 24"), is_about_the_dish("Oat cookies")
+    (True, False)
+    """
+    return is_yield_line(text) or about_it(text)[0]
+
+
+def without_label(text: str) -> str:
+    """Give a dish's name without the word that says it is one.
+
+    Examples
+    --------
+    >>> without_label("Recipe: Leek tart"), without_label("Receta: Gazpacho")
+    ('Leek tart', 'Gazpacho')
+    """
+    return _TITLE.sub("", text, count=1)
 
 
 def name_and_yield(text: str) -> tuple[str, str]:

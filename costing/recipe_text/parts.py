@@ -181,7 +181,10 @@ class Pieces:
         """Other foods behind a comma: salt, pepper and nutmeg."""
         if not self.leading.each and self.leading.count is not None:
             return []  # lettuce, iceberg: behind an amount it is a kind of the same
-        return [text for text in (*self.behind.rest, *self.behind.cuts) if _names_a_food(text)]
+        # salt, pepper in a language the tables do not know
+        unknown = find_food(self.raw).how == "none" and " " not in self.raw
+        others = [text for text in self.behind.rest if unknown and text.isalpha()]
+        return others or [t for t in (*self.behind.rest, *self.behind.cuts) if _names_a_food(t)]
 
     def _all_or_each(self, size: WrittenAmount) -> Doubt:
         """A weight behind several pieces, taken for all of them."""

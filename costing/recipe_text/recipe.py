@@ -15,7 +15,7 @@ from costing.recipe_text import messages as line_messages
 from costing.recipe_text import recipe_messages as messages
 from costing.recipe_text.lines import read_line
 from costing.recipe_text.linked_data import json_of_page, outlines_of_json
-from costing.recipe_text.method import placed, placing_findings, with_guess
+from costing.recipe_text.method import fruit_parts, placed, placing_findings, with_guess
 from costing.recipe_text.outline import (
     MOST_CHARACTERS,
     Group,
@@ -27,7 +27,6 @@ from costing.recipe_text.outline import (
 from costing.recipe_text.parts import LineParts
 from costing.recipe_text.text import outline_of_text
 from costing.recipe_text.unit_words import measures_said, measures_shown
-from costing.recipe_text.words import FRUIT_PARTS
 
 Cell = str | int | None
 """What a cell holds; ``None``: it stays blank."""
@@ -227,6 +226,7 @@ def _recipe_rows(
         [one.parts.name for one in read],
         [one.group.name for one in read],
         [source.text for _, source in outline.method],
+        [one.parts.cut for one in read],
     )
     several = len(outline.method) > 1
     if several:
@@ -329,7 +329,7 @@ def _fruit_twice(read: list[_Read]) -> Iterator[Finding]:
     """Tell of the juice of a fruit in one line and its zest in another."""
     seen: dict[tuple[int, str], str] = {}
     for one in read:
-        part = " and ".join(p for p in FRUIT_PARTS if p in one.parts.cut.casefold())
+        part = " and ".join(fruit_parts(one.parts.cut))
         if not part or one.parts.unit != "each":
             continue
         at = (id(one.outline), key(one.parts.name))

@@ -17,10 +17,14 @@ from costing.recipe_text.outline import (
     Outline,
     RecipeUnreadable,
     SourceLine,
+    about_it,
+    is_about_the_dish,
     is_yield_line,
     named_after,
     step_name,
+    without_label,
 )
+from costing.recipe_text.words import TELLS
 
 LONGEST_TITLE = 80
 LONGEST_PLAIN = 1_000
@@ -56,15 +60,6 @@ _NUMBERED = re.compile(
     r"^(?:step\s*)?[0-9]{1,2}\s*[.):]\s+(?=\S)|^step\s+[0-9]{1,2}\b\s*[-–]?\s*", re.I
 )
 _BARE_NUMBER = re.compile(r"(?P<step>[0-9]{1,2})\s+(?=[A-Z])")
-_ABOUT_IT = re.compile(
-    r"(?:(?:prep(?:aration)?|cook(?:ing)?|bak(?:e|ing)|total|active|hands[- ]on|rest(?:ing)?"
-    r"|chill(?:ing)?|ris(?:e|ing)|proving|marinating|ready in)(?: time)?\s*:?\s*(?:about )?[0-9]"
-    r".*(?:min|hour|hr|h|day).*"
-    r"|(?:difficulty|cuisine|course|category|keywords?|author|source|calories|kcal|rating|tags?"
-    r"|skill level|diet|url|photo|(?:prep|cook|total) time)\s*:.*"
-    r"|(?:https?://|www\.)\S+)",
-    re.IGNORECASE,
-)
 _OF_STEP = re.compile(r"(?:for )?step (?P<step>[0-9]{1,3})\s*:?", re.IGNORECASE)
 """Above the ingredients that a step of the method takes."""
 
@@ -108,7 +103,9 @@ def outline_of_text(text: str, *, file_name: str, measures: Measures) -> Outline
         for number, row in enumerate(rows, start=1)
         for part in _LINE_TAG.split(row)
     ]
-    reader = _Lines([source for source in sources if tidied(source.text)], file_name, measures)
+    # a row of dashes or stars is a ruled line
+    said = [one for one in sources if any(map(str.isalnum, tidied(one.text)))]
+    reader = _Lines(said, file_name, measures)
     return reader.outline()
 
 
@@ -127,6 +124,9 @@ class _Lines:
 
     def outline(self) -> Outline:
         """Give the recipe in outline."""
+        while self.sources and is_about_the_dish(_plain(tidied(self.sources[0].text))):
+            self._line(0)
+            self.sources = self.sources[1:]
         start = self._title()
         self.out.take_yield_of_name(self.sources[:start])
         for at in range(start, len(self.sources)):
@@ -155,6 +155,10 @@ class _Lines:
             return 0
         first = self.sources[0]
         text = tidied(first.text)
+        labelled = without_label(_plain(text))
+        if labelled != _plain(text):
+            self.out.title = labelled
+            return 1
         mark = _MARK.match(text)
         if mark and not _SECTION.fullmatch(mark["text"].rstrip(" :")):
             self.out.title = _plain(mark["text"])
@@ -187,8 +191,7 @@ class _Lines:
             or _MARK.match(plain) is not None
             or _SECTION.fullmatch(_plain(plain).rstrip(" :")) is not None
             or _FOR.fullmatch(plain) is not None
-            or is_yield_line(plain)
-            or _ABOUT_IT.fullmatch(plain) is not None
+            or is_about_the_dish(plain)
         )
 
     def _line(self, at: int) -> None:
@@ -211,9 +214,9 @@ class _Lines:
         elif inline := _INLINE_SECTION.fullmatch(plain):
             self._inline_section(source, inline)
         elif self.section is not Section.METHOD and is_yield_line(plain):
-            self._yield(source)
-        elif _ABOUT_IT.fullmatch(plain):
-            self.out.note(messages.line_left_out, source, source.text)
+            self.out.take_yield(source, plain)
+        elif (about := about_it(plain))[0]:
+            self.out.take_yield(source, about[1])
         elif mark or self._is_heading(at, plain) or self._stands_out(at, text, plain):
             self._heading(at, source, bare)
         else:
@@ -263,12 +266,6 @@ class _Lines:
         if inline["word"].casefold().startswith(("method", "direction", "instruction")):
             self.section, self.numbered = Section.METHOD, False
             self.out.method.append((step_name(inline["rest"]), source))
-        else:
-            self.out.note(messages.line_left_out, source, source.text)
-
-    def _yield(self, source: SourceLine) -> None:
-        if self.out.makes is None:
-            self.out.makes = SourceLine(source.number, tidied(source.text))
         else:
             self.out.note(messages.line_left_out, source, source.text)
 
@@ -369,7 +366,8 @@ class _Lines:
         counted = count_at(said)
         # "A day ahead, soak the beans." begins with an article and is a sentence
         number = counted is not None and counted[0].written.casefold() not in ("a", "an")
-        long = sentence and len(said.split()) >= WORDS_OF_PROSE and not number
+        told = said.endswith(".") and said.split()[0].casefold() in TELLS
+        long = sentence and (told or len(said.split()) >= WORDS_OF_PROSE) and not number
         return long or _OVEN.fullmatch(said) is not None
 
     def _reads_as_ingredient(self, said: str) -> bool:

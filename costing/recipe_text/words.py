@@ -66,6 +66,10 @@ PARTS_TAKEN = ("seed", "leaf", "leave", "kernel", "pulp", "flesh", "needle", "pi
 FRUIT_PARTS = ("juice", "zest", "rind", "peel", "yolk", "white")
 """In the order in which they are named."""
 
+TAKEN_BY = {"juice": ("juiced",), "zest": ("zested",)}
+"""What is done to a fruit of which a part is taken; a fruit that is peeled is eaten."""
+
+TELLS = _LISTS["tells"]
 UNNAMED = _LISTS["unnamed"]
 SHORT_FOR = _LISTS["short for"]
 CALLED = {

@@ -368,6 +368,7 @@ def test_read_line__an_amount_that_is_said_in_other_words(
 @pytest.mark.parametrize(
     ("line", "message", "about"),
     [
+        ("Salz, Pfeffer", "ingredients_and", "Salz, Pfeffer"),
         ("salt, pepper and nutmeg", "ingredients_and", "salt, pepper and nutmeg"),
         ("2 tbsp each chopped parsley, mint", "ingredients_and", "parsley, mint"),
         ("1 tsp each ground cumin, ground coriander", "ingredients_and", "ground coriander"),
@@ -409,7 +410,7 @@ def test_read_line__a_kind_behind_an_amount_is_no_second_food() -> None:
 @pytest.mark.parametrize(
     ("line", "also"),
     [
-        ("4 oz. (1 stick) butter", "1 each"),
+        ("1/2 cup (1 stick) butter", "1 stick of butter"),
         ("500 g bread (6 slices)", "6 each"),
         ("30 g parsley (1 bunch)", "1 each"),
         ("5 oz baby spinach (about 5 packed cups)", "5 cup"),

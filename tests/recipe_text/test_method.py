@@ -92,3 +92,23 @@ def test_placed__gives_a_step_that_is_there_or_none(names: list[str], steps: lis
     found = placed(names, [""] * len(names), steps)
     assert len(found) == len(names)
     assert all(1 <= one.step <= len(steps) for one in found if one)
+
+
+def test_placed__two_kinds_called_alike_are_shared_in_their_order() -> None:
+    """Two flours, two steps that say flour: the first takes the plain one, listed first."""
+    names = ["plain flour", "self-raising flour"]
+    assert steps_of(names, "Toss the beef in the flour.", "Mix the flour and suet.") == [1, 2]
+
+
+@pytest.mark.parametrize("cut", ["zested and juiced", "juice and zest", "zest and juice"])
+def test_placed__a_part_of_a_fruit_names_the_fruit(cut: str) -> None:
+    """The zest is in step 1 and the juice in step 2, whatever the line calls them."""
+    (found,) = placed(["lemon"], [""], ["Fold in the zest.", "Add the juice."], [cut])
+    assert found is not None
+    assert (found.step, found.later) == (1, (2,))
+
+
+def test_placed__zest_and_juice_of_two_lines_each_have_their_step() -> None:
+    steps = ["Fold in flour and zest.", "Mix lemon juice and sugar."]
+    found = placed(["lemon", "lemon"], ["", ""], steps, ["zest", "juice"])
+    assert [one.step if one else None for one in found] == [1, 2]

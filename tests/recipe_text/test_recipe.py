@@ -100,6 +100,12 @@ def test_rows__blank_cells_are_none_and_never_zero(tart: RecipeText) -> None:
         ("Salade\nPour 4 personnes\n\nIngrédients\n200 g de lentilles\n", "4", "portion"),
         ("親子丼\n\n材料（2人分）\n卵 3個\n\n作り方\n1. 卵をとく。\n", "2", "portion"),
         ("親子丼\n2人前\n\n材料\n卵 3個\n", "2", "portion"),
+        ("親子丼（2人分）\n\n材料\n卵 3個\n", "2", "portion"),
+        ("# Suppe\n\n**Für 4 Personen**\n\n## Zutaten\n- 1 l Brühe\n", "4", "portion"),
+        ("Receta: Gazpacho\nRaciones: 4\n\nIngredientes\n- 1 pepino\n", "4", "portion"),
+        ("Makes: 24 cookies\n\nOat cookies\n\n250 g oats\n", "24", "each"),
+        ("Stew\nPrep: 20 mins | Cook: 2 hrs | Serves 6\n\n1 kg beef\n", "6", "portion"),
+        ("Title: Stew\nServes 6\n=====\nbeef......1 kg\n-----\n", "6", "portion"),
     ],
 )
 def test_read_recipe__what_it_makes_in_its_name_or_another_language(
@@ -110,7 +116,8 @@ def test_read_recipe__what_it_makes_in_its_name_or_another_language(
     assert (dish["Makes"], dish["Unit"]) == (makes, unit)
     assert len([row for row in read.rows["Recipes"] if row["Ingredient"]]) == 1
     assert "(" not in str(dish["Dish"])
-    assert "serves" not in str(dish["Dish"])
+    assert not {"serves", "makes", "prep", ":"} & set(str(dish["Dish"]).casefold().split())
+    assert ":" not in str(dish["Dish"])
 
 
 def test_read_recipe__a_heading_with_a_remark_in_brackets() -> None:
@@ -137,3 +144,15 @@ def test_read_recipe__a_saved_page_with_its_linked_data() -> None:
     read = read_recipe(page, kind="text", measures=None, file_name="toast.html")
     rows = [(row["Dish"], row["Ingredient"]) for row in read.rows["Recipes"]]
     assert rows == [("Toast", "bread slice")]
+
+
+def test_read_recipe__a_short_sentence_that_tells_what_to_do_is_no_ingredient() -> None:
+    text = "Pancakes\n\nflour......100 g\nmilk.......250 ml\n\nWhisk flour and milk.\nFry in oil.\n"
+    read = read_recipe(text, kind="text", measures=None, file_name="r.txt")
+    rows = [(row["Ingredient"], row["Amount"], row["Step name"]) for row in read.rows["Recipes"]]
+    assert rows == [
+        (None, None, "Whisk flour and milk"),
+        ("flour", "100", "Whisk flour and milk"),
+        ("milk", "250", "Whisk flour and milk"),
+        (None, None, "Fry in oil"),
+    ]

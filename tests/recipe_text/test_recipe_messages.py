@@ -239,6 +239,13 @@ def test_fruit_twice__is_said_of_whole_pieces_alone(other: str) -> None:
     assert "recipe fruit twice" not in [finding.code for finding in read.findings]
 
 
+def test_fruit_twice__is_not_said_of_a_fruit_that_is_peeled() -> None:
+    """A peeled orange is eaten: its peel serves nothing."""
+    text = "Salad\n\n2 oranges, peeled and sliced\njuice of 1 orange\n"
+    read = read_recipe(text, kind="text", measures=Measures.METRIC, file_name="salad.txt")
+    assert "recipe fruit twice" not in [finding.code for finding in read.findings]
+
+
 @pytest.mark.parametrize(
     ("kind", "text"),
     [
