@@ -150,23 +150,20 @@ def instant_asked(text: str, shoot: Shoot, what: str = "") -> datetime:
     """
     from datetime import datetime, time, timedelta
 
-    from costing.workbook.reading.dates import clock_text
+    from costing.workbook.reading.dates import FIRST_YEAR, LAST_YEAR, clock_text, instants_of
 
     after = clock_text(text.strip())
     if after is not None and after < timedelta(days=1):
         return datetime.combine(_day(shoot, what), time()) + after
-    try:
-        if ":" not in text:
-            raise ValueError
-        asked = datetime.fromisoformat(text.strip())
-        if asked.tzinfo is not None:
-            asked = asked.astimezone(_zone(shoot))
-        return asked
-    except (ValueError, OverflowError):
-        raise Stop(
-            f'--at: found "{text}", expected a time such as 13:50 on the shoot date, or a date '
-            "and a time such as 2031-05-10 13:50. Write it in one of these forms."
-        ) from None
+    found = [at for at in instants_of(text.strip()) if FIRST_YEAR <= at.year <= LAST_YEAR]
+    if len(found) == 1:
+        return found[0].astimezone(_zone(shoot)) if found[0].tzinfo else found[0]
+    days = " or ".join(at.date().isoformat() for at in found)
+    raise Stop(
+        f'--at: found "{text}"{f", which may mean {days}" if days else ""}, expected a time such '
+        "as 13:50 on the shoot date, or a date and a time such as 2031-05-10 13:50. Write it in "
+        "one of these forms."
+    )
 
 
 def _day(shoot: Shoot, what: str) -> date:

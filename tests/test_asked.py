@@ -38,3 +38,40 @@ def test_instant_asked__a_clock_time_is_on_the_day_it_is_about(
     )
     monkeypatch.setattr(asked, "now_there", lambda _: datetime.fromisoformat(now))
     assert asked.instant_asked("13:50", shoot, what) == datetime(2031, 5, day, 13, 50)
+
+
+@pytest.mark.trade
+@pytest.mark.parametrize(
+    "text",
+    [
+        "2031-05-10 13:50",
+        "2031-05-10T13:50",
+        "2031-05-10 13.50",
+        "10.05.2031 1:50 pm",
+        "10 May 2031 13h50",
+        "25/05/2031 1350",
+        "May 10, 2031 1:50 pm",
+    ],
+)
+def test_instant_asked__takes_the_forms_of_the_day_log(text: str) -> None:
+    """The day log reads a date and a time in all of these; what is typed is read by the same."""
+    day = 25 if text.startswith("25") else 10
+    shoot = shoot_of(line("bread", "flour", "100 g"))
+    assert asked.instant_asked(text, shoot) == datetime(2031, 5, day, 13, 50)
+
+
+@pytest.mark.parametrize(
+    ("text", "which"),
+    [
+        ("10/05/2031 13:50", ", which may mean 2031-10-05 or 2031-05-10"),
+        ("1031-05-10 13:50", ""),  # no year of a shoot
+        ("2031-05-10", ""),
+    ],
+)
+def test_instant_asked__what_may_mean_two_days_or_none_is_refused(text: str, which: str) -> None:
+    with pytest.raises(asked.Stop) as told:
+        asked.instant_asked(text, shoot_of(line("bread", "flour", "100 g")))
+    assert str(told.value) == (
+        f'--at: found "{text}"{which}, expected a time such as 13:50 on the shoot date, or a date '
+        "and a time such as 2031-05-10 13:50. Write it in one of these forms."
+    )

@@ -299,19 +299,31 @@ def _date_and_time(value: Any, cells: RowCells) -> datetime | None:
     if isinstance(value, datetime):
         whole = value.replace(microsecond=0)
         return whole + timedelta(seconds=round(value.microsecond / 1_000_000))
-    if not isinstance(value, str):
-        return None
+    found = instants_of(value) if isinstance(value, str) else []
+    return found[0] if len(found) == 1 else None
+
+
+def instants_of(text: str) -> list[datetime]:
+    """The instants that a date and a time may mean, in any of the forms people type.
+
+    Examples
+    --------
+    >>> [str(at) for at in instants_of("10 May 2031 1:50 pm")]
+    ['2031-05-10 13:50:00']
+    >>> [str(at.date()) for at in instants_of("10/05/2031 13:50")]
+    ['2031-10-05', '2031-05-10']
+    """
     try:
-        if ":" in value:  # a date alone would be read as its midnight
-            return datetime.fromisoformat(value)
+        if ":" in text:  # a date alone would be read as its midnight
+            return [datetime.fromisoformat(text)]
     except ValueError:
         pass
-    words = value.split()
+    words = text.split()
     for at in range(1, len(words)):  # 10 May 2031 has blanks, and so has 10:05 pm
         readings, after = _readings(" ".join(words[:at])), clock_text(" ".join(words[at:]))
-        if len(readings) == 1 and after is not None and after < DAY:
-            return datetime.combine(readings[0], time()) + after
-    return None
+        if readings and after is not None and after < DAY:
+            return [datetime.combine(one, time()) + after for one in readings]
+    return []
 
 
 @message("date unreadable", Grade.ERROR)
