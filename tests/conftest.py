@@ -1,8 +1,9 @@
-"""What every test shares: hypothesis profiles, LibreOffice, the check that a source is known."""
+"""What every test shares: hypothesis profiles, LibreOffice, known sources, seldom collections."""
 
 from __future__ import annotations
 
 import csv
+import gc
 import os
 from collections.abc import Iterator
 from pathlib import Path
@@ -57,3 +58,13 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
                     f"{item.nodeid}: source {mark.args!r} is not (source_id, locator) with a "
                     "source_id from reference/sources.csv"
                 )
+
+
+def pytest_collection_finish() -> None:
+    """Leave ten thousand tests out of each search for garbage, and search less often.
+
+    Workbooks are full of circles, so that a search follows every few of them; it would go through
+    all tests that wait each time.
+    """
+    gc.freeze()
+    gc.set_threshold(20_000, 20, 20)
