@@ -11,6 +11,7 @@ import re
 from collections import Counter
 from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 from blocks import LINES, summary, to_buy
@@ -32,13 +33,16 @@ def validator() -> OpenXmlValidator:
     return OpenXmlValidator(file_format=FileFormat.OFFICE_2016, max_errors=10_000)
 
 
-def schema_faults(data: bytes, folder: Path) -> Counter[str]:
-    """What the validator, and the two schemas of packages, find fault with."""
-    path = folder / "plan.xlsx"
-    path.write_bytes(data)
+@cache
+def schema_faults(data: bytes) -> Counter[str]:
+    """What the validator, and the two schemas of packages, find fault with, looked for once."""
+    with TemporaryDirectory() as folder:
+        path = Path(folder) / "plan.xlsx"
+        path.write_bytes(data)
+        found = validator().validate(path).errors
     # Its warnings are of what a program may write otherwise when it saves, such as texts in cells.
-    found = [e for e in validator().validate(path).errors if e.severity is ValidationSeverity.ERROR]
-    told = Counter(f"{one.part_uri}: {one.description}" for one in found)
+    wrong = [one for one in found if one.severity is ValidationSeverity.ERROR]
+    told = Counter(f"{one.part_uri}: {one.description}" for one in wrong)
     return told + Counter(package_faults(parts_of(data)))
 
 
@@ -75,9 +79,9 @@ def _listing(
 
 
 @pytest.mark.parametrize("name", ["demo", "by hand", "brunch", "two shops"])
-def test_results__add_nothing_that_a_schema_forbids(name: str, tmp_path: Path) -> None:
+def test_results__add_nothing_that_a_schema_forbids(name: str) -> None:
     data, _ = with_formulas(name)
-    assert schema_faults(data, tmp_path) - schema_faults(by_hand(), tmp_path) == Counter()
+    assert schema_faults(data) - schema_faults(by_hand()) == Counter()
 
 
 def test_results__charts_drawings_tables_formats_are_among_what_is_judged() -> None:
@@ -87,32 +91,32 @@ def test_results__charts_drawings_tables_formats_are_among_what_is_judged() -> N
 
 
 @pytest.mark.parametrize("name", sorted(ZOO))
-def test_splice__adds_nothing_that_a_schema_forbids(name: str, tmp_path: Path) -> None:
+def test_splice__adds_nothing_that_a_schema_forbids(name: str) -> None:
     before = ZOO[name]()
-    known = schema_faults(before, tmp_path)
+    known = schema_faults(before)
     once = splice(before, [to_buy(), summary()]).data
-    assert schema_faults(once, tmp_path) - known == Counter()
+    assert schema_faults(once) - known == Counter()
     again = splice(once, [to_buy(LINES[:1])], remove=["summary"]).data
-    assert schema_faults(again, tmp_path) - known == Counter()
+    assert schema_faults(again) - known == Counter()
 
 
-def test_strict_workbook__results_add_nothing_that_a_schema_forbids(tmp_path: Path) -> None:
+def test_strict_workbook__results_add_nothing_that_a_schema_forbids() -> None:
     """Judged with the namespaces and percent signs of Transitional, which the validator knows."""
-    known = schema_faults(usual(), tmp_path)
-    found = schema_faults(in_transitional(run(in_strict(usual()))[0]), tmp_path)
+    known = schema_faults(usual())
+    found = schema_faults(in_transitional(run(in_strict(usual()))[0]))
     assert found - known == Counter()
 
 
-def test_template__is_valid(tmp_path: Path) -> None:
-    assert schema_faults(template_bytes(all_sheets=True), tmp_path) == Counter()
+def test_template__is_valid() -> None:
+    assert schema_faults(template_bytes(all_sheets=True)) == Counter()
 
 
 def test_added_rows_and_sheets__add_nothing_that_a_schema_forbids(tmp_path: Path) -> None:
     path = tmp_path / "old.xlsx"
     path.write_bytes(by_hand())
-    known = schema_faults(by_hand(), tmp_path)
+    known = schema_faults(by_hand())
     add_to_workbook(path, {"Shops": [{"Shop": "Corner", "Visit cost": 2}]}, ["Trips", "People"])
-    assert schema_faults(path.read_bytes(), tmp_path) - known == Counter()
+    assert schema_faults(path.read_bytes()) - known == Counter()
 
 
 FAULTS = {
@@ -158,11 +162,11 @@ FAULTS = {
 
 
 @pytest.mark.parametrize("fault", sorted(FAULTS))
-def test_schema_faults__finds(fault: str, tmp_path: Path) -> None:
+def test_schema_faults__finds(fault: str) -> None:
     """What is judged can fail: one change to a workbook without fault."""
     parts = parts_of(with_formulas("demo")[0])
     name, old, new = FAULTS[fault]
     changed, count = re.subn(old, new, parts[name], count=1)
     assert count == 1
-    assert schema_faults(zipped(parts), tmp_path) == Counter()
-    assert schema_faults(zipped(parts | {name: changed}), tmp_path) != Counter()
+    assert schema_faults(zipped(parts)) == Counter()
+    assert schema_faults(zipped(parts | {name: changed})) != Counter()
