@@ -258,7 +258,7 @@ def by_hand() -> bytes:
         return path.read_bytes()
 
 
-MAKERS: Mapping[str, Callable[[], bytes]] = {
+_MAKERS: Mapping[str, Callable[[], bytes]] = {
     "demo": lambda: new_workbook_bytes(all_sheets=True, rows=DEMO_ROWS),
     "by hand": by_hand,
     "brunch": lambda: workbook_of(BRUNCH),
@@ -266,6 +266,8 @@ MAKERS: Mapping[str, Callable[[], bytes]] = {
     "uncertain": lambda: new_workbook_bytes(all_sheets=True, rows=uncertain_rows()),
     "two shops": lambda: workbook_of(TWO_SHOPS),
 }
+MAKERS: Mapping[str, Callable[[], bytes]] = {name: cache(make) for name, make in _MAKERS.items()}
+"""How each is made, which happens once."""
 
 
 def read_bytes(data: bytes) -> tuple[Shoot, list[Finding]]:

@@ -5,16 +5,16 @@ The workbook is the demo with one uncertain shot; between runs cells of the plan
 
 from __future__ import annotations
 
-import io
 import re
 from collections.abc import Mapping
+from functools import cache
 
-import openpyxl
 import pytest
 from live_workbooks import MAKERS, run
 from office import Office
 from openpyxl.worksheet.worksheet import Worksheet
 from packages import parts_of, related, sheets_of, zipped
+from recalculation import looked_at
 from soundness import faults
 
 from costing.workbook.demo import uncertain_rows
@@ -26,13 +26,14 @@ ALWAYS = {BY_PURPOSE, BALANCE}
 Typed = Mapping[str, str | int | None]
 
 
+@cache
 def plan() -> bytes:
     return new_workbook_bytes(all_sheets=True, rows=uncertain_rows())
 
 
 def cells_of_plan(data: bytes) -> dict[str, str]:
     """Column letter of each heading of Shoot plan, and the row of shot P5 under ``row``."""
-    page = openpyxl.load_workbook(io.BytesIO(data))["Shoot plan"]
+    page = looked_at(data)["Shoot plan"]
     assert isinstance(page, Worksheet)
     found = {
         str(c.value): c.column_letter for row in page.iter_rows(max_row=5) for c in row if c.value
@@ -60,6 +61,7 @@ def typed(data: bytes, sheet: str, cells: Typed) -> bytes:
     return zipped(parts | {part: xml.encode()})
 
 
+@cache
 def with_times(data: bytes, *, uncertain: bool) -> bytes:
     """The workbook after a run in which the shot's number of times is uncertain, or is not."""
     where = cells_of_plan(data)
@@ -97,7 +99,7 @@ def charts(data: bytes) -> dict[str, tuple[int, int, list[str]]]:
 
 def bars(data: bytes, first: int, last: int) -> list[tuple[object, object]]:
     """Name and number of the rows that are seen, as a chart over them shows them."""
-    page = openpyxl.load_workbook(io.BytesIO(data), data_only=True)["Summary"]
+    page = looked_at(data, values=True)["Summary"]
     assert isinstance(page, Worksheet)
     return [
         (page.cell(row, 1).value, page.cell(row, 2).value)
@@ -120,7 +122,7 @@ CAUTION_CELLS = [
 
 def heights(data: bytes) -> float:
     """Height of the rows under the chart of caution that are seen. [points]"""
-    page = openpyxl.load_workbook(io.BytesIO(data))["Summary"]
+    page = looked_at(data)["Summary"]
     assert isinstance(page, Worksheet)
     rows = [page.row_dimensions[row] for row in range(51, 70)]
     return sum(row.height or 15 for row in rows if not row.hidden)
@@ -208,7 +210,7 @@ def test_charts__no_log_no_rows_of_times_out() -> None:
 def test_charts__what_they_show_stands_in_the_cells() -> None:
     """The bowl was out from 10:05 to 14:50, 4 h 45 min; 2 h are allowed."""
     data = with_times(plan(), uncertain=True)
-    page = openpyxl.load_workbook(io.BytesIO(data), data_only=True)["Summary"]
+    page = looked_at(data, values=True)["Summary"]
     assert isinstance(page, Worksheet)
     assert page["A34"].value == "bean puree bowl: discard (US-HOME-2H)"
     out, limit = page["B34"], page["C34"]
