@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 from collections.abc import Iterator
 from datetime import date, time, timedelta
@@ -16,7 +17,7 @@ from costing.estimating import estimate
 from costing.workbook.demo import DRY, TART, uncertain_rows
 from costing.workbook.layout import INPUT_SHEETS, PERCENTS, SETTINGS, CellKind, Column
 from costing.workbook.reading import read_workbook
-from costing.workbook.template import template_bytes
+from costing.workbook.template.writing import new_book
 
 Rows = dict[str, list[dict[str, Any]]]
 
@@ -95,10 +96,27 @@ def base() -> Rows:
     return rows
 
 
+def plain(rows: Rows) -> bytes:
+    """A workbook with every input sheet and column and nothing else, which is soon made."""
+    file = io.BytesIO()
+    with new_book(file) as book:
+        days = book.add_format({"num_format": "yyyy-mm-dd"})
+        hours = book.add_format({"num_format": "hh:mm"})
+        for layout in INPUT_SHEETS:
+            page = book.add_worksheet(layout.title)
+            page.write_row(0, 0, layout.headings)
+            for number, row in enumerate(rows.get(layout.title, ()), 1):
+                for at, heading in enumerate(layout.headings):
+                    value = row.get(heading)
+                    style = {date: days, time: hours}.get(type(value))
+                    page.write(number, at, value, style)
+    return file.getvalue()
+
+
 def said(rows: Rows, folder: Path) -> Iterator[str]:
     """Everything the estimate of a workbook says, its findings included, the dearest last."""
     path = folder / "plan.xlsx"
-    path.write_bytes(template_bytes(all_sheets=True, rows=rows))
+    path.write_bytes(plain(rows))
     shoot, _ = read_workbook(path)
     found = estimate(shoot)
     yield "\n".join(map(str, found.findings))
