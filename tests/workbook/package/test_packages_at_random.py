@@ -2,19 +2,17 @@
 
 from __future__ import annotations
 
-import io
-import re
 import tempfile
 from functools import cache
 from pathlib import Path
 from typing import Any
 
-import openpyxl
 from budgets import examples
 from hypothesis import Phase, given, settings
 from office import Office
-from packages import parts_of, zipped
+from packages import parts_of
 from packages_at_random import Made, changeable, in_transitional, packages, usual
+from recalculation import values_of_cells
 from soundness import faults
 
 import costing
@@ -96,7 +94,7 @@ def test_libreoffice__opens_what_it_opened_before_with_the_same_results(
     assert new == {name: new["usual"] | old[name] for name in old}
 
 
-Values = dict[str, list[tuple[object, ...]]]
+Values = dict[str, dict[str, object]]
 
 
 def _in_libreoffice(files: dict[str, bytes], office: Office) -> dict[str, Values]:
@@ -105,15 +103,11 @@ def _in_libreoffice(files: dict[str, bytes], office: Office) -> dict[str, Values
 
 
 def _values(data: bytes) -> Values:
-    # LibreOffice numbers the formats of conditions otherwise than it lists them at times.
-    parts = parts_of(data)
-    for name in parts:
-        if name.startswith("xl/worksheets/sheet"):
-            parts[name] = re.sub(
-                rb"<conditionalFormatting.*?</conditionalFormatting>", b"", parts[name]
-            )
-    book = openpyxl.load_workbook(io.BytesIO(zipped(parts)), data_only=True)
-    return {page.title: list(page.values) for page in book.worksheets}
+    """What is stored in the cells of each sheet that hold something."""
+    values: Values = {}
+    for (title, cell), value in values_of_cells(data).items():
+        values.setdefault(title, {})[cell] = value
+    return values
 
 
 @settings(max_examples=examples(15), phases=[Phase.reuse, Phase.generate])
