@@ -6,34 +6,31 @@ import io
 
 import openpyxl
 import pytest
-from live_workbooks import run, workbook_of
+from live_workbooks import MAKERS, run, with_formulas, workbook_of
 from packages import bytes_of, parts_of, sheets_of
-from recalculation import opened
+from recalculation import looked_at, opened
 from soundness import faults
 
 from costing.report.layouts import RESULT_LAYOUTS, TO_BUY
 from costing.report.tables import Layout, ResultColumn, Table, ValueKind
-from costing.workbook.demo import DEMO_ROWS
 from costing.workbook.layout import INPUT_SHEETS
 from costing.workbook.results.look import LANDSCAPE_ROOM, PORTRAIT_ROOM, shown_width, widths
 from costing.workbook.results.sheets import MONEY
-from costing.workbook.results.write import new_workbook_bytes
 
 LONG = " ".join(["a rather long remark about this row"] * 6)
 INPUTS = [sheet.title for sheet in INPUT_SHEETS]
 
 
-def demo() -> bytes:
-    return new_workbook_bytes(all_sheets=True, rows=DEMO_ROWS)
+demo = MAKERS["demo"]
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture
 def written() -> bytes:
-    return run(demo())[0]
+    return with_formulas("demo")[0]
 
 
 def titles(data: bytes) -> list[str]:
-    return list(opened(data, values=False).sheetnames)
+    return list(sheets_of(parts_of(data)))
 
 
 @pytest.mark.parametrize("layout", RESULT_LAYOUTS, ids=lambda layout: layout.title)
@@ -64,7 +61,7 @@ def test_widths__long_texts_give_room_before_names_do() -> None:
 
 
 def test_to_buy__shows_nine_columns_and_folds_the_rest(written: bytes) -> None:
-    sheet = opened(written, values=False)["To buy"]
+    sheet = looked_at(written)["To buy"]
     folded = [
         column.heading
         for column, letter in zip(TO_BUY.columns, "ABCDEFGHIJKLMNOPQR", strict=True)
@@ -78,7 +75,7 @@ def test_to_buy__shows_nine_columns_and_folds_the_rest(written: bytes) -> None:
 
 
 def test_to_buy__has_a_box_to_tick(written: bytes) -> None:
-    sheet = opened(written, values=False)["To buy"]
+    sheet = looked_at(written)["To buy"]
     (table,) = sheet.tables.values()
     box = sheet[table.ref][1][0].border
     assert [getattr(box, side).style for side in ("left", "right", "top", "bottom")] == ["thin"] * 4
@@ -86,7 +83,7 @@ def test_to_buy__has_a_box_to_tick(written: bytes) -> None:
 
 @pytest.mark.parametrize("title", ["To buy", "Summary", "Holding times"])
 def test_heading__says_what_it_means_when_it_is_chosen(written: bytes, title: str) -> None:
-    sheet = opened(written, values=False)[title]
+    sheet = looked_at(written)[title]
     (table,) = sheet.tables.values()
     layout = next(layout for layout in RESULT_LAYOUTS if layout.title == title)
     told = {
@@ -101,7 +98,7 @@ def test_heading__says_what_it_means_when_it_is_chosen(written: bytes, title: st
 
 def test_heading__keeps_its_meaning_when_lines_come_above_it() -> None:
     """The price of butter goes: a line on To buy says that the total leaves it out."""
-    book = openpyxl.load_workbook(io.BytesIO(run(demo())[0]))
+    book = openpyxl.load_workbook(io.BytesIO(with_formulas("demo")[0]))
     row = next(row for row in book["Packs"].iter_rows(min_row=4) if row[0].value == "butter")
     before = opened(bytes_of(book), values=False)["To buy"]
     row[4].value = None
@@ -114,7 +111,7 @@ def test_heading__keeps_its_meaning_when_lines_come_above_it() -> None:
 
 
 def test_assumptions__that_change_nothing_are_folded_and_counted_above(written: bytes) -> None:
-    sheet = opened(written, values=False)["Assumptions"]
+    sheet = looked_at(written)["Assumptions"]
     (table,) = sheet.tables.values()
     rows = [row[0].row for row in sheet[table.ref][1:]]
     folded = [row for row in rows if sheet.row_dimensions[row].hidden]
@@ -126,7 +123,7 @@ def test_assumptions__that_change_nothing_are_folded_and_counted_above(written: 
 
 def test_prep__a_line_parts_the_trays_of_the_steps(written: bytes) -> None:
     """The tart has six steps: five lines."""
-    sheet = opened(written, values=False)["Prep"]
+    sheet = looked_at(written)["Prep"]
     (table,) = sheet.tables.values()
     starts = [row for row in sheet[table.ref][1:] if row[0].border.top.style == "medium"]
     assert [row[2].value for row in starts] == [2, 3, 4, 5, 6]
@@ -134,7 +131,7 @@ def test_prep__a_line_parts_the_trays_of_the_steps(written: bytes) -> None:
 
 def test_summary__large_figures_follow_those_below(written: bytes) -> None:
     """38.64 bought, 31.34 used, 10.65 left, by the shoot worked by hand."""
-    sheet = opened(written, values=True)["Summary"]
+    sheet = looked_at(written, values=True)["Summary"]
     assert sheet["A2"].value == "Buy for 38.64 EUR in 2 shops; every shot is covered as planned."
     assert sheet.row_dimensions[3].hidden
     assert [sheet.cell(6, n).value for n in (1, 2, 3)] == list(MONEY.values())
@@ -178,7 +175,7 @@ def test_summary__large_figures_say_what_is_not_known(
 
 def test_order__results_come_before_the_inputs_of_a_new_workbook(written: bytes) -> None:
     """And it opens on Summary, the only sheet that is selected; each name stays with its sheet."""
-    book = opened(written, values=False)
+    book = looked_at(written)
     results = [layout.title for layout in RESULT_LAYOUTS if layout.title in book.sheetnames]
     assert book.sheetnames == [*results, *INPUTS, "Instructions"]
     assert results[:2] == ["Summary", "To buy"]
