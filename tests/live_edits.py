@@ -5,6 +5,7 @@ from __future__ import annotations
 import random
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from live_workbooks import calculated
@@ -63,6 +64,7 @@ def _estimated(row: Iterable[Any], heading_of: dict[int, Any]) -> bool:
     return any(cell.value for cell in row if heading_of.get(cell.column) in ("Fewest", "Most"))
 
 
+@lru_cache(maxsize=64)
 def edited(data: bytes, seed: int, *, edits: int = EDITS) -> bytes:
     """The workbook after some edits, each another number of the same kind."""
     draw = random.Random(seed)  # noqa: S311 - not for secrets
