@@ -14,7 +14,7 @@ from live_workbooks import MAKERS, run
 from office import Office
 from openpyxl.worksheet.worksheet import Worksheet
 from packages import parts_of, related, sheets_of, zipped
-from recalculation import looked_at
+from recalculation import looked_at, without_print_titles
 from soundness import faults
 
 from costing.workbook.demo import uncertain_rows
@@ -79,6 +79,11 @@ def with_purposes(data: bytes, purposes: list[str]) -> bytes:
     cells |= {f"{where['From']}{first + n}": "nothing" for n in range(len(purposes))}
     after, _ = run(typed(data, "Shoot plan", cells))
     return after
+
+
+def saved_by(office: Office, data: bytes) -> bytes:
+    """The workbook, all of it calculated, after LibreOffice saved it."""
+    return office.edited(without_print_titles(data), calculated=True)
 
 
 def charts(data: bytes) -> dict[str, tuple[int, int, list[str]]]:
@@ -152,7 +157,7 @@ def test_charts__stay_where_they_are_while_libreoffice_saves(office: Office) -> 
     """
     data = with_times(plan(), uncertain=False)
     for uncertain in (True, False, True):
-        data = with_times(office.edited(data, calculated=True), uncertain=uncertain)
+        data = with_times(saved_by(office, data), uncertain=uncertain)
         found = charts(data)
         assert set(found) == {*ALWAYS, TIMES_TITLE, CAUTION}
         first, last, cells = found[CAUTION]
@@ -172,11 +177,11 @@ def test_charts__a_bar_for_each_purpose_after_libreoffice_saved(office: Office) 
     ]
     height = len(bars(data, 9, 30))
     many = ["hero", "swap", "bite", "retake", "reset", "test", "close-up"]
-    data = with_purposes(office.edited(data, calculated=True), many)
+    data = with_purposes(saved_by(office, data), many)
     names = [name for name, _ in bars(data, 10, 15)]
     assert (len(names), names[-1]) == (6, "all others")
     assert sum(float(str(number)) for _, number in bars(data, 10, 15)) == pytest.approx(used(data))
-    data = with_purposes(office.edited(data, calculated=True), ["hero"] * 7)
+    data = with_purposes(saved_by(office, data), ["hero"] * 7)
     assert bars(data, 10, 15) == [("hero", used(data))]
     assert charts(data)[BY_PURPOSE] == (9, 30, ["Summary!$A$10:$A$15", "Summary!$B$10:$B$15"])
     assert len(bars(data, 9, 30)) == height == 16
@@ -190,7 +195,7 @@ def test_charts__libreoffice_reads_no_clutter_in_a_workbook_of_another_program(
     What it read it writes: labels with names of series and categories would be on here.
     """
     data, _ = run(MAKERS["brunch"]())
-    parts = parts_of(office.edited(data, calculated=True))
+    parts = parts_of(saved_by(office, data))
     found = [part.decode() for name, part in parts.items() if name.startswith("xl/charts/chart")]
     assert len(found) == 4
     for label in ("showLegendKey", "showCatName", "showPercent"):
