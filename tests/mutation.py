@@ -144,6 +144,22 @@ EQUIVALENT = {
         "lines > 1 -> lines >= 1",
     ): "a row of one line gets the height that all rows have",
     (
+        "workbook/results/panels.py",
+        "_nearness",
+        "1 -> 2",
+    ): "a limit below a second leaves no time out: nothing over 2 seconds is nothing as well",
+    (
+        "workbook/results/live/writer.py",
+        "_product_text",
+        "power > 0 -> power >= 0",
+    ): "a factor whose power has come to 0 is taken out of its product",
+    (
+        "buying/picking.py",
+        "__eq__",
+        "self.picking is other.picking and self.episode == other.episode -> "
+        "self.picking is other.picking and self.picking is other.picking",
+    ): "they are keys of a dict, which asks for equality only where the hash is the same",
+    (
         "quantities/money.py",
         "round_money",
         "value >= 0 -> value > 0",

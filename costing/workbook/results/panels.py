@@ -23,6 +23,7 @@ from costing.buying.caution import MOST_LEVELS, Caution, Point
 from costing.buying.sharing import CostShare
 from costing.holding.rules import TIMES_OUT, Rule, load_rules
 from costing.holding.statuses import Status, Verdict
+from costing.quantities import ONE
 from costing.shoot.times import OWN_MOST, percent
 from costing.workbook.package.cellxml import NewCell
 from costing.workbook.results.look import CAUTION, CHART_DATA, TITLE_OF_CHART, Look
@@ -267,7 +268,7 @@ def _in_hours(verdict: Verdict, rule: Rule) -> bool:
 
 def _nearness(verdict: Verdict, rule: Rule) -> tuple[bool, Fraction]:
     """Sorts what is past a limit last, then by the part of the limit that is used up."""
-    used = Fraction(1)
+    used = ONE
     if _in_hours(verdict, rule):
         used = Fraction(verdict.out_for // SECOND, _limit(verdict) // SECOND or 1)
     return verdict.status in PAST_LIMIT, used

@@ -228,3 +228,20 @@ def test_charts__what_they_show_stands_in_the_cells() -> None:
         [None, 4.39, 39.68],
         [None, 33.03, 38.64],
     ]
+
+
+@pytest.mark.watched("which of its points a chart lets stand out is a choice of ours")
+def test_charts__the_planned_point_is_the_large_one_with_its_name() -> None:
+    parts = parts_of(with_times(plan(), uncertain=True))
+    (chart,) = [
+        part.decode()
+        for name, part in parts.items()
+        if name.startswith("xl/charts/chart") and b"<c:scatterChart>" in part
+    ]
+    markers = re.findall(r'<c:symbol val="(\w+)"/><c:size val="(\d+)"/>', chart)
+    assert markers == [("circle", "7"), ("diamond", "13")]
+    (label,) = re.findall("<c:dLbls>.*?</c:dLbls>", chart, re.DOTALL)
+    assert ' b="1"' in label
+    assert '<c:showSerName val="1"/>' in label
+    assert '<c:showVal val="1"/>' in label
+    assert '<c:min val="0"/>' in chart

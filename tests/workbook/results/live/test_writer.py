@@ -136,6 +136,7 @@ def written(number: Fraction, names: Mapping[str, Fraction] | None = None) -> st
         (A * C + B * C + A * D + B * D, "(P!A1+P!B2)*(R!C3+R!D4)"),
         (A * C / 1000 + B * C / 1000, "R!C3*(P!A1+P!B2)/1000"),
         (A * C + A * D + B * C + D, "R!C3*(P!A1+P!B2)+R!D4*(P!A1+1)"),
+        (A * B * C + A * B * D, "P!A1*P!B2*(R!C3+R!D4)"),
         (least(A, B), "MIN(P!A1,P!B2)"),
         (least(A * 1000, B * 1000) / 1000, "MIN(P!A1,P!B2)"),
         (most(Fraction(0), A - B), "MAX(0,P!A1-P!B2)"),
