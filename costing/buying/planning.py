@@ -158,13 +158,9 @@ class Planner:
         return Search(Programme(self.terms, question), self.tills, deadline or self.deadline())
 
     def values(self, chance: Fraction) -> dict[int, list[int]]:
-        """The caps each shot may have: those that by themselves do not miss the chance."""
+        """The caps each shot may have: those that by themselves do not miss the chance, above 0."""
         return {
-            shot: [
-                number
-                for number in times.numbers
-                if (within := times.chance_within(number)) >= chance and within
-            ]
+            shot: [number for number in times.numbers if times.chance_within(number) >= chance]
             for shot, times in self.times.items()
         }
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from decimal import Decimal
 from fractions import Fraction
+from itertools import pairwise
 from typing import Any
 
 import pytest
@@ -20,6 +21,7 @@ from costing.buying.planning import Plan
 from costing.buying.shopping import Shopping
 from costing.kitchen import Shop
 from costing.shoot import Shoot, Shot
+from costing.shoot.times import Times
 
 SOUP = line("soup", "leek", "100 g")
 LEEK = sound("leek")
@@ -357,6 +359,31 @@ def test_points__fewer_levels_for_a_large_plan(monkeypatch: pytest.MonkeyPatch) 
     some = caution_of(*parts).points[0]
     assert set(some) <= set(every)
     assert some[0] == Point(Fraction(0), Decimal("4.00"))
+
+
+@pytest.mark.parametrize(
+    ("large", "thousandths"),
+    [(True, (0, 10, 50, 200, 500)), (False, (0, 1, 10, 20, 50, 100, 150, 200, 300, 400, 500))],
+    ids=["large", "many chances"],
+)
+def test_points__of_some_levels_are_the_cheapest_within_each(
+    monkeypatch: pytest.MonkeyPatch, large: bool, thousandths: tuple[int, ...]
+) -> None:
+    """Worked by hand: once is enough but for a ten-thousandth less than a level.
+
+    Twice is enough but for a ten-thousandth more than the level before, where three times are
+    taken: it is never the cheapest within a level.
+    """
+    monkeypatch.setattr(module, "MOST_LEVELS", 1)
+    monkeypatch.setattr(market, "SHOTS_TIMES_INGREDIENTS", 0 if large else 300)
+    for level, after in pairwise(thousandths):
+        twice, once = Fraction(10 * level + 1, 10_000), Fraction(10 * after - 1, 10_000)
+        chances = ((1, 1 - once), (2, once - twice), (3, twice))
+        monkeypatch.setattr(market, "times_of", lambda _, these=chances: Times(these))
+        found = shopping(shoot_of(SOUP, LEEK, pack("leek", "100 g", "1"), TAKES, currency="EUR"))
+        points, left_out = Caution(found, []).points
+        ends = [Point(Fraction(0), Decimal("3.00")), Point(once, Decimal("1.00"))]
+        assert (points, left_out) == (ends, [])
 
 
 def test_visits_counted__when_a_shop_on_the_list_may_cost_something() -> None:
