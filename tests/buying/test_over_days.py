@@ -323,6 +323,26 @@ def test_takes_left__packs_of_another_day_are_not_there_yet() -> None:
     assert cod_for_two_days() == {"E10": 4, "E24": 4}
 
 
+def test_takes_left__of_what_spoils_from_day_to_day_beside_a_lot() -> None:
+    """Worked by hand: fetched on the 9th, half of it spoils each day; one is on hand for both days.
+
+    That one serves the 10th, the pack of 4 the 11th: 4 x 1/4 = 1. A second on the 10th would take 2
+    of the pack, and leave half a piece for the 11th.
+    """
+    names = ("E10", "E11")
+    shoot = shoot_of(
+        line("soup", "herb", "1 each"),
+        sound("herb", spoilage=Fraction(1, 2)),
+        pack("herb", "4 each", "1"),
+        lot("herb", "1 each", use_by="2031-05-20"),
+        *(Episode(name=name, shoot_date=may(int(name[1:]))) for name in names),
+        *(Shot(name=name, dish="soup", episode=name) for name in names),
+        shopping_date=may(9),
+    )
+    found = Outlook(books_of_shoot(shoot))
+    assert [one.more for one in found.takes_left] == [1, 1]
+
+
 def test_takes_left__a_count_is_of_what_was_fetched_by_then() -> None:
     """Worked by hand: on the 10th, after two takes, 150 g are counted: one more; the pack of the
     24th is fetched on the 23rd, and still serves four.
