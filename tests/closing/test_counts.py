@@ -10,6 +10,7 @@ from small import books_of_shoot, line, pack, paid, shoot_of, sound
 
 from costing.buying.takes_left import Outlook
 from costing.closing.closed import Closed, closed
+from costing.closing.counts import LastCount
 from costing.closing.differences import differences_of
 from costing.closing.next_shoot import next_stock
 from costing.kitchen import Dish
@@ -168,3 +169,20 @@ def test_counts__a_made_dish_counted_in_the_log_is_carried(at: str, there: str, 
     dough = [one for one in stock.lots if one.ingredient == "dough"]
     assert sum(int(one.amount.base) for one in dough if one.amount) == left
     assert all(f"{one.use_by}" == "2031-12-11" for one in dough)
+
+
+@pytest.mark.parametrize(
+    ("used", "shares"),
+    [
+        (300, {"one": Fraction(2, 3), "two": Fraction(1, 3)}),
+        (100, {"one": Fraction(0), "two": Fraction(1)}),
+        (99, {}),
+    ],
+    ids=["before and after", "all after it", "less than after it"],
+)
+def test_shares__what_was_used_up_to_a_count_is_what_the_later_takes_did_not(
+    used: int, shares: dict[str, Fraction]
+) -> None:
+    """One takes 100 g before the count and Two 100 g after it; of less the count tells nothing."""
+    count = LastCount(Fraction(200), {"one": Fraction(100)}, {"two": Fraction(100)})
+    assert count.shares(Fraction(used)) == shares

@@ -195,6 +195,16 @@ def test_differences__an_unknown_price_leaves_its_cells_blank() -> None:
         paid("flour", "1.00", shop="Mill", packs=1),
     )
     assert (found["planned"], found["actual"], found["use"]) == (None, Fraction("0.80"), None)
+    shared = rows_of(
+        *FLOUR,
+        pack("flour", "500 g", None, shop="Mill"),
+        *(Episode(name=name) for name in ("One", "Two")),
+        Shot(dish="bread", episode="One", taken=1),
+        Shot(dish="bread", episode="Two", times=3, taken=3),
+        paid("flour", "2.00", shop="Mill", packs=2),
+    )
+    told = [(row.planned, row.actual) for row in shared]
+    assert told == [(None, Fraction("0.40")), (None, Fraction("1.20"))], "1 and 3 takes of 200 g"
 
 
 @pytest.mark.source("openstax-managerial", "section 8.2, from memory")

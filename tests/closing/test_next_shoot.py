@@ -329,6 +329,17 @@ def test_packs_as_paid__prices_days_and_new_packs() -> None:
     assert packs_as_paid(taxed, [BAGS])[0].price == Decimal("2.15")
 
 
+def test_packs_as_paid__a_receipt_without_a_day_is_older_than_one_with_a_day() -> None:
+    """2.20 of the 9th stands beside 2.50 of a day that neither it nor the shoot says, below it."""
+    shoot = shoot_of(
+        *(LEEK, TART, BAGS, Shot(dish="tart", times=2, taken=2)),
+        paid("leek", "2.20", packs=1, shop="Market", day="2031-05-09"),
+        paid("leek", "2.50", packs=1, shop="Market", receipt="R2"),
+    )
+    (found,) = packs_as_paid(closed(books_of_shoot(shoot)), [BAGS])
+    assert (found.price, found.price_date) == (Decimal("2.20"), date(2031, 5, 9))
+
+
 def test_packs_as_paid__what_was_given_free_is_no_price() -> None:
     """A bag for which 0.00 was paid costs 2.00 the next time, as typed; no day is of its price."""
     whole = of(
