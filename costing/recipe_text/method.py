@@ -213,7 +213,7 @@ def _share_in_order(sought: Sequence[_Sought]) -> None:
         if called:
             alike.setdefault((frozenset(called), tuple(sorted(one.found))), []).append(one)
     for (_, steps), lines in alike.items():
-        if len(lines) > 1 and len(lines) == len(steps):
+        if len(lines) == len(steps):
             for one, step in zip(lines, steps, strict=True):
                 one.found = {step: one.found[step]}
 

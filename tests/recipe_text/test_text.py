@@ -89,6 +89,46 @@ def test_read_recipe__an_ingredient_below_capitals_has_at_most_eighty_characters
     assert set(column(found, "Step")) == steps
 
 
+@pytest.mark.parametrize(("words", "listed"), [(7, True), (8, False)])
+def test_read_recipe__a_sentence_of_eight_words_without_an_amount_is_no_ingredient(
+    words: int, listed: bool
+) -> None:
+    """One of seven among the ingredients may be a food that somebody praises, or below a step."""
+    said = f"Keep{' well' * (words - 1)}"
+    among = read(f"Cake\n\n200 g flour\n2 eggs\n{said}.\n")
+    below = read(f"Cake\n\n1. Stir\n- 2 eggs\n- {said}\n2. Bake\n- 20 g salt\n")
+    for found in (among, below):
+        assert len([name for name in column(found, "Ingredient") if name]) == 2 + listed
+
+
+@pytest.mark.parametrize("capitals", [False, True])
+@pytest.mark.parametrize(("length", "heads"), [(60, True), (61, False)])
+def test_read_recipe__a_heading_has_at_most_sixty_characters(
+    length: int, heads: bool, capitals: bool
+) -> None:
+    heading = "For" + " the icing" * 6
+    heading = heading.upper()[:length] if capitals else f"{heading[: length - 1]}:"
+    assert len(heading) == length
+    found = read(f"Cake\n\nFor the base:\n2 eggs\n{heading}\n200 g sugar\n")
+    assert (2 in column(found, "Step")) is heads
+
+
+def test_read_recipe__two_capital_letters_are_no_heading() -> None:
+    """TV above the sugar says nothing; ICE may."""
+    for heading, steps in (("TV", {1}), ("ICE", {1, 2})):
+        found = read(f"Cake\n\nFor the base:\n2 eggs\n{heading}\n200 g sugar\n")
+        assert set(column(found, "Step")) == steps
+
+
+@pytest.mark.parametrize(("last", "steps"), [("20 g salt", {1, 2}), ("20 G SALT", {1})])
+def test_read_recipe__capitals_say_nothing_where_most_lines_have_them(
+    last: str, steps: set[int]
+) -> None:
+    """Three or four of the six lines, without the blank one: of half of them they are headings."""
+    found = read(f"CAKE\n\nBASE\n2 eggs\nICING\n50 g sugar\n{last}\n")
+    assert set(column(found, "Step")) == steps
+
+
 def test_read_recipe__without_a_method_headings_are_steps() -> None:
     found = read("Cake\n\nFor the base\n2 eggs\n\n**The icing**\n100 g icing sugar\n")
     assert column(found, "Step", "Step name", "Ingredient") == [
