@@ -251,7 +251,7 @@ def _aliases(name: str, parts: Sequence[str] = ()) -> list[tuple[str, ...]]:
     if known is not None:
         found.append(tuple(food_key(known.name).split()))
     found += [tuple(core[at:]) for at in range(1, len(core))]
-    if len(core) > 1 and core[-1] in SHORT_FOR:
+    if core[-1] in SHORT_FOR:
         found.append((core[0],))
     found += [(kind,) for kind, foods in CALLED.items() if not foods.isdisjoint(core)]
     # "Fold in the berries" is said of raspberries
