@@ -129,7 +129,7 @@ def _fetched(
             findings.append(
                 messages.receipt_pack_unclear(row.at("Packs"), row.ingredient, row.packs, sizes)
             )
-    elif line.paid > 0:
+    elif line.paid >= 0:  # below 0 it is a discount
         findings.append(messages.receipt_amount_missing(row.at("Packs"), row.ingredient))
     if found is None:
         return None

@@ -131,6 +131,13 @@ CASES = [
         paid("bread", "2.10"),
     ),
     said_of(
+        'Receipts (row "bread", column "Packs"): found bread on a receipt, without packs or an '
+        "amount, expected packs, or an amount with its unit [receipt amount missing]",
+        f"Fill Packs, or Amount and Unit. {LISTED}",
+        *UNPAID,
+        paid("bread", "0.00"),
+    ),
+    said_of(
         'Receipts (row "bread", column "Packs"): found 1 pack of bread, of 20 each or 30 each, '
         "expected how much that was together [receipt pack unclear]",
         f"Fill Amount and Unit with what all of them hold. {LISTED}",
