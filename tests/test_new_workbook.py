@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 from datetime import date
 from pathlib import Path
+from typing import Any
 
 import first_hour
 import openpyxl
@@ -12,6 +13,7 @@ import pytest
 from click.testing import CliRunner, Result
 from good_workbook import good_workbook
 from packages import foreign_parts_changed
+from small import line, pack, paid, shoot_of, sound
 
 import costing
 from costing.cli import main
@@ -87,6 +89,57 @@ def test_like__the_place_is_carried_as_it_stands(folder: Path) -> None:
     assert ("Place", "US, Ohio") in [row[:2] for row in rows]
     shoot, _ = costing.read_workbook("next.xlsx")
     assert shoot.settings.rules == ("US-HOME-2H",)
+
+
+SOUP_DAY: tuple[Any, ...] = (
+    costing.Episode(name="E", shoot_date="2021-05-10"),
+    *(sound(name, keeps_days=30) for name in ("leek", "milk", "rice")),
+    line("soup", "leek", "200 g"),
+    line("soup", "milk", "1 l"),
+    line("soup", "rice", "100 g"),
+    costing.Shot(dish="soup", taken=1),
+)
+DATED = pack("milk", "1 l", "1.20", shop="Market", price_date=date(2021, 4, 1))
+
+
+@pytest.mark.parametrize(
+    ("parts", "said"),
+    [
+        (
+            (pack("leek", "500 g", "2.00"), DATED),
+            "as on Packs; those without a day are dated 2021-05-09",
+        ),
+        (
+            (
+                *(pack("leek", "500 g", "2.00", shop="Market"), DATED),
+                *(paid("leek", "2.20", packs=1, shop="Market", day="2021-05-09"),),
+                paid("milk", "1.10", packs=1, shop="Market", day="2021-05-09"),
+            ),
+            "2 rows of Packs as paid",
+        ),
+        (
+            (DATED, paid("leek", "2.20", packs=1, amount="500 g", shop="Stall", day="2021-05-09")),
+            "1 for what was on no row",
+        ),
+        (
+            (
+                *(pack("leek", "500 g", "2.00", shop="Market", price_date=date(2021, 4, 1)), DATED),
+                paid("leek", "2.20", packs=1, shop="Market", day="2021-05-09"),
+                paid("rice", "3.00", packs=1, amount="1 kg", shop="Stall", day="2021-05-09"),
+            ),
+            "1 row of Packs as paid and 1 for what was on no row",
+        ),
+    ],
+    ids=["as listed", "two as paid", "one new", "one of each"],
+)
+def test_next__says_which_prices_it_begins_with(
+    folder: Path, parts: tuple[Any, ...], said: str
+) -> None:
+    """Receipts are of the day before the shoot, as is a price that was typed without a day."""
+    costing.write_workbook("soup.xlsx", shoot_of(*SOUP_DAY, *parts))
+    done = typed("close", "soup.xlsx", "--next", "next.xlsx")
+    assert done.exit_code == 0, done.output
+    assert f"Prices: {said}.\n" in done.output
 
 
 def test_recipe__a_new_workbook_says_whose_cups_it_has(folder: Path) -> None:

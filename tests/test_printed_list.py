@@ -127,6 +127,27 @@ def test_list__what_is_not_bought_stands_below_with_its_reason() -> None:
     assert listed(found.list_lines, 60, brief=True)[0] == "No pack yet: leek 600 g"
 
 
+POTATOES = "the small waxy potatoes of the early harvest"
+
+
+def test_list__a_long_name_goes_on_below_itself_beside_its_figures() -> None:
+    """22 columns are taken by Buy and Cost, 4 by the box: 20 of 46 are left for a name."""
+    bought = ListLine("", POTATOES, "Corner", buy="12 x 250 g", cost=Decimal("2.00"))
+    assert listed([bought], 46) == [
+        "Corner                           Buy      Cost",
+        "[ ] the small waxy        12 x 250 g  2.00 EUR",
+        "    potatoes of the",
+        "    early harvest",
+        "Total: 2.00 EUR",
+    ]
+    lacking = ListLine("", POTATOES, needed="600 g", lacking="no pack yet")
+    assert listed([lacking], 40) == [
+        "No pack yet:",
+        "[ ] the small waxy potatoes of     600 g",
+        "    the early harvest",
+    ]
+
+
 WORDS = st.text(alphabet="abcdefgh 漢字", min_size=1, max_size=40).filter(str.strip)
 LINES = st.lists(
     st.builds(

@@ -87,6 +87,21 @@ def test_holding__the_day_asked_about_is_not_repeated(capsys: pytest.CaptureFixt
     assert "2026-10-06 03:00" in shown
 
 
+@pytest.mark.parametrize("terminal", [True, False])
+def test_busy__is_said_on_a_terminal_beside_the_answer(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, *, terminal: bool
+) -> None:
+    """What is printed then can go to a file: nothing else goes there."""
+    monkeypatch.delenv("FORCE_COLOR", raising=False)
+    if terminal:
+        monkeypatch.setenv("FORCE_COLOR", "1")  # the terminal that a test has not
+    with screen.busy("Reading plan.xlsx"):
+        pass
+    shown = capsys.readouterr()
+    assert shown.out == ""
+    assert ("Reading plan.xlsx ..." in shown.err) is terminal
+
+
 def use(shot: str, clock: str, hours: int = 2) -> Planned:
     eaten_at = datetime.fromisoformat(f"2031-05-10 {clock}").replace(tzinfo=LISBON)
     limit = timedelta(hours=hours)

@@ -181,6 +181,17 @@ def test_day_page__what_is_to_be_ready_on_another_day_has_its_date() -> None:
     assert "All that is timed was to be ready by 2031-05-10 11:00." in after
 
 
+@pytest.mark.parametrize("zone", ["Asia/Tokyo", "America/New_York"])
+@pytest.mark.parametrize(("clock", "to_come"), [("10:30", True), ("11:00", True), ("11:30", False)])
+def test_day_page__a_time_asked_about_is_that_of_the_shoot(
+    zone: str, clock: str, *, to_come: bool
+) -> None:
+    """`--at 10:30` names no zone; the toast is taken at 11:00 of the place, wherever it is made."""
+    now = datetime.fromisoformat(f"2031-05-10 {clock}")
+    toast = shoot_of(*TOAST, Episode(name="Toast", shoot_date="2031-05-10"), time_zone=zone)
+    assert ("11:00 bread for toast" in day_page(estimate(toast, now), LOG, now)) is to_come
+
+
 def test_day_page__holds_cautions_who_eats_and_no_promise() -> None:
     text = page()
     assert "milk: butter" in text
@@ -326,6 +337,9 @@ def test_day_page__says_where_taps_go(*, served: bool) -> None:
     kept = "Taps are kept in this browser. Give them out as plan day log.csv"
     assert (kept in text) is not served
     assert ('id="give"' in text) is not served
+    (lines,) = [given for given in Read(text).given if given.get("id") == "lines"]
+    assert "readonly" in lines, "the lines of the log, to be copied"
+    assert '<label for="lines">Its lines</label>' in text
     assert "only the workbook, with its readings, stops a clock" in text
     assert "costing holding --calendar limits.ics" in text
 

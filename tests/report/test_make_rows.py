@@ -187,6 +187,20 @@ def test_make__says_what_is_kept_for_a_day_that_makes_more() -> None:
     ]
 
 
+def test_make__a_day_that_lives_on_what_is_left_is_named_with_its_share() -> None:
+    """Of 1000 g 400 g are used at once and 400 g three days later, when nothing is made: 200 g left."""
+    rows = made(
+        *WHOLE,
+        Dish(name="dough", makes="1000 g", whole_batches=True, keeps_days=3),
+        Episode(name="e1", shoot_date="2031-12-02"),
+        Episode(name="e2", shoot_date="2031-12-05"),
+        *(Shot(dish="c", episode=name) for name in ("e1", "e2")),
+    )
+    assert in_short(rows, "episode", "amount", "left_over", "into", "note") == [
+        ("e1", 1000, 200, "c 800 g", 'serves "e2" too; takes 1 kg flour')
+    ]
+
+
 def test_make__what_is_on_hand_stands_on_the_day_that_uses_it() -> None:
     """300 g on hand until the 3rd: the first day makes 1000 g for 100 g, the later knows of none.
 
@@ -220,6 +234,18 @@ def test_make__three_bites_of_an_eighth() -> None:
     assert tables["prep"].rows == ()
 
 
+def test_make__as_many_bites_and_trifles_as_may_be_taken() -> None:
+    """At the worst, which is provided for, 3 bites of an eighth and 2 trifles: 3 portions left."""
+    (row,) = made(
+        line("cake", "flour", "400 g"),
+        line("trifle", "cake", "1 portion"),
+        Dish(name="cake", makes="8 portions", whole_batches=True),
+        Shot(dish="cake", purpose=Purpose.BITE, batch="1/8", times=2, most=3),
+        Shot(dish="trifle", times=1, most=2),
+    )
+    assert (row["into"], row["left_over"]) == ("bite 3 portions; trifle 2 portions", 3)
+
+
 def test_make__what_is_bought_ready_is_not_made() -> None:
     """Two cartons of 1 l for 0.10 each, and no row."""
     assert (
@@ -235,10 +261,11 @@ def test_make__what_is_bought_ready_is_not_made() -> None:
     )
 
 
-def test_to_buy__says_what_is_left_of_parts() -> None:
+@pytest.mark.parametrize("juice", ["100 ml", "0.1 l"])
+def test_to_buy__says_what_is_left_of_parts(juice: str) -> None:
     """100 ml of 40 ml each are 3 lemons and 20 ml too many; their zest is not taken."""
     shoot = shoot_of(
-        line("curd", "lemon juice", "100 ml"),
+        line("curd", "lemon juice", juice),
         sound("lemon juice"),
         pack("lemon", "1 each", "0.50"),
         part("lemon", "lemon juice", "40 ml"),
