@@ -44,6 +44,8 @@ US_CUPS = f"Cups and spoons are {Measures.US_CUSTOMARY}."
 
 STATES = {Measured.COOKED: "cooked weight", Measured.AS_BOUGHT: "as bought"}
 COUNTED = (EACH, PORTION, BATCH)
+PLURAL_IN_ES = ("s", "x", "z", "ch", "sh", "tomato", "potato", "mango")
+"""Endings of what is counted that take -es, by the rules of English spelling."""
 _NUMBER_IN_FRONT = re.compile(r"^(?:step\s*)?[0-9]{1,2}\s*[.):]\s+", re.IGNORECASE)
 
 
@@ -174,11 +176,13 @@ def _measured(
 def _plural(name: str) -> str:
     """A counted name in the plural, where its last word is read as the singular again."""
     head, blank, last = name.rpartition(" ")
-    known = [many for many, one in SINGULARS.items() if one == last]
-    for many in (*known, f"{last}s", f"{last}es", f"{last[:-1]}ies", f"{last[:-1]}ves"):
-        if singular(many) == last != many:
-            return head + blank + many
-    return name
+    low = last.casefold()
+    many = next((many for many, one in SINGULARS.items() if one == low), f"{last}s")
+    if low.endswith(PLURAL_IN_ES):
+        many = f"{last}es"
+    elif low.endswith("y") and not low.endswith(("ay", "ey", "oy", "uy")):
+        many = f"{last[:-1]}ies"
+    return head + blank + (many if singular(many) == last else last)
 
 
 def written(recipe: GivenRecipe, form: RecipeForm) -> str:

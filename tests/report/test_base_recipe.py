@@ -299,6 +299,39 @@ def test_given_recipe__a_step_says_its_name_once_and_something_always(
     assert (first.text, second.name, second.text) == ("", name, text)
 
 
+@pytest.mark.trade
+@pytest.mark.parametrize(
+    ("one", "many"),
+    [
+        ("cherry tomato", "cherry tomatoes"),
+        ("cherry", "cherries"),
+        ("peach", "peaches"),
+        ("radish", "radishes"),
+        ("box", "boxes"),
+        ("bay leaf", "bay leaves"),
+        ("avocado", "avocados"),
+        ("turkey", "turkeys"),
+        ("egg", "eggs"),
+        ("asparagus", "asparagus"),
+        ("卵", "卵"),
+    ],
+)
+def test_given_recipe__more_than_one_is_named_in_the_plural(one: str, many: str) -> None:
+    """As it is spelled in English; one of it, and what has no plural that is read again, stays."""
+    assert texts(shoot_of(line("soup", one, "3 each"))) == [f"3 {many}"]
+    assert texts(shoot_of(line("soup", one, "1 each"))) == [f"1 {one}"]
+
+
+@pytest.mark.parametrize("title", ["Serves 4", "# soup", "12 eggs"])
+def test_read_otherwise__a_title_that_would_come_in_as_another_takes_all_lines_with_it(
+    title: str,
+) -> None:
+    """As text its first line would be a yield, a heading or food; JSON-LD has a field for it."""
+    recipe = given_recipe(shoot_of(line(title, "leek", "300 g")), title, METRIC)
+    assert read_otherwise(recipe, RecipeForm.TEXT) == [title, "300 g leek"]
+    assert read_otherwise(recipe, RecipeForm.JSON) == []
+
+
 def test_read_otherwise__names_a_line_that_would_come_in_as_another() -> None:
     """A comma in a name begins what is done to the food."""
     shoot = shoot_of(line("soup", "leek, the white part", "300 g"), line("soup", "salt", "3 g"))
