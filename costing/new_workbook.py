@@ -298,9 +298,9 @@ def add_to(
     except ColumnsMissing as lacking:
         headings = choice_words(lacking.headings, last="and")
         raise Stop(
-            f"{lacking.title}: found no column {headings}, expected one, as the recipe says it. "
-            f"Write {headings} beside the last heading of {lacking.title} and run again; nothing "
-            "was changed."
+            f"{lacking.title}: found no column {headings}, expected one for what is to be "
+            f"added. Write {headings} beside the last heading of {lacking.title} and run again; "
+            "nothing was changed."
         ) from None
     done = [
         f"{title} {row_words(range(ends[0], ends[1] + 1))}" for title, ends in added.rows.items()

@@ -7,7 +7,9 @@ from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
+from small import line, shoot_of
 
+import costing
 from costing.cli import main
 from costing.workbook.demo import DEMO_NAME
 
@@ -48,6 +50,18 @@ def test_recipe__says_what_it_lacks(folder: Path) -> None:
     assert wrong.exit_code == 2
     assert wrong.output == '--form: found "pdf", expected one of text, markdown, json.\n'
     assert typed("recipe", DEMO_NAME, "--output", DEMO_NAME).exit_code == 2
+
+
+def test_recipe__says_what_would_come_in_as_another(folder: Path) -> None:
+    """A comma in a name begins what is done to the food: said beside the recipe, not in it."""
+    costing.write_workbook("soup.xlsx", shoot_of(line("soup", "leek, the white part", "300 g")))
+    done = typed("recipe", "soup.xlsx")
+    assert done.exit_code == 0
+    assert done.stderr == (
+        '"300 g (10 1/2 oz) leek, the white part" would not be read again as it is in the '
+        "workbook.\n"
+    )
+    assert "- 300 g (10 1/2 oz) leek, the white part\n" in done.stdout
 
 
 def test_file__its_ending_may_be_left_out_where_words_follow(folder: Path) -> None:

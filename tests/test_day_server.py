@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import errno
 import io
 import json
 import signal
@@ -20,6 +21,7 @@ from zoneinfo import ZoneInfo
 import pytest
 from good_workbook import good_workbook
 
+from costing.day import page_of
 from costing.day_server import LARGEST_BODY, DayServer, own_address
 
 SECRET = "a-secret-of-the-test"
@@ -228,6 +230,52 @@ def test_day_server__phones_at_once_lose_nothing(running: tuple[DayServer, int])
     assert Counter(said) == {"HTTP/1.1 200 OK": 20}
     wanted = [f"2031-05-10 10:{n // 60:02}:{n % 60:02},S2,taken,,," for n in range(40)]
     assert Counter(lines(server)) == Counter(wanted)
+
+
+def test_day_server__the_plan_is_worked_out_once_a_minute_and_after_each_tap(
+    server: DayServer, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A phone asks every few seconds: the same answer is not worked out for each of them."""
+    worked: list[Path] = []
+
+    def counted(path: Path, now: datetime) -> Any:
+        worked.append(path)
+        return page_of(path, now)
+
+    minute = [10]
+    monkeypatch.setattr("costing.day_server.page_of", counted)
+    monkeypatch.setattr("costing.day_server.time.time", lambda: 60.0 * minute[0])
+    for _ in range(3):
+        asked(server, f"/{SECRET}/state")
+    assert len(worked) == 1
+    minute[0] += 1
+    asked(server, f"/{SECRET}/state")
+    assert len(worked) == 2
+    sent(server, tap("S2", "taken"))
+    asked(server, f"/{SECRET}/state")
+    assert len(worked) == 3
+
+
+@pytest.mark.parametrize("length", ["many", "", "-1"])
+def test_day_server__a_length_that_is_none_is_refused(server: DayServer, length: str) -> None:
+    body = json.dumps([tap("S2", "taken")]).encode()
+    status, _, _ = asked(server, f"/{SECRET}/taps", body, CONTENT_LENGTH=length)
+    assert status == "413 Content Too Large"
+    assert lines(server) == []
+
+
+def test_own_address__without_a_network_is_this_computer_alone(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    class Unreached(socket.socket):
+        """A socket of a computer that is in no network."""
+
+        def connect(self, address: Any) -> None:
+            """Fail, as where there is no way to any address."""
+            raise OSError(errno.ENETUNREACH, f"no way to {address}")
+
+    monkeypatch.setattr(socket, "socket", Unreached)
+    assert own_address() == "127.0.0.1"
 
 
 def test_own_address__is_one_of_this_computer() -> None:

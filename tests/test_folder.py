@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 from by_hand import save_workbook_by_hand
 from click.testing import CliRunner, Result
+from good_workbook import good_workbook
 
 import costing.screen
 from costing.cli import main
@@ -79,6 +80,28 @@ def test_alone__errors_come_first_and_of_several_the_newest(folder: Path) -> Non
     save_workbook_by_hand(folder / "plan.xlsx")
     typed("demo")
     assert said()[0] == "This folder holds 3 workbooks; the one saved last is leek-tart.xlsx."
+
+
+def test_alone__errors_to_mend_are_counted_before_all_else(folder: Path) -> None:
+    """A price that is no number, and then the amount of another pack too."""
+    book = good_workbook()
+    for cell, counted in (("E3", "1 error"), ("C4", "2 errors")):
+        book["Packs"][cell] = "blobs"
+        book.save("plan.xlsx")
+        assert said()[1] == f"{counted} to mend:             costing check plan.xlsx"
+
+
+def test_alone__results_may_stand_beside_the_workbook(folder: Path) -> None:
+    """The structure of the workbook is protected, so that no sheet can be put into it."""
+    book = good_workbook()
+    book.security.lockStructure = True
+    book.save("plan.xlsx")
+    assert said()[1] == "Work it out:                 costing estimate plan.xlsx"
+    assert typed("estimate", "plan.xlsx").exit_code == 0
+    assert said()[:2] == [
+        "This folder holds plan.xlsx.",
+        "After a change:              costing estimate plan.xlsx",
+    ]
 
 
 @pytest.mark.parametrize("name", ["plan", "plan.xlsx"])

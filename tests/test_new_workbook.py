@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 from typing import Any
 
@@ -142,6 +143,61 @@ def test_next__says_which_prices_it_begins_with(
     assert f"Prices: {said}.\n" in done.output
 
 
+@pytest.mark.parametrize(("count", "said"), [(1, "1 pack"), (2, "2 packs")])
+def test_next__what_was_supplied_is_no_price_and_of_nothing_left_nothing_is_carried(
+    folder: Path, count: int, said: str
+) -> None:
+    """Leek and milk are used up; the rice of a sponsor was free for this shoot only."""
+    packs = (
+        *(pack("leek", "200 g", "2.00", price_date=date(2021, 4, 1)), DATED),
+        *(pack("rice", f"{100 * n} g", None, supplied=True) for n in range(1, count + 1)),
+    )
+    costing.write_workbook("soup.xlsx", shoot_of(*SOUP_DAY, *packs))
+    done = typed("close", "soup.xlsx", "--next", "next.xlsx")
+    assert f"Not taken, as supplied for this shoot: {said}.\n" in done.output
+    assert "On hand: nothing is left that is carried.\n" in done.output
+    assert "rice" not in {one.ingredient for one in costing.read_workbook("next.xlsx")[0].packs}
+
+
+def test_like__what_cannot_be_read_there_is_named(folder: Path) -> None:
+    book = good_workbook()
+    book["Packs"]["D5"] = "blobs"
+    book.save("last.xlsx")
+    done = typed("new", "next.xlsx", "--recipe", "soup.txt", "--like", "last.xlsx")
+    assert done.exit_code == 0, done.output
+    assert (
+        'Not taken, as they cannot be read: pack of "milk"; costing check last.xlsx.\n'
+    ) in done.output
+    assert "Still to fill in on the sheet Packs: milk and salt.\n" in done.output
+
+
+def test_like__into_a_workbook_that_is_there_brings_what_it_has_not(folder: Path) -> None:
+    """The stall is new there, the Corner keeps its visit; milk and leek keep their packs."""
+    plain = SOUP.replace("1 leek, sliced", "1 leek")
+    (folder / "soup.txt").write_text(plain, encoding="utf-8")
+    older = good_workbook()
+    book = good_workbook()
+    for number, value in enumerate(["Price date", None, None, None, None], start=1):
+        book["Packs"].cell(number, 9).value = value
+    book.save("last.xlsx")
+    older["Packs"].append(["salt", "Stall", 500, "g", 0.8])
+    older["Packs"].append(["potatoes", "Corner", 2, "kg", 3.1])
+    older["Shops"]["B2"] = 9
+    older["Shops"].append(["Stall", 0.5])
+    older.save("older.xlsx")
+    done = typed("new", "last.xlsx", "--recipe", "soup.txt", "--like", "older.xlsx")
+    assert done.exit_code == 0, done.output
+    assert "2 of 2 ingredients have a price of older.xlsx.\n" in done.output
+    shoot, _ = costing.read_workbook("last.xlsx")
+    assert {one.name: one.visit_cost for one in shoot.shops} == {
+        "Corner": Decimal("1.5"),
+        "Stall": Decimal("0.5"),
+    }
+    new = [(p.ingredient, p.shop, str(p.amount), p.price) for p in shoot.packs[4:]]
+    assert ("salt", "Stall", "500 g", Decimal("0.8")) in new
+    assert {name for name, *_ in new} == {"salt", "potatoes"}
+
+
 def test_recipe__a_new_workbook_says_whose_cups_it_has(folder: Path) -> None:
     """All-purpose flour and a stick of butter are of the US."""
     text = SOUP.replace("2 cups milk", "2 cups all-purpose flour").replace(
@@ -269,7 +325,7 @@ def test_recipe__a_column_that_changes_figures_is_asked_for(folder: Path) -> Non
     done = typed("new", "last.xlsx", "--recipe", "soup.txt")
     assert (done.exit_code, done.output) == (
         2,
-        "Recipes: found no column Cut, expected one, as the recipe says it. Write Cut beside the "
+        "Recipes: found no column Cut, expected one for what is to be added. Write Cut beside the "
         "last heading of Recipes and run again; nothing was changed.\n",
     )
 

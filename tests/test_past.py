@@ -124,6 +124,17 @@ def test_takes__skips_what_cannot_be_read_and_names_it(folder: Path) -> None:
     ]
 
 
+def test_takes__of_many_that_cannot_be_read_ten_are_named_with_the_reason(folder: Path) -> None:
+    (folder / "notes").mkdir()
+    for number in range(12):
+        (folder / "notes" / f"{number:02}.xlsx").write_text("no workbook", encoding="utf-8")
+    said = typed("takes", "notes").output.splitlines()
+    assert said[-11:-1] == [
+        f"Not read: {number:02}.xlsx: a plain text file" for number in range(10)
+    ]
+    assert said[-1] == "Not read for the like: 10.xlsx, 11.xlsx"
+
+
 def test_takes__nothing_to_learn_from(folder: Path) -> None:
     """A plan that was never taken teaches nothing: 1, and what to do."""
     (folder / "new").mkdir()

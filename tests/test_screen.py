@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date, datetime, timedelta
+from pathlib import Path
+from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
 from bowls import bowl, judged
+from good_workbook import good_workbook, read
+from small import line, pack, shoot_of, sound
 
 from costing import screen
+from costing.estimating import estimate
 from costing.report.day_rows import holding_times
+from costing.shoot import Shot
 from costing.shoot.planning import Planned, still_to_come
 
 LISBON = ZoneInfo("Europe/Lisbon")
@@ -85,6 +92,57 @@ def test_holding__the_day_asked_about_is_not_repeated(capsys: pytest.CaptureFixt
     shown = printed(capsys)
     assert shown.count("2026-10-05") == 1
     assert "2026-10-06 03:00" in shown
+
+
+def first_screen(capsys: pytest.CaptureFixture[str], *rows: Any, **settings: Any) -> list[str]:
+    """The figures of a shoot, a line each, blanks between columns as one."""
+    screen.figures(estimate(shoot_of(*rows, currency="EUR", **settings)), "Soup")
+    return [" ".join(one.split()) for one in capsys.readouterr().out.splitlines()]
+
+
+LEEKS: tuple[Any, ...] = (line("soup", "leek", "1 kg"), sound("leek"), Shot(dish="soup"))
+
+
+@pytest.mark.parametrize("terminal", [True, False])
+def test_figures__tax_stands_below_the_bought_value(
+    capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch, *, terminal: bool
+) -> None:
+    """2.00 without tax and 25 % on it; on a terminal the same words."""
+    if terminal:
+        monkeypatch.setenv("FORCE_COLOR", "1")
+        monkeypatch.setenv("NO_COLOR", "1")
+    rows = (*LEEKS, pack("leek", "1 kg", "2"))
+    said = first_screen(capsys, *rows, prices_include_tax=False, tax_rate="25 %")
+    plain = [re.sub(r"\x1b\[[0-9;]*m", "", one).strip() for one in said]
+    assert [" ".join(one.split()) for one in plain][1:4] == [
+        "Bought value 2.50 EUR what the tills take",
+        "of which tax 0.50 EUR",
+        "Used value 2.50 EUR",
+    ]
+
+
+def test_figures__what_the_bought_value_leaves_out(capsys: pytest.CaptureFixture[str]) -> None:
+    """One of two without a price; without a recipe there is nothing to count."""
+    rows = (*LEEKS, line("soup", "salt", "5 g"), sound("salt"), pack("leek", "1 kg", "2"))
+    assert first_screen(capsys, *rows)[1] == (
+        "Bought value at least 2.00 EUR without 1 of 2 ingredients"
+    )
+    assert first_screen(capsys)[1] == (
+        "Bought value not known yet without every dish: there are no recipe lines"
+    )
+
+
+@pytest.mark.parametrize(("cells", "rows"), [(("D2",), "1 row"), (("D2", "D3"), "2 rows")])
+def test_figures__rows_that_cannot_be_read_are_counted(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, cells: tuple[str, ...], rows: str
+) -> None:
+    """Rows of the recipe that name no food but have an amount."""
+    book = good_workbook()
+    for cell in cells:
+        book["Recipes"][cell] = "#REF!"
+    shoot, _ = read(book, tmp_path)
+    screen.figures(estimate(shoot), "Soup")
+    assert f"without {rows} that cannot be read" in " ".join(capsys.readouterr().out.split())
 
 
 @pytest.mark.parametrize("terminal", [True, False])

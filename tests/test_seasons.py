@@ -162,7 +162,10 @@ def test_season__prints_and_writes_charts(
     lines_below = {cell.border.bottom.style for row in book["Season"].rows for cell in row}
     assert lines_below == {"thin"}, "a blank cell stands on the same line as the others"
     assert {sheet.title: sheet.freeze_panes for sheet in book} == {
-        **{"Charts": None, "Season": "A2", "By purpose": "A2", "Figures": "A2"}
+        "Charts": None,
+        "Season": "A2",
+        "By purpose": "A2",
+        "Figures": "A2",
     }
     wrapped = {
         (sheet.title, str(sheet.cell(1, cell.column).value))

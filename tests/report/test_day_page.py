@@ -151,6 +151,22 @@ def test_day_page__bowls_with_their_strictest_rule() -> None:
     assert (old["past"], old["words"]) == (True, "discard, as logged")
 
 
+@pytest.mark.parametrize(
+    ("holds", "eaten", "words"),
+    [
+        (["butter"], "yes", "butter"),
+        (["butter"], "no", "butter; not eaten"),
+        (["butter", "bread"], "never", "butter; bread; not eaten"),
+        ([], "yes", "what it holds is not said"),
+    ],
+)
+def test_day_page__says_what_a_bowl_holds_and_that_it_is_not_eaten(
+    holds: list[str], eaten: str, words: str
+) -> None:
+    bowl = Container(name="bowl", holds=holds, eaten=eaten)
+    assert state(page(NOON, bowl))["bowls"][2]["holds"] == words
+
+
 def test_day_page__a_bowl_in_control_has_the_time_of_its_limit_once_it_is_out() -> None:
     """Out for half an hour and back at 4 C: of the two hours an hour and a half is left."""
     events = [

@@ -355,6 +355,30 @@ def test_calendar__the_same_errand_keeps_its_name_when_its_day_moves() -> None:
     assert [event.dtstamp == later for event in after] == [True, True, True, True, False, False]
 
 
+def test_calendar__two_ways_to_one_shop_are_two_entries() -> None:
+    """Peas thaw for three days, leek keeps two: both are for the shoot on the 10th.
+
+    Each keeps its own name in the next file, and nothing is cancelled.
+    """
+    found = estimate(
+        shoot_of(
+            *(line("soup", name, "100 g") for name in ("leek", "pea")),
+            *(sound(name, keeps_days=2) for name in ("leek", "pea")),
+            pack("leek", "1 kg", "2", shop="Market"),
+            pack("pea", "500 g", "1", shop="Market", state="frozen", thaw_days=3),
+            Episode(name="E", shoot_date=may(10)),
+            Shot(dish="soup"),
+            time_zone="UTC",
+        )
+    )
+    made = found.errand_calendar(NOW)
+    fetched = [one for one in events_of(made.data) if "Market" in str(one.summary)]
+    assert [one.start for one in fetched] == [may(7), may(9)]
+    assert len({one.uid for one in fetched}) == 2
+    again = found.errand_calendar(NOW + timedelta(days=1), made.data)
+    assert (again.data, again.cancelled) == (made.data, 0)
+
+
 def test_calendar__what_no_longer_holds_is_cancelled() -> None:
     """The bird comes from another shop: the way to the first one is gone."""
     first = roast().errand_calendar(NOW)

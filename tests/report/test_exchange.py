@@ -108,6 +108,24 @@ def test_notebook__shows_figures_and_list_with_every_sign_escaped() -> None:
     assert page.startswith("<p>Estimate &#x27;A &lt;script&gt;&#x27;: bought 1.89 EUR,")
 
 
+def test_notebook__without_anything_to_buy_has_the_figures_alone() -> None:
+    page = estimate(shoot_of())._repr_html_()
+    assert page.count("<table>") == 1
+    assert page.endswith("</table>")
+    assert "<th>Figure</th>" in page
+
+
+def test_notebook__says_a_chance_in_digits() -> None:
+    """Of three to five takes, most often three, four are provided for.
+
+    By hand: the beta distribution of the three points on [2.5, 5.5] has the shape 1 + 4 x 0.5/3 =
+    5/3 and 1 + 4 x 2.5/3 = 13/3; beyond 4.5, two thirds of the way, lie 2.296 % of it by scipy.
+    """
+    rows = (line("soup", "leek", "1 kg"), sound("leek"), pack("leek", "1 kg", "2"))
+    page = estimate(shoot_of(*rows, Shot(dish="soup", times=3, most=5)))._repr_html_()
+    assert "<td>Chance of running out %</td><td>2.3</td>" in page
+
+
 def test_notebook__says_loose_goods_and_what_has_no_pack_as_the_list_does() -> None:
     """Nine steps of 50 g are 450 g; the row of To buy counts the steps."""
     found = estimate(

@@ -188,7 +188,7 @@ def test_make__says_what_is_kept_for_a_day_that_makes_more() -> None:
 
 
 def test_make__a_day_that_lives_on_what_is_left_is_named_with_its_share() -> None:
-    """Of 1000 g 400 g are used at once and 400 g three days later, when nothing is made: 200 g left."""
+    """Of 1000 g 400 g are used at once and 400 g three days later: nothing is made, 200 g left."""
     rows = made(
         *WHOLE,
         Dish(name="dough", makes="1000 g", whole_batches=True, keeps_days=3),

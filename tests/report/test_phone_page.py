@@ -24,7 +24,7 @@ from costing.report.errands import Errand, ErrandKind, ListDay
 from costing.report.phone_look import DARK, LIGHT, PAPER, STYLE
 from costing.report.phone_page import ListHead, phone_page
 from costing.report.shopping_rows import ListLine
-from costing.shoot import Shoot, Shot
+from costing.shoot import Episode, Shoot, Shot
 
 VOID = frozenset({"meta", "input"})
 """Elements the page uses that have no end."""
@@ -298,6 +298,17 @@ def test_page__any_name_comes_back_as_it_was(name: str) -> None:
     expected = " ".join(re.sub(r"[\x00-\x09\x0b-\x1f\x7f-\x9f]", "", name).split())
     if name.strip():
         assert words(page, "span", class_="name") == [expected]
+
+
+def test_page__what_can_wait_longer_than_its_trip_says_until_when() -> None:
+    """Two days' life, shot on the 10th and on the 24th, a Saturday, when it would still do."""
+    page = page_of(
+        *(line("soup", "leek", "300 g"), sound("leek", keeps_days=2), pack("leek", "1 kg", "2")),
+        *(Episode(name=f"E{day}", shoot_date=date(2031, 5, day)) for day in (10, 24)),
+        *(Shot(dish="soup", episode=f"E{day}") for day in (10, 24)),
+        shopping_date=date(2031, 5, 9),
+    )
+    assert [told(item).get("Buy by") for item in page.all("li")] == [None, "Sat 24 May 2031"]
 
 
 def test_page__reaches_out_to_nothing() -> None:
