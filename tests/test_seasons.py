@@ -168,11 +168,10 @@ def test_season__prints_and_writes_charts(
         "Figures": "A2",
     }
     wrapped = {
-        (sheet.title, str(sheet.cell(1, cell.column).value))
+        (sheet.title, str(heading.value))
         for sheet in book
-        for row in sheet.iter_rows(min_row=2)
-        for cell in row
-        if cell.alignment.wrap_text
+        for heading, *below in sheet.columns
+        if any(cell.alignment.wrap_text for cell in below)
     }
     assert wrapped == {
         ("Season", "Leaves out"),
@@ -190,8 +189,80 @@ def test_season__prints_and_writes_charts(
     )
 
 
-def test_season__nothing_to_show(tmp_path: Path) -> None:
-    """An empty folder: 1, and it is said."""
+SCREEN = """\
+Shot on          Used     Actual       Paid   Per portion   Per minute   Episode
+_
+2031-05-01   0.80 EUR          -   2.00 EUR      0.20 EUR     0.08 EUR   E1 (first.xlsx)
+2031-05-02   1.60 EUR   2.25 EUR   4.00 EUR      0.56 EUR     0.14 EUR   E2 (second.xlsx)
+2031-05-03   3.60 EUR          -   9.00 EUR      0.60 EUR            -   E3 (late/third.xlsx)
+2031-05-04          -          -          -             -            -   E4 (open.xlsx)
+
+Of an episode        Episodes     Median                  Range
+_
+Used value                  3   1.60 EUR   0.80 EUR to 3.60 EUR
+Actual                      1   2.25 EUR   2.25 EUR to 2.25 EUR
+Paid                        3   4.00 EUR   2.00 EUR to 9.00 EUR
+Used per portion            3   0.40 EUR   0.20 EUR to 0.60 EUR
+Actual per portion          1   0.56 EUR   0.56 EUR to 0.56 EUR
+Paid per portion            3   1.00 EUR   0.50 EUR to 1.50 EUR
+Used per minute             2   0.09 EUR   0.08 EUR to 0.10 EUR
+Actual per minute           1   0.14 EUR   0.14 EUR to 0.14 EUR
+Paid per minute             2   0.23 EUR   0.20 EUR to 0.25 EUR
+Used value, retake          3   0.80 EUR   0.40 EUR to 1.80 EUR
+Used value, hero            3   0.80 EUR   0.40 EUR to 1.80 EUR
+
+Shot on         Used   Actual      Paid   Per portion   Per minute   Episode
+_
+2031-05-05   120 JPY        -   300 JPY             -            -   E5 (yen.xlsx)
+
+Of an episode        Episodes    Median                Range
+_
+Used value                  1   120 JPY   120 JPY to 120 JPY
+Paid                        1   300 JPY   300 JPY to 300 JPY
+Used value, retake          1    60 JPY     60 JPY to 60 JPY
+Used value, hero            1    60 JPY     60 JPY to 60 JPY
+
+Used and Paid are by the plan, Actual by receipts and counts. Per portion and per minute are of
+  Actual where it is known, else of Used.
+In no median and no range, as they leave something out: 1 of 5 episodes. What it is stands on the
+  sheet Season of --output.
+Not read: broken.xlsx: a plain text file
+"""
+
+
+def test_season__its_screen(folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """The figures of the tests above, money to the right; two halves of each used value.
+
+    2.25/4 = 0.5625 and 2.25/16 = 0.1406; 1.60/16 = 0.10, and 0.09 is in the middle of it and 0.08.
+    """
+    monkeypatch.chdir(folder)
+    said = typed("season").output.splitlines()
+    assert ["_" if set(one) == {"─"} else one for one in said] == SCREEN.splitlines()
+
+
+def test_season__of_one_episode_that_leaves_something_out(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Of two foods one has no price: 0.80 is the least it used, and it is in no figure."""
+    half = shoot(1, "2.00").changed(
+        lines=[line("tart", "leek", "200 g"), line("tart", "salt", "5 g")]
+    )
+    costing.write_workbook(tmp_path / "half.xlsx", half)
+    monkeypatch.chdir(tmp_path)
+    said = [" ".join(one.split()) for one in typed("season").output.splitlines()]
+    assert said[2:] == [
+        "2031-05-01 at least 0.80 EUR - 2.00 EUR - - E1 (half.xlsx)",
+        "",
+        "In no median and no range, as they leave something out: 1 of 1 episode. What it is stands "
+        "on the",
+        "sheet Season of --output.",
+    ]
+
+
+def test_season__nothing_to_show(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """An empty folder: 1, and it is said, where one is or by its name."""
     done = typed("season", str(tmp_path))
     assert done.exit_code == 1
     assert done.output.startswith("No episode to show: 0 workbooks were read in")
+    monkeypatch.chdir(tmp_path)
+    assert typed("season").output == "No episode to show: 0 workbooks were read in this folder.\n"

@@ -76,12 +76,16 @@ def takes_command(folder: Path) -> int:
         )
     if not found.lessons and not found.yields:
         screen.paragraph(
-            f"Nothing to learn from: of {books} read in {folder} none says how "
+            f"Nothing to learn from: of {books} read in {_said(folder)} none says how "
             "often a shot was taken. Fill Taken and Ended by on the sheet Shoot plan, or log takes "
             "with costing log."
         )
     tell_not_read(found.not_read)
     return DONE if found.lessons or found.yields else NOTHING_FOUND
+
+
+def _said(folder: Path) -> str:
+    return "this folder" if folder == Path() else str(folder)
 
 
 def tell_not_read(not_read: Sequence[NotRead]) -> None:
@@ -123,21 +127,19 @@ def tell_season(found: Season) -> None:
             rows.append((day, at_least + cells[0], *cells[1:], str(one)))
         screen.listed(EPISODES, rows)
         click.echo()
-        screen.listed(
-            FIGURES,
-            [
-                (
-                    str(row["figure"]),
-                    str(row["episodes"]),
-                    screen.money(row["median"], currency),
-                    f"{screen.money(row['least'], currency)} to "
-                    f"{screen.money(row['most'], currency)}",
-                )
-                for row in found.tables["figures"].rows
-                if row["currency"] == currency
-            ],
-        )
-        click.echo()
+        over_all = [
+            (
+                str(row["figure"]),
+                str(row["episodes"]),
+                screen.money(row["median"], currency),
+                f"{screen.money(row['least'], currency)} to {screen.money(row['most'], currency)}",
+            )
+            for row in found.tables["figures"].rows
+            if row["currency"] == currency
+        ]
+        if over_all:
+            screen.listed(FIGURES, over_all)
+            click.echo()
     if any(one.actual is not None for one in found.episodes):
         screen.paragraph(
             "Used and Paid are by the plan, Actual by receipts and counts. Per portion and per "
@@ -170,7 +172,7 @@ def season_command(folder: Path, *, output: Path | None) -> int:
         tell_season(found)
     else:
         books = "1 workbook was" if found.workbooks == 1 else f"{found.workbooks} workbooks were"
-        screen.paragraph(f"No episode to show: {books} read in {folder}.")
+        screen.paragraph(f"No episode to show: {books} read in {_said(folder)}.")
     tell_not_read(found.not_read)
     if output is not None and found.episodes:
         new_file(output, season_bytes(found.tables))
