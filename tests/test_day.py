@@ -104,8 +104,12 @@ def test_log__a_line_long_before_the_shoot_says_so(
     zone = ZoneInfo("Europe/Lisbon")
     monkeypatch.setattr("costing.day.now_there", lambda _: datetime(2030, 5, 10, 9, tzinfo=zone))
     assert typed("log", "milk jug", "out", "4C").output.splitlines()[1] == note
-    for when in ("10:42", "2031-04-26 10:42"):
-        assert "before the shoot" not in typed("log", "S2", "taken", "--at", when).output
+    for when, told in (
+        *(("10:42", False), ("2031-04-26 10:42", False)),
+        ("2031-04-25 10:42", True),
+    ):
+        said = typed("log", "S2", "taken", "--at", when).output
+        assert (", 15 days before the shoot on 2031-05-10." in said) is told
 
 
 def test_log__an_amount_that_cannot_be_used_is_refused(folder: Path) -> None:

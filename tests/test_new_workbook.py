@@ -171,6 +171,17 @@ def test_like__what_cannot_be_read_there_is_named(folder: Path) -> None:
     assert "Still to fill in on the sheet Packs: milk and salt.\n" in done.output
 
 
+def test_like__five_that_have_no_price_are_named(folder: Path) -> None:
+    names = ("rice", "beans", "oats", "dates", "figs", "plums")
+    listed = "\n".join(f"100 g {name}" for name in names)
+    (folder / "soup.txt").write_text(f"Bowl\n\n{listed}\n", encoding="utf-8")
+    done = typed("new", "next.xlsx", "--recipe", "soup.txt", "--like", "last.xlsx")
+    assert "0 of 6 ingredients have a price of last.xlsx.\n" in done.output
+    assert (
+        "Still to fill in on the sheet Packs: rice, beans, oats, dates, figs and 1 more.\n"
+    ) in done.output
+
+
 def test_like__into_a_workbook_that_is_there_brings_what_it_has_not(folder: Path) -> None:
     """The stall is new there, the Corner keeps its visit; milk and leek keep their packs."""
     plain = SOUP.replace("1 leek, sliced", "1 leek")

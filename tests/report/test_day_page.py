@@ -186,6 +186,18 @@ def test_day_page__what_is_to_be_ready_next_is_said_once_and_not_when_it_is_past
     assert "All that is timed was to be ready by 11:00." in late
 
 
+def test_day_page__the_next_twelve_to_be_ready() -> None:
+    names = [f"herb {number:02}" for number in range(1, 14)]
+    shoot = shoot_of(
+        *(line("toast", name, "1 g") for name in names),
+        Episode(name="Toast", shoot_date="2031-05-10"),
+        Shot(dish="toast", starts="13:00"),
+        time_zone="UTC",
+    )
+    text = day_page(estimate(shoot, NOON), LOG, NOON)
+    assert re.findall(r"13:00 (herb \d\d) for toast", text) == names[:12]
+
+
 def test_day_page__what_is_to_be_ready_on_another_day_has_its_date() -> None:
     """The first toast is taken at 11:00 on 10 May: looked at on 9 May, and on 11 May."""
     toast = Episode(name="Toast", shoot_date="2031-05-10")

@@ -147,6 +147,19 @@ def test_to_buy__rows_of_one_ingredient_name_each_other() -> None:
     ]
 
 
+def test_to_buy__of_five_packs_for_one_need_each_names_three_others() -> None:
+    """Five shops with 1 kg each, of which one may be had, and all five are needed."""
+    found = books(
+        *(line("soup", "leek", "5 kg"), sound("leek"), Shot(dish="soup")),
+        *(pack("leek", "1 kg", "2", shop=shop, at_most=1) for shop in "ABCDE"),
+    )
+    notes = [row["note"] for row in to_buy(found).rows]
+    assert notes[0] == (
+        "together with 1 x 1 kg from B, 1 x 1 kg from C, 1 x 1 kg from D and 1 more for the whole "
+        "need"
+    )
+
+
 def test_to_buy__says_what_is_there_for_takes_that_may_come() -> None:
     """Twice, perhaps four times: three are covered by 95 %, one more than Needed counts."""
     found = books(

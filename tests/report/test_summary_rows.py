@@ -119,6 +119,34 @@ def test_summary__total_says_what_it_leaves_out() -> None:
     assert str(told[3][2]).endswith(missing)
 
 
+def goods(names: str, price: str | None) -> tuple[Any, ...]:
+    """A soup of 1 kg of each, of which there are packs of 1 kg."""
+    packs = [pack(name, "1 kg", price) for name in names]
+    return (*(line("soup", name, "1 kg") for name in names), *map(sound, names), *packs, SHOT)
+
+
+@pytest.mark.parametrize(
+    ("names", "said"),
+    [
+        ("abc", "; ".join(f"the price of 1 x 1 kg of {name}" for name in "abc")),
+        ("abcd", "what the bought value leaves out too"),
+    ],
+)
+def test_summary__a_long_list_of_what_is_left_out_is_said_once(names: str, said: str) -> None:
+    told = {row[0]: row[2] for row in figures(*goods(names, None))}
+    assert str(told["Used value"]).endswith(f"unknown above this, without {said}")
+    assert str(told["Bought value"]).endswith(f"of {names[-1]}")
+
+
+def test_summary__names_three_of_many() -> None:
+    """Of four goods nothing is left, each costs the 1.00 of its pack: the first three are named."""
+    told = figures(*goods("abcd", "1.00"))
+    dearest = [row[0] for row in told if str(row[0]).startswith("Among what costs most")]
+    assert dearest == [f"Among what costs most: {name}" for name in "abc"]
+    (spare,) = [row[2] for row in told if row[0] == "Nothing to spare"]
+    assert spare == "of a, b, c and 1 more: less than a hundredth is over"
+
+
 def test_summary__portions_minutes_and_budget_divide_and_compare() -> None:
     """300 g of 1 kg at 3.00: 0.90 used; 4 portions 0.225, half up 0.23; 6 minutes 0.15."""
     told = figures(
