@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
@@ -21,6 +22,8 @@ from costing.cli import main
         ("list plan.xlsx --html plan.txt", ".html or .htm"),
         ("list plan.xlsx --calendar plan.txt", ".ics"),
         ("holding plan.xlsx --calendar plan.xlsx", ".ics"),
+        ("recipe plan.xlsx --output plan.json", ".txt or .md"),
+        ("recipe plan.xlsx --form json --output plan.txt", ".json or .jsonld"),
         ("day plan.xlsx --html plan.txt", ".html or .htm"),
         ("day plan.xlsx --paper plan.txt", ".html or .htm"),
     ],
@@ -41,3 +44,23 @@ def test_ending__of_another_kind_is_refused_before_anything_is_written(
     )
     assert [path.name for path in tmp_path.iterdir()] == ["plan.xlsx"]
     assert Path("plan.xlsx").read_bytes() == before
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        ("estimate plan.xlsx --json --output copy.xlsx", "Written: copy.xlsx"),
+        ("holding plan.xlsx --json --calendar limits.ics", "No limit is running or planned"),
+    ],
+)
+def test_json__what_is_said_besides_is_no_part_of_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, words: str, said: str
+) -> None:
+    """What a program reads is the result alone; without --json it is all one text."""
+    monkeypatch.chdir(tmp_path)
+    save_workbook_by_hand(Path("plan.xlsx"))
+    result = CliRunner().invoke(main, words.split())
+    assert "findings" in json.loads(result.stdout)
+    assert said in result.stderr
+    plain = CliRunner().invoke(main, words.replace(" --json", "").split())
+    assert (said in plain.stdout, plain.stderr) == (True, "")
