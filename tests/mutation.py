@@ -70,6 +70,8 @@ WIDTH_OF = {"ResultColumn": 3}
 """At which place, counted from 0, a call has such an argument without a name."""
 CHECKS = ("strict",)
 """Arguments that are true to have lengths compared that are always equal."""
+ENDS_WELL = ("DONE",)
+"""Exit codes that are 0, with which a process ends that is given none."""
 EQUIVALENT = {
     ("recipe_text/method.py", "_leave_to_the_best", "number < surest -> number <= surest"): (
         "a step has one rank, so that one of a lower rank is never the surest"
@@ -290,7 +292,7 @@ def _change(node: ast.AST, kind: int) -> bool:
         node.__class__ = ast.Pass  # type: ignore[assignment]
     elif isinstance(node, ast.Return) and kind == 0 and node.value is not None:
         said = node.value.value if isinstance(node.value, ast.Constant) else node
-        if said is None or said is False:
+        if said is None or said is False or _text(node.value) in ENDS_WELL:
             return False  # neither is the case
         node.value = ast.Constant(None)
     elif isinstance(node, ast.comprehension) and kind == 0 and node.ifs:
