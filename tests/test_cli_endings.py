@@ -61,6 +61,7 @@ def test_json__what_is_said_besides_is_no_part_of_it(
     save_workbook_by_hand(Path("plan.xlsx"))
     result = CliRunner().invoke(main, words.split())
     assert "findings" in json.loads(result.stdout)
+    assert result.stdout.startswith('{\n  "'), "a line for each value, for who reads it"
     assert said in result.stderr
     plain = CliRunner().invoke(main, words.replace(" --json", "").split())
     assert (said in plain.stdout, plain.stderr) == (True, "")
