@@ -132,7 +132,8 @@ def test_html__alone_names_its_file(folder: Path, words: tuple[str, ...]) -> Non
 
 def test_csv__alone_names_its_file(folder: Path) -> None:
     save_workbook_by_hand(folder / "plan.xlsx")
-    assert typed("list", "--csv").output.startswith("Written: plan list.csv\n")
+    for words in (("list", "--csv"), ("list", "--csv", "plan.xlsx")):
+        assert typed(*words).output.startswith("Written: plan list.csv\n")
     for kind in ("csv", "html"):
         done = typed("list", "plan", f"--{kind}", f"food.{kind}")
         assert done.output.startswith(f"Written: food.{kind}"), done.output
