@@ -139,7 +139,6 @@ class _Reader:
         self.keep = keep
         self.rows: list[SheetRow] = []
         self._parser = expat.ParserCreate("utf-8", " ")
-        self._parser.buffer_text = True
         self._parser.StartElementHandler = self._start
         self._parser.EndElementHandler = self._end
         self._parser.CharacterDataHandler = self._text
@@ -284,7 +283,6 @@ def shared_strings(data: bytes) -> list[str]:
     texts: list[str] = []
     pieces: list[str] = []
     parser = expat.ParserCreate("utf-8")
-    parser.buffer_text = True
     open_elements: list[str] = []
 
     def start(name: str, _: dict[str, str]) -> None:

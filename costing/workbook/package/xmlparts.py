@@ -177,7 +177,6 @@ class Document:
         """The tree of elements with their byte offsets."""
         parser = expat.ParserCreate("utf-8", SEPARATOR)
         parser.namespace_prefixes = True
-        parser.buffer_text = True
         open_elements: list[Element] = []
         roots: list[Element] = []
         passed_over = 0
