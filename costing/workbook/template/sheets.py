@@ -137,13 +137,16 @@ def _add_table(sheet: Any, layout: Sheet, last: int, look: Styles) -> None:
     )
     for at, column in enumerate(layout.columns):
         text = _note_text(column)
-        # xlsxwriter's own size of a note holds four lines of some twenty characters
-        sheet.write_comment(HEADINGS, at, text, {"x_scale": 2.1, "y_scale": _lines(text) / 4})
+        sheet.write_comment(HEADINGS, at, text, note_size(text))
 
 
-def _lines(text: str) -> int:
-    """How many lines a note takes, and a little more."""
-    return 2 + sum(1 + len(line) // 40 for line in text.splitlines())
+def note_size(text: str) -> dict[str, float]:
+    """How large a note must be to hold a text and a little more.
+
+    xlsxwriter's own size holds four lines of some twenty characters.
+    """
+    lines = 2 + sum(1 + len(line) // 40 for line in text.splitlines())
+    return {"x_scale": 2.1, "y_scale": lines / 4}
 
 
 def _offer(sheet: Any, at: int, column: Column, made: Collection[str]) -> None:

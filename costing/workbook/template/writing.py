@@ -13,7 +13,7 @@ import xlsxwriter
 from costing.holding.explaining import GENERAL_CAUTIONS
 from costing.workbook.layout import INPUT_SHEETS, INSTRUCTIONS_TITLE, Sheet
 from costing.workbook.template.cells import Row, Styles
-from costing.workbook.template.sheets import CHOICE_ROWS, HEADINGS, write_sheet
+from costing.workbook.template.sheets import CHOICE_ROWS, HEADINGS, note_size, write_sheet
 
 FILLING = (
     (
@@ -141,9 +141,7 @@ MADE = datetime(2026, 1, 1)
 @contextmanager
 def new_book(file: BytesIO) -> Iterator[Any]:
     """A workbook to be written into a file: texts stay texts, its bytes tell no time."""
-    # a name that begins with = or looks like an address is a name
-    options = {"in_memory": True, "strings_to_formulas": False, "strings_to_urls": False}
-    with xlsxwriter.Workbook(file, options) as book:
+    with xlsxwriter.Workbook(file, {"in_memory": True}) as book:
         book.set_properties({"created": MADE, "title": "", "author": ""})
         yield book
 
@@ -204,8 +202,7 @@ def template_bytes(
             if marking:
                 mark_faulty_cells(sheet, layout, look)
             if remark := (remarks or {}).get(layout.title):
-                scale = {"x_scale": 4, "y_scale": 1 + len(remark) / 300}
-                sheet.write_comment(0, 0, remark, scale)
+                sheet.write_comment(0, 0, remark, note_size(remark))
         if not only:
             write_instructions(book, made, look)
     return file.getvalue()
