@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from xml.sax.saxutils import escape
 
 from costing.workbook.owned.resultsheets import ResultSheet
-from costing.workbook.package.addresses import ADDRESS, address, column_number, range_words
+from costing.workbook.package.addresses import address, corners, range_words
 from costing.workbook.package.cellxml import (
     LONGEST_PROMPT,
     LONGEST_PROMPT_TITLE,
@@ -179,10 +179,8 @@ def _outlines(sheet: ResultSheet) -> str:
 
 
 def _views(sheet: ResultSheet) -> str:
-    found = ADDRESS.fullmatch(sheet.freeze or "")
-    if found is None:
-        return '<sheetViews><sheetView workbookViewId="0"/></sheetViews>'
-    columns, rows = column_number(found.group(1)) - 1, int(found.group(2)) - 1
+    row, column = (corners(sheet.freeze or "A1") or (1, 1))[:2]
+    columns, rows = column - 1, row - 1
     split = (f' xSplit="{columns}"' if columns else "") + (f' ySplit="{rows}"' if rows else "")
     if not split:
         return '<sheetViews><sheetView workbookViewId="0"/></sheetViews>'
