@@ -305,6 +305,28 @@ def test_merged_cells__in_columns_of_the_persons_own_do_not_matter(tmp_path: Pat
 
 
 @pytest.mark.parametrize(
+    ("columns", "ends"),
+    [("A:B", True), ("I:J", True), ("C:D", True), ("J:K", False)],
+    ids=["below the first column", "below the last", "in the middle", "beside"],
+)
+def test_list__ends_above_another_table_that_stands_below_it(
+    columns: str, ends: bool, tmp_path: Path
+) -> None:
+    """Packs in columns B to I, rows 2 to 5; a table of the person's own from row 4 or 8 on."""
+    book = good_workbook()
+    page = book["Packs"]
+    page.insert_cols(1)
+    left, right = columns.split(":")
+    top = 8 if ends else 4
+    page[f"{left}{top}"], page[f"{right}{top}"] = "Aisle", "Row"
+    page[f"{left}{top + 1}"], page[f"{right}{top + 1}"] = "dairy", 7
+    page.add_table(Table(displayName="Aisles", ref=f"{left}{top}:{right}{top + 1}"))
+    shoot, said = read(book, tmp_path)
+    assert said == []
+    assert [pack.ingredient for pack in shoot.packs] == ["leek", "butter", "potato", "milk"]
+
+
+@pytest.mark.parametrize(
     ("text", "known", "meant"),
     [
         ("Trim yield", "Trim yield %", True),
@@ -315,6 +337,13 @@ def test_merged_cells__in_columns_of_the_persons_own_do_not_matter(tmp_path: Pat
         ("Ammount", "Amount", True),
         ("Amuont", "Amount", True),
         ("Ingredeints", "Ingredient", True),
+        ("Meesurrd", "Measured", True),
+        ("Epusade", "Episode", False),
+        ("Unut", "Unit", True),
+        ("Cat", "Cut", False),
+        ("Trice", "Price", False),
+        ("Prise", "Price", True),
+        ("Bmount", "Amount", True),
         ("Note 2", "Note", False),
         ("Cost", "Most", False),
         ("Cut", "Cup", False),
