@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 
 from costing.workbook.owned.block import (
@@ -28,7 +29,7 @@ from costing.workbook.package.addresses import address, corners, range_words
 from costing.workbook.package.tableparts import TableState, table_after
 from costing.workbook.package.xmlparts import Document
 
-HEIGHT = ("ht", "customHeight")
+LINK_REF = re.compile(r"""(\sref=)("[^"]*"|'[^']*')""")
 
 
 class Rerun:
@@ -179,17 +180,18 @@ class Rerun:
         return {row: words for row, words in attributes.items() if words}
 
     def _write_links(self, document: Document, prefix: str) -> None:
-        """Take out the links of the old block, move those of kept cells, add the new ones."""
+        """Take out the links of the old block, add the new ones; kept cells take theirs along.
+
+        A link over several cells becomes one for each, as they may stand apart now.
+        """
         listed = document.root.child("hyperlinks")
-        left = 0
+        left = False
         for element in listed.all("hyperlink") if listed else ():
-            where = corners(element.attributes.get("ref", ""))
-            at = self._places.get(where[:2]) if where else None
-            if where is None or at is None or where[:2] != where[2:]:
-                document.remove(element)
-                continue
-            left += 1
-            document.set_attribute(element, "ref", address(*at))
+            kept = self._kept_in(corners(element.attributes.get("ref", "")))
+            raw = document.raw(element).decode()
+            links = [LINK_REF.sub(rf'\1"{address(*at)}"', raw, count=1) for at in kept]
+            document.replace(element.start, element.end, "".join(links))
+            left = left or bool(links)
         new = links_xml(links_of(self.sheet), prefix)
         tag = f"{prefix}hyperlinks"
         if listed is None and new:
@@ -198,6 +200,18 @@ class Rerun:
             document.append(listed, new)
         elif listed is not None:
             document.remove_whole(listed)
+
+    def _kept_in(self, where: Corners | None) -> list[At]:
+        """Where the kept cells of a range are now."""
+        if where is None:
+            return []
+        top, left, bottom, right = where
+        if (top, left) == (bottom, right):
+            return [self._places[top, left]] if (top, left) in self._places else []
+        rows, columns = range(top, bottom + 1), range(left, right + 1)
+        return [
+            at for (row, column), at in self._places.items() if row in rows and column in columns
+        ]
 
     def _write_merges(self, document: Document) -> None:
         """Let merged ranges, which all lie beside or below the block, stay with their cells."""

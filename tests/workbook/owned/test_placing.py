@@ -19,6 +19,7 @@ from openpyxl.utils import column_index_from_string
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.worksheet.filters import FilterColumn
 from openpyxl.worksheet.formula import ArrayFormula
+from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.table import Table, TableColumn
 from openpyxl.worksheet.worksheet import Worksheet
 from packages import bytes_of, plain, zipped
@@ -168,6 +169,25 @@ def test_cells_below__move_down_together_when_the_block_grows_over_them() -> Non
     assert page.row_dimensions[12].height == 40
     assert [str(one) for one in page.merged_cells.ranges] == ["A14:C14"]
     assert page["A15"].hyperlink.target == "#Recipes!A1"
+
+
+@pytest.mark.parametrize("ref", ["F4:F5", "F1:F9", "F1:F1048576"])
+def test_link__over_several_cells_stays_with_each_of_them(ref: str) -> None:
+    """A link put on a selection; the list turns round, and leek goes from row 4 to row 6."""
+
+    def linked(page: Worksheet) -> None:
+        page["F4"], page["F5"] = "of leek", "of cream"
+        link = Hyperlink(ref=ref, location="Recipes!A1", tooltip="my recipe")
+        page["F4"].hyperlink = link
+        link.ref = ref  # which was made that of the cell alone
+
+    page = sheet_after(splice(edited_by(linked), [to_buy([SALT, CREAM, LEEK])]))
+    assert column(page, "F")[3:] == [None, "of cream", "of leek"]
+    links = {at: page[at].hyperlink for at in ("F4", "F5", "F6")}
+    assert [at for at, link in links.items() if link is not None] == ["F5", "F6"]
+    assert {(one.location, one.tooltip) for one in links.values() if one} == {
+        ("Recipes!A1", "my recipe")
+    }
 
 
 def test_cells_below__stay_when_the_block_shrinks() -> None:
