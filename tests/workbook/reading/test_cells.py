@@ -176,6 +176,20 @@ def test_steps__a_list_of_numbers_is_read_as_these_numbers(steps: set[int]) -> N
     assert (said, shoot.shots[1].steps) == ([], tuple(sorted(steps)))
 
 
+def test_step__is_named_in_a_row_of_its_own_below_its_lines(tmp_path: Path) -> None:
+    """The number carries down: the row is about step 2 like the two above it."""
+    book = good_workbook()
+    put("Recipes!C4", None)(book)
+    add("Recipes", None, None, "simmer")(book)
+    shoot, said = read(book, tmp_path)
+    assert said == []
+    assert [(line.step, line.step_name, line.ingredient) for line in shoot.lines[2:]] == [
+        (2, "", "potato"),
+        (2, "", "milk"),
+        (2, "simmer", ""),
+    ]
+
+
 def _in_memory(book: Workbook) -> tuple[Shoot, list[Any]]:
     with tempfile.TemporaryDirectory() as folder:
         return read(book, Path(folder))
