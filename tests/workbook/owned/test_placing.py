@@ -8,6 +8,7 @@ the block stands in A1:D6, its headings in row 3.
 from __future__ import annotations
 
 import io
+import re
 from collections.abc import Callable
 from fractions import Fraction
 
@@ -22,7 +23,7 @@ from openpyxl.worksheet.formula import ArrayFormula
 from openpyxl.worksheet.hyperlink import Hyperlink
 from openpyxl.worksheet.table import Table, TableColumn
 from openpyxl.worksheet.worksheet import Worksheet
-from packages import bytes_of, plain, zipped
+from packages import bytes_of, parts_of, plain, zipped
 from soundness import faults
 
 from costing.workbook.owned.resultsheets import ResultSheet
@@ -507,13 +508,20 @@ def test_renamed_and_moved_tab__is_found_and_keeps_its_name() -> None:
     assert book["Shopping & more"]["B4"].value == "butter"
 
 
-def test_copied_tab__stays_the_persons() -> None:
+@pytest.mark.parametrize("in_front", [False, True])
+def test_copied_tab__stays_the_persons(*, in_front: bool) -> None:
+    """A program gives a copy the next free number, wherever it puts it."""
     book = openpyxl.load_workbook(io.BytesIO(first_run()))
     copy = book.copy_worksheet(book["To buy"])
     copy.title = "Old list"
     for name, defined in book["To buy"].defined_names.items():
         copy.defined_names[name] = DefinedName(name, attr_text=defined.attr_text, hidden=True)
-    spliced = splice(bytes_of(book), [to_buy([BUTTER])])
+    if in_front:
+        book.move_sheet(copy, -2)
+    parts = parts_of(bytes_of(book))
+    listed = parts["xl/workbook.xml"].replace(b' sheetId="', b' sheetId="1')
+    listed = re.sub(rb'(name="Old list" sheetId=)"\d+"', rb'\1"19"', listed)
+    spliced = splice(zipped(parts | {"xl/workbook.xml": listed}), [to_buy([BUTTER])])
     book = openpyxl.load_workbook(io.BytesIO(spliced.data))
     assert [book["To buy"]["B4"].value, book["Old list"]["B4"].value] == ["butter", "leek"]
 
