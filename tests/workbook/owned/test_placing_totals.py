@@ -27,8 +27,10 @@ def test_totals_row_of_the_table__stays_at_its_foot() -> None:
         page["B7"], page["D7"] = "together", "=SUBTOTAL(109,tToBuy[Cost])"
 
     for lines, row in (([LEEK], 5), ([*LINES, BUTTER], 8)):
-        page = sheet_after(splice(edited_by(totals), [to_buy(lines)]))
+        spliced = splice(edited_by(totals), [to_buy(lines)])
+        page = sheet_after(spliced)
         assert page[f"D{row}"].value == "=SUBTOTAL(109,tToBuy[Cost])"
+        assert spliced.edited == (), "totals are the person's, and no result that was edited"
         assert page.tables["tToBuy"].ref == f"A3:D{row}"
         assert page.tables["tToBuy"].autoFilter.ref == f"A3:D{row - 1}"
         assert page.tables["tToBuy"].tableColumns[3].totalsRowFunction == "sum"
@@ -75,3 +77,20 @@ def test_note_beside_lines_below_the_table__goes_with_them() -> None:
     for lines, row in (([*LINES, BUTTER], 9), ([LEEK], 6)):
         page = sheet_after(splice(data, [with_foot(lines)]))
         assert (page[f"A{row}"].value, page[f"F{row}"].value) == ("Prices include tax.", "ask why")
+
+
+def test_note_beside_a_row_that_is_gone__is_no_note_of_a_line_below_with_its_words() -> None:
+    """Salt is off the list of rows 4 and 5; row 7 says in words that it is at home."""
+
+    def with_foot(lines: Sequence[Line]) -> ResultSheet:
+        sheet = to_buy(lines)
+        rows = [*sheet.rows, [], [None, NewCell("=salt"), None, NewCell("is at home")]]
+        return replace(sheet, rows=rows, table_rows=len(lines))
+
+    def note(page: Worksheet) -> None:
+        page["F6"] = "coarse"
+
+    data = edited_by(note, splice(zipped(plain()), [with_foot(LINES)]).data)
+    page = sheet_after(splice(data, [with_foot(LINES[:2])]))
+    assert (page["B7"].value, page["F7"].value) == ("=salt", None)
+    assert (page["B9"].value, page["F9"].value) == ("=salt", "coarse")
