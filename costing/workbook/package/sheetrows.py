@@ -173,7 +173,7 @@ def _row_attributes(said: bytes, root: bytes) -> dict[str, str]:
         prefix, colon, _ = name.partition(b":")
         if not colon:
             attributes[name.decode()] = value.decode()
-        elif prefix != b"xml" and b" xmlns:" + prefix + b'="' not in root:
+        elif b" xmlns:" + prefix + b'="' not in root:
             raise Unusual
     # A parser refuses an attribute that is there twice; the pattern alone would take it.
     twice = len({name for name, _ in listed}) < len(listed)

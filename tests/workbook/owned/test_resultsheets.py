@@ -9,7 +9,7 @@ from typing import Any
 import openpyxl
 import pytest
 from blocks import to_buy
-from packages import plain, zipped
+from packages import parts_of, plain, zipped
 from soundness import faults
 
 from costing.workbook.owned.resultsheets import ResultSheet, check_title
@@ -104,3 +104,18 @@ def test_heights__no_row_is_higher_than_a_program_takes() -> None:
     sheet = replace(to_buy(), heights={4: 500, 5: 30.5})
     rows = openpyxl.load_workbook(io.BytesIO(splice(zipped(plain()), [sheet]).data))["To buy"]
     assert [rows.row_dimensions[n].height for n in (4, 5, 6)] == [409, 30.5, None]
+
+
+@pytest.mark.parametrize(
+    ("rows", "reach"),
+    [
+        ([[NewCell("Nothing to buy.")]], "A1:A1"),
+        ([[NewCell("Total"), NewCell(2)]], "A1:B1"),
+        ([[NewCell("a")], [NewCell("b")]], "A1:A2"),
+        ([], "A1:A1"),
+    ],
+)
+def test_new_sheet__says_how_far_it_reaches(rows: list[list[NewCell | None]], reach: str) -> None:
+    """Programs that read row by row believe it; one without any cell says A1 all the same."""
+    data = splice(zipped(plain()), [ResultSheet("to_buy", "To buy", rows)]).data
+    assert f'<dimension ref="{reach}"/>' in parts_of(data)["xl/worksheets/sheet2.xml"].decode()

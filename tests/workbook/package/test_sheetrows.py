@@ -70,6 +70,14 @@ def test_plain_rows__of_every_cell_that_is_spelled_as_usual(keep: Keep) -> None:
     assert len(found) == len(CELLS) + 1
 
 
+def test_plain_rows__heights_of_another_namespace_need_no_parser() -> None:
+    """So the commonest program writes every row: left to the parser they take several times as
+    long.
+    """
+    data = sheet(b'<row r="1" x14ac:dyDescent="0.25"><c r="A1"/></row>', MAIN + b" " + HEIGHTS)
+    assert list(plain_rows(data)) == list(parsed_rows(data))
+
+
 @pytest.mark.parametrize("rows", UNUSUAL)
 def test_plain_rows__what_is_spelled_otherwise_is_left_to_the_parser(rows: bytes) -> None:
     data = sheet(rows)
