@@ -11,6 +11,7 @@ from costing.buying.lives import life_of
 from costing.buying.purchases import Purchase
 from costing.buying.till import Bought
 from costing.findings import Finding, Grade, Words, lack, message
+from costing.kitchen import PackState
 from costing.names import key
 from costing.quantities import ZERO
 from costing.shoot import Shoot
@@ -157,7 +158,11 @@ def _unknown_life(purchase: Purchase, shoot: Shoot) -> Iterator[Finding]:
             continue
         open_days = shoot.open_days(bought.pack.shop)
         if bought.trip in open_days and any(bought.trip < d < max(used) for d in open_days):
-            yield life_unknown(ingredient.at("Keeps days"), ingredient.name)
+            if bought.pack.state in (PackState.FROZEN, PackState.SHELF):
+                words = f", {bought.pack.state}", "its thawing or opening"
+                yield life_unknown(bought.pack.at("State"), ingredient.name, *words)
+            else:
+                yield life_unknown(ingredient.at("Keeps days"), ingredient.name)
             return
 
 
@@ -178,12 +183,18 @@ def does_not_keep(
 
 
 @lack("storage life unknown", Grade.NOTE)
-def life_unknown(names: str) -> Words:
-    """What keeps for nobody knows how long, bought for a later shoot day than the next."""
+def life_unknown(names: str, state: str = "", counts_from: str = "") -> Words:
+    """What keeps for nobody knows how long, bought for a later shoot day than the next.
+
+    Keeps days does not count from the trip of what is bought in some states.
+    """
     return Words(
-        f"no storage life of {names}, bought for several shoot days at once",
+        f"no storage life of {names}{state}, bought for several shoot days at once",
         "how many days it keeps",
-        "Taken to keep until the last of them. Fill Keeps days where that is not so.",
+        f"Taken to keep until the last of them; Keeps days counts from {counts_from}. Leave State "
+        "blank where that is not so."
+        if counts_from
+        else "Taken to keep until the last of them. Fill Keeps days where that is not so.",
     )
 
 

@@ -193,6 +193,28 @@ def test_message__storage_life_unknown() -> None:
     ]
 
 
+def test_message__storage_life_unknown_of_what_is_frozen() -> None:
+    """Two days after thawing are typed; how long it lasts frozen is what nobody knows."""
+    frozen = pack("tofu", "600 g", "5", state="frozen", row=row("Packs", 2, "tofu", State="J"))
+    days = (("A", may(10)), ("B", may(24)))
+    shoot = completed(
+        shoot_of(
+            line("soup", "tofu", "300 g"),
+            sound("tofu", keeps_days=Fraction(20)),
+            frozen,
+            *(Episode(name=name, shoot_date=day) for name, day in days),
+            *(Shot(dish="soup", episode=name) for name, _ in days),
+        )
+    )[0]
+    (found,) = check_dates(books_of_shoot(shoot).purchases, shoot)
+    assert str(found) == (
+        'Packs!J2 (row "tofu", column "State"): found no storage life of tofu, frozen, bought for '
+        "several shoot days at once, expected how many days it keeps [storage life unknown]\n"
+        "  Taken to keep until the last of them; Keeps days counts from its thawing or opening. "
+        "Leave State blank where that is not so."
+    )
+
+
 def test_message__shopping_after_a_shoot() -> None:
     """An error, and the day before the first shoot counts."""
     shoot = soup_on(10, 12, keeps="9", shopping_date=may(11))
