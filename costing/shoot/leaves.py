@@ -154,6 +154,9 @@ class Leaves:
         for leaf in leaves:
             times = None if batches is None or leaf.times is None else batches * leaf.times
             pieces = None if batches is None or leaf.pieces is None else batches * leaf.pieces
+            # pieces of the dish are what is shown of it, picked or not, unless its own are picked
+            if outer.picked or (outer.pieces is not None and not leaf.picked):
+                pieces = outer.pieces
             yield Leaf(
                 leaf.line,
                 line.step,
@@ -161,7 +164,7 @@ class Leaves:
                 line.optional or leaf.optional,
                 outer.candidates * leaf.candidates,
                 outer.good_enough or leaf.good_enough,
-                outer.pieces if outer.picked else pieces,
+                pieces,
             )
 
     def _batches(self, line: Line, leaves: tuple[Leaf, ...]) -> Fraction | None:

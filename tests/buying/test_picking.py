@@ -137,6 +137,21 @@ def test_candidates__of_a_dish_inside_another_are_of_all_that_is_in_it() -> None
     assert purchase(books(*parts, shot("cook-through")), "flour").need.total == 120
 
 
+def test_candidates__a_dish_that_is_taken_once_more_is_looked_at_too() -> None:
+    """Worked by hand: 3 for each of 3 tartlets and the one more are 10 of 20 g; 4, 4 and 1 used."""
+    parts = (
+        line("tartlet", "crumb", "240 g"),
+        line("tray", "tartlet", "3 each", candidates=3),
+        line("tray", "tartlet", "1 each", step=2),
+        Dish(name="tartlet", makes="12 each"),
+        sound("crumb"),
+        shot("hero", dish="tray"),
+        shot("cook-through", dish="tray"),
+        shot("retake", dish="tray", steps=(2,)),
+    )
+    assert purchase(books(*parts), "crumb").need.total == 200
+
+
 def test_candidates__what_whole_batches_take_is_used_too() -> None:
     """Worked by hand: 5 plums looked at for the hero tart, one batch of 1; jam in whole batches.
 
