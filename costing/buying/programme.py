@@ -391,10 +391,10 @@ class Programme:
         return self.runs.chosen(answer, caps, bought)
 
     def lower_caps(self, shots: Sequence[int], caps: Counts) -> Expression:
-        """One when a cap of these shots is lower than it is."""
+        """One when a cap of these shots is lower than it is; given needs have no caps to lower."""
         return {
             column: ONE
             for shot in shots
-            for value, column in self.caps[shot].items()
+            for value, column in self.caps.get(shot, {}).items()
             if value < caps[shot]
         }
