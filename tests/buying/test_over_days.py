@@ -14,8 +14,10 @@ import pytest
 from budgets import spread
 from small import books_of_shoot, line, lot, pack, purchase, shoot_of, sound
 
+from costing.buying.articles import Question, Terms
 from costing.buying.books import Books, books_of
 from costing.buying.out_of_plan import out_of_plan
+from costing.buying.programme import Programme
 from costing.buying.takes_left import Outlook
 from costing.kitchen import Dish, Ingredient, Pack, Shop
 from costing.quantities import amount
@@ -510,3 +512,9 @@ def test_lot__serves_the_first_day_and_packs_the_rest() -> None:
     on_hand = lot("good", "300 g", use_by=may(12))
     shoot = over_days({10: "300 g", 24: "300 g"}, cod, on_hand, life=(2, 1))
     assert listed(books_of_shoot(shoot)) == [(23, 1, "300 g")]
+
+
+def test_programme__given_needs_have_no_cap_to_lower() -> None:
+    """A mixture that is short of what one day is given is cut off, whatever shots it is for."""
+    programme = Programme(Terms(()), Question({}, {}, {}, fixed={}))
+    assert programme.lower_caps([0], {0: 2}) == {}
