@@ -42,12 +42,15 @@ from costing.shoot.defaults import days_since
 from costing.shoot.episodes import Logged
 from costing.shoot.weighings import trimmed_from
 
+Receipted = Mapping[date | None, Fraction]
+"""What receipts say was bought of an ingredient, by their dates. [base unit]"""
+
 
 def supplies_of(
     day: Day,
     books: Books,
     forest: Forest,
-    brought: Mapping[str, Fraction] | None = None,
+    brought: Mapping[str, Receipted] | None = None,
     *,
     made_too: bool = False,
 ) -> Supplies:
@@ -61,7 +64,7 @@ def supplies_of(
         What is bought.
     forest : Forest
         Which shot continues with whose copies.
-    brought : mapping of str to Fraction, optional
+    brought : mapping of str to Receipted, optional
         What receipts say was bought, by the key of the ingredient; what is on none was bought as
         listed. [base unit]
     made_too : bool
@@ -88,14 +91,19 @@ def supplies_of(
     for purchase in map(goods.serving, shopping.purchases):
         code = purchase.demand.code
         # which day's packs a receipt changed is not known: for days the list stands
-        amount = purchase.bought if purchase.over_days else brought.get(code, purchase.bought)
-        if brought.get(code, amount) != amount:
+        told_by = brought.get(code)
+        paid_for = purchase.bought if told_by is None else max(ZERO, sum(told_by.values(), ZERO))
+        amount = purchase.bought if purchase.over_days else paid_for
+        if paid_for != amount:
             found.as_listed.append(purchase.name)
         went_in = goods.went_in.get(code, {})
         supply = Supply(purchase, code, tuple(_takers(purchase)), amount, went_in=went_in)
         counted = None
         if code not in goods.counts:
-            told = (_counted(day, supply, count, found, forest) for count in counts.get(code, ()))
+            told = (
+                _counted(day, supply, count, found, forest, told_by)
+                for count in counts.get(code, ())
+            )
             counted = _at_the_end(day, supply, found, forest) or next(filter(None, told), None)
         if counted is not None:
             limited.append(counted)
@@ -234,18 +242,33 @@ def _opened(purchase: Purchase, after: date | None = None) -> tuple[OpenedPacks,
     )
 
 
-def _fetched_since(supply: Supply, on: date) -> tuple[OpenedPacks, ...]:
-    """The packs fetched after a day; where receipts have another sum, that is of those packs."""
+def _fetched_since(supply: Supply, on: date, told: Receipted | None) -> tuple[OpenedPacks, ...]:
+    """The packs fetched after a day, by the dates of the receipts where each of them has one.
+
+    Else by the trips of the list: where receipts have another sum, that is of those packs.
+    """
     later, purchase = _opened(supply.purchase, on), supply.purchase
+    dated = {} if purchase.over_days else {day: some for day, some in (told or {}).items() if day}
+    if dated and len(dated) == len(told or {}):
+        fetched = max(ZERO, sum((some for day, some in dated.items() if day > on), ZERO))
+        later = (later or _opened(purchase)) if fetched else ()
+    else:
+        listed = sum((one.amount for one in later), ZERO)
+        fetched = max(ZERO, supply.bought - (purchase.bought - listed))
     listed = sum((one.amount for one in later), ZERO)
-    if not listed or supply.bought == purchase.bought:
+    if not listed or fetched == listed:
         return later
-    part = max(ZERO, supply.bought - (purchase.bought - listed)) / listed
+    part = fetched / listed
     return tuple(replace(one, amount=one.amount * part) for one in later)
 
 
 def _counted(
-    day: Day, supply: Supply, count: Logged, supplies: Supplies, forest: Forest
+    day: Day,
+    supply: Supply,
+    count: Logged,
+    supplies: Supplies,
+    forest: Forest,
+    told: Receipted | None,
 ) -> Supply | None:
     """What was counted, with what had been used by then; ``None`` where it cannot be converted."""
     if count.when is None or count.amount is None:
@@ -255,7 +278,7 @@ def _counted(
     if there is None:
         return None
     counted = _there(supply, there, day.at(count), supplies, forest)
-    later = _fetched_since(supply, count.when.date())
+    later = _fetched_since(supply, count.when.date(), told)
     if not later:
         return counted
     dates = {one.name: one.shoot_date for one in day.shoot.episodes}

@@ -25,7 +25,7 @@ from costing.buying.fitting import CERTAIN, Chance
 from costing.buying.mixing import packs_from_fewest_shops
 from costing.buying.picking import Picking
 from costing.buying.shooting_day import Day
-from costing.buying.supplies import supplies_of
+from costing.buying.supplies import Receipted, supplies_of
 from costing.buying.supply import Supplies, Supply, counted_draws
 from costing.quantities import ZERO
 from costing.shoot.copies import Forest
@@ -163,11 +163,11 @@ class Outlook:
     ----------
     books : Books
         What is bought, of the shoot with its log.
-    brought : mapping of str to Fraction, optional
+    brought : mapping of str to Receipted, optional
         What receipts say was bought, by the key of the ingredient. [base unit]
     """
 
-    def __init__(self, books: Books, brought: Mapping[str, Fraction] | None = None) -> None:
+    def __init__(self, books: Books, brought: Mapping[str, Receipted] | None = None) -> None:
         self.shoot = books.shoot
         self.day = Day.of(self.shoot)
         self.forest = Forest(self.shoot.shots)

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from datetime import date
 from fractions import Fraction
 from functools import cached_property
 
@@ -218,8 +219,8 @@ class Closed:
         return _untold(self.taken)
 
     @property
-    def brought(self) -> dict[str, Fraction]:
-        """What receipts say was bought, by key, without what is as listed. [base unit]"""
+    def brought(self) -> dict[str, dict[date | None, Fraction]]:
+        """What receipts say was bought, by key and date, without what is as listed. [base unit]"""
         return _by_receipts(self.ingredients)
 
 
@@ -228,10 +229,18 @@ def _untold(taken: Mapping[int, ShotTaken]) -> dict[int, int]:
     return {number: one.times for number, one in taken.items() if not one.given}
 
 
-def _by_receipts(ingredients: Iterable[ClosedIngredient]) -> dict[str, Fraction]:
-    """What receipts say was bought, by key, without what is as listed. [base unit]"""
-    told = [one for one in ingredients if any(each.line for each in one.fetched)]
-    return {key(one.name): max(ZERO, one.bought) for one in told}
+def _by_receipts(
+    ingredients: Iterable[ClosedIngredient],
+) -> dict[str, dict[date | None, Fraction]]:
+    """What receipts say was bought, by key and date, without what is as listed. [base unit]"""
+    found: dict[str, dict[date | None, Fraction]] = {}
+    for one in ingredients:
+        if any(each.line for each in one.fetched):
+            by_day = found.setdefault(key(one.name), {})
+            for each in one.fetched:
+                day = each.line.line.day if each.line else None
+                by_day[day] = by_day.get(day, ZERO) + each.amount
+    return found
 
 
 def closed(books: Books) -> Closed:

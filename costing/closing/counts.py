@@ -14,7 +14,7 @@ from costing.buying.activities import in_makes
 from costing.buying.books import Books
 from costing.buying.bought_units import in_unit_bought
 from costing.buying.shooting_day import Day
-from costing.buying.supplies import supplies_of
+from costing.buying.supplies import Receipted, supplies_of
 from costing.buying.supply import Supply, counted_draws
 from costing.closing import messages
 from costing.findings import Finding
@@ -73,7 +73,7 @@ class LastCount:
 def counts_of(
     books: Books,
     untold: Mapping[int, int],
-    brought: Mapping[str, Fraction],
+    brought: Mapping[str, Receipted],
     findings: list[Finding],
 ) -> dict[str, LastCount]:
     """What was there at the end, by key: by the sheet Counted, or else by the day log.
@@ -84,7 +84,7 @@ def counts_of(
         Of the shoot, with its log and counts.
     untold : mapping of int to int
         Takes of the shots of which nothing is told, by their places in the plan. [time]
-    brought : mapping of str to Fraction
+    brought : mapping of str to Receipted
         What receipts say was bought, by key: a count may be older than the shopping. [base unit]
     findings : list of Finding
         What cannot be used is added to it.
@@ -123,7 +123,7 @@ def counts_of(
 
 
 def _logged_counts(
-    books: Books, untold: Mapping[int, int], brought: Mapping[str, Fraction]
+    books: Books, untold: Mapping[int, int], brought: Mapping[str, Receipted]
 ) -> dict[str, LastCount]:
     """What is there by the last count of the log, less what was used after it."""
     if not so_far(books.shoot).counts:

@@ -126,9 +126,14 @@ def test_closed__what_no_receipt_has_was_bought_as_listed() -> None:
 
 
 def test_closed__brought_is_what_receipts_say_and_nothing_that_is_as_listed() -> None:
-    """Two packs of 500 g; one of which three went back is no less than nothing."""
-    assert of(*TWO_PACKS).brought == {"leek": 1000}
-    assert of(*TWO_PACKS, paid("leek", "-3.60", packs=3, shop="Market")).brought == {"leek": 0}
+    """Two packs of 500 g without a date, of which one is taken back on the 9th."""
+    assert of(*TWO_PACKS).brought == {"leek": {None: 1000}}
+    back = paid("leek", "-1.20", packs=1, shop="Market", day="2031-12-09")
+    found = of(*TWO_PACKS, back).brought
+    assert {str(day): int(amount) for day, amount in found["leek"].items()} == {
+        "None": 1000,
+        "2031-12-09": -500,
+    }
     assert of(*TWO_PACKS[:-1]).brought == {}
 
 

@@ -143,6 +143,31 @@ def test_counts__a_count_before_the_shopping_has_what_is_fetched_after_it(packs:
 
 
 @pytest.mark.parametrize(
+    ("bought_on", "left"),
+    [("2031-12-05", 350), ("2031-12-06", 350), ("2031-12-07", 850)],
+)
+def test_counts__what_was_fetched_by_then_is_in_the_count(bought_on: str, left: int) -> None:
+    """550 g counted on the evening of the 6th; the list's trip is on the 7th.
+
+    A and B take 200 g. A pack of 500 g that the receipt has on the 5th or the 6th was there: 350 g
+    are left. One fetched on the 7th comes to the 550 g: 850 g.
+    """
+    count = Logged(what="flour", event="counted", amount="550 g", when="2031-12-06 18:00")
+    rows = (
+        *(sound("flour"), line("bread", "flour", "100 g"), pack("flour", "500 g", "5.00")),
+        paid("flour", "5.00", packs=1, day=bought_on),
+        *(Episode(name=f"e{day}", shoot_date=f"2031-12-0{day}") for day in (8, 9)),
+        Shot(dish="bread", name="A", episode="e8"),
+        Shot(dish="bread", name="B", episode="e9"),
+        *(count, *logged("A", "B")),
+    )
+    books = books_of_shoot(shoot_of(*rows))
+    (flour,) = closed(books).ingredients
+    (balance,) = Outlook(books, closed(books).brought).balances
+    assert (int(flour.left), int(balance.there)) == (left, left)
+
+
+@pytest.mark.parametrize(
     ("at", "there", "left"),
     [
         ("12:00", "150 g", 150),
