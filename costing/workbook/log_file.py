@@ -25,7 +25,7 @@ SEEN_BYTES = 1_000
 LOG_BYTES = 5_000_000
 """A larger file is no log of a day. [bytes]"""
 
-SEPARATORS = (",", ";", "\t")
+SEPARATORS = (",", ";", "\t", "|")
 LINES_OF_A_CELL = 10
 """A quoted cell may run over so many lines; a quote that stays open longer is a slip."""
 

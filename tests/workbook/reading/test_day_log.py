@@ -80,8 +80,14 @@ def test_day_log__times_alone_keep_their_order(tmp_path: Path) -> None:
         "What;Note;Event;When;Temperature\r\nmilk jug;;out;12:30;4,5 C\r\n",
         "\ufeffWhen\tWhat\tEvent\tTemperature\n10.05.2031 12:30\tmilk jug\tOUT\t4,5 C\n",
         '"When","What","Event","Temperature","Who"\n"12:30","milk jug","out","4.5 C",""\n',
+        "When | What | Event | Temperature\n12:30 | milk jug | out | 4,5 C\n",
     ],
-    ids=["other order and semicolons", "tabs, a mark and a dotted date", "quotes and own column"],
+    ids=[
+        "other order and semicolons",
+        "tabs, a mark and a dotted date",
+        "quotes and own column",
+        "upright strokes",
+    ],
 )
 def test_day_log__whatever_wrote_it(tmp_path: Path, text: str) -> None:
     shoot, said = with_log(tmp_path, text)
