@@ -265,3 +265,18 @@ class Named(Mapping[str, T], Generic[T]):
     def order(self) -> dict[str, int]:
         """Place of each name among them by its key, from 0."""
         return {name: number for number, name in enumerate(self._items)}
+
+
+def by_name(pairs: Iterable[tuple[str, T]]) -> Named[list[T]]:
+    """All that goes by each name, in its order.
+
+    Examples
+    --------
+    >>> by_name([("Leek", 1), ("salt", 2), ("leek", 3)])["leek"]
+    [1, 3]
+    """
+    rows = list(pairs)
+    found = Named((name, list[T]()) for name, _ in rows)
+    for name, row in rows:
+        found[name].append(row)
+    return found

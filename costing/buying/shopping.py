@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import TypeVar
@@ -23,7 +23,7 @@ from costing.buying.till import exact_price, paid_lines
 from costing.findings import Finding, Place
 from costing.kitchen import Lot, Pack
 from costing.kitchen.conversion import Unconvertible, bought_as
-from costing.names import key
+from costing.names import by_name, key
 from costing.quantities import ZERO, decimal_or_fraction
 from costing.shoot.times import percent_number, percent_text
 
@@ -61,8 +61,8 @@ class Shopping:
         self.findings: list[Finding] = []
         self._seconds = seconds
         self._sound = SoundParts(self.shoot)
-        self._packs = _by_name((pack.ingredient, pack) for pack in self.shoot.packs)
-        self._lots = _by_name((lot.ingredient, lot) for lot in self.shoot.lots)
+        self._packs = by_name((pack.ingredient, pack) for pack in self.shoot.packs)
+        self._lots = by_name((lot.ingredient, lot) for lot in self.shoot.lots)
         self.choice = made or MakingChoice()
         self.making = self._making() if needs.goods.activities else None
         self.purchases = self._purchases()
@@ -372,13 +372,6 @@ class Shopping:
             )
         else:
             self._report_short(purchase, shortage.missing)
-
-
-def _by_name(pairs: Iterable[tuple[str, T]]) -> dict[str, list[T]]:
-    by_name: dict[str, list[T]] = {}
-    for name, row in pairs:
-        by_name.setdefault(key(name), []).append(row)
-    return by_name
 
 
 def _in_recipe_order(needs: Needs) -> list[str]:

@@ -70,6 +70,10 @@ class Nesting:
         ]
         self._named = named
         self._within = [self._reach(number) for number in range(len(containers))]
+        self._holders: list[list[int]] = [[] for _ in containers]
+        for outer, within in enumerate(self._within):
+            for inner in within:
+                self._holders[inner].append(outer)
         self._timed = [
             _from_its_start(_timed(log), container.starts_by)
             for container, log in zip(containers, logs, strict=True)
@@ -94,11 +98,15 @@ class Nesting:
             if inner not in reached:
                 reached.add(inner)
                 waiting += self._direct[inner]
-        return frozenset(reached)
+        return frozenset(reached - {number})
 
     def within(self, number: int) -> frozenset[int]:
         """Containers whose food is in this one, at any depth, itself left out."""
-        return self._within[number] - {number}
+        return self._within[number]
+
+    def holders(self, number: int) -> Sequence[int]:
+        """Containers that hold this one, at any depth, in the order of the sheet."""
+        return self._holders[number]
 
     def loops(self) -> list[Finding]:
         """A finding for each pair of containers said to hold each other."""
@@ -131,7 +139,7 @@ class Nesting:
         ]
         given = [self._history(number, ())] if alone or not inner else []
         for component in inner:
-            between = sorted(n for n in within if n != component and component in self.within(n))
+            between = [n for n in self._holders[component] if n in within]
             given.append(self._history(number, (component, *between)))
         return given
 

@@ -355,9 +355,8 @@ class _Bench:
         last = max((one.at for one in self.logs[question.number]), default=question.asked)
         return [
             outer
-            for outer, log in enumerate(self.logs)
-            if question.number in self.nesting.within(outer)
-            and any(last < one.at <= question.asked for one in log)
+            for outer in self.nesting.holders(question.number)
+            if any(last < one.at <= question.asked for one in self.logs[outer])
         ]
 
     def _local(self, instant: datetime | None) -> datetime | None:

@@ -159,7 +159,7 @@ def _shot(one: TakesLeft, estimate: Estimate) -> dict[str, Any]:
         for lack in one.lacks
     )
     return {
-        "name": plain(shot.name_among(shoot.shots)),
+        "name": plain(shoot.shot_name(shot)),
         "starts": f"{shot.starts:%H:%M}" if shot.starts else "",
         "planned": shot.times,
         "most": shot.most_times,

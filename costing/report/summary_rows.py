@@ -90,7 +90,7 @@ def _covers(books: Books) -> str:
     takes = [take for take in caution.takes if take.shot.uncertain] if caution else []
     if caution is None or not takes:
         return "every shot is covered as planned"
-    names = [f"{take.covered} of {take.shot.name_among(books.shoot.shots)}" for take in takes]
+    names = [f"{take.covered} of {books.shoot.shot_name(take.shot)}" for take in takes]
     named = choice_words(names, most=NAMED_AT_MOST, last="and")
     return f"covers {named}, all else as planned; {_how_often(caution.chance_of_running_out)}"
 
@@ -285,7 +285,7 @@ def _text(chance: Fraction) -> str:
 def _covered(take: Take, chance: Fraction, shoot: Shoot) -> Row:
     shot = take.shot
     return _figure(
-        f"Times covered, {shot.name_among(shoot.shots)}",
+        f"Times covered, {shoot.shot_name(shot)}",
         take.covered,
         f"planned {shot.times}, from {shot.least_times} to {shot.most_times}; enough with a chance "
         f"of {percent_text(chance)}",
@@ -330,7 +330,7 @@ def one_more(books: Books) -> Iterator[Row]:
             note = "fits in what is bought and on hand"
         else:
             note = "more to be paid" + (", visits to shops counted" if visits else "")
-        yield _figure(f"One more of {take.shot.name_among(books.shoot.shots)}", take.one_more, note)
+        yield _figure(f"One more of {books.shoot.shot_name(take.shot)}", take.one_more, note)
     rest = sum(not take.priced for take in caution.takes)
     if rest:
         yield _figure(

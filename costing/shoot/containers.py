@@ -119,6 +119,7 @@ class Contents:
         self._shoot = shoot
         self._containers = Named((c.name, c) for c in shoot.containers)
         self.findings: list[Finding] = []
+        self._dishes: dict[tuple[str, int, int | None], tuple[Held, ...]] = {}
 
     @cached_property
     def _ingredients(self) -> Named[str]:
@@ -217,7 +218,7 @@ class Contents:
             known = f"{part.dish}: steps {steps[0]}-{steps[-1]}"
             self._say(messages.contents_unknown(container.place, text, [known], container.name))
             yield Held(None, begun=True)
-        alone = list(self._of_dish(part.dish, part.first, part.last)) if part.only else []
+        alone = self._of_dish(part.dish, part.first, part.last) if part.only else ()
         if alone:
             yield from alone
             return
@@ -229,8 +230,18 @@ class Contents:
             )
         yield from self._of_dish(part.dish, steps[0], part.last)
 
-    def _of_dish(self, dish: str, first: int = 0, last: int | None = None) -> Iterator[Held]:
-        """Every ingredient of a dish at any depth, those to taste and the optional ones too."""
+    def _of_dish(self, dish: str, first: int = 0, last: int | None = None) -> Sequence[Held]:
+        """Every ingredient of a dish at any depth, those to taste and the optional ones too.
+
+        Worked out once: a dish is in any number of containers.
+        """
+        asked = key(dish), first, last
+        if asked not in self._dishes:
+            self._dishes[asked] = tuple(dict.fromkeys(self._gone_through(dish, first, last)))
+        return self._dishes[asked]
+
+    def _gone_through(self, dish: str, first: int, last: int | None) -> Iterator[Held]:
+        """The ingredients of a dish line by line."""
         own = self._shoot.recipes[dish]
         finished = last is None or last >= max((line.step for line in own), default=0)
         finished = finished and first <= min((line.step for line in own), default=0)
@@ -296,9 +307,11 @@ class Contents:
 
     def _is_logged(self, dish: str) -> bool:
         """Whether a container holds the dish, or a part of it, by name."""
-        if not self._shoot.is_dish(dish):
-            return False
-        return any(key(dish) in dishes_named(container) for container in self._shoot.containers)
+        return self._shoot.is_dish(dish) and key(dish) in self._named_in_log
+
+    @cached_property
+    def _named_in_log(self) -> set[str]:
+        return set().union(*map(dishes_named, self._shoot.containers))
 
     def _say(self, finding: Finding) -> None:
         if finding not in self.findings:

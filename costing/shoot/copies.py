@@ -17,7 +17,7 @@ from dataclasses import dataclass
 from functools import cached_property
 
 from costing.findings import Finding
-from costing.names import Named, is_water, key, nearest
+from costing.names import Named, by_name, is_water, key, nearest
 from costing.quantities import most
 from costing.shoot import messages
 from costing.shoot.shoot import Shoot
@@ -118,6 +118,8 @@ class _Continuity:
         self._shoot, self._shots = shoot, shots
         self.findings: list[Finding] = []
         self.source: dict[int, int] = {}
+        in_episodes = by_name((one.episode, (one.label, at)) for at, one in enumerate(shots))
+        self._labels = Named((episode, by_name(pairs)) for episode, pairs in in_episodes.items())
         self._known: dict[int, tuple[int, tuple[int, ...]]] = {}
         for number, shot in enumerate(shots):
             if shot.from_shot and key(shot.from_shot) != NOTHING and shoot.is_dish(shot.dish):
@@ -152,12 +154,8 @@ class _Continuity:
     def _named(self, number: int) -> int | None:
         """The shot that From names, in the same episode; a finding when it is none or several."""
         shot = self._shots[number]
-        others = [
-            (other.label, at)
-            for at, other in enumerate(self._shots)
-            if at != number and key(other.episode) == key(shot.episode)
-        ]
-        found = [at for label, at in others if key(label) == key(shot.from_shot)]
+        of_episode = self._labels[shot.episode]
+        found = [at for at in of_episode.get(shot.from_shot, ()) if at != number]
         place, alone = shot.at("From"), self._stands_alone(shot)
         if not found and key(shot.label) == key(shot.from_shot):
             itself = messages.copy_cannot_continue(
@@ -165,7 +163,8 @@ class _Continuity:
             )
             self.findings.append(itself)
         elif not found and not has_no_source(self._shoot, shot):
-            near = nearest(shot.from_shot, Named(others))
+            others = (label for label, places in of_episode.items() if places != [number])
+            near = nearest(shot.from_shot, others)
             self.findings.append(messages.shot_unknown(place, shot.from_shot, near, alone=alone))
         elif len(found) > 1:
             why = f"the name of {len(found)} shots"

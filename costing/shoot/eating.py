@@ -5,7 +5,6 @@ The answer is that nothing is listed, never that it is safe: read the pack.
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
@@ -112,7 +111,6 @@ class WhoEats:
             inside = self._contents.ingredients_in(container)
             for person in self._people.values():
                 yield self._eats(person, container.name, inside, self._barred(container))
-        labels = Counter(key(shot.label) for shot in self.shoot.shots)
         for shot in self.shoot.shots:
             said = self._eaters_said(shot)
             if not self.shoot.is_dish(shot.dish) or not (shot.is_eaten or said):
@@ -120,8 +118,7 @@ class WhoEats:
             inside = self._in_shot(shot)
             # whom somebody names as eaters eat of it, unless Eaten itself says no
             barred = "the plan says that it is not eaten" if shot.eaten is False else ""
-            alone = labels[key(shot.label)] == 1
-            what = shot.label if alone else f"{shot.episode}: {shot.label}"
+            what = self.shoot.shot_name(shot)
             rows = [self._eats(p, what, inside, barred) for p in self._people.values()]
             yield from rows
             if said:

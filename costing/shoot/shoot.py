@@ -14,7 +14,7 @@ from costing.findings import Finding, Place, Row
 from costing.holding.models import Container
 from costing.holding.rules import Rule
 from costing.kitchen import CountedLot, Dish, Ingredient, Line, Lot, Pack, Part, ReceiptLine, Shop
-from costing.names import Named, key, singular
+from costing.names import Named, by_name, key, singular
 from costing.quantities import Measures
 from costing.quantities.amounts import Amount, under
 from costing.quantities.fields import FromRow, Many, default
@@ -232,12 +232,8 @@ class Shoot(BaseModel):
     @cached_property
     def recipes(self) -> Named[tuple[Line, ...]]:
         """Lines by dish, in the order of the sheet."""
-        by_dish: dict[str, list[Line]] = {}
-        names: dict[str, str] = {}
-        for line in self.lines:
-            names.setdefault(key(line.dish), line.dish)
-            by_dish.setdefault(key(line.dish), []).append(line)
-        return Named((names[k], tuple(lines)) for k, lines in by_dish.items())
+        lines = by_name((line.dish, line) for line in self.lines)
+        return Named((dish, tuple(of_it)) for dish, of_it in lines.items())
 
     @cached_property
     def ingredient_rows(self) -> Named[Ingredient]:
@@ -246,10 +242,7 @@ class Shoot(BaseModel):
 
     @cached_property
     def _packs(self) -> Named[list[Pack]]:
-        packs = Named((pack.ingredient, list[Pack]()) for pack in self.packs)
-        for pack in self.packs:
-            packs[pack.ingredient].append(pack)
-        return packs
+        return by_name((pack.ingredient, pack) for pack in self.packs)
 
     def packs_of(self, name: str) -> Sequence[Pack]:
         """The packs of an ingredient, or of a dish sold ready, in the order of the sheet."""
@@ -288,12 +281,26 @@ class Shoot(BaseModel):
 
     def pack_place(self, name: str) -> Place:
         """Where a pack of that name is to be filled in: the row that waits for it, or the sheet."""
-        row = next((row for row in self.waiting_packs if key(row.name) == key(name)), None)
-        return row.at("Amount") if row else Place("Packs", name=name)
+        rows = (row.at("Amount") for row in self.waiting_packs if key(row.name) == key(name))
+        return next(rows, Place("Packs", name=name))
 
     def is_dish(self, name: str) -> bool:
         """Whether there is a recipe of that name."""
         return name in self.recipes
+
+    @cached_property
+    def shots_called(self) -> Named[list[int]]:
+        """Places in the plan of the shots of each label."""
+        return by_name((shot.label, number) for number, shot in enumerate(self.shots))
+
+    @cached_property
+    def shots_called_in_full(self) -> Named[list[int]]:
+        """The same by the label with its episode before it, such as ``Leek tart: P5``."""
+        return by_name((shot.full_label, number) for number, shot in enumerate(self.shots))
+
+    def shot_name(self, shot: Shot) -> str:
+        """Its label, with its episode where another shot of the plan has the same."""
+        return shot.full_label if len(self.shots_called[shot.label]) > 1 else shot.label
 
     @cached_property
     def whole_dishes(self) -> tuple[str, ...]:
@@ -313,7 +320,6 @@ class Shoot(BaseModel):
         A day that is set after a shoot serves nobody and is not used. ``None`` when neither is
         known.
         """
-        # a first day that is after a shoot would bring nothing to it: the day before it counts
         if self.settings.shopping_dates and self.shot_before_shopping is None:
             return self.settings.shopping_dates[0]
         dates = [episode.shoot_date for episode in self.episodes if episode.shoot_date]
@@ -334,21 +340,17 @@ class Shoot(BaseModel):
         return typed
 
     @cached_property
-    def _trips(self) -> dict[str, tuple[date, ...]]:
-        days: dict[str, set[date]] = {}
-        for trip in self.trips:
-            days.setdefault(key(trip.shop), set()).add(trip.day)
-        return {shop: tuple(sorted(its)) for shop, its in days.items()}
+    def _trips(self) -> Named[tuple[date, ...]]:
+        days = by_name((trip.shop, trip.day) for trip in self.trips if trip.shop).items()
+        return Named((shop, tuple(sorted(set(its)))) for shop, its in days)
 
     def open_days(self, shop: str) -> tuple[date, ...]:
         """When a shop can be visited or delivers: its rows on Trips, else every shopping date."""
-        own = self._trips.get(key(shop), ()) if shop else ()
-        return own or self.shopping_dates
+        return self._trips.get(shop) or self.shopping_dates
 
     def goes_the_day_before(self, shop: str) -> bool:
         """Whether its days are those before each shoot, since none are set."""
-        own = self._trips.get(key(shop), ()) if shop else ()
-        return not own and not self.settings.shopping_dates
+        return shop not in self._trips and not self.settings.shopping_dates
 
     @cached_property
     def shot_before_shopping(self) -> Episode | None:

@@ -11,7 +11,6 @@ from typing import TYPE_CHECKING, Annotated, ClassVar, TypeAlias
 from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
 from costing.listing import runs
-from costing.names import key
 from costing.quantities.fields import (
     AtLeast0,
     ClockOrNone,
@@ -263,7 +262,7 @@ class Shot(FromRow):
         """Its name, or a name made from dish and purpose."""
         return self.name or f"{self.dish}, {self.purpose}"
 
-    def name_among(self, shots: Iterable[Shot]) -> str:
-        """Its label, with the episode before it where another of the shots has the same."""
-        alike = [shot for shot in shots if key(shot.label) == key(self.label)]
-        return f"{self.episode}: {self.label}" if len(alike) > 1 else self.label
+    @property
+    def full_label(self) -> str:
+        """Its label with the episode before it."""
+        return f"{self.episode}: {self.label}"

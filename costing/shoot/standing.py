@@ -11,7 +11,7 @@ log is judged instead (``planning``).
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import datetime, time
 from fractions import Fraction
 
@@ -21,7 +21,7 @@ from costing.holding.models import Container, Event, EventKind, HoldingSettings
 from costing.holding.rules import Rule
 from costing.holding.statuses import Status
 from costing.holding.verdicts import strictest_at
-from costing.names import is_water, key
+from costing.names import by_name, is_water, key
 from costing.quantities import Amount, Unit, decimal_or_fraction
 from costing.shoot import messages
 from costing.shoot.containers import Contents, dishes_named
@@ -140,10 +140,22 @@ def check_photo_life(shoot: Shoot) -> Iterator[Finding]:
     shoot : Shoot
         With its episodes and shots filled in.
     """
+    timed = by_name((s.episode, s) for s in shoot.shots if s.starts is not None and s.times)
+    on_set = by_name((shot.dish, shot) for shot in shoot.shots)
+    places = shoot.episode_rows.order
     for dish in shoot.dishes:
-        if not dish.photo_life:
+        if not dish.photo_life or dish.name not in on_set:
             continue
-        stands = list(_stands(shoot, dish.name))
+        fresh = by_name(
+            (shot.episode, shot)
+            for shot in on_set[dish.name]
+            if shot.purpose in PLATE_PURPOSES and shot.starts is not None and shot.times
+        )
+        stands = [
+            stand
+            for episode in sorted(fresh, key=lambda name: places[key(name)])
+            for stand in _stands(fresh[episode], timed[episode])
+        ]
         for first, last, plates in stands:
             minutes = _minutes(last) - _minutes(first.starts or last)
             needed = math.ceil(minutes / dish.photo_life)
@@ -159,7 +171,7 @@ def check_photo_life(shoot: Shoot) -> Iterator[Finding]:
                     dish.photo_life,
                     f"{more} more reset{'' if more == 1 else 's'}{takes}",
                 )
-        if not stands and any(key(shot.dish) == key(dish.name) for shot in shoot.shots):
+        if not stands:
             yield messages.entry_changes_nothing(
                 dish.at("Photo life minutes"),
                 f'the photo life of "{dish.name}"',
@@ -167,22 +179,18 @@ def check_photo_life(shoot: Shoot) -> Iterator[Finding]:
             )
 
 
-def _stands(shoot: Shoot, dish: str) -> Iterator[tuple[Shot, time, int]]:
-    """The first shot of plates put on set together, until when they stand, and how many."""
-    for episode in shoot.episodes:
-        timed = [
-            shot
-            for shot in shoot.shots
-            if key(shot.episode) == key(episode.name) and shot.starts is not None and shot.times
-        ]
-        fresh = [s for s in timed if key(s.dish) == key(dish) and s.purpose in PLATE_PURPOSES]
-        for start in sorted({shot.starts for shot in fresh if shot.starts is not None}):
-            later = [s.starts for s in fresh if s.starts and s.starts > start]
-            # without a fresh plate the first stands until the next shot needs the set
-            later = later or [s.starts for s in timed if s.starts and s.starts > start]
-            together = [shot for shot in fresh if shot.starts == start]
-            if later:
-                yield together[0], min(later), sum(shot.times for shot in together)
+def _stands(fresh: Sequence[Shot], timed: Sequence[Shot]) -> Iterator[tuple[Shot, time, int]]:
+    """The first shot of plates put on set together, until when they stand, and how many.
+
+    Of one dish and one episode: the shots with fresh plates, and all shots of the episode.
+    """
+    for start in sorted({shot.starts for shot in fresh if shot.starts is not None}):
+        later = [s.starts for s in fresh if s.starts and s.starts > start]
+        # without a fresh plate the first stands until the next shot needs the set
+        later = later or [s.starts for s in timed if s.starts and s.starts > start]
+        together = [shot for shot in fresh if shot.starts == start]
+        if later:
+            yield together[0], min(later), sum(shot.times for shot in together)
 
 
 def _taken(shoot: Shoot, plate: Shot, more: int) -> list[str]:

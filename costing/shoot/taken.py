@@ -203,11 +203,8 @@ def shots_named(shoot: Shoot, name: str, day: date | None = None) -> list[int]:
     day : date, optional
         Of several with one name, those of this day.
     """
-    found = [
-        number
-        for number, shot in enumerate(shoot.shots)
-        if key(name) in (key(shot.label), key(f"{shot.episode}: {shot.label}"))
-    ]
+    called = (shoot.shots_called.get(name, ()), shoot.shots_called_in_full.get(name, ()))
+    found = sorted({number for numbers in called for number in numbers})
     if len(found) > 1 and day is not None:
         of_the_day = [
             number for number in found if shoot.shoot_dates.get(shoot.shots[number].episode) == day
@@ -239,7 +236,7 @@ def _shot_named(shoot: Shoot, line: Logged, findings: list[Finding]) -> int | No
     place = line.at("What")
     if found:
         shots = [shoot.shots[number] for number in found]
-        which = [f"{shot.episode}: {shot.label}" for shot in shots]
+        which = [shot.full_label for shot in shots]
         findings.append(log_shot_unclear(place, line.what, str(line.event), which))
     elif not shoot.left_out_on("Shoot plan", name=line.what):
         near = nearest(line.what, (shot.label for shot in shoot.shots))

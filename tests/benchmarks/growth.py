@@ -13,7 +13,7 @@ import math
 import sys
 import tempfile
 from collections.abc import Callable, Sequence
-from datetime import date, datetime, timedelta
+from datetime import date, datetime, time, timedelta
 from fractions import Fraction
 from functools import partial
 from pathlib import Path
@@ -23,11 +23,12 @@ from openpyxl import load_workbook
 
 from costing.estimating import estimate
 from costing.holding.models import Container, Event, EventKind
-from costing.kitchen import Ingredient, Line, Pack, Part
+from costing.kitchen import Dish, Ingredient, Line, Pack, Part
 from costing.quantities import EACH, GRAM, Amount
-from costing.shoot import Episode, Shoot, Shot
+from costing.shoot import Episode, Purpose, Shoot, Shot
 from costing.shoot.checks import check_shoot
 from costing.shoot.defaults import completed
+from costing.shoot.episodes import DayEvent, Logged
 from costing.workbook.reading import read_workbook
 from costing.workbook.results.write import new_workbook_bytes
 
@@ -83,6 +84,40 @@ def bowls(count: int) -> Shoot:
             )
             for number in range(count)
         )
+    )
+
+
+def trays(count: int) -> Shoot:
+    """So many bowls, ten on a tray, all of them in one box."""
+    whole = bowls(count)
+    names = [one.name for one in whole.containers]
+    held = {f"tray {at}": names[at : at + 10] for at in range(0, count, 10)}
+    log = whole.containers[0].events
+    outer = [
+        Container(name=n, holds=h, events=log) for n, h in (*held.items(), ("box", list(held)))
+    ]
+    return whole.changed(containers=(*whole.containers, *outer))
+
+
+def plates(count: int) -> Shoot:
+    """So many episodes, each with a plate that stands until the next shot, logged take by take."""
+    whole = days(count)
+    return whole.changed(
+        dishes=tuple(Dish(name=one.name, photo_life=30) for one in whole.episodes),
+        shots=tuple(
+            one.model_copy(
+                update={
+                    "name": f"take {number % 4}",
+                    "purpose": Purpose.HERO if number % 4 else Purpose.COOK_THROUGH,
+                    "starts": time(9 + number % 4),
+                }
+            )
+            for number, one in enumerate(whole.shots)
+        ),
+        day_log=tuple(
+            Logged(what=f"{one.episode}: take {number % 4}", event=DayEvent.TAKEN)
+            for number, one in enumerate(whole.shots)
+        ),
     )
 
 
@@ -155,8 +190,10 @@ GROWING: dict[str, tuple[Sequence[int], Callable[[int], Shoot]]] = {
     "ingredients": ((250, 500, 1_000, 2_000), lambda n: one_dish(n, n)),
     "shots": ((250, 500, 1_000), shots),
     "containers": ((100, 200, 400, 800), bowls),
+    "bowls on trays": ((200, 400, 800, 1_600), trays),
     "ways of cut": ((20, 40, 80), cut),
     "episodes": ((20, 40, 80, 160), days),
+    "plates": ((40, 80, 160), plates),
 }
 """What is doubled, in which sizes."""
 
@@ -167,7 +204,7 @@ def main() -> None:
     for what, (sizes, made) in GROWING.items():
         taken = [seconds(partial(worked_out, made(size))) for size in sizes]
         said = ", ".join(f"{n}: {t:.2f} s" for n, t in zip(sizes, taken, strict=True))
-        sys.stdout.write(f"{what:12} {said}; exponent {exponent(sizes, taken):.2f}\n")
+        sys.stdout.write(f"{what:14} {said}; exponent {exponent(sizes, taken):.2f}\n")
         sys.stdout.flush()
     many = completed(one_dish(CHECKED, CHECKED))[0]
     checking = seconds(lambda: check_shoot(many))
