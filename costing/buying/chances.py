@@ -138,7 +138,7 @@ class Chances:
 
         Of a supply whose uses add up to one number it is that number, without an episode.
         """
-        provided = {n: self.day.provided(self.forest, n, numbers) for n in members}
+        provided = self.day.provided(self.forest, members, numbers)
         use: dict[Drawn, Fraction] = {}
         for one, amount in self.supplies.draws(provided).items():
             for at in self._taking[one]:

@@ -189,10 +189,11 @@ class Needs:
         self.forest = Forest(shoot.shots)
         self.goods = Goods(self)
         uses: dict[str, list[Use]] = {}
+        times = self.forest.times_of(range(len(shoot.shots)), {})
         for number, shot in enumerate(shoot.shots):
             if shoot.is_dish(shot.dish):
                 share = self._share(shot)
-                batches = shot.batch * self.forest.times(number, {})
+                batches = shot.batch * times[number]
                 for code, each in self._taken_by(shot, batches):
                     uses.setdefault(code, []).append((share, batches, each))
                 if self.forest.uncertain(number):
@@ -245,9 +246,10 @@ class Needs:
         """
         shots, taken = self.shoot.shots, dict[str, Fraction]()
         more = {**counts, number: counts.get(number, shots[number].times) + 1}
-        for at in back_from(number, shots):
-            times = self.forest.times(at, more) - self.forest.times(at, counts)
-            batches = shots[at].batch * times
+        copies = list(back_from(number, shots))
+        then, now = (self.forest.times_of(copies, of) for of in (counts, more))
+        for at in copies:
+            batches = shots[at].batch * (now[at] - then[at])
             for code, each in self._taken_by(shots[at], batches):
                 taken[code] = taken.get(code, ZERO) + each.of(batches)[0]
         for name, used in taken.items():

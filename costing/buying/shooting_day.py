@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from datetime import date
 
@@ -61,8 +61,24 @@ class Day:
         """How often each shot was taken. [time]"""
         return {number: self.taken(number) for number in range(len(self.shoot.shots))}
 
-    def provided(self, forest: Forest, number: int, numbers: Numbers) -> int:
-        """For how many times the steps of a shot are used when shots are taken so often. [time]"""
-        takers = forest.takers.get(number, ())
-        copies = sum(self.provided(forest, taker, numbers) for taker in takers)
-        return max(numbers[number], copies) + self.so_far.of(number).spoiled
+    def provided(self, forest: Forest, shots: Iterable[int], numbers: Numbers) -> dict[int, int]:
+        """For how many times the steps of shots are used when they are taken so often. [time]
+
+        Parameters
+        ----------
+        forest : Forest
+            Which shot continues with whose copies.
+        shots : iterable of int
+            Their places in the plan.
+        numbers : mapping of int to int
+            How often each of them is taken, and each that continues with its copies. [time]
+        """
+        found: dict[int, int] = {}
+
+        def of(number: int) -> int:
+            if number not in found:
+                copies = sum(map(of, forest.takers.get(number, ())))
+                found[number] = max(numbers[number], copies) + self.so_far.of(number).spoiled
+            return found[number]
+
+        return {number: of(number) for number in shots}

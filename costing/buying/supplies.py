@@ -139,7 +139,7 @@ def _goods(found: Supplies, day: Day, forest: Forest, shopping: Shopping) -> Cou
 
     times = enumerate(shopping.shoot.shots)
     most = {number: max(shot.times, day.taken(number)) for number, shot in times}
-    planned = found.draws({n: day.provided(forest, n, most) for n in found.per_time})
+    planned = found.draws(day.provided(forest, found.per_time, most))
     return goods_counted(day, shopping.making, drawn_by, planned, found.findings)
 
 

@@ -182,9 +182,7 @@ def counted_draws(
     supplies: Supplies, day: Day, forest: Forest, codes: Iterable[str] | None = None
 ) -> dict[Drawn, Fraction]:
     """What was drawn by then of some ingredients and made dishes, or of all. [base unit]"""
-    numbers = day.numbers
-    provided = {number: day.provided(forest, number, numbers) for number in supplies.per_time}
-    draws = supplies.draws(provided)
+    draws = supplies.draws(day.provided(forest, supplies.per_time, day.numbers))
     if codes is None:
         return draws
     wanted = set(codes)

@@ -312,7 +312,7 @@ def _times(shoot: Shoot, taken: Mapping[int, ShotTaken]) -> tuple[dict[int, int]
     """How often each shot was taken, and how often its steps were used, spoiled ones included."""
     day, forest = Day.of(shoot), Forest(shoot.shots)
     times = {number: one.times for number, one in taken.items()}
-    return times, {number: day.provided(forest, number, times) for number in times}
+    return times, day.provided(forest, times, times)
 
 
 def _at(books: Books, times: Mapping[int, int]) -> Shopping:

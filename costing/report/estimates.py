@@ -272,7 +272,7 @@ class Estimate:
     def _covered(self) -> Covered:
         """For how many times each shot is provided, by its place in the plan."""
         forest = Forest(self.shoot.shots)
-        return {n: forest.times(n, self.books.caps) for n in range(len(forest.shots))}
+        return forest.times_of(range(len(forest.shots)), self.books.caps)
 
     @cached_property
     def _cooked(self) -> tuple[Cooked, ...]:

@@ -12,7 +12,7 @@ taken than continue, the rest are new.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -361,8 +361,18 @@ class Forest:
         >>> forest.times(0, {}), forest.times(0, {1: 3})
         (2, 4)
         """
-        # as many copies as the shot shows itself, or as those that take over need, whichever is
-        # more
-        own = counts.get(number, self.shots[number].times)
-        takers = self.takers.get(number)
-        return own if takers is None else most(own, sum(self.times(t, counts) for t in takers))
+        return self.times_of((number,), counts)[number]
+
+    def times_of(self, shots: Iterable[int], counts: Mapping[int, int]) -> dict[int, int]:
+        """The same of several shots, each that takes over looked at once. [time]"""
+        found: dict[int, int] = {}
+
+        def of(number: int) -> int:
+            # as many copies as the shot shows itself, or as those that take over need, whichever is
+            # more
+            if number not in found:
+                own, takers = counts.get(number, self.shots[number].times), self.takers.get(number)
+                found[number] = own if takers is None else most(own, sum(map(of, takers)))
+            return found[number]
+
+        return {number: of(number) for number in shots}

@@ -185,10 +185,21 @@ def shots(count: int) -> Shoot:
     return one_dish(40, 40).changed(shots=tuple(Shot(dish="stew") for _ in range(count)))
 
 
+def one_copy(count: int) -> Shoot:
+    """So many shots of one copy of a dish, each going on with that of the shot before."""
+    return one_dish(40, 40).changed(
+        shots=tuple(
+            Shot(dish="stew", name=f"shot {n}", from_shot=f"shot {n - 1}" if n else "")
+            for n in range(count)
+        )
+    )
+
+
 GROWING: dict[str, tuple[Sequence[int], Callable[[int], Shoot]]] = {
     "lines": ((2_000, 4_000, 8_000, 16_000), lambda n: one_dish(n, 300)),
     "ingredients": ((250, 500, 1_000, 2_000), lambda n: one_dish(n, n)),
     "shots": ((250, 500, 1_000), shots),
+    "shots of a copy": ((20, 40, 80), one_copy),
     "containers": ((100, 200, 400, 800), bowls),
     "bowls on trays": ((200, 400, 800, 1_600), trays),
     "ways of cut": ((20, 40, 80), cut),
@@ -204,7 +215,7 @@ def main() -> None:
     for what, (sizes, made) in GROWING.items():
         taken = [seconds(partial(worked_out, made(size))) for size in sizes]
         said = ", ".join(f"{n}: {t:.2f} s" for n, t in zip(sizes, taken, strict=True))
-        sys.stdout.write(f"{what:14} {said}; exponent {exponent(sizes, taken):.2f}\n")
+        sys.stdout.write(f"{what:15} {said}; exponent {exponent(sizes, taken):.2f}\n")
         sys.stdout.flush()
     many = completed(one_dish(CHECKED, CHECKED))[0]
     checking = seconds(lambda: check_shoot(many))
