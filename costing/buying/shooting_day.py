@@ -73,12 +73,8 @@ class Day:
         numbers : mapping of int to int
             How often each of them is taken, and each that continues with its copies. [time]
         """
-        found: dict[int, int] = {}
-
-        def of(number: int) -> int:
-            if number not in found:
-                copies = sum(map(of, forest.takers.get(number, ())))
-                found[number] = max(numbers[number], copies) + self.so_far.of(number).spoiled
-            return found[number]
-
-        return {number: of(number) for number in shots}
+        asked, found = list(shots), dict[int, int]()
+        for number in forest.takers_first(asked):
+            copies = sum(found[taker] for taker in forest.takers.get(number, ()))
+            found[number] = max(numbers[number], copies) + self.so_far.of(number).spoiled
+        return {number: found[number] for number in asked}

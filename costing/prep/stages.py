@@ -24,7 +24,7 @@ through both too, though R1 is shot once, and only if there is a second hero.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from zoneinfo import ZoneInfo
@@ -227,20 +227,21 @@ Path = list[tuple[int, bool]]
 
 def _paths(root: int, forest: Forest, caps: Mapping[int, int]) -> list[Path]:
     """The ways of the copies begun by a shot, those that Times needs first."""
-    paths: list[Path] = [[] for _ in range(forest.times(root, caps))]
-
-    def go_on(number: int, copies: Sequence[Path]) -> None:
+    reached = forest.takers_first([root])
+    all_times, sure_times = forest.times_of(reached, caps), forest.times_of(reached, {})
+    paths: list[Path] = [[] for _ in range(all_times[root])]
+    waiting: list[tuple[int, list[Path]]] = [(root, paths)]
+    while waiting:
+        number, copies = waiting.pop()
         takes = caps.get(number, forest.shots[number].times)
         for at, path in enumerate(copies):
             path.append((number, at < takes))
-        wanted = [(t, forest.times(t, caps)) for t in forest.takers.get(number, ())]
-        surely = [(taker, min(times, forest.times(taker, {}))) for taker, times in wanted]
+        wanted = [(taker, all_times[taker]) for taker in forest.takers.get(number, ())]
+        surely = [(taker, min(times, sure_times[taker])) for taker, times in wanted]
         more = [(t, times - sure) for (t, times), (_, sure) in zip(wanted, surely, strict=True)]
         # the sure takes of every shot come first, so that copies for more of them are the last
         slots = [taker for taker, times in (*surely, *more) for _ in range(times)]
         for taker, _ in wanted:
             pairs = zip(copies, slots, strict=False)
-            go_on(taker, [path for path, slot in pairs if slot == taker])
-
-    go_on(root, paths)
+            waiting.append((taker, [path for path, slot in pairs if slot == taker]))
     return paths

@@ -338,10 +338,21 @@ class Forest:
                 takers.setdefault(shot.source, []).append(number)
         return takers
 
+    def takers_first(self, shots: Iterable[int]) -> list[int]:
+        """Shots and all that continue with their copies, each behind those that take over."""
+        found: dict[int, None] = {}
+        waiting = list(shots)
+        while waiting:
+            left = [t for t in self.takers.get(waiting[-1], ()) if t not in found]
+            if left:
+                waiting += left
+            else:
+                found[waiting.pop()] = None
+        return list(found)
+
     def uncertain(self, number: int) -> set[int]:
         """The uncertain shots that decide how often the steps of a shot are provided."""
-        found = {number} if self.shots[number].uncertain else set()
-        return found.union(*map(self.uncertain, self.takers.get(number, ())))
+        return {at for at in self.takers_first([number]) if self.shots[at].uncertain}
 
     def times(self, number: int, counts: Mapping[int, int]) -> int:
         """For how many times the steps of a shot are provided. [time]
@@ -365,14 +376,10 @@ class Forest:
 
     def times_of(self, shots: Iterable[int], counts: Mapping[int, int]) -> dict[int, int]:
         """The same of several shots, each that takes over looked at once. [time]"""
-        found: dict[int, int] = {}
-
-        def of(number: int) -> int:
+        asked, found = list(shots), dict[int, int]()
+        for number in self.takers_first(asked):
             # as many copies as the shot shows itself, or as those that take over need, whichever is
             # more
-            if number not in found:
-                own, takers = counts.get(number, self.shots[number].times), self.takers.get(number)
-                found[number] = own if takers is None else most(own, sum(map(of, takers)))
-            return found[number]
-
-        return {number: of(number) for number in shots}
+            own, takers = counts.get(number, self.shots[number].times), self.takers.get(number)
+            found[number] = own if takers is None else most(own, sum(found[t] for t in takers))
+        return {number: found[number] for number in asked}

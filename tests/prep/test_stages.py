@@ -248,3 +248,17 @@ def test_sheet__rows_of_the_plan() -> None:
         ("One", "roast", 2, "B", "1-3", None, None, "1/2 of the recipe; A could be used instead"),
     ]
     assert "copy could continue" not in [one.code for one in found.findings]
+
+
+def test_copies__of_one_that_goes_through_a_thousand_shots() -> None:
+    """Each continues with the copy of the one before, and only the last is taken twice.
+
+    So two are begun, and both go through all; all but the last show the first of them alone.
+    """
+    shots = [Shot(dish="pie", name=f"S{at}", from_shot=f"S{at - 1}") for at in range(1, 1100)]
+    last = Shot(dish="pie", name="S1100", from_shot="S1099", times=2)
+    plan = [Shot(dish="pie", name="S0"), *shots, last]
+    shoot = completed(shoot_of(line("pie", "leek", "1 g"), *plan))
+    first, second = copies_of(shoot[0], caps={}, zone=ZONE)
+    assert [len(first.shots), len(second.shots)] == [1101, 1101]
+    assert [len(first.not_shot), len(second.not_shot)] == [0, 1100]
