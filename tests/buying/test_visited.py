@@ -15,7 +15,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from plans import Kinds, any_plan, hard_plan, least_rank, packs_bought, shopping
-from small import books, line, pack, shoot_of, sound
+from small import books, books_of_shoot, line, pack, shoot_of, sound
 
 from costing.buying import basket, minimum_spend, solver, ways
 from costing.buying import visited as module
@@ -312,6 +312,33 @@ def test_visited__two_minimums_are_reached_within_the_gap_stated(seed: int) -> N
     assert least[0] <= cost
     if choice.gap is not None:
         assert least[0] >= cost - choice.gap
+
+
+def test_visited__two_minimums_filled_up_in_turn_are_not_taken_for_the_cheapest() -> None:
+    """Worked by hand: carrot 5.00 is only at a, beet 5.00 only at b; leek is 1.00 at a, 2.10 at b.
+
+    From a, where 5.00 are asked, leek and carrot cost 6.00; b asks for 7.00, and its cheapest
+    filling is 250 g of beet more at 2.00: 13.00 in all. With the leek from b it is 5.00 and 7.10.
+    """
+    goods = ("carrot", "beet", "leek")
+    shoot = shoot_of(
+        *map(sound, goods),
+        *(line("soup", name, "1 kg") for name in goods),
+        pack("carrot", "1 kg", "5", shop="a"),
+        pack("beet", "1 kg", "5", shop="b"),
+        pack("beet", "250 g", "2", shop="b"),
+        pack("leek", "1 kg", "1", shop="a"),
+        pack("leek", "1 kg", "2.10", shop="b"),
+        Shop(name="a", minimum_spend=Decimal(5)),
+        Shop(name="b", minimum_spend=Decimal(7)),
+        Shot(dish="soup"),
+    )
+    market = shopping(shoot).market
+    in_turn = visited_of(market).cheapest([purchase.wanted for purchase in market.sold])
+    assert in_turn.packs is not None
+    assert market.terms.cost(in_turn.packs) == 13
+    assert in_turn.gap is None
+    assert books_of_shoot(shoot).totals.bought == Decimal("12.10")
 
 
 totals = st.integers(1, 5000).map(lambda cents: Fraction(cents, 100))
