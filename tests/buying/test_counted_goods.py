@@ -162,6 +162,18 @@ def test_counted_goods__a_count_serves_for_as_long_as_the_dish_keeps() -> None:
     assert more_of(outlook(*rows, kept, log=log)) == {"A1": 1, "B1": 1}
 
 
+def test_counted_goods__a_count_before_the_day_serves_the_next_shoot() -> None:
+    """700 ml the evening before, of a stock that does not keep: it was boiled for the day's take.
+
+    One of 400 ml, and of what was not boiled, 300 g, 600 ml: with the 300 ml over, two more.
+    """
+    rows = (*STOCK[:3], BONES, Shot(dish="soup", name="S", episode="A"))
+    day = Episode(name="A", shoot_date=DAY.date())
+    counted = logged(("stock", "counted", "700 ml"))
+    before = [one.model_copy(update={"when": DAY - timedelta(days=1)}) for one in counted]
+    assert more_of(outlook(*rows, day, log=before)) == {"S": 3}
+
+
 def test_counted_goods__of_counted_cakes_no_other_shot_loses() -> None:
     """Butter for the cake and for toast: what went into the cakes by the plan is gone.
 
