@@ -138,6 +138,28 @@ def test_lot__waits_where_what_is_bought_for_later_spoils() -> None:
     assert by_episode(found, "herb") == {"E1": 2}
 
 
+@pytest.mark.parametrize(
+    ("size", "on_sale", "day"), [("100 each", None, "E0"), ("4 each", 1, "E1")]
+)
+def test_lot__of_what_spoils_waits_only_where_that_is_of_use(
+    size: str, on_sale: int | None, day: str
+) -> None:
+    """As before: 64 pieces are a pack of 100, as 4 are, so that the 2 on hand serve 10 May.
+
+    Where the shop has one pack of 4 they are kept for 14 May, and nothing is short.
+    """
+    found = books(
+        *days((0, 4), herb=(2, 2)),
+        sound("herb", spoilage="50%"),
+        pack("herb", size, "1.00", at_most=on_sale),
+        lot("herb", "2 each", use_by="2031-05-20"),
+        shopping_date="2031-05-09",
+    )
+    assert basket(found, "herb") == {size: 1}
+    assert by_episode(found, "herb") == {day: 2}
+    assert not purchase(found, "herb").short
+
+
 def lots_used(found: Any, name: str) -> list[dict[str, Fraction]]:
     """For each lot, the earliest Use by first, what is kept of it until which episode."""
     return [dict(one) for one in purchase(found, name).demand.stock.saved]
