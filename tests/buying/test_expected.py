@@ -17,6 +17,7 @@ from costing.buying.left_over import keeping
 from costing.buying.shopping import Shopping
 from costing.buying.till import paid_lines
 from costing.buying.values import Values, values_of
+from costing.kitchen import Dish
 from costing.shoot import Shoot, Shot
 
 KINDS = Kinds(shots=3, stock=True, spoils=True, counted=True)
@@ -98,6 +99,24 @@ def test_expected__worked_by_hand() -> None:
     """
     found = books(
         line("soup", "leek", "100 g"),
+        sound("leek"),
+        pack("leek", "100 g", "1"),
+        Shot(dish="soup", times=1, most=2),
+        currency="EUR",
+    )
+    assert found.caution is not None
+    told = found.caution.expected
+    assert told is not None
+    assert float(told.used) == pytest.approx(1.1875)
+    assert float(told.left) == float(told.keeps) == pytest.approx(0.8125)
+
+
+def test_expected__what_is_taken_only_by_a_dish_that_is_made() -> None:
+    """As worked by hand, of a broth for each take that is made in whole batches of one portion."""
+    found = books(
+        line("broth", "leek", "100 g"),
+        line("soup", "broth", "1 portion"),
+        Dish(name="broth", makes="1 portion", whole_batches=True),
         sound("leek"),
         pack("leek", "100 g", "1"),
         Shot(dish="soup", times=1, most=2),
