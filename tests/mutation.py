@@ -90,6 +90,9 @@ EQUIVALENT = {
         "split",
         "amount > self.stock + bought -> amount >= self.stock + bought",
     ): "nothing beyond the two is as much more of the stock as none",
+    ("holding/reasons.py", "_day_words", "0 -> 1"): (
+        "days of food are counted only by a rule that has days"
+    ),
     ("reference/pieces.py", "AGREEMENT", "5 -> 6"): (
         "no two published values of a food and a column lie between 5 and 6 % apart"
     ),

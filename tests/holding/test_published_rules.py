@@ -159,6 +159,18 @@ def test_case_25_frozen_days_do_not_count() -> None:
     assert "frozen since 2026-10-07, whose last day moves on" in frozen.reason
 
 
+@pytest.mark.source("va-2vac5-585-840", "frozen time")
+def test_days__measured_warm_it_is_frozen_no_longer() -> None:
+    """As case 25, with a reading of 50 °F on 20 October, which is day 4, in place of thawing."""
+    log = bowl(
+        *("cooked 10:00 165 F", "frozen 2026-10-07 22:00 38 F", "reading 2026-10-20 08:00 50 F"),
+        marked="2026-10-24 00:00",
+    )
+    found = told(log, "US-DATE7", "2026-10-21 12:00")
+    assert "frozen since" not in found.reason
+    assert "the last day is 2026-10-23" in found.reason
+
+
 @pytest.mark.source("va-2vac5-585-840", "unmarked")
 def test_days__unmarked_after_a_day() -> None:
     log = bowl("cooked 10:00 165 F", "back 14:00 40 F")
