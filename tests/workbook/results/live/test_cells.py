@@ -108,6 +108,23 @@ def test_reference__a_percent_counts_as_it_is_formatted(
         assert differences(formula_cells(data), engine(data)) == []
 
 
+@pytest.mark.source("usda-sr28", "WEIGHT NDB 20081 Seq 1")
+def test_reference__cups_that_are_weighed_follow_their_cell() -> None:
+    """Two US cups of flour are bought by weight: 125 g each by the source.
+
+    They are taken in three takes, 2 x 3 x 125 = 750 g.
+    """
+
+    def edit(book: Any) -> None:
+        book["Recipes"]["C2"], book["Recipes"]["D2"] = 2, "US cup"
+
+    data, _ = run(pancakes(edit))
+    takes = "('Shoot plan'!$A$2+'Shoot plan'!$A$3)"
+    assert formula(data, "Needs", "flour", "Trimmed need") == f"='Recipes'!$C$2*{takes}*125"
+    for engine in ENGINES.values():
+        assert differences(formula_cells(data), engine(data)) == []
+
+
 def test_reference__a_sheet_with_a_sign_in_its_name() -> None:
     """The table is found by its name; the sheet may be called anything."""
 
