@@ -94,6 +94,19 @@ def test_bowls__published_density_is_that_of_the_cut() -> None:
     )
 
 
+def test_bowls__a_cut_of_which_nothing_is_published_is_not_asked_for() -> None:
+    """Cups of some cuts of apple are published, but none of apple carved, and none of moss."""
+    found = prepared(
+        line("salad", "apple", "100 g", cut="carved"),
+        line("salad", "moss", "100 g"),
+        Shot(dish="salad"),
+    )
+    assert [one.volume.why_not for one in found] == [
+        "none is published for carved: fill Grams per ml to know the bowl",
+        "Grams per ml is not known: fill Grams per ml to know the bowl",
+    ]
+
+
 def test_bowls__typed_density_goes_before_a_published_one() -> None:
     """240 g at 2 g/ml are 120 ml."""
     (found,) = prepared(
@@ -233,6 +246,28 @@ def test_bowls__an_amount_nobody_knows_is_not_none() -> None:
         ("sauce", "100 g", None, 2),
         ("sauce", "200 g", None, 1),
     ]
+
+
+def test_bowls__of_a_dish_that_goes_into_itself_nobody_knows_how_much() -> None:
+    """Soup of sauce of soup is told of; what is unknown of one batch is so of two, in one row."""
+    found = prepared(
+        line("soup", "sauce", "100 g"),
+        line("sauce", "soup", "10 g"),
+        Shot(dish="soup"),
+        Shot(dish="soup", batch=Fraction(2)),
+    )
+    assert [told(one) for one in found] == [("soup", "None", None, 2)]
+
+
+def test_bowls__a_dish_made_as_a_whole_has_them_where_its_making_is_shown() -> None:
+    """Two heroes are cooked off camera, which stands on Make; the cook-through needs its oil."""
+    found = prepared(
+        line("pie", "oil", "60 ml"),
+        Dish(name="pie", makes=amount("1 portion"), whole_batches=True),
+        Shot(dish="pie", purpose="cook-through"),
+        Shot(dish="pie", purpose="hero", times=2),
+    )
+    assert [told(one) for one in found] == [("oil", "60 ml", 60, 1)]
 
 
 def test_bowls__in_the_order_of_the_day() -> None:
