@@ -331,6 +331,13 @@ def test_steps_left_out__whole_text() -> None:
     assert taken(shoot) == {"A": ((1,), 1), "H": ((2, 3), 1)}
 
 
+def test_steps_left_out__between_the_steps_of_a_shot_too() -> None:
+    """Step 3 is neither of those begun, 1, nor of those the shot adds, 2 and 4."""
+    salt = line("roast", "salt", "1 g", step=4)
+    begun, on = shot("A", "cook-through", (1,)), shot("B", "hero", (2, 4), from_shot="A")
+    assert taken(shoot_of(*BIRD, salt, begun, on))["B"] == ((2, 3, 4), 1)
+
+
 def test_copy_cannot_continue__that_was_not_begun_at_the_first_step() -> None:
     """A retake of step 2 has no step 1: a hero needs it, a close-up of what follows doesn't."""
     parts = (*BIRD, shot("R", "retake", (2,)))
