@@ -245,3 +245,15 @@ def test_charts__the_planned_point_is_the_large_one_with_its_name() -> None:
     assert '<c:showSerName val="1"/>' in label
     assert '<c:showVal val="1"/>' in label
     assert '<c:min val="0"/>' in chart
+
+
+@pytest.mark.watched("that charts stand on white without a frame is a look of ours")
+def test_charts__stand_on_the_sheet_without_a_frame() -> None:
+    parts = parts_of(with_times(plan(), uncertain=True))
+    charts = [text.decode() for name, text in parts.items() if name.startswith("xl/charts/chart")]
+    assert len(charts) == 4
+    for chart in charts:
+        # what is around all that is drawn stands last, behind the drawing itself
+        _, around = chart.split("</c:chart>")
+        assert '<a:solidFill><a:srgbClr val="FFFFFF"/></a:solidFill>' in around
+        assert "<a:ln><a:noFill/></a:ln>" in around
