@@ -11,12 +11,13 @@ from budgets import examples
 from buying.test_takes_left import DAY, EGGS, logged, more_of, outlook
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from small import line, pack
+from small import line, pack, shoot_of
 
 from costing.buying.activities import Activity
 from costing.buying.choosing import same_ways
 from costing.buying.serving import Chosen
 from costing.buying.takes_left import Outlook
+from costing.estimating import estimate
 from costing.kitchen import CountedLot, Dish
 from costing.quantities import amount
 from costing.report.day_rows import counted_words
@@ -137,6 +138,14 @@ def test_counted_goods__a_part_is_in_no_batches() -> None:
     found = outlook(*EGGS, log=logged(("egg yolk", "counted", "2 batch")))
     assert more_of(found) == more_of(outlook(*EGGS))
     assert {one.code for one in found.supplies.findings} == {"pack unit unclear"}
+
+
+def test_counted_goods__a_count_of_a_dish_that_is_not_used_is_told_without_a_log_too() -> None:
+    """Stock is made by the millilitre, and two pieces of it are on the sheet Counted alone."""
+    rows = (*STOCK, BONES, CountedLot(ingredient="stock", amount=amount("2 each")))
+    (told,) = (one for one in estimate(shoot_of(*rows)).findings if one.code == "pack unit unclear")
+    assert (told.place.sheet, told.place.name) == ("Counted", "stock")
+    assert told.found == "2 each of stock, which is counted in ml"
 
 
 def test_counted_goods__a_count_serves_for_as_long_as_the_dish_keeps() -> None:
