@@ -429,6 +429,15 @@ def test_counts__what_no_take_used_needs_none() -> None:
     assert not any("salt" in one for one in said)
 
 
+def test_receipts__what_no_shot_takes_is_told_once_however_it_is_written() -> None:
+    """Caviar with a small and a capital letter is one thing, beside truffle: two are told."""
+    lines = [paid(name, "9") for name in ("caviar", "Caviar", "truffle")]
+    (said,) = (one for one in closing(*GOOD, *lines) if one.code == "receipt ingredient unknown")
+    assert str(said).startswith(
+        'Receipts (column "Ingredient"): found caviar and truffle on a receipt, '
+    )
+
+
 def test_receipts__one_pack_may_hold_what_no_row_has() -> None:
     """A pack of 14 slices where Packs has 12: the amount is that of the pack, and of all of it."""
     one = paid("bread", "2.10", packs=1, amount="14 each")

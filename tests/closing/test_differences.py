@@ -139,6 +139,29 @@ def test_differences__what_was_not_to_be_bought_has_the_price_of_the_cheapest_pa
     assert (found["use"], found["price"], found["packs"]) == (Fraction("0.50"), ZERO, ZERO)
 
 
+def test_differences__other_packs_than_all_that_were_listed() -> None:
+    """600 g of two bags of 500 g at 1.20 were planned, 0.0024 a gram: 1.44.
+
+    One bag of 1 kg was bought instead at 2.00, typed at 2.50. Nothing says that the bags listed
+    cost other than their 2.40, so that Price is 0; Packs is 600 g x (0.0020 - 0.0024) = -0.24.
+    """
+    assert only(
+        *FLOUR,
+        pack("flour", "500 g", "1.20", shop="Mill"),
+        pack("flour", "1 kg", "2.50", shop="Mill"),
+        Shot(dish="bread", times=3, taken=3),
+        paid("flour", "2.00", shop="Mill", packs=1, amount="1 kg"),
+    ) == {
+        "planned": Fraction("1.44"),
+        "actual": Fraction("1.20"),
+        "takes": ZERO,
+        "use": ZERO,
+        "price": ZERO,
+        "packs": Fraction("-0.24"),
+        "not_logged": ZERO,
+    }
+
+
 def test_differences__what_was_used_beyond_what_was_bought_is_not_logged() -> None:
     """Takes need 600 g of two bags of 500 g at 1.00; one was bought: 100 g at 0.002 lack."""
     found = only(

@@ -101,6 +101,14 @@ def test_next_stock__goods_of_no_known_life_are_open_where_a_pack_was(
     assert [(row[1], row[3]) for row in rows(found)] == [("300 g", opened)]
 
 
+def test_next_stock__loose_goods_are_left_to_the_gram_whatever_their_step() -> None:
+    """520 g weighed at the stall, in steps of 50 g on Packs; 200 g of them were used: 320 g."""
+    goods = pack("leek", "500 g", "2.00", loose="50 g", shop="Market")
+    receipt = paid("leek", "2.08", amount="520 g", shop="Market", day="2031-05-09")
+    found = next_stock(of(LEEK, TART, goods, Shot(dish="tart", taken=1), receipt))
+    assert [(row[1], row[4]) for row in rows(found)] == [("320 g", "1.28")], "4.00 a kilogram"
+
+
 def test_next_stock__a_frozen_bag_of_a_shoot_without_a_day_counts_from_the_shop() -> None:
     """Two days from the 8th, when it was fetched, as nobody says when it was thawed."""
     bag = pack("leek", "500 g", "2.00", shop="Market", state="frozen")
