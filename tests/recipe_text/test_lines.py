@@ -233,6 +233,23 @@ def test_read_line__a_part_of_a_fruit_is_its_cut() -> None:
     )
 
 
+@pytest.mark.trade
+@pytest.mark.parametrize(
+    ("line", "name", "cut"),
+    [
+        ("1 tbsp minced garlic", "garlic", "minced"),
+        ("1 cup finely minced shallots", "shallots", "finely minced"),
+        ("500 g minced beef", "minced beef", ""),
+    ],
+)
+def test_read_line__what_is_minced_is_bought_whole_but_for_meat(
+    line: str, name: str, cut: str
+) -> None:
+    """Garlic is minced in the kitchen, beef at the butcher's."""
+    parts = read(line)
+    assert (parts.name, parts.cut) == (name, cut)
+
+
 @pytest.mark.parametrize(
     "line",
     [

@@ -325,6 +325,23 @@ def test_read_recipe__a_section_of_text_alone_is_one_thing_more() -> None:
         assert ("Base: Beat the eggs" in names) is read_there
 
 
+@pytest.mark.parametrize(("deep", "step"), [(39, 2), (40, 1)])
+def test_read_recipe__what_a_step_is_supplied_with_is_one_thing_more(deep: int, step: int) -> None:
+    """A step in 40 lists is read, but not what it takes; the eggs then stand in the first step."""
+    first = {"@type": "HowToStep", "text": "Begin.", "supply": "1 lemon"}
+    last = {"@type": "HowToStep", "text": "Go on.", "supply": "2 eggs"}
+    found = read(
+        {
+            "@type": "Recipe",
+            "name": "Tart",
+            "recipeIngredient": ["1 lemon", "2 eggs"],
+            "recipeInstructions": [first, nested(last, deep - 1, sections=False)],
+        }
+    )
+    assert (step, "egg") in rows(found, "Step", "Ingredient")
+    assert (2, "Go on.") in rows(found, "Step", "Note")
+
+
 def test_read_recipe__a_named_list_of_ingredients_is_headed_by_its_name() -> None:
     """One without a name opens no step: its lines go on where the last were."""
     lists = [
