@@ -149,6 +149,7 @@ def test_season__prints_and_writes_charts(
     assert "2031-05-04 - - - - - E4 (open.xlsx)" in lines, "nothing known of it is no 0"
     assert "Used value 3 1.60 EUR 0.80 EUR to 3.60 EUR" in lines
     assert "Not read: broken.xlsx: a plain text file" in lines
+    assert lines[-1] == "Written: season.xlsx"
     assert "In no median and no range, as they leave something out: 1 of 5 episodes." in done.output
     book = openpyxl.load_workbook("season.xlsx")
     assert book.sheetnames == ["Charts", "Season", "By purpose", "Figures"]
