@@ -142,6 +142,8 @@ def test_file_too_large() -> None:
         (b"  <!doctype HTML><html>", "a web page"),
         (b"<?xml version='1.0'?><a/>", "an XML document"),
         (b"\0\1\2\3" * 9, "a file of another kind"),
+        (b"a" * 511 + b"\0", "a file of another kind"),
+        (b"a" * 512 + b"\0", "a plain text file"),
     ],
 )
 def test_not_a_workbook__other_kinds_of_file(data: bytes, kind: str) -> None:

@@ -90,6 +90,18 @@ def test_heading__has_a_note_with_meaning_unit_and_example(
         assert column.example in cell.comment.text
 
 
+@pytest.mark.parametrize(
+    ("title", "needed"), [("Packs", ["Ingredient", "Amount"]), ("Holding", ["Event", "When"])]
+)
+def test_heading__says_what_no_row_goes_without(
+    title: str, needed: list[str], everything: Workbook
+) -> None:
+    """A pack is of something and so large; a container with a blank name is the one above."""
+    notes = {str(cell.value): cell.comment for cell in everything[title][HEADINGS]}
+    said = [name for name, note in notes.items() if note and "Needed in every row." in note.text]
+    assert said == needed
+
+
 @pytest.mark.parametrize("layout", INPUT_SHEETS[1:], ids=lambda sheet: sheet.title)
 def test_heading__needed_is_underlined_and_all_stand_over_their_cells(
     layout: Sheet, everything: Workbook
@@ -183,6 +195,16 @@ def test_instructions__no_line_is_cut_off(everything: Workbook) -> None:
     assert page.row_dimensions[1].height >= 1.2 * title.font.size
     assert second is None or second < page.row_dimensions[1].height
     assert page.column_dimensions["B"].width > 2 * page.column_dimensions["A"].width
+
+
+def test_instructions__look_as_the_other_sheets_do(everything: Workbook) -> None:
+    """No lines between the cells, the title as high, and each name in bold beside its words."""
+    page, other = everything[INSTRUCTIONS_TITLE], everything["Packs"]
+    assert page.sheet_view.showGridLines is other.sheet_view.showGridLines is False
+    assert page.row_dimensions[1].height == other.row_dimensions[1].height
+    named = [row for row in page.iter_rows(min_row=3) if row[1].value]
+    assert [(row[0].font.b, row[1].font.b) for row in named] == [(True, False)] * len(named)
+    assert len(named) > len(INPUT_SHEETS)
 
 
 def test_rows__text_like_a_formula_stays_text() -> None:
