@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from blocks import LINES, summary, to_buy
 from hypothesis import given
 from hypothesis import strategies as st
@@ -15,6 +16,7 @@ from costing.workbook.owned.marks import (
     checksum,
     content_words,
     new_mark,
+    own_sheets,
     read_mark,
     row_checks,
     strange_rows,
@@ -22,6 +24,8 @@ from costing.workbook.owned.marks import (
 from costing.workbook.owned.resultsheets import ResultSheet
 from costing.workbook.owned.splice import splice
 from costing.workbook.package.cellxml import NewCell
+from costing.workbook.package.gate import open_gate
+from costing.workbook.package.workbookpart import WorkbookPart
 
 At = tuple[int, int]
 CELLS = st.dictionaries(
@@ -43,6 +47,18 @@ def test_mark__is_a_hidden_name_of_the_sheet() -> None:
         f'<definedName name="{MARK_NAME}" localSheetId="2" hidden="1">"summary;2x4;0+0/1;' in text
     )
     assert '<definedName name="_xlnm.Print_Titles" localSheetId="1">\'To buy\'!$3:$3<' in text
+
+
+@pytest.mark.parametrize(("tab", "known"), [(2, ["to_buy", "summary"]), (3, ["to_buy"])])
+def test_own_sheets__a_mark_of_a_sheet_that_is_not_there_is_passed_over(
+    tab: int, known: list[str]
+) -> None:
+    """Positions count from 0 (ISO/IEC 29500-1, 18.2.5): the last of three sheets is number 2."""
+    parts = parts_of(splice(zipped(plain()), [to_buy(), summary()]).data)
+    text = parts["xl/workbook.xml"].decode()
+    said = f'name="{MARK_NAME}" localSheetId="%d"'
+    parts["xl/workbook.xml"] = text.replace(said % 2, said % tab).encode()
+    assert list(own_sheets(WorkbookPart(open_gate(zipped(parts))))) == known
 
 
 def test_mark__no_literal_is_longer_than_a_formula_may_hold() -> None:

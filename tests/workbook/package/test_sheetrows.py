@@ -124,6 +124,14 @@ def test_plain_rows__what_is_not_well_formed_is_left_to_the_parser(rows: bytes, 
         list(parsed_rows(sheet(rows), keep=keep))
 
 
+def test_parsed_rows__what_another_program_puts_inside_a_text_is_passed_over() -> None:
+    """The text around it is one: half a formula would be another formula."""
+    note = b'<y:note xmlns:y="other"/>'
+    cell = b'<c r="A1"><f>B1' + note + b"*2</f><v>1" + note + b"4</v></c>"
+    ((found,),) = [row.cells for row in parsed_rows(sheet(b'<row r="1">' + cell + b"</row>"))]
+    assert (found.formula, found.text) == ("B1*2", "14")
+
+
 @given(
     st.sampled_from([b'<row r="1" ht="3">' + cell + b"</row>" for cell in CELLS[:6]]),
     st.lists(st.tuples(st.integers(0, 400), st.binary(max_size=2)), max_size=3),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from typing import Any
 
 import openpyxl
@@ -51,6 +52,15 @@ LOOSE = (
     'applyBorder="false" applyAlignment="true"><alignment horizontal="general" wrapText="true" '
     'textRotation="0"/><protection locked="true" hidden="false"/></xf></cellXfs></styleSheet>'
 )
+
+
+def test_stylesheet__a_new_format_is_of_a_named_style_only_where_there_are_any() -> None:
+    """ISO/IEC 29500-1, 18.8.45: xfId counts in the list of named styles, which may be left out."""
+    for given, said in ((STYLES, [' xfId="0"']), (LOOSE % "1", [])):
+        styles = Stylesheet(given.encode())
+        styles.number(CellStyle(italic=True))
+        added = styles.result().decode().partition("</cellXfs>")[0].rpartition("<xf ")[2]
+        assert re.findall(r' xfId="[^"]*"', added) == said
 
 
 @pytest.mark.parametrize(("applied", "number"), [("true", 1), ("1", 1), ("0", 2), ("false", 2)])
