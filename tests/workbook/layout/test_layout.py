@@ -228,6 +228,23 @@ def test_followed__numbers_that_change_a_line_of_the_list_or_its_cost() -> None:
     }
 
 
+def test_one_meaning__headings_that_say_on_any_sheet_where_they_are_read() -> None:
+    """Of a pack, of what is known of an ingredient, of a day; amounts, names and notes may stand
+    anywhere and mean anything there.
+    """
+    assert headings_with("one_meaning") == {
+        "Recipes": "Candidates",
+        "Packs": "Price | Loose step | At most | Tax rate % | Order days | Thaw days | Price date",
+        "Ingredients": "Section | Trim yield % | Cooked weight % | Grams per ml | Grams per piece"
+        " | Spoilage % per day | Keeps days | Holding class | Allergens | Substitute",
+        "On hand": "Use by",
+        "Episodes": "Shoot date | Call time",
+        "Dishes": "Whole batches | Photo life minutes",
+        "Shops": "Visit cost | Minimum spend",
+        "Holding": "Marked until",
+    }
+
+
 def test_totals__leave_nothing_out_for_a_row_of_trips_people_receipts_or_counts() -> None:
     """What is bought and used by the plan has no number of theirs in it."""
     without = [sheet.title for sheet in INPUT_SHEETS if not sheet.in_totals]
