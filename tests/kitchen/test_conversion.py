@@ -99,6 +99,12 @@ def test_trimmed__by_the_state_it_is_measured_in(
     assert trimmed(amount(text), RICE, measured) == expected
 
 
+def test_trimmed__as_bought_with_no_trim_yield_known_is_all_used() -> None:
+    """400 g x 100 %: where no loss is known none is reckoned with."""
+    salt = Ingredient(name="salt")
+    assert trimmed(amount("400 g"), salt, Measured.AS_BOUGHT) == Measure(Fraction(400), MASS)
+
+
 def test_trimmed__cooked_without_a_cooked_weight_names_the_column() -> None:
     with pytest.raises(Unconvertible, match="rice: mass to mass needs Cooked weight %") as caught:
         trimmed(amount("400 g"), Ingredient(name="rice"), Measured.COOKED)
