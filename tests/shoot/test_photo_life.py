@@ -60,6 +60,11 @@ def test_stands_past_photo_life__whole_text() -> None:
             id="the next plate counts, not the shots between",
         ),
         pytest.param(
+            [shot("hero", "13:00"), shot("reset", "13:20"), shot("reset", "13:40")],
+            None,
+            id="each until the next",
+        ),
+        pytest.param(
             [shot("hero", "13:00"), shot("hero spare", "13:00"), shot("bite", "13:40")],
             None,
             id="hero and spare side by side",
