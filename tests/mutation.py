@@ -169,6 +169,11 @@ EQUIVALENT = {
         "round_money",
         "value >= 0 -> value > 0",
     ): "none of a coin is as much below nothing as above",
+    (
+        "quantities/amounts.py",
+        "magnitude_text",
+        "size * 10 ** places < 1000 -> size * 10 ** places <= 1000",
+    ): "just 1000 of a place are a power of ten, which has no more digits with a place more",
 }
 """Faults that change nothing, and why: by module within costing/, what they are in, and words.
 

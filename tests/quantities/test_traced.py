@@ -118,6 +118,7 @@ def test_traced__remembers_steps_that_hold_for_any_numbers(
 
 
 A, B = traced(Fraction(7, 2), "A"), traced(Fraction(2), "B")
+PRICE = traced_money(Decimal("1.89"), "A")
 
 
 @pytest.mark.parametrize(
@@ -128,6 +129,7 @@ A, B = traced(Fraction(7, 2), "A"), traced(Fraction(2), "B")
         7 // A,
         7 % B,
         *divmod(A, B),
+        *divmod(7, B),
         abs(A),
         math.floor(A),
         math.ceil(A),
@@ -165,6 +167,8 @@ def test_traced__what_is_chosen_or_rounded_stands_alone(found: Fraction) -> None
         (A**1, A),
         (+A, A),
         (copy.deepcopy(A), A),
+        (copy.copy(PRICE), PRICE),
+        (copy.deepcopy(PRICE), PRICE),
         (sum([A], Fraction(0)), A),
         (Amount(A, GRAM).base, A),
         (round_money(A, 1), None),
