@@ -96,6 +96,9 @@ EQUIVALENT = {
     ("reference/pieces.py", "AGREEMENT", "5 -> 6"): (
         "no two published values of a food and a column lie between 5 and 6 % apart"
     ),
+    ("reference/tables.py", "_untrimmed_groups", "0 -> 1"): (
+        "every published trim yield has a value, and neither of the two would be 100"
+    ),
     ("reference/foods.py", "_shares_by_synonym_alone", "known <= words -> known < words"): (
         "a name of the very same words has 0.97 by its letters, and by its words at most 0.95"
     ),
