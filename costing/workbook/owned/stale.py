@@ -56,10 +56,11 @@ class Stale:
                 continue
             rows = range(reference.top, reference.bottom + 1)
             columns = range(reference.left, reference.right + 1)
-            few = len(rows) * len(columns) <= SMALL_RANGE
-            each_wanted = (at in cells for at in product(rows, columns))
-            each_stale = (row in rows and column in columns for row, column in cells)
-            if any(each_wanted if few else each_stale):
+            if len(rows) * len(columns) <= SMALL_RANGE:
+                found = any(at in cells for at in product(rows, columns))
+            else:  # whole columns have a million cells
+                found = any(row in rows and column in columns for row, column in cells)
+            if found:
                 return True
         return False
 
